@@ -1,0 +1,168 @@
+"""A program in a real pseudo-terminal: keys in, screen out, as a person at the other end of the line has it."""
+
+from __future__ import annotations
+
+import contextlib
+import fcntl
+import os
+import pty
+import re
+import select
+import signal
+import struct
+import termios
+import time
+from collections.abc import Callable, Mapping, Sequence
+from pathlib import Path
+from types import TracebackType
+
+import pyte
+
+STILL = ("NO_COLOR", "COLORTERM", "TMUX", "STY", "TEXTUAL", "TEXTUAL_FPS")
+
+
+class Terminal:
+    """Runs `argv` in a pseudo-terminal of `columns` x `rows` cells. Times are in seconds."""
+
+    def __init__(
+        self,
+        argv: Sequence[str],
+        *,
+        columns: int = 120,
+        rows: int = 40,
+        cwd: Path | None = None,
+        env: Mapping[str, str] | None = None,
+    ) -> None:
+        self.screen = pyte.Screen(columns, rows)
+        self._stream = pyte.ByteStream(self.screen)
+        self.bytes_out = 0
+        self.raw = bytearray()
+        self.exit_status: int | None = None
+        self.started = time.perf_counter()
+        around = {name: value for name, value in os.environ.items() if name not in STILL}
+        around |= {"TERM": "xterm-256color", "LC_ALL": "C.UTF-8", **(env or {})}
+        self.pid, self._fd = pty.fork()
+        if self.pid == 0:
+            try:
+                if cwd is not None:
+                    os.chdir(cwd)
+                # The size must be there before the program asks for it.
+                fcntl.ioctl(0, termios.TIOCSWINSZ, struct.pack("HHHH", rows, columns, 0, 0))
+                os.execvpe(argv[0], list(argv), around)
+            finally:
+                os._exit(127)
+
+    def __enter__(self) -> Terminal:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self.close()
+
+    def send(self, keys: str | bytes) -> None:
+        """Send keys in one packet."""
+        data = keys.encode() if isinstance(keys, str) else keys
+        while data:
+            # A full line must be read from, or program and sender wait for each other.
+            self.pump(0)
+            ready = select.select([], [self._fd], [], 0.05)[1]
+            if ready:
+                data = data[os.write(self._fd, data[:512]) :]
+
+    def pump(self, seconds: float, until: Callable[[], bool] | None = None) -> bool:
+        """Read the program's output for so long, or until `until` holds. Returns whether it held."""
+        end = time.perf_counter() + seconds
+        while True:
+            if until is not None and until():
+                return True
+            left = end - time.perf_counter()
+            if left < 0 or (seconds == 0 and not select.select([self._fd], [], [], 0)[0]):
+                return until is None
+            if select.select([self._fd], [], [], min(left, 0.02))[0] and not self._read():
+                return until is None or until()
+
+    def _read(self) -> bool:
+        try:
+            data = os.read(self._fd, 65536)
+        except OSError:
+            data = b""
+        if not data:
+            self._reap(wait=2.0)
+            return False
+        self.bytes_out += len(data)
+        self.raw += data
+        with contextlib.suppress(
+            Exception
+        ):  # a private sequence that pyte does not know; the rest of the screen stands
+            self._stream.feed(data)
+        return True
+
+    def settle(self, quiet: float = 0.2, limit: float = 10.0) -> None:
+        """Read until nothing has come for `quiet` seconds."""
+        end = time.perf_counter() + limit
+        while time.perf_counter() < end:
+            before = self.bytes_out
+            self.pump(quiet)
+            if self.bytes_out == before:
+                return
+
+    def text(self) -> str:
+        """The screen as lines of text."""
+        return "\n".join(self.screen.display)
+
+    def wait_for(self, pattern: str, seconds: float = 15.0) -> re.Match[str]:
+        """Wait until the screen shows the pattern. Raises AssertionError with the screen where it does not."""
+        found = self.pump(seconds, lambda: re.search(pattern, self.text()) is not None)
+        match = re.search(pattern, self.text())
+        if not found or match is None:
+            raise AssertionError(f"not on the screen within {seconds} s: {pattern}\n{self.text()}")
+        return match
+
+    def resize(self, columns: int, rows: int) -> None:
+        """Change the size of the terminal."""
+        self.screen.resize(rows, columns)
+        fcntl.ioctl(self._fd, termios.TIOCSWINSZ, struct.pack("HHHH", rows, columns, 0, 0))
+
+    def signal(self, number: int) -> None:
+        """Send the program a signal."""
+        with contextlib.suppress(ProcessLookupError):
+            os.kill(self.pid, number)
+
+    def drop_line(self) -> None:
+        """What sshd does when the connection is lost: the other end of the line is closed, and with it comes SIGHUP."""
+        os.close(self._fd)
+        self._fd = -1
+        self._reap(wait=5.0)
+
+    def wait_exit(self, seconds: float = 10.0) -> int:
+        """Wait for the program to end. Raises AssertionError where it does not."""
+        end = time.perf_counter() + seconds
+        while self.exit_status is None and time.perf_counter() < end:
+            if self._fd >= 0:
+                self.pump(0.05)
+            self._reap()
+        if self.exit_status is None:
+            raise AssertionError(f"still running after {seconds} s:\n{self.text()}")
+        return self.exit_status
+
+    def close(self) -> None:
+        """End the program, whatever it is at."""
+        self._reap()
+        if self.exit_status is None:
+            self.signal(signal.SIGKILL)
+            self._reap(wait=5.0)
+        if self._fd >= 0:
+            os.close(self._fd)
+            self._fd = -1
+
+    def _reap(self, wait: float = 0.0) -> None:
+        end = time.perf_counter() + wait
+        while self.exit_status is None:
+            pid, status = os.waitpid(self.pid, os.WNOHANG)
+            if pid:
+                self.exit_status = os.waitstatus_to_exitcode(status)
+            elif time.perf_counter() >= end:
+                return
+            else:
+                time.sleep(0.005)

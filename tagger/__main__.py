@@ -1,0 +1,7 @@
+"""`python -m tagger`."""
+
+import sys
+
+from tagger.cli import main
+
+sys.exit(main())

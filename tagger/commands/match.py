@@ -1,0 +1,78 @@
+"""`tagger match`: what a hint means, for scripts and for trying hints out."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from tagger.commands.common import DONE, Command, json_argument, out, print_json, tell
+from tagger.config import load_settings
+from tagger.core.checklist import merge
+from tagger.core.index import Index
+from tagger.core.model import Carried, Tags
+from tagger.core.ranking import Context, Matcher
+from tagger.core.text import printable
+from tagger.errors import UsageError
+from tagger.store.checklists import read_checklist
+from tagger.store.places import config_file
+
+
+def _arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("hint", metavar="HINT", help="what would be typed; in quotes")
+    parser.add_argument("--checklist", metavar="FILE", type=Path, action="append", required=True, help="a checklist")
+    parser.add_argument("--set", metavar="SET", default="", help="the carried set, by its name or a part of it")
+    parser.add_argument("--after", metavar="NUMBER", default="", help="the number of the card before")
+    parser.add_argument("--limit", metavar="N", type=int, default=9, help="at most so many candidates (9)")
+    json_argument(parser)
+
+
+def _run(given: argparse.Namespace) -> int:
+    if given.limit < 1:
+        raise UsageError("--limit takes a whole number from 1.")
+    index = Index(merge([read_checklist(path) for path in given.checklist]))
+    set_name = _set_name(index, given.set)
+    if given.after and not set_name and len(index.sets) > 1:
+        raise UsageError("--after needs --set, to say in which set the number is.")
+    before = Tags(set=set_name or index.sets[0], number=given.after) if given.after and index.sets else None
+    carried = Carried().put("set", set_name)
+    matcher = Matcher(index, load_settings(config_file()).scale)
+    found = matcher.rank(given.hint, Context(carried, before, frozenset({set_name} if set_name else ())), given.limit)
+    if given.json:
+        fields = ("set", "number", "subject", "team", "parallel", "serial", "condition")
+        print_json(
+            [{name: getattr(c.tags, name) for name in fields} | {"confidence": round(c.confidence, 4)} for c in found]
+        )
+        return DONE
+    for candidate in found:
+        note = f"  ({candidate.problem})" if candidate.problem else ""
+        out(f"{candidate.confidence:5.0%}  {candidate.tags.set}  {candidate.tags.brief()}{note}")
+    if not found:
+        tell("Nothing in the checklists fits this hint.")
+    return DONE
+
+
+def _set_name(index: Index, given: str) -> str:
+    """The set that a name or a part of it means. Raises UsageError."""
+    if not given:
+        return ""
+    whole = index.set_id(given)
+    if whole is not None:
+        return index.sets[whole]
+    near = [name for name in index.sets if given.casefold() in name.casefold()]
+    if len(near) == 1:
+        return near[0]
+    listed = ", ".join(printable(name, 60) for name in (near or index.sets)[:12])
+    what = "more than one set" if near else "no set"
+    raise UsageError(f"'{printable(given, 60)}' means {what} of the checklists: {listed}.")
+
+
+MATCH = Command(
+    "match",
+    "say what a hint means",
+    (
+        'tagger match "23 g" --checklist harbor-1987.csv',
+        'tagger match "" --checklist harbor-1987.csv --set "1987 Harbor Light" --after 22 --json',
+    ),
+    _arguments,
+    _run,
+)

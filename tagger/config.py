@@ -1,0 +1,88 @@
+"""The user's settings: a TOML file in the XDG config folder. An entry that cannot be used is named."""
+
+from __future__ import annotations
+
+import difflib
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from tagger.core.condition import Condition, Scale
+from tagger.core.text import fold, printable
+from tagger.errors import ConfigError
+
+
+@dataclass(frozen=True)
+class Settings:
+    """What the user can set."""
+
+    keys: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    """Keys by command: `[keys]`, `undo = ["ctrl+z"]`. See the key table in the README for the commands."""
+
+    scale: Scale = field(default_factory=Scale)
+    """The conditions, best first: `[conditions]`, `"Near Mint" = ["nm", "nrmt"]`."""
+
+
+def load_settings(path: Path) -> Settings:
+    """Settings from a file; the defaults where there is none. Raises ConfigError naming file and entry."""
+    shown = printable(str(path))
+    try:
+        data = path.read_bytes()
+    except FileNotFoundError:
+        return Settings()
+    except OSError as error:
+        raise ConfigError(f"{shown} cannot be read: {error.strerror}.") from None
+    try:
+        given = tomllib.loads(data.decode("utf-8"))
+        return _settings(given)
+    except UnicodeDecodeError:
+        raise ConfigError(f"{shown} is not UTF-8; save it as UTF-8.") from None
+    except tomllib.TOMLDecodeError as error:
+        raise ConfigError(f"{shown} is no TOML: {error}.") from None
+    except ConfigError as error:
+        raise ConfigError(f"{shown}: {error.message}") from None
+
+
+def _settings(given: Mapping[str, Any]) -> Settings:
+    for name, value in given.items():
+        if name not in ("keys", "conditions"):
+            near = difflib.get_close_matches(name, ("keys", "conditions"), 1)
+            raise ConfigError(
+                f"'{printable(name)}' is no setting"
+                + (f"; did you mean {near[0]}?" if near else "; there are keys and conditions.")
+            )
+        if not isinstance(value, dict):
+            raise ConfigError(f"{name} must be a table: [{name}].")
+    keys: dict[str, tuple[str, ...]] = {}
+    for id, value in given.get("keys", {}).items():
+        keys[id] = _texts(f"keys.{printable(id)}", value)
+    return Settings(keys, _scale(given["conditions"]) if "conditions" in given else Scale())
+
+
+def _scale(given: Mapping[str, Any]) -> Scale:
+    steps: list[Condition] = []
+    owner: dict[str, str] = {}
+    for name, value in given.items():
+        short = tuple(
+            fold(text).replace(" ", "").replace("-", "") for text in _texts(f"conditions.{printable(name)}", value)
+        )
+        for word in (fold(name).replace(" ", ""), *short):
+            if word in owner:
+                raise ConfigError(f"conditions.{printable(name)}: '{word}' already stands for {owner[word]}.")
+            owner[word] = printable(name)
+        if not name.strip():
+            raise ConfigError("conditions: a condition needs a name.")
+        steps.append(Condition(" ".join(name.split()), short))
+    if not steps:
+        raise ConfigError("conditions: name at least one condition, or leave the table out.")
+    return Scale(tuple(steps))
+
+
+def _texts(where: str, value: object) -> tuple[str, ...]:
+    if isinstance(value, str):
+        return (value,)
+    if isinstance(value, list) and all(isinstance(item, str) for item in value):
+        return tuple(value)
+    raise ConfigError(f'{where} must be a text or a list of texts, such as ["f2"].')

@@ -1,0 +1,1 @@
+"""Pure rules of the trade: no terminal, no disk format, no pixels."""

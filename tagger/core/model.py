@@ -1,0 +1,187 @@
+"""The values the whole program speaks in: parallels, tags, cards, what is carried, and a change to a lot."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from enum import StrEnum
+from typing import NamedTuple
+
+
+class State(StrEnum):
+    """How far a card is."""
+
+    UNTAGGED = "untagged"
+    TAGGED = "tagged"
+    SET_ASIDE = "set aside"
+
+
+class Parallel(NamedTuple):
+    """A variant of a card. `run` is its print run, None where the cards are not numbered."""
+
+    name: str
+    run: int | None = None
+
+
+class Row(NamedTuple):
+    """One line of a checklist: a card that exists. `extra` holds the further columns as (name, value)."""
+
+    set: str
+    number: str
+    subject: str
+    team: str = ""
+    parallels: tuple[Parallel, ...] = ()
+    extra: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Tags:
+    """What a card was named as. Empty text means not known or not given; an empty parallel is the base card."""
+
+    set: str = ""
+    number: str = ""
+    subject: str = ""
+    team: str = ""
+    parallel: str = ""
+    serial: str = ""
+    condition: str = ""
+    place: str = ""
+    note: str = ""
+    listed: bool = True
+    extra: tuple[tuple[str, str], ...] = ()
+
+    def brief(self) -> str:
+        """`#23 Ada Marsh, Gold 12/99, Near Mint`: one line without set and place."""
+        head = " ".join(part for part in (f"#{self.number}" if self.number else "", self.subject) if part)
+        kind = " ".join(part for part in (self.parallel or "base", self.serial) if part)
+        return ", ".join(part for part in (head, kind, self.condition, "" if self.listed else "unlisted") if part)
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """The dealer's word on one card: its state, its tags, and why it was set aside."""
+
+    state: State = State.UNTAGGED
+    tags: Tags = field(default_factory=Tags)
+    reason: str = ""
+
+    def brief(self) -> str:
+        """The mark in a few words."""
+        if self.state is State.TAGGED:
+            return self.tags.brief()
+        if self.state is State.SET_ASIDE:
+            return f"set aside: {self.reason}" if self.reason else "set aside"
+        return "untagged"
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """One physical card: scan names of its sides (None where a side is missing) and its mark."""
+
+    id: int
+    front: str | None
+    back: str | None
+    mark: Mark = field(default_factory=Mark)
+
+
+CARRIED_FIELDS = ("set", "parallel", "condition", "place", "note")
+
+
+@dataclass(frozen=True, slots=True)
+class Carried:
+    """Tags that stay in force for the next cards, in the order in which they were set (newest last)."""
+
+    pairs: tuple[tuple[str, str], ...] = ()
+
+    def get(self, name: str) -> str:
+        """The carried value of one of CARRIED_FIELDS, empty where none is carried."""
+        return next((value for key, value in self.pairs if key == name), "")
+
+    def put(self, name: str, value: str) -> Carried:
+        """Carry `value` from now on; an empty value drops the field. An unchanged value keeps its place."""
+        if self.get(name) == value:
+            return self
+        kept = tuple(pair for pair in self.pairs if pair[0] != name)
+        return Carried((*kept, (name, value)) if value else kept)
+
+    def newest(self) -> str:
+        """The field that was set last, the set itself left out; empty where there is none."""
+        return next((key for key, _ in reversed(self.pairs) if key != "set"), "")
+
+
+class SideOrder(StrEnum):
+    """Which scan shows which side of which card."""
+
+    ALTERNATE = "front, back"
+    BACK_FIRST = "back, front"
+    FRONT_ONLY = "fronts only"
+    NAMED = "by name"
+    FRONTS_THEN_BACKS = "all fronts, then all backs"
+    FRONTS_THEN_BACKS_REVERSED = "all fronts, then all backs in reverse"
+
+
+class Pair(NamedTuple):
+    """A card's place in an arrangement: its identity and its two scans."""
+
+    id: int
+    front: str | None
+    back: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Arrangement:
+    """Which scans make which card, in feeding order, and the rule that made it so."""
+
+    sides: SideOrder = SideOrder.ALTERNATE
+    pairs: tuple[Pair, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Desk:
+    """What lies on the table: the card in front of the dealer (from 1; one past the last card is the end) and what
+    is carried."""
+
+    position: int = 1
+    carried: Carried = field(default_factory=Carried)
+
+
+class Marking(NamedTuple):
+    """One card's mark before and after a change."""
+
+    id: int
+    before: Mark
+    after: Mark
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One undoable step: marks, the desk before and after, and the arrangement where that changed too."""
+
+    label: str
+    at: float
+    before: Desk
+    after: Desk
+    marks: tuple[Marking, ...] = ()
+    arrangement: tuple[Arrangement, Arrangement] | None = None
+
+    def inverse(self) -> Change:
+        """The change that takes this one back."""
+        return replace(
+            self,
+            before=self.after,
+            after=self.before,
+            marks=tuple(Marking(m.id, m.after, m.before) for m in reversed(self.marks)),
+            arrangement=None if self.arrangement is None else (self.arrangement[1], self.arrangement[0]),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class LotState:
+    """All that is known of a lot. `history` holds the changes, oldest first; the last `undone` of them are undone."""
+
+    arrangement: Arrangement = field(default_factory=Arrangement)
+    marks: dict[int, Mark] = field(default_factory=dict)
+    desk: Desk = field(default_factory=Desk)
+    history: tuple[Change, ...] = ()
+    undone: int = 0
+    checklists: tuple[str, ...] = ()
+    next_id: int = 1

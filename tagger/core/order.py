@@ -1,0 +1,120 @@
+"""Feeding order, and which scan is which side of which card."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from itertools import groupby
+
+from tagger.core.model import SideOrder
+from tagger.core.numbers import natural
+
+Sides = tuple[str | None, str | None]
+
+_PAGE = re.compile(r"^(?P<file>.+\.tiff?)#page=(?P<page>[0-9]+)$", re.IGNORECASE)
+_NAMED_END = re.compile(
+    r"^(?P<stem>.+?)(?:[ _.-]+(?P<word>front|back|[fba])|(?<=[0-9])(?P<letter>[fba]))$", re.IGNORECASE
+)
+_NAMED_START = re.compile(r"^(?P<word>front|back)s?[ _.-]+(?P<stem>.+)$", re.IGNORECASE)
+
+
+def scan_name(file: str, page: int | None = None) -> str:
+    """The name of a scan: the file's, with `#page=N` (from 1) for one page of a TIFF that holds several."""
+    return file if page is None else f"{file}#page={page}"
+
+
+def split_scan(name: str) -> tuple[str, int]:
+    """A scan's file name and page, counted from 0."""
+    match = _PAGE.match(name)
+    return (match["file"], int(match["page"]) - 1) if match else (name, 0)
+
+
+def _stem(name: str) -> str:
+    file, _ = split_scan(name)
+    return file.rpartition(".")[0] or file
+
+
+def _feeding_key(name: str) -> tuple[tuple[str | int, ...], tuple[str | int, ...], str, int]:
+    file, page = split_scan(name)
+    return (natural(_stem(file)), natural(file), file, page)
+
+
+def feeding_order(names: Iterable[str]) -> list[str]:
+    """Scans in the order in which they were fed: natural order of the names, pages of one file in turn."""
+    return sorted(names, key=_feeding_key)
+
+
+def _group(name: str) -> str:
+    """What the scans of one run of the scanner share: the name without its counting number."""
+    file, _ = split_scan(name)
+    if file != name:
+        return file
+    return re.sub(r"[0-9]+\D*$", "", _stem(name)).casefold()
+
+
+def named_side(name: str) -> tuple[str, str] | None:
+    """(stem, `front` or `back`) where the file's name says its side: `_f`/`_b`, `-front`/`-back`, `a`/`b`."""
+    stem = _stem(name)
+    match = _NAMED_END.match(stem) or _NAMED_START.match(stem)
+    if match is None:
+        return None
+    said = (match["word"] or match.groupdict().get("letter") or "").lower()
+    return match["stem"].casefold(), "back" if said in ("b", "back") else "front"
+
+
+def recognise(names: Sequence[str]) -> SideOrder:
+    """The side order that the file names themselves tell: by name where most of them come as front and back."""
+    seen: dict[str, set[str]] = {}
+    for name in names:
+        said = named_side(name)
+        if said:
+            seen.setdefault(said[0], set()).add(said[1])
+    both = sum(len(sides) == 2 for sides in seen.values())
+    return SideOrder.NAMED if both and both * 4 >= len(names) else SideOrder.ALTERNATE
+
+
+def pair_up(names: Sequence[str], sides: SideOrder) -> list[Sides]:
+    """Cards as (front, back) in feeding order; a side that no scan shows is None.
+
+    Pictures of different runs of the scanner (another name before the number) never share a card in the alternating
+    orders. With an odd number in the two-stack orders the last front stays without a back.
+    """
+    ordered = feeding_order(names)
+    if sides is SideOrder.FRONT_ONLY:
+        return [(name, None) for name in ordered]
+    if sides is SideOrder.NAMED:
+        return _pair_named(ordered)
+    if sides in (SideOrder.FRONTS_THEN_BACKS, SideOrder.FRONTS_THEN_BACKS_REVERSED):
+        return _pair_stacks(ordered, sides is SideOrder.FRONTS_THEN_BACKS_REVERSED)
+    cards: list[Sides] = []
+    for _, run in groupby(ordered, key=_group):
+        scans: list[str | None] = list(run)
+        if len(scans) % 2:
+            scans.append(None)
+        for first, second in zip(scans[::2], scans[1::2], strict=True):
+            cards.append((second, first) if sides is SideOrder.BACK_FIRST else (first, second))
+    return cards
+
+
+def _pair_stacks(ordered: list[str], reverse: bool) -> list[Sides]:
+    half = (len(ordered) + 1) // 2
+    fronts = ordered[:half]
+    backs: list[str | None] = list(ordered[half:])
+    if reverse:
+        backs.reverse()
+    if len(backs) < len(fronts):
+        backs.append(None)
+    return list(zip(fronts, backs, strict=True))
+
+
+def _pair_named(ordered: list[str]) -> list[Sides]:
+    cards: dict[tuple[str, str], list[str | None]] = {}
+    for name in ordered:
+        said = named_side(name)
+        key, side = (("named", said[0]), said[1]) if said else (("plain", name), "front")
+        slot = cards.setdefault(key, [None, None])
+        index = 1 if side == "back" else 0
+        if slot[index] is not None:  # a second scan of the same side, such as 7_f.jpg beside 7_f.png
+            slot = cards.setdefault(("again", name), [None, None])
+        slot[index] = name
+    return [(front, back) for front, back in cards.values()]

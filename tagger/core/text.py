@@ -1,0 +1,98 @@
+"""Text from outside: made safe to show, and folded to what a dealer would type on a plain keyboard."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from functools import lru_cache
+
+# Letters that do not decompose into a base letter and a mark (Unicode, NFKD), as they are typed plainly.
+_PLAIN_LETTERS = str.maketrans(
+    {
+        "ø": "o", "ł": "l", "đ": "d", "ð": "d", "ħ": "h", "ŧ": "t", "ı": "i", "ĸ": "k", "ŋ": "n",
+        "æ": "ae", "œ": "oe", "þ": "th", "ß": "ss", "ſ": "s",
+    }
+)  # fmt: skip
+
+_APOSTROPHES = "'’‘`´ʼʻ"
+_WORD = re.compile(r"[^\W_]+")
+_CAMEL = re.compile(r"(?<=[a-z])(?=[A-Z])")
+
+# Characters that draw nothing or move other characters about: Cc, Cf (among them the bidirectional controls),
+# Cs, Co, Cn, Zl and Zp by Unicode general category.
+_UNSAFE_CATEGORIES = frozenset({"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"})
+
+
+@lru_cache(maxsize=65536)
+def printable(text: str, limit: int = 400) -> str:
+    """The text on one line with nothing in it that a terminal would act on, at most `limit` characters.
+
+    Control, format, surrogate and unassigned characters are written as `\\x1b`-like escapes, so that a hostile
+    name is still recognisable; a byte that was no UTF-8 (kept by Python as a lone surrogate) shows as that byte.
+    """
+    out: list[str] = []
+    for char in text[: limit + 1]:
+        if char == " " or (char.isprintable() and unicodedata.category(char) not in _UNSAFE_CATEGORIES):
+            out.append(char)
+            continue
+        code = ord(char)
+        if 0xDC80 <= code <= 0xDCFF:
+            out.append(f"\\x{code - 0xDC00:02x}")
+        elif char.isspace() and code > 0x7F:
+            out.append(" ")
+        elif code <= 0xFF:
+            out.append(f"\\x{code:02x}")
+        elif code <= 0xFFFF:
+            out.append(f"\\u{code:04x}")
+        else:
+            out.append(f"\\U{code:08x}")
+    shown = "".join(out)
+    return shown if len(shown) <= limit else shown[: limit - 1] + "…"
+
+
+@lru_cache(maxsize=262144)
+def fold(text: str) -> str:
+    """Lower case without marks: `Ñúñez` and `NUNEZ` both become `nunez`. Other scripts stay as they are."""
+    if text.isascii():
+        return text.lower()
+    decomposed = unicodedata.normalize("NFKD", text.casefold())
+    return "".join(c for c in decomposed if not unicodedata.combining(c)).translate(_PLAIN_LETTERS)
+
+
+@lru_cache(maxsize=262144)
+def words(text: str) -> tuple[str, ...]:
+    """The folded words of a name, in order, as they can be typed.
+
+    A piece with an apostrophe or a hyphen gives itself joined and its parts (`O'Neil`: oneil, o, neil); a capital
+    inside a word starts a part of its own (`McKay`: mckay, kay); the last two words also count joined
+    (`St. Clair`: st, clair, stclair).
+    """
+    found: list[str] = []
+    plain: list[str] = []
+    for piece in text.split():
+        parts = _WORD.findall(piece)
+        if not parts:
+            continue
+        joined = fold("".join(parts))
+        found.append(joined)
+        plain.append(joined)
+        if len(parts) > 1:
+            found.extend(fold(part) for part in parts)
+        elif not piece.isupper():
+            camel = _CAMEL.split(parts[0])
+            if len(camel) > 1:
+                found.append(fold(camel[-1]))
+    if len(plain) > 1:
+        found.append(plain[-2] + plain[-1])
+    return tuple(dict.fromkeys(found))
+
+
+@lru_cache(maxsize=65536)
+def initials(text: str) -> str:
+    """First letters of a name's words, folded: `Ada Marsh` gives `am`."""
+    return "".join(fold(part)[:1] for piece in text.split() for part in _WORD.findall(piece)[:1])
+
+
+def join_apostrophes(text: str) -> str:
+    """The text without apostrophes, so that `o'neil` is typed and read as one word."""
+    return text.translate({ord(mark): None for mark in _APOSTROPHES})

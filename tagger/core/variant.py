@@ -1,0 +1,227 @@
+"""Which variant of a card a hint means: parallel, serial number and condition, held against one row."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, NamedTuple
+
+from tagger.core.condition import Scale
+from tagger.core.hint import Token
+from tagger.core.model import Carried, Parallel, Row
+from tagger.core.numbers import parse_serial
+from tagger.core.text import fold, words
+
+if TYPE_CHECKING:
+    from tagger.core.index import Index
+
+BASE = "base"
+PARALLEL, PARALLEL_START, PARALLEL_LETTER = -0.5, -1.2, -1.6
+SERIAL, RUN_ONLY = -0.2, -0.4
+MISSING_WORD = -2.5  # for each word of a parallel's name that was not typed
+UNASKED = -0.1
+UNREAD = -9.0
+
+
+class Weighed(NamedTuple):
+    """A word with the log weight of its best reading in a row, and what that reading is (empty: none)."""
+
+    token: Token
+    weight: float
+    how: str
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One variant of one row under a hint. `weight` is the log weight of all words together; `doubt` scales the
+    confidence down where something does not fit; `problem` forbids taking it."""
+
+    parallel: str
+    serial: str
+    condition: str
+    run: int | None
+    weight: float
+    reasons: tuple[tuple[str, str], ...]
+    doubt: float = 1.0
+    problem: str = ""
+
+
+class Variants:
+    """Reads the words of a hint as parallel, serial number and condition."""
+
+    def __init__(self, scale: Scale) -> None:
+        self.scale = scale
+
+    def take_condition(self, tokens: tuple[Token, ...], index: Index) -> tuple[tuple[Token, ...], Condition]:
+        """The words left, and the condition that the others spell.
+
+        A word that could also be a name or a number (`ex`, `mint`) counts as condition only where it is written in a
+        short or full form of the scale and a whole other reading is not nearer: it then stays a word as well.
+        """
+        left: list[Token] = []
+        said = Condition()
+        opening = self.scale.opening_words()
+        skip = 0
+        for at, token in enumerate(tokens):
+            if skip:
+                skip -= 1
+                continue
+            further = opening.get(token.text, ())
+            if token.pin in ("", "condition") and further and _follow(tokens[at + 1 :], further):
+                whole = " ".join((token.text, *further))
+                read = self.scale.read(whole)
+                if read:
+                    said = Condition(
+                        read[0], " ".join([token.raw, *(t.raw for t in tokens[at + 1 : at + 1 + len(further)])])
+                    )
+                    skip = len(further)
+                    continue
+            read = self.scale.read(token.text) if token.pin in ("", "condition") else None
+            named = index.subjects.exact(token.text) or index.parallel_words.exact(token.text)
+            if read and (token.pin or (read[1] and not named) or (not named and not index.subjects.begins(token.text))):
+                said = Condition(read[0], token.raw)
+                continue
+            left.append(token)
+        return tuple(left), said
+
+    def loose(self, token: Token, index: Index) -> float:
+        """The best log weight that a word could have in a row that it does not name by number or subject."""
+        best = UNREAD
+        if token.pin in ("", "team", "set") and (index.teams.begins(token.text) or index.sets_words.begins(token.text)):
+            best = -1.5
+        if token.pin in ("", "serial") and parse_serial(token.text):
+            best = max(best, SERIAL)
+        if token.pin in ("", "parallel") and (token.text in ("", BASE) or index.parallel_words.begins(token.text)):
+            best = max(best, PARALLEL)
+        if self.scale.read(token.text):
+            best = max(best, PARALLEL)
+        return best
+
+    def options(self, row: Row, tokens: list[Weighed], carried: Carried, condition: Condition) -> list[Option]:
+        """The variants of a row that the words allow: as carried or base, and each parallel that a word names."""
+        found: list[Option | None] = []
+        base = next((p for p in row.parallels if fold(p.name) == BASE), Parallel(""))
+        kept = carried.get("parallel")
+        default = next((p for p in row.parallels if p.name == kept), None) if kept else base
+        doubt = 1.0 if default is not None else 0.5
+        found.append(self._option(row, default or base, tokens, condition, asked=False, doubt=doubt))
+        for parallel in dict.fromkeys((base, *row.parallels)):
+            found.append(self._option(row, parallel, tokens, condition, asked=True))
+        return [option for option in found if option is not None]
+
+    def _option(
+        self, row: Row, parallel: Parallel, tokens: list[Weighed], condition: Condition, asked: bool, doubt: float = 1.0
+    ) -> Option | None:
+        """One variant. With `asked`, None unless a word names this parallel or its print run."""
+        name = "" if fold(parallel.name) == BASE else parallel.name
+        weight, reasons, serial, problem = UNASKED if not asked else 0.0, [], "", ""
+        spelled: set[str] = set()
+        graded = condition.name
+        if condition.name:
+            reasons.append((condition.raw, "condition"))
+        for token, row_weight, how in tokens:
+            read, meaning = row_weight, how
+            as_parallel = _parallel_reading(parallel, token) if asked or not name else None
+            numbered = _serial_reading(parallel, token)
+            if as_parallel is not None and (asked or as_parallel[0] > read):
+                read, meaning = as_parallel[0], "parallel"
+                spelled.add(as_parallel[1])
+            elif numbered is not None and numbered[0] > read:
+                read, meaning, serial, problem = numbered[0], "serial number", numbered[1], numbered[2] or problem
+                if parallel.run is not None and asked:
+                    spelled.add(_RUN)
+            elif not graded and read < PARALLEL and token.pin in ("", "condition"):
+                step = self.scale.read(token.text)
+                if step is not None:
+                    graded, read, meaning = step[0], PARALLEL, "condition"
+            weight += read
+            reasons.append((token.raw, meaning))
+        if asked and not spelled:
+            return None
+        if asked and name and _RUN not in spelled:
+            weight += (
+                MISSING_WORD * (len(name.split()) - len(spelled & set(words(name)))) if len(name.split()) > 1 else 0
+            )
+        for word, meaning in reasons:
+            said = None if meaning or problem else parse_serial(word)
+            if said:
+                problem = _no_such_run(row, said)
+        return Option(name, serial, graded, parallel.run, weight, tuple(reasons), doubt, problem)
+
+
+_RUN = "/"
+
+
+class Condition(NamedTuple):
+    """A condition that was typed: its word, and the typed text. Empty where none was."""
+
+    name: str = ""
+    raw: str = ""
+
+
+def _follow(tokens: tuple[Token, ...], further: tuple[str, ...]) -> bool:
+    """Whether the next words go on spelling a condition of several words."""
+    return len(tokens) >= len(further) and all(
+        len(t.text) >= 1 and word.startswith(t.text) and not t.pin for t, word in zip(tokens, further, strict=False)
+    )
+
+
+def _parallel_reading(parallel: Parallel, token: Token) -> tuple[float, str] | None:
+    """(log weight, the word of the parallel's name that was meant) or None."""
+    if token.pin not in ("", "parallel"):
+        return None
+    text = token.text
+    name = parallel.name or BASE
+    if not text:
+        return (PARALLEL, BASE) if token.pin and fold(name) == BASE else None
+    if fold(name) == BASE:
+        return (PARALLEL, BASE) if text == BASE or (token.pin and BASE.startswith(text)) else None
+    if text[0].isdigit() and not token.pin and text not in words(name):
+        return None
+    known = words(name)
+    if text in known:
+        return PARALLEL, text
+    letters = "".join(part[:1] for part in fold(name).split())
+    if len(text) > 1 and text == letters:
+        return PARALLEL_LETTER, known[0]
+    for word in known:
+        if word.startswith(text):
+            return (PARALLEL_LETTER if len(text) == 1 else PARALLEL_START), word
+    return None
+
+
+def _serial_reading(parallel: Parallel, token: Token) -> tuple[float, str, str] | None:
+    """(log weight, serial number as stored, reason why it cannot be) where the word is a serial number that the
+    parallel's print run fits, or None."""
+    if token.pin not in ("", "serial"):
+        return None
+    said = parse_serial(token.text)
+    if said is None and token.pin and token.text.isdigit():
+        said = (int(token.text), None)
+    if said is None or parallel.run is None:
+        return None
+    serial, run = said
+    if run is not None and run != parallel.run:
+        return None
+    if serial is None:
+        return RUN_ONLY, "", ""
+    if serial > parallel.run or serial == 0:
+        what = "there is no number 0" if serial == 0 else f"{serial} is above the print run of {parallel.run}"
+        return SERIAL, "", f"{parallel.name or 'This card'} is numbered to {parallel.run}: {what}"
+    width = len(token.text.partition("/")[0]) if token.text.startswith("0") else 0
+    return SERIAL, f"{serial:0{width}d}/{parallel.run}", ""
+
+
+def _no_such_run(row: Row, said: tuple[int | None, int | None]) -> str:
+    runs = sorted({p.run for p in row.parallels if p.run is not None})
+    listed = ", ".join(f"/{run}" for run in runs)
+    if said[1] is None:
+        return (
+            "the serial number lacks its print run; type it as on the card, such as 12/99"
+            if runs
+            else ("this card has no numbered parallel in the checklist")
+        )
+    if said[0] is not None and said[0] > said[1]:
+        return f"{said[0]} is above the print run of {said[1]}"
+    return f"no parallel of this card is numbered to {said[1]}" + (
+        f" (listed: {listed})" if listed else " in the checklist"
+    )

@@ -1,0 +1,47 @@
+"""The one error family: each says what happened and, where it can, what to do about it.
+
+A message is one sentence in the dealer's words, ready to be printed as it stands. File names and other text
+that came from outside must have gone through `tagger.core.text.printable` before they get here.
+"""
+
+from __future__ import annotations
+
+
+class TaggerError(Exception):
+    """Something could not be done; `str(error)` is the sentence to show. Exit status 3."""
+
+    exit_status = 3
+
+    def __init__(self, message: str) -> None:
+        super().__init__(message)
+        self.message = message
+
+
+class UsageError(TaggerError):
+    """The command was called in a way that cannot work. Exit status 2."""
+
+    exit_status = 2
+
+
+class ConfigError(UsageError):
+    """The settings file has an entry that cannot be used; the message names it."""
+
+
+class LotError(TaggerError):
+    """A lot's folder or document could not be opened, read or written."""
+
+
+class LockedError(LotError):
+    """Another running program holds the lot; the message says who and since when."""
+
+
+class NotSaved(LotError):
+    """A change could not be written; nothing was changed, in memory or on disk."""
+
+
+class PictureError(TaggerError):
+    """A scan could not be shown; the message names the file and the reason."""
+
+
+class Refused(TaggerError):
+    """What was asked for cannot be a right tag, or is not possible here; nothing was changed."""

@@ -1,0 +1,99 @@
+"""One scan, decoded no larger than it is needed, upright by its own EXIF orientation."""
+
+from __future__ import annotations
+
+import warnings
+from pathlib import Path
+
+from PIL import Image, ImageOps
+
+from tagger.core.order import split_scan
+from tagger.core.text import printable
+from tagger.errors import PictureError
+
+FORMATS = ("JPEG", "PNG", "TIFF", "WEBP", "BMP")
+MOST_PIXELS = 178_956_970  # a flatbed sheet at 1200 dpi has 140 million; more is no scan of cards
+PAPER = (96, 96, 96)  # behind transparent pixels
+
+warnings.filterwarnings("ignore", category=Image.DecompressionBombWarning)  # MOST_PIXELS is checked here
+
+
+def read_picture(folder: Path, name: str, box: tuple[int, int]) -> Image.Image:
+    """A scan as an RGB picture that fits into `box` (width, height in pixels) and is never enlarged.
+
+    Orientation is the EXIF tag 0x0112 of the picture, all eight values (CIPA DC-008, Exif 2.32, 4.6.4.A).
+    Raises PictureError, which names the file and the reason.
+    """
+    file, page = split_scan(name)
+    shown = printable(name)
+    path = folder / file
+    try:
+        size = path.stat().st_size
+    except FileNotFoundError:
+        raise PictureError(f"{shown} is gone from the folder.") from None
+    except OSError as error:
+        raise PictureError(f"{shown} cannot be read: {error.strerror}.") from None
+    if size == 0:
+        raise PictureError(f"{shown} is an empty file; scan this side again.")
+    try:
+        with Image.open(path, formats=FORMATS) as picture:
+            if page:
+                picture.seek(page)
+            if picture.width * picture.height > MOST_PIXELS:
+                raise PictureError(
+                    f"{shown} claims {picture.width} x {picture.height} pixels, more than any scan of cards; not opened."
+                )
+            return _upright(picture, box)
+    except PictureError:
+        raise
+    except Image.DecompressionBombError:
+        raise PictureError(f"{shown} claims more pixels than a scan of cards can have; not opened.") from None
+    except Exception as error:  # decoders raise nearly anything on damaged files
+        raise PictureError(f"{shown} cannot be shown: {_reason(error)}.") from None
+
+
+def _upright(picture: Image.Image, box: tuple[int, int]) -> Image.Image:
+    turned = picture.getexif().get(0x0112, 1) in (5, 6, 7, 8)
+    width, height = (box[1], box[0]) if turned else box
+    factor = max(picture.width / width, picture.height / height)
+    if factor > 1:
+        target = (max(1, round(picture.width / factor)), max(1, round(picture.height / factor)))
+        picture.draft("RGB", (target[0] * 2, target[1] * 2))
+        plain = _rgb(picture)
+        small = plain.resize(
+            target, Image.Resampling.BOX if plain.width < target[0] * 4 else Image.Resampling.BILINEAR, reducing_gap=2.0
+        )
+    else:
+        small = _rgb(picture)
+    if 0x0112 in picture.getexif():
+        small.getexif()[0x0112] = picture.getexif()[0x0112]
+        small = ImageOps.exif_transpose(small)
+    return small
+
+
+def _rgb(picture: Image.Image) -> Image.Image:
+    picture.load()
+    if picture.mode == "RGB":
+        return picture
+    if picture.mode.startswith(("I;16", "I", "F")):
+        grey = picture.convert("F")
+        brightest = grey.getextrema()[1]
+        scale = 255.0 / 65535.0 if isinstance(brightest, float) and brightest > 255 else 1.0
+        return grey.point(lambda value: value * scale).convert("L").convert("RGB")
+    if "A" in picture.getbands() or "transparency" in picture.info:
+        rgba = picture.convert("RGBA")
+        page = Image.new("RGB", rgba.size, PAPER)
+        page.paste(rgba, mask=rgba.getchannel("A"))
+        return page
+    return picture.convert("RGB")
+
+
+def _reason(error: Exception) -> str:
+    text = str(error).lower()
+    if "truncated" in text or isinstance(error, EOFError):
+        return "the file ends too early; scan this side again"
+    if "cannot identify" in text:
+        return "it is no picture that can be read, or its start is damaged"
+    if isinstance(error, MemoryError):
+        return "it needs more memory than there is"
+    return printable(str(error) or type(error).__name__, 120).rstrip(".")

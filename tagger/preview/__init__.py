@@ -1,0 +1,1 @@
+"""From pixels to terminal cells."""

@@ -1,0 +1,61 @@
+"""One writer a lot: an advisory lock that the system drops by itself when its holder dies."""
+
+from __future__ import annotations
+
+import contextlib
+import errno
+import fcntl
+import getpass
+import json
+import os
+import socket
+import time
+from pathlib import Path
+
+from tagger.core.text import printable
+from tagger.errors import LockedError
+
+
+class Lock:
+    """Holds `path` locked from construction to `release()`. The file says who holds it, and since when.
+
+    Raises LockedError where another program holds it, OSError where the file cannot be made.
+    """
+
+    def __init__(self, path: Path, what: str) -> None:
+        self._file = os.open(path, os.O_RDWR | os.O_CREAT, 0o644)
+        try:
+            fcntl.flock(self._file, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except OSError as error:
+            held = os.read(self._file, 4096)
+            os.close(self._file)
+            if error.errno in (errno.EWOULDBLOCK, errno.EACCES):
+                raise LockedError(f"{what} is already open: {_holder(held)}. Leave it there first.") from None
+            raise
+        os.ftruncate(self._file, 0)
+        who = {"pid": os.getpid(), "user": _user(), "host": socket.gethostname(), "since": int(time.time())}
+        os.pwrite(self._file, json.dumps(who).encode(), 0)
+
+    def release(self) -> None:
+        """Let go; may be called again."""
+        if self._file >= 0:
+            with contextlib.suppress(OSError):
+                os.ftruncate(self._file, 0)
+            os.close(self._file)
+            self._file = -1
+
+
+def _user() -> str:
+    try:
+        return getpass.getuser()
+    except (OSError, KeyError):
+        return "an unknown user"
+
+
+def _holder(text: bytes) -> str:
+    try:
+        who = json.loads(text)
+        since = time.strftime("%H:%M on %d %B", time.localtime(float(who["since"])))
+        return printable(f"by {who['user']} on {who['host']}, process {int(who['pid'])}, since {since}")
+    except (ValueError, KeyError, TypeError, OverflowError, OSError):
+        return "by another program"

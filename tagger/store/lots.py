@@ -1,0 +1,83 @@
+"""The lots opened on this machine: a list that can be lost without loss, since opening a lot puts it back."""
+
+from __future__ import annotations
+
+import fcntl
+import os
+import time
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from tinydb import Query, TinyDB
+
+from tagger.core.session import Counts
+from tagger.errors import LotError
+from tagger.store.lot_file import read_lot
+from tagger.store.places import LotPlace
+from tagger.store.storage import AtomicStorage
+
+
+@dataclass(frozen=True)
+class KnownLot:
+    """A lot on the list. `opened` is in seconds since 1970; `counts` is None where the lot cannot be read now."""
+
+    place: LotPlace
+    opened: float
+    counts: Counts | None
+
+
+class LotList:
+    """The list in its file `lots.json`. Each change reads and replaces it under a lock."""
+
+    def __init__(self, folder: Path) -> None:
+        self._folder = folder
+
+    def opened(self, place: LotPlace) -> None:
+        """Note that a lot was opened. Silent where the list cannot be written: it is a convenience."""
+        try:
+            self._folder.mkdir(parents=True, exist_ok=True)
+            with open(self._folder / ".lots.lock", "w", encoding="ascii") as lock:
+                fcntl.flock(lock, fcntl.LOCK_EX)
+                entry = {"folder": os.fspath(place.folder), "home": os.fspath(place.home), "opened": time.time()}
+                database = self._database()
+                database.table("lots").upsert(entry, Query().folder == entry["folder"])
+        except (OSError, ValueError):
+            return
+
+    def home_of(self, folder: Path) -> Path | None:
+        """Where the tags of a folder were kept when it was opened last."""
+        return next((known.place.home for known in self._entries() if known.place.folder == folder.resolve()), None)
+
+    def lots(self) -> list[KnownLot]:
+        """All lots on the list, the one opened last first, each with how far it is now."""
+        found = []
+        for known in self._entries():
+            try:
+                state = read_lot(known.place.home) if known.place.kept else None
+            except LotError:
+                state = None
+            counts = None
+            if state is not None:
+                states = [str(state.marks[p.id].state) for p in state.arrangement.pairs if p.id in state.marks]
+                counts = Counts(len(state.arrangement.pairs), states.count("tagged"), states.count("set aside"))
+            found.append(KnownLot(known.place, known.opened, counts))
+        return found
+
+    def _entries(self) -> list[KnownLot]:
+        try:
+            rows: list[Any] = self._database().table("lots").all()
+            known = [KnownLot(LotPlace(Path(r["folder"]), Path(r["home"])), float(r["opened"]), None) for r in rows]
+        except (OSError, ValueError, KeyError, TypeError, AttributeError):
+            return []
+        return sorted(known, key=lambda lot: -lot.opened)
+
+    def _database(self) -> TinyDB:
+        path = self._folder / "lots.json"
+        storage = AtomicStorage(path)
+        try:
+            storage.read()
+        except ValueError:
+            path.unlink(missing_ok=True)
+            storage = AtomicStorage(path)
+        return TinyDB(path, storage=lambda *_: storage)

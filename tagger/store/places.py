@@ -1,0 +1,78 @@
+"""Where things are kept: a lot's own folder or one named by the user, and the XDG folders for all else."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import re
+from dataclasses import dataclass
+from pathlib import Path
+
+from platformdirs.unix import Unix
+
+from tagger.core.text import printable
+from tagger.errors import LotError
+from tagger.store.lot_file import FILE
+
+_DIRS = Unix("tagger")
+
+
+def config_file() -> Path:
+    """The user's settings, in the XDG config folder."""
+    return _DIRS.user_config_path / "config.toml"
+
+
+def data_folder() -> Path:
+    """Where the list of lots is, in the XDG data folder."""
+    return _DIRS.user_data_path
+
+
+def state_folder() -> Path:
+    """Where a report of an error in the program itself goes, in the XDG state folder."""
+    return _DIRS.user_state_path
+
+
+@dataclass(frozen=True)
+class LotPlace:
+    """A lot's folder of scans, and the folder where its document is kept."""
+
+    folder: Path
+    home: Path
+
+    @property
+    def name(self) -> str:
+        """The lot's name, printable: its folder's."""
+        return printable(self.folder.name or str(self.folder), 80)
+
+    @property
+    def kept(self) -> bool:
+        """Whether the lot was opened before."""
+        return (self.home / FILE).exists()
+
+
+def lot_place(folder: Path, state: Path | None) -> LotPlace:
+    """The place of a lot; with `state`, its document goes into a folder of its own in there.
+
+    Raises LotError where `folder` is no folder that can be read.
+    """
+    shown = printable(str(folder))
+    if not folder.exists():
+        raise LotError(f"There is no folder {shown}.")
+    if not folder.is_dir():
+        raise LotError(f"{shown} is a file; name the folder that holds the scans.")
+    if not os.access(folder, os.R_OK | os.X_OK):
+        raise LotError(f"The folder {shown} cannot be read; ask its owner for access.")
+    folder = folder.resolve()
+    if state is None:
+        return LotPlace(folder, folder)
+    digest = hashlib.sha256(os.fsencode(folder)).hexdigest()[:8]
+    stem = re.sub(r"[^A-Za-z0-9._-]+", "-", printable(folder.name, 60)).strip(".-") or "lot"
+    return LotPlace(folder, state.resolve() / f"{stem}-{digest}")
+
+
+def make_home(place: LotPlace) -> None:
+    """Make the folder for a lot's document. Raises LotError."""
+    try:
+        place.home.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise LotError(f"{printable(str(place.home))} cannot be made: {error.strerror}.") from None

@@ -1,0 +1,101 @@
+"""Runs the desk in a terminal, and leaves the terminal as it was, whatever ends the program."""
+
+from __future__ import annotations
+
+import asyncio
+import os
+import signal
+import sys
+import traceback
+from collections.abc import Callable
+from pathlib import Path
+
+os.environ.setdefault("TEXTUAL_FPS", "240")  # read once, when textual is imported: half the time from key to screen
+os.environ.setdefault("TEXTUAL_ANIMATIONS", "none")
+
+from textual.app import App
+from textual.driver import Driver
+
+from tagger.core.checklist import Checklist
+from tagger.core.session import Session
+from tagger.errors import TaggerError, UsageError
+from tagger.preview.colours import Depth
+from tagger.preview.pictures import Loader
+from tagger.ui.desk import Desk
+from tagger.ui.keys import Keymap
+
+if sys.platform != "win32":
+    from tagger.ui.driver import TerminalDriver
+
+
+class TaggerApp(App[None], inherit_bindings=False):
+    """One lot in the terminal."""
+
+    ENABLE_COMMAND_PALETTE = False
+    CSS = "App { background: #11161a; }"
+
+    def __init__(
+        self,
+        session: Session,
+        name: str,
+        loader: Loader,
+        read: Callable[[], Checklist],
+        keys: Keymap,
+        notice: str = "",
+        report: Path | None = None,
+    ) -> None:
+        super().__init__(driver_class=_driver())
+        self._desk_parts = (session, name, loader, read, keys)
+        self._notice = notice
+        self._report = report
+        self.failure = ""
+
+    def get_default_screen(self) -> Desk:
+        """The desk is all there is."""
+        return Desk(*self._desk_parts, depth=self._depth(), notice=self._notice)
+
+    def on_mount(self) -> None:
+        """Leave in order when the line drops or the system says so."""
+        loop = asyncio.get_running_loop()
+        for name in (signal.SIGHUP, signal.SIGTERM):
+            loop.add_signal_handler(name, self.exit)
+
+    def _depth(self) -> Depth:
+        if self.no_color:
+            return Depth.GREY
+        system = self.console.color_system
+        return {"truecolor": Depth.TRUE, "256": Depth.C256}.get(system or "", Depth.C16)
+
+    def _handle_exception(self, error: Exception) -> None:
+        """An error of the program itself: noted in a file, told in one sentence, no traceback on the screen."""
+        if not self.failure:
+            self.failure = "tagger stopped on an error of its own. All tags are saved."
+            if self._report is not None:
+                try:
+                    self._report.parent.mkdir(parents=True, exist_ok=True)
+                    self._report.write_text(
+                        "".join(traceback.format_exception(error)), encoding="utf-8", errors="replace"
+                    )
+                    self.failure += f" Please send {self._report} to its makers."
+                except OSError:
+                    pass
+        self.exit(return_code=3)
+
+
+def _driver() -> type[Driver] | None:
+    return TerminalDriver if sys.platform != "win32" else None
+
+
+def check_terminal() -> None:
+    """Raises UsageError where there is no terminal that the desk can be drawn in."""
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        raise UsageError("This needs a terminal; for scripts there are tagger status, match and export.")
+    if os.environ.get("TERM", "") in ("", "dumb", "unknown"):
+        raise UsageError("This terminal cannot place text (TERM is dumb or unset); set TERM to xterm-256color, say.")
+
+
+def run(app: TaggerApp) -> None:
+    """Show the desk until it is left. Raises TaggerError for an error of the program itself."""
+    app.run(mouse=False)
+    if app.failure:
+        raise TaggerError(app.failure)

@@ -1,0 +1,386 @@
+"""The desk: the one screen where a lot is tagged.
+
+Every key comes here and is done in the order in which it was sent, one after the other, whatever arrives in one packet.
+What is drawn follows when the keys are quiet.
+"""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Callable
+from pathlib import Path
+
+from rich.text import Text
+from textual import events
+from textual.app import ComposeResult
+from textual.containers import Horizontal
+from textual.message import Message
+from textual.screen import Screen
+
+from tagger.core.checklist import Checklist
+from tagger.core.index import Index
+from tagger.core.model import SideOrder
+from tagger.core.proposal import Deed, Proposal, enter, propose
+from tagger.core.ranking import Matcher
+from tagger.core.session import Session
+from tagger.core.text import printable
+from tagger.errors import Refused, TaggerError
+from tagger.preview.colours import Depth
+from tagger.preview.pictures import Box, Loader, Pictures
+from tagger.ui import lines, look
+from tagger.ui.hint_line import HintLine
+from tagger.ui.keys import Keymap
+from tagger.ui.widgets.line_box import LineBox
+from tagger.ui.widgets.side_view import SideView
+
+PANEL = 38  # cells that the panel needs beside two previews
+NARROWEST = 24  # cells of a preview below which one at a time is shown
+
+
+class PictureCame(Message):
+    """A wanted picture was decoded, or failed."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__()
+        self.name = name
+
+
+class ChecklistsRead(Message):
+    """The lot's checklists are in memory and indexed."""
+
+    def __init__(self, matcher: Matcher, checklist: Checklist) -> None:
+        super().__init__()
+        self.matcher = matcher
+        self.checklist = checklist
+
+
+class Desk(Screen[None]):
+    """Shows the card in front, the proposal, and the hint line."""
+
+    DEFAULT_CSS = """
+    Desk { layout: vertical; background: #11161a; color: #d9d4c5; overflow: hidden; }
+    Desk > LineBox { height: 1; }
+    Desk > #body { height: 1fr; }
+    Desk #panel { width: 1fr; height: 100%; }
+    Desk > #manual { display: none; height: 1fr; }
+    Desk.-manual > #body { display: none; }
+    Desk.-manual > #manual { display: block; }
+    """
+
+    def __init__(
+        self,
+        session: Session,
+        name: str,
+        loader: Loader,
+        read: Callable[[], Checklist],
+        keys: Keymap,
+        depth: Depth,
+        notice: str,
+    ) -> None:
+        super().__init__()
+        self._session = session
+        self._lot = name
+        self._read = read
+        self._keymap = keys
+        self._pictures = Pictures(loader, self._picture_ready)
+        self._sides = {side: SideView(side, depth) for side in ("front", "back")}
+        self._boxes = {
+            "status": LineBox(look.BAR, "status"), "panel": LineBox(look.PLAIN, "panel"),
+            "was": LineBox(look.PLAIN, "was"), "message": LineBox(look.PLAIN, "message"),
+            "hint": LineBox(look.BAR, "hint"), "keys": LineBox(look.PLAIN, "keys"),
+            "manual": LineBox(look.PLAIN, "manual"),
+        }  # fmt: skip
+        self._line = HintLine()
+        self._choice = 0
+        self._message = notice
+        self._alarm = False
+        self._ready = False
+        self._waiting: deque[events.Key] = deque()
+        self._redrawing = False
+        self._one_side = False
+        self._face = "both"
+        self._manual_top = 0
+
+    def compose(self) -> ComposeResult:
+        """Top line, previews and panel, what was, message, hint, keys."""
+        yield self._boxes["status"]
+        with Horizontal(id="body"):
+            yield from self._sides.values()
+            yield self._boxes["panel"]
+        for id in ("manual", "was", "message", "hint", "keys"):
+            yield self._boxes[id]
+
+    def on_mount(self) -> None:
+        """Read the checklists in the background; the first card does not wait for them."""
+        self.run_worker(self._read_checklists, thread=True, exit_on_error=False)
+
+    def on_unmount(self) -> None:
+        """Stop decoding."""
+        self._pictures.close()
+
+    def _picture_ready(self, name: str) -> None:
+        """Called from the decoding thread; `post_message` may be."""
+        self.post_message(PictureCame(name))
+
+    def _read_checklists(self) -> None:
+        checklist = self._read()
+        self.post_message(ChecklistsRead(Matcher(Index(checklist), self._session.scale), checklist))
+
+    def on_checklists_read(self, message: ChecklistsRead) -> None:
+        """Hints work from here on; keys that waited are done now."""
+        self._session.matcher = message.matcher
+        self._ready = True
+        problems = message.checklist.problems
+        if problems:
+            more = f" ({len(problems) - 1} more: tagger checklist FILE)" if len(problems) > 1 else ""
+            first = problems[0]
+            self._say(f"{first.sentence() if first.line else first.problem}{more}", alarm=True)
+        self._drain()
+
+    # Keys
+
+    def on_key(self, event: events.Key) -> None:
+        """Take a key in turn. The default handling is left out: it would let some keys overtake others."""
+        event.stop()
+        event.prevent_default()
+        self._waiting.append(event)
+        self._drain()
+
+    def on_paste(self, event: events.Paste) -> None:
+        """Pasted text goes into the hint line, its first line only: a paste never tags a card."""
+        event.stop()
+        first, *rest = event.text.strip().splitlines() or [""]
+        self._type(first)
+        if rest:
+            self._say("Only the first line of the pasted text was taken.")
+        self._later()
+
+    def _drain(self) -> None:
+        while self._waiting:
+            event = self._waiting[0]
+            command = self._keymap.command(event.key)
+            if command is not None and not self._ready and command.id not in ("help", "leave", "redraw"):
+                break
+            self._waiting.popleft()
+            self._key(event)
+        self._later()
+
+    def _key(self, event: events.Key) -> None:
+        command = self._keymap.command(event.key)
+        if command is not None and command.id == "again" and self._line.text:
+            command = None
+        if self.has_class("-manual") and self._turn_manual(event.key, command.id if command else ""):
+            return
+        if command is not None:
+            self._do(command.id)
+        elif (edited := self._line.edited(event.key)) is not None:
+            self._line, self._choice = edited, 0
+        elif event.character is not None and event.is_printable:
+            self._type(event.character)
+        elif event.key == "ctrl+c":
+            self._say(f"{self._keymap.shown('leave')} leaves. Everything is saved already.")
+
+    def _type(self, text: str) -> None:
+        self._line, self._choice = self._line.typed(text), 0
+        self._say("")
+
+    def _do(self, id: str) -> None:
+        """Run one command; whatever goes wrong is a sentence on the screen."""
+        try:
+            said, clears = getattr(self, f"_do_{id}")()
+        except Refused as error:
+            self._say(error.message, alarm=True)
+        except TaggerError as error:
+            self._say(error.message, alarm=True)
+        else:
+            if clears:
+                self._line, self._choice = HintLine(), 0
+            self._say(said)
+
+    def _do_take(self) -> tuple[str, bool]:
+        return enter(self._session, self._line.text, self._choice), True
+
+    def _do_reading_down(self) -> tuple[str, bool]:
+        self._choice = min(self._choice + 1, max(0, len(self._proposal().candidates) - 1))
+        return "", False
+
+    def _do_reading_up(self) -> tuple[str, bool]:
+        self._choice = max(0, self._choice - 1)
+        return "", False
+
+    def _do_again(self) -> tuple[str, bool]:
+        return self._session.again(), True
+
+    def _do_set_aside(self) -> tuple[str, bool]:
+        return self._session.set_aside(self._line.text), True
+
+    def _do_unlisted(self) -> tuple[str, bool]:
+        return self._session.take_unlisted(self._line.text), True
+
+    def _do_carry(self) -> tuple[str, bool]:
+        return self._session.carry(self._line.text), True
+
+    def _do_drop(self) -> tuple[str, bool]:
+        return self._session.drop(self._line.text), True
+
+    def _do_flip(self) -> tuple[str, bool]:
+        turns = ("front", "back") if self._one_side else ("both", "front", "back")
+        now = self._shown_face()
+        self._face = turns[(turns.index(now) + 1) % len(turns)]
+        self._arrange()
+        return "", False
+
+    def _do_sides(self) -> tuple[str, bool]:
+        orders = list(SideOrder)
+        return self._session.arrange(orders[(orders.index(self._session.sides) + 1) % len(orders)]), False
+
+    def _do_help(self) -> tuple[str, bool]:
+        self._manual_top = 0
+        self.add_class("-manual")
+        return "", False
+
+    def _do_next_card(self) -> tuple[str, bool]:
+        return self._session.step(1), True
+
+    def _do_previous_card(self) -> tuple[str, bool]:
+        return self._session.step(-1), True
+
+    def _do_next_untagged(self) -> tuple[str, bool]:
+        return self._session.next_untagged(1), True
+
+    def _do_previous_untagged(self) -> tuple[str, bool]:
+        return self._session.next_untagged(-1), True
+
+    def _do_go(self) -> tuple[str, bool]:
+        typed = self._line.text.strip()
+        if not typed.isdecimal() or len(typed) > 9:
+            raise Refused(f"Type the position of a card, then {self._keymap.shown('go')}.")
+        return self._session.go(int(typed)), True
+
+    def _do_undo(self) -> tuple[str, bool]:
+        return self._session.undo(), True
+
+    def _do_redo(self) -> tuple[str, bool]:
+        return self._session.redo(), True
+
+    def _do_clear(self) -> tuple[str, bool]:
+        return self._session.clear(), True
+
+    def _do_redraw(self) -> tuple[str, bool]:
+        self.refresh(layout=True)
+        return "", False
+
+    def _do_leave(self) -> tuple[str, bool]:
+        self.app.exit()
+        return "", False
+
+    def _turn_manual(self, key: str, id: str) -> bool:
+        """Scroll or close the help; any other key closes it and does its own work."""
+        page = max(1, self._boxes["manual"].size.height - 2)
+        last = max(0, len(lines.help_lines(self._keymap, self.app.size.width)) - page)
+        if key in ("pagedown", "down", "pageup", "up"):
+            by = {"pagedown": page, "down": 1, "pageup": -page, "up": -1}[key]
+            self._manual_top = min(last, max(0, self._manual_top + by))
+            return True
+        self.remove_class("-manual")
+        return id in ("help", "take")
+
+    # Drawing
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Lay the desk out for the new size."""
+        self._arrange()
+
+    def _arrange(self) -> None:
+        """Give the previews as much room as the panel can spare."""
+        width, height = self.app.size
+        fitting = round((height - 6) * 2 * 0.74)  # a scan with its margin is about 0.74 as wide as high
+        share = min((width - PANEL) // 2, fitting)
+        self._one_side = share < NARROWEST
+        face = self._shown_face()
+        for side, view in self._sides.items():
+            view.display = face in ("both", side)
+            view.styles.width = share if face == "both" else max(12, min(width - PANEL, fitting))
+        self.call_after_refresh(self._show)
+
+    def _shown_face(self) -> str:
+        return "front" if self._one_side and self._face == "both" else self._face
+
+    def _say(self, message: str, alarm: bool = False) -> None:
+        self._message, self._alarm = message, alarm
+
+    def _later(self) -> None:
+        """Draw once the keys that wait already are done."""
+        if not self._redrawing:
+            self._redrawing = True
+            self.call_later(self._show)
+
+    def _proposal(self) -> Proposal:
+        if not self._ready:
+            return Proposal(Deed.NOTHING, why="The checklists are still being read.")
+        return propose(self._session, self._line.text, self._choice)
+
+    def _show(self) -> None:
+        self._redrawing = False
+        if not self.is_attached or not self.app.size.width:
+            return
+        session, keys, width = self._session, self._keymap, self.app.size.width
+        proposal = self._proposal()
+        panel = self._boxes["panel"]
+        style = look.RUST if self._alarm else look.SEA
+        self._boxes["status"].show([lines.status(session, self._lot, width)])
+        self._boxes["was"].show([lines.was_and_last(session, keys, width)])
+        self._boxes["message"].show([Text(f" {printable(self._message)}", style)])
+        self._boxes["hint"].show([lines.hint(self._line, width)])
+        self._boxes["keys"].show([lines.key_line(session, proposal, bool(self._line.text), keys, width)])
+        if self.has_class("-manual"):
+            more = Text(f" {keys.shown('help')} closes · ↓ PgDn more", look.DIM)
+            self._boxes["manual"].show([more, Text(), *lines.help_lines(keys, width)[self._manual_top :]])
+            return
+        panel.show(
+            [
+                Text(" ").append_text(line)
+                for line in lines.panel(session, proposal, keys, panel.size.width - 1, panel.size.height)
+            ]
+        )
+        self._show_sides()
+
+    def _show_sides(self) -> None:
+        wishes: list[tuple[str, Box]] = []
+        for side, name in lines.shown_sides(self._session.card):
+            view = self._sides[side]
+            if not view.display:
+                continue
+            if name is None:
+                view.show(side, "" if self._session.at_end else "no scan of this side", None)
+                continue
+            box = view.box()
+            picture = self._pictures.get(name, box)
+            view.show(side, printable(name, max(8, view.size.width - 8)), picture)
+            if picture is None:
+                wishes.append((name, box))
+        self._pictures.want([*wishes, *self._ahead()])
+
+    def _ahead(self) -> list[tuple[str, Box]]:
+        """Pictures that are likely wanted next: the card after this one, then the one before."""
+        wishes: list[tuple[str, Box]] = []
+        for position in (self._session.desk.position + 1, self._session.desk.position - 1):
+            if 1 <= position <= self._session.cards:
+                for side, name in lines.shown_sides(self._session.card_at(position)):
+                    view = self._sides[side]
+                    if name is not None and view.display:
+                        wishes.append((name, view.box()))
+        return wishes
+
+    def on_picture_came(self, message: PictureCame) -> None:
+        """Show a picture where it belongs to the card in front."""
+        card = self._session.card
+        if card is not None and message.name in (card.front, card.back):
+            self._later()
+
+
+def picture_loader(folder: Path) -> Loader:
+    """Decodes scans of one folder."""
+    from tagger.imaging.pictures import read_picture
+
+    return lambda name, box: read_picture(folder, name, box)

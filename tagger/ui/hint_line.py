@@ -1,0 +1,51 @@
+"""The one line that is typed into: text and cursor, changed by one key at a time."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+LONGEST = 400  # characters
+
+
+@dataclass(frozen=True, slots=True)
+class HintLine:
+    """The typed text and the cursor's place in it, counted in characters from 0."""
+
+    text: str = ""
+    cursor: int = 0
+
+    def typed(self, text: str) -> HintLine:
+        """With text put in at the cursor. What cannot be shown is left out."""
+        shown = "".join(char for char in text if char.isprintable())[: LONGEST - len(self.text)]
+        return HintLine(self.text[: self.cursor] + shown + self.text[self.cursor :], self.cursor + len(shown))
+
+    def edited(self, key: str) -> HintLine | None:
+        """After an editing key, or None where the key does not edit."""
+        match key:
+            case "backspace":
+                return self._cut(max(0, self.cursor - 1), self.cursor)
+            case "delete":
+                return self._cut(self.cursor, self.cursor + 1)
+            case "left":
+                return replace(self, cursor=max(0, self.cursor - 1))
+            case "right":
+                return replace(self, cursor=min(len(self.text), self.cursor + 1))
+            case "home":
+                return replace(self, cursor=0)
+            case "end" | "ctrl+e":
+                return replace(self, cursor=len(self.text))
+            case "ctrl+w":
+                return self._cut(self.text[: self.cursor].rstrip().rfind(" ") + 1, self.cursor)
+            case "ctrl+k":
+                return HintLine()
+        return None
+
+    def _cut(self, start: int, end: int) -> HintLine:
+        return HintLine(self.text[:start] + self.text[end:], start)
+
+
+EDITING = (
+    ("Left, Right, Home, End", "move in the hint"),
+    ("Backspace, Delete", "take a character out"),
+    ("Ctrl+W, Ctrl+K", "take out a word, all of it"),
+)

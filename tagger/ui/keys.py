@@ -1,0 +1,112 @@
+"""Every key that does something, declared once: the screen, the help, the README's table and the user's settings all
+read this list.
+
+The defaults survive plain SSH, tmux and screen. Left alone are Ctrl+A and Ctrl+B (screen, tmux), Ctrl+H, I, M and [
+(Backspace, Tab, Enter, Esc), Ctrl+Q, Ctrl+P, Alt with anything, Esc, and F1, F10, F11 (desktop terminals).
+"""
+
+from __future__ import annotations
+
+import difflib
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from tagger.errors import ConfigError
+
+
+@dataclass(frozen=True, slots=True)
+class Command:
+    """One thing a key does. `keys` are the defaults, in Textual's names; `label` stands in the key line."""
+
+    id: str
+    keys: tuple[str, ...]
+    label: str
+    help: str
+
+
+# Ctrl+J is what Enter arrives as when it was pressed before the program had the terminal to itself.
+COMMANDS = (
+    Command("take", ("enter", "ctrl+j"), "take", "do what the panel says Enter does, and go on"),
+    Command("reading_down", ("down",), "next reading", "choose the next reading of the hint"),
+    Command("reading_up", ("up",), "reading before", "choose the reading before"),
+    Command("again", ("equals_sign",), "same again", "the same card as the one before (with an empty hint)"),
+    Command("set_aside", ("f2",), "set aside", "leave the card for later; the hint is the reason"),
+    Command("unlisted", ("f4",), "not listed", "take the hint as a card that is in no checklist"),
+    Command("carry", ("f5",), "carry", "carry the hint's set, parallel, condition, place (at=) or note from now on"),
+    Command("drop", ("f6",), "drop", "stop carrying what the hint names, or what was carried last"),
+    Command("flip", ("f7",), "flip", "show the other side; where both fit: both, front, back in turn"),
+    Command("sides", ("f8",), "sides", "read the scans in the next side order (front, back; all fronts first; …)"),
+    Command("help", ("f9",), "help", "this list"),
+    Command("next_card", ("pagedown",), "next card", "go to the next card"),
+    Command("previous_card", ("pageup",), "card before", "go to the card before"),
+    Command("next_untagged", ("tab",), "next untagged", "go to the next untagged card"),
+    Command("previous_untagged", ("shift+tab",), "untagged before", "go to the untagged card before"),
+    Command("go", ("ctrl+g",), "go to", "go to the card whose position is typed"),
+    Command("undo", ("ctrl+z", "ctrl+u"), "undo", "take the last change back, also from an earlier sitting"),
+    Command("redo", ("ctrl+y", "ctrl+r"), "redo", "do again what was undone"),
+    Command("clear", ("ctrl+t",), "clear tags", "take all tags off this card"),
+    Command("redraw", ("ctrl+l",), "redraw", "draw the screen afresh"),
+    Command("leave", ("ctrl+x",), "leave", "leave; everything is saved already"),
+)
+
+_NAMES = {
+    "enter": "Enter", "down": "↓", "up": "↑", "equals_sign": "=", "pagedown": "PgDn", "pageup": "PgUp", "tab": "Tab",
+    "shift+tab": "Shift+Tab", "insert": "Insert", "delete": "Delete", "home": "Home", "end": "End",
+    "left": "←", "right": "→",
+}  # fmt: skip
+_SURE = re.compile(
+    r"^(enter|tab|shift\+tab|insert|pageup|pagedown|equals_sign|f[2-9]|f12|ctrl\+[defgjlnorstuvxyz]"
+    r"|(ctrl\+|shift\+)?(up|down|left|right))$"
+)
+_EDITING_KEYS = frozenset(
+    {"left", "right", "home", "end", "backspace", "delete", "ctrl+e", "ctrl+w", "ctrl+k", "ctrl+c"}
+)
+
+
+def key_name(key: str) -> str:
+    """A key as the dealer reads it: `ctrl+z` is Ctrl+Z, `pagedown` PgDn."""
+    if key in _NAMES:
+        return _NAMES[key]
+    return "+".join(_NAMES.get(part, part.capitalize()) for part in key.split("+"))
+
+
+class Keymap:
+    """Which key does what, the user's settings applied."""
+
+    def __init__(self, changed: Mapping[str, Sequence[str]] | None = None) -> None:
+        """`changed` gives keys by command id. Raises ConfigError, naming the entry."""
+        keys = {command.id: command.keys for command in COMMANDS}
+        for id, wanted in (changed or {}).items():
+            if id not in keys:
+                near = difflib.get_close_matches(id, keys, 1)
+                raise ConfigError(f"keys.{id} is no command" + (f"; did you mean {near[0]}?" if near else "."))
+            keys[id] = tuple(_checked(id, key) for key in wanted)
+        self._command: dict[str, Command] = {}
+        self.keys = keys
+        for command in COMMANDS:
+            for key in keys[command.id]:
+                if key in self._command:
+                    raise ConfigError(f"keys.{command.id}: {key_name(key)} already belongs to {self._command[key].id}.")
+                self._command[key] = command
+        for id in ("take", "leave"):
+            if not keys[id]:
+                raise ConfigError(f"keys.{id}: this command needs a key.")
+
+    def command(self, key: str) -> Command | None:
+        """The command of a key, None where it has none."""
+        return self._command.get(key)
+
+    def shown(self, id: str) -> str:
+        """The first key of a command as the dealer reads it, empty where it has none."""
+        return key_name(self.keys[id][0]) if self.keys[id] else ""
+
+
+def _checked(id: str, key: str) -> str:
+    tidy = {"=": "equals_sign", "pgdn": "pagedown", "pgup": "pageup"}.get(key.lower(), key.lower().replace(" ", ""))
+    if tidy in _EDITING_KEYS or not _SURE.match(tidy):
+        raise ConfigError(
+            f"keys.{id}: '{key}' does not reach the program over every line; use F2 to F9, F12, Tab, PgUp, PgDn, "
+            "Insert, arrows, or Ctrl with one of D F G L N O R S T U V X Y Z."
+        )
+    return tidy

@@ -1,0 +1,269 @@
+"""The desk in words: what each line says, from the facts of the session. No rule lives here."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from rich.cells import cell_len
+from rich.text import Text
+
+from tagger.core.model import Card, State, Tags
+from tagger.core.proposal import Deed, Proposal
+from tagger.core.ranking import Candidate
+from tagger.core.session import Session
+from tagger.core.text import printable
+from tagger.ui import figures, look
+from tagger.ui.hint_line import EDITING, HintLine
+from tagger.ui.keys import COMMANDS, Keymap, key_name
+
+ROOMY = 24  # rows from which the panel has room for large figures
+
+
+def status(session: Session, lot: str, width: int) -> Text:
+    """The top line: lot, position, progress, pace."""
+    counts = session.counts()
+    place = "end of the lot" if session.at_end else f"card {session.desk.position} of {counts.cards}"
+    done = f"{counts.tagged} tagged"
+    if counts.set_aside:
+        done += f" · {counts.set_aside} set aside"
+    pace = ""
+    per_minute = session.pace.per_minute()
+    if per_minute is not None:
+        pace = f"{per_minute:.1f} a minute"
+        if counts.untagged:
+            pace += f" · {session.pace.minutes_left(counts.untagged) or 0:.0f} min left"
+    fixed = len(place) + len(done) + len(pace) + 12
+    bar = max(0, min(24, width - fixed - min(len(lot), 24)))
+    name = printable(lot, max(8, width - fixed - bar))
+    line = Text(f" {name}  ", look.BAR_DIM)
+    line.append(place, look.BAR_BRIGHT)
+    line.append(" " + _bar(counts.tagged + counts.set_aside, counts.cards, bar) + " ", look.BAR_DIM)
+    line.append(done, look.BAR)
+    return _spread(line, Text(f"{pace} ", look.BAR_DIM), width)
+
+
+def _bar(done: int, total: int, width: int) -> str:
+    if width < 4:
+        return ""
+    full = round(done / total * width) if total else 0
+    return "━" * full + "┄" * (width - full)
+
+
+def _spread(left: Text, right: Text, width: int) -> Text:
+    room = width - left.cell_len - right.cell_len
+    if room < 1:
+        return left
+    return left.append(" " * room).append_text(right)
+
+
+def panel(session: Session, proposal: Proposal, keys: Keymap, width: int, height: int) -> list[Text]:
+    """What Enter would do, the other readings, and what is carried."""
+    carried = _carried(session, width)
+    lines = _deed(proposal, keys, width, height)
+    others = _others(proposal, width, max(0, height - len(lines) - len(carried) - 2))
+    if others:
+        lines += [Text(), *others]
+    return [*lines, Text(), *carried][:height]
+
+
+def _deed(proposal: Proposal, keys: Keymap, width: int, height: int) -> list[Text]:
+    candidate = proposal.candidate
+    style = look.RUST if proposal.deed is Deed.REFUSE else look.BRASS
+    head = Text(f"{keys.shown('take')} {proposal.deed}", style)
+    if candidate is None:
+        if proposal.deed is Deed.KEEP:
+            return [head.append(" this card's tags and goes on"), Text(), *_wrapped(proposal.why, width, look.BRIGHT)]
+        return [head, Text(), *_wrapped(proposal.why, width, look.PLAIN)]
+    sure = Text("sure ", look.SEA) if candidate.sure else Text(f"unsure {candidate.confidence:.0%} ", look.RUST)
+    lines = [_spread(head, sure, width), Text()]
+    tags = candidate.tags
+    if height >= ROOMY:
+        lines += [Text(f" {row}", look.BRIGHT) for row in figures.large(tags.number, width - 2)]
+    lines += _wrapped(
+        " ".join(part for part in (f"#{tags.number}" if tags.number else "", tags.subject.upper()) if part),
+        width,
+        look.BRIGHT,
+    )
+    variant = tags.parallel or "base"
+    if candidate.run is not None:
+        variant += f" {tags.serial or f'/{candidate.run}'}"
+    lines.append(
+        _said(variant, look.BRIGHT if tags.parallel else look.PLAIN).append(
+            f" · {tags.condition or 'no condition'}", look.PLAIN if tags.condition else look.DIM
+        )
+    )
+    lines.append(_said(tags.set, look.PLAIN))
+    if tags.team:
+        lines.append(_said(tags.team, look.DIM))
+    if tags.note:
+        lines.append(_said(f"note: {tags.note}", look.DIM))
+    if candidate.problem:
+        lines += _wrapped(f"{candidate.problem}.", width, look.RUST)
+    elif candidate.run is not None and not tags.serial:
+        lines.append(_said(f"serial number not typed (12/{candidate.run})", look.RUST))
+    return lines
+
+
+def _said(text: str, style: object) -> Text:
+    return Text(f" {printable(text)}", style)  # type: ignore[arg-type]
+
+
+def _wrapped(text: str, width: int, style: object) -> list[Text]:
+    """Text over as many lines as it needs, each set in by one cell."""
+    lines: list[str] = []
+    for word in printable(text).split(" "):
+        if lines and len(lines[-1]) + len(word) + 1 <= width - 2:
+            lines[-1] += f" {word}"
+        else:
+            lines.append(word)
+    return [Text(f" {line}", style) for line in lines]  # type: ignore[arg-type]
+
+
+def _others(proposal: Proposal, width: int, room: int) -> list[Text]:
+    if proposal.candidate is None or len(proposal.candidates) < 2 or room < 2:
+        return []
+    chosen = proposal.candidate.tags
+    lines = [Text("or", look.BRASS)]
+    first = max(0, min(proposal.choice - room + 3, len(proposal.candidates) - room + 1))
+    for index, candidate in enumerate(proposal.candidates[first : first + room - 1], start=first):
+        lines.append(_reading(candidate, chosen, index == proposal.choice, width))
+    return lines
+
+
+def _reading(candidate: Candidate, chosen: Tags, meant: bool, width: int) -> Text:
+    tags = candidate.tags
+    number = f"#{tags.number}" if tags.number else "–"
+    kind = " ".join(part for part in (tags.parallel or "base", tags.serial) if part)
+    line = Text("▸ " if meant else "  ", look.BRASS)
+    line.append(f"{printable(number, 10):<6}", look.BRIGHT if meant else look.DIM)
+    line.append(f" {printable(tags.subject, 40)}", look.BRIGHT if meant else look.PLAIN)
+    line.append(f" {printable(kind, 24)}", look.DIM)
+    if tags.set != chosen.set:
+        line.append(f" · {printable(tags.set, 40)}", look.SEA)
+    line.truncate(width - 1, overflow="ellipsis")
+    return line
+
+
+def _carried(session: Session, width: int) -> list[Text]:
+    lines = [Text("carried", look.BRASS)]
+    pairs = session.desk.carried.pairs
+    for name, value in pairs:
+        line = Text(f" {name} ", look.DIM).append(printable(value), look.SEA)
+        line.truncate(width - 1, overflow="ellipsis")
+        lines.append(line)
+    if not pairs:
+        lines.append(Text(" nothing yet", look.DIM))
+    return lines
+
+
+def was_and_last(session: Session, keys: Keymap, width: int) -> Text:
+    """What the card is tagged with now, and the last change with its way back."""
+    card = session.card
+    mark = card.mark if card is not None else None
+    left = Text(" was: " if mark is not None else "", look.DIM)
+    if mark is not None:
+        left.append(printable(mark.brief(), 60), look.PLAIN if mark.state is not State.UNTAGGED else look.DIM)
+    change = session.last_change()
+    right = Text()
+    if change is not None:
+        undo = f" · {keys.shown('undo')} undoes "
+        right = Text("last: ", look.DIM).append(
+            printable(change.label, max(12, width - left.cell_len - len(undo) - 10)), look.PLAIN
+        )
+        right.append(undo, look.DIM)
+    return _spread(left, right, width)
+
+
+def hint(line: HintLine, width: int) -> Text:
+    """The typed line with its cursor."""
+    room = max(8, width - 5)
+    start = max(0, line.cursor - room + 1)
+    shown = line.text[start : start + room]
+    at = line.cursor - start
+    text = Text(" ▸ ", look.BAR_BRIGHT)
+    text.append(shown[:at], look.BAR)
+    text.append(shown[at : at + 1] or " ", look.CURSOR)
+    text.append(shown[at + 1 :], look.BAR)
+    if not line.text:
+        text.append(" number, name, parallel, 12/99, condition – in any order", look.BAR_DIM)
+    return text
+
+
+def key_line(session: Session, proposal: Proposal, typed: bool, keys: Keymap, width: int) -> Text:
+    """The keys that are useful now."""
+    if session.at_end:
+        wanted = ["previous_card", "next_untagged", "undo", "help", "leave"]
+    elif proposal.deed is Deed.KEEP:
+        wanted = ["take", "previous_card", "next_untagged", "clear", "undo", "help", "leave"]
+    elif typed:
+        wanted = ["take", "reading_down", "unlisted", "carry", "set_aside", "drop", "help"]
+    else:
+        wanted = ["take", "again", "set_aside", "flip", "undo", "next_untagged", "help", "leave"]
+    labels = {command.id: command.label for command in COMMANDS} | (
+        {"take": "keep"} if proposal.deed is Deed.KEEP else {}
+    )
+    line = Text(" ", look.DIM)
+    for id in _fitting([id for id in wanted if keys.keys[id]], labels, keys, width - 2):
+        if line.cell_len > 1:
+            line.append(" · ", look.DIM)
+        line.append(keys.shown(id), look.BRASS).append(f" {labels[id]}", look.DIM)
+    return line
+
+
+def _fitting(wanted: Sequence[str], labels: Mapping[str, str], keys: Keymap, room: int) -> list[str]:
+    """The first command and the last ones always, those between as far as there is room."""
+    length = {id: cell_len(f"{keys.shown(id)} {labels[id]}") + 3 for id in wanted}
+    kept = {wanted[0], *wanted[-2:]} if wanted else set()
+    for id in wanted:
+        if sum(length[other] for other in kept | {id}) <= room + 3:
+            kept.add(id)
+    return [id for id in wanted if id in kept]
+
+
+def help_lines(keys: Keymap, width: int) -> list[Text]:
+    """All keys, how hints are read, and the cautions."""
+    lines = [Text(" Keys", look.BRASS)]
+    for command in COMMANDS:
+        shown = ", ".join(key_name(key) for key in keys.keys[command.id]) or "no key"
+        lines += _entry(shown, command.help, width)
+    for shown, what in EDITING:
+        lines += _entry(shown, what, width)
+    lines += [Text(), Text(" Hints: words in any order, each may be cut short", look.BRASS)]
+    for shown, what in HINTS:
+        lines += _entry(shown, what, width)
+    lines += [Text(), Text(" Cautions", look.BRASS)]
+    lines += [Text(f"  {caution}", look.PLAIN) for caution in CAUTIONS]
+    return lines
+
+
+def _entry(shown: str, what: str, width: int) -> list[Text]:
+    """One key or hint and what it does, over as many lines as it needs."""
+    first, *rest = _wrapped(what, max(20, width - 20), look.PLAIN)
+    head = Text(f"  {shown:<16}", look.BRIGHT)
+    if len(shown) > 16:
+        return [head, *(Text(" " * 18).append_text(line) for line in (first, *rest))]
+    return [head.append_text(first), *(Text(" " * 18).append_text(line) for line in rest)]
+
+
+HINTS = (
+    ("23", "number 23, in the carried set first"),
+    ("marsh", "part of a name or team; slips of the finger are forgiven"),
+    ("23 g 12/99 nm", "number, parallel, serial number, condition"),
+    ("85 gold", "a set by its year or a word, and a name"),
+    ("n=gold", "the name Gold, not the colour; p= parallel, t= team, s= set, c= condition, r= serial"),
+    ("#23", "a number and nothing else"),
+    ("base", "the plain card, where a parallel is carried"),
+    ("at=box 3, row 2", "the place; takes all that follows"),
+    ("note=…", "a note; takes all that follows"),
+)
+
+CAUTIONS = (
+    "A condition seen on a scan is an estimate and no professional grade.",
+    "Thick, sleeved or valuable cards do not belong in a sheet feeder.",
+    "Check the card itself before you describe it.",
+)
+
+
+def shown_sides(card: Card | None) -> Sequence[tuple[str, str | None]]:
+    """(side, scan name or None) for both sides of a card."""
+    return (("front", card.front if card else None), ("back", card.back if card else None))

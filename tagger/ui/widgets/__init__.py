@@ -1,0 +1,1 @@
+"""What the desk is built of. Data goes down into a widget; nothing here changes a lot."""
