@@ -18,7 +18,7 @@ from types import TracebackType
 
 import pyte
 
-STILL = ("NO_COLOR", "COLORTERM", "TMUX", "STY", "TEXTUAL", "TEXTUAL_FPS")
+STILL = ("NO_COLOR", "COLORTERM", "TMUX", "STY", "TEXTUAL", "TEXTUAL_FPS", "COLUMNS", "LINES")
 
 
 class Terminal:

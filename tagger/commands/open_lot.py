@@ -11,7 +11,7 @@ from tagger.config import load_settings
 from tagger.core.checklist import Checklist
 from tagger.core.session import Session
 from tagger.core.text import printable
-from tagger.errors import LotError
+from tagger.errors import ConfigError, LotError
 from tagger.imaging.folder import list_scans
 from tagger.store.checklists import read_checklists
 from tagger.store.lot_file import LotFile
@@ -38,7 +38,10 @@ def _run(given: argparse.Namespace) -> int:
 
     check_terminal()
     settings = load_settings(config_file())
-    keys = Keymap(settings.keys)
+    try:
+        keys = Keymap(settings.keys)
+    except ConfigError as error:
+        raise ConfigError(f"{printable(str(config_file()))}: {error.message}") from None
     place = find_lot(given)
     folder = list_scans(place.folder)
     if not folder.scans and not place.kept:

@@ -23,7 +23,7 @@ from tagger.core.index import Index
 from tagger.core.model import Carried, Tags
 from tagger.core.numbers import canonical
 from tagger.core.text import words
-from tagger.core.variant import Option, Variants, Weighed
+from tagger.core.variant import SET_WORD, UNREAD, Option, Variants, Weighed
 
 LOG = math.log
 
@@ -38,8 +38,8 @@ NUMBER, NUMBER_START = 0.0, -12.0
 SURNAME, NAME, SURNAME_START, NAME_START = -0.3, -0.6, -1.0, -1.5
 INITIALS = -2.0
 SLIP = -3.5  # for each edit
-TEAM, SET_WORD = -2.2, -1.5
-UNREAD = -9.0
+TEAM = -4.0
+CARRIED_SET_WORD = -12.0  # says nothing new, so the word is far more likely meant as something else
 
 MISTYPED, GUESSED = "subject, mistyped", 0.85  # a name that had to be mended is never quite sure
 GENERATION = frozenset({"jr", "sr", "ii", "iii", "iv"})
@@ -153,7 +153,7 @@ class Matcher:
     def _weigh(self, tokens: tuple[Token, ...], prior: _Prior, context: Context) -> Iterable[tuple[float, int, Option]]:
         """(score, row, option) for the rows that the words point to, or that the lot makes likely."""
         tokens, condition = self.variants.take_condition(tokens, self.index)
-        weighed = [_Reading(self.index, token) for token in tokens]
+        weighed = [_Reading(self.index, token, prior.carried) for token in tokens]
         loose = [self.variants.loose(token, self.index) for token in tokens]
         rough: dict[int, float] = {}
         rowless = sum(spare for spare in loose)
@@ -183,7 +183,8 @@ def _not_read(option: Option) -> str:
 class _Reading:
     """One word held against the index: the rows it could name, and the sets and teams it could stand for."""
 
-    def __init__(self, index: Index, token: Token) -> None:
+    def __init__(self, index: Index, token: Token, carried: int | None) -> None:
+        """`carried` is the carried set; a word that only repeats it has next to no weight."""
         self.token = token
         self.index = index
         self.rows: dict[int, float] = {}
@@ -200,24 +201,23 @@ class _Reading:
         if pin in ("", "team") and len(text) > 1:
             self.teams = {id: TEAM for _, ids in index.teams.starting(text) for id in ids}
         if pin in ("", "set") and (len(text) > 1 or pin):
-            self.sets = {id: SET_WORD for _, ids in index.sets_words.starting(text) for id in ids}
+            # Part of a year is no year: `19` is a number, in whatever set.
+            named = [(text, index.sets_words.exact(text))] if text.isdigit() else index.sets_words.starting(text)
+            self.sets = {id: SET_WORD if id != carried else CARRIED_SET_WORD for _, ids in named for id in ids}
 
     def in_row(self, id: int) -> tuple[float, str]:
         """Log weight of the best reading of the word in this row, and what it was read as (empty: nothing)."""
-        best, how = self.rows.get(id, UNREAD), self.how.get(id, "")
-        index = self.index
-        team = self.teams.get(index.team_of[id])
-        if team is not None and team > best:
-            best, how = team, "team"
-        in_set = self.sets.get(index.set_of[id])
-        if in_set is not None and in_set > best:
-            best, how = in_set, "set"
-        return best, how
+        readings = [(self.rows[id], self.how[id])] if id in self.rows else []
+        if (team := self.teams.get(self.index.team_of[id])) is not None:
+            readings.append((team, "team"))
+        if (in_set := self.sets.get(self.index.set_of[id])) is not None:
+            readings.append((in_set, "set"))
+        return max(readings, default=(UNREAD, ""))
 
     def _put(self, ids: Iterable[int], weight: float, how: str) -> None:
         rows = self.rows
         for id in ids:
-            if rows.get(id, UNREAD) < weight:
+            if id not in rows or rows[id] < weight:
                 rows[id] = weight
                 self.how[id] = how
 
@@ -229,9 +229,7 @@ class _Reading:
             for word, ids in self.index.numbers.starting(number):
                 if word != number:
                     # Below UNREAD on purpose: half a number must not outweigh a whole one anywhere in the set.
-                    for id in ids:
-                        self.rows.setdefault(id, UNREAD + 0.01)
-                        self.how.setdefault(id, "start of the number")
+                    self._put(ids, NUMBER_START, "start of the number")
 
     def _as_subject(self, text: str) -> None:
         index = self.index
@@ -243,9 +241,7 @@ class _Reading:
                 name = index.rows[id].subject
                 surname = _is_surname(name, word)
                 weight = (SURNAME if surname else NAME) if whole else (SURNAME_START if surname else NAME_START)
-                if self.rows.get(id, UNREAD) < weight:
-                    self.rows[id] = weight
-                    self.how[id] = "subject" if whole else "start of the subject"
+                self._put((id,), weight, "subject" if whole else "start of the subject")
         if 2 <= len(text) <= 4:
             self._put(index.initials.exact(text), INITIALS, "initials")
         if len(text) >= 3 and text.isalpha() and (len(text) >= 4 or not found):

@@ -20,12 +20,14 @@ def unlisted_tags(hint: Hint, carried: Carried, scale: Scale) -> Tags:
     condition, parallel, set_name = carried.get("condition"), carried.get("parallel"), carried.get("set")
     subject: list[str] = []
     pinned: dict[str, list[str]] = {"parallel": [], "team": [], "set": []}
-    for token in hint.tokens:
+    for before, token in zip((None, *hint.tokens), hint.tokens, strict=False):
+        if before is not None and before.pin and before.raw == token.raw:
+            continue  # the second word of `s=harbor_light`
         raw = token.raw.partition("=")[2] if token.pin and "=" in token.raw else token.raw.lstrip("#")
         said = parse_serial(token.text)
         graded = scale.read(token.text)
         if token.pin in pinned:
-            pinned[token.pin].extend(raw.replace("_", " ").split() if raw not in pinned[token.pin] else [])
+            pinned[token.pin].extend(raw.replace("_", " ").split())
         elif token.pin == "serial" or (not token.pin and said):
             serial = _serial(token.text, said)
         elif token.pin == "condition" or (not token.pin and graded and graded[1]):
@@ -33,7 +35,7 @@ def unlisted_tags(hint: Hint, carried: Carried, scale: Scale) -> Tags:
         elif token.pin == "number" or (not token.pin and not number and any(c.isdigit() for c in token.text)):
             number = raw
         elif token.pin == "subject":
-            subject.extend(part for part in raw.replace("_", " ").split() if part not in subject)
+            subject.extend(raw.replace("_", " ").split())
         else:
             subject.append(raw)
     if pinned["parallel"]:

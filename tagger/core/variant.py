@@ -19,7 +19,7 @@ PARALLEL, PARALLEL_START, PARALLEL_LETTER = -0.5, -1.2, -1.6
 SERIAL, RUN_ONLY = -0.2, -0.4
 MISSING_WORD = -2.5  # for each word of a parallel's name that was not typed
 UNASKED = -0.1
-UNREAD = -9.0
+SET_WORD, UNREAD = -1.5, -9.0
 
 
 class Weighed(NamedTuple):
@@ -87,7 +87,7 @@ class Variants:
         """The best log weight that a word could have in a row that it does not name by number or subject."""
         best = UNREAD
         if token.pin in ("", "team", "set") and (index.teams.begins(token.text) or index.sets_words.begins(token.text)):
-            best = -1.5
+            best = SET_WORD
         if token.pin in ("", "serial") and parse_serial(token.text):
             best = max(best, SERIAL)
         if token.pin in ("", "parallel") and (token.text in ("", BASE) or index.parallel_words.begins(token.text)):

@@ -97,12 +97,10 @@ class LotFile:
         try:
             self._lock = Lock(home / LOCK, f"The lot {name}")
         except OSError as error:
-            if error.errno in (errno.EACCES, errno.EROFS, errno.EPERM):
-                raise LotError(
-                    f"The folder {printable(str(home))} cannot be written to; "
-                    "name another place for the tags with --state DIR."
-                ) from None
-            raise LotError(f"The lot {name} cannot be opened: {error.strerror}.") from None
+            raise LotError(
+                f"The folder {printable(str(home))} cannot be written to ({error.strerror}); "
+                "name another place for the tags with --state DIR."
+            ) from None
         try:
             self._state = read_lot(home)
         except BaseException:

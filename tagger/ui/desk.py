@@ -132,9 +132,9 @@ class Desk(Screen[None]):
         self._ready = True
         problems = message.checklist.problems
         if problems:
-            more = f" ({len(problems) - 1} more: tagger checklist FILE)" if len(problems) > 1 else ""
-            first = problems[0]
-            self._say(f"{first.sentence() if first.line else first.problem}{more}", alarm=True)
+            first = problems[0].sentence() if problems[0].line else problems[0].problem
+            count = f"{len(problems)} problems (tagger checklist FILE lists them); " if len(problems) > 1 else ""
+            self._say(f"{count}{first}", alarm=True)
         self._drain()
 
     # Keys
@@ -356,7 +356,7 @@ class Desk(Screen[None]):
                 continue
             box = view.box()
             picture = self._pictures.get(name, box)
-            view.show(side, printable(name, max(8, view.size.width - 8)), picture)
+            view.show(side, printable(name), picture)
             if picture is None:
                 wishes.append((name, box))
         self._pictures.want([*wishes, *self._ahead()])

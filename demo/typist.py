@@ -1,0 +1,127 @@
+"""Someone who tags: looks at a card, types as little as the screen allows, and presses Enter only on the right card."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+
+from terminal import Terminal
+
+ENTER, DOWN, F5, CLEAR = "\r", "\x1b[B", "\x1b[15~", "\x0b"
+SHORT = {
+    "Mint": "mt",
+    "Near Mint": "nm",
+    "Excellent": "ex",
+    "Very Good": "vg",
+    "Good": "gd",
+    "Fair": "fr",
+    "Poor": "pr",
+}
+
+Card = Mapping[str, str]  # one row of the truth: what the card in the hand says
+
+
+class Typist:
+    """Works one terminal. Counts keys, a special key as one."""
+
+    def __init__(self, terminal: Terminal) -> None:
+        self.terminal = terminal
+        self.keys = 0
+        self.carried: dict[str, str] = {}
+        self.set = ""
+
+    def tag(self, card: Card, position: int) -> None:
+        """Tag the card in front. Raises AssertionError where no hint brings the right card up."""
+        self.terminal.wait_for(rf"card {position} of")
+        self._carry(card)
+        for hint in self._hints(card):
+            if self._try(hint, card):
+                break
+        else:
+            raise AssertionError(f"no hint brings up {dict(card)}\n{self.terminal.text()}")
+        self._press(ENTER)
+        self.terminal.pump(15, lambda: f"card {position} of" not in self._top())
+        self.set = card["set"]
+
+    def _carry(self, card: Card) -> None:
+        """The place and the usual condition are carried; only their changes are typed."""
+        if card["place"] != self.carried.get("place"):
+            self._type(f"at={card['place']}")
+            self._press(F5)
+            self.carried["place"] = card["place"]
+            self.terminal.wait_for(r"Carried from now on: place")
+        if "condition" not in self.carried and card["condition"]:
+            self._type(SHORT[card["condition"]])
+            self._press(F5)
+            self.carried["condition"] = card["condition"]
+            self.terminal.wait_for(r"Carried from now on: condition")
+
+    def _hints(self, card: Card) -> list[str]:
+        """From the shortest to the fullest."""
+        variant = card["serial"] or card["parallel"]
+        graded = "" if card["condition"] == self.carried.get("condition") else SHORT[card["condition"]]
+        short = re.sub(r"^(?:19|20)", "", card["set"]).casefold()
+        surname = card["subject"].split()[-1].casefold()
+        ways = [
+            "",
+            card["number"],
+            f"{card['number']} {surname}",
+            f"s={short.split()[0]} {card['number']}",
+            f"s={short.split()[0]} {card['number']} n={surname}",
+            " ".join(f"s={word}" for word in short.split()) + f" #{card['number']} n={surname}",
+        ]
+        if card["set"] != self.set:
+            ways = ways[:1] + ways[3:]
+        fulls = [f"{variant}", f"p={card['parallel'].split()[0]} {card['serial']}"] if variant else [""]
+        return [" ".join(f"{way} {full} {graded}".split()) for full in fulls for way in ways]
+
+    def _try(self, hint: str, card: Card) -> bool:
+        """Type a hint and look; take it out again where it does not bring the card up."""
+        if hint:
+            self._type(hint)
+        self.terminal.pump(0.35, lambda: self._shows(card))
+        if self._shows(card):
+            return True
+        if hint:
+            self._press(DOWN)
+            self.terminal.pump(0.2, lambda: self._shows(card))
+            if self._shows(card):
+                return True
+            self._press(CLEAR)
+        return False
+
+    def _shows(self, card: Card) -> bool:
+        """Whether the panel says that Enter takes this very card."""
+        said = self._panel()
+        number = f"#{card['number']} " if card["number"] else ""
+        variant = " ".join(part for part in (card["parallel"] or "base", card["serial"]) if part)
+        wanted = f"{number}{card['subject'].upper()} {variant} · {card['condition'] or 'no condition'} {card['set']}"
+        return said.startswith(f"Enter takes {wanted}")
+
+    def _panel(self) -> str:
+        """The words of the panel's upper part on one line, without the figures and the confidence."""
+        lines = self.terminal.screen.display
+        head = next((line for line in lines if "Enter takes" in line), None)
+        if head is None:
+            return ""
+        left = head.index("Enter takes")
+        words = "Enter takes"
+        for line in lines[lines.index(head) + 1 :]:
+            part = line[left:].strip()
+            if part in ("or", "carried"):
+                break
+            if part and not set(part) & set("▀▄█"):
+                words += f" {part}"
+        return words
+
+    def _top(self) -> str:
+        return self.terminal.screen.display[0]
+
+    def _type(self, text: str) -> None:
+        self.keys += len(text)
+        self.terminal.send(text)
+        self.terminal.pump(5, lambda: self.terminal.screen.display[-2].rstrip().endswith(text[-30:].rstrip()))
+
+    def _press(self, key: str) -> None:
+        self.keys += 1
+        self.terminal.send(key)

@@ -1,0 +1,23 @@
+"""What all tests share: folders of their own for the user's files, and the program as it is started."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import pytest
+
+
+@pytest.fixture(autouse=True)
+def own_folders(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """No test reads or writes the user's settings or list of lots."""
+    home = tmp_path_factory.mktemp("xdg")
+    for kind in ("CONFIG", "DATA", "STATE", "CACHE"):
+        monkeypatch.setenv(f"XDG_{kind}_HOME", str(home / kind.lower()))
+    return home
+
+
+@pytest.fixture
+def tagger() -> list[str]:
+    """The command, as it is started in a terminal."""
+    return [sys.executable, "-m", "tagger"]

@@ -1,0 +1,145 @@
+"""kill -9 at random moments: nothing that was accepted is lost, and the lot always opens."""
+
+from __future__ import annotations
+
+import os
+import random
+import signal
+import time
+from pathlib import Path
+
+import drawn
+import pytest
+from memory import MemoryStore
+from terminal import Terminal
+
+from tagger.core.checklist import parse_checklist
+from tagger.core.index import Index
+from tagger.core.model import LotState
+from tagger.core.ranking import Matcher
+from tagger.core.session import Session
+from tagger.errors import Refused
+from tagger.store.lot_file import LotFile, read_lot
+
+ROWS = drawn.set_rows("1987 Harbor Light", 120, seed=5)
+SCANS = [f"scan_{number}.jpg" for number in range(1, 161)]
+MATCHER = Matcher(Index(parse_checklist(drawn.checklist_csv(ROWS).encode(), "list.csv", "list")))
+
+
+def edit(session: Session, source: random.Random) -> None:
+    """One random thing that a dealer does. What is refused changes nothing."""
+    number = str(source.randrange(1, 121))
+    try:
+        match source.choices(
+            ("take", "aside", "undo", "redo", "carry", "drop", "clear", "back"), (60, 6, 10, 6, 6, 3, 3, 6)
+        )[0]:
+            case "take":
+                if session.at_end:
+                    session.go(source.randrange(1, 81))
+                session.take(session.candidates(source.choice((number, f"{number} g {number}/99", f"{number} nm")))[0])
+            case "aside":
+                session.set_aside("creased")
+            case "undo":
+                session.undo()
+            case "redo":
+                session.redo()
+            case "carry":
+                session.carry(source.choice(("nm", "gold", "ex at=box 3, row 2", "at=box 4")))
+            case "drop":
+                session.drop("")
+            case "clear":
+                session.clear()
+            case "back":
+                session.go(source.randrange(1, 81))
+    except Refused:
+        pass
+
+
+def work(store: object, seed: int, edits: int | None, told: int | None) -> None:
+    """Edit without end, or so many edits; write a byte to `told` after each one that is done."""
+    session = Session(store, clock=lambda: 0.0)  # type: ignore[arg-type]
+    session.matcher = MATCHER
+    session.take_in(SCANS)
+    source = random.Random(seed)
+    done = 0
+    while edits is None or done < edits:
+        edit(session, source)
+        done += 1
+        if told is not None:
+            os.write(told, b".")
+
+
+def after(seed: int, edits: int) -> LotState:
+    """What the lot is after so many edits."""
+    store = MemoryStore()
+    work(store, seed, edits, None)
+    return store.state
+
+
+def kept(state: LotState) -> tuple[object, ...]:
+    """What must survive: marks, arrangement, carried tags, history. The place of a mere step may be the one before."""
+    marks = {id: mark for id, mark in state.marks.items() if mark.state != "untagged"}
+    return marks, state.arrangement, state.desk.carried, state.history, state.undone
+
+
+def killed(home: Path, seed: int, wait: float) -> int:
+    """Let a child edit the lot, kill it after `wait` seconds of work, and say how many edits it had reported."""
+    end, told = os.pipe()
+    child = os.fork()
+    if child == 0:
+        try:
+            os.close(end)
+            work(LotFile(home, "lot"), seed, None, told)
+        finally:
+            os._exit(1)
+    os.close(told)
+    reported = os.read(end, 1)  # the first edit is done: from here on a kill is at a random moment of the work
+    time.sleep(wait)
+    os.kill(child, signal.SIGKILL)
+    assert os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) == -signal.SIGKILL
+    while more := os.read(end, 65536):
+        reported += more
+    os.close(end)
+    return len(reported)
+
+
+@pytest.mark.parametrize("block", range(4))
+def test_nothing_accepted_is_lost_by_fifty_kills(tmp_path: Path, block: int) -> None:
+    source = random.Random(block)
+    for turn in range(50):
+        home = tmp_path / str(turn)
+        home.mkdir()
+        seed = block * 50 + turn
+        reported = killed(home, seed, source.random() * 0.06)
+        found = read_lot(home)
+        # The edit under way when the kill came may be whole or not there; each one before it must be there.
+        assert kept(found) in (kept(after(seed, reported)), kept(after(seed, reported + 1))), f"{reported} edits"
+        LotFile(home, "lot").close()  # and it opens for work
+
+
+@pytest.mark.parametrize("kills", [10, pytest.param(200, marks=pytest.mark.nightly)])
+def test_the_real_program_loses_nothing(tmp_path: Path, tagger: list[str], kills: int) -> None:
+    """Numbers are typed into the real program in a terminal; it is killed at random moments. All that the screen had
+    shown as tagged is in the lot, and the next opening stands at the card after."""
+    cards = 12 * kills
+    tray = drawn.presorted(ROWS, cards, seed=8)
+    folder = tmp_path / "lot"
+    drawn.draw_scans(folder, cards, size=(60, 84))
+    (tmp_path / "list.csv").write_text(drawn.checklist_csv(ROWS), encoding="utf-8")
+    source = random.Random(kills)
+    at = 0
+    for _ in range(kills):
+        with Terminal([*tagger, "open", str(folder), "--checklist", str(tmp_path / "list.csv")]) as terminal:
+            shown = terminal.wait_for(r"card (\d+) of")
+            assert int(shown[1]) == at + 1
+            terminal.wait_for(r"Enter (takes|does nothing)")
+            terminal.send("".join(f"{card.number}\r" for card in tray[at : at + 10]))
+            terminal.pump(source.random() * 0.4)
+            seen = int(terminal.wait_for(r"card (\d+) of")[1]) - 1
+            terminal.signal(signal.SIGKILL)
+            terminal.close()
+        state = read_lot(folder)
+        right = [state.marks[pair.id].tags.subject for pair in state.arrangement.pairs if pair.id in state.marks]
+        assert right == [card.subject for card in tray[: len(right)]]
+        assert len(right) >= seen
+        at = len(right)

@@ -1,0 +1,84 @@
+"""Leaving, wanted or not: all is saved, the terminal is as it was, and the next opening goes on at the same place."""
+
+from __future__ import annotations
+
+import signal
+
+import pytest
+from conftest import Lot
+
+ALTERNATE_OFF, CURSOR_ON = b"\x1b[?1049l", b"\x1b[?25h"
+
+
+@pytest.mark.parametrize("how", ["leave", "SIGHUP", "SIGTERM", "closed"])
+def test_reopening_stands_at_the_same_card_with_the_same_carried_tags(lot: Lot, how: str) -> None:
+    with lot.open() as terminal:
+        terminal.send("5\rnm at=box 3, row 2\x1b[15~6\r7\r\x1b[5~")
+        terminal.wait_for(r"card 3 of 12 .* 3 tagged")
+        if how == "leave":
+            terminal.send("\x18")
+        elif how == "closed":
+            terminal.drop_line()
+        else:
+            terminal.signal(signal.Signals[how])
+        assert terminal.wait_exit() == 0
+        if how != "closed":
+            assert ALTERNATE_OFF in terminal.raw
+            assert CURSOR_ON in terminal.raw
+    status = lot.status()
+    assert (status["position"], status["tagged"]) == (3, 3)
+    with lot.open() as terminal:
+        terminal.wait_for(r"card 3 of 12 .* 3 tagged")
+        terminal.wait_for("condition Near Mint")
+        terminal.wait_for("place box 3, row 2")
+        text = terminal.text()
+        assert "#7" in text
+        terminal.send("\x1a")  # undo goes back over the break
+        terminal.wait_for("2 tagged")
+    assert [card["number"] for card in lot.cards()][:3] == ["5", "6", ""]
+
+
+def test_a_second_opener_is_told_who_and_since_when(lot: Lot) -> None:
+    with lot.open() as first, lot.start() as second:
+        assert second.wait_exit() == 3
+        said = " ".join(second.text().split())
+        assert "already open" in said
+        assert f"process {first.pid}" in said
+        assert "since" in said
+        first.send("3\r")
+        first.wait_for("card 2 of 12")
+
+
+def test_the_lock_of_a_killed_program_is_no_obstacle(lot: Lot) -> None:
+    with lot.open() as terminal:
+        terminal.send("3\r")
+        terminal.wait_for("card 2 of 12")
+        terminal.signal(signal.SIGKILL)
+        terminal.wait_exit()
+    with lot.open() as terminal:
+        terminal.wait_for("card 2 of 12 .* 1 tagged")
+
+
+def test_an_error_of_the_program_itself_is_one_sentence_without_a_traceback(lot: Lot, own_folders: object) -> None:
+    """Made by breaking a picture loader's contract: the folder of the running program's own code stays whole."""
+    breaking = (
+        "import sys; from tagger.ui import lines; from tagger.cli import main\n"
+        "def broken(*given): raise RuntimeError('broken on purpose')\n"
+        "real = lines.status; count = [0]\n"
+        "def status(*given):\n"
+        "    count[0] += 1\n"
+        "    return broken() if count[0] > 3 else real(*given)\n"
+        "lines.status = status\n"
+        f"sys.exit(main(['open', {str(lot.folder)!r}]))\n"
+    )
+    import sys
+
+    from terminal import Terminal
+
+    with Terminal([sys.executable, "-c", breaking]) as terminal:
+        terminal.wait_for("card 1 of")
+        terminal.send("abc")
+        assert terminal.wait_exit() == 3
+        assert b"Traceback" not in terminal.raw
+        assert b"stopped on an error of its own" in terminal.raw
+        assert ALTERNATE_OFF in terminal.raw

@@ -1,0 +1,162 @@
+"""What the screen shows, at every size and in every kind of colours."""
+
+from __future__ import annotations
+
+import re
+import sys
+from collections.abc import Callable
+
+import drawn
+import pytest
+from conftest import Lot
+from terminal import Terminal
+
+SIZES = [(80, 24), (120, 40), (200, 60)]
+
+
+@pytest.mark.parametrize(("columns", "rows"), SIZES)
+def test_all_that_matters_is_there(lot: Lot, columns: int, rows: int) -> None:
+    with lot.open(columns, rows) as terminal:
+        terminal.send("22\rnm at=box 3, row 2\x1b[15~23 g 12/99")
+        terminal.wait_for(r"Gold 12/99")
+        terminal.settle()
+        text = terminal.text()
+        name = drawn.set_rows("1987 Harbor Light", 120, seed=5)[22].subject
+        assert re.search(rf"Enter takes .*\n(.*\n){{0,6}}.*#23 {name.upper()}", text)
+        for fact in (
+            "card 2 of 12",
+            "1 tagged",
+            "Gold 12/99 · Near Mint",
+            "1987 Harbor Light",
+            "was: untagged",
+            "last: ",
+        ):
+            assert fact in text
+        for carried in ("set 1987 Harbor Light", "condition Near Mint", "place box 3, row 2"):
+            assert carried in text
+        assert "▸ 23 g 12/99" in text
+        assert "Enter take" in text.splitlines()[-1]
+        assert "F9 help" in text.splitlines()[-1]
+        assert "front scan_0003.jpg" in text
+        assert ("back scan_0004.jpg" in text) == (columns > 80)
+        assert sum(text.count(block) for block in "▀▄█") > 100
+
+
+def test_the_small_screen_flips_with_one_key(lot: Lot) -> None:
+    with lot.open(80, 24) as terminal:
+        terminal.send("\x1b[18~")
+        terminal.wait_for("back scan_0002.jpg")
+        assert "front scan_0001.jpg" not in terminal.text()
+        terminal.send("\x1b[18~")
+        terminal.wait_for("front scan_0001.jpg")
+
+
+def test_resizing_lays_the_desk_out_afresh(lot: Lot) -> None:
+    with lot.open(120, 40) as terminal:
+        terminal.send("23")
+        for columns, rows in [(80, 24), (200, 60), (100, 30), (120, 40)]:
+            terminal.resize(columns, rows)
+            terminal.settle()
+            text = terminal.text()
+            assert "card 1 of 12" in text
+            assert "▸ 23" in text.splitlines()[rows - 2]
+            assert ("back scan_0002.jpg" in text) == (columns > 80)
+        terminal.send("\r")
+        terminal.wait_for("card 2 of 12")
+
+
+def colours(terminal: Terminal) -> tuple[set[str], bytes]:
+    terminal.settle()
+    shown = {cell.fg for row in terminal.screen.buffer.values() for cell in row.values()}
+    return shown, bytes(terminal.raw)
+
+
+def test_256_colours_send_indexed_colours_only(lot: Lot) -> None:
+    with lot.open() as terminal:
+        _, raw = colours(terminal)
+        assert b"38;5;" in raw
+        assert b"38;2;" not in raw
+
+
+def test_truecolour_is_used_where_the_terminal_has_it(lot: Lot) -> None:
+    with lot.open(COLORTERM="truecolor") as terminal:
+        _, raw = colours(terminal)
+        assert b"48;2;" in raw
+
+
+def test_sixteen_colours_send_nothing_finer(lot: Lot) -> None:
+    with lot.open(80, 24, TERM="xterm") as terminal:
+        terminal.send("23")
+        terminal.wait_for("#23")
+        _, raw = colours(terminal)
+        assert b"38;5;" not in raw
+        assert b"38;2;" not in raw
+        assert re.search(rb"\x1b\[(3|4|9|10)[0-7]", raw)
+
+
+def test_no_color_holds_for_previews_too(lot: Lot) -> None:
+    with lot.open(NO_COLOR="1") as terminal:
+        terminal.send("23")
+        terminal.wait_for("#23")
+        shown, _ = colours(terminal)
+        hexes = {colour for colour in shown if re.fullmatch(r"[0-9a-f]{6}", colour)}
+        assert hexes
+        assert all(colour[:2] == colour[2:4] == colour[4:] for colour in hexes)
+        assert shown - hexes <= {"default", "black", "white"}
+
+
+@pytest.mark.parametrize("term", ["dumb", ""])
+def test_a_terminal_that_cannot_place_text_gets_one_sentence(lot: Lot, term: str) -> None:
+    with lot.start(TERM=term) as terminal:
+        assert terminal.wait_exit() == 2
+        assert "TERM" in terminal.text()
+        assert b"\x1b" not in terminal.raw
+
+
+def test_help_lists_every_key_and_any_other_key_goes_on_working(lot: Lot) -> None:
+    with lot.open() as terminal:
+        terminal.send("\x1b[20~")
+        terminal.wait_for("take the last change back")
+        terminal.send("23\r")
+        terminal.wait_for("card 2 of 12")
+        terminal.settle()
+        assert "take the last change back" not in terminal.text()
+
+
+def test_a_rebound_key_works_and_shows(lot: Lot, own_folders: object) -> None:
+    import os
+    from pathlib import Path
+
+    config = Path(os.environ["XDG_CONFIG_HOME"]) / "tagger" / "config.toml"
+    config.parent.mkdir(parents=True)
+    config.write_text('[keys]\nset_aside = ["f12"]\n', encoding="utf-8")
+    with lot.open() as terminal:
+        terminal.wait_for("F12 set aside")
+        terminal.send("bent\x1b[24~")
+        terminal.wait_for("card 2 of 12 .* 1 set aside")
+    config.write_text('[keys]\nset_asid = ["f12"]\n', encoding="utf-8")
+    with lot.start() as terminal:
+        assert terminal.wait_exit() == 2
+        said = "".join(terminal.screen.display)
+        assert "set_asid is no command; did you mean set_aside?" in said
+        assert "config.toml" in said
+
+
+def test_nothing_is_sent_while_nothing_happens(lot: Lot) -> None:
+    with lot.open() as terminal:
+        terminal.settle(0.5)
+        before = terminal.bytes_out
+        terminal.pump(2.0)
+        assert terminal.bytes_out == before
+
+
+def test_a_lot_without_a_checklist_is_tagged_as_unlisted(make_lot: Callable[..., Lot], tagger: list[str]) -> None:
+    lot = make_lot(2, drawn.set_rows("x", 1, 1))
+    with Terminal([sys.executable, "-m", "tagger", "open", str(lot.folder)]) as terminal:
+        terminal.wait_for("no checklist")
+        terminal.send("17 ada marsh s=1987_harbor_light nm\x1bOS")
+        terminal.wait_for("card 2 of 2 .* 1 tagged")
+    card = lot.cards()[0]
+    assert (card["set"], card["number"], card["subject"], card["condition"]) == (
+        "1987 Harbor Light", "17", "Ada Marsh", "Near Mint",
+    )  # fmt: skip
