@@ -1,34 +1,61 @@
-"""A store without a disk, by the one rule that every store follows: what a lot should be."""
+"""A store without a disk: what a lot should be, by the plainest means."""
 
 from __future__ import annotations
 
-from dataclasses import replace
+from pathlib import Path
 
-from tagger.core.model import Arrangement, Change, Desk, LotState
-from tagger.core.ports import Entry
-from tagger.core.session import entered
+from tagger.core.lot import LotState
+from tagger.core.model import Arrangement, Change, Desk
 
 
 class MemoryStore:
-    """Keeps a lot in memory only."""
+    """Keeps a lot and its history in memory only."""
+
+    looking = ""
 
     def __init__(self) -> None:
-        self.state = LotState()
+        self.lot = LotState()
+        self.done: list[Change] = []
+        self.undone: list[Change] = []
 
-    def load(self) -> LotState:
-        return self.state
+    def enter(self, change: Change) -> None:
+        self.lot.apply(change.forward())
+        self.done.append(change)
+        self.undone.clear()
 
-    def enter(self, entry: Entry, change: Change) -> None:
-        self.state = entered(self.state, entry, change)
+    def undo(self) -> Change | None:
+        if not self.done:
+            return None
+        change = self.done.pop()
+        self.lot.apply(change.backward())
+        self.undone.append(change)
+        return change
+
+    def redo(self) -> Change | None:
+        if not self.undone:
+            return None
+        change = self.undone.pop()
+        self.lot.apply(change.forward())
+        self.done.append(change)
+        return change
+
+    def last(self) -> str:
+        return self.done[-1].label if self.done else ""
 
     def intake(self, arrangement: Arrangement, next_id: int) -> None:
-        self.state = replace(self.state, arrangement=arrangement, next_id=next_id)
+        self.lot.rearrange(arrangement, next_id)
 
     def remember(self, checklists: tuple[str, ...]) -> None:
-        self.state = replace(self.state, checklists=checklists)
+        self.lot.checklists = checklists
 
     def stand(self, desk: Desk) -> None:
-        self.state = replace(self.state, desk=desk)
+        self.lot.desk = desk
+
+    def settle(self) -> None:
+        pass
+
+    def copy_to(self, folder: Path) -> Path:
+        return folder
 
     def close(self) -> None:
         pass

@@ -11,8 +11,7 @@ from tagger.core.order import split_scan
 from tagger.core.text import printable
 from tagger.errors import LotError, UsageError
 from tagger.export.table import inventory, render
-from tagger.store.lot_file import FILE
-from tagger.store.storage import write_durably
+from tagger.store.files import SYSTEM, replace_durably
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
@@ -28,7 +27,9 @@ def _run(given: argparse.Namespace) -> int:
     if target.suffix.lower() not in (".csv", ".json"):
         raise UsageError(f"{shown}: an export is a .csv or a .json file; end the name so.")
     scans = {split_scan(name)[0] for pair in lot.arrangement.pairs for name in (pair.front, pair.back) if name}
-    if target.parent.resolve() in (place.folder, place.home) and (target.name == FILE or target.name in scans):
+    if target.parent.resolve() in (place.folder, place.home) and (
+        target.name.startswith("lot.") or target.name in scans
+    ):
         raise UsageError(f"{shown} belongs to the lot itself; choose another name.")
     if target.is_dir():
         raise UsageError(f"{shown} is a folder; name a file in it.")
@@ -36,7 +37,7 @@ def _run(given: argparse.Namespace) -> int:
         raise LotError(f"There is no folder {printable(str(target.parent))}; make it first.")
     table = inventory(lot)
     try:
-        write_durably(target, render(table, place.name, target))
+        replace_durably(SYSTEM, target, render(table, place.name, target))
     except OSError as error:
         raise LotError(f"{shown} cannot be written: {error.strerror}.") from None
     open_cards = sum(row[table.columns.index("state")] != "tagged" for row in table.rows)

@@ -6,7 +6,7 @@ import argparse
 
 from tagger.commands.common import DONE, Command, find_lot, json_argument, lot_arguments, out, print_json
 from tagger.core.arrange import first_intake, later_intake
-from tagger.core.model import LotState, State
+from tagger.core.lot import LotState
 from tagger.imaging.folder import list_scans
 from tagger.store.lot_file import read_lot
 from tagger.store.places import LotPlace
@@ -20,24 +20,22 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 def _run(given: argparse.Namespace) -> int:
     place = find_lot(given)
     lot, scans = look_at(place)
-    states = [lot.marks[pair.id].state for pair in lot.arrangement.pairs if pair.id in lot.marks]
-    cards = len(lot.arrangement.pairs)
-    tagged, aside = states.count(State.TAGGED), states.count(State.SET_ASIDE)
+    counts = lot.counts()
     answer = {
         "lot": place.name,
-        "cards": cards,
-        "tagged": tagged,
-        "set_aside": aside,
-        "untagged": cards - tagged - aside,
-        "position": min(lot.desk.position, max(1, cards)),
+        "cards": counts.cards,
+        "tagged": counts.tagged,
+        "set_aside": counts.set_aside,
+        "untagged": counts.untagged,
+        "position": min(lot.desk.position, max(1, counts.cards)),
         "scans": scans,
         "checklists": list(lot.checklists),
     }
     if given.json:
         print_json(answer)
         return DONE
-    out(f"{place.name}: {cards} cards from {scans} scans")
-    out(f"  {tagged} tagged, {aside} set aside, {cards - tagged - aside} untagged")
+    out(f"{place.name}: {counts.cards} cards from {scans} scans")
+    out(f"  {counts.tagged} tagged, {counts.set_aside} set aside, {counts.untagged} untagged")
     out(f"  work goes on at card {answer['position']}")
     for path in lot.checklists:
         out(f"  checklist {path}")
@@ -48,11 +46,13 @@ def look_at(place: LotPlace) -> tuple[LotState, int]:
     """A lot as it would open now, and how many scans its folder holds. Nothing is written."""
     lot = read_lot(place.home)
     scans = list_scans(place.folder).scans
-    if lot.arrangement.pairs:
-        arrangement, _ = later_intake(lot.arrangement, lot.marks, scans, lot.next_id)
+    if lot.cards:
+        arrangement, next_id = later_intake(lot.arrangement, lot.marks, scans, lot.next_id)
     else:
-        arrangement, _ = first_intake(scans)
-    return LotState(arrangement, lot.marks, lot.desk, lot.history, lot.undone, lot.checklists, lot.next_id), len(scans)
+        arrangement, next_id = first_intake(scans)
+    if arrangement != lot.arrangement:
+        lot.rearrange(arrangement, next_id)
+    return lot, len(scans)
 
 
 STATUS = Command(

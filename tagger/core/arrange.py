@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from tagger.core.model import Arrangement, Mark, Marking, Pair, SideOrder, State
 from tagger.core.order import pair_up, recognise
@@ -17,7 +17,7 @@ def first_intake(names: Sequence[str]) -> tuple[Arrangement, int]:
 
 
 def later_intake(
-    known: Arrangement, marks: dict[int, Mark], names: Sequence[str], next_id: int
+    known: Arrangement, marks: Mapping[int, Mark], names: Sequence[str], next_id: int
 ) -> tuple[Arrangement, int]:
     """The arrangement after the folder was read again. The same object comes back where no scan is new.
 
@@ -45,7 +45,7 @@ def later_intake(
 
 
 def rearranged(
-    known: Arrangement, marks: dict[int, Mark], sides: SideOrder, next_id: int
+    known: Arrangement, marks: Mapping[int, Mark], sides: SideOrder, next_id: int
 ) -> tuple[Arrangement, tuple[Marking, ...]]:
     """The same scans under another side order, and the marks that move with them: a mark goes with its card's front
     scan, else with its back.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import NamedTuple
 
@@ -153,6 +153,15 @@ class Marking(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
+class Effect:
+    """What becomes of a lot: the desk, new marks by the cards' identities, and a new arrangement if there is one."""
+
+    desk: Desk
+    marks: tuple[tuple[int, Mark], ...] = ()
+    arrangement: Arrangement | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Change:
     """One undoable step: marks, the desk before and after, and the arrangement where that changed too."""
 
@@ -163,25 +172,12 @@ class Change:
     marks: tuple[Marking, ...] = ()
     arrangement: tuple[Arrangement, Arrangement] | None = None
 
-    def inverse(self) -> Change:
-        """The change that takes this one back."""
-        return replace(
-            self,
-            before=self.after,
-            after=self.before,
-            marks=tuple(Marking(m.id, m.after, m.before) for m in reversed(self.marks)),
-            arrangement=None if self.arrangement is None else (self.arrangement[1], self.arrangement[0]),
-        )
+    def forward(self) -> Effect:
+        """What doing it makes of the lot."""
+        arrangement = self.arrangement[1] if self.arrangement else None
+        return Effect(self.after, tuple((m.id, m.after) for m in self.marks), arrangement)
 
-
-@dataclass(frozen=True, slots=True)
-class LotState:
-    """All that is known of a lot. `history` holds the changes, oldest first; the last `undone` of them are undone."""
-
-    arrangement: Arrangement = field(default_factory=Arrangement)
-    marks: dict[int, Mark] = field(default_factory=dict)
-    desk: Desk = field(default_factory=Desk)
-    history: tuple[Change, ...] = ()
-    undone: int = 0
-    checklists: tuple[str, ...] = ()
-    next_id: int = 1
+    def backward(self) -> Effect:
+        """What taking it back makes of the lot."""
+        arrangement = self.arrangement[0] if self.arrangement else None
+        return Effect(self.before, tuple((m.id, m.before) for m in reversed(self.marks)), arrangement)

@@ -2,40 +2,51 @@
 
 from __future__ import annotations
 
-from enum import StrEnum
+from pathlib import Path
 from typing import Protocol
 
-from tagger.core.model import Arrangement, Change, Desk, LotState
-
-
-class Entry(StrEnum):
-    """How a change is entered: done anew (whatever was undone before is dropped), undone, or done again."""
-
-    DO = "do"
-    UNDO = "undo"
-    REDO = "redo"
+from tagger.core.lot import LotState
+from tagger.core.model import Arrangement, Change, Desk
 
 
 class LotStore(Protocol):
-    """Keeps one lot. What `enter` was given is durable when it returns; on any error nothing has changed."""
+    """Keeps one lot and its history. What a method was given is durable when it returns; only then does `lot` show it.
+    On an error nothing has changed. NotSaved says that a change could not be made durable."""
 
-    def load(self) -> LotState:
-        """The lot as last kept; an empty state for a lot that was never kept."""
+    @property
+    def looking(self) -> str:
+        """Why the lot is open for looking only, as a sentence; empty where it can be worked on."""
 
-    def enter(self, entry: Entry, change: Change) -> None:
-        """Keep one change. For UNDO and REDO, `change` is the one from the history that is undone or done again.
+    @property
+    def lot(self) -> LotState:
+        """The lot as it stands. Only the store changes it."""
 
-        Raises NotSaved where it could not be made durable.
-        """
+    def enter(self, change: Change) -> None:
+        """Do a change. What was undone before can no longer be done again. Raises NotSaved."""
+
+    def undo(self) -> Change | None:
+        """Take back the last change that stands, and return it; None where there is none. Raises NotSaved."""
+
+    def redo(self) -> Change | None:
+        """Do again what was taken back last, and return it; None where there is none. Raises NotSaved."""
+
+    def last(self) -> str:
+        """The label of the change that `undo` would take back, empty where there is none."""
 
     def intake(self, arrangement: Arrangement, next_id: int) -> None:
-        """Keep an arrangement that follows from the folder itself; this is no undoable change."""
+        """Keep an arrangement that follows from the folder itself; this cannot be undone. Raises NotSaved."""
 
     def remember(self, checklists: tuple[str, ...]) -> None:
-        """Keep which checklist files belong to the lot."""
+        """Keep which checklist files belong to the lot. Raises NotSaved."""
 
     def stand(self, desk: Desk) -> None:
-        """Note where the dealer stands. May be kept later, at the next change or at `close`."""
+        """Note where the dealer stands; durable with the next change, at `settle` or at `close`."""
+
+    def settle(self) -> None:
+        """The keys are quiet: bring everything that waits to where other programs can read it. Raises NotSaved."""
+
+    def copy_to(self, folder: Path) -> Path:
+        """Write the lot as it stands into another folder; returns the file. Raises LotError."""
 
     def close(self) -> None:
         """Keep what is still open and let go of the lot."""

@@ -7,46 +7,22 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from pathlib import Path
 
 from tagger.core.arrange import first_intake, later_intake, rearranged
 from tagger.core.checklist import Checklist
 from tagger.core.condition import Scale
 from tagger.core.hint import parse_hint
 from tagger.core.index import Index
-from tagger.core.model import (
-    CARRIED_FIELDS,
-    Arrangement,
-    Card,
-    Carried,
-    Change,
-    Desk,
-    LotState,
-    Mark,
-    Marking,
-    SideOrder,
-    State,
-    Tags,
-)
+from tagger.core.lot import Counts, LotState
+from tagger.core.model import CARRIED_FIELDS, Card, Carried, Change, Desk, Mark, Marking, SideOrder, State, Tags
 from tagger.core.pace import Pace
-from tagger.core.ports import Entry, LotStore
+from tagger.core.ports import LotStore
 from tagger.core.ranking import Candidate, Context, Matcher
-from tagger.core.text import fold
+from tagger.core.text import fold, printable
 from tagger.core.unlisted import unlisted_tags
 from tagger.errors import Refused
-
-
-@dataclass(frozen=True, slots=True)
-class Counts:
-    """How far a lot is, in cards."""
-
-    cards: int
-    tagged: int
-    set_aside: int
-
-    @property
-    def untagged(self) -> int:
-        return self.cards - self.tagged - self.set_aside
 
 
 class Session:
@@ -58,31 +34,33 @@ class Session:
         self.scale = scale or Scale()
         self.pace = Pace()
         self.matcher = Matcher(Index(Checklist()), self.scale)
-        self._state = store.load()
-        self._sets_at: dict[int, Mark] | None = None
-        self._sets: frozenset[str] = frozenset()
 
     # What is so
 
     @property
     def desk(self) -> Desk:
         """Where the dealer stands and what is carried."""
-        return self._state.desk
+        return self._lot.desk
 
     @property
     def sides(self) -> SideOrder:
         """Which scan is which side."""
-        return self._state.arrangement.sides
+        return self._lot.arrangement.sides
+
+    @property
+    def looking(self) -> str:
+        """Why the lot is open for looking only, empty where it can be worked on."""
+        return self._store.looking
 
     @property
     def checklists(self) -> tuple[str, ...]:
         """Checklist files that belong to the lot."""
-        return self._state.checklists
+        return self._lot.checklists
 
     @property
     def cards(self) -> int:
         """Cards in the lot."""
-        return len(self._state.arrangement.pairs)
+        return self._lot.cards
 
     @property
     def at_end(self) -> bool:
@@ -96,13 +74,11 @@ class Session:
 
     def card_at(self, position: int) -> Card:
         """The card at a position from 1."""
-        pair = self._state.arrangement.pairs[position - 1]
-        return Card(pair.id, pair.front, pair.back, self._state.marks.get(pair.id, Mark()))
+        return self._lot.card(position)
 
     def counts(self) -> Counts:
         """How far the lot is."""
-        states = [self._state.marks[p.id].state for p in self._state.arrangement.pairs if p.id in self._state.marks]
-        return Counts(self.cards, states.count(State.TAGGED), states.count(State.SET_ASIDE))
+        return self._lot.counts()
 
     def before(self) -> Tags | None:
         """Tags of the nearest tagged card before this one in feeding order, None where there is none."""
@@ -112,38 +88,28 @@ class Session:
                 return mark.tags
         return None
 
-    def last_change(self) -> Change | None:
-        """The change that undo would take back."""
-        done = len(self._state.history) - self._state.undone
-        return self._state.history[done - 1] if done > 0 else None
+    def last_change(self) -> str:
+        """The label of the change that undo would take back, empty where there is none."""
+        return self._store.last()
 
     def candidates(self, hint: str, limit: int = 9) -> list[Candidate]:
         """What the hint could mean here, best first. With an empty hint: what is likely next."""
-        return self.matcher.rank(hint, Context(self.desk.carried, self.before(), self._seen()), limit)
-
-    def _seen(self) -> frozenset[str]:
-        """Sets met in this lot so far; looked up once after each change."""
-        if self._sets_at is not self._state.marks:
-            self._sets_at = self._state.marks
-            self._sets = frozenset(m.tags.set for m in self._sets_at.values() if m.state is State.TAGGED)
-        return self._sets
+        return self.matcher.rank(hint, Context(self.desk.carried, self.before(), self._lot.sets()), limit)
 
     # Taking in
 
     def take_in(self, names: Sequence[str], checklists: Sequence[str] = ()) -> None:
         """Read the folder's scans (any order) and the checklists given with the command into the lot."""
-        state = self._state
-        if state.arrangement.pairs:
-            arrangement, next_id = later_intake(state.arrangement, state.marks, names, state.next_id)
+        lot = self._lot
+        if lot.cards:
+            arrangement, next_id = later_intake(lot.arrangement, lot.marks, names, lot.next_id)
         else:
             arrangement, next_id = first_intake(names)
-        if arrangement != state.arrangement:
+        if arrangement != lot.arrangement:
             self._store.intake(arrangement, next_id)
-            self._state = replace(state, arrangement=arrangement, next_id=next_id)
-        added = tuple(dict.fromkeys((*self._state.checklists, *checklists)))
-        if added != self._state.checklists:
+        added = tuple(dict.fromkeys((*lot.checklists, *checklists)))
+        if added != lot.checklists:
             self._store.remember(added)
-            self._state = replace(self._state, checklists=added)
         if self.desk.position > self.cards + 1:
             self._stand(replace(self.desk, position=self.cards + 1))
 
@@ -288,26 +254,24 @@ class Session:
 
     def undo(self) -> str:
         """Take the last change back and stand where it was made."""
-        change = self.last_change()
+        change = self._store.undo()
         if change is None:
             raise Refused("There is nothing to undo.")
-        self._enter(change, Entry.UNDO)
         return f"Undone: {change.label}."
 
     def redo(self) -> str:
         """Do again what was undone last."""
-        if not self._state.undone:
+        change = self._store.redo()
+        if change is None:
             raise Refused("There is nothing to redo.")
-        change = self._state.history[-self._state.undone]
-        self._enter(change, Entry.REDO)
         return f"Done again: {change.label}."
 
     def arrange(self, sides: SideOrder) -> str:
         """Read the scans in another side order."""
-        state = self._state
-        fresh, moved = rearranged(state.arrangement, state.marks, sides, state.next_id)
+        lot = self._lot
+        fresh, moved = rearranged(lot.arrangement, lot.marks, sides, lot.next_id)
         after = replace(self.desk, position=min(self.desk.position, len(fresh.pairs) + 1))
-        self._enter(Change(f"sides: {sides}", self._clock(), self.desk, after, moved, (state.arrangement, fresh)))
+        self._enter(Change(f"sides: {sides}", self._clock(), self.desk, after, moved, (lot.arrangement, fresh)))
         return f"Sides are now read as: {sides}. {len(fresh.pairs)} cards."
 
     # The one door
@@ -318,13 +282,26 @@ class Session:
             raise Refused("This is the end of the lot; PgUp goes back to its cards.")
         return card
 
-    def _enter(self, change: Change, entry: Entry = Entry.DO) -> None:
-        self._store.enter(entry, change)
-        self._state = entered(self._state, entry, change)
+    @property
+    def _lot(self) -> LotState:
+        return self._store.lot
+
+    def _enter(self, change: Change) -> None:
+        self._store.enter(change)
 
     def _stand(self, desk: Desk) -> None:
         self._store.stand(desk)
-        self._state = replace(self._state, desk=desk)
+
+    def copy_to(self, folder: str) -> str:
+        """Write the lot as it stands into another folder."""
+        if not folder.strip():
+            raise Refused("Type the folder that the copy goes to.")
+        target = self._store.copy_to(Path(folder.strip()).expanduser())
+        return f"A copy of the lot is in {printable(str(target))}."
+
+    def settle(self) -> None:
+        """The keys are quiet: let the store bring up what waits."""
+        self._store.settle()
 
     def close(self) -> None:
         """Let go of the lot; all is kept."""
@@ -337,23 +314,3 @@ _MODEST = frozenset({"parallel", "condition", "serial number", "set", "team"})
 
 def _meanings(candidate: Candidate) -> set[str]:
     return {meaning for _, meaning in candidate.reasons}
-
-
-def entered(state: LotState, entry: Entry, change: Change) -> LotState:
-    """The lot after a change was entered: the one rule by which memory and every store follow the history."""
-    effect = change.inverse() if entry is Entry.UNDO else change
-    marks = dict(state.marks)
-    for marking in effect.marks:
-        marks[marking.id] = marking.after
-    arrangement: Arrangement = effect.arrangement[1] if effect.arrangement else state.arrangement
-    if entry is Entry.DO:
-        kept = state.history[: len(state.history) - state.undone]
-        history, undone = (*kept, change), 0
-    else:
-        history, undone = state.history, state.undone + (1 if entry is Entry.UNDO else -1)
-    next_id = (
-        max([state.next_id, *(pair.id + 1 for pair in arrangement.pairs)]) if effect.arrangement else state.next_id
-    )
-    return replace(
-        state, marks=marks, arrangement=arrangement, desk=effect.after, history=history, undone=undone, next_id=next_id
-    )

@@ -11,7 +11,8 @@ from importlib import resources
 from pathlib import Path
 from typing import Any
 
-from tagger.core.model import LotState, Mark, State
+from tagger.core.lot import LotState
+from tagger.core.model import State
 from tagger.core.text import printable
 
 COLUMNS = (
@@ -39,7 +40,7 @@ class Table:
 def inventory(lot: LotState) -> Table:
     """The table of a lot. The checklist's further columns follow, those that any card has, in order of appearance; one
     that is called like a column of ours is called `checklist …`."""
-    marks = [lot.marks.get(pair.id, Mark()) for pair in lot.arrangement.pairs]
+    marks = [lot.mark(pair.id) for pair in lot.arrangement.pairs]
     further = list(dict.fromkeys(name for mark in marks for name, _ in mark.tags.extra))
     titles = _titles(further)
     rows: list[tuple[int | str, ...]] = []

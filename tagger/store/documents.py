@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from tagger.core.model import Arrangement, Carried, Change, Desk, Mark, Marking, Pair, SideOrder, State, Tags
+from tagger.core.model import Arrangement, Carried, Desk, Mark, Pair, SideOrder, State, Tags
 
 Document = dict[str, Any]
 
@@ -46,34 +46,6 @@ def read_desk(document: Mapping[str, Any]) -> Desk:
     """Position and carried tags from their document."""
     pairs = tuple((_text(name, "carried"), _text(value, "carried")) for name, value in document.get("carried", ()))
     return Desk(int(document.get("position", 1)), Carried(pairs))
-
-
-def change_document(change: Change) -> Document:
-    """One step of the history."""
-    document: Document = {
-        "label": change.label,
-        "at": round(change.at, 3),
-        "before": desk_document(change.before),
-        "after": desk_document(change.after),
-        "marks": [[m.id, mark_document(m.before), mark_document(m.after)] for m in change.marks],
-    }
-    if change.arrangement:
-        document["arrangement"] = [arrangement_document(side) for side in change.arrangement]
-    return document
-
-
-def read_change(document: Mapping[str, Any]) -> Change:
-    """One step of the history from its document."""
-    marks = tuple(Marking(int(id), read_mark(old), read_mark(new)) for id, old, new in document.get("marks", ()))
-    sides = document.get("arrangement")
-    return Change(
-        _text(document["label"], "label"),
-        float(document["at"]),
-        read_desk(document["before"]),
-        read_desk(document["after"]),
-        marks,
-        (read_arrangement(sides[0]), read_arrangement(sides[1])) if sides else None,
-    )
 
 
 def arrangement_document(arrangement: Arrangement) -> Document:

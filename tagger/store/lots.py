@@ -11,7 +11,7 @@ from typing import Any
 
 from tinydb import Query, TinyDB
 
-from tagger.core.session import Counts
+from tagger.core.lot import Counts
 from tagger.errors import LotError
 from tagger.store.lot_file import read_lot
 from tagger.store.places import LotPlace
@@ -54,13 +54,9 @@ class LotList:
         found = []
         for known in self._entries():
             try:
-                state = read_lot(known.place.home) if known.place.kept else None
+                counts = read_lot(known.place.home).counts() if known.place.kept else None
             except LotError:
-                state = None
-            counts = None
-            if state is not None:
-                states = [str(state.marks[p.id].state) for p in state.arrangement.pairs if p.id in state.marks]
-                counts = Counts(len(state.arrangement.pairs), states.count("tagged"), states.count("set aside"))
+                counts = None
             found.append(KnownLot(known.place, known.opened, counts))
         return found
 
@@ -74,10 +70,8 @@ class LotList:
 
     def _database(self) -> TinyDB:
         path = self._folder / "lots.json"
-        storage = AtomicStorage(path)
         try:
-            storage.read()
-        except ValueError:
+            AtomicStorage(path).read()
+        except (ValueError, TypeError):
             path.unlink(missing_ok=True)
-            storage = AtomicStorage(path)
-        return TinyDB(path, storage=lambda *_: storage)
+        return TinyDB(path, storage=AtomicStorage)

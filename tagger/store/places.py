@@ -12,7 +12,7 @@ from platformdirs.unix import Unix
 
 from tagger.core.text import printable
 from tagger.errors import LotError
-from tagger.store.lot_file import FILE
+from tagger.store.recovery import JOURNAL, MAIN
 
 _DIRS = Unix("tagger")
 
@@ -47,7 +47,7 @@ class LotPlace:
     @property
     def kept(self) -> bool:
         """Whether the lot was opened before."""
-        return (self.home / FILE).exists()
+        return (self.home / MAIN).exists() or (self.home / JOURNAL).exists()
 
 
 def lot_place(folder: Path, state: Path | None) -> LotPlace:

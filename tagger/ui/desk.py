@@ -266,6 +266,9 @@ class Desk(Screen[None]):
     def _do_clear(self) -> tuple[str, bool]:
         return self._session.clear(), True
 
+    def _do_copy(self) -> tuple[str, bool]:
+        return self._session.copy_to(self._line.text), True
+
     def _do_redraw(self) -> tuple[str, bool]:
         self.refresh(layout=True)
         return "", False

@@ -46,6 +46,7 @@ COMMANDS = (
     Command("undo", ("ctrl+z", "ctrl+u"), "undo", "take the last change back, also from an earlier sitting"),
     Command("redo", ("ctrl+y", "ctrl+r"), "redo", "do again what was undone"),
     Command("clear", ("ctrl+t",), "clear tags", "take all tags off this card"),
+    Command("copy", ("ctrl+s",), "copy", "write a copy of the lot into the folder that is typed"),
     Command("redraw", ("ctrl+l",), "redraw", "draw the screen afresh"),
     Command("leave", ("ctrl+x",), "leave", "leave; everything is saved already"),
 )

@@ -16,7 +16,7 @@ from tagger.ui import figures, look
 from tagger.ui.hint_line import EDITING, HintLine
 from tagger.ui.keys import COMMANDS, Keymap, key_name
 
-ROOMY = 24  # rows from which the panel has room for large figures
+ROOMY = 17  # rows from which the panel has room for large figures
 
 
 def status(session: Session, lot: str, width: int) -> Text:
@@ -165,10 +165,10 @@ def was_and_last(session: Session, keys: Keymap, width: int) -> Text:
         left.append(printable(mark.brief(), 60), look.PLAIN if mark.state is not State.UNTAGGED else look.DIM)
     change = session.last_change()
     right = Text()
-    if change is not None:
+    if change:
         undo = f" · {keys.shown('undo')} undoes "
         right = Text("last: ", look.DIM).append(
-            printable(change.label, max(12, width - left.cell_len - len(undo) - 10)), look.PLAIN
+            printable(change, max(12, width - left.cell_len - len(undo) - 10)), look.PLAIN
         )
         right.append(undo, look.DIM)
     return _spread(left, right, width)

@@ -1,0 +1,153 @@
+"""The demo on disk: the scans of the lot, its checklists and the truth."""
+
+from __future__ import annotations
+
+import os
+import random
+from collections.abc import Callable, Iterator
+from concurrent.futures import ProcessPoolExecutor, as_completed
+from dataclasses import dataclass
+from itertools import groupby
+from pathlib import Path
+
+from PIL import Image
+
+from tagger.demo.art import printed
+from tagger.demo.checklists import checklist_files
+from tagger.demo.lot import TRUTH_HEADER, LotCard, demo_lot, truth_text
+from tagger.demo.scanner import MARK, jpeg, scanned
+from tagger.demo.scenario import FERRY
+from tagger.demo.wear import flaws_of, pressed, worn
+from tagger.errors import TaggerError
+
+Progress = Callable[[int, int], None]
+_TAGS = "lot.json"
+
+
+@dataclass(frozen=True)
+class DemoPlace:
+    """What was drawn and where."""
+
+    lot: Path
+    checklists: tuple[Path, ...]
+    truth: Path
+    cards: int
+
+
+def draw_card(card: LotCard, seed: int) -> tuple[bytes, bytes]:
+    """The scans of a card's front and back as JPEG files; the same for the same card and seed."""
+    rng = random.Random(f"{seed} card {card.position}")
+    sides = printed(card.row, card.parallel, card.serial)
+    flaws = flaws_of(card.condition, sides.front.size, rng)
+    screen = 11 if card.row.set == FERRY else 4
+    front = worn(pressed(sides.front, rng, screen=screen), flaws, rng)
+    back = worn(pressed(sides.back, rng, screen=0), flaws.from_behind(sides.back.width), rng)
+    return jpeg(scanned(front, rng)), jpeg(scanned(back, rng))
+
+
+def draw_demo(
+    target: Path, *, seed: int = 7, workers: int | None = None, progress: Progress | None = None
+) -> DemoPlace:
+    """Draw the demo into a folder: ``lot/``, ``checklists/`` and ``truth.csv``.
+
+    The same seed gives the same bytes. ``workers`` is the number of processes, by default one for each
+    processor; ``progress`` is called with the cards drawn and the cards in all. A ``lot.json`` in the lot is
+    left alone.
+
+    Raises TaggerError where the folder holds files that the demo did not make, or cannot be written to.
+    """
+    place = DemoPlace(
+        target / "lot",
+        tuple(target / "checklists" / name for name in checklist_files()),
+        target / "truth.csv",
+        len(demo_lot(seed)),
+    )
+    try:
+        _refuse_foreign(place)
+        place.lot.mkdir(parents=True, exist_ok=True)
+        place.checklists[0].parent.mkdir(parents=True, exist_ok=True)
+        _draw_all(place, demo_lot(seed), seed, workers or os.cpu_count() or 1, progress)
+        for path, text in zip(place.checklists, checklist_files().values(), strict=True):
+            _write(path, text.encode())
+        _write(place.truth, truth_text(demo_lot(seed)).encode())
+    except OSError as error:
+        reason = error.strerror or str(error)
+        raise TaggerError(f"The demo cannot be written to {_shown(target)}: {reason}.") from error
+    return place
+
+
+def _draw_all(place: DemoPlace, cards: tuple[LotCard, ...], seed: int, workers: int, progress: Progress | None) -> None:
+    for done in _drawn(place.lot, cards, seed, workers):
+        if progress is not None:
+            progress(done, len(cards))
+
+
+def _drawn(lot: Path, cards: tuple[LotCard, ...], seed: int, workers: int) -> Iterator[int]:
+    """Draw and write every card, telling after each card and its copies how many are done."""
+    copies = [tuple(same) for _, same in groupby(cards, key=lambda card: (card.row, card.parallel, card.serial))]
+    done = 0
+    if workers == 1:
+        for same in copies:
+            done += _draw_and_write(lot, same, seed)
+            yield done
+        return
+    with ProcessPoolExecutor(max_workers=min(workers, len(copies))) as pool:
+        waiting = [pool.submit(_draw_and_write, lot, same, seed) for same in copies]
+        try:
+            for finished in as_completed(waiting):
+                done += finished.result()
+                yield done
+        finally:
+            pool.shutdown(cancel_futures=True)
+
+
+def _draw_and_write(lot: Path, copies: tuple[LotCard, ...], seed: int) -> int:
+    """Draw copies of one card, which are printed once; gives how many there were."""
+    for card in copies:
+        front, back = draw_card(card, seed)
+        _write(lot / card.front, front)
+        _write(lot / card.back, back)
+    return len(copies)
+
+
+def _write(path: Path, data: bytes) -> None:
+    """Write a file so that it is there whole or not at all."""
+    part = path.with_name(path.name + ".part")
+    part.write_bytes(data)
+    os.replace(part, path)
+
+
+def _refuse_foreign(place: DemoPlace) -> None:
+    """Raise TaggerError where drawing the demo would put itself among or over somebody else's files."""
+    own = {name for card in demo_lot(0) for name in (card.front, card.back)}
+    for path in sorted(place.lot.iterdir()) if place.lot.exists() else ():
+        scan = path.name.removesuffix(".part")
+        kept = path.name.startswith((_TAGS, "."))  # the lot's tags with what lies beside them, and hidden files
+        mine = scan in own and (scan != path.name or _drawn_here(path))
+        if not kept and not mine:
+            raise _foreign(path)
+    for path, text in zip(place.checklists, checklist_files().values(), strict=True):
+        if path.exists() and path.read_bytes() != text.encode():
+            raise TaggerError(f"{_shown(path)} is not as the demo made it; choose another folder for the demo.")
+    if place.truth.exists() and not place.truth.read_bytes().startswith(",".join(TRUTH_HEADER).encode()):
+        raise _foreign(place.truth)
+
+
+def _drawn_here(path: Path) -> bool:
+    try:
+        with Image.open(path) as picture:
+            return picture.info.get("comment") == MARK
+    except (OSError, Image.DecompressionBombError):
+        return False
+
+
+def _foreign(path: Path) -> TaggerError:
+    return TaggerError(
+        f"{_shown(path.parent)} holds {_shown(Path(path.name))}, which the demo did not make; "
+        "choose another folder for the demo."
+    )
+
+
+def _shown(path: Path) -> str:
+    """A path for a message, letters that a terminal could take for a command left out."""
+    return "".join(letter if letter.isprintable() else "?" for letter in str(path))

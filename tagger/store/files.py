@@ -1,0 +1,143 @@
+"""The few calls by which the store touches the disk: one seam, so that tests can put a faulty disk behind it."""
+
+from __future__ import annotations
+
+import contextlib
+import fcntl
+import os
+from pathlib import Path
+from typing import Protocol
+
+_FULL_SYNC = getattr(fcntl, "F_FULLFSYNC", None)  # macOS: fsync alone leaves data in the drive's own cache
+
+_DATA_SYNC = getattr(os, "fdatasync", os.fsync)
+
+
+class Files(Protocol):
+    """File calls with the meaning and the errors (OSError) of POSIX. `fd` is a file descriptor; offsets in bytes."""
+
+    def open(self, path: Path, flags: int) -> int: ...
+    def read_at(self, fd: int, size: int, offset: int) -> bytes: ...
+    def write_at(self, fd: int, data: bytes, offset: int) -> int: ...
+    def truncate(self, fd: int, size: int) -> None: ...
+    def sync(self, fd: int) -> None: ...
+    def sync_folder(self, fd: int) -> None: ...
+    def close(self, fd: int) -> None: ...
+    def identity(self, path: Path) -> tuple[int, int, int]: ...
+    def size(self, fd: int) -> int: ...
+    def replace(self, source: Path, target: Path) -> None: ...
+    def unlink(self, path: Path) -> None: ...
+    def exists(self, path: Path) -> bool: ...
+
+
+class SystemFiles:
+    """The system's own calls."""
+
+    def open(self, path: Path, flags: int) -> int:
+        """Open a file or a folder; a new file is readable by all, writable by its owner."""
+        return os.open(path, flags | os.O_CLOEXEC, 0o644)
+
+    def read_at(self, fd: int, size: int, offset: int) -> bytes:
+        """At most `size` bytes from `offset`."""
+        return os.pread(fd, size, offset)
+
+    def write_at(self, fd: int, data: bytes, offset: int) -> int:
+        """Write at `offset`; returns how many bytes were written, which may be fewer."""
+        return os.pwrite(fd, data, offset)
+
+    def truncate(self, fd: int, size: int) -> None:
+        """Cut the file to `size` bytes."""
+        os.ftruncate(fd, size)
+
+    def sync(self, fd: int) -> None:
+        """Return when the data, and the size that is needed to read it, are on the medium."""
+        if _FULL_SYNC is not None:
+            fcntl.fcntl(fd, _FULL_SYNC)
+        else:
+            _DATA_SYNC(fd)
+
+    def sync_folder(self, fd: int) -> None:
+        """Return when the names in an open folder are on the medium."""
+        os.fsync(fd)
+
+    def close(self, fd: int) -> None:
+        """Close a descriptor."""
+        os.close(fd)
+
+    def identity(self, path: Path) -> tuple[int, int, int]:
+        """Device, inode and size of what the path names now."""
+        found = os.stat(path)
+        return found.st_dev, found.st_ino, found.st_size
+
+    def size(self, fd: int) -> int:
+        """Size of an open file in bytes."""
+        return os.fstat(fd).st_size
+
+    def replace(self, source: Path, target: Path) -> None:
+        """Rename over the target."""
+        os.replace(source, target)
+
+    def unlink(self, path: Path) -> None:
+        """Remove a file; fine where there is none."""
+        path.unlink(missing_ok=True)
+
+    def exists(self, path: Path) -> bool:
+        """Whether there is such a file."""
+        return os.path.exists(path)
+
+
+SYSTEM: Files = SystemFiles()
+
+
+def read_whole(files: Files, path: Path) -> bytes:
+    """All bytes of a file."""
+    fd = files.open(path, os.O_RDONLY)
+    try:
+        parts: list[bytes] = []
+        offset = 0
+        while part := files.read_at(fd, 1 << 24, offset):
+            parts.append(part)
+            offset += len(part)
+        return b"".join(parts)
+    finally:
+        files.close(fd)
+
+
+def write_all(files: Files, fd: int, data: bytes, offset: int) -> None:
+    """Write all of `data`, however often the system writes only a part."""
+    done = 0
+    while done < len(data):
+        written = files.write_at(fd, data[done:], offset + done)
+        if written <= 0:
+            raise OSError(5, os.strerror(5))
+        done += written
+
+
+def replace_durably(files: Files, path: Path, data: bytes) -> None:
+    """Replace `path` by `data`: written beside it, synced, renamed over it, and the folder synced.
+
+    A reader sees the old bytes or the new, never half. Raises OSError; the old file is then still whole.
+    """
+    beside = path.with_name(f"{path.name}.new")
+    try:
+        fd = files.open(beside, os.O_WRONLY | os.O_CREAT | os.O_TRUNC)
+        try:
+            write_all(files, fd, data, 0)
+            files.sync(fd)
+        finally:
+            files.close(fd)
+        files.replace(beside, path)
+    except OSError:
+        with contextlib.suppress(OSError):
+            files.unlink(beside)
+        raise
+    sync_folder(files, path.parent)
+
+
+def sync_folder(files: Files, folder: Path) -> None:
+    """Make names in a folder durable."""
+    fd = files.open(folder, os.O_RDONLY)
+    try:
+        files.sync_folder(fd)
+    finally:
+        files.close(fd)

@@ -1,0 +1,199 @@
+"""An append-only file of checksummed lines: what was said to be done is in here, or it was not done.
+
+A line is a JSON array (RFC 8259) of the record's checksum and the record::
+
+    ["cbf43926",{"n":17,...}]
+
+The checksum is CRC-32 (ISO-HDLC, as in zlib and PNG) of the record's own bytes, in eight hexadecimal digits. `n` counts
+up by one from line to line. A record is known by its offset in bytes.
+"""
+
+from __future__ import annotations
+
+import errno
+import json
+import os
+import zlib
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from tagger.store.files import Files, read_whole, write_all
+
+Record = dict[str, Any]
+
+FORMAT = 2
+_HEAD, _FOOT = 12, 2  # ["cbf43926", before the record, ] and the newline behind it
+
+
+class Broken(OSError):
+    """The file cannot be trusted to take more; what it holds up to the last acknowledged record is whole."""
+
+
+def encode(record: Record) -> bytes:
+    """A record as its line."""
+    body = json.dumps(record, separators=(",", ":")).encode("ascii")
+    return b'["%08x",%b]\n' % (zlib.crc32(body), body)
+
+
+def decode(line: bytes) -> Record | None:
+    """The record of a line with its newline, or None where the line is not whole."""
+    shaped = line[:2] == b'["' and line[10:12] == b'",' and line[-_FOOT:] == b"]\n"
+    if not shaped or len(line) < _HEAD + _FOOT:
+        return None
+    body = line[_HEAD:-_FOOT]
+    try:
+        if line[2:10] != b"%08x" % zlib.crc32(body):
+            return None
+        record = json.loads(body)
+    except ValueError:
+        return None
+    return record if isinstance(record, dict) else None
+
+
+@dataclass(frozen=True)
+class Line:
+    """One line of a journal: where it starts, its bytes with the newline (if it has one), its record if it is whole."""
+
+    offset: int
+    data: bytes
+    record: Record | None
+
+    @property
+    def end(self) -> int:
+        """Where the next line starts."""
+        return self.offset + len(self.data)
+
+
+def lines_of(data: bytes, start: int = 0) -> Iterator[Line]:
+    """The lines of a journal from `start` on. One whose number does not follow the one before is not whole."""
+    before: int | None = None
+    while start < len(data):
+        newline = data.find(b"\n", start)
+        end = len(data) if newline < 0 else newline + 1
+        line = data[start:end]
+        record = decode(line)
+        if record is not None:
+            number = record.get("n")
+            if not isinstance(number, int) or (before is not None and number != before + 1):
+                record = None
+            else:
+                before = number
+        if record is None and before is not None:
+            before += 1
+        yield Line(start, line, record)
+        start = end
+
+
+class Draft:
+    """A journal put together in memory, to be written as a whole."""
+
+    def __init__(self) -> None:
+        self.data = bytearray()
+        self.number = 0
+
+    def add(self, record: Record) -> int:
+        """Add a record; returns its offset."""
+        offset = len(self.data)
+        self.data += encode({"n": self.number, **record})
+        self.number += 1
+        return offset
+
+    def begin(self, id: str, name: str, tables: dict[str, Any], was: str = "") -> None:
+        """The first two lines: whose journal this is, and the tables that it starts from.
+
+        `was` is the checksum of the `lot.json` of an older format that it was made from.
+        """
+        self.add({"k": "lot", "format": FORMAT, "id": id, "lot": name, "was": was})
+        self.add({"k": "base", "tables": tables})
+
+
+class Journal:
+    """An open journal. `end` is the offset behind the last acknowledged record."""
+
+    def __init__(self, files: Files, path: Path, end: int, number: int) -> None:
+        """Open for appending behind `end`; `number` is the next record's. What lies behind `end` is cut off.
+
+        Raises OSError.
+        """
+        self._files, self._path = files, path
+        self.end, self.number = end, number
+        self._broken: OSError | None = None
+        self._fd = files.open(path, os.O_RDWR | os.O_CREAT)
+        try:
+            if files.size(self._fd) > end:
+                files.truncate(self._fd, end)
+                files.sync(self._fd)
+            self._identity = files.identity(path)[:2]
+        except OSError:
+            files.close(self._fd)
+            raise
+
+    @property
+    def broken(self) -> OSError | None:
+        """Why no more is accepted, None while all is well."""
+        return self._broken
+
+    def append(self, record: Record) -> int:
+        """Add a record; on the medium when this returns. Returns its offset.
+
+        Raises OSError: the record is then not in the file, and where even that cannot be made sure, Broken, now and at
+        each further call. A failed sync is never tried again: after it the system may have dropped what it held.
+        """
+        if self._broken is not None:
+            raise Broken(self._broken.errno, self._broken.strerror)
+        self._check_foreign()
+        offset = self.end
+        line = encode({"n": self.number, **record})
+        try:
+            write_all(self._files, self._fd, line, offset)
+            self._files.sync(self._fd)
+        except OSError as error:
+            self._take_back(error)
+            raise
+        self.end += len(line)
+        self.number += 1
+        return offset
+
+    def read(self, offset: int) -> Record:
+        """The record at an offset. Raises ValueError where it is not whole, OSError where it cannot be read."""
+        size = 4096
+        while True:
+            data = self._files.read_at(self._fd, min(size, self.end - offset), offset)
+            newline = data.find(b"\n")
+            if newline >= 0 or len(data) < size:
+                break
+            size *= 8
+        record = decode(data[: newline + 1]) if newline >= 0 else None
+        if record is None:
+            raise ValueError(f"the record at byte {offset} is damaged")
+        return record
+
+    def close(self) -> None:
+        """Let go of the file."""
+        if self._fd >= 0:
+            self._files.close(self._fd)
+            self._fd = -1
+
+    def _check_foreign(self) -> None:
+        """Where locks do not work, another program may have written: then nothing more may be."""
+        device, inode, size = self._files.identity(self._path)
+        if (device, inode) != self._identity or size != self.end:
+            self._broken = Broken(errno.EBUSY, "another program has written to the lot")
+            raise self._broken
+
+    def _take_back(self, error: OSError) -> None:
+        """Cut off what a failed write left. Where that fails too, or the medium itself does, the journal is broken."""
+        try:
+            self._files.truncate(self._fd, self.end)
+            self._files.sync(self._fd)
+        except OSError:
+            self._broken = error
+        if error.errno not in (errno.ENOSPC, errno.EDQUOT):
+            self._broken = error
+
+
+def read_journal(files: Files, path: Path) -> bytes:
+    """A journal's bytes, empty where there is none."""
+    return read_whole(files, path) if files.exists(path) else b""

@@ -1,0 +1,149 @@
+"""A lot in TinyDB's tables: `cards`, a document a card by its identity, and `state`, one document for the rest."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, MutableMapping
+from typing import Any
+
+from tagger.core.lot import LotState
+from tagger.core.model import Arrangement, Mark, Pair, SideOrder, State
+from tagger.store.documents import (
+    CARD_FIELDS,
+    Document,
+    desk_document,
+    mark_document,
+    read_arrangement,
+    read_desk,
+    read_mark,
+)
+from tagger.store.journal import FORMAT, Record
+from tagger.store.records import HISTORY, effect_of
+from tagger.store.tables import LotDatabase, LotTable, Tables
+
+_STATE_FIELDS = frozenset(
+    {"format", "lot", "sides", "order", "next_id", "position", "carried", "checklists", "saved", "journal"}
+)
+
+
+class _Marks(MutableMapping[int, Mark]):
+    """Marks as they lie in the documents, read when they are asked for."""
+
+    def __init__(self, cards: LotTable) -> None:
+        self._cards = cards
+        self._read: dict[int, Mark] = {}
+
+    def __getitem__(self, id: int) -> Mark:
+        mark = self._read.get(id)
+        if mark is None:
+            document = self._cards.raw(id)
+            if document.get("state", State.UNTAGGED) == State.UNTAGGED:
+                raise KeyError(id)
+            mark = self._read[id] = read_mark(document)
+        return mark
+
+    def __setitem__(self, id: int, mark: Mark) -> None:
+        old = self._cards.raw(id)
+        sides = {name: old[name] for name in ("front", "back") if name in old}
+        self._cards.put(id, {**_unknown(old, CARD_FIELDS), **sides, **mark_document(mark)})
+        if mark.state is State.UNTAGGED:
+            self._read.pop(id, None)
+        else:
+            self._read[id] = mark
+
+    def __delitem__(self, id: int) -> None:
+        self[id] = Mark()
+
+    def __iter__(self) -> Iterator[int]:
+        return (id for id, doc in self._cards.items() if doc.get("state", State.UNTAGGED) != State.UNTAGGED)
+
+    def __len__(self) -> int:
+        return sum(1 for _ in self)
+
+
+class KeptLot:
+    """A lot whose marks live in the documents of `tables`.
+
+    Raises ValueError, KeyError, TypeError or AttributeError where the tables are no lot.
+    """
+
+    def __init__(self, tables: Tables) -> None:
+        self.tables = tables
+        self.database = LotDatabase(tables)
+        self._cards = self.database.lot_table("cards")
+        self._state = self.database.lot_table("state")
+        meta = self._state.raw(1)
+        cards = self._cards
+        pairs = tuple(
+            Pair(int(id), card.get("front"), card.get("back"))
+            for id, card in ((id, cards.raw(id)) for id in meta.get("order", ()))
+        )
+        self.lot = LotState(
+            Arrangement(SideOrder(meta.get("sides", SideOrder.ALTERNATE)), pairs),
+            {},
+            read_desk(meta),
+            tuple(str(path) for path in meta.get("checklists", ())),
+            int(meta.get("next_id", 1)),
+        )
+        self.lot.marks = _Marks(cards)
+        self.lot.recount(
+            (id, State(doc.get("state", State.UNTAGGED)), str(doc.get("set", ""))) for id, doc in cards.items()
+        )
+
+    def replay(self, record: Record) -> None:
+        """Let a record of the journal take effect. Records that say nothing of the lot are passed over."""
+        kind = record["k"]
+        if kind in HISTORY:
+            effect = effect_of(record)
+            self.lot.apply(effect)
+            if effect.arrangement is not None:
+                self.lay_out()
+        elif kind == "base":
+            self.__init__(record["tables"])  # type: ignore[misc]
+        elif kind == "intake":
+            self.intake(read_arrangement(record["arrangement"]), int(record["next_id"]))
+        elif kind == "lists":
+            self.lot.checklists = tuple(str(path) for path in record["checklists"])
+        elif kind == "stand":
+            self.lot.desk = read_desk(record["desk"])
+
+    def intake(self, arrangement: Arrangement, next_id: int) -> None:
+        """Take another arrangement over from the folder."""
+        self.lot.rearrange(arrangement, next_id)
+        self.lay_out()
+
+    def lay_out(self) -> None:
+        """Bring the documents in line with the arrangement: one for each card in it, none for others."""
+        pairs = {pair.id: pair for pair in self.lot.arrangement.pairs}
+        for id in [id for id, _ in self._cards.items() if id not in pairs]:
+            self._cards.take_out(id)
+        for id, pair in pairs.items():
+            old = self._cards.raw(id)
+            sides = {name: side for name, side in (("front", pair.front), ("back", pair.back)) if side is not None}
+            kept = {name: value for name, value in old.items() if name not in ("front", "back")}
+            self._cards.put(id, {**sides, **(kept or {"state": str(State.UNTAGGED)})})
+
+    def write_state(self, name: str, journal: Mapping[str, Any], saved: int) -> None:
+        """Bring the state document up to date. `saved` is in seconds since 1970."""
+        lot = self.lot
+        document: Document = {
+            **_unknown(self._state.raw(1), _STATE_FIELDS),
+            "format": FORMAT,
+            "lot": name,
+            "sides": str(lot.arrangement.sides),
+            "order": [pair.id for pair in lot.arrangement.pairs],
+            "next_id": lot.next_id,
+            "checklists": list(lot.checklists),
+            "saved": saved,
+            **desk_document(lot.desk),
+            "journal": dict(journal),
+        }
+        self._state.put(1, document)
+
+    def snapshot(self) -> Tables:
+        """The tables as they are now, safe to write out meanwhile: a document is replaced, never changed."""
+        return {name: dict(table) for name, table in self.tables.items()}
+
+
+def _unknown(document: Mapping[str, Any], known: frozenset[str]) -> Document:
+    """What a later program or another hand has added to a document; it is kept."""
+    return {name: value for name, value in document.items() if name not in known}

@@ -1,0 +1,300 @@
+"""Finding out what a lot is, from `lot.json` and the journal, whatever state the last program left them in.
+
+The journal is the truth; `lot.json` is what it came to at an earlier place in it (`covers`), so that only the lines
+behind need be replayed. A `kept` line holds the checksum of the `lot.json` that was written for a place; one that does
+not match was changed by another hand, and the journal is replayed from its beginning instead.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+import zlib
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from tagger.core.text import printable
+from tagger.errors import LotError
+from tagger.store.files import Files, read_whole
+from tagger.store.journal import FORMAT, Line, Record, lines_of, read_journal
+from tagger.store.kept import KeptLot
+from tagger.store.records import HISTORY, links
+from tagger.store.tables import Tables
+
+MAIN, JOURNAL = "lot.json", "lot.journal"
+VERIFIED_AT_ONCE = 2 << 20  # bytes of a journal that are all checked at opening; of a larger one only the lines needed
+
+_LABEL = re.compile(rb'"label":"((?:[^"\\]|\\.)*)')
+_TABLE_ERRORS = (ValueError, KeyError, TypeError, AttributeError, IndexError, RecursionError)
+
+
+@dataclass
+class Recovered:
+    """What a lot is, and what was found on the way.
+
+    `id` is empty where there is no journal yet; `end` and `number` are where the journal goes on; `undo` and `redo` are
+    the records that those go on with; `covers` is the place that `lot.json` stands for, -1 where it must be written
+    again. `trouble` says why the lot may only be looked at; `edited` says what another hand changed in `lot.json`;
+    `notes` are sentences for the dealer; the first `unchecked` bytes of the journal were not looked at; `cut` is the
+    place and the bytes of an unfinished last line.
+    """
+
+    kept: KeptLot
+    id: str = ""
+    end: int = 0
+    number: int = 0
+    undo: int = 0
+    redo: int = 0
+    covers: int = -1
+    notes: list[str] = field(default_factory=list)
+    trouble: str = ""
+    edited: tuple[str, ...] = ()
+    edits: Tables | None = None
+    old: Tables | None = None
+    unchecked: int = 0
+    cut: tuple[int, bytes] = (0, b"")
+
+
+@dataclass(frozen=True)
+class Main:
+    """`lot.json` as it was found: its bytes, and its tables or why there are none."""
+
+    data: bytes | None
+    tables: Tables | None
+    why: str = ""
+
+    @property
+    def format(self) -> int:
+        """The format that the file says it has, 0 where it says none."""
+        tables = self.tables or {}
+        meta = tables.get("state", {}).get("1") or tables.get("lot", {}).get("1") or {}
+        said = meta.get("format", 0)
+        return said if isinstance(said, int) else 0
+
+    @property
+    def place(self) -> Mapping[str, Any]:
+        """Which journal it belongs to, and which place of it it covers."""
+        found = (self.tables or {}).get("state", {}).get("1", {}).get("journal", {})
+        return found if isinstance(found, dict) else {}
+
+    @property
+    def crc(self) -> str:
+        """The checksum of its bytes."""
+        return f"{zlib.crc32(self.data or b''):08x}"
+
+
+def read_main(files: Files, home: Path) -> Main:
+    """`lot.json`, as far as it can be read. Raises OSError."""
+    path = home / MAIN
+    if not files.exists(path):
+        return Main(None, None)
+    data = read_whole(files, path)
+    try:
+        tables = json.loads(data)
+        if not isinstance(tables, dict) or not all(isinstance(table, dict) for table in tables.values()):
+            return Main(data, None, "it holds no tables")
+    except (ValueError, RecursionError) as error:
+        return Main(data, None, printable(str(error), 100))
+    return Main(data, tables)
+
+
+def recover(files: Files, home: Path) -> Recovered:
+    """What the lot kept in `home` is. Nothing is written.
+
+    Raises OSError, and LotError where the files cannot be made sense of.
+    """
+    shown = printable(str(home / MAIN))
+    main = read_main(files, home)
+    data = read_journal(files, home / JOURNAL)
+    if main.format > FORMAT:
+        raise LotError(f"{shown} was made by a newer tagger (format {main.format}); update this one to open it.")
+    if not data:
+        return _without_journal(main, shown)
+    header = next(lines_of(data[: data.find(b"\n") + 1] or data))
+    if header.record is not None and int(header.record.get("format", 0)) > FORMAT:
+        raise LotError(f"{shown} was made by a newer tagger; update this one to open it.")
+    return _Reader(main, data, header, shown).read()
+
+
+def _without_journal(main: Main, shown: str) -> Recovered:
+    if main.data is None:
+        return Recovered(KeptLot({}))
+    if main.tables is None or main.format == 0:
+        why = main.why or "it is no lot"
+        raise LotError(f"{shown} is damaged ({why}); it was left as it is. Put back a copy to go on.")
+    try:
+        if main.format == 1:
+            return _old(main)
+        found = Recovered(KeptLot(main.tables))
+    except _TABLE_ERRORS as error:
+        raise LotError(
+            f"{shown} is damaged ({printable(str(error), 100)}); it was left as it is. Put back a copy to go on."
+        ) from None
+    found.notes.append("lot.journal is gone: all tags are here, but there is nothing to undo.")
+    return found
+
+
+def _old(main: Main) -> Recovered:
+    from tagger.store.old_format import convert
+
+    assert main.tables is not None
+    draft = convert(main.tables, "", main.crc)
+    data = bytes(draft.data)
+    found = _Reader(Main(None, None), data, next(lines_of(data)), "").read()
+    found.id, found.old, found.covers, found.notes = "", main.tables, -1, []
+    return found
+
+
+class _Reader:
+    """Puts main file and journal together."""
+
+    def __init__(self, main: Main, data: bytes, header: Line, shown: str) -> None:
+        self.main, self.data, self.header, self.shown = main, data, header, shown
+        self.id = str(header.record["id"]) if header.record and header.record.get("k") == "lot" else ""
+
+    def read(self) -> Recovered:
+        main = self.main
+        said = main.place.get("covers")
+        covers = said if isinstance(said, int) and main.format == FORMAT else -1
+        ours = covers >= 0
+        if ours and self.id and main.place.get("id") != self.id:
+            raise LotError(f"{self.shown} and lot.journal beside it belong to different lots; put the right one back.")
+        whole = len(self.data) <= VERIFIED_AT_ONCE
+        lines = list(lines_of(self.data, 0 if whole or not ours else covers))
+        if ours and covers > len(self.data):
+            return self._from_main("lot.journal is shorter than lot.json says", lines)
+        torn = lines.pop() if lines and lines[-1].record is None else None
+        bad = [line for line in lines if line.record is None]
+        seal = self._seal(lines, covers) if ours else ""
+        if ours and seal == main.crc:
+            found = self._from_main("", lines)
+        elif bad or not self.id:
+            found = self._from_main("", lines) if ours else self._replayed(lines)
+        else:
+            if lines and lines[0].offset:
+                lines = list(lines_of(self.data))
+                torn = lines.pop() if lines[-1].record is None else None
+                bad = [line for line in lines if line.record is None]
+            found = self._rebuilt(lines, covers, bool(bad))
+        if bad or not self.id:
+            found.trouble = self._damage(bad or [self.header])
+        elif torn is not None:
+            found.notes.append(_unfinished(torn.data))
+            found.cut = (torn.offset, torn.data)
+        found.id = self.id
+        found.unchecked = 0 if whole or not ours else covers
+        return found
+
+    def _seal(self, lines: list[Line], covers: int) -> str:
+        """The checksum that `lot.json` must have for a place, empty where no whole line says so."""
+        records = [line.record for line in lines if line.record is not None and line.offset >= covers]
+        return next((str(r["crc"]) for r in records if r["k"] == "kept" and r.get("covers") == covers), "")
+
+    def _from_main(self, trouble: str, lines: list[Line]) -> Recovered:
+        assert self.main.tables is not None
+        place = self.main.place
+        try:
+            kept = KeptLot(self.main.tables)
+            found = Recovered(kept, covers=int(place["covers"]), number=int(place["n"]), trouble=trouble)
+            found.undo, found.redo = int(place["undo"]), int(place["redo"])
+        except _TABLE_ERRORS as error:
+            raise LotError(f"{self.shown} is damaged ({printable(str(error), 100)}); see tagger repair.") from None
+        found.end = found.covers
+        _replay(found, [line for line in lines if line.offset >= found.covers])
+        return found
+
+    def _replayed(self, lines: list[Line]) -> Recovered:
+        found = Recovered(KeptLot({}))
+        _replay(found, lines)
+        return found
+
+    def _rebuilt(self, lines: list[Line], covers: int, bad: bool) -> Recovered:
+        """From the journal's beginning. What `lot.json` says otherwise at its own place is told, or that it is gone."""
+        found = Recovered(KeptLot({}))
+        _replay(found, [line for line in lines if covers < 0 or line.offset < covers])
+        main = self.main
+        was = str((self.header.record or {}).get("was", ""))
+        if main.tables is not None and covers >= 0 and not bad:
+            found.edited = differences(found.kept.snapshot(), main.tables)
+            found.edits = main.tables if found.edited else None
+        elif main.data is not None and not (main.format == 1 and main.crc == was):
+            found.notes.append("lot.json was damaged and is made again from lot.journal; nothing is lost.")
+        elif main.data is None and len(lines) > 2:
+            found.notes.append("lot.json was gone and is made again from lot.journal; nothing is lost.")
+        _replay(found, [line for line in lines if 0 <= covers <= line.offset])
+        return found
+
+    def _damage(self, bad: list[Line]) -> str:
+        numbers = ", ".join(str(self.data.count(b"\n", 0, line.offset) + 1) for line in bad[:5])
+        named = ", ".join(filter(None, (_label(line.data) for line in bad[:5])))
+        more = f" and {len(bad) - 5} more" if len(bad) > 5 else ""
+        return (
+            f"lot.journal is damaged in line {numbers}{more}" + (f" ({named})" if named else "") + "; "
+            "tagger repair FOLDER shows what can be done"
+        )
+
+
+def _replay(found: Recovered, lines: list[Line]) -> None:
+    for line in lines:
+        record: Record | None = line.record
+        if record is not None:
+            found.kept.replay(record)
+            if record["k"] in HISTORY:
+                found.undo, found.redo = links(record, line.offset)
+            found.number = int(record["n"]) + 1
+        else:
+            found.number += 1
+        found.end = line.end
+
+
+def _label(data: bytes) -> str:
+    match = _LABEL.search(data)
+    return printable(match[1].decode("ascii", "replace"), 60) if match else ""
+
+
+def _unfinished(data: bytes) -> str:
+    label = _label(data)
+    return "The last change was not finished when the program was stopped, and is not there" + (
+        f": {label}." if label else "."
+    )
+
+
+def differences(kept: Tables, other: Tables) -> tuple[str, ...]:
+    """What another hand changed in the tables, a sentence each; what the program itself notes there is passed over."""
+    found: list[str] = []
+    order = [int(id) for id in kept.get("state", {}).get("1", {}).get("order", [])]
+    places = {str(id): position for position, id in enumerate(order, start=1)}
+    for name in sorted({*kept, *other}):
+        ours, theirs = kept.get(name, {}), other.get(name, {})
+        for id in sorted({*ours, *theirs}, key=lambda id: (len(id), id)):
+            if name == "state" and id == "1":
+                continue
+            what = (
+                f"card {places[id]}"
+                if name == "cards" and id in places
+                else f"{printable(name, 40)} {printable(id, 20)}"
+            )
+            if id not in theirs:
+                found.append(f"{what} is missing")
+            elif id not in ours:
+                found.append(f"{what} is new")
+            else:
+                found.extend(f"{what}: {text}" for text in _fields(ours[id], theirs[id]))
+    ours, theirs = (dict(tables.get("state", {}).get("1", {})) for tables in (kept, other))
+    for tables in (ours, theirs):
+        for field_name in ("journal", "saved", "format", "lot"):
+            tables.pop(field_name, None)
+    return (*found, *(f"lot: {text}" for text in _fields(ours, theirs)))
+
+
+def _fields(ours: object, theirs: object) -> list[str]:
+    if not isinstance(ours, dict) or not isinstance(theirs, dict):
+        return [] if ours == theirs else ["is no document"]
+    names = [name for name in {**ours, **theirs} if ours.get(name) != theirs.get(name)]
+    return [f"{printable(name, 40)} is {_short(theirs.get(name))}, was {_short(ours.get(name))}" for name in names]
+
+
+def _short(value: object) -> str:
+    return "nothing" if value is None else printable(json.dumps(value, ensure_ascii=False), 60)
