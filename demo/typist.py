@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from terminal import Terminal
 
 ENTER, DOWN, F5, CLEAR = "\r", "\x1b[B", "\x1b[15~", "\x0b"
+LOOK = 0.06  # seconds without a change after which a screen is read
 SHORT = {
     "Mint": "mt",
     "Near Mint": "nm",
@@ -29,19 +30,30 @@ class Typist:
         self.keys = 0
         self.carried: dict[str, str] = {}
         self.set = ""
+        self.last: dict[str, str] = {}
 
     def tag(self, card: Card, position: int) -> None:
         """Tag the card in front. Raises AssertionError where no hint brings the right card up."""
         self.terminal.wait_for(rf"card {position} of")
         self._carry(card)
-        for hint in self._hints(card):
-            if self._try(hint, card):
-                break
+        self.terminal.settle(LOOK)  # nobody reads a screen that is half drawn
+        if self._same_again(card):
+            self._press("=")
         else:
-            raise AssertionError(f"no hint brings up {dict(card)}\n{self.terminal.text()}")
-        self._press(ENTER)
+            for hint in self._hints(card):
+                if self._try(hint, card):
+                    break
+            else:
+                raise AssertionError(f"no hint brings up {dict(card)}\n{self.terminal.text()}")
+            self._press(ENTER)
+        self.last = dict(card)
         self.terminal.pump(15, lambda: f"card {position} of" not in self._top())
         self.set = card["set"]
+
+    def _same_again(self, card: Card) -> bool:
+        """Whether one key will do: a double of the card before, which carries no serial number."""
+        named = ("set", "number", "subject", "parallel", "condition", "place")
+        return not card["serial"] and all(card[name] == self.last.get(name) for name in named)
 
     def _carry(self, card: Card) -> None:
         """The place and the usual condition are carried; only their changes are typed."""
@@ -71,7 +83,9 @@ class Typist:
             " ".join(f"s={word}" for word in short.split()) + f" #{card['number']} n={surname}",
         ]
         if card["set"] != self.set:
-            ways = ways[:1] + ways[3:]
+            ways = ways[3:]
+        elif f"#{card['number']} {card['subject'].upper()} " not in self._panel():
+            ways = ways[1:]  # the screen proposes another card, so its number is typed
         fulls = [f"{variant}", f"p={card['parallel'].split()[0]} {card['serial']}"] if variant else [""]
         return [" ".join(f"{way} {full} {graded}".split()) for full in fulls for way in ways]
 
@@ -79,15 +93,16 @@ class Typist:
         """Type a hint and look; take it out again where it does not bring the card up."""
         if hint:
             self._type(hint)
-        self.terminal.pump(0.35, lambda: self._shows(card))
+            self.terminal.settle(LOOK)
         if self._shows(card):
             return True
         if hint:
             self._press(DOWN)
-            self.terminal.pump(0.2, lambda: self._shows(card))
+            self.terminal.settle(LOOK)
             if self._shows(card):
                 return True
             self._press(CLEAR)
+            self.terminal.settle(LOOK)
         return False
 
     def _shows(self, card: Card) -> bool:

@@ -15,10 +15,11 @@ from tagger.commands.export import EXPORT
 from tagger.commands.lots import LOTS
 from tagger.commands.match import MATCH
 from tagger.commands.open_lot import OPEN
+from tagger.commands.repair import REPAIR
 from tagger.commands.status import STATUS
 from tagger.errors import TaggerError
 
-COMMANDS = (OPEN, STATUS, EXPORT, MATCH, CHECKLIST, LOTS, DEMO)
+COMMANDS = (OPEN, STATUS, EXPORT, MATCH, CHECKLIST, LOTS, REPAIR, DEMO)
 
 
 def parser() -> argparse.ArgumentParser:

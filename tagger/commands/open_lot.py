@@ -12,11 +12,12 @@ from tagger.core.checklist import Checklist
 from tagger.core.session import Session
 from tagger.core.text import printable
 from tagger.errors import ConfigError, LotError
-from tagger.imaging.folder import list_scans
+from tagger.imaging.folder import Folder, list_scans
 from tagger.store.checklists import read_checklists
 from tagger.store.lot_file import LotFile
 from tagger.store.lots import LotList
 from tagger.store.places import config_file, data_folder, make_home, state_folder
+from tagger.ui.keys import Keymap
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
@@ -29,12 +30,12 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
         default=[],
         help="a checklist; remembered with the lot",
     )
+    parser.add_argument("--look", action="store_true", help="look only, also while another program has the lot open")
 
 
 def _run(given: argparse.Namespace) -> int:
     from tagger.ui.app import TaggerApp, check_terminal, run
     from tagger.ui.desk import picture_loader
-    from tagger.ui.keys import Keymap
 
     check_terminal()
     settings = load_settings(config_file())
@@ -49,43 +50,53 @@ def _run(given: argparse.Namespace) -> int:
     for path in given.checklist:
         if not path.is_file():
             raise LotError(f"There is no checklist {printable(str(path))}.")
-    make_home(place)
-    store = LotFile(place.home, place.name)
+    if not given.look:
+        make_home(place)
+    elif not place.kept:
+        raise LotError(f"{place.name} was never opened, so there is nothing to look at yet.")
+    store = LotFile(place.home, place.name, only_looking=given.look)
     try:
         session = Session(store, settings.scale)
-        session.take_in(folder.scans, [os.path.abspath(path) for path in given.checklist])
-    except BaseException:
-        store.close()
-        raise
-    try:
-        LotList(data_folder()).opened(place)
+        if not store.looking:
+            session.take_in(folder.scans, [os.path.abspath(path) for path in given.checklist])
+            LotList(data_folder()).opened(place)
 
         def read() -> Checklist:
             return read_checklists([Path(path) for path in session.checklists])
 
-        notice = f"Sides: {session.sides} ({keys.shown('sides')} changes)."
-        if folder.ignored:
-            notice += f" {folder.ignored} other files are left alone."
-        notice += f" {keys.shown('help')} shows all keys."
-        run(
-            TaggerApp(
-                session, place.name, picture_loader(place.folder), read, keys, notice, state_folder() / "error.txt"
-            )
-        )
+        notice = _notice(session, store, folder, keys)
+        loader = picture_loader(place.folder)
+        run(TaggerApp(session, place.name, loader, read, keys, notice, state_folder() / "error.txt"))
     finally:
-        session.close()
+        store.close()
     counts = session.counts()
     tell(
         f"{place.name}: {counts.tagged} of {counts.cards} cards tagged, {counts.set_aside} set aside. "
-        "Everything is saved."
+        f"{'Nothing was changed.' if store.looking else 'Everything is saved.'}"
     )
     return DONE
+
+
+def _notice(session: Session, store: LotFile, folder: Folder, keys: Keymap) -> str:
+    """What the dealer should know when the desk opens, the gravest first."""
+    said = list(store.notes)
+    if store.looking:
+        said.insert(0, f"{store.looking[0].upper()}{store.looking[1:]}.")
+    said.append(f"Sides: {session.sides} ({keys.shown('sides')} changes).")
+    if folder.ignored:
+        said.append(f"{folder.ignored} other files are left alone.")
+    said.append(f"{keys.shown('help')} shows all keys.")
+    return " ".join(said)
 
 
 OPEN = Command(
     "open",
     "open a lot in the terminal, new or half done",
-    ("tagger open scans/box12 --checklist harbor-1987.csv", "tagger open scans/box12"),
+    (
+        "tagger open scans/box12 --checklist harbor-1987.csv",
+        "tagger open scans/box12",
+        "tagger open scans/box12 --look",
+    ),
     _arguments,
     _run,
 )

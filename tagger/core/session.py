@@ -211,8 +211,11 @@ class Session:
     def _carriable(self, hint: str) -> dict[str, str]:
         parsed = parse_hint(hint)
         found: dict[str, str] = {}
-        if parsed.tokens:
-            found_here = self.candidates(hint, 24)
+        tokens, condition = self.matcher.variants.take_condition(parsed.tokens, self.matcher.index)
+        if condition.name:
+            found["condition"] = condition.name
+        if tokens:
+            found_here = self.candidates(" ".join(dict.fromkeys(token.raw for token in tokens)), 24)
             best = next((c for c in found_here if _MODEST.issuperset(_meanings(c))), next(iter(found_here), None))
             meanings = _meanings(best) if best else set()
             if best is None or "" in meanings:

@@ -139,6 +139,11 @@ class KeptLot:
         }
         self._state.put(1, document)
 
+    def whole(self, name: str) -> Tables:
+        """The tables with the state document brought up to date, bound to no place in a journal."""
+        self.write_state(name, {}, 0)
+        return self.snapshot()
+
     def snapshot(self) -> Tables:
         """The tables as they are now, safe to write out meanwhile: a document is replaced, never changed."""
         return {name: dict(table) for name, table in self.tables.items()}

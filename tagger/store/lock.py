@@ -30,7 +30,9 @@ class Lock:
             held = os.read(self._file, 4096)
             os.close(self._file)
             if error.errno in (errno.EWOULDBLOCK, errno.EACCES):
-                raise LockedError(f"{what} is already open: {_holder(held)}. Leave it there first.") from None
+                raise LockedError(
+                    f"{what} is already open: {_holder(held)}. Leave it there first, or look at it with --look."
+                ) from None
             raise
         os.ftruncate(self._file, 0)
         who = {"pid": os.getpid(), "user": _user(), "host": socket.gethostname(), "since": int(time.time())}

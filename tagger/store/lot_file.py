@@ -116,7 +116,7 @@ class LotFile:
             draft = convert(found.old, self._id, main.crc)
         else:
             draft = Draft()
-            draft.begin(self._id, self._name, found.kept.snapshot())
+            draft.begin(self._id, self._name, found.kept.whole(self._name))
         replace_durably(self._files, self._home / JOURNAL, bytes(draft.data))
         lines = list(lines_of(bytes(draft.data)))
         found.end, found.number = lines[-1].end, draft.number
@@ -202,8 +202,7 @@ class LotFile:
             if folder.resolve() == self._home.resolve() or target.exists():
                 raise LotError(f"{printable(str(target))} is there already; name another folder for the copy.")
             with self._mutex:
-                self._kept.write_state(self._name, {}, int(time.time()))
-                data = _text(self._kept.snapshot())
+                data = _text(self._kept.whole(self._name))
             replace_durably(self._files, target, data)
         except OSError as error:
             raise LotError(f"No copy could be written to {printable(str(folder))}: {error.strerror}.") from None

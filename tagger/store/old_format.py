@@ -24,7 +24,7 @@ def convert(old: Tables, id: str, was: str) -> Draft:
         kept.lot.apply(change.backward())
         kept.lay_out()
     draft = Draft()
-    draft.begin(id, str(meta.get("lot", "")), kept.snapshot(), was)
+    draft.begin(id, str(meta.get("lot", "")), kept.whole(str(meta.get("lot", ""))), was)
     undo, redo = 0, 0
     offsets: list[tuple[int, int]] = []
     for change in history:

@@ -217,7 +217,7 @@ class _Reader:
         main = self.main
         was = str((self.header.record or {}).get("was", ""))
         if main.tables is not None and covers >= 0 and not bad:
-            found.edited = differences(found.kept.snapshot(), main.tables)
+            found.edited = differences(found.kept.whole(""), main.tables)
             found.edits = main.tables if found.edited else None
         elif main.data is not None and not (main.format == 1 and main.crc == was):
             found.notes.append("lot.json was damaged and is made again from lot.journal; nothing is lost.")

@@ -16,6 +16,7 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal
 from textual.message import Message
 from textual.screen import Screen
+from textual.timer import Timer
 
 from tagger.core.checklist import Checklist
 from tagger.core.index import Index
@@ -34,6 +35,7 @@ from tagger.ui.widgets.line_box import LineBox
 from tagger.ui.widgets.side_view import SideView
 
 PANEL = 38  # cells that the panel needs beside two previews
+QUIET = 1.0  # seconds without a key after which the store may bring lot.json up to date
 NARROWEST = 24  # cells of a preview below which one at a time is shown
 
 
@@ -100,6 +102,7 @@ class Desk(Screen[None]):
         self._one_side = False
         self._face = "both"
         self._manual_top = 0
+        self._quiet: Timer | None = None
 
     def compose(self) -> ComposeResult:
         """Top line, previews and panel, what was, message, hint, keys."""
@@ -113,6 +116,7 @@ class Desk(Screen[None]):
     def on_mount(self) -> None:
         """Read the checklists in the background; the first card does not wait for them."""
         self.run_worker(self._read_checklists, thread=True, exit_on_error=False)
+        self._wait_for_quiet()
 
     def on_unmount(self) -> None:
         """Stop decoding."""
@@ -141,6 +145,7 @@ class Desk(Screen[None]):
 
     def on_key(self, event: events.Key) -> None:
         """Take a key in turn. The default handling is left out: it would let some keys overtake others."""
+        self._wait_for_quiet()
         event.stop()
         event.prevent_default()
         self._waiting.append(event)
@@ -287,6 +292,19 @@ class Desk(Screen[None]):
             return True
         self.remove_class("-manual")
         return id in ("help", "take")
+
+    def _wait_for_quiet(self) -> None:
+        """Let the store settle once, a while after the last key; nothing ticks while nothing happens."""
+        if self._quiet is not None:
+            self._quiet.stop()
+        self._quiet = self.set_timer(QUIET, self._settle)
+
+    def _settle(self) -> None:
+        try:
+            self._session.settle()
+        except TaggerError as error:
+            self._say(error.message, alarm=True)
+            self._later()
 
     # Drawing
 

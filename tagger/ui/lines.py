@@ -32,10 +32,10 @@ def status(session: Session, lot: str, width: int) -> Text:
         pace = f"{per_minute:.1f} a minute"
         if counts.untagged:
             pace += f" · {session.pace.minutes_left(counts.untagged) or 0:.0f} min left"
-    fixed = len(place) + len(done) + len(pace) + 12
+    fixed = len(place) + len(done) + len(pace) + (26 if session.looking else 12)
     bar = max(0, min(24, width - fixed - min(len(lot), 24)))
     name = printable(lot, max(8, width - fixed - bar))
-    line = Text(f" {name}  ", look.BAR_DIM)
+    line = Text(" LOOKING ONLY " if session.looking else "", look.WARN).append(f" {name}  ", look.BAR_DIM)
     line.append(place, look.BAR_BRIGHT)
     line.append(" " + _bar(counts.tagged + counts.set_aside, counts.cards, bar) + " ", look.BAR_DIM)
     line.append(done, look.BAR)
@@ -199,6 +199,8 @@ def key_line(session: Session, proposal: Proposal, typed: bool, keys: Keymap, wi
         wanted = ["take", "reading_down", "unlisted", "carry", "set_aside", "drop", "help"]
     else:
         wanted = ["take", "again", "set_aside", "flip", "undo", "next_untagged", "help", "leave"]
+    if proposal.deed in (Deed.NOTHING, Deed.REFUSE):
+        wanted = [id for id in wanted if id != "take"]
     labels = {command.id: command.label for command in COMMANDS} | (
         {"take": "keep"} if proposal.deed is Deed.KEEP else {}
     )

@@ -1,0 +1,140 @@
+"""Putting a lot right that cannot just be opened: first what would be done, then, if wanted, the doing of it.
+
+Nothing is thrown away: whatever is taken out of use is kept beside the lot under a name of its own.
+"""
+
+from __future__ import annotations
+
+import time
+import uuid
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from tagger.core.model import Change, Desk, Mark, Marking
+from tagger.errors import LotError
+from tagger.store.documents import read_mark
+from tagger.store.files import SYSTEM, Files, replace_durably
+from tagger.store.journal import Draft, Journal, lines_of, read_journal
+from tagger.store.lock import Lock
+from tagger.store.lot_file import LOCK, LotFile, look
+from tagger.store.records import do_record
+from tagger.store.recovery import JOURNAL, MAIN, Recovered, read_main
+
+
+@dataclass(frozen=True)
+class Plan:
+    """What was found, what would be done, and how to do it. `choice` is true where the user must say take or leave."""
+
+    found: tuple[str, ...]
+    steps: tuple[str, ...]
+    choice: bool = False
+
+
+def plan(home: Path, files: Files = SYSTEM) -> Plan:
+    """What a repair would do; nothing is written. Raises LotError where there is nothing that could be repaired."""
+    state = look(home, files)
+    if state.edited:
+        return Plan(
+            ("lot.json was changed outside tagger:", *(f"  {line}" for line in state.edited)),
+            (
+                "--take enters these changes of cards as one step that can be undone",
+                "--leave makes lot.json again from lot.journal and keeps the changed one as lot.json.changed-1",
+            ),
+            choice=True,
+        )
+    if state.trouble:
+        lost = _lost(files, home)
+        return Plan(
+            (f"{state.trouble[0].upper()}{state.trouble[1:].partition(';')[0]}.",),
+            (
+                f"keep lot.journal as it is under the name lot.journal.damaged-1 ({lost} bytes in it cannot be read)",
+                "begin a new journal with every tag that can be read; what was undone before cannot be undone any more",
+                "make lot.json again",
+            ),
+        )
+    steps: list[str] = []
+    if state.cut[1]:
+        steps.append(
+            f"keep the last {len(state.cut[1])} bytes of lot.journal, an unfinished change, as lot.journal.cut-1"
+        )
+    if state.covers < 0 and state.kept.lot.cards:
+        steps.append("make lot.json again from lot.journal")
+    return Plan(tuple(state.notes), tuple(steps))
+
+
+def repair(home: Path, name: str, take: bool | None = None, files: Files = SYSTEM) -> Plan:
+    """Do what `plan` says, and return it. `take` says what becomes of changes by another hand.
+
+    Raises LotError, LockedError where the lot is open, and NotSaved.
+    """
+    what = plan(home, files)
+    if what.choice and take is None:
+        raise LotError("Say --take or --leave: lot.json was changed outside tagger.")
+    lock = Lock(home / LOCK, f"The lot {name}")
+    try:
+        state = look(home, files)
+        try:
+            _do(state, home, name, bool(take), files)
+        except OSError as error:
+            raise LotError(
+                f"The repair could not be written: {error.strerror}. Nothing was taken out of use."
+            ) from None
+    finally:
+        lock.release()
+    LotFile(home, name, files).close()
+    return what
+
+
+def _do(state: Recovered, home: Path, name: str, take: bool, files: Files) -> None:
+    if state.edited:
+        main = read_main(files, home)
+        if take:
+            _take(state, home, files)
+        _keep(files, home / f"{MAIN}.changed", main.data or b"")
+        files.unlink(home / MAIN)
+    elif state.trouble:
+        _keep(files, home / f"{JOURNAL}.damaged", read_journal(files, home / JOURNAL))
+        draft = Draft()
+        draft.begin(uuid.uuid4().hex, name, state.kept.whole(name))
+        files.unlink(home / MAIN)
+        replace_durably(files, home / JOURNAL, bytes(draft.data))
+    elif state.cut[1]:
+        _keep(files, home / f"{JOURNAL}.cut", state.cut[1])
+
+
+def _take(state: Recovered, home: Path, files: Files) -> None:
+    """Enter what another hand changed on cards as one change."""
+    theirs = (state.edits or {}).get("cards", {})
+    lot = state.kept.lot
+    marks: list[Marking] = []
+    for pair in lot.arrangement.pairs:
+        document = theirs.get(str(pair.id))
+        if document is None:
+            continue
+        try:
+            mark: Mark = read_mark(document)
+        except (ValueError, TypeError, AttributeError):
+            raise LotError(
+                f"Card {pair.id} in lot.json has fields that are no text; mend them, or use --leave."
+            ) from None
+        if mark != lot.mark(pair.id):
+            marks.append(Marking(pair.id, lot.mark(pair.id), mark))
+    desk: Desk = lot.desk
+    change = Change(f"{len(marks)} cards taken from lot.json", time.time(), desk, desk, tuple(marks))
+    journal = Journal(files, home / JOURNAL, state.end, state.number)
+    try:
+        journal.append(do_record(change, state.undo))
+    finally:
+        journal.close()
+
+
+def _lost(files: Files, home: Path) -> int:
+    return sum(len(line.data) for line in lines_of(read_journal(files, home / JOURNAL)) if line.record is None)
+
+
+def _keep(files: Files, path: Path, data: bytes) -> None:
+    """Write bytes under the first free name `path-1`, `path-2`, …"""
+    free: Callable[[int], Path] = lambda number: path.with_name(f"{path.name}-{number}")  # noqa: E731
+    number = next(n for n in range(1, 10_000) if not files.exists(free(n)))
+    replace_durably(files, free(number), data)
