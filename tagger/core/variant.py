@@ -19,7 +19,7 @@ PARALLEL, PARALLEL_START, PARALLEL_LETTER = -0.5, -1.2, -1.6
 SERIAL, RUN_ONLY = -0.2, -0.4
 MISSING_WORD = -2.5  # for each word of a parallel's name that was not typed
 UNASKED = -0.1
-SET_WORD, UNREAD = -1.5, -9.0
+SET_WORD, UNREAD = -1.5, -14.0
 
 
 class Weighed(NamedTuple):

@@ -35,7 +35,7 @@ def status(session: Session, lot: str, width: int) -> Text:
     fixed = len(place) + len(done) + len(pace) + (26 if session.looking else 12)
     bar = max(0, min(24, width - fixed - min(len(lot), 24)))
     name = printable(lot, max(8, width - fixed - bar))
-    line = Text(" LOOKING ONLY " if session.looking else "", look.WARN).append(f" {name}  ", look.BAR_DIM)
+    line = Text().append(" LOOKING ONLY " if session.looking else "", look.WARN).append(f" {name}  ", look.BAR_DIM)
     line.append(place, look.BAR_BRIGHT)
     line.append(" " + _bar(counts.tagged + counts.set_aside, counts.cards, bar) + " ", look.BAR_DIM)
     line.append(done, look.BAR)
