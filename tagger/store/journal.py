@@ -25,6 +25,7 @@ Record = dict[str, Any]
 
 FORMAT = 2
 _HEAD, _FOOT = 12, 2  # ["cbf43926", before the record, ] and the newline behind it
+FULL = frozenset({errno.ENOSPC, errno.EDQUOT, errno.EFBIG})  # the user can make room, and it can go on
 
 
 class Broken(OSError):
@@ -190,7 +191,7 @@ class Journal:
             self._files.sync(self._fd)
         except OSError:
             self._broken = error
-        if error.errno not in (errno.ENOSPC, errno.EDQUOT):
+        if error.errno not in FULL:
             self._broken = error
 
 

@@ -15,28 +15,36 @@ from pathlib import Path
 from tagger.core.text import printable
 from tagger.errors import LockedError
 
+_NO_LOCKS = frozenset({errno.ENOLCK, errno.ENOTSUP, errno.EOPNOTSUPP, errno.ENOSYS})
+
 
 class Lock:
     """Holds `path` locked from construction to `release()`. The file says who holds it, and since when.
 
-    Raises LockedError where another program holds it, OSError where the file cannot be made.
+    `works` is false where the file system has no locks. Raises LockedError where another program holds the lock,
+    OSError where the file cannot be made.
     """
 
     def __init__(self, path: Path, what: str) -> None:
         self._file = os.open(path, os.O_RDWR | os.O_CREAT, 0o644)
+        self.works = True
         try:
             fcntl.flock(self._file, fcntl.LOCK_EX | fcntl.LOCK_NB)
         except OSError as error:
+            if error.errno in _NO_LOCKS:
+                self.works = False
+                return
             held = os.read(self._file, 4096)
             os.close(self._file)
-            if error.errno in (errno.EWOULDBLOCK, errno.EACCES):
-                raise LockedError(
-                    f"{what} is already open: {_holder(held)}. Leave it there first, or look at it with --look."
-                ) from None
-            raise
-        os.ftruncate(self._file, 0)
+            if error.errno not in (errno.EWOULDBLOCK, errno.EACCES):
+                raise
+            raise LockedError(
+                f"{what} is already open: {_holder(held)}. Leave it there first, or look at it with --look."
+            ) from None
         who = {"pid": os.getpid(), "user": _user(), "host": socket.gethostname(), "since": int(time.time())}
-        os.pwrite(self._file, json.dumps(who).encode(), 0)
+        with contextlib.suppress(OSError):  # on a full disk the lock holds all the same, but does not say whose it is
+            os.ftruncate(self._file, 0)
+            os.pwrite(self._file, json.dumps(who).encode(), 0)
 
     def release(self) -> None:
         """Let go; may be called again."""

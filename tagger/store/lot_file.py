@@ -22,7 +22,7 @@ from tagger.core.text import printable
 from tagger.errors import LotError, NotSaved
 from tagger.store.documents import arrangement_document, desk_document
 from tagger.store.files import SYSTEM, Files, replace_durably
-from tagger.store.journal import Broken, Draft, Journal, Record, lines_of, read_journal
+from tagger.store.journal import FULL, Broken, Draft, Journal, Record, lines_of, read_journal
 from tagger.store.lock import Lock
 from tagger.store.old_format import convert
 from tagger.store.records import again_record, change_of, do_record, links
@@ -86,6 +86,10 @@ class LotFile:
         found = look(self._home, self._files)
         self._kept = found.kept
         self.notes = tuple(found.notes)
+        if self._lock is not None and not self._lock.works:
+            self.notes += (
+                "This file system has no locks: open the lot in one place only. A write from elsewhere is noticed.",
+            )
         self.looking = found.trouble
         if only_looking:
             self.looking = found.trouble or "opened for looking only"
@@ -353,7 +357,7 @@ def _why_not(error: OSError, home: Path) -> str:
     """Why a change was not saved, and what to do."""
     if isinstance(error, Broken) and error.errno == errno.EBUSY:
         return "Not saved: another program has written to this lot. Leave it and open it again."
-    if error.errno in (errno.ENOSPC, errno.EDQUOT):
+    if error.errno in FULL:
         return "Not saved: the disk is full. The card is unchanged; free some space and press Enter again."
     if not home.is_dir():
         shown = printable(str(home))
