@@ -14,7 +14,9 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "dir", metavar="DIR", type=Path, nargs="?", default=Path("tagger-demo"), help="where to (tagger-demo)"
     )
-    parser.add_argument("--seed", metavar="N", type=int, default=7, help="another seed gives other serial numbers, wear and skew (7)")
+    parser.add_argument(
+        "--seed", metavar="N", type=int, default=7, help="another seed gives other serial numbers, wear and skew (7)"
+    )
 
 
 def _run(given: argparse.Namespace) -> int:

@@ -82,8 +82,12 @@ class SystemFiles:
         path.unlink(missing_ok=True)
 
     def exists(self, path: Path) -> bool:
-        """Whether there is such a file."""
-        return os.path.exists(path)
+        """Whether there is such a file. An error is one, never a no: a file taken for missing would be made afresh."""
+        try:
+            os.stat(path)
+        except FileNotFoundError:
+            return False
+        return True
 
 
 SYSTEM: Files = SystemFiles()
@@ -141,3 +145,11 @@ def sync_folder(files: Files, folder: Path) -> None:
         files.sync_folder(fd)
     finally:
         files.close(fd)
+
+
+def keep_aside(files: Files, path: Path, data: bytes) -> None:
+    """Write bytes that go out of use under the first free name `path-1`, `path-2`, … Raises OSError."""
+    number = 1
+    while files.exists(path.with_name(f"{path.name}-{number}")):
+        number += 1
+    replace_durably(files, path.with_name(f"{path.name}-{number}"), data)

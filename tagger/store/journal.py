@@ -68,8 +68,11 @@ class Line:
 
 
 def lines_of(data: bytes, start: int = 0) -> Iterator[Line]:
-    """The lines of a journal from `start` on. One whose number does not follow the one before is not whole."""
+    """The lines of a journal from `start` on. One whose number does not follow the one before is not whole; after
+    damage, which may have split a line or joined two, any later number will do.
+    """
     before: int | None = None
+    damaged = False
     while start < len(data):
         newline = data.find(b"\n", start)
         end = len(data) if newline < 0 else newline + 1
@@ -77,12 +80,11 @@ def lines_of(data: bytes, start: int = 0) -> Iterator[Line]:
         record = decode(line)
         if record is not None:
             number = record.get("n")
-            if not isinstance(number, int) or (before is not None and number != before + 1):
-                record = None
-            else:
+            if isinstance(number, int) and (before is None or number == before + 1 or (damaged and number > before)):
                 before = number
-        if record is None and before is not None:
-            before += 1
+            else:
+                record = None
+        damaged = record is None
         yield Line(start, line, record)
         start = end
 

@@ -121,6 +121,7 @@ class KeptLot:
             sides = {name: side for name, side in (("front", pair.front), ("back", pair.back)) if side is not None}
             kept = {name: value for name, value in old.items() if name not in ("front", "back")}
             self._cards.put(id, {**sides, **(kept or {"state": str(State.UNTAGGED)})})
+        self.lot.marks = _Marks(self._cards)  # nothing is remembered of cards that are gone
 
     def write_state(self, name: str, journal: Mapping[str, Any], saved: int) -> None:
         """Bring the state document up to date. `saved` is in seconds since 1970."""

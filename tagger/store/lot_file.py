@@ -21,7 +21,7 @@ from tagger.core.model import Arrangement, Change, Desk, Effect
 from tagger.core.text import printable
 from tagger.errors import LotError, NotSaved
 from tagger.store.documents import arrangement_document, desk_document
-from tagger.store.files import SYSTEM, Files, replace_durably
+from tagger.store.files import SYSTEM, Files, keep_aside, replace_durably
 from tagger.store.journal import FULL, Broken, Draft, Journal, Record, lines_of, read_journal
 from tagger.store.lock import Lock
 from tagger.store.old_format import convert
@@ -106,6 +106,8 @@ class LotFile:
             try:
                 if not found.id:
                     self._begin(found)
+                if found.cut[1]:
+                    keep_aside(self._files, self._home / f"{JOURNAL}.cut", found.cut[1])
                 self._journal = Journal(self._files, self._home / JOURNAL, found.end, found.number)
             except OSError as error:
                 raise LotError(self._unwritable(error)) from None
@@ -114,13 +116,14 @@ class LotFile:
     def _begin(self, found: Recovered) -> None:
         """Make the journal of a lot that has none: a new one, one of an older format, one whose journal was lost."""
         self._id = uuid.uuid4().hex
+        main = read_main(self._files, self._home)
         if found.old is not None:
-            main = read_main(self._files, self._home)
             replace_durably(self._files, self._home / "lot.json.format-1", main.data or b"")
             draft = convert(found.old, self._id, main.crc)
         else:
             draft = Draft()
-            draft.begin(self._id, self._name, found.kept.whole(self._name))
+            was = "" if main.data is None else main.crc
+            draft.begin(self._id, self._name, found.kept.whole(self._name), was)
         replace_durably(self._files, self._home / JOURNAL, bytes(draft.data))
         lines = list(lines_of(bytes(draft.data)))
         found.end, found.number = lines[-1].end, draft.number
@@ -244,9 +247,9 @@ class LotFile:
             if self._journal is not None:
                 return self._journal.read(offset)
             data = read_journal(self._files, self._home / JOURNAL)
-            line = next(lines_of(data[: data.find(b"\n", offset) + 1], offset))
-            if line.record is None:
-                raise ValueError("damaged")
+            line = next(lines_of(data[: data.find(b"\n", offset) + 1], offset), None)
+            if line is None or line.record is None:
+                raise ValueError(f"the record at byte {offset} is damaged")
             return line.record
         except (ValueError, KeyError) as error:
             raise NotSaved(f"Not undone: {error} in lot.journal; what came after it is safe.") from None
@@ -319,7 +322,10 @@ class LotFile:
         """Check the lines of a large journal that opening did not need, once."""
         if not self._unchecked:
             return
-        data = read_journal(self._files, self._home / JOURNAL)[: self._unchecked]
+        try:
+            data = read_journal(self._files, self._home / JOURNAL)[: self._unchecked]
+        except OSError as error:
+            raise NotSaved(f"lot.journal could not be checked: {error.strerror or 'unknown'}.") from None
         self._unchecked = 0
         bad = next((line for line in lines_of(data) if line.record is None), None)
         if bad is not None:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from tagger.core.model import Change
+from tagger.core.model import Arrangement, Change
+from tagger.store.documents import arrangement_document
 from tagger.store.journal import Draft
 from tagger.store.kept import KeptLot
 from tagger.store.records import again_record, change_of, do_record, links
@@ -20,6 +21,8 @@ def convert(old: Tables, id: str, was: str) -> Draft:
     undone = int(meta.pop("undone", 0))
     history = [_change(old["changes"][number]) for number in sorted(old.get("changes", {}), key=int)]
     kept = KeptLot({"cards": dict(old.get("cards", {})), "state": {"1": meta}})
+    meets = _arrangements(history, kept.lot.arrangement, undone)
+    now, next_id = kept.lot.arrangement, kept.lot.next_id
     for change in reversed(history[: len(history) - undone]):
         kept.lot.apply(change.backward())
         kept.lay_out()
@@ -27,13 +30,37 @@ def convert(old: Tables, id: str, was: str) -> Draft:
     draft.begin(id, str(meta.get("lot", "")), kept.whole(str(meta.get("lot", ""))), was)
     undo, redo = 0, 0
     offsets: list[tuple[int, int]] = []
-    for change in history:
+    at = kept.lot.arrangement
+    for change, after in zip(history, meets, strict=True):
         offsets.append((draft.add(do_record(change, undo)), undo))
         undo = offsets[-1][0]
+        at = change.arrangement[1] if change.arrangement else at
+        if after is not None and after != at:
+            at = _intake(draft, after, next_id)
     for change, (offset, before) in reversed(list(zip(history, offsets, strict=True))[len(history) - undone :]):
         record = again_record("undo", change.label, offset, change.backward(), before, redo)
         undo, redo = links(record, draft.add(record))
+        at = change.arrangement[0] if change.arrangement else at
+    if at != now:
+        _intake(draft, now, next_id)
     return draft
+
+
+def _intake(draft: Draft, arrangement: Arrangement, next_id: int) -> Arrangement:
+    draft.add({"k": "intake", "arrangement": arrangement_document(arrangement), "next_id": next_id})
+    return arrangement
+
+
+def _arrangements(history: list[Change], now: Arrangement, undone: int) -> list[Arrangement | None]:
+    """For each change what became of its arrangement later, by scans that came in: format 1 did not note when. None
+    where nothing is known of it."""
+    done = len(history) - undone
+    known: Arrangement | None = None if any(change.arrangement for change in history[done:]) else now
+    found: list[Arrangement | None] = []
+    for change in reversed(history):
+        found.append(known if change.arrangement else None)
+        known = change.arrangement[0] if change.arrangement else known
+    return found[::-1]
 
 
 def _change(document: dict[str, Any]) -> Change:

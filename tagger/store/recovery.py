@@ -95,6 +95,8 @@ def read_main(files: Files, home: Path) -> Main:
         tables = json.loads(data)
         if not isinstance(tables, dict) or not all(isinstance(table, dict) for table in tables.values()):
             return Main(data, None, "it holds no tables")
+        if not all(isinstance(tables.get(name, {}).get("1", {}), dict) for name in ("state", "lot")):
+            return Main(data, None, "it is no lot")
     except (ValueError, RecursionError) as error:
         return Main(data, None, printable(str(error), 100))
     return Main(data, tables)
@@ -140,7 +142,7 @@ def _old(main: Main) -> Recovered:
     from tagger.store.old_format import convert
 
     assert main.tables is not None
-    draft = convert(main.tables, "", main.crc)
+    draft = convert(main.tables, "old", main.crc)
     data = bytes(draft.data)
     found = _Reader(Main(None, None), data, next(lines_of(data)), "").read()
     found.id, found.old, found.covers, found.notes = "", main.tables, -1, []
@@ -153,31 +155,30 @@ class _Reader:
     def __init__(self, main: Main, data: bytes, header: Line, shown: str) -> None:
         self.main, self.data, self.header, self.shown = main, data, header, shown
         self.id = str(header.record["id"]) if header.record and header.record.get("k") == "lot" else ""
+        was = str((header.record or {}).get("was", ""))
+        self.source = main.data is not None and main.crc == was  # the file that this journal was begun from
 
     def read(self) -> Recovered:
         main = self.main
         said = main.place.get("covers")
-        covers = said if isinstance(said, int) and main.format == FORMAT else -1
+        covers = said if isinstance(said, int) and main.format == FORMAT and not self.source else -1
         ours = covers >= 0
         if ours and self.id and main.place.get("id") != self.id:
             raise LotError(f"{self.shown} and lot.journal beside it belong to different lots; put the right one back.")
         whole = len(self.data) <= VERIFIED_AT_ONCE
-        lines = list(lines_of(self.data, 0 if whole or not ours else covers))
-        if ours and covers > len(self.data):
-            return self._from_main("lot.journal is shorter than lot.json says", lines)
-        torn = lines.pop() if lines and lines[-1].record is None else None
+        lines, torn = self._lines(0 if whole or not ours else covers)
+        sealed = ours and self._seal(lines, covers) == main.crc
+        if not sealed and not (whole or not ours):
+            lines, torn = self._lines(0)
         bad = [line for line in lines if line.record is None]
-        seal = self._seal(lines, covers) if ours else ""
-        if ours and seal == main.crc:
+        if sealed:
             found = self._from_main("", lines)
         elif bad or not self.id:
             found = self._from_main("", lines) if ours else self._replayed(lines)
+        elif ours and self._shorter(lines, covers):
+            return self._from_main("lot.journal is shorter than lot.json says", lines)
         else:
-            if lines and lines[0].offset:
-                lines = list(lines_of(self.data))
-                torn = lines.pop() if lines[-1].record is None else None
-                bad = [line for line in lines if line.record is None]
-            found = self._rebuilt(lines, covers, bool(bad))
+            found = self._rebuilt(lines, covers if self._is_place(lines, covers) else -1)
         if bad or not self.id:
             found.trouble = self._damage(bad or [self.header])
         elif torn is not None:
@@ -186,6 +187,28 @@ class _Reader:
         found.id = self.id
         found.unchecked = 0 if whole or not ours else covers
         return found
+
+    def _lines(self, start: int) -> tuple[list[Line], Line | None]:
+        """The lines from `start` on, and the unfinished one at the end."""
+        lines = list(lines_of(self.data, start))
+        torn = lines.pop() if lines and lines[-1].record is None else None
+        return lines, torn
+
+    def _shorter(self, lines: list[Line], covers: int) -> bool:
+        """Whether `lot.json` knows more than the journal: by its size and by its count of lines, since one of the two
+        may be damaged."""
+        number = self.main.place.get("n")
+        have = int((lines[-1].record or {}).get("n", -1)) + 1 if lines else 0
+        return covers > len(self.data) and (not isinstance(number, int) or number > have)
+
+    def _is_place(self, lines: list[Line], covers: int) -> bool:
+        """Whether `covers` is where a line starts, or the end, and the number of lines is right too."""
+        number = self.main.place.get("n")
+        return any(
+            (line.offset == covers and (line.record or {}).get("n") == number)
+            or (line.end == covers and (line.record or {}).get("n", -2) + 1 == number)
+            for line in lines
+        )
 
     def _seal(self, lines: list[Line], covers: int) -> str:
         """The checksum that `lot.json` must have for a place, empty where no whole line says so."""
@@ -210,16 +233,15 @@ class _Reader:
         _replay(found, lines)
         return found
 
-    def _rebuilt(self, lines: list[Line], covers: int, bad: bool) -> Recovered:
+    def _rebuilt(self, lines: list[Line], covers: int) -> Recovered:
         """From the journal's beginning. What `lot.json` says otherwise at its own place is told, or that it is gone."""
         found = Recovered(KeptLot({}))
         _replay(found, [line for line in lines if covers < 0 or line.offset < covers])
         main = self.main
-        was = str((self.header.record or {}).get("was", ""))
-        if main.tables is not None and covers >= 0 and not bad:
+        if main.tables is not None and covers >= 0:
             found.edited = differences(found.kept.whole(""), main.tables)
             found.edits = main.tables if found.edited else None
-        elif main.data is not None and not (main.format == 1 and main.crc == was):
+        elif main.data is not None and not self.source:
             found.notes.append("lot.json was damaged and is made again from lot.journal; nothing is lost.")
         elif main.data is None and len(lines) > 2:
             found.notes.append("lot.json was gone and is made again from lot.journal; nothing is lost.")

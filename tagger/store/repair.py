@@ -7,14 +7,13 @@ from __future__ import annotations
 
 import time
 import uuid
-from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
 from tagger.core.model import Change, Desk, Mark, Marking
 from tagger.errors import LotError
 from tagger.store.documents import read_mark
-from tagger.store.files import SYSTEM, Files, replace_durably
+from tagger.store.files import SYSTEM, Files, keep_aside, replace_durably
 from tagger.store.journal import Draft, Journal, lines_of, read_journal
 from tagger.store.lock import Lock
 from tagger.store.lot_file import LOCK, LotFile, look
@@ -91,16 +90,17 @@ def _do(state: Recovered, home: Path, name: str, take: bool, files: Files) -> No
         main = read_main(files, home)
         if take:
             _take(state, home, files)
-        _keep(files, home / f"{MAIN}.changed", main.data or b"")
+        keep_aside(files, home / f"{MAIN}.changed", main.data or b"")
         files.unlink(home / MAIN)
     elif state.trouble:
-        _keep(files, home / f"{JOURNAL}.damaged", read_journal(files, home / JOURNAL))
+        main = read_main(files, home)
+        keep_aside(files, home / f"{JOURNAL}.damaged", read_journal(files, home / JOURNAL))
+        if main.data is not None:
+            keep_aside(files, home / f"{MAIN}.damaged", main.data)
         draft = Draft()
-        draft.begin(uuid.uuid4().hex, name, state.kept.whole(name))
-        files.unlink(home / MAIN)
+        was = "" if main.data is None else main.crc  # lot.json stays, but counts no more once the new journal stands
+        draft.begin(uuid.uuid4().hex, name, state.kept.whole(name), was)
         replace_durably(files, home / JOURNAL, bytes(draft.data))
-    elif state.cut[1]:
-        _keep(files, home / f"{JOURNAL}.cut", state.cut[1])
 
 
 def _take(state: Recovered, home: Path, files: Files) -> None:
@@ -131,10 +131,3 @@ def _take(state: Recovered, home: Path, files: Files) -> None:
 
 def _lost(files: Files, home: Path) -> int:
     return sum(len(line.data) for line in lines_of(read_journal(files, home / JOURNAL)) if line.record is None)
-
-
-def _keep(files: Files, path: Path, data: bytes) -> None:
-    """Write bytes under the first free name `path-1`, `path-2`, …"""
-    free: Callable[[int], Path] = lambda number: path.with_name(f"{path.name}-{number}")  # noqa: E731
-    number = next(n for n in range(1, 10_000) if not files.exists(free(n)))
-    replace_durably(files, free(number), data)
