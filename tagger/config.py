@@ -68,6 +68,9 @@ def _scale(given: Mapping[str, Any]) -> Scale:
         short = tuple(
             fold(text).replace(" ", "").replace("-", "") for text in _texts(f"conditions.{printable(name)}", value)
         )
+        for word in short:
+            if not any(char.isalpha() for char in word):
+                raise ConfigError(f"conditions.{printable(name)}: a short form needs a letter; '{word}' has none.")
         for word in (fold(name).replace(" ", ""), *short):
             if word in owner:
                 raise ConfigError(f"conditions.{printable(name)}: '{word}' already stands for {owner[word]}.")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 from pathlib import Path
 
 from tagger.commands.common import DONE, Command, find_lot, lot_arguments, tell
@@ -31,6 +32,8 @@ def _run(given: argparse.Namespace) -> int:
         target.name.startswith("lot.") or target.name in scans
     ):
         raise UsageError(f"{shown} belongs to the lot itself; choose another name.")
+    if os.path.abspath(target.resolve()) in {os.path.realpath(path) for path in lot.checklists}:
+        raise UsageError(f"{shown} is a checklist of this lot; choose another name.")
     if target.is_dir():
         raise UsageError(f"{shown} is a folder; name a file in it.")
     if not target.parent.is_dir():

@@ -33,7 +33,7 @@ def later_intake(
     fresh, after = _arranged(known, known.sides, [*have, *new], next_id)
     kept = {pair.id: pair for pair in fresh.pairs}
     steady = all(
-        kept.get(pair.id) == pair or (kept.get(pair.id, pair).front == pair.front and pair.back is None)
+        _holds(kept.get(pair.id), pair)
         for pair in known.pairs
         if marks.get(pair.id, Mark()).state is not State.UNTAGGED
     )
@@ -42,6 +42,11 @@ def later_intake(
     extra = pair_up(new, known.sides)
     pairs = known.pairs + tuple(Pair(next_id + n, *both) for n, both in enumerate(extra))
     return Arrangement(known.sides, pairs), next_id + len(extra)
+
+
+def _holds(fresh: Pair | None, known: Pair) -> bool:
+    """Whether a card still has every scan that it had, on the same side."""
+    return fresh is not None and known.front in (None, fresh.front) and known.back in (None, fresh.back)
 
 
 def rearranged(

@@ -87,21 +87,21 @@ def parse_checklist(data: bytes, file: str, stem: str) -> Checklist:
     gathered = _Gathered()
     if trouble:
         gathered.problems.append(Problem(file, *trouble))
-    lines = _lines(text)
-    first = next((line for line in lines if line[1].strip() and not line[1].startswith("sep=")), None)
-    if first is None:
+    lines = [line for line in _lines(text) if not line[1].startswith("sep=")]
+    start = next((at for at, line in enumerate(lines) if line[1].strip()), None)
+    if start is None:
         gathered.problems.append(
             Problem(file, 1, "the file is empty; it needs a line of column names and a line a card")
         )
         return gathered.checklist()
-    rest = (line for line in lines if line[0] >= first[0])
-    delimiter = _delimiter(first[1])
-    names = next(csv.reader([first[1][:MAX_LINE]], delimiter=delimiter), [])
+    delimiter = _delimiter(lines[start : start + MAX_QUOTED_LINES])
+    head, names = _header(lines[start : start + MAX_QUOTED_LINES], delimiter)
     columns = [_MEANING.get(_column_key(name), "") for name in names]
     if "subject" in columns or ("number" in columns and len(columns) > 1):
-        _Table(file, stem, names, columns, delimiter, gathered).read(rest)
+        table = _Table(file, stem, names, columns, delimiter, gathered)
+        table.read(lines[start][0], iter(lines[start + head :]))
     else:
-        _read_list(list(rest), file, stem, gathered)
+        _read_list(lines[start:], file, stem, gathered)
     return gathered.checklist()
 
 
@@ -124,6 +124,8 @@ class _Gathered:
         more = tuple(p for p in row.parallels if p not in known.parallels)
         if more:
             self.rows[key] = known._replace(parallels=known.parallels + more)
+        elif known.parallels and not row.parallels:
+            return  # the base card's own line in a list with a line a parallel
         elif line and key in self.lines:
             self.problems.append(Problem(file, line, f"the same card stands in line {self.lines[key]}; counted once"))
 
@@ -173,7 +175,13 @@ def _column_key(name: str) -> str:
     return key or name.strip()
 
 
-def _delimiter(header: str) -> str:
+def _delimiter(lines: list[tuple[int, str]]) -> str:
+    """The mark that parts the column names: the most frequent one up to where all quotation marks are closed."""
+    header = ""
+    for _, text in lines:
+        header += text[:MAX_LINE]
+        if header.count('"') % 2 == 0:
+            break
     return max("\t;,", key=lambda mark: header.count(mark))
 
 
@@ -186,8 +194,10 @@ def parse_parallels(text: str) -> tuple[Parallel, ...]:
     for part in text.split(mark):
         match = _PARALLEL.match(part.strip())
         if match and (match["name"] or match["run"]):
-            name = match["name"] or f"/{match['run']}"
             run = int(match["run"]) if match["run"] else None
+            name = match["name"] or f"/{run}"
+            if run == 1 and (name == "1" or name.endswith(" 1")):  # `Black 1/1`: a card made once
+                name = name[:-2].strip() or "1/1"
             found.append(Parallel(" ".join(name.split()), run or None))
     return tuple(dict.fromkeys(found))
 
@@ -204,14 +214,13 @@ class _Table:
     into: _Gathered
     _parallels: dict[str, tuple[Parallel, ...]] = field(default_factory=dict)
 
-    def read(self, lines: Iterator[tuple[int, str]]) -> None:
+    def read(self, header_line: int, lines: Iterator[tuple[int, str]]) -> None:
         place: dict[str, int] = {}
         for index, column in enumerate(self.columns):
             if column:
                 place.setdefault(column, index)
         used = set(place.values())
         further = [(i, " ".join(n.split())) for i, n in enumerate(self.names) if i not in used and n.strip()]
-        header_line, _ = next(lines)
         if "number" not in place:
             self._problem(
                 header_line, "no column for the number (number, #, no, card); cards are found by subject only"
@@ -271,7 +280,7 @@ class _Table:
                     continue
                 waiting.append(item)
             whole = "\n".join(text for _, text in waiting)
-            if whole.count('"') % 2:
+            if is_open(whole, self.delimiter):
                 if item is not None and len(waiting) < MAX_QUOTED_LINES:
                     continue
                 self._problem(waiting[0][0], "a quotation mark is opened and not closed; the line is left out")
@@ -280,9 +289,45 @@ class _Table:
                 continue
             start = waiting[0][0]
             waiting = []
-            cells = next(csv.reader(whole.split("\n"), delimiter=self.delimiter), [])
+            try:
+                cells = next(csv.reader(whole.splitlines(keepends=True), delimiter=self.delimiter), [])
+            except csv.Error as error:
+                self._problem(start, f"the line cannot be read ({error}); it is left out")
+                continue
             if any(cell.strip() for cell in cells):
                 yield start, cells
+
+
+def _header(lines: list[tuple[int, str]], delimiter: str) -> tuple[int, list[str]]:
+    """How many lines the column names take, and the names; a name in quotes may run over several lines."""
+    for count in range(1, len(lines) + 1):
+        whole = "\n".join(text for _, text in lines[:count])
+        if len(whole) > MAX_LINE:
+            break
+        if not is_open(whole, delimiter):
+            return count, next(csv.reader(whole.splitlines(keepends=True), delimiter=delimiter), [])
+    return 1, next(csv.reader([lines[0][1][:MAX_LINE]], delimiter=delimiter), [])
+
+
+def is_open(text: str, delimiter: str) -> bool:
+    """Whether a cell that starts with a quotation mark is still open at the end of the text (RFC 4180, 2.5 to 2.7)."""
+    if '"' not in text:
+        return False
+    at = 0
+    while True:
+        if text[at : at + 1] == '"':
+            at += 1
+            while True:
+                at = text.find('"', at)
+                if at < 0:
+                    return True
+                if text[at + 1 : at + 2] != '"':
+                    break
+                at += 2
+        at = text.find(delimiter, at)
+        if at < 0:
+            return False
+        at += 1
 
 
 def _unreadable(text: str) -> str:

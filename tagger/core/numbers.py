@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from functools import lru_cache
 
 from tagger.core.text import fold
 
+DIGITS = 4000  # of one number; no card and no file has more, and Python refuses to read more
 _RUNS = re.compile(r"[0-9]+|[^\W\d_]+")
 _SERIAL = re.compile(r"^(?P<serial>[0-9]{0,6})/(?P<run>[0-9]{0,6})$")
 
@@ -35,8 +37,8 @@ def natural(text: str) -> tuple[str | int, ...]:
 
     The order is that of the natsort library with its IGNORECASE option.
     """
-    parts = re.split(r"([0-9]+)", text.casefold())
-    key: list[str | int] = [int(part) if index % 2 else part for index, part in enumerate(parts)]
+    parts = re.split(r"([0-9]+)", unicodedata.normalize("NFD", text).casefold())
+    key: list[str | int] = [int(part[:DIGITS]) if index % 2 else part for index, part in enumerate(parts)]
     if len(key) > 1 and key[-1] == "":
         key.pop()
     return tuple(key)

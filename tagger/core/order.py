@@ -49,7 +49,7 @@ def _group(name: str) -> str:
     file, _ = split_scan(name)
     if file != name:
         return file
-    return re.sub(r"[0-9]+\D*$", "", _stem(name)).casefold()
+    return re.sub(r"[0-9]+\D*$", "", _stem(name)).rstrip(" _.-(").casefold()
 
 
 def named_side(name: str) -> tuple[str, str] | None:
@@ -117,4 +117,5 @@ def _pair_named(ordered: list[str]) -> list[Sides]:
         if slot[index] is not None:  # a second scan of the same side, such as 7_f.jpg beside 7_f.png
             slot = cards.setdefault(("again", name), [None, None])
         slot[index] = name
-    return [(front, back) for front, back in cards.values()]
+    in_order = sorted(cards.items(), key=lambda card: natural(card[0][1]))
+    return [(front, back) for _, (front, back) in in_order]

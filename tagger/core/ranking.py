@@ -39,7 +39,7 @@ SURNAME, NAME, SURNAME_START, NAME_START = -0.3, -0.6, -1.0, -1.5
 INITIALS = -2.0
 SLIP = -3.5  # for each edit
 TEAM = -4.0
-CARRIED_SET_WORD = -12.0  # says nothing new, so the word is far more likely meant as something else
+CARRIED_SET_WORD = -12.0  # where it says nothing new
 
 MISTYPED, GUESSED = "subject, mistyped", 0.85  # a name that had to be mended is never quite sure
 GENERATION = frozenset({"jr", "sr", "ii", "iii", "iv"})
@@ -153,7 +153,7 @@ class Matcher:
     def _weigh(self, tokens: tuple[Token, ...], prior: _Prior, context: Context) -> Iterable[tuple[float, int, Option]]:
         """(score, row, option) for the rows that the words point to, or that the lot makes likely."""
         tokens, condition = self.variants.take_condition(tokens, self.index)
-        weighed = [_Reading(self.index, token, prior.carried) for token in tokens]
+        weighed = [_Reading(self.index, token) for token in tokens]
         loose = [self.variants.loose(token, self.index) for token in tokens]
         rough: dict[int, float] = {}
         rowless = sum(spare for spare in loose)
@@ -166,7 +166,9 @@ class Matcher:
         for _, negative in heapq.nlargest(CONSIDERED, scored):
             id = -negative
             row = self.index.rows[id]
-            words = [Weighed(reading.token, *reading.in_row(id)) for reading in weighed]
+            named = any(id in reading.rows for reading in weighed)
+            repeated = prior.carried if not named else None
+            words = [Weighed(reading.token, *reading.in_row(id, repeated)) for reading in weighed]
             for option in self.variants.options(row, words, context.carried, condition):
                 yield prior.of(id) + option.weight, id, option
 
@@ -183,8 +185,7 @@ def _not_read(option: Option) -> str:
 class _Reading:
     """One word held against the index: the rows it could name, and the sets and teams it could stand for."""
 
-    def __init__(self, index: Index, token: Token, carried: int | None) -> None:
-        """`carried` is the carried set; a word that only repeats it has next to no weight."""
+    def __init__(self, index: Index, token: Token) -> None:
         self.token = token
         self.index = index
         self.rows: dict[int, float] = {}
@@ -203,15 +204,18 @@ class _Reading:
         if pin in ("", "set") and (len(text) > 1 or pin):
             # Part of a year is no year: `19` is a number, in whatever set.
             named = [(text, index.sets_words.exact(text))] if text.isdigit() else index.sets_words.starting(text)
-            self.sets = {id: SET_WORD if id != carried else CARRIED_SET_WORD for _, ids in named for id in ids}
+            self.sets = {id: SET_WORD for _, ids in named for id in ids}
 
-    def in_row(self, id: int) -> tuple[float, str]:
-        """Log weight of the best reading of the word in this row, and what it was read as (empty: nothing)."""
+    def in_row(self, id: int, repeated: int | None) -> tuple[float, str]:
+        """Log weight of the best reading of the word in this row, and what it was read as (empty: nothing).
+
+        A word that only repeats the set `repeated` has next to no weight: it is more likely meant as something else.
+        """
         readings = [(self.rows[id], self.how[id])] if id in self.rows else []
         if (team := self.teams.get(self.index.team_of[id])) is not None:
             readings.append((team, "team"))
         if (in_set := self.sets.get(self.index.set_of[id])) is not None:
-            readings.append((in_set, "set"))
+            readings.append((in_set if self.index.set_of[id] != repeated else CARRIED_SET_WORD, "set"))
         return max(readings, default=(UNREAD, ""))
 
     def _put(self, ids: Iterable[int], weight: float, how: str) -> None:

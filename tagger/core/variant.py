@@ -161,7 +161,8 @@ class Condition(NamedTuple):
 def _follow(tokens: tuple[Token, ...], further: tuple[str, ...]) -> bool:
     """Whether the next words go on spelling a condition of several words."""
     return len(tokens) >= len(further) and all(
-        len(t.text) >= 1 and word.startswith(t.text) and not t.pin for t, word in zip(tokens, further, strict=False)
+        len(t.text) >= 1 and word.startswith(t.text) and t.pin in ("", "condition")
+        for t, word in zip(tokens, further, strict=False)
     )
 
 

@@ -50,7 +50,8 @@ def read_picture(folder: Path, name: str, box: tuple[int, int]) -> Image.Image:
 
 
 def _upright(picture: Image.Image, box: tuple[int, int]) -> Image.Image:
-    turned = picture.getexif().get(0x0112, 1) in (5, 6, 7, 8)
+    # Pillow turns a TIFF itself, when it is decoded, and gives its size as turned beforehand.
+    turned = picture.getexif().get(0x0112, 1) in (5, 6, 7, 8) and picture.format != "TIFF"
     width, height = (box[1], box[0]) if turned else box
     factor = max(picture.width / width, picture.height / height)
     if factor > 1:

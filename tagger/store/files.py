@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import errno
 import fcntl
 import os
 from pathlib import Path
@@ -143,6 +144,9 @@ def sync_folder(files: Files, folder: Path) -> None:
     fd = files.open(folder, os.O_RDONLY)
     try:
         files.sync_folder(fd)
+    except OSError as error:
+        if error.errno not in (errno.EINVAL, errno.ENOTSUP):  # some network file systems cannot, and need not
+            raise
     finally:
         files.close(fd)
 

@@ -188,13 +188,14 @@ class Journal:
 
     def _take_back(self, error: OSError) -> None:
         """Cut off what a failed write left. Where that fails too, or the medium itself does, the journal is broken."""
+        if error.errno not in FULL:
+            self._broken = error
         try:
             self._files.truncate(self._fd, self.end)
             self._files.sync(self._fd)
-        except OSError:
-            self._broken = error
-        if error.errno not in FULL:
-            self._broken = error
+        except OSError as another:
+            if another.errno not in FULL:
+                self._broken = another
 
 
 def read_journal(files: Files, path: Path) -> bytes:

@@ -62,16 +62,26 @@ class LotList:
 
     def _entries(self) -> list[KnownLot]:
         try:
-            rows: list[Any] = self._database().table("lots").all()
-            known = [KnownLot(LotPlace(Path(r["folder"]), Path(r["home"])), float(r["opened"]), None) for r in rows]
-        except (OSError, ValueError, KeyError, TypeError, AttributeError):
+            known = [_known(entry) for entry in self._database().table("lots").all()]
+        except (OSError, *_NO_LIST):
             return []
         return sorted(known, key=lambda lot: -lot.opened)
 
     def _database(self) -> TinyDB:
         path = self._folder / "lots.json"
         try:
-            AtomicStorage(path).read()
-        except (ValueError, TypeError):
+            tables: Any = AtomicStorage(path).read() or {}
+            for id, entry in tables.get("lots", {}).items():
+                _known(entry)
+                int(id)
+        except _NO_LIST:
             path.unlink(missing_ok=True)
         return TinyDB(path, storage=AtomicStorage)
+
+
+_NO_LIST = (ValueError, KeyError, TypeError, AttributeError)
+
+
+def _known(entry: Any) -> KnownLot:
+    """An entry of the list. Raises one of _NO_LIST where it is none."""
+    return KnownLot(LotPlace(Path(entry["folder"]), Path(entry["home"])), float(entry["opened"]), None)

@@ -130,6 +130,8 @@ def _without_journal(main: Main, shown: str) -> Recovered:
         if main.format == 1:
             return _old(main)
         found = Recovered(KeptLot(main.tables))
+        for id in found.kept.lot.marks:
+            found.kept.lot.mark(id)  # no checksum vouches for them
     except _TABLE_ERRORS as error:
         raise LotError(
             f"{shown} is damaged ({printable(str(error), 100)}); it was left as it is. Put back a copy to go on."

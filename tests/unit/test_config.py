@@ -1,0 +1,154 @@
+"""The user's settings: what can be set, and that an entry that cannot be used is named."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tagger.config import Settings, load_settings
+from tagger.core.condition import DEFAULT_SCALE
+from tagger.errors import ConfigError
+from tagger.ui.keys import COMMANDS, Keymap
+
+
+def settings(tmp_path: Path, text: str | bytes) -> Settings:
+    path = tmp_path / "config.toml"
+    path.write_bytes(text.encode() if isinstance(text, str) else text)
+    return load_settings(path)
+
+
+def keymap(tmp_path: Path, text: str) -> Keymap:
+    return Keymap(settings(tmp_path, text).keys)
+
+
+def test_without_a_file_all_is_as_usual(tmp_path):
+    assert load_settings(tmp_path / "config.toml") == Settings()
+    assert settings(tmp_path, "") == Settings()
+    assert settings(tmp_path, "# nothing yet\n[keys]\n").scale.steps == DEFAULT_SCALE
+
+
+# Measured over plain SSH, tmux and screen; the others are taken by a multiplexer, a desktop or the terminal itself.
+SURVIVING = {
+    "enter", "tab", "shift+tab", "up", "down", "left", "right", "pageup", "pagedown", "home", "end", "insert",
+    "delete", "equals_sign", *(f"f{number}" for number in (2, 3, 4, 5, 6, 7, 8, 9, 12)),
+    *(f"ctrl+{letter}" for letter in "defgjklnorstuvwxyz"),
+}  # fmt: skip
+
+
+def test_all_default_keys_survive_the_way_to_the_program():
+    defaults = [key for command in COMMANDS for key in command.keys]
+    assert len(defaults) == len(set(defaults))
+    assert set(defaults) <= SURVIVING
+    assert len({command.id for command in COMMANDS}) == len(COMMANDS)
+
+
+def test_every_default_key_does_its_command():
+    keys = Keymap()
+    for command in COMMANDS:
+        assert all(keys.command(key) is command for key in command.keys)
+        assert keys.shown(command.id)
+    assert keys.command("f12") is None
+
+
+def test_keys_are_bound_anew(tmp_path):
+    keys = keymap(tmp_path, '[keys]\nundo = ["ctrl+n", "F12"]\nagain = "insert"\n')
+    assert keys.command("ctrl+n").id == "undo"
+    assert keys.command("f12").id == "undo"
+    assert keys.command("ctrl+z") is None
+    assert keys.command("insert").id == "again"
+    assert keys.shown("undo") == "Ctrl+N"
+
+
+def test_two_keys_change_places(tmp_path):
+    keys = keymap(tmp_path, '[keys]\nundo = ["ctrl+y"]\nredo = ["ctrl+z"]\n')
+    assert (keys.command("ctrl+y").id, keys.command("ctrl+z").id) == ("undo", "redo")
+
+
+@pytest.mark.parametrize(("spelled", "key"), [("=", "equals_sign"), ("PgUp", "pageup"), ("Ctrl+V", "ctrl+v")])
+def test_keys_may_be_spelled_as_the_help_shows_them(tmp_path, spelled, key):
+    keys = keymap(tmp_path, f'[keys]\nagain = []\nprevious_card = []\nflip = ["{spelled}"]\n')
+    assert keys.command(key).id == "flip"
+
+
+def test_a_command_may_go_without_a_key(tmp_path):
+    keys = keymap(tmp_path, "[keys]\nredraw = []\n")
+    assert keys.command("ctrl+l") is None
+    assert keys.shown("redraw") == ""
+
+
+@pytest.mark.parametrize("command", ["take", "leave"])
+def test_a_command_that_is_needed_cannot_go_without(tmp_path, command):
+    with pytest.raises(ConfigError, match=rf"keys\.{command}: this command needs a key"):
+        keymap(tmp_path, f"[keys]\n{command} = []\n")
+
+
+@pytest.mark.parametrize(
+    "key",
+    ["ctrl+h", "ctrl+i", "ctrl+m", "ctrl+a", "ctrl+b", "ctrl+q", "ctrl+p", "escape", "alt+x", "a", "7", " ", "", "f1",
+     "f10", "f11", "ctrl+enter", "shift+enter", "ctrl+1", "backspace", "ctrl+w", "ctrl+c", "f2 f3"],
+)  # fmt: skip
+def test_a_key_that_is_not_sure_to_arrive_is_refused(tmp_path, key):
+    with pytest.raises(ConfigError) as refusal:
+        keymap(tmp_path, f'[keys]\nundo = ["{key}"]\n')
+    assert str(refusal.value).startswith(f"keys.undo: '{key}'")
+    assert "use F2 to F9" in str(refusal.value)
+
+
+def test_a_key_for_two_commands_is_refused_with_both_named(tmp_path):
+    with pytest.raises(ConfigError, match=r"keys\.clear: F2 already belongs to set_aside"):
+        keymap(tmp_path, '[keys]\nclear = "f2"\n')
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ('[key]\nundo = "f12"\n', "'key' is no setting; did you mean keys?"),
+        ("colour = 1\n", "'colour' is no setting; there are keys and conditions."),
+        ("[condition]\n", "did you mean conditions?"),
+        ("keys = 5\n", "keys must be a table"),
+        ("keys = []\n", "keys must be a table"),
+        ("[keys]\nundo = 5\n", "keys.undo must be a text or a list of texts"),
+        ('[keys]\nundo = ["f2", 5]\n', "keys.undo must be a text or a list of texts"),
+        ('[keys.undo]\na = "f2"\n', "keys.undo must be a text or a list of texts"),
+        ("[conditions]\nMint = 1\n", "conditions.Mint must be a text or a list of texts"),
+        ("[conditions]\n", "name at least one condition"),
+        ('[conditions]\n"  " = []\n', "a condition needs a name"),
+        ('[conditions]\nMint = ["m"]\nMeh = ["M"]\n', "conditions.Meh: 'm' already stands for Mint"),
+        ('[conditions]\nMint = []\nFine = ["mint"]\n', "conditions.Fine: 'mint' already stands for Mint"),
+        ('[conditions]\nMint = [""]\n', "conditions.Mint"),
+        ('[conditions]\nMint = ["-"]\n', "conditions.Mint"),
+        ('[conditions]\nMint = ["9"]\n', "conditions.Mint"),
+        ("[keys\n", "is no TOML"),
+        ('[keys]\nundo = "f2"\nundo = "f3"\n', "is no TOML"),
+        (b'[keys]\nundo = "\xff"\n', "is not UTF-8"),
+    ],
+)
+def test_an_entry_that_cannot_be_used_is_named_with_the_file(tmp_path, text, said):
+    """A short form without a letter would be read where a number or nothing was meant."""
+    with pytest.raises(ConfigError) as refusal:
+        settings(tmp_path, text)
+    assert str(refusal.value).startswith(str(tmp_path / "config.toml"))
+    assert said in str(refusal.value)
+
+
+def test_an_unknown_command_is_named_with_the_nearest(tmp_path):
+    with pytest.raises(ConfigError, match=r"keys\.undoo is no command; did you mean undo\?"):
+        keymap(tmp_path, '[keys]\nundoo = "f12"\n')
+
+
+def test_a_folder_in_place_of_the_file_is_named(tmp_path):
+    with pytest.raises(ConfigError, match="cannot be read"):
+        load_settings(tmp_path)
+
+
+def test_the_scale_of_conditions_is_the_users(tmp_path):
+    scale = settings(tmp_path, '[conditions]\n"As New" = ["an", "A-N-1"]\nPlayed = "pl"\n"Not So Good" = []\n').scale
+    assert [step.name for step in scale.steps] == ["As New", "Played", "Not So Good"]
+    assert scale.read("an") == ("As New", True)
+    assert scale.read("an1") == ("As New", True)
+    assert scale.read("pl") == ("Played", True)
+    assert scale.read("asnew") == ("As New", True)
+    assert scale.read("play") == ("Played", False)
+    assert scale.read("nm") is None
+    assert scale.opening_words()["not"] == ("so", "good")
