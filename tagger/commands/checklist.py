@@ -30,7 +30,7 @@ def _run(given: argparse.Namespace) -> int:
             }
         )
     else:
-        out(f"{len(whole.rows)} cards in {len(sets)} sets")
+        out(f"{len(whole.rows)} cards in {len(sets)} {'set' if len(sets) == 1 else 'sets'}")
         for name, cards, parallels in sets:
             out(f"  {name}: {cards} cards" + (f"; {', '.join(parallels)}" if parallels else ""))
         for problem in whole.problems:

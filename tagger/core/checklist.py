@@ -87,7 +87,9 @@ def parse_checklist(data: bytes, file: str, stem: str) -> Checklist:
     gathered = _Gathered()
     if trouble:
         gathered.problems.append(Problem(file, *trouble))
-    lines = [line for line in _lines(text) if not line[1].startswith("sep=")]
+    lines = _lines(text)
+    if lines[0][1].startswith("sep="):  # what some spreadsheets write to say which mark parts the cells
+        lines = lines[1:]
     start = next((at for at, line in enumerate(lines) if line[1].strip()), None)
     if start is None:
         gathered.problems.append(
@@ -100,7 +102,12 @@ def parse_checklist(data: bytes, file: str, stem: str) -> Checklist:
     if "subject" in columns or ("number" in columns and len(columns) > 1):
         table = _Table(file, stem, names, columns, delimiter, gathered)
         table.read(lines[start][0], iter(lines[start + head :]))
+        if not gathered.rows and not gathered.problems:
+            gathered.problems.append(Problem(file, lines[start][0], "there are column names, but no cards below them"))
     else:
+        if len(names) > 2:
+            said = "this line names no known columns, so the file is read as a plain list; see the checklist format"
+            gathered.problems.append(Problem(file, lines[start][0], said))
         _read_list(lines[start:], file, stem, gathered)
     return gathered.checklist()
 

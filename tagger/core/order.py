@@ -12,6 +12,8 @@ from tagger.core.numbers import natural
 Sides = tuple[str | None, str | None]
 
 _PAGE = re.compile(r"^(?P<file>.+\.tiff?)#page=(?P<page>[0-9]+)$", re.IGNORECASE)
+# A date and a time of day, with or without marks between: 2031-05-02 12-30-59, 20310502_123059.
+_TIME = re.compile(r"(19|20)[0-9]{2}[-_.]?[0-9]{2}[-_.]?[0-9]{2}[ T_.-]*[0-2][0-9][-_.]?[0-5][0-9]([-_.]?[0-5][0-9])?")
 _NAMED_END = re.compile(
     r"^(?P<stem>.+?)(?:[ _.-]+(?P<word>front|back|[fba])|(?<=[0-9])(?P<letter>[fba]))$", re.IGNORECASE
 )
@@ -49,7 +51,7 @@ def _group(name: str) -> str:
     file, _ = split_scan(name)
     if file != name:
         return file
-    return re.sub(r"[0-9]+\D*$", "", _stem(name)).rstrip(" _.-(").casefold()
+    return re.sub(r"[0-9]+\D*$", "", _TIME.sub("", _stem(name))).rstrip(" _.-(").casefold()
 
 
 def named_side(name: str) -> tuple[str, str] | None:

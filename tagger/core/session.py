@@ -273,7 +273,10 @@ class Session:
         """Read the scans in another side order."""
         lot = self._lot
         fresh, moved = rearranged(lot.arrangement, lot.marks, sides, lot.next_id)
-        after = replace(self.desk, position=min(self.desk.position, len(fresh.pairs) + 1))
+        card = self.card
+        scans = {card.front, card.back} - {None} if card else set()
+        there = (at for at, pair in enumerate(fresh.pairs, start=1) if scans & {pair.front, pair.back})
+        after = replace(self.desk, position=next(there, min(self.desk.position, len(fresh.pairs) + 1)))
         self._enter(Change(f"sides: {sides}", self._clock(), self.desk, after, moved, (lot.arrangement, fresh)))
         return f"Sides are now read as: {sides}. {len(fresh.pairs)} cards."
 

@@ -245,7 +245,7 @@ class _Reader:
             found.edits = main.tables if found.edited else None
         elif main.data is not None and not self.source:
             found.notes.append("lot.json was damaged and is made again from lot.journal; nothing is lost.")
-        elif main.data is None and len(lines) > 2:
+        elif main.data is None and any((line.record or {}).get("k") == "kept" for line in lines):
             found.notes.append("lot.json was gone and is made again from lot.journal; nothing is lost.")
         _replay(found, [line for line in lines if 0 <= covers <= line.offset])
         return found

@@ -56,6 +56,10 @@ def test_delimiters_and_line_endings(mark, ending):
     assert found == Checklist((Row("1987 Harbor Light", "7", "Ada Marsh", "Gulls", gold, (("price", "0.25"),)),))
 
 
+def test_the_column_names_tell_the_delimiter():
+    assert facts(read("number;name\n1;Marsh, Ada, Jr.\n2;Lund, Bo\n")) == [("1", "Marsh, Ada, Jr."), ("2", "Lund, Bo")]
+
+
 @pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16", "cp1252"])
 def test_encodings(encoding):
     assert read("number,name\n7,Ana Núñez\n".encode(encoding)) == Checklist((Row("Harbor Light", "7", "Ana Núñez"),))

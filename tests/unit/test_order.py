@@ -98,6 +98,19 @@ def test_a_first_scan_without_a_number_belongs_to_the_run(first, pattern):
     assert pair_up([two, three, four, first], ALTERNATE) == [(first, two), (three, four)]
 
 
+@pytest.mark.parametrize(
+    "names",
+    [
+        [f"Scan 2031-05-02 12-{time}.jpg" for time in ("30-57", "30-58", "30-59", "31-01", "31-02", "31-04")],
+        [f"2031.05.02_12.{time}.jpg" for time in ("30.57", "30.58", "30.59", "31.01", "31.02", "31.04")],
+        [f"20310502_12{time}_{at:04d}.jpg" for at, time in enumerate((3057, 3058, 3059, 3101, 3102, 3104), 1)],
+    ],
+)
+def test_scans_named_by_the_time_are_one_run(names):
+    """How many scanners name their files (common practice, no source); a minute that ends parts no card."""
+    assert pair_up(names, ALTERNATE) == list(zip(names[::2], names[1::2], strict=True))
+
+
 def test_backs_first():
     names = numbered(1, 2, 3)
     assert pair_up(names, BACK_FIRST) == [("scan_2.jpg", "scan_1.jpg"), (None, "scan_3.jpg")]
