@@ -27,6 +27,7 @@ class SideView(Widget):
         self._notice = ""
         self._rows: list[CellRow] = []
         self._blank = ""
+        self._shown: tuple[str, str, Image.Image | PictureError | None] | None = None
 
     def box(self) -> tuple[int, int]:
         """The room for a picture, width and height in pixels (two a cell)."""
@@ -34,6 +35,8 @@ class SideView(Widget):
 
     def show(self, side: str, name: str, picture: Image.Image | PictureError | None) -> None:
         """Show a side. `name` is printable; with no picture yet the old one goes and the name stays."""
+        if self._shown is not None and self._shown[:2] == (side, name) and self._shown[2] is picture:
+            return  # nothing of it has changed, so nothing goes to the terminal
         title = Text(f" {side} ", look.BRASS if not isinstance(picture, PictureError) else look.RUST)
         title.append(name, look.DIM)
         if isinstance(picture, PictureError):
@@ -41,6 +44,7 @@ class SideView(Widget):
         else:
             self._rows, notice = draw(picture, self._depth) if picture is not None else [], ""
         self._title, self._notice = title, notice
+        self._shown = (side, name, picture)
         self.refresh()
 
     def render_lines(self, crop: Region) -> list[Strip]:
