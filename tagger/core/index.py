@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from rapidfuzz import process
 from rapidfuzz.distance import OSA
@@ -87,7 +87,7 @@ class Index:
     """
 
     def __init__(self, checklist: Checklist) -> None:
-        self.rows: tuple[Row, ...] = checklist.rows
+        self.rows: Sequence[Row] = checklist.rows
         self.numbers = Vocabulary()
         self.subjects = Vocabulary()
         self.initials = Vocabulary()

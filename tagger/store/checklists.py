@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from tagger.core.checklist import Checklist, Problem, merge, parse_checklist
+from tagger.core.checklist import Checklist, Problem, merge
+from tagger.core.checklist_file import parse_checklist
 from tagger.core.text import printable
 from tagger.errors import LotError
 

@@ -10,10 +10,11 @@ from pathlib import Path
 
 import drawn
 import pytest
+from crash.kills import kills
 from memory import MemoryStore
 from terminal import Terminal
 
-from tagger.core.checklist import parse_checklist
+from tagger.core.checklist_file import parse_checklist
 from tagger.core.index import Index
 from tagger.core.lot import LotState
 from tagger.core.ranking import Matcher
@@ -124,6 +125,20 @@ def killed(home: Path, seed: int, wait: float) -> int:
 
 
 @pytest.mark.parametrize("block", range(4))
+def test_any_work_outlasts_fifty_kills(tmp_path: Path, block: int) -> None:
+    tally = kills(tmp_path, 50, seed=block)
+    assert tally.tried == 50
+    assert tally.good, str(tally)
+
+
+@pytest.mark.nightly
+@pytest.mark.parametrize("block", range(100))
+def test_any_work_outlasts_a_hundred_kills(tmp_path: Path, block: int) -> None:
+    tally = kills(tmp_path, 100, seed=100 + block)
+    assert tally.good, str(tally)
+
+
+@pytest.mark.parametrize("block", range(2))
 def test_nothing_accepted_is_lost_by_fifty_kills(tmp_path: Path, block: int) -> None:
     source = random.Random(block)
     for turn in range(50):
@@ -132,7 +147,9 @@ def test_nothing_accepted_is_lost_by_fifty_kills(tmp_path: Path, block: int) -> 
         seed = block * 50 + turn
         reported = killed(home, seed, source.random() * 0.06)
         # The edit under way when the kill came may be whole or not there; each one before it must be there.
-        assert of_disk(home) in (of_memory(after(seed, reported)), of_memory(after(seed, reported + 1))), f"{reported} edits"
+        assert of_disk(home) in (of_memory(after(seed, reported)), of_memory(after(seed, reported + 1))), (
+            f"{reported} edits"
+        )
 
 
 @pytest.mark.parametrize("kills", [10, pytest.param(200, marks=pytest.mark.nightly)])

@@ -9,7 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tagger.cli import main
-from tagger.core.checklist import Checklist, merge, parse_checklist, parse_parallels
+from tagger.core.checklist import Checklist, merge
+from tagger.core.checklist_file import parse_checklist
+from tagger.core.checklist_table import parse_parallels
 from tagger.core.index import Index
 from tagger.core.model import Parallel, Row
 

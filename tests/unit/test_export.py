@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
 from tagger.cli import main
-from tagger.core.checklist import parse_checklist
+from tagger.core.checklist_file import parse_checklist
 from tagger.core.index import Index
 from tagger.core.ranking import Matcher
 from tagger.core.session import Session
