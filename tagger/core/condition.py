@@ -6,7 +6,7 @@ professional grade.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from tagger.core.text import fold
@@ -35,12 +35,18 @@ class Scale:
     """The conditions in use, best first."""
 
     steps: tuple[Condition, ...] = DEFAULT_SCALE
+    _known: dict[str, tuple[str, bool] | None] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     def read(self, token: str) -> tuple[str, bool] | None:
         """(condition, whether it was spelled out or a set short form) that a folded token names, or None.
 
         A word of at least three letters counts as soon as one condition alone starts with it.
         """
+        if token not in self._known:
+            self._known[token] = self._read(token)
+        return self._known[token]
+
+    def _read(self, token: str) -> tuple[str, bool] | None:
         squeezed = token.replace("-", "").replace(" ", "")
         begins: list[str] = []
         for step in self.steps:

@@ -14,7 +14,7 @@ from __future__ import annotations
 
 import heapq
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
 from tagger.core.condition import Scale
@@ -22,28 +22,21 @@ from tagger.core.hint import Hint, Token, parse_hint, split_mixed
 from tagger.core.index import Index
 from tagger.core.model import Carried, Tags
 from tagger.core.numbers import canonical
-from tagger.core.text import words
-from tagger.core.variant import SET_WORD, UNREAD, Option, Variants, Weighed
-
-LOG = math.log
+from tagger.core.reading import MISTYPED, NUMBER, Reading
+from tagger.core.variant import UNREAD, Option, Variants, Weighed
 
 # The lot: shares of probability, set by hand from presorted trays; a dealer's own steps will teach better ones.
 STEP = {0: 0.22, 1: 0.48, 2: 0.10, 3: 0.05, 4: 0.03, 5: 0.02}
 JUMP = 0.10
 CARRIED, SEEN, ANY = 0.90, 0.06, 0.04
 UNLISTED, UNLISTED_WORD = -11.5, -5.0  # log probability of "not in the checklists", and of each further word then
+RESPELLED = -0.3  # for each way of joining or parting words that was tried before
 
-# Words: log weight of a reading.
-NUMBER, NUMBER_START = 0.0, -12.0
-SURNAME, NAME, SURNAME_START, NAME_START = -0.3, -0.6, -1.0, -1.5
-INITIALS = -2.0
-SLIP = -3.5  # for each edit
-TEAM = -4.0
-CARRIED_SET_WORD = -12.0  # where it says nothing new
-
-MISTYPED, GUESSED = "subject, mistyped", 0.85  # a name that had to be mended is never quite sure
-GENERATION = frozenset({"jr", "sr", "ii", "iii", "iv"})
-CONSIDERED = 96  # rows that are weighed in full
+GUESSED = 0.85  # a name that had to be mended is never quite sure
+CONSIDERED = 24  # rows that are weighed in full
+HOPELESS = 14.0  # a row whose first score is so far below the best is not weighed: less than one in a million
+NEAR_ROWS, NEAR_SETS = 4000, 24  # how much is looked at closely
+FAR_ROWS = 3000  # rows of other sets that are tried where two words must fit
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +65,9 @@ class Candidate:
         return self.confidence >= 0.9 and not self.problem
 
 
+Ranked = tuple[float, int, Option]  # log score, step, variant
+
+
 class Matcher:
     """Ranks the rows of an index against hints."""
 
@@ -85,20 +81,22 @@ class Matcher:
         context = context or Context()
         parsed = parse_hint(hint)
         prior = _Prior(self.index, context)
-        best: dict[tuple[int, str], tuple[float, int, Option]] = {}
+        best: dict[tuple[int, str], Ranked] = {}
+        others = math.exp(UNLISTED + UNLISTED_WORD * max(0, len(parsed.tokens) - 1))
         for order, tokens in enumerate(self._spellings(parsed.tokens)):
-            for score, id, option in self._weigh(tokens, prior, context):
+            search = _Search(self.index, self.variants, tokens, prior)
+            for score, step, option in search.weigh(context):
                 if tokens and not any(meaning for _, meaning in option.reasons):
                     continue
-                key = (id, option.parallel)
-                if key not in best or best[key][0] < score - order * 0.3:
-                    best[key] = (score - order * 0.3, id, option)
+                key, score = (step, option.parallel), score + order * RESPELLED
+                if key not in best or best[key][0] < score:
+                    best[key] = (score, step, option)
+            others += search.passed_over
         ranked = sorted(best.values(), key=lambda item: (-item[0], item[1], item[2].parallel))
-        spare = UNLISTED + UNLISTED_WORD * max(0, len(parsed.tokens) - 1)
-        return self._candidates(ranked, spare, parsed, context, limit)
+        return self._candidates(ranked, others, parsed, context, limit)
 
     def _candidates(
-        self, ranked: list[tuple[float, int, Option]], spare: float, parsed: Hint, context: Context, limit: int
+        self, ranked: list[Ranked], others: float, parsed: Hint, context: Context, limit: int
     ) -> list[Candidate]:
         if not ranked:
             return []
@@ -106,11 +104,10 @@ class Matcher:
             shown = [item for item in ranked if not _unread(item[2])]
         else:
             shown = ranked
-        top = ranked[0][0]
-        total = sum(math.exp(score - top) for score, _, _ in ranked) + math.exp(spare - top)
+        total = sum(math.exp(score) for score, _, _ in ranked) + others
         found: list[Candidate] = []
-        for score, id, option in shown[:limit]:
-            row = self.index.rows[id]
+        for score, step, option in shown[:limit]:
+            row = self.index.row(step)
             tags = Tags(
                 row.set, row.number, row.subject, row.team, option.parallel, option.serial,
                 option.condition or context.carried.get("condition"),
@@ -118,7 +115,7 @@ class Matcher:
                 context.carried.get("note") if parsed.note is None else parsed.note,
                 True, row.extra,
             )  # fmt: skip
-            share = math.exp(score - top) / total
+            share = math.exp(score) / total
             problem = option.problem or _not_read(option)
             if any(meaning == MISTYPED for _, meaning in option.reasons):
                 share *= GUESSED
@@ -133,7 +130,7 @@ class Matcher:
             spellings.append(joined)
         parted: list[Token] = []
         for token in tokens:
-            halves = None if self.index.numbers.exact(canonical(token.text)) else split_mixed(token)
+            halves = None if self.index.has_number(canonical(token.text)) else split_mixed(token)
             parted.extend(halves or (token,))
         if len(parted) != len(tokens):
             spellings.append(tuple(parted))
@@ -144,33 +141,11 @@ class Matcher:
         for token in tokens:
             if out and not token.pin and not out[-1].pin and out[-1].text.isalpha() != token.text.isalpha():
                 whole = out[-1].text + token.text
-                if self.index.numbers.exact(canonical(whole)):
+                if self.index.has_number(canonical(whole)):
                     out[-1] = Token(f"{out[-1].raw} {token.raw}", whole, "number")
                     continue
             out.append(token)
         return tuple(out)
-
-    def _weigh(self, tokens: tuple[Token, ...], prior: _Prior, context: Context) -> Iterable[tuple[float, int, Option]]:
-        """(score, row, option) for the rows that the words point to, or that the lot makes likely."""
-        tokens, condition = self.variants.take_condition(tokens, self.index)
-        weighed = [_Reading(self.index, token) for token in tokens]
-        loose = [self.variants.loose(token, self.index) for token in tokens]
-        rough: dict[int, float] = {}
-        rowless = sum(spare for spare in loose)
-        for reading, spare in zip(weighed, loose, strict=True):
-            for id, weight in reading.rows.items():
-                rough[id] = rough.get(id, rowless) + max(0.0, weight - spare)
-        for id in prior.likely(weighed):
-            rough.setdefault(id, rowless)
-        scored = ((score + prior.of(id), -id) for id, score in rough.items())
-        for _, negative in heapq.nlargest(CONSIDERED, scored):
-            id = -negative
-            row = self.index.rows[id]
-            named = any(id in reading.rows for reading in weighed)
-            repeated = prior.carried if not named else None
-            words = [Weighed(reading.token, *reading.in_row(id, repeated)) for reading in weighed]
-            for option in self.variants.options(row, words, context.carried, condition):
-                yield prior.of(id) + option.weight, id, option
 
 
 def _unread(option: Option) -> list[str]:
@@ -182,83 +157,117 @@ def _not_read(option: Option) -> str:
     return f"nothing on this card reads as {words_left}" if words_left else ""
 
 
-class _Reading:
-    """One word held against the index: the rows it could name, and the sets and teams it could stand for."""
+class _Search:
+    """The rows that one spelling of a hint points to. `passed_over` is the probability of rows that fit as well, but
+    were too many to be weighed one by one."""
 
-    def __init__(self, index: Index, token: Token) -> None:
-        self.token = token
-        self.index = index
-        self.rows: dict[int, float] = {}
-        self.how: dict[int, str] = {}
-        self.teams: dict[int, float] = {}
-        self.sets: dict[int, float] = {}
-        pin, text = token.pin, token.text
-        if not text or (pin and pin not in ("number", "subject", "team", "set")):
+    def __init__(self, index: Index, variants: Variants, tokens: tuple[Token, ...], prior: _Prior) -> None:
+        self.index, self.variants, self.prior = index, variants, prior
+        left, self.condition = variants.take_condition(tokens, index)
+        self.readings = [Reading(index, token) for token in left]
+        self.loose = [variants.loose(token, index) for token in left]
+        self.passed_over = 0.0
+
+    def weigh(self, context: Context) -> Iterator[Ranked]:
+        """The likeliest rows in all their variants."""
+        rough = self._near()
+        for step, score in self._far():
+            rough.setdefault(step, score)
+        top = heapq.nlargest(CONSIDERED, ((score, -step) for step, score in rough.items()))
+        for score, negative in top:
+            if score < top[0][0] - HOPELESS:
+                break
+            step = -negative
+            prior, set_id = self.prior.of(step), self.index.set_of(step)
+            named = any(reading.as_row(step) is not None for reading in self.readings)
+            repeated = None if named else self.prior.carried
+            words = [Weighed(reading.token, *reading.in_row(step, set_id, repeated)) for reading in self.readings]
+            for option in self.variants.options(self.index.row(step), words, context.carried, self.condition):
+                yield prior + option.weight, step, option
+
+    def _near(self) -> dict[int, float]:
+        """Rows of the carried set, of sets met in this lot and of sets that the hint names, with a first score."""
+        gains: dict[int, float] = {}
+        for set_id in self._near_sets():
+            near = self.index.near_set(set_id)
+            for reading, loose in zip(self.readings, self.loose, strict=True):
+                best: dict[int, float] = {}
+                for step, weight in reading.near_hits(near):
+                    if weight - loose > best.get(step, 0.0) or step not in best:
+                        best[step] = max(0.0, weight - loose)
+                for step, gain in best.items():
+                    gains[step] = gains.get(step, 0.0) + gain
+        for step in self.prior.likely(self.readings):
+            gains.setdefault(step, 0.0)
+        least = sum(self.loose)
+        return {step: self.prior.of(step) + least + gain for step, gain in gains.items()}
+
+    def _near_sets(self) -> Iterator[int]:
+        index, starts = self.index, self.index.starts
+        named = [reading.sets for reading in self.readings if reading.sets]
+        common = frozenset.intersection(*named) if named else frozenset()
+        wanted = dict.fromkeys([*self.prior.first(), *sorted(common or frozenset().union(*named))][: NEAR_SETS * 2])
+        rows = 0
+        for count, set_id in enumerate(wanted):
+            rows += starts[set_id + 1] - starts[set_id]
+            if count and (rows > NEAR_ROWS or count >= NEAR_SETS):
+                return
+            yield set_id
+        if not wanted and len(index.rows) <= NEAR_ROWS:
+            yield from range(len(index.sets))
+
+    def _far(self) -> Iterator[tuple[int, float]]:
+        """Rows of all other sets that every word fits, with a first score."""
+        hard = [r for r, loose in zip(self.readings, self.loose, strict=True) if loose <= UNREAD]
+        soft = sum(loose for loose in self.loose if loose > UNREAD)
+        rowful = hard or [r for r in self.readings if r.far_numbers() or (r.named and len(r.text) > 1)]
+        if not rowful:
             return
-        if pin in ("", "number"):
-            self._as_number(canonical(text))
-        if pin in ("", "subject") and any(c.isalpha() for c in text):
-            self._as_subject(text)
-        if pin in ("", "team") and len(text) > 1:
-            self.teams = {id: TEAM for _, ids in index.teams.starting(text) for id in ids}
-        if pin in ("", "set") and (len(text) > 1 or pin):
-            # Part of a year is no year: `19` is a number, in whatever set.
-            named = [(text, index.sets_words.exact(text))] if text.isdigit() else index.sets_words.starting(text)
-            self.sets = {id: SET_WORD for _, ids in named for id in ids}
-
-    def in_row(self, id: int, repeated: int | None) -> tuple[float, str]:
-        """Log weight of the best reading of the word in this row, and what it was read as (empty: nothing).
-
-        A word that only repeats the set `repeated` has next to no weight: it is more likely meant as something else.
-        """
-        readings = [(self.rows[id], self.how[id])] if id in self.rows else []
-        if (team := self.teams.get(self.index.team_of[id])) is not None:
-            readings.append((team, "team"))
-        if (in_set := self.sets.get(self.index.set_of[id])) is not None:
-            readings.append((in_set if self.index.set_of[id] != repeated else CARRIED_SET_WORD, "set"))
-        return max(readings, default=(UNREAD, ""))
-
-    def _put(self, ids: Iterable[int], weight: float, how: str) -> None:
-        rows = self.rows
-        for id in ids:
-            if id not in rows or rows[id] < weight:
-                rows[id] = weight
-                self.how[id] = how
-
-    def _as_number(self, number: str) -> None:
-        if not number:
+        if len(rowful) == 1:
+            yield from self._far_one(rowful[0], soft if hard else 0.0)
             return
-        self._put(self.index.numbers.exact(number), NUMBER, "number")
-        if any(c.isdigit() for c in number):
-            for word, ids in self.index.numbers.starting(number):
-                if word != number:
-                    # Below UNREAD on purpose: half a number must not outweigh a whole one anywhere in the set.
-                    self._put(ids, NUMBER_START, "start of the number")
+        numbers = [r for r in rowful if r.far_numbers()]
+        if numbers:
+            leader = min(numbers, key=lambda r: len(r.far_numbers()))
+            steps: Iterable[int] = leader.far_numbers()[:FAR_ROWS]
+            scored: Iterator[tuple[int, float]] = ((step, NUMBER) for step in steps)
+        else:
+            leader = max(rowful, key=lambda r: len(r.text))
+            scored = self._steps_of(leader)
+        others = [r for r in rowful if r is not leader]
+        prior = self.prior.any
+        for step, weight in scored:
+            total = weight
+            for reading in others:
+                read = reading.as_row(step)
+                if read is None:
+                    break
+                total += read
+            else:
+                yield step, prior + total + soft
 
-    def _as_subject(self, text: str) -> None:
-        index = self.index
-        found = False
-        for word, ids in index.subjects.starting(text):
-            found = True
-            whole = word == text
-            for id in ids:
-                name = index.rows[id].subject
-                surname = _is_surname(name, word)
-                weight = (SURNAME if surname else NAME) if whole else (SURNAME_START if surname else NAME_START)
-                self._put((id,), weight, "subject" if whole else "start of the subject")
-        if 2 <= len(text) <= 4:
-            self._put(index.initials.exact(text), INITIALS, "initials")
-        if len(text) >= 3 and text.isalpha() and (len(text) >= 4 or not found):
-            edits = 2 if len(text) >= 5 else 1
-            for beginning, distance in index.subjects.mistyped(text, edits):
-                for _, ids in index.subjects.starting(beginning):
-                    self._put(ids, SLIP * distance, MISTYPED)
+    def _far_one(self, reading: Reading, soft: float) -> Iterator[tuple[int, float]]:
+        taken, prior = 0, self.prior.any + soft
+        for step in reading.far_numbers()[:CONSIDERED]:
+            taken += 1
+            yield step, prior + NUMBER
+        self.passed_over += max(0, len(reading.far_numbers()) - taken) * math.exp(prior + NUMBER)
+        left = CONSIDERED
+        for weight, subject in reading.far_subjects():
+            steps = self.index.steps_of_subject(subject) if left > 0 else ()
+            for step in steps[:left]:
+                yield step, prior + weight
+            self.passed_over += max(0, self.index.count_of_subject(subject) - max(0, left)) * math.exp(prior + weight)
+            left -= len(steps)
 
-
-def _is_surname(name: str, word: str) -> bool:
-    """Whether a folded word is the last word of a name (or of one of several, parted by `/` or `&`)."""
-    known = [part for part in words(name) if part not in GENERATION]
-    return word in known[-2:]
+    def _steps_of(self, reading: Reading) -> Iterator[tuple[int, float]]:
+        left = FAR_ROWS
+        for weight, subject in reading.far_subjects():
+            for step in self.index.steps_of_subject(subject)[:left]:
+                left -= 1
+                yield step, weight
+            if left <= 0:
+                return
 
 
 class _Prior:
@@ -270,46 +279,53 @@ class _Prior:
         self.carried = index.set_id(name) if name else None
         if self.carried is None and not name and len(index.sets) == 1:
             self.carried = 0
-        self.seen = {id for id in map(index.set_id, context.seen) if id is not None}
+        self.seen = frozenset(id for id in map(index.set_id, context.seen) if id is not None)
         before = context.before
-        row = index.find(before.set, before.number, before.subject) if before is not None else None
-        self.before = row if row is not None and index.set_of[row] == self.carried else None
-        self._any = LOG(ANY / max(1, len(index.rows)))
-        self._seen = LOG(SEEN / max(1, sum(len(index.ordered[id]) for id in self.seen)))
-        size = len(index.ordered[self.carried]) if self.carried is not None else 1
-        self._jump = LOG(CARRIED * JUMP / size)
-        self._flat = LOG(CARRIED / size)
+        step = index.find(before.set, before.number, before.subject) if before is not None else None
+        self.before = step if step is not None and index.set_of(step) == self.carried else None
+        self.any = math.log(ANY / max(1, len(index.rows)))
+        self._seen = math.log(SEEN / max(1, sum(self._size(id) for id in self.seen)))
+        size = self._size(self.carried) if self.carried is not None else 1
+        self._jump = math.log(CARRIED * JUMP / size)
+        self._flat = math.log(CARRIED / size)
 
-    def of(self, id: int) -> float:
-        """log prior of a row."""
-        set_id = self.index.set_of[id]
+    def _size(self, set_id: int) -> int:
+        return self.index.starts[set_id + 1] - self.index.starts[set_id]
+
+    def first(self) -> list[int]:
+        """The sets to look at first: the carried one, then those met in this lot."""
+        return [*([self.carried] if self.carried is not None else []), *sorted(self.seen - {self.carried})]
+
+    def of(self, step: int) -> float:
+        """log prior of the row at a step."""
+        set_id = self.index.set_of(step)
         if set_id == self.carried:
-            step = self.index.step_of[id]
             if self.before is None:
-                return LOG(CARRIED * STEP[1]) if step == 0 else self._flat
-            share = STEP.get(step - self.index.step_of[self.before])
-            return self._jump if share is None else max(self._jump, LOG(CARRIED * share))
-        return self._seen if set_id in self.seen else self._any
+                return math.log(CARRIED * STEP[1]) if step == self.index.starts[set_id] else self._flat
+            share = STEP.get(step - self.before)
+            return self._jump if share is None else max(self._jump, math.log(CARRIED * share))
+        return self._seen if set_id in self.seen else self.any
 
-    def likely(self, readings: list[_Reading]) -> list[int]:
-        """Rows worth a look though no word names them: the next steps of the carried set, and the first rows of a
-        set that the hint names."""
-        index = self.index
-        found: list[int] = []
+    def likely(self, readings: list[Reading]) -> list[int]:
+        """Steps worth a look though no word names them: the next ones of the carried set, team mates in it, and the
+        first ones of a set that the hint names."""
+        index, found = self.index, list[int]()
         if self.carried is not None:
-            ordered = index.ordered[self.carried]
-            start = 0 if self.before is None else index.step_of[self.before]
-            found.extend(ordered[start : start + len(STEP) + 1])
-            if readings:
-                found.extend(self._team_mates(ordered, readings))
-        named = [set(reading.sets) for reading in readings if reading.sets]
+            end = index.starts[self.carried + 1]
+            start = index.starts[self.carried] if self.before is None else self.before
+            found.extend(range(start, min(end, start + len(STEP) + 1)))
+            found.extend(self._team_mates(self.carried, readings))
+        named = [reading.sets for reading in readings if reading.sets]
         if named:
-            common = set.intersection(*named) or set().union(*named)
-            for set_id in sorted(common)[:24]:
-                found.extend(index.ordered[set_id][:4])
-                found.extend(self._team_mates(index.ordered[set_id], readings))
+            common = frozenset.intersection(*named) or frozenset().union(*named)
+            for set_id in sorted(common)[:NEAR_SETS]:
+                found.extend(range(index.starts[set_id], min(index.starts[set_id] + 4, index.starts[set_id + 1])))
+                found.extend(self._team_mates(set_id, readings))
         return found
 
-    def _team_mates(self, ordered: list[int], readings: list[_Reading]) -> list[int]:
-        teams = set().union(*(reading.teams for reading in readings))
-        return [id for id in ordered if self.index.team_of[id] in teams][:24] if teams else []
+    def _team_mates(self, set_id: int, readings: list[Reading]) -> list[int]:
+        teams = frozenset().union(*(reading.teams for reading in readings))
+        if not teams:
+            return []
+        mates = self.index.near_set(set_id).teams
+        return sorted(step for team in teams for step in mates.get(team, ()))[:NEAR_SETS]
