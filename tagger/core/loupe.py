@@ -29,7 +29,7 @@ class Loupe:
 
     side: str = "back"
     x: float = 0.79
-    y: float = 0.92
+    y: float = 0.885
     width: float = 0.34
 
     def across(self, pixels: int) -> float:

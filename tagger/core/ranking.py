@@ -14,7 +14,8 @@ from __future__ import annotations
 
 import heapq
 import math
-from collections.abc import Iterable, Iterator
+from collections import Counter
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from tagger.core.condition import Scale
@@ -22,21 +23,21 @@ from tagger.core.hint import Hint, Token, parse_hint, split_mixed
 from tagger.core.index import Index
 from tagger.core.model import Carried, Tags
 from tagger.core.numbers import canonical
-from tagger.core.reading import MISTYPED, NUMBER, Reading
-from tagger.core.variant import UNREAD, Option, Variants, Weighed
+from tagger.core.reading import MISTYPED, NUMBER, TEAM, Reading
+from tagger.core.variant import SET_WORD, UNREAD, Option, Variants, Weighed
 
 # The lot: shares of probability, set by hand from presorted trays; a dealer's own steps will teach better ones.
 STEP = {0: 0.22, 1: 0.48, 2: 0.10, 3: 0.05, 4: 0.03, 5: 0.02}
 JUMP = 0.10
 CARRIED, SEEN, ANY = 0.90, 0.06, 0.04
-UNLISTED, UNLISTED_WORD = -11.5, -5.0  # log probability of "not in the checklists", and of each further word then
+UNLISTED, UNLISTED_WORD = -11.5, -7.0  # log probability of "not in the checklists", and of each further word then
 RESPELLED = -0.3  # for each way of joining or parting words that was tried before
 
 GUESSED = 0.85  # a name that had to be mended is never quite sure
 CONSIDERED = 24  # rows that are weighed in full
 HOPELESS = 14.0  # a row whose first score is so far below the best is not weighed: less than one in a million
 NEAR_ROWS, NEAR_SETS = 4000, 24  # how much is looked at closely
-FAR_ROWS = 3000  # rows of other sets that are tried where two words must fit
+FAR_ROWS = 1500  # rows of other sets that are tried where two words must fit
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,6 +158,13 @@ def _not_read(option: Option) -> str:
     return f"nothing on this card reads as {words_left}" if words_left else ""
 
 
+def _named_sets(readings: list[Reading]) -> list[int]:
+    """The sets that most words of the hint name, at most NEAR_SETS."""
+    votes = Counter(set_id for reading in readings for set_id in reading.sets)
+    most = max(votes.values(), default=0)
+    return sorted(set_id for set_id, count in votes.items() if count == most)[:NEAR_SETS]
+
+
 class _Search:
     """The rows that one spelling of a hint points to. `passed_over` is the probability of rows that fit as well, but
     were too many to be weighed one by one."""
@@ -166,13 +174,16 @@ class _Search:
         left, self.condition = variants.take_condition(tokens, index)
         self.readings = [Reading(index, token) for token in left]
         self.loose = [variants.loose(token, index) for token in left]
+        tied = [reading.sets for reading in self.readings if reading.token.pin == "set" and reading.text]
+        self.only = frozenset.intersection(*tied) if tied else None  # the sets that `s=` leaves
         self.passed_over = 0.0
 
     def weigh(self, context: Context) -> Iterator[Ranked]:
         """The likeliest rows in all their variants."""
         rough = self._near()
         for step, score in self._far():
-            rough.setdefault(step, score)
+            if step not in rough and (self.only is None or self.index.set_of(step) in self.only):
+                rough[step] = score
         top = heapq.nlargest(CONSIDERED, ((score, -step) for step, score in rough.items()))
         for score, negative in top:
             if score < top[0][0] - HOPELESS:
@@ -187,64 +198,68 @@ class _Search:
 
     def _near(self) -> dict[int, float]:
         """Rows of the carried set, of sets met in this lot and of sets that the hint names, with a first score."""
-        gains: dict[int, float] = {}
+        scores: dict[int, float] = {}
+        likely = self.prior.likely(self.readings)
         for set_id in self._near_sets():
             near = self.index.near_set(set_id)
-            for reading, loose in zip(self.readings, self.loose, strict=True):
+            least = [self._around(at, set_id) for at in range(len(self.readings))]
+            gains: dict[int, float] = {step: 0.0 for step in likely if step in near.steps}
+            for at, reading in enumerate(self.readings):
                 best: dict[int, float] = {}
                 for step, weight in reading.near_hits(near):
-                    if weight - loose > best.get(step, 0.0) or step not in best:
-                        best[step] = max(0.0, weight - loose)
+                    best[step] = max(weight - least[at], best.get(step, 0.0))
                 for step, gain in best.items():
                     gains[step] = gains.get(step, 0.0) + gain
-        for step in self.prior.likely(self.readings):
-            gains.setdefault(step, 0.0)
-        least = sum(self.loose)
-        return {step: self.prior.of(step) + least + gain for step, gain in gains.items()}
+            base = sum(least)
+            scores.update((step, self.prior.of(step) + base + gain) for step, gain in gains.items())
+        return scores
+
+    def _around(self, at: int, set_id: int) -> float:
+        """The best log weight of a word in a row of a set that it does not name by number or subject."""
+        reading = self.readings[at]
+        in_set = SET_WORD if set_id in reading.sets else UNREAD
+        return max(self.loose[at], in_set, TEAM if reading.teams else UNREAD)
 
     def _near_sets(self) -> Iterator[int]:
         index, starts = self.index, self.index.starts
-        named = [reading.sets for reading in self.readings if reading.sets]
-        common = frozenset.intersection(*named) if named else frozenset()
-        wanted = dict.fromkeys([*self.prior.first(), *sorted(common or frozenset().union(*named))][: NEAR_SETS * 2])
+        wanted = dict.fromkeys([*self.prior.first(), *_named_sets(self.readings)])
+        if self.only is not None:
+            wanted = dict.fromkeys(set_id for set_id in wanted if set_id in self.only)
         rows = 0
         for count, set_id in enumerate(wanted):
             rows += starts[set_id + 1] - starts[set_id]
             if count and (rows > NEAR_ROWS or count >= NEAR_SETS):
                 return
             yield set_id
-        if not wanted and len(index.rows) <= NEAR_ROWS:
+        if not wanted and self.only is None and len(index.rows) <= NEAR_ROWS:
             yield from range(len(index.sets))
 
     def _far(self) -> Iterator[tuple[int, float]]:
         """Rows of all other sets that every word fits, with a first score."""
-        hard = [r for r, loose in zip(self.readings, self.loose, strict=True) if loose <= UNREAD]
-        soft = sum(loose for loose in self.loose if loose > UNREAD)
-        rowful = hard or [r for r in self.readings if r.far_numbers() or (r.named and len(r.text) > 1)]
-        if not rowful:
-            return
+        pairs = list(zip(self.readings, self.loose, strict=True))
+        hard = [reading for reading, loose in pairs if loose <= UNREAD]
+        soft = sum(loose for _, loose in pairs if loose > UNREAD)
+        rowful = hard or [reading for reading, _ in pairs if reading.far_numbers() or len(reading.text) > 1]
         if len(rowful) == 1:
             yield from self._far_one(rowful[0], soft if hard else 0.0)
             return
-        numbers = [r for r in rowful if r.far_numbers()]
-        if numbers:
-            leader = min(numbers, key=lambda r: len(r.far_numbers()))
-            steps: Iterable[int] = leader.far_numbers()[:FAR_ROWS]
-            scored: Iterator[tuple[int, float]] = ((step, NUMBER) for step in steps)
-        else:
-            leader = max(rowful, key=lambda r: len(r.text))
-            scored = self._steps_of(leader)
-        others = [r for r in rowful if r is not leader]
-        prior = self.prior.any
-        for step, weight in scored:
-            total = weight
-            for reading in others:
-                read = reading.as_row(step)
-                if read is None:
-                    break
-                total += read
-            else:
-                yield step, prior + total + soft
+        for leader in sorted(rowful, key=lambda r: (len(r.far_numbers()) or len(self.index.rows), -len(r.text))):
+            others = [reading for reading in rowful if reading is not leader]
+            for step, weight in self._steps_of(leader):
+                rest = [self._fits(reading, step) for reading in others]
+                if UNREAD not in rest:
+                    yield step, self.prior.any + weight + sum(rest) + soft
+            if not leader.sets and not leader.teams:
+                return  # a row that it does not name cannot fit it
+
+    def _fits(self, reading: Reading, step: int) -> float:
+        """The log weight of a word in a row of another set, UNREAD where it does not fit."""
+        read = reading.as_row(step)
+        if read is None and reading.sets and self.index.set_of(step) in reading.sets:
+            read = SET_WORD
+        if read is None and self.index.team_of[step] in reading.teams:
+            read = TEAM
+        return UNREAD if read is None else read
 
     def _far_one(self, reading: Reading, soft: float) -> Iterator[tuple[int, float]]:
         taken, prior = 0, self.prior.any + soft
@@ -261,13 +276,16 @@ class _Search:
             left -= len(steps)
 
     def _steps_of(self, reading: Reading) -> Iterator[tuple[int, float]]:
-        left = FAR_ROWS
+        """(step, weight) of the rows that a word names by number or subject, at most FAR_ROWS."""
+        steps = reading.far_numbers()[:FAR_ROWS]
+        yield from ((step, NUMBER) for step in steps)
+        left = FAR_ROWS - len(steps)
         for weight, subject in reading.far_subjects():
+            if left <= 0:
+                return
             for step in self.index.steps_of_subject(subject)[:left]:
                 left -= 1
                 yield step, weight
-            if left <= 0:
-                return
 
 
 class _Prior:
@@ -283,7 +301,8 @@ class _Prior:
         before = context.before
         step = index.find(before.set, before.number, before.subject) if before is not None else None
         self.before = step if step is not None and index.set_of(step) == self.carried else None
-        self.any = math.log(ANY / max(1, len(index.rows)))
+        elsewhere = ANY + (CARRIED if self.carried is None else 0.0) + (0.0 if self.seen else SEEN)
+        self.any = math.log(elsewhere / max(1, len(index.rows)))
         self._seen = math.log(SEEN / max(1, sum(self._size(id) for id in self.seen)))
         size = self._size(self.carried) if self.carried is not None else 1
         self._jump = math.log(CARRIED * JUMP / size)
@@ -315,12 +334,9 @@ class _Prior:
             start = index.starts[self.carried] if self.before is None else self.before
             found.extend(range(start, min(end, start + len(STEP) + 1)))
             found.extend(self._team_mates(self.carried, readings))
-        named = [reading.sets for reading in readings if reading.sets]
-        if named:
-            common = frozenset.intersection(*named) or frozenset().union(*named)
-            for set_id in sorted(common)[:NEAR_SETS]:
-                found.extend(range(index.starts[set_id], min(index.starts[set_id] + 4, index.starts[set_id + 1])))
-                found.extend(self._team_mates(set_id, readings))
+        for set_id in _named_sets(readings):
+            found.extend(range(index.starts[set_id], min(index.starts[set_id] + 4, index.starts[set_id + 1])))
+            found.extend(self._team_mates(set_id, readings))
         return found
 
     def _team_mates(self, set_id: int, readings: list[Reading]) -> list[int]:

@@ -84,15 +84,13 @@ class Variants:
         return tuple(left), said
 
     def loose(self, token: Token, index: Index) -> float:
-        """The best log weight that a word could have in a row that it does not name by number or subject."""
+        """The best log weight that a word could have as parallel, serial number or condition."""
         best = UNREAD
-        if token.pin in ("", "team", "set") and (index.teams.begins(token.text) or index.sets_words.begins(token.text)):
-            best = SET_WORD
         if token.pin in ("", "serial") and parse_serial(token.text):
-            best = max(best, SERIAL)
+            best = SERIAL
         if token.pin in ("", "parallel") and (token.text in ("", BASE) or index.parallel_words.begins(token.text)):
             best = max(best, PARALLEL)
-        if self.scale.read(token.text):
+        if token.pin in ("", "condition") and self.scale.read(token.text):
             best = max(best, PARALLEL)
         return best
 
