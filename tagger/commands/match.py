@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Sequence
 from pathlib import Path
 
 from tagger.commands.common import DONE, Command, json_argument, out, print_json, tell
@@ -10,7 +11,7 @@ from tagger.config import load_settings
 from tagger.core.checklist import merge
 from tagger.core.index import Index
 from tagger.core.model import Carried, Tags
-from tagger.core.ranking import Context, Matcher
+from tagger.core.ranking import Candidate, Context, Matcher
 from tagger.core.text import printable
 from tagger.errors import UsageError
 from tagger.store.checklists import read_checklist
@@ -23,6 +24,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--set", metavar="SET", default="", help="the carried set, by its name or a part of it")
     parser.add_argument("--after", metavar="NUMBER", default="", help="the number of the card before")
     parser.add_argument("--limit", metavar="N", type=int, default=9, help="at most so many candidates (9)")
+    parser.add_argument("--explain", action="store_true", help="say what each word was read as")
     json_argument(parser)
 
 
@@ -39,16 +41,25 @@ def _run(given: argparse.Namespace) -> int:
     found = matcher.rank(given.hint, Context(carried, before, frozenset({set_name} if set_name else ())), given.limit)
     if given.json:
         fields = ("set", "number", "subject", "team", "parallel", "serial", "condition")
-        print_json(
-            [{name: getattr(c.tags, name) for name in fields} | {"confidence": round(c.confidence, 4)} for c in found]
-        )
+        print_json([_document(candidate, fields, given.explain) for candidate in found])
         return DONE
     for candidate in found:
         note = f"  ({candidate.problem})" if candidate.problem else ""
         out(f"{candidate.confidence:5.0%}  {candidate.tags.set}  {candidate.tags.brief()}{note}")
+        if given.explain:
+            out(f"       {candidate.explained()}")
     if not found:
         tell("Nothing in the checklists fits this hint.")
     return DONE
+
+
+def _document(candidate: Candidate, fields: Sequence[str], explain: bool) -> dict[str, object]:
+    document: dict[str, object] = {name: getattr(candidate.tags, name) for name in fields}
+    document["confidence"] = round(candidate.confidence, 4)
+    if explain:
+        document["reasons"] = [{"word": word, "read_as": meaning} for word, meaning in candidate.reasons]
+        document["problem"] = candidate.problem
+    return document
 
 
 def _set_name(index: Index, given: str) -> str:

@@ -16,6 +16,7 @@ from tagger.imaging.folder import Folder, list_scans
 from tagger.store.checklists import read_checklists
 from tagger.store.lot_file import LotFile
 from tagger.store.lots import LotList
+from tagger.store.loupes import LoupeFile
 from tagger.store.places import config_file, data_folder, make_home, state_folder
 from tagger.ui.keys import Keymap
 
@@ -35,7 +36,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 
 def _run(given: argparse.Namespace) -> int:
     from tagger.ui.app import TaggerApp, check_terminal, run
-    from tagger.ui.desk import picture_loader
+    from tagger.ui.previews import picture_loader
 
     check_terminal()
     settings = load_settings(config_file())
@@ -66,7 +67,8 @@ def _run(given: argparse.Namespace) -> int:
 
         notice = _notice(session, store, folder, keys)
         loader = picture_loader(place.folder)
-        run(TaggerApp(session, place.name, loader, read, keys, notice, state_folder() / "error.txt"))
+        loupes, report = LoupeFile(data_folder()), state_folder() / "error.txt"
+        run(TaggerApp(session, place.name, loader, read, keys, loupes, notice, report))
     finally:
         store.close()
     counts = session.counts()

@@ -19,7 +19,7 @@ from tagger.core.checklist import Checklist
 from tagger.core.columns import Rows
 from tagger.core.model import Row
 from tagger.core.numbers import canonical, natural
-from tagger.core.text import fold, initials, words
+from tagger.core.text import fold, initials, people, words
 
 _LAST = "\U0010ffff"
 
@@ -166,7 +166,8 @@ class Index:
         for id, subject in enumerate(rows.subjects.values):
             for word in words(subject):
                 self.subjects.add(word, id)
-            self.initials.add(initials(subject), id)
+            for name in people(subject):
+                self.initials.add(initials(name), id)
         for vocabulary, values in ((self.teams, rows.teams.values), (self.sets_words, self.sets)):
             for id, name in enumerate(values):
                 for word in set_words(name) if vocabulary is self.sets_words else words(name):
@@ -257,7 +258,8 @@ class Near:
         for subject in sorted(self.subjects):
             for word in words(index.subject(subject)):
                 self.words.add(word, subject)
-            self.initials.add(initials(index.subject(subject)), subject)
+            for name in people(index.subject(subject)):
+                self.initials.add(initials(name), subject)
         self.words.seal()
 
     def number_starts(self, prefix: str) -> list[int]:

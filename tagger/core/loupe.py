@@ -23,14 +23,14 @@ class Loupe:
     """A window on one side of a card.
 
     `x` and `y` are its middle, as fractions (0 to 1) of the scan's width and height; `width` is what ENOUGH pixels show
-    of the scan's width. At 300 dpi and the width given here a figure of 7 points is six pixels high in any pane. Its
+    of the scan's width. With the width given here a card's figure of 7 points is six pixels high in any pane. The
     place at first is the lower right of the back, where many cards have their number.
     """
 
     side: str = "back"
     x: float = 0.79
     y: float = 0.885
-    width: float = 0.34
+    width: float = 0.325
 
     def across(self, pixels: int) -> float:
         """How much of the scan's width a pane of so many pixels shows, as a fraction."""
@@ -42,8 +42,9 @@ class Loupe:
 
     def moved(self, dx: float, dy: float, pane: Pane) -> Loupe:
         """Moved by so many windows to the right and down (below 0: left, up), at most to the edge of the scan."""
-        x, y = self.x + dx * self.across(pane.width), self.y + dy * self.down(pane)
-        return replace(self.inside(pane), x=x, y=y).inside(pane)
+        here = self.inside(pane)
+        x, y = here.x + dx * self.across(pane.width), here.y + dy * self.down(pane)
+        return replace(here, x=x, y=y).inside(pane)
 
     def zoomed(self, factor: float, pane: Pane) -> Loupe:
         """With a window that is `factor` times as wide, about the same middle as far as the edges let it."""

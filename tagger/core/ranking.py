@@ -24,11 +24,10 @@ from tagger.core.index import Index
 from tagger.core.model import Carried, Tags
 from tagger.core.numbers import canonical
 from tagger.core.reading import MISTYPED, NUMBER, TEAM, Reading
+from tagger.core.steps import StepModel
 from tagger.core.variant import SET_WORD, UNREAD, Option, Variants, Weighed
 
-# The lot: shares of probability, set by hand from presorted trays; a dealer's own steps will teach better ones.
-STEP = {0: 0.22, 1: 0.48, 2: 0.10, 3: 0.05, 4: 0.03, 5: 0.02}
-JUMP = 0.10
+# The lot: how much of the probability lies in the carried set, in sets met in this lot, and in all others.
 CARRIED, SEEN, ANY = 0.90, 0.06, 0.04
 UNLISTED, UNLISTED_WORD = -11.5, -7.0  # log probability of "not in the checklists", and of each further word then
 RESPELLED = -0.3  # for each way of joining or parting words that was tried before
@@ -42,11 +41,12 @@ FAR_ROWS = 1500  # rows of other sets that are tried where two words must fit
 
 @dataclass(frozen=True, slots=True)
 class Context:
-    """What the lot makes likely: carried tags, the tags of the card before, and the sets met so far."""
+    """What the lot makes likely: carried tags, the tags of the card before, the sets met so far, the usual steps."""
 
     carried: Carried = field(default_factory=Carried)
     before: Tags | None = None
     seen: frozenset[str] = frozenset()
+    steps: StepModel = field(default_factory=StepModel)
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +59,10 @@ class Candidate:
     run: int | None = None
     problem: str = ""
     reasons: tuple[tuple[str, str], ...] = ()
+
+    def explained(self) -> str:
+        """`23: number · g: parallel`: what each word was read as."""
+        return " · ".join(f"{word}: {meaning or 'not read'}" for word, meaning in self.reasons) or "nothing was typed"
 
     @property
     def sure(self) -> bool:
@@ -305,7 +309,8 @@ class _Prior:
         self.any = math.log(elsewhere / max(1, len(index.rows)))
         self._seen = math.log(SEEN / max(1, sum(self._size(id) for id in self.seen)))
         size = self._size(self.carried) if self.carried is not None else 1
-        self._jump = math.log(CARRIED * JUMP / size)
+        self._steps = context.steps
+        self._jump = math.log(CARRIED * self._steps.jump / size)
         self._flat = math.log(CARRIED / size)
 
     def _size(self, set_id: int) -> int:
@@ -320,8 +325,9 @@ class _Prior:
         set_id = self.index.set_of(step)
         if set_id == self.carried:
             if self.before is None:
-                return math.log(CARRIED * STEP[1]) if step == self.index.starts[set_id] else self._flat
-            share = STEP.get(step - self.before)
+                first = step == self.index.starts[set_id]
+                return math.log(CARRIED * (self._steps.share(1) or 0.5)) if first else self._flat
+            share = self._steps.share(step - self.before)
             return self._jump if share is None else max(self._jump, math.log(CARRIED * share))
         return self._seen if set_id in self.seen else self.any
 
@@ -330,9 +336,11 @@ class _Prior:
         first ones of a set that the hint names."""
         index, found = self.index, list[int]()
         if self.carried is not None:
-            end = index.starts[self.carried + 1]
-            start = index.starts[self.carried] if self.before is None else self.before
-            found.extend(range(start, min(end, start + len(STEP) + 1)))
+            low, high, span = index.starts[self.carried], index.starts[self.carried + 1], self._steps.span
+            if self.before is None:
+                found.extend(range(low, min(high, low + span.stop)))
+            else:
+                found.extend(range(max(low, self.before + span.start), min(high, self.before + span.stop)))
             found.extend(self._team_mates(self.carried, readings))
         for set_id in _named_sets(readings):
             found.extend(range(index.starts[set_id], min(index.starts[set_id] + 4, index.starts[set_id + 1])))

@@ -12,7 +12,7 @@ from rapidfuzz.distance import OSA
 from tagger.core.hint import Token
 from tagger.core.index import Index, Near
 from tagger.core.numbers import canonical
-from tagger.core.text import initials, words
+from tagger.core.text import initials, people, words
 from tagger.core.variant import SET_WORD, UNREAD
 
 NUMBER, NUMBER_START = 0.0, -12.0  # half a number must not outweigh a whole one anywhere in the carried set
@@ -97,6 +97,13 @@ class Reading:
         return found
 
     def _plain(self, subject: str) -> Read | None:
+        """The best reading in the names of a subject, slips left out."""
+        read = max((r for name in people(subject) if (r := self._in_name(name))), default=None)
+        if read is None and (self.text in words(subject) or any(w.startswith(self.text) for w in words(subject))):
+            return NAME_START, "start of the subject"
+        return read
+
+    def _in_name(self, subject: str) -> Read | None:
         text = self.text
         known = [word for word in words(subject) if word not in GENERATION] or list(words(subject))
         last = known[-2:]  # the surname, and the last two words joined

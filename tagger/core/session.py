@@ -20,6 +20,7 @@ from tagger.core.model import CARRIED_FIELDS, Card, Carried, Change, Desk, Mark,
 from tagger.core.pace import Pace
 from tagger.core.ports import LotStore
 from tagger.core.ranking import Candidate, Context, Matcher
+from tagger.core.steps import StepModel
 from tagger.core.text import fold, printable
 from tagger.core.unlisted import unlisted_tags
 from tagger.errors import Refused
@@ -33,7 +34,8 @@ class Session:
         self._clock = clock
         self.scale = scale or Scale()
         self.pace = Pace()
-        self.matcher = Matcher(Index(Checklist()), self.scale)
+        self._steps = StepModel()
+        self._matcher = Matcher(Index(Checklist()), self.scale)
 
     # What is so
 
@@ -94,7 +96,32 @@ class Session:
 
     def candidates(self, hint: str, limit: int = 9) -> list[Candidate]:
         """What the hint could mean here, best first. With an empty hint: what is likely next."""
-        return self.matcher.rank(hint, Context(self.desk.carried, self.before(), self._lot.sets()), limit)
+        context = Context(self.desk.carried, self.before(), self._lot.sets(), self._steps)
+        return self.matcher.rank(hint, context, limit)
+
+    @property
+    def matcher(self) -> Matcher:
+        """What reads hints."""
+        return self._matcher
+
+    @matcher.setter
+    def matcher(self, matcher: Matcher) -> None:
+        """Read hints with another one from now on; the steps of this lot are learned afresh from its tags."""
+        self._matcher, self._steps = matcher, StepModel()
+        before: Tags | None = None
+        for pair in self._lot.arrangement.pairs:
+            mark = self._lot.mark(pair.id)
+            if mark.state is State.TAGGED:
+                self._learn(before, mark.tags)
+                before = mark.tags
+
+    def _learn(self, before: Tags | None, after: Tags) -> None:
+        if before is None or before.set != after.set:
+            return
+        index = self._matcher.index
+        one, other = (index.find(tags.set, tags.number, tags.subject) for tags in (before, after))
+        if one is not None and other is not None:
+            self._steps.learn(other - one)
 
     # Taking in
 
@@ -160,8 +187,10 @@ class Session:
         carried = self.desk.carried
         if card.mark.state is State.UNTAGGED and tags.set:
             carried = carried.put("set", tags.set)
-        position = self.desk.position
+        position, before = self.desk.position, self.before()
         self._mark(Mark(State.TAGGED, tags), tags.brief(), carried)
+        if card.mark.state is State.UNTAGGED:
+            self._learn(before, tags)
         self.pace.card(self._clock())
         return f"Card {position}: {tags.brief()}."
 

@@ -93,6 +93,15 @@ def initials(text: str) -> str:
     return "".join(fold(part)[:1] for piece in text.split() for part in _WORD.findall(piece)[:1])
 
 
+_AND = re.compile(r"\s*[/&;]\s*|\s+(?:and|und|et|y)\s+", re.IGNORECASE)
+
+
+@lru_cache(maxsize=262144)
+def people(subject: str) -> tuple[str, ...]:
+    """The names in a subject that holds several: `Ida Gold / Gil Golder`."""
+    return tuple(name for name in _AND.split(subject) if name)
+
+
 def join_apostrophes(text: str) -> str:
     """The text without apostrophes, so that `o'neil` is typed and read as one word."""
     return text.translate({ord(mark): None for mark in _APOSTROPHES})

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.condition import Scale
@@ -103,7 +104,8 @@ class Variants:
         doubt = 1.0 if default is not None else 0.5
         found.append(self._option(row, default or base, tokens, condition, asked=False, doubt=doubt))
         for parallel in dict.fromkeys((base, *row.parallels)):
-            found.append(self._option(row, parallel, tokens, condition, asked=True))
+            if any(_names(parallel, word.token) for word in tokens):
+                found.append(self._option(row, parallel, tokens, condition, asked=True))
         return [option for option in found if option is not None]
 
     def _option(
@@ -164,6 +166,13 @@ def _follow(tokens: tuple[Token, ...], further: tuple[str, ...]) -> bool:
     )
 
 
+@lru_cache(4096)
+def _names(parallel: Parallel, token: Token) -> bool:
+    """Whether a word could name this parallel or its print run."""
+    return _parallel_reading(parallel, token) is not None or _serial_reading(parallel, token) is not None
+
+
+@lru_cache(4096)
 def _parallel_reading(parallel: Parallel, token: Token) -> tuple[float, str] | None:
     """(log weight, the word of the parallel's name that was meant) or None."""
     if token.pin not in ("", "parallel"):
@@ -188,6 +197,7 @@ def _parallel_reading(parallel: Parallel, token: Token) -> tuple[float, str] | N
     return None
 
 
+@lru_cache(4096)
 def _serial_reading(parallel: Parallel, token: Token) -> tuple[float, str, str] | None:
     """(log weight, serial number as stored, reason why it cannot be) where the word is a serial number that the
     parallel's print run fits, or None."""

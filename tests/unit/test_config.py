@@ -33,6 +33,7 @@ SURVIVING = {
     "enter", "tab", "shift+tab", "up", "down", "left", "right", "pageup", "pagedown", "home", "end", "insert",
     "delete", "equals_sign", *(f"f{number}" for number in (2, 3, 4, 5, 6, 7, 8, 9, 12)),
     *(f"ctrl+{letter}" for letter in "defgjklnorstuvwxyz"),
+    *(f"{with_}+{arrow}" for with_ in ("ctrl", "shift") for arrow in ("up", "down", "left", "right")),
 }  # fmt: skip
 
 

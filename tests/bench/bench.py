@@ -1,0 +1,151 @@
+"""Measures the program beside its peers, all in one run, and prints one table.
+
+What each line means stands with the function that measures it: `desk.py` for the program in a terminal, `inside.py` for
+its parts. Times vary with what else the machine does: trust the ratios more than the times, and CPU time more than the
+clock. Nothing here fails for being slow; the exit status is 1 where a measurement could not be made.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import platform
+import shutil
+import sys
+import tempfile
+import time
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import desk
+import inside
+import lots
+from table import Row, table_text
+
+CARDS, LARGE = 400, 500
+SMALL_SETS, BIG_SETS = 20, 400  # of 500 rows
+
+
+@dataclass(frozen=True)
+class Effort:
+    """How often each thing is measured."""
+
+    starts: int
+    keys: int
+    typed: int
+    entered: int
+    bursts: int
+    idle: float
+    hints: int
+    peer_hints: int
+    builds: int
+    big_hints: int
+    big_peer_hints: int
+    big_builds: int
+    previews: int
+
+
+FULL = Effort(7, 220, 30, 80, 3, 5.0, 2000, 60, 5, 800, 24, 2, 6)
+QUICK = Effort(1, 12, 2, 5, 1, 1.0, 200, 10, 1, 40, 2, 1, 1)
+
+
+@dataclass
+class Report:
+    """Rows as they come, and what could not be measured."""
+
+    rows: list[Row] = field(default_factory=list)
+    failures: list[str] = field(default_factory=list)
+
+    def add(self, what: str, measure: Callable[[], Iterable[Row]]) -> bool:
+        """Measure and keep the rows; whether it could be done."""
+        start = time.perf_counter()
+        try:
+            self.rows.extend(measure())
+        except Exception as error:  # whatever it is, the other measurements are still wanted
+            self.failures.append(f"{what}: {type(error).__name__}: {error}")
+            self.rows.append(Row(what, "not measured"))
+            return False
+        finally:
+            print(f"  {what}: {time.perf_counter() - start:.0f} s", file=sys.stderr)
+        return True
+
+
+def draw(folder: Path) -> tuple[desk.Place, list[Path]]:
+    """Lots, checklist and pictures in a folder, and the environment that keeps the programs in there."""
+    drawn = lots.pictures(folder / "pictures")
+    rows = lots.checklist(SMALL_SETS, 500)
+    checklist = folder / "checklist.csv"
+    checklist.write_text(lots.checklist_text(rows), encoding="utf-8")
+    env = {f"XDG_{kind}_HOME": str(folder / kind.lower()) for kind in ("CONFIG", "DATA", "STATE", "CACHE")}
+    env["PYTHONPYCACHEPREFIX"] = str(folder / "modules")  # compiled in the first round, for both programs
+    place = desk.Place(
+        lots.lot(folder / "lot", CARDS, drawn),
+        CARDS,
+        lots.lot(folder / "large", LARGE, drawn),
+        LARGE,
+        checklist,
+        rows,
+        env,
+    )
+    return place, drawn
+
+
+def measure(place: desk.Place, pictures: list[Path], effort: Effort, report: Report) -> None:
+    """Everything, programs first: this process is still small then, and quick to start another."""
+    report.add("first card", lambda: desk.start_rows(place, effort.starts))
+    enter = desk.Spent()
+    sitting = desk.Sitting(place)
+    try:
+        if report.add("desk", sitting.begin):
+            report.add("keys", lambda: sitting.key_rows(effort.keys))
+            pair = 2 * inside.full_size(pictures)
+            report.add("cards", lambda: sitting.card_rows(effort.typed, effort.entered, pair))
+            enter = sitting.enter
+            report.add("burst", lambda: sitting.burst_rows(effort.bursts))
+            report.add("idle", lambda: sitting.idle_rows(effort.idle))
+        report.add("leaving", sitting.leave)
+    finally:
+        sitting.close()
+    report.add("store", lambda: store_rows(place, enter))
+    report.add("previews", lambda: inside.preview_rows(pictures, effort.previews))
+    report.add(
+        "matcher",
+        lambda: inside.matcher_rows(SMALL_SETS, effort.hints, effort.peer_hints, effort.builds),
+    )
+    report.add(
+        "matcher, large",
+        lambda: inside.matcher_rows(BIG_SETS, effort.big_hints, effort.big_peer_hints, effort.big_builds),
+    )
+
+
+def store_rows(place: desk.Place, enter: desk.Spent) -> Iterable[Row]:
+    """The store's part, in a folder beside the lots."""
+    timed = inside.store_writes(place.lot.parent / "store", place.cards, place.rows)
+    return desk.write_rows(timed.writes, timed.appends, enter, place.cards)
+
+
+def main() -> int:
+    """Returns the exit status."""
+    parser = argparse.ArgumentParser(prog="tests/bench/run", description="Measure the program beside its peers.")
+    parser.add_argument("--quick", action="store_true", help="the short form: fewer runs, under half a minute")
+    effort = QUICK if parser.parse_args().quick else FULL
+    for name in ("PYTHONPATH", "PYTHONDONTWRITEBYTECODE", "PYTHONUNBUFFERED"):
+        os.environ.pop(name, None)  # programs are started as a user starts them
+    report = Report()
+    folder = Path(tempfile.mkdtemp(prefix="bench-"))
+    try:
+        place, pictures = draw(folder)
+        measure(place, pictures, effort, report)
+    finally:
+        shutil.rmtree(folder, ignore_errors=True)
+    load = " ".join(f"{value:.1f}" for value in os.getloadavg())
+    print(f"120 x 40 cells, 256 colours · Python {platform.python_version()} · {os.cpu_count()} cores · load {load}")
+    print(table_text(report.rows))
+    for failure in report.failures:
+        print(f"Not measured: {failure}", file=sys.stderr)
+    return 1 if report.failures else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
