@@ -65,6 +65,7 @@ class Gathered:
     def add(self, row: Row, file: str = "", line: int = 0) -> None:
         """Add a row; `line` is 0 where a double is nothing to speak of."""
         rows = self.rows
+        rows.also(rows.subjects.id(row.subject), row.alias)
         self.add_ids(
             rows.sets.id(row.set),
             rows.numbers.id(row.number),
@@ -127,6 +128,9 @@ def _pour(rows: Rows, into: Gathered) -> None:
         (rows.teams, target.teams),
     )
     sets, numbers, subjects, teams = ([new.id(value) for value in old.values] for old, new in pairs)
+    for subject, names in rows.aliases.items():
+        for alias in names:
+            target.also(subjects[subject], alias)
     parallels = [target.parallels.id(value) for value in rows.parallels.values]
     extras = [target.extras.id(value) for value in rows.extras.values]
     columns = (rows.sets.of, rows.numbers.of, rows.subjects.of, rows.teams.of, rows.parallels.of, rows.extras.of)

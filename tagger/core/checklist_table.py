@@ -21,6 +21,7 @@ _COLUMNS = {
     "subject": ("subject", "subjects", "name", "player", "players", "playername", "title", "cardname", "athlete"),
     "team": ("team", "teams", "club"),
     "parallels": ("parallels", "parallel", "variant", "variants", "variations"),
+    "alias": ("alias", "aliases", "alsoknownas", "romanized", "latin"),
     "run": ("run", "printrun", "numberedto", "serialto"),
 }
 _MEANING = {spelling: column for column, spellings in _COLUMNS.items() for spelling in spellings}
@@ -95,6 +96,7 @@ class Table:
         subjects = self._ids(place.get("subject"), lambda raw: rows.subjects.id(_tidy(raw)))
         teams = self._ids(place.get("team"), lambda raw: rows.teams.id(_tidy(raw)))
         parallels = self._parallel_ids(place)
+        alias = place.pop("alias", None)  # kept as a further column as well
         extras = self._extra_ids(set(place.values()))
         no_number, no_subject = rows.numbers.id(""), rows.subjects.id("")
         width, add, file = len(self.names), self.into.add_ids, self.file
@@ -109,6 +111,8 @@ class Table:
                 if "number" in place:
                     said = printable(rows.subjects.values[subject], 60)
                     self._problem(line, f"no card number for {said}; found by subject only")
+            if alias is not None:
+                rows.also(subject, _tidy(cells[alias]))
             add(sets(cells), number, subject, teams(cells), parallels(cells), extras(cells), file, line)
 
     def _problem(self, line: int, text: str) -> None:

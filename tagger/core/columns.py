@@ -37,7 +37,7 @@ class Column(Generic[T]):
 class Rows(Sequence[Row]):
     """The rows of a checklist, in the files' order. A Row is put together when it is asked for."""
 
-    __slots__ = ("extras", "numbers", "parallels", "sets", "subjects", "teams")
+    __slots__ = ("aliases", "extras", "numbers", "parallels", "sets", "subjects", "teams")
 
     def __init__(self, rows: Iterable[Row] = ()) -> None:
         self.sets: Column[str] = Column()
@@ -46,11 +46,18 @@ class Rows(Sequence[Row]):
         self.teams: Column[str] = Column()
         self.parallels: Column[tuple[Parallel, ...]] = Column()
         self.extras: Column[Extra] = Column()
+        self.aliases: dict[int, dict[str, None]] = {}  # by subject: the other ways to write it
         for row in rows:
             self.append(row)
 
+    def also(self, subject: int, alias: str) -> None:
+        """Note another way to write a subject."""
+        if alias:
+            self.aliases.setdefault(subject, {})[alias] = None
+
     def append(self, row: Row) -> None:
         """Add a row at the end."""
+        self.also(self.subjects.id(row.subject), row.alias)
         self.append_ids(
             self.sets.id(row.set),
             self.numbers.id(row.number),
@@ -90,6 +97,7 @@ class Rows(Sequence[Row]):
             self.teams[row],
             self.parallels[row],
             self.extras[row],
+            " / ".join(self.aliases.get(self.subjects.of[row], ())),
         )
 
     def __iter__(self) -> Iterator[Row]:

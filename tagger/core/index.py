@@ -163,10 +163,10 @@ class Index:
         self._by_subject = Postings(self.subject_of, len(rows.subjects.values))
         self.subjects, self.initials, self.teams = Vocabulary(), Vocabulary(), Vocabulary()
         self.sets_words, self.parallel_words = Vocabulary(), Vocabulary()
-        for id, subject in enumerate(rows.subjects.values):
-            for word in words(subject):
-                self.subjects.add(word, id)
-            for name in people(subject):
+        for id in range(len(rows.subjects.values)):
+            for name in self.names(id):
+                for word in words(name):
+                    self.subjects.add(word, id)
                 self.initials.add(initials(name), id)
         for vocabulary, values in ((self.teams, rows.teams.values), (self.sets_words, self.sets)):
             for id, name in enumerate(values):
@@ -187,6 +187,11 @@ class Index:
     def subject(self, id: int) -> str:
         """A subject by its number."""
         return self._rows.subjects.values[id]
+
+    def names(self, id: int) -> tuple[str, ...]:
+        """The names in a subject by its number: of each of several people, and written in other ways."""
+        plain = people(self._rows.subjects.values[id])
+        return (*plain, *(name for alias in self._rows.aliases.get(id, ()) for name in people(alias)))
 
     def row(self, step: int) -> Row:
         """The row at a step."""
@@ -256,9 +261,9 @@ class Near:
             self.subjects[index.subject_of[step]].append(step)
             self.teams[index.team_of[step]].append(step)
         for subject in sorted(self.subjects):
-            for word in words(index.subject(subject)):
-                self.words.add(word, subject)
-            for name in people(index.subject(subject)):
+            for name in index.names(subject):
+                for word in words(name):
+                    self.words.add(word, subject)
                 self.initials.add(initials(name), subject)
         self.words.seal()
 

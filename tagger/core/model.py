@@ -23,7 +23,8 @@ class Parallel(NamedTuple):
 
 
 class Row(NamedTuple):
-    """One line of a checklist: a card that exists. `extra` holds the further columns as (name, value)."""
+    """One line of a checklist: a card that exists. `extra` holds the further columns as (name, value); `alias` is
+    another way to write the subject, in Latin letters, say, for a name in its own script."""
 
     set: str
     number: str
@@ -31,6 +32,7 @@ class Row(NamedTuple):
     team: str = ""
     parallels: tuple[Parallel, ...] = ()
     extra: tuple[tuple[str, str], ...] = ()
+    alias: str = ""
 
 
 @dataclass(frozen=True, slots=True)

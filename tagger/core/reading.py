@@ -12,7 +12,7 @@ from rapidfuzz.distance import OSA
 from tagger.core.hint import Token
 from tagger.core.index import Index, Near
 from tagger.core.numbers import canonical
-from tagger.core.text import initials, people, words
+from tagger.core.text import initials, words
 from tagger.core.variant import SET_WORD, UNREAD
 
 NUMBER, NUMBER_START = 0.0, -12.0  # half a number must not outweigh a whole one anywhere in the carried set
@@ -90,20 +90,15 @@ class Reading:
     def as_subject(self, id: int, forgiving: bool = True) -> Read | None:
         """The word as part of a subject."""
         if id not in self._subjects:
-            self._subjects[id] = self._plain(self.index.subject(id))
+            self._subjects[id] = max((r for name in self.index.names(id) if (r := self._in_name(name))), default=None)
         found = self._subjects[id]
         if found is None and forgiving and self.edits:
-            found = self._subjects[id] = self._slip(self.index.subject(id))
+            found = max((r for name in self.index.names(id) if (r := self._slip(name))), default=None)
+            self._subjects[id] = found
         return found
 
-    def _plain(self, subject: str) -> Read | None:
-        """The best reading in the names of a subject, slips left out."""
-        read = max((r for name in people(subject) if (r := self._in_name(name))), default=None)
-        if read is None and (self.text in words(subject) or any(w.startswith(self.text) for w in words(subject))):
-            return NAME_START, "start of the subject"
-        return read
-
     def _in_name(self, subject: str) -> Read | None:
+        """The best reading of the word in one name, slips left out."""
         text = self.text
         known = [word for word in words(subject) if word not in GENERATION] or list(words(subject))
         last = known[-2:]  # the surname, and the last two words joined
@@ -120,6 +115,7 @@ class Reading:
         return None
 
     def _slip(self, subject: str) -> Read | None:
+        """The word as a mistyped beginning of a word of one name."""
         text, edits = self.text, self.edits
         best = edits + 1
         for word in words(subject):
