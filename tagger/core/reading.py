@@ -17,7 +17,7 @@ from tagger.core.variant import SET_WORD, UNREAD
 
 NUMBER, NUMBER_START = 0.0, -12.0  # half a number must not outweigh a whole one anywhere in the carried set
 SURNAME, NAME, SURNAME_START, NAME_START = -0.3, -0.6, -1.0, -1.5
-INITIALS = -2.0
+INITIALS, LONGER = -2.0, -0.05  # for each further word of a name
 SLIP = -3.5  # for each edit
 TEAM = -4.0
 CARRIED_SET_WORD = -12.0  # where it says nothing new
@@ -36,6 +36,7 @@ class Reading:
         self.text = text
         self.number = canonical(text) if text and pin in ("", "number") else ""
         self.named = bool(text) and pin in ("", "subject") and any(c.isalpha() for c in text)
+        self.spelled = "".join(c for c in text if c.isalnum())  # `saint-lo` is looked for as saintlo
         self.teams: frozenset[int] = frozenset()
         self.sets: frozenset[int] = frozenset()
         if text and pin in ("", "team") and len(text) > 1:
@@ -49,9 +50,9 @@ class Reading:
     @property
     def edits(self) -> int:
         """How many slips of the finger are forgiven: none below three letters, two from five on."""
-        if not (self.named and self.text.isalpha() and len(self.text) >= 3):
+        if not (self.named and self.spelled.isalpha() and len(self.spelled) >= 3):
             return 0
-        return 2 if len(self.text) >= 5 else 1
+        return 2 if len(self.spelled) >= 5 else 1
 
     def in_row(self, step: int, set_id: int, repeated: int | None) -> Read:
         """The best reading of the word in the row at a step.
@@ -98,25 +99,26 @@ class Reading:
         return found
 
     def _in_name(self, subject: str) -> Read | None:
-        """The best reading of the word in one name, slips left out."""
-        text = self.text
+        """The best reading of the word in one name, slips left out. A name with more words is a little less likely."""
+        text = self.spelled
         known = [word for word in words(subject) if word not in GENERATION] or list(words(subject))
+        longer = LONGER * subject.count(" ")
         last = known[-2:]  # the surname, and the last two words joined
         if text in last:
-            return SURNAME, "subject"
+            return SURNAME + longer, "subject"
         if text in words(subject):
-            return NAME, "subject"
+            return NAME + longer, "subject"
         if any(word.startswith(text) for word in last):
-            return SURNAME_START, "start of the subject"
+            return SURNAME_START + longer, "start of the subject"
         if any(word.startswith(text) for word in known):
-            return NAME_START, "start of the subject"
+            return NAME_START + longer, "start of the subject"
         if 2 <= len(text) <= 4 and initials(subject) == text:
             return INITIALS, "initials"
         return None
 
     def _slip(self, subject: str) -> Read | None:
         """The word as a mistyped beginning of a word of one name."""
-        text, edits = self.text, self.edits
+        text, edits = self.spelled, self.edits
         best = edits + 1
         for word in words(subject):
             for length in range(max(2, len(text) - edits), len(text) + edits + 1):
@@ -134,11 +136,11 @@ class Reading:
                     yield step, NUMBER_START
         if not self.named:
             return
-        found = {id for _, ids in near.words.starting(self.text) for id in ids}
-        if 2 <= len(self.text) <= 4:
-            found.update(near.initials.exact(self.text))
-        if self.edits and (not found or len(self.text) >= 4):
-            for beginning, _ in near.words.mistyped(self.text, self.edits):
+        found = {id for _, ids in near.words.starting(self.spelled) for id in ids}
+        if 2 <= len(self.spelled) <= 4:
+            found.update(near.initials.exact(self.spelled))
+        if self.edits and (not found or len(self.spelled) >= 4):
+            for beginning, _ in near.words.mistyped(self.spelled, self.edits):
                 found.update(id for _, ids in near.words.starting(beginning) for id in ids)
         for id in found:
             read = self.as_subject(id)
@@ -148,13 +150,13 @@ class Reading:
 
     def far_subjects(self) -> list[tuple[float, int]]:
         """(weight, subject) anywhere, the heaviest first. One letter names too many to be of use, and gives none."""
-        if not self.named or len(self.text) < 2:
+        if not self.named or len(self.spelled) < 2:
             return []
         index = self.index
-        found = {id for _, ids in index.subjects.starting(self.text) for id in ids}
-        found.update(index.initials.exact(self.text) if len(self.text) <= 4 else ())
+        found = {id for _, ids in index.subjects.starting(self.spelled) for id in ids}
+        found.update(index.initials.exact(self.spelled) if len(self.spelled) <= 4 else ())
         if not found and self.edits:
-            for beginning, _ in index.subjects.mistyped(self.text, self.edits):
+            for beginning, _ in index.subjects.mistyped(self.spelled, self.edits):
                 found.update(id for _, ids in index.subjects.starting(beginning) for id in ids)
         weighed = ((read[0], id) for id in found if (read := self.as_subject(id)) is not None)
         return sorted(weighed, key=lambda pair: (-pair[0], pair[1]))
