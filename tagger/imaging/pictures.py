@@ -1,7 +1,9 @@
-"""One scan, decoded no larger than it is needed, upright by its own EXIF orientation."""
+"""One scan or a part of it, decoded no larger than it is needed, upright by its own EXIF orientation."""
 
 from __future__ import annotations
 
+import math
+from collections.abc import Callable
 from pathlib import Path
 
 from PIL import Image, ImageOps
@@ -23,6 +25,20 @@ def read_picture(folder: Path, name: str, box: tuple[int, int]) -> Image.Image:
     Orientation is the EXIF tag 0x0112 of the picture, all eight values (CIPA DC-008, Exif 2.32, 4.6.4.A).
     Raises PictureError, which names the file and the reason.
     """
+    return _read(folder, name, lambda picture: _upright(picture, box))
+
+
+def read_crop(folder: Path, name: str, region: tuple[float, float, float], box: tuple[int, int]) -> Image.Image:
+    """A part of a scan as an RGB picture that fills `box` (width, height in pixels), enlarged where it must be.
+
+    `region` is the part's middle and its width as fractions (0 to 1) of the upright scan: x, y, width. Its height
+    follows from the shape of the box; it is moved to lie on the scan, and where it is higher than the scan it is cut,
+    and the picture with it. Orientation and errors as in `read_picture`.
+    """
+    return _read(folder, name, lambda picture: _part(picture, region, box))
+
+
+def _read(folder: Path, name: str, draw: Callable[[Image.Image], Image.Image]) -> Image.Image:
     file, page = split_scan(name)
     shown = printable(name)
     path = folder / file
@@ -42,7 +58,7 @@ def read_picture(folder: Path, name: str, box: tuple[int, int]) -> Image.Image:
                 raise PictureError(
                     f"{shown} claims {picture.width} x {picture.height} pixels; no scan of cards has so many."
                 )
-            return _upright(picture, box)
+            return draw(picture)
     except PictureError:
         raise
     except Exception as error:  # decoders raise nearly anything on damaged files
@@ -50,9 +66,7 @@ def read_picture(folder: Path, name: str, box: tuple[int, int]) -> Image.Image:
 
 
 def _upright(picture: Image.Image, box: tuple[int, int]) -> Image.Image:
-    # Pillow turns a TIFF itself, when it is decoded, and gives its size as turned beforehand.
-    turned = picture.getexif().get(0x0112, 1) in (5, 6, 7, 8) and picture.format != "TIFF"
-    width, height = (box[1], box[0]) if turned else box
+    width, height = _swapped(box, picture)
     factor = max(picture.width / width, picture.height / height)
     if factor > 1:
         target = (max(1, round(picture.width / factor)), max(1, round(picture.height / factor)))
@@ -63,10 +77,39 @@ def _upright(picture: Image.Image, box: tuple[int, int]) -> Image.Image:
         )
     else:
         small = _rgb(picture)
+    return _turned(small, picture)
+
+
+def _part(picture: Image.Image, region: tuple[float, float, float], box: tuple[int, int]) -> Image.Image:
+    whole = _swapped(picture.size, picture)
+    width = max(1.0, region[2] * whole[0])
+    height = min(whole[1], width * box[1] / box[0])
+    left = min(max(0.0, region[0] * whole[0] - width / 2), whole[0] - width)
+    top = min(max(0.0, region[1] * whole[1] - height / 2), whole[1] - height)
+    scale = box[0] / width
+    target = (box[0], min(box[1], max(1, round(height * scale))))
+    enough = 1.5 * scale  # a decoder's own halving blurs print that is then hardly made smaller
+    if enough < 1:
+        picture.draft("RGB", _swapped((math.ceil(whole[0] * enough), math.ceil(whole[1] * enough)), picture))
+    upright = _turned(_rgb(picture), picture)
+    across, down = upright.width / whole[0], upright.height / whole[1]  # what the decoder left out
+    right, bottom = min((left + width) * across, upright.width), min((top + height) * down, upright.height)
+    return upright.resize(target, Image.Resampling.LANCZOS, box=(left * across, top * down, right, bottom))
+
+
+def _swapped(size: tuple[int, int], picture: Image.Image) -> tuple[int, int]:
+    """From a size of the upright picture to one as it is stored, or back."""
+    # Pillow turns a TIFF itself, when it is decoded, and gives its size as turned beforehand.
+    turned = picture.getexif().get(0x0112, 1) in (5, 6, 7, 8) and picture.format != "TIFF"
+    return (size[1], size[0]) if turned else size
+
+
+def _turned(pixels: Image.Image, picture: Image.Image) -> Image.Image:
+    """Upright, by the orientation that the picture's file gives."""
     if 0x0112 in picture.getexif():
-        small.getexif()[0x0112] = picture.getexif()[0x0112]
-        small = ImageOps.exif_transpose(small)
-    return small
+        pixels.getexif()[0x0112] = picture.getexif()[0x0112]
+        pixels = ImageOps.exif_transpose(pixels)
+    return pixels
 
 
 def _rgb(picture: Image.Image) -> Image.Image:

@@ -4,19 +4,31 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from threading import Condition, Thread
 
 from PIL import Image
 
 from tagger.errors import PictureError
 
-Box = tuple[int, int]
-Key = tuple[str, Box]
-Loader = Callable[[str, Box], Image.Image]
+Box = tuple[int, int]  # width and height in pixels
+
+
+@dataclass(frozen=True, slots=True)
+class Crop:
+    """A part of a scan, to fill a box: its middle and its width (x, y, width) as fractions of the upright scan."""
+
+    region: tuple[float, float, float]
+    box: Box
+
+
+View = Box | Crop  # a box stands for the whole scan in it
+Key = tuple[str, View]
+Loader = Callable[[str, View], Image.Image]
 
 
 class Pictures:
-    """Small pictures by scan name and box (width, height in pixels).
+    """Small pictures by scan name and what is seen of the scan, the whole or a part.
 
     `load` decodes one and may raise PictureError; `ready` is called from a background thread when a wanted picture has
     come or failed. At most `limit` pictures are held: at 200 x 60 cells one is about 30 kB, in all 2 MB.
@@ -34,12 +46,12 @@ class Pictures:
         self._open = True
         self._started = False
 
-    def get(self, name: str, box: Box) -> Image.Image | PictureError | None:
+    def get(self, name: str, view: View) -> Image.Image | PictureError | None:
         """A picture, or why there is none, or None where it is not decoded yet."""
         with self._change:
-            found = self._have.get((name, box))
+            found = self._have.get((name, view))
             if found is not None:
-                self._have.move_to_end((name, box))
+                self._have.move_to_end((name, view))
             return found
 
     def want(self, wishes: Sequence[Key]) -> None:

@@ -17,6 +17,7 @@ from textual.app import App
 from textual.driver import Driver
 
 from tagger.core.checklist import Checklist
+from tagger.core.loupe import LoupeMemory
 from tagger.core.session import Session
 from tagger.errors import TaggerError, UsageError
 from tagger.preview.colours import Depth
@@ -41,11 +42,12 @@ class TaggerApp(App[None], inherit_bindings=False):
         loader: Loader,
         read: Callable[[], Checklist],
         keys: Keymap,
+        loupes: LoupeMemory,
         notice: str = "",
         report: Path | None = None,
     ) -> None:
         super().__init__(driver_class=_driver())
-        self._desk_parts = (session, name, loader, read, keys)
+        self._desk_parts = (session, name, loader, read, keys, loupes)
         self._notice = notice
         self._report = report
         self.failure = ""

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Callable
-from pathlib import Path
 
 from rich.text import Text
 from textual import events
@@ -20,6 +19,7 @@ from textual.timer import Timer
 
 from tagger.core.checklist import Checklist
 from tagger.core.index import Index
+from tagger.core.loupe import Loupe, LoupeMemory, Pane
 from tagger.core.model import SideOrder
 from tagger.core.proposal import Deed, Proposal, enter, propose
 from tagger.core.ranking import Matcher
@@ -27,16 +27,15 @@ from tagger.core.session import Session
 from tagger.core.text import printable
 from tagger.errors import Refused, TaggerError
 from tagger.preview.colours import Depth
-from tagger.preview.pictures import Box, Loader, Pictures
+from tagger.preview.pictures import Loader
 from tagger.ui import lines, look
 from tagger.ui.hint_line import HintLine
 from tagger.ui.keys import Keymap
+from tagger.ui.layout import lay_out, one_at_a_time
+from tagger.ui.previews import ACROSS, CLOSER, DOWN, Previews
 from tagger.ui.widgets.line_box import LineBox
-from tagger.ui.widgets.side_view import SideView
 
-PANEL = 38  # cells that the panel needs beside two previews
 QUIET = 1.0  # seconds without a key after which the store may bring lot.json up to date
-NARROWEST = 24  # cells of a preview below which one at a time is shown
 
 
 class PictureCame(Message):
@@ -63,7 +62,10 @@ class Desk(Screen[None]):
     Desk { layout: vertical; background: #11161a; color: #d9d4c5; overflow: hidden; }
     Desk > LineBox { height: 1; }
     Desk > #body { height: 1fr; }
-    Desk #panel { width: 1fr; height: 100%; }
+    Desk #left { height: 100%; }
+    Desk #sides { height: 1fr; }
+    Desk #right { width: 1fr; height: 100%; }
+    Desk #panel { height: 1fr; }
     Desk > #manual { display: none; height: 1fr; }
     Desk.-manual > #body { display: none; }
     Desk.-manual > #manual { display: block; }
@@ -76,6 +78,7 @@ class Desk(Screen[None]):
         loader: Loader,
         read: Callable[[], Checklist],
         keys: Keymap,
+        loupes: LoupeMemory,
         depth: Depth,
         notice: str,
     ) -> None:
@@ -84,8 +87,7 @@ class Desk(Screen[None]):
         self._lot = name
         self._read = read
         self._keymap = keys
-        self._pictures = Pictures(loader, self._picture_ready)
-        self._sides = {side: SideView(side, depth) for side in ("front", "back")}
+        self._previews = Previews(loader, depth, loupes, self._picture_ready)
         self._boxes = {
             "status": LineBox(look.BAR, "status"), "panel": LineBox(look.PLAIN, "panel"),
             "was": LineBox(look.PLAIN, "was"), "message": LineBox(look.PLAIN, "message"),
@@ -99,7 +101,6 @@ class Desk(Screen[None]):
         self._ready = False
         self._waiting: deque[events.Key] = deque()
         self._redrawing = False
-        self._one_side = False
         self._face = "both"
         self._manual_top = 0
         self._quiet: Timer | None = None
@@ -108,8 +109,7 @@ class Desk(Screen[None]):
         """Top line, previews and panel, what was, message, hint, keys."""
         yield self._boxes["status"]
         with Horizontal(id="body"):
-            yield from self._sides.values()
-            yield self._boxes["panel"]
+            yield from self._previews.compose(self._boxes["panel"])
         for id in ("manual", "was", "message", "hint", "keys"):
             yield self._boxes[id]
 
@@ -119,8 +119,8 @@ class Desk(Screen[None]):
         self._wait_for_quiet()
 
     def on_unmount(self) -> None:
-        """Stop decoding."""
-        self._pictures.close()
+        """Let go of the pictures."""
+        self._previews.close()
 
     def _picture_ready(self, name: str) -> None:
         """Called from the decoding thread; `post_message` may be."""
@@ -200,7 +200,8 @@ class Desk(Screen[None]):
         else:
             if clears:
                 self._line, self._choice = HintLine(), 0
-            self._say(said)
+            if said is not None:
+                self._say(said)
 
     def _do_take(self) -> tuple[str, bool]:
         return enter(self._session, self._line.text, self._choice), True
@@ -229,11 +230,37 @@ class Desk(Screen[None]):
         return self._session.drop(self._line.text), True
 
     def _do_flip(self) -> tuple[str, bool]:
-        turns = ("front", "back") if self._one_side else ("both", "front", "back")
-        now = self._shown_face()
+        turns = ("front", "back") if one_at_a_time(*self.app.size) else ("both", "front", "back")
+        now = lay_out(*self.app.size, self._face).face
         self._face = turns[(turns.index(now) + 1) % len(turns)]
         self._arrange()
         return "", False
+
+    def _do_loupe_left(self) -> tuple[None, bool]:
+        return self._turn_loupe(lambda loupe, pane: loupe.moved(-ACROSS, 0, pane))
+
+    def _do_loupe_right(self) -> tuple[None, bool]:
+        return self._turn_loupe(lambda loupe, pane: loupe.moved(ACROSS, 0, pane))
+
+    def _do_loupe_up(self) -> tuple[None, bool]:
+        return self._turn_loupe(lambda loupe, pane: loupe.moved(0, -DOWN, pane))
+
+    def _do_loupe_down(self) -> tuple[None, bool]:
+        return self._turn_loupe(lambda loupe, pane: loupe.moved(0, DOWN, pane))
+
+    def _do_loupe_in(self) -> tuple[None, bool]:
+        return self._turn_loupe(lambda loupe, pane: loupe.zoomed(CLOSER, pane))
+
+    def _do_loupe_out(self) -> tuple[None, bool]:
+        return self._turn_loupe(lambda loupe, pane: loupe.zoomed(1 / CLOSER, pane))
+
+    def _do_loupe_side(self) -> tuple[None, bool]:
+        return self._turn_loupe(lambda loupe, _: loupe.flipped())
+
+    def _turn_loupe(self, turned: Callable[[Loupe, Pane], Loupe]) -> tuple[None, bool]:
+        """Hint and message stay: the dealer looks closer to find out about them."""
+        self._previews.turn_loupe(self._session, turned)
+        return None, False
 
     def _do_sides(self) -> tuple[str, bool]:
         orders = list(SideOrder)
@@ -300,6 +327,7 @@ class Desk(Screen[None]):
         self._quiet = self.set_timer(QUIET, self._settle)
 
     def _settle(self) -> None:
+        self._previews.save()
         try:
             self._session.settle()
         except TaggerError as error:
@@ -313,19 +341,8 @@ class Desk(Screen[None]):
         self._arrange()
 
     def _arrange(self) -> None:
-        """Give the previews as much room as the panel can spare."""
-        width, height = self.app.size
-        fitting = round((height - 6) * 2 * 0.74)  # a scan with its margin is about 0.74 as wide as high
-        share = min((width - PANEL) // 2, fitting)
-        self._one_side = share < NARROWEST
-        face = self._shown_face()
-        for side, view in self._sides.items():
-            view.display = face in ("both", side)
-            view.styles.width = share if face == "both" else max(12, min(width - PANEL, fitting))
+        self._previews.arrange(lay_out(*self.app.size, self._face))
         self.call_after_refresh(self._show)
-
-    def _shown_face(self) -> str:
-        return "front" if self._one_side and self._face == "both" else self._face
 
     def _say(self, message: str, alarm: bool = False) -> None:
         self._message, self._alarm = message, alarm
@@ -364,44 +381,10 @@ class Desk(Screen[None]):
                 for line in lines.panel(session, proposal, keys, panel.size.width - 1, panel.size.height)
             ]
         )
-        self._show_sides()
-
-    def _show_sides(self) -> None:
-        wishes: list[tuple[str, Box]] = []
-        for side, name in lines.shown_sides(self._session.card):
-            view = self._sides[side]
-            if not view.display:
-                continue
-            if name is None:
-                view.show(side, "" if self._session.at_end else "no scan of this side", None)
-                continue
-            box = view.box()
-            picture = self._pictures.get(name, box)
-            view.show(side, printable(name), picture)
-            if picture is None:
-                wishes.append((name, box))
-        self._pictures.want([*wishes, *self._ahead()])
-
-    def _ahead(self) -> list[tuple[str, Box]]:
-        """Pictures that are likely wanted next: the card after this one, then the one before."""
-        wishes: list[tuple[str, Box]] = []
-        for position in (self._session.desk.position + 1, self._session.desk.position - 1):
-            if 1 <= position <= self._session.cards:
-                for side, name in lines.shown_sides(self._session.card_at(position)):
-                    view = self._sides[side]
-                    if name is not None and view.display:
-                        wishes.append((name, view.box()))
-        return wishes
+        self._previews.show(session)
 
     def on_picture_came(self, message: PictureCame) -> None:
         """Show a picture where it belongs to the card in front."""
         card = self._session.card
         if card is not None and message.name in (card.front, card.back):
             self._later()
-
-
-def picture_loader(folder: Path) -> Loader:
-    """Decodes scans of one folder."""
-    from tagger.imaging.pictures import read_picture
-
-    return lambda name, box: read_picture(folder, name, box)

@@ -16,8 +16,6 @@ from tagger.ui import figures, look
 from tagger.ui.hint_line import EDITING, HintLine
 from tagger.ui.keys import COMMANDS, Keymap, key_name
 
-ROOMY = 17  # rows from which the panel has room for large figures
-
 
 def status(session: Session, lot: str, width: int) -> Text:
     """The top line: lot, position, progress, pace."""
@@ -58,15 +56,27 @@ def _spread(left: Text, right: Text, width: int) -> Text:
 
 def panel(session: Session, proposal: Proposal, keys: Keymap, width: int, height: int) -> list[Text]:
     """What Enter would do, the other readings, and what is carried."""
-    carried = _carried(session, width)
-    lines = _deed(proposal, keys, width, height)
-    others = _others(proposal, width, max(0, height - len(lines) - len(carried) - 2))
+    carried = [Text(), *_carried(session, width)]
+    lines = _deed(proposal, keys, width)
+    if len(lines) + len(carried) > height:
+        carried = _carried_briefly(session, width)
+        lines, carried = _spaced(lines, carried, height)
+    if len(lines) + len(carried) > height:
+        lines = _deed(proposal, keys, width, large=False)
+    others = _others(proposal, width, max(0, height - len(lines) - len(carried) - 1))
     if others:
         lines += [Text(), *others]
-    return [*lines, Text(), *carried][:height]
+    return [*lines, *carried][:height]
 
 
-def _deed(proposal: Proposal, keys: Keymap, width: int, height: int) -> list[Text]:
+def _spaced(lines: list[Text], carried: list[Text], height: int) -> tuple[list[Text], list[Text]]:
+    """With an empty line before what is carried, and the one below the first line, as far as there is room."""
+    if len(lines) + len(carried) < height:
+        return lines, [Text(), *carried]
+    return (lines if len(lines) + len(carried) == height else [lines[0], *lines[2:]]), carried
+
+
+def _deed(proposal: Proposal, keys: Keymap, width: int, large: bool = True) -> list[Text]:
     candidate = proposal.candidate
     style = look.RUST if proposal.deed is Deed.REFUSE else look.BRASS
     head = Text(f"{keys.shown('take')} {proposal.deed}", style)
@@ -77,7 +87,7 @@ def _deed(proposal: Proposal, keys: Keymap, width: int, height: int) -> list[Tex
     sure = Text("sure ", look.SEA) if candidate.sure else Text(f"unsure {candidate.confidence:.0%} ", look.RUST)
     lines = [_spread(head, sure, width), Text()]
     tags = candidate.tags
-    if height >= ROOMY:
+    if large:
         lines += [Text(f" {row}", look.BRIGHT) for row in figures.large(tags.number, width - 2)]
     lines += _wrapped(
         " ".join(part for part in (f"#{tags.number}" if tags.number else "", tags.subject.upper()) if part),
@@ -156,6 +166,24 @@ def _carried(session: Session, width: int) -> list[Text]:
     return lines
 
 
+def _carried_briefly(session: Session, width: int) -> list[Text]:
+    """What is carried in as few lines as it takes."""
+    lines = [Text("carried", look.BRASS)]
+    pairs = session.desk.carried.pairs
+    for name, value in pairs:
+        part = Text(f" {name} ", look.DIM).append(printable(value), look.SEA)
+        if lines[-1].cell_len + part.cell_len + 2 > width:
+            lines.append(Text())
+        elif len(lines) > 1 or lines[-1].cell_len > len("carried"):
+            lines[-1].append(" ·", look.DIM)
+        lines[-1].append_text(part)
+    if not pairs:
+        lines[-1].append(" nothing yet", look.DIM)
+    for line in lines:
+        line.truncate(width - 1, overflow="ellipsis")
+    return lines
+
+
 def was_and_last(session: Session, keys: Keymap, width: int) -> Text:
     """What the card is tagged with now, and the last change with its way back."""
     card = session.card
@@ -198,7 +226,7 @@ def key_line(session: Session, proposal: Proposal, typed: bool, keys: Keymap, wi
     elif typed:
         wanted = ["take", "reading_down", "unlisted", "carry", "set_aside", "drop", "help"]
     else:
-        wanted = ["take", "again", "set_aside", "flip", "undo", "next_untagged", "help", "leave"]
+        wanted = ["take", "again", "set_aside", "flip", "undo", "next_untagged", "loupe_side", "help", "leave"]
     if proposal.deed in (Deed.NOTHING, Deed.REFUSE):
         wanted = [id for id in wanted if id != "take"]
     labels = {command.id: command.label for command in COMMANDS} | (

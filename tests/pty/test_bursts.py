@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import drawn
-from conftest import Lot
+from opened import Lot
 
 ROWS = drawn.set_rows("1987 Harbor Light", 120, seed=5)
 

@@ -13,7 +13,7 @@ from pathlib import Path
 
 import drawn
 import pytest
-from conftest import Lot
+from opened import Lot
 from terminal import Terminal
 
 EVIL = "\x1b]0;owned\x07\x1b[2J\x1b[31m"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import signal
 
 import pytest
-from conftest import Lot
+from opened import Lot
 
 ALTERNATE_OFF, CURSOR_ON = b"\x1b[?1049l", b"\x1b[?25h"
 

@@ -8,7 +8,7 @@ from collections.abc import Callable
 
 import drawn
 import pytest
-from conftest import Lot
+from opened import Lot
 from terminal import Terminal
 
 SIZES = [(80, 24), (120, 40), (200, 60)]

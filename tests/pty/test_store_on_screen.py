@@ -7,7 +7,7 @@ import resource
 import subprocess
 from pathlib import Path
 
-from conftest import Lot
+from opened import Lot
 from terminal import Terminal
 
 

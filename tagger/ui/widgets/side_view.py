@@ -34,8 +34,12 @@ class SideView(Widget):
         return max(1, self.size.width - 1), max(2, (self.size.height - 1) * 2)
 
     def show(self, side: str, name: str, picture: Image.Image | PictureError | None) -> None:
-        """Show a side. `name` is printable; with no picture yet the old one goes and the name stays."""
-        if self._shown is not None and self._shown[:2] == (side, name) and self._shown[2] is picture:
+        """Show a side. `name` is printable; with no picture yet the old one stays as long as the name does."""
+        if (
+            self._shown is not None
+            and self._shown[:2] == (side, name)
+            and (picture is None or picture is self._shown[2])
+        ):
             return  # nothing of it has changed, so nothing goes to the terminal
         title = Text(f" {side} ", look.BRASS if not isinstance(picture, PictureError) else look.RUST)
         title.append(name, look.DIM)

@@ -1,0 +1,56 @@
+"""Who gets how much of the screen: the previews, the loupe, the panel. Cells in, cells out."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+LINES = 5  # status, what was, message, hint, keys
+PANEL = 38  # cells that the panel needs beside two previews
+TEXT = 17  # rows in which the panel's text is complete
+NARROWEST = 24  # cells of a preview below which one at a time is shown
+ASPECT = 0.74  # a scan with its margin is about 0.74 as wide as high
+LOUPE_BELOW, LOUPE_BESIDE = 8, 7  # rows that the loupe needs, its title with them
+LEAST_TEXT = 6  # rows of text below which there is no loupe
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """Where things are. `face` is the side shown or "both"; `preview` is the width of one preview in cells; the loupe
+    has `loupe_rows` rows, none where it does not fit, and lies below the previews or in the panel."""
+
+    face: str
+    preview: int
+    loupe_rows: int
+    below: bool
+
+
+def one_at_a_time(width: int, height: int) -> bool:
+    """Whether a screen of this size is too small for both previews."""
+    return _share(width, height) < NARROWEST
+
+
+def lay_out(width: int, height: int, face: str) -> Layout:
+    """The layout of a screen of this size, with the side that is to be seen, or "both" where they fit."""
+    rows = height - LINES
+    if face == "both" and one_at_a_time(width, height):
+        face = "front"
+    both = face == "both"
+    preview = _share(width, height) if both else max(12, min(width - PANEL, _fitting(height)))
+    filled = min(rows, 1 + math.ceil((preview - 1) / ASPECT / 2))
+    lack = max(0, LOUPE_BELOW - (rows - filled))
+    if lack * 10 <= filled:  # a tenth smaller is no loss to the previews; more is, and the panel has rows to spare
+        return Layout(face, preview, rows - filled + lack, below=True)
+    if rows - LOUPE_BESIDE < LEAST_TEXT:
+        return Layout(face, preview, 0, below=False)
+    if both:
+        preview = max(NARROWEST, preview - preview // 10)
+    return Layout(face, preview, max(LOUPE_BESIDE, min(rows - TEXT, rows * 2 // 5)), below=False)
+
+
+def _fitting(height: int) -> int:
+    return round((height - LINES - 1) * 2 * ASPECT)
+
+
+def _share(width: int, height: int) -> int:
+    return min((width - PANEL) // 2, _fitting(height))

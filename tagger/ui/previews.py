@@ -1,0 +1,132 @@
+"""What is seen of a card: its sides and the loupe, each decoded in the background and ahead of the dealer."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import NamedTuple
+
+from PIL import Image
+from textual.app import ComposeResult
+from textual.containers import Horizontal, Vertical
+from textual.widget import Widget
+
+from tagger.core.loupe import Loupe, LoupeInUse, LoupeMemory, Pane
+from tagger.core.model import Card
+from tagger.core.session import Session
+from tagger.core.text import printable
+from tagger.preview.colours import Depth
+from tagger.preview.grey import legible
+from tagger.preview.pictures import Crop, Loader, Pictures, View
+from tagger.ui.layout import ASPECT, Layout
+from tagger.ui.lines import shown_sides
+from tagger.ui.widgets.side_view import SideView
+
+ACROSS, DOWN = 1 / 8, 1 / 4  # of the loupe's window, that a key moves it by; the window is low and the card high
+CLOSER = 0.8  # the window after a zoom, as a part of the window before
+NO_SCAN = "no scan of this side"
+
+
+class _Part(NamedTuple):
+    """What one view shows of a card: its title, what stands before the scan's name, and what is seen of the scan."""
+
+    view: SideView
+    title: str
+    before: str
+    name: str | None
+    seen: View
+
+
+class Previews:
+    """The views of the card in front. The loupe has two, of which one is displayed: below the sides, and in the panel.
+
+    `ready` is called from a background thread, with a scan's name, when a picture of it has come.
+    """
+
+    def __init__(self, loader: Loader, depth: Depth, memory: LoupeMemory, ready: Callable[[str], None]) -> None:
+        self._pictures = Pictures(loader, ready)
+        self._sides = {side: SideView(side, depth) for side in ("front", "back")}
+        self._below, self._beside = SideView("loupe_below", depth), SideView("loupe_beside", depth)
+        self._loupe = LoupeInUse(memory)
+        self._aspect = ASPECT
+        self._left: Widget | None = None
+
+    def compose(self, panel: Widget) -> ComposeResult:
+        """The sides with the loupe's place below them, then the panel with the loupe's place in it."""
+        with Vertical(id="left") as self._left:
+            with Horizontal(id="sides"):
+                yield from self._sides.values()
+            yield self._below
+        with Vertical(id="right"):
+            yield panel
+            yield self._beside
+
+    def arrange(self, layout: Layout) -> None:
+        """Give each view its room."""
+        for side, view in self._sides.items():
+            view.display = layout.face in ("both", side)
+            view.styles.width = layout.preview
+        if self._left is not None:
+            self._left.styles.width = layout.preview * (2 if layout.face == "both" else 1)
+        for view, here in ((self._below, layout.below), (self._beside, not layout.below)):
+            view.display = here and layout.loupe_rows > 0
+            view.styles.height = layout.loupe_rows
+
+    def show(self, session: Session) -> None:
+        """Show the card in front as far as its pictures are there, and wish for the others and those that come next."""
+        loupe, here = self._loupe.at(_set(session)), session.desk.position
+        parts = self._parts(session.card, loupe)
+        for part in parts:
+            if part.name is None:
+                part.view.show(part.title, "" if session.at_end else part.before + NO_SCAN, None)
+                continue
+            picture = self._pictures.get(part.name, part.seen)
+            if isinstance(picture, Image.Image) and not isinstance(part.seen, Crop):
+                self._aspect = picture.width / picture.height
+            part.view.show(part.title, part.before + printable(part.name), picture)
+        for position in (here + 1, here - 1):  # likely wanted next
+            if 1 <= position <= session.cards:
+                parts += self._parts(session.card_at(position), loupe)
+        self._pictures.want([(part.name, part.seen) for part in parts if part.name is not None])
+
+    def _parts(self, card: Card | None, loupe: Loupe) -> list[_Part]:
+        names = dict(shown_sides(card))
+        parts = [_Part(view, side, "", names[side], view.box()) for side, view in self._sides.items() if view.display]
+        for view in (self._below, self._beside):
+            if view.display:
+                box = view.box()
+                seen = Crop((loupe.x, loupe.y, loupe.across(box[0])), box)
+                parts.append(_Part(view, "loupe", f"{loupe.side}, ", names[loupe.side], seen))
+        return parts
+
+    def turn_loupe(self, session: Session, turned: Callable[[Loupe, Pane], Loupe]) -> None:
+        """Hold the loupe otherwise over this card and the next of its set."""
+        view = self._below if self._below.display else self._beside
+        at = _set(session)
+        self._loupe.put(at, turned(self._loupe.at(at), Pane(*view.box(), self._aspect)))
+
+    def save(self) -> None:
+        """Keep where the loupe is."""
+        self._loupe.save()
+
+    def close(self) -> None:
+        """Stop decoding, and keep where the loupe is."""
+        self._pictures.close()
+        self.save()
+
+
+def _set(session: Session) -> str:
+    """The set by which the loupe's place is remembered."""
+    return session.desk.carried.get("set")
+
+
+def picture_loader(folder: Path) -> Loader:
+    """Decodes scans of one folder."""
+    from tagger.imaging.pictures import read_crop, read_picture
+
+    def load(name: str, seen: View) -> Image.Image:
+        if isinstance(seen, Crop):
+            return legible(read_crop(folder, name, seen.region, seen.box))
+        return read_picture(folder, name, seen)
+
+    return load
