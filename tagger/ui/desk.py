@@ -98,7 +98,7 @@ class Desk(Screen[None]):
         self._choice = 0
         self._message = notice
         self._alarm = False
-        self._ready = False
+        self._ready = self._reading = False
         self._waiting: deque[events.Key] = deque()
         self._redrawing = False
         self._face = "both"
@@ -114,8 +114,7 @@ class Desk(Screen[None]):
             yield self._boxes[id]
 
     def on_mount(self) -> None:
-        """Read the checklists in the background; the first card does not wait for them."""
-        self.run_worker(self._read_checklists, thread=True, exit_on_error=False)
+        """Settle even where no key is pressed."""
         self._wait_for_quiet()
 
     def on_unmount(self) -> None:
@@ -125,6 +124,15 @@ class Desk(Screen[None]):
     def _picture_ready(self, name: str) -> None:
         """Called from the decoding thread; `post_message` may be."""
         self.post_message(PictureCame(name))
+
+    def _start_reading(self) -> None:
+        """Read the checklists in the background, once: when the first card is on the screen, or a key waits for them.
+
+        Two threads share one interpreter, and the first card would wait for a long list.
+        """
+        if not self._reading:
+            self._reading = True
+            self.call_after_refresh(self.run_worker, self._read_checklists, thread=True, exit_on_error=False)
 
     def _read_checklists(self) -> None:
         checklist = self._read()
@@ -165,6 +173,7 @@ class Desk(Screen[None]):
             event = self._waiting[0]
             command = self._keymap.command(event.key)
             if command is not None and not self._ready and command.id not in ("help", "leave", "redraw"):
+                self._start_reading()
                 break
             self._waiting.popleft()
             self._key(event)
@@ -213,6 +222,12 @@ class Desk(Screen[None]):
     def _do_reading_up(self) -> tuple[str, bool]:
         self._choice = max(0, self._choice - 1)
         return "", False
+
+    def _do_why(self) -> tuple[str, bool]:
+        candidate = self._proposal().candidate
+        if candidate is None:
+            raise Refused("There is no reading to explain.")
+        return f"Read as: {candidate.explained()}.", False
 
     def _do_again(self) -> tuple[str, bool]:
         return self._session.again(), True
@@ -381,7 +396,8 @@ class Desk(Screen[None]):
                 for line in lines.panel(session, proposal, keys, panel.size.width - 1, panel.size.height)
             ]
         )
-        self._previews.show(session)
+        if self._previews.show(session):
+            self._start_reading()
 
     def on_picture_came(self, message: PictureCame) -> None:
         """Show a picture where it belongs to the card in front."""

@@ -30,6 +30,7 @@ COMMANDS = (
     Command("take", ("enter", "ctrl+j"), "take", "do what the panel says Enter does, and go on"),
     Command("reading_down", ("down",), "next reading", "choose the next reading of the hint"),
     Command("reading_up", ("up",), "reading before", "choose the reading before"),
+    Command("why", ("ctrl+o",), "why", "say what each word of the hint was read as"),
     Command("again", ("equals_sign",), "same again", "the same card as the one before (with an empty hint)"),
     Command("set_aside", ("f2",), "set aside", "leave the card for later; the hint is the reason"),
     Command("unlisted", ("f4",), "not listed", "take the hint as a card that is in no checklist"),

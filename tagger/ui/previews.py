@@ -72,8 +72,12 @@ class Previews:
             view.display = here and layout.loupe_rows > 0
             view.styles.height = layout.loupe_rows
 
-    def show(self, session: Session) -> None:
-        """Show the card in front as far as its pictures are there, and wish for the others and those that come next."""
+    def show(self, session: Session) -> bool:
+        """Show the card in front as far as its pictures are there, and wish for the others and those that come next.
+
+        Returns whether all of the card's pictures are there.
+        """
+        whole = True
         loupe, here = self._loupe.at(_set(session)), session.desk.position
         parts = self._parts(session.card, loupe)
         for part in parts:
@@ -84,10 +88,12 @@ class Previews:
             if isinstance(picture, Image.Image) and not isinstance(part.seen, Crop):
                 self._aspect = picture.width / picture.height
             part.view.show(part.title, part.before + printable(part.name), picture)
+            whole = whole and picture is not None
         for position in (here + 1, here - 1):  # likely wanted next
             if 1 <= position <= session.cards:
                 parts += self._parts(session.card_at(position), loupe)
         self._pictures.want([(part.name, part.seen) for part in parts if part.name is not None])
+        return whole
 
     def _parts(self, card: Card | None, loupe: Loupe) -> list[_Part]:
         names = dict(shown_sides(card))

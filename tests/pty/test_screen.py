@@ -142,6 +142,14 @@ def test_a_rebound_key_works_and_shows(lot: Lot, own_folders: object) -> None:
         assert "config.toml" in said
 
 
+def test_one_key_says_what_each_word_was_read_as(lot: Lot) -> None:
+    with lot.open() as terminal:
+        terminal.send("23 g nm\x0f")
+        terminal.wait_for("Read as: nm: condition · 23: number · g: parallel")
+        terminal.send("\r")
+        terminal.wait_for("card 2 of 12")
+
+
 def test_nothing_is_sent_while_nothing_happens(lot: Lot) -> None:
     with lot.open() as terminal:
         terminal.settle(0.5)

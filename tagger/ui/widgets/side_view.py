@@ -28,6 +28,7 @@ class SideView(Widget):
         self._rows: list[CellRow] = []
         self._blank = ""
         self._shown: tuple[str, str, Image.Image | PictureError | None] | None = None
+        self._strips: dict[tuple[int, int], Strip] = {}
 
     def box(self) -> tuple[int, int]:
         """The room for a picture, width and height in pixels (two a cell)."""
@@ -49,11 +50,16 @@ class SideView(Widget):
             self._rows, notice = draw(picture, self._depth) if picture is not None else [], ""
         self._title, self._notice = title, notice
         self._shown = (side, name, picture)
+        self._strips.clear()
         self.refresh()
 
     def render_lines(self, crop: Region) -> list[Strip]:
         """The rows of the widget that lie in `crop`."""
-        strips = [self._line(y) for y in range(crop.y, crop.bottom)]
+        width = self.size.width
+        for y in range(crop.y, crop.bottom):
+            if (y, width) not in self._strips:  # asked for with every change beside the view, so drawn once
+                self._strips[y, width] = self._line(y)
+        strips = [self._strips[y, width] for y in range(crop.y, crop.bottom)]
         if (crop.x, crop.width) != (0, self.size.width):
             return [strip.crop(crop.x, crop.right) for strip in strips]
         return strips
