@@ -28,7 +28,8 @@ from tagger.core.steps import StepModel
 from tagger.core.variant import SET_WORD, UNREAD, Option, Variants, Weighed
 
 # The lot: how much of the probability lies in the carried set, in sets met in this lot, and in all others.
-CARRIED, SEEN, ANY = 0.90, 0.06, 0.04
+CARRIED, SEEN, ANY = 0.97, 0.02, 0.01
+AHEAD, REACH = 0.6, 30  # of the jumps, how many go on by no more than so many rows
 UNLISTED, UNLISTED_WORD = -11.5, -7.0  # log probability of "not in the checklists", and of each further word then
 RESPELLED = -0.3  # for each way of joining or parting words that was tried before
 
@@ -97,6 +98,8 @@ class Matcher:
                 if key not in best or best[key][0] < score:
                     best[key] = (score, step, option)
             others += search.passed_over
+        if not parsed.tokens:  # nothing speaks for or against a row yet: its share is what the lot makes of it
+            others = max(0.0, 1.0 - sum(math.exp(score) for score, _, _ in best.values()))
         ranked = sorted(best.values(), key=lambda item: (-item[0], item[1], item[2].parallel))
         return self._candidates(ranked, others, parsed, context, limit)
 
@@ -310,7 +313,8 @@ class _Prior:
         self._seen = math.log(SEEN / max(1, sum(self._size(id) for id in self.seen)))
         size = self._size(self.carried) if self.carried is not None else 1
         self._steps = context.steps
-        self._jump = math.log(CARRIED * self._steps.jump / size)
+        self._jump = math.log(CARRIED * self._steps.jump * (1 - AHEAD) / size)
+        self._ahead = math.log(CARRIED * self._steps.jump * (AHEAD / REACH + (1 - AHEAD) / size))
         self._flat = math.log(CARRIED / size)
 
     def _size(self, set_id: int) -> int:
@@ -328,7 +332,9 @@ class _Prior:
                 first = step == self.index.starts[set_id]
                 return math.log(CARRIED * (self._steps.share(1) or 0.5)) if first else self._flat
             share = self._steps.share(step - self.before)
-            return self._jump if share is None else max(self._jump, math.log(CARRIED * share))
+            if share is None:
+                return self._ahead if 0 < step - self.before <= REACH else self._jump
+            return max(self._jump, math.log(CARRIED * share))
         return self._seen if set_id in self.seen else self.any
 
     def likely(self, readings: list[Reading]) -> list[int]:

@@ -82,11 +82,14 @@ class Session:
         """How far the lot is."""
         return self._lot.counts()
 
-    def before(self) -> Tags | None:
-        """Tags of the nearest tagged card before this one in feeding order, None where there is none."""
+    def before(self, listed: bool = False) -> Tags | None:
+        """Tags of the nearest tagged card before this one in feeding order, None where there is none.
+
+        With `listed`, cards that are in no checklist are passed over.
+        """
         for position in range(min(self.desk.position - 1, self.cards), 0, -1):
             mark = self.card_at(position).mark
-            if mark.state is State.TAGGED:
+            if mark.state is State.TAGGED and (mark.tags.listed or not listed):
                 return mark.tags
         return None
 
@@ -96,7 +99,7 @@ class Session:
 
     def candidates(self, hint: str, limit: int = 9) -> list[Candidate]:
         """What the hint could mean here, best first. With an empty hint: what is likely next."""
-        context = Context(self.desk.carried, self.before(), self._lot.sets(), self._steps)
+        context = Context(self.desk.carried, self.before(listed=True), self._lot.sets(), self._steps)
         return self.matcher.rank(hint, context, limit)
 
     @property

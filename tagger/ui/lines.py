@@ -85,6 +85,8 @@ def _deed(proposal: Proposal, keys: Keymap, width: int, large: bool = True) -> l
             return [head.append(" this card's tags and goes on"), Text(), *_wrapped(proposal.why, width, look.BRIGHT)]
         return [head, Text(), *_wrapped(proposal.why, width, look.PLAIN)]
     sure = Text("sure ", look.SEA) if candidate.sure else Text(f"unsure {candidate.confidence:.0%} ", look.RUST)
+    if not candidate.reasons:
+        sure = Text("likely next ", look.SEA)
     lines = [_spread(head, sure, width), Text()]
     tags = candidate.tags
     if large:

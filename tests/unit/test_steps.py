@@ -71,3 +71,27 @@ def test_a_number_typed_in_full_is_first_whatever_was_learned() -> None:
     tagged(session, *range(250, 210, -1))
     for number in (2, 20, 21, 209, 250, 300):
         assert session.candidates(str(number))[0].tags.number == str(number)
+
+
+def test_a_card_that_is_in_no_checklist_does_not_break_the_run() -> None:
+    session = lot(20)
+    tagged(session, 41, 42)
+    session.take_unlisted("999 ada marsh")
+    assert proposed(session) == "43"
+
+
+def test_nothing_typed_is_never_quite_sure() -> None:
+    session = lot(20)
+    assert [c.sure for c in session.candidates("")] == [False] * len(session.candidates(""))
+    session.carry("s=harbor")
+    assert [c.sure for c in session.candidates("")] == [False] * len(session.candidates(""))
+    tagged(session, 41, 42)
+    found = session.candidates("")
+    assert not any(c.sure for c in found)
+    assert sum(c.confidence for c in found) < 1
+
+
+def test_a_number_a_few_rows_on_is_sure() -> None:
+    session = lot(20)
+    tagged(session, 41, 42)
+    assert all(session.candidates(str(number))[0].sure for number in range(43, 70))
