@@ -98,12 +98,10 @@ def read_whole(files: Files, path: Path) -> bytes:
     """All bytes of a file."""
     fd = files.open(path, os.O_RDONLY)
     try:
-        parts: list[bytes] = []
-        offset = 0
-        while part := files.read_at(fd, 1 << 24, offset):
-            parts.append(part)
-            offset += len(part)
-        return b"".join(parts)
+        data = files.read_at(fd, files.size(fd) + 1, 0)
+        while part := files.read_at(fd, 1 << 24, len(data)):
+            data += part
+        return data
     finally:
         files.close(fd)
 

@@ -24,6 +24,7 @@ from tagger.store.files import Files, read_whole, write_all
 Record = dict[str, Any]
 
 FORMAT = 2
+_NUMBER = b'{"n":'
 _HEAD, _FOOT = 12, 2  # ["cbf43926", before the record, ] and the newline behind it
 FULL = frozenset({errno.ENOSPC, errno.EDQUOT, errno.EFBIG})  # the user can make room, and it can go on
 
@@ -53,6 +54,16 @@ def decode(line: bytes) -> Record | None:
     return record if isinstance(record, dict) else None
 
 
+def checked(line: bytes) -> Record | None:
+    """Only the number of a line's record, not the rest: a tenth of the work. None where the line is not whole."""
+    body = line[_HEAD:-_FOOT]
+    comma = body.find(b",", len(_NUMBER))
+    number = body[len(_NUMBER) : comma]
+    if not (body.startswith(_NUMBER) and number.isdigit() and line[10:12] == b'",' and line[-_FOOT:] == b"]\n"):
+        return decode(line)
+    return {"n": int(number)} if line[:10] == b'["%08x' % zlib.crc32(body) else None
+
+
 @dataclass(frozen=True)
 class Line:
     """One line of a journal: where it starts, its bytes with the newline (if it has one), its record if it is whole."""
@@ -67,9 +78,10 @@ class Line:
         return self.offset + len(self.data)
 
 
-def lines_of(data: bytes, start: int = 0) -> Iterator[Line]:
+def lines_of(data: bytes, start: int = 0, read_from: int = 0) -> Iterator[Line]:
     """The lines of a journal from `start` on. One whose number does not follow the one before is not whole; after
-    damage, which may have split a line or joined two, any later number will do.
+    damage, which may have split a line or joined two, any later number will do. Of lines before `read_from` the records
+    are checked, but only their number is read.
     """
     before: int | None = None
     damaged = False
@@ -77,7 +89,7 @@ def lines_of(data: bytes, start: int = 0) -> Iterator[Line]:
         newline = data.find(b"\n", start)
         end = len(data) if newline < 0 else newline + 1
         line = data[start:end]
-        record = decode(line)
+        record = decode(line) if start >= read_from else checked(line)
         if record is not None:
             number = record.get("n")
             if isinstance(number, int) and (before is None or number == before + 1 or (damaged and number > before)):

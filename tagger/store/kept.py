@@ -104,7 +104,7 @@ class KeptLot:
         elif kind == "lists":
             self.lot.checklists = tuple(str(path) for path in record["checklists"])
         elif kind == "stand":
-            self.lot.desk = read_desk(record["desk"])
+            self.lot.desk = read_desk(record["desk"][-1])
 
     def intake(self, arrangement: Arrangement, next_id: int) -> None:
         """Take another arrangement over from the folder."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from tagger.core.model import Arrangement, Change
-from tagger.store.documents import arrangement_document
+from tagger.store.documents import arrangement_document, desk_document
 from tagger.store.journal import Draft
 from tagger.store.kept import KeptLot
 from tagger.store.records import again_record, change_of, do_record, links
@@ -22,7 +22,7 @@ def convert(old: Tables, id: str, was: str) -> Draft:
     history = [_change(old["changes"][number]) for number in sorted(old.get("changes", {}), key=int)]
     kept = KeptLot({"cards": dict(old.get("cards", {})), "state": {"1": meta}})
     meets = _arrangements(history, kept.lot.arrangement, undone)
-    now, next_id = kept.lot.arrangement, kept.lot.next_id
+    now, next_id, desk = kept.lot.arrangement, kept.lot.next_id, kept.lot.desk
     for change in reversed(history[: len(history) - undone]):
         kept.lot.apply(change.backward())
         kept.lay_out()
@@ -43,6 +43,8 @@ def convert(old: Tables, id: str, was: str) -> Draft:
         at = change.arrangement[0] if change.arrangement else at
     if at != now:
         _intake(draft, now, next_id)
+    if history:
+        draft.add({"k": "stand", "desk": [desk_document(desk)]})
     return draft
 
 

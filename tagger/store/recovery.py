@@ -168,9 +168,9 @@ class _Reader:
         if ours and self.id and main.place.get("id") != self.id:
             raise LotError(f"{self.shown} and lot.journal beside it belong to different lots; put the right one back.")
         whole = len(self.data) <= VERIFIED_AT_ONCE
-        lines, torn = self._lines(0 if whole or not ours else covers)
+        lines, torn = self._lines(0 if whole or not ours else covers, covers)
         sealed = ours and self._seal(lines, covers) == main.crc
-        if not sealed and not (whole or not ours):
+        if not sealed and ours:
             lines, torn = self._lines(0)
         bad = [line for line in lines if line.record is None]
         if sealed:
@@ -190,9 +190,9 @@ class _Reader:
         found.unchecked = 0 if whole or not ours else covers
         return found
 
-    def _lines(self, start: int) -> tuple[list[Line], Line | None]:
+    def _lines(self, start: int, read_from: int = 0) -> tuple[list[Line], Line | None]:
         """The lines from `start` on, and the unfinished one at the end."""
-        lines = list(lines_of(self.data, start))
+        lines = list(lines_of(self.data, start, read_from))
         torn = lines.pop() if lines and lines[-1].record is None else None
         return lines, torn
 

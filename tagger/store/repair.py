@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from tagger.core.model import Change, Desk, Mark, Marking
+from tagger.core.text import printable
 from tagger.errors import LotError
 from tagger.store.documents import read_mark
 from tagger.store.files import SYSTEM, Files, keep_aside, replace_durably
@@ -70,7 +71,10 @@ def repair(home: Path, name: str, take: bool | None = None, files: Files = SYSTE
     what = plan(home, files)
     if what.choice and take is None:
         raise LotError("Say --take or --leave: lot.json was changed outside tagger.")
-    lock = Lock(home / LOCK, f"The lot {name}")
+    try:
+        lock = Lock(home / LOCK, f"The lot {name}")
+    except OSError as error:
+        raise LotError(f"The folder {printable(str(home))} cannot be written to ({error.strerror}).") from None
     try:
         state = look(home, files)
         try:
@@ -130,4 +134,8 @@ def _take(state: Recovered, home: Path, files: Files) -> None:
 
 
 def _lost(files: Files, home: Path) -> int:
-    return sum(len(line.data) for line in lines_of(read_journal(files, home / JOURNAL)) if line.record is None)
+    try:
+        data = read_journal(files, home / JOURNAL)
+    except OSError as error:
+        raise LotError(f"lot.journal cannot be read: {error.strerror}.") from None
+    return sum(len(line.data) for line in lines_of(data) if line.record is None)
