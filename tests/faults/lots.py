@@ -1,0 +1,34 @@
+"""A small lot, made by hand."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from faults.edits import scans
+
+from tagger.core.arrange import first_intake
+from tagger.core.model import Change, Desk, Mark, Marking, State, Tags
+from tagger.store.files import SystemFiles
+from tagger.store.lot_file import LotFile, read_lot
+
+
+def opened(home: Path, files: Any = None, cards: int = 3) -> LotFile:
+    """A lot of some cards."""
+    store = LotFile(home, "lot", files or SystemFiles())
+    if not store.lot.cards:
+        store.intake(*first_intake(scans(cards * 2)))
+    return store
+
+
+def tag(store: LotFile, position: int, subject: str) -> None:
+    """Tag one card."""
+    card = store.lot.card(position)
+    after = Mark(State.TAGGED, Tags(subject=subject, listed=False, extra=(("price", "0.25"),)))
+    desk = store.lot.desk
+    store.enter(Change(f"card {position}", 1.0, desk, Desk(position + 1), (Marking(card.id, card.mark, after),)))
+
+
+def subjects(home: Path) -> list[str]:
+    """The subjects that the files say."""
+    return sorted(mark.tags.subject for mark in read_lot(home).marks.values())

@@ -1,0 +1,58 @@
+"""A program from outside that reads `lot.json` all the while a lot is being worked at."""
+
+from __future__ import annotations
+
+import json
+import os
+import signal
+from pathlib import Path
+
+from faults.edits import Model, Tally, do, steps_from
+from faults.power import often
+
+from tagger.store.lot_file import LotFile
+
+
+def reads(home: Path, changes: int, seed: int = 0) -> Tally:
+    """Read `lot.json` in another process during so many steps: it is there from the first time on, whole, and its
+    tables are a lot's."""
+    tally = Tally("reads")
+    with often(3):
+        store = LotFile(home, "lot")
+        work = steps_from(Model(), seed)
+        do(store, next(work)[0])
+        store.settle()
+        end, told = os.pipe()
+        child = os.fork()
+        if child == 0:
+            status = 1
+            try:
+                os.close(end)
+                status = _read(home / "lot.json", told)
+            finally:
+                os._exit(status)
+        os.close(told)
+        os.read(end, 1)  # it has begun to read
+        for _ in range(changes):
+            do(store, next(work)[0])
+        os.kill(child, signal.SIGTERM)
+        said = b""
+        while more := os.read(end, 65536):
+            said += more
+        os.close(end)
+        os.waitpid(child, 0)
+        store.close()
+    tally.tried = said.count(b".")
+    if b"!" in said:
+        tally.wrong.append("lot.json was not valid, or not there, at a moment")
+    return tally
+
+
+def _read(path: Path, told: int) -> int:
+    while True:
+        try:
+            tables = json.loads(path.read_bytes())
+            good = tables["state"]["1"]["format"] == 2 and len(tables["cards"]) == len(tables["state"]["1"]["order"])
+        except (OSError, ValueError, KeyError):
+            good = False
+        os.write(told, b"." if good else b"!")

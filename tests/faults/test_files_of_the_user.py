@@ -1,0 +1,57 @@
+"""Checklists, folders and the list of lots as the user may leave them: each is told in words or passed over."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+import pytest
+from faults.lots import opened
+
+from tagger.errors import LotError
+from tagger.store import checklists
+from tagger.store.checklists import read_checklist, read_checklists
+from tagger.store.lots import LotList
+from tagger.store.places import LotPlace, lot_place
+
+
+def refused(path: Path) -> bytes:
+    """What reading says where the user may not."""
+    raise PermissionError(13, "Permission denied")
+
+
+def test_a_checklist_that_is_no_file_that_can_be_read_is_told(tmp_path, monkeypatch):
+    good = tmp_path / "list.csv"
+    good.write_text("set,number,subject\n1987 Harbor Light,1,Ada Marsh\n")
+    with pytest.raises(LotError, match="is a folder"):
+        read_checklist(tmp_path)
+    with pytest.raises(LotError, match="There is no checklist"):
+        read_checklist(tmp_path / "none.csv")
+    both = read_checklists([tmp_path / "none.csv", good])
+    assert len(both.problems) == 1
+    assert len(both.rows) == 1
+    assert not read_checklists([]).rows
+    monkeypatch.setattr(checklists, "LARGEST", 10)
+    with pytest.raises(LotError, match="split it"):
+        read_checklist(good)
+    monkeypatch.undo()
+    monkeypatch.setattr(Path, "read_bytes", refused)
+    with pytest.raises(LotError, match="cannot be read: Permission denied"):
+        read_checklist(good)
+
+
+def test_a_folder_that_may_not_be_read_is_told(tmp_path, monkeypatch):
+    monkeypatch.setattr(os, "access", lambda path, mode: False)
+    with pytest.raises(LotError, match="ask its owner"):
+        lot_place(tmp_path, None)
+
+
+def test_a_list_of_lots_that_cannot_be_read_is_an_empty_one(tmp_path, monkeypatch):
+    lots = LotList(tmp_path / "data")
+    home = tmp_path / "box 12"
+    home.mkdir()
+    opened(home).close()
+    lots.opened(LotPlace(home, home))
+    assert [known.place.home for known in lots.lots()] == [home]
+    monkeypatch.setattr(Path, "read_bytes", refused)
+    assert lots.lots() == []
