@@ -30,7 +30,7 @@ from tagger.store.recovery import JOURNAL, MAIN, Recovered, read_main, recover
 from tagger.store.tables import Tables
 
 LOCK = ".lot.lock"
-AFTER = 400  # changes after which lot.json follows even while the keys are busy
+AFTER = 200  # changes after which lot.json follows even while the keys are busy
 LARGE = 1500  # cards from which lot.json is written by a thread
 
 
