@@ -73,10 +73,9 @@ class KeptLot:
         self._state = self.database.lot_table("state")
         meta = self._state.raw(1)
         cards = self._cards
-        pairs = tuple(
-            Pair(int(id), card.get("front"), card.get("back"))
-            for id, card in ((id, cards.raw(id)) for id in meta.get("order", ()))
-        )
+        documents, none = dict(cards.items()), dict[str, Any]()
+        found = ((int(id), documents.get(int(id), none)) for id in meta.get("order", ()))
+        pairs = tuple(Pair(id, card.get("front"), card.get("back")) for id, card in found)
         self.lot = LotState(
             Arrangement(SideOrder(meta.get("sides", SideOrder.ALTERNATE)), pairs),
             {},
@@ -85,8 +84,10 @@ class KeptLot:
             int(meta.get("next_id", 1)),
         )
         self.lot.marks = _Marks(cards)
+        states = {str(state): state for state in State}
         self.lot.recount(
-            (id, State(doc.get("state", State.UNTAGGED)), str(doc.get("set", ""))) for id, doc in cards.items()
+            (id, states.get(said := doc.get("state", "untagged")) or State(said), str(doc.get("set", "")))
+            for id, doc in documents.items()
         )
 
     def replay(self, record: Record) -> None:
