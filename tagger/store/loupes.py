@@ -22,19 +22,23 @@ class LoupeFile:
 
     def get(self, set_name: str) -> Loupe | None:
         """The loupe of a set, None where none is known."""
+        return self._read().get(set_name)
+
+    def _read(self) -> dict[str, Loupe]:
+        """What is kept, read once."""
         if self._known is None:
             try:
                 self._known = _loupes(AtomicStorage(self._path).read())
             except (OSError, *_NONE):
                 self._known = {}
-        return self._known.get(set_name)
+        return self._known
 
     def put(self, set_name: str, loupe: Loupe) -> None:
         """Keep the loupe of a set; on disk when this returns."""
-        if self.get(set_name) == loupe:
+        known = self._read()
+        if known.get(set_name) == loupe:
             return
-        if self._known is not None:
-            self._known[set_name] = loupe
+        known[set_name] = loupe
         entry = {"set": set_name, "side": loupe.side, "x": loupe.x, "y": loupe.y, "width": loupe.width}
         try:
             self._folder.mkdir(parents=True, exist_ok=True)
