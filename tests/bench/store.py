@@ -149,13 +149,16 @@ def open_rows(folder: Path, times_each: int) -> Iterator[Row]:
         closed.mkdir()
         killed = folder / f"killed-{cards}"
         store = LotFile(closed, "lot")
-        fill(store, cards, changes - 300)
+        tail = lot_file.AFTER - 1  # the most that a kill leaves behind lot.json
+        fill(store, cards, changes - tail)
         if store._writer is not None:
             store._writer.join()
         store._checkpoint(wait=True)
         source = random.Random(4)
-        for number in range(300):  # fewer than lot.json follows after
+        covers = store._covers
+        for number in range(tail):
             store.enter(change(store, number + 1, source))
+        assert (store._covers, store._writer) == (covers, None)
         shutil.copytree(closed, killed)
         store.close()
         for what, home in (("closed properly", closed), ("after a kill", killed)):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 import os
 import signal
@@ -32,17 +33,22 @@ def reads(home: Path, changes: int, seed: int = 0) -> Tally:
             finally:
                 os._exit(status)
         os.close(told)
-        os.read(end, 1)  # it has begun to read
+        said = os.read(end, 1)  # it has begun to read
+        os.set_blocking(end, False)
         for _ in range(changes):
             do(store, next(work)[0])
+            with contextlib.suppress(BlockingIOError):
+                said += os.read(end, 1 << 20)  # a pipe that is full would stop the reader
+        os.set_blocking(end, True)
         os.kill(child, signal.SIGTERM)
-        said = b""
         while more := os.read(end, 65536):
             said += more
         os.close(end)
-        os.waitpid(child, 0)
+        status = os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])
         store.close()
     tally.tried = said.count(b".")
+    if status != -signal.SIGTERM:
+        tally.wrong.append(f"the reader ended by itself with {status}")
     if b"!" in said:
         tally.wrong.append("lot.json was not valid, or not there, at a moment")
     return tally

@@ -30,7 +30,7 @@ def test_a_full_disk_is_one_sentence_and_enter_works_again_when_there_is_room(lo
         terminal.send("6\r")
         terminal.wait_for("Not saved: the disk is full. The card is unchanged; free some space and press Enter again.")
         assert "card 2 of 12" in terminal.text()
-        assert "▸ 6" in terminal.text()
+        terminal.wait_for("▸ 6")
         resource.prlimit(terminal.pid, resource.RLIMIT_FSIZE, (resource.RLIM_INFINITY, resource.RLIM_INFINITY))
         terminal.send("\r")
         terminal.wait_for("card 3 of 12")
