@@ -1,0 +1,131 @@
+"""The scanner's bed behind the cards: its colour, what stands out from it, and in how many pieces."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+from PIL import Image
+
+Pixels = npt.NDArray[np.float32]
+Mask = npt.NDArray[np.bool_]
+
+
+@dataclass(frozen=True)
+class Bed:
+    """The bed's colour as a plane over the picture it was taken from, and its noise.
+
+    `plane` has a row for each of: at the middle, change from the middle to the right end, change from the middle to the
+    lower end; and a column for red, green, blue (0 to 255). `noise` is the standard deviation in the same levels.
+    """
+
+    plane: Pixels
+    noise: float
+
+    def at(self, x: Pixels, y: Pixels) -> Pixels:
+        """The colour at places in fractions of the picture, -1 to 1 from left to right and from top to bottom."""
+        grown = self.plane[0] + x[..., None] * self.plane[1] + y[..., None] * self.plane[2]
+        return np.asarray(grown, dtype=np.float32)
+
+    @property
+    def level(self) -> float:
+        """Its grey in the middle, 0 to 255."""
+        return float(self.plane[0].mean())
+
+
+def pixels(picture: Image.Image) -> Pixels:
+    """An RGB picture as an array of height x width x 3 levels, 0 to 255."""
+    return np.asarray(picture, dtype=np.float32)
+
+
+def _places(height: int, width: int) -> tuple[Pixels, Pixels]:
+    y = np.linspace(-1, 1, height, dtype=np.float32)[:, None] * np.ones((1, width), dtype=np.float32)
+    x = np.linspace(-1, 1, width, dtype=np.float32)[None, :] * np.ones((height, 1), dtype=np.float32)
+    return x, y
+
+
+def bed_of(small: Pixels, deep: int = 3) -> Bed:
+    """The bed seen in the outermost pixels (`deep` of them) of a picture, what else lies there left out.
+
+    The plane is fitted by least squares, again and again without what is far from it, from the median colour on.
+    """
+    height, width = small.shape[:2]
+    x, y = _places(height, width)
+    ring = np.zeros((height, width), dtype=bool)
+    ring[:deep], ring[-deep:], ring[:, :deep], ring[:, -deep:] = True, True, True, True
+    colours, at = small[ring], np.stack([np.ones(int(ring.sum()), dtype=np.float32), x[ring], y[ring]], axis=1)
+    middle = np.median(colours, axis=0)
+    off = np.abs(colours - middle).max(axis=1)
+    near = off <= max(12.0, 3.0 * float(np.median(off)))
+    plane = np.zeros((3, 3), dtype=np.float32)
+    plane[0] = middle
+    for _ in range(3):
+        if int(near.sum()) < 24:
+            break
+        plane = np.linalg.lstsq(at[near], colours[near], rcond=None)[0].astype(np.float32)
+        off = np.abs(colours - at @ plane).max(axis=1)
+        near = off <= max(4.0, 3.5 * 1.4826 * float(np.median(off)))
+    noise = 1.4826 * float(np.median(np.abs(colours - at @ plane)))
+    return Bed(plane, max(0.3, noise))
+
+
+def apart(small: Pixels, bed: Bed) -> Pixels:
+    """How far each pixel is from the bed's colour there: the largest difference of a channel, 0 to 255."""
+    height, width = small.shape[:2]
+    x, y = _places(height, width)
+    return np.asarray(np.abs(small - bed.at(x, y)).max(axis=2), dtype=np.float32)
+
+
+@dataclass(frozen=True)
+class Part:
+    """One connected piece of a mask. Bounds are pixels, `right` and `lower` one past the last; `runs` has a row for
+    each run of pixels: y, first x, one past the last x."""
+
+    left: int
+    upper: int
+    right: int
+    lower: int
+    area: int
+    runs: npt.NDArray[np.int64]
+
+
+def parts(mask: Mask, least: int = 1) -> list[Part]:
+    """The connected pieces (eight neighbours) of at least so many pixels, largest first."""
+    runs = _runs(mask)
+    root = list(range(len(runs)))
+
+    def top(at: int) -> int:
+        while root[at] != at:
+            root[at] = root[root[at]]
+            at = root[at]
+        return at
+
+    rows = runs.tolist()
+    before = 0
+    for at, (y, first, past) in enumerate(rows):
+        while rows[before][0] < y - 1 or (rows[before][0] == y - 1 and rows[before][2] < first):
+            before += 1
+        near = before
+        while near < at and rows[near][0] == y - 1 and rows[near][1] <= past:
+            root[top(at)] = top(near)
+            near += 1
+    owner = np.asarray([top(at) for at in range(len(rows))], dtype=np.int64)
+    out: list[Part] = []
+    for name in np.unique(owner):
+        own = runs[owner == name]
+        area = int((own[:, 2] - own[:, 1]).sum())
+        if area >= least:
+            bounds = (int(own[:, 1].min()), int(own[:, 0].min()), int(own[:, 2].max()), int(own[:, 0].max()) + 1)
+            out.append(Part(*bounds, area, own))
+    return sorted(out, key=lambda part: -part.area)
+
+
+def _runs(mask: Mask) -> npt.NDArray[np.int64]:
+    """Runs of set pixels, top to bottom and left to right: y, first x, one past the last x."""
+    edge = np.zeros((mask.shape[0], mask.shape[1] + 2), dtype=np.int8)
+    edge[:, 1:-1] = mask
+    change = np.diff(edge, axis=1)
+    y, first = np.nonzero(change == 1)
+    past = np.nonzero(change == -1)[1]
+    return np.stack([y, first, past], axis=1).astype(np.int64)

@@ -1,0 +1,297 @@
+"""Where a card lies on its scan: four corners to a fraction of a pixel, or a reason why that cannot be said.
+
+What stands out from the scanner's bed gives a rough place; beside each rough side all continuous lines are looked for,
+and of these the four are taken that make a card of the known size (63.5 x 88.9 mm, which is 2.5 x 3.5 in: common
+practice). An inner frame has a straight edge too, but not that size. A result that does not hold together is not given.
+
+Corners are pixels of the scan as it was given, with (0, 0) at the outer corner of the first pixel.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from itertools import product
+
+import numpy as np
+from PIL import Image
+
+from tagger.imaging.bed import Bed, Mask, Pixels, apart, bed_of, parts, pixels
+from tagger.imaging.lines import Candidate, Line, candidates, fit, refine, strip
+
+MM = 25.4  # mm an inch
+CARD_MM = (63.5, 88.9)
+WORK_DPI = 300  # finer scans are made smaller first: their edges are no sharper
+STEP = 4  # pixels of the working picture to one of the rough one
+SIZE_OFF_MM = 0.75  # how far a card may be from the known size where only the size tells its edge from a frame
+
+Point = tuple[float, float]
+Corners = tuple[Point, Point, Point, Point]
+
+
+@dataclass(frozen=True)
+class Edges:
+    """A card's place on a scan.
+
+    `corners` are pixels: the card's left upper, right upper, right lower and left lower corner as the scan shows it,
+    sharp, as if they were not rounded. `angle` is how far it is turned clockwise, in degrees, -45 to 45. `width` and
+    `height` are mm as the scan shows it, so a card that lies on its side is wider than high. `dpi` is dots per inch:
+    the given ones, or estimated from the known size. `confidence` is 0 to 1. `contrast` tells whether the bed is seen
+    outside of all four sides, so that the size is measured rather than assumed.
+    """
+
+    corners: Corners
+    angle: float
+    width: float
+    height: float
+    dpi: float
+    confidence: float
+    contrast: bool
+
+    @property
+    def sideways(self) -> bool:
+        """Whether the card lies on its long side."""
+        return self.width > self.height
+
+
+@dataclass(frozen=True)
+class NoEdges:
+    """Why no edges are given: `no card`, `unclear`, `size` or `shape`; `detail` says more, for whoever looks into it."""
+
+    reason: str
+    detail: str = ""
+
+
+def find_edges(
+    picture: Image.Image,
+    dpi: float | None = None,
+    *,
+    size: tuple[float, float] = CARD_MM,
+    bed: Bed | None = None,
+) -> Edges | NoEdges:
+    """The edges of the one card on a scan.
+
+    `picture` is RGB, `dpi` what its file says (None: unknown, it is estimated from the known size, which then proves
+    nothing about the card's size). `size` is the card's short and long side in mm. `bed` is the colour around it where
+    that is known already, as on a sheet; otherwise it is read off the scan's rim.
+    """
+    factor = max(1, round((dpi or _guess(picture)) / WORK_DPI))
+    work = picture.reduce(factor) if factor > 1 else picture
+    seen = pixels(work.reduce(STEP))
+    behind = bed or bed_of(seen)
+    rough = _rough(seen, behind)
+    if isinstance(rough, NoEdges):
+        return rough
+    known = dpi is not None
+    dots = dpi / factor if dpi is not None else rough.dots(size)
+    if dots < 40:
+        return NoEdges("no card", f"{dots:.0f} dpi")
+    found = _search(pixels(work), behind, rough, dots, size, known)
+    if isinstance(found, NoEdges) or factor == 1:
+        return found
+    corners = tuple((x * factor, y * factor) for x, y in found.corners)
+    scaled = (corners[0], corners[1], corners[2], corners[3])
+    return Edges(
+        scaled, found.angle, found.width, found.height, found.dpi * factor, found.confidence, found.contrast
+    )
+
+
+def _guess(picture: Image.Image) -> float:
+    """Dots per inch of a scan that says nothing, if a card fills most of it."""
+    return max(picture.size) / (CARD_MM[1] / MM)
+
+
+@dataclass(frozen=True)
+class _Rough:
+    """The four sides (left, right as x over y; upper, lower as y over x) in working pixels, roughly."""
+
+    left: Line
+    right: Line
+    upper: Line
+    lower: Line
+    box: tuple[float, float, float, float]
+
+    def dots(self, size: tuple[float, float]) -> float:
+        """Dots per inch, if this is a card of that size in mm."""
+        middle = ((self.box[0] + self.box[2]) / 2, (self.box[1] + self.box[3]) / 2)
+        width = float(self.right.place(middle[1]) - self.left.place(middle[1]))
+        height = float(self.lower.place(middle[0]) - self.upper.place(middle[0]))
+        return MM * math.sqrt(max(0.0, width * height) / (size[0] * size[1]))
+
+
+def _rough(seen: Pixels, bed: Bed) -> _Rough | NoEdges:
+    """The sides of the largest thing that stands out from the bed."""
+    mask = apart(seen, bed) > min(16.0, max(7.0, 6.0 * bed.noise))
+    pieces = parts(mask, 30)
+    if not pieces:
+        return NoEdges("no card", "nothing stands out")
+    first = pieces[0]
+    near = [p for p in pieces if p.area >= 0.02 * first.area]
+    box = (
+        min(p.left for p in near),
+        min(p.upper for p in near),
+        max(p.right for p in near),
+        max(p.lower for p in near),
+    )
+    if box[2] - box[0] < 24 or box[3] - box[1] < 24:
+        return NoEdges("no card", "too small")
+    whole: Mask = np.zeros_like(mask)
+    for piece in near:
+        for y, start, past in piece.runs:
+            whole[y, start:past] = True
+    lines = [*_outline(whole, box), *_outline(whole.T, (box[1], box[0], box[3], box[2]))]
+    good = [line for line, share in lines if share >= 0.5] or [line for line, _ in lines]
+    turns = [line.slope if line in [one for one, _ in lines[:2]] else -line.slope for line in good]
+    turn = float(np.median(turns))  # of a line that runs down; across it is the opposite
+    sides = []
+    for at, (line, share) in enumerate(lines):
+        slope = turn if at < 2 else -turn
+        mid = (box[1] + box[3]) / 2 if at < 2 else (box[0] + box[2]) / 2
+        place = float(line.place(mid)) if share >= 0.3 else (box[0], box[2], box[1], box[3])[at]
+        sides.append(Line((place - slope * mid) * STEP, slope))
+    return _Rough(*sides, tuple(float(v * STEP) for v in box))  # type: ignore[arg-type]
+
+
+def _outline(mask: Mask, box: tuple[int, int, int, int]) -> list[tuple[Line, float]]:
+    """Lines through the first and through the last marked pixel of the rows of a mask, in its pixels, and the share of
+    rows that agree."""
+    deep = box[3] - box[1]
+    rows = np.arange(box[1] + deep // 8, box[3] - deep // 8)
+    part = mask[rows]
+    rows = rows[part.any(axis=1)]
+    part = mask[rows]
+    first = part.argmax(axis=1).astype(np.float64)
+    last = (part.shape[1] - part[:, ::-1].argmax(axis=1)).astype(np.float64)
+    along = rows + 0.5
+    return [fit(along, first), fit(along, last)]
+
+
+def _search(
+    work: Pixels, bed: Bed, rough: _Rough, dots: float, size: tuple[float, float], known: bool
+) -> Edges | NoEdges:
+    """The four sides to a fraction of a pixel, from the rough ones."""
+    turned = np.ascontiguousarray(work.transpose(1, 0, 2))
+    middle = ((rough.box[0] + rough.box[2]) / 2, (rough.box[1] + rough.box[3]) / 2)
+    across = float(rough.right.place(middle[1]) - rough.left.place(middle[1]))
+    down = float(rough.lower.place(middle[0]) - rough.upper.place(middle[0]))
+    short, long = (length / MM * dots for length in size)
+    wanted = (long, short) if across > down else (short, long)
+    lean = (wanted[0] - across, wanted[1] - down)
+    if max(lean) > 0.45 * short or min(lean) < -0.6 * short:
+        return NoEdges("size", f"{across / dots * MM:.0f} x {down / dots * MM:.0f} mm")
+    ends_down = _shrunk(float(rough.upper.place(middle[0])), float(rough.lower.place(middle[0])))
+    ends_across = _shrunk(float(rough.left.place(middle[1])), float(rough.right.place(middle[1])))
+    columns = _pairs(work, bed, (rough.left, rough.right), ends_down, wanted[0], lean[0], middle[1], False)
+    rows = _pairs(turned, bed, (rough.upper, rough.lower), ends_across, wanted[1], lean[1], middle[0], True)
+    if not columns or not rows:
+        return NoEdges("unclear", "no line on a side")
+    best = max(product(columns[:4], rows[:4]), key=lambda both: _together(*both))
+    return _measured(work, turned, best, (ends_down, ends_across), dots, size, known)
+
+
+def _shrunk(low: float, high: float) -> tuple[float, float]:
+    """The middle part of a side, where its corners do not matter."""
+    inset = 0.07 * (high - low)
+    return low + inset, high - inset
+
+
+@dataclass(frozen=True)
+class _Pair:
+    """Two opposite sides, how far apart they are in pixels, and how well they fit."""
+
+    near: Candidate
+    far: Candidate
+    apart: float
+    score: float
+
+
+def _pairs(
+    work: Pixels,
+    bed: Bed,
+    lines: tuple[Line, Line],
+    reach: tuple[float, float],
+    wanted: float,
+    lean: float,
+    middle: float,
+    turned: bool,
+) -> list[_Pair]:
+    """Pairs of opposite sides, best first. `lean` is by how many pixels the rough sides are too near together."""
+    out = min(150.0, 14 + max(0.0, lean))
+    into = min(150.0, 14 + max(0.0, -lean))
+    found = []
+    for line, inward in zip(lines, (1, -1), strict=True):
+        beside = strip(work, line, reach, out, into, inward)
+        x = (beside.start / work.shape[1] * 2 - 1).astype(np.float32)
+        y = (beside.along / work.shape[0] * 2 - 1).astype(np.float32)
+        found.append(candidates(beside, bed.at(y, x) if turned else bed.at(x, y), bed.noise))
+    out_of = []
+    for near, far in product(*found):
+        gap = float(far.line.place(middle) - near.line.place(middle)) * math.cos(math.atan(near.line.slope))
+        off = (gap - wanted) / (wanted * 0.006)
+        clear = near.clear + far.clear
+        crooked = abs(near.line.slope - far.line.slope) / 0.006
+        score = near.support + far.support + 0.8 * clear - min(off**2, 6.0) * 0.25 - min(crooked**2, 4.0) * 0.15
+        out_of.append(_Pair(near, far, gap, score))
+    return sorted(out_of, key=lambda pair: -pair.score)
+
+
+def _together(columns: _Pair, rows: _Pair) -> float:
+    """How well two pairs make one card: both good, and at right angles."""
+    lean = (columns.near.line.slope + columns.far.line.slope + rows.near.line.slope + rows.far.line.slope) / 2
+    return columns.score + rows.score - min((lean / 0.006) ** 2, 4.0) * 0.2
+
+
+def _measured(
+    work: Pixels,
+    turned: Pixels,
+    best: tuple[_Pair, _Pair],
+    ends: tuple[tuple[float, float], tuple[float, float]],
+    dots: float,
+    size: tuple[float, float],
+    known: bool,
+) -> Edges | NoEdges:
+    """The chosen sides refined, their corners, and whether they hold together."""
+    sides, agree = [], []
+    chosen = [(work, ends[0], best[0]), (turned, ends[1], best[1])]
+    for plane, reach, pair in chosen:
+        for one, inward in ((pair.near, 1), (pair.far, -1)):
+            line, share = refine(plane, one.line, reach, inward)
+            sides.append(line)
+            agree.append(share)
+    left, right, upper, lower = sides
+    corners = (_meet(left, upper), _meet(right, upper), _meet(right, lower), _meet(left, lower))
+    width = (math.dist(corners[0], corners[1]) + math.dist(corners[3], corners[2])) / 2 / dots * MM
+    height = (math.dist(corners[0], corners[3]) + math.dist(corners[1], corners[2])) / 2 / dots * MM
+    ones = [best[0].near, best[0].far, best[1].near, best[1].far]
+    clear = min(one.clear for one in ones)
+    support = min(one.support for one in ones)
+    contrast = clear >= 0.75 and support >= 0.6 and known
+    problem = _doubt(sides, agree, (width, height), size, contrast)
+    if problem is not None:
+        return problem
+    angle = math.degrees(math.atan((upper.slope + lower.slope - left.slope - right.slope) / 4))
+    confidence = min(1.0, support * min(agree) * (1.0 if contrast else 0.9) * 1.05)
+    return Edges(corners, angle, width, height, dots, confidence, contrast)
+
+
+def _doubt(
+    sides: list[Line], agree: list[float], found: tuple[float, float], size: tuple[float, float], contrast: bool
+) -> NoEdges | None:
+    """What speaks against these sides, None where nothing does."""
+    left, right, upper, lower = (math.degrees(math.atan(side.slope)) for side in sides)
+    crooked = max(abs(left - right), abs(upper - lower), abs((left + right) / 2 + (upper + lower) / 2))
+    if crooked > (0.5 if contrast else 0.3):
+        return NoEdges("shape", f"{crooked:.2f} degrees")
+    if min(agree) < 0.55:
+        return NoEdges("unclear", f"{min(agree):.2f} agree")
+    short, long = sorted(found)
+    off = max(abs(short - size[0]), abs(long - size[1]))
+    if off > SIZE_OFF_MM and not contrast:
+        return NoEdges("size", f"{found[0]:.1f} x {found[1]:.1f} mm")
+    return None
+
+
+def _meet(down: Line, across: Line) -> Point:
+    """Where a line that runs down and one that runs across meet."""
+    y = (across.at + across.slope * down.at) / (1 - across.slope * down.slope)
+    return down.at + down.slope * y, y
