@@ -23,6 +23,7 @@ MM = 25.4  # mm an inch
 CARD_MM = (63.5, 88.9)
 WORK_DPI = 300  # finer scans are made smaller first: their edges are no sharper
 STEP = 4  # pixels of the working picture to one of the rough one
+LEAST = 0.5  # confidence below which no edges are given
 SIZE_OFF_MM = 0.75  # how far a card may be from the known size where only the size tells its edge from a frame
 
 Point = tuple[float, float]
@@ -252,25 +253,63 @@ def _measured(
 ) -> Edges | NoEdges:
     """The chosen sides refined, their corners, and whether they hold together."""
     sides, agree = [], []
-    chosen = [(work, ends[0], best[0]), (turned, ends[1], best[1])]
-    for plane, reach, pair in chosen:
+    for plane, reach, pair in ((work, ends[0], best[0]), (turned, ends[1], best[1])):
         for one, inward in ((pair.near, 1), (pair.far, -1)):
             line, share = refine(plane, one.line, reach, inward)
             sides.append(line)
             agree.append(share)
+    ones = [best[0].near, best[0].far, best[1].near, best[1].far]
+    support = min(one.support for one in ones)
+    contrast = min(one.clear for one in ones) >= 0.75 and support >= 0.6 and known
+    confidence = min(1.0, support * min(agree) * (1.0 if contrast else 0.9) * 1.05)
+    found = _edges(sides, agree, dots, size, contrast, confidence)
+    if isinstance(found, Edges) or not known:
+        return found
+    weak = int(np.argmin([share - abs(lean) / 0.3 for share, lean in zip(agree, _leans(sides), strict=True)]))
+    plane, reach = ((work, ends[0]), (turned, ends[1]))[weak // 2]
+    assumed = _assumed(sides, weak, dots, size)
+    line, share = refine(plane, assumed, reach, 1 if weak % 2 == 0 else -1)
+    mid = sum(reach) / 2
+    if share < 0.5 or abs(float(line.place(mid) - assumed.place(mid))) > 3 or abs(line.slope - assumed.slope) > 0.002:
+        line = assumed
+    sides[weak], agree[weak] = line, max(agree)
+    mended = _edges(sides, agree, dots, size, False, min(0.6, confidence + 0.3))
+    return mended if isinstance(mended, Edges) else found
+
+
+def _leans(sides: list[Line]) -> list[float]:
+    """By how many degrees each of left, right, upper, lower is turned against the middle of the four."""
+    turns = [math.degrees(math.atan(side.slope)) * (1 if at < 2 else -1) for at, side in enumerate(sides)]
+    return [turn - float(np.median(turns)) for turn in turns]
+
+
+def _assumed(sides: list[Line], weak: int, dots: float, size: tuple[float, float]) -> Line:
+    """Where one side must be if the other three are right: as far from its opposite as the card is wide or high."""
+    opposite = sides[weak ^ 1]
+    others = [side for at, side in enumerate(sides) if at // 2 != weak // 2]
+    slope = (opposite.slope - (others[0].slope + others[1].slope) / 2) / 2
+    gap = abs(others[0].at - others[1].at) / dots * MM  # the other measure decides which of the two lengths this is
+    length = size[0] if abs(gap - size[1]) < abs(gap - size[0]) else size[1]
+    away = length / MM * dots / math.cos(math.atan(slope))
+    middle = (others[0].at + others[1].at) / 2
+    at = float(opposite.place(middle)) + (away if weak % 2 else -away)
+    return Line(at - slope * middle, slope)
+
+
+def _edges(
+    sides: list[Line], agree: list[float], dots: float, size: tuple[float, float], contrast: bool, confidence: float
+) -> Edges | NoEdges:
+    """The card that four sides make, if they hold together."""
     left, right, upper, lower = sides
     corners = (_meet(left, upper), _meet(right, upper), _meet(right, lower), _meet(left, lower))
     width = (math.dist(corners[0], corners[1]) + math.dist(corners[3], corners[2])) / 2 / dots * MM
     height = (math.dist(corners[0], corners[3]) + math.dist(corners[1], corners[2])) / 2 / dots * MM
-    ones = [best[0].near, best[0].far, best[1].near, best[1].far]
-    clear = min(one.clear for one in ones)
-    support = min(one.support for one in ones)
-    contrast = clear >= 0.75 and support >= 0.6 and known
     problem = _doubt(sides, agree, (width, height), size, contrast)
+    if problem is None and confidence < LEAST:
+        problem = NoEdges("unclear", f"confidence {confidence:.2f}")
     if problem is not None:
         return problem
     angle = math.degrees(math.atan((upper.slope + lower.slope - left.slope - right.slope) / 4))
-    confidence = min(1.0, support * min(agree) * (1.0 if contrast else 0.9) * 1.05)
     return Edges(corners, angle, width, height, dots, confidence, contrast)
 
 

@@ -220,15 +220,26 @@ def _through(
 
 
 def _past_shadow(work: Pixels, line: Line, reach: tuple[float, float], inward: int) -> Line:
-    """The same line, or moved inward to where the paper begins if it lies on a shadow: a dip darker than the bed, with
-    a second change of colour on its inner side."""
+    """The same line, or moved inward to where the paper begins if it lies on a shadow.
+
+    A shadow fades in over several pixels. Where it ends in a dip darker than the paper, the paper begins on the inner
+    side of the dip; where paper and shadow are as dark as each other, it begins where the fading stops.
+    """
     out = 8
-    grey = strip(work, line, reach, out, 16, inward).seen.mean(axis=(0, 2))
+    seen = strip(work, line, reach, out, 16, inward).seen.mean(axis=2)
+    grey = seen.mean(axis=0)
     dip = out - 2 + int(grey[out - 2 : out + SHADOW].argmin())
     deep = float(grey[:3].mean() - grey[dip])
-    rise = float(grey[dip + 2 : dip + 5].mean() - grey[dip])
-    change = np.abs(np.diff(grey))
-    flank = dip + int(change[dip : dip + 4].argmax())
-    if deep < 2 or rise < max(0.8, 0.08 * deep) or change[out - 2 : out + 2].max() > FADING * deep:
+    sharp = float(np.median(np.abs(np.diff(seen[:, out - 2 : out + 3], axis=1)).max(axis=1)))
+    if deep < 2 or sharp > FADING * deep:
         return line
-    return Line(line.at + inward * (flank + 0.5 - out), line.slope)
+    change = np.diff(grey)
+    rise = float(grey[dip + 2 : dip + 5].mean() - grey[dip])
+    if rise >= max(0.8, 0.08 * deep):
+        flank = dip + int(np.abs(change[dip : dip + 4]).argmax())
+        return Line(line.at + inward * (flank + 0.5 - out), line.slope)
+    steepest = out - 2 + int(change[out - 2 : out + 4].argmin())
+    stop = steepest
+    while stop < out + SHADOW and change[stop + 1] < 0.22 * change[steepest]:
+        stop += 1
+    return Line(line.at + inward * max(0.0, stop + 0.6 - out), line.slope)
