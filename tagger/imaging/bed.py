@@ -9,6 +9,7 @@ import numpy.typing as npt
 from PIL import Image
 
 Pixels = npt.NDArray[np.float32]
+Levels = npt.NDArray[np.uint8]
 Mask = npt.NDArray[np.bool_]
 
 
@@ -73,8 +74,13 @@ def bed_of(small: Pixels, deep: int = 3) -> Bed:
 def apart(small: Pixels, bed: Bed) -> Pixels:
     """How far each pixel is from the bed's colour there: the largest difference of a channel, 0 to 255."""
     height, width = small.shape[:2]
-    x, y = _places(height, width)
-    return np.asarray(np.abs(small - bed.at(x, y)).max(axis=2), dtype=np.float32)
+    y = np.linspace(-1, 1, height, dtype=np.float32)[:, None]
+    x = np.linspace(-1, 1, width, dtype=np.float32)[None, :]
+    far = np.zeros((height, width), dtype=np.float32)
+    for channel in range(3):
+        level, across, down = (float(v) for v in bed.plane[:, channel])
+        np.maximum(far, np.abs(small[:, :, channel] - (level + across * x + down * y)), out=far)
+    return far
 
 
 @dataclass(frozen=True)

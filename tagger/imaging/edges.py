@@ -16,14 +16,17 @@ from itertools import product
 import numpy as np
 from PIL import Image
 
-from tagger.imaging.bed import Bed, Mask, Pixels, apart, bed_of, parts, pixels
-from tagger.imaging.lines import Candidate, Line, candidates, fit, refine, strip
+from tagger.imaging.bed import Bed, Levels, Mask, Pixels, apart, bed_of, parts, pixels
+from tagger.imaging.lines import Candidate, Line, Side, candidates, fit, refine, strip
 
 MM = 25.4  # mm an inch
 CARD_MM = (63.5, 88.9)
 WORK_DPI = 300  # finer scans are made smaller first: their edges are no sharper
 STEP = 4  # pixels of the working picture to one of the rough one
 LEAST = 0.5  # confidence below which no edges are given
+CLEAR_OFF_MM = 1.3  # how far a card may be from the known size where the bed is seen on all sides
+SOFT, MOST_SOFT = 0.5, 7.0  # see _fitted; pixels at 300 dpi
+LIGHT, LEAST_LIGHT, LIGHT_OFF_MM = 200, 0.65, 0.4  # levels; the same two bounds for a light bed
 SIZE_OFF_MM = 0.75  # how far a card may be from the known size where only the size tells its edge from a frame
 
 Point = tuple[float, float]
@@ -87,7 +90,9 @@ def find_edges(
     dots = dpi / factor if dpi is not None else rough.dots(size)
     if dots < 40:
         return NoEdges("no card", f"{dots:.0f} dpi")
-    found = _search(pixels(work), behind, rough, dots, size, known)
+    found = _search(np.asarray(work), behind, rough, dots, size, known)
+    if isinstance(found, Edges) and behind.level > LIGHT and _faint(found, size):
+        return NoEdges("unclear", "light bed")
     if isinstance(found, NoEdges) or factor == 1:
         return found
     corners = tuple((x * factor, y * factor) for x, y in found.corners)
@@ -95,6 +100,12 @@ def find_edges(
     return Edges(
         scaled, found.angle, found.width, found.height, found.dpi * factor, found.confidence, found.contrast
     )
+
+
+def _faint(found: Edges, size: tuple[float, float]) -> bool:
+    """Whether a result is not good enough for a light bed, where paper and bed are hardly told apart."""
+    short, long = sorted((found.width, found.height))
+    return found.confidence < LEAST_LIGHT or max(abs(short - size[0]), abs(long - size[1])) > LIGHT_OFF_MM
 
 
 def _guess(picture: Image.Image) -> float:
@@ -168,10 +179,10 @@ def _outline(mask: Mask, box: tuple[int, int, int, int]) -> list[tuple[Line, flo
 
 
 def _search(
-    work: Pixels, bed: Bed, rough: _Rough, dots: float, size: tuple[float, float], known: bool
+    work: Levels, bed: Bed, rough: _Rough, dots: float, size: tuple[float, float], known: bool
 ) -> Edges | NoEdges:
     """The four sides to a fraction of a pixel, from the rough ones."""
-    turned = np.ascontiguousarray(work.transpose(1, 0, 2))
+    turned = work.transpose(1, 0, 2)
     middle = ((rough.box[0] + rough.box[2]) / 2, (rough.box[1] + rough.box[3]) / 2)
     across = float(rough.right.place(middle[1]) - rough.left.place(middle[1]))
     down = float(rough.lower.place(middle[0]) - rough.upper.place(middle[0]))
@@ -207,7 +218,7 @@ class _Pair:
 
 
 def _pairs(
-    work: Pixels,
+    work: Levels,
     bed: Bed,
     lines: tuple[Line, Line],
     reach: tuple[float, float],
@@ -243,8 +254,8 @@ def _together(columns: _Pair, rows: _Pair) -> float:
 
 
 def _measured(
-    work: Pixels,
-    turned: Pixels,
+    work: Levels,
+    turned: Levels,
     best: tuple[_Pair, _Pair],
     ends: tuple[tuple[float, float], tuple[float, float]],
     dots: float,
@@ -252,29 +263,48 @@ def _measured(
     known: bool,
 ) -> Edges | NoEdges:
     """The chosen sides refined, their corners, and whether they hold together."""
-    sides, agree = [], []
+    found_sides = []
     for plane, reach, pair in ((work, ends[0], best[0]), (turned, ends[1], best[1])):
         for one, inward in ((pair.near, 1), (pair.far, -1)):
-            line, share = refine(plane, one.line, reach, inward)
-            sides.append(line)
-            agree.append(share)
+            found_sides.append(refine(plane, one.line, reach, inward))
+    agree = [side.agree for side in found_sides]
+    sides = _fitted(found_sides, dots, size) if known else [side.line for side in found_sides]
     ones = [best[0].near, best[0].far, best[1].near, best[1].far]
     support = min(one.support for one in ones)
     contrast = min(one.clear for one in ones) >= 0.75 and support >= 0.6 and known
-    confidence = min(1.0, support * min(agree) * (1.0 if contrast else 0.9) * 1.05)
+    blurred = max(side.line.spread for side in found_sides)
+    confidence = (support + 1) / 2 * (min(agree) + 1) / 2 * min(1.0, 1.35 - blurred / 2)
     found = _edges(sides, agree, dots, size, contrast, confidence)
     if isinstance(found, Edges) or not known:
         return found
     weak = int(np.argmin([share - abs(lean) / 0.3 for share, lean in zip(agree, _leans(sides), strict=True)]))
     plane, reach = ((work, ends[0]), (turned, ends[1]))[weak // 2]
     assumed = _assumed(sides, weak, dots, size)
-    line, share = refine(plane, assumed, reach, 1 if weak % 2 == 0 else -1)
-    mid = sum(reach) / 2
-    if share < 0.5 or abs(float(line.place(mid) - assumed.place(mid))) > 3 or abs(line.slope - assumed.slope) > 0.002:
-        line = assumed
-    sides[weak], agree[weak] = line, max(agree)
-    mended = _edges(sides, agree, dots, size, False, min(0.6, confidence + 0.3))
+    again = refine(plane, assumed, reach, 1 if weak % 2 == 0 else -1)
+    away = abs(float(again.line.place(sum(reach) / 2) - assumed.place(sum(reach) / 2)))
+    seen = again.agree >= 0.5 and away <= 3 and abs(again.line.slope - assumed.slope) <= 0.002
+    sides[weak], agree[weak] = again.line if seen else assumed, max(agree)
+    mended = _edges(sides, agree, dots, size, False, 0.75 if seen else 0.6)
     return mended if isinstance(mended, Edges) else found
+
+
+def _fitted(sides: list[Side], dots: float, size: tuple[float, float]) -> list[Line]:
+    """The sides, those that are only good to two pixels moved towards the known size.
+
+    Cards are cut to about 0.12 mm, which is nearer than a soft side can be seen: it goes SOFT of the way.
+    """
+    lines = [side.line for side in sides]
+    middles = [(lines[2 - at].at + lines[3 - at].at) / 2 for at in (0, 2)]
+    gaps = [float(lines[at + 1].place(mid) - lines[at].place(mid)) for at, mid in zip((0, 2), middles, strict=True)]
+    wanted = [length / MM * dots for length in (size if gaps[0] < gaps[1] else size[::-1])]
+    for at, gap, want in zip((0, 2), gaps, wanted, strict=True):
+        over = gap * math.cos(math.atan(lines[at].slope)) - want
+        soft = [side for side in (at, at + 1) if sides[side].soft]
+        if abs(over) < MOST_SOFT * dots / WORK_DPI:
+            for side in soft:
+                move = SOFT * over / len(soft) * (1 if side == at else -1)
+                lines[side] = Line(lines[side].at + move, lines[side].slope, lines[side].spread)
+    return lines
 
 
 def _leans(sides: list[Line]) -> list[float]:
@@ -325,7 +355,7 @@ def _doubt(
         return NoEdges("unclear", f"{min(agree):.2f} agree")
     short, long = sorted(found)
     off = max(abs(short - size[0]), abs(long - size[1]))
-    if off > SIZE_OFF_MM and not contrast:
+    if off > (CLEAR_OFF_MM if contrast else SIZE_OFF_MM):
         return NoEdges("size", f"{found[0]:.1f} x {found[1]:.1f} mm")
     return None
 

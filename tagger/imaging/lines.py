@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from tagger.imaging.bed import Pixels
+from tagger.imaging.bed import Levels, Pixels
 
 BANDS, ROWS = 32, 6  # a side is looked at in so many bands of so many rows each
 SHADOW = 10  # pixels at 300 dpi, how far a card's shadow reaches
@@ -33,6 +33,17 @@ class Line:
         return np.asarray(self.at + self.slope * np.asarray(along, dtype=np.float64))
 
 
+def straight(
+    along: npt.NDArray[np.float64], place: npt.NDArray[np.float64], weight: npt.NDArray[np.float64] | None = None
+) -> tuple[float, float]:
+    """Slope and place at 0 of the line by weighted least squares."""
+    share = np.full(len(along), 1 / len(along)) if weight is None else weight**2 / float((weight**2).sum())
+    middle, mean = float(share @ along), float(share @ place)
+    away = along - middle
+    slope = float((share * away) @ (place - mean)) / max(1e-9, float((share * away) @ away))
+    return slope, mean - slope * middle
+
+
 def fit(along: npt.NDArray[np.float64], place: npt.NDArray[np.float64]) -> tuple[Line, float]:
     """A line through most of the points, and the share of them (0 to 1) that lie on it within 1.5 pixels.
 
@@ -48,7 +59,7 @@ def fit(along: npt.NDArray[np.float64], place: npt.NDArray[np.float64]) -> tuple
         near = off <= max(0.35, 2.5 * 1.4826 * float(np.median(off)))
         if int(near.sum()) < 6:
             break
-        slope, at = (float(v) for v in np.polyfit(along[near], place[near], 1))
+        slope, at = straight(along[near], place[near])
     off = np.abs(place - at - slope * along)
     return Line(at, slope, 1.4826 * float(np.median(off))), float((off <= 1.5).mean())
 
@@ -68,7 +79,7 @@ class Strip:
 
 
 def strip(
-    work: Pixels, rough: Line, reach: tuple[float, float], out: float, into: float, inward: int, bands: int = BANDS
+    work: Levels, rough: Line, reach: tuple[float, float], out: float, into: float, inward: int, bands: int = BANDS
 ) -> Strip:
     """Look at a picture beside a line that runs down it (turn the picture for one that runs across).
 
@@ -76,14 +87,13 @@ def strip(
     """
     height, width = work.shape[:2]
     low, high = max(0.0, reach[0]), min(float(height), reach[1])
-    rows = np.unique(np.clip(np.linspace(low, high - 1, bands * ROWS).astype(np.int64), 0, height - 1))
-    rows = rows[: len(rows) // bands * bands]
+    rows = np.clip(np.linspace(low, high - 1, bands * ROWS), 0, height - 1).astype(np.int64)
     steps = round(out + into) + 1
     first = np.round(rough.place(rows + 0.5) - inward * out - 0.5)
     columns = first[:, None].astype(np.int64) + inward * np.arange(steps)[None, :]
     seen = work[rows[:, None], np.clip(columns, 0, width - 1)]
-    shape = (bands, len(rows) // bands)
-    banded = seen.reshape(*shape, steps, 3).mean(axis=1)
+    shape = (bands, ROWS)
+    banded = seen.reshape(*shape, steps, 3).mean(axis=1, dtype=np.float32)
     return Strip(banded, first.reshape(shape).mean(axis=1) + 0.5, (rows + 0.5).reshape(shape).mean(axis=1), inward)
 
 
@@ -103,7 +113,7 @@ class Candidate:
     sharp: float
 
 
-def candidates(beside: Strip, bed: Pixels, noise: float, most: int = 7) -> list[Candidate]:
+def candidates(beside: Strip, bed: Pixels, noise: float, most: int = 8) -> list[Candidate]:
     """The most continuous lines in a strip. `bed` is bands x 3 levels, `noise` the levels that a band's pixel varies by.
 
     Every band's change of colour is squeezed into 0 to 1, so that a faint line that goes on counts more than a strong
@@ -150,6 +160,8 @@ def _shadow(outer: Candidate, inner: Candidate, grey: Pixels) -> bool:
         return False
     between = grey[outer.step : inner.step + 1]
     deep = -float(between.min())
+    if inner.step + 4 >= len(grey):
+        return False
     if between.mean() > -1.0 or outer.sharp / math.sqrt(3) > FADING * deep:
         return False
     rise = float(grey[inner.step + 2 : inner.step + 5].mean() - between.min())
@@ -161,7 +173,7 @@ def _candidate(
 ) -> Candidate:
     # The rough line's own slope is in `start`; `slope` is what comes on top of it.
     places = beside.start + beside.inward * (at + shift)
-    own = float(np.polyfit(beside.along, beside.start, 1)[0])
+    own = straight(beside.along, beside.start)[0]
     whole = own + slope
     line = Line(float((places - whole * beside.along).mean()), whole)
     each = np.arange(beside.seen.shape[0])
@@ -169,18 +181,28 @@ def _candidate(
     fine = np.stack([beside.seen[each, edge + k] - beside.seen[each, edge + k - 1] for k in (0, 1)])
     sharp = float(np.median(np.sqrt((fine**2).sum(axis=2)).max(axis=0)))
     outside = np.clip(at + shift[:, None] - np.arange(4, 9)[None, :], 0, off.shape[1] - 1)
-    bare = np.median(off[np.arange(off.shape[0])[:, None], outside], axis=1)
+    bare = off[each[:, None], outside].mean(axis=1)
     return Candidate(line, support, float((bare <= max(14.0, 5 * noise)).mean()), at, sharp)
 
 
-def refine(work: Pixels, line: Line, reach: tuple[float, float], inward: int) -> tuple[Line, float]:
-    """The line to a fraction of a pixel, and the share of places (0 to 1) that agree with it within 1.5 pixels.
+@dataclass(frozen=True)
+class Side:
+    """A line to a fraction of a pixel, the share of places (0 to 1) that agree with it within 1.5 pixels, and whether
+    it is `soft`: where a shadow fades into paper as dark as itself, and so only good to two pixels."""
+
+    line: Line
+    agree: float
+    soft: bool = False
+
+
+def refine(work: Levels, line: Line, reach: tuple[float, float], inward: int) -> Side:
+    """The line beside a rough one, to a fraction of a pixel.
 
     At each band the change of colour is taken, along the side's own step from outside to inside where it has one, and
     the middle of its peak. A least-squares line goes through the peaks near the line as it was.
     """
-    line = _past_shadow(work, line, reach, inward)
-    beside = strip(work, line, reach, 6, 6, inward, 64)
+    line, soft = _past_shadow(work, line, reach, inward)
+    beside = strip(work, line, reach, 6, 6, inward, 48)
     seen = beside.seen
     change = (seen[:, 2:] - seen[:, :-2]) / 2  # at steps 1, 2, ...
     middle = change.shape[1] // 2
@@ -197,7 +219,8 @@ def refine(work: Pixels, line: Line, reach: tuple[float, float], inward: int) ->
     part = np.where(np.abs(bend) > 1e-6, 0.5 * (before - after) / np.where(np.abs(bend) > 1e-6, bend, 1), 0)
     places = beside.start + inward * (peak + 1 + np.clip(part, -0.5, 0.5))
     floor = max(1.5, 0.2 * float(np.percentile(at, 90)))
-    return _through(line, beside.along, places.astype(np.float64), np.where(at > floor, at, 0))
+    found, agree = _through(line, beside.along, places.astype(np.float64), np.where(at > floor, at, 0))
+    return Side(found, agree, soft)
 
 
 def _through(
@@ -212,15 +235,15 @@ def _through(
         near = seen & (off <= (most or max(0.35, 2.5 * spread)))
         if int(near.sum()) < 8 or float(np.ptp(along[near])) < 0.3 * float(np.ptp(along)):
             return line, 0.0
-        slope, at = (float(v) for v in np.polyfit(along[near], places[near], 1, w=weight[near]))
+        slope, at = straight(along[near], places[near], weight[near])
         line = Line(at, slope)
         spread = 1.4826 * float(np.median(np.abs(places - line.place(along))[near]))
     good = seen & (np.abs(places - line.place(along)) <= 1.5)
     return Line(line.at, line.slope, spread), float(good.sum() / seen.sum())
 
 
-def _past_shadow(work: Pixels, line: Line, reach: tuple[float, float], inward: int) -> Line:
-    """The same line, or moved inward to where the paper begins if it lies on a shadow.
+def _past_shadow(work: Levels, line: Line, reach: tuple[float, float], inward: int) -> tuple[Line, bool]:
+    """The same line, or moved inward to where the paper begins if it lies on a shadow; and whether that is a guess.
 
     A shadow fades in over several pixels. Where it ends in a dip darker than the paper, the paper begins on the inner
     side of the dip; where paper and shadow are as dark as each other, it begins where the fading stops.
@@ -231,15 +254,15 @@ def _past_shadow(work: Pixels, line: Line, reach: tuple[float, float], inward: i
     dip = out - 2 + int(grey[out - 2 : out + SHADOW].argmin())
     deep = float(grey[:3].mean() - grey[dip])
     sharp = float(np.median(np.abs(np.diff(seen[:, out - 2 : out + 3], axis=1)).max(axis=1)))
-    if deep < 2 or sharp > FADING * deep:
-        return line
+    if deep < 2 or sharp > min(FADING * deep, 25):
+        return line, False
     change = np.diff(grey)
     rise = float(grey[dip + 2 : dip + 5].mean() - grey[dip])
     if rise >= max(0.8, 0.08 * deep):
         flank = dip + int(np.abs(change[dip : dip + 4]).argmax())
-        return Line(line.at + inward * (flank + 0.5 - out), line.slope)
+        return Line(line.at + inward * (flank + 0.5 - out), line.slope), False
     steepest = out - 2 + int(change[out - 2 : out + 4].argmin())
     stop = steepest
     while stop < out + SHADOW and change[stop + 1] < 0.22 * change[steepest]:
         stop += 1
-    return Line(line.at + inward * max(0.0, stop + 0.6 - out), line.slope)
+    return Line(line.at + inward * max(0.0, stop + 1.2 - out), line.slope), True
