@@ -1,0 +1,193 @@
+"""What is wrong with one scan: damage, blank sides, cut cards, too few dots, an odd size.
+
+What a finding is worth to the dealer is decided elsewhere: this says what is seen. A whole file is asked for
+(`check_file`); the pictures are RGB, upright as the dealer sees them unless a function says otherwise.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+import numpy as np
+import numpy.typing as npt
+from PIL import Image, ImageFilter
+
+from tagger.imaging.bed import apart, bed_of, parts, pixels
+from tagger.imaging.edges import CARD_MM, MM, STEP, Edges, NoEdges, find_edges
+
+LEAST_DPI = 200  # a number of 7 points is then 19 pixels high
+LEAST_MARGIN_MM = 0.5
+CUT_MM = 0.9  # what must be missing before a card is called cut
+BLOCK = 8  # pixels: a JPEG is coded in blocks of 8 x 8 (ITU-T T.81, A.3.3)
+
+
+class Kind(StrEnum):
+    """What can be wrong with one scan."""
+
+    CORRUPT = "corrupt"
+    EMPTY_BED = "no card"
+    BLANK = "blank"
+    NEARLY_BLANK = "nearly blank"
+    CUT = "cut"
+    NO_MARGIN = "no margin"
+    FEW_DOTS = "too few dots per inch"
+    ODD_SIZE = "odd size"
+
+
+@dataclass(frozen=True)
+class Fault:
+    """One thing that is wrong, and its measure in words: `left, lower`, `96 dpi`, `57.1 x 88.9 mm`."""
+
+    kind: Kind
+    seen: str = ""
+
+
+@dataclass(frozen=True)
+class Look:
+    """What one scan was found to be: its edges or why there are none, its dots per inch (None: not known), faults."""
+
+    edges: Edges | NoEdges
+    dpi: float | None
+    faults: tuple[Fault, ...]
+
+
+def place_card(picture: Image.Image, said: float | None) -> tuple[Edges | NoEdges, float | None]:
+    """A scan's card and its dots per inch. `said` is what the file says; where the card then has not the known size but
+    its shape, the dots are estimated from it."""
+    trusted = said if said and said >= 100 else None
+    edges = find_edges(picture, trusted)
+    if isinstance(edges, NoEdges) and trusted is not None and edges.reason in ("size", "no card"):
+        other = find_edges(picture, None)
+        if isinstance(other, Edges) and not 0.94 < other.dpi / trusted < 1.06:
+            return other, other.dpi
+    return edges, edges.dpi if isinstance(edges, Edges) else trusted
+
+
+def look_at(picture: Image.Image, said: float | None, *, jpeg: bool) -> Look:
+    """Everything that is measured on one scan alone. `jpeg`: whether it is coded in blocks, as stored."""
+    edges, dpi = place_card(picture, said)
+    faults: list[Fault] = []
+    if jpeg:
+        broken = broken_at(picture)
+        if broken is not None:
+            faults.append(Fault(Kind.CORRUPT, f"from row {broken} on"))
+    faults += blank_faults(picture, edges)
+    if not any(fault.kind is Kind.EMPTY_BED for fault in faults):
+        faults += cut_faults(picture, edges, dpi)
+    if dpi is not None and dpi < LEAST_DPI:
+        faults.append(Fault(Kind.FEW_DOTS, f"{dpi:.0f} dpi"))
+    return Look(edges, dpi, tuple(faults))
+
+
+def broken_at(picture: Image.Image) -> int | None:
+    """The row at which a JPEG's picture breaks, None where it does not. The picture is as stored, not turned.
+
+    Damage inside the coded data leaves a file that decodes: from some block on the picture is moved, has other levels
+    or is plain grey. Print has no edge so sharp that it is over within one row: scanned, it is spread over two at
+    least. So rows of blocks are looked for whose upper rim is a sudden step along much of its length.
+    """
+    grey = np.asarray(picture.convert("L"), dtype=np.int16)
+    rows = np.arange(BLOCK, grey.shape[0] - 2, BLOCK)
+    if len(rows) < 4:
+        return None
+    step = np.abs(grey[rows] - grey[rows - 1])
+    around = np.abs(grey[rows - 1] - grey[rows - 2]) + np.abs(grey[rows + 1] - grey[rows])
+    sudden = _long_runs(step > around + 9)
+    found = np.nonzero(sudden >= BROKEN)[0]
+    if len(found):
+        return int(rows[found[0]])
+    tail = _grey_tail(np.asarray(picture))
+    return tail if tail is not None else None
+
+
+BROKEN = 0.10  # of a row's length
+
+
+def _long_runs(marked: npt.NDArray[np.bool_]) -> npt.NDArray[np.float64]:
+    """For each row the share of its blocks of which more than half is marked."""
+    width = marked.shape[1] // BLOCK * BLOCK
+    blocks = marked[:, :width].reshape(len(marked), -1, BLOCK).sum(axis=2)
+    return np.asarray((blocks > BLOCK // 2).mean(axis=1), dtype=np.float64)
+
+
+def _grey_tail(levels: npt.NDArray[np.uint8]) -> int | None:
+    """Where the picture ends in rows of one grey, which is what a decoder fills in for data that is not there."""
+    last = levels[-1, -1].astype(np.int16)
+    if np.ptp(last) > 6 or abs(int(last.mean()) - 128) > 6:
+        return None
+    plain = np.abs(levels[:, ::7].astype(np.int16) - last).max(axis=(1, 2)) <= 1
+    first = len(plain) - int(np.argmin(plain[::-1])) if not plain.all() else 0
+    return first if len(plain) - first >= BLOCK else None
+
+
+def blank_faults(picture: Image.Image, edges: Edges | NoEdges) -> list[Fault]:
+    """Whether the scan shows no card, or the card nothing or next to nothing."""
+    if isinstance(edges, Edges):
+        xs, ys = zip(*edges.corners, strict=True)
+        inset = 3.0 / MM * edges.dpi + abs(np.sin(np.radians(edges.angle))) * (max(ys) - min(ys))
+        box = (min(xs) + inset, min(ys) + inset, max(xs) - inset, max(ys) - inset)
+        part = picture.crop(tuple(round(v) for v in box))  # type: ignore[arg-type]
+    else:
+        w, h = picture.size
+        part = picture.crop((w // 6, h // 6, w - w // 6, h - h // 6))
+    scale = max(1, round(max(part.size) / 500))
+    small = part.convert("L").reduce(scale)
+    detail = np.abs(np.asarray(small, np.float32) - np.asarray(small.filter(ImageFilter.BoxBlur(7)), np.float32))
+    noise = 1.4826 * float(np.median(detail))
+    inked = float((detail > max(9.0, 5 * noise)).mean())
+    tones = float(np.std(np.asarray(small.resize((12, 16), Image.Resampling.BOX), np.float32)))
+    if inked < 0.0003 and tones < 5:
+        bare = isinstance(edges, NoEdges) and edges.reason == "no card"
+        return [Fault(Kind.EMPTY_BED if bare else Kind.BLANK)]
+    if inked < 0.008 and tones < 9:
+        return [Fault(Kind.NEARLY_BLANK, f"{100 * inked:.1f}% printed")]
+    return []
+
+
+def cut_faults(picture: Image.Image, edges: Edges | NoEdges, dpi: float | None) -> list[Fault]:
+    """Whether the card goes beyond the scan's edge, lies at it, or is not of the known size."""
+    if isinstance(edges, Edges):
+        room = LEAST_MARGIN_MM / MM * edges.dpi
+        xs, ys = zip(*edges.corners, strict=True)
+        gaps = (min(xs), min(ys), picture.width - max(xs), picture.height - max(ys))
+        if min(gaps) >= -room:
+            tight = [name for name, gap in zip(_NAMES, gaps, strict=True) if gap < room]
+            return [Fault(Kind.NO_MARGIN, ", ".join(tight))] if tight else []
+    touched, size = _extent(picture)
+    if dpi is None or size is None:
+        return []
+    measured = tuple(length / dpi * MM for length in size)
+    short, long = sorted(measured)
+    words = f"{measured[0]:.1f} x {measured[1]:.1f} mm"
+    missing = max(CARD_MM[0] - short, CARD_MM[1] - long)
+    if touched and missing > CUT_MM:
+        return [Fault(Kind.CUT, ", ".join(touched))]
+    if touched:
+        return [Fault(Kind.NO_MARGIN, ", ".join(touched))]
+    off = max(abs(short - CARD_MM[0]), abs(long - CARD_MM[1]))
+    if isinstance(edges, NoEdges) and edges.reason == "size" and off > 2.0:
+        return [Fault(Kind.ODD_SIZE, words)]
+    return []
+
+
+_NAMES = ("left", "upper", "right", "lower")
+
+
+def _extent(picture: Image.Image) -> tuple[list[str], tuple[float, float] | None]:
+    """Which of the scan's edges the card reaches, and the width and height in pixels of what stands out."""
+    factor = STEP * max(1, round(max(picture.size) / 1200))
+    seen = pixels(picture.reduce(factor))
+    bed = bed_of(seen, 2)
+    mask = apart(seen, bed) > max(12.0, 6.0 * bed.noise)
+    pieces = parts(mask, 30)
+    if not pieces:
+        return [], None
+    box = pieces[0]
+    height, width = mask.shape
+    rims = (mask[:, 0], mask[0], mask[:, -1], mask[-1])
+    reached = (box.left == 0, box.upper == 0, box.right == width, box.lower == height)
+    touched = [
+        name for name, rim, at in zip(_NAMES, rims, reached, strict=True) if at and float(rim.mean()) > 0.25
+    ]
+    return touched, (float(box.right - box.left) * factor, float(box.lower - box.upper) * factor)

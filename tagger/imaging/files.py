@@ -1,0 +1,138 @@
+"""Whether a picture's file is whole, told from its bytes alone; nothing is decoded.
+
+JPEG by its markers (ITU-T T.81, Annex B), PNG by its chunks and their checksums (W3C PNG, 5.3 and 5.5), WebP by the
+size in its RIFF header, BMP by the size in its file header, TIFF by whether its strips lie inside the file.
+"""
+
+from __future__ import annotations
+
+import re
+import struct
+import zlib
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Wholeness(StrEnum):
+    """What can be said of a file."""
+
+    WHOLE = "whole"
+    EMPTY = "empty"
+    TRUNCATED = "truncated"
+    CORRUPT = "corrupt"
+    FOREIGN = "no picture"
+
+
+@dataclass(frozen=True)
+class Report:
+    """A file's state and, where it is not whole, what was seen: words for a sentence."""
+
+    state: Wholeness
+    seen: str = ""
+
+
+WHOLE = Report(Wholeness.WHOLE)
+_STANDALONE = {0x01, *range(0xD0, 0xD8)}
+_AFTER_SCAN = {0xC4, 0xD9, 0xDA, 0xDB, 0xDC, 0xDD, 0xFE, *range(0xE0, 0xF0)}
+_IN_SCAN = re.compile(rb"\xff+[^\x00\xd0-\xd7\xff]")  # what ends entropy-coded data: T.81, B.1.1.5
+_RESTART = re.compile(rb"\xff([\xd0-\xd7])")
+
+
+def check_file(data: bytes) -> Report:
+    """Whether the bytes of a scan's file are a whole picture of a kind that is read here."""
+    if not data:
+        return Report(Wholeness.EMPTY, "no bytes")
+    if data[:3] == b"\xff\xd8\xff":
+        return _jpeg(data)
+    if data[:8] == b"\x89PNG\r\n\x1a\n":
+        return _png(data)
+    if data[:4] == b"RIFF" and data[8:12] == b"WEBP":
+        return _sized(data, struct.unpack("<I", data[4:8])[0] + 8)
+    if data[:2] == b"BM" and len(data) >= 6:
+        return _sized(data, struct.unpack("<I", data[2:6])[0])
+    if data[:4] in (b"II*\0", b"MM\0*"):
+        return _tiff(data)
+    return Report(Wholeness.FOREIGN, "its start is no picture's")
+
+
+def _sized(data: bytes, said: int) -> Report:
+    return WHOLE if len(data) >= said else Report(Wholeness.TRUNCATED, f"{len(data)} of {said} bytes")
+
+
+def _jpeg(data: bytes) -> Report:
+    """From marker to marker, over the entropy-coded data, to the end of the image (EOI, FFD9)."""
+    at, scans = 2, 0
+    while True:
+        if at + 2 > len(data):
+            return Report(Wholeness.TRUNCATED, "no end marker")
+        if data[at] != 0xFF:
+            return Report(Wholeness.CORRUPT, f"no marker at byte {at}")
+        marker = data[at + 1]
+        if marker == 0xFF:
+            at += 1
+        elif marker == 0xD9:
+            return WHOLE if scans else Report(Wholeness.CORRUPT, "no picture data")
+        elif marker in _STANDALONE:
+            at += 2
+        elif at + 4 > len(data):
+            return Report(Wholeness.TRUNCATED, "no end marker")
+        else:
+            at += 2 + max(2, int.from_bytes(data[at + 2 : at + 4], "big"))
+            if marker == 0xDA:
+                scans += 1
+                found = _IN_SCAN.search(data, at)
+                if found is None:
+                    return Report(Wholeness.TRUNCATED, "no end marker")
+                problem = _entropy(data, at, found)
+                if problem:
+                    return Report(Wholeness.CORRUPT, problem)
+                at = found.end() - 2
+
+
+def _entropy(data: bytes, start: int, end: re.Match[bytes]) -> str:
+    """What is wrong with entropy-coded data that ends at a marker; empty where nothing is seen."""
+    marker = data[end.end() - 1]
+    if marker not in _AFTER_SCAN:
+        return f"marker {marker:02X} inside the picture"
+    part = data[start : end.start()]
+    order = [found[1][0] & 7 for found in _RESTART.finditer(part)]
+    if any((after - before) % 8 != 1 for before, after in zip(order, order[1:], strict=False)):
+        return "a stretch of the picture is missing"  # T.81, E.1.4: restart markers count from 0 to 7 and over
+    return ""
+
+
+def _png(data: bytes) -> Report:
+    at = 8
+    while at + 12 <= len(data):
+        length = int.from_bytes(data[at : at + 4], "big")
+        kind = data[at + 4 : at + 8]
+        if at + 12 + length > len(data):
+            break
+        said = int.from_bytes(data[at + 8 + length : at + 12 + length], "big")
+        if zlib.crc32(data[at + 4 : at + 8 + length]) != said:
+            return Report(Wholeness.CORRUPT, f"checksum of a {kind.decode('latin-1')} chunk")
+        if kind == b"IEND":
+            return WHOLE
+        at += 12 + length
+    return Report(Wholeness.TRUNCATED, "no end chunk")
+
+
+def _tiff(data: bytes) -> Report:
+    """Whether the strips or tiles of the first picture lie inside the file (TIFF 6.0, sections 2, 8 and 15)."""
+    order = "<" if data[:2] == b"II" else ">"
+    try:
+        (first,) = struct.unpack_from(f"{order}I", data, 4)
+        (count,) = struct.unpack_from(f"{order}H", data, first)
+        found: dict[int, tuple[int, ...]] = {}
+        for number in range(count):
+            tag, kind, many, value = struct.unpack_from(f"{order}HHII", data, first + 2 + 12 * number)
+            if tag in (0x0111, 0x0117, 0x0144, 0x0145) and kind in (3, 4):
+                letter, size = ("H", 2) if kind == 3 else ("I", 4)
+                place = first + 2 + 12 * number + 8 if many * size <= 4 else value
+                found[tag] = struct.unpack_from(f"{order}{many}{letter}", data, place)
+    except struct.error:
+        return Report(Wholeness.TRUNCATED, "its directory lies behind its end")
+    starts = found.get(0x0111) or found.get(0x0144) or ()
+    sizes = found.get(0x0117) or found.get(0x0145) or ()
+    end = max((start + size for start, size in zip(starts, sizes, strict=False)), default=0)
+    return _sized(data, end)
