@@ -10,16 +10,15 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 import numpy as np
-import numpy.typing as npt
 from PIL import Image, ImageFilter
 
 from tagger.imaging.bed import apart, bed_of, parts, pixels
+from tagger.imaging.damage import broken_at
 from tagger.imaging.edges import CARD_MM, MM, STEP, Edges, NoEdges, find_edges
 
 LEAST_DPI = 200  # a number of 7 points is then 19 pixels high
 LEAST_MARGIN_MM = 0.5
 CUT_MM = 0.9  # what must be missing before a card is called cut
-BLOCK = 8  # pixels: a JPEG is coded in blocks of 8 x 8 (ITU-T T.81, A.3.3)
 
 
 class Kind(StrEnum):
@@ -78,47 +77,6 @@ def look_at(picture: Image.Image, said: float | None, *, jpeg: bool) -> Look:
     if dpi is not None and dpi < LEAST_DPI:
         faults.append(Fault(Kind.FEW_DOTS, f"{dpi:.0f} dpi"))
     return Look(edges, dpi, tuple(faults))
-
-
-def broken_at(picture: Image.Image) -> int | None:
-    """The row at which a JPEG's picture breaks, None where it does not. The picture is as stored, not turned.
-
-    Damage inside the coded data leaves a file that decodes: from some block on the picture is moved, has other levels
-    or is plain grey. Print has no edge so sharp that it is over within one row: scanned, it is spread over two at
-    least. So rows of blocks are looked for whose upper rim is a sudden step along much of its length.
-    """
-    grey = np.asarray(picture.convert("L"), dtype=np.int16)
-    rows = np.arange(BLOCK, grey.shape[0] - 2, BLOCK)
-    if len(rows) < 4:
-        return None
-    step = np.abs(grey[rows] - grey[rows - 1])
-    around = np.abs(grey[rows - 1] - grey[rows - 2]) + np.abs(grey[rows + 1] - grey[rows])
-    sudden = _long_runs(step > around + 9)
-    found = np.nonzero(sudden >= BROKEN)[0]
-    if len(found):
-        return int(rows[found[0]])
-    tail = _grey_tail(np.asarray(picture))
-    return tail if tail is not None else None
-
-
-BROKEN = 0.10  # of a row's length
-
-
-def _long_runs(marked: npt.NDArray[np.bool_]) -> npt.NDArray[np.float64]:
-    """For each row the share of its blocks of which more than half is marked."""
-    width = marked.shape[1] // BLOCK * BLOCK
-    blocks = marked[:, :width].reshape(len(marked), -1, BLOCK).sum(axis=2)
-    return np.asarray((blocks > BLOCK // 2).mean(axis=1), dtype=np.float64)
-
-
-def _grey_tail(levels: npt.NDArray[np.uint8]) -> int | None:
-    """Where the picture ends in rows of one grey, which is what a decoder fills in for data that is not there."""
-    last = levels[-1, -1].astype(np.int16)
-    if np.ptp(last) > 6 or abs(int(last.mean()) - 128) > 6:
-        return None
-    plain = np.abs(levels[:, ::7].astype(np.int16) - last).max(axis=(1, 2)) <= 1
-    first = len(plain) - int(np.argmin(plain[::-1])) if not plain.all() else 0
-    return first if len(plain) - first >= BLOCK else None
 
 
 def blank_faults(picture: Image.Image, edges: Edges | NoEdges) -> list[Fault]:
