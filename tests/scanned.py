@@ -166,3 +166,41 @@ def fed(
     middle = (page[0] / 2 + rng.uniform(-reach, reach), page[1] / 2 + rng.uniform(-reach, reach))
     lies = Laid(middle, angle + (rng.choice((90.0, -90.0)) if sideways else 0.0), size)
     return scan([art], [lies], scanner or Scanner.any(rng, bed), rng, dpi=dpi, page=page)
+
+
+def sheet(
+    arts: list[Image.Image],
+    rng: random.Random,
+    bed: str = "black",
+    *,
+    dpi: float = 300,
+    gap: float = 3.0,
+    scanner: Scanner | None = None,
+) -> Scan:
+    """Four, six or nine cards on a flatbed, two or three to a row: at least `gap` mm between any two, each a little
+    crooked and out of place. The cards come in reading order."""
+    across = 3 if len(arts) > 4 else 2
+    rows = -(-len(arts) // across)
+    cell = (CARD[0] + gap + 4.5, CARD[1] + gap + 4.5)  # mm; two degrees on a card's height take 3.1 mm
+    page = (round((across * cell[0] + 8) / MM * dpi), round((rows * cell[1] + 8) / MM * dpi))
+    laid = []
+    for at in range(len(arts)):
+        x = 4 + (at % across + 0.5) * cell[0] + rng.uniform(-0.7, 0.7)
+        y = 4 + (at // across + 0.5) * cell[1] + rng.uniform(-0.7, 0.7)
+        size = (CARD[0] + rng.gauss(0, 0.12), CARD[1] + rng.gauss(0, 0.12))
+        laid.append(Laid((x / MM * dpi, y / MM * dpi), max(-2.0, min(2.0, rng.gauss(0, 0.8))), size))
+    return scan(arts, laid, scanner or Scanner.any(rng, bed), rng, dpi=dpi, page=page)
+
+
+def turned_over(fronts: Scan, backs: list[Image.Image], rng: random.Random, how: str) -> Scan:
+    """The sheet of backs: the same cards in their places after the sheet was turned over along its `long side` or its
+    `short side` and laid on the bed a little elsewhere. Sheets here are higher than wide. Backs come in the order of
+    their fronts."""
+    width, height = fronts.picture.size
+    move = (rng.uniform(-20, 20), rng.uniform(-20, 20))
+    laid = []
+    for lies in fronts.laid:
+        x, y = lies.middle
+        x, y = (width - x, y) if how == "long side" else (x, height - y)
+        laid.append(Laid((x + move[0], y + move[1]), -lies.angle, lies.size))
+    return scan(backs, laid, Scanner.any(rng, fronts.bed), rng, dpi=fronts.dpi, page=(width, height))

@@ -74,25 +74,3 @@ def alike_band(prints: Sequence[Print], reach: int = REACH) -> list[list[float]]
         score = (100.0 - bits) / 8 + (14.0 - tints) / 6
         rows.append(np.clip(score.max(axis=0), -6, 6).tolist())
     return rows
-
-
-def turned_band(prints: Sequence[Print], reach: int = REACH) -> list[list[float]]:
-    """Which way up each scan lies against those that follow it, all of one side: row i has for i + 1, i + 2, ... a number
-    above 0 where both lie the same way, below 0 where one is turned by 180 degrees; near 0 says nothing.
-
-    Look-alikes say it by the bits by which they are nearer one way than the other, a difference of 8 for 1; sides that
-    are not alike share a frame at most, and count a third. Colours add their difference over 6. At most 6 either way.
-    """
-    upright, turned = packed([one.upright for one in prints]), packed([one.turned for one in prints])
-    fields = np.frombuffer(b"".join(one.colours for one in prints), np.uint8).reshape(-1, 16, 3).astype(np.int16)
-    rows: list[list[float]] = []
-    for at in range(len(prints)):
-        after = slice(at + 1, at + 1 + reach)
-        straight = np.bitwise_count(upright[after] ^ upright[at]).sum(axis=1).astype(np.float64)
-        over = np.bitwise_count(turned[after] ^ upright[at]).sum(axis=1).astype(np.float64)
-        weight = np.clip((112 - np.minimum(straight, over)) / 16, 1 / 3, 1)
-        tint = np.abs(fields[after, ::-1] - fields[at]).mean(axis=(1, 2)) - np.abs(fields[after] - fields[at]).mean(
-            axis=(1, 2)
-        )
-        rows.append(np.clip((over - straight) / 8 * weight + np.clip(tint / 6, -2, 2), -6, 6).tolist())
-    return rows

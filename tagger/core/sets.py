@@ -1,0 +1,37 @@
+"""Which cards of a lot belong to one set, as far as their backs tell it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+ALIKE = 1.5  # likeness above which two backs are of one set
+_VOICES = 3  # so many look-alikes, where there are so many, must say so on average
+
+
+def group_sets(band: Sequence[Sequence[float]]) -> list[int]:
+    """A number for the set of each back in feeding order, from 0 on in the order in which the sets come.
+
+    `band` has for each back its likeness to those that follow it. A back joins the set of the look-alikes before it;
+    one without any begins a set, which later ones may join.
+    """
+    before: list[list[tuple[float, int]]] = [[] for _ in band]
+    for at, row in enumerate(band):
+        for step, value in enumerate(row, start=1):
+            before[at + step].append((value, at))
+    sets: list[int] = []
+    count = 0
+    for earlier in before:
+        voices: dict[int, list[float]] = {}
+        for value, at in earlier:
+            voices.setdefault(sets[at], []).append(value)
+        best, likeness = -1, ALIKE
+        for name, values in voices.items():
+            loudest = sorted(values, reverse=True)[:_VOICES]
+            mean = sum(loudest) / len(loudest)
+            if mean > likeness:
+                best, likeness = name, mean
+        if best < 0:
+            best = count
+            count += 1
+        sets.append(best)
+    return sets

@@ -1,0 +1,252 @@
+"""Several cards on one flatbed scan: where they lie, in reading order, and which back belongs to which front.
+
+The sheet is looked at an eighth as fine. What stands out from the bed is parted into cards; where a piece is not as
+large as one, it is put together or parted by the known size. Each card's edges are then found as on a scan of its own.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+import numpy as np
+from PIL import Image
+
+from tagger.imaging.bed import Mask, Part, apart, bed_of, parts, pixels
+from tagger.imaging.edges import CARD_MM, MM, Edges, NoEdges, Point, find_edges
+
+ROUGH = 8  # pixels of a sheet at 300 dpi to one of the rough picture
+ROOM_MM = 1.4  # around a card's rough place, in which its edges are looked for
+MOST_CARDS = 24
+
+
+@dataclass(frozen=True)
+class Placed:
+    """One card of a sheet.
+
+    `box` is the part of the sheet that it is in (left, upper, right, lower in pixels, with some of the bed), `edges`
+    its edges in pixels of the whole sheet, or why there are none.
+    """
+
+    box: tuple[int, int, int, int]
+    edges: Edges | NoEdges
+
+    @property
+    def middle(self) -> Point:
+        """The card's middle in pixels of the sheet."""
+        if isinstance(self.edges, Edges):
+            xs, ys = zip(*self.edges.corners, strict=True)
+            return sum(xs) / 4, sum(ys) / 4
+        return (self.box[0] + self.box[2]) / 2, (self.box[1] + self.box[3]) / 2
+
+
+def find_cards(sheet: Image.Image, dpi: float, *, size: tuple[float, float] = CARD_MM) -> list[Placed]:
+    """The cards on an RGB sheet, in reading order: rows from above, in each from the left.
+
+    `dpi` is dots per inch; `size` is the short and long side of a card in mm. A sheet without cards gives an empty list.
+    """
+    factor = max(1, round(dpi / 300)) * ROUGH
+    seen = pixels(sheet.reduce(factor))
+    bed = bed_of(seen)
+    mask = apart(seen, bed) > min(22.0, max(9.0, 6.0 * bed.noise))
+    dots = dpi / factor
+    short, long = (length / MM * dots for length in size)
+    boxes = _boxes(mask, short, long)
+    room = ROOM_MM / MM * dpi
+    placed = []
+    for left, upper, right, lower in boxes[:MOST_CARDS]:
+        box = (
+            max(0, math.floor(left * factor - room)),
+            max(0, math.floor(upper * factor - room)),
+            min(sheet.width, math.ceil(right * factor + room)),
+            min(sheet.height, math.ceil(lower * factor + room)),
+        )
+        edges = find_edges(sheet.crop(box), dpi, size=size)
+        placed.append(Placed(box, _moved(edges, box[0], box[1]) if isinstance(edges, Edges) else edges))
+    return reading_order(placed)
+
+
+def _moved(edges: Edges, x: float, y: float) -> Edges:
+    a, b, c, d = ((at[0] + x, at[1] + y) for at in edges.corners)
+    return replace(edges, corners=(a, b, c, d))
+
+
+Box = tuple[float, float, float, float]
+
+
+def _boxes(mask: Mask, short: float, long: float) -> list[Box]:
+    """Boxes in rough pixels, one a card."""
+    least = 0.004 * short * long
+    pieces = [piece for piece in parts(mask, max(4, round(least)))]
+    whole, bits = [], []
+    for piece in pieces:
+        wide, high = piece.right - piece.left, piece.lower - piece.upper
+        if max(wide, high) > 1.3 * long or min(wide, high) > 1.3 * short:
+            whole += _parted(mask, piece, short, long)
+        elif min(wide, high) > 0.85 * short and max(wide, high) > 0.85 * long:
+            whole.append((float(piece.left), float(piece.upper), float(piece.right), float(piece.lower)))
+        else:
+            bits.append((float(piece.left), float(piece.upper), float(piece.right), float(piece.lower)))
+    return whole + _put_together(bits, whole, short, long)
+
+
+def _parted(mask: Mask, piece: Part, short: float, long: float) -> list[Box]:
+    """A piece that is several cards whose shadows touch, parted at the emptiest columns and rows."""
+    part = np.zeros((piece.lower - piece.upper, piece.right - piece.left), dtype=bool)
+    for y, first, past in piece.runs:
+        part[y - piece.upper, first - piece.left : past - piece.left] = True
+    out: list[Box] = []
+    for left, right in pairwise(_cuts(part.sum(axis=0), short, long)):
+        column = part[:, left:right]
+        for upper, lower in pairwise(_cuts(column.sum(axis=1), short, long)):
+            cell = column[upper:lower]
+            if cell.sum() > 0.3 * short * long:
+                ys, xs = np.nonzero(cell)
+                x, y = piece.left + left, piece.upper + upper
+                out.append((x + xs.min(), y + ys.min(), x + xs.max() + 1.0, y + ys.max() + 1.0))
+    return [(float(a), float(b), float(c), float(d)) for a, b, c, d in out]
+
+
+def _cuts(filled: np.ndarray[tuple[int, ...], np.dtype[np.int64]], short: float, long: float) -> list[int]:
+    """Where to cut a run of columns (or rows) so that each part is about as long as one side of a card."""
+    length = len(filled)
+    best: list[int] = [0, length]
+    off = math.inf
+    for side in (short, long):
+        count = max(1, round(length / (side * 1.04)))
+        away = abs(length / count - side * 1.04) / side
+        if away < off:
+            off = away
+            step = length / count
+            best = [0]
+            for at in range(1, count):
+                low, high = int(at * step - 0.12 * side), int(at * step + 0.12 * side) + 1
+                best.append(low + int(np.argmin(filled[low:high])))
+            best.append(length)
+    return best
+
+
+def _put_together(bits: list[Box], whole: list[Box], short: float, long: float) -> list[Box]:
+    """Cards of which only parts stand out from the bed, each put together from bits that fit into one card."""
+    out: list[Box] = []
+    left = [bit for bit in bits if not any(_within(bit, card) for card in whole)]
+    while left:
+        box = left.pop(0)
+        grown = True
+        while grown:
+            grown = False
+            for other in left:
+                joined = (
+                    min(box[0], other[0]), min(box[1], other[1]), max(box[2], other[2]), max(box[3], other[3]),
+                )  # fmt: skip
+                sides = sorted((joined[2] - joined[0], joined[3] - joined[1]))
+                if sides[0] <= 1.06 * short and sides[1] <= 1.06 * long:
+                    box, grown = joined, True
+                    left.remove(other)
+                    break
+        sides = sorted((box[2] - box[0], box[3] - box[1]))
+        if sides[0] > 0.7 * short and sides[1] > 0.7 * long:
+            out.append(box)
+    return out
+
+
+def _within(bit: Box, card: Box) -> bool:
+    return bit[0] < card[2] and bit[2] > card[0] and bit[1] < card[3] and bit[3] > card[1]
+
+
+def reading_order(cards: Sequence[Placed]) -> list[Placed]:
+    """Rows from above, and in each row from the left: a card belongs to a row if its middle is higher than the lower
+    third of the row's first card."""
+    rest = sorted(cards, key=lambda card: card.middle[1])
+    out: list[Placed] = []
+    while rest:
+        first = rest[0]
+        height = first.box[3] - first.box[1]
+        row = [card for card in rest if card.middle[1] - first.middle[1] < 0.5 * height]
+        out += sorted(row, key=lambda card: card.middle[0])
+        rest = [card for card in rest if card not in row]
+    return out
+
+
+@dataclass(frozen=True)
+class SheetMatch:
+    """How the sheet of backs was turned over, and which of its cards is whose back.
+
+    `turned` is `long side` (as a page of a book), `short side` (as a page of a calendar) or `not` (each card turned over
+    in its place). `backs` has for each front, in reading order, the index of its back, None where there is none.
+    `off` is by how many mm the cards are out of place on average; `ask`: another way fits nearly as well.
+    """
+
+    turned: str
+    backs: tuple[int | None, ...]
+    off: float
+    ask: bool
+
+
+def match_sheets(
+    fronts: Sequence[Placed], backs: Sequence[Placed], sheet: tuple[int, int], dpi: float
+) -> SheetMatch | None:
+    """Which back belongs to which front. `sheet` is the width and height of both scans in pixels, `dpi` dots per inch.
+
+    A sheet turned over as a whole shows its cards mirrored, left for right along its upright side and top for bottom along
+    the level one; cards lie a little uneven, which tells the ways apart even on a full sheet. None without cards.
+    """
+    if not fronts or not backs:
+        return None
+    wide = sheet[0] >= sheet[1]
+    names = {(True, False): "short side" if wide else "long side", (False, True): "long side" if wide else "short side"}
+    names[(False, False)] = "not"
+    ways = []
+    for mirrored, name in names.items():
+        ways.append((*_fit(fronts, backs, mirrored), name))
+    ways.sort(key=lambda way: (-sum(at is not None for at in way[1]), way[0]))
+    best = ways[0]
+    found = sum(at is not None for at in best[1])
+    rivals = [way for way in ways[1:] if sum(at is not None for at in way[1]) == found]
+    ask = any(way[0] < best[0] * 2 + 0.15 / MM * dpi for way in rivals)
+    return SheetMatch(best[2], best[1], best[0] / dpi * MM, ask)
+
+
+def _fit(
+    fronts: Sequence[Placed], backs: Sequence[Placed], mirrored: tuple[bool, bool]
+) -> tuple[float, tuple[int | None, ...]]:
+    """How far apart the cards lie in pixels, on average, if the backs are mirrored so, and the pairs that this makes.
+
+    The sheet may lie elsewhere on the bed the second time: the way between the two that most pairs agree on is taken.
+    """
+    there = [_mirrored(card.middle, mirrored) for card in backs]
+    here = [card.middle for card in fronts]
+    reach = 0.45 * min(min(card.box[2] - card.box[0], card.box[3] - card.box[1]) for card in (*fronts, *backs))
+    best: tuple[int, float, tuple[int | None, ...]] = (-1, math.inf, ())
+    for a in here:
+        for b in there:
+            pairs = _pairs(here, there, (a[0] - b[0], a[1] - b[1]), reach)
+            ways = [(here[i], there[j]) for i, j in enumerate(pairs) if j is not None]
+            middle = (
+                float(np.median([one[0] - other[0] for one, other in ways])),
+                float(np.median([one[1] - other[1] for one, other in ways])),
+            )
+            off = float(np.mean([math.dist(one, (o[0] + middle[0], o[1] + middle[1])) for one, o in ways]))
+            if (len(ways), -off) > (best[0], -best[1]):
+                best = (len(ways), off, tuple(pairs))
+    return best[1], best[2]
+
+
+def _mirrored(at: Point, mirrored: tuple[bool, bool]) -> Point:
+    return (-at[0] if mirrored[0] else at[0]), (-at[1] if mirrored[1] else at[1])
+
+
+def _pairs(here: list[Point], there: list[Point], move: Point, reach: float) -> list[int | None]:
+    """For each place the nearest of the others, moved, that nothing else has taken; None beyond the reach."""
+    free = dict(enumerate(there))
+    out: list[int | None] = []
+    for at in here:
+        near = min(free, key=lambda j: math.dist(at, (free[j][0] + move[0], free[j][1] + move[1])), default=None)
+        if near is not None and math.dist(at, (free[near][0] + move[0], free[near][1] + move[1])) <= reach:
+            out.append(near)
+            del free[near]
+        else:
+            out.append(None)
+    return out
