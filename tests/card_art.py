@@ -19,7 +19,21 @@ PICTURES = {
     "tuning": ("astronaut.png", "coffee.png", "brick.png", "horse.png", "ihc.png", "clock_motion.png", "grass.png"),
     "held": ("chelsea.png", "rocket.jpg", "motorcycle_left.png", "camera.png", "coins.png", "gravel.png", "color.png"),
 }
-_WORDS = "harbor gulls hauled tows buoys stoker bosun 1987 light keeper season quay cork gaff won lost first".split()
+_WORDS = (
+    "harbor",
+    "gulls",
+    "hauled",
+    "tows",
+    "buoys",
+    "stoker",
+    "1987",
+    "light",
+    "keeper",
+    "season",
+    "quay",
+    "gaff",
+    "won",
+)
 _FIRST = ("Ada", "Bo", "Cyr", "Dela", "Edo", "Fenn", "Gil", "Hana", "Ivo", "Jun", "Kit")
 _LAST = ("Marsh", "Lunden", "Torwick", "Belova", "Kasell", "Renby", "Vosstad", "Holmann", "Duniri", "Pelolm")
 
@@ -130,6 +144,13 @@ def plain_back(rng: random.Random, collection: str) -> Art:
     side = Image.new("RGB", (WIDTH, HEIGHT), paper(rng))
     _text(ImageDraw.Draw(side), (300, 1000), _name(rng), 18, (110, 104, 98))
     return Art(side, None, "plain")
+
+
+def blank(rng: random.Random, collection: str) -> Art:
+    """A side on which nothing is printed."""
+    return Art(
+        Image.new("RGB", (WIDTH, HEIGHT), paper(rng) if rng.random() < 0.7 else _some(rng, 120, 235)), None, "blank"
+    )
 
 
 def foil(rng: random.Random, collection: str) -> Art:

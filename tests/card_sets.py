@@ -1,7 +1,7 @@
-"""Whole sets of cards for tests of what scans have in common: each set has a design for its fronts and one for its backs.
+"""Whole sets of cards for tests of what scans have in common: each set has a design for its fronts and one for backs.
 
-Cards are drawn a quarter as fine as they are scanned and are `copied` with the small differences that two copies and two
-passes of a scanner have. Nothing here comes from the measuring.
+Cards are drawn a third as fine as they are scanned and are `copied` with the small differences that two copies and
+two passes of a scanner have. Nothing here comes from the measuring.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from card_art import Colour, _name, _some, _text, natural, paper
 from PIL import Image, ImageDraw, ImageEnhance
 
 SIZE = (250, 350)
-_TEXT = "gulls hauled tows buoys stoker bosun light keeper season quay cork gaff won lost first the of in a".split()
+_TEXT = ("gulls", "hauled", "tows", "buoys", "stoker", "light", "season", "quay", "cork", "won", "the", "of", "in", "a")
 
 
 @dataclass(frozen=True)
@@ -115,7 +115,9 @@ def copied(side: Image.Image, rng: random.Random, *, upside_down: bool = False) 
     """Another pass of a copy of a side: cut and placed a little differently, lighter or darker, with grain."""
     dx, dy = rng.gauss(0, 1.2), rng.gauss(0, 1.2)
     angle = rng.gauss(0, 0.12)
-    moved = side.rotate(angle, Image.Resampling.BILINEAR, translate=(round(dx), round(dy)), fillcolor=side.getpixel((2, 2)))
+    moved = side.rotate(
+        angle, Image.Resampling.BILINEAR, translate=(round(dx), round(dy)), fillcolor=side.getpixel((2, 2))
+    )
     lit = ImageEnhance.Brightness(moved).enhance(rng.uniform(0.95, 1.03))
     grain = np.random.default_rng(rng.randrange(2**32)).standard_normal((SIZE[1], SIZE[0], 1), dtype=np.float32)
     out = Image.fromarray(np.clip(np.asarray(lit, dtype=np.float32) + grain * 1.2, 0, 255).astype(np.uint8))

@@ -9,7 +9,7 @@ from __future__ import annotations
 import io
 import math
 import random
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from PIL import Image, ImageFilter
@@ -75,6 +75,17 @@ class Scanner:
         )
 
 
+def _around(laid: Laid, dpi: float, page: tuple[int, int], room: float) -> tuple[int, int, int, int]:
+    """The part of the page around a card: left, upper, right, lower in pixels."""
+    xs, ys = zip(*laid.corners(dpi), strict=True)
+    return (
+        max(0, math.floor(min(xs) - room)),
+        max(0, math.floor(min(ys) - room)),
+        min(page[0], math.ceil(max(xs) + room)),
+        min(page[1], math.ceil(max(ys) + room)),
+    )
+
+
 def _sample(art: Image.Image, laid: Laid, dpi: float, page: tuple[int, int]) -> np.ndarray:
     """The card's colours at every pixel of the page; beyond its edge the nearest colour of the edge, far off black."""
     pad = 12
@@ -117,14 +128,17 @@ def scan(
     pixels = scanner.level + np.asarray(scanner.tint, dtype=np.float32) + rows + columns
     for art, lies in zip(arts, laid, strict=True):
         rounding = rng.uniform(1, 5) * scale
-        near = _distance(lies, dpi, page, rounding, (1.6 * scale, 2.2 * scale))
-        around = _distance(lies, dpi, page, rounding)
+        x, y, right, lower = _around(lies, dpi, page, 60 * scale)
+        there = replace(lies, middle=(lies.middle[0] - x, lies.middle[1] - y))
+        part = (right - x, lower - y)
+        near = _distance(there, dpi, part, rounding, (1.6 * scale, 2.2 * scale))
+        around = _distance(there, dpi, part, rounding)
         dark = np.exp(-np.maximum(near, 0) / (scanner.reach * scale)) * 0.75
         dark += np.exp(-np.maximum(around, 0) / (1.5 * scale)) * 0.25
-        pixels = pixels - (scanner.shadow * dark)[:, :, None]
         cover = np.clip(0.5 - around, 0, 1)[:, :, None]
-        card = _sample(art, lies, dpi, page) * rng.uniform(0.96, 1.0)
-        pixels = pixels * (1 - cover) + card * cover
+        card = _sample(art, there, dpi, part) * rng.uniform(0.96, 1.0)
+        bare = pixels[y:lower, x:right] - (scanner.shadow * dark)[:, :, None]
+        pixels[y:lower, x:right] = bare * (1 - cover) + card * cover
     for _ in range(dust):
         x, y, r = rng.randrange(page[0]), rng.randrange(page[1]), rng.randint(1, 2)
         pixels[y : y + r, x : x + r] += rng.choice((-50, 50))

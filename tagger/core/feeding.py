@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-from tagger.core.slips import Sided
+from tagger.core.slips import Band, Sided
 
 MOST_SWAPPED = 3
 UNSURE = 3.0  # logarithm of odds below which a finding is a question
@@ -37,12 +37,11 @@ class Finding:
     ask: bool
 
 
-def find_slips(
-    sided: Sided, same: Callable[[int, int], bool], alike: Callable[[int], bool], front_first: bool = True
-) -> list[Finding]:
-    """The slips in feeding order. `same` says whether two scans show the same printing, `alike` whether a scan has
-    look-alikes before it, so that no set begins there.
+def find_slips(sided: Sided, same: Callable[[int, int], bool], band: Band, front_first: bool = True) -> list[Finding]:
+    """The slips in feeding order. `same` says whether two scans could show the same printing; `band` is as for
+    `tell_sides`: where a scan has no look-alikes before it, a set may begin.
     """
+    alike = _with_look_alikes(band)
     found: list[Finding] = []
     fronts = sided.fronts
     at = 0
@@ -68,6 +67,16 @@ def find_slips(
     return found
 
 
+def _with_look_alikes(band: Band) -> list[bool]:
+    """For each scan whether one before it, its neighbour left out, looks like the same side of the same set."""
+    out = [False] * len(band)
+    for at, row in enumerate(band):
+        for step, value in enumerate(row[1:], start=2):
+            if value > 1:
+                out[at + step] = True
+    return out
+
+
 def _second_follows(fronts: Sequence[bool], at: int, front_first: bool) -> bool:
     """Whether the scan at `at` is the first side of a card and its second side comes next."""
     return fronts[at] is front_first and at + 1 < len(fronts) and fronts[at + 1] is not front_first
@@ -85,8 +94,8 @@ def _swapped_pairs(fronts: Sequence[bool], at: int, front_first: bool) -> int:
     return 0
 
 
-def _alone(sided: Sided, at: int, alike: Callable[[int], bool], front_first: bool) -> Finding:
+def _alone(sided: Sided, at: int, alike: Sequence[bool], front_first: bool) -> Finding:
     kind = Slip.MISSING_BACK if sided.fronts[at] else Slip.MISSING_FRONT
-    after = [other for other in range(at, min(at + 3, len(sided.fronts)))]
+    after = range(at, min(at + 3, len(sided.fronts)))
     unsure = min(sided.sure[other] for other in after) < UNSURE
-    return Finding(kind, at, unsure or not any(alike(other) for other in after))
+    return Finding(kind, at, unsure or not any(alike[other] for other in after))

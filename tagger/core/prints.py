@@ -1,4 +1,4 @@
-"""What is remembered of how a side looks: enough to tell whether two sides show the same printing or the same design."""
+"""What is remembered of how a side looks: enough to tell whether two sides show the same printing or design."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ class Print:
         return (self.upright ^ other.turned).bit_count()
 
     def tint_apart(self, other: Print, *, turned: bool = False) -> float:
-        """The mean difference of the 48 colour values, 0 to 255; `turned`: from the other side turned by 180 degrees."""
+        """The mean difference of the 48 colour values, 0 to 255; `turned`: from the other side turned over."""
         theirs = other.colours
         if turned:
             theirs = b"".join(theirs[at : at + 3] for at in range(45, -1, -3))

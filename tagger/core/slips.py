@@ -1,8 +1,8 @@
 """Which scan of a lot is a front and which a back, told from how they look, and where the feeding slipped.
 
-Look-alikes attract: backs of one set look alike, and often fronts do. Neighbours repel: front and back come in turn. The
-scans are first put in turn, with slips where too many look-alikes would fall on different sides; then each scan is held
-against the fronts and the backs around it and the best sequence is found (Viterbi), again until nothing changes.
+Look-alikes attract: backs of one set look alike, and often fronts do. Neighbours repel: front and back come in turn.
+The scans are first put in turn, with slips where too many look-alikes would fall on different sides; then each scan is
+held against the fronts and the backs around it and the best sequence is found (Viterbi), until nothing changes.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""Whether a JPEG was damaged inside its coded data: such a file is whole by its markers, and decodes, to something else.
+"""Whether a JPEG was damaged inside its coded data: such a file is whole by its markers, and decodes to something else.
 
 Blocks are 8 x 8 pixels (ITU-T T.81, A.3.3). From the damage on the picture is moved, has other levels or is plain grey.
 The picture is looked at as stored, before it is turned by its EXIF orientation.

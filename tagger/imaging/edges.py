@@ -60,7 +60,7 @@ class Edges:
 
 @dataclass(frozen=True)
 class NoEdges:
-    """Why no edges are given: `no card`, `unclear`, `size` or `shape`; `detail` says more, for whoever looks into it."""
+    """Why no edges are given: `no card`, `unclear`, `size` or `shape`; `detail` says more to whoever looks into it."""
 
     reason: str
     detail: str = ""
@@ -97,9 +97,7 @@ def find_edges(
         return found
     corners = tuple((x * factor, y * factor) for x, y in found.corners)
     scaled = (corners[0], corners[1], corners[2], corners[3])
-    return Edges(
-        scaled, found.angle, found.width, found.height, found.dpi * factor, found.confidence, found.contrast
-    )
+    return Edges(scaled, found.angle, found.width, found.height, found.dpi * factor, found.confidence, found.contrast)
 
 
 def _faint(found: Edges, size: tuple[float, float]) -> bool:
@@ -155,13 +153,14 @@ def _rough(seen: Pixels, bed: Bed) -> _Rough | NoEdges:
     good = [line for line, share in lines if share >= 0.5] or [line for line, _ in lines]
     turns = [line.slope if line in [one for one, _ in lines[:2]] else -line.slope for line in good]
     turn = float(np.median(turns))  # of a line that runs down; across it is the opposite
-    sides = []
+    sides: list[Line] = []
     for at, (line, share) in enumerate(lines):
         slope = turn if at < 2 else -turn
         mid = (box[1] + box[3]) / 2 if at < 2 else (box[0] + box[2]) / 2
         place = float(line.place(mid)) if share >= 0.3 else (box[0], box[2], box[1], box[3])[at]
         sides.append(Line((place - slope * mid) * STEP, slope))
-    return _Rough(*sides, tuple(float(v * STEP) for v in box))  # type: ignore[arg-type]
+    left, upper, right, lower = (float(v * STEP) for v in box)
+    return _Rough(sides[0], sides[1], sides[2], sides[3], (left, upper, right, lower))
 
 
 def _outline(mask: Mask, box: tuple[int, int, int, int]) -> list[tuple[Line, float]]:
@@ -174,7 +173,7 @@ def _outline(mask: Mask, box: tuple[int, int, int, int]) -> list[tuple[Line, flo
     part = mask[rows]
     first = part.argmax(axis=1).astype(np.float64)
     last = (part.shape[1] - part[:, ::-1].argmax(axis=1)).astype(np.float64)
-    along = rows + 0.5
+    along = rows.astype(np.float64) + 0.5
     return [fit(along, first), fit(along, last)]
 
 

@@ -85,7 +85,7 @@ def blank_faults(picture: Image.Image, edges: Edges | NoEdges) -> list[Fault]:
         xs, ys = zip(*edges.corners, strict=True)
         inset = 3.0 / MM * edges.dpi + abs(np.sin(np.radians(edges.angle))) * (max(ys) - min(ys))
         box = (min(xs) + inset, min(ys) + inset, max(xs) - inset, max(ys) - inset)
-        part = picture.crop(tuple(round(v) for v in box))  # type: ignore[arg-type]
+        part = picture.crop(tuple(round(v) for v in box))
     else:
         w, h = picture.size
         part = picture.crop((w // 6, h // 6, w - w // 6, h - h // 6))
@@ -145,7 +145,5 @@ def _extent(picture: Image.Image) -> tuple[list[str], tuple[float, float] | None
     height, width = mask.shape
     rims = (mask[:, 0], mask[0], mask[:, -1], mask[-1])
     reached = (box.left == 0, box.upper == 0, box.right == width, box.lower == height)
-    touched = [
-        name for name, rim, at in zip(_NAMES, rims, reached, strict=True) if at and float(rim.mean()) > 0.25
-    ]
+    touched = [name for name, rim, at in zip(_NAMES, rims, reached, strict=True) if at and float(rim.mean()) > 0.25]
     return touched, (float(box.right - box.left) * factor, float(box.lower - box.upper) * factor)

@@ -11,6 +11,7 @@ import struct
 import zlib
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import pairwise
 
 
 class Wholeness(StrEnum):
@@ -96,7 +97,7 @@ def _entropy(data: bytes, start: int, end: re.Match[bytes]) -> str:
         return f"marker {marker:02X} inside the picture"
     part = data[start : end.start()]
     order = [found[1][0] & 7 for found in _RESTART.finditer(part)]
-    if any((after - before) % 8 != 1 for before, after in zip(order, order[1:], strict=False)):
+    if any((after - before) % 8 != 1 for before, after in pairwise(order)):
         return "a stretch of the picture is missing"  # T.81, E.1.4: restart markers count from 0 to 7 and over
     return ""
 

@@ -1,7 +1,7 @@
 """Straight lines across a picture, found to a fraction of a pixel.
 
-A line is x = at + slope * y for one that runs down, y = at + slope * x for one that runs across. Lengths are pixels, and
-(0, 0) is the outer corner of the first pixel, so that the middle of the first pixel is (0.5, 0.5).
+A line is x = at + slope * y for one that runs down, y = at + slope * x for one that runs across. Lengths are pixels,
+and (0, 0) is the outer corner of the first pixel, so that the middle of the first pixel is (0.5, 0.5).
 """
 
 from __future__ import annotations
@@ -89,12 +89,14 @@ def strip(
     low, high = max(0.0, reach[0]), min(float(height), reach[1])
     rows = np.clip(np.linspace(low, high - 1, bands * ROWS), 0, height - 1).astype(np.int64)
     steps = round(out + into) + 1
-    first = np.round(rough.place(rows + 0.5) - inward * out - 0.5)
+    mids = rows.astype(np.float64) + 0.5
+    first = np.round(rough.place(mids) - inward * out - 0.5)
     columns = first[:, None].astype(np.int64) + inward * np.arange(steps)[None, :]
     seen = work[rows[:, None], np.clip(columns, 0, width - 1)]
     shape = (bands, ROWS)
     banded = seen.reshape(*shape, steps, 3).mean(axis=1, dtype=np.float32)
-    return Strip(banded, first.reshape(shape).mean(axis=1) + 0.5, (rows + 0.5).reshape(shape).mean(axis=1), inward)
+    start = np.asarray(first.reshape(shape).mean(axis=1) + 0.5, dtype=np.float64)
+    return Strip(banded, start, np.asarray(mids.reshape(shape).mean(axis=1), dtype=np.float64), inward)
 
 
 @dataclass(frozen=True)
@@ -114,7 +116,7 @@ class Candidate:
 
 
 def candidates(beside: Strip, bed: Pixels, noise: float, most: int = 8) -> list[Candidate]:
-    """The most continuous lines in a strip. `bed` is bands x 3 levels, `noise` the levels that a band's pixel varies by.
+    """The most continuous lines in a strip. `bed` is bands x 3 levels, `noise` the levels that its pixels vary by.
 
     Every band's change of colour is squeezed into 0 to 1, so that a faint line that goes on counts more than a strong
     one that does not; the sums over all slopes within 0.8 degrees of the rough line are then searched for peaks.
@@ -195,13 +197,13 @@ class Side:
     soft: bool = False
 
 
-def refine(work: Levels, line: Line, reach: tuple[float, float], inward: int) -> Side:
+def refine(work: Levels, line: Line, reach: tuple[float, float], inward: int, *, shadows: bool = True) -> Side:
     """The line beside a rough one, to a fraction of a pixel.
 
     At each band the change of colour is taken, along the side's own step from outside to inside where it has one, and
     the middle of its peak. A least-squares line goes through the peaks near the line as it was.
     """
-    line, soft = _past_shadow(work, line, reach, inward)
+    line, soft = _past_shadow(work, line, reach, inward) if shadows else (line, False)
     beside = strip(work, line, reach, 6, 6, inward, 48)
     seen = beside.seen
     change = (seen[:, 2:] - seen[:, :-2]) / 2  # at steps 1, 2, ...

@@ -2,8 +2,8 @@
 
 What a set's sides have in common (a frame, a plate, a badge, the layout of a back) stands at the same place in most of
 them. The median of all shows it, and each side is held against that as it lies and turned by 180 degrees. What most of
-a set's sides say is taken as upright: a set that was fed upside down as a whole cannot be seen from here. Cards that lie
-on their long side are known by their shape (`Edges.sideways`) and are stood up first.
+a set's sides say is taken as upright: a set that was fed upside down as a whole cannot be seen from here. Cards that
+lie on their long side are known by their shape (`Edges.sideways`) and are stood up first.
 """
 
 from __future__ import annotations
@@ -31,8 +31,11 @@ def fields_of(crop: Image.Image) -> bytes:
 
 
 def tell_ways(fields: Sequence[bytes], sets: Sequence[int]) -> Ways:
-    """How sides of one kind lie, in feeding order. `fields` are theirs (`fields_of`), `sets` says which set each belongs
-    to, by any number; what is known of a side alone in its set is nothing."""
+    """How sides of one kind lie, in feeding order.
+
+    `fields` are theirs (`fields_of`), `sets` says which set each belongs to, by any number. Of a side that has fewer
+    than FEWEST in its set nothing is known.
+    """
     ways = [Way.UNKNOWN] * len(fields)
     sure = [0.0] * len(fields)
     groups: dict[int, list[int]] = {}

@@ -17,6 +17,7 @@ from tagger.core.prints import BITS, Print
 SIDE = 16
 REACH = 48  # scans: how far along the lot sides are compared
 SAME = 44  # bits: another copy of the same printing differs by at most so many
+MAYBE_SAME = 64  # bits, for sides of which it is only asked whether they could be the same
 Words = npt.NDArray[np.uint64]
 
 
@@ -38,6 +39,11 @@ def print_of(crop: Image.Image) -> Print:
     return Print(difference_hash(small), difference_hash(turned), fields.tobytes())
 
 
+def same_side(one: Print, other: Print, most: int = MAYBE_SAME) -> bool:
+    """Whether two sides lying the same way up could show the same printing. Two backs of a set may be so alike too."""
+    return one.apart(other) <= most
+
+
 def packed(hashes: Sequence[int]) -> Words:
     """Hashes as an array of n x 4 words, for `distances`."""
     data = b"".join(value.to_bytes(BITS // 8, "big") for value in hashes)
@@ -46,7 +52,7 @@ def packed(hashes: Sequence[int]) -> Words:
 
 def distances(one: int, many: Words) -> npt.NDArray[np.int64]:
     """How many bits each of many hashes (n x 4 words) differs from one: n numbers from 0 to 256."""
-    return np.bitwise_count(many ^ packed([one])).sum(axis=1).astype(np.int64)
+    return np.asarray(np.bitwise_count(many ^ packed([one])).sum(axis=1), dtype=np.int64)
 
 
 def alike(one: int, many: Words, most: int = SAME) -> list[tuple[int, int]]:
@@ -57,7 +63,7 @@ def alike(one: int, many: Words, most: int = SAME) -> list[tuple[int, int]]:
 
 
 def alike_band(prints: Sequence[Print], reach: int = REACH) -> list[list[float]]:
-    """How alike each scan is to those that follow it: row i has the likeness to i + 1, i + 2, ... up to `reach` further.
+    """How alike each scan is to those that follow it: row i has the likeness to i + 1, i + 2, ... up to `reach` on.
 
     Likeness is above 0 where two sides are rather of the same kind (fronts or backs of one set, turned or not), below 0
     where not: (100 - bits) / 8 + (14 - tint) / 6, at most 6 and at least -6. The numbers were read off drawn sets.
@@ -68,9 +74,7 @@ def alike_band(prints: Sequence[Print], reach: int = REACH) -> list[list[float]]
     for at in range(len(prints)):
         after = slice(at + 1, at + 1 + reach)
         bits = np.stack([np.bitwise_count(many[after] ^ upright[at]).sum(axis=1) for many in (upright, turned)])
-        tints = np.stack(
-            [np.abs(one - fields[at]).mean(axis=(1, 2)) for one in (fields[after], fields[after, ::-1])]
-        )
+        tints = np.stack([np.abs(one - fields[at]).mean(axis=(1, 2)) for one in (fields[after], fields[after, ::-1])])
         score = (100.0 - bits) / 8 + (14.0 - tints) / 6
         rows.append(np.clip(score.max(axis=0), -6, 6).tolist())
     return rows

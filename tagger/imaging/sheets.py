@@ -45,7 +45,7 @@ class Placed:
 def find_cards(sheet: Image.Image, dpi: float, *, size: tuple[float, float] = CARD_MM) -> list[Placed]:
     """The cards on an RGB sheet, in reading order: rows from above, in each from the left.
 
-    `dpi` is dots per inch; `size` is the short and long side of a card in mm. A sheet without cards gives an empty list.
+    `dpi` is dots per inch; `size` is the short and long side of a card in mm. Without cards the list is empty.
     """
     factor = max(1, round(dpi / 300)) * ROUGH
     seen = pixels(sheet.reduce(factor))
@@ -79,7 +79,7 @@ Box = tuple[float, float, float, float]
 def _boxes(mask: Mask, short: float, long: float) -> list[Box]:
     """Boxes in rough pixels, one a card."""
     least = 0.004 * short * long
-    pieces = [piece for piece in parts(mask, max(4, round(least)))]
+    pieces = parts(mask, max(4, round(least)))
     whole, bits = [], []
     for piece in pieces:
         wide, high = piece.right - piece.left, piece.lower - piece.upper
@@ -174,8 +174,8 @@ def reading_order(cards: Sequence[Placed]) -> list[Placed]:
 class SheetMatch:
     """How the sheet of backs was turned over, and which of its cards is whose back.
 
-    `turned` is `long side` (as a page of a book), `short side` (as a page of a calendar) or `not` (each card turned over
-    in its place). `backs` has for each front, in reading order, the index of its back, None where there is none.
+    `turned` is `long side` (as a page of a book), `short side` (as a page of a calendar) or `not` (each card turned
+    over in its place). `backs` has for each front, in reading order, the index of its back, None where there is none.
     `off` is by how many mm the cards are out of place on average; `ask`: another way fits nearly as well.
     """
 
@@ -190,8 +190,8 @@ def match_sheets(
 ) -> SheetMatch | None:
     """Which back belongs to which front. `sheet` is the width and height of both scans in pixels, `dpi` dots per inch.
 
-    A sheet turned over as a whole shows its cards mirrored, left for right along its upright side and top for bottom along
-    the level one; cards lie a little uneven, which tells the ways apart even on a full sheet. None without cards.
+    A sheet turned over as a whole shows its cards mirrored, left for right along its upright side and top for bottom
+    along the level one; cards lie a little uneven, which tells the ways apart even on a full sheet. None without cards.
     """
     if not fronts or not backs:
         return None

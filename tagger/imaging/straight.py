@@ -1,4 +1,4 @@
-"""A card upright and straight out of its scan, and levels for cards that scan dark. The scan itself is never altered."""
+"""A card upright and straight out of its scan, and levels for cards that scan dark. The scan itself stays as it is."""
 
 from __future__ import annotations
 
@@ -128,5 +128,3 @@ def levelled(picture: Image.Image, levels: Levels) -> Image.Image:
 def upright_turn(edges: Edges, upside_down: bool = False) -> int:
     """By how many degrees (clockwise) a card is turned to stand: 90 from its side, and 180 more if `upside_down`."""
     return (90 if edges.sideways else 0) + (180 if upside_down else 0)
-
-

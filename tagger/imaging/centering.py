@@ -1,0 +1,138 @@
+"""How well a card's picture is centred, as the hobby writes it: the shares of the two opposite borders, 55/45.
+
+It is an estimate from a scan and no professional grade: a scanner stretches a little, a bowed or tilted card lies
+otherwise than a flat one, and a grader measures where the border meets the design by eye. Only designs with an even
+border all round have a centering; for all others, full bleed above all, nothing is given.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+from PIL import Image
+
+from tagger.imaging.bed import Levels
+from tagger.imaging.edges import CARD_MM, MM, WORK_DPI, Edges
+from tagger.imaging.lines import Candidate, Line, candidates, refine, strip
+from tagger.imaging.straight import straight
+
+WIDEST_MM = 11.0  # a border
+NARROWEST_MM = 0.9
+ONE_COLOUR = 22.0  # levels that the four borders may differ by
+_SUPPORT, _CLEAR = 0.55, 0.85  # of the line between border and picture, see lines.Candidate
+
+
+@dataclass(frozen=True)
+class Centering:
+    """The four borders in mm, the card's size in mm as it stands, and how far the card lay crooked on the scan in
+    degrees (clockwise). `tilt` is by how many degrees the picture is turned on the card."""
+
+    left: float
+    upper: float
+    right: float
+    lower: float
+    width: float
+    height: float
+    skew: float
+    tilt: float
+
+    @property
+    def across(self) -> tuple[float, float]:
+        """Left and right share of both borders, in points of a hundred."""
+        return _shares(self.left, self.right)
+
+    @property
+    def down(self) -> tuple[float, float]:
+        """Upper and lower share of both borders, in points of a hundred."""
+        return _shares(self.upper, self.lower)
+
+    def written(self) -> str:
+        """`55/45 across, 52/48 down`: left/right and top/bottom, the larger share first, as is common practice."""
+        return f"{_written(self.across)} across, {_written(self.down)} down"
+
+
+@dataclass(frozen=True)
+class NoCentering:
+    """Why no centering is given: `full bleed` (no border that goes all round), `uneven` (borders of several colours) or
+    `unclear` (the card's own edges are not sure enough to measure from)."""
+
+    reason: str
+
+
+def _shares(one: float, other: float) -> tuple[float, float]:
+    share = 100 * one / (one + other)
+    return share, 100 - share
+
+
+def _written(shares: tuple[float, float]) -> str:
+    larger = round(max(shares))
+    return f"{larger}/{100 - larger}"
+
+
+def measure_centering(picture: Image.Image, edges: Edges, *, turn: int = 0) -> Centering | NoCentering:
+    """The centering of the card on an RGB scan. `turn`: by how many degrees (clockwise) the card is turned to stand."""
+    short, long = sorted((edges.width, edges.height))
+    if edges.confidence < 0.7 or max(abs(short - CARD_MM[0]), abs(long - CARD_MM[1])) > 0.6:
+        return NoCentering("unclear")
+    dots = min(edges.dpi, 2.0 * WORK_DPI)
+    crop = straight(picture, edges, turn=turn, dpi=dots)
+    levels = np.asarray(crop)
+    turned = levels.transpose(1, 0, 2)
+    high, wide = levels.shape[:2]
+    found: list[_Border] = []
+    for plane, across, down in ((levels, wide, high), (turned, high, wide)):
+        for inward in (1, -1):
+            border = _border(plane, across, down, dots, inward)
+            if border is None:
+                return NoCentering("full bleed")
+            found.append(border)
+    colours = np.stack([border.colour for border in found])
+    if float(np.ptp(colours, axis=0).max()) > ONE_COLOUR:
+        return NoCentering("uneven")
+    card = (edges.height, edges.width) if turn in (90, 270) else (edges.width, edges.height)
+    slack = ((wide - card[0] / MM * dots) / 2, (high - card[1] / MM * dots) / 2)
+    left, right, upper, lower = ((b.depth - slack[at // 2]) / dots * MM for at, b in enumerate(found))
+    turns = [found[0].line.slope, found[1].line.slope, -found[2].line.slope, -found[3].line.slope]
+    tilt = -math.degrees(math.atan(sum(turns) / 4))
+    return Centering(left, upper, right, lower, card[0], card[1], edges.angle, tilt)
+
+
+@dataclass(frozen=True)
+class _Border:
+    """The line between border and picture, how deep the border is in pixels at the middle, and its colour."""
+
+    line: Line
+    depth: float
+    colour: npt.NDArray[np.float64]
+
+
+def _border(plane: Levels, across: int, down: int, dots: float, inward: int) -> _Border | None:
+    """The border along one side of a straight crop, None where no even border is seen. The side runs down."""
+    rim = Line(0.0 if inward == 1 else float(across), 0.0)
+    deep = WIDEST_MM / MM * dots
+    reach = (0.14 * down, 0.86 * down)
+    beside = strip(plane, rim, reach, 0, deep, inward)
+    first, last = round(0.35 / MM * dots), round(0.75 / MM * dots)
+    own = np.median(beside.seen[:, first:last], axis=1)
+    colour = np.median(own, axis=0)
+    if float((np.abs(own - colour).max(axis=1) <= 12).mean()) < 0.9:
+        return None
+    bands = np.broadcast_to(colour.astype(np.float32), own.shape)
+    noise = 1.4826 * float(np.median(np.abs(beside.seen[:, first:last] - own[:, None, :])))
+    frame = _frame(candidates(beside, bands, max(0.5, noise), 12), NARROWEST_MM / MM * dots)
+    if frame is None:
+        return None
+    side = refine(plane, frame.line, reach, inward, shadows=False)
+    if side.agree < 0.6:
+        return None
+    place = float(side.line.place(down / 2))
+    return _Border(side.line, place if inward == 1 else across - place, np.asarray(colour, dtype=np.float64))
+
+
+def _frame(lines: list[Candidate], least: float) -> Candidate | None:
+    """The outermost line that goes all along the side and has the border's colour outside of it."""
+    good = [one for one in lines if one.step >= least and one.support >= _SUPPORT and one.clear >= _CLEAR]
+    return min(good, key=lambda one: one.step, default=None)

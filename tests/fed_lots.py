@@ -1,0 +1,113 @@
+"""Lots as a feeder makes them, with its faults, out of whole sets of drawn cards. The truth is known."""
+
+from __future__ import annotations
+
+import random
+from dataclasses import dataclass, field
+
+from card_sets import Drawn, copied
+from PIL import Image
+
+FAULTS = ("missing front", "missing back", "extra scan", "swapped")
+
+
+@dataclass
+class FedLot:
+    """The scans of a lot in feeding order: for each its side (`front` or `back`), its set and the card in it. `faults`
+    are (kind, index of the scan); `down` tells which scans lie upside down; `begins` where each set begins."""
+
+    scans: list[tuple[str, int, int]] = field(default_factory=list)
+    faults: list[tuple[str, int]] = field(default_factory=list)
+    down: list[bool] = field(default_factory=list)
+    begins: list[int] = field(default_factory=list)
+
+    def pictures(self, sets: list[list[Drawn]], rng: random.Random) -> list[Image.Image]:
+        """The scans as straight crops of 250 x 350 pixels."""
+        out = []
+        for (side, which, card), turned in zip(self.scans, self.down, strict=True):
+            drawn = sets[which][card]
+            out.append(copied(drawn.front if side == "front" else drawn.back, rng, upside_down=turned))
+        return out
+
+
+def _tray(rng: random.Random, sets: list[list[Drawn]]) -> tuple[list[tuple[int, int]], list[int]]:
+    """(set, card) for 60 to 400 cards of one to three sets, numbers rising, 22 in 100 doubles; where sets begin."""
+    count, kinds = rng.randint(60, 400), rng.randint(1, 3)
+    cuts = [0, *sorted(rng.sample(range(10, count - 10), kinds - 1)), count]
+    cards = []
+    for first, past, which in zip(cuts, cuts[1:], rng.sample(range(len(sets)), kinds), strict=False):
+        at = 0
+        for _ in range(past - first):
+            cards.append((which, at % len(sets[which])))
+            if rng.random() >= 0.22:
+                at += rng.choices((1, 2, 3), (7, 2, 1))[0]
+    return cards, cuts[:-1]
+
+
+def slipped_lot(rng: random.Random, sets: list[list[Drawn]], most: int = 4) -> FedLot:
+    """A lot with 0 to `most` faults of the feeding, at least two cards from its ends."""
+    cards, _ = _tray(rng, sets)
+    places = rng.sample(range(2, len(cards) - 2), rng.randint(0, most))
+    kinds = {place: rng.choice(FAULTS) for place in places}
+    lot = FedLot()
+    for at, (which, card) in enumerate(cards):
+        sides = ["front", "back"]
+        kind, here = kinds.get(at), len(lot.scans)
+        if kind == "missing front":
+            sides = ["back"]
+        elif kind == "missing back":
+            sides = ["front"]
+        elif kind == "swapped":
+            sides = ["back", "front"]
+        elif kind == "extra scan":
+            twice = rng.randrange(2)
+            sides.insert(twice, sides[twice])
+            here += twice + 1
+        if kind:
+            lot.faults.append((kind, here))
+        lot.scans += [(side, which, card) for side in sides]
+    lot.down = [False] * len(lot.scans)
+    return lot
+
+
+def turned_lot(rng: random.Random, sets: list[list[Drawn]]) -> FedLot:
+    """A lot in which single cards, or a stretch of one side (at most two fifths of a set), lie upside down."""
+    cards, begins = _tray(rng, sets)
+    lot = FedLot(begins=begins)
+    for which, card in cards:
+        lot.scans += [("front", which, card), ("back", which, card)]
+    lot.down = [False] * len(lot.scans)
+    mode = rng.choice(("single", "single", "stretch", "both"))
+    if mode != "stretch":
+        for at in range(len(cards)):
+            if rng.random() < 0.04:
+                lot.down[2 * at] = lot.down[2 * at + 1] = True
+    if mode != "single":
+        ends = [*begins, len(cards)]
+        which = rng.randrange(len(begins))
+        first, past = ends[which], ends[which + 1]
+        long = rng.randint(1, max(1, (past - first) * 2 // 5))
+        start, side = rng.randint(first, past - long), rng.randrange(2)
+        for at in range(start, start + long):
+            lot.down[2 * at + side] = not lot.down[2 * at + side]
+    return lot
+
+
+def broken_jpeg(data: bytes, rng: random.Random) -> bytes:
+    """A JPEG file damaged inside its coded data, whole by its markers: a bit flipped, a stretch overwritten or gone."""
+    start = data.find(b"\xff\xda") + 14
+    at = rng.randrange(start, start + (len(data) - start) * 9 // 10)
+    out = bytearray(data)
+    kind = rng.choice(("flip", "junk", "zero", "gone"))
+    if kind == "flip":
+        out[at] ^= 1 << rng.randrange(8)
+    elif kind == "junk":
+        junk = rng.randbytes(rng.randrange(4, 512)).replace(b"\xff", b"\xfe")
+        out[at : at + len(junk)] = junk
+    elif kind == "zero":
+        size = rng.randrange(64, 4096)
+        out[at : at + size] = bytes(size)
+    else:
+        del out[at : at + rng.randrange(200, 20_000)]
+    out[-2:] = b"\xff\xd9"
+    return bytes(out)
