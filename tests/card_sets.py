@@ -112,12 +112,23 @@ def _back(design: _BackDesign, rng: random.Random) -> Image.Image:
 
 
 def copied(side: Image.Image, rng: random.Random, *, upside_down: bool = False) -> Image.Image:
-    """Another pass of a copy of a side: cut and placed a little differently, lighter or darker, with grain."""
+    """A scan of another copy of a side: printed and cut a little differently, lighter or darker, with grain."""
+    return passed(cut(side, rng), rng, upside_down=upside_down)
+
+
+def cut(side: Image.Image, rng: random.Random) -> Image.Image:
+    """One copy of a side: where the print lies on the card differs by a third of a millimetre or so."""
     dx, dy = rng.gauss(0, 1.2), rng.gauss(0, 1.2)
     angle = rng.gauss(0, 0.12)
-    moved = side.rotate(
-        angle, Image.Resampling.BILINEAR, translate=(round(dx), round(dy)), fillcolor=side.getpixel((2, 2))
-    )
+    ground = side.getpixel((2, 2))
+    return side.rotate(angle, Image.Resampling.BILINEAR, translate=(round(dx), round(dy)), fillcolor=ground)
+
+
+def passed(copy: Image.Image, rng: random.Random, *, upside_down: bool = False) -> Image.Image:
+    """One pass of a copy through the scanner: lighter or darker, with grain, its crop off by a tenth of a millimetre."""
+    reach = (rng.gauss(0, 0.4), rng.gauss(0, 0.4))
+    box = (max(0.0, reach[0]), max(0.0, reach[1]), SIZE[0] + min(0.0, reach[0]), SIZE[1] + min(0.0, reach[1]))
+    moved = copy.resize(SIZE, Image.Resampling.BILINEAR, box=box)
     lit = ImageEnhance.Brightness(moved).enhance(rng.uniform(0.95, 1.03))
     grain = np.random.default_rng(rng.randrange(2**32)).standard_normal((SIZE[1], SIZE[0], 1), dtype=np.float32)
     out = Image.fromarray(np.clip(np.asarray(lit, dtype=np.float32) + grain * 1.2, 0, 255).astype(np.uint8))

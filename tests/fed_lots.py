@@ -5,7 +5,7 @@ from __future__ import annotations
 import random
 from dataclasses import dataclass, field
 
-from card_sets import Drawn, copied
+from card_sets import Drawn, cut, passed
 from PIL import Image
 
 FAULTS = ("missing front", "missing back", "extra scan", "swapped")
@@ -23,10 +23,14 @@ class FedLot:
 
     def pictures(self, sets: list[list[Drawn]], rng: random.Random) -> list[Image.Image]:
         """The scans as straight crops of 250 x 350 pixels."""
-        out = []
-        for (side, which, card), turned in zip(self.scans, self.down, strict=True):
+        out: list[Image.Image] = []
+        copy: Image.Image | None = None
+        twice = {at for kind, at in self.faults if kind == "extra scan"}
+        for at, ((side, which, card), turned) in enumerate(zip(self.scans, self.down, strict=True)):
             drawn = sets[which][card]
-            out.append(copied(drawn.front if side == "front" else drawn.back, rng, upside_down=turned))
+            if copy is None or at not in twice:  # a scan too many is another pass of the same copy
+                copy = cut(drawn.front if side == "front" else drawn.back, rng)
+            out.append(passed(copy, rng, upside_down=turned))
         return out
 
 

@@ -133,6 +133,8 @@ def _border(plane: Levels, across: int, down: int, dots: float, inward: int) -> 
 
 
 def _frame(lines: list[Candidate], least: float) -> Candidate | None:
-    """The outermost line that goes all along the side and has the border's colour outside of it."""
+    """The outermost line that goes all along the side, has the border's colour outside of it, and is no mere echo of a
+    far stronger one, as coding leaves beside it."""
     good = [one for one in lines if one.step >= least and one.support >= _SUPPORT and one.clear >= _CLEAR]
-    return min(good, key=lambda one: one.step, default=None)
+    strong = 0.3 * max((one.sharp for one in good), default=0.0)
+    return min((one for one in good if one.sharp >= strong), key=lambda one: one.step, default=None)

@@ -14,7 +14,7 @@ BLOCK = 8
 BROKEN = 0.10  # of a row's length: so many of its blocks must begin with a sudden step
 STEP = 4.0  # levels by which the bed jumps
 SUDDEN = 9  # levels above what the rows around change by
-_RIM = 16  # pixels from the left and right end, where the bed is seen
+_RIM = 16  # pixels from the left and right end, where the bed is seen; fewer on small scans
 
 Grey = npt.NDArray[np.int16]
 
@@ -62,7 +62,8 @@ def _bare(grey: Grey, rows: npt.NDArray[np.int64]) -> npt.NDArray[np.bool_]:
 def _bed_jumps(levels: npt.NDArray[np.uint8], rows: npt.NDArray[np.int64]) -> npt.NDArray[np.float64]:
     """By how many levels the left or the right rim jumps at each of the rows, 0 where it is not calm above it."""
     most = np.zeros(len(rows))
-    for rim in (levels[:, :_RIM], levels[:, -_RIM:]):
+    deep = max(4, min(_RIM, levels.shape[1] // 51))
+    for rim in (levels[:, :deep], levels[:, -deep:]):
         mean = rim.mean(axis=1)
         change = np.abs(np.diff(mean, axis=0)).max(axis=1)
         calm = np.cumsum(change < 3) / np.arange(1, len(change) + 1)

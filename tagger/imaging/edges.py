@@ -79,8 +79,7 @@ def find_edges(
     nothing about the card's size). `size` is the card's short and long side in mm. `bed` is the colour around it where
     that is known already, as on a sheet; otherwise it is read off the scan's rim.
     """
-    factor = max(1, round((dpi or _guess(picture)) / WORK_DPI))
-    work = picture.reduce(factor) if factor > 1 else picture
+    work, factor = _working(picture, dpi or _guess(picture))
     seen = pixels(work.reduce(STEP))
     behind = bed or bed_of(seen)
     rough = _rough(seen, behind)
@@ -88,16 +87,25 @@ def find_edges(
         return rough
     known = dpi is not None
     dots = dpi / factor if dpi is not None else rough.dots(size)
-    if dots < 40:
-        return NoEdges("no card", f"{dots:.0f} dpi")
     found = _search(np.asarray(work), behind, rough, dots, size, known)
     if isinstance(found, Edges) and behind.level > LIGHT and _faint(found, size):
         return NoEdges("unclear", "light bed")
-    if isinstance(found, NoEdges) or factor == 1:
+    if isinstance(found, NoEdges) or factor == 1.0:
         return found
     corners = tuple((x * factor, y * factor) for x, y in found.corners)
     scaled = (corners[0], corners[1], corners[2], corners[3])
     return Edges(scaled, found.angle, found.width, found.height, found.dpi * factor, found.confidence, found.contrast)
+
+
+def _working(picture: Image.Image, dpi: float) -> tuple[Image.Image, float]:
+    """The picture at about WORK_DPI, and how many of its pixels are one of that: a whole number, or one over it."""
+    if dpi >= 1.5 * WORK_DPI:
+        return picture.reduce(round(dpi / WORK_DPI)), float(round(dpi / WORK_DPI))
+    if 20 < dpi <= 0.6 * WORK_DPI:
+        more = round(WORK_DPI / dpi)
+        size = (picture.width * more, picture.height * more)
+        return picture.resize(size, Image.Resampling.BICUBIC), 1 / more
+    return picture, 1.0
 
 
 def _faint(found: Edges, size: tuple[float, float]) -> bool:
@@ -271,6 +279,8 @@ def _measured(
     ones = [best[0].near, best[0].far, best[1].near, best[1].far]
     support = min(one.support for one in ones)
     contrast = min(one.clear for one in ones) >= 0.75 and support >= 0.6 and known
+    if not known:
+        dots = _dots(sides, size)
     blurred = max(side.line.spread for side in found_sides)
     confidence = (support + 1) / 2 * (min(agree) + 1) / 2 * min(1.0, 1.35 - blurred / 2)
     found = _edges(sides, agree, dots, size, contrast, confidence)
@@ -285,6 +295,19 @@ def _measured(
     sides[weak], agree[weak] = again.line if seen else assumed, max(agree)
     mended = _edges(sides, agree, dots, size, False, 0.75 if seen else 0.6)
     return mended if isinstance(mended, Edges) else found
+
+
+def _dots(sides: list[Line], size: tuple[float, float]) -> float:
+    """Dots per inch, if these are the sides of a card of that size in mm."""
+    corners = _corners(sides)
+    area = math.dist(corners[0], corners[1]) * math.dist(corners[0], corners[3])
+    return MM * math.sqrt(area / (size[0] * size[1]))
+
+
+def _corners(sides: list[Line]) -> Corners:
+    """Where left, right, upper and lower meet: left upper, right upper, right lower, left lower."""
+    left, right, upper, lower = sides
+    return _meet(left, upper), _meet(right, upper), _meet(right, lower), _meet(left, lower)
 
 
 def _fitted(sides: list[Side], dots: float, size: tuple[float, float]) -> list[Line]:
@@ -330,7 +353,7 @@ def _edges(
 ) -> Edges | NoEdges:
     """The card that four sides make, if they hold together."""
     left, right, upper, lower = sides
-    corners = (_meet(left, upper), _meet(right, upper), _meet(right, lower), _meet(left, lower))
+    corners = _corners(sides)
     width = (math.dist(corners[0], corners[1]) + math.dist(corners[3], corners[2])) / 2 / dots * MM
     height = (math.dist(corners[0], corners[3]) + math.dist(corners[1], corners[2])) / 2 / dots * MM
     problem = _doubt(sides, agree, (width, height), size, contrast)

@@ -40,11 +40,11 @@ class Tally:
         self.tried += 1
         near = NEAR * scan.dpi / 300
         if isinstance(edges, Edges):
-            off = [math.dist(a, b) for a, b in zip(edges.corners, scan.corners[0], strict=True)]
+            off = corners_off(edges, scan)
             if max(off) <= near:
                 self.near += 1
                 self.errors += off
-                self.angles.append(abs(edges.angle - scan.laid[0].angle))
+                self.angles.append(abs((edges.angle - scan.laid[0].angle + 45) % 90 - 45))
             else:
                 self.far += 1
         start = time.thread_time()
@@ -52,6 +52,13 @@ class Tally:
         self.peer_times.append(time.thread_time() - start)
         off = [min(math.dist(a, b) for b in corners) for a in scan.corners[0]]
         self.peer_near += max(off) <= near
+
+
+def corners_off(edges: Edges, scan: Scan) -> list[float]:
+    """By how many pixels each corner is off. A card on its side has another corner left upper on the scan."""
+    first = min(range(4), key=lambda at: sum(scan.corners[0][at]))
+    there = scan.corners[0][first:] + scan.corners[0][:first]
+    return [math.dist(a, b) for a, b in zip(edges.corners, there, strict=True)]
 
 
 def box_after_otsu(levels: np.ndarray) -> list[tuple[float, float]]:
