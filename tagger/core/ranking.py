@@ -17,6 +17,7 @@ import math
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from itertools import islice
 
 from tagger.core.condition import Scale
 from tagger.core.hint import Hint, Token, parse_hint, split_mixed
@@ -25,7 +26,7 @@ from tagger.core.model import Carried, Tags
 from tagger.core.numbers import canonical
 from tagger.core.reading import MISTYPED, NUMBER, TEAM, Reading
 from tagger.core.steps import StepModel
-from tagger.core.variant import SET_WORD, UNREAD, Option, Variants, Weighed
+from tagger.core.variant import SET_WORD, UNREAD, Option, Plan, Variants, Weighed
 
 # The lot: how much of the probability lies in the carried set, in sets met in this lot, and in all others.
 CARRIED, SEEN, ANY = 0.97, 0.02, 0.01
@@ -37,7 +38,7 @@ GUESSED = 0.85  # a name that had to be mended is never quite sure
 CONSIDERED = 24  # rows that are weighed in full
 HOPELESS = 14.0  # a row whose first score is so far below the best is not weighed: less than one in a million
 NEAR_ROWS, NEAR_SETS = 4000, 24  # how much is looked at closely
-FAR_ROWS = 1500  # rows of other sets that are tried where two words must fit
+FAR_ROWS = 20_000  # rows of other sets that are tried where two words must fit
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,7 +139,7 @@ class Matcher:
             spellings.append(joined)
         parted: list[Token] = []
         for token in tokens:
-            halves = None if self.index.has_number(canonical(token.text)) else split_mixed(token)
+            halves = None if self.index.number_id(canonical(token.text)) >= 0 else split_mixed(token)
             parted.extend(halves or (token,))
         if len(parted) != len(tokens):
             spellings.append(tuple(parted))
@@ -149,7 +150,7 @@ class Matcher:
         for token in tokens:
             if out and not token.pin and not out[-1].pin and out[-1].text.isalpha() != token.text.isalpha():
                 whole = out[-1].text + token.text
-                if self.index.has_number(canonical(whole)):
+                if self.index.number_id(canonical(whole)) >= 0:
                     out[-1] = Token(f"{out[-1].raw} {token.raw}", whole, "number")
                     continue
             out.append(token)
@@ -184,14 +185,17 @@ class _Search:
         tied = [reading.sets for reading in self.readings if reading.token.pin == "set" and reading.text]
         self.only = frozenset.intersection(*tied) if tied else None  # the sets that `s=` leaves
         self.passed_over = 0.0
+        self._looked_at: list[range] = []
 
     def weigh(self, context: Context) -> Iterator[Ranked]:
         """The likeliest rows in all their variants."""
         rough = self._near()
         for step, score in self._far():
-            if step not in rough and (self.only is None or self.index.set_of(step) in self.only):
+            if self.only is None or self.index.set_of(step) in self.only:
                 rough[step] = score
         top = heapq.nlargest(CONSIDERED, ((score, -step) for step, score in rough.items()))
+        tokens = [reading.token for reading in self.readings]
+        plans: dict[int, list[Plan]] = {}
         for score, negative in top:
             if score < top[0][0] - HOPELESS:
                 break
@@ -200,8 +204,13 @@ class _Search:
             named = any(reading.as_row(step) is not None for reading in self.readings)
             repeated = None if named else self.prior.carried
             words = [Weighed(reading.token, *reading.in_row(step, set_id, repeated)) for reading in self.readings]
-            for option in self.variants.options(self.index.row(step), words, context.carried, self.condition):
-                yield prior + option.weight, step, option
+            parallels = self.index.parallels_at(step)
+            if id(parallels) not in plans:
+                plans[id(parallels)] = self.variants.plans(parallels, tokens, context.carried)
+            for plan in plans[id(parallels)]:
+                option = self.variants.option(plan, words, self.condition)
+                if option is not None:
+                    yield prior + option.weight, step, option
 
     def _near(self) -> dict[int, float]:
         """Rows of the carried set, of sets met in this lot and of sets that the hint names, with a first score."""
@@ -209,6 +218,7 @@ class _Search:
         likely = self.prior.likely(self.readings)
         for set_id in self._near_sets():
             near = self.index.near_set(set_id)
+            self._looked_at.append(near.steps)
             least = [self._around(at, set_id) for at in range(len(self.readings))]
             gains: dict[int, float] = {step: 0.0 for step in likely if step in near.steps}
             for at, reading in enumerate(self.readings):
@@ -227,72 +237,94 @@ class _Search:
         in_set = SET_WORD if set_id in reading.sets else UNREAD
         return max(self.loose[at], in_set, TEAM if reading.teams else UNREAD)
 
-    def _near_sets(self) -> Iterator[int]:
-        index, starts = self.index, self.index.starts
+    def _near_sets(self) -> list[int]:
+        """The sets that are looked at closely, at least one where any is wanted."""
+        index = self.index
         wanted = dict.fromkeys([*self.prior.first(), *_named_sets(self.readings)])
         if self.only is not None:
             wanted = dict.fromkeys(set_id for set_id in wanted if set_id in self.only)
-        rows = 0
-        for count, set_id in enumerate(wanted):
-            rows += starts[set_id + 1] - starts[set_id]
-            if count and (rows > NEAR_ROWS or count >= NEAR_SETS):
-                return
-            yield set_id
-        if not wanted and self.only is None and len(index.rows) <= NEAR_ROWS:
-            yield from range(len(index.sets))
+        if not wanted and self.only is None and len(index) <= NEAR_ROWS:
+            return list(range(len(index.sets)))
+        rows, taken = 0, list[int]()
+        for set_id in wanted:
+            rows += len(index.steps(set_id))
+            if taken and (rows > NEAR_ROWS or len(taken) >= NEAR_SETS):
+                break
+            taken.append(set_id)
+        return taken
+
+    def _is_near(self, step: int) -> bool:
+        return any(step in steps for steps in self._looked_at)
 
     def _far(self) -> Iterator[tuple[int, float]]:
         """Rows of all other sets that every word fits, with a first score."""
         pairs = list(zip(self.readings, self.loose, strict=True))
         hard = [reading for reading, loose in pairs if loose <= UNREAD]
         soft = sum(loose for _, loose in pairs if loose > UNREAD)
-        rowful = hard or [reading for reading, _ in pairs if reading.far_numbers() or len(reading.text) > 1]
+        rowful = hard or [reading for reading, _ in pairs if reading.far_numbers or len(reading.text) > 1]
         if len(rowful) == 1:
             yield from self._far_one(rowful[0], soft if hard else 0.0)
             return
-        for leader in sorted(rowful, key=lambda r: (len(r.far_numbers()) or len(self.index.rows), -len(r.text))):
-            others = [reading for reading in rowful if reading is not leader]
-            for step, weight in self._steps_of(leader):
-                rest = [self._fits(reading, step) for reading in others]
-                if UNREAD not in rest:
-                    yield step, self.prior.any + weight + sum(rest) + soft
-            if not leader.sets and not leader.teams:
-                return  # a row that it does not name cannot fit it
+        # A row must fit every word, so the rows of the one that has the fewest are all that can.
+        counted = [(reading.far_rows(), at) for at, reading in enumerate(rowful)]
+        _, first = min(counted, default=(0, 0))
+        found = rowful[first].far_steps(FAR_ROWS) if rowful else {}
+        for at, reading in enumerate(rowful):
+            if at != first:
+                found = self._fitting(reading, found)
+        prior = self.prior.any + soft
+        for step, weight in found.items():
+            if not self._is_near(step):
+                yield step, prior + weight
+
+    def _fitting(self, reading: Reading, found: dict[int, float]) -> dict[int, float]:
+        """Those rows that a word fits as well, with its weight added."""
+        if not reading.sets and not reading.teams and reading.number_id < 0:
+            get, subject_of = reading.far_subjects.get, self.index.subject_of
+            return {s: weight + read for s, weight in found.items() if (read := get(subject_of[s])) is not None}
+        fits = ((step, weight, self._fits(reading, step)) for step, weight in found.items())
+        return {step: weight + read for step, weight, read in fits if read > UNREAD}
 
     def _fits(self, reading: Reading, step: int) -> float:
         """The log weight of a word in a row of another set, UNREAD where it does not fit."""
-        read = reading.as_row(step)
-        if read is None and reading.sets and self.index.set_of(step) in reading.sets:
-            read = SET_WORD
-        if read is None and self.index.team_of[step] in reading.teams:
-            read = TEAM
-        return UNREAD if read is None else read
+        index = self.index
+        best = NUMBER if reading.number_id >= 0 and index.number_of(step) == reading.number_id else UNREAD
+        if reading.named:
+            best = max(best, reading.far_subjects.get(index.subject_of[step], UNREAD))
+        if reading.sets and best < SET_WORD and index.set_of(step) in reading.sets:
+            best = SET_WORD
+        if reading.teams and best < TEAM and index.team_of[step] in reading.teams:
+            best = TEAM
+        return best
 
     def _far_one(self, reading: Reading, soft: float) -> Iterator[tuple[int, float]]:
-        taken, prior = 0, self.prior.any + soft
-        for step in reading.far_numbers()[:CONSIDERED]:
-            taken += 1
-            yield step, prior + NUMBER
-        self.passed_over += max(0, len(reading.far_numbers()) - taken) * math.exp(prior + NUMBER)
+        """The rows that one word names, the likeliest first; the share of the others is kept in `passed_over`."""
+        prior, index = self.prior.any + soft, self.index
+        numbered = list(islice((s for s in reading.far_numbers if not self._is_near(s)), CONSIDERED))
+        yield from ((step, prior + NUMBER) for step in numbered)
+        self.passed_over += (len(reading.far_numbers) - len(numbered)) * math.exp(prior + NUMBER)
+        by_weight: dict[float, list[int]] = {}
+        for subject, weight in reading.far_subjects.items():
+            by_weight.setdefault(weight, []).append(subject)
         left = CONSIDERED
-        for weight, subject in reading.far_subjects():
-            steps = self.index.steps_of_subject(subject) if left > 0 else ()
-            for step in steps[:left]:
-                yield step, prior + weight
-            self.passed_over += max(0, self.index.count_of_subject(subject) - max(0, left)) * math.exp(prior + weight)
+        for weight in sorted(by_weight, reverse=True):
+            steps = self._first_steps(by_weight[weight], left) if left else []
+            yield from ((step, prior + weight) for step in steps)
             left -= len(steps)
+            rows = sum(map(index.count_of_subject, by_weight[weight]))
+            self.passed_over += max(0, rows - len(steps)) * math.exp(prior + weight)
 
-    def _steps_of(self, reading: Reading) -> Iterator[tuple[int, float]]:
-        """(step, weight) of the rows that a word names by number or subject, at most FAR_ROWS."""
-        steps = reading.far_numbers()[:FAR_ROWS]
-        yield from ((step, NUMBER) for step in steps)
-        left = FAR_ROWS - len(steps)
-        for weight, subject in reading.far_subjects():
-            if left <= 0:
-                return
-            for step in self.index.steps_of_subject(subject)[:left]:
-                left -= 1
-                yield step, weight
+    def _first_steps(self, subjects: list[int], count: int) -> list[int]:
+        """The first steps of some subjects, sets that are looked at closely left out."""
+        found: list[int] = []
+        for subject in sorted(subjects):  # in the order of their first steps
+            steps = self.index.steps_of_subject(subject)
+            if len(found) >= count and steps[0] > found[-1]:
+                break
+            found.extend(islice((step for step in steps if not self._is_near(step)), count))
+            found.sort()
+            del found[count:]
+        return found
 
 
 class _Prior:
@@ -309,7 +341,7 @@ class _Prior:
         step = index.find(before.set, before.number, before.subject) if before is not None else None
         self.before = step if step is not None and index.set_of(step) == self.carried else None
         elsewhere = ANY + (CARRIED if self.carried is None else 0.0) + (0.0 if self.seen else SEEN)
-        self.any = math.log(elsewhere / max(1, len(index.rows)))
+        self.any = math.log(elsewhere / max(1, len(index)))
         self._seen = math.log(SEEN / max(1, sum(self._size(id) for id in self.seen)))
         size = self._size(self.carried) if self.carried is not None else 1
         self._steps = context.steps

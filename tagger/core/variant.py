@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.condition import Scale
 from tagger.core.hint import Token
-from tagger.core.model import Carried, Parallel, Row
+from tagger.core.model import Carried, Parallel
 from tagger.core.numbers import parse_serial
 from tagger.core.text import fold, words
 
@@ -44,6 +45,19 @@ class Option:
     reasons: tuple[tuple[str, str], ...]
     doubt: float = 1.0
     problem: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """One variant that cards with the parallels `listed` may have under a hint, and what each word could be of it:
+    (as parallel, as serial number, as condition)."""
+
+    parallel: Parallel
+    name: str
+    listed: tuple[Parallel, ...]
+    asked: bool
+    doubt: float
+    read: tuple[tuple[tuple[float, str] | None, tuple[float, str, str] | None, tuple[str, bool] | None], ...]
 
 
 class Variants:
@@ -95,33 +109,41 @@ class Variants:
             best = max(best, PARALLEL)
         return best
 
-    def options(self, row: Row, tokens: list[Weighed], carried: Carried, condition: Condition) -> list[Option]:
-        """The variants of a row that the words allow: as carried or base, and each parallel that a word names."""
-        found: list[Option | None] = []
-        base = next((p for p in row.parallels if fold(p.name) == BASE), Parallel(""))
+    def plans(self, parallels: tuple[Parallel, ...], tokens: Sequence[Token], carried: Carried) -> list[Plan]:
+        """The variants that the words allow of a card with these parallels: as carried or base, and each parallel that
+        a word names."""
+        base = next((p for p in parallels if fold(p.name) == BASE), Parallel(""))
         kept = carried.get("parallel")
-        default = next((p for p in row.parallels if p.name == kept), None) if kept else base
-        doubt = 1.0 if default is not None else 0.5
-        found.append(self._option(row, default or base, tokens, condition, asked=False, doubt=doubt))
-        for parallel in dict.fromkeys((base, *row.parallels)):
-            if any(_names(parallel, word.token) for word in tokens):
-                found.append(self._option(row, parallel, tokens, condition, asked=True))
-        return [option for option in found if option is not None]
+        default = next((p for p in parallels if p.name == kept), None) if kept else base
+        found = [self._plan(default or base, tokens, parallels, asked=False, doubt=0.5 if default is None else 1.0)]
+        for parallel in dict.fromkeys((base, *parallels)):
+            if any(_names(parallel, token) for token in tokens):
+                found.append(self._plan(parallel, tokens, parallels, asked=True))
+        return found
 
-    def _option(
-        self, row: Row, parallel: Parallel, tokens: list[Weighed], condition: Condition, asked: bool, doubt: float = 1.0
-    ) -> Option | None:
-        """One variant. With `asked`, None unless a word names this parallel or its print run."""
+    def _plan(
+        self, parallel: Parallel, tokens: Sequence[Token], listed: tuple[Parallel, ...], asked: bool, doubt: float = 1.0
+    ) -> Plan:
         name = "" if fold(parallel.name) == BASE else parallel.name
+        read = tuple(
+            (
+                _parallel_reading(parallel, token) if asked or not name else None,
+                _serial_reading(parallel, token),
+                self.scale.read(token.text) if token.pin in ("", "condition") else None,
+            )
+            for token in tokens
+        )
+        return Plan(parallel, name, listed, asked, doubt, read)
+
+    def option(self, plan: Plan, tokens: Sequence[Weighed], condition: Condition) -> Option | None:
+        """One variant of one row. None where a parallel was asked for, but the words say something else in this row."""
+        asked, name, parallel = plan.asked, plan.name, plan.parallel
         weight, reasons, serial, problem = UNASKED if not asked else 0.0, [], "", ""
         spelled: set[str] = set()
         graded = condition.name
         if condition.name:
             reasons.append((condition.raw, "condition"))
-        for token, row_weight, how in tokens:
-            read, meaning = row_weight, how
-            as_parallel = _parallel_reading(parallel, token) if asked or not name else None
-            numbered = _serial_reading(parallel, token)
+        for (token, read, meaning), (as_parallel, numbered, step) in zip(tokens, plan.read, strict=True):
             if as_parallel is not None and (asked or as_parallel[0] > read):
                 read, meaning = as_parallel[0], "parallel"
                 spelled.add(as_parallel[1])
@@ -129,23 +151,19 @@ class Variants:
                 read, meaning, serial, problem = numbered[0], "serial number", numbered[1], numbered[2] or problem
                 if parallel.run is not None and asked:
                     spelled.add(_RUN)
-            elif not graded and read < PARALLEL and token.pin in ("", "condition"):
-                step = self.scale.read(token.text)
-                if step is not None:
-                    graded, read, meaning = step[0], PARALLEL, "condition"
+            elif step is not None and not graded and read < PARALLEL:
+                graded, read, meaning = step[0], PARALLEL, "condition"
             weight += read
             reasons.append((token.raw, meaning))
         if asked and not spelled:
             return None
-        if asked and name and _RUN not in spelled:
-            weight += (
-                MISSING_WORD * (len(name.split()) - len(spelled & set(words(name)))) if len(name.split()) > 1 else 0
-            )
+        if asked and name and _RUN not in spelled and " " in name:
+            weight += MISSING_WORD * (len(name.split()) - len(spelled & set(words(name))))
         for word, meaning in reasons:
             said = None if meaning or problem else parse_serial(word)
             if said:
-                problem = _no_such_run(row, said)
-        return Option(name, serial, graded, parallel.run, weight, tuple(reasons), doubt, problem)
+                problem = _no_such_run(plan.listed, said)
+        return Option(name, serial, graded, parallel.run, weight, tuple(reasons), plan.doubt, problem)
 
 
 _RUN = "/"
@@ -220,9 +238,8 @@ def _serial_reading(parallel: Parallel, token: Token) -> tuple[float, str, str] 
     return SERIAL, f"{serial:0{width}d}/{parallel.run}", ""
 
 
-def _no_such_run(row: Row, said: tuple[int | None, int | None]) -> str:
-    runs = sorted({p.run for p in row.parallels if p.run is not None})
-    listed = ", ".join(f"/{run}" for run in runs)
+def _no_such_run(listed: tuple[Parallel, ...], said: tuple[int | None, int | None]) -> str:
+    runs = sorted({p.run for p in listed if p.run is not None})
     if said[1] is None:
         return (
             "the serial number lacks its print run; type it as on the card, such as 12/99"
@@ -231,6 +248,7 @@ def _no_such_run(row: Row, said: tuple[int | None, int | None]) -> str:
         )
     if said[0] is not None and said[0] > said[1]:
         return f"{said[0]} is above the print run of {said[1]}"
+    shown = ", ".join(f"/{run}" for run in runs)
     return f"no parallel of this card is numbered to {said[1]}" + (
-        f" (listed: {listed})" if listed else " in the checklist"
+        f" (listed: {shown})" if shown else " in the checklist"
     )

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Callable
+from dataclasses import replace
 
 from rich.text import Text
 from textual import events
@@ -17,8 +18,7 @@ from textual.message import Message
 from textual.screen import Screen
 from textual.timer import Timer
 
-from tagger.core.checklist import Checklist
-from tagger.core.index import Index
+from tagger.core.index import Indexed
 from tagger.core.loupe import Loupe, LoupeMemory, Pane
 from tagger.core.model import SideOrder
 from tagger.core.proposal import Deed, Proposal, enter, propose
@@ -35,6 +35,8 @@ from tagger.ui.layout import lay_out, one_at_a_time
 from tagger.ui.previews import ACROSS, CLOSER, DOWN, Previews
 from tagger.ui.widgets.line_box import LineBox
 
+ReadLists = Callable[[Callable[[Indexed], None]], Indexed]  # reads all; gives what there is meanwhile to its argument
+
 QUIET = 1.0  # seconds without a key after which the store may bring lot.json up to date
 
 
@@ -47,12 +49,12 @@ class PictureCame(Message):
 
 
 class ChecklistsRead(Message):
-    """The lot's checklists are in memory and indexed."""
+    """The lot's checklists are indexed, all or so far."""
 
-    def __init__(self, matcher: Matcher, checklist: Checklist) -> None:
+    def __init__(self, matcher: Matcher, lists: Indexed) -> None:
         super().__init__()
         self.matcher = matcher
-        self.checklist = checklist
+        self.lists = lists
 
 
 class Desk(Screen[None]):
@@ -76,7 +78,7 @@ class Desk(Screen[None]):
         session: Session,
         name: str,
         loader: Loader,
-        read: Callable[[], Checklist],
+        read: ReadLists,
         keys: Keymap,
         loupes: LoupeMemory,
         depth: Depth,
@@ -99,6 +101,7 @@ class Desk(Screen[None]):
         self._message = notice
         self._alarm = False
         self._ready = self._reading = False
+        self._lists = Indexed(session.matcher.index, of=1)
         self._waiting: deque[events.Key] = deque()
         self._redrawing = False
         self._face = "both"
@@ -135,14 +138,18 @@ class Desk(Screen[None]):
             self.call_after_refresh(self.run_worker, self._read_checklists, thread=True, exit_on_error=False)
 
     def _read_checklists(self) -> None:
-        checklist = self._read()
-        self.post_message(ChecklistsRead(Matcher(Index(checklist), self._session.scale), checklist))
+        self._lists_came(self._read(self._lists_came))
+
+    def _lists_came(self, lists: Indexed) -> None:
+        """Called from the reading thread."""
+        self.post_message(ChecklistsRead(Matcher(lists.index, self._session.scale), lists))
 
     def on_checklists_read(self, message: ChecklistsRead) -> None:
-        """Hints work from here on; keys that waited are done now."""
+        """Hints mean what was read so far; when all is read, keys that waited are done."""
         self._session.matcher = message.matcher
-        self._ready = True
-        problems = message.checklist.problems
+        self._lists = message.lists
+        self._ready = message.lists.whole
+        problems = message.lists.problems if self._ready else ()
         if problems:
             first = problems[0].sentence() if problems[0].line else problems[0].problem
             count = f"{len(problems)} problems (tagger checklist FILE lists them); " if len(problems) > 1 else ""
@@ -369,9 +376,13 @@ class Desk(Screen[None]):
             self.call_later(self._show)
 
     def _proposal(self) -> Proposal:
-        if not self._ready:
-            return Proposal(Deed.NOTHING, why="The checklists are still being read.")
-        return propose(self._session, self._line.text, self._choice)
+        if self._ready:
+            return propose(self._session, self._line.text, self._choice)
+        lists = self._lists
+        if not len(lists.index):
+            return Proposal(Deed.WAIT, why="The checklists are still being read.")
+        so_far = propose(self._session, self._line.text, self._choice)
+        return replace(so_far, deed=Deed.WAIT, why=f"checklists still being read: {lists.files} of {lists.of}")
 
     def _show(self) -> None:
         self._redrawing = False

@@ -87,6 +87,8 @@ def _deed(proposal: Proposal, keys: Keymap, width: int, large: bool = True) -> l
     sure = Text("sure ", look.SEA) if candidate.sure else Text(f"unsure {candidate.confidence:.0%} ", look.RUST)
     if not candidate.reasons:
         sure = Text("likely next ", look.SEA)
+    if proposal.deed is Deed.WAIT:
+        sure = Text(f"{proposal.why} ", look.RUST)
     lines = [_spread(head, sure, width), Text()]
     tags = candidate.tags
     if large:

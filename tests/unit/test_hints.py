@@ -10,7 +10,7 @@ from rapidfuzz.distance import OSA
 
 from tagger.core.checklist import Checklist
 from tagger.core.hint import parse_hint
-from tagger.core.index import Index, Vocabulary
+from tagger.core.index import Beginnings, Index
 from tagger.core.model import Carried, Parallel, Row, Tags
 from tagger.core.ranking import Candidate, Context, Matcher
 
@@ -249,7 +249,7 @@ BIG = Matcher(
 @pytest.mark.parametrize("start", [1, 3])
 def test_a_number_of_the_carried_set_comes_first_whatever_card_was_before(start):
     """All 300 numbers, behind a quarter of the cards and behind each number of an unusual spelling."""
-    rows = [BIG.index.rows[id] for id in BIG.index.ordered[0]]
+    rows = [BIG.index.row(step) for step in BIG.index.steps(0)]
     assert len(rows) == 300
     wrong = []
     for before in (row for at, row in enumerate(rows) if at % 8 == start or row.number in ODD[start // 2 :: 2]):
@@ -285,12 +285,8 @@ def test_any_text_is_a_hint(hint):
         assert sum(candidate.confidence for candidate in found) <= 1 + 1e-9
 
 
-def vocabulary(*words: str) -> Vocabulary:
-    found = Vocabulary()
-    for id, word in enumerate(words):
-        found.add(word, id)
-    found.seal()
-    return found
+def beginnings(*words: str) -> Beginnings:
+    return Beginnings(sorted(words))
 
 
 @pytest.mark.parametrize(
@@ -306,8 +302,8 @@ def vocabulary(*words: str) -> Vocabulary:
 )
 def test_edits_are_those_of_the_optimal_string_alignment_distance(typed, word, edits):
     """Worked examples as the literature on string metrics gives them (from memory)."""
-    assert (word, edits) in vocabulary(word).mistyped(typed, edits)
-    assert word not in [found for found, _ in vocabulary(word).mistyped(typed, edits - 1)]
+    assert (word, edits) in beginnings(word).near(typed, edits)
+    assert word not in [found for found, _ in beginnings(word).near(typed, edits - 1)]
 
 
 @given(
@@ -316,9 +312,9 @@ def test_edits_are_those_of_the_optimal_string_alignment_distance(typed, word, e
     st.integers(1, 2),
 )
 def test_slips_are_all_beginnings_within_reach_nearest_first(known, typed, edits):
-    found = vocabulary(*known).mistyped(typed, edits, limit=1000)
+    found = beginnings(*known).near(typed, edits, limit=1000)
     lengths = range(max(2, len(typed) - edits), len(typed) + edits + 1)
-    beginnings = {word[:length] for word in known for length in lengths if len(word) >= length}
-    expected = {(b, OSA.distance(typed, b)) for b in beginnings if 0 < OSA.distance(typed, b) <= edits}
+    near = {word[:length] for word in known for length in lengths if len(word) >= length}
+    expected = {(b, OSA.distance(typed, b)) for b in near if 0 < OSA.distance(typed, b) <= edits}
     assert set(found) == expected
     assert [distance for _, distance in found] == sorted(distance for _, distance in found)

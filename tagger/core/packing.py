@@ -1,0 +1,186 @@
+"""Packing the rows of a checklist into the flat sections of an index."""
+
+from __future__ import annotations
+
+import json
+from array import array
+from collections import deque
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from itertools import accumulate, count
+from typing import Any
+
+from tagger.core.checklist import Checklist
+from tagger.core.columns import Extra, Rows
+from tagger.core.model import Parallel
+from tagger.core.packed import Sections, pack_postings, pack_texts
+from tagger.core.text import fold, initials, people, words
+
+# How a word stands in a name: two bits for its kind, four for how many words more the name has.
+MARK_BITS = 6
+MOST_LONGER = 15
+GENERATION = frozenset({"jr", "sr", "ii", "iii", "iv"})
+_AND = frozenset({"and", "und", "et", "y"})
+
+
+class WordKind:
+    """What a word is in a name. Of a generation (`jr`) the beginning says nothing."""
+
+    GENERATION, NAME, SURNAME = range(3)
+
+
+def mark(kind: int, name: str) -> int:
+    """The mark of a word in a name."""
+    return kind | min(name.count(" "), MOST_LONGER) << 2
+
+
+def name_words(name: str) -> Iterator[tuple[str, int]]:
+    """(word, mark) for each word that a person's name can be typed by; the surname also joined with what stands before
+    it."""
+    if name.isascii() and name.istitle() and name.replace(" ", "").isalpha():  # nearly all: the same in less time
+        found = name.lower().split()
+        if len(found) > 1:
+            found.append(found[-2] + found[-1])
+        every: Sequence[str] = list(dict.fromkeys(found))
+    else:
+        every = words(name)
+    known = [word for word in every if word not in GENERATION] or list(every)
+    last = known[-2:]
+    for word in every:
+        kind = WordKind.SURNAME if word in last else WordKind.NAME if word in known else WordKind.GENERATION
+        yield word, mark(kind, name)
+
+
+def set_words(name: str) -> tuple[str, ...]:
+    """The words that a set can be typed by: its own, a year's last two digits, and the initials of the rest."""
+    own = words(name)
+    short = [word[2:] for word in own if len(word) == 4 and word.isdigit()]
+    letters = "".join(word[0] for word in fold(name).split() if word[0].isalpha())
+    return tuple(dict.fromkeys((*own, *short, *([letters] if len(letters) > 1 else []))))
+
+
+def pack_index(checklist: Checklist) -> Sections:
+    """All sections of an index over the rows of a checklist."""
+    rows = checklist.rows if isinstance(checklist.rows, Rows) else Rows(checklist.rows)
+    order = rows.ordered()
+    sections: Sections = {"starts": _starts(rows)}
+    sections |= pack_texts("sets", rows.sets.values)
+    for name, column in (("printed", rows.numbers), ("team", rows.teams), ("parallels", rows.parallels)):
+        sections[f"{name}_of"] = _gathered(column.of, order)
+    sections["extra_of"] = _gathered(rows.extras.of, order)
+    sections |= pack_texts("printed", rows.numbers.values) | pack_texts("teams", rows.teams.values)
+    sections |= pack_texts("parallels", map(json.dumps, rows.parallels.values))
+    sections |= pack_texts("extras", map(_flat, rows.extras.values))
+    _pack_numbers(rows, sections)
+    _pack_subjects(rows, order, sections)
+    _pack_vocabulary("team_words", (words(name) for name in rows.teams.values), sections)
+    _pack_vocabulary("set_words", (set_words(name) for name in rows.sets.values), sections)
+    names = dict.fromkeys(p.name for parallels in rows.parallels.values for p in parallels)
+    _pack_vocabulary("parallel_words", (words(name) for name in names), sections)
+    return sections
+
+
+def parallels_of(document: Any) -> tuple[Parallel, ...]:
+    """Parallels as they were packed."""
+    return tuple(Parallel(name, run) for name, run in document)
+
+
+def extra_of(text: str) -> Extra:
+    """Further columns as they were packed."""
+    parts = text.split("\0")
+    return tuple(zip(parts[::2], parts[1::2], strict=True)) if text else ()
+
+
+def _flat(extra: Extra) -> str:
+    return "\0".join([part.replace("\0", "") for pair in extra for part in pair])  # no checklist holds NUL
+
+
+def _starts(rows: Rows) -> array[int]:
+    sizes = [0] * (len(rows.sets.values) + 1)
+    for set_id, size in rows.sizes().items():
+        sizes[set_id + 1] = size
+    return array("I", accumulate(sizes))
+
+
+def _gathered(column: array[int], order: Sequence[int]) -> array[int]:
+    return column[:] if isinstance(order, range) else array("I", map(column.__getitem__, order))
+
+
+def _pack_numbers(rows: Rows, sections: Sections) -> None:
+    canonicals = rows.canonicals()
+    texts = sorted(set(canonicals))
+    place = {text: at for at, text in enumerate(texts)}
+    number_of = [place[text] for text in canonicals]
+    sections |= pack_texts("numbers", texts)
+    sections["number_of"] = array("I", number_of)
+    keys = map(number_of.__getitem__, sections["printed_of"])
+    sections |= pack_postings("by_number", _lists(keys, len(texts)))
+
+
+def _pack_subjects(rows: Rows, order: Sequence[int], sections: Sections) -> None:
+    """Subjects in the order of their first steps, so that a list of subjects leads to rows in their order."""
+    given = _gathered(rows.subjects.of, order)
+    met = list(dict.fromkeys(given))
+    place = array("I", bytes(4 * len(rows.subjects.values)))
+    for at, id in enumerate(met):
+        place[id] = at
+    subject_of = array("I", map(place.__getitem__, given))
+    sections["subject_of"] = subject_of
+    sections |= pack_postings("by_subject", _lists(subject_of, len(met)))
+    names = [rows.subjects.values[id] for id in met]
+    aliases = [" / ".join(rows.aliases.get(id, ())) for id in met]
+    sections |= pack_texts("subjects", names) | pack_texts("aliases", aliases)
+    spelled: dict[str, list[int]] = {}
+    short: dict[str, list[int]] = {}
+    for id, (subject, alias) in enumerate(zip(names, aliases, strict=True)):
+        above = id << MARK_BITS
+        for name in _people(subject) if not alias else (*people(subject), *people(alias)):
+            for word, how in name_words(name):
+                spelled.setdefault(word, []).append(above | how)
+            short.setdefault(_initials(name), []).append(above | mark(WordKind.NAME, name))
+    _pack_words("subject_words", spelled, sections, len(met))
+    short.pop("", None)
+    _pack_words("initials", short, sections, len(met))
+
+
+def _people(subject: str) -> tuple[str, ...]:
+    if subject.isascii() and subject.replace(" ", "").isalpha() and _AND.isdisjoint(subject.lower().split()):
+        return (subject,)
+    return people(subject)
+
+
+def _initials(name: str) -> str:
+    if name.isascii() and name.replace(" ", "").isalpha():
+        return "".join([word[0] for word in name.lower().split()])
+    return initials(name)
+
+
+def _pack_vocabulary(name: str, each: Iterable[Iterable[str]], sections: Sections) -> None:
+    found: dict[str, list[int]] = {}
+    for id, own in enumerate(each):
+        for word in own:
+            found.setdefault(word, []).append(id << MARK_BITS)
+    _pack_words(name, found, sections)
+
+
+def _pack_words(name: str, found: dict[str, list[int]], sections: Sections, holders: int | None = None) -> None:
+    """A vocabulary, and where `holders` is given the words of each holder as well: `place << MARK_BITS | mark`."""
+    every = sorted(found)
+    items = [found[word] for word in every]
+    sections |= pack_texts(name, every) | pack_postings(f"{name}.in", items)
+    if holders is None:
+        return
+    forms: list[list[int]] = [[] for _ in range(holders)]
+    low = (1 << MARK_BITS) - 1
+    for at, held in enumerate(items):
+        above = at << MARK_BITS
+        for item in held:
+            forms[item >> MARK_BITS].append(above | item & low)
+    sections |= pack_postings(f"{name}.of", forms)
+
+
+def _lists(keys: Iterable[int], wide: int) -> list[list[int]]:
+    """For each key below `wide` the places that hold it."""
+    lists: list[list[int]] = [[] for _ in range(wide)]
+    append: Callable[[list[int], int], None] = list.append
+    deque(map(append, map(lists.__getitem__, keys), count()), maxlen=0)
+    return lists
