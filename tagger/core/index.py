@@ -10,9 +10,9 @@ from __future__ import annotations
 import json
 from bisect import bisect_left, bisect_right
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 from rapidfuzz import process
 from rapidfuzz.distance import OSA
@@ -24,6 +24,7 @@ from tagger.core.packed import Buffer, Postings, Texts, numbers
 from tagger.core.packing import MARK_BITS, extra_of, pack_index, parallels_of
 from tagger.core.text import fold, people
 
+AT_HAND = 512  # answers about typed words
 NEAR_AT_HAND = 40  # sets that are held ready; one of 500 rows takes about 0.3 MB
 LETTERS_AT_HAND = 12  # first letters whose words are held ready for slips; each is a few thousand words at most
 
@@ -37,29 +38,27 @@ class Vocabulary:
     def __init__(self, sections: Mapping[str, Buffer], name: str) -> None:
         self.words = Texts(sections, name)
         self._items = Postings(sections, f"{name}.in")
+        self.starting = lru_cache(AT_HAND)(self.words.starting)
+        """The places of the words that start with a text."""
+        self.find = lru_cache(AT_HAND)(self.words.find)
+        """The place of a word, -1 where there is none."""
+        self.ids = lru_cache(AT_HAND)(self._ids)
+        """What holds a word that starts with a text."""
 
     def exact(self, word: str) -> Sequence[int]:
         """Items of the word itself."""
-        at = self.words.find(word)
+        at = self.find(word)
         return () if at < 0 else self._items.of(at)
 
     def begins(self, prefix: str) -> bool:
         """Whether a word starts with `prefix`."""
-        at = self.words.place(prefix)
-        return at < len(self.words) and self.words[at].startswith(prefix)
-
-    def starting(self, prefix: str) -> Iterator[tuple[bool, Sequence[int]]]:
-        """(whether it is the whole word, items) for each word that starts with `prefix`."""
-        found = self.words.starting(prefix)
-        for at in found:
-            yield at == found.start and self.words[at] == prefix, self._items.of(at)
+        return bool(self.starting(prefix))
 
     def of(self, words: range) -> Iterator[Sequence[int]]:
         """Items of each word of a range."""
         return map(self._items.of, words)
 
-    def ids(self, prefix: str) -> frozenset[int]:
-        """What holds a word that starts with `prefix`."""
+    def _ids(self, prefix: str) -> frozenset[int]:
         return frozenset(item >> MARK_BITS for item in self._items.within(self.words.starting(prefix)))
 
 
@@ -128,6 +127,8 @@ class Index:
         self.parallel_words = Vocabulary(sections, "parallel_words")
         self._set_ids = {name: id for id, name in enumerate(self.sets)}
         self._folded_sets: dict[str, int] | None = None
+        self.number_id = lru_cache(AT_HAND)(self.number_texts.find)
+        """Where `number_texts` has a number, in its canonical form; -1 where no row has it."""
         self.near_set = lru_cache(NEAR_AT_HAND)(self._near_set)
         self.parallels = lru_cache(4096)(lambda id: parallels_of(json.loads(self._parallels[id])))
         self._first_letters = lru_cache(LETTERS_AT_HAND)(self._beginnings)
@@ -174,10 +175,6 @@ class Index:
         """The set of a step."""
         return bisect_right(self.starts, step) - 1
 
-    def number_id(self, text: str) -> int:
-        """Where `number_texts` has a number, in its canonical form; -1 where no row has it."""
-        return self.number_texts.find(text)
-
     def steps_of_number(self, id: int) -> Sequence[int]:
         """Steps with a number."""
         return () if id < 0 else self._by_number.of(id)
@@ -205,7 +202,7 @@ class Index:
         if set_id is None:
             return None
         if number:
-            near: Sequence[int] = self.near_set(set_id).numbers.get(self.number_id(canonical(number)), [])
+            near: Sequence[int] = within(self.steps_of_number(self.number_id(canonical(number))), self.steps(set_id))
         else:
             near = [step for step in self.steps(set_id) if self.subject(self.subject_of[step]) == subject]
         return next(
@@ -218,7 +215,7 @@ class Index:
         found: list[tuple[range, int]] = []
         for letter in dict.fromkeys(word[:2]):
             near = self._first_letters(letter).near(word, edits)
-            found.extend((self.subjects.words.starting(beginning), distance) for beginning, distance in near)
+            found.extend((self.subjects.starting(beginning), distance) for beginning, distance in near)
         return found
 
     def _near_set(self, set_id: int) -> Near:
@@ -245,25 +242,31 @@ class Indexed:
         return self.files == self.of
 
 
+def within(steps: Sequence[int], some: range) -> Sequence[int]:
+    """Those of some rising steps that lie in a range."""
+    low = bisect_left(steps, some.start)
+    return steps[low : bisect_left(steps, some.stop, low)]
+
+
 class Near:
     """One set at close range: its steps by number and by the words of the subject, beginnings included."""
 
     def __init__(self, index: Index, set_id: int) -> None:
         self._index = index
         self.steps = index.steps(set_id)
-        numbers: dict[int, list[int]] = defaultdict(list)
-        subjects: dict[int, list[int]] = defaultdict(list)
-        self.teams: dict[int, list[int]] = defaultdict(list)
-        for step in self.steps:
-            numbers[index.number_of(step)].append(step)
-            subjects[index.subject_of[step]].append(step)
-            self.teams[index.team_of[step]].append(step)
-        self.numbers, self.subjects = dict(numbers), dict(subjects)
-        self._numbers = sorted(numbers)
-        self._forms = _by_word(index.forms, self.subjects)
-        self._words = sorted(self._forms)
-        self._short = _by_word(index.short_forms, self.subjects)
-        self._beginnings: Beginnings | None = None
+
+    @property
+    def subject_of(self) -> Sequence[int]:
+        """The subject of each step."""
+        return self._index.subject_of[self.steps.start : self.steps.stop]
+
+    def numbered(self, number: int) -> Sequence[int]:
+        """Steps with a number, by its place among the canonical ones."""
+        return within(self._index.steps_of_number(number), self.steps)
+
+    def of_subject(self, subject: int) -> Sequence[int]:
+        """Steps of a subject."""
+        return within(self._index.steps_of_subject(subject), self.steps)
 
     def number_starts(self, prefix: str) -> list[int]:
         """Steps whose number goes on after `prefix`."""
@@ -273,7 +276,7 @@ class Near:
         numbers = self._numbers[low:high]
         if numbers and texts[numbers[0]] == prefix:
             numbers = numbers[1:]
-        return [step for number in numbers for step in self.numbers[number]]
+        return [step for number in numbers for step in self.numbered(number)]
 
     def starting(self, words: range) -> Iterator[tuple[int, list[int]]]:
         """(word, items) for those of a range of words that the set has; see `Vocabulary`."""
@@ -287,17 +290,48 @@ class Near:
 
     def mistyped(self, word: str, edits: int) -> list[tuple[range, int]]:
         """(words, edits): words of the set, by their places, that begin nearly as `word` does."""
+        starting = self._index.subjects.starting
+        return [(starting(beginning), distance) for beginning, distance in self._beginnings.near(word, edits)]
+
+    @cached_property
+    def teams(self) -> Mapping[int, Sequence[int]]:
+        """Steps by team."""
+        found: dict[int, list[int]] = defaultdict(list)
+        for step in self.steps:
+            found[self._index.team_of[step]].append(step)
+        return found
+
+    @cached_property
+    def _numbers(self) -> list[int]:
+        return sorted(set(map(self._index.number_of, self.steps)))
+
+    @cached_property
+    def _subjects(self) -> list[int]:
+        return list(dict.fromkeys(self.subject_of))
+
+    @cached_property
+    def _forms(self) -> dict[int, list[int]]:
+        return _by_word(self._index.forms, self._subjects)
+
+    @cached_property
+    def _words(self) -> list[int]:
+        return sorted(self._forms)
+
+    @cached_property
+    def _short(self) -> dict[int, list[int]]:
+        return _by_word(self._index.short_forms, self._subjects)
+
+    @cached_property
+    def _beginnings(self) -> Beginnings:
         words = self._index.subjects.words
-        if self._beginnings is None:
-            self._beginnings = Beginnings([words[at] for at in self._words])
-        return [(words.starting(beginning), distance) for beginning, distance in self._beginnings.near(word, edits)]
+        return Beginnings([words[at] for at in self._words])
 
 
-def _by_word(forms: Postings, subjects: Mapping[int, object]) -> dict[int, list[int]]:
-    found: dict[int, list[int]] = defaultdict(list)
+def _by_word(forms: Postings, subjects: Iterable[int]) -> dict[int, list[int]]:
+    found: dict[int, list[int]] = {}
     low = (1 << MARK_BITS) - 1
     for subject in subjects:
         above = subject << MARK_BITS
         for item in forms.of(subject):
-            found[item >> MARK_BITS].append(above | item & low)
-    return dict(found)
+            found.setdefault(item >> MARK_BITS, []).append(above | item & low)
+    return found

@@ -26,7 +26,7 @@ from tagger.core.model import Carried, Tags
 from tagger.core.numbers import canonical
 from tagger.core.reading import MISTYPED, NUMBER, TEAM, Reading
 from tagger.core.steps import StepModel
-from tagger.core.variant import SET_WORD, UNREAD, Option, Plan, Variants, Weighed
+from tagger.core.variant import SET_WORD, UNASKED, UNREAD, Option, Plan, Variants, Weighed
 
 # The lot: how much of the probability lies in the carried set, in sets met in this lot, and in all others.
 CARRIED, SEEN, ANY = 0.97, 0.02, 0.01
@@ -35,9 +35,10 @@ UNLISTED, UNLISTED_WORD = -11.5, -7.0  # log probability of "not in the checklis
 RESPELLED = -0.3  # for each way of joining or parting words that was tried before
 
 GUESSED = 0.85  # a name that had to be mended is never quite sure
-CONSIDERED = 24  # rows that are weighed in full
+CONSIDERED, SETTLED = 24, 9  # rows that are weighed in full, and how many better ones make that needless
 HOPELESS = 14.0  # a row whose first score is so far below the best is not weighed: less than one in a million
 NEAR_ROWS, NEAR_SETS = 4000, 24  # how much is looked at closely
+NAMED_SETS = 6  # that one hint can name; a year that more of them share tells them apart only with other words
 FAR_ROWS = 20_000  # rows of other sets that are tried where two words must fit
 
 
@@ -167,10 +168,11 @@ def _not_read(option: Option) -> str:
 
 
 def _named_sets(readings: list[Reading]) -> list[int]:
-    """The sets that most words of the hint name, at most NEAR_SETS."""
+    """The sets that most words of the hint name; none where those are too many to be meant."""
     votes = Counter(set_id for reading in readings for set_id in reading.sets)
     most = max(votes.values(), default=0)
-    return sorted(set_id for set_id, count in votes.items() if count == most)[:NEAR_SETS]
+    named = sorted(set_id for set_id, count in votes.items() if count == most)
+    return named if len(named) <= NAMED_SETS else []
 
 
 class _Search:
@@ -185,7 +187,7 @@ class _Search:
         tied = [reading.sets for reading in self.readings if reading.token.pin == "set" and reading.text]
         self.only = frozenset.intersection(*tied) if tied else None  # the sets that `s=` leaves
         self.passed_over = 0.0
-        self._looked_at: list[range] = []
+        self._looked_at: set[int] = set()
 
     def weigh(self, context: Context) -> Iterator[Ranked]:
         """The likeliest rows in all their variants."""
@@ -196,13 +198,20 @@ class _Search:
         top = heapq.nlargest(CONSIDERED, ((score, -step) for step, score in rough.items()))
         tokens = [reading.token for reading in self.readings]
         plans: dict[int, list[Plan]] = {}
+        # A first score is the most that a row can come to, so nine that are better than the rest can be settle it.
+        more = 0.0 if any(loose > UNREAD for loose in self.loose) else UNASKED
+        best: list[float] = []
         for score, negative in top:
             if score < top[0][0] - HOPELESS:
                 break
+            if len(best) >= SETTLED and score + more <= best[0]:
+                self.passed_over += math.exp(score + more)
+                continue
             step = -negative
             prior, set_id = self.prior.of(step), self.index.set_of(step)
-            named = any(reading.as_row(step) is not None for reading in self.readings)
-            repeated = None if named else self.prior.carried
+            repeated = self.prior.carried
+            if repeated is not None and any(reading.as_row(step) is not None for reading in self.readings):
+                repeated = None
             words = [Weighed(reading.token, *reading.in_row(step, set_id, repeated)) for reading in self.readings]
             parallels = self.index.parallels_at(step)
             if id(parallels) not in plans:
@@ -211,19 +220,24 @@ class _Search:
                 option = self.variants.option(plan, words, self.condition)
                 if option is not None:
                     yield prior + option.weight, step, option
+                    heapq.heappush(best, prior + option.weight)
+                    if len(best) > SETTLED:
+                        heapq.heappop(best)
 
     def _near(self) -> dict[int, float]:
         """Rows of the carried set, of sets met in this lot and of sets that the hint names, with a first score."""
         scores: dict[int, float] = {}
         likely = self.prior.likely(self.readings)
-        for set_id in self._near_sets():
+        sets = self._near_sets()
+        close = frozenset(self.prior.first()) or frozenset(sets)
+        for set_id in sets:
             near = self.index.near_set(set_id)
-            self._looked_at.append(near.steps)
+            self._looked_at.add(set_id)
             least = [self._around(at, set_id) for at in range(len(self.readings))]
             gains: dict[int, float] = {step: 0.0 for step in likely if step in near.steps}
             for at, reading in enumerate(self.readings):
                 best: dict[int, float] = {}
-                for step, weight in reading.near_hits(near):
+                for step, weight in reading.near_hits(near) if set_id in close else reading.named_hits(near):
                     best[step] = max(weight - least[at], best.get(step, 0.0))
                 for step, gain in best.items():
                     gains[step] = gains.get(step, 0.0) + gain
@@ -254,7 +268,7 @@ class _Search:
         return taken
 
     def _is_near(self, step: int) -> bool:
-        return any(step in steps for steps in self._looked_at)
+        return self.index.set_of(step) in self._looked_at
 
     def _far(self) -> Iterator[tuple[int, float]]:
         """Rows of all other sets that every word fits, with a first score."""
@@ -278,24 +292,22 @@ class _Search:
                 yield step, prior + weight
 
     def _fitting(self, reading: Reading, found: dict[int, float]) -> dict[int, float]:
-        """Those rows that a word fits as well, with its weight added."""
-        if not reading.sets and not reading.teams and reading.number_id < 0:
-            get, subject_of = reading.far_subjects.get, self.index.subject_of
-            return {s: weight + read for s, weight in found.items() if (read := get(subject_of[s])) is not None}
-        fits = ((step, weight, self._fits(reading, step)) for step, weight in found.items())
-        return {step: weight + read for step, weight, read in fits if read > UNREAD}
-
-    def _fits(self, reading: Reading, step: int) -> float:
-        """The log weight of a word in a row of another set, UNREAD where it does not fit."""
-        index = self.index
-        best = NUMBER if reading.number_id >= 0 and index.number_of(step) == reading.number_id else UNREAD
-        if reading.named:
-            best = max(best, reading.far_subjects.get(index.subject_of[step], UNREAD))
-        if reading.sets and best < SET_WORD and index.set_of(step) in reading.sets:
-            best = SET_WORD
-        if reading.teams and best < TEAM and index.team_of[step] in reading.teams:
-            best = TEAM
-        return best
+        """Those rows that a word fits as well, with its weight added: the best of what it can be in each."""
+        index, fits = self.index, dict[int, float]()
+        if reading.teams:
+            team_of, teams = index.team_of, reading.teams
+            fits.update((step, TEAM) for step in found if team_of[step] in teams)
+        if reading.sets:
+            set_of, sets = index.set_of, reading.sets
+            fits.update((step, SET_WORD) for step in found if set_of(step) in sets)
+        if weights := reading.far_subjects:
+            subject_of, get = index.subject_of, weights.get
+            named = {step: weight for step in found if (weight := get(subject_of[step])) is not None}
+            if fits:
+                named = {step: max(weight, fits.get(step, UNREAD)) for step, weight in named.items()}
+            fits |= named
+        fits.update((step, NUMBER) for step in reading.far_numbers if step in found)
+        return {step: found[step] + weight for step, weight in fits.items()}
 
     def _far_one(self, reading: Reading, soft: float) -> Iterator[tuple[int, float]]:
         """The rows that one word names, the likeliest first; the share of the others is kept in `passed_over`."""

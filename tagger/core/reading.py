@@ -21,6 +21,7 @@ SLIP = -3.5  # for each edit
 TEAM = -4.0
 CARRIED_SET_WORD = -12.0  # where it says nothing new
 INITIALS_LETTERS = range(2, 5)
+FAR_SLIP = 4  # letters of a word that may be mistyped in a set that nothing points to
 
 MISTYPED = "subject, mistyped"
 Read = tuple[float, str]  # a weight, and what the word was read as
@@ -69,18 +70,17 @@ class Reading:
     @cached_property
     def _words(self) -> range:
         """The words of subjects that start with this one."""
-        return self.index.subjects.words.starting(self.spelled)
+        return self.index.subjects.starting(self.spelled)
 
     @cached_property
     def _whole(self) -> int:
         """The very word among those of subjects, -1 where there is none."""
-        words = self._words
-        return words.start if words and self.index.subjects.words[words.start] == self.spelled else -1
+        return self.index.subjects.find(self.spelled)
 
     @cached_property
     def _letters(self) -> int:
         """The word among the initials of subjects, -1 where there is none."""
-        return self.index.initials.words.find(self.spelled) if len(self.spelled) in INITIALS_LETTERS else -1
+        return self.index.initials.find(self.spelled) if len(self.spelled) in INITIALS_LETTERS else -1
 
     @cached_property
     def edits(self) -> int:
@@ -156,12 +156,7 @@ class Reading:
 
     def near_hits(self, near: Near) -> Iterator[tuple[int, float]]:
         """(step, weight) of the rows of one set that the word names; slips count where nothing else does."""
-        if self.number:
-            for step in near.numbers.get(self.number_id, ()):
-                yield step, NUMBER
-            if self.text[0].isdigit():
-                for step in near.number_starts(self.number):
-                    yield step, NUMBER_START
+        yield from self._number_hits(near)
         if not self.named:
             return
         found: set[int] = set()
@@ -176,8 +171,28 @@ class Reading:
         for id in found:
             read = self.as_subject(id)
             if read is not None:
-                for step in near.subjects[id]:
+                for step in near.of_subject(id):
                     yield step, read[0]
+
+    def named_hits(self, near: Near) -> Iterator[tuple[int, float]]:
+        """The same for a set that only the hint names: subjects count as they do anywhere."""
+        yield from self._number_hits(near)
+        weights = self.far_subjects
+        if weights:
+            subjects = near.subject_of
+            yield from (
+                (step, weight)
+                for step, id in zip(near.steps, subjects, strict=True)
+                if (weight := weights.get(id)) is not None
+            )
+
+    def _number_hits(self, near: Near) -> Iterator[tuple[int, float]]:
+        if self.number:
+            for step in near.numbered(self.number_id) if self.number_id >= 0 else ():
+                yield step, NUMBER
+            if self.text[0].isdigit():
+                for step in near.number_starts(self.number):
+                    yield step, NUMBER_START
 
     def _note_slips(self, items: Iterable[int], edits: int) -> list[int]:
         ids = [item >> MARK_BITS for item in items]
@@ -189,14 +204,14 @@ class Reading:
     def far_subjects(self) -> dict[int, float]:
         """Weight by subject, anywhere. One letter names too many to be of use, and gives none.
 
-        A slip counts where nothing else does, and where the word begins with the right letters.
+        A slip counts where nothing else does, in words of four letters and more that begin with the right ones.
         """
         if not self.named or len(self.spelled) < 2:
             return {}
         index = self.index
         found: dict[int, float] = {}
-        for whole, items in index.subjects.starting(self.spelled):
-            table: Sequence[Read | None] = _WHOLE if whole else _START
+        for word, items in zip(self._words, index.subjects.of(self._words), strict=True):
+            table: Sequence[Read | None] = _WHOLE if word == self._whole else _START
             for item in items:
                 read = table[item & _LOW]
                 if read is not None and found.get(item >> MARK_BITS, UNREAD) < read[0]:
@@ -204,7 +219,7 @@ class Reading:
         if len(self.spelled) in INITIALS_LETTERS:
             for item in index.initials.exact(self.spelled):
                 found.setdefault(item >> MARK_BITS, _INITIALS[item & _LOW][0])
-        if not found and self.edits:
+        if not found and self.edits and len(self.spelled) >= FAR_SLIP:
             for words, edits in index.mistyped(self.spelled, self.edits):
                 for items in index.subjects.of(words):
                     for id in self._note_slips(items, edits):

@@ -9,6 +9,7 @@ import time
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
+from typing import NamedTuple
 
 from tagger.core.arrange import first_intake, later_intake, rearranged
 from tagger.core.checklist import Checklist
@@ -20,10 +21,20 @@ from tagger.core.model import CARRIED_FIELDS, Card, Carried, Change, Desk, Mark,
 from tagger.core.pace import Pace
 from tagger.core.ports import LotStore
 from tagger.core.ranking import Candidate, Context, Matcher
+from tagger.core.steady import steady
 from tagger.core.steps import StepModel
 from tagger.core.text import fold, printable
 from tagger.core.unlisted import unlisted_tags
 from tagger.errors import Refused
+
+
+class _Shown(NamedTuple):
+    """Candidates that were asked for last: where, for which hint, after which others."""
+
+    position: int = 0
+    hint: str = ""
+    before: Sequence[Candidate] = ()
+    found: Sequence[Candidate] = ()
 
 
 class Session:
@@ -36,6 +47,7 @@ class Session:
         self.pace = Pace()
         self._steps = StepModel()
         self._matcher = Matcher(Index(Checklist()), self.scale)
+        self._shown = _Shown()
 
     # What is so
 
@@ -97,8 +109,22 @@ class Session:
         """The label of the change that undo would take back, empty where there is none."""
         return self._store.last()
 
-    def candidates(self, hint: str, limit: int = 9) -> list[Candidate]:
-        """What the hint could mean here, best first. With an empty hint: what is likely next."""
+    def candidates(self, hint: str) -> list[Candidate]:
+        """What the hint could mean here, best first, at most nine. With an empty hint: what is likely next.
+
+        While one hint is typed on, those that match before and after keep their places; see `steady`.
+        """
+        here, last = self.desk.position, self._shown
+        before: Sequence[Candidate] = ()
+        if (here, hint) == (last.position, last.hint):
+            before = last.before
+        elif here == last.position and last.hint and (hint.startswith(last.hint) or last.hint.startswith(hint)):
+            before = last.found
+        found = steady(before, self._ranked(hint, 9)) if hint else self._ranked(hint, 9)
+        self._shown = _Shown(here, hint, before, found)
+        return found
+
+    def _ranked(self, hint: str, limit: int) -> list[Candidate]:
         context = Context(self.desk.carried, self.before(listed=True), self._lot.sets(), self._steps)
         return self.matcher.rank(hint, context, limit)
 
@@ -110,7 +136,7 @@ class Session:
     @matcher.setter
     def matcher(self, matcher: Matcher) -> None:
         """Read hints with another one from now on; the steps of this lot are learned afresh from its tags."""
-        self._matcher, self._steps = matcher, StepModel()
+        self._matcher, self._steps, self._shown = matcher, StepModel(), _Shown()
         before: Tags | None = None
         for pair in self._lot.arrangement.pairs:
             mark = self._lot.mark(pair.id)
@@ -247,7 +273,7 @@ class Session:
         if condition.name:
             found["condition"] = condition.name
         if tokens:
-            found_here = self.candidates(" ".join(dict.fromkeys(token.raw for token in tokens)), 24)
+            found_here = self._ranked(" ".join(dict.fromkeys(token.raw for token in tokens)), 24)
             best = next((c for c in found_here if _MODEST.issuperset(_meanings(c))), next(iter(found_here), None))
             meanings = _meanings(best) if best else set()
             if best is None or "" in meanings:
