@@ -19,7 +19,7 @@ from tagger.core.text import fold, initials, people, words
 MARK_BITS = 6
 MOST_LONGER = 15
 GENERATION = frozenset({"jr", "sr", "ii", "iii", "iv"})
-_AND = frozenset({"and", "und", "et", "y"})
+_SPECIAL = GENERATION | {"and", "und", "et", "y"}
 
 
 class WordKind:
@@ -36,13 +36,7 @@ def mark(kind: int, name: str) -> int:
 def name_words(name: str) -> Iterator[tuple[str, int]]:
     """(word, mark) for each word that a person's name can be typed by; the surname also joined with what stands before
     it."""
-    if name.isascii() and name.istitle() and name.replace(" ", "").isalpha():  # nearly all: the same in less time
-        found = name.lower().split()
-        if len(found) > 1:
-            found.append(found[-2] + found[-1])
-        every: Sequence[str] = list(dict.fromkeys(found))
-    else:
-        every = words(name)
+    every = words(name)
     known = [word for word in every if word not in GENERATION] or list(every)
     last = known[-2:]
     for word in every:
@@ -133,25 +127,40 @@ def _pack_subjects(rows: Rows, order: Sequence[int], sections: Sections) -> None
     short: dict[str, list[int]] = {}
     for id, (subject, alias) in enumerate(zip(names, aliases, strict=True)):
         above = id << MARK_BITS
-        for name in _people(subject) if not alias else (*people(subject), *people(alias)):
+        if not alias and (two := _two_words(subject)):
+            first, last = two
+            _note(spelled, first, above | _FIRST)
+            _note(spelled, last, above | _LAST)
+            _note(spelled, first + last, above | _LAST)
+            _note(short, first[0] + last[0], above | _FIRST)
+            continue
+        for name in (*people(subject), *people(alias)):
             for word, how in name_words(name):
-                spelled.setdefault(word, []).append(above | how)
-            short.setdefault(_initials(name), []).append(above | mark(WordKind.NAME, name))
+                _note(spelled, word, above | how)
+            _note(short, initials(name), above | mark(WordKind.NAME, name))
     _pack_words("subject_words", spelled, sections, len(met))
     short.pop("", None)
     _pack_words("initials", short, sections, len(met))
 
 
-def _people(subject: str) -> tuple[str, ...]:
-    if subject.isascii() and subject.replace(" ", "").isalpha() and _AND.isdisjoint(subject.lower().split()):
-        return (subject,)
-    return people(subject)
+_FIRST, _LAST = mark(WordKind.NAME, "Ada Marsh"), mark(WordKind.SURNAME, "Ada Marsh")
 
 
-def _initials(name: str) -> str:
-    if name.isascii() and name.replace(" ", "").isalpha():
-        return "".join([word[0] for word in name.lower().split()])
-    return initials(name)
+def _two_words(subject: str) -> list[str] | None:
+    """The folded words of a subject that is one plain name of two words, as nearly all are; None for any other. What
+    `name_words` gives for them is known without it."""
+    if not (subject.isascii() and subject.istitle() and subject.count(" ") == 1 and subject.replace(" ", "").isalpha()):
+        return None
+    two = subject.lower().split()
+    return two if len(two) == 2 and two[0] != two[1] and _SPECIAL.isdisjoint(two) else None
+
+
+def _note(held: dict[str, list[int]], word: str, item: int) -> None:
+    found = held.get(word)
+    if found is None:
+        held[word] = [item]
+    else:
+        found.append(item)
 
 
 def _pack_vocabulary(name: str, each: Iterable[Iterable[str]], sections: Sections) -> None:

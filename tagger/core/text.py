@@ -23,7 +23,7 @@ _CAMEL = re.compile(r"(?<=[a-z])(?=[A-Z])")
 _UNSAFE_CATEGORIES = frozenset({"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"})
 
 
-@lru_cache(maxsize=65536)
+@lru_cache(maxsize=16384)
 def printable(text: str, limit: int = 400) -> str:
     """The text on one line with nothing in it that a terminal would act on, at most `limit` characters.
 
@@ -50,7 +50,7 @@ def printable(text: str, limit: int = 400) -> str:
     return shown if len(shown) <= limit else shown[: limit - 1] + "…"
 
 
-@lru_cache(maxsize=262144)
+@lru_cache(maxsize=16384)
 def fold(text: str) -> str:
     """Lower case without marks: `Ñúñez` and `NUNEZ` both become `nunez`. Other scripts stay as they are."""
     if text.isascii():
@@ -59,7 +59,7 @@ def fold(text: str) -> str:
     return "".join(c for c in decomposed if not unicodedata.combining(c)).translate(_PLAIN_LETTERS)
 
 
-@lru_cache(maxsize=262144)
+@lru_cache(maxsize=16384)
 def words(text: str) -> tuple[str, ...]:
     """The folded words of a name, in order, as they can be typed.
 
@@ -87,7 +87,7 @@ def words(text: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys(found))
 
 
-@lru_cache(maxsize=65536)
+@lru_cache(maxsize=16384)
 def initials(text: str) -> str:
     """First letters of a name's words, folded: `Ada Marsh` gives `am`."""
     return "".join(fold(part)[:1] for piece in text.split() for part in _WORD.findall(piece)[:1])
@@ -96,7 +96,7 @@ def initials(text: str) -> str:
 _AND = re.compile(r"\s*[/&;]\s*|\s+(?:and|und|et|y)\s+", re.IGNORECASE)
 
 
-@lru_cache(maxsize=262144)
+@lru_cache(maxsize=16384)
 def people(subject: str) -> tuple[str, ...]:
     """The names in a subject that holds several: `Ida Gold / Gil Golder`."""
     return tuple(name for name in _AND.split(subject) if name)

@@ -16,6 +16,7 @@ from tagger.core.checklist import Checklist, Problem
 from tagger.core.columns import Rows
 from tagger.core.index import Index
 from tagger.core.model import Parallel, Row
+from tagger.core.packing import pack_index
 from tagger.core.ranking import Matcher
 from tagger.errors import LotError
 from tagger.store import index_cache
@@ -199,3 +200,22 @@ def test_what_is_packed_is_what_comes_out(tmp_path_factory, given):
         for step, row in enumerate(out):
             assert one.set_id(row.set) == one.set_of(step)
             assert one.find(row.set, row.number, row.subject) is not None
+
+
+names = st.lists(
+    st.sampled_from(["Ada", "Marsh", "Ii", "Jr", "And", "Y", "McKay", "O'Neil", "St.", "Ñúñez", "Bo-Lund", "bo"]),
+    min_size=1,
+    max_size=3,
+).map(" ".join)
+
+
+@settings(deadline=None)
+@given(st.lists(names, max_size=6))
+def test_the_short_way_for_plain_names_gives_what_the_long_one_gives(given):
+    rows = [Row("S", str(number), name) for number, name in enumerate(given)]
+    short = pack_index(Checklist(tuple(rows)))
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("tagger.core.packing._two_words", lambda subject: None)
+        assert {name: bytes(section) for name, section in pack_index(Checklist(tuple(rows))).items()} == {
+            name: bytes(section) for name, section in short.items()
+        }
