@@ -382,7 +382,7 @@ class Desk(Screen[None]):
         if not len(lists.index):
             return Proposal(Deed.WAIT, why="The checklists are still being read.")
         so_far = propose(self._session, self._line.text, self._choice)
-        return replace(so_far, deed=Deed.WAIT, why=f"checklists still being read: {lists.files} of {lists.of}")
+        return replace(so_far, deed=Deed.WAIT, why=f"lists still being read: {lists.files} of {lists.of}")
 
     def _show(self) -> None:
         self._redrawing = False

@@ -88,8 +88,9 @@ def _deed(proposal: Proposal, keys: Keymap, width: int, large: bool = True) -> l
     if not candidate.reasons:
         sure = Text("likely next ", look.SEA)
     if proposal.deed is Deed.WAIT:
-        sure = Text(f"{proposal.why} ", look.RUST)
-    lines = [_spread(head, sure, width), Text()]
+        lines = [head, _said(proposal.why, look.RUST)]
+    else:
+        lines = [_spread(head, sure, width), Text()]
     tags = candidate.tags
     if large:
         lines += [Text(f" {row}", look.BRIGHT) for row in figures.large(tags.number, width - 2)]
@@ -231,7 +232,7 @@ def key_line(session: Session, proposal: Proposal, typed: bool, keys: Keymap, wi
         wanted = ["take", "reading_down", "unlisted", "carry", "set_aside", "drop", "help"]
     else:
         wanted = ["take", "again", "set_aside", "flip", "undo", "next_untagged", "loupe_side", "help", "leave"]
-    if proposal.deed in (Deed.NOTHING, Deed.REFUSE):
+    if proposal.deed in (Deed.NOTHING, Deed.REFUSE, Deed.WAIT):
         wanted = [id for id in wanted if id != "take"]
     labels = {command.id: command.label for command in COMMANDS} | (
         {"take": "keep"} if proposal.deed is Deed.KEEP else {}
