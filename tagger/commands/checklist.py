@@ -38,7 +38,7 @@ def _run(given: argparse.Namespace) -> int:
     return EYE if whole.problems else DONE
 
 
-CHECKLIST = Command(
+COMMAND = Command(
     "checklist",
     "check checklists and sum them up",
     ("tagger checklist harbor-1987.csv", "tagger checklist lists/*.csv --json"),

@@ -8,9 +8,10 @@ from pathlib import Path
 
 from tagger.commands.common import DONE, Command, json_argument, out, print_json, tell
 from tagger.config import load_settings
+from tagger.core.candidate import Candidate, Context
 from tagger.core.index import Index
 from tagger.core.model import Carried, Tags
-from tagger.core.ranking import Candidate, Context, Matcher
+from tagger.core.ranking import Matcher
 from tagger.core.text import printable
 from tagger.errors import UsageError
 from tagger.store.checklists import read_indexed
@@ -83,7 +84,7 @@ def _set_name(index: Index, given: str) -> str:
     raise UsageError(f"'{printable(given, 60)}' means {what} of the checklists: {listed}.")
 
 
-MATCH = Command(
+COMMAND = Command(
     "match",
     "say what a hint means",
     (

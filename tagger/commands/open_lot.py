@@ -3,23 +3,26 @@
 from __future__ import annotations
 
 import argparse
+import gc
 import os
 from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tagger.commands.common import DONE, Command, find_lot, lot_arguments, tell
 from tagger.config import load_settings
-from tagger.core.index import Indexed
 from tagger.core.session import Session
 from tagger.core.text import printable
 from tagger.errors import ConfigError, LotError
 from tagger.imaging.folder import Folder, list_scans
-from tagger.store.checklists import read_indexed
 from tagger.store.lot_file import LotFile
 from tagger.store.lots import LotList
 from tagger.store.loupes import LoupeFile
 from tagger.store.places import config_file, data_folder, index_folder, make_home, state_folder
 from tagger.ui.keys import Keymap
+
+if TYPE_CHECKING:
+    from tagger.core.index import Indexed
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
@@ -36,6 +39,14 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _run(given: argparse.Namespace) -> int:
+    gc.disable()  # to look for garbage among what is loaded is a tenth of the start; the desk enables it again
+    try:
+        return _open(given)
+    finally:
+        gc.enable()
+
+
+def _open(given: argparse.Namespace) -> int:
     from tagger.ui.app import TaggerApp, check_terminal, run
     from tagger.ui.previews import picture_loader
 
@@ -64,6 +75,8 @@ def _run(given: argparse.Namespace) -> int:
             LotList(data_folder()).opened(place)
 
         def read(partly: Callable[[Indexed], None]) -> Indexed:
+            from tagger.store.checklists import read_indexed
+
             return read_indexed([Path(path) for path in session.checklists], index_folder(), partly)
 
         notice = _notice(session, store, folder, keys)
@@ -92,7 +105,7 @@ def _notice(session: Session, store: LotFile, folder: Folder, keys: Keymap) -> s
     return " ".join(said)
 
 
-OPEN = Command(
+COMMAND = Command(
     "open",
     "open a lot in the terminal, new or half done",
     (

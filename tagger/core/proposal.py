@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from tagger.core.candidate import Candidate
 from tagger.core.model import State
-from tagger.core.ranking import Candidate
 from tagger.core.session import Session
 
 

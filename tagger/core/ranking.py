@@ -16,16 +16,15 @@ import heapq
 import math
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 from itertools import islice
 
+from tagger.core.candidate import Candidate, Context
 from tagger.core.condition import Scale
 from tagger.core.hint import Hint, Token, parse_hint, split_mixed
 from tagger.core.index import Index
-from tagger.core.model import Carried, Tags
+from tagger.core.model import Tags
 from tagger.core.numbers import canonical
 from tagger.core.reading import MISTYPED, NUMBER, TEAM, Reading
-from tagger.core.steps import StepModel
 from tagger.core.variant import SET_WORD, UNASKED, UNREAD, Option, Plan, Variants, Weighed
 
 # The lot: how much of the probability lies in the carried set, in sets met in this lot, and in all others.
@@ -40,37 +39,6 @@ HOPELESS = 14.0  # a row whose first score is so far below the best is not weigh
 NEAR_ROWS, NEAR_SETS = 4000, 24  # how much is looked at closely
 NAMED_SETS = 6  # that one hint can name; a year that more of them share tells them apart only with other words
 FAR_ROWS = 20_000  # rows of other sets that are tried where two words must fit
-
-
-@dataclass(frozen=True, slots=True)
-class Context:
-    """What the lot makes likely: carried tags, the tags of the card before, the sets met so far, the usual steps."""
-
-    carried: Carried = field(default_factory=Carried)
-    before: Tags | None = None
-    seen: frozenset[str] = frozenset()
-    steps: StepModel = field(default_factory=StepModel)
-
-
-@dataclass(frozen=True, slots=True)
-class Candidate:
-    """One card that a hint could mean. `confidence` is 0 to 1; `problem` says why it must not be taken as it stands;
-    `reasons` pairs each typed word with what it was read as (empty: not read)."""
-
-    tags: Tags
-    confidence: float
-    run: int | None = None
-    problem: str = ""
-    reasons: tuple[tuple[str, str], ...] = ()
-
-    def explained(self) -> str:
-        """`23: number · g: parallel`: what each word was read as."""
-        return " · ".join(f"{word}: {meaning or 'not read'}" for word, meaning in self.reasons) or "nothing was typed"
-
-    @property
-    def sure(self) -> bool:
-        """Whether the candidate can be taken with no second look at the line."""
-        return self.confidence >= 0.9 and not self.problem
 
 
 Ranked = tuple[float, int, Option]  # log score, step, variant

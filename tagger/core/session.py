@@ -9,23 +9,22 @@ import time
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.arrange import first_intake, later_intake, rearranged
-from tagger.core.checklist import Checklist
+from tagger.core.candidate import Candidate, Context
 from tagger.core.condition import Scale
-from tagger.core.hint import parse_hint
-from tagger.core.index import Index
 from tagger.core.lot import Counts, LotState
 from tagger.core.model import CARRIED_FIELDS, Card, Carried, Change, Desk, Mark, Marking, SideOrder, State, Tags
 from tagger.core.pace import Pace
 from tagger.core.ports import LotStore
-from tagger.core.ranking import Candidate, Context, Matcher
 from tagger.core.steady import steady
 from tagger.core.steps import StepModel
 from tagger.core.text import fold, printable
-from tagger.core.unlisted import unlisted_tags
 from tagger.errors import Refused
+
+if TYPE_CHECKING:  # what reads hints is loaded when the first hint is read: the first card is on the screen before
+    from tagger.core.ranking import Matcher
 
 
 class _Shown(NamedTuple):
@@ -46,7 +45,7 @@ class Session:
         self.scale = scale or Scale()
         self.pace = Pace()
         self._steps = StepModel()
-        self._matcher = Matcher(Index(Checklist()), self.scale)
+        self._matcher: Matcher | None = None
         self._shown = _Shown()
 
     # What is so
@@ -130,7 +129,13 @@ class Session:
 
     @property
     def matcher(self) -> Matcher:
-        """What reads hints."""
+        """What reads hints; with no checklist there is nothing that it finds."""
+        if self._matcher is None:
+            from tagger.core.checklist import Checklist
+            from tagger.core.index import Index
+            from tagger.core.ranking import Matcher
+
+            self._matcher = Matcher(Index(Checklist()), self.scale)
         return self._matcher
 
     @matcher.setter
@@ -147,7 +152,7 @@ class Session:
     def _learn(self, before: Tags | None, after: Tags) -> None:
         if before is None or before.set != after.set:
             return
-        index = self._matcher.index
+        index = self.matcher.index
         one, other = (index.find(tags.set, tags.number, tags.subject) for tags in (before, after))
         if one is not None and other is not None:
             self._steps.learn(other - one)
@@ -179,6 +184,9 @@ class Session:
 
     def take_unlisted(self, hint: str) -> str:
         """Tag the card in front with what the hint says, as a card that is in no checklist, and go on."""
+        from tagger.core.hint import parse_hint
+        from tagger.core.unlisted import unlisted_tags
+
         tags = unlisted_tags(parse_hint(hint), self.desk.carried, self.scale)
         return self._tag(tags)
 
@@ -267,6 +275,8 @@ class Session:
         self._enter(Change(what, self._clock(), self.desk, replace(self.desk, carried=carried)))
 
     def _carriable(self, hint: str) -> dict[str, str]:
+        from tagger.core.hint import parse_hint
+
         parsed = parse_hint(hint)
         found: dict[str, str] = {}
         tokens, condition = self.matcher.variants.take_condition(parsed.tokens, self.matcher.index)

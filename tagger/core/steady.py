@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from tagger.core.ranking import Candidate
+from tagger.core.candidate import Candidate
 
 CLEARLY = 1.5  # times the confidence: so much better a candidate must be to go past one that stood before it
 

@@ -6,9 +6,11 @@ What is drawn follows when the keys are quiet.
 
 from __future__ import annotations
 
+import gc
 from collections import deque
 from collections.abc import Callable
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from rich.text import Text
 from textual import events
@@ -18,11 +20,9 @@ from textual.message import Message
 from textual.screen import Screen
 from textual.timer import Timer
 
-from tagger.core.index import Indexed
 from tagger.core.loupe import Loupe, LoupeMemory, Pane
 from tagger.core.model import SideOrder
 from tagger.core.proposal import Deed, Proposal, enter, propose
-from tagger.core.ranking import Matcher
 from tagger.core.session import Session
 from tagger.core.text import printable
 from tagger.errors import Refused, TaggerError
@@ -35,7 +35,13 @@ from tagger.ui.layout import lay_out, one_at_a_time
 from tagger.ui.previews import ACROSS, CLOSER, DOWN, Previews
 from tagger.ui.widgets.line_box import LineBox
 
-ReadLists = Callable[[Callable[[Indexed], None]], Indexed]  # reads all; gives what there is meanwhile to its argument
+if TYPE_CHECKING:  # loaded with the checklists, when the first card is on the screen
+    from tagger.core.index import Indexed
+    from tagger.core.ranking import Matcher
+
+ReadLists = Callable[
+    [Callable[["Indexed"], None]], "Indexed"
+]  # reads all; gives what there is meanwhile to its argument
 
 QUIET = 1.0  # seconds without a key after which the store may bring lot.json up to date
 
@@ -101,7 +107,7 @@ class Desk(Screen[None]):
         self._message = notice
         self._alarm = False
         self._ready = self._reading = False
-        self._lists = Indexed(session.matcher.index, of=1)
+        self._lists: Indexed | None = None
         self._waiting: deque[events.Key] = deque()
         self._redrawing = False
         self._face = "both"
@@ -142,6 +148,8 @@ class Desk(Screen[None]):
 
     def _lists_came(self, lists: Indexed) -> None:
         """Called from the reading thread."""
+        from tagger.core.ranking import Matcher
+
         self.post_message(ChecklistsRead(Matcher(lists.index, self._session.scale), lists))
 
     def on_checklists_read(self, message: ChecklistsRead) -> None:
@@ -149,6 +157,9 @@ class Desk(Screen[None]):
         self._session.matcher = message.matcher
         self._lists = message.lists
         self._ready = message.lists.whole
+        if self._ready:
+            gc.freeze()  # what is loaded by now stays, and need not be looked through at each collection
+            gc.enable()
         problems = message.lists.problems if self._ready else ()
         if problems:
             first = problems[0].sentence() if problems[0].line else problems[0].problem
@@ -379,7 +390,7 @@ class Desk(Screen[None]):
         if self._ready:
             return propose(self._session, self._line.text, self._choice)
         lists = self._lists
-        if not len(lists.index):
+        if lists is None or not len(lists.index):
             return Proposal(Deed.WAIT, why="The checklists are still being read.")
         so_far = propose(self._session, self._line.text, self._choice)
         return replace(so_far, deed=Deed.WAIT, why=f"lists still being read: {lists.files} of {lists.of}")

@@ -7,9 +7,9 @@ from collections.abc import Mapping, Sequence
 from rich.cells import cell_len
 from rich.text import Text
 
+from tagger.core.candidate import Candidate
 from tagger.core.model import Card, State, Tags
 from tagger.core.proposal import Deed, Proposal
-from tagger.core.ranking import Candidate
 from tagger.core.session import Session
 from tagger.core.text import printable
 from tagger.ui import figures, look
