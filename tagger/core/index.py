@@ -112,7 +112,7 @@ class Index:
         self.sections = sections
         self.starts = numbers(sections["starts"]).tolist()
         self.printed_of, self.subject_of = numbers(sections["printed_of"]), numbers(sections["subject_of"])
-        self.team_of, self._parallels_of = numbers(sections["team_of"]), numbers(sections["parallels_of"])
+        self.team_of, self.parallels_of = numbers(sections["team_of"]), numbers(sections["parallels_of"])
         self._extra_of = numbers(sections["extra_of"])
         self._number_of = numbers(sections["number_of"])  # by printed number
         self.sets = list(Texts(sections, "sets"))
@@ -168,7 +168,7 @@ class Index:
 
     def parallels_at(self, step: int) -> tuple[Parallel, ...]:
         """The parallels of the row at a step; the same object for rows that have the same ones."""
-        found: tuple[Parallel, ...] = self.parallels(self._parallels_of[step])
+        found: tuple[Parallel, ...] = self.parallels(self.parallels_of[step])
         return found
 
     def set_of(self, step: int) -> int:
@@ -299,6 +299,16 @@ class Near:
         found: dict[int, list[int]] = defaultdict(list)
         for step in self.steps:
             found[self._index.team_of[step]].append(step)
+        return found
+
+    @cached_property
+    def by_parallels(self) -> Mapping[int, Sequence[int]]:
+        """Steps by what parallels the rows have."""
+        found: dict[int, list[int]] = defaultdict(list)
+        for step, parallels in enumerate(
+            self._index.parallels_of[self.steps.start : self.steps.stop], self.steps.start
+        ):
+            found[parallels].append(step)
         return found
 
     @cached_property

@@ -34,13 +34,15 @@ def mark(kind: int, name: str) -> int:
 
 
 def name_words(name: str) -> Iterator[tuple[str, int]]:
-    """(word, mark) for each word that a person's name can be typed by; the surname also joined with what stands before
-    it."""
+    """(word, mark) for each word that a person's name can be typed by. The surname is what the name ends with, joined
+    or not, a generation left out."""
     every = words(name)
     known = [word for word in every if word not in GENERATION] or list(every)
-    last = known[-2:]
+    whole = [fold("".join(char for char in piece if char.isalnum())) for piece in name.split()]
+    ends = ("".join(whole), "".join(piece for piece in whole if piece not in GENERATION))
     for word in every:
-        kind = WordKind.SURNAME if word in last else WordKind.NAME if word in known else WordKind.GENERATION
+        last = any(end.endswith(word) for end in ends)
+        kind = WordKind.GENERATION if word not in known else WordKind.SURNAME if last else WordKind.NAME
         yield word, mark(kind, name)
 
 
@@ -152,7 +154,7 @@ def _two_words(subject: str) -> list[str] | None:
     if not (subject.isascii() and subject.istitle() and subject.count(" ") == 1 and subject.replace(" ", "").isalpha()):
         return None
     two = subject.lower().split()
-    return two if len(two) == 2 and two[0] != two[1] and _SPECIAL.isdisjoint(two) else None
+    return two if len(two) == 2 and not two[1].endswith(two[0]) and _SPECIAL.isdisjoint(two) else None
 
 
 def _note(held: dict[str, list[int]], word: str, item: int) -> None:

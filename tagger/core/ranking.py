@@ -1,19 +1,35 @@
 """Which card a hint means: rows of the checklist, weighed by what the lot makes likely.
 
-The score of a row is a natural logarithm::
+The score of a row, in one of its variants (parallel), is a natural logarithm::
 
     score = log prior(row | lot) + sum over the words of log weight(best reading of the word in this row)
+            + RESPELLED for each way of joining or parting words that was tried before
 
-The prior looks at the step from the card before in the set's order of numbers (double, next, a small gap, a jump), at
-the carried set, at the sets met in this lot, and at all else. A word is read as number, as a word or the initials of
-the subject, as team, set, parallel, serial number or condition, as a slip of the finger, or not at all. Confidence is
-the score's share among all candidates and one more: "this card is not in the checklists".
+    prior = CARRIED * share of the step          in the carried set; the step is counted in rows from the card before,
+                                                 and its share is learned from this lot (`steps`); all steps that are
+                                                 none of the usual ones share what is left, more of it ahead than behind
+          = SEEN / rows of those sets            in a set met in this lot
+          = ANY / all rows                       anywhere else
+
+A word is read as number (its start counts little), as a word, the beginning of a word or the initials of the subject,
+as team, set, parallel, serial number or condition, as a slip of the finger (`reading`, `variant`), or not at all.
+
+Where each row could be meant:
+
+- In the carried set, in sets met in this lot (and in all, where the lists are short and nothing is carried) every
+  reading counts. A slip counts beside other readings from four letters on, before that where nothing else is found.
+- A set that the hint names (at most NAMED_SETS) is searched as well; names count there as they do anywhere.
+- Anywhere else a row counts only where every word fits it, half numbers left out; one letter is no name there, and a
+  slip needs four letters, the right first one (or the first two changed over), and that nothing else has that word.
+
+Confidence is the score's share among all candidates and one more: "this card is not in the checklists".
 """
 
 from __future__ import annotations
 
 import heapq
 import math
+from bisect import bisect_left
 from collections import Counter
 from collections.abc import Iterator
 from itertools import islice
@@ -21,11 +37,11 @@ from itertools import islice
 from tagger.core.candidate import Candidate, Context
 from tagger.core.condition import Scale
 from tagger.core.hint import Hint, Token, parse_hint, split_mixed
-from tagger.core.index import Index
+from tagger.core.index import Index, Near, within
 from tagger.core.model import Tags
 from tagger.core.numbers import canonical
-from tagger.core.reading import MISTYPED, NUMBER, TEAM, Reading
-from tagger.core.variant import SET_WORD, UNASKED, UNREAD, Option, Plan, Variants, Weighed
+from tagger.core.reading import GUESSES, NAMING, NUMBER, POOR, TEAM, Reading
+from tagger.core.variant import SET_WORD, UNASKED, UNREAD, Option, Plan, Variants, Weighed, names
 
 # The lot: how much of the probability lies in the carried set, in sets met in this lot, and in all others.
 CARRIED, SEEN, ANY = 0.97, 0.02, 0.01
@@ -33,11 +49,12 @@ AHEAD, REACH = 0.6, 30  # of the jumps, how many go on by no more than so many r
 UNLISTED, UNLISTED_WORD = -11.5, -7.0  # log probability of "not in the checklists", and of each further word then
 RESPELLED = -0.3  # for each way of joining or parting words that was tried before
 
-GUESSED = 0.85  # a name that had to be mended is never quite sure
+GUESSED = 0.85  # a name that had to be mended, or a year that could be a number, is never quite sure
 CONSIDERED, SETTLED = 24, 9  # rows that are weighed in full, and how many better ones make that needless
 HOPELESS = 14.0  # a row whose first score is so far below the best is not weighed: less than one in a million
 NEAR_ROWS, NEAR_SETS = 4000, 24  # how much is looked at closely
 NAMED_SETS = 6  # that one hint can name; a year that more of them share tells them apart only with other words
+CLOSEST = 12  # rows of each kind of parallels that are looked at to either side of the card before
 FAR_ROWS = 20_000  # rows of other sets that are tried where two words must fit
 
 
@@ -57,48 +74,54 @@ class Matcher:
         context = context or Context()
         parsed = parse_hint(hint)
         prior = _Prior(self.index, context)
-        best: dict[tuple[int, str], Ranked] = {}
+        best: dict[tuple[int, str, str], Ranked] = {}
         others = math.exp(UNLISTED + UNLISTED_WORD * max(0, len(parsed.tokens) - 1))
-        for order, tokens in enumerate(self._spellings(parsed.tokens)):
-            search = _Search(self.index, self.variants, tokens, prior)
+        searches = [_Search(self.index, self.variants, each, prior) for each in self._spellings(parsed.tokens)]
+        for order, search in enumerate(searches):
             for score, step, option in search.weigh(context):
-                if tokens and not any(meaning for _, meaning in option.reasons):
+                if parsed.tokens and not any(meaning for _, meaning in option.reasons):
                     continue
-                key, score = (step, option.parallel), score + order * RESPELLED
+                key, score = (step, option.parallel, option.condition), score + order * RESPELLED
                 if key not in best or best[key][0] < score:
                     best[key] = (score, step, option)
             others += search.passed_over
         if not parsed.tokens:  # nothing speaks for or against a row yet: its share is what the lot makes of it
             others = max(0.0, 1.0 - sum(math.exp(score) for score, _, _ in best.values()))
-        ranked = sorted(best.values(), key=lambda item: (-item[0], item[1], item[2].parallel))
-        return self._candidates(ranked, others, parsed, context, limit)
-
-    def _candidates(
-        self, ranked: list[Ranked], others: float, parsed: Hint, context: Context, limit: int
-    ) -> list[Candidate]:
-        if not ranked:
-            return []
-        if any(not _unread(option) for _, _, option in ranked[:limit]):
-            shown = [item for item in ranked if not _unread(item[2])]
-        else:
-            shown = ranked
+        ranked = sorted(best.values(), key=_order)
         total = sum(math.exp(score) for score, _, _ in ranked) + others
-        found: list[Candidate] = []
-        for score, step, option in shown[:limit]:
-            row = self.index.row(step)
-            tags = Tags(
-                row.set, row.number, row.subject, row.team, option.parallel, option.serial,
-                option.condition or context.carried.get("condition"),
-                context.carried.get("place") if parsed.place is None else parsed.place,
-                context.carried.get("note") if parsed.note is None else parsed.note,
-                True, row.extra,
-            )  # fmt: skip
-            share = math.exp(score) / total
-            problem = option.problem or _not_read(option)
-            if any(meaning == MISTYPED for _, meaning in option.reasons):
-                share *= GUESSED
-            found.append(Candidate(tags, share * option.doubt, option.run, problem, option.reasons))
-        return found
+        whole = [item for item in ranked if not _unread(item[2])]
+        shown = (whole or ranked)[:limit]
+        if len(parsed.tokens) > 1 and not (shown and _is_clean(shown[0][2])):
+            apart = [item for item in self._apart(searches[0], context) if item[1] not in _steps(shown)]
+            shown = sorted(shown[: max(1, limit - len(apart))] + apart, key=_order)[:limit]
+        return [self._candidate(item, total, parsed, context) for item in shown]
+
+    def _apart(self, search: _Search, context: Context) -> list[Ranked]:
+        """A number and a name that disagree: the likeliest card of each, whatever the other says."""
+        numbers, subjects = search.naming()
+        found: dict[int, Ranked] = {}
+        for token in (*numbers, *subjects) if numbers and subjects else ():
+            alone = _Search(self.index, self.variants, (token,), search.prior)
+            named = [item for item in alone.weigh(context) if item[2].reasons and item[2].reasons[0][1] in NAMING]
+            if named:
+                step = min(named, key=_order)[1]
+                found[step] = min(search.weigh_row(step, context), key=_order)
+        return list(found.values())
+
+    def _candidate(self, ranked: Ranked, total: float, parsed: Hint, context: Context) -> Candidate:
+        score, step, option = ranked
+        row = self.index.row(step)
+        tags = Tags(
+            row.set, row.number, row.subject, row.team, option.parallel, option.serial,
+            option.condition or context.carried.get("condition"),
+            context.carried.get("place") if parsed.place is None else parsed.place,
+            context.carried.get("note") if parsed.note is None else parsed.note,
+            True, row.extra,
+        )  # fmt: skip
+        share = min(1.0, math.exp(score) / total) * option.doubt
+        if any(meaning in GUESSES for _, meaning in option.reasons):
+            share *= GUESSED
+        return Candidate(tags, share, option.run, option.problem or _not_read(option), option.reasons)
 
     def _spellings(self, tokens: tuple[Token, ...]) -> list[tuple[Token, ...]]:
         """The hint as typed, and where it can be, with words joined (`rc 7`) or parted (`23g`, `marsh23`)."""
@@ -124,6 +147,18 @@ class Matcher:
                     continue
             out.append(token)
         return tuple(out)
+
+
+def _order(item: Ranked) -> tuple[float, int, str, str]:
+    return -item[0], item[1], item[2].parallel, item[2].condition
+
+
+def _steps(shown: list[Ranked]) -> set[int]:
+    return {step for _, step, _ in shown}
+
+
+def _is_clean(option: Option) -> bool:
+    return all(meaning and meaning not in POOR for _, meaning in option.reasons)
 
 
 def _unread(option: Option) -> list[str]:
@@ -156,6 +191,13 @@ class _Search:
         self.only = frozenset.intersection(*tied) if tied else None  # the sets that `s=` leaves
         self.passed_over = 0.0
         self._looked_at: set[int] = set()
+        self._plans: dict[int, list[Plan]] = {}
+        # Words that repeat the carried set, but could be a number of it as well.
+        self._numbers_too = {
+            reading
+            for reading in self.readings
+            if prior.carried in reading.sets and within(reading.far_numbers, index.steps(prior.carried))
+        }
 
     def weigh(self, context: Context) -> Iterator[Ranked]:
         """The likeliest rows in all their variants."""
@@ -164,8 +206,6 @@ class _Search:
             if self.only is None or self.index.set_of(step) in self.only:
                 rough[step] = score
         top = heapq.nlargest(CONSIDERED, ((score, -step) for step, score in rough.items()))
-        tokens = [reading.token for reading in self.readings]
-        plans: dict[int, list[Plan]] = {}
         # A first score is the most that a row can come to, so nine that are better than the rest can be settle it.
         more = 0.0 if any(loose > UNREAD for loose in self.loose) else UNASKED
         best: list[float] = []
@@ -175,22 +215,38 @@ class _Search:
             if len(best) >= SETTLED and score + more <= best[0]:
                 self.passed_over += math.exp(score + more)
                 continue
-            step = -negative
-            prior, set_id = self.prior.of(step), self.index.set_of(step)
-            repeated = self.prior.carried
-            if repeated is not None and any(reading.as_row(step) is not None for reading in self.readings):
-                repeated = None
-            words = [Weighed(reading.token, *reading.in_row(step, set_id, repeated)) for reading in self.readings]
-            parallels = self.index.parallels_at(step)
-            if id(parallels) not in plans:
-                plans[id(parallels)] = self.variants.plans(parallels, tokens, context.carried)
-            for plan in plans[id(parallels)]:
-                option = self.variants.option(plan, words, self.condition)
-                if option is not None:
-                    yield prior + option.weight, step, option
-                    heapq.heappush(best, prior + option.weight)
-                    if len(best) > SETTLED:
-                        heapq.heappop(best)
+            for item in self.weigh_row(-negative, context):
+                yield item
+                heapq.heappush(best, item[0])
+                if len(best) > SETTLED:
+                    heapq.heappop(best)
+
+    def naming(self) -> tuple[list[Token], list[Token]]:
+        """The words that are numbers, and those that can only be names."""
+        hard = [reading for reading, loose in zip(self.readings, self.loose, strict=True) if loose <= UNREAD]
+        numbers = [reading.token for reading in hard if reading.number_id >= 0]
+        subjects = [reading.token for reading in hard if reading.named and len(reading.spelled) > 1]
+        return numbers, [token for token in subjects if token not in numbers]
+
+    def weigh_row(self, step: int, context: Context) -> Iterator[Ranked]:
+        """One row in all its variants."""
+        prior, set_id, carried = self.prior.of(step), self.index.set_of(step), self.prior.carried
+        named = carried is None or any(reading.as_row(step) is not None for reading in self.readings)
+        words = [
+            Weighed(
+                reading.token,
+                *reading.in_row(step, set_id, carried if not named or reading in self._numbers_too else None),
+            )
+            for reading in self.readings
+        ]
+        parallels = self.index.parallels_at(step)
+        plans = self._plans.get(id(parallels))
+        if plans is None:
+            tokens = [reading.token for reading in self.readings]
+            plans = self._plans[id(parallels)] = self.variants.plans(parallels, tokens, context.carried)
+        for plan in plans:
+            for option in self.variants.options(plan, words, self.condition):
+                yield prior + option.weight, step, option
 
     def _near(self) -> dict[int, float]:
         """Rows of the carried set, of sets met in this lot and of sets that the hint names, with a first score."""
@@ -203,6 +259,8 @@ class _Search:
             self._looked_at.add(set_id)
             least = [self._around(at, set_id) for at in range(len(self.readings))]
             gains: dict[int, float] = {step: 0.0 for step in likely if step in near.steps}
+            if set_id in close:
+                gains.update(dict.fromkeys(self._of_named_kinds(near), 0.0))
             for at, reading in enumerate(self.readings):
                 best: dict[int, float] = {}
                 for step, weight in reading.near_hits(near) if set_id in close else reading.named_hits(near):
@@ -212,6 +270,19 @@ class _Search:
             base = sum(least)
             scores.update((step, self.prior.of(step) + base + gain) for step, gain in gains.items())
         return scores
+
+    def _of_named_kinds(self, near: Near) -> list[int]:
+        """Rows of a set that have a parallel which a word names while others have none: the next ones from the card
+        before, and the first of the set."""
+        if len(near.by_parallels) < 2:
+            return []
+        soft = [reading.token for reading, loose in zip(self.readings, self.loose, strict=True) if loose > UNREAD]
+        found: list[int] = []
+        for steps in near.by_parallels.values() if soft else ():
+            if any(names(parallel, token) for parallel in self.index.parallels_at(steps[0]) for token in soft):
+                after = bisect_left(steps, self.prior.before or 0)
+                found.extend((*steps[max(0, after - CLOSEST) : after + CLOSEST], *steps[:CLOSEST]))
+        return found
 
     def _around(self, at: int, set_id: int) -> float:
         """The best log weight of a word in a row of a set that it does not name by number or subject."""
@@ -268,8 +339,9 @@ class _Search:
         if reading.sets:
             set_of, sets = index.set_of, reading.sets
             fits.update((step, SET_WORD) for step in found if set_of(step) in sets)
-        if weights := reading.far_subjects:
-            subject_of, get = index.subject_of, weights.get
+        if weights := reading.far_subjects or (reading.named and len(reading.spelled) == 1):
+            subject_of = index.subject_of
+            get = weights.get if isinstance(weights, dict) else reading.weight_of_subject
             named = {step: weight for step in found if (weight := get(subject_of[step])) is not None}
             if fits:
                 named = {step: max(weight, fits.get(step, UNREAD)) for step, weight in named.items()}
@@ -282,17 +354,27 @@ class _Search:
         prior, index = self.prior.any + soft, self.index
         numbered = list(islice((s for s in reading.far_numbers if not self._is_near(s)), CONSIDERED))
         yield from ((step, prior + NUMBER) for step in numbered)
-        self.passed_over += (len(reading.far_numbers) - len(numbered)) * math.exp(prior + NUMBER)
+        near = sum(len(within(reading.far_numbers, index.steps(set_id))) for set_id in self._looked_at)
+        self.passed_over += (len(reading.far_numbers) - len(numbered) - near) * math.exp(prior + NUMBER)
         by_weight: dict[float, list[int]] = {}
         for subject, weight in reading.far_subjects.items():
             by_weight.setdefault(weight, []).append(subject)
+        near_rows = self._near_rows(reading) if by_weight else Counter[float]()
         left = CONSIDERED
         for weight in sorted(by_weight, reverse=True):
             steps = self._first_steps(by_weight[weight], left) if left else []
             yield from ((step, prior + weight) for step in steps)
             left -= len(steps)
-            rows = sum(map(index.count_of_subject, by_weight[weight]))
-            self.passed_over += max(0, rows - len(steps)) * math.exp(prior + weight)
+            rows = sum(map(index.count_of_subject, by_weight[weight])) - near_rows[weight]
+            self.passed_over += (rows - len(steps)) * math.exp(prior + weight)
+
+    def _near_rows(self, reading: Reading) -> Counter[float]:
+        """How many of the rows that a word names are looked at closely, by its weight."""
+        found: Counter[float] = Counter()
+        get = reading.far_subjects.get
+        for set_id in self._looked_at:
+            found.update(w for subject in self.index.near_set(set_id).subject_of if (w := get(subject)) is not None)
+        return found
 
     def _first_steps(self, subjects: list[int], count: int) -> list[int]:
         """The first steps of some subjects, sets that are looked at closely left out."""

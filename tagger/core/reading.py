@@ -23,7 +23,10 @@ CARRIED_SET_WORD = -12.0  # where it says nothing new
 INITIALS_LETTERS = range(2, 5)
 FAR_SLIP = 4  # letters of a word that may be mistyped in a set that nothing points to
 
-MISTYPED = "subject, mistyped"
+MISTYPED, REPEATED, NUMBER_BEGUN = "subject, mistyped", "set, as carried", "start of the number"
+GUESSES = frozenset({MISTYPED, REPEATED})
+POOR = GUESSES | {NUMBER_BEGUN}  # readings that something else may be meant by
+NAMING = frozenset({"number", "subject", "start of the subject", MISTYPED})  # readings that name a card by themselves
 Read = tuple[float, str]  # a weight, and what the word was read as
 
 _LONGER = [LONGER * (mark >> 2) for mark in range(1 << MARK_BITS)]
@@ -48,7 +51,8 @@ class Reading:
         self.index, self.token = index, token
         text, pin = token.text, token.pin
         self.text = text
-        self.number = canonical(text) if text and pin in ("", "number") else ""
+        part = text.startswith("/") or text.endswith("/")  # of a serial number, and no number
+        self.number = canonical(text) if text and pin in ("", "number") and not part else ""
         self.number_id = index.number_id(self.number) if self.number else -1
         self.named = bool(text) and pin in ("", "subject") and any(c.isalpha() for c in text)
         self.spelled = "".join(c for c in text if c.isalnum())  # `saint-lo` is looked for as saintlo
@@ -102,7 +106,7 @@ class Reading:
         if self.teams and self.index.team_of[step] in self.teams:
             best = max(best, (TEAM, "team"))
         if set_id in self.sets:
-            best = max(best, (CARRIED_SET_WORD if set_id == repeated else SET_WORD, "set"))
+            best = max(best, (CARRIED_SET_WORD, REPEATED) if set_id == repeated else (SET_WORD, "set"))
         return best
 
     def as_row(self, step: int) -> float | None:
@@ -118,7 +122,7 @@ class Reading:
         if number == self.number_id:
             return NUMBER, "number"
         if self.text[0].isdigit() and number in self._longer_numbers:
-            return NUMBER_START, "start of the number"
+            return NUMBER_START, NUMBER_BEGUN
         return None
 
     @cached_property
@@ -131,6 +135,11 @@ class Reading:
             self._subjects[id] = self._in_subject(id)
         found = self._subjects[id]
         return self._slip(id) if found is None else found
+
+    def weight_of_subject(self, id: int) -> float | None:
+        """The weight of the word as part of a subject, slips left out."""
+        read = self.as_subject(id)
+        return None if read is None or read[1] == MISTYPED else read[0]
 
     def _slip(self, id: int) -> Read | None:
         edits = self._slips.get(id)
@@ -236,7 +245,8 @@ class Reading:
         index = self.index
         named = sum(map(index.count_of_subject, self.far_subjects))
         in_sets = sum(len(index.steps(set_id)) for set_id in self.sets)
-        return len(self.far_numbers) + named + in_sets + (len(index) if self.teams else 0)
+        unlisted = bool(self.teams) or (self.named and len(self.spelled) == 1)  # rows that `far_steps` does not give
+        return len(self.far_numbers) + named + in_sets + (len(index) if unlisted else 0)
 
     def far_steps(self, most: int) -> dict[int, float]:
         """Weight by step of the rows that the word names by number, subject or set, about `most` of them."""

@@ -288,7 +288,7 @@ class Session:
             meanings = _meanings(best) if best else set()
             if best is None or "" in meanings:
                 raise Refused(f"Nothing carried: not every word of '{hint}' was understood.")
-            if meanings & {"number", "subject", "initials", "set", "start of the subject", "start of the number"}:
+            if meanings & _OF_A_SET:
                 found["set"] = best.tags.set
             if "parallel" in meanings or "serial number" in meanings:
                 found["parallel"] = best.tags.parallel
@@ -383,7 +383,10 @@ class Session:
 
 
 # What a word to be carried is meant as, before it is taken for a card's own number or name.
-_MODEST = frozenset({"parallel", "condition", "serial number", "set", "team"})
+_OF_A_SET = frozenset(
+    {"number", "subject", "initials", "set", "set, as carried", "start of the subject", "start of the number"}
+)
+_MODEST = frozenset({"parallel", "condition", "serial number", "set", "set, as carried", "team"})
 
 
 def _meanings(candidate: Candidate) -> set[str]:

@@ -59,13 +59,17 @@ def fold(text: str) -> str:
     return "".join(c for c in decomposed if not unicodedata.combining(c)).translate(_PLAIN_LETTERS)
 
 
+PARTICLE = 3  # letters of a word that belongs to the surname behind it: de, la, van, der, St.
+
+
 @lru_cache(maxsize=16384)
 def words(text: str) -> tuple[str, ...]:
     """The folded words of a name, in order, as they can be typed.
 
     A piece with an apostrophe or a hyphen gives itself joined and its parts (`O'Neil`: oneil, o, neil); a capital
-    inside a word starts a part of its own (`McKay`: mckay, kay); the last two words also count joined
-    (`St. Clair`: st, clair, stclair).
+    inside a word starts a part of its own (`McKay`: mckay, kay; in a list of capitals what follows `MC`); the last two
+    words also count joined (`St. Clair`: st, clair, stclair), and with the short words before them (`Ana de la Cruz`:
+    lacruz, delacruz).
     """
     found: list[str] = []
     plain: list[str] = []
@@ -82,8 +86,14 @@ def words(text: str) -> tuple[str, ...]:
             camel = _CAMEL.split(parts[0])
             if len(camel) > 1:
                 found.append(fold(camel[-1]))
-    if len(plain) > 1:
-        found.append(plain[-2] + plain[-1])
+        elif joined.startswith("mc") and len(joined) > 4:
+            found.append(joined[2:])
+    joined = plain[-1] if plain else ""
+    for at in range(len(plain) - 2, -1, -1):
+        joined = plain[at] + joined
+        found.append(joined)
+        if at < 2 or len(plain[at]) > PARTICLE or len(plain[at - 1]) > PARTICLE:
+            break
     return tuple(dict.fromkeys(found))
 
 

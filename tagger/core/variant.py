@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
@@ -117,7 +117,7 @@ class Variants:
         default = next((p for p in parallels if p.name == kept), None) if kept else base
         found = [self._plan(default or base, tokens, parallels, asked=False, doubt=0.5 if default is None else 1.0)]
         for parallel in dict.fromkeys((base, *parallels)):
-            if any(_names(parallel, token) for token in tokens):
+            if any(names(parallel, token) for token in tokens):
                 found.append(self._plan(parallel, tokens, parallels, asked=True))
         return found
 
@@ -135,16 +135,38 @@ class Variants:
         )
         return Plan(parallel, name, listed, asked, doubt, read)
 
-    def option(self, plan: Plan, tokens: Sequence[Weighed], condition: Condition) -> Option | None:
-        """One variant of one row. None where a parallel was asked for, but the words say something else in this row."""
+    def options(self, plan: Plan, tokens: Sequence[Weighed], condition: Condition) -> Iterator[Option]:
+        """One variant of one row, and once more with a word that names the card as its condition, where a word could
+        be both. None where a parallel was asked for, but the words say something else in this row."""
+        option = self._option(plan, tokens, condition, grade=-1)
+        if option is None:
+            return
+        yield option
+        if option.condition:
+            return
+        for at, ((token, _, meaning), (_, _, step)) in enumerate(zip(tokens, plan.read, strict=True)):
+            if step is not None and meaning and (step[1] or token.pin):
+                other = self._option(plan, tokens, condition, grade=at)
+                if other is not None:
+                    yield other
+                return
+
+    def _option(self, plan: Plan, tokens: Sequence[Weighed], condition: Condition, grade: int) -> Option | None:
+        """With `grade`, the word there is the condition, whatever else it could be."""
         asked, name, parallel = plan.asked, plan.name, plan.parallel
         weight, reasons, serial, problem = UNASKED if not asked else 0.0, [], "", ""
         spelled: set[str] = set()
+        met: set[tuple[str, str]] = set()
         graded = condition.name
         if condition.name:
             reasons.append((condition.raw, "condition"))
-        for (token, read, meaning), (as_parallel, numbered, step) in zip(tokens, plan.read, strict=True):
-            if as_parallel is not None and (asked or as_parallel[0] > read):
+        for at, ((token, read, meaning), (as_parallel, numbered, step)) in enumerate(
+            zip(tokens, plan.read, strict=True)
+        ):
+            if (token.text, meaning) in met or at == grade:
+                read, meaning = UNREAD, ""  # said already
+            met.add((token.text, meaning))
+            if as_parallel is not None and (asked or as_parallel[0] > read) and at != grade:
                 read, meaning = as_parallel[0], "parallel"
                 spelled.add(as_parallel[1])
             elif numbered is not None and numbered[0] > read:
@@ -159,8 +181,8 @@ class Variants:
             return None
         if asked and name and _RUN not in spelled and " " in name:
             weight += MISSING_WORD * (len(name.split()) - len(spelled & set(words(name))))
-        for word, meaning in reasons:
-            said = None if meaning or problem else parse_serial(word)
+        for typed, meaning in reasons:
+            said = None if meaning or problem else parse_serial(typed)
             if said:
                 problem = _no_such_run(plan.listed, said)
         return Option(name, serial, graded, parallel.run, weight, tuple(reasons), plan.doubt, problem)
@@ -185,7 +207,7 @@ def _follow(tokens: tuple[Token, ...], further: tuple[str, ...]) -> bool:
 
 
 @lru_cache(4096)
-def _names(parallel: Parallel, token: Token) -> bool:
+def names(parallel: Parallel, token: Token) -> bool:
     """Whether a word could name this parallel or its print run."""
     return _parallel_reading(parallel, token) is not None or _serial_reading(parallel, token) is not None
 
