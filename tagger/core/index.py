@@ -24,6 +24,7 @@ from tagger.core.packed import Buffer, Postings, Texts, numbers
 from tagger.core.packing import MARK_BITS, extra_of, pack_index, parallels_of
 from tagger.core.text import fold, people
 
+SLIPS = 24  # beginnings that a word with a slip could be, of those with one first letter
 AT_HAND = 512  # answers about typed words
 NEAR_AT_HAND = 40  # sets that are held ready; one of 500 rows takes about 0.3 MB
 LETTERS_AT_HAND = 12  # first letters whose words are held ready for slips; each is a few thousand words at most
@@ -69,7 +70,7 @@ class Beginnings:
         self._words = words
         self._by_length: dict[int, list[str]] = {}
 
-    def near(self, word: str, edits: int, limit: int = 24) -> list[tuple[str, int]]:
+    def near(self, word: str, edits: int, limit: int | None = None) -> list[tuple[str, int]]:
         """(beginning of a word, edits) for beginnings at most `edits` away from `word`, nearest first.
 
         An edit is one letter too many, missing, wrong, or changed over with its neighbour: the optimal string
@@ -131,6 +132,8 @@ class Index:
         """Where `number_texts` has a number, in its canonical form; -1 where no row has it."""
         self.near_set = lru_cache(NEAR_AT_HAND)(self._near_set)
         self.parallels = lru_cache(4096)(lambda id: parallels_of(json.loads(self._parallels[id])))
+        self.parallel_slip = lru_cache(AT_HAND)(self._parallel_slip)
+        """Whether a text could be the beginning of a word of a parallel, with one slip."""
         self._first_letters = lru_cache(LETTERS_AT_HAND)(self._beginnings)
 
     def __len__(self) -> int:
@@ -147,6 +150,11 @@ class Index:
     def subject(self, id: int) -> str:
         """A subject by its number."""
         return self._subjects[id]
+
+    @property
+    def count_of_subjects(self) -> int:
+        """How many subjects there are."""
+        return len(self._subjects)
 
     def names(self, id: int) -> tuple[str, ...]:
         """The names in a subject by its number: of each of several people, and written in other ways."""
@@ -209,14 +217,17 @@ class Index:
             (step for step in near if self.subject(self.subject_of[step]) == subject), near[0] if near else None
         )
 
-    def mistyped(self, word: str, edits: int) -> list[tuple[range, int]]:
-        """(words, edits): words anywhere that begin nearly as `word` does and with the same letter, or with its second
-        one where the first two are changed over."""
-        found: list[tuple[range, int]] = []
-        for letter in dict.fromkeys(word[:2]):
-            near = self._first_letters(letter).near(word, edits)
-            found.extend((self.subjects.starting(beginning), distance) for beginning, distance in near)
-        return found
+    def mistyped(self, word: str, edits: int) -> list[tuple[str, int]]:
+        """(beginning, edits): beginnings of words anywhere that are nearly `word`, with its first or second letter."""
+        letters = dict.fromkeys(word[:2])
+        return [found for letter in letters for found in self._first_letters(letter).near(word, edits, SLIPS)]
+
+    def _parallel_slip(self, text: str) -> bool:
+        return bool(self._parallel_beginnings.near(text, 1, 1))
+
+    @cached_property
+    def _parallel_beginnings(self) -> Beginnings:
+        return Beginnings(list(self.parallel_words.words))
 
     def _near_set(self, set_id: int) -> Near:
         """One set looked up closely."""
@@ -288,10 +299,9 @@ class Near:
         """Items of those initials, by their place in the index's vocabulary."""
         return self._short.get(word, ())
 
-    def mistyped(self, word: str, edits: int) -> list[tuple[range, int]]:
-        """(words, edits): words of the set, by their places, that begin nearly as `word` does."""
-        starting = self._index.subjects.starting
-        return [(starting(beginning), distance) for beginning, distance in self._beginnings.near(word, edits)]
+    def mistyped(self, word: str, edits: int) -> list[tuple[str, int]]:
+        """(beginning, edits): beginnings of words of the set that are nearly `word`."""
+        return self._beginnings.near(word, edits)
 
     @cached_property
     def teams(self) -> Mapping[int, Sequence[int]]:

@@ -71,8 +71,14 @@ def pack_index(checklist: Checklist) -> Sections:
     _pack_vocabulary("team_words", (words(name) for name in rows.teams.values), sections)
     _pack_vocabulary("set_words", (set_words(name) for name in rows.sets.values), sections)
     names = dict.fromkeys(p.name for parallels in rows.parallels.values for p in parallels)
-    _pack_vocabulary("parallel_words", (words(name) for name in names), sections)
+    _pack_vocabulary("parallel_words", map(_parallel_words, names), sections)
     return sections
+
+
+def _parallel_words(name: str) -> tuple[str, ...]:
+    """The words that a parallel can be typed by, its initials among them; the base card is no parallel."""
+    letters = "".join(part[:1] for part in fold(name).split())
+    return () if fold(name) == "base" else (*words(name), *([letters] if len(letters) > 1 else []))
 
 
 def parallels_of(document: Any) -> tuple[Parallel, ...]:

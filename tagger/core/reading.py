@@ -12,19 +12,21 @@ from tagger.core.hint import Token
 from tagger.core.index import Index, Near
 from tagger.core.numbers import canonical
 from tagger.core.packing import MARK_BITS, WordKind
-from tagger.core.variant import SET_WORD, UNREAD
+from tagger.core.variant import PARALLEL_MISTYPED, SET_WORD, UNREAD
 
 NUMBER, NUMBER_START = 0.0, -12.0  # half a number must not outweigh a whole one anywhere in the carried set
 SURNAME, NAME, SURNAME_START, NAME_START = -0.3, -0.6, -1.0, -1.5
 INITIALS, LONGER = -2.0, -0.05  # for each further word of a name
 SLIP = -3.5  # for each edit
+SLIP_BEGUN, SLIP_NAME, SLIP_FIRST = -0.7, -0.5, -0.7  # in a beginning, in a given name, in the first letter
+ONE_LETTER = -1.5  # beside the start of a longer one
 TEAM = -4.0
 CARRIED_SET_WORD = -12.0  # where it says nothing new
 INITIALS_LETTERS = range(2, 5)
 FAR_SLIP = 4  # letters of a word that may be mistyped in a set that nothing points to
 
 MISTYPED, REPEATED, NUMBER_BEGUN = "subject, mistyped", "set, as carried", "start of the number"
-GUESSES = frozenset({MISTYPED, REPEATED})
+GUESSES = frozenset({MISTYPED, PARALLEL_MISTYPED, REPEATED})
 POOR = GUESSES | {NUMBER_BEGUN}  # readings that something else may be meant by
 NAMING = frozenset({"number", "subject", "start of the subject", MISTYPED})  # readings that name a card by themselves
 Read = tuple[float, str]  # a weight, and what the word was read as
@@ -41,6 +43,7 @@ _START: tuple[Read | None, ...] = tuple(
     else ((SURNAME_START if mark & 3 == WordKind.SURNAME else NAME_START) + _LONGER[mark], "start of the subject")
     for mark in range(1 << MARK_BITS)
 )
+_LETTER = tuple(read and (read[0] + ONE_LETTER, read[1]) for read in _START)
 _INITIALS: tuple[Read, ...] = tuple((INITIALS + _LONGER[mark], "initials") for mark in range(1 << MARK_BITS))
 
 
@@ -69,7 +72,8 @@ class Reading:
                 else index.sets_words.ids(text)
             )
         self._subjects: dict[int, Read | None] = {}
-        self._slips: dict[int, int] = {}  # by subject: the fewest edits, as far as they were looked for
+        # By set that was looked at closely (None for all others), then by subject: the weight of the best slip.
+        self._slips: dict[int | None, dict[int, float]] = {}
 
     @cached_property
     def _words(self) -> range:
@@ -101,7 +105,7 @@ class Reading:
         best: Read = (UNREAD, "")
         if self.number and (read := self.as_number(self.index.number_of(step))):
             best = read
-        if self.named and (read := self.as_subject(self.index.subject_of[step])) and read > best:
+        if self.named and (read := self.as_subject(self.index.subject_of[step], set_id)) and read > best:
             best = read
         if self.teams and self.index.team_of[step] in self.teams:
             best = max(best, (TEAM, "team"))
@@ -113,9 +117,7 @@ class Reading:
         """The weight of the word as number or subject of the row at a step, slips left out; None if neither."""
         if self.number_id >= 0 and self.index.number_of(step) == self.number_id:
             return NUMBER
-        if self.named and (read := self.as_subject(self.index.subject_of[step])) and read[1] != MISTYPED:
-            return read[0]
-        return None
+        return self.weight_of_subject(self.index.subject_of[step]) if self.named else None
 
     def as_number(self, number: int) -> Read | None:
         """The word as a number, by its place among the canonical ones."""
@@ -129,32 +131,38 @@ class Reading:
     def _longer_numbers(self) -> range:
         return self.index.number_texts.starting(self.number)
 
-    def as_subject(self, id: int) -> Read | None:
-        """The word as part of a subject; as a slip where it was looked for as one."""
+    def as_subject(self, id: int, set_id: int | None = None) -> Read | None:
+        """The word as part of a subject; as a slip as far as it was looked for as one in this set."""
         if id not in self._subjects:
             self._subjects[id] = self._in_subject(id)
         found = self._subjects[id]
-        return self._slip(id) if found is None else found
+        if found is None:
+            weight = self._slips.get(set_id if set_id in self._slips else None, {}).get(id)
+            return None if weight is None else (weight, MISTYPED)
+        return found
 
     def weight_of_subject(self, id: int) -> float | None:
         """The weight of the word as part of a subject, slips left out."""
-        read = self.as_subject(id)
-        return None if read is None or read[1] == MISTYPED else read[0]
+        if id not in self._subjects:
+            self._subjects[id] = self._in_subject(id)
+        found = self._subjects[id]
+        return None if found is None else found[0]
 
-    def _slip(self, id: int) -> Read | None:
-        edits = self._slips.get(id)
-        return None if edits is None else (SLIP * edits, MISTYPED)
+    def far_weight(self, id: int) -> float | None:
+        """The same in a set that nothing points to, where one letter fits as well."""
+        return self.weight_of_subject(id) if len(self.spelled) == 1 and self.named else self.far_subjects.get(id)
 
     def _in_subject(self, id: int) -> Read | None:
         """The best reading of the word in one subject, slips left out. A name with more words is a little less
         likely."""
         best: Read | None = None
         words, whole, index = self._words, self._whole, self.index
+        start = _LETTER if len(self.spelled) == 1 else _START
         if words:
             for item in index.forms.of(id):
                 word = item >> MARK_BITS
                 if word in words:
-                    read = _WHOLE[item & _LOW] if word == whole else _START[item & _LOW]
+                    read = _WHOLE[item & _LOW] if word == whole else start[item & _LOW]
                     if read is not None and (best is None or read > best):
                         best = read
         if best is None and self._letters >= 0:
@@ -163,7 +171,7 @@ class Reading:
                     best = _INITIALS[item & _LOW]
         return best
 
-    def near_hits(self, near: Near) -> Iterator[tuple[int, float]]:
+    def near_hits(self, near: Near, set_id: int) -> Iterator[tuple[int, float]]:
         """(step, weight) of the rows of one set that the word names; slips count where nothing else does."""
         yield from self._number_hits(near)
         if not self.named:
@@ -173,12 +181,14 @@ class Reading:
             found.update(item >> MARK_BITS for item in items)
         if self._letters >= 0:
             found.update(item >> MARK_BITS for item in near.initialled(self._letters))
+        slips = self._slips.setdefault(set_id, {})
         if self.edits and (not found or len(self.spelled) >= 4):
-            for words, edits in near.mistyped(self.spelled, self.edits):
-                for _, items in near.starting(words):
-                    found.update(self._note_slips(items, edits))
+            starting = self.index.subjects.starting
+            for beginning, edits in near.mistyped(self.spelled, self.edits):
+                for word, items in near.starting(starting(beginning)):
+                    found.update(self._note_slips(slips, items, beginning, edits, word))
         for id in found:
-            read = self.as_subject(id)
+            read = self.as_subject(id, set_id)
             if read is not None:
                 for step in near.of_subject(id):
                     yield step, read[0]
@@ -186,13 +196,12 @@ class Reading:
     def named_hits(self, near: Near) -> Iterator[tuple[int, float]]:
         """The same for a set that only the hint names: subjects count as they do anywhere."""
         yield from self._number_hits(near)
-        weights = self.far_subjects
-        if weights:
-            subjects = near.subject_of
+        if self.named and (self.far_subjects or len(self.spelled) == 1):
+            weigh = self.far_weight
             yield from (
                 (step, weight)
-                for step, id in zip(near.steps, subjects, strict=True)
-                if (weight := weights.get(id)) is not None
+                for step, id in zip(near.steps, near.subject_of, strict=True)
+                if (weight := weigh(id)) is not None
             )
 
     def _number_hits(self, near: Near) -> Iterator[tuple[int, float]]:
@@ -203,10 +212,19 @@ class Reading:
                 for step in near.number_starts(self.number):
                     yield step, NUMBER_START
 
-    def _note_slips(self, items: Iterable[int], edits: int) -> list[int]:
-        ids = [item >> MARK_BITS for item in items]
-        for id in ids:
-            self._slips.setdefault(id, edits)  # they come nearest first
+    def _note_slips(
+        self, slips: dict[int, float], items: Iterable[int], beginning: str, edits: int, word: int
+    ) -> list[int]:
+        """Note the weight of a slip for each subject that holds a word which begins so."""
+        weight = SLIP * edits + (SLIP_FIRST if beginning[0] != self.spelled[0] else 0.0)
+        if word != self.index.subjects.find(beginning):
+            weight += SLIP_BEGUN
+        ids: list[int] = []
+        for item in items:
+            id = item >> MARK_BITS
+            own = weight if item & 3 == WordKind.SURNAME else weight + SLIP_NAME
+            slips[id] = max(own, slips.get(id, own))
+            ids.append(id)
         return ids
 
     @cached_property
@@ -229,10 +247,12 @@ class Reading:
             for item in index.initials.exact(self.spelled):
                 found.setdefault(item >> MARK_BITS, _INITIALS[item & _LOW][0])
         if not found and self.edits and len(self.spelled) >= FAR_SLIP:
-            for words, edits in index.mistyped(self.spelled, self.edits):
-                for items in index.subjects.of(words):
-                    for id in self._note_slips(items, edits):
-                        found.setdefault(id, SLIP * self._slips[id])
+            slips = self._slips.setdefault(None, {})
+            for beginning, edits in index.mistyped(self.spelled, self.edits):
+                words = index.subjects.starting(beginning)
+                for word, items in zip(words, index.subjects.of(words), strict=True):
+                    self._note_slips(slips, items, beginning, edits, word)
+            found.update(slips)
         return found
 
     @cached_property
@@ -240,10 +260,17 @@ class Reading:
         """Steps anywhere with this very number."""
         return self.index.steps_of_number(self.number_id)
 
+    @property
+    def only_a_name(self) -> bool:
+        """Whether the word, of two letters at least, can name rows by their subjects only."""
+        return self.named and len(self.spelled) > 1 and not self.sets and not self.teams and self.number_id < 0
+
     def far_rows(self) -> int:
         """About how many rows the word can be read in, anywhere."""
         index = self.index
-        named = sum(map(index.count_of_subject, self.far_subjects))
+        named = (
+            len(self.far_subjects) * len(index) // max(1, index.count_of_subjects)
+        )  # as many as they have on average
         in_sets = sum(len(index.steps(set_id)) for set_id in self.sets)
         unlisted = bool(self.teams) or (self.named and len(self.spelled) == 1)  # rows that `far_steps` does not give
         return len(self.far_numbers) + named + in_sets + (len(index) if unlisted else 0)

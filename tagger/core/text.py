@@ -16,6 +16,7 @@ _PLAIN_LETTERS = str.maketrans(
 
 _APOSTROPHES = "'’‘`´ʼʻ"
 _WORD = re.compile(r"[^\W_]+")
+_NO_SPACES = re.compile(r"[\u3400-\u9fff\uac00-\ud7a3]{2,5}")  # CJK ideographs, Hangul syllables: one to a word's part
 _CAMEL = re.compile(r"(?<=[a-z])(?=[A-Z])")
 
 # Characters that draw nothing or move other characters about: Cc, Cf (among them the bidirectional controls),
@@ -69,7 +70,7 @@ def words(text: str) -> tuple[str, ...]:
     A piece with an apostrophe or a hyphen gives itself joined and its parts (`O'Neil`: oneil, o, neil); a capital
     inside a word starts a part of its own (`McKay`: mckay, kay; in a list of capitals what follows `MC`); the last two
     words also count joined (`St. Clair`: st, clair, stclair), and with the short words before them (`Ana de la Cruz`:
-    lacruz, delacruz).
+    lacruz, delacruz). Of a name in a script that puts no space behind the surname each end counts.
     """
     found: list[str] = []
     plain: list[str] = []
@@ -82,6 +83,8 @@ def words(text: str) -> tuple[str, ...]:
         plain.append(joined)
         if len(parts) > 1:
             found.extend(fold(part) for part in parts)
+        elif _NO_SPACES.fullmatch(parts[0]):
+            found.extend(fold(parts[0][at:]) for at in range(1, len(parts[0])))
         elif not piece.isupper():
             camel = _CAMEL.split(parts[0])
             if len(camel) > 1:

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
+from rapidfuzz.distance import OSA
+
 from tagger.core.condition import Scale
 from tagger.core.hint import Token
 from tagger.core.model import Carried, Parallel
@@ -18,7 +20,11 @@ if TYPE_CHECKING:
 
 BASE = "base"
 PARALLEL, PARALLEL_START, PARALLEL_LETTER = -0.5, -1.2, -1.6
+PARALLEL_SLIP = -4.0  # one edit in the beginning of a word of three letters or more
 SERIAL, RUN_ONLY = -0.2, -0.4
+CONDITION, CONDITION_START = -2.0, -4.5  # in words that could be a name as well
+TWICE = -5.0  # for a word of a name that repeats another one's beginning
+PARALLEL_MISTYPED = "parallel, mistyped"
 MISSING_WORD = -2.5  # for each word of a parallel's name that was not typed
 UNASKED = -0.1
 SET_WORD, UNREAD = -1.5, -14.0
@@ -92,7 +98,11 @@ class Variants:
                     continue
             read = self.scale.read(token.text) if token.pin in ("", "condition") else None
             named = index.subjects.exact(token.text) or index.parallel_words.exact(token.text)
-            if read and (token.pin or (read[1] and not named) or (not named and not index.subjects.begins(token.text))):
+            if (
+                read
+                and not said.name
+                and (token.pin or (read[1] and not named) or (not named and not index.subjects.begins(token.text)))
+            ):
                 said = Condition(read[0], token.raw)
                 continue
             left.append(token)
@@ -101,12 +111,14 @@ class Variants:
     def loose(self, token: Token, index: Index) -> float:
         """The best log weight that a word could have as parallel, serial number or condition."""
         best = UNREAD
-        if token.pin in ("", "serial") and parse_serial(token.text):
+        if token.pin in ("", "serial") and (parse_serial(token.text) or (token.pin and token.text.isdigit())):
             best = SERIAL
         if token.pin in ("", "parallel") and (token.text in ("", BASE) or index.parallel_words.begins(token.text)):
             best = max(best, PARALLEL)
-        if token.pin in ("", "condition") and self.scale.read(token.text):
-            best = max(best, PARALLEL)
+        elif _may_slip(token) and index.parallel_slip(token.text):
+            best = max(best, PARALLEL_SLIP)
+        if token.pin in ("", "condition") and (read := self.scale.read(token.text)):
+            best = max(best, condition_weight(read))
         return best
 
     def plans(self, parallels: tuple[Parallel, ...], tokens: Sequence[Token], carried: Carried) -> list[Plan]:
@@ -157,6 +169,7 @@ class Variants:
         weight, reasons, serial, problem = UNASKED if not asked else 0.0, [], "", ""
         spelled: set[str] = set()
         met: set[tuple[str, str]] = set()
+        spent: list[str] = []
         graded = condition.name
         if condition.name:
             reasons.append((condition.raw, "condition"))
@@ -166,15 +179,20 @@ class Variants:
             if (token.text, meaning) in met or at == grade:
                 read, meaning = UNREAD, ""  # said already
             met.add((token.text, meaning))
-            if as_parallel is not None and (asked or as_parallel[0] > read) and at != grade:
-                read, meaning = as_parallel[0], "parallel"
+            plain = as_parallel is not None and as_parallel[0] > PARALLEL_SLIP
+            if as_parallel is not None and ((asked and plain) or as_parallel[0] > read) and at != grade:
+                read, meaning = as_parallel[0], "parallel" if plain else PARALLEL_MISTYPED
                 spelled.add(as_parallel[1])
             elif numbered is not None and numbered[0] > read:
                 read, meaning, serial, problem = numbered[0], "serial number", numbered[1], numbered[2] or problem
                 if parallel.run is not None and asked:
                     spelled.add(_RUN)
-            elif step is not None and not graded and read < PARALLEL:
-                graded, read, meaning = step[0], PARALLEL, "condition"
+            elif step is not None and not graded and read < condition_weight(step):
+                graded, read, meaning = step[0], condition_weight(step), "condition"
+            elif meaning in OF_A_NAME:
+                if any(_repeats(token.text, other) for other in spent):
+                    read += TWICE
+                spent.append(token.text)
             weight += read
             reasons.append((token.raw, meaning))
         if asked and not spelled:
@@ -206,6 +224,23 @@ def _follow(tokens: tuple[Token, ...], further: tuple[str, ...]) -> bool:
     )
 
 
+def condition_weight(read: tuple[str, bool]) -> float:
+    """The log weight of a word as a condition, by how `Scale.read` read it."""
+    return CONDITION if read[1] else CONDITION_START
+
+
+OF_A_NAME = frozenset({"subject", "start of the subject"})
+
+
+def _repeats(one: str, other: str) -> bool:
+    """Whether one word is the beginning of the other: both then likely mean the same word of a name."""
+    return one.startswith(other) or other.startswith(one)
+
+
+def _may_slip(token: Token) -> bool:
+    return len(token.text) >= 3 and token.text.isalpha() and token.pin in ("", "parallel")
+
+
 @lru_cache(4096)
 def names(parallel: Parallel, token: Token) -> bool:
     """Whether a word could name this parallel or its print run."""
@@ -234,7 +269,17 @@ def _parallel_reading(parallel: Parallel, token: Token) -> tuple[float, str] | N
     for word in known:
         if word.startswith(text):
             return (PARALLEL_LETTER if len(text) == 1 else PARALLEL_START), word
+    if _may_slip(token):
+        for word in known:
+            if slipped(text, word):
+                return PARALLEL_SLIP, word
     return None
+
+
+def slipped(typed: str, word: str) -> bool:
+    """Whether the typed letters are one edit away from a beginning of a word, of about as many letters."""
+    lengths = range(max(2, len(typed) - 1), min(len(word), len(typed) + 1) + 1)
+    return any(OSA.distance(typed, word[:length], score_cutoff=1) <= 1 for length in lengths)
 
 
 @lru_cache(4096)
