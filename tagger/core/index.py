@@ -45,6 +45,8 @@ class Vocabulary:
         """The place of a word, -1 where there is none."""
         self.ids = lru_cache(AT_HAND)(self._ids)
         """What holds a word that starts with a text."""
+        self.ids_of = lru_cache(AT_HAND)(lambda word: frozenset(item >> MARK_BITS for item in self.exact(word)))
+        """What holds a word."""
 
     def exact(self, word: str) -> Sequence[int]:
         """Items of the word itself."""
@@ -125,7 +127,7 @@ class Index:
         self.subjects, self.initials = Vocabulary(sections, "subject_words"), Vocabulary(sections, "initials")
         self.forms, self.short_forms = Postings(sections, "subject_words.of"), Postings(sections, "initials.of")
         self.teams, self.sets_words = Vocabulary(sections, "team_words"), Vocabulary(sections, "set_words")
-        self.parallel_words = Vocabulary(sections, "parallel_words")
+        self.parallel_words, self.runs = Vocabulary(sections, "parallel_words"), Vocabulary(sections, "runs")
         self._set_ids = {name: id for id, name in enumerate(self.sets)}
         self._folded_sets: dict[str, int] | None = None
         self.number_id = lru_cache(AT_HAND)(self.number_texts.find)

@@ -18,6 +18,7 @@ from tagger.core.text import fold, initials, people, words
 # How a word stands in a name: two bits for its kind, four for how many words more the name has.
 MARK_BITS = 6
 MOST_LONGER = 15
+INITIALS_MARK = 1  # of a parallel: its initials, and no word of its name
 GENERATION = frozenset({"jr", "sr", "ii", "iii", "iv"})
 _SPECIAL = GENERATION | {"and", "und", "et", "y"}
 
@@ -70,15 +71,27 @@ def pack_index(checklist: Checklist) -> Sections:
     _pack_subjects(rows, order, sections)
     _pack_vocabulary("team_words", (words(name) for name in rows.teams.values), sections)
     _pack_vocabulary("set_words", (set_words(name) for name in rows.sets.values), sections)
-    names = dict.fromkeys(p.name for parallels in rows.parallels.values for p in parallels)
-    _pack_vocabulary("parallel_words", map(_parallel_words, names), sections)
+    _pack_kinds(rows, sections)
     return sections
 
 
-def _parallel_words(name: str) -> tuple[str, ...]:
-    """The words that a parallel can be typed by, its initials among them; the base card is no parallel."""
-    letters = "".join(part[:1] for part in fold(name).split())
-    return () if fold(name) == "base" else (*words(name), *([letters] if len(letters) > 1 else []))
+def _pack_kinds(rows: Rows, sections: Sections) -> None:
+    """By word of a parallel's name, by its initials and by print run: the kinds of cards that have such a parallel, a
+    kind being those with the same parallels."""
+    spelled: dict[str, list[int]] = {}
+    runs: dict[str, list[int]] = {}
+    for kind, parallels in enumerate(rows.parallels.values):
+        for name, run in parallels:
+            if fold(name) != "base":
+                for word in words(name):
+                    _note(spelled, word, kind << MARK_BITS)
+                letters = "".join(part[:1] for part in fold(name).split())
+                if len(letters) > 1:
+                    _note(spelled, letters, kind << MARK_BITS | INITIALS_MARK)
+            if run is not None:
+                _note(runs, str(run), kind << MARK_BITS)
+    _pack_words("parallel_words", spelled, sections)
+    _pack_words("runs", runs, sections)
 
 
 def parallels_of(document: Any) -> tuple[Parallel, ...]:

@@ -19,11 +19,11 @@ from tagger.core.variant import (
     SET_WORD,
     UNASKED,
     UNREAD,
+    Fit,
     Option,
     Plan,
     Variants,
     Weighed,
-    condition_weight,
 )
 
 CONSIDERED = 24  # rows that one word names anywhere, of which each is looked at
@@ -54,13 +54,15 @@ class Search:
         self._carried, self._limit = context.carried, limit
         left, self.condition = variants.take_condition(tokens, index)
         self.readings = [Reading(index, token) for token in left]
-        self.loose = [variants.loose(token, index) for token in left]
         tied = [reading.sets for reading in self.readings if reading.token.pin == "set" and reading.text]
         self.only = frozenset.intersection(*tied) if tied else None  # the sets that `s=` leaves
         self.passed_over = 0.0
         self._looked_at: set[int] = set()
         self._plans: dict[int, list[Plan]] = {}
-        self._floors: dict[tuple[int, int, bool], tuple[list[float], float]] = {}
+        self._fits = [Fit(token, index, variants) for token in left]
+        self._floors: dict[int, tuple[list[float], float]] = {}
+        self.loose = [fit.most for fit in self._fits]
+        self._set_floors: dict[tuple[int, int, bool], tuple[list[float], float]] = {}
         # Words that repeat the carried set, but could be a number of it as well.
         self._numbers_too = {
             reading
@@ -80,7 +82,7 @@ class Search:
         for score, negative in top:
             if score < top[0][0] - HOPELESS:
                 break
-            if len(best) >= self._limit and score < best[0]:
+            if len(best) >= self._limit and score <= best[0]:
                 self.passed_over += math.exp(score)
                 continue
             for item in self.weigh_row(-negative):
@@ -120,28 +122,27 @@ class Search:
             plans = self._plans[kind] = self.variants.plans(self.index.parallels(kind), tokens, self._carried)
         return plans
 
+    def _variants_of(self, kind: int) -> tuple[list[float], float]:
+        """The most that each word can weigh as parallel, serial number or condition in rows of a kind (with the same
+        parallels), and what is added for such a row."""
+        known = self._floors.get(kind)
+        if known is None:
+            floor = [fit.weight(kind) for fit in self._fits]
+            known = self._floors[kind] = floor, UNASKED if all(weight == UNREAD for weight in floor) else 0.0
+        return known
+
     def _floor(self, kind: int, set_id: int, named: bool) -> tuple[list[float], float]:
-        """The most that each word can weigh in a row of this kind and set beside its number, subject and team, and
-        what is added for the row."""
-        known = self._floors.get((kind, set_id, named))
-        if known is not None:
-            return known
-        floor = [UNREAD] * len(self.readings)
-        for plan in self._plans_of(kind):
-            for at, (as_parallel, numbered, step) in enumerate(plan.read):
-                weight = max(
-                    as_parallel[0] if as_parallel else UNREAD,
-                    numbered[0] if numbered else UNREAD,
-                    condition_weight(step) if step else UNREAD,
-                )
-                floor[at] = max(floor[at], weight)
-        more = UNASKED if all(weight == UNREAD for weight in floor) else 0.0
-        for at, reading in enumerate(self.readings):
-            if set_id in reading.sets:
-                repeated = set_id == self.prior.carried and (not named or reading in self._numbers_too)
-                floor[at] = max(floor[at], CARRIED_SET_WORD if repeated else SET_WORD)
-        self._floors[kind, set_id, named] = floor, more
-        return floor, more
+        """The same, the set of the row counted in; `named` says whether a word names the row."""
+        known = self._set_floors.get((kind, set_id, named))
+        if known is None:
+            variants, more = self._variants_of(kind)
+            floor = variants[:]
+            for at, reading in enumerate(self.readings):
+                if set_id in reading.sets:
+                    repeated = set_id == self.prior.carried and (not named or reading in self._numbers_too)
+                    floor[at] = max(floor[at], CARRIED_SET_WORD if repeated else SET_WORD)
+            known = self._set_floors[kind, set_id, named] = floor, more
+        return known
 
     # Sets that are looked at closely
 
@@ -271,7 +272,7 @@ class Search:
 
     def _soft(self, step: int, soft: Sequence[int]) -> float:
         """What the words that name no row can come to in the row at a step."""
-        floor, more = self._floor(self.index.parallels_of[step], self.index.set_of(step), True)
+        floor, more = self._variants_of(self.index.parallels_of[step])
         return more + sum(floor[at] for at in soft)
 
     def _fitting(self, reading: Reading, found: dict[int, float]) -> dict[int, float]:

@@ -66,6 +66,41 @@ class Plan:
     read: tuple[tuple[tuple[float, str] | None, tuple[float, str, str] | None, tuple[str, bool] | None], ...]
 
 
+class Fit:
+    """What one word could be as parallel, serial number or condition, without asking each card. A kind is a number for
+    the cards with the same parallels; `most` is the best log weight in any."""
+
+    def __init__(self, token: Token, index: Index, variants: Variants) -> None:
+        text, words_ = token.text, index.parallel_words
+        self._kinds: list[tuple[float, frozenset[int]]] = []  # the heaviest first
+        self._any = UNREAD
+        if token.pin in ("", "serial") and (said := parse_serial(text)) is not None:
+            weight = RUN_ONLY if said[0] is None else SERIAL
+            if said[1] is None:
+                self._any = weight
+            else:
+                self._kinds.append((weight, index.runs.ids_of(str(said[1]))))
+        elif token.pin == "serial" and text.isdigit():
+            self._any = SERIAL
+        if token.pin in ("", "parallel"):
+            if text == BASE or (token.pin and BASE.startswith(text)):
+                self._any = max(self._any, PARALLEL)
+            if text and (token.pin or not text[0].isdigit() or words_.exact(text)):
+                self._kinds.append((PARALLEL, words_.ids_of(text)))
+                begun = PARALLEL_LETTER if len(text) == 1 else PARALLEL_START
+                self._kinds.append((begun, words_.ids(text)))
+            if _may_slip(token) and index.parallel_slip(text):
+                self._any = max(self._any, PARALLEL_SLIP)
+        if token.pin in ("", "condition") and (read := variants.scale.read(text)):
+            self._any = max(self._any, condition_weight(read))
+        self._kinds = [(weight, kinds) for weight, kinds in self._kinds if kinds and weight > self._any]
+        self.most = max([self._any, *(weight for weight, _ in self._kinds)])
+
+    def weight(self, kind: int) -> float:
+        """The most that the word can weigh in a card of this kind."""
+        return max((weight for weight, kinds in self._kinds if kind in kinds), default=self._any)
+
+
 class Variants:
     """Reads the words of a hint as parallel, serial number and condition."""
 
@@ -75,8 +110,8 @@ class Variants:
     def take_condition(self, tokens: tuple[Token, ...], index: Index) -> tuple[tuple[Token, ...], Condition]:
         """The words left, and the condition that the others spell.
 
-        A word that could also be a name or a number (`ex`, `mint`) counts as condition only where it is written in a
-        short or full form of the scale and a whole other reading is not nearer: it then stays a word as well.
+        A word that could also be a name, or the beginning of one (`ex`, `mint`), stays a word: it is read as condition
+        row by row.
         """
         left: list[Token] = []
         said = Condition()
@@ -98,28 +133,12 @@ class Variants:
                     continue
             read = self.scale.read(token.text) if token.pin in ("", "condition") else None
             named = index.subjects.exact(token.text) or index.parallel_words.exact(token.text)
-            if (
-                read
-                and not said.name
-                and (token.pin or (read[1] and not named) or (not named and not index.subjects.begins(token.text)))
-            ):
+            sure = token.pin or (not named and not index.subjects.begins(token.text))
+            if read and sure and not said.name:
                 said = Condition(read[0], token.raw)
                 continue
             left.append(token)
         return tuple(left), said
-
-    def loose(self, token: Token, index: Index) -> float:
-        """The best log weight that a word could have as parallel, serial number or condition."""
-        best = UNREAD
-        if token.pin in ("", "serial") and (parse_serial(token.text) or (token.pin and token.text.isdigit())):
-            best = SERIAL
-        if token.pin in ("", "parallel") and (token.text in ("", BASE) or index.parallel_words.begins(token.text)):
-            best = max(best, PARALLEL)
-        elif _may_slip(token) and index.parallel_slip(token.text):
-            best = max(best, PARALLEL_SLIP)
-        if token.pin in ("", "condition") and (read := self.scale.read(token.text)):
-            best = max(best, condition_weight(read))
-        return best
 
     def plans(self, parallels: tuple[Parallel, ...], tokens: Sequence[Token], carried: Carried) -> list[Plan]:
         """The variants that the words allow of a card with these parallels: as carried or base, and each parallel that

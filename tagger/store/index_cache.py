@@ -24,7 +24,7 @@ from tagger.core.index import Index
 from tagger.core.packed import Buffer
 
 MARK = b"tagger index"
-MADE_AS = "3"  # changes with what an index holds or how a checklist is read, so that no older one is used
+MADE_AS = "4"  # changes with what an index holds or how a checklist is read, so that no older one is used
 MOST_KEPT, MOST_BYTES = 24, 1 << 30  # of the folder; those not used for longest go first
 MOST_PROBLEMS = 1000  # kept with an index; with more, the files are better mended than cached
 _CHUNK = 1 << 20
