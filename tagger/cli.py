@@ -5,48 +5,58 @@ from __future__ import annotations
 import argparse
 import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from importlib import import_module
 
 from tagger import __version__
-from tagger.commands.checklist import CHECKLIST
-from tagger.commands.common import COULD_NOT, WRONG_USE, tell
-from tagger.commands.demo import DEMO
-from tagger.commands.export import EXPORT
-from tagger.commands.lots import LOTS
-from tagger.commands.match import MATCH
-from tagger.commands.open_lot import OPEN
-from tagger.commands.repair import REPAIR
-from tagger.commands.status import STATUS
+from tagger.commands.common import COULD_NOT, WRONG_USE, Command, tell
 from tagger.errors import TaggerError
 
-COMMANDS = (OPEN, STATUS, EXPORT, MATCH, CHECKLIST, LOTS, REPAIR, DEMO)
+# By verb: the module in tagger.commands that has the command under the name COMMAND.
+VERBS = {
+    "open": "open_lot",
+    "status": "status",
+    "export": "export",
+    "match": "match",
+    "checklist": "checklist",
+    "lots": "lots",
+    "repair": "repair",
+    "demo": "demo",
+}
 
 
-def parser() -> argparse.ArgumentParser:
-    """The command line's grammar."""
+def command(verb: str) -> Command:
+    """The command of a verb; only its own module is loaded."""
+    found: Command = import_module(f"tagger.commands.{VERBS[verb]}").COMMAND
+    return found
+
+
+def parser(verbs: Iterable[str] = VERBS) -> argparse.ArgumentParser:
+    """The command line's grammar, of some verbs or of all."""
     top = argparse.ArgumentParser(
         prog="tagger",
         description="Tag scanned trading cards by keyboard: step through the pairs, type short hints, export a table.",
         epilog="Exit status: 0 done; 1 done, and something needs your eye; 2 wrong use; 3 could not.",
     )
     top.add_argument("--version", action="version", version=f"tagger {__version__}")
-    verbs = top.add_subparsers(metavar="COMMAND", required=True)
-    for command in COMMANDS:
-        sub = verbs.add_parser(
-            command.name,
-            help=command.help,
-            description=f"{command.help[0].upper()}{command.help[1:]}.",
-            epilog="examples:\n" + "\n".join(f"  {example}" for example in command.examples),
+    parsers = top.add_subparsers(metavar="COMMAND", required=True)
+    for one in map(command, verbs):
+        sub = parsers.add_parser(
+            one.name,
+            help=one.help,
+            description=f"{one.help[0].upper()}{one.help[1:]}.",
+            epilog="examples:\n" + "\n".join(f"  {example}" for example in one.examples),
             formatter_class=argparse.RawDescriptionHelpFormatter,
         )
-        command.arguments(sub)
-        sub.set_defaults(run=command.run)
+        one.arguments(sub)
+        sub.set_defaults(run=one.run)
     return top
 
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return its exit status."""
-    given = parser().parse_args(argv)
+    words = sys.argv[1:] if argv is None else argv
+    given = parser(words[:1] if words and words[0] in VERBS else VERBS).parse_args(words)
     try:
         return int(given.run(given))
     except TaggerError as error:

@@ -7,16 +7,16 @@ from pathlib import Path
 
 from tagger.commands.common import DONE, EYE, Command, json_argument, out, print_json
 from tagger.core.checklist import merge
-from tagger.store.checklists import read_checklist
+from tagger.store.checklists import checklist_files, read_checklist
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("files", metavar="FILE", type=Path, nargs="+", help="a checklist")
+    parser.add_argument("files", metavar="FILE", type=Path, nargs="+", help="a checklist, or a folder of them")
     json_argument(parser)
 
 
 def _run(given: argparse.Namespace) -> int:
-    whole = merge([read_checklist(path) for path in given.files])
+    whole = merge([read_checklist(path) for path in checklist_files(given.files)])
     sets = [
         (name, len(rows), [f"{p.name} /{p.run}" if p.run else p.name for p in whole.parallels(rows)])
         for name, rows in whole.sets.items()
@@ -38,7 +38,7 @@ def _run(given: argparse.Namespace) -> int:
     return EYE if whole.problems else DONE
 
 
-CHECKLIST = Command(
+COMMAND = Command(
     "checklist",
     "check checklists and sum them up",
     ("tagger checklist harbor-1987.csv", "tagger checklist lists/*.csv --json"),

@@ -33,7 +33,7 @@ def _run(given: argparse.Namespace) -> int:
     return DONE
 
 
-DEMO = Command(
+COMMAND = Command(
     "demo",
     "draw a lot of invented cards to try the program on",
     ("tagger demo", "tagger demo /tmp/cards"),

@@ -48,7 +48,7 @@ def _run(given: argparse.Namespace) -> int:
     return DONE
 
 
-EXPORT = Command(
+COMMAND = Command(
     "export",
     "write the inventory as a table",
     ("tagger export scans/box12 --to box12.csv", "tagger export scans/box12 --to box12.json"),

@@ -37,6 +37,6 @@ def _run(given: argparse.Namespace) -> int:
     return DONE
 
 
-LOTS = Command(
+COMMAND = Command(
     "lots", "list the lots opened on this machine", ("tagger lots", "tagger lots --json"), json_argument, _run
 )

@@ -8,19 +8,26 @@ from pathlib import Path
 
 from tagger.commands.common import DONE, Command, json_argument, out, print_json, tell
 from tagger.config import load_settings
-from tagger.core.checklist import merge
+from tagger.core.candidate import Candidate, Context
 from tagger.core.index import Index
 from tagger.core.model import Carried, Tags
-from tagger.core.ranking import Candidate, Context, Matcher
+from tagger.core.ranking import Matcher
 from tagger.core.text import printable
 from tagger.errors import UsageError
-from tagger.store.checklists import read_checklist
-from tagger.store.places import config_file
+from tagger.store.checklists import read_indexed
+from tagger.store.places import config_file, index_folder
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("hint", metavar="HINT", help="what would be typed; in quotes")
-    parser.add_argument("--checklist", metavar="FILE", type=Path, action="append", required=True, help="a checklist")
+    parser.add_argument(
+        "--checklist",
+        metavar="FILE",
+        type=Path,
+        action="append",
+        required=True,
+        help="a checklist, or a folder of them",
+    )
     parser.add_argument("--set", metavar="SET", default="", help="the carried set, by its name or a part of it")
     parser.add_argument("--after", metavar="NUMBER", default="", help="the number of the card before")
     parser.add_argument("--limit", metavar="N", type=int, default=9, help="at most so many candidates (9)")
@@ -31,7 +38,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 def _run(given: argparse.Namespace) -> int:
     if given.limit < 1:
         raise UsageError("--limit takes a whole number from 1.")
-    index = Index(merge([read_checklist(path) for path in given.checklist]))
+    index = read_indexed(given.checklist, index_folder(), strict=True).index
     set_name = _set_name(index, given.set)
     if given.after and not set_name and len(index.sets) > 1:
         raise UsageError("--after needs --set, to say in which set the number is.")
@@ -77,7 +84,7 @@ def _set_name(index: Index, given: str) -> str:
     raise UsageError(f"'{printable(given, 60)}' means {what} of the checklists: {listed}.")
 
 
-MATCH = Command(
+COMMAND = Command(
     "match",
     "say what a hint means",
     (

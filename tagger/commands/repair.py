@@ -42,7 +42,7 @@ def _run(given: argparse.Namespace) -> int:
     return EYE
 
 
-REPAIR = Command(
+COMMAND = Command(
     "repair",
     "put a damaged lot right",
     ("tagger repair scans/box12", "tagger repair scans/box12 --do", "tagger repair scans/box12 --leave"),

@@ -55,7 +55,7 @@ def look_at(place: LotPlace) -> tuple[LotState, int]:
     return lot, len(scans)
 
 
-STATUS = Command(
+COMMAND = Command(
     "status",
     "say how far a lot is",
     ("tagger status scans/box12", "tagger status scans/box12 --json"),

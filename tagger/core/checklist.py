@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from array import array
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import repeat
 from typing import NamedTuple
 
-from tagger.core.columns import Column, Rows
+from tagger.core.columns import Rows
 from tagger.core.model import Parallel, Row
-from tagger.core.numbers import canonical
 from tagger.core.text import fold
 
 
@@ -51,61 +52,65 @@ class Gathered:
     def __init__(self) -> None:
         self.rows = Rows()
         self.problems: list[Problem] = []
-        self._seen: dict[int, int] = {}
-        self._lines = array("I")
-        self._canonical: Column[str] = Column()
-        self._folded: Column[str] = Column()
-        self._number_key: list[int] = []
-        self._subject_key: list[int] = []
+        self.lines = array("I")  # by row; 0 where a double is nothing to speak of
 
     def problem(self, file: str, line: int, text: str) -> None:
         """Note something that the user should know."""
         self.problems.append(Problem(file, line, text))
 
-    def add(self, row: Row, file: str = "", line: int = 0) -> None:
-        """Add a row; `line` is 0 where a double is nothing to speak of."""
-        rows = self.rows
-        rows.also(rows.subjects.id(row.subject), row.alias)
-        self.add_ids(
-            rows.sets.id(row.set),
-            rows.numbers.id(row.number),
-            rows.subjects.id(row.subject),
-            rows.teams.id(row.team),
-            rows.parallels.id(row.parallels),
-            rows.extras.id(row.extra),
-            file,
-            line,
-        )
+    def add(self, row: Row, line: int = 0) -> None:
+        """Add a row."""
+        self.rows.append(row)
+        self.lines.append(line)
 
-    def add_ids(
-        self, set_id: int, number: int, subject: int, team: int, parallels: int, extra: int, file: str, line: int
-    ) -> None:
-        """Add a row whose values are in the columns already. Same set, number and subject, as they are compared, make
-        the same card."""
-        if number >= len(self._number_key):
-            self._number_key.extend(
-                self._canonical.id(canonical(n)) for n in self.rows.numbers.values[len(self._number_key) :]
-            )
-        if subject >= len(self._subject_key):
-            self._subject_key.extend(
-                self._folded.id(fold(s)) for s in self.rows.subjects.values[len(self._subject_key) :]
-            )
-        key = set_id << 50 | self._number_key[number] << 25 | self._subject_key[subject]
-        known = self._seen.setdefault(key, len(self._lines))
-        if known == len(self._lines):
-            self._lines.append(line)
-            self.rows.append_ids(set_id, number, subject, team, parallels, extra)
+    def checklist(self, file: str = "") -> Checklist:
+        """What was gathered. Doubles count once; `file` names them in problems, which are put in the order of lines."""
+        self._unite(file)
+        if file:
+            self.problems.sort(key=lambda problem: problem.line)
+        return Checklist(self.rows, tuple(self.problems))
+
+    def _unite(self, file: str) -> None:
+        """Same set, number and subject, as they are compared, make the same card."""
+        keys = self.rows.keys()
+        if len(set(keys)) == len(keys):
+            self.rows.arrange(keys)
             return
-        had, given = self.rows.parallels[known], self.rows.parallels.values[parallels]
+        again = {key for key, times in Counter(keys).items() if times > 1}
+        first: dict[tuple[int, str], int] = {}
+        doubles: set[int] = set()
+        folded = _Folded(self.rows.subjects.values)
+        for row, key in enumerate(keys):
+            if key not in again:
+                continue
+            known = first.setdefault((key, folded[self.rows.subjects.of[row]]), row)
+            if known != row:
+                doubles.add(row)
+                self._one(known, row, file)
+        if doubles:
+            self.rows.without(doubles)
+            self.lines = array("I", [line for row, line in enumerate(self.lines) if row not in doubles])
+
+    def _one(self, known: int, row: int, file: str) -> None:
+        had, given = self.rows.parallels[known], self.rows.parallels[row]
         more = tuple(p for p in given if p not in had)
         if more:
             self.rows.add_parallels(known, more)
-        elif line and not (had and not given):  # the base card may have a line of its own among those of its parallels
-            self.problem(file, line, f"the same card stands in line {self._lines[known]}; counted once")
+        elif self.lines[row] and not (had and not given):
+            # The base card may have a line of its own among those of its parallels.
+            said = f"the same card stands in line {self.lines[known]}; counted once"
+            self.problem(file, self.lines[row], said)
 
-    def checklist(self) -> Checklist:
-        """What was gathered."""
-        return Checklist(self.rows, tuple(self.problems))
+
+class _Folded(dict[int, str]):
+    """Subjects as they are compared, by their numbers."""
+
+    def __init__(self, subjects: Sequence[str]) -> None:
+        self._subjects = subjects
+
+    def __missing__(self, id: int) -> str:
+        self[id] = found = fold(self._subjects[id])
+        return found
 
 
 def merge(checklists: Sequence[Checklist]) -> Checklist:
@@ -121,18 +126,11 @@ def merge(checklists: Sequence[Checklist]) -> Checklist:
 
 def _pour(rows: Rows, into: Gathered) -> None:
     target = into.rows
-    pairs = (
-        (rows.sets, target.sets),
-        (rows.numbers, target.numbers),
-        (rows.subjects, target.subjects),
-        (rows.teams, target.teams),
-    )
-    sets, numbers, subjects, teams = ([new.id(value) for value in old.values] for old, new in pairs)
+    subjects = [target.subjects.id(value) for value in rows.subjects.values]
     for subject, names in rows.aliases.items():
         for alias in names:
             target.also(subjects[subject], alias)
-    parallels = [target.parallels.id(value) for value in rows.parallels.values]
-    extras = [target.extras.id(value) for value in rows.extras.values]
-    columns = (rows.sets.of, rows.numbers.of, rows.subjects.of, rows.teams.of, rows.parallels.of, rows.extras.of)
-    for a, b, c, d, e, f in zip(*columns, strict=True):
-        into.add_ids(sets[a], numbers[b], subjects[c], teams[d], parallels[e], extras[f], "", 0)
+    for old, new in zip(rows.columns(), target.columns(), strict=True):
+        ids = [new.id(value) for value in old.values]
+        new.of.extend(map(ids.__getitem__, old.of))
+    into.lines.extend(repeat(0, len(rows)))

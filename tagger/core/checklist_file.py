@@ -8,18 +8,19 @@ from __future__ import annotations
 
 import codecs
 import re
+from collections.abc import Iterable
 
 from tagger.core.checklist import Checklist, Gathered
-from tagger.core.checklist_table import (
+from tagger.core.checklist_lines import (
     MAX_LINE,
     MAX_QUOTED_LINES,
+    Blocks,
     Line,
-    Table,
-    columns_of,
     delimiter_of,
     header_of,
     unreadable,
 )
+from tagger.core.checklist_table import Table, columns_of
 from tagger.core.model import Row
 from tagger.core.text import printable
 
@@ -36,27 +37,29 @@ def parse_checklist(data: bytes, file: str, stem: str) -> Checklist:
     gathered = Gathered()
     if trouble:
         gathered.problem(file, *trouble)
-    lines = _lines(text)
-    if lines[0][1].startswith("sep="):  # what some spreadsheets write to say which mark parts the cells
-        lines = lines[1:]
-    start = next((at for at, line in enumerate(lines) if line[1].strip()), None)
-    if start is None:
+    blocks = Blocks(text)
+    if text.startswith("sep="):  # what some spreadsheets write to say which mark parts the cells
+        blocks.skip(blocks.head(1))
+    while (first := blocks.head(1)) and not first[0][1].strip():
+        blocks.skip(first)
+    if not first:
         gathered.problem(file, 1, "the file is empty; it needs a line of column names and a line a card")
-        return gathered.checklist()
-    delimiter = delimiter_of(lines[start : start + MAX_QUOTED_LINES])
-    head, names = header_of(lines[start : start + MAX_QUOTED_LINES], delimiter)
+        return gathered.checklist(file)
+    head = blocks.head(MAX_QUOTED_LINES)
+    delimiter = delimiter_of(head)
+    count, names = header_of(head, delimiter)
     columns = columns_of(names)
     if "subject" in columns or ("number" in columns and len(columns) > 1):
-        table = Table(file, stem, names, delimiter, gathered)
-        table.read(lines[start][0], iter(lines[start + head :]))
+        blocks.skip(head[:count])
+        Table(file, stem, names, delimiter, gathered).read(head[0][0], blocks)
         if not gathered.rows and not gathered.problems:
-            gathered.problem(file, lines[start][0], "there are column names, but no cards below them")
+            gathered.problem(file, head[0][0], "there are column names, but no cards below them")
     else:
         if len(names) > 2:
             said = "this line names no known columns, so the file is read as a plain list; see the checklist format"
-            gathered.problem(file, lines[start][0], said)
-        _read_list(lines[start:], file, stem, gathered)
-    return gathered.checklist()
+            gathered.problem(file, head[0][0], said)
+        _read_list(blocks.lines(), file, stem, gathered)
+    return gathered.checklist(file)
 
 
 def _decode(data: bytes) -> tuple[str, tuple[int, str] | None]:
@@ -91,12 +94,7 @@ def _replaced(text: str, encoding: str) -> tuple[int, str] | None:
     ) + 1, f"some letters are no valid {encoding.removesuffix('-sig').upper()} and are lost"
 
 
-def _lines(text: str) -> list[Line]:
-    """(line number, text) of each line. Only CR, LF and CRLF end a line, as in RFC 4180."""
-    return list(enumerate(text.replace("\r\n", "\n").replace("\r", "\n").split("\n"), start=1))
-
-
-def _read_list(lines: list[Line], file: str, stem: str, into: Gathered) -> None:
+def _read_list(lines: Iterable[Line], file: str, stem: str, into: Gathered) -> None:
     """A plain list: `23 Ada Marsh, Harbor Gulls`. The first line may be the set's name."""
     filled = [(line, text.strip()) for line, text in lines if text.strip()]
     name = stem
@@ -115,7 +113,7 @@ def _read_list(lines: list[Line], file: str, stem: str, into: Gathered) -> None:
             into.problem(file, line, f"no card number at the start of '{shown}'; the line is left out")
             continue
         subject, _, team = (part.strip() for part in match["rest"].replace("\t", ",").partition(","))
-        into.add(Row(name, match["number"], " ".join(subject.split()), " ".join(team.split())), file, line)
+        into.add(Row(name, match["number"], " ".join(subject.split()), " ".join(team.split())), line)
 
 
 def _is_title(filled: list[Line]) -> bool:

@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-import csv
 import re
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from operator import itemgetter
+from typing import Any
 
 from tagger.core.checklist import Gathered
-from tagger.core.columns import Extra
+from tagger.core.checklist_lines import Blocks, has_long_line
+from tagger.core.columns import Column
 from tagger.core.model import Parallel
 from tagger.core.text import fold, printable
-
-MAX_LINE = 20_000  # characters; a longer line is no line of a checklist
-MAX_QUOTED_LINES = 20  # lines that one quoted cell may run over
 
 _COLUMNS = {
     "set": ("set", "setname", "release", "product", "series"),
@@ -27,8 +25,6 @@ _COLUMNS = {
 _MEANING = {spelling: column for column, spellings in _COLUMNS.items() for spelling in spellings}
 _PARALLEL = re.compile(r"^(?P<name>.*?)\s*(?:#?/\s*(?P<run>[0-9]{1,7}))?$")
 
-Line = tuple[int, str]
-
 
 def columns_of(names: list[str]) -> list[str]:
     """What each column name means: set, number, subject, team, parallels, run, or empty for a further column."""
@@ -38,16 +34,6 @@ def columns_of(names: list[str]) -> list[str]:
 def _column_key(name: str) -> str:
     key = "".join(c for c in fold(name) if c.isalnum() or c == "#")
     return key or name.strip()
-
-
-def delimiter_of(lines: list[tuple[int, str]]) -> str:
-    """The mark that parts the column names: the most frequent one up to where all quotation marks are closed."""
-    header = ""
-    for _, text in lines:
-        header += text[:MAX_LINE]
-        if header.count('"') % 2 == 0:
-            break
-    return max("\t;,", key=lambda mark: header.count(mark))
 
 
 def parse_parallels(text: str) -> tuple[Parallel, ...]:
@@ -67,53 +53,122 @@ def parse_parallels(text: str) -> tuple[Parallel, ...]:
     return tuple(dict.fromkeys(found))
 
 
-@dataclass
+class Values:
+    """From the cells of a line to the number of one column's value; each distinct text is made into one once."""
+
+    def __init__(self, at: Sequence[int], make: Callable[[Any], int]) -> None:
+        """`make` gets the text of the one cell at `at`, or a tuple of several, or an empty text where there is none."""
+        self._at, self._make = tuple(at), make
+        self._known: dict[Any, int] = {}
+        self._pick: Callable[[Sequence[Any]], Any] = itemgetter(*at) if at else lambda cells: ""
+
+    def one(self, cells: list[str]) -> int:
+        """The number for one line."""
+        raw = self._pick(cells)
+        found = self._known.get(raw)
+        if found is None:
+            found = self._known[raw] = self._make(raw)
+        return found
+
+    def many(self, columns: Sequence[list[str]]) -> list[int]:
+        """The numbers for many lines, given by their columns."""
+        if not self._at:
+            return [self.one([])] * len(columns[0])
+        raws = columns[self._at[0]] if len(self._at) == 1 else list(zip(*self._pick(columns), strict=True))
+        known = self._known
+        found: list[int | None] = list(map(known.get, raws))
+        if None in found:
+            for raw in dict.fromkeys(raws):
+                if raw not in known:
+                    known[raw] = self._make(raw)
+        return list(map(known.__getitem__, raws))
+
+
 class Table:
     """Reads the lines below a line of column names into `into`. `file` is printable; `stem` is the set where none is
     given."""
 
-    file: str
-    stem: str
-    names: list[str]
-    delimiter: str
-    into: Gathered
-
-    def read(self, header_line: int, lines: Iterator[Line]) -> None:
-        """Read all lines; what cannot be read becomes a problem."""
+    def __init__(self, file: str, stem: str, names: list[str], delimiter: str, into: Gathered) -> None:
+        self.file, self.names, self.delimiter, self.into = file, names, delimiter, into
         place: dict[str, int] = {}
-        for index, column in enumerate(columns_of(self.names)):
+        for index, column in enumerate(columns_of(names)):
             if column:
                 place.setdefault(column, index)
-        if "number" not in place:
+        self._place = dict(place)
+        alias = place.pop("alias", None)  # kept as a further column as well
+        self._alias = Values([] if alias is None else [alias], lambda raw: self._alias_ids.id(_tidy(raw)))
+        self._alias_ids: Column[str] = Column()
+        rows = into.rows
+
+        def at(name: str) -> list[int]:
+            return [place[name]] if name in place else []
+
+        self._values = (
+            Values(at("set"), lambda raw: rows.sets.id(_tidy(raw) or stem)),
+            Values(at("number"), lambda raw: rows.numbers.id(_tidy(raw).lstrip("#").strip())),
+            Values(at("subject"), lambda raw: rows.subjects.id(_tidy(raw))),
+            Values(at("team"), lambda raw: rows.teams.id(_tidy(raw))),
+            self._parallel_values(at("parallels"), at("run")),
+            self._extra_values(set(place.values())),
+        )
+        self._no_number, self._no_subject = rows.numbers.id(""), rows.subjects.id("")
+
+    def read(self, header_line: int, blocks: Blocks) -> None:
+        """Read all lines; what cannot be read becomes a problem."""
+        if "number" not in self._place:
             self._problem(
                 header_line, "no column for the number (number, #, no, card); cards are found by subject only"
             )
-        if "subject" not in place:
+        if "subject" not in self._place:
             self._problem(header_line, "no column for the subject (subject, name, player, title); found by number only")
-        rows = self.into.rows
-        sets = self._ids(place.get("set"), lambda raw: rows.sets.id(_tidy(raw) or self.stem))
-        numbers = self._ids(place.get("number"), lambda raw: rows.numbers.id(_tidy(raw).lstrip("#").strip()))
-        subjects = self._ids(place.get("subject"), lambda raw: rows.subjects.id(_tidy(raw)))
-        teams = self._ids(place.get("team"), lambda raw: rows.teams.id(_tidy(raw)))
-        parallels = self._parallel_ids(place)
-        alias = place.pop("alias", None)  # kept as a further column as well
-        extras = self._extra_ids(set(place.values()))
-        no_number, no_subject = rows.numbers.id(""), rows.subjects.id("")
-        width, add, file = len(self.names), self.into.add_ids, self.file
-        for line, cells in self._records(lines):
+        for line, block in blocks:
+            if not self._read_at_once(line, block):
+                self._read_singly(blocks.records(line, block, self.delimiter, self._problem))
+
+    def _read_at_once(self, line: int, block: str) -> bool:
+        """Read lines column by column, where there is nothing odd about any of them; else nothing is read."""
+        if '"' in block or "\0" in block or has_long_line(block):
+            return False
+        mark, width = self.delimiter, len(self.names)
+        cells = block.replace("\n", f"{mark}\n{mark}").split(mark)  # a line's end as a cell of its own
+        count = (len(cells) + 1) // (width + 1)
+        ends = cells[width :: width + 1]
+        if len(cells) != count * (width + 1) - 1 or ends.count("\n") != count - 1:
+            return False
+        columns = [cells[at :: width + 1] for at in range(width)]
+        ids = [values.many(columns) for values in self._values]
+        if self._no_number in ids[1]:
+            return False
+        if "alias" in self._place:
+            self._note_aliases(zip(ids[2], self._alias.many(columns), strict=True))
+        for column, found in zip(self.into.rows.columns(), ids, strict=True):
+            column.of.extend(found)
+        self.into.lines.extend(range(line, line + count))
+        return True
+
+    def _read_singly(self, records: Iterator[tuple[int, list[str]]]) -> None:
+        rows, width = self.into.rows, len(self.names)
+        columns = rows.columns()
+        for line, cells in records:
             if len(cells) != width and not self._fits(line, cells):
                 continue
-            number, subject = numbers(cells), subjects(cells)
-            if number == no_number:
-                if subject == no_subject:
+            ids = [values.one(cells) for values in self._values]
+            if ids[1] == self._no_number:
+                if ids[2] == self._no_subject:
                     self._problem(line, "neither a number nor a subject; the line is left out")
                     continue
-                if "number" in place:
-                    said = printable(rows.subjects.values[subject], 60)
+                if "number" in self._place:
+                    said = printable(rows.subjects.values[ids[2]], 60)
                     self._problem(line, f"no card number for {said}; found by subject only")
-            if alias is not None:
-                rows.also(subject, _tidy(cells[alias]))
-            add(sets(cells), number, subject, teams(cells), parallels(cells), extras(cells), file, line)
+            if "alias" in self._place:
+                self._note_aliases([(ids[2], self._alias.one(cells))])
+            for column, id in zip(columns, ids, strict=True):
+                column.of.append(id)
+            self.into.lines.append(line)
+
+    def _note_aliases(self, pairs: Iterable[tuple[int, int]]) -> None:
+        for subject, alias in dict.fromkeys(pairs):
+            self.into.rows.also(subject, self._alias_ids.values[alias])
 
     def _problem(self, line: int, text: str) -> None:
         self.into.problem(self.file, line, text)
@@ -127,140 +182,32 @@ class Table:
         cells.extend([""] * (width - len(cells)))
         return True
 
-    def _ids(self, at: int | None, make: Callable[[str], int]) -> Callable[[list[str]], int]:
-        """From a line's cells to the number of one column's value; each distinct text is tidied once."""
-        if at is None:
-            fixed = make("")
-            return lambda cells: fixed
-        known: dict[str, int] = {}
-
-        def id(cells: list[str]) -> int:
-            raw = cells[at]
-            found = known.get(raw)
-            if found is None:
-                found = known[raw] = make(raw)
-            return found
-
-        return id
-
-    def _parallel_ids(self, place: dict[str, int]) -> Callable[[list[str]], int]:
+    def _parallel_values(self, names: list[int], runs: list[int]) -> Values:
         column = self.into.rows.parallels
-        names, runs = place.get("parallels"), place.get("run")
-        if runs is None:
-            return self._ids(names, lambda raw: column.id(parse_parallels(_tidy(raw))))
-        known: dict[tuple[str, str], int] = {}
+        if not runs:
+            return Values(names, lambda raw: column.id(parse_parallels(_tidy(raw))))
 
-        def id(cells: list[str]) -> int:
-            raw = ("" if names is None else cells[names], cells[runs])
-            found = known.get(raw)
-            if found is None:
-                text, run = _tidy(raw[0]), _tidy(raw[1])
-                if run.lstrip("/").isdigit() and "/" not in text and ";" not in text:
-                    text = f"{text} /{run.lstrip('/')}"
-                found = known[raw] = column.id(parse_parallels(text))
-            return found
+        def make(raw: str | tuple[str, str]) -> int:
+            text, run = ("", raw) if isinstance(raw, str) else raw
+            text, run = _tidy(text), _tidy(run)
+            if run.lstrip("/").isdigit() and "/" not in text and ";" not in text:
+                text = f"{text} /{run.lstrip('/')}"
+            return column.id(parse_parallels(text))
 
-        return id
+        return Values([*names, *runs], make)
 
-    def _extra_ids(self, used: set[int]) -> Callable[[list[str]], int]:
+    def _extra_values(self, used: set[int]) -> Values:
         column = self.into.rows.extras
-        further = [(at, _tidy(name)) for at, name in enumerate(self.names) if at not in used and name.strip()]
-        if not further:
-            none = column.id(())
-            return lambda cells: none
-        if len(further) == 1:
-            at, name = further[0]
-            return self._ids(at, lambda raw: column.id(((name, raw.strip()),)))
+        further = {at: _tidy(name) for at, name in enumerate(self.names) if at not in used and name.strip()}
+        names = tuple(further.values())
 
-        def id(cells: list[str]) -> int:
-            extra: Extra = tuple((name, cells[at].strip()) for at, name in further)
-            return column.id(extra)
+        def make(raw: str | tuple[str, ...]) -> int:
+            values = (raw,) if isinstance(raw, str) else raw
+            return column.id(tuple((name, value.strip()) for name, value in zip(names, values, strict=False)))
 
-        return id
-
-    def _records(self, lines: Iterator[Line]) -> Iterator[tuple[int, list[str]]]:
-        """Records with the number of their first line. A quoted cell may run over several lines."""
-        waiting: list[Line] = []
-        again: list[Line] = []
-        while True:
-            item = again.pop() if again else next(lines, None)
-            if item is None:
-                if not waiting:
-                    return
-            else:
-                line, text = item
-                if not waiting:
-                    if '"' not in text and len(text) <= MAX_LINE and "\0" not in text:
-                        if text and not text.isspace():
-                            cells = text.split(self.delimiter)
-                            if any(cells) and not text.replace(self.delimiter, "").isspace():
-                                yield line, cells
-                        continue
-                    if not text.strip():
-                        continue
-                if reason := unreadable(text):
-                    self._problem(line, reason)
-                    continue
-                waiting.append(item)
-            whole = "\n".join(text for _, text in waiting)
-            if is_open(whole, self.delimiter):
-                if item is not None and len(waiting) < MAX_QUOTED_LINES:
-                    continue
-                self._problem(waiting[0][0], "a quotation mark is opened and not closed; the line is left out")
-                again.extend(reversed(waiting[1:]))
-                waiting = []
-                continue
-            start = waiting[0][0]
-            waiting = []
-            try:
-                cells = next(csv.reader(whole.splitlines(keepends=True), delimiter=self.delimiter), [])
-            except csv.Error as error:
-                self._problem(start, f"the line cannot be read ({error}); it is left out")
-                continue
-            if any(cell.strip() for cell in cells):
-                yield start, cells
+        return Values(list(further), make)
 
 
 def _tidy(text: str) -> str:
-    return " ".join(text.split())
-
-
-def header_of(lines: list[Line], delimiter: str) -> tuple[int, list[str]]:
-    """How many lines the column names take, and the names; a name in quotes may run over several lines."""
-    for count in range(1, len(lines) + 1):
-        whole = "\n".join(text for _, text in lines[:count])
-        if len(whole) > MAX_LINE:
-            break
-        if not is_open(whole, delimiter):
-            return count, next(csv.reader(whole.splitlines(keepends=True), delimiter=delimiter), [])
-    return 1, next(csv.reader([lines[0][1][:MAX_LINE]], delimiter=delimiter), [])
-
-
-def is_open(text: str, delimiter: str) -> bool:
-    """Whether a cell that starts with a quotation mark is still open at the end of the text (RFC 4180, 2.5 to 2.7)."""
-    if '"' not in text:
-        return False
-    at = 0
-    while True:
-        if text[at : at + 1] == '"':
-            at += 1
-            while True:
-                at = text.find('"', at)
-                if at < 0:
-                    return True
-                if text[at + 1 : at + 2] != '"':
-                    break
-                at += 2
-        at = text.find(delimiter, at)
-        if at < 0:
-            return False
-        at += 1
-
-
-def unreadable(text: str) -> str:
-    """Why a line cannot be one of a checklist, empty where it can."""
-    if len(text) > MAX_LINE:
-        return f"the line is {len(text):,} characters long; no card needs more than {MAX_LINE:,}, so it is left out"
-    if "\0" in text:
-        return "the line holds NUL bytes, so this is no text file or not in UTF-8; the line is left out"
-    return ""
+    tidied = " ".join(text.split())
+    return text if tidied == text else tidied  # the same text twice would be held twice

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from array import array
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from typing import Generic, TypeVar, overload
+from itertools import islice
+from operator import le
+from typing import Any, Generic, TypeVar, overload
 
 from tagger.core.model import Parallel, Row
+from tagger.core.numbers import canonical, natural
 
 T = TypeVar("T")
 Extra = tuple[tuple[str, str], ...]
@@ -37,7 +41,7 @@ class Column(Generic[T]):
 class Rows(Sequence[Row]):
     """The rows of a checklist, in the files' order. A Row is put together when it is asked for."""
 
-    __slots__ = ("aliases", "extras", "numbers", "parallels", "sets", "subjects", "teams")
+    __slots__ = ("_order", "aliases", "extras", "numbers", "parallels", "sets", "subjects", "teams")
 
     def __init__(self, rows: Iterable[Row] = ()) -> None:
         self.sets: Column[str] = Column()
@@ -47,6 +51,7 @@ class Rows(Sequence[Row]):
         self.parallels: Column[tuple[Parallel, ...]] = Column()
         self.extras: Column[Extra] = Column()
         self.aliases: dict[int, dict[str, None]] = {}  # by subject: the other ways to write it
+        self._order: Sequence[int] | None = None
         for row in rows:
             self.append(row)
 
@@ -55,30 +60,59 @@ class Rows(Sequence[Row]):
         if alias:
             self.aliases.setdefault(subject, {})[alias] = None
 
+    def columns(self) -> tuple[Column[Any], ...]:
+        """All columns, each with as many places as there are rows."""
+        return self.sets, self.numbers, self.subjects, self.teams, self.parallels, self.extras
+
     def append(self, row: Row) -> None:
         """Add a row at the end."""
-        self.also(self.subjects.id(row.subject), row.alias)
-        self.append_ids(
-            self.sets.id(row.set),
-            self.numbers.id(row.number),
-            self.subjects.id(row.subject),
-            self.teams.id(row.team),
-            self.parallels.id(row.parallels),
-            self.extras.id(row.extra),
-        )
-
-    def append_ids(self, set_id: int, number: int, subject: int, team: int, parallels: int, extra: int) -> None:
-        """Add a row whose values are in the columns already."""
-        self.sets.of.append(set_id)
-        self.numbers.of.append(number)
-        self.subjects.of.append(subject)
-        self.teams.of.append(team)
-        self.parallels.of.append(parallels)
-        self.extras.of.append(extra)
+        values = (row.set, row.number, row.subject, row.team, row.parallels, row.extra)
+        for column, value in zip(self.columns(), values, strict=True):
+            column.of.append(column.id(value))
+        self.also(self.subjects.of[-1], row.alias)
 
     def add_parallels(self, row: int, more: tuple[Parallel, ...]) -> None:
         """Give a row further parallels."""
         self.parallels.of[row] = self.parallels.id(self.parallels[row] + more)
+
+    def canonicals(self) -> list[str]:
+        """The canonical form of each value of `numbers`."""
+        return [canonical(number) for number in self.numbers.values]
+
+    def keys(self) -> list[int]:
+        """For each row a whole number that orders rows by set and, naturally, by number; rows of one set whose numbers
+        have the same canonical form have the same key."""
+        first: dict[str, str] = {}
+        canonicals = self.canonicals()
+        for text, number in zip(canonicals, self.numbers.values, strict=True):
+            first.setdefault(text, number)
+        rank = {text: at for at, text in enumerate(sorted(first, key=lambda text: natural(first[text])))}
+        ranks = [rank[text] for text in canonicals]
+        wide = len(rank) + 1
+        return [set_id * wide + ranks[number] for set_id, number in zip(self.sets.of, self.numbers.of, strict=True)]
+
+    def ordered(self) -> Sequence[int]:
+        """The rows by set and number, those of the same key in the files' order."""
+        if self._order is None or len(self._order) != len(self):
+            self.arrange(self.keys())
+        return self._order or range(0)
+
+    def arrange(self, keys: list[int]) -> None:
+        """Keep the order that the keys of all rows give."""
+        if all(map(le, keys, islice(keys, 1, None))):
+            self._order = range(len(keys))
+        else:
+            self._order = array("I", sorted(range(len(keys)), key=keys.__getitem__))
+
+    def sizes(self) -> Counter[int]:
+        """How many rows each set has, by the set's number."""
+        return Counter(self.sets.of)
+
+    def without(self, rows: set[int]) -> None:
+        """Take rows out."""
+        kept = [row for row in range(len(self)) if row not in rows]
+        for column in self.columns():
+            column.of = array("I", map(column.of.__getitem__, kept))
 
     def __len__(self) -> int:
         return len(self.sets.of)

@@ -1,64 +1,78 @@
 """Looking rows up: which rows of the checklists a typed word could mean, without asking each row.
 
-Rows of a set lie next to each other in `order`, sorted by their numbers; a place there is a `step`. From numbers and
-from subjects there are lists of steps; words lead to subjects, of which there are far fewer than rows.
+Rows of a set lie next to each other, sorted by their numbers; a row's place in that order is its `step`. From numbers
+and from subjects there are lists of steps; words lead to subjects, of which there are far fewer than rows. All of it
+lies in a few flat sections (`packing.py` fills them), so that an index can be kept in a file and used where it lies.
 """
 
 from __future__ import annotations
 
-from array import array
+import json
 from bisect import bisect_left, bisect_right
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
-from itertools import accumulate
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
 
 from rapidfuzz import process
 from rapidfuzz.distance import OSA
 
-from tagger.core.checklist import Checklist
-from tagger.core.columns import Rows
-from tagger.core.model import Row
-from tagger.core.numbers import canonical, natural
-from tagger.core.text import fold, initials, people, words
+from tagger.core.checklist import Checklist, Problem
+from tagger.core.model import Parallel, Row
+from tagger.core.numbers import canonical
+from tagger.core.packed import Buffer, Postings, Texts, numbers
+from tagger.core.packing import MARK_BITS, extra_of, pack_index, parallels_of
+from tagger.core.text import fold, people
 
-_LAST = "\U0010ffff"
+SLIPS = 24  # beginnings that a word with a slip could be, of those with one first letter
+AT_HAND = 512  # answers about typed words
+NEAR_AT_HAND = 40  # sets that are held ready; one of 500 rows takes about 0.3 MB
+LETTERS_AT_HAND = 12  # first letters whose words are held ready for slips; each is a few thousand words at most
 
 
 class Vocabulary:
-    """Words and the ids that hold them; a prefix is one slice of the sorted words."""
+    """Sorted words and what holds each; a beginning is one range of them.
 
-    def __init__(self) -> None:
-        self._ids: dict[str, list[int]] = defaultdict(list)
-        self._sorted: list[str] = []
-        self._prefixes: dict[int, list[str]] = {}
+    Items are `id << MARK_BITS | mark`: which subject (or team, set, parallel) has the word, and how.
+    """
 
-    def add(self, word: str, id: int) -> None:
-        """Note that `id` holds `word`. Ids come in rising order."""
-        ids = self._ids[word]
-        if not ids or ids[-1] != id:
-            ids.append(id)
-
-    def seal(self) -> None:
-        """Sort once everything is in."""
-        self._sorted = sorted(self._ids)
+    def __init__(self, sections: Mapping[str, Buffer], name: str) -> None:
+        self.words = Texts(sections, name)
+        self._items = Postings(sections, f"{name}.in")
+        self.starting = lru_cache(AT_HAND)(self.words.starting)
+        """The places of the words that start with a text."""
+        self.find = lru_cache(AT_HAND)(self.words.find)
+        """The place of a word, -1 where there is none."""
+        self.ids = lru_cache(AT_HAND)(self._ids)
+        """What holds a word that starts with a text."""
+        self.ids_of = lru_cache(AT_HAND)(lambda word: frozenset(item >> MARK_BITS for item in self.exact(word)))
+        """What holds a word."""
 
     def exact(self, word: str) -> Sequence[int]:
-        """Ids that hold the word itself."""
-        return self._ids.get(word, ())
+        """Items of the word itself."""
+        at = self.find(word)
+        return () if at < 0 else self._items.of(at)
 
     def begins(self, prefix: str) -> bool:
         """Whether a word starts with `prefix`."""
-        at = bisect_left(self._sorted, prefix)
-        return at < len(self._sorted) and self._sorted[at].startswith(prefix)
+        return bool(self.starting(prefix))
 
-    def starting(self, prefix: str) -> Iterator[tuple[str, Sequence[int]]]:
-        """(word, ids) for each word that starts with `prefix`, the prefix itself among them."""
-        low = bisect_left(self._sorted, prefix)
-        high = bisect_left(self._sorted, prefix + _LAST, low)
-        for word in self._sorted[low:high]:
-            yield word, self._ids[word]
+    def of(self, words: range) -> Iterator[Sequence[int]]:
+        """Items of each word of a range."""
+        return map(self._items.of, words)
 
-    def mistyped(self, word: str, edits: int, limit: int = 24) -> list[tuple[str, int]]:
+    def _ids(self, prefix: str) -> frozenset[int]:
+        return frozenset(item >> MARK_BITS for item in self._items.within(self.words.starting(prefix)))
+
+
+class Beginnings:
+    """The beginnings of some sorted words, by length."""
+
+    def __init__(self, words: Sequence[str]) -> None:
+        self._words = words
+        self._by_length: dict[int, list[str]] = {}
+
+    def near(self, word: str, edits: int, limit: int | None = None) -> list[tuple[str, int]]:
         """(beginning of a word, edits) for beginnings at most `edits` away from `word`, nearest first.
 
         An edit is one letter too many, missing, wrong, or changed over with its neighbour: the optimal string
@@ -67,148 +81,113 @@ class Vocabulary:
         found: list[tuple[str, int]] = []
         for length in range(max(2, len(word) - edits), len(word) + edits + 1):
             near = process.extract(
-                word, self._beginnings(length), scorer=OSA.distance, score_cutoff=edits, limit=limit, processor=None
+                word, self._of(length), scorer=OSA.distance, score_cutoff=edits, limit=limit, processor=None
             )
             found.extend((choice, int(distance)) for choice, distance, _ in near if distance > 0)
         found.sort(key=lambda pair: pair[1])
         return found[:limit]
 
-    def _beginnings(self, length: int) -> list[str]:
-        known = self._prefixes.get(length)
+    def _of(self, length: int) -> list[str]:
+        known = self._by_length.get(length)
         if known is None:
-            known = list(dict.fromkeys(word[:length] for word in self._sorted if len(word) >= length))
-            self._prefixes[length] = known
+            known = list(dict.fromkeys(word[:length] for word in self._words if len(word) >= length))
+            self._by_length[length] = known
         return known
-
-
-def set_words(name: str) -> tuple[str, ...]:
-    """The words that a set can be typed by: its own, a year's last two digits, and the initials of the rest."""
-    own = words(name)
-    short = [word[2:] for word in own if len(word) == 4 and word.isdigit()]
-    letters = "".join(word[0] for word in fold(name).split() if word[0].isalpha())
-    return tuple(dict.fromkeys((*own, *short, *([letters] if len(letters) > 1 else []))))
-
-
-class Postings:
-    """For each key from 0 the steps that hold it, in rising order: two arrays instead of a list of lists."""
-
-    def __init__(self, keys: Sequence[int], count: int) -> None:
-        """`keys[step]` is the key of a step; keys are below `count`."""
-        sizes = [0] * (count + 1)
-        for key in keys:
-            sizes[key + 1] += 1
-        self._starts = array("I", accumulate(sizes))
-        filled = self._starts.tolist()
-        steps = array("I", bytes(4 * len(keys)))
-        for step, key in enumerate(keys):
-            steps[filled[key]] = step
-            filled[key] += 1
-        self._steps = steps
-
-    def of(self, key: int) -> Sequence[int]:
-        """The steps of a key."""
-        return self._steps[self._starts[key] : self._starts[key + 1]]
-
-    def count(self, key: int) -> int:
-        """How many steps a key has."""
-        return self._starts[key + 1] - self._starts[key]
 
 
 class Index:
     """The rows of a checklist, found by number, by words and initials of the subject, by team and by set.
 
-    `order[step]` is a row; the steps of set `s` run from `starts[s]` to `starts[s + 1]`, in natural order of numbers.
+    The steps of set `s` run from `starts[s]` to `starts[s + 1]`, in natural order of numbers.
     """
 
     def __init__(self, checklist: Checklist) -> None:
-        given = checklist.rows
-        rows = given if isinstance(given, Rows) else Rows(given)
-        self.rows: Sequence[Row] = rows
-        self._rows = rows
-        self.sets: list[str] = rows.sets.values
-        self._lay_out(rows)
-        self._index_numbers(rows)
-        self._index_names(rows)
-        self.near: dict[int, Near] = {}
+        self._open(pack_index(checklist))
 
-    def _lay_out(self, rows: Rows) -> None:
-        """Put the rows into the order of sets and numbers."""
-        by_number = sorted(range(len(rows.numbers.values)), key=lambda id: natural(rows.numbers.values[id]))
-        rank = [0] * len(by_number)
-        for place, id in enumerate(by_number):
-            rank[id] = place
-        wide = len(by_number) + 1
-        keys = [set_id * wide + rank[number] for set_id, number in zip(rows.sets.of, rows.numbers.of, strict=True)]
-        self.order = array("I", sorted(range(len(rows)), key=keys.__getitem__))
-        sizes = [0] * (len(self.sets) + 1)
-        for set_id in rows.sets.of:
-            sizes[set_id + 1] += 1
-        self.starts = list(accumulate(sizes))
+    @classmethod
+    def opened(cls, sections: Mapping[str, Buffer]) -> Index:
+        """An index that was packed before. Raises KeyError, TypeError or ValueError where a section is amiss."""
+        index = cls.__new__(cls)
+        index._open(sections)
+        return index
+
+    def _open(self, sections: Mapping[str, Buffer]) -> None:
+        self.sections = sections
+        self.starts = numbers(sections["starts"]).tolist()
+        self.printed_of, self.subject_of = numbers(sections["printed_of"]), numbers(sections["subject_of"])
+        self.team_of, self.parallels_of = numbers(sections["team_of"]), numbers(sections["parallels_of"])
+        self._extra_of = numbers(sections["extra_of"])
+        self._number_of = numbers(sections["number_of"])  # by printed number
+        self.sets = list(Texts(sections, "sets"))
+        self.number_texts, self._printed = Texts(sections, "numbers"), Texts(sections, "printed")
+        self._subjects, self._aliases = Texts(sections, "subjects"), Texts(sections, "aliases")
+        self._teams = Texts(sections, "teams")
+        self._parallels, self._extras = Texts(sections, "parallels"), Texts(sections, "extras")
+        self._by_number, self._by_subject = Postings(sections, "by_number"), Postings(sections, "by_subject")
+        self.subjects, self.initials = Vocabulary(sections, "subject_words"), Vocabulary(sections, "initials")
+        self.forms, self.short_forms = Postings(sections, "subject_words.of"), Postings(sections, "initials.of")
+        self.teams, self.sets_words = Vocabulary(sections, "team_words"), Vocabulary(sections, "set_words")
+        self.parallel_words, self.runs = Vocabulary(sections, "parallel_words"), Vocabulary(sections, "runs")
         self._set_ids = {name: id for id, name in enumerate(self.sets)}
+        self._folded_sets: dict[str, int] | None = None
+        self.number_id = lru_cache(AT_HAND)(self.number_texts.find)
+        """Where `number_texts` has a number, in its canonical form; -1 where no row has it."""
+        self.near_set = lru_cache(NEAR_AT_HAND)(self._near_set)
+        self.parallels = lru_cache(4096)(lambda id: parallels_of(json.loads(self._parallels[id])))
+        self.parallel_slip = lru_cache(AT_HAND)(self._parallel_slip)
+        """Whether a text could be the beginning of a word of a parallel, with one slip."""
+        self._first_letters = lru_cache(LETTERS_AT_HAND)(self._beginnings)
 
-    def _index_numbers(self, rows: Rows) -> None:
-        known: dict[str, int] = {}
-        self.canonicals = [canonical(number) for number in rows.numbers.values]
-        key_of = [known.setdefault(text, len(known)) for text in self.canonicals]
-        self._number_ids = known
-        numbers = rows.numbers.of
-        self.number_of = array("I", [key_of[numbers[row]] for row in self.order])
-        self._by_number = Postings(self.number_of, len(known))
-        self.number_texts = list(known)
+    def __len__(self) -> int:
+        return len(self.printed_of)
 
-    def _index_names(self, rows: Rows) -> None:
-        subjects, teams = rows.subjects.of, rows.teams.of
-        self.subject_of = array("I", [subjects[row] for row in self.order])
-        self.team_of = array("I", [teams[row] for row in self.order])
-        self._by_subject = Postings(self.subject_of, len(rows.subjects.values))
-        self.subjects, self.initials, self.teams = Vocabulary(), Vocabulary(), Vocabulary()
-        self.sets_words, self.parallel_words = Vocabulary(), Vocabulary()
-        for id in range(len(rows.subjects.values)):
-            for name in self.names(id):
-                for word in words(name):
-                    self.subjects.add(word, id)
-                self.initials.add(initials(name), id)
-        for vocabulary, values in ((self.teams, rows.teams.values), (self.sets_words, self.sets)):
-            for id, name in enumerate(values):
-                for word in set_words(name) if vocabulary is self.sets_words else words(name):
-                    vocabulary.add(word, id)
-        names = dict.fromkeys(p.name for parallels in rows.parallels.values for p in parallels)
-        for id, name in enumerate(names):
-            for word in words(name):
-                self.parallel_words.add(word, id)
-        for vocabulary in (self.subjects, self.initials, self.teams, self.sets_words, self.parallel_words):
-            vocabulary.seal()
+    def steps(self, set_id: int) -> range:
+        """The steps of a set."""
+        return range(self.starts[set_id], self.starts[set_id + 1])
 
-    @property
-    def ordered(self) -> list[Sequence[int]]:
-        """The rows of each set in the natural order of their numbers."""
-        return [self.order[a:b] for a, b in zip(self.starts, self.starts[1:], strict=False)]
+    def number_of(self, step: int) -> int:
+        """The number of the row at a step, by its place in `number_texts`."""
+        return self._number_of[self.printed_of[step]]
 
     def subject(self, id: int) -> str:
         """A subject by its number."""
-        return self._rows.subjects.values[id]
+        return self._subjects[id]
+
+    @property
+    def count_of_subjects(self) -> int:
+        """How many subjects there are."""
+        return len(self._subjects)
 
     def names(self, id: int) -> tuple[str, ...]:
         """The names in a subject by its number: of each of several people, and written in other ways."""
-        plain = people(self._rows.subjects.values[id])
-        return (*plain, *(name for alias in self._rows.aliases.get(id, ()) for name in people(alias)))
+        alias = self._aliases[id]
+        return (*people(self._subjects[id]), *(people(alias) if alias else ()))
 
     def row(self, step: int) -> Row:
         """The row at a step."""
-        return self._rows[self.order[step]]
+        subject = self.subject_of[step]
+        return Row(
+            self.sets[self.set_of(step)],
+            self._printed[self.printed_of[step]],
+            self._subjects[subject],
+            self._teams[self.team_of[step]],
+            self.parallels_at(step),
+            extra_of(self._extras[self._extra_of[step]]),
+            self._aliases[subject],
+        )
+
+    def parallels_at(self, step: int) -> tuple[Parallel, ...]:
+        """The parallels of the row at a step; the same object for rows that have the same ones."""
+        found: tuple[Parallel, ...] = self.parallels(self.parallels_of[step])
+        return found
 
     def set_of(self, step: int) -> int:
         """The set of a step."""
         return bisect_right(self.starts, step) - 1
 
-    def steps_of_number(self, text: str) -> Sequence[int]:
-        """Steps with this number, in its canonical form."""
-        id = self._number_ids.get(text)
-        return () if id is None else self._by_number.of(id)
-
-    def has_number(self, text: str) -> bool:
-        """Whether any row has this number, in its canonical form."""
-        return text in self._number_ids
+    def steps_of_number(self, id: int) -> Sequence[int]:
+        """Steps with a number."""
+        return () if id < 0 else self._by_number.of(id)
 
     def steps_of_subject(self, id: int) -> Sequence[int]:
         """Steps of a subject."""
@@ -218,19 +197,13 @@ class Index:
         """How many rows a subject has."""
         return self._by_subject.count(id)
 
-    def near_set(self, set_id: int) -> Near:
-        """One set looked up closely; made at its first use."""
-        found = self.near.get(set_id)
-        if found is None:
-            found = self.near[set_id] = Near(self, set_id)
-        return found
-
     def set_id(self, name: str) -> int | None:
         """The index of a set by its name, spelled in any case; None where no checklist has it."""
         known = self._set_ids.get(name)
         if known is None:
-            folded = fold(name)
-            known = next((id for id, other in enumerate(self.sets) if fold(other) == folded), None)
+            if self._folded_sets is None:
+                self._folded_sets = {fold(other): id for id, other in reversed(list(enumerate(self.sets)))}
+            known = self._folded_sets.get(fold(name))
         return known
 
     def find(self, set: str, number: str, subject: str) -> int | None:
@@ -239,34 +212,148 @@ class Index:
         if set_id is None:
             return None
         if number:
-            near = self.near_set(set_id).numbers.get(canonical(number), [])
+            near: Sequence[int] = within(self.steps_of_number(self.number_id(canonical(number))), self.steps(set_id))
         else:
-            near = [s for s in range(self.starts[set_id], self.starts[set_id + 1]) if self.row(s).subject == subject]
+            near = [step for step in self.steps(set_id) if self.subject(self.subject_of[step]) == subject]
         return next(
             (step for step in near if self.subject(self.subject_of[step]) == subject), near[0] if near else None
         )
+
+    def mistyped(self, word: str, edits: int) -> list[tuple[str, int]]:
+        """(beginning, edits): beginnings of words anywhere that are nearly `word`, with its first or second letter."""
+        letters = dict.fromkeys(word[:2])
+        return [found for letter in letters for found in self._first_letters(letter).near(word, edits, SLIPS)]
+
+    def _parallel_slip(self, text: str) -> bool:
+        return bool(self._parallel_beginnings.near(text, 1, 1))
+
+    @cached_property
+    def _parallel_beginnings(self) -> Beginnings:
+        return Beginnings(list(self.parallel_words.words))
+
+    def _near_set(self, set_id: int) -> Near:
+        """One set looked up closely."""
+        return Near(self, set_id)
+
+    def _beginnings(self, letter: str) -> Beginnings:
+        words = self.subjects.words
+        return Beginnings([words[at] for at in words.starting(letter)])
+
+
+@dataclass(frozen=True)
+class Indexed:
+    """Checklist files read and indexed, `files` of `of` so far; `problems` says what could not be read of them."""
+
+    index: Index
+    problems: tuple[Problem, ...] = ()
+    files: int = 0
+    of: int = 0
+
+    @property
+    def whole(self) -> bool:
+        """Whether nothing is left to be read."""
+        return self.files == self.of
+
+
+def within(steps: Sequence[int], some: range) -> Sequence[int]:
+    """Those of some rising steps that lie in a range."""
+    low = bisect_left(steps, some.start)
+    return steps[low : bisect_left(steps, some.stop, low)]
 
 
 class Near:
     """One set at close range: its steps by number and by the words of the subject, beginnings included."""
 
     def __init__(self, index: Index, set_id: int) -> None:
-        self.steps = range(index.starts[set_id], index.starts[set_id + 1])
-        self.numbers: dict[str, list[int]] = defaultdict(list)
-        self.subjects: dict[int, list[int]] = defaultdict(list)
-        self.teams: dict[int, list[int]] = defaultdict(list)
-        self.words, self.initials = Vocabulary(), Vocabulary()
-        for step in self.steps:
-            self.numbers[index.number_texts[index.number_of[step]]].append(step)
-            self.subjects[index.subject_of[step]].append(step)
-            self.teams[index.team_of[step]].append(step)
-        for subject in sorted(self.subjects):
-            for name in index.names(subject):
-                for word in words(name):
-                    self.words.add(word, subject)
-                self.initials.add(initials(name), subject)
-        self.words.seal()
+        self._index = index
+        self.steps = index.steps(set_id)
+
+    @property
+    def subject_of(self) -> Sequence[int]:
+        """The subject of each step."""
+        return self._index.subject_of[self.steps.start : self.steps.stop]
+
+    def numbered(self, number: int) -> Sequence[int]:
+        """Steps with a number, by its place among the canonical ones."""
+        return within(self._index.steps_of_number(number), self.steps)
+
+    def of_subject(self, subject: int) -> Sequence[int]:
+        """Steps of a subject."""
+        return within(self._index.steps_of_subject(subject), self.steps)
 
     def number_starts(self, prefix: str) -> list[int]:
         """Steps whose number goes on after `prefix`."""
-        return [s for text, steps in self.numbers.items() if text != prefix and text.startswith(prefix) for s in steps]
+        texts = self._index.number_texts
+        found = texts.starting(prefix)
+        low, high = bisect_left(self._numbers, found.start), bisect_left(self._numbers, found.stop)
+        numbers = self._numbers[low:high]
+        if numbers and texts[numbers[0]] == prefix:
+            numbers = numbers[1:]
+        return [step for number in numbers for step in self.numbered(number)]
+
+    def starting(self, words: range) -> Iterator[tuple[int, list[int]]]:
+        """(word, items) for those of a range of words that the set has; see `Vocabulary`."""
+        low, high = bisect_left(self._words, words.start), bisect_left(self._words, words.stop)
+        for word in self._words[low:high]:
+            yield word, self._forms[word]
+
+    def initialled(self, word: int) -> Sequence[int]:
+        """Items of those initials, by their place in the index's vocabulary."""
+        return self._short.get(word, ())
+
+    def mistyped(self, word: str, edits: int) -> list[tuple[str, int]]:
+        """(beginning, edits): beginnings of words of the set that are nearly `word`."""
+        return self._beginnings.near(word, edits)
+
+    @cached_property
+    def teams(self) -> Mapping[int, Sequence[int]]:
+        """Steps by team."""
+        found: dict[int, list[int]] = defaultdict(list)
+        for step in self.steps:
+            found[self._index.team_of[step]].append(step)
+        return found
+
+    @cached_property
+    def by_parallels(self) -> Mapping[int, Sequence[int]]:
+        """Steps by what parallels the rows have."""
+        found: dict[int, list[int]] = defaultdict(list)
+        for step, parallels in enumerate(
+            self._index.parallels_of[self.steps.start : self.steps.stop], self.steps.start
+        ):
+            found[parallels].append(step)
+        return found
+
+    @cached_property
+    def _numbers(self) -> list[int]:
+        return sorted(set(map(self._index.number_of, self.steps)))
+
+    @cached_property
+    def _subjects(self) -> list[int]:
+        return list(dict.fromkeys(self.subject_of))
+
+    @cached_property
+    def _forms(self) -> dict[int, list[int]]:
+        return _by_word(self._index.forms, self._subjects)
+
+    @cached_property
+    def _words(self) -> list[int]:
+        return sorted(self._forms)
+
+    @cached_property
+    def _short(self) -> dict[int, list[int]]:
+        return _by_word(self._index.short_forms, self._subjects)
+
+    @cached_property
+    def _beginnings(self) -> Beginnings:
+        words = self._index.subjects.words
+        return Beginnings([words[at] for at in self._words])
+
+
+def _by_word(forms: Postings, subjects: Iterable[int]) -> dict[int, list[int]]:
+    found: dict[int, list[int]] = {}
+    low = (1 << MARK_BITS) - 1
+    for subject in subjects:
+        above = subject << MARK_BITS
+        for item in forms.of(subject):
+            found.setdefault(item >> MARK_BITS, []).append(above | item & low)
+    return found

@@ -13,7 +13,7 @@ _RUNS = re.compile(r"[0-9]+|[^\W\d_]+")
 _SERIAL = re.compile(r"^(?P<serial>[0-9]{0,6})/(?P<run>[0-9]{0,6})$")
 
 
-@lru_cache(maxsize=262144)
+@lru_cache(maxsize=16384)
 def canonical(number: str) -> str:
     """A card number without what a dealer leaves out: case, signs, leading zeros.
 
@@ -31,7 +31,7 @@ def canonical(number: str) -> str:
     return "".join(parts)
 
 
-@lru_cache(maxsize=262144)
+@lru_cache(maxsize=16384)
 def natural(text: str) -> tuple[str | int, ...]:
     """A sort key by which `scan_9` comes before `scan_10`: text and whole numbers in turn, case ignored.
 

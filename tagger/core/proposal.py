@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from tagger.core.candidate import Candidate
 from tagger.core.model import State
-from tagger.core.ranking import Candidate
 from tagger.core.session import Session
 
 
@@ -17,11 +17,12 @@ class Deed(StrEnum):
     KEEP = "keeps"
     REFUSE = "does not take"
     NOTHING = "does nothing"
+    WAIT = "waits"
 
 
 @dataclass(frozen=True, slots=True)
 class Proposal:
-    """The deed, the candidates it is chosen from, and where there is no candidate to show, why."""
+    """The deed, the candidates it is chosen from, and why it is no other deed."""
 
     deed: Deed
     candidates: tuple[Candidate, ...] = ()
@@ -53,7 +54,7 @@ def propose(session: Session, hint: str, choice: int = 0) -> Proposal:
 def _nothing(session: Session, hint: str) -> str:
     if hint.strip():
         return "Nothing in the checklists fits this hint. F4 takes it as a card of its own."
-    if not session.matcher.index.rows:
+    if not len(session.matcher.index):
         return "This lot has no checklist. Type number and name, then F4."
     return "Type a number or a name."
 

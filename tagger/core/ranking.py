@@ -1,77 +1,50 @@
 """Which card a hint means: rows of the checklist, weighed by what the lot makes likely.
 
-The score of a row is a natural logarithm::
+The score of a row, in one of its variants (parallel), is a natural logarithm::
 
     score = log prior(row | lot) + sum over the words of log weight(best reading of the word in this row)
+            + RESPELLED for each way of joining or parting words that was tried before
 
-The prior looks at the step from the card before in the set's order of numbers (double, next, a small gap, a jump), at
-the carried set, at the sets met in this lot, and at all else. A word is read as number, as a word or the initials of
-the subject, as team, set, parallel, serial number or condition, as a slip of the finger, or not at all. Confidence is
-the score's share among all candidates and one more: "this card is not in the checklists".
+    prior = CARRIED * share of the step          in the carried set; the step is counted in rows from the card before,
+                                                 and its share is learned from this lot (`steps`); all steps that are
+                                                 none of the usual ones share what is left, more of it ahead than behind
+          = SEEN / rows of those sets            in a set met in this lot
+          = ANY / all rows                       anywhere else
+
+A word is read as number (its start counts little), as a word, the beginning of a word or the initials of the subject,
+as team, set, parallel, serial number or condition, as a slip of the finger (`reading`, `variant`), or not at all.
+
+Where each row could be meant:
+
+- In the carried set, in sets met in this lot (and in all, where the lists are short and nothing is carried) every
+  reading counts. A slip counts beside other readings from four letters on, before that where nothing else is found.
+- A set that the hint names (at most NAMED_SETS of them) is searched as well; names count there as they do anywhere.
+- Anywhere else a row counts only where every word fits it, half numbers left out; one letter fits a name there, but
+  names nobody, and a slip needs four letters, a name that begins with the first or second one, and that nothing else
+  has that word. A word that could be a parallel, serial number or condition of some card fits anywhere.
+
+Confidence is the score's share among all candidates and one more: "this card is not in the checklists".
 """
 
 from __future__ import annotations
 
-import heapq
 import math
-from collections import Counter
-from collections.abc import Iterator
-from dataclasses import dataclass, field
 
+from tagger.core.candidate import Candidate, Context
 from tagger.core.condition import Scale
 from tagger.core.hint import Hint, Token, parse_hint, split_mixed
 from tagger.core.index import Index
-from tagger.core.model import Carried, Tags
+from tagger.core.model import Tags
 from tagger.core.numbers import canonical
-from tagger.core.reading import MISTYPED, NUMBER, TEAM, Reading
-from tagger.core.steps import StepModel
-from tagger.core.variant import SET_WORD, UNREAD, Option, Variants, Weighed
+from tagger.core.prior import Prior
+from tagger.core.reading import GUESSES, NAMING, POOR
+from tagger.core.search import Ranked, Search
+from tagger.core.variant import Option, Variants
 
-# The lot: how much of the probability lies in the carried set, in sets met in this lot, and in all others.
-CARRIED, SEEN, ANY = 0.97, 0.02, 0.01
-AHEAD, REACH = 0.6, 30  # of the jumps, how many go on by no more than so many rows
 UNLISTED, UNLISTED_WORD = -11.5, -7.0  # log probability of "not in the checklists", and of each further word then
 RESPELLED = -0.3  # for each way of joining or parting words that was tried before
 
-GUESSED = 0.85  # a name that had to be mended is never quite sure
-CONSIDERED = 24  # rows that are weighed in full
-HOPELESS = 14.0  # a row whose first score is so far below the best is not weighed: less than one in a million
-NEAR_ROWS, NEAR_SETS = 4000, 24  # how much is looked at closely
-FAR_ROWS = 1500  # rows of other sets that are tried where two words must fit
-
-
-@dataclass(frozen=True, slots=True)
-class Context:
-    """What the lot makes likely: carried tags, the tags of the card before, the sets met so far, the usual steps."""
-
-    carried: Carried = field(default_factory=Carried)
-    before: Tags | None = None
-    seen: frozenset[str] = frozenset()
-    steps: StepModel = field(default_factory=StepModel)
-
-
-@dataclass(frozen=True, slots=True)
-class Candidate:
-    """One card that a hint could mean. `confidence` is 0 to 1; `problem` says why it must not be taken as it stands;
-    `reasons` pairs each typed word with what it was read as (empty: not read)."""
-
-    tags: Tags
-    confidence: float
-    run: int | None = None
-    problem: str = ""
-    reasons: tuple[tuple[str, str], ...] = ()
-
-    def explained(self) -> str:
-        """`23: number · g: parallel`: what each word was read as."""
-        return " · ".join(f"{word}: {meaning or 'not read'}" for word, meaning in self.reasons) or "nothing was typed"
-
-    @property
-    def sure(self) -> bool:
-        """Whether the candidate can be taken with no second look at the line."""
-        return self.confidence >= 0.9 and not self.problem
-
-
-Ranked = tuple[float, int, Option]  # log score, step, variant
+GUESSED = 0.85  # a name that had to be mended, or a year that could be a number, is never quite sure
 
 
 class Matcher:
@@ -86,49 +59,61 @@ class Matcher:
         """Candidates for a hint, best first, at most `limit`. The same hint in the same lot gives the same order."""
         context = context or Context()
         parsed = parse_hint(hint)
-        prior = _Prior(self.index, context)
-        best: dict[tuple[int, str], Ranked] = {}
-        others = math.exp(UNLISTED + UNLISTED_WORD * max(0, len(parsed.tokens) - 1))
-        for order, tokens in enumerate(self._spellings(parsed.tokens)):
-            search = _Search(self.index, self.variants, tokens, prior)
-            for score, step, option in search.weigh(context):
-                if tokens and not any(meaning for _, meaning in option.reasons):
+        prior = Prior(self.index, context)
+        best: dict[tuple[int, str, str], Ranked] = {}
+        searches = [
+            Search(self.index, self.variants, spelling, prior, context, max(limit, 10))
+            for spelling in self._spellings(parsed.tokens)
+        ]
+        others = 0.0
+        for order, search in enumerate(searches):
+            for score, step, option in search.weigh():
+                if search.readings and not any(meaning for _, meaning in option.reasons):
                     continue
-                key, score = (step, option.parallel), score + order * RESPELLED
+                key, score = (step, option.parallel, option.condition), score + order * RESPELLED
                 if key not in best or best[key][0] < score:
                     best[key] = (score, step, option)
             others += search.passed_over
-        if not parsed.tokens:  # nothing speaks for or against a row yet: its share is what the lot makes of it
+        whole = [item for item in best.values() if not _unread(item[2])]
+        clean = bool(whole) and _is_clean(min(whole, key=_order)[2])
+        apart = [] if clean or len(parsed.tokens) < 2 else self._apart(searches[0], context)
+        apart = [best.setdefault((item[1], item[2].parallel, item[2].condition), item) for item in apart]
+        if searches[0].readings:
+            others += math.exp(UNLISTED + UNLISTED_WORD * max(0, len(parsed.tokens) - 1))
+        else:  # nothing speaks for or against a row yet: its share is what the lot makes of it
             others = max(0.0, 1.0 - sum(math.exp(score) for score, _, _ in best.values()))
-        ranked = sorted(best.values(), key=lambda item: (-item[0], item[1], item[2].parallel))
-        return self._candidates(ranked, others, parsed, context, limit)
+        total = sum(math.exp(score) for score, _, _ in best.values()) + others
+        shown = sorted(whole or best.values(), key=_order)[:limit]
+        apart = [item for item in apart if item not in shown]
+        shown = sorted(shown[: max(1, limit - len(apart))] + apart, key=_order)[:limit]
+        return [self._candidate(item, total, parsed, context) for item in shown]
 
-    def _candidates(
-        self, ranked: list[Ranked], others: float, parsed: Hint, context: Context, limit: int
-    ) -> list[Candidate]:
-        if not ranked:
-            return []
-        if any(not _unread(option) for _, _, option in ranked[:limit]):
-            shown = [item for item in ranked if not _unread(item[2])]
-        else:
-            shown = ranked
-        total = sum(math.exp(score) for score, _, _ in ranked) + others
-        found: list[Candidate] = []
-        for score, step, option in shown[:limit]:
-            row = self.index.row(step)
-            tags = Tags(
-                row.set, row.number, row.subject, row.team, option.parallel, option.serial,
-                option.condition or context.carried.get("condition"),
-                context.carried.get("place") if parsed.place is None else parsed.place,
-                context.carried.get("note") if parsed.note is None else parsed.note,
-                True, row.extra,
-            )  # fmt: skip
-            share = math.exp(score) / total
-            problem = option.problem or _not_read(option)
-            if any(meaning == MISTYPED for _, meaning in option.reasons):
-                share *= GUESSED
-            found.append(Candidate(tags, share * option.doubt, option.run, problem, option.reasons))
-        return found
+    def _apart(self, search: Search, context: Context) -> list[Ranked]:
+        """A number and a name that disagree: the likeliest card of each, whatever the other says."""
+        numbers, subjects = search.naming()
+        found: dict[int, Ranked] = {}
+        for token in (*numbers, *subjects) if numbers and subjects else ():
+            alone = Search(self.index, self.variants, (token,), search.prior, context, 1)
+            named = [item for item in alone.weigh() if item[2].reasons and item[2].reasons[0][1] in NAMING]
+            if named:
+                step = min(named, key=_order)[1]
+                found[step] = min(search.weigh_row(step), key=_order)
+        return list(found.values())
+
+    def _candidate(self, ranked: Ranked, total: float, parsed: Hint, context: Context) -> Candidate:
+        score, step, option = ranked
+        row = self.index.row(step)
+        tags = Tags(
+            row.set, row.number, row.subject, row.team, option.parallel, option.serial,
+            option.condition or context.carried.get("condition"),
+            context.carried.get("place") if parsed.place is None else parsed.place,
+            context.carried.get("note") if parsed.note is None else parsed.note,
+            True, row.extra,
+        )  # fmt: skip
+        share = min(1.0, math.exp(score) / total) * option.doubt
+        if any(meaning in GUESSES for _, meaning in option.reasons):
+            share *= GUESSED
+        return Candidate(tags, share, option.run, option.problem or _not_read(option), option.reasons)
 
     def _spellings(self, tokens: tuple[Token, ...]) -> list[tuple[Token, ...]]:
         """The hint as typed, and where it can be, with words joined (`rc 7`) or parted (`23g`, `marsh23`)."""
@@ -138,7 +123,7 @@ class Matcher:
             spellings.append(joined)
         parted: list[Token] = []
         for token in tokens:
-            halves = None if self.index.has_number(canonical(token.text)) else split_mixed(token)
+            halves = None if self.index.number_id(canonical(token.text)) >= 0 else split_mixed(token)
             parted.extend(halves or (token,))
         if len(parted) != len(tokens):
             spellings.append(tuple(parted))
@@ -149,11 +134,19 @@ class Matcher:
         for token in tokens:
             if out and not token.pin and not out[-1].pin and out[-1].text.isalpha() != token.text.isalpha():
                 whole = out[-1].text + token.text
-                if self.index.has_number(canonical(whole)):
+                if self.index.number_id(canonical(whole)) >= 0:
                     out[-1] = Token(f"{out[-1].raw} {token.raw}", whole, "number")
                     continue
             out.append(token)
         return tuple(out)
+
+
+def _order(item: Ranked) -> tuple[float, int, str, str]:
+    return -item[0], item[1], item[2].parallel, item[2].condition
+
+
+def _is_clean(option: Option) -> bool:
+    return all(meaning and meaning not in POOR for _, meaning in option.reasons)
 
 
 def _unread(option: Option) -> list[str]:
@@ -163,199 +156,3 @@ def _unread(option: Option) -> list[str]:
 def _not_read(option: Option) -> str:
     words_left = ", ".join(f"'{word}'" for word in _unread(option))
     return f"nothing on this card reads as {words_left}" if words_left else ""
-
-
-def _named_sets(readings: list[Reading]) -> list[int]:
-    """The sets that most words of the hint name, at most NEAR_SETS."""
-    votes = Counter(set_id for reading in readings for set_id in reading.sets)
-    most = max(votes.values(), default=0)
-    return sorted(set_id for set_id, count in votes.items() if count == most)[:NEAR_SETS]
-
-
-class _Search:
-    """The rows that one spelling of a hint points to. `passed_over` is the probability of rows that fit as well, but
-    were too many to be weighed one by one."""
-
-    def __init__(self, index: Index, variants: Variants, tokens: tuple[Token, ...], prior: _Prior) -> None:
-        self.index, self.variants, self.prior = index, variants, prior
-        left, self.condition = variants.take_condition(tokens, index)
-        self.readings = [Reading(index, token) for token in left]
-        self.loose = [variants.loose(token, index) for token in left]
-        tied = [reading.sets for reading in self.readings if reading.token.pin == "set" and reading.text]
-        self.only = frozenset.intersection(*tied) if tied else None  # the sets that `s=` leaves
-        self.passed_over = 0.0
-
-    def weigh(self, context: Context) -> Iterator[Ranked]:
-        """The likeliest rows in all their variants."""
-        rough = self._near()
-        for step, score in self._far():
-            if step not in rough and (self.only is None or self.index.set_of(step) in self.only):
-                rough[step] = score
-        top = heapq.nlargest(CONSIDERED, ((score, -step) for step, score in rough.items()))
-        for score, negative in top:
-            if score < top[0][0] - HOPELESS:
-                break
-            step = -negative
-            prior, set_id = self.prior.of(step), self.index.set_of(step)
-            named = any(reading.as_row(step) is not None for reading in self.readings)
-            repeated = None if named else self.prior.carried
-            words = [Weighed(reading.token, *reading.in_row(step, set_id, repeated)) for reading in self.readings]
-            for option in self.variants.options(self.index.row(step), words, context.carried, self.condition):
-                yield prior + option.weight, step, option
-
-    def _near(self) -> dict[int, float]:
-        """Rows of the carried set, of sets met in this lot and of sets that the hint names, with a first score."""
-        scores: dict[int, float] = {}
-        likely = self.prior.likely(self.readings)
-        for set_id in self._near_sets():
-            near = self.index.near_set(set_id)
-            least = [self._around(at, set_id) for at in range(len(self.readings))]
-            gains: dict[int, float] = {step: 0.0 for step in likely if step in near.steps}
-            for at, reading in enumerate(self.readings):
-                best: dict[int, float] = {}
-                for step, weight in reading.near_hits(near):
-                    best[step] = max(weight - least[at], best.get(step, 0.0))
-                for step, gain in best.items():
-                    gains[step] = gains.get(step, 0.0) + gain
-            base = sum(least)
-            scores.update((step, self.prior.of(step) + base + gain) for step, gain in gains.items())
-        return scores
-
-    def _around(self, at: int, set_id: int) -> float:
-        """The best log weight of a word in a row of a set that it does not name by number or subject."""
-        reading = self.readings[at]
-        in_set = SET_WORD if set_id in reading.sets else UNREAD
-        return max(self.loose[at], in_set, TEAM if reading.teams else UNREAD)
-
-    def _near_sets(self) -> Iterator[int]:
-        index, starts = self.index, self.index.starts
-        wanted = dict.fromkeys([*self.prior.first(), *_named_sets(self.readings)])
-        if self.only is not None:
-            wanted = dict.fromkeys(set_id for set_id in wanted if set_id in self.only)
-        rows = 0
-        for count, set_id in enumerate(wanted):
-            rows += starts[set_id + 1] - starts[set_id]
-            if count and (rows > NEAR_ROWS or count >= NEAR_SETS):
-                return
-            yield set_id
-        if not wanted and self.only is None and len(index.rows) <= NEAR_ROWS:
-            yield from range(len(index.sets))
-
-    def _far(self) -> Iterator[tuple[int, float]]:
-        """Rows of all other sets that every word fits, with a first score."""
-        pairs = list(zip(self.readings, self.loose, strict=True))
-        hard = [reading for reading, loose in pairs if loose <= UNREAD]
-        soft = sum(loose for _, loose in pairs if loose > UNREAD)
-        rowful = hard or [reading for reading, _ in pairs if reading.far_numbers() or len(reading.text) > 1]
-        if len(rowful) == 1:
-            yield from self._far_one(rowful[0], soft if hard else 0.0)
-            return
-        for leader in sorted(rowful, key=lambda r: (len(r.far_numbers()) or len(self.index.rows), -len(r.text))):
-            others = [reading for reading in rowful if reading is not leader]
-            for step, weight in self._steps_of(leader):
-                rest = [self._fits(reading, step) for reading in others]
-                if UNREAD not in rest:
-                    yield step, self.prior.any + weight + sum(rest) + soft
-            if not leader.sets and not leader.teams:
-                return  # a row that it does not name cannot fit it
-
-    def _fits(self, reading: Reading, step: int) -> float:
-        """The log weight of a word in a row of another set, UNREAD where it does not fit."""
-        read = reading.as_row(step)
-        if read is None and reading.sets and self.index.set_of(step) in reading.sets:
-            read = SET_WORD
-        if read is None and self.index.team_of[step] in reading.teams:
-            read = TEAM
-        return UNREAD if read is None else read
-
-    def _far_one(self, reading: Reading, soft: float) -> Iterator[tuple[int, float]]:
-        taken, prior = 0, self.prior.any + soft
-        for step in reading.far_numbers()[:CONSIDERED]:
-            taken += 1
-            yield step, prior + NUMBER
-        self.passed_over += max(0, len(reading.far_numbers()) - taken) * math.exp(prior + NUMBER)
-        left = CONSIDERED
-        for weight, subject in reading.far_subjects():
-            steps = self.index.steps_of_subject(subject) if left > 0 else ()
-            for step in steps[:left]:
-                yield step, prior + weight
-            self.passed_over += max(0, self.index.count_of_subject(subject) - max(0, left)) * math.exp(prior + weight)
-            left -= len(steps)
-
-    def _steps_of(self, reading: Reading) -> Iterator[tuple[int, float]]:
-        """(step, weight) of the rows that a word names by number or subject, at most FAR_ROWS."""
-        steps = reading.far_numbers()[:FAR_ROWS]
-        yield from ((step, NUMBER) for step in steps)
-        left = FAR_ROWS - len(steps)
-        for weight, subject in reading.far_subjects():
-            if left <= 0:
-                return
-            for step in self.index.steps_of_subject(subject)[:left]:
-                left -= 1
-                yield step, weight
-
-
-class _Prior:
-    """How likely the lot makes each row, before a word is typed."""
-
-    def __init__(self, index: Index, context: Context) -> None:
-        self.index = index
-        name = context.carried.get("set")
-        self.carried = index.set_id(name) if name else None
-        if self.carried is None and not name and len(index.sets) == 1:
-            self.carried = 0
-        self.seen = frozenset(id for id in map(index.set_id, context.seen) if id is not None)
-        before = context.before
-        step = index.find(before.set, before.number, before.subject) if before is not None else None
-        self.before = step if step is not None and index.set_of(step) == self.carried else None
-        elsewhere = ANY + (CARRIED if self.carried is None else 0.0) + (0.0 if self.seen else SEEN)
-        self.any = math.log(elsewhere / max(1, len(index.rows)))
-        self._seen = math.log(SEEN / max(1, sum(self._size(id) for id in self.seen)))
-        size = self._size(self.carried) if self.carried is not None else 1
-        self._steps = context.steps
-        self._jump = math.log(CARRIED * self._steps.jump * (1 - AHEAD) / size)
-        self._ahead = math.log(CARRIED * self._steps.jump * (AHEAD / REACH + (1 - AHEAD) / size))
-        self._flat = math.log(CARRIED / size)
-
-    def _size(self, set_id: int) -> int:
-        return self.index.starts[set_id + 1] - self.index.starts[set_id]
-
-    def first(self) -> list[int]:
-        """The sets to look at first: the carried one, then those met in this lot."""
-        return [*([self.carried] if self.carried is not None else []), *sorted(self.seen - {self.carried})]
-
-    def of(self, step: int) -> float:
-        """log prior of the row at a step."""
-        set_id = self.index.set_of(step)
-        if set_id == self.carried:
-            if self.before is None:
-                first = step == self.index.starts[set_id]
-                return math.log(CARRIED * (self._steps.share(1) or 0.5)) if first else self._flat
-            share = self._steps.share(step - self.before)
-            if share is None:
-                return self._ahead if 0 < step - self.before <= REACH else self._jump
-            return max(self._jump, math.log(CARRIED * share))
-        return self._seen if set_id in self.seen else self.any
-
-    def likely(self, readings: list[Reading]) -> list[int]:
-        """Steps worth a look though no word names them: the next ones of the carried set, team mates in it, and the
-        first ones of a set that the hint names."""
-        index, found = self.index, list[int]()
-        if self.carried is not None:
-            low, high, span = index.starts[self.carried], index.starts[self.carried + 1], self._steps.span
-            if self.before is None:
-                found.extend(range(low, min(high, low + span.stop)))
-            else:
-                found.extend(range(max(low, self.before + span.start), min(high, self.before + span.stop)))
-            found.extend(self._team_mates(self.carried, readings))
-        for set_id in _named_sets(readings):
-            found.extend(range(index.starts[set_id], min(index.starts[set_id] + 4, index.starts[set_id + 1])))
-            found.extend(self._team_mates(set_id, readings))
-        return found
-
-    def _team_mates(self, set_id: int, readings: list[Reading]) -> list[int]:
-        teams = frozenset().union(*(reading.teams for reading in readings))
-        if not teams:
-            return []
-        mates = self.index.near_set(set_id).teams
-        return sorted(step for team in teams for step in mates.get(team, ()))[:NEAR_SETS]

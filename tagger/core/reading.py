@@ -5,26 +5,46 @@ Weights are natural logarithms of how probable the word is, given that the row i
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-
-from rapidfuzz.distance import OSA
+from collections.abc import Iterable, Iterator, Sequence
+from functools import cached_property
 
 from tagger.core.hint import Token
 from tagger.core.index import Index, Near
 from tagger.core.numbers import canonical
-from tagger.core.text import initials, words
-from tagger.core.variant import SET_WORD, UNREAD
+from tagger.core.packing import MARK_BITS, WordKind
+from tagger.core.variant import PARALLEL_MISTYPED, SET_WORD, UNREAD
 
 NUMBER, NUMBER_START = 0.0, -12.0  # half a number must not outweigh a whole one anywhere in the carried set
 SURNAME, NAME, SURNAME_START, NAME_START = -0.3, -0.6, -1.0, -1.5
 INITIALS, LONGER = -2.0, -0.05  # for each further word of a name
 SLIP = -3.5  # for each edit
+SLIP_BEGUN, SLIP_NAME, SLIP_FIRST = -0.7, -0.5, -0.7  # in a beginning, in a given name, in the first letter
+ONE_LETTER = -1.5  # beside the start of a longer one
 TEAM = -4.0
 CARRIED_SET_WORD = -12.0  # where it says nothing new
-GENERATION = frozenset({"jr", "sr", "ii", "iii", "iv"})
+INITIALS_LETTERS = range(2, 5)
+FAR_SLIP = 4  # letters of a word that may be mistyped in a set that nothing points to
 
-MISTYPED = "subject, mistyped"
+MISTYPED, REPEATED, NUMBER_BEGUN = "subject, mistyped", "set, as carried", "start of the number"
+GUESSES = frozenset({MISTYPED, PARALLEL_MISTYPED, REPEATED})
+POOR = GUESSES | {NUMBER_BEGUN}  # readings that something else may be meant by
+NAMING = frozenset({"number", "subject", "start of the subject", MISTYPED})  # readings that name a card by themselves
 Read = tuple[float, str]  # a weight, and what the word was read as
+
+_LONGER = [LONGER * (mark >> 2) for mark in range(1 << MARK_BITS)]
+_LOW = (1 << MARK_BITS) - 1
+# By mark: the reading of a whole word and of a word's beginning. Of a generation (`jr`) a beginning says nothing.
+_WHOLE: tuple[Read, ...] = tuple(
+    ((SURNAME if mark & 3 == WordKind.SURNAME else NAME) + _LONGER[mark], "subject") for mark in range(1 << MARK_BITS)
+)
+_START: tuple[Read | None, ...] = tuple(
+    None
+    if mark & 3 == WordKind.GENERATION
+    else ((SURNAME_START if mark & 3 == WordKind.SURNAME else NAME_START) + _LONGER[mark], "start of the subject")
+    for mark in range(1 << MARK_BITS)
+)
+_LETTER = tuple(read and (read[0] + ONE_LETTER, read[1]) for read in _START)
+_INITIALS: tuple[Read, ...] = tuple((INITIALS + _LONGER[mark], "initials") for mark in range(1 << MARK_BITS))
 
 
 class Reading:
@@ -34,20 +54,43 @@ class Reading:
         self.index, self.token = index, token
         text, pin = token.text, token.pin
         self.text = text
-        self.number = canonical(text) if text and pin in ("", "number") else ""
+        part = text.startswith("/") or text.endswith("/")  # of a serial number, and no number
+        self.number = canonical(text) if text and pin in ("", "number") and not part else ""
+        self.number_id = index.number_id(self.number) if self.number else -1
         self.named = bool(text) and pin in ("", "subject") and any(c.isalpha() for c in text)
         self.spelled = "".join(c for c in text if c.isalnum())  # `saint-lo` is looked for as saintlo
         self.teams: frozenset[int] = frozenset()
         self.sets: frozenset[int] = frozenset()
         if text and pin in ("", "team") and len(text) > 1:
-            self.teams = frozenset(id for _, ids in index.teams.starting(text) for id in ids)
+            self.teams = index.teams.ids(text)
         if text and pin in ("", "set") and (len(text) > 1 or pin):
             # Part of a year is no year: `19` is a number, in whatever set.
-            found = [(text, index.sets_words.exact(text))] if text.isdigit() else index.sets_words.starting(text)
-            self.sets = frozenset(id for _, ids in found for id in ids)
+            whole = text.isdigit()
+            self.sets = (
+                frozenset(item >> MARK_BITS for item in index.sets_words.exact(text))
+                if whole
+                else index.sets_words.ids(text)
+            )
         self._subjects: dict[int, Read | None] = {}
+        # By set that was looked at closely (None for all others), then by subject: the weight of the best slip.
+        self._slips: dict[int | None, dict[int, float]] = {}
 
-    @property
+    @cached_property
+    def _words(self) -> range:
+        """The words of subjects that start with this one."""
+        return self.index.subjects.starting(self.spelled)
+
+    @cached_property
+    def _whole(self) -> int:
+        """The very word among those of subjects, -1 where there is none."""
+        return self.index.subjects.find(self.spelled)
+
+    @cached_property
+    def _letters(self) -> int:
+        """The word among the initials of subjects, -1 where there is none."""
+        return self.index.initials.find(self.spelled) if len(self.spelled) in INITIALS_LETTERS else -1
+
+    @cached_property
     def edits(self) -> int:
         """How many slips of the finger are forgiven: none below three letters, two from five on."""
         if not (self.named and self.spelled.isalpha() and len(self.spelled) >= 3):
@@ -59,108 +102,193 @@ class Reading:
 
         A word that only repeats the set `repeated` has next to no weight: it is likely meant otherwise.
         """
-        index = self.index
-        readings: list[Read] = []
-        if self.number and (as_number := self.as_number(index.number_texts[index.number_of[step]])):
-            readings.append(as_number)
-        if self.named and (as_subject := self.as_subject(index.subject_of[step])):
-            readings.append(as_subject)
-        if index.team_of[step] in self.teams:
-            readings.append((TEAM, "team"))
+        best: Read = (UNREAD, "")
+        if self.number and (read := self.as_number(self.index.number_of(step))):
+            best = read
+        if self.named and (read := self.as_subject(self.index.subject_of[step], set_id)) and read > best:
+            best = read
+        if self.teams and self.index.team_of[step] in self.teams:
+            best = max(best, (TEAM, "team"))
         if set_id in self.sets:
-            readings.append((CARRIED_SET_WORD if set_id == repeated else SET_WORD, "set"))
-        return max(readings, default=(UNREAD, ""))
+            best = max(best, (CARRIED_SET_WORD, REPEATED) if set_id == repeated else (SET_WORD, "set"))
+        return best
 
     def as_row(self, step: int) -> float | None:
         """The weight of the word as number or subject of the row at a step, slips left out; None if neither."""
-        index = self.index
-        if self.number and index.number_texts[index.number_of[step]] == self.number:
+        if self.number_id >= 0 and self.index.number_of(step) == self.number_id:
             return NUMBER
-        if self.named and (read := self.as_subject(index.subject_of[step], forgiving=False)) is not None:
-            return read[0]
-        return None
+        return self.weight_of_subject(self.index.subject_of[step]) if self.named else None
 
-    def as_number(self, number: str) -> Read | None:
-        """The word as a number, in its canonical form."""
-        if number == self.number:
+    def as_number(self, number: int) -> Read | None:
+        """The word as a number, by its place among the canonical ones."""
+        if number == self.number_id:
             return NUMBER, "number"
-        if self.text[0].isdigit() and number.startswith(self.number):
-            return NUMBER_START, "start of the number"
+        if self.text[0].isdigit() and number in self._longer_numbers:
+            return NUMBER_START, NUMBER_BEGUN
         return None
 
-    def as_subject(self, id: int, forgiving: bool = True) -> Read | None:
-        """The word as part of a subject."""
+    @cached_property
+    def _longer_numbers(self) -> range:
+        return self.index.number_texts.starting(self.number)
+
+    def as_subject(self, id: int, set_id: int | None = None) -> Read | None:
+        """The word as part of a subject; as a slip as far as it was looked for as one in this set."""
         if id not in self._subjects:
-            self._subjects[id] = max((r for name in self.index.names(id) if (r := self._in_name(name))), default=None)
+            self._subjects[id] = self._in_subject(id)
         found = self._subjects[id]
-        if found is None and forgiving and self.edits:
-            found = max((r for name in self.index.names(id) if (r := self._slip(name))), default=None)
-            self._subjects[id] = found
+        if found is None:
+            weight = self._slips.get(set_id if set_id in self._slips else None, {}).get(id)
+            return None if weight is None else (weight, MISTYPED)
         return found
 
-    def _in_name(self, subject: str) -> Read | None:
-        """The best reading of the word in one name, slips left out. A name with more words is a little less likely."""
-        text = self.spelled
-        known = [word for word in words(subject) if word not in GENERATION] or list(words(subject))
-        longer = LONGER * subject.count(" ")
-        last = known[-2:]  # the surname, and the last two words joined
-        if text in last:
-            return SURNAME + longer, "subject"
-        if text in words(subject):
-            return NAME + longer, "subject"
-        if any(word.startswith(text) for word in last):
-            return SURNAME_START + longer, "start of the subject"
-        if any(word.startswith(text) for word in known):
-            return NAME_START + longer, "start of the subject"
-        if 2 <= len(text) <= 4 and initials(subject) == text:
-            return INITIALS, "initials"
-        return None
+    def weight_of_subject(self, id: int) -> float | None:
+        """The weight of the word as part of a subject, slips left out."""
+        if id not in self._subjects:
+            self._subjects[id] = self._in_subject(id)
+        found = self._subjects[id]
+        return None if found is None else found[0]
 
-    def _slip(self, subject: str) -> Read | None:
-        """The word as a mistyped beginning of a word of one name."""
-        text, edits = self.spelled, self.edits
-        best = edits + 1
-        for word in words(subject):
-            for length in range(max(2, len(text) - edits), len(text) + edits + 1):
-                if length <= len(word) or length - 1 <= len(word) < length:
-                    best = min(best, OSA.distance(text, word[:length], score_cutoff=edits))
-        return (SLIP * best, MISTYPED) if best <= edits else None
+    def far_weight(self, id: int) -> float | None:
+        """The same in a set that nothing points to, where one letter fits as well."""
+        return self.weight_of_subject(id) if len(self.spelled) == 1 and self.named else self.far_subjects.get(id)
 
-    def near_hits(self, near: Near) -> Iterator[tuple[int, float]]:
+    def _in_subject(self, id: int) -> Read | None:
+        """The best reading of the word in one subject, slips left out. A name with more words is a little less
+        likely."""
+        best: Read | None = None
+        words, whole, index = self._words, self._whole, self.index
+        start = _LETTER if len(self.spelled) == 1 else _START
+        if words:
+            for item in index.forms.of(id):
+                word = item >> MARK_BITS
+                if word in words:
+                    read = _WHOLE[item & _LOW] if word == whole else start[item & _LOW]
+                    if read is not None and (best is None or read > best):
+                        best = read
+        if best is None and self._letters >= 0:
+            for item in index.short_forms.of(id):
+                if item >> MARK_BITS == self._letters and (best is None or _INITIALS[item & _LOW] > best):
+                    best = _INITIALS[item & _LOW]
+        return best
+
+    def near_hits(self, near: Near, set_id: int) -> Iterator[tuple[int, float]]:
         """(step, weight) of the rows of one set that the word names; slips count where nothing else does."""
+        yield from self._number_hits(near)
+        if not self.named:
+            return
+        found: set[int] = set()
+        for _, items in near.starting(self._words):
+            found.update(item >> MARK_BITS for item in items)
+        if self._letters >= 0:
+            found.update(item >> MARK_BITS for item in near.initialled(self._letters))
+        slips = self._slips.setdefault(set_id, {})
+        if self.edits and (not found or len(self.spelled) >= 4):
+            starting = self.index.subjects.starting
+            for beginning, edits in near.mistyped(self.spelled, self.edits):
+                for word, items in near.starting(starting(beginning)):
+                    found.update(self._note_slips(slips, items, beginning, edits, word))
+        for id in found:
+            read = self.as_subject(id, set_id)
+            if read is not None:
+                for step in near.of_subject(id):
+                    yield step, read[0]
+
+    def named_hits(self, near: Near) -> Iterator[tuple[int, float]]:
+        """The same for a set that only the hint names: subjects count as they do anywhere."""
+        yield from self._number_hits(near)
+        if self.named and (self.far_subjects or len(self.spelled) == 1):
+            weigh = self.far_weight
+            yield from (
+                (step, weight)
+                for step, id in zip(near.steps, near.subject_of, strict=True)
+                if (weight := weigh(id)) is not None
+            )
+
+    def _number_hits(self, near: Near) -> Iterator[tuple[int, float]]:
         if self.number:
-            for step in near.numbers.get(self.number, ()):
+            for step in near.numbered(self.number_id) if self.number_id >= 0 else ():
                 yield step, NUMBER
             if self.text[0].isdigit():
                 for step in near.number_starts(self.number):
                     yield step, NUMBER_START
-        if not self.named:
-            return
-        found = {id for _, ids in near.words.starting(self.spelled) for id in ids}
-        if 2 <= len(self.spelled) <= 4:
-            found.update(near.initials.exact(self.spelled))
-        if self.edits and (not found or len(self.spelled) >= 4):
-            for beginning, _ in near.words.mistyped(self.spelled, self.edits):
-                found.update(id for _, ids in near.words.starting(beginning) for id in ids)
-        for id in found:
-            read = self.as_subject(id)
-            if read is not None:
-                for step in near.subjects[id]:
-                    yield step, read[0]
 
-    def far_subjects(self) -> list[tuple[float, int]]:
-        """(weight, subject) anywhere, the heaviest first. One letter names too many to be of use, and gives none."""
+    def _note_slips(
+        self, slips: dict[int, float], items: Iterable[int], beginning: str, edits: int, word: int
+    ) -> list[int]:
+        """Note the weight of a slip for each subject that holds a word which begins so."""
+        weight = SLIP * edits + (SLIP_FIRST if beginning[0] != self.spelled[0] else 0.0)
+        if word != self.index.subjects.find(beginning):
+            weight += SLIP_BEGUN
+        ids: list[int] = []
+        for item in items:
+            id = item >> MARK_BITS
+            own = weight if item & 3 == WordKind.SURNAME else weight + SLIP_NAME
+            slips[id] = max(own, slips.get(id, own))
+            ids.append(id)
+        return ids
+
+    @cached_property
+    def far_subjects(self) -> dict[int, float]:
+        """Weight by subject, anywhere. One letter names too many to be of use, and gives none.
+
+        A slip counts where nothing else does, in words of four letters and more that begin with the right ones.
+        """
         if not self.named or len(self.spelled) < 2:
-            return []
+            return {}
         index = self.index
-        found = {id for _, ids in index.subjects.starting(self.spelled) for id in ids}
-        found.update(index.initials.exact(self.spelled) if len(self.spelled) <= 4 else ())
-        if not found and self.edits:
-            for beginning, _ in index.subjects.mistyped(self.spelled, self.edits):
-                found.update(id for _, ids in index.subjects.starting(beginning) for id in ids)
-        weighed = ((read[0], id) for id in found if (read := self.as_subject(id)) is not None)
-        return sorted(weighed, key=lambda pair: (-pair[0], pair[1]))
+        found: dict[int, float] = {}
+        for word, items in zip(self._words, index.subjects.of(self._words), strict=True):
+            table: Sequence[Read | None] = _WHOLE if word == self._whole else _START
+            for item in items:
+                read = table[item & _LOW]
+                if read is not None and found.get(item >> MARK_BITS, UNREAD) < read[0]:
+                    found[item >> MARK_BITS] = read[0]
+        if len(self.spelled) in INITIALS_LETTERS:
+            for item in index.initials.exact(self.spelled):
+                found.setdefault(item >> MARK_BITS, _INITIALS[item & _LOW][0])
+        if not found and self.edits and len(self.spelled) >= FAR_SLIP:
+            slips = self._slips.setdefault(None, {})
+            for beginning, edits in index.mistyped(self.spelled, self.edits):
+                words = index.subjects.starting(beginning)
+                for word, items in zip(words, index.subjects.of(words), strict=True):
+                    self._note_slips(slips, items, beginning, edits, word)
+            found.update(slips)
+        return found
 
+    @cached_property
     def far_numbers(self) -> Sequence[int]:
         """Steps anywhere with this very number."""
-        return self.index.steps_of_number(self.number) if self.number else ()
+        return self.index.steps_of_number(self.number_id)
+
+    @property
+    def only_a_name(self) -> bool:
+        """Whether the word, of two letters at least, can name rows by their subjects only."""
+        return self.named and len(self.spelled) > 1 and not self.sets and not self.teams and self.number_id < 0
+
+    def far_rows(self) -> int:
+        """About how many rows the word can be read in, anywhere."""
+        index = self.index
+        named = (
+            len(self.far_subjects) * len(index) // max(1, index.count_of_subjects)
+        )  # as many as they have on average
+        in_sets = sum(len(index.steps(set_id)) for set_id in self.sets)
+        unlisted = bool(self.teams) or (self.named and len(self.spelled) == 1)  # rows that `far_steps` does not give
+        return len(self.far_numbers) + named + in_sets + (len(index) if unlisted else 0)
+
+    def far_steps(self, most: int) -> dict[int, float]:
+        """Weight by step of the rows that the word names by number, subject or set, about `most` of them."""
+        index = self.index
+        found: dict[int, float] = dict.fromkeys(self.far_numbers[:most], NUMBER)
+        for subject, weight in self.far_subjects.items():
+            if len(found) >= most:
+                break
+            for step in index.steps_of_subject(subject):
+                if found.get(step, UNREAD) < weight:
+                    found[step] = weight
+        for set_id in sorted(self.sets):
+            if len(found) >= most:
+                break
+            for step in index.steps(set_id):
+                if found.get(step, UNREAD) < SET_WORD:
+                    found[step] = SET_WORD
+        return found

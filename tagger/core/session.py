@@ -9,21 +9,31 @@ import time
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.arrange import first_intake, later_intake, rearranged
-from tagger.core.checklist import Checklist
+from tagger.core.candidate import Candidate, Context
 from tagger.core.condition import Scale
-from tagger.core.hint import parse_hint
-from tagger.core.index import Index
 from tagger.core.lot import Counts, LotState
 from tagger.core.model import CARRIED_FIELDS, Card, Carried, Change, Desk, Mark, Marking, SideOrder, State, Tags
 from tagger.core.pace import Pace
 from tagger.core.ports import LotStore
-from tagger.core.ranking import Candidate, Context, Matcher
+from tagger.core.steady import steady
 from tagger.core.steps import StepModel
 from tagger.core.text import fold, printable
-from tagger.core.unlisted import unlisted_tags
 from tagger.errors import Refused
+
+if TYPE_CHECKING:  # what reads hints is loaded when the first hint is read: the first card is on the screen before
+    from tagger.core.ranking import Matcher
+
+
+class _Shown(NamedTuple):
+    """Candidates that were asked for last: where, for which hint, after which others."""
+
+    position: int = 0
+    hint: str = ""
+    before: Sequence[Candidate] = ()
+    found: Sequence[Candidate] = ()
 
 
 class Session:
@@ -35,7 +45,8 @@ class Session:
         self.scale = scale or Scale()
         self.pace = Pace()
         self._steps = StepModel()
-        self._matcher = Matcher(Index(Checklist()), self.scale)
+        self._matcher: Matcher | None = None
+        self._shown = _Shown()
 
     # What is so
 
@@ -97,20 +108,40 @@ class Session:
         """The label of the change that undo would take back, empty where there is none."""
         return self._store.last()
 
-    def candidates(self, hint: str, limit: int = 9) -> list[Candidate]:
-        """What the hint could mean here, best first. With an empty hint: what is likely next."""
+    def candidates(self, hint: str) -> list[Candidate]:
+        """What the hint could mean here, best first, at most nine. With an empty hint: what is likely next.
+
+        While one hint is typed on, those that match before and after keep their places; see `steady`.
+        """
+        here, last = self.desk.position, self._shown
+        before: Sequence[Candidate] = ()
+        if (here, hint) == (last.position, last.hint):
+            before = last.before
+        elif here == last.position and last.hint and (hint.startswith(last.hint) or last.hint.startswith(hint)):
+            before = last.found
+        found = steady(before, self._ranked(hint, 9)) if hint else self._ranked(hint, 9)
+        self._shown = _Shown(here, hint, before, found)
+        return found
+
+    def _ranked(self, hint: str, limit: int) -> list[Candidate]:
         context = Context(self.desk.carried, self.before(listed=True), self._lot.sets(), self._steps)
         return self.matcher.rank(hint, context, limit)
 
     @property
     def matcher(self) -> Matcher:
-        """What reads hints."""
+        """What reads hints; with no checklist there is nothing that it finds."""
+        if self._matcher is None:
+            from tagger.core.checklist import Checklist
+            from tagger.core.index import Index
+            from tagger.core.ranking import Matcher
+
+            self._matcher = Matcher(Index(Checklist()), self.scale)
         return self._matcher
 
     @matcher.setter
     def matcher(self, matcher: Matcher) -> None:
         """Read hints with another one from now on; the steps of this lot are learned afresh from its tags."""
-        self._matcher, self._steps = matcher, StepModel()
+        self._matcher, self._steps, self._shown = matcher, StepModel(), _Shown()
         before: Tags | None = None
         for pair in self._lot.arrangement.pairs:
             mark = self._lot.mark(pair.id)
@@ -121,7 +152,7 @@ class Session:
     def _learn(self, before: Tags | None, after: Tags) -> None:
         if before is None or before.set != after.set:
             return
-        index = self._matcher.index
+        index = self.matcher.index
         one, other = (index.find(tags.set, tags.number, tags.subject) for tags in (before, after))
         if one is not None and other is not None:
             self._steps.learn(other - one)
@@ -153,6 +184,9 @@ class Session:
 
     def take_unlisted(self, hint: str) -> str:
         """Tag the card in front with what the hint says, as a card that is in no checklist, and go on."""
+        from tagger.core.hint import parse_hint
+        from tagger.core.unlisted import unlisted_tags
+
         tags = unlisted_tags(parse_hint(hint), self.desk.carried, self.scale)
         return self._tag(tags)
 
@@ -241,18 +275,20 @@ class Session:
         self._enter(Change(what, self._clock(), self.desk, replace(self.desk, carried=carried)))
 
     def _carriable(self, hint: str) -> dict[str, str]:
+        from tagger.core.hint import parse_hint
+
         parsed = parse_hint(hint)
         found: dict[str, str] = {}
         tokens, condition = self.matcher.variants.take_condition(parsed.tokens, self.matcher.index)
         if condition.name:
             found["condition"] = condition.name
         if tokens:
-            found_here = self.candidates(" ".join(dict.fromkeys(token.raw for token in tokens)), 24)
+            found_here = self._ranked(" ".join(dict.fromkeys(token.raw for token in tokens)), 24)
             best = next((c for c in found_here if _MODEST.issuperset(_meanings(c))), next(iter(found_here), None))
             meanings = _meanings(best) if best else set()
             if best is None or "" in meanings:
                 raise Refused(f"Nothing carried: not every word of '{hint}' was understood.")
-            if meanings & {"number", "subject", "initials", "set", "start of the subject", "start of the number"}:
+            if meanings & _OF_A_SET:
                 found["set"] = best.tags.set
             if "parallel" in meanings or "serial number" in meanings:
                 found["parallel"] = best.tags.parallel
@@ -347,7 +383,10 @@ class Session:
 
 
 # What a word to be carried is meant as, before it is taken for a card's own number or name.
-_MODEST = frozenset({"parallel", "condition", "serial number", "set", "team"})
+_OF_A_SET = frozenset(
+    {"number", "subject", "initials", "set", "set, as carried", "start of the subject", "start of the number"}
+)
+_MODEST = frozenset({"parallel", "condition", "serial number", "set", "set, as carried", "team"})
 
 
 def _meanings(candidate: Candidate) -> set[str]:

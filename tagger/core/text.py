@@ -16,6 +16,7 @@ _PLAIN_LETTERS = str.maketrans(
 
 _APOSTROPHES = "'’‘`´ʼʻ"
 _WORD = re.compile(r"[^\W_]+")
+_NO_SPACES = re.compile(r"[\u3400-\u9fff\uac00-\ud7a3]{2,5}")  # CJK ideographs, Hangul syllables: one to a word's part
 _CAMEL = re.compile(r"(?<=[a-z])(?=[A-Z])")
 
 # Characters that draw nothing or move other characters about: Cc, Cf (among them the bidirectional controls),
@@ -23,7 +24,7 @@ _CAMEL = re.compile(r"(?<=[a-z])(?=[A-Z])")
 _UNSAFE_CATEGORIES = frozenset({"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"})
 
 
-@lru_cache(maxsize=65536)
+@lru_cache(maxsize=16384)
 def printable(text: str, limit: int = 400) -> str:
     """The text on one line with nothing in it that a terminal would act on, at most `limit` characters.
 
@@ -50,7 +51,7 @@ def printable(text: str, limit: int = 400) -> str:
     return shown if len(shown) <= limit else shown[: limit - 1] + "…"
 
 
-@lru_cache(maxsize=262144)
+@lru_cache(maxsize=16384)
 def fold(text: str) -> str:
     """Lower case without marks: `Ñúñez` and `NUNEZ` both become `nunez`. Other scripts stay as they are."""
     if text.isascii():
@@ -59,13 +60,17 @@ def fold(text: str) -> str:
     return "".join(c for c in decomposed if not unicodedata.combining(c)).translate(_PLAIN_LETTERS)
 
 
-@lru_cache(maxsize=262144)
+PARTICLE = 3  # letters of a word that belongs to the surname behind it: de, la, van, der, St.
+
+
+@lru_cache(maxsize=16384)
 def words(text: str) -> tuple[str, ...]:
     """The folded words of a name, in order, as they can be typed.
 
     A piece with an apostrophe or a hyphen gives itself joined and its parts (`O'Neil`: oneil, o, neil); a capital
-    inside a word starts a part of its own (`McKay`: mckay, kay); the last two words also count joined
-    (`St. Clair`: st, clair, stclair).
+    inside a word starts a part of its own (`McKay`: mckay, kay; in a list of capitals what follows `MC`); the last two
+    words also count joined (`St. Clair`: st, clair, stclair), and with the short words before them (`Ana de la Cruz`:
+    lacruz, delacruz). Of a name in a script that puts no space behind the surname each end counts.
     """
     found: list[str] = []
     plain: list[str] = []
@@ -78,16 +83,24 @@ def words(text: str) -> tuple[str, ...]:
         plain.append(joined)
         if len(parts) > 1:
             found.extend(fold(part) for part in parts)
+        elif _NO_SPACES.fullmatch(parts[0]):
+            found.extend(fold(parts[0][at:]) for at in range(1, len(parts[0])))
         elif not piece.isupper():
             camel = _CAMEL.split(parts[0])
             if len(camel) > 1:
                 found.append(fold(camel[-1]))
-    if len(plain) > 1:
-        found.append(plain[-2] + plain[-1])
+        elif joined.startswith("mc") and len(joined) > 4:
+            found.append(joined[2:])
+    joined = plain[-1] if plain else ""
+    for at in range(len(plain) - 2, -1, -1):
+        joined = plain[at] + joined
+        found.append(joined)
+        if at < 2 or len(plain[at]) > PARTICLE or len(plain[at - 1]) > PARTICLE:
+            break
     return tuple(dict.fromkeys(found))
 
 
-@lru_cache(maxsize=65536)
+@lru_cache(maxsize=16384)
 def initials(text: str) -> str:
     """First letters of a name's words, folded: `Ada Marsh` gives `am`."""
     return "".join(fold(part)[:1] for piece in text.split() for part in _WORD.findall(piece)[:1])
@@ -96,7 +109,7 @@ def initials(text: str) -> str:
 _AND = re.compile(r"\s*[/&;]\s*|\s+(?:and|und|et|y)\s+", re.IGNORECASE)
 
 
-@lru_cache(maxsize=262144)
+@lru_cache(maxsize=16384)
 def people(subject: str) -> tuple[str, ...]:
     """The names in a subject that holds several: `Ida Gold / Gil Golder`."""
     return tuple(name for name in _AND.split(subject) if name)

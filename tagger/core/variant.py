@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
+from rapidfuzz.distance import OSA
+
 from tagger.core.condition import Scale
 from tagger.core.hint import Token
-from tagger.core.model import Carried, Parallel, Row
+from tagger.core.model import Carried, Parallel
 from tagger.core.numbers import parse_serial
 from tagger.core.text import fold, words
 
@@ -17,7 +20,11 @@ if TYPE_CHECKING:
 
 BASE = "base"
 PARALLEL, PARALLEL_START, PARALLEL_LETTER = -0.5, -1.2, -1.6
+PARALLEL_SLIP = -4.0  # one edit in the beginning of a word of three letters or more
 SERIAL, RUN_ONLY = -0.2, -0.4
+CONDITION, CONDITION_START = -2.0, -4.5  # in words that could be a name as well
+TWICE = -5.0  # for a word of a name that repeats another one's beginning
+PARALLEL_MISTYPED = "parallel, mistyped"
 MISSING_WORD = -2.5  # for each word of a parallel's name that was not typed
 UNASKED = -0.1
 SET_WORD, UNREAD = -1.5, -14.0
@@ -46,6 +53,54 @@ class Option:
     problem: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """One variant that cards with the parallels `listed` may have under a hint, and what each word could be of it:
+    (as parallel, as serial number, as condition)."""
+
+    parallel: Parallel
+    name: str
+    listed: tuple[Parallel, ...]
+    asked: bool
+    doubt: float
+    read: tuple[tuple[tuple[float, str] | None, tuple[float, str, str] | None, tuple[str, bool] | None], ...]
+
+
+class Fit:
+    """What one word could be as parallel, serial number or condition, without asking each card. A kind is a number for
+    the cards with the same parallels; `most` is the best log weight in any."""
+
+    def __init__(self, token: Token, index: Index, variants: Variants) -> None:
+        text, words_ = token.text, index.parallel_words
+        self._kinds: list[tuple[float, frozenset[int]]] = []  # the heaviest first
+        self._any = UNREAD
+        if token.pin in ("", "serial") and (said := parse_serial(text)) is not None:
+            weight = RUN_ONLY if said[0] is None else SERIAL
+            if said[1] is None:
+                self._any = weight
+            else:
+                self._kinds.append((weight, index.runs.ids_of(str(said[1]))))
+        elif token.pin == "serial" and text.isdigit():
+            self._any = SERIAL
+        if token.pin in ("", "parallel"):
+            if text == BASE or (token.pin and BASE.startswith(text)):
+                self._any = max(self._any, PARALLEL)
+            if text and (token.pin or not text[0].isdigit() or words_.exact(text)):
+                self._kinds.append((PARALLEL, words_.ids_of(text)))
+                begun = PARALLEL_LETTER if len(text) == 1 else PARALLEL_START
+                self._kinds.append((begun, words_.ids(text)))
+            if _may_slip(token) and index.parallel_slip(text):
+                self._any = max(self._any, PARALLEL_SLIP)
+        if token.pin in ("", "condition") and (read := variants.scale.read(text)):
+            self._any = max(self._any, condition_weight(read))
+        self._kinds = [(weight, kinds) for weight, kinds in self._kinds if kinds and weight > self._any]
+        self.most = max([self._any, *(weight for weight, _ in self._kinds)])
+
+    def weight(self, kind: int) -> float:
+        """The most that the word can weigh in a card of this kind."""
+        return max((weight for weight, kinds in self._kinds if kind in kinds), default=self._any)
+
+
 class Variants:
     """Reads the words of a hint as parallel, serial number and condition."""
 
@@ -55,8 +110,8 @@ class Variants:
     def take_condition(self, tokens: tuple[Token, ...], index: Index) -> tuple[tuple[Token, ...], Condition]:
         """The words left, and the condition that the others spell.
 
-        A word that could also be a name or a number (`ex`, `mint`) counts as condition only where it is written in a
-        short or full form of the scale and a whole other reading is not nearer: it then stays a word as well.
+        A word that could also be a name, or the beginning of one (`ex`, `mint`), stays a word: it is read as condition
+        row by row.
         """
         left: list[Token] = []
         said = Condition()
@@ -78,74 +133,96 @@ class Variants:
                     continue
             read = self.scale.read(token.text) if token.pin in ("", "condition") else None
             named = index.subjects.exact(token.text) or index.parallel_words.exact(token.text)
-            if read and (token.pin or (read[1] and not named) or (not named and not index.subjects.begins(token.text))):
+            sure = token.pin or (not named and not index.subjects.begins(token.text))
+            if read and sure and not said.name:
                 said = Condition(read[0], token.raw)
                 continue
             left.append(token)
         return tuple(left), said
 
-    def loose(self, token: Token, index: Index) -> float:
-        """The best log weight that a word could have as parallel, serial number or condition."""
-        best = UNREAD
-        if token.pin in ("", "serial") and parse_serial(token.text):
-            best = SERIAL
-        if token.pin in ("", "parallel") and (token.text in ("", BASE) or index.parallel_words.begins(token.text)):
-            best = max(best, PARALLEL)
-        if token.pin in ("", "condition") and self.scale.read(token.text):
-            best = max(best, PARALLEL)
-        return best
-
-    def options(self, row: Row, tokens: list[Weighed], carried: Carried, condition: Condition) -> list[Option]:
-        """The variants of a row that the words allow: as carried or base, and each parallel that a word names."""
-        found: list[Option | None] = []
-        base = next((p for p in row.parallels if fold(p.name) == BASE), Parallel(""))
+    def plans(self, parallels: tuple[Parallel, ...], tokens: Sequence[Token], carried: Carried) -> list[Plan]:
+        """The variants that the words allow of a card with these parallels: as carried or base, and each parallel that
+        a word names."""
+        base = next((p for p in parallels if fold(p.name) == BASE), Parallel(""))
         kept = carried.get("parallel")
-        default = next((p for p in row.parallels if p.name == kept), None) if kept else base
-        doubt = 1.0 if default is not None else 0.5
-        found.append(self._option(row, default or base, tokens, condition, asked=False, doubt=doubt))
-        for parallel in dict.fromkeys((base, *row.parallels)):
-            if any(_names(parallel, word.token) for word in tokens):
-                found.append(self._option(row, parallel, tokens, condition, asked=True))
-        return [option for option in found if option is not None]
+        default = next((p for p in parallels if p.name == kept), None) if kept else base
+        found = [self._plan(default or base, tokens, parallels, asked=False, doubt=0.5 if default is None else 1.0)]
+        for parallel in dict.fromkeys((base, *parallels)):
+            if any(names(parallel, token) for token in tokens):
+                found.append(self._plan(parallel, tokens, parallels, asked=True))
+        return found
 
-    def _option(
-        self, row: Row, parallel: Parallel, tokens: list[Weighed], condition: Condition, asked: bool, doubt: float = 1.0
-    ) -> Option | None:
-        """One variant. With `asked`, None unless a word names this parallel or its print run."""
+    def _plan(
+        self, parallel: Parallel, tokens: Sequence[Token], listed: tuple[Parallel, ...], asked: bool, doubt: float = 1.0
+    ) -> Plan:
         name = "" if fold(parallel.name) == BASE else parallel.name
+        read = tuple(
+            (
+                _parallel_reading(parallel, token) if asked or not name else None,
+                _serial_reading(parallel, token),
+                self.scale.read(token.text) if token.pin in ("", "condition") else None,
+            )
+            for token in tokens
+        )
+        return Plan(parallel, name, listed, asked, doubt, read)
+
+    def options(self, plan: Plan, tokens: Sequence[Weighed], condition: Condition) -> Iterator[Option]:
+        """One variant of one row, and once more with a word that names the card as its condition, where a word could
+        be both. None where a parallel was asked for, but the words say something else in this row."""
+        option = self._option(plan, tokens, condition, grade=-1)
+        if option is None:
+            return
+        yield option
+        if option.condition:
+            return
+        for at, ((token, _, meaning), (_, _, step)) in enumerate(zip(tokens, plan.read, strict=True)):
+            if step is not None and meaning and (step[1] or token.pin):
+                other = self._option(plan, tokens, condition, grade=at)
+                if other is not None:
+                    yield other
+                return
+
+    def _option(self, plan: Plan, tokens: Sequence[Weighed], condition: Condition, grade: int) -> Option | None:
+        """With `grade`, the word there is the condition, whatever else it could be."""
+        asked, name, parallel = plan.asked, plan.name, plan.parallel
         weight, reasons, serial, problem = UNASKED if not asked else 0.0, [], "", ""
         spelled: set[str] = set()
+        met: set[tuple[str, str]] = set()
+        spent: list[str] = []
         graded = condition.name
         if condition.name:
             reasons.append((condition.raw, "condition"))
-        for token, row_weight, how in tokens:
-            read, meaning = row_weight, how
-            as_parallel = _parallel_reading(parallel, token) if asked or not name else None
-            numbered = _serial_reading(parallel, token)
-            if as_parallel is not None and (asked or as_parallel[0] > read):
-                read, meaning = as_parallel[0], "parallel"
+        for at, ((token, read, meaning), (as_parallel, numbered, step)) in enumerate(
+            zip(tokens, plan.read, strict=True)
+        ):
+            if (token.text, meaning) in met or at == grade:
+                read, meaning = UNREAD, ""  # said already
+            met.add((token.text, meaning))
+            plain = as_parallel is not None and as_parallel[0] > PARALLEL_SLIP
+            if as_parallel is not None and ((asked and plain) or as_parallel[0] > read) and at != grade:
+                read, meaning = as_parallel[0], "parallel" if plain else PARALLEL_MISTYPED
                 spelled.add(as_parallel[1])
             elif numbered is not None and numbered[0] > read:
                 read, meaning, serial, problem = numbered[0], "serial number", numbered[1], numbered[2] or problem
                 if parallel.run is not None and asked:
                     spelled.add(_RUN)
-            elif not graded and read < PARALLEL and token.pin in ("", "condition"):
-                step = self.scale.read(token.text)
-                if step is not None:
-                    graded, read, meaning = step[0], PARALLEL, "condition"
+            elif step is not None and not graded and read < condition_weight(step):
+                graded, read, meaning = step[0], condition_weight(step), "condition"
+            elif meaning in OF_A_NAME:
+                if any(_repeats(token.text, other) for other in spent):
+                    read += TWICE
+                spent.append(token.text)
             weight += read
             reasons.append((token.raw, meaning))
         if asked and not spelled:
             return None
-        if asked and name and _RUN not in spelled:
-            weight += (
-                MISSING_WORD * (len(name.split()) - len(spelled & set(words(name)))) if len(name.split()) > 1 else 0
-            )
-        for word, meaning in reasons:
-            said = None if meaning or problem else parse_serial(word)
+        if asked and name and _RUN not in spelled and " " in name:
+            weight += MISSING_WORD * (len(name.split()) - len(spelled & set(words(name))))
+        for typed, meaning in reasons:
+            said = None if meaning or problem else parse_serial(typed)
             if said:
-                problem = _no_such_run(row, said)
-        return Option(name, serial, graded, parallel.run, weight, tuple(reasons), doubt, problem)
+                problem = _no_such_run(plan.listed, said)
+        return Option(name, serial, graded, parallel.run, weight, tuple(reasons), plan.doubt, problem)
 
 
 _RUN = "/"
@@ -166,8 +243,25 @@ def _follow(tokens: tuple[Token, ...], further: tuple[str, ...]) -> bool:
     )
 
 
+def condition_weight(read: tuple[str, bool]) -> float:
+    """The log weight of a word as a condition, by how `Scale.read` read it."""
+    return CONDITION if read[1] else CONDITION_START
+
+
+OF_A_NAME = frozenset({"subject", "start of the subject"})
+
+
+def _repeats(one: str, other: str) -> bool:
+    """Whether one word is the beginning of the other: both then likely mean the same word of a name."""
+    return one.startswith(other) or other.startswith(one)
+
+
+def _may_slip(token: Token) -> bool:
+    return len(token.text) >= 3 and token.text.isalpha() and token.pin in ("", "parallel")
+
+
 @lru_cache(4096)
-def _names(parallel: Parallel, token: Token) -> bool:
+def names(parallel: Parallel, token: Token) -> bool:
     """Whether a word could name this parallel or its print run."""
     return _parallel_reading(parallel, token) is not None or _serial_reading(parallel, token) is not None
 
@@ -194,7 +288,17 @@ def _parallel_reading(parallel: Parallel, token: Token) -> tuple[float, str] | N
     for word in known:
         if word.startswith(text):
             return (PARALLEL_LETTER if len(text) == 1 else PARALLEL_START), word
+    if _may_slip(token):
+        for word in known:
+            if slipped(text, word):
+                return PARALLEL_SLIP, word
     return None
+
+
+def slipped(typed: str, word: str) -> bool:
+    """Whether the typed letters are one edit away from a beginning of a word, of about as many letters."""
+    lengths = range(max(2, len(typed) - 1), min(len(word), len(typed) + 1) + 1)
+    return any(OSA.distance(typed, word[:length], score_cutoff=1) <= 1 for length in lengths)
 
 
 @lru_cache(4096)
@@ -220,9 +324,8 @@ def _serial_reading(parallel: Parallel, token: Token) -> tuple[float, str, str] 
     return SERIAL, f"{serial:0{width}d}/{parallel.run}", ""
 
 
-def _no_such_run(row: Row, said: tuple[int | None, int | None]) -> str:
-    runs = sorted({p.run for p in row.parallels if p.run is not None})
-    listed = ", ".join(f"/{run}" for run in runs)
+def _no_such_run(listed: tuple[Parallel, ...], said: tuple[int | None, int | None]) -> str:
+    runs = sorted({p.run for p in listed if p.run is not None})
     if said[1] is None:
         return (
             "the serial number lacks its print run; type it as on the card, such as 12/99"
@@ -231,6 +334,7 @@ def _no_such_run(row: Row, said: tuple[int | None, int | None]) -> str:
         )
     if said[0] is not None and said[0] > said[1]:
         return f"{said[0]} is above the print run of {said[1]}"
+    shown = ", ".join(f"/{run}" for run in runs)
     return f"no parallel of this card is numbered to {said[1]}" + (
-        f" (listed: {listed})" if listed else " in the checklist"
+        f" (listed: {shown})" if shown else " in the checklist"
     )

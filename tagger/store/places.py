@@ -27,6 +27,16 @@ def data_folder() -> Path:
     return _DIRS.user_data_path
 
 
+def cache_folder() -> Path:
+    """What can be made again, in the XDG cache folder; it may be emptied at any time."""
+    return _DIRS.user_cache_path
+
+
+def index_folder() -> Path:
+    """Where indexes of checklists are kept."""
+    return cache_folder() / "checklists"
+
+
 def state_folder() -> Path:
     """Where a report of an error in the program itself goes, in the XDG state folder."""
     return _DIRS.user_state_path

@@ -7,7 +7,6 @@ import os
 import signal
 import sys
 import traceback
-from collections.abc import Callable
 from pathlib import Path
 
 os.environ.setdefault("TEXTUAL_FPS", "240")  # read once, when textual is imported: half the time from key to screen
@@ -16,13 +15,12 @@ os.environ.setdefault("TEXTUAL_ANIMATIONS", "none")
 from textual.app import App
 from textual.driver import Driver
 
-from tagger.core.checklist import Checklist
 from tagger.core.loupe import LoupeMemory
 from tagger.core.session import Session
 from tagger.errors import TaggerError, UsageError
 from tagger.preview.colours import Depth
 from tagger.preview.pictures import Loader
-from tagger.ui.desk import Desk
+from tagger.ui.desk import Desk, ReadLists
 from tagger.ui.keys import Keymap
 
 if sys.platform != "win32":
@@ -40,7 +38,7 @@ class TaggerApp(App[None], inherit_bindings=False):
         session: Session,
         name: str,
         loader: Loader,
-        read: Callable[[], Checklist],
+        read: ReadLists,
         keys: Keymap,
         loupes: LoupeMemory,
         notice: str = "",

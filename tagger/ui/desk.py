@@ -6,8 +6,11 @@ What is drawn follows when the keys are quiet.
 
 from __future__ import annotations
 
+import gc
 from collections import deque
 from collections.abc import Callable
+from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from rich.text import Text
 from textual import events
@@ -17,12 +20,9 @@ from textual.message import Message
 from textual.screen import Screen
 from textual.timer import Timer
 
-from tagger.core.checklist import Checklist
-from tagger.core.index import Index
 from tagger.core.loupe import Loupe, LoupeMemory, Pane
 from tagger.core.model import SideOrder
 from tagger.core.proposal import Deed, Proposal, enter, propose
-from tagger.core.ranking import Matcher
 from tagger.core.session import Session
 from tagger.core.text import printable
 from tagger.errors import Refused, TaggerError
@@ -34,6 +34,14 @@ from tagger.ui.keys import Keymap
 from tagger.ui.layout import lay_out, one_at_a_time
 from tagger.ui.previews import ACROSS, CLOSER, DOWN, Previews
 from tagger.ui.widgets.line_box import LineBox
+
+if TYPE_CHECKING:  # loaded with the checklists, when the first card is on the screen
+    from tagger.core.index import Indexed
+    from tagger.core.ranking import Matcher
+
+ReadLists = Callable[
+    [Callable[["Indexed"], None]], "Indexed"
+]  # reads all; gives what there is meanwhile to its argument
 
 QUIET = 1.0  # seconds without a key after which the store may bring lot.json up to date
 
@@ -47,12 +55,12 @@ class PictureCame(Message):
 
 
 class ChecklistsRead(Message):
-    """The lot's checklists are in memory and indexed."""
+    """The lot's checklists are indexed, all or so far."""
 
-    def __init__(self, matcher: Matcher, checklist: Checklist) -> None:
+    def __init__(self, matcher: Matcher, lists: Indexed) -> None:
         super().__init__()
         self.matcher = matcher
-        self.checklist = checklist
+        self.lists = lists
 
 
 class Desk(Screen[None]):
@@ -76,7 +84,7 @@ class Desk(Screen[None]):
         session: Session,
         name: str,
         loader: Loader,
-        read: Callable[[], Checklist],
+        read: ReadLists,
         keys: Keymap,
         loupes: LoupeMemory,
         depth: Depth,
@@ -99,6 +107,7 @@ class Desk(Screen[None]):
         self._message = notice
         self._alarm = False
         self._ready = self._reading = False
+        self._lists: Indexed | None = None
         self._waiting: deque[events.Key] = deque()
         self._redrawing = False
         self._face = "both"
@@ -135,14 +144,23 @@ class Desk(Screen[None]):
             self.call_after_refresh(self.run_worker, self._read_checklists, thread=True, exit_on_error=False)
 
     def _read_checklists(self) -> None:
-        checklist = self._read()
-        self.post_message(ChecklistsRead(Matcher(Index(checklist), self._session.scale), checklist))
+        self._lists_came(self._read(self._lists_came))
+
+    def _lists_came(self, lists: Indexed) -> None:
+        """Called from the reading thread."""
+        from tagger.core.ranking import Matcher
+
+        self.post_message(ChecklistsRead(Matcher(lists.index, self._session.scale), lists))
 
     def on_checklists_read(self, message: ChecklistsRead) -> None:
-        """Hints work from here on; keys that waited are done now."""
+        """Hints mean what was read so far; when all is read, keys that waited are done."""
         self._session.matcher = message.matcher
-        self._ready = True
-        problems = message.checklist.problems
+        self._lists = message.lists
+        self._ready = message.lists.whole
+        if self._ready:
+            gc.freeze()  # what is loaded by now stays, and need not be looked through at each collection
+            gc.enable()
+        problems = message.lists.problems if self._ready else ()
         if problems:
             first = problems[0].sentence() if problems[0].line else problems[0].problem
             count = f"{len(problems)} problems (tagger checklist FILE lists them); " if len(problems) > 1 else ""
@@ -369,9 +387,13 @@ class Desk(Screen[None]):
             self.call_later(self._show)
 
     def _proposal(self) -> Proposal:
-        if not self._ready:
-            return Proposal(Deed.NOTHING, why="The checklists are still being read.")
-        return propose(self._session, self._line.text, self._choice)
+        if self._ready:
+            return propose(self._session, self._line.text, self._choice)
+        lists = self._lists
+        if lists is None or not len(lists.index):
+            return Proposal(Deed.WAIT, why="The checklists are still being read.")
+        so_far = propose(self._session, self._line.text, self._choice)
+        return replace(so_far, deed=Deed.WAIT, why=f"lists still being read: {lists.files} of {lists.of}")
 
     def _show(self) -> None:
         self._redrawing = False

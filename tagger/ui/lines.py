@@ -7,9 +7,9 @@ from collections.abc import Mapping, Sequence
 from rich.cells import cell_len
 from rich.text import Text
 
+from tagger.core.candidate import Candidate
 from tagger.core.model import Card, State, Tags
 from tagger.core.proposal import Deed, Proposal
-from tagger.core.ranking import Candidate
 from tagger.core.session import Session
 from tagger.core.text import printable
 from tagger.ui import figures, look
@@ -87,7 +87,10 @@ def _deed(proposal: Proposal, keys: Keymap, width: int, large: bool = True) -> l
     sure = Text("sure ", look.SEA) if candidate.sure else Text(f"unsure {candidate.confidence:.0%} ", look.RUST)
     if not candidate.reasons:
         sure = Text("likely next ", look.SEA)
-    lines = [_spread(head, sure, width), Text()]
+    if proposal.deed is Deed.WAIT:
+        lines = [head, _said(proposal.why, look.RUST)]
+    else:
+        lines = [_spread(head, sure, width), Text()]
     tags = candidate.tags
     if large:
         lines += [Text(f" {row}", look.BRIGHT) for row in figures.large(tags.number, width - 2)]
@@ -229,7 +232,7 @@ def key_line(session: Session, proposal: Proposal, typed: bool, keys: Keymap, wi
         wanted = ["take", "reading_down", "unlisted", "carry", "set_aside", "drop", "help"]
     else:
         wanted = ["take", "again", "set_aside", "flip", "undo", "next_untagged", "loupe_side", "help", "leave"]
-    if proposal.deed in (Deed.NOTHING, Deed.REFUSE):
+    if proposal.deed in (Deed.NOTHING, Deed.REFUSE, Deed.WAIT):
         wanted = [id for id in wanted if id != "take"]
     labels = {command.id: command.label for command in COMMANDS} | (
         {"take": "keep"} if proposal.deed is Deed.KEEP else {}

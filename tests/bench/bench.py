@@ -15,7 +15,7 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 import desk
@@ -24,7 +24,7 @@ import lots
 from table import Row, table_text
 
 CARDS, LARGE = 400, 500
-SMALL_SETS, BIG_SETS = 20, 400  # of 500 rows
+SMALL_SETS, MANY_SETS, BIG_SETS = 20, 200, 400  # of 500 rows
 
 
 @dataclass(frozen=True)
@@ -107,6 +107,7 @@ def measure(place: desk.Place, pictures: list[Path], effort: Effort, report: Rep
         report.add("leaving", sitting.leave)
     finally:
         sitting.close()
+    report.add("keys, many lists", lambda: many_lists(place, effort.keys, pictures))
     report.add("store", lambda: store_rows(place, enter))
     report.add("previews", lambda: inside.preview_rows(pictures, effort.previews))
     report.add(
@@ -117,6 +118,22 @@ def measure(place: desk.Place, pictures: list[Path], effort: Effort, report: Rep
         "matcher, large",
         lambda: inside.matcher_rows(BIG_SETS, effort.big_hints, effort.big_peer_hints, effort.big_builds),
     )
+
+
+def many_lists(place: desk.Place, keys: int, pictures: list[Path]) -> Iterable[Row]:
+    """Keys of hints once more, with 100,000 rows loaded."""
+    rows = lots.checklist(MANY_SETS, 500)
+    checklist = place.checklist.with_name("many.csv")
+    checklist.write_text(lots.checklist_text(rows), encoding="utf-8")
+    lot = lots.lot(place.lot.with_name("many"), place.cards, pictures)
+    sitting = desk.Sitting(replace(place, lot=lot, checklist=checklist, rows=rows))
+    try:
+        list(sitting.begin())
+        found = list(sitting.key_rows(keys))
+        list(sitting.leave())
+    finally:
+        sitting.close()
+    return [replace(row, what=f"{row.what}, {len(rows):,} rows") for row in found]
 
 
 def store_rows(place: desk.Place, enter: desk.Spent) -> Iterable[Row]:

@@ -166,7 +166,9 @@ class Sitting:
                 break
             if unchanged > keys:
                 raise NotMeasured(f"{unchanged} keys left the panel as it was, and {len(desk.wall)} changed it")
-        yield times(f"key to changed candidates ({len(desk.wall)} keys)", desk.wall, f"{BARE}, one line", peer.wall)
+        yield times(
+            f"key to changed candidates ({len(desk.wall)} keys)", desk.wall, f"{BARE}, one line", peer.wall, aim=0.016
+        )
         yield times("key to changed candidates, CPU", desk.cpu, f"{BARE}, one line", peer.cpu)
         yield _bytes_row("key: bytes", desk.size, f"{BARE}, one line", peer.size)
 

@@ -10,7 +10,7 @@ from faults.lots import opened
 
 from tagger.errors import LotError
 from tagger.store import checklists
-from tagger.store.checklists import read_checklist, read_checklists
+from tagger.store.checklists import read_checklist, read_indexed
 from tagger.store.lots import LotList
 from tagger.store.places import LotPlace, lot_place
 
@@ -27,10 +27,10 @@ def test_a_checklist_that_is_no_file_that_can_be_read_is_told(tmp_path, monkeypa
         read_checklist(tmp_path)
     with pytest.raises(LotError, match="There is no checklist"):
         read_checklist(tmp_path / "none.csv")
-    both = read_checklists([tmp_path / "none.csv", good])
+    both = read_indexed([tmp_path / "none.csv", good], tmp_path / "cache")
     assert len(both.problems) == 1
-    assert len(both.rows) == 1
-    assert not read_checklists([]).rows
+    assert len(both.index) == 1
+    assert not len(read_indexed([], tmp_path / "cache").index)
     monkeypatch.setattr(checklists, "LARGEST", 10)
     with pytest.raises(LotError, match="split it"):
         read_checklist(good)

@@ -234,7 +234,7 @@ def test_text_that_means_something_elsewhere_stays_text():
 
 def test_a_number_of_thousands_of_digits_is_a_number():
     index = Index(read("number,name\n" + "9" * 6_000 + ",Ada Marsh\n2,Bo Lund\n"))
-    assert [index.rows[id].number for id in index.ordered[0]] == ["2", "9" * 6_000]
+    assert [index.row(step).number for step in index.steps(0)] == ["2", "9" * 6_000]
 
 
 def test_two_hundred_thousand_rows_load():

@@ -1,0 +1,119 @@
+"""Sequences that lie in one piece of memory or file: no object an item, and nothing to read before the first look."""
+
+from __future__ import annotations
+
+from array import array
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import accumulate, chain
+from typing import overload
+
+Buffer = bytes | bytearray | memoryview | array  # type: ignore[type-arg]
+Sections = dict[str, Buffer]  # by name: whole numbers of 32 bits, or UTF-8 text
+
+_SURROGATES = "surrogatepass"  # a text from anywhere goes in and comes out as it was
+
+
+def numbers(buffer: Buffer) -> memoryview:
+    """A section as unsigned whole numbers of 32 bits. Raises TypeError or ValueError where its length is odd."""
+    return memoryview(buffer).cast("B").cast("I")
+
+
+class Texts(Sequence[str]):
+    """Texts one behind the other in UTF-8; a text is made when it is asked for."""
+
+    __slots__ = ("_data", "_ends")
+
+    def __init__(self, sections: Mapping[str, Buffer], name: str) -> None:
+        self._ends = numbers(sections[f"{name}.ends"])
+        self._data = memoryview(sections[f"{name}.text"]).cast("B")
+
+    def __len__(self) -> int:
+        return len(self._ends)
+
+    @overload
+    def __getitem__(self, at: int) -> str: ...
+    @overload
+    def __getitem__(self, at: slice) -> list[str]: ...
+    def __getitem__(self, at: int | slice) -> str | list[str]:
+        if isinstance(at, slice):
+            return [self[each] for each in range(*at.indices(len(self)))]
+        if at < 0:
+            at += len(self._ends)
+        end = self._ends[at]
+        return str(self._data[self._ends[at - 1] if at else 0 : end], "utf-8", _SURROGATES)
+
+    def __iter__(self) -> Iterator[str]:
+        start = 0
+        for end in self._ends:
+            yield str(self._data[start:end], "utf-8", _SURROGATES)
+            start = end
+
+    def place(self, text: str) -> int:
+        """Where sorted texts have `text`, or would have it: the number of texts before it."""
+        low, high = 0, len(self._ends)
+        sought = text.encode("utf-8", _SURROGATES)
+        data, ends = self._data, self._ends
+        while low < high:
+            middle = (low + high) // 2
+            if bytes(data[ends[middle - 1] if middle else 0 : ends[middle]]) < sought:
+                low = middle + 1
+            else:
+                high = middle
+        return low
+
+    def find(self, text: str) -> int:
+        """Where sorted texts have `text`; -1 where they do not."""
+        at = self.place(text)
+        return at if at < len(self) and self[at] == text else -1
+
+    def starting(self, prefix: str) -> range:
+        """Where sorted texts start with `prefix`."""
+        # No text has the byte 0xFF, so what starts with the prefix lies below the prefix with it.
+        low = self.place(prefix)
+        high, data, ends = len(self._ends), self._data, self._ends
+        beyond, start = prefix.encode("utf-8", _SURROGATES) + b"\xff", low
+        while start < high:
+            middle = (start + high) // 2
+            if bytes(data[ends[middle - 1] if middle else 0 : ends[middle]]) < beyond:
+                start = middle + 1
+            else:
+                high = middle
+        return range(low, start)
+
+
+def pack_texts(name: str, texts: Iterable[str]) -> Sections:
+    """Sections for `Texts`. Sort by code points what is to be looked up: UTF-8 keeps that order."""
+    encoded = [text.encode("utf-8", _SURROGATES) for text in texts]
+    return {f"{name}.ends": array("I", accumulate(map(len, encoded))), f"{name}.text": b"".join(encoded)}
+
+
+class Postings:
+    """For each key from 0 a row of whole numbers, in the order in which they were put in."""
+
+    __slots__ = ("_ends", "_items")
+
+    def __init__(self, sections: Mapping[str, Buffer], name: str) -> None:
+        self._ends = numbers(sections[f"{name}.ends"])
+        self._items = numbers(sections[f"{name}.items"])
+
+    def of(self, key: int) -> memoryview:
+        """What a key has."""
+        return self._items[self._ends[key - 1] if key else 0 : self._ends[key]]
+
+    def within(self, keys: range) -> memoryview:
+        """What the keys of a range have, one behind the other."""
+        if not keys:
+            return self._items[:0]
+        return self._items[self._ends[keys.start - 1] if keys.start else 0 : self._ends[keys.stop - 1]]
+
+    def count(self, key: int) -> int:
+        """How many a key has."""
+        return self._ends[key] - (self._ends[key - 1] if key else 0)
+
+
+def pack_postings(name: str, lists: Sequence[Sequence[int]]) -> Sections:
+    """Sections for `Postings`: a list for each key."""
+    return {
+        f"{name}.ends": array("I", accumulate(map(len, lists))),
+        f"{name}.items": array("I", chain.from_iterable(lists)),
+    }

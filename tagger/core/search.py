@@ -1,0 +1,342 @@
+"""Which rows one spelling of a hint points to, and what each comes to: only those that can be among the first."""
+
+from __future__ import annotations
+
+import heapq
+import math
+from bisect import bisect_left
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from itertools import islice
+
+from tagger.core.candidate import Context
+from tagger.core.hint import Token
+from tagger.core.index import Index, Near, within
+from tagger.core.prior import Prior
+from tagger.core.reading import CARRIED_SET_WORD, NUMBER, TEAM, Reading
+from tagger.core.variant import (
+    PARALLEL_SLIP,
+    SET_WORD,
+    UNASKED,
+    UNREAD,
+    Fit,
+    Option,
+    Plan,
+    Variants,
+    Weighed,
+)
+
+CONSIDERED = 24  # rows that one word names anywhere, of which each is looked at
+KINDS = 20  # times as many, where another word says which parallel it is
+MOST = 240  # rows that are weighed in full at most
+HOPELESS = 14.0  # a row whose first score is so far below the best is not weighed: less than one in a million
+NEAR_ROWS, NEAR_SETS = 4000, 24  # how much is looked at closely
+NAMED_SETS = 6  # that one hint can name; a year that more of them share tells them apart only with other words
+FAR_ROWS = 20_000  # rows of other sets that are tried where two words must fit
+
+Ranked = tuple[float, int, Option]  # log score, step, variant
+
+
+class Search:
+    """The rows that one spelling of a hint points to. `passed_over` is the probability of rows that fit as well, but
+    were too many to be weighed one by one."""
+
+    def __init__(
+        self,
+        index: Index,
+        variants: Variants,
+        tokens: tuple[Token, ...],
+        prior: Prior,
+        context: Context,
+        limit: int,
+    ) -> None:
+        self.index, self.variants, self.prior = index, variants, prior
+        self._carried, self._limit = context.carried, limit
+        left, self.condition = variants.take_condition(tokens, index)
+        self.readings = [Reading(index, token) for token in left]
+        tied = [reading.sets for reading in self.readings if reading.token.pin == "set" and reading.text]
+        self.only = frozenset.intersection(*tied) if tied else None  # the sets that `s=` leaves
+        self.passed_over = 0.0
+        self._looked_at: set[int] = set()
+        self._plans: dict[int, list[Plan]] = {}
+        self._fits = [Fit(token, index, variants) for token in left]
+        self._floors: dict[int, tuple[list[float], float]] = {}
+        self.loose = [fit.most for fit in self._fits]
+        self._set_floors: dict[tuple[int, int, bool], tuple[list[float], float]] = {}
+        # Words that repeat the carried set, but could be a number of it as well.
+        self._numbers_too = {
+            reading
+            for reading in self.readings
+            if prior.carried in reading.sets and within(reading.far_numbers, index.steps(prior.carried))
+        }
+
+    def weigh(self) -> Iterator[Ranked]:
+        """The likeliest rows in all their variants."""
+        rough = self._near()
+        for step, score in self._far():
+            if (self.only is None or self.index.set_of(step) in self.only) and rough.get(step, -math.inf) < score:
+                rough[step] = score
+        top = heapq.nlargest(MOST, ((score, -step) for step, score in rough.items()))
+        # A first score is the most that a row can come to: enough rows that are better settle it.
+        best: list[float] = []
+        for score, negative in top:
+            if score < top[0][0] - HOPELESS:
+                break
+            if len(best) >= self._limit and score <= best[0]:
+                self.passed_over += math.exp(score)
+                continue
+            for item in self.weigh_row(-negative):
+                yield item
+                if all(meaning for _, meaning in item[2].reasons):
+                    heapq.heappush(best, item[0])
+                    if len(best) > self._limit:
+                        heapq.heappop(best)
+
+    def naming(self) -> tuple[list[Token], list[Token]]:
+        """The words that are numbers, and those that can only be names."""
+        hard = [reading for reading, loose in zip(self.readings, self.loose, strict=True) if loose <= UNREAD]
+        numbers = [reading.token for reading in hard if reading.number_id >= 0]
+        subjects = [reading.token for reading in hard if reading.named and len(reading.spelled) > 1]
+        return numbers, [token for token in subjects if token not in numbers]
+
+    def weigh_row(self, step: int) -> Iterator[Ranked]:
+        """One row in all its variants."""
+        prior, set_id, carried = self.prior.of(step), self.index.set_of(step), self.prior.carried
+        named = carried is None or any(reading.as_row(step) is not None for reading in self.readings)
+        words = [
+            Weighed(
+                reading.token,
+                *reading.in_row(step, set_id, carried if not named or reading in self._numbers_too else None),
+            )
+            for reading in self.readings
+        ]
+        for plan in self._plans_of(self.index.parallels_of[step]):
+            for option in self.variants.options(plan, words, self.condition):
+                yield prior + option.weight, step, option
+
+    def _plans_of(self, kind: int) -> list[Plan]:
+        """The variants of cards with these parallels."""
+        plans = self._plans.get(kind)
+        if plans is None:
+            tokens = [reading.token for reading in self.readings]
+            plans = self._plans[kind] = self.variants.plans(self.index.parallels(kind), tokens, self._carried)
+        return plans
+
+    def _variants_of(self, kind: int) -> tuple[list[float], float]:
+        """The most that each word can weigh as parallel, serial number or condition in rows of a kind (with the same
+        parallels), and what is added for such a row."""
+        known = self._floors.get(kind)
+        if known is None:
+            floor = [fit.weight(kind) for fit in self._fits]
+            known = self._floors[kind] = floor, UNASKED if all(weight == UNREAD for weight in floor) else 0.0
+        return known
+
+    def _floor(self, kind: int, set_id: int, named: bool) -> tuple[list[float], float]:
+        """The same, the set of the row counted in; `named` says whether a word names the row."""
+        known = self._set_floors.get((kind, set_id, named))
+        if known is None:
+            variants, more = self._variants_of(kind)
+            floor = variants[:]
+            for at, reading in enumerate(self.readings):
+                if set_id in reading.sets:
+                    repeated = set_id == self.prior.carried and (not named or reading in self._numbers_too)
+                    floor[at] = max(floor[at], CARRIED_SET_WORD if repeated else SET_WORD)
+            known = self._set_floors[kind, set_id, named] = floor, more
+        return known
+
+    # Sets that are looked at closely
+
+    def _near(self) -> dict[int, float]:
+        """Rows of the carried set, of sets met in this lot and of sets that the hint names, with a first score."""
+        scores: dict[int, float] = {}
+        sets = self._near_sets()
+        close = frozenset(self.prior.first()) or frozenset(sets)
+        likely, kinds = self.prior.likely(), self.index.parallels_of
+        for set_id in sets:
+            near = self.index.near_set(set_id)
+            self._looked_at.add(set_id)
+            hits = [self._hits(reading, near, set_id, set_id in close) for reading in self.readings]
+            named = set().union(*hits)
+            steps = named.union(step for step in likely if step in near.steps)
+            steps.update(self._unnamed(near, set_id, steps))
+            for step in steps:
+                floor, more = self._floor(kinds[step], set_id, step in named)
+                score = self.prior.of(step) + more
+                for found, least in zip(hits, floor, strict=True):
+                    score += max(found.get(step, UNREAD), least)
+                scores[step] = score
+        return scores
+
+    def _hits(self, reading: Reading, near: Near, set_id: int, close: bool) -> dict[int, float]:
+        """The weight of a word in those rows of a set that it names by number, subject or team."""
+        found: dict[int, float] = {}
+        for team in reading.teams:
+            found.update(dict.fromkeys(near.teams.get(team, ()), TEAM))
+        for step, weight in reading.near_hits(near, set_id) if close else reading.named_hits(near):
+            if weight > found.get(step, UNREAD):
+                found[step] = weight
+        return found
+
+    def _unnamed(self, near: Near, set_id: int, known: set[int]) -> list[int]:
+        """Rows of a set that every word fits without naming them: of each kind the next ones from the card before and
+        the first of the set. All others are kept in `passed_over`."""
+        found: list[int] = []
+        if not self.readings:
+            return found
+        ahead, limit = self.prior.ahead() if set_id == self.prior.carried else range(0), self._limit
+        for kind, steps in near.by_parallels.items():
+            floor, more = self._floor(kind, set_id, False)
+            if UNREAD in floor:
+                continue
+            taken = {*steps[:limit]}
+            if ahead:
+                after = bisect_left(steps, ahead.start)
+                taken.update(steps[after : after + limit])
+            found.extend(taken)
+            taken.update(step for step in steps if step in known)
+            rest = sum(step in ahead for step in steps) - sum(step in ahead for step in taken)
+            weight = math.exp(sum(floor) + more)
+            self.passed_over += weight * self.prior.of_others(set_id, len(steps) - len(taken), rest)
+        return found
+
+    def _near_sets(self) -> list[int]:
+        """The sets that are looked at closely, at least one where any is wanted: carried, named, met in the lot."""
+        index, first = self.index, self.prior.first()
+        carried = first[:1] if self.prior.carried is not None else []
+        wanted = dict.fromkeys([*carried, *_named_sets(self.readings), *first])
+        if self.only is not None:
+            wanted = dict.fromkeys(set_id for set_id in wanted if set_id in self.only)
+        if not wanted and self.only is None and len(index) <= NEAR_ROWS:
+            return list(range(len(index.sets)))
+        rows, taken = 0, list[int]()
+        for set_id in wanted:
+            rows += len(index.steps(set_id))
+            if taken and (rows > NEAR_ROWS or len(taken) >= NEAR_SETS):
+                break
+            taken.append(set_id)
+        return taken
+
+    # All other sets
+
+    def _is_near(self, step: int) -> bool:
+        return self.index.set_of(step) in self._looked_at
+
+    def _far(self) -> Iterator[tuple[int, float]]:
+        """Rows of all other sets that every word fits, with a first score."""
+        soft = [
+            at for at, loose in enumerate(self.loose) if loose > PARALLEL_SLIP or (loose > UNREAD and self._idle(at))
+        ]
+        hard = [at for at in range(len(self.readings)) if at not in soft]
+        if len(hard) > 1:
+            yield from self._far_all(hard, soft)
+        elif hard:
+            yield from self._far_one(hard[0], soft)
+        else:  # each word could be a variant: one of them has to name the row
+            for at in soft:
+                if self.readings[at].far_numbers or len(self.readings[at].text) > 1:
+                    yield from self._far_one(at, [other for other in soft if other != at])
+
+    def _idle(self, at: int) -> bool:
+        """Whether a word names no row anywhere."""
+        return not self.readings[at].far_numbers and not self.readings[at].far_subjects
+
+    def _far_all(self, hard: list[int], soft: list[int]) -> Iterator[tuple[int, float]]:
+        """A row must fit every word, so the rows of the one that has the fewest are all that can."""
+        readings = [self.readings[at] for at in hard]
+        plain = [reading for reading in readings if reading.only_a_name]
+        if len(plain) > 1:  # far fewer people than cards have both words in their names
+            found = self._rows_of_people(plain)
+        else:
+            plain = [min(readings, key=Reading.far_rows)]
+            found = plain[0].far_steps(FAR_ROWS)
+        for reading in readings:
+            if reading not in plain:
+                found = self._fitting(reading, found)
+        for step, weight in found.items():
+            if not self._is_near(step):
+                yield step, self.prior.any + weight + self._soft(step, soft)
+
+    def _rows_of_people(self, readings: list[Reading]) -> dict[int, float]:
+        """Rows of those subjects that all words name, with the words' weights."""
+        few, *more = sorted((reading.far_subjects for reading in readings), key=len)
+        found: dict[int, float] = {}
+        for subject, weight in few.items():
+            others = [other.get(subject) for other in more]
+            if None in others:
+                continue
+            weight += sum(other for other in others if other is not None)
+            found.update(dict.fromkeys(self.index.steps_of_subject(subject), weight))
+            if len(found) >= FAR_ROWS:
+                break
+        return found
+
+    def _soft(self, step: int, soft: Sequence[int]) -> float:
+        """What the words that name no row can come to in the row at a step."""
+        floor, more = self._variants_of(self.index.parallels_of[step])
+        return more + sum(floor[at] for at in soft)
+
+    def _fitting(self, reading: Reading, found: dict[int, float]) -> dict[int, float]:
+        """Those rows that a word fits as well, with its weight added: the best of what it can be in each."""
+        index, fits = self.index, dict[int, float]()
+        if reading.teams:
+            team_of, teams = index.team_of, reading.teams
+            fits.update((step, TEAM) for step in found if team_of[step] in teams)
+        if reading.sets:
+            set_of, sets = index.set_of, reading.sets
+            fits.update((step, SET_WORD) for step in found if set_of(step) in sets)
+        subject_of, get = index.subject_of, reading.far_weight
+        named = {step: weight for step in found if (weight := get(subject_of[step])) is not None}
+        if fits:
+            named = {step: max(weight, fits.get(step, UNREAD)) for step, weight in named.items()}
+        fits |= named
+        fits.update((step, NUMBER) for step in reading.far_numbers if step in found)
+        return {step: found[step] + weight for step, weight in fits.items()}
+
+    def _far_one(self, at: int, soft: list[int]) -> Iterator[tuple[int, float]]:
+        """The rows that one word names, the likeliest first; the share of the others is kept in `passed_over`."""
+        reading, index, prior = self.readings[at], self.index, self.prior.any
+        most = CONSIDERED * (KINDS if soft else 1)
+        others = prior + sum(self.loose[other] for other in soft)
+        numbered = list(islice((s for s in reading.far_numbers if not self._is_near(s)), most))
+        yield from ((step, prior + NUMBER + self._soft(step, soft)) for step in numbered)
+        near = sum(len(within(reading.far_numbers, index.steps(set_id))) for set_id in self._looked_at)
+        self.passed_over += (len(reading.far_numbers) - len(numbered) - near) * math.exp(others + NUMBER)
+        by_weight: dict[float, list[int]] = {}
+        for subject, weight in reading.far_subjects.items():
+            by_weight.setdefault(weight, []).append(subject)
+        near_rows = self._near_rows(reading) if by_weight else Counter[float]()
+        left = most
+        for weight in sorted(by_weight, reverse=True):
+            steps = self._first_steps(by_weight[weight], left) if left else []
+            yield from ((step, prior + weight + self._soft(step, soft)) for step in steps)
+            left -= len(steps)
+            rows = sum(map(index.count_of_subject, by_weight[weight])) - near_rows[weight]
+            self.passed_over += (rows - len(steps)) * math.exp(others + weight)
+
+    def _near_rows(self, reading: Reading) -> Counter[float]:
+        """How many of the rows that a word names are looked at closely, by its weight."""
+        found: Counter[float] = Counter()
+        get = reading.far_subjects.get
+        for set_id in self._looked_at:
+            found.update(w for subject in self.index.near_set(set_id).subject_of if (w := get(subject)) is not None)
+        return found
+
+    def _first_steps(self, subjects: list[int], count: int) -> list[int]:
+        """The first steps of some subjects, sets that are looked at closely left out."""
+        found: list[int] = []
+        for subject in sorted(subjects):  # in the order of their first steps
+            steps = self.index.steps_of_subject(subject)
+            if len(found) >= count and steps[0] > found[-1]:
+                break
+            found.extend(islice((step for step in steps if not self._is_near(step)), count))
+            found.sort()
+            del found[count:]
+        return found
+
+
+def _named_sets(readings: list[Reading]) -> list[int]:
+    """The sets that most words of the hint name; none where those are too many to be meant."""
+    votes = Counter(set_id for reading in readings for set_id in reading.sets)
+    most = max(votes.values(), default=0)
+    named = sorted(set_id for set_id, count in votes.items() if count == most)
+    return named if len(named) <= NAMED_SETS else []
