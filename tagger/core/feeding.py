@@ -62,6 +62,10 @@ def find_slips(sided: Sided, same: Callable[[int, int], bool], band: Band, front
                 found.append(Finding(Slip.SWAPPED, first, min(sided.sure[first : first + 2]) < UNSURE))
             at += 2 * pairs
             continue
+        if at and fronts[at] is fronts[at - 1] and same(at - 1, at):
+            found.append(Finding(Slip.EXTRA_SCAN, at, True))
+            at += 1
+            continue
         found.append(_alone(sided, at, alike, front_first))
         at += 1
     return found

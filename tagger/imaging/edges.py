@@ -292,6 +292,8 @@ def _measured(
     again = refine(plane, assumed, reach, 1 if weak % 2 == 0 else -1)
     away = abs(float(again.line.place(sum(reach) / 2) - assumed.place(sum(reach) / 2)))
     seen = again.agree >= 0.5 and away <= 3 and abs(again.line.slope - assumed.slope) <= 0.002
+    if contrast and not seen and found.reason == "size":
+        return found  # four clear sides and nothing where the known size would have one: another size
     sides[weak], agree[weak] = again.line if seen else assumed, max(agree)
     mended = _edges(sides, agree, dots, size, False, 0.75 if seen else 0.6)
     return mended if isinstance(mended, Edges) else found

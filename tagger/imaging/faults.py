@@ -124,7 +124,7 @@ def cut_faults(picture: Image.Image, edges: Edges | NoEdges, dpi: float | None) 
     if touched:
         return [Fault(Kind.NO_MARGIN, ", ".join(touched))]
     off = max(abs(short - CARD_MM[0]), abs(long - CARD_MM[1]))
-    if isinstance(edges, NoEdges) and edges.reason == "size" and off > 2.0:
+    if off > 2.0 and (isinstance(edges, Edges) or edges.reason == "size"):  # edges beyond the scan are assumed
         return [Fault(Kind.ODD_SIZE, words)]
     return []
 
