@@ -16,6 +16,8 @@ from tagger.errors import TaggerError
 VERBS = {
     "open": "open_lot",
     "status": "status",
+    "audit": "audit",
+    "measure": "measure",
     "export": "export",
     "match": "match",
     "checklist": "checklist",

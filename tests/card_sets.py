@@ -125,7 +125,7 @@ def cut(side: Image.Image, rng: random.Random) -> Image.Image:
 
 
 def passed(copy: Image.Image, rng: random.Random, *, upside_down: bool = False) -> Image.Image:
-    """One pass of a copy through the scanner: lighter or darker, with grain, its crop off by a tenth of a millimetre."""
+    """One pass of a copy through the scanner: lighter or darker, with grain, the crop off by 0.1 mm or so."""
     reach = (rng.gauss(0, 0.4), rng.gauss(0, 0.4))
     box = (max(0.0, reach[0]), max(0.0, reach[1]), SIZE[0] + min(0.0, reach[0]), SIZE[1] + min(0.0, reach[1]))
     moved = copy.resize(SIZE, Image.Resampling.BILINEAR, box=box)

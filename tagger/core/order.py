@@ -54,6 +54,16 @@ def _group(name: str) -> str:
     return re.sub(r"[0-9]+\D*$", "", _TIME.sub("", _stem(name))).rstrip(" _.-(").casefold()
 
 
+def run_number(name: str) -> tuple[str, int] | None:
+    """(run of the scanner, counting number) of a scan; None where its name tells a time, or has no number."""
+    file, page = split_scan(name)
+    if file != name:
+        return file, page + 1
+    stem = _stem(name)
+    digits = re.findall(r"[0-9]+", stem)
+    return (_group(name), int(digits[-1])) if digits and not _TIME.search(stem) and len(digits[-1]) < 16 else None
+
+
 def named_side(name: str) -> tuple[str, str] | None:
     """(stem, `front` or `back`) where the file's name says its side: `_f`/`_b`, `-front`/`-back`, `a`/`b`."""
     stem = _stem(name)

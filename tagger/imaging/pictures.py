@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from dataclasses import dataclass
 from pathlib import Path
+from typing import TypeVar
 
 from PIL import Image, ImageOps
 
@@ -14,7 +16,9 @@ from tagger.errors import PictureError
 
 FORMATS = ("JPEG", "PNG", "TIFF", "WEBP", "BMP")
 MOST_PIXELS = 178_956_970  # a flatbed sheet at 1200 dpi has 140 million; more is no scan of cards
+LARGE = 40_000_000  # pixels: a flatbed sheet at 600 dpi and more
 PAPER = (96, 96, 96)  # behind transparent pixels
+Drawn = TypeVar("Drawn")
 
 Image.MAX_IMAGE_PIXELS = None  # Pillow's own limit; MOST_PIXELS is checked here, before anything is decoded
 
@@ -38,7 +42,36 @@ def read_crop(folder: Path, name: str, region: tuple[float, float, float], box: 
     return _read(folder, name, lambda picture: _part(picture, region, box))
 
 
-def _read(folder: Path, name: str, draw: Callable[[Image.Image], Image.Image]) -> Image.Image:
+@dataclass(frozen=True)
+class Whole:
+    """A scan decoded whole, RGB: as `stored` and `upright`; `dpi` is the dots per inch that its file names
+    (None: it names none); `coded`: its blocks are as stored, so that damage can be looked for."""
+
+    stored: Image.Image
+    upright: Image.Image
+    dpi: float | None
+    coded: bool
+
+
+def read_whole(folder: Path, name: str) -> Whole:
+    """A scan in all its pixels; a JPEG of more than LARGE pixels half as fine. Raises PictureError."""
+    return _read(folder, name, _whole)
+
+
+def _whole(picture: Image.Image) -> Whole:
+    said = picture.info.get("dpi")
+    dpi = float(said[0]) if said and 1 < float(said[0]) < 10_000 else None
+    width = picture.width
+    if picture.width * picture.height > LARGE:
+        picture.draft("RGB", (picture.width // 2, picture.height // 2))
+    stored = _rgb(picture)
+    coded = picture.format == "JPEG" and stored.width == width
+    if dpi is not None:
+        dpi *= stored.width / width if picture.format == "JPEG" else 1.0
+    return Whole(stored, _turned(stored, picture), dpi, coded)
+
+
+def _read(folder: Path, name: str, draw: Callable[[Image.Image], Drawn]) -> Drawn:
     file, page = split_scan(name)
     shown = printable(name)
     path = folder / file

@@ -37,6 +37,11 @@ def index_folder() -> Path:
     return cache_folder() / "checklists"
 
 
+def measured_folder() -> Path:
+    """Where it is kept what was measured on scans."""
+    return cache_folder() / "measured"
+
+
 def state_folder() -> Path:
     """Where a report of an error in the program itself goes, in the XDG state folder."""
     return _DIRS.user_state_path

@@ -147,7 +147,8 @@ def test_a_card_on_its_side_is_stood_up():
     assert crop.height > crop.width
     ways = [crop, crop.rotate(180)]
     off = [
-        ImageStat.Stat(ImageChops.difference(way.resize((75, 105)), art.picture.resize((75, 105)))).mean[0] for way in ways
+        ImageStat.Stat(ImageChops.difference(way.resize((75, 105)), art.picture.resize((75, 105)))).mean[0]
+        for way in ways
     ]
     assert min(off) < 9
 

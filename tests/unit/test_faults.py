@@ -31,7 +31,7 @@ def saved(kind: str, **how) -> bytes:
     return out.getvalue()
 
 
-# ITU-T T.81, table B.1: SOI is FFD8, EOI FFD9, SOS FFDA, RSTm FFD0 to FFD7; B.1.1.5: in coded data FF is followed by 00.
+# ITU-T T.81, table B.1: SOI is FFD8, EOI FFD9, SOS FFDA, RSTm FFD0 to FFD7; B.1.1.5: coded data has 00 after FF.
 JPEGS = {"baseline": {}, "progressive": {"progressive": True}, "restarts": {"restart_marker_blocks": 3}}
 
 

@@ -1,0 +1,125 @@
+"""All scans of a lot measured, one by one, in two processes that give way to all others.
+
+Nothing is written. A process holds one decoded scan at a time, and no more than `AHEAD` scans are asked for at once.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import hashlib
+import os
+from collections import deque
+from collections.abc import Iterator, Sequence
+from concurrent.futures import BrokenExecutor, Future, ProcessPoolExecutor
+from multiprocessing import get_context
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from tagger.core.measured import Measured
+from tagger.core.order import split_scan
+from tagger.errors import PictureError
+from tagger.imaging.pictures import read_whole
+
+if TYPE_CHECKING:
+    from PIL import Image
+
+    from tagger.imaging.edges import Edges, NoEdges
+
+WORKERS, AHEAD, FEW = 2, 16, 6
+LOOK_DPI = 100  # of the straight crop that sides are compared by: 250 x 350 pixels
+
+
+def survey(folder: Path, names: Sequence[str]) -> Iterator[tuple[str, Measured]]:
+    """Each scan's name with what was measured on it, in the order given. A handful is measured in this process."""
+    if len(names) <= FEW:
+        for name in names:
+            yield name, measure_scan(folder, name)
+        return
+    # A fresh process, not a fork: the screen may be at work in this one, with threads.
+    with ProcessPoolExecutor(WORKERS, get_context("spawn"), _give_way) as pool:
+        asked: deque[tuple[str, Future[Measured]]] = deque()
+        try:
+            for name in names:
+                asked.append((name, _asked(pool, folder, name)))
+                if len(asked) >= AHEAD:
+                    first, future = asked.popleft()
+                    yield first, _result(future)
+            while asked:
+                first, future = asked.popleft()
+                yield first, _result(future)
+        finally:
+            pool.shutdown(cancel_futures=True)
+
+
+def _asked(pool: ProcessPoolExecutor, folder: Path, name: str) -> Future[Measured]:
+    try:
+        return pool.submit(measure_scan, folder, name)
+    except BrokenExecutor as error:
+        broken: Future[Measured] = Future()
+        broken.set_exception(error)
+        return broken
+
+
+def _result(future: Future[Measured]) -> Measured:
+    try:
+        return future.result()
+    except BrokenExecutor:  # the system ended the process, for want of memory say
+        return Measured("unreadable", "it could not be measured; is there memory enough?")
+
+
+def _give_way() -> None:
+    with contextlib.suppress(OSError):
+        os.nice(19)
+
+
+def measure_scan(folder: Path, name: str) -> Measured:
+    """What is measured on one scan. Nothing is raised: what cannot be read is said to be so."""
+    from tagger.imaging.files import Wholeness, check_file
+
+    file, page = split_scan(name)
+    try:
+        data = (folder / file).read_bytes()
+    except FileNotFoundError:
+        return Measured("gone")
+    except OSError as error:
+        return Measured("unreadable", error.strerror or "")
+    digest = hashlib.sha256(data).hexdigest() + (f"#{page}" if page else "")
+    report = check_file(data)
+    del data
+    if report.state is not Wholeness.WHOLE:
+        return Measured(report.state.value, report.seen, digest)
+    try:
+        return _measured(folder, name, digest)
+    except PictureError as error:
+        return Measured("unreadable", error.message, digest)
+
+
+def _measured(folder: Path, name: str, digest: str) -> Measured:
+    from tagger.imaging.damage import broken_at
+    from tagger.imaging.faults import Kind, look_at
+    from tagger.imaging.orientation import fields_of
+    from tagger.imaging.sameness import print_of
+
+    whole = read_whole(folder, name)
+    faults: list[tuple[str, str]] = []
+    row = broken_at(whole.stored) if whole.coded else None
+    if row is not None:
+        faults.append((Kind.CORRUPT.value, f"from row {row} on"))
+    look = look_at(whole.upright, whole.dpi, jpeg=False)
+    faults += [(fault.kind.value, fault.seen) for fault in look.faults]
+    crop, sideways = _standing(whole.upright, look.edges)
+    return Measured("whole", "", digest, tuple(faults), print_of(crop), fields_of(crop), sideways)
+
+
+def _standing(picture: Image.Image, edges: Edges | NoEdges) -> tuple[Image.Image, bool]:
+    """The card straight and standing, 100 dpi; without edges the whole scan in a card's shape. And whether it lay."""
+    from PIL import Image
+
+    from tagger.imaging.edges import Edges
+    from tagger.imaging.straight import straight, upright_turn
+
+    if isinstance(edges, Edges):
+        return straight(picture, edges, turn=upright_turn(edges), dpi=LOOK_DPI), edges.sideways
+    lies = picture.width > picture.height
+    stood = picture.transpose(Image.Transpose.ROTATE_270) if lies else picture
+    return stood.resize((250, 350), Image.Resampling.BOX, reducing_gap=2.0), lies
