@@ -11,9 +11,13 @@ from tagger.core.prints import Print
 
 @dataclass(frozen=True)
 class Measured:
-    """One scan. `state`: `whole`, `empty`, `truncated`, `corrupt`, `no picture`, `gone` or `unreadable`, and `seen` why. `digest` is the same for files of the same bytes. `faults` are (kind, measure in words), kinds as
-    in `imaging.faults`. `print` and `fields` (mean colours, 1680 bytes) are of the straight, standing side; None and
-    empty where the scan could not be decoded. `sideways`: the card lies on its long side."""
+    """One scan.
+
+    `state`: `whole`, `empty`, `truncated`, `corrupt`, `no picture`, `gone` or `unreadable`, and `seen` why. `digest` is
+    the same for files of the same bytes. `faults` are (kind, measure in words), kinds as in `imaging.faults`. `print`
+    and `fields` (mean colours, 1680 bytes) are of the straight, standing side; None and empty where the scan could not
+    be decoded. `sideways`: the card lies on its long side.
+    """
 
     state: str
     seen: str = ""
