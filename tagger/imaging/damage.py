@@ -71,7 +71,11 @@ def _bed_jumps(levels: npt.NDArray[np.uint8], rows: npt.NDArray[np.int64]) -> np
         below = (total[np.minimum(rows + 6, len(mean))] - total[rows + 2]) / 4
         above = (total[rows - 2] - total[np.maximum(rows - 6, 0)]) / 4
         before = (total[rows - 2] - total[np.maximum(rows - 12, 0)]) / np.minimum(rows - 2, 10)[:, None]
-        jump = np.abs(below - above).max(axis=1) - 2 * np.abs(above - before).max(axis=1)
+        later = (total[np.minimum(rows + 16, len(mean))] - total[np.minimum(rows + 8, len(mean) - 1)]) / np.maximum(
+            1, np.minimum(rows + 16, len(mean)) - np.minimum(rows + 8, len(mean) - 1)
+        )[:, None]
+        lasting = np.minimum(np.abs(below - above).max(axis=1), np.abs(later - above).max(axis=1))  # dust is short
+        jump = lasting - 2 * np.abs(above - before).max(axis=1)
         most = np.maximum(most, np.where(calm[rows - 2] > 0.9, jump, 0))
     return most
 

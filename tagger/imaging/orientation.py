@@ -18,6 +18,7 @@ from tagger.core.upside import LEAST, Way, Ways
 
 SIZE = (20, 28)  # fields across and down that a side is looked at in
 FEWEST = 4  # sides of a set, below which they say nothing of each other
+FAINT = 0.5  # of what a set's sides usually say: a side that says less is not called upside down
 _GRAIN = 6.0  # levels: what two copies of the same field differ by
 _TEMPER = 10.0  # fields that lie together say the same thing over again
 
@@ -45,10 +46,13 @@ def tell_ways(fields: Sequence[bytes], sets: Sequence[int]) -> Ways:
         if len(members) < FEWEST:
             continue
         said = _said(_array([fields[at] for at in members]))
+        usual = FAINT * float(np.median(np.abs(said)))
         for at, value in zip(members, said.tolist(), strict=True):
             sure[at] = abs(value)
-            if abs(value) >= LEAST:
-                ways[at] = Way.UPRIGHT if value > 0 else Way.UPSIDE_DOWN
+            if value >= LEAST:
+                ways[at] = Way.UPRIGHT
+            elif value <= -max(LEAST, usual):  # a parallel in other colours says less than its mates, not the opposite
+                ways[at] = Way.UPSIDE_DOWN
     return Ways(tuple(ways), tuple(sure))
 
 

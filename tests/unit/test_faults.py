@@ -109,6 +109,15 @@ def test_a_picture_that_ends_in_grey_is_broken_where_the_grey_begins():
     assert abs(row - 800) <= 8
 
 
+def test_dust_on_the_bed_beside_straight_print_is_no_damage():
+    for number in range(8):
+        page = drawn(f"dust {number}", written).picture
+        for x in (3, 9, page.width - 6):
+            page.paste((230, 230, 230), (x, 480, x + 5, 483))
+        with Image.open(io.BytesIO(jpeg(page))) as picture:
+            assert broken_at(picture.convert("RGB")) is None
+
+
 def test_drawn_damage_differs_from_the_file():
     data = jpeg(drawn("damage").picture)
     assert all(broken_jpeg(data, random.Random(n)) != data for n in range(8))
