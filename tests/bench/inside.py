@@ -21,6 +21,7 @@ from hints import hints
 from PIL import Image
 from rapidfuzz import fuzz, process
 from table import Row, bytes_text, ratio_text, times
+from tagger.preview.halfblock import CellRow, draw
 
 from tagger.core.checklist_file import parse_checklist
 from tagger.core.index import Index
@@ -29,7 +30,6 @@ from tagger.core.ranking import Candidate, Context, Matcher
 from tagger.core.session import Session
 from tagger.imaging.pictures import read_picture
 from tagger.preview.colours import Depth, palette
-from tagger.preview.halfblock import CellRow, draw
 from tagger.store.lot_file import LotFile
 
 BOX = (40, 68)  # pixels: the room of one of two previews in 120 x 40 cells

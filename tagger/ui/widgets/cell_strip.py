@@ -13,7 +13,7 @@ from rich.segment import Segment
 from rich.style import Style
 from textual.strip import Strip
 
-from tagger.preview.halfblock import CellRow
+from tagger.preview.cells import CellRow
 
 
 class CellStrip(Strip):

@@ -11,8 +11,9 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from tagger.errors import PictureError
+from tagger.preview.cells import CellRow
 from tagger.preview.colours import Depth
-from tagger.preview.halfblock import CellRow, draw
+from tagger.preview.half_blocks import HalfBlocks
 from tagger.ui import look
 from tagger.ui.widgets.cell_strip import CellStrip
 
@@ -47,7 +48,7 @@ class SideView(Widget):
         if isinstance(picture, PictureError):
             self._rows, notice = [], picture.message
         else:
-            self._rows, notice = draw(picture, self._depth) if picture is not None else [], ""
+            self._rows, notice = HalfBlocks().draw(picture, self._depth) if picture is not None else [], ""
         self._title, self._notice = title, notice
         self._shown = (side, name, picture)
         self._strips.clear()
