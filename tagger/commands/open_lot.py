@@ -13,11 +13,13 @@ from tagger.core.session import Session
 from tagger.core.text import printable
 from tagger.errors import ConfigError, LotError
 from tagger.imaging.folder import Folder, list_scans
+from tagger.imaging.scans import Scans
 from tagger.store.checklists import read_checklists
 from tagger.store.lot_file import LotFile
 from tagger.store.lots import LotList
 from tagger.store.loupes import LoupeFile
-from tagger.store.places import config_file, data_folder, make_home, state_folder
+from tagger.store.places import cache_folder, config_file, data_folder, make_home, state_folder
+from tagger.store.small_files import SmallFiles
 from tagger.ui.keys import Keymap
 
 
@@ -36,7 +38,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 
 def _run(given: argparse.Namespace) -> int:
     from tagger.ui.app import TaggerApp, check_terminal, run
-    from tagger.ui.previews import picture_loader
+    from tagger.ui.previews import FolderSource
 
     check_terminal()
     settings = load_settings(config_file())
@@ -66,9 +68,10 @@ def _run(given: argparse.Namespace) -> int:
             return read_checklists([Path(path) for path in session.checklists])
 
         notice = _notice(session, store, folder, keys)
-        loader = picture_loader(place.folder)
+        source = FolderSource(Scans(place.folder, SmallFiles(cache_folder() / "pictures")))
+        drawing = settings.drawing or "half blocks"
         loupes, report = LoupeFile(data_folder()), state_folder() / "error.txt"
-        run(TaggerApp(session, place.name, loader, read, keys, loupes, notice, report))
+        run(TaggerApp(session, place.name, source, read, keys, loupes, drawing, settings.colours, notice, report))
     finally:
         store.close()
     counts = session.counts()

@@ -19,8 +19,8 @@ from tagger.preview.colours import RGB, XTERM, Depth, palette
 
 # Distances are levels of 0 to 255, twice red plus three times green plus twice blue.
 EVEN = 75  # between a cell's two colours, below which it is drawn as one
-HELD = 70  # between a cell and the check in force, below which that goes on
-NEAR = 60  # that a colour in force may be further from a pixel than the nearest is
+HELD = 84  # between a cell and the check in force, below which that goes on
+NEAR = 90  # that a colour in force may be further from a pixel than the nearest is
 CHECK = 480  # between the two colours of a check: more would be seen as a pattern
 
 

@@ -32,6 +32,11 @@ def state_folder() -> Path:
     return _DIRS.user_state_path
 
 
+def cache_folder() -> Path:
+    """Where small copies of scans are kept, in the XDG cache folder; all in there may be deleted at any time."""
+    return _DIRS.user_cache_path
+
+
 @dataclass(frozen=True)
 class LotPlace:
     """A lot's folder of scans, and the folder where its document is kept."""

@@ -26,15 +26,18 @@ from tagger.core.ranking import Matcher
 from tagger.core.session import Session
 from tagger.core.text import printable
 from tagger.errors import Refused, TaggerError
-from tagger.preview.colours import Depth
-from tagger.preview.pictures import Loader
+from tagger.preview.manner import Manner
+from tagger.preview.pictures import Source
 from tagger.ui import lines, look
 from tagger.ui.hint_line import HintLine
 from tagger.ui.keys import Keymap
 from tagger.ui.layout import lay_out, one_at_a_time
+from tagger.ui.painting import Painting
 from tagger.ui.previews import ACROSS, CLOSER, DOWN, Previews
 from tagger.ui.widgets.line_box import LineBox
 
+AHEAD = 0.04  # seconds after which the cards around the one in front are drawn ahead
+RETRY, SELDOM = 0.4, 8.0  # seconds after which a scan that cannot be shown is looked at again, at first and at last
 QUIET = 1.0  # seconds without a key after which the store may bring lot.json up to date
 
 
@@ -75,11 +78,11 @@ class Desk(Screen[None]):
         self,
         session: Session,
         name: str,
-        loader: Loader,
+        source: Source,
         read: Callable[[], Checklist],
         keys: Keymap,
         loupes: LoupeMemory,
-        depth: Depth,
+        manner: Manner,
         notice: str,
     ) -> None:
         super().__init__()
@@ -87,7 +90,8 @@ class Desk(Screen[None]):
         self._lot = name
         self._read = read
         self._keymap = keys
-        self._previews = Previews(loader, depth, loupes, self._picture_ready)
+        self._previews = Previews(source, manner, loupes, self._picture_ready)
+        self._painting = Painting(self, self._show, self._previews.finer)
         self._boxes = {
             "status": LineBox(look.BAR, "status"), "panel": LineBox(look.PLAIN, "panel"),
             "was": LineBox(look.PLAIN, "was"), "message": LineBox(look.PLAIN, "message"),
@@ -100,10 +104,12 @@ class Desk(Screen[None]):
         self._alarm = False
         self._ready = self._reading = False
         self._waiting: deque[events.Key] = deque()
-        self._redrawing = False
         self._face = "both"
         self._manual_top = 0
         self._quiet: Timer | None = None
+        self._looking_ahead: Timer | None = None
+        self._retrying: Timer | None = None
+        self._retry_position, self._retry_delay = 0, RETRY
 
     def compose(self) -> ComposeResult:
         """Top line, previews and panel, what was, message, hint, keys."""
@@ -357,16 +363,14 @@ class Desk(Screen[None]):
 
     def _arrange(self) -> None:
         self._previews.arrange(lay_out(*self.app.size, self._face))
-        self.call_after_refresh(self._show)
+        self.call_after_refresh(self._painting.now)
 
     def _say(self, message: str, alarm: bool = False) -> None:
         self._message, self._alarm = message, alarm
 
     def _later(self) -> None:
         """Draw once the keys that wait already are done."""
-        if not self._redrawing:
-            self._redrawing = True
-            self.call_later(self._show)
+        self._painting.later()
 
     def _proposal(self) -> Proposal:
         if not self._ready:
@@ -374,7 +378,6 @@ class Desk(Screen[None]):
         return propose(self._session, self._line.text, self._choice)
 
     def _show(self) -> None:
-        self._redrawing = False
         if not self.is_attached or not self.app.size.width:
             return
         session, keys, width = self._session, self._keymap, self.app.size.width
@@ -396,8 +399,39 @@ class Desk(Screen[None]):
                 for line in lines.panel(session, proposal, keys, panel.size.width - 1, panel.size.height)
             ]
         )
+        if self._painting.steps_over(session.desk.position):
+            return
         if self._previews.show(session):
             self._start_reading()
+        if self._looking_ahead is None:  # not at once: threads share one interpreter, and this card comes first
+            self._looking_ahead = self.set_timer(AHEAD, self._look_ahead)
+        if self._previews.failed:
+            self._retry_later()
+
+    def _look_ahead(self) -> None:
+        self._looking_ahead = None
+        self._previews.look_ahead(self._session)
+
+    def _retry_later(self) -> None:
+        """A scan may still be on its way from the scanner: look whether its file changes, ever more seldom."""
+        position = self._session.desk.position
+        if self._retrying is None or position != self._retry_position:
+            self._retry_position, self._retry_delay = position, RETRY
+            self._retry_timer()
+
+    def _retry_timer(self) -> None:
+        if self._retrying is not None:
+            self._retrying.stop()
+        self._retrying = self.set_timer(self._retry_delay, self._retry)
+
+    def _retry(self) -> None:
+        self._retrying = None
+        if self._previews.retry():
+            self._retry_delay = RETRY
+            self._later()
+        elif self._previews.failed:
+            self._retry_delay = min(SELDOM, self._retry_delay * 1.5)
+            self._retry_timer()
 
     def on_picture_came(self, message: PictureCame) -> None:
         """Show a picture where it belongs to the card in front."""

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from pathlib import Path
+from collections.abc import Callable, Hashable
 from typing import NamedTuple
 
 from PIL import Image
@@ -15,9 +14,11 @@ from tagger.core.loupe import Loupe, LoupeInUse, LoupeMemory, Pane
 from tagger.core.model import Card
 from tagger.core.session import Session
 from tagger.core.text import printable
-from tagger.preview.colours import Depth
+from tagger.errors import PictureError
+from tagger.imaging.scans import Scans
 from tagger.preview.grey import legible
-from tagger.preview.pictures import Crop, Loader, Pictures, View
+from tagger.preview.manner import Manner
+from tagger.preview.pictures import Crop, Drawn, Pictures, Source, View, Whole, drawn
 from tagger.ui.layout import ASPECT, Layout
 from tagger.ui.lines import shown_sides
 from tagger.ui.widgets.side_view import SideView
@@ -43,10 +44,15 @@ class Previews:
     `ready` is called from a background thread, with a scan's name, when a picture of it has come.
     """
 
-    def __init__(self, loader: Loader, depth: Depth, memory: LoupeMemory, ready: Callable[[str], None]) -> None:
-        self._pictures = Pictures(loader, ready)
-        self._sides = {side: SideView(side, depth) for side in ("front", "back")}
-        self._below, self._beside = SideView("loupe_below", depth), SideView("loupe_beside", depth)
+    def __init__(self, source: Source, manner: Manner, memory: LoupeMemory, ready: Callable[[str], None]) -> None:
+        drawing = manner.drawing
+        grid = (drawing.across, drawing.down)
+        self._pictures = Pictures(
+            lambda name, seen: drawn(source.load(name, seen, grid), drawing, manner.depth), ready, source.stamp
+        )
+        self._sides = {side: SideView(side, manner) for side in ("front", "back")}
+        self._below, self._beside = SideView("loupe_below", manner), SideView("loupe_beside", manner)
+        self._failed: list[str] = []
         self._loupe = LoupeInUse(memory)
         self._aspect = ASPECT
         self._left: Widget | None = None
@@ -73,31 +79,41 @@ class Previews:
             view.styles.height = layout.loupe_rows
 
     def show(self, session: Session) -> bool:
-        """Show the card in front as far as its pictures are there, and wish for the others and those that come next.
+        """Show the card in front as far as its pictures are there, and wish for the others.
 
         Returns whether all of the card's pictures are there.
         """
         whole = True
-        loupe, here = self._loupe.at(_set(session)), session.desk.position
-        parts = self._parts(session.card, loupe)
+        self._failed = []
+        parts = self._parts(session.card, self._loupe.at(_set(session)))
         for part in parts:
             if part.name is None:
                 part.view.show(part.title, "" if session.at_end else part.before + NO_SCAN, None)
                 continue
             picture = self._pictures.get(part.name, part.seen)
-            if isinstance(picture, Image.Image) and not isinstance(part.seen, Crop):
-                self._aspect = picture.width / picture.height
+            if isinstance(picture, Drawn) and isinstance(part.seen, Whole):
+                self._aspect = _aspect(picture)
+            elif isinstance(picture, PictureError):
+                self._failed.append(part.name)
             part.view.show(part.title, part.before + printable(part.name), picture)
             whole = whole and picture is not None
-        for position in (here + 1, here - 1):  # likely wanted next
-            if 1 <= position <= session.cards:
-                parts += self._parts(session.card_at(position), loupe)
         self._pictures.want([(part.name, part.seen) for part in parts if part.name is not None])
         return whole
 
+    def look_ahead(self, session: Session) -> None:
+        """Wish for the pictures of the cards around the one in front, the likeliest first."""
+        loupe, here = self._loupe.at(_set(session)), session.desk.position
+        parts = []
+        for position in (here, here + 1, here - 1, here + 2, here - 2):
+            if 1 <= position <= session.cards:
+                parts += self._parts(session.card_at(position), loupe)
+        self._pictures.want([(part.name, part.seen) for part in parts if part.name is not None])
+
     def _parts(self, card: Card | None, loupe: Loupe) -> list[_Part]:
         names = dict(shown_sides(card))
-        parts = [_Part(view, side, "", names[side], view.box()) for side, view in self._sides.items() if view.display]
+        parts = [
+            _Part(view, side, "", names[side], Whole(view.box())) for side, view in self._sides.items() if view.display
+        ]
         for view in (self._below, self._beside):
             if view.display:
                 box = view.box()
@@ -110,6 +126,20 @@ class Previews:
         view = self._below if self._below.display else self._beside
         at = _set(session)
         self._loupe.put(at, turned(self._loupe.at(at), Pane(*view.box(), self._aspect)))
+
+    def finer(self, rows: int) -> bool:
+        """Show so many more rows of each view in the finest colours; returns whether there are still others."""
+        views = [*self._sides.values(), self._below, self._beside]
+        return sum(view.finer(rows) for view in views if view.display) > 0
+
+    @property
+    def failed(self) -> bool:
+        """Whether a picture of the card in front could not be drawn."""
+        return bool(self._failed)
+
+    def retry(self) -> bool:
+        """Try the pictures that failed again, where their files have changed; returns whether there was one."""
+        return self._pictures.retry(self._failed)
 
     def save(self) -> None:
         """Keep where the loupe is."""
@@ -126,13 +156,24 @@ def _set(session: Session) -> str:
     return session.desk.carried.get("set")
 
 
-def picture_loader(folder: Path) -> Loader:
-    """Decodes scans of one folder."""
-    from tagger.imaging.pictures import read_crop, read_picture
+def _aspect(picture: Drawn) -> float:
+    """Width over height of what is drawn; a cell is half as wide as high."""
+    return picture.rows[0].width / (len(picture.rows) * 2) if picture.rows else ASPECT
 
-    def load(name: str, seen: View) -> Image.Image:
-        if isinstance(seen, Crop):
-            return legible(read_crop(folder, name, seen.region, seen.box))
-        return read_picture(folder, name, seen)
 
-    return load
+class FolderSource:
+    """The scans of a folder as they are seen on the desk."""
+
+    def __init__(self, scans: Scans) -> None:
+        self._scans = scans
+
+    def load(self, name: str, seen: View, grid: tuple[int, int]) -> Image.Image:
+        """A scan as it is seen. Raises PictureError."""
+        if isinstance(seen, Whole):
+            return self._scans.whole(name, seen.box, grid)
+        part = self._scans.part(name, seen.region, seen.box, grid)
+        return legible(part) if seen.grey else part
+
+    def stamp(self, name: str) -> Hashable:
+        """What changes when the scan's file does."""
+        return self._scans.stamp(name)
