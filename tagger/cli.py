@@ -12,14 +12,16 @@ from tagger.commands.checklist import CHECKLIST
 from tagger.commands.common import COULD_NOT, WRONG_USE, tell
 from tagger.commands.demo import DEMO
 from tagger.commands.export import EXPORT
+from tagger.commands.glyphs import GLYPHS
 from tagger.commands.lots import LOTS
 from tagger.commands.match import MATCH
 from tagger.commands.open_lot import OPEN
 from tagger.commands.repair import REPAIR
+from tagger.commands.show import SHOW
 from tagger.commands.status import STATUS
 from tagger.errors import TaggerError
 
-COMMANDS = (OPEN, STATUS, EXPORT, MATCH, CHECKLIST, LOTS, REPAIR, DEMO)
+COMMANDS = (OPEN, STATUS, EXPORT, MATCH, CHECKLIST, LOTS, REPAIR, SHOW, GLYPHS, DEMO)
 
 
 def parser() -> argparse.ArgumentParser:

@@ -12,8 +12,7 @@ from typing import Any
 from tagger.core.condition import Condition, Scale
 from tagger.core.text import fold, printable
 from tagger.errors import ConfigError
-from tagger.preview.colours import Depth
-from tagger.preview.drawings import DRAWINGS
+from tagger.preview.choices import DRAWINGS, Depth
 
 
 @dataclass(frozen=True)
@@ -76,7 +75,7 @@ def _meant(name: str, known: Sequence[str]) -> str:
 
 
 def _preview(given: Mapping[str, Any]) -> dict[str, Any]:
-    choices = {"drawing": tuple(DRAWINGS), "colours": tuple(Depth)}
+    choices = {"drawing": DRAWINGS, "colours": tuple(Depth)}
     for name, value in given.items():
         if name not in choices:
             raise ConfigError(f"preview.{printable(name)} is no setting{_meant(name, tuple(choices))}")

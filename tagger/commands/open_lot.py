@@ -7,6 +7,7 @@ import os
 from pathlib import Path
 
 from tagger.commands.common import DONE, Command, find_lot, lot_arguments, tell
+from tagger.commands.drawing import chosen_drawing
 from tagger.config import load_settings
 from tagger.core.checklist import Checklist
 from tagger.core.session import Session
@@ -67,10 +68,11 @@ def _run(given: argparse.Namespace) -> int:
         def read() -> Checklist:
             return read_checklists([Path(path) for path in session.checklists])
 
-        notice = _notice(session, store, folder, keys)
+        drawing, said = chosen_drawing(settings.drawing)
+        notice = _notice(session, store, folder, keys, said)
         source = FolderSource(Scans(place.folder, SmallFiles(cache_folder() / "pictures")))
-        drawing = settings.drawing or "half blocks"
-        loupes, report = LoupeFile(data_folder()), state_folder() / "error.txt"
+        loupes = (LoupeFile(data_folder()), LoupeFile(data_folder(), "name_loupes"))
+        report = state_folder() / "error.txt"
         run(TaggerApp(session, place.name, source, read, keys, loupes, drawing, settings.colours, notice, report))
     finally:
         store.close()
@@ -82,7 +84,7 @@ def _run(given: argparse.Namespace) -> int:
     return DONE
 
 
-def _notice(session: Session, store: LotFile, folder: Folder, keys: Keymap) -> str:
+def _notice(session: Session, store: LotFile, folder: Folder, keys: Keymap, drawing: str) -> str:
     """What the dealer should know when the desk opens, the gravest first."""
     said = list(store.notes)
     if store.looking:
@@ -90,6 +92,8 @@ def _notice(session: Session, store: LotFile, folder: Folder, keys: Keymap) -> s
     said.append(f"Sides: {session.sides} ({keys.shown('sides')} changes).")
     if folder.ignored:
         said.append(f"{folder.ignored} other files are left alone.")
+    if drawing:
+        said.append(drawing)
     said.append(f"{keys.shown('help')} shows all keys.")
     return " ".join(said)
 

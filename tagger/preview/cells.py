@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from tagger.preview.colours import RGB, Depth, Palette, palette
+from tagger.preview.choices import Depth
+from tagger.preview.colours import RGB, Palette, palette
 
 SPACE, FULL = " ", "█"
 

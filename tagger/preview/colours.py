@@ -7,10 +7,11 @@ The 256 colours are xterm's: 16 system colours, a 6 x 6 x 6 cube on the levels 0
 from __future__ import annotations
 
 from collections.abc import Sequence
-from enum import StrEnum
 from functools import cache
 
 from PIL import Image, ImageEnhance, ImageFilter
+
+from tagger.preview.choices import Depth
 
 RGB = tuple[int, int, int]
 
@@ -25,15 +26,6 @@ _LEVELS = (0, 95, 135, 175, 215, 255)
 _CUBE = tuple((r, g, b) for r in _LEVELS for g in _LEVELS for b in _LEVELS)
 _GREYS = tuple((8 + 10 * step,) * 3 for step in range(24))
 XTERM: tuple[RGB, ...] = (*SYSTEM, *_CUBE, *((g, g, g) for g, _, _ in _GREYS))
-
-
-class Depth(StrEnum):
-    """How many colours previews may use."""
-
-    TRUE = "true"
-    C256 = "256"
-    C16 = "16"
-    GREY = "grey"
 
 
 class Palette:

@@ -7,7 +7,7 @@ from typing import Protocol
 from PIL import Image
 
 from tagger.preview.cells import CellRow
-from tagger.preview.colours import Depth
+from tagger.preview.choices import Depth
 from tagger.preview.half_blocks import HalfBlocks
 from tagger.preview.quadrants import Quadrants
 from tagger.preview.sextants import Sextants
@@ -25,4 +25,4 @@ class Drawing(Protocol):
 
 
 DRAWINGS: dict[str, Drawing] = {drawing.name: drawing for drawing in (HalfBlocks(), Quadrants(), Sextants())}
-"""The first is the usual one."""
+"""By their names in `choices.DRAWINGS`."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from tagger.preview.colours import Depth
+from tagger.preview.choices import Depth
 from tagger.preview.drawings import DRAWINGS, Drawing
 
 

@@ -12,7 +12,7 @@ from PIL import Image
 
 from tagger.errors import PictureError
 from tagger.preview.cells import CellRow
-from tagger.preview.colours import Depth
+from tagger.preview.choices import Depth
 from tagger.preview.drawings import Drawing
 
 Box = tuple[int, int]  # width and height in square pixels: one a cell across, two down

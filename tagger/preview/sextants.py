@@ -5,7 +5,7 @@ from __future__ import annotations
 from PIL import Image
 
 from tagger.preview.cells import CellRow
-from tagger.preview.colours import Depth
+from tagger.preview.choices import Depth
 from tagger.preview.paint import glyphs, painted
 from tagger.preview.two_colours import fitted
 

@@ -20,7 +20,7 @@ from tagger.core.checklist import Checklist
 from tagger.core.loupe import LoupeMemory
 from tagger.core.session import Session
 from tagger.errors import TaggerError, UsageError
-from tagger.preview.colours import Depth
+from tagger.preview.choices import Depth
 from tagger.preview.manner import manner
 from tagger.preview.pictures import Source
 from tagger.ui.desk import Desk
@@ -43,7 +43,7 @@ class TaggerApp(App[None], inherit_bindings=False):
         source: Source,
         read: Callable[[], Checklist],
         keys: Keymap,
-        loupes: LoupeMemory,
+        loupes: tuple[LoupeMemory, LoupeMemory],
         drawing: str,
         colours: Depth | None = None,
         notice: str = "",

@@ -14,12 +14,11 @@ from textual import events
 from textual.app import ComposeResult
 from textual.containers import Horizontal
 from textual.message import Message
-from textual.screen import Screen
 from textual.timer import Timer
 
 from tagger.core.checklist import Checklist
 from tagger.core.index import Index
-from tagger.core.loupe import Loupe, LoupeMemory, Pane
+from tagger.core.loupe import LoupeMemory
 from tagger.core.model import SideOrder
 from tagger.core.proposal import Deed, Proposal, enter, propose
 from tagger.core.ranking import Matcher
@@ -32,8 +31,9 @@ from tagger.ui import lines, look
 from tagger.ui.hint_line import HintLine
 from tagger.ui.keys import Keymap
 from tagger.ui.layout import lay_out, one_at_a_time
+from tagger.ui.loupe_keys import LoupeKeys
 from tagger.ui.painting import Painting
-from tagger.ui.previews import ACROSS, CLOSER, DOWN, Previews
+from tagger.ui.previews import Previews
 from tagger.ui.widgets.line_box import LineBox
 
 AHEAD = 0.04  # seconds after which the cards around the one in front are drawn ahead
@@ -58,7 +58,7 @@ class ChecklistsRead(Message):
         self.checklist = checklist
 
 
-class Desk(Screen[None]):
+class Desk(LoupeKeys):
     """Shows the card in front, the proposal, and the hint line."""
 
     DEFAULT_CSS = """
@@ -70,8 +70,10 @@ class Desk(Screen[None]):
     Desk #right { width: 1fr; height: 100%; }
     Desk #panel { height: 1fr; }
     Desk > #manual { display: none; height: 1fr; }
-    Desk.-manual > #body { display: none; }
+    Desk > #closely { display: none; height: 1fr; }
+    Desk.-manual > #body, Desk.-closely > #body { display: none; }
     Desk.-manual > #manual { display: block; }
+    Desk.-closely > #closely { display: block; }
     """
 
     def __init__(
@@ -81,7 +83,7 @@ class Desk(Screen[None]):
         source: Source,
         read: Callable[[], Checklist],
         keys: Keymap,
-        loupes: LoupeMemory,
+        loupes: tuple[LoupeMemory, LoupeMemory],
         manner: Manner,
         notice: str,
     ) -> None:
@@ -116,6 +118,7 @@ class Desk(Screen[None]):
         yield self._boxes["status"]
         with Horizontal(id="body"):
             yield from self._previews.compose(self._boxes["panel"])
+        yield self._previews.closely
         for id in ("manual", "was", "message", "hint", "keys"):
             yield self._boxes[id]
 
@@ -191,6 +194,8 @@ class Desk(Screen[None]):
             command = None
         if self.has_class("-manual") and self._turn_manual(event.key, command.id if command else ""):
             return
+        if self.has_class("-closely") and self._turn_closely(event.key, command.id if command else ""):
+            return
         if command is not None:
             self._do(command.id)
         elif (edited := self._line.edited(event.key)) is not None:
@@ -256,32 +261,6 @@ class Desk(Screen[None]):
         self._face = turns[(turns.index(now) + 1) % len(turns)]
         self._arrange()
         return "", False
-
-    def _do_loupe_left(self) -> tuple[None, bool]:
-        return self._turn_loupe(lambda loupe, pane: loupe.moved(-ACROSS, 0, pane))
-
-    def _do_loupe_right(self) -> tuple[None, bool]:
-        return self._turn_loupe(lambda loupe, pane: loupe.moved(ACROSS, 0, pane))
-
-    def _do_loupe_up(self) -> tuple[None, bool]:
-        return self._turn_loupe(lambda loupe, pane: loupe.moved(0, -DOWN, pane))
-
-    def _do_loupe_down(self) -> tuple[None, bool]:
-        return self._turn_loupe(lambda loupe, pane: loupe.moved(0, DOWN, pane))
-
-    def _do_loupe_in(self) -> tuple[None, bool]:
-        return self._turn_loupe(lambda loupe, pane: loupe.zoomed(CLOSER, pane))
-
-    def _do_loupe_out(self) -> tuple[None, bool]:
-        return self._turn_loupe(lambda loupe, pane: loupe.zoomed(1 / CLOSER, pane))
-
-    def _do_loupe_side(self) -> tuple[None, bool]:
-        return self._turn_loupe(lambda loupe, _: loupe.flipped())
-
-    def _turn_loupe(self, turned: Callable[[Loupe, Pane], Loupe]) -> tuple[None, bool]:
-        """Hint and message stay: the dealer looks closer to find out about them."""
-        self._previews.turn_loupe(self._session, turned)
-        return None, False
 
     def _do_sides(self) -> tuple[str, bool]:
         orders = list(SideOrder)
@@ -362,7 +341,7 @@ class Desk(Screen[None]):
         self._arrange()
 
     def _arrange(self) -> None:
-        self._previews.arrange(lay_out(*self.app.size, self._face))
+        self._previews.arrange(lay_out(*self.app.size, self._face, self._previews.names))
         self.call_after_refresh(self._painting.now)
 
     def _say(self, message: str, alarm: bool = False) -> None:

@@ -29,7 +29,8 @@ from tagger.core.ranking import Candidate, Context, Matcher
 from tagger.core.session import Session
 from tagger.imaging.pictures import read_picture
 from tagger.preview.cells import CellRow
-from tagger.preview.colours import Depth, palette
+from tagger.preview.choices import Depth
+from tagger.preview.colours import palette
 from tagger.preview.drawings import DRAWINGS
 from tagger.store.lot_file import LotFile
 

@@ -17,9 +17,10 @@ from pyte.graphics import BG_AIXTERM, BG_ANSI, FG_AIXTERM, FG_ANSI
 from tagger.errors import PictureError
 from tagger.preview import quadrants, sextants
 from tagger.preview.cells import CellRow
-from tagger.preview.colours import COLOUR, XTERM, Depth, oklab, palette
+from tagger.preview.choices import Depth
+from tagger.preview.colours import COLOUR, XTERM, oklab, palette
 from tagger.preview.drawings import DRAWINGS, Drawing
-from tagger.preview.pictures import Pictures
+from tagger.preview.pictures import Drawn, Pictures, Whole, drawn
 from tagger.preview.two_colours import fitted
 
 Pixel = tuple[int, int, int]
@@ -319,6 +320,9 @@ def test_a_colour_among_256_looks_like_what_it_stands_for(pixel):
     assert unlike(pixel, found) <= min(unlike(pixel, other) for other in XTERM[16:]) * 1.2 + 0.06
 
 
+BOX = Whole((4, 6))
+
+
 class Shelf:
     """Pictures at hand, with a loader that a test can hold back, and a way to wait for them."""
 
@@ -327,14 +331,17 @@ class Shelf:
         self.gate = threading.Event()
         self.gate.set()
         self._come = threading.Semaphore(0)
-        self.pictures = Pictures(self._load, lambda _: self._come.release(), limit=limit, threads=1)
+        self.stamp = 1
+        self.pictures = Pictures(
+            self._draw, lambda _: self._come.release(), lambda _: self.stamp, limit=limit, threads=1
+        )
 
-    def _load(self, scan: str, box: tuple[int, int]) -> Image.Image:
+    def _draw(self, scan: str, seen: Whole) -> Drawn:
         self.gate.wait(30)
         self.loaded.append(scan)
         if scan == "bad.jpg":
             raise PictureError("bad.jpg is no picture.")
-        return Image.new("RGB", box)
+        return drawn(Image.new("RGB", seen.box), DRAWINGS["half blocks"], Depth.C256)
 
     def wait(self, count: int) -> None:
         for _ in range(count):
@@ -350,26 +357,26 @@ def shelf():
 
 
 def test_wanted_pictures_come_in_the_order_wanted_and_once(shelf):
-    assert shelf.pictures.get("a.jpg", (4, 6)) is None
-    shelf.pictures.want([("a.jpg", (4, 6)), ("b.jpg", (4, 6))])
+    assert shelf.pictures.get("a.jpg", BOX) is None
+    shelf.pictures.want([("a.jpg", BOX), ("b.jpg", BOX)])
     shelf.wait(2)
-    shelf.pictures.want([("b.jpg", (4, 6)), ("a.jpg", (4, 6))])
+    shelf.pictures.want([("b.jpg", BOX), ("a.jpg", BOX)])
     assert shelf.loaded == ["a.jpg", "b.jpg"]
-    assert shelf.pictures.get("a.jpg", (4, 6)).size == (4, 6)
-    assert shelf.pictures.get("a.jpg", (8, 12)) is None
+    assert shelf.pictures.get("a.jpg", BOX).picture.size == (4, 6)
+    assert shelf.pictures.get("a.jpg", Whole((8, 12))) is None
 
 
 def test_a_picture_that_cannot_be_shown_says_why(shelf):
-    shelf.pictures.want([("bad.jpg", (4, 6)), ("a.jpg", (4, 6))])
+    shelf.pictures.want([("bad.jpg", BOX), ("a.jpg", BOX)])
     shelf.wait(2)
-    assert str(shelf.pictures.get("bad.jpg", (4, 6))) == "bad.jpg is no picture."
-    assert shelf.pictures.get("a.jpg", (4, 6)).size == (4, 6)
+    assert str(shelf.pictures.get("bad.jpg", BOX)) == "bad.jpg is no picture."
+    assert shelf.pictures.get("a.jpg", BOX).picture.size == (4, 6)
 
 
 def test_the_newest_wish_drops_the_older_ones(shelf):
     shelf.gate.clear()
-    shelf.pictures.want([(f"{number}.jpg", (4, 6)) for number in range(9)])
-    shelf.pictures.want([("late.jpg", (4, 6))])
+    shelf.pictures.want([(f"{number}.jpg", BOX) for number in range(9)])
+    shelf.pictures.want([("late.jpg", BOX)])
     shelf.gate.set()
     while "late.jpg" not in shelf.loaded:
         shelf.wait(1)
@@ -379,16 +386,20 @@ def test_the_newest_wish_drops_the_older_ones(shelf):
 def test_no_more_pictures_are_held_than_the_limit():
     shelf = Shelf(limit=3)
     names = [f"{number}.jpg" for number in range(5)]
-    shelf.pictures.want([(name, (4, 6)) for name in names])
+    shelf.pictures.want([(name, BOX) for name in names])
     shelf.wait(5)
-    assert [shelf.pictures.get(name, (4, 6)) is not None for name in names] == [False, False, True, True, True]
+    assert [shelf.pictures.get(name, BOX) is not None for name in names] == [False, False, True, True, True]
     shelf.pictures.close()
 
 
-def test_a_forgotten_picture_is_read_again(shelf):
-    shelf.pictures.want([("a.jpg", (4, 6))])
+def test_a_picture_that_failed_is_tried_again_when_its_file_has_changed(shelf):
+    shelf.pictures.want([("bad.jpg", BOX), ("a.jpg", BOX)])
+    shelf.wait(2)
+    assert not shelf.pictures.retry(["bad.jpg"])
+    shelf.stamp = 2
+    assert not shelf.pictures.retry(["a.jpg"])
+    assert shelf.pictures.retry(["bad.jpg", "a.jpg"])
+    assert shelf.pictures.get("bad.jpg", BOX) is None
+    shelf.pictures.want([("bad.jpg", BOX), ("a.jpg", BOX)])
     shelf.wait(1)
-    shelf.pictures.forget("a.jpg")
-    shelf.pictures.want([("a.jpg", (4, 6))])
-    shelf.wait(1)
-    assert shelf.loaded == ["a.jpg", "a.jpg"]
+    assert shelf.loaded == ["bad.jpg", "a.jpg", "bad.jpg"]
