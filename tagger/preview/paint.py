@@ -19,10 +19,10 @@ from tagger.preview.choices import Depth
 from tagger.preview.colours import RGB, XTERM, palette
 
 # Distances are levels of 0 to 255, twice red plus three times green plus twice blue.
-EVEN = 75  # between a cell's two colours, below which it is drawn as one
-HELD = 84  # between a cell and the check in force, below which that goes on
-NEAR = 90  # that a colour in force may be further from a pixel than the nearest is
-CHECK = 480  # between the two colours of a check: more would be seen as a pattern
+EVEN = 40  # between a cell's two colours, below which it is drawn as one
+HELD = 70  # between a cell and the check in force, below which that goes on
+NEAR = 55  # that a colour in force may be further from a pixel than the nearest is
+CHECK = 320  # between the two colours of a check: more would be seen as a pattern
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,11 +71,11 @@ def _checked(fit: Fit, shapes: Glyphs) -> list[CellRow]:
     colours = palette(Depth.C256)
     middle = Image.blend(fit.ink, fit.ground, 0.5)
     first = colours.indexes(middle)
-    # What the nearest colour lacks is put on top of what is wanted: the nearest to that makes up for it.
+    # Half of what the nearest colour lacks is put on top of what is wanted; the nearest to that makes up for it.
     near = Image.new("RGB", middle.size)
     near.putdata([XTERM[colour] for colour in first])
-    beyond = ImageChops.add(middle, ImageChops.subtract(middle, near))
-    second = colours.indexes(ImageChops.subtract(beyond, ImageChops.subtract(near, middle)))
+    beyond = ImageChops.add(middle, ImageChops.subtract(middle, near, scale=2))
+    second = colours.indexes(ImageChops.subtract(beyond, ImageChops.subtract(near, middle, scale=2)))
     inks, grounds = colours.indexes(fit.ink), colours.indexes(fit.ground)
     seen = [picture.get_flattened_data() for picture in (fit.ink, fit.ground, middle)]
     rows = []
