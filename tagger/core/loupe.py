@@ -59,7 +59,7 @@ class Loupe:
         return replace(self, x=_held(self.x, self.across(pane.width)), y=_held(self.y, self.down(pane)))
 
 
-NAME = Loupe("front", 0.5, 0.9, 0.8)
+NAME = Loupe("front", 0.5, 0.86, 0.8)
 """Where the second loupe is at first: the lower edge of the front, where many cards have the name."""
 
 

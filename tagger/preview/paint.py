@@ -22,6 +22,7 @@ from tagger.preview.colours import RGB, XTERM, palette
 EVEN = 40  # between a cell's two colours, below which it is drawn as one
 HELD = 70  # between a cell and the check in force, below which that goes on
 NEAR = 55  # that a colour in force may be further from a pixel than the nearest is
+CLOSE = 24  # between a cell and the nearest colour, below which no second one is needed
 CHECK = 320  # between the two colours of a check: more would be seen as a pattern
 
 
@@ -99,7 +100,7 @@ def _line(cells: Iterable[tuple[Any, ...]], y: int, shapes: Glyphs) -> tuple[str
         if _apart(over, under) < EVEN:
             if held is None or _apart(held, middle) >= HELD:
                 one, two = (first, second) if first < second else (second, first)
-                if _apart(XTERM[one], XTERM[two]) > CHECK:
+                if _apart(XTERM[one], XTERM[two]) > CHECK or _apart(XTERM[first], middle) < CLOSE:
                     one = two = first
                 held = _mean(one, two)
             glyphs.append(checks[(x + y) & 1])

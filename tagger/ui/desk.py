@@ -93,7 +93,9 @@ class Desk(LoupeKeys):
         self._read = read
         self._keymap = keys
         self._previews = Previews(source, manner, loupes, self._picture_ready)
-        self._painting = Painting(self, self._show, self._previews.finer)
+        self._painting = Painting(
+            self, lambda: session.desk.position, self._show, self._show_pictures, self._previews.finer
+        )
         self._boxes = {
             "status": LineBox(look.BAR, "status"), "panel": LineBox(look.PLAIN, "panel"),
             "was": LineBox(look.PLAIN, "was"), "message": LineBox(look.PLAIN, "message"),
@@ -344,6 +346,10 @@ class Desk(LoupeKeys):
         self._previews.arrange(lay_out(*self.app.size, self._face, self._previews.names))
         self.call_after_refresh(self._painting.now)
 
+    def on_side_view_resized(self) -> None:
+        """Show the pictures that fit now."""
+        self._later()
+
     def _say(self, message: str, alarm: bool = False) -> None:
         self._message, self._alarm = message, alarm
 
@@ -378,9 +384,11 @@ class Desk(LoupeKeys):
                 for line in lines.panel(session, proposal, keys, panel.size.width - 1, panel.size.height)
             ]
         )
-        if self._painting.steps_over(session.desk.position):
+
+    def _show_pictures(self) -> None:
+        if self.has_class("-manual") or not self.is_attached or not self.app.size.width:
             return
-        if self._previews.show(session):
+        if self._previews.show(self._session):
             self._start_reading()
         if self._looking_ahead is None:  # not at once: threads share one interpreter, and this card comes first
             self._looking_ahead = self.set_timer(AHEAD, self._look_ahead)

@@ -8,6 +8,7 @@ from rich.segment import Segment
 from rich.style import Style
 from rich.text import Text
 from textual.geometry import Region
+from textual.message import Message
 from textual.strip import Strip
 from textual.widget import Widget
 
@@ -22,6 +23,9 @@ from tagger.ui.widgets.cell_strip import CellStrip
 class SideView(Widget):
     """A title line, and below it the picture or the reason why there is none."""
 
+    class Resized(Message):
+        """A view has other room, so another picture fits."""
+
     def __init__(self, id: str, manner: Manner) -> None:
         super().__init__(id=id)
         self._manner = manner
@@ -34,6 +38,10 @@ class SideView(Widget):
         self._blank = ""
         self._shown: tuple[str, str, Drawn | str | None] | None = None
         self._strips: dict[tuple[int, int], Strip] = {}
+
+    def on_resize(self) -> None:
+        """Say so."""
+        self.post_message(self.Resized())
 
     def box(self) -> tuple[int, int]:
         """The room for a picture, width and height in square pixels (one a cell across, two down)."""
