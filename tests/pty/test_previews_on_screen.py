@@ -34,7 +34,7 @@ def body(terminal: Terminal) -> list[tuple[str, str, str]]:
 def pictures(terminal: Terminal) -> list[tuple[str, str, str]]:
     """The cells of the previews with a block in them; the panel has none of them."""
     columns = terminal.screen.columns
-    return [cell for at, cell in enumerate(body(terminal)) if cell[0] in BLOCKS and at % columns < columns * 2 // 5]
+    return [cell for at, cell in enumerate(body(terminal)) if cell[0] in BLOCKS and at % columns < columns // 3]
 
 
 def sent(terminal: Terminal, keys: list[str], pause: float = 0.0) -> int:
@@ -96,18 +96,14 @@ def test_where_there_is_nothing_finer_nothing_more_is_sent(lot: Lot) -> None:
         assert terminal.bytes_out == before
 
 
-@pytest.mark.parametrize(
-    ("key", "pieces", "pause"), [("\r", (5,), 0), ("\r", (2, 3), 0.003), (NEXT, (4, 1), 0.003), (NEXT, (1, 4), 0)]
-)
-def test_steps_that_are_typed_over_paint_the_last_card_only(
-    lot: Lot, key: str, pieces: tuple[int, ...], pause: float
-) -> None:
+@pytest.mark.parametrize(("key", "pieces"), [("\r", (5,)), ("\r", (2, 3)), (NEXT, (4, 1))])
+def test_steps_that_are_typed_over_paint_the_last_card_only(lot: Lot, key: str, pieces: tuple[int, ...]) -> None:
     """Also where what was typed at once is read in two pieces."""
     with lot.open() as terminal:
         terminal.send("s=1987 1\r")
         terminal.wait_for("card 2 of 16")
         one = max(sent(terminal, [key]) for _ in range(3))
-        many = sent(terminal, [key * count for count in pieces], pause)
+        many = sent(terminal, [key * count for count in pieces])
         terminal.wait_for("card 10 of 16")
         assert many < one * 1.9
 
@@ -191,7 +187,7 @@ def test_the_loupe_s_keys_move_the_second_one_while_it_is_there(lot: Lot) -> Non
         terminal.send(NAMES)
         terminal.wait_for("name front")
         number, name = part(terminal, "loupe"), part(terminal, "name")
-        terminal.send("\x1b[1;5A" * 8 + "\x1b[1;2A")
+        terminal.send("\x1b[1;5A" * 16 + "\x1b[1;2A")
         assert part(terminal, "name") != name
         assert part(terminal, "loupe") == number
         terminal.send("\x06")
@@ -234,9 +230,7 @@ def test_the_close_look_fills_the_screen_moves_and_closes(lot: Lot, columns: int
         assert "card 1 of 16" in terminal.text()
         terminal.send("\x14")
         terminal.settle()
-        assert [cell for cell in body(terminal) if cell[0] in BLOCKS][:200] == [c for c in before if c[0] in BLOCKS][
-            :200
-        ]
+        assert pictures(terminal) == before
 
 
 def test_the_close_look_closes_for_any_other_key_and_that_key_does_its_work(lot: Lot) -> None:
