@@ -131,7 +131,9 @@ def memory_rows(folder: Path, env: dict[str, str], cards: int) -> Iterator[Row]:
         yield Row("idle after it: share of a core", f"{idle:.2%}", aim=met(idle, 0.005, "0.5%"))
     quarter = max(1, len(used) // 4)
     growth = statistics.mean(used[-quarter:]) - statistics.mean(used[quarter : 2 * quarter])
-    yield Row(f"memory, 600 dpi, {cards} cards, at most", f"{max(used) / 1e6:.0f} MB", aim=met(max(used), MEMORY, "150 MB"))
+    yield Row(
+        f"memory, 600 dpi, {cards} cards, at most", f"{max(used) / 1e6:.0f} MB", aim=met(max(used), MEMORY, "150 MB")
+    )
     yield Row("memory, last quarter over second", f"{growth / 1e6:+.1f} MB")
 
 
