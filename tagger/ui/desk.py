@@ -34,10 +34,9 @@ from tagger.ui.layout import lay_out, one_at_a_time
 from tagger.ui.loupe_keys import LoupeKeys
 from tagger.ui.painting import Painting
 from tagger.ui.previews import Previews
+from tagger.ui.upkeep import Upkeep
 from tagger.ui.widgets.line_box import LineBox
 
-AHEAD = 0.04  # seconds after which the cards around the one in front are drawn ahead
-RETRY, SELDOM = 0.4, 8.0  # seconds after which a scan that cannot be shown is looked at again, at first and at last
 QUIET = 1.0  # seconds without a key after which the store may bring lot.json up to date
 
 
@@ -96,6 +95,7 @@ class Desk(LoupeKeys):
         self._painting = Painting(
             self, lambda: session.desk.position, self._show, self._show_pictures, self._previews.finer
         )
+        self._upkeep = Upkeep(self, session, self._previews, self._later)
         self._boxes = {
             "status": LineBox(look.BAR, "status"), "panel": LineBox(look.PLAIN, "panel"),
             "was": LineBox(look.PLAIN, "was"), "message": LineBox(look.PLAIN, "message"),
@@ -111,9 +111,6 @@ class Desk(LoupeKeys):
         self._face = "both"
         self._manual_top = 0
         self._quiet: Timer | None = None
-        self._looking_ahead: Timer | None = None
-        self._retrying: Timer | None = None
-        self._retry_position, self._retry_delay = 0, RETRY
 
     def compose(self) -> ComposeResult:
         """Top line, previews and panel, what was, message, hint, keys."""
@@ -390,35 +387,7 @@ class Desk(LoupeKeys):
             return
         if self._previews.show(self._session):
             self._start_reading()
-        if self._looking_ahead is None:  # not at once: threads share one interpreter, and this card comes first
-            self._looking_ahead = self.set_timer(AHEAD, self._look_ahead)
-        if self._previews.failed:
-            self._retry_later()
-
-    def _look_ahead(self) -> None:
-        self._looking_ahead = None
-        self._previews.look_ahead(self._session)
-
-    def _retry_later(self) -> None:
-        """A scan may still be on its way from the scanner: look whether its file changes, ever more seldom."""
-        position = self._session.desk.position
-        if self._retrying is None or position != self._retry_position:
-            self._retry_position, self._retry_delay = position, RETRY
-            self._retry_timer()
-
-    def _retry_timer(self) -> None:
-        if self._retrying is not None:
-            self._retrying.stop()
-        self._retrying = self.set_timer(self._retry_delay, self._retry)
-
-    def _retry(self) -> None:
-        self._retrying = None
-        if self._previews.retry():
-            self._retry_delay = RETRY
-            self._later()
-        elif self._previews.failed:
-            self._retry_delay = min(SELDOM, self._retry_delay * 1.5)
-            self._retry_timer()
+        self._upkeep.shown()
 
     def on_picture_came(self, message: PictureCame) -> None:
         """Show a picture where it belongs to the card in front."""
