@@ -77,36 +77,46 @@ def _checked(fit: Fit, shapes: Glyphs) -> list[CellRow]:
     near.putdata([XTERM[colour] for colour in first])
     beyond = ImageChops.add(middle, ImageChops.subtract(middle, near, scale=2))
     second = colours.indexes(ImageChops.subtract(beyond, ImageChops.subtract(near, middle, scale=2)))
+    single = _below(CLOSE, near, middle)
+    even = _below(EVEN, fit.ink, fit.ground)
     inks, grounds = colours.indexes(fit.ink), colours.indexes(fit.ground)
     seen = [picture.get_flattened_data() for picture in (fit.ink, fit.ground, middle)]
+    columns = (even, single, first, second, inks, grounds, *seen)
     rows = []
     for y, masks in enumerate(fit.masks):
         at = slice(y * width, (y + 1) * width)
-        cells = zip(masks, first[at], second[at], inks[at], grounds[at], *(pixels[at] for pixels in seen), strict=True)
+        cells = zip(masks, *(column[at] for column in columns), strict=True)
         rows.append(CellRow(*_line(cells, y, shapes), Depth.C256, shapes.inverse))
     return rows
 
 
+def _below(most: int, one: Image.Image, other: Image.Image) -> bytes:
+    """Not 0 for each pixel that is nearer than `most` in two RGB pictures."""
+    apart = ImageChops.difference(one, other).convert("L", (2 / 7, 3 / 7, 2 / 7, 0))
+    return apart.point([255 if level * 7 < most else 0 for level in range(256)]).tobytes()
+
+
 def _line(cells: Iterable[tuple[Any, ...]], y: int, shapes: Glyphs) -> tuple[str, bytes, bytes]:
-    """Glyphs, inks and grounds of a row of cells: mask, the colours of a check, of ink and of ground, and the colours
-    as they are of ink, of ground and of their mean."""
+    """Glyphs, inks and grounds of a row of cells: mask, whether a cell is even, whether one colour is enough, the
+    colours of a check, of ink and of ground, and the colours as they are of ink, of ground and of their mean."""
     glyphs: list[str] = []
     inks: list[int] = []
     grounds: list[int] = []
     one = two = -1  # the colours in force
-    held: RGB | None = None  # what they are as a check
+    held: RGB | None = None  # what they are as a check, None where they are too far apart for one
     checks = [shapes.by_mask[mask] for mask in shapes.check]
-    for x, (mask, first, second, ink, ground, over, under, middle) in enumerate(cells):
-        if _apart(over, under) < EVEN:
+    for x, (mask, even, single, first, second, ink, ground, over, under, middle) in enumerate(cells):
+        if even:
             if held is None or _apart(held, middle) >= HELD:
                 one, two = (first, second) if first < second else (second, first)
-                if _apart(XTERM[one], XTERM[two]) > CHECK or _apart(XTERM[first], middle) < CLOSE:
+                held = None if single else _check(one, two)
+                if held is None:
                     one = two = first
-                held = _mean(one, two)
+                    held = XTERM[first]
             glyphs.append(checks[(x + y) & 1])
         else:
             one, two = _kept(one, two, ink, over), _kept(two, one, ground, under)
-            held = _mean(one, two) if _apart(XTERM[one], XTERM[two]) <= CHECK else None
+            held = _check(one, two)
             glyphs.append(shapes.by_mask[mask])
         inks.append(one)
         grounds.append(two)
@@ -114,7 +124,9 @@ def _line(cells: Iterable[tuple[Any, ...]], y: int, shapes: Glyphs) -> tuple[str
 
 
 def _kept(one: int, two: int, nearest: int, wanted: RGB) -> int:
-    """A colour in force where it is as good as the nearest to what is wanted."""
+    """A colour in force where it is nearly as good as the nearest to what is wanted."""
+    if nearest in (one, two):
+        return nearest
     enough = _apart(XTERM[nearest], wanted) + NEAR
     for colour in (one, two):
         if colour >= 0 and _apart(XTERM[colour], wanted) < enough:
@@ -122,11 +134,14 @@ def _kept(one: int, two: int, nearest: int, wanted: RGB) -> int:
     return nearest
 
 
+@cache
+def _check(one: int, two: int) -> RGB | None:
+    """What a check of two colours looks like from afar, None where it would be seen as a check."""
+    a, b = XTERM[one], XTERM[two]
+    if _apart(a, b) > CHECK:
+        return None
+    return (a[0] + b[0]) // 2, (a[1] + b[1]) // 2, (a[2] + b[2]) // 2
+
+
 def _apart(one: RGB, other: RGB) -> int:
     return abs(one[0] - other[0]) * 2 + abs(one[1] - other[1]) * 3 + abs(one[2] - other[2]) * 2
-
-
-@cache
-def _mean(one: int, two: int) -> RGB:
-    a, b = XTERM[one], XTERM[two]
-    return (a[0] + b[0]) // 2, (a[1] + b[1]) // 2, (a[2] + b[2]) // 2

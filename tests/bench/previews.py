@@ -156,7 +156,7 @@ def main() -> int:
     env = {f"XDG_{kind}_HOME": str(folder / kind.lower()) for kind in ("CONFIG", "DATA", "STATE", "CACHE")}
     try:
         pictures = lots.pictures(folder / "pictures")
-        lot = lots.lot(folder / "lot", 120, pictures)
+        lot = lots.lot(folder / "lot", 400, pictures)  # all steps go on where the last ones ended
         for name, measure in {
             "steps": lambda: step_rows(lot, env, 8 if quick else 60),
             "slow line": lambda: slow_rows(lot, env, 4 if quick else 15),
