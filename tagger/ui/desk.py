@@ -165,6 +165,7 @@ class Desk(LoupeKeys):
         event.stop()
         event.prevent_default()
         self._waiting.append(event)
+        self._painting.keys += 1
         self._drain()
 
     def on_paste(self, event: events.Paste) -> None:

@@ -31,7 +31,8 @@ class Painting:
     ) -> None:
         self._screen = screen
         self._where, self._draw, self._pictures, self._finer = position, draw, pictures, finer
-        self._asked = 0  # how often since it was drawn last
+        self.keys = 0  # that came since it was drawn last
+        self._asked = False
         self._wait = SOON
         self._position = 0
         self._stepped = 0.0
@@ -40,8 +41,8 @@ class Painting:
 
     def later(self) -> None:
         """Draw when the keys that have come are done."""
-        self._asked += 1
-        if self._asked == 1:
+        if not self._asked:
+            self._asked = True
             # By way of the app: keys that it has not passed on yet come first.
             self._screen.app.call_later(self._screen.call_later, self._due)
 
@@ -63,7 +64,7 @@ class Painting:
     def now(self) -> None:
         """Draw at once."""
         # Several keys at once come from no finger: the rest of what is read in two pieces follows.
-        keys, self._asked = self._asked, 0
+        keys, self.keys, self._asked = self.keys, 0, False
         self._draw()
         position, now = self._where(), time.monotonic()
         if position != self._position:
