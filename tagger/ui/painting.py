@@ -52,7 +52,7 @@ class Painting:
             self._wait = min(LATE, self._wait * 1.5)
             return
         self._wait = SOON
-        if self._where() != self._position and not waited:
+        if self._position and self._where() != self._position and not waited:  # the first card waits for nothing
             self._screen.set_timer(GLANCE, lambda: self._due(waited=True))
         else:
             self.now()
