@@ -23,6 +23,8 @@ VERBS = {
     "checklist": "checklist",
     "lots": "lots",
     "repair": "repair",
+    "show": "show",
+    "glyphs": "glyphs",
     "demo": "demo",
 }
 

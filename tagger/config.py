@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -12,6 +12,7 @@ from typing import Any
 from tagger.core.condition import Condition, Scale
 from tagger.core.text import fold, printable
 from tagger.errors import ConfigError
+from tagger.preview.choices import DRAWINGS, Depth
 
 
 @dataclass(frozen=True)
@@ -23,6 +24,12 @@ class Settings:
 
     scale: Scale = field(default_factory=Scale)
     """The conditions, best first: `[conditions]`, `"Near Mint" = ["nm", "nrmt"]`."""
+
+    drawing: str = ""
+    """How previews are drawn: `[preview]`, `drawing = "quadrants"`; empty for what the terminal is known to show."""
+
+    colours: Depth | None = None
+    """The colours of previews: `[preview]`, `colours = "256"`; None for those that the terminal says it has."""
 
 
 def load_settings(path: Path) -> Settings:
@@ -45,20 +52,40 @@ def load_settings(path: Path) -> Settings:
         raise ConfigError(f"{shown}: {error.message}") from None
 
 
+TABLES = ("keys", "conditions", "preview")
+
+
 def _settings(given: Mapping[str, Any]) -> Settings:
     for name, value in given.items():
-        if name not in ("keys", "conditions"):
-            near = difflib.get_close_matches(name, ("keys", "conditions"), 1)
-            raise ConfigError(
-                f"'{printable(name)}' is no setting"
-                + (f"; did you mean {near[0]}?" if near else "; there are keys and conditions.")
-            )
+        if name not in TABLES:
+            raise ConfigError(f"'{printable(name)}' is no setting{_meant(name, TABLES)}")
         if not isinstance(value, dict):
             raise ConfigError(f"{name} must be a table: [{name}].")
     keys: dict[str, tuple[str, ...]] = {}
     for id, value in given.get("keys", {}).items():
         keys[id] = _texts(f"keys.{printable(id)}", value)
-    return Settings(keys, _scale(given["conditions"]) if "conditions" in given else Scale())
+    scale = _scale(given["conditions"]) if "conditions" in given else Scale()
+    return Settings(keys, scale, **_preview(given.get("preview", {})))
+
+
+def _meant(name: str, known: Sequence[str]) -> str:
+    near = difflib.get_close_matches(name, known, 1)
+    *first, last = known
+    return f"; did you mean {near[0]}?" if near else f"; there are {', '.join(first)} and {last}."
+
+
+def _preview(given: Mapping[str, Any]) -> dict[str, Any]:
+    choices = {"drawing": DRAWINGS, "colours": tuple(Depth)}
+    for name, value in given.items():
+        if name not in choices:
+            raise ConfigError(f"preview.{printable(name)} is no setting{_meant(name, tuple(choices))}")
+        if str(value) not in choices[name]:
+            wanted = ", ".join(f'"{choice}"' for choice in choices[name])
+            raise ConfigError(f"preview.{name} must be one of {wanted}.")
+    found: dict[str, Any] = {name: str(value) for name, value in given.items()}
+    if "colours" in found:
+        found["colours"] = Depth(found["colours"])
+    return found
 
 
 def _scale(given: Mapping[str, Any]) -> Scale:

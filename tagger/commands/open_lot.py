@@ -10,15 +10,18 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tagger.commands.common import DONE, Command, find_lot, lot_arguments, tell
+from tagger.commands.drawing import chosen_drawing
 from tagger.config import load_settings
 from tagger.core.session import Session
 from tagger.core.text import printable
 from tagger.errors import ConfigError, LotError
 from tagger.imaging.folder import Folder, list_scans
+from tagger.imaging.scans import Scans
 from tagger.store.lot_file import LotFile
 from tagger.store.lots import LotList
 from tagger.store.loupes import LoupeFile
-from tagger.store.places import config_file, data_folder, index_folder, make_home, state_folder
+from tagger.store.places import cache_folder, config_file, data_folder, index_folder, make_home, state_folder
+from tagger.store.small_files import SmallFiles
 from tagger.ui.keys import Keymap
 
 if TYPE_CHECKING:
@@ -48,7 +51,7 @@ def _run(given: argparse.Namespace) -> int:
 
 def _open(given: argparse.Namespace) -> int:
     from tagger.ui.app import TaggerApp, check_terminal, run
-    from tagger.ui.previews import picture_loader
+    from tagger.ui.previews import FolderSource
 
     check_terminal()
     settings = load_settings(config_file())
@@ -79,10 +82,12 @@ def _open(given: argparse.Namespace) -> int:
 
             return read_indexed([Path(path) for path in session.checklists], index_folder(), partly)
 
-        notice = _notice(session, store, folder, keys)
-        loader = picture_loader(place.folder)
-        loupes, report = LoupeFile(data_folder()), state_folder() / "error.txt"
-        run(TaggerApp(session, place.name, loader, read, keys, loupes, notice, report))
+        drawing, said = chosen_drawing(settings.drawing)
+        notice = _notice(session, store, folder, keys, said)
+        source = FolderSource(Scans(place.folder, SmallFiles(cache_folder() / "pictures")))
+        loupes = (LoupeFile(data_folder()), LoupeFile(data_folder(), "name_loupes"))
+        report = state_folder() / "error.txt"
+        run(TaggerApp(session, place.name, source, read, keys, loupes, drawing, settings.colours, notice, report))
     finally:
         store.close()
     counts = session.counts()
@@ -93,7 +98,7 @@ def _open(given: argparse.Namespace) -> int:
     return DONE
 
 
-def _notice(session: Session, store: LotFile, folder: Folder, keys: Keymap) -> str:
+def _notice(session: Session, store: LotFile, folder: Folder, keys: Keymap, drawing: str) -> str:
     """What the dealer should know when the desk opens, the gravest first."""
     said = list(store.notes)
     if store.looking:
@@ -101,6 +106,8 @@ def _notice(session: Session, store: LotFile, folder: Folder, keys: Keymap) -> s
     said.append(f"Sides: {session.sides} ({keys.shown('sides')} changes).")
     if folder.ignored:
         said.append(f"{folder.ignored} other files are left alone.")
+    if drawing:
+        said.append(drawing)
     said.append(f"{keys.shown('help')} shows all keys.")
     return " ".join(said)
 

@@ -13,6 +13,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
+from typing import Any
 
 from rapidfuzz import process
 from rapidfuzz.distance import OSA
@@ -21,11 +22,12 @@ from tagger.core.checklist import Checklist, Problem
 from tagger.core.model import Parallel, Row
 from tagger.core.numbers import canonical
 from tagger.core.packed import Buffer, Postings, Texts, numbers
-from tagger.core.packing import MARK_BITS, extra_of, pack_index, parallels_of
+from tagger.core.packing import INITIALS_MARK, MARK_BITS, extra_of, pack_index, parallels_of
 from tagger.core.text import fold, people
 
 SLIPS = 24  # beginnings that a word with a slip could be, of those with one first letter
 AT_HAND = 512  # answers about typed words
+WORD_BITS = 32  # of an item, which holds whole numbers of 32 bits
 NEAR_AT_HAND = 40  # sets that are held ready; one of 500 rows takes about 0.3 MB
 LETTERS_AT_HAND = 12  # first letters whose words are held ready for slips; each is a few thousand words at most
 
@@ -129,13 +131,15 @@ class Index:
         self.teams, self.sets_words = Vocabulary(sections, "team_words"), Vocabulary(sections, "set_words")
         self.parallel_words, self.runs = Vocabulary(sections, "parallel_words"), Vocabulary(sections, "runs")
         self._set_ids = {name: id for id, name in enumerate(self.sets)}
+        self.held: dict[tuple[str, int], Any] = {}
+        """Answers about whole words that `reading` holds ready."""
         self._folded_sets: dict[str, int] | None = None
         self.number_id = lru_cache(AT_HAND)(self.number_texts.find)
         """Where `number_texts` has a number, in its canonical form; -1 where no row has it."""
         self.near_set = lru_cache(NEAR_AT_HAND)(self._near_set)
         self.parallels = lru_cache(4096)(lambda id: parallels_of(json.loads(self._parallels[id])))
         self.parallel_slip = lru_cache(AT_HAND)(self._parallel_slip)
-        """Whether a text could be the beginning of a word of a parallel, with one slip."""
+        """The kinds of cards with a parallel, a beginning of whose words a text could be with one slip."""
         self._first_letters = lru_cache(LETTERS_AT_HAND)(self._beginnings)
 
     def __len__(self) -> int:
@@ -224,8 +228,15 @@ class Index:
         letters = dict.fromkeys(word[:2])
         return [found for letter in letters for found in self._first_letters(letter).near(word, edits, SLIPS)]
 
-    def _parallel_slip(self, text: str) -> bool:
-        return bool(self._parallel_beginnings.near(text, 1, 1))
+    def _parallel_slip(self, text: str) -> frozenset[int]:
+        words = self.parallel_words
+        return frozenset(
+            item >> MARK_BITS
+            for beginning, _ in self._parallel_beginnings.near(text, 1)
+            for items in words.of(words.starting(beginning))
+            for item in items
+            if not item & INITIALS_MARK
+        )
 
     @cached_property
     def _parallel_beginnings(self) -> Beginnings:
@@ -291,15 +302,13 @@ class Near:
             numbers = numbers[1:]
         return [step for number in numbers for step in self.numbered(number)]
 
-    def starting(self, words: range) -> Iterator[tuple[int, list[int]]]:
-        """(word, items) for those of a range of words that the set has; see `Vocabulary`."""
-        low, high = bisect_left(self._words, words.start), bisect_left(self._words, words.stop)
-        for word in self._words[low:high]:
-            yield word, self._forms[word]
+    def starting(self, words: range) -> Iterator[tuple[int, int]]:
+        """(word, item) for those of a range of words that the set has; see `Vocabulary`."""
+        return _between(self._forms, words)
 
-    def initialled(self, word: int) -> Sequence[int]:
+    def initialled(self, word: int) -> Iterator[int]:
         """Items of those initials, by their place in the index's vocabulary."""
-        return self._short.get(word, ())
+        return (item for _, item in _between(self._short, range(word, word + 1)))
 
     def mistyped(self, word: str, edits: int) -> list[tuple[str, int]]:
         """(beginning, edits): beginnings of words of the set that are nearly `word`."""
@@ -332,28 +341,30 @@ class Near:
         return list(dict.fromkeys(self.subject_of))
 
     @cached_property
-    def _forms(self) -> dict[int, list[int]]:
+    def _forms(self) -> list[int]:
         return _by_word(self._index.forms, self._subjects)
 
     @cached_property
-    def _words(self) -> list[int]:
-        return sorted(self._forms)
-
-    @cached_property
-    def _short(self) -> dict[int, list[int]]:
+    def _short(self) -> list[int]:
         return _by_word(self._index.short_forms, self._subjects)
 
     @cached_property
     def _beginnings(self) -> Beginnings:
         words = self._index.subjects.words
-        return Beginnings([words[at] for at in self._words])
+        return Beginnings([words[at] for at in dict.fromkeys(pair >> WORD_BITS for pair in self._forms)])
 
 
-def _by_word(forms: Postings, subjects: Iterable[int]) -> dict[int, list[int]]:
-    found: dict[int, list[int]] = {}
+def _by_word(forms: Postings, subjects: Iterable[int]) -> list[int]:
+    """`word << WORD_BITS | item` for each word of some subjects, sorted."""
     low = (1 << MARK_BITS) - 1
-    for subject in subjects:
-        above = subject << MARK_BITS
-        for item in forms.of(subject):
-            found.setdefault(item >> MARK_BITS, []).append(above | item & low)
-    return found
+    return sorted(
+        item >> MARK_BITS << WORD_BITS | subject << MARK_BITS | item & low
+        for subject in subjects
+        for item in forms.of(subject)
+    )
+
+
+def _between(pairs: list[int], words: range) -> Iterator[tuple[int, int]]:
+    low = bisect_left(pairs, words.start << WORD_BITS)
+    for pair in pairs[low : bisect_left(pairs, words.stop << WORD_BITS, low)]:
+        yield pair >> WORD_BITS, pair & (1 << WORD_BITS) - 1

@@ -59,6 +59,10 @@ class Loupe:
         return replace(self, x=_held(self.x, self.across(pane.width)), y=_held(self.y, self.down(pane)))
 
 
+NAME = Loupe("front", 0.5, 0.86, 0.8)
+"""Where the second loupe is at first: the lower edge of the front, where many cards have the name."""
+
+
 def _held(middle: float, length: float) -> float:
     return min(max(middle, length / 2), 1 - length / 2)
 
@@ -77,10 +81,10 @@ class LoupeMemory(Protocol):
 class LoupeInUse:
     """The loupe as it is held over the cards of one set after the other."""
 
-    def __init__(self, memory: LoupeMemory) -> None:
+    def __init__(self, memory: LoupeMemory, first: Loupe = Loupe()) -> None:
         self._memory = memory
         self._set: str | None = None
-        self._loupe = Loupe()
+        self._loupe = self._first = first
         self._unsaved: dict[str, Loupe] = {}
 
     def at(self, set_name: str) -> Loupe:
@@ -90,7 +94,7 @@ class LoupeInUse:
             known = self._unsaved.get(set_name) or self._memory.get(set_name)
             if known is not None:
                 self._loupe = known
-            elif self._loupe != Loupe():
+            elif self._loupe != self._first:
                 self._unsaved[set_name] = self._loupe  # the next sitting at this set finds it where this one did
         return self._loupe
 

@@ -17,11 +17,17 @@ as team, set, parallel, serial number or condition, as a slip of the finger (`re
 Where each row could be meant:
 
 - In the carried set, in sets met in this lot (and in all, where the lists are short and nothing is carried) every
-  reading counts. A slip counts beside other readings from four letters on, before that where nothing else is found.
+  reading counts. A row there is a candidate where a word names it by number, subject or team, where every word fits
+  it, or where it is one of the usual steps: that its set was named and some word is left over is not enough. A slip
+  counts beside other readings from four letters on, before that where nothing else is found.
 - A set that the hint names (at most NAMED_SETS of them) is searched as well; names count there as they do anywhere.
 - Anywhere else a row counts only where every word fits it, half numbers left out; one letter fits a name there, but
   names nobody, and a slip needs four letters, a name that begins with the first or second one, and that nothing else
-  has that word. A word that could be a parallel, serial number or condition of some card fits anywhere.
+  has that word. A word that could be a parallel, serial number or condition of some card fits anywhere, as a slip in a
+  parallel's word only where no number and no subject can be read as it.
+
+Rows whose scores are the same but for rounding stand in the order of their steps. Where a number and a name disagree,
+so that the best row does not read well, the likeliest card of each is shown as well.
 
 Confidence is the score's share among all candidates and one more: "this card is not in the checklists".
 """
@@ -38,7 +44,7 @@ from tagger.core.model import Tags
 from tagger.core.numbers import canonical
 from tagger.core.prior import Prior
 from tagger.core.reading import GUESSES, NAMING, POOR
-from tagger.core.search import Ranked, Search
+from tagger.core.search import Ranked, Search, rounded
 from tagger.core.variant import Option, Variants
 
 UNLISTED, UNLISTED_WORD = -11.5, -7.0  # log probability of "not in the checklists", and of each further word then
@@ -142,7 +148,7 @@ class Matcher:
 
 
 def _order(item: Ranked) -> tuple[float, int, str, str]:
-    return -item[0], item[1], item[2].parallel, item[2].condition
+    return -rounded(item[0]), item[1], item[2].parallel, item[2].condition
 
 
 def _is_clean(option: Option) -> bool:

@@ -5,7 +5,7 @@ Weights are natural logarithms of how probable the word is, given that the row i
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from functools import cached_property
 
 from tagger.core.hint import Token
@@ -23,6 +23,7 @@ ONE_LETTER = -1.5  # beside the start of a longer one
 TEAM = -4.0
 CARRIED_SET_WORD = -12.0  # where it says nothing new
 INITIALS_LETTERS = range(2, 5)
+HELD = 4  # words whose subjects are held ready
 FAR_SLIP = 4  # letters of a word that may be mistyped in a set that nothing points to
 
 MISTYPED, REPEATED, NUMBER_BEGUN = "subject, mistyped", "set, as carried", "start of the number"
@@ -45,6 +46,24 @@ _START: tuple[Read | None, ...] = tuple(
 )
 _LETTER = tuple(read and (read[0] + ONE_LETTER, read[1]) for read in _START)
 _INITIALS: tuple[Read, ...] = tuple((INITIALS + _LONGER[mark], "initials") for mark in range(1 << MARK_BITS))
+
+
+class FarNames:
+    """The subjects that a word names anywhere, by weight; `slips` says that it does by slips only."""
+
+    def __init__(self, index: Index, subjects: dict[int, float], slips: bool = False) -> None:
+        self._index, self.subjects, self.slips = index, subjects, slips
+
+    @cached_property
+    def by_weight(self) -> list[tuple[float, list[int], int]]:
+        """(weight, subjects in the order of their first steps, their rows), the heaviest first."""
+        found: dict[float, list[int]] = {}
+        for subject, weight in self.subjects.items():
+            found.setdefault(weight, []).append(subject)
+        count = self._index.count_of_subject
+        return [
+            (weight, sorted(found[weight]), sum(map(count, found[weight]))) for weight in sorted(found, reverse=True)
+        ]
 
 
 class Reading:
@@ -113,6 +132,23 @@ class Reading:
             best = max(best, (CARRIED_SET_WORD, REPEATED) if set_id == repeated else (SET_WORD, "set"))
         return best
 
+    @cached_property
+    def names_rows(self) -> bool:
+        """Whether the word can be number, subject, team or set of any row."""
+        named = self.named and (len(self.spelled) == 1 or bool(self.far_subjects))
+        return named or self.number_id >= 0 or bool(self.teams or self.sets)
+
+    def anywhere(self, step: int) -> float:
+        """The most that the word can weigh as number, subject, set or team of the row at a step anywhere."""
+        best = UNREAD
+        if self.number and (read := self.as_number(self.index.number_of(step))):
+            best = read[0]
+        if self.named and (weight := self.far_weigher(self.index.subject_of[step])) is not None:
+            best = max(best, weight)
+        if self.sets and self.index.set_of(step) in self.sets:
+            best = max(best, SET_WORD)
+        return max(best, TEAM) if self.teams and self.index.team_of[step] in self.teams else best
+
     def as_row(self, step: int) -> float | None:
         """The weight of the word as number or subject of the row at a step, slips left out; None if neither."""
         if self.number_id >= 0 and self.index.number_of(step) == self.number_id:
@@ -148,9 +184,10 @@ class Reading:
         found = self._subjects[id]
         return None if found is None else found[0]
 
-    def far_weight(self, id: int) -> float | None:
-        """The same in a set that nothing points to, where one letter fits as well."""
-        return self.weight_of_subject(id) if len(self.spelled) == 1 and self.named else self.far_subjects.get(id)
+    @cached_property
+    def far_weigher(self) -> Callable[[int], float | None]:
+        """What gives the same by subject in a set that nothing points to, where one letter fits as well."""
+        return self.weight_of_subject if len(self.spelled) == 1 and self.named else self.far_subjects.get
 
     def _in_subject(self, id: int) -> Read | None:
         """The best reading of the word in one subject, slips left out. A name with more words is a little less
@@ -176,17 +213,15 @@ class Reading:
         yield from self._number_hits(near)
         if not self.named:
             return
-        found: set[int] = set()
-        for _, items in near.starting(self._words):
-            found.update(item >> MARK_BITS for item in items)
+        found = {item >> MARK_BITS for _, item in near.starting(self._words)}
         if self._letters >= 0:
             found.update(item >> MARK_BITS for item in near.initialled(self._letters))
         slips = self._slips.setdefault(set_id, {})
         if self.edits and (not found or len(self.spelled) >= 4):
             starting = self.index.subjects.starting
             for beginning, edits in near.mistyped(self.spelled, self.edits):
-                for word, items in near.starting(starting(beginning)):
-                    found.update(self._note_slips(slips, items, beginning, edits, word))
+                for word, item in near.starting(starting(beginning)):
+                    found.add(self._note_slip(slips, item, beginning, edits, word))
         for id in found:
             read = self.as_subject(id, set_id)
             if read is not None:
@@ -197,7 +232,7 @@ class Reading:
         """The same for a set that only the hint names: subjects count as they do anywhere."""
         yield from self._number_hits(near)
         if self.named and (self.far_subjects or len(self.spelled) == 1):
-            weigh = self.far_weight
+            weigh = self.far_weigher
             yield from (
                 (step, weight)
                 for step, id in zip(near.steps, near.subject_of, strict=True)
@@ -212,29 +247,39 @@ class Reading:
                 for step in near.number_starts(self.number):
                     yield step, NUMBER_START
 
-    def _note_slips(
-        self, slips: dict[int, float], items: Iterable[int], beginning: str, edits: int, word: int
-    ) -> list[int]:
-        """Note the weight of a slip for each subject that holds a word which begins so."""
+    def _note_slip(self, slips: dict[int, float], item: int, beginning: str, edits: int, word: int) -> int:
+        """Note the weight of a slip for the subject that holds a word which begins so; returns the subject."""
         weight = SLIP * edits + (SLIP_FIRST if beginning[0] != self.spelled[0] else 0.0)
         if word != self.index.subjects.find(beginning):
             weight += SLIP_BEGUN
-        ids: list[int] = []
-        for item in items:
-            id = item >> MARK_BITS
-            own = weight if item & 3 == WordKind.SURNAME else weight + SLIP_NAME
-            slips[id] = max(own, slips.get(id, own))
-            ids.append(id)
-        return ids
+        if item & 3 != WordKind.SURNAME:
+            weight += SLIP_NAME
+        id = item >> MARK_BITS
+        slips[id] = max(weight, slips.get(id, weight))
+        return id
 
     @cached_property
+    def far(self) -> FarNames:
+        """The subjects that the word names anywhere, held ready while the hint is typed on."""
+        key, held = (self.spelled, self.edits), self.index.held
+        found = held.get(key)
+        if found is None:
+            if len(held) >= HELD:
+                held.clear()
+            found = held[key] = self._far()
+        if found.slips:
+            self._slips[None] = found.subjects
+        return found
+
+    @property
     def far_subjects(self) -> dict[int, float]:
         """Weight by subject, anywhere. One letter names too many to be of use, and gives none.
 
         A slip counts where nothing else does, in words of four letters and more that begin with the right ones.
         """
-        if not self.named or len(self.spelled) < 2:
-            return {}
+        return self.far.subjects if self.named and len(self.spelled) > 1 else {}
+
+    def _far(self) -> FarNames:
         index = self.index
         found: dict[int, float] = {}
         for word, items in zip(self._words, index.subjects.of(self._words), strict=True):
@@ -246,14 +291,14 @@ class Reading:
         if len(self.spelled) in INITIALS_LETTERS:
             for item in index.initials.exact(self.spelled):
                 found.setdefault(item >> MARK_BITS, _INITIALS[item & _LOW][0])
-        if not found and self.edits and len(self.spelled) >= FAR_SLIP:
-            slips = self._slips.setdefault(None, {})
-            for beginning, edits in index.mistyped(self.spelled, self.edits):
-                words = index.subjects.starting(beginning)
-                for word, items in zip(words, index.subjects.of(words), strict=True):
-                    self._note_slips(slips, items, beginning, edits, word)
-            found.update(slips)
-        return found
+        if found or not self.edits or len(self.spelled) < FAR_SLIP:
+            return FarNames(index, found)
+        for beginning, edits in index.mistyped(self.spelled, self.edits):
+            words = index.subjects.starting(beginning)
+            for word, items in zip(words, index.subjects.of(words), strict=True):
+                for item in items:
+                    self._note_slip(found, item, beginning, edits, word)
+        return FarNames(index, found, slips=True)
 
     @cached_property
     def far_numbers(self) -> Sequence[int]:

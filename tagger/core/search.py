@@ -4,16 +4,17 @@ from __future__ import annotations
 
 import heapq
 import math
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from functools import cached_property
 from itertools import islice
 
 from tagger.core.candidate import Context
 from tagger.core.hint import Token
 from tagger.core.index import Index, Near, within
 from tagger.core.prior import Prior
-from tagger.core.reading import CARRIED_SET_WORD, NUMBER, TEAM, Reading
+from tagger.core.reading import CARRIED_SET_WORD, NUMBER, REPEATED, TEAM, Read, Reading
 from tagger.core.variant import (
     PARALLEL_SLIP,
     SET_WORD,
@@ -62,6 +63,7 @@ class Search:
         self._fits = [Fit(token, index, variants) for token in left]
         self._floors: dict[int, tuple[list[float], float]] = {}
         self.loose = [fit.most for fit in self._fits]
+        self._unasked: dict[tuple[int, tuple[Read, ...]], tuple[float, float]] = {}
         self._set_floors: dict[tuple[int, int, bool], tuple[list[float], float]] = {}
         # Words that repeat the carried set, but could be a number of it as well.
         self._numbers_too = {
@@ -78,19 +80,25 @@ class Search:
                 rough[step] = score
         top = heapq.nlargest(MOST, ((score, -step) for step, score in rough.items()))
         # A first score is the most that a row can come to: enough rows that are better settle it.
-        best: list[float] = []
+        best: list[tuple[float, int]] = []
+        peak = -math.inf
         for score, negative in top:
-            if score < top[0][0] - HOPELESS:
+            if score < peak - HOPELESS:
                 break
-            if len(best) >= self._limit and score <= best[0]:
+            if len(best) >= self._limit and (rounded(score), negative) < best[0]:
                 self.passed_over += math.exp(score)
                 continue
+            whole: dict[tuple[str, str], float] = {}
             for item in self.weigh_row(-negative):
                 yield item
-                if all(meaning for _, meaning in item[2].reasons):
-                    heapq.heappush(best, item[0])
-                    if len(best) > self._limit:
-                        heapq.heappop(best)
+                if all(meaning for _, meaning in item[2].reasons) and not item[2].problem:
+                    card = item[2].parallel, item[2].condition
+                    whole[card] = max(rounded(item[0]), whole.get(card, -math.inf))
+                peak = max(peak, item[0])
+            for weight in whole.values():
+                heapq.heappush(best, (weight, negative))
+                if len(best) > self._limit:
+                    heapq.heappop(best)
 
     def naming(self) -> tuple[list[Token], list[Token]]:
         """The words that are numbers, and those that can only be names."""
@@ -102,7 +110,7 @@ class Search:
     def weigh_row(self, step: int) -> Iterator[Ranked]:
         """One row in all its variants."""
         prior, set_id, carried = self.prior.of(step), self.index.set_of(step), self.prior.carried
-        named = carried is None or any(reading.as_row(step) is not None for reading in self.readings)
+        named = carried is None or self._is_named(step)
         words = [
             Weighed(
                 reading.token,
@@ -110,16 +118,20 @@ class Search:
             )
             for reading in self.readings
         ]
-        for plan in self._plans_of(self.index.parallels_of[step]):
-            for option in self.variants.options(plan, words, self.condition):
-                yield prior + option.weight, step, option
+        for option in self._options(self.index.parallels_of[step], words):
+            yield prior + option.weight, step, option
+
+    def _is_named(self, step: int) -> bool:
+        """Whether a word is number or part of the subject of the row at a step, slips left out."""
+        return any(reading.as_row(step) is not None for reading in self.readings)
 
     def _plans_of(self, kind: int) -> list[Plan]:
         """The variants of cards with these parallels."""
         plans = self._plans.get(kind)
         if plans is None:
             tokens = [reading.token for reading in self.readings]
-            plans = self._plans[kind] = self.variants.plans(self.index.parallels(kind), tokens, self._carried)
+            plain = max(self._variants_of(kind)[0], default=UNREAD) == UNREAD
+            plans = self._plans[kind] = self.variants.plans(self.index.parallels(kind), tokens, self._carried, plain)
         return plans
 
     def _variants_of(self, kind: int) -> tuple[list[float], float]:
@@ -156,11 +168,11 @@ class Search:
             near = self.index.near_set(set_id)
             self._looked_at.add(set_id)
             hits = [self._hits(reading, near, set_id, set_id in close) for reading in self.readings]
-            named = set().union(*hits)
-            steps = named.union(step for step in likely if step in near.steps)
-            steps.update(self._unnamed(near, set_id, steps))
+            repeats = set_id == self.prior.carried and any(set_id in reading.sets for reading in self.readings)
+            steps = set().union(*hits).union(step for step in likely if step in near.steps)
+            scores.update(self._unnamed(near, set_id, steps))
             for step in steps:
-                floor, more = self._floor(kinds[step], set_id, step in named)
+                floor, more = self._floor(kinds[step], set_id, not repeats or self._is_named(step))
                 score = self.prior.of(step) + more
                 for found, least in zip(hits, floor, strict=True):
                     score += max(found.get(step, UNREAD), least)
@@ -177,27 +189,47 @@ class Search:
                 found[step] = weight
         return found
 
-    def _unnamed(self, near: Near, set_id: int, known: set[int]) -> list[int]:
-        """Rows of a set that every word fits without naming them: of each kind the next ones from the card before and
-        the first of the set. All others are kept in `passed_over`."""
-        found: list[int] = []
-        if not self.readings:
+    def _unnamed(self, near: Near, set_id: int, known: set[int]) -> dict[int, float]:
+        """Rows of a set that every word fits without naming them, with their scores: of each kind the next ones from
+        the card before and the first of the set. All others are kept in `passed_over`."""
+        found: dict[int, float] = {}
+        if not all(self.loose[at] > UNREAD or set_id in reading.sets for at, reading in enumerate(self.readings)):
             return found
+        how = (CARRIED_SET_WORD, REPEATED) if set_id == self.prior.carried else (SET_WORD, "set")
+        reads = tuple(how if set_id in reading.sets else (UNREAD, "") for reading in self.readings)
         ahead, limit = self.prior.ahead() if set_id == self.prior.carried else range(0), self._limit
-        for kind, steps in near.by_parallels.items():
-            floor, more = self._floor(kind, set_id, False)
-            if UNREAD in floor:
+        for kind, steps in near.by_parallels.items() if reads else ():
+            weight, share = self._as_variant(kind, reads)
+            if not share:
                 continue
             taken = {*steps[:limit]}
             if ahead:
                 after = bisect_left(steps, ahead.start)
                 taken.update(steps[after : after + limit])
-            found.extend(taken)
+            found.update((step, self.prior.of(step) + weight) for step in taken if step not in known)
             taken.update(step for step in steps if step in known)
             rest = sum(step in ahead for step in steps) - sum(step in ahead for step in taken)
-            weight = math.exp(sum(floor) + more)
-            self.passed_over += weight * self.prior.of_others(set_id, len(steps) - len(taken), rest)
+            self.passed_over += share * self.prior.of_others(set_id, len(steps) - len(taken), rest)
         return found
+
+    def _as_variant(self, kind: int, reads: tuple[Read, ...]) -> tuple[float, float]:
+        """What the words come to in rows of a kind that none of them names: the log weight of the best variant that all
+        of them fit, and the weights of all such variants together; 0 where there is none."""
+        known = self._unasked.get((kind, reads))
+        if known is None:
+            words = [Weighed(reading.token, *read) for reading, read in zip(self.readings, reads, strict=True)]
+            each: dict[tuple[str, str], float] = {}
+            for option in self._options(kind, words):
+                if all(meaning for _, meaning in option.reasons):
+                    card = option.parallel, option.condition
+                    each[card] = max(option.weight, each.get(card, -math.inf))
+            known = max(each.values(), default=-math.inf), sum(map(math.exp, each.values()))
+            self._unasked[kind, reads] = known
+        return known
+
+    def _options(self, kind: int, words: list[Weighed]) -> Iterator[Option]:
+        for plan in self._plans_of(kind):
+            yield from self.variants.options(plan, words, self.condition)
 
     def _near_sets(self) -> list[int]:
         """The sets that are looked at closely, at least one where any is wanted: carried, named, met in the lot."""
@@ -218,8 +250,16 @@ class Search:
 
     # All other sets
 
-    def _is_near(self, step: int) -> bool:
-        return self.index.set_of(step) in self._looked_at
+    @cached_property
+    def _edges(self) -> list[int]:
+        """Where the sets that are looked at closely begin and end."""
+        starts = self.index.starts
+        return [edge for set_id in sorted(self._looked_at) for edge in (starts[set_id], starts[set_id + 1])]
+
+    def _not_near(self, steps: Sequence[int]) -> Sequence[int]:
+        """Those steps that lie in no set that is looked at closely."""
+        edges = self._edges
+        return [step for step in steps if not bisect_right(edges, step) & 1] if edges else steps
 
     def _far(self) -> Iterator[tuple[int, float]]:
         """Rows of all other sets that every word fits, with a first score."""
@@ -252,9 +292,7 @@ class Search:
         for reading in readings:
             if reading not in plain:
                 found = self._fitting(reading, found)
-        for step, weight in found.items():
-            if not self._is_near(step):
-                yield step, self.prior.any + weight + self._soft(step, soft)
+        yield from self._with_soft(((step, found[step]) for step in self._not_near([*found])), soft)
 
     def _rows_of_people(self, readings: list[Reading]) -> dict[int, float]:
         """Rows of those subjects that all words name, with the words' weights."""
@@ -270,10 +308,22 @@ class Search:
                 break
         return found
 
-    def _soft(self, step: int, soft: Sequence[int]) -> float:
-        """What the words that name no row can come to in the row at a step."""
-        floor, more = self._variants_of(self.index.parallels_of[step])
-        return more + sum(floor[at] for at in soft)
+    def _with_soft(self, rows: Iterable[tuple[int, float]], soft: Sequence[int]) -> Iterator[tuple[int, float]]:
+        """Rows anywhere with their scores: the weight given, and what the words that could be a variant come to at most
+        in each."""
+        kinds, known = self.index.parallels_of, dict[int, tuple[float, list[float]]]()
+        naming = [(at, self.readings[at]) for at in soft if self.readings[at].names_rows]
+        plain = [at for at in soft if not self.readings[at].names_rows]
+        for step, weight in rows:
+            kind = kinds[step]
+            if kind not in known:
+                floor, more = self._variants_of(kind)
+                known[kind] = self.prior.any + more + sum(floor[at] for at in plain), floor
+            score, floor = known[kind]
+            score += weight
+            for at, reading in naming:
+                score += max(floor[at], reading.anywhere(step))
+            yield step, score
 
     def _fitting(self, reading: Reading, found: dict[int, float]) -> dict[int, float]:
         """Those rows that a word fits as well, with its weight added: the best of what it can be in each."""
@@ -284,7 +334,7 @@ class Search:
         if reading.sets:
             set_of, sets = index.set_of, reading.sets
             fits.update((step, SET_WORD) for step in found if set_of(step) in sets)
-        subject_of, get = index.subject_of, reading.far_weight
+        subject_of, get = index.subject_of, reading.far_weigher
         named = {step: weight for step in found if (weight := get(subject_of[step])) is not None}
         if fits:
             named = {step: max(weight, fits.get(step, UNREAD)) for step, weight in named.items()}
@@ -295,43 +345,65 @@ class Search:
     def _far_one(self, at: int, soft: list[int]) -> Iterator[tuple[int, float]]:
         """The rows that one word names, the likeliest first; the share of the others is kept in `passed_over`."""
         reading, index, prior = self.readings[at], self.index, self.prior.any
-        most = CONSIDERED * (KINDS if soft else 1)
+        most = CONSIDERED * (KINDS if soft or reading.sets or self.loose[at] > UNREAD else 1)
         others = prior + sum(self.loose[other] for other in soft)
-        numbered = list(islice((s for s in reading.far_numbers if not self._is_near(s)), most))
-        yield from ((step, prior + NUMBER + self._soft(step, soft)) for step in numbered)
+        numbered = list(islice(self._not_near(reading.far_numbers), most))
+        yield from self._with_soft(((step, NUMBER) for step in numbered), soft)  # nothing weighs more than a number
         near = sum(len(within(reading.far_numbers, index.steps(set_id))) for set_id in self._looked_at)
         self.passed_over += (len(reading.far_numbers) - len(numbered) - near) * math.exp(others + NUMBER)
-        by_weight: dict[float, list[int]] = {}
-        for subject, weight in reading.far_subjects.items():
-            by_weight.setdefault(weight, []).append(subject)
-        near_rows = self._near_rows(reading) if by_weight else Counter[float]()
-        left = most
-        for weight in sorted(by_weight, reverse=True):
-            steps = self._first_steps(by_weight[weight], left) if left else []
-            yield from ((step, prior + weight + self._soft(step, soft)) for step in steps)
+        if not reading.far_subjects:
+            return
+        near_rows, left = self._near_rows(reading), most
+        for weight, subjects, rows in reading.far.by_weight:
+            steps = self._first_steps(subjects, left) if left else []
+            yield from self._with_soft(zip(steps, self._weights(at, weight, steps), strict=True), soft)
             left -= len(steps)
-            rows = sum(map(index.count_of_subject, by_weight[weight])) - near_rows[weight]
-            self.passed_over += (rows - len(steps)) * math.exp(others + weight)
+            self.passed_over += (rows - near_rows[weight] - len(steps)) * math.exp(others + weight)
 
-    def _near_rows(self, reading: Reading) -> Counter[float]:
+    def _weights(self, at: int, named: float, steps: Sequence[int]) -> list[float]:
+        """The most that a word can weigh in some rows that it names by their subject with one weight: it could be the
+        set or a variant as well."""
+        reading, index, loose = self.readings[at], self.index, self.loose[at]
+        weights = [named] * len(steps)
+        if loose > named:
+            kinds = index.parallels_of
+            weights = [max(named, self._variants_of(kinds[step])[0][at]) for step in steps]
+        if reading.sets and named < SET_WORD:
+            set_of, sets = index.set_of, reading.sets
+            weights = [
+                max(weight, SET_WORD) if set_of(step) in sets else weight
+                for step, weight in zip(steps, weights, strict=True)
+            ]
+        return weights
+
+    def _near_rows(self, reading: Reading) -> Counter[float | None]:
         """How many of the rows that a word names are looked at closely, by its weight."""
-        found: Counter[float] = Counter()
-        get = reading.far_subjects.get
+        found: Counter[float | None] = Counter()
         for set_id in self._looked_at:
-            found.update(w for subject in self.index.near_set(set_id).subject_of if (w := get(subject)) is not None)
+            found.update(map(reading.far_subjects.get, self.index.near_set(set_id).subject_of))
         return found
 
     def _first_steps(self, subjects: list[int], count: int) -> list[int]:
-        """The first steps of some subjects, sets that are looked at closely left out."""
+        """The first steps of some subjects in the order of their first steps, sets that are looked at closely left
+        out."""
         found: list[int] = []
-        for subject in sorted(subjects):  # in the order of their first steps
+        last = len(self.index)
+        for subject in subjects:
             steps = self.index.steps_of_subject(subject)
-            if len(found) >= count and steps[0] > found[-1]:
+            if steps[0] > last:
                 break
-            found.extend(islice((step for step in steps if not self._is_near(step)), count))
-            found.sort()
-            del found[count:]
+            found.extend(self._not_near(steps)[:count])
+            if len(found) >= count:
+                found.sort()
+                del found[count:]
+                last = found[-1]
+        found.sort()
         return found
+
+
+def rounded(score: float) -> float:
+    """A score without what only the order of its sum makes: rows of equal scores go by their steps."""
+    return round(score, 9)
 
 
 def _named_sets(readings: list[Reading]) -> list[int]:

@@ -66,6 +66,9 @@ class Plan:
     read: tuple[tuple[tuple[float, str] | None, tuple[float, str, str] | None, tuple[str, bool] | None], ...]
 
 
+_NO_VARIANT = (None, None, None)
+
+
 class Fit:
     """What one word could be as parallel, serial number or condition, without asking each card. A kind is a number for
     the cards with the same parallels; `most` is the best log weight in any."""
@@ -89,16 +92,20 @@ class Fit:
                 self._kinds.append((PARALLEL, words_.ids_of(text)))
                 begun = PARALLEL_LETTER if len(text) == 1 else PARALLEL_START
                 self._kinds.append((begun, words_.ids(text)))
-            if _may_slip(token) and index.parallel_slip(text):
-                self._any = max(self._any, PARALLEL_SLIP)
+            if _may_slip(token):
+                self._kinds.append((PARALLEL_SLIP, index.parallel_slip(text)))
         if token.pin in ("", "condition") and (read := variants.scale.read(text)):
             self._any = max(self._any, condition_weight(read))
         self._kinds = [(weight, kinds) for weight, kinds in self._kinds if kinds and weight > self._any]
+        self._kinds.sort(key=lambda fit: -fit[0])
         self.most = max([self._any, *(weight for weight, _ in self._kinds)])
 
     def weight(self, kind: int) -> float:
         """The most that the word can weigh in a card of this kind."""
-        return max((weight for weight, kinds in self._kinds if kind in kinds), default=self._any)
+        for weight, kinds in self._kinds:
+            if kind in kinds:
+                return weight
+        return self._any
 
 
 class Variants:
@@ -140,13 +147,20 @@ class Variants:
             left.append(token)
         return tuple(left), said
 
-    def plans(self, parallels: tuple[Parallel, ...], tokens: Sequence[Token], carried: Carried) -> list[Plan]:
+    def plans(
+        self, parallels: tuple[Parallel, ...], tokens: Sequence[Token], carried: Carried, plain: bool = False
+    ) -> list[Plan]:
         """The variants that the words allow of a card with these parallels: as carried or base, and each parallel that
-        a word names."""
+        a word names. With `plain` no word is any part of a variant."""
         base = next((p for p in parallels if fold(p.name) == BASE), Parallel(""))
         kept = carried.get("parallel")
         default = next((p for p in parallels if p.name == kept), None) if kept else base
-        found = [self._plan(default or base, tokens, parallels, asked=False, doubt=0.5 if default is None else 1.0)]
+        doubt = 0.5 if default is None else 1.0
+        if plain:
+            meant = default or base
+            name = "" if fold(meant.name) == BASE else meant.name
+            return [Plan(meant, name, parallels, False, doubt, (_NO_VARIANT,) * len(tokens))]
+        found = [self._plan(default or base, tokens, parallels, asked=False, doubt=doubt)]
         for parallel in dict.fromkeys((base, *parallels)):
             if any(names(parallel, token) for token in tokens):
                 found.append(self._plan(parallel, tokens, parallels, asked=True))

@@ -23,23 +23,32 @@ Drawn = TypeVar("Drawn")
 Image.MAX_IMAGE_PIXELS = None  # Pillow's own limit; MOST_PIXELS is checked here, before anything is decoded
 
 
-def read_picture(folder: Path, name: str, box: tuple[int, int]) -> Image.Image:
-    """A scan as an RGB picture that fits into `box` (width, height in pixels) and is never enlarged.
+Grid = tuple[int, int]
+"""Pixels that a terminal cell has across and down. A cell is one wide and two high, so (1, 2) gives square pixels."""
+SQUARE: Grid = (1, 2)
+SCALING = Image.Resampling.BICUBIC
 
+
+def read_picture(folder: Path, name: str, box: tuple[int, int], grid: Grid = SQUARE) -> Image.Image:
+    """A scan as an RGB picture that fits into `box` (width, height in square pixels) and is never enlarged.
+
+    With another grid than SQUARE it has more and other pixels in the same room.
     Orientation is the EXIF tag 0x0112 of the picture, all eight values (CIPA DC-008, Exif 2.32, 4.6.4.A).
     Raises PictureError, which names the file and the reason.
     """
-    return _read(folder, name, lambda picture: _upright(picture, box))
+    return _read(folder, name, lambda picture: _upright(picture, box, grid))
 
 
-def read_crop(folder: Path, name: str, region: tuple[float, float, float], box: tuple[int, int]) -> Image.Image:
-    """A part of a scan as an RGB picture that fills `box` (width, height in pixels), enlarged where it must be.
+def read_crop(
+    folder: Path, name: str, region: tuple[float, float, float], box: tuple[int, int], grid: Grid = SQUARE
+) -> Image.Image:
+    """A part of a scan as an RGB picture that fills `box` (width, height in square pixels), enlarged where it must be.
 
     `region` is the part's middle and its width as fractions (0 to 1) of the upright scan: x, y, width. Its height
     follows from the shape of the box; it is moved to lie on the scan, and where it is higher than the scan it is cut,
-    and the picture with it. Orientation and errors as in `read_picture`.
+    and the picture with it. Grid, orientation and errors as in `read_picture`.
     """
-    return _read(folder, name, lambda picture: _part(picture, region, box))
+    return _read(folder, name, lambda picture: _part(picture, region, box, grid))
 
 
 @dataclass(frozen=True)
@@ -98,30 +107,32 @@ def _read(folder: Path, name: str, draw: Callable[[Image.Image], Drawn]) -> Draw
         raise PictureError(f"{shown} cannot be shown: {_reason(error)}.") from None
 
 
-def _upright(picture: Image.Image, box: tuple[int, int]) -> Image.Image:
-    width, height = _swapped(box, picture)
-    factor = max(picture.width / width, picture.height / height)
-    if factor > 1:
-        target = (max(1, round(picture.width / factor)), max(1, round(picture.height / factor)))
-        picture.draft("RGB", (target[0] * 2, target[1] * 2))
-        plain = _rgb(picture)
-        small = plain.resize(
-            target, Image.Resampling.BOX if plain.width < target[0] * 4 else Image.Resampling.BILINEAR, reducing_gap=2.0
-        )
-    else:
-        small = _rgb(picture)
-    return _turned(small, picture)
+def _upright(picture: Image.Image, box: tuple[int, int], grid: Grid) -> Image.Image:
+    whole = _swapped(picture.size, picture)
+    factor = max(whole[0] / box[0], whole[1] / box[1], 1.0)
+    target = _stretched((max(1, round(whole[0] / factor)), max(1, round(whole[1] / factor))), grid)
+    if factor == 1.0 and grid == SQUARE:
+        return _turned(_rgb(picture), picture)
+    wanted = _swapped(target, picture)
+    drafted = picture.draft("RGB", (wanted[0] * 2, wanted[1] * 2))
+    # The decoder rounds the size that it makes itself up; the scan ends a part of a pixel before the edge.
+    return _turned(_rgb(picture).resize(wanted, SCALING, box=drafted[1] if drafted else None), picture)
 
 
-def _part(picture: Image.Image, region: tuple[float, float, float], box: tuple[int, int]) -> Image.Image:
+def _stretched(size: tuple[int, int], grid: Grid) -> tuple[int, int]:
+    """From square pixels to those of a grid in the same room."""
+    return size[0] * grid[0], max(1, round(size[1] * grid[1] / 2))
+
+
+def _part(picture: Image.Image, region: tuple[float, float, float], box: tuple[int, int], grid: Grid) -> Image.Image:
     whole = _swapped(picture.size, picture)
     width = max(1.0, region[2] * whole[0])
     height = min(whole[1], width * box[1] / box[0])
     left = min(max(0.0, region[0] * whole[0] - width / 2), whole[0] - width)
     top = min(max(0.0, region[1] * whole[1] - height / 2), whole[1] - height)
     scale = box[0] / width
-    target = (box[0], min(box[1], max(1, round(height * scale))))
-    enough = 1.5 * scale  # a decoder's own halving blurs print that is then hardly made smaller
+    target = _stretched((box[0], min(box[1], max(1, round(height * scale)))), grid)
+    enough = 1.5 * scale * grid[0]  # a decoder's own halving blurs print that is then hardly made smaller
     if enough < 1:
         picture.draft("RGB", _swapped((math.ceil(whole[0] * enough), math.ceil(whole[1] * enough)), picture))
     upright = _turned(_rgb(picture), picture)

@@ -7,10 +7,11 @@ The 256 colours are xterm's: 16 system colours, a 6 x 6 x 6 cube on the levels 0
 from __future__ import annotations
 
 from collections.abc import Sequence
-from enum import StrEnum
 from functools import cache
 
-from PIL import Image, ImageEnhance
+from PIL import Image, ImageEnhance, ImageFilter
+
+from tagger.preview.choices import Depth
 
 RGB = tuple[int, int, int]
 
@@ -20,19 +21,11 @@ SYSTEM: tuple[RGB, ...] = (
     (127, 127, 127), (255, 0, 0), (0, 255, 0), (255, 255, 0),
     (92, 92, 255), (255, 0, 255), (0, 255, 255), (255, 255, 255),
 )  # fmt: skip
+COLOUR = 1.6  # what a difference of colour weighs over one of lightness when one among 256 is chosen
 _LEVELS = (0, 95, 135, 175, 215, 255)
 _CUBE = tuple((r, g, b) for r in _LEVELS for g in _LEVELS for b in _LEVELS)
 _GREYS = tuple((8 + 10 * step,) * 3 for step in range(24))
 XTERM: tuple[RGB, ...] = (*SYSTEM, *_CUBE, *((g, g, g) for g, _, _ in _GREYS))
-
-
-class Depth(StrEnum):
-    """How many colours previews may use."""
-
-    TRUE = "true"
-    C256 = "256"
-    C16 = "16"
-    GREY = "grey"
 
 
 class Palette:
@@ -53,12 +46,11 @@ class Palette:
         if self.depth is Depth.GREY:
             return [_grey(level) for level in picture.convert("L").tobytes()]
         if self.depth is Depth.C256:
-            return [
-                index + 16 for index in picture.quantize(palette=_carrier(16, 256), dither=Image.Dither.NONE).tobytes()
-            ]
+            seen = picture.filter(perceptual())
+            return [index + 16 for index in seen.quantize(palette=_seen(), dither=Image.Dither.NONE).tobytes()]
         # Among sixteen colours most of a scan is nearest to a grey; stronger colours in flat areas are told apart.
         strong = ImageEnhance.Contrast(ImageEnhance.Color(picture).enhance(2.2)).enhance(1.3)
-        return strong.quantize(palette=_carrier(0, 16), dither=Image.Dither.NONE).tobytes()
+        return strong.quantize(palette=_system(), dither=Image.Dither.NONE).tobytes()
 
     def ink(self, colour: int) -> str:
         """SGR parameters that set the foreground."""
@@ -98,9 +90,52 @@ def _grey(level: int) -> int:
 
 
 @cache
-def _carrier(first: int, end: int) -> Image.Image:
-    """A picture that carries a part of the 256 colours as its palette, as Pillow's `quantize` wants it."""
-    colours = XTERM[first:end]
+def perceptual() -> ImageFilter.Color3DLUT:
+    """From red, green and blue to the way `oklab` sees them, by a table and what lies between."""
+    return ImageFilter.Color3DLUT.generate(13, _coded)
+
+
+def oklab(red: float, green: float, blue: float) -> tuple[float, float, float]:
+    """Lightness 0 to 1, and how red rather than green and yellow rather than blue a colour is, about -0.4 to 0.4.
+
+    Red, green and blue are sRGB (IEC 61966-2-1) from 0 to 1. The matrices are B. Ottosson's, "A perceptual color space
+    for image processing", 2020, https://bottosson.github.io/posts/oklab/.
+    """
+    r, g, b = (c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in (red, green, blue))
+    long = (0.4122214708 * r + 0.5363325363 * g + 0.0514459929 * b) ** (1 / 3)
+    medium = (0.2119034982 * r + 0.6806995451 * g + 0.1073969566 * b) ** (1 / 3)
+    short = (0.0883024619 * r + 0.2817188376 * g + 0.6299787005 * b) ** (1 / 3)
+    return (
+        0.2104542553 * long + 0.7936177850 * medium - 0.0040720468 * short,
+        1.9779984951 * long - 2.4285922050 * medium + 0.4505937099 * short,
+        0.0259040371 * long + 0.7827717662 * medium - 0.8086757660 * short,
+    )
+
+
+def _coded(red: float, green: float, blue: float) -> tuple[float, float, float]:
+    """As three channels from 0 to 1. Lightness counts less than colour: cards are told apart by their colours, and a
+    muted brown should become a brown that is too light or dark before it becomes a grey."""
+    light, redness, yellowness = oklab(red, green, blue)
+    return light, 0.5 + redness * COLOUR, 0.5 + yellowness * COLOUR
+
+
+@cache
+def _seen() -> Image.Image:
+    """Cube and greys of the 256 colours as a palette, as `perceptual` gives them."""
+    colours = Image.new("RGB", (len(XTERM) - 16, 1))
+    colours.putdata(XTERM[16:])
+    seen = colours.filter(perceptual()).tobytes()
+    return _carried([(seen[i], seen[i + 1], seen[i + 2]) for i in range(0, len(seen), 3)])
+
+
+@cache
+def _system() -> Image.Image:
+    """The sixteen system colours as a palette."""
+    return _carried(SYSTEM)
+
+
+def _carried(colours: Sequence[RGB]) -> Image.Image:
+    """A picture that carries these colours as its palette, as Pillow's `quantize` wants it."""
     padded = (*colours, *((colours[-1],) * (256 - len(colours))))
     carrier = Image.new("P", (1, 1))
     carrier.putpalette([channel for colour in padded for channel in colour])

@@ -4,12 +4,29 @@ from __future__ import annotations
 
 from PIL import Image, ImageOps
 
-LEVELS = 8  # greys from black to white; more cost bytes on the line and make no letter clearer
-CUTOFF = 1  # percent of the pixels at either end that specks of dust may take without dulling the rest
+# Among the 256 colours of a terminal these are greys; more of them cost bytes on the line and make no letter clearer.
+LEVELS = (0, 38, 78, 108, 148, 188, 218, 255)
+SPECKS = 1  # percent of the pixels that specks of dust may take at the end where the print is
+PAPER = 35  # percent of the pixels that become as light (or dark) as the paper: its grain would only disturb
 
-_STEPS = [round(round(level * (LEVELS - 1) / 255) * 255 / (LEVELS - 1)) for level in range(256)]
+_STEPS = [min(LEVELS, key=lambda step: abs(step - level)) for level in range(256)]
 
 
 def legible(picture: Image.Image) -> Image.Image:
     """An RGB picture in a few greys, spread from black to white; RGB, the same size."""
-    return ImageOps.autocontrast(picture.convert("L"), cutoff=CUTOFF).point(_STEPS).convert("RGB")
+    grey = picture.convert("L")
+    counts = grey.histogram()
+    low, middle, high = (_level(counts, share) for share in (0.02, 0.5, 0.98))
+    light = middle - low > high - middle  # there is more paper than print
+    cutoff = (SPECKS, PAPER) if light else (PAPER, SPECKS)
+    return ImageOps.autocontrast(grey, cutoff=cutoff).point(_STEPS).convert("RGB")
+
+
+def _level(counts: list[int], share: float) -> int:
+    """The level that so much of the pixels do not exceed."""
+    wanted, seen = share * sum(counts), 0
+    for level, count in enumerate(counts):
+        seen += count
+        if seen >= wanted:
+            return level
+    return 255

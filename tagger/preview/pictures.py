@@ -1,63 +1,115 @@
-"""Decoded pictures at hand: decoded in the background, the newest wish first, the least used forgotten."""
+"""Drawn pictures at hand: drawn in the background, the newest wish first, the least used forgotten."""
 
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass
 from threading import Condition, Thread
+from typing import Protocol
 
 from PIL import Image
 
 from tagger.errors import PictureError
+from tagger.preview.cells import CellRow
+from tagger.preview.choices import Depth
+from tagger.preview.drawings import Drawing
 
-Box = tuple[int, int]  # width and height in pixels
+Box = tuple[int, int]  # width and height in square pixels: one a cell across, two down
+LIMIT = 32  # pictures; at 200 x 60 cells one is about 120 kB with its cells and their text, in all 4 MB
+
+
+@dataclass(frozen=True, slots=True)
+class Whole:
+    """All of a scan, to fit into a box."""
+
+    box: Box
 
 
 @dataclass(frozen=True, slots=True)
 class Crop:
-    """A part of a scan, to fill a box: its middle and its width (x, y, width) as fractions of the upright scan."""
+    """A part of a scan, to fill a box: its middle and its width (x, y, width) as fractions of the upright scan; as it
+    is, or in `grey` with all the contrast there is."""
 
     region: tuple[float, float, float]
     box: Box
+    grey: bool = True
 
 
-View = Box | Crop  # a box stands for the whole scan in it
+View = Whole | Crop
 Key = tuple[str, View]
-Loader = Callable[[str, View], Image.Image]
+
+
+class Source(Protocol):
+    """Where scans come from."""
+
+    def load(self, name: str, seen: View, grid: tuple[int, int]) -> Image.Image:
+        """A scan as it is seen, with so many pixels a cell across and down; RGB. Raises PictureError."""
+
+    def stamp(self, name: str) -> Hashable:
+        """What changes when the scan's file does; None where there is no file."""
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """A picture, its cells in the colours that are sent first, and their text."""
+
+    picture: Image.Image
+    rows: Sequence[CellRow]
+    text: Sequence[str]
+
+
+def drawn(picture: Image.Image, drawing: Drawing, depth: Depth) -> Drawn:
+    """A picture in cells, ready to be sent."""
+    rows = drawing.draw(picture, depth)
+    return Drawn(picture, rows, [row.ansi() for row in rows])
+
+
+@dataclass(frozen=True, slots=True)
+class _Failure:
+    error: PictureError
+    stamp: Hashable
 
 
 class Pictures:
-    """Small pictures by scan name and what is seen of the scan, the whole or a part.
+    """Drawn pictures by scan name and what is seen of the scan, the whole or a part.
 
-    `load` decodes one and may raise PictureError; `ready` is called from a background thread when a wanted picture has
-    come or failed. At most `limit` pictures are held: at 200 x 60 cells one is about 30 kB, in all 2 MB.
+    `draw` makes one and may raise PictureError; `ready` is called from a background thread when a wanted picture has
+    come or failed. At most `limit` pictures are held. `stamp` tells whether a scan that failed has changed since.
     """
 
-    def __init__(self, load: Loader, ready: Callable[[str], None], limit: int = 64, threads: int = 2) -> None:
-        self._load = load
+    def __init__(
+        self,
+        draw: Callable[[str, View], Drawn],
+        ready: Callable[[str], None],
+        stamp: Callable[[str], Hashable] = lambda _: None,
+        limit: int = LIMIT,
+        threads: int = 2,
+    ) -> None:
+        self._draw = draw
         self._ready = ready
+        self._stamp = stamp
         self._limit = limit
         self._threads = threads
-        self._have: OrderedDict[Key, Image.Image | PictureError] = OrderedDict()
+        self._have: OrderedDict[Key, Drawn | _Failure] = OrderedDict()
         self._wanted: list[Key] = []
         self._busy: set[Key] = set()
         self._change = Condition()
         self._open = True
         self._started = False
 
-    def get(self, name: str, view: View) -> Image.Image | PictureError | None:
-        """A picture, or why there is none, or None where it is not decoded yet."""
+    def get(self, name: str, view: View) -> Drawn | PictureError | None:
+        """A picture, or why there is none, or None where it is not drawn yet."""
         with self._change:
             found = self._have.get((name, view))
             if found is not None:
                 self._have.move_to_end((name, view))
-            return found
+            return found.error if isinstance(found, _Failure) else found
 
     def want(self, wishes: Sequence[Key]) -> None:
-        """Decode these, the first first. Earlier wishes that did not start are dropped."""
+        """Draw these, the first first. Earlier wishes that did not start are dropped."""
         with self._change:
-            self._wanted = [key for key in wishes if key not in self._have and key not in self._busy]
+            self._wanted = [key for key in dict.fromkeys(wishes) if key not in self._have and key not in self._busy]
             if not self._wanted:
                 return
             if not self._started:
@@ -66,14 +118,19 @@ class Pictures:
                     Thread(target=self._work, daemon=True, name="pictures").start()
             self._change.notify_all()
 
-    def forget(self, name: str) -> None:
-        """Decode a scan again when it is wanted next."""
+    def retry(self, names: Sequence[str]) -> bool:
+        """Let go of the failures of scans whose files have changed, so that they are drawn when they are wanted next.
+        Returns whether there was one."""
         with self._change:
-            for key in [key for key in self._have if key[0] == name]:
-                del self._have[key]
+            failed = [(key, found.stamp) for key, found in self._have.items() if isinstance(found, _Failure)]
+        old = [key for key, stamp in failed if key[0] in names and self._stamp(key[0]) != stamp]
+        with self._change:
+            for key in old:
+                self._have.pop(key, None)
+        return bool(old)
 
     def close(self) -> None:
-        """Stop decoding."""
+        """Stop drawing."""
         with self._change:
             self._open = False
             self._wanted = []
@@ -87,11 +144,12 @@ class Pictures:
                     return
                 key = self._wanted.pop(0)
                 self._busy.add(key)
-            result: Image.Image | PictureError
+            stamp = self._stamp(key[0])
+            result: Drawn | _Failure
             try:
-                result = self._load(*key)
+                result = self._draw(*key)
             except PictureError as error:
-                result = error
+                result = _Failure(error, stamp)
             with self._change:
                 self._busy.discard(key)
                 self._have[key] = result

@@ -18,8 +18,9 @@ from textual.driver import Driver
 from tagger.core.loupe import LoupeMemory
 from tagger.core.session import Session
 from tagger.errors import TaggerError, UsageError
-from tagger.preview.colours import Depth
-from tagger.preview.pictures import Loader
+from tagger.preview.choices import Depth
+from tagger.preview.manner import manner
+from tagger.preview.pictures import Source
 from tagger.ui.desk import Desk, ReadLists
 from tagger.ui.keys import Keymap
 
@@ -37,22 +38,25 @@ class TaggerApp(App[None], inherit_bindings=False):
         self,
         session: Session,
         name: str,
-        loader: Loader,
+        source: Source,
         read: ReadLists,
         keys: Keymap,
-        loupes: LoupeMemory,
+        loupes: tuple[LoupeMemory, LoupeMemory],
+        drawing: str,
+        colours: Depth | None = None,
         notice: str = "",
         report: Path | None = None,
     ) -> None:
         super().__init__(driver_class=_driver())
-        self._desk_parts = (session, name, loader, read, keys, loupes)
+        self._desk_parts = (session, name, source, read, keys, loupes)
+        self._drawing, self._colours = drawing, colours
         self._notice = notice
         self._report = report
         self.failure = ""
 
     def get_default_screen(self) -> Desk:
         """The desk is all there is."""
-        return Desk(*self._desk_parts, depth=self._depth(), notice=self._notice)
+        return Desk(*self._desk_parts, manner=manner(self._drawing, self._depth()), notice=self._notice)
 
     def on_mount(self) -> None:
         """Leave in order when the line drops or the system says so."""
@@ -64,7 +68,7 @@ class TaggerApp(App[None], inherit_bindings=False):
         if self.no_color:
             return Depth.GREY
         system = self.console.color_system
-        return {"truecolor": Depth.TRUE, "256": Depth.C256}.get(system or "", Depth.C16)
+        return self._colours or {"truecolor": Depth.TRUE, "256": Depth.C256}.get(system or "", Depth.C16)
 
     def _handle_exception(self, error: Exception) -> None:
         """An error of the program itself: noted in a file, told in one sentence, no traceback on the screen."""
@@ -96,6 +100,7 @@ def check_terminal() -> None:
 
 def run(app: TaggerApp) -> None:
     """Show the desk until it is left. Raises TaggerError for an error of the program itself."""
+    sys.setswitchinterval(0.001)  # seconds: a key waits no longer than that for a thread that draws ahead
     app.run(mouse=False)
     if app.failure:
         raise TaggerError(app.failure)

@@ -17,22 +17,24 @@ from textual import events
 from textual.app import ComposeResult
 from textual.containers import Horizontal
 from textual.message import Message
-from textual.screen import Screen
 from textual.timer import Timer
 
-from tagger.core.loupe import Loupe, LoupeMemory, Pane
+from tagger.core.loupe import LoupeMemory
 from tagger.core.model import SideOrder
 from tagger.core.proposal import Deed, Proposal, enter, propose
 from tagger.core.session import Session
 from tagger.core.text import printable
 from tagger.errors import Refused, TaggerError
-from tagger.preview.colours import Depth
-from tagger.preview.pictures import Loader
+from tagger.preview.manner import Manner
+from tagger.preview.pictures import Source
 from tagger.ui import lines, look
 from tagger.ui.hint_line import HintLine
 from tagger.ui.keys import Keymap
 from tagger.ui.layout import lay_out, one_at_a_time
-from tagger.ui.previews import ACROSS, CLOSER, DOWN, Previews
+from tagger.ui.loupe_keys import LoupeKeys
+from tagger.ui.painting import Painting
+from tagger.ui.previews import Previews
+from tagger.ui.upkeep import Upkeep
 from tagger.ui.widgets.line_box import LineBox
 
 if TYPE_CHECKING:  # loaded with the checklists, when the first card is on the screen
@@ -63,7 +65,7 @@ class ChecklistsRead(Message):
         self.lists = lists
 
 
-class Desk(Screen[None]):
+class Desk(LoupeKeys):
     """Shows the card in front, the proposal, and the hint line."""
 
     DEFAULT_CSS = """
@@ -75,19 +77,21 @@ class Desk(Screen[None]):
     Desk #right { width: 1fr; height: 100%; }
     Desk #panel { height: 1fr; }
     Desk > #manual { display: none; height: 1fr; }
-    Desk.-manual > #body { display: none; }
+    Desk > #closely { display: none; height: 1fr; }
+    Desk.-manual > #body, Desk.-closely > #body { display: none; }
     Desk.-manual > #manual { display: block; }
+    Desk.-closely > #closely { display: block; }
     """
 
     def __init__(
         self,
         session: Session,
         name: str,
-        loader: Loader,
+        source: Source,
         read: ReadLists,
         keys: Keymap,
-        loupes: LoupeMemory,
-        depth: Depth,
+        loupes: tuple[LoupeMemory, LoupeMemory],
+        manner: Manner,
         notice: str,
     ) -> None:
         super().__init__()
@@ -95,7 +99,11 @@ class Desk(Screen[None]):
         self._lot = name
         self._read = read
         self._keymap = keys
-        self._previews = Previews(loader, depth, loupes, self._picture_ready)
+        self._previews = Previews(source, manner, loupes, self._picture_ready)
+        self._painting = Painting(
+            self, lambda: session.desk.position, self._show, self._show_pictures, self._previews.finer
+        )
+        self._upkeep = Upkeep(self, session, self._previews, self._later)
         self._boxes = {
             "status": LineBox(look.BAR, "status"), "panel": LineBox(look.PLAIN, "panel"),
             "was": LineBox(look.PLAIN, "was"), "message": LineBox(look.PLAIN, "message"),
@@ -109,7 +117,6 @@ class Desk(Screen[None]):
         self._ready = self._reading = False
         self._lists: Indexed | None = None
         self._waiting: deque[events.Key] = deque()
-        self._redrawing = False
         self._face = "both"
         self._manual_top = 0
         self._quiet: Timer | None = None
@@ -119,6 +126,7 @@ class Desk(Screen[None]):
         yield self._boxes["status"]
         with Horizontal(id="body"):
             yield from self._previews.compose(self._boxes["panel"])
+        yield self._previews.closely
         for id in ("manual", "was", "message", "hint", "keys"):
             yield self._boxes[id]
 
@@ -175,6 +183,7 @@ class Desk(Screen[None]):
         event.stop()
         event.prevent_default()
         self._waiting.append(event)
+        self._painting.keys += 1
         self._drain()
 
     def on_paste(self, event: events.Paste) -> None:
@@ -202,6 +211,8 @@ class Desk(Screen[None]):
         if command is not None and command.id == "again" and self._line.text:
             command = None
         if self.has_class("-manual") and self._turn_manual(event.key, command.id if command else ""):
+            return
+        if self.has_class("-closely") and self._turn_closely(event.key, command.id if command else ""):
             return
         if command is not None:
             self._do(command.id)
@@ -268,32 +279,6 @@ class Desk(Screen[None]):
         self._face = turns[(turns.index(now) + 1) % len(turns)]
         self._arrange()
         return "", False
-
-    def _do_loupe_left(self) -> tuple[None, bool]:
-        return self._turn_loupe(lambda loupe, pane: loupe.moved(-ACROSS, 0, pane))
-
-    def _do_loupe_right(self) -> tuple[None, bool]:
-        return self._turn_loupe(lambda loupe, pane: loupe.moved(ACROSS, 0, pane))
-
-    def _do_loupe_up(self) -> tuple[None, bool]:
-        return self._turn_loupe(lambda loupe, pane: loupe.moved(0, -DOWN, pane))
-
-    def _do_loupe_down(self) -> tuple[None, bool]:
-        return self._turn_loupe(lambda loupe, pane: loupe.moved(0, DOWN, pane))
-
-    def _do_loupe_in(self) -> tuple[None, bool]:
-        return self._turn_loupe(lambda loupe, pane: loupe.zoomed(CLOSER, pane))
-
-    def _do_loupe_out(self) -> tuple[None, bool]:
-        return self._turn_loupe(lambda loupe, pane: loupe.zoomed(1 / CLOSER, pane))
-
-    def _do_loupe_side(self) -> tuple[None, bool]:
-        return self._turn_loupe(lambda loupe, _: loupe.flipped())
-
-    def _turn_loupe(self, turned: Callable[[Loupe, Pane], Loupe]) -> tuple[None, bool]:
-        """Hint and message stay: the dealer looks closer to find out about them."""
-        self._previews.turn_loupe(self._session, turned)
-        return None, False
 
     def _do_sides(self) -> tuple[str, bool]:
         orders = list(SideOrder)
@@ -374,17 +359,19 @@ class Desk(Screen[None]):
         self._arrange()
 
     def _arrange(self) -> None:
-        self._previews.arrange(lay_out(*self.app.size, self._face))
-        self.call_after_refresh(self._show)
+        self._previews.arrange(lay_out(*self.app.size, self._face, self._previews.names))
+        self.call_after_refresh(self._painting.now)
+
+    def on_side_view_resized(self) -> None:
+        """Show the pictures that fit now."""
+        self._later()
 
     def _say(self, message: str, alarm: bool = False) -> None:
         self._message, self._alarm = message, alarm
 
     def _later(self) -> None:
         """Draw once the keys that wait already are done."""
-        if not self._redrawing:
-            self._redrawing = True
-            self.call_later(self._show)
+        self._painting.later()
 
     def _proposal(self) -> Proposal:
         if self._ready:
@@ -396,7 +383,6 @@ class Desk(Screen[None]):
         return replace(so_far, deed=Deed.WAIT, why=f"lists still being read: {lists.files} of {lists.of}")
 
     def _show(self) -> None:
-        self._redrawing = False
         if not self.is_attached or not self.app.size.width:
             return
         session, keys, width = self._session, self._keymap, self.app.size.width
@@ -418,8 +404,13 @@ class Desk(Screen[None]):
                 for line in lines.panel(session, proposal, keys, panel.size.width - 1, panel.size.height)
             ]
         )
-        if self._previews.show(session):
+
+    def _show_pictures(self) -> None:
+        if self.has_class("-manual") or not self.is_attached or not self.app.size.width:
+            return
+        if self._previews.show(self._session):
             self._start_reading()
+        self._upkeep.shown()
 
     def on_picture_came(self, message: PictureCame) -> None:
         """Show a picture where it belongs to the card in front."""

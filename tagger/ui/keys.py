@@ -44,6 +44,8 @@ COMMANDS = (
     Command("loupe_in", ("shift+up",), "loupe closer", "show less in the loupe, larger"),
     Command("loupe_out", ("shift+down",), "loupe wider", "show more in the loupe, smaller"),
     Command("loupe_side", ("ctrl+f",), "loupe side", "hold the loupe over the other side"),
+    Command("loupe_name", ("ctrl+n",), "name loupe", "a second loupe, for the name; shown, it has the loupe's keys"),
+    Command("look", ("ctrl+d",), "look closely", "one side over the whole screen; arrows move it, Enter closes it"),
     Command("sides", ("f8",), "sides", "read the scans in the next side order (front, back; all fronts first; …)"),
     Command("help", ("f9",), "help", "this list"),
     Command("next_card", ("pagedown",), "next card", "go to the next card"),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 LINES = 5  # status, what was, message, hint, keys
 PANEL = 38  # cells that the panel needs beside two previews
@@ -11,18 +11,22 @@ TEXT = 17  # rows in which the panel's text is complete
 NARROWEST = 24  # cells of a preview below which one at a time is shown
 ASPECT = 0.74  # a scan with its margin is about 0.74 as wide as high
 LOUPE_BELOW, LOUPE_BESIDE = 8, 7  # rows that the loupe needs, its title with them
+NAME_ROWS = 6  # of the second loupe, its title with them
+LEAST_SIDES = 9  # rows of the previews below which there is no second loupe
 LEAST_TEXT = 6  # rows of text below which there is no loupe
 
 
 @dataclass(frozen=True, slots=True)
 class Layout:
     """Where things are. `face` is the side shown or "both"; `preview` is the width of one preview in cells; the loupe
-    has `loupe_rows` rows, none where it does not fit, and lies below the previews or in the panel."""
+    has `loupe_rows` rows, none where it does not fit, and lies below the previews or in the panel; the second loupe
+    lies below it, with `name_rows` rows, none where it is off or does not fit."""
 
     face: str
     preview: int
     loupe_rows: int
     below: bool
+    name_rows: int = 0
 
 
 def one_at_a_time(width: int, height: int) -> bool:
@@ -30,8 +34,16 @@ def one_at_a_time(width: int, height: int) -> bool:
     return _share(width, height) < NARROWEST
 
 
-def lay_out(width: int, height: int, face: str) -> Layout:
-    """The layout of a screen of this size, with the side that is to be seen, or "both" where they fit."""
+def lay_out(width: int, height: int, face: str, names: bool = False) -> Layout:
+    """The layout of a screen of this size, with the side that is to be seen, or "both" where they fit, and with the
+    second loupe where `names` asks for it and it fits."""
+    layout = _without_names(width, height, face)
+    left = height - LINES - layout.loupe_rows - NAME_ROWS
+    fits = layout.loupe_rows > 0 and left >= (LEAST_SIDES if layout.below else LEAST_TEXT)
+    return replace(layout, name_rows=NAME_ROWS) if names and fits else layout
+
+
+def _without_names(width: int, height: int, face: str) -> Layout:
     rows = height - LINES
     if face == "both" and one_at_a_time(width, height):
         face = "front"

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from pathlib import Path
+from collections.abc import Callable, Hashable
 from typing import NamedTuple
 
 from PIL import Image
@@ -11,19 +10,19 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.widget import Widget
 
-from tagger.core.loupe import Loupe, LoupeInUse, LoupeMemory, Pane
+from tagger.core.loupe import LARGEST, NAME, Loupe, LoupeInUse, LoupeMemory, Pane
 from tagger.core.model import Card
 from tagger.core.session import Session
 from tagger.core.text import printable
-from tagger.preview.colours import Depth
+from tagger.errors import PictureError
+from tagger.imaging.scans import Scans
 from tagger.preview.grey import legible
-from tagger.preview.pictures import Crop, Loader, Pictures, View
+from tagger.preview.manner import Manner
+from tagger.preview.pictures import Crop, Drawn, Pictures, Source, View, Whole, drawn
 from tagger.ui.layout import ASPECT, Layout
 from tagger.ui.lines import shown_sides
 from tagger.ui.widgets.side_view import SideView
 
-ACROSS, DOWN = 1 / 8, 1 / 4  # of the loupe's window, that a key moves it by; the window is low and the card high
-CLOSER = 0.8  # the window after a zoom, as a part of the window before
 NO_SCAN = "no scan of this side"
 
 
@@ -38,28 +37,45 @@ class _Part(NamedTuple):
 
 
 class Previews:
-    """The views of the card in front. The loupe has two, of which one is displayed: below the sides, and in the panel.
+    """The views of the card in front. Each loupe has two, of which one is displayed: below the sides, and in the panel.
 
     `ready` is called from a background thread, with a scan's name, when a picture of it has come.
     """
 
-    def __init__(self, loader: Loader, depth: Depth, memory: LoupeMemory, ready: Callable[[str], None]) -> None:
-        self._pictures = Pictures(loader, ready)
-        self._sides = {side: SideView(side, depth) for side in ("front", "back")}
-        self._below, self._beside = SideView("loupe_below", depth), SideView("loupe_beside", depth)
-        self._loupe = LoupeInUse(memory)
+    def __init__(
+        self,
+        source: Source,
+        manner: Manner,
+        memories: tuple[LoupeMemory, LoupeMemory],
+        ready: Callable[[str], None],
+    ) -> None:
+        drawing = manner.drawing
+        grid = (drawing.across, drawing.down)
+        self._pictures = Pictures(
+            lambda name, seen: drawn(source.load(name, seen, grid), drawing, manner.depth), ready, source.stamp
+        )
+        self._sides = {side: SideView(side, manner) for side in ("front", "back")}
+        self._loupes = {"loupe": LoupeInUse(memories[0]), "name": LoupeInUse(memories[1], NAME)}
+        self._places = {
+            place: {title: SideView(f"{title}_{place}", manner) for title in self._loupes}
+            for place in ("below", "beside")
+        }
+        self.closely = SideView("closely", manner)
+        self._look: Loupe | None = None
+        self.names = False
+        self._failed: list[str] = []
         self._aspect = ASPECT
         self._left: Widget | None = None
 
     def compose(self, panel: Widget) -> ComposeResult:
-        """The sides with the loupe's place below them, then the panel with the loupe's place in it."""
+        """The sides with the loupes' place below them, then the panel with the loupes' place in it."""
         with Vertical(id="left") as self._left:
             with Horizontal(id="sides"):
                 yield from self._sides.values()
-            yield self._below
+            yield from self._places["below"].values()
         with Vertical(id="right"):
             yield panel
-            yield self._beside
+            yield from self._places["beside"].values()
 
     def arrange(self, layout: Layout) -> None:
         """Give each view its room."""
@@ -68,57 +84,101 @@ class Previews:
             view.styles.width = layout.preview
         if self._left is not None:
             self._left.styles.width = layout.preview * (2 if layout.face == "both" else 1)
-        for view, here in ((self._below, layout.below), (self._beside, not layout.below)):
-            view.display = here and layout.loupe_rows > 0
-            view.styles.height = layout.loupe_rows
+        for place, views in self._places.items():
+            for title, rows in (("loupe", layout.loupe_rows), ("name", layout.name_rows)):
+                views[title].display = layout.below == (place == "below") and rows > 0
+                views[title].styles.height = rows
 
     def show(self, session: Session) -> bool:
-        """Show the card in front as far as its pictures are there, and wish for the others and those that come next.
+        """Show the card in front as far as its pictures are there, and wish for the others.
 
         Returns whether all of the card's pictures are there.
         """
         whole = True
-        loupe, here = self._loupe.at(_set(session)), session.desk.position
-        parts = self._parts(session.card, loupe)
+        self._failed = []
+        parts = self._parts(session.card, _set(session))
         for part in parts:
             if part.name is None:
                 part.view.show(part.title, "" if session.at_end else part.before + NO_SCAN, None)
                 continue
             picture = self._pictures.get(part.name, part.seen)
-            if isinstance(picture, Image.Image) and not isinstance(part.seen, Crop):
-                self._aspect = picture.width / picture.height
+            if isinstance(picture, Drawn) and isinstance(part.seen, Whole):
+                self._aspect = _aspect(picture)
+            elif isinstance(picture, PictureError):
+                self._failed.append(part.name)
             part.view.show(part.title, part.before + printable(part.name), picture)
             whole = whole and picture is not None
-        for position in (here + 1, here - 1):  # likely wanted next
-            if 1 <= position <= session.cards:
-                parts += self._parts(session.card_at(position), loupe)
         self._pictures.want([(part.name, part.seen) for part in parts if part.name is not None])
         return whole
 
-    def _parts(self, card: Card | None, loupe: Loupe) -> list[_Part]:
+    def look_ahead(self, session: Session) -> None:
+        """Wish for the pictures of the cards around the one in front, the likeliest first."""
+        here = session.desk.position
+        parts = []
+        for position in (here, here + 1, here - 1, here + 2, here - 2):
+            if 1 <= position <= session.cards:
+                parts += self._parts(session.card_at(position), _set(session))
+        self._pictures.want([(part.name, part.seen) for part in parts if part.name is not None])
+
+    def _parts(self, card: Card | None, set_name: str) -> list[_Part]:
         names = dict(shown_sides(card))
-        parts = [_Part(view, side, "", names[side], view.box()) for side, view in self._sides.items() if view.display]
-        for view in (self._below, self._beside):
-            if view.display:
-                box = view.box()
-                seen = Crop((loupe.x, loupe.y, loupe.across(box[0])), box)
-                parts.append(_Part(view, "loupe", f"{loupe.side}, ", names[loupe.side], seen))
+        if self._look is not None:
+            return [_part(self.closely, "closely", self._look, names, grey=False)]
+        shown = [(side, view) for side, view in self._sides.items() if view.display]
+        parts = [_Part(view, side, "", names[side], Whole(view.box())) for side, view in shown]
+        for title, view in self._shown_loupes():
+            parts.append(_part(view, title, self._loupes[title].at(set_name), names, grey=True))
         return parts
 
+    def _shown_loupes(self) -> list[tuple[str, SideView]]:
+        return [(title, view) for views in self._places.values() for title, view in views.items() if view.display]
+
+    def look_closely(self, session: Session, on: bool) -> None:
+        """Show one side over the whole screen, at first that of the loupe and all its width; or no longer."""
+        loupe = self._loupes["loupe"].at(_set(session))
+        self._look = Loupe(loupe.side, 0.5, loupe.y, LARGEST) if on else None
+
     def turn_loupe(self, session: Session, turned: Callable[[Loupe, Pane], Loupe]) -> None:
-        """Hold the loupe otherwise over this card and the next of its set."""
-        view = self._below if self._below.display else self._beside
-        at = _set(session)
-        self._loupe.put(at, turned(self._loupe.at(at), Pane(*view.box(), self._aspect)))
+        """Hold the close look otherwise, or else the second loupe where it is shown, or else the first; a loupe's place
+        is for this card and the next of its set."""
+        if self._look is not None:
+            self._look = turned(self._look, Pane(*self.closely.box(), self._aspect))
+            return
+        for title, view in self._shown_loupes()[-1:]:
+            at, loupe = _set(session), self._loupes[title]
+            loupe.put(at, turned(loupe.at(at), Pane(*view.box(), self._aspect)))
 
     def save(self) -> None:
-        """Keep where the loupe is."""
-        self._loupe.save()
+        """Keep where the loupes are."""
+        for loupe in self._loupes.values():
+            loupe.save()
 
     def close(self) -> None:
-        """Stop decoding, and keep where the loupe is."""
+        """Stop drawing, and keep where the loupes are."""
         self._pictures.close()
         self.save()
+
+    def finer(self, rows: int) -> bool:
+        """Show so many more rows of each view in the finest colours; returns whether there are still others."""
+        loupes = [view for _, view in self._shown_loupes()]
+        views = [self.closely] if self._look is not None else [*self._sides.values(), *loupes]
+        return sum(view.finer(rows) for view in views if view.display) > 0
+
+    @property
+    def failed(self) -> bool:
+        """Whether a picture of the card in front could not be drawn."""
+        return bool(self._failed)
+
+    def retry(self) -> bool:
+        """Try the pictures that failed again, where their files have changed; returns whether there was one."""
+        return self._pictures.retry(self._failed)
+
+
+def _part(view: SideView, title: str, loupe: Loupe, names: dict[str, str | None], grey: bool) -> _Part:
+    """What a loupe shows of a card."""
+    box = view.box()
+    seen = Crop((loupe.x, loupe.y, loupe.across(box[0])), box, grey)
+    return _Part(view, title, f"{loupe.side}, ", names[loupe.side], seen)
 
 
 def _set(session: Session) -> str:
@@ -126,13 +186,24 @@ def _set(session: Session) -> str:
     return session.desk.carried.get("set")
 
 
-def picture_loader(folder: Path) -> Loader:
-    """Decodes scans of one folder."""
-    from tagger.imaging.pictures import read_crop, read_picture
+def _aspect(picture: Drawn) -> float:
+    """Width over height of what is drawn; a cell is half as wide as high."""
+    return picture.rows[0].width / (len(picture.rows) * 2) if picture.rows else ASPECT
 
-    def load(name: str, seen: View) -> Image.Image:
-        if isinstance(seen, Crop):
-            return legible(read_crop(folder, name, seen.region, seen.box))
-        return read_picture(folder, name, seen)
 
-    return load
+class FolderSource:
+    """The scans of a folder as they are seen on the desk."""
+
+    def __init__(self, scans: Scans) -> None:
+        self._scans = scans
+
+    def load(self, name: str, seen: View, grid: tuple[int, int]) -> Image.Image:
+        """A scan as it is seen. Raises PictureError."""
+        if isinstance(seen, Whole):
+            return self._scans.whole(name, seen.box, grid)
+        part = self._scans.part(name, seen.region, seen.box, grid)
+        return legible(part) if seen.grey else part
+
+    def stamp(self, name: str) -> Hashable:
+        """What changes when the scan's file does."""
+        return self._scans.stamp(name)

@@ -28,8 +28,10 @@ from tagger.core.model import Carried, Change, Tags
 from tagger.core.ranking import Candidate, Context, Matcher
 from tagger.core.session import Session
 from tagger.imaging.pictures import read_picture
-from tagger.preview.colours import Depth, palette
-from tagger.preview.halfblock import CellRow, draw
+from tagger.preview.cells import CellRow
+from tagger.preview.choices import Depth
+from tagger.preview.colours import palette
+from tagger.preview.drawings import DRAWINGS
 from tagger.store.lot_file import LotFile
 
 BOX = (40, 68)  # pixels: the room of one of two previews in 120 x 40 cells
@@ -149,7 +151,7 @@ def preview_rows(pictures: list[Path], rounds: int) -> Iterator[Row]:
 
 
 def _preview(path: Path) -> list[CellRow]:
-    return draw(read_picture(path.parent, path.name, BOX), Depth.C256)
+    return DRAWINGS["half blocks"].draw(read_picture(path.parent, path.name, BOX), Depth.C256)
 
 
 def full_size(pictures: list[Path]) -> float:
@@ -161,5 +163,5 @@ def _full(row: CellRow) -> int:
     colours = palette(row.depth)
     return sum(
         len(f"\x1b[{colours.ink(top)};{colours.ground(bottom)}m▀".encode())
-        for top, bottom in zip(row.top, row.bottom, strict=True)
+        for top, bottom in zip(row.ink, row.ground, strict=True)
     )

@@ -7,17 +7,20 @@ say which rows count at all are written out here:
 1. A set is *at hand* where it is the carried one, was met in this lot, or is named by the most words of the hint; where
    so many are named that no one is meant, none is. Where no set is at hand all are, unless the hint ties itself to a
    set. There is a limit to the sets and rows at hand, and in this order: carried, named, met.
-2. In a set at hand each row counts. In any other set a row counts only where every word fits it. A word that could be a
-   parallel, a serial number or a condition of some card fits anywhere; the start of a number fits nowhere. One of the
-   words that can be no variant (where all can: one of them) must name the row by number or by two letters of a subject
-   at least; of two such words one may name it by its set.
+2. In a set at hand each row counts that a word names by number, subject or team, that every word fits, or that is one
+   of the usual steps from the card before. In any other set a row counts only where every word fits it. A word that
+   could be a parallel, a serial number or a condition of some card fits anywhere, as a slip in a parallel's word only
+   where no number and no subject anywhere can be read as it; the start of a number fits nowhere.
+   One of the words that can be no variant (where all can: one of them) must name the row by number or by two letters
+   of a subject at least; of two such words one may name it by its set.
 3. A slip of the finger is looked for in the carried set and in those met in this lot (where there are none, in those at
    hand), from four letters on always, and with three where nothing else in that set reads as the word. In any other set
    it takes four letters, no subject at all that reads as the word, and a name that starts with its first or second one.
 4. With nothing typed, or a condition only, the usual steps from the card before count, or the first cards of the
    carried set, and no more; what the lot gives to all others remains theirs.
 5. A row on which not one word can be read is no candidate. Where the words of the best candidate do not all read well,
-   the likeliest card of each word that names one by itself is shown as well.
+   and one word can only be a number and another only a name, the likeliest card of each is shown as well.
+6. Scores that differ by less than a billionth are the same: such cards stand in the order of their steps.
 """
 
 from __future__ import annotations
@@ -40,7 +43,7 @@ from tagger.core.ranking import GUESSED, RESPELLED, UNLISTED, UNLISTED_WORD
 from tagger.core.reading import GUESSES, NAMING, POOR
 from tagger.core.search import NAMED_SETS, NEAR_ROWS, NEAR_SETS
 from tagger.core.text import fold, people, words
-from tagger.core.variant import PARALLEL, SERIAL, UNREAD, Condition, Option, Variants, Weighed
+from tagger.core.variant import SERIAL, UNREAD, Condition, Option, Variants, Weighed, condition_weight
 
 Ranked = tuple[float, int, Option]  # log score, step, variant
 
@@ -54,7 +57,11 @@ class Search(NamedTuple):
 
 
 def _order(item: Ranked) -> tuple[float, int, str, str]:
-    return -item[0], item[1], item[2].parallel, item[2].condition
+    return -round(item[0], 9), item[1], item[2].parallel, item[2].condition
+
+
+def _reads_well(option: Option) -> bool:
+    return all(meaning and meaning not in POOR for _, meaning in option.reasons)
 
 
 class PlainScan:
@@ -102,30 +109,36 @@ class PlainScan:
                 key, score = (step, option.parallel, option.condition), score + order * RESPELLED
                 if key not in best or best[key][0] < score:
                     best[key] = (score, step, option)
-        ranked = sorted(best.values(), key=_order)
-        if left:
+        whole = [item for item in best.values() if all(meaning for _, meaning in item[2].reasons)]
+        apart: list[Ranked] = []
+        if len(parsed.tokens) > 1 and not (whole and _reads_well(min(whole, key=_order)[2])):
+            for item in self._apart(parsed.tokens, context):
+                apart.append(best.setdefault((item[1], item[2].parallel, item[2].condition), item))
+        known = sum(math.exp(score) for score, _, _ in best.values())
+        if self._take_condition(parsed.tokens)[0]:
             others = math.exp(UNLISTED + UNLISTED_WORD * (len(parsed.tokens) - 1))
         else:
-            others = max(0.0, 1.0 - sum(math.exp(score) for score, _, _ in ranked))
-        total = sum(math.exp(score) for score, _, _ in ranked) + others
-        whole = [item for item in ranked if all(meaning for _, meaning in item[2].reasons)]
-        shown = (whole or ranked)[:limit]
-        if len(parsed.tokens) > 1 and not (shown and all(m and m not in POOR for _, m in shown[0][2].reasons)):
-            steps = {step for _, step, _ in shown}
-            apart = [item for item in self._apart(parsed.tokens, context) if item[1] not in steps]
-            shown = sorted(shown[: max(1, limit - len(apart))] + apart, key=_order)[:limit]
-        return [self._candidate(item, total, parsed.place, parsed.note, context) for item in shown]
+            others = max(0.0, 1.0 - known)
+        shown = sorted(whole or best.values(), key=_order)[:limit]
+        apart = [item for item in apart if item not in shown]
+        shown = sorted(shown[: max(1, limit - len(apart))] + apart, key=_order)[:limit]
+        return [self._candidate(item, known + others, parsed.place, parsed.note, context) for item in shown]
 
     def _apart(self, tokens: tuple[Token, ...], context: Context) -> list[Ranked]:
-        """For each word that names a card by itself the likeliest one, weighed under all words."""
-        found: dict[int, Ranked] = {}
+        """Where one word can only be a number and another only a name: the likeliest card of each, weighed under all
+        words."""
         left, condition = self._take_condition(tokens)
-        for token in tokens:
-            alone = self._weigh(*self._take_condition((token,)), context)
+        search = self._read(left, context)
+        hard = [word for word in search.words if word.loose <= UNREAD]
+        numbers = [word for word in hard if word.number in self.numbers]
+        names = [word for word in hard if word.named and len(word.spelled) > 1 and word not in numbers]
+        found: dict[int, Ranked] = {}
+        for word in (*numbers, *names) if numbers and names else ():
+            alone = self._weigh(*self._take_condition((word.token,)), context)
             named = [item for item in alone if item[2].reasons[0][1] in NAMING]
             if named:
                 step = min(named, key=_order)[1]
-                found[step] = min(self._weigh_row(step, self._read(left, context), condition, context), key=_order)
+                found[step] = min(self._weigh_row(step, search, condition, context), key=_order)
         return list(found.values())
 
     def _candidate(
@@ -179,8 +192,10 @@ class PlainScan:
                     continue
             elif row.set not in search.at_hand and not self._fits_elsewhere(search.words, row):
                 continue
+            counts = not left or self._next(step, context) or self._is_named(row, search, context)
             for item in self._weigh_row(step, search, condition, context):
-                if not left or any(meaning for _, meaning in item[2].reasons):
+                read = [bool(meaning) for _, meaning in item[2].reasons]
+                if all(read) or (counts and any(read)):
                     yield item
 
     def _weigh_row(self, step: int, search: Search, condition: Condition, context: Context) -> Iterator[Ranked]:
@@ -196,8 +211,16 @@ class PlainScan:
             for option in self.variants.options(plan, weighed, condition):
                 yield prior + option.weight, step, option
 
+    def _is_named(self, row: Row, search: Search, context: Context) -> bool:
+        """Whether a word says more of a row than its set and its parallels: number, subject or team."""
+        close = row.set in (self._met(context) or search.at_hand)
+        return any(
+            word.as_number(row) or word.as_subject(row) or word.as_slip(row, close) or word.as_team(row)
+            for word in search.words
+        )
+
     def _fits_elsewhere(self, read: list[Word], row: Row) -> bool:
-        fits = [(word.fits_elsewhere(row), word.loose > UNREAD) for word in read]
+        fits = [(word.fits_elsewhere(row), word.fits_anywhere) for word in read]
         hard = [fit for fit, loose in fits if not loose]
         naming = ("number", "subject", "set") if len(hard) > 1 else ("number", "subject")
         return all(hard) and any(fit in naming for fit in hard or (fit for fit, _ in fits))
@@ -276,12 +299,16 @@ class PlainScan:
         return math.log(share / len(self.rows))
 
     def loose(self, token: Token) -> float:
-        """The best log weight that a word could have as parallel, serial number or condition of some card."""
+        """The best log weight that a word could have as parallel, serial number or condition of some card; without its
+        print run a serial number could be of any."""
         found = [UNREAD]
-        if token.pin in ("", "serial") and (parse_serial(token.text) or (token.pin and token.text.isdigit())):
+        said = parse_serial(token.text)
+        if token.pin in ("", "serial") and (said is not None and said[1] is None):
             found.append(SERIAL)
-        if token.pin in ("", "condition") and self.scale.read(token.text):
-            found.append(PARALLEL)
+        if token.pin == "serial" and token.text.isdigit():
+            found.append(SERIAL)
+        if token.pin in ("", "condition") and (read := self.scale.read(token.text)):
+            found.append(condition_weight(read))
         for parallels in self._parallels:
             for plan in self.variants.plans(parallels, (token,), Carried()):
                 ((as_parallel, as_serial, _),) = plan.read
@@ -289,8 +316,8 @@ class PlainScan:
         return max(found)
 
     def _take_condition(self, tokens: tuple[Token, ...]) -> tuple[tuple[Token, ...], Condition]:
-        """The words left, and the condition that the others spell for sure: in full, by a set short form that is no
-        other word of the checklists, or by a beginning that is none of a subject either."""
+        """The words left, and the condition that the others spell for sure: several words that follow each other, or
+        the first word that is no word of a parallel and begins none of a subject."""
         left: list[Token] = []
         said = Condition()
         opening = self.scale.opening_words()
@@ -318,7 +345,7 @@ class PlainScan:
             read = self.scale.read(token.text)
             word = token.text in self.subject_words or token.text in self.parallel_words
             begins = any(known.startswith(token.text) for known in self.subject_words)
-            if read and (token.pin or (not word and (read[1] or not begins))):
+            if read and not said.name and (token.pin or not (word or begins)):
                 said = Condition(read[0], token.raw)
             else:
                 left.append(token)

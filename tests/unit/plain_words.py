@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, cached_property
 from typing import TYPE_CHECKING
 
 from tagger.core.hint import Token
@@ -20,14 +20,18 @@ from tagger.core.reading import (
     NUMBER,
     NUMBER_BEGUN,
     NUMBER_START,
+    ONE_LETTER,
     REPEATED,
     SLIP,
+    SLIP_BEGUN,
+    SLIP_FIRST,
+    SLIP_NAME,
     SURNAME,
     SURNAME_START,
     TEAM,
 )
 from tagger.core.text import fold, initials, words
-from tagger.core.variant import SET_WORD, UNREAD
+from tagger.core.variant import PARALLEL_SLIP, SET_WORD, UNREAD
 
 if TYPE_CHECKING:
     from plain_scan import PlainScan
@@ -51,11 +55,17 @@ def edits_between(a: str, b: str) -> int:
 
 
 @cache
-def edits_to_a_beginning(typed: str, word: str, most: int) -> int | None:
-    """The fewest edits from what was typed to a beginning of a word, two letters or more; None for more than `most`."""
-    lengths = range(max(2, len(typed) - most), min(len(word), len(typed) + most) + 1)
-    found = min((edits_between(typed, word[:length]) for length in lengths), default=most + 1)
-    return found if 0 < found <= most else None
+def as_a_slip(typed: str, word: str, kind: str, most: int) -> float | None:
+    """The best weight of what was typed as a slip for a word or a beginning of it, two letters or more, by at most so
+    many edits; None where it is none."""
+    found = []
+    for length in range(max(2, len(typed) - most), min(len(word), len(typed) + most) + 1):
+        edits = edits_between(typed, word[:length])
+        if 0 < edits <= most:
+            weight = SLIP * edits + (SLIP_NAME if kind != "surname" else 0.0)
+            weight += (SLIP_BEGUN if length < len(word) else 0.0) + (SLIP_FIRST if word[0] != typed[0] else 0.0)
+            found.append(weight)
+    return max(found, default=None)
 
 
 @cache
@@ -92,7 +102,8 @@ def in_names(text: str, names: tuple[str, ...]) -> Read | None:
             if word == spelled:
                 found.append(((SURNAME if kind == "surname" else NAME) + longer, "subject"))
             elif word.startswith(spelled) and kind != "generation":
-                found.append(((SURNAME_START if kind == "surname" else NAME_START) + longer, "start of the subject"))
+                begun = (SURNAME_START if kind == "surname" else NAME_START) + longer
+                found.append((begun + (ONE_LETTER if len(spelled) == 1 else 0.0), "start of the subject"))
     if not found and len(spelled) in INITIALS_LETTERS:
         found = [
             (INITIALS + LONGER * min(15, name.count(" ")), "initials") for name in names if initials(name) == spelled
@@ -137,13 +148,13 @@ class Word:
         if (len(self.spelled) < 4 or not close) and self._is_read_in(row.set if close else None):
             return None
         found = [
-            edits
+            weight
             for name in self.lists.names(row)
-            for word, _ in words_of(name)
+            for word, kind in words_of(name)
             if close or word[0] in self.spelled[:2]
-            if (edits := edits_to_a_beginning(self.spelled, word, self.slips)) is not None
+            if (weight := as_a_slip(self.spelled, word, kind, self.slips)) is not None
         ]
-        return (SLIP * min(found), MISTYPED) if found else None
+        return (max(found), MISTYPED) if found else None
 
     def _is_read_in(self, set: str | None) -> bool:
         """Whether a subject of a set, or of any set, reads as the word with no slip."""
@@ -178,6 +189,14 @@ class Word:
     def is_number_of(self, set: str | None) -> bool:
         """Whether a card of a set has the word as its number."""
         return set is not None and any(canonical(row.number) == self.number for row in self.lists.rows_of(set))
+
+    @cached_property
+    def fits_anywhere(self) -> bool:
+        """Whether the word could be a variant of some card; as a slip in a parallel's word only where no number and no
+        subject anywhere can be read as it."""
+        if self.loose > PARALLEL_SLIP or self.loose <= UNREAD:
+            return self.loose > UNREAD
+        return not any(self.fits_elsewhere(row) in ("number", "subject") for row in self.lists.rows)
 
     def fits_elsewhere(self, row: Row) -> str:
         """How a word fits a row of a set that is not at hand: as number, subject, letter of a subject, set or team;

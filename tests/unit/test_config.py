@@ -9,6 +9,8 @@ import pytest
 from tagger.config import Settings, load_settings
 from tagger.core.condition import DEFAULT_SCALE
 from tagger.errors import ConfigError
+from tagger.preview.choices import DRAWINGS, Depth
+from tagger.preview.drawings import DRAWINGS as BY_NAME
 from tagger.ui.keys import COMMANDS, Keymap
 
 
@@ -53,12 +55,12 @@ def test_every_default_key_does_its_command():
 
 
 def test_keys_are_bound_anew(tmp_path):
-    keys = keymap(tmp_path, '[keys]\nundo = ["ctrl+n", "F12"]\nagain = "insert"\n')
-    assert keys.command("ctrl+n").id == "undo"
+    keys = keymap(tmp_path, '[keys]\nundo = ["ctrl+v", "F12"]\nagain = "insert"\n')
+    assert keys.command("ctrl+v").id == "undo"
     assert keys.command("f12").id == "undo"
     assert keys.command("ctrl+z") is None
     assert keys.command("insert").id == "again"
-    assert keys.shown("undo") == "Ctrl+N"
+    assert keys.shown("undo") == "Ctrl+V"
 
 
 def test_two_keys_change_places(tmp_path):
@@ -105,7 +107,7 @@ def test_a_key_for_two_commands_is_refused_with_both_named(tmp_path):
     ("text", "said"),
     [
         ('[key]\nundo = "f12"\n', "'key' is no setting; did you mean keys?"),
-        ("colour = 1\n", "'colour' is no setting; there are keys and conditions."),
+        ("colour = 1\n", "'colour' is no setting; there are keys, conditions and preview."),
         ("[condition]\n", "did you mean conditions?"),
         ("keys = 5\n", "keys must be a table"),
         ("keys = []\n", "keys must be a table"),
@@ -120,6 +122,12 @@ def test_a_key_for_two_commands_is_refused_with_both_named(tmp_path):
         ('[conditions]\nMint = [""]\n', "conditions.Mint"),
         ('[conditions]\nMint = ["-"]\n', "conditions.Mint"),
         ('[conditions]\nMint = ["9"]\n', "conditions.Mint"),
+        ("preview = 1\n", "preview must be a table"),
+        ('[preview]\ndrawings = "sextants"\n', "preview.drawings is no setting; did you mean drawing?"),
+        ('[preview]\nx = "sextants"\n', "preview.x is no setting; there are drawing and colours."),
+        ('[preview]\ndrawing = "braille"\n', 'preview.drawing must be one of "half blocks", "quadrants", "sextants"'),
+        ('[preview]\ndrawing = ["sextants"]\n', "preview.drawing must be one of"),
+        ("[preview]\ncolours = 88\n", 'preview.colours must be one of "true", "256", "16", "grey"'),
         ("[keys\n", "is no TOML"),
         ('[keys]\nundo = "f2"\nundo = "f3"\n', "is no TOML"),
         (b'[keys]\nundo = "\xff"\n', "is not UTF-8"),
@@ -153,3 +161,15 @@ def test_the_scale_of_conditions_is_the_users(tmp_path):
     assert scale.read("play") == ("Played", False)
     assert scale.read("nm") is None
     assert scale.opening_words()["not"] == ("so", "good")
+
+
+def test_previews_are_drawn_as_the_user_says(tmp_path):
+    found = settings(tmp_path, '[preview]\ndrawing = "quadrants"\ncolours = "true"\n')
+    assert (found.drawing, found.colours) == ("quadrants", Depth.TRUE)
+    assert settings(tmp_path, "[preview]\ncolours = 256\n").colours is Depth.C256
+    assert settings(tmp_path, "[preview]\n") == Settings()
+
+
+def test_the_names_of_the_drawings_are_those_that_can_be_drawn():
+    assert list(BY_NAME) == list(DRAWINGS)
+    assert all(drawing.name == name for name, drawing in BY_NAME.items())

@@ -12,11 +12,11 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from PIL import Image
+from PIL import Image, ImageChops, ImageDraw, ImageStat
 
 from tagger.errors import LotError, PictureError
 from tagger.imaging.folder import list_scans
-from tagger.imaging.pictures import read_picture
+from tagger.imaging.pictures import SCALING, read_crop, read_picture
 
 RED, GREEN, BLUE, GREY = (220, 30, 30), (30, 200, 60), (40, 60, 230), (180, 180, 180)
 BOX = (1000, 1000)
@@ -191,7 +191,7 @@ MEASURED = """
 import resource, sys
 from pathlib import Path
 from tagger.errors import PictureError
-from tagger.imaging.pictures import read_picture
+from tagger.imaging.pictures import SCALING, read_crop, read_picture
 unit = 1 if sys.platform == "darwin" else 1024
 before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * unit
 try:
@@ -258,7 +258,7 @@ import sys
 from pathlib import Path
 from tagger.errors import PictureError
 from tagger.imaging.folder import list_scans
-from tagger.imaging.pictures import read_picture
+from tagger.imaging.pictures import SCALING, read_crop, read_picture
 for name in list_scans(Path(sys.argv[1])).scans:
     try:
         read_picture(Path(sys.argv[1]), name, (30, 30))
@@ -310,3 +310,37 @@ def test_only_scans_are_listed_and_other_files_are_counted(tmp_path):
 def test_a_folder_that_cannot_be_read_is_named(tmp_path):
     with pytest.raises(LotError, match="cannot be read"):
         list_scans(tmp_path / "nowhere")
+
+
+def printed_page(width: int = 820, height: int = 1130) -> Image.Image:
+    """Shades with small print and lines on them, as a card has them."""
+    page = Image.merge(
+        "RGB", [Image.linear_gradient("L").rotate(turn).resize((width, height)) for turn in (0, 90, 180)]
+    )
+    draw = ImageDraw.Draw(page)
+    for y in range(20, height - 20, 24):
+        draw.text((30, y), "0 1 2 3 harbor light 4 5 6 7 " * 3, fill=(30, 20, 40), font_size=18)
+        draw.line((0, y, width, y + 9), fill=(240, 230, 200), width=3)
+    return page
+
+
+@pytest.mark.parametrize("ending", ["jpg", "png"])
+@pytest.mark.parametrize("grid", [(1, 2), (2, 2), (2, 3)])
+@pytest.mark.parametrize("box", [(40, 68), (47, 66), (80, 110)])
+def test_a_small_picture_is_what_pillow_makes_of_the_whole(tmp_path, ending, grid, box):
+    """The reference decodes all of the scan and resizes it once, by the same filter."""
+    page = printed_page()
+    page.save(tmp_path / f"a.{ending}", quality=95)
+    found = read_picture(tmp_path, f"a.{ending}", box, grid)
+    with Image.open(tmp_path / f"a.{ending}") as whole:
+        reference = whole.convert("RGB").resize(found.size, SCALING)
+    assert sum(ImageStat.Stat(ImageChops.difference(found, reference)).mean) / 3 < 2
+
+
+@pytest.mark.parametrize("grid", [(1, 2), (2, 2), (2, 3)])
+def test_another_grid_has_other_pixels_in_the_same_room(tmp_path, grid):
+    printed_page().save(tmp_path / "a.png")
+    square = read_picture(tmp_path, "a.png", (47, 66))
+    found = read_picture(tmp_path, "a.png", (47, 66), grid)
+    assert found.size == (square.width * grid[0], round(square.height * grid[1] / 2))
+    assert read_crop(tmp_path, "a.png", (0.5, 0.5, 0.3), (80, 14), grid).size == (80 * grid[0], 7 * grid[1])

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from at_work import LIGHT, MATCHER, SCANS
 from memory import MemoryStore
+from PIL import Image
 
 from tagger.core.checklist import Checklist
 from tagger.core.index import Index, Indexed
@@ -32,8 +33,14 @@ class NoLoupes:
         pass
 
 
-def no_picture(name: str, view: object) -> None:
-    raise PictureError(f"{name} is gone from the folder.")
+class NoPictures:
+    """No scan is in the folder any more."""
+
+    def load(self, name: str, seen: object, grid: tuple[int, int]) -> Image.Image:
+        raise PictureError(f"{name} is gone from the folder.")
+
+    def stamp(self, name: str) -> None:
+        return None
 
 
 def test_hints_show_what_is_read_so_far_and_enter_waits_for_the_rest():
@@ -46,7 +53,7 @@ def test_hints_show_what_is_read_so_far_and_enter_waits_for_the_rest():
         assert go_on.wait(20)
         return Indexed(MATCHER.index, files=3, of=3)
 
-    app = TaggerApp(session, "box 12", no_picture, read, Keymap({}), NoLoupes())
+    app = TaggerApp(session, "box 12", NoPictures(), read, Keymap({}), (NoLoupes(), NoLoupes()), "half blocks")
 
     async def sit() -> None:
         async with app.run_test(size=(120, 40)) as pilot:
@@ -92,7 +99,7 @@ def test_nothing_read_yet_is_said(tmp_path: Path):
         assert go_on.wait(20)
         return Indexed(MATCHER.index, files=1, of=1)
 
-    app = TaggerApp(session, "box 12", no_picture, read, Keymap({}), NoLoupes())
+    app = TaggerApp(session, "box 12", NoPictures(), read, Keymap({}), (NoLoupes(), NoLoupes()), "half blocks")
 
     async def sit() -> None:
         async with app.run_test(size=(120, 40)):

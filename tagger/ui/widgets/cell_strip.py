@@ -13,7 +13,7 @@ from rich.segment import Segment
 from rich.style import Style
 from textual.strip import Strip
 
-from tagger.preview.halfblock import CellRow
+from tagger.preview.cells import CellRow
 
 
 class CellStrip(Strip):
@@ -21,11 +21,11 @@ class CellStrip(Strip):
 
     __slots__ = ("_left", "_right", "_row", "_style")
 
-    def __init__(self, row: CellRow, left: int, right: int, style: Style, blank: str) -> None:
-        """`blank` is the escape sequence that sets the style of the cells beside the row."""
+    def __init__(self, row: CellRow, text: str, left: int, right: int, style: Style, blank: str) -> None:
+        """`text` is the row's own; `blank` is the escape sequence that sets the style of the cells beside the row."""
         super().__init__((), left + row.width + right)
         self._row, self._left, self._right, self._style = row, left, right, style
-        self._render_cache = f"{blank}{' ' * left}{row.ansi()}{blank}{' ' * right}\x1b[0m"
+        self._render_cache = f"{blank}{' ' * left}{text}{blank}{' ' * right}\x1b[0m"
 
     def plain(self) -> Strip:
         """The same row as ordinary segments."""

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from PIL import Image
+from collections.abc import Sequence
+
 from rich.segment import Segment
 from rich.style import Style
 from rich.text import Text
 from textual.geometry import Region
+from textual.message import Message
 from textual.strip import Strip
 from textual.widget import Widget
 
 from tagger.errors import PictureError
-from tagger.preview.colours import Depth
-from tagger.preview.halfblock import CellRow, draw
+from tagger.preview.cells import CellRow
+from tagger.preview.manner import Manner
+from tagger.preview.pictures import Drawn
 from tagger.ui import look
 from tagger.ui.widgets.cell_strip import CellStrip
 
@@ -20,38 +23,57 @@ from tagger.ui.widgets.cell_strip import CellStrip
 class SideView(Widget):
     """A title line, and below it the picture or the reason why there is none."""
 
-    def __init__(self, id: str, depth: Depth) -> None:
+    class Resized(Message):
+        """A view has other room, so another picture fits."""
+
+    def __init__(self, id: str, manner: Manner) -> None:
         super().__init__(id=id)
-        self._depth = depth
+        self._manner = manner
         self._title = Text()
         self._notice = ""
-        self._rows: list[CellRow] = []
+        self._rows: Sequence[CellRow] = ()
+        self._texts: Sequence[str] = ()
+        self._fine: list[CellRow] | None = None  # the rows in the finest colours, once they are drawn
+        self._fine_rows = 0  # how many of them are shown
         self._blank = ""
-        self._shown: tuple[str, str, Image.Image | PictureError | None] | None = None
+        self._shown: tuple[str, str, Drawn | str | None] | None = None
         self._strips: dict[tuple[int, int], Strip] = {}
 
+    def on_resize(self) -> None:
+        """Say so."""
+        self.post_message(self.Resized())
+
     def box(self) -> tuple[int, int]:
-        """The room for a picture, width and height in pixels (two a cell)."""
+        """The room for a picture, width and height in square pixels (one a cell across, two down)."""
         return max(1, self.size.width - 1), max(2, (self.size.height - 1) * 2)
 
-    def show(self, side: str, name: str, picture: Image.Image | PictureError | None) -> None:
+    def show(self, side: str, name: str, picture: Drawn | PictureError | None) -> None:
         """Show a side. `name` is printable; with no picture yet the old one stays as long as the name does."""
-        if (
-            self._shown is not None
-            and self._shown[:2] == (side, name)
-            and (picture is None or picture is self._shown[2])
-        ):
+        seen = picture.message if isinstance(picture, PictureError) else picture
+        if self._shown is not None and self._shown[:2] == (side, name) and (seen is None or seen == self._shown[2]):
             return  # nothing of it has changed, so nothing goes to the terminal
-        title = Text(f" {side} ", look.BRASS if not isinstance(picture, PictureError) else look.RUST)
-        title.append(name, look.DIM)
-        if isinstance(picture, PictureError):
-            self._rows, notice = [], picture.message
-        else:
-            self._rows, notice = draw(picture, self._depth) if picture is not None else [], ""
-        self._title, self._notice = title, notice
-        self._shown = (side, name, picture)
+        self._title = Text(f" {side} ", look.RUST if isinstance(seen, str) else look.BRASS)
+        self._title.append(name, look.DIM)
+        self._notice = seen if isinstance(seen, str) else ""
+        self._rows, self._texts = (seen.rows, seen.text) if isinstance(seen, Drawn) else ((), ())
+        self._fine, self._fine_rows = None, 0
+        self._shown = (side, name, seen)
         self._strips.clear()
         self.refresh()
+
+    def finer(self, rows: int) -> bool:
+        """Show so many more rows in the finest colours; returns whether there are still others."""
+        drawn = self._shown[2] if self._shown is not None else None
+        if not isinstance(drawn, Drawn) or self._manner.depth is self._manner.finest or not self.display:
+            return False
+        if self._fine is None:
+            self._fine = self._manner.drawing.draw(drawn.picture, self._manner.finest)
+        first, self._fine_rows = self._fine_rows, min(len(self._fine), self._fine_rows + rows)
+        for y in range(first + 1, self._fine_rows + 1):
+            self._strips.pop((y, self.size.width), None)
+        if self._fine_rows > first:
+            self.refresh(Region(0, first + 1, self.size.width, self._fine_rows - first))
+        return self._fine_rows < len(self._fine)
 
     def render_lines(self, crop: Region) -> list[Strip]:
         """The rows of the widget that lie in `crop`."""
@@ -75,11 +97,13 @@ class SideView(Widget):
                 if 2 <= y < len(lines) + 2
                 else self._text(Text(), width)
             )
-        row = self._rows[y - 1] if y <= len(self._rows) else None
-        if row is None or row.width > width:
+        if y > len(self._rows) or self._rows[y - 1].width > width:
             return self._text(Text(), width)
+        row, text = self._rows[y - 1], self._texts[y - 1]
+        if self._fine is not None and y <= self._fine_rows:
+            row, text = self._fine[y - 1], self._fine[y - 1].ansi()
         left = (width - row.width) // 2
-        return CellStrip(row, left, width - row.width - left, look.PLAIN, self._ground())
+        return CellStrip(row, text, left, width - row.width - left, look.PLAIN, self._ground())
 
     def _text(self, text: Text, width: int) -> Strip:
         segments = Segment.apply_style(text.render(self.app.console, end=""), look.PLAIN)

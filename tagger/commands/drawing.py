@@ -1,0 +1,29 @@
+"""With which characters previews are drawn in this terminal."""
+
+from __future__ import annotations
+
+import os
+
+from tagger.preview.choices import DRAWINGS, terminal_of
+from tagger.store.places import data_folder
+from tagger.store.terminals import TerminalFile
+
+USUAL, ASKED = DRAWINGS[0], DRAWINGS[-1]
+
+
+def chosen_drawing(setting: str) -> tuple[str, str]:
+    """The drawing, and what to say about it: what the settings name, else what was found right in this terminal.
+
+    Sextants are drawn only where a sample was found right: a font that lacks them shows boxes in place of a card.
+    """
+    right = TerminalFile(data_folder()).get(terminal_of(os.environ))
+    if right not in DRAWINGS:
+        right = None
+    if setting == ASKED and right != ASKED:
+        return USUAL, f"For {ASKED}, look at the sample of tagger glyphs in this terminal first."
+    return setting or right or USUAL, ""
+
+
+def remember_drawing(drawing: str) -> None:
+    """Draw so in this terminal from now on."""
+    TerminalFile(data_folder()).put(terminal_of(os.environ), drawing)

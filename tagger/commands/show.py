@@ -1,0 +1,108 @@
+"""`tagger show`: scans as previews, in the terminal or for a script."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import shutil
+import sys
+from pathlib import Path
+
+from tagger.commands.common import COULD_NOT, DONE, EYE, Command, out, tell
+from tagger.commands.drawing import chosen_drawing
+from tagger.config import load_settings
+from tagger.core.text import printable
+from tagger.errors import PictureError, UsageError
+from tagger.preview.choices import DRAWINGS, GRAPHICS, Depth, depth_of
+from tagger.store.places import config_file
+
+WIDEST, HIGHEST = 80, 5000  # cells: the width that is usual, the height that is more than any card needs
+
+
+def _arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "files", metavar="FILE", nargs="+", type=Path, help="a scan; FILE.tif#page=2 for its second page"
+    )
+    parser.add_argument("--width", metavar="N", type=int, help="cells across (the terminal's width, 80 at most)")
+    ways = ", ".join((*DRAWINGS, *GRAPHICS))
+    parser.add_argument("--drawing", metavar="WAY", help=f"one of {ways}")
+    parser.add_argument("--colours", metavar="COLOURS", help=f"one of {', '.join(Depth)}")
+
+
+def _run(given: argparse.Namespace) -> int:
+    from tagger.imaging.pictures import read_picture
+    from tagger.preview.drawings import DRAWINGS as BY_NAME
+
+    width, depth, way = _width(given.width), _depth(given.colours), _way(given.drawing)
+    failed = 0
+    for path in given.files:
+        if len(given.files) > 1:
+            out(printable(str(path)))
+        try:
+            if way in GRAPHICS:
+                from tagger.commands.graphics import print_picture
+
+                print_picture(read_picture(path.parent, path.name, (width * 16, HIGHEST)), way, width)
+                continue
+            drawing = BY_NAME[way]
+            picture = read_picture(path.parent, path.name, (width, HIGHEST), (drawing.across, drawing.down))
+        except PictureError as error:
+            tell(f"tagger: {error.message}")
+            failed += 1
+            continue
+        for row in drawing.draw(picture, depth):
+            _print(row.ansi() + "\n")
+    return DONE if not failed else COULD_NOT if failed == len(given.files) else EYE
+
+
+def _print(text: str) -> None:
+    """The characters are no others in any locale, so they go out as UTF-8 whatever it says."""
+    sys.stdout.flush()
+    sys.stdout.buffer.write(text.encode())
+    sys.stdout.buffer.flush()
+
+
+def _width(given: int | None) -> int:
+    if given is None:
+        return max(1, min(WIDEST, shutil.get_terminal_size().columns - 1))
+    if not 1 <= given <= 1000:
+        raise UsageError("--width must be a number of cells from 1 to 1000.")
+    return given
+
+
+def _depth(given: str | None) -> Depth:
+    """What is asked for, else what the terminal says under NO_COLOR, else the settings, else what the terminal says."""
+    if given is not None:
+        if given not in tuple(Depth):
+            raise UsageError(f"--colours must be one of {', '.join(Depth)}.")
+        return Depth(given)
+    said = depth_of(os.environ)
+    settings = load_settings(config_file())
+    return settings.colours if settings.colours and said is not Depth.GREY else said
+
+
+def _way(given: str | None) -> str:
+    if given is None:
+        return chosen_drawing(load_settings(config_file()).drawing)[0]
+    if given not in (*DRAWINGS, *GRAPHICS):
+        raise UsageError(f"--drawing must be one of {', '.join((*DRAWINGS, *GRAPHICS))}.")
+    if given in GRAPHICS:
+        from tagger.commands.graphics import missing
+
+        if missing():
+            tell(f"tagger: {given} needs the extra 'graphics': pipx install '.[graphics]'. Drawn with {DRAWINGS[0]}.")
+            return DRAWINGS[0]
+    return given
+
+
+COMMAND = Command(
+    "show",
+    "print scans as previews, to the terminal or a pipe",
+    (
+        "tagger show scans/box12/scan_0001.jpg",
+        "tagger show --width 40 --drawing sextants scans/box12/*.jpg | less -R",
+        "tagger show --colours 16 scans/box12/scan_0002.jpg",
+    ),
+    _arguments,
+    _run,
+)

@@ -1,0 +1,95 @@
+"""The scans of one folder as small pictures, with a place where those are kept for the next time."""
+
+from __future__ import annotations
+
+import os
+import struct
+import zlib
+from collections.abc import Hashable
+from pathlib import Path
+from typing import Protocol
+
+from PIL import Image
+
+from tagger.core.order import split_scan
+from tagger.imaging.pictures import Grid, read_crop, read_picture
+
+_HEAD = struct.Struct("<4sHHI")  # what it is, width and height in pixels, checksum of what follows (CRC-32 of RFC 1952)
+_SIGN = b"TGP1"
+Region = tuple[float, float, float]
+
+
+class Copies(Protocol):
+    """Keeps bytes under a name, or not: what was put may be gone at any time. Never raises."""
+
+    def get(self, name: str) -> bytes | None:
+        """What was put under a name, None where it is not there."""
+
+    def put(self, name: str, data: bytes) -> None:
+        """Keep this. Returns at once."""
+
+
+class NoCopies:
+    """Keeps nothing."""
+
+    def get(self, name: str) -> bytes | None:
+        """Nothing."""
+
+    def put(self, name: str, data: bytes) -> None:
+        """Forget it."""
+
+
+class Scans:
+    """Reads scans of a folder by name."""
+
+    def __init__(self, folder: Path, copies: Copies) -> None:
+        self._folder = folder
+        self._copies = copies
+
+    def stamp(self, name: str) -> Hashable:
+        """Size in bytes and time of change of a scan's file, None where there is none."""
+        try:
+            found = os.stat(self._folder / split_scan(name)[0])
+        except OSError:
+            return None
+        return found.st_size, found.st_mtime_ns, found.st_ino
+
+    def whole(self, name: str, box: tuple[int, int], grid: Grid) -> Image.Image:
+        """See `read_picture`."""
+        key = self._key(name, f"whole {box} {grid}")
+        return self._kept(key) or self._keep(key, read_picture(self._folder, name, box, grid))
+
+    def part(self, name: str, region: Region, box: tuple[int, int], grid: Grid) -> Image.Image:
+        """See `read_crop`."""
+        key = self._key(name, f"part {region} {box} {grid}")
+        return self._kept(key) or self._keep(key, read_crop(self._folder, name, region, box, grid))
+
+    def _key(self, name: str, seen: str) -> str:
+        """Another one for another file, another state of the file, and whatever else is seen of it."""
+        return f"{self._folder}\0{name}\0{self.stamp(name)}\0{seen}"
+
+    def _kept(self, key: str) -> Image.Image | None:
+        data = self._copies.get(key)
+        return unpacked(data) if data is not None else None
+
+    def _keep(self, key: str, picture: Image.Image) -> Image.Image:
+        self._copies.put(key, packed(picture))
+        return picture
+
+
+def packed(picture: Image.Image) -> bytes:
+    """An RGB picture as bytes."""
+    data = zlib.compress(picture.tobytes(), 1)
+    return _HEAD.pack(_SIGN, *picture.size, zlib.crc32(data)) + data
+
+
+def unpacked(data: bytes) -> Image.Image | None:
+    """The picture that was packed, None where the bytes are damaged."""
+    try:
+        sign, width, height, checksum = _HEAD.unpack_from(data)
+        rest = data[_HEAD.size :]
+        if sign != _SIGN or zlib.crc32(rest) != checksum:
+            return None
+        return Image.frombytes("RGB", (width, height), zlib.decompressobj().decompress(rest, width * height * 3))
+    except (struct.error, zlib.error, ValueError):
+        return None

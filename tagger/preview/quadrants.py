@@ -1,0 +1,25 @@
+"""Quadrants: four pixels a cell in two colours, with the quadrant blocks U+2596 to U+259F."""
+
+from __future__ import annotations
+
+from PIL import Image
+
+from tagger.preview.cells import CellRow
+from tagger.preview.choices import Depth
+from tagger.preview.paint import glyphs, painted
+from tagger.preview.two_colours import fitted
+
+# By the quarters that are filled: 1 upper left, 2 upper right, 4 lower left, 8 lower right.
+GLYPHS = " ▘▝▀▖▌▞▛▗▚▐▜▄▙▟█"
+_GLYPHS = glyphs(GLYPHS, check=(9, 9))
+
+
+class Quadrants:
+    """Pixels are half as wide as high. Most fonts have the glyphs."""
+
+    name = "quadrants"
+    across, down = 2, 2
+
+    def draw(self, picture: Image.Image, depth: Depth) -> list[CellRow]:
+        """An RGB picture as rows of cells, each four pixels; an odd last column or row is doubled."""
+        return painted(fitted(picture, self.across, self.down), _GLYPHS, depth)

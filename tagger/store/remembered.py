@@ -1,0 +1,78 @@
+"""What the program remembers by name in a file of its own, which can be lost without loss of anything else."""
+
+from __future__ import annotations
+
+import fcntl
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import Any, Generic, TypeVar
+
+from tinydb import Query, TinyDB
+
+from tagger.store.storage import AtomicStorage
+
+T = TypeVar("T")
+_NONE = (ValueError, KeyError, TypeError, AttributeError)
+
+
+class Remembered(Generic[T]):
+    """Values by key, in the TinyDB file `NAME.json` of a folder, in a table of the same name. Read once; each change
+    reads the file again and replaces it under a lock, so that two lots at work keep both their values. Silent where it
+    cannot be read or written; a damaged file is as none.
+
+    An entry is a document with its key in the field `key`. `read` makes a value of a document and raises ValueError,
+    KeyError or TypeError where it is none; `write` gives the document's other fields.
+    """
+
+    def __init__(
+        self, folder: Path, name: str, key: str, read: Callable[[Mapping[str, Any]], T], write: Callable[[T], Any]
+    ) -> None:
+        self._folder, self._name, self._key = folder, name, key
+        self._parse, self._fields = read, write
+        self._known: dict[str, T] | None = None
+
+    def get(self, key: str) -> T | None:
+        """The value of a key, None where none is known."""
+        return self._read().get(key)
+
+    def put(self, key: str, value: T) -> None:
+        """Keep the value of a key; on disk when this returns."""
+        known = self._read()
+        if known.get(key) == value:
+            return
+        known[key] = value
+        try:
+            self._folder.mkdir(parents=True, exist_ok=True)
+            with open(self._folder / f".{self._name}.lock", "w", encoding="ascii") as lock:
+                fcntl.flock(lock, fcntl.LOCK_EX)
+                entry = {self._key: key, **self._fields(value)}
+                self._database().table(self._name).upsert(entry, Query()[self._key] == key)
+        except (OSError, ValueError):
+            return
+
+    def _read(self) -> dict[str, T]:
+        if self._known is None:
+            try:
+                self._known = self._values(AtomicStorage(self._path).read())
+            except (OSError, *_NONE):
+                self._known = {}
+        return self._known
+
+    @property
+    def _path(self) -> Path:
+        return self._folder / f"{self._name}.json"
+
+    def _database(self) -> TinyDB:
+        try:
+            self._values(AtomicStorage(self._path).read())
+        except _NONE:
+            self._path.unlink(missing_ok=True)
+        return TinyDB(self._path, storage=AtomicStorage)
+
+    def _values(self, tables: Any) -> dict[str, T]:
+        """The values by key. Raises one of _NONE where an entry is none."""
+        found = {}
+        for id, entry in (tables or {}).get(self._name, {}).items():
+            int(id)
+            found[str(entry[self._key])] = self._parse(entry)
+        return found

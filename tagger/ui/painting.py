@@ -1,0 +1,99 @@
+"""When the desk is drawn: after the keys that have come, no faster than the line takes it, finer when all is quiet."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+
+from textual.screen import Screen
+from textual.timer import Timer
+
+from tagger.ui.driver import TerminalDriver
+
+QUIET = 0.25  # seconds without a key after which finer colours are sent
+SLICE, PAUSE = 3, 0.03  # rows of each view sent at once, and seconds between: a key waits for one slice at most
+GLANCE = 0.002  # seconds that a step waits for another one, which may have come in the same packet
+RUSH, HOLD = 0.025, 0.02  # seconds between two steps that no finger makes, and to wait for another after them
+SOON, LATE = 0.004, 0.1  # seconds after which a line that is behind is looked at again, at first and at last
+
+
+class Painting:
+    """Calls `draw` once for all keys that have come so far; `pictures` for those of the card in front, when no further
+    step is on its way; and `finer` with a number of rows, until that says that there are no others."""
+
+    def __init__(
+        self,
+        screen: Screen[None],
+        position: Callable[[], int],
+        draw: Callable[[], None],
+        pictures: Callable[[], None],
+        finer: Callable[[int], bool],
+    ) -> None:
+        self._screen = screen
+        self._where, self._draw, self._pictures, self._finer = position, draw, pictures, finer
+        self.keys = 0  # that came since it was drawn last
+        self._asked = False
+        self._wait = SOON
+        self._position = 0
+        self._stepped = 0.0
+        self._coming: Timer | None = None
+        self._quiet: Timer | None = None
+
+    def later(self) -> None:
+        """Draw when the keys that have come are done."""
+        if not self._asked:
+            self._asked = True
+            # By way of the app: keys that it has not passed on yet come first.
+            self._screen.app.call_later(self._screen.call_later, self._due)
+
+    def _due(self, waited: bool = False) -> None:
+        if self._busy():
+            self._screen.set_timer(self._wait, self._due)
+            self._wait = min(LATE, self._wait * 1.5)
+            return
+        self._wait = SOON
+        if self._position and self._where() != self._position and not waited:  # the first card waits for nothing
+            self._screen.set_timer(GLANCE, lambda: self._due(waited=True))
+        else:
+            self.now()
+
+    def _busy(self) -> bool:
+        driver = self._screen.app._driver
+        return isinstance(driver, TerminalDriver) and (driver.keys_wait or driver.behind)
+
+    def now(self) -> None:
+        """Draw at once."""
+        # Several keys at once come from no finger: the rest of what is read in two pieces follows.
+        keys, self.keys, self._asked = self.keys, 0, False
+        self._draw()
+        position, now = self._where(), time.monotonic()
+        if position != self._position:
+            rushing = keys > 1 or now - self._stepped < RUSH
+            self._position, self._stepped = position, now
+            if rushing:
+                self._come(HOLD)
+                return
+        if self._coming is None:
+            self._show()
+
+    def _come(self, delay: float) -> None:
+        if self._coming is not None:
+            self._coming.stop()
+        self._coming = self._screen.set_timer(delay, self._came)
+
+    def _came(self) -> None:
+        self._coming = None
+        if self._busy():
+            self._come(SOON)
+        else:
+            self._show()
+
+    def _show(self) -> None:
+        self._pictures()
+        if self._quiet is not None:
+            self._quiet.stop()
+        self._quiet = self._screen.set_timer(QUIET, self._refine)
+
+    def _refine(self) -> None:
+        if self._busy() or self._finer(SLICE):
+            self._quiet = self._screen.set_timer(PAUSE, self._refine)
