@@ -114,7 +114,6 @@ def test_graphics_without_their_library_are_half_blocks_and_a_sentence(scan, cap
 @pytest.mark.parametrize(("way", "start"), [("sixel", "\x1bP"), ("kitty", "\x1b_G")])
 def test_graphics_are_drawn_by_their_library(scan, tagger, way, start):
     """Sixel is a DCS of DEC's (VT330/VT340 Programmer Reference Manual, 14); kitty's is an APC with G."""
-    pytest.importorskip("textual_image")
     run = subprocess.run([*tagger, "show", scan, "--width", "10", "--drawing", way], capture_output=True, check=True)
     assert start in run.stdout.decode()
 
