@@ -48,6 +48,14 @@ def _tray(rng: random.Random, sets: list[list[Drawn]]) -> tuple[list[tuple[int, 
     return cards, cuts[:-1]
 
 
+def fed_sides(fault: str | None, twice: int = 0) -> list[str]:
+    """The sides of one card as they come out of the feeder; an extra scan is of side `twice` (0 front, 1 back)."""
+    if fault == "extra scan":
+        return ["front", "front", "back"] if twice == 0 else ["front", "back", "back"]
+    known = {"missing front": ["back"], "missing back": ["front"], "swapped": ["back", "front"]}
+    return known.get(fault or "", ["front", "back"])
+
+
 def slipped_lot(rng: random.Random, sets: list[list[Drawn]], most: int = 4) -> FedLot:
     """A lot with 0 to `most` faults of the feeding, at least two cards from its ends."""
     cards, _ = _tray(rng, sets)
@@ -55,17 +63,10 @@ def slipped_lot(rng: random.Random, sets: list[list[Drawn]], most: int = 4) -> F
     kinds = {place: rng.choice(FAULTS) for place in places}
     lot = FedLot()
     for at, (which, card) in enumerate(cards):
-        sides = ["front", "back"]
         kind, here = kinds.get(at), len(lot.scans)
-        if kind == "missing front":
-            sides = ["back"]
-        elif kind == "missing back":
-            sides = ["front"]
-        elif kind == "swapped":
-            sides = ["back", "front"]
-        elif kind == "extra scan":
-            twice = rng.randrange(2)
-            sides.insert(twice, sides[twice])
+        twice = rng.randrange(2) if kind == "extra scan" else 0
+        sides = fed_sides(kind, twice)
+        if kind == "extra scan":
             here += twice + 1
         if kind:
             lot.faults.append((kind, here))

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Iterator, Sequence
+from itertools import groupby
 from pathlib import Path
 
 from tagger.commands.common import DONE, EYE, Command, json_argument, out, print_json
-from tagger.core.checklist import merge
+from tagger.core.checklist import Problem, merge
 from tagger.store.checklists import checklist_files, read_checklist
 
 
@@ -33,9 +35,22 @@ def _run(given: argparse.Namespace) -> int:
         out(f"{len(whole.rows)} cards in {len(sets)} {'set' if len(sets) == 1 else 'sets'}")
         for name, cards, parallels in sets:
             out(f"  {name}: {cards} cards" + (f"; {', '.join(parallels)}" if parallels else ""))
-        for problem in whole.problems:
-            out(problem.sentence())
+        for sentence in _together(whole.problems):
+            out(sentence)
     return EYE if whole.problems else DONE
+
+
+def _together(problems: Sequence[Problem]) -> Iterator[str]:
+    """A sentence for each problem; what is the same on lines that follow one another is said once."""
+    for (file, _, text), group in groupby(enumerate(problems), key=lambda pair: _run_of(*pair)):
+        lines = [problem.line for _, problem in group]
+        last = lines[-1]
+        one = last == lines[0]
+        yield Problem(file, last, text).sentence() if one else f"{file}, lines {lines[0]} to {last}: {text}"
+
+
+def _run_of(at: int, problem: Problem) -> tuple[str, int, str]:
+    return problem.file, problem.line - at, problem.problem
 
 
 COMMAND = Command(

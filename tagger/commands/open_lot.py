@@ -105,7 +105,8 @@ def _notice(session: Session, store: LotFile, folder: Folder, keys: Keymap, draw
         said.insert(0, f"{store.looking[0].upper()}{store.looking[1:]}.")
     said.append(f"Sides: {session.sides} ({keys.shown('sides')} changes).")
     if folder.ignored:
-        said.append(f"{folder.ignored} other files are left alone.")
+        one = folder.ignored == 1
+        said.append("One other file is left alone." if one else f"{folder.ignored} other files are left alone.")
     if drawing:
         said.append(drawing)
     said.append(f"{keys.shown('help')} shows all keys.")

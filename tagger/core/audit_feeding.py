@@ -19,7 +19,6 @@ from tagger.core.slips import Sided, tell_sides
 from tagger.core.upside import Ways, stretches
 
 FEWEST = 12  # scans below which nothing can be told from how they look
-MAYBE_SAME = 64  # bits, of 256: two scans that differ by no more could show the same printing
 _NONE = Print(0, 0, bytes(48))
 
 Likeness = Callable[[Sequence[Print]], list[list[float]]]
@@ -68,7 +67,7 @@ class Feeding:
     def same(self, one: int, other: int) -> bool:
         """Whether two scans could show the same printing."""
         here, there = (self.known[self.scans[at]].print for at in (one, other))
-        return here is not None and there is not None and here.apart(there) <= MAYBE_SAME
+        return here is not None and there is not None and here.may_show_the_same(there)
 
 
 def feeding_findings(feeding: Feeding) -> list[Finding]:

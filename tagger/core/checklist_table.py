@@ -177,7 +177,12 @@ class Table:
         """Whether a line of another length can be read; missing cells at its end are put in as empty."""
         width = len(self.names)
         if len(cells) > width and any(cell.strip() for cell in cells[width:]):
-            self._problem(line, f"{len(cells)} cells, but {width} column names; the line is left out")
+            mark = "tab" if self.delimiter == "\t" else f"'{self.delimiter}'"
+            self._problem(
+                line,
+                f"{len(cells)} cells, but {width} column names; the line is left out"
+                f" (a cell that holds a {mark} stands in quotation marks)",
+            )
             return False
         cells.extend([""] * (width - len(cells)))
         return True

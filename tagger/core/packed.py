@@ -50,16 +50,7 @@ class Texts(Sequence[str]):
 
     def place(self, text: str) -> int:
         """Where sorted texts have `text`, or would have it: the number of texts before it."""
-        low, high = 0, len(self._ends)
-        sought = text.encode("utf-8", _SURROGATES)
-        data, ends = self._data, self._ends
-        while low < high:
-            middle = (low + high) // 2
-            if bytes(data[ends[middle - 1] if middle else 0 : ends[middle]]) < sought:
-                low = middle + 1
-            else:
-                high = middle
-        return low
+        return self._before(text.encode("utf-8", _SURROGATES))
 
     def find(self, text: str) -> int:
         """Where sorted texts have `text`; -1 where they do not."""
@@ -68,17 +59,21 @@ class Texts(Sequence[str]):
 
     def starting(self, prefix: str) -> range:
         """Where sorted texts start with `prefix`."""
+        encoded = prefix.encode("utf-8", _SURROGATES)
+        low = self._before(encoded)
         # No text has the byte 0xFF, so what starts with the prefix lies below the prefix with it.
-        low = self.place(prefix)
-        high, data, ends = len(self._ends), self._data, self._ends
-        beyond, start = prefix.encode("utf-8", _SURROGATES) + b"\xff", low
-        while start < high:
-            middle = (start + high) // 2
-            if bytes(data[ends[middle - 1] if middle else 0 : ends[middle]]) < beyond:
-                start = middle + 1
+        return range(low, self._before(encoded + b"\xff", low))
+
+    def _before(self, sought: bytes, low: int = 0) -> int:
+        """How many texts are less than some bytes; at least `low` are."""
+        data, ends, high = self._data, self._ends, len(self._ends)
+        while low < high:
+            middle = (low + high) // 2
+            if bytes(data[ends[middle - 1] if middle else 0 : ends[middle]]) < sought:
+                low = middle + 1
             else:
                 high = middle
-        return range(low, start)
+        return low
 
 
 def pack_texts(name: str, texts: Iterable[str]) -> Sections:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 BITS = 256
+MAYBE_SAME = 64  # bits, for sides of which it is only asked whether they could be the same
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,13 +21,7 @@ class Print:
         """How many of the 256 bits differ."""
         return (self.upright ^ other.upright).bit_count()
 
-    def apart_turned(self, other: Print) -> int:
-        """How many bits differ from the other side turned by 180 degrees."""
-        return (self.upright ^ other.turned).bit_count()
-
-    def tint_apart(self, other: Print, *, turned: bool = False) -> float:
-        """The mean difference of the 48 colour values, 0 to 255; `turned`: from the other side turned over."""
-        theirs = other.colours
-        if turned:
-            theirs = b"".join(theirs[at : at + 3] for at in range(45, -1, -3))
-        return sum(abs(a - b) for a, b in zip(self.colours, theirs, strict=True)) / 48
+    def may_show_the_same(self, other: Print) -> bool:
+        """Whether two sides lying the same way up could show the same printing. Two backs of a set may be so alike
+        too."""
+        return self.apart(other) <= MAYBE_SAME

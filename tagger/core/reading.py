@@ -313,9 +313,7 @@ class Reading:
     def far_rows(self) -> int:
         """About how many rows the word can be read in, anywhere."""
         index = self.index
-        named = (
-            len(self.far_subjects) * len(index) // max(1, index.count_of_subjects)
-        )  # as many as they have on average
+        named = len(self.far_subjects) * len(index) // max(1, index.count_of_subjects)  # by what they have on average
         in_sets = sum(len(index.steps(set_id)) for set_id in self.sets)
         unlisted = bool(self.teams) or (self.named and len(self.spelled) == 1)  # rows that `far_steps` does not give
         return len(self.far_numbers) + named + in_sets + (len(index) if unlisted else 0)

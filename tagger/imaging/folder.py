@@ -32,7 +32,7 @@ def list_scans(folder: Path) -> Folder:
     try:
         with os.scandir(folder) as entries:
             for entry in entries:
-                if entry.name.startswith(".") or entry.name.startswith("lot.json"):
+                if entry.name.startswith(".") or entry.name.startswith(("lot.json", "lot.journal")):
                     continue
                 ending = os.path.splitext(entry.name)[1].lower()
                 if ending not in ENDINGS or not entry.is_file():

@@ -17,7 +17,6 @@ from tagger.core.prints import BITS, Print
 SIDE = 16
 REACH = 48  # scans: how far along the lot sides are compared
 SAME = 44  # bits: another copy of the same printing differs by at most so many
-MAYBE_SAME = 64  # bits, for sides of which it is only asked whether they could be the same
 Words = npt.NDArray[np.uint64]
 
 
@@ -37,11 +36,6 @@ def print_of(crop: Image.Image) -> Print:
     fields = small.resize((4, 4), Image.Resampling.BOX)
     turned = small.transpose(Image.Transpose.ROTATE_180)
     return Print(difference_hash(small), difference_hash(turned), fields.tobytes())
-
-
-def same_side(one: Print, other: Print, most: int = MAYBE_SAME) -> bool:
-    """Whether two sides lying the same way up could show the same printing. Two backs of a set may be so alike too."""
-    return one.apart(other) <= most
 
 
 def packed(hashes: Sequence[int]) -> Words:

@@ -29,16 +29,6 @@ class Copies(Protocol):
         """Keep this. Returns at once."""
 
 
-class NoCopies:
-    """Keeps nothing."""
-
-    def get(self, name: str) -> bytes | None:
-        """Nothing."""
-
-    def put(self, name: str, data: bytes) -> None:
-        """Forget it."""
-
-
 class Scans:
     """Reads scans of a folder by name."""
 

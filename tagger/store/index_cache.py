@@ -13,7 +13,6 @@ import json
 import mmap
 import os
 import sys
-import tempfile
 import zlib
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
@@ -22,6 +21,7 @@ from typing import Any
 from tagger.core.checklist import Problem
 from tagger.core.index import Index
 from tagger.core.packed import Buffer
+from tagger.store.caches import put
 
 MARK = b"tagger index"
 MADE_AS = "4"  # changes with what an index holds or how a checklist is read, so that no older one is used
@@ -65,19 +65,7 @@ def keep_index(folder: Path, key: str, index: Index, problems: Sequence[Problem]
     """Keep an index; whether that was possible. Nothing is raised: without it, the files are read again next time."""
     if len(problems) > MOST_PROBLEMS:
         return False
-    name = ""
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        handle, name = tempfile.mkstemp(prefix="new-", suffix=".index", dir=folder)
-        with open(handle, "wb") as file:
-            _write(file, index.sections, problems)
-        os.replace(name, _path(folder, key))
-        _tidy(folder)
-    except OSError:
-        with contextlib.suppress(OSError):
-            os.unlink(name)
-        return False
-    return True
+    return put(_path(folder, key), lambda file: _write(file, index.sections, problems), MOST_KEPT, MOST_BYTES)
 
 
 def _path(folder: Path, key: str) -> Path:
@@ -127,14 +115,3 @@ def _checksum(file: Any, start: int) -> int:
     while count := file.readinto(chunk):
         body = zlib.crc32(view[:count], body)
     return body
-
-
-def _tidy(folder: Path) -> None:
-    """Leave the newest indexes, within the bounds."""
-    found = [(entry.stat().st_mtime_ns, entry.stat().st_size, entry.path) for entry in os.scandir(folder)]
-    total = 0
-    for count, (_, size, path) in enumerate(sorted(found, reverse=True)):
-        total += size
-        if count and path.endswith(".index") and (count >= MOST_KEPT or total > MOST_BYTES):
-            with contextlib.suppress(OSError):
-                os.unlink(path)

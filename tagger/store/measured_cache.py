@@ -6,16 +6,16 @@ scan's size and time of change are the same; what is damaged or of an older prog
 
 from __future__ import annotations
 
-import contextlib
 import hashlib
 import json
 import os
-import tempfile
 import zlib
 from pathlib import Path
+from typing import IO
 
 from tagger.core.measured import Measured, measured_from
 from tagger.core.order import split_scan
+from tagger.store.caches import put
 
 MADE_AS = "2"  # changes with what is measured and how
 MOST_KEPT = 200  # folders of scans; those not used for longest go first
@@ -28,7 +28,7 @@ class MeasuredCache:
 
     def __init__(self, cache: Path, scans: Path) -> None:
         name = hashlib.sha256(f"{MADE_AS} ".encode() + os.fsencode(scans.resolve())).hexdigest()
-        self._folder, self._path, self._scans = cache, cache / f"{name[:32]}.lines", scans
+        self._path, self._scans = cache / f"{name[:32]}.lines", scans
         self._known = self._read()
         self._changed = False
 
@@ -73,27 +73,13 @@ class MeasuredCache:
         """Write what is new, for the scans that are still there; the file is replaced as a whole."""
         if not self._changed:
             return
-        name = ""
-        try:
-            self._folder.mkdir(parents=True, exist_ok=True)
-            handle, name = tempfile.mkstemp(prefix="new-", dir=self._folder)
-            with open(handle, "wb") as file:
-                for scan, ((size, mtime), measured) in self._known.items():
-                    if self._stamp(scan) is None:
-                        continue
-                    entry = {"scan": scan, "size": size, "mtime": mtime, "measured": measured.document()}
-                    text = json.dumps(entry).encode()
-                    file.write(b'["%08x",%b]\n' % (zlib.crc32(text), text))
-            os.replace(name, self._path)
+        if put(self._path, self._write, MOST_KEPT):
             self._changed = False
-            self._tidy()
-        except OSError:
-            with contextlib.suppress(OSError):
-                os.unlink(name)
 
-    def _tidy(self) -> None:
-        """Leave the newest."""
-        found = sorted(((entry.stat().st_mtime_ns, entry.path) for entry in os.scandir(self._folder)), reverse=True)
-        for _, path in found[MOST_KEPT:]:
-            with contextlib.suppress(OSError):
-                os.unlink(path)
+    def _write(self, file: IO[bytes]) -> None:
+        for scan, ((size, mtime), measured) in self._known.items():
+            if self._stamp(scan) is None:
+                continue
+            entry = {"scan": scan, "size": size, "mtime": mtime, "measured": measured.document()}
+            text = json.dumps(entry).encode()
+            file.write(b'["%08x",%b]\n' % (zlib.crc32(text), text))

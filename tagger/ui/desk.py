@@ -41,9 +41,8 @@ if TYPE_CHECKING:  # loaded with the checklists, when the first card is on the s
     from tagger.core.index import Indexed
     from tagger.core.ranking import Matcher
 
-ReadLists = Callable[
-    [Callable[["Indexed"], None]], "Indexed"
-]  # reads all; gives what there is meanwhile to its argument
+# Reads all checklists; gives what there is meanwhile to its argument.
+ReadLists = Callable[[Callable[["Indexed"], None]], "Indexed"]
 
 QUIET = 1.0  # seconds without a key after which the store may bring lot.json up to date
 

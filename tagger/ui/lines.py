@@ -29,7 +29,7 @@ def status(session: Session, lot: str, width: int) -> Text:
     if per_minute is not None:
         pace = f"{per_minute:.1f} a minute"
         if counts.untagged:
-            pace += f" · {session.pace.minutes_left(counts.untagged) or 0:.0f} min left"
+            pace += f" · {max(1, round(session.pace.minutes_left(counts.untagged) or 0))} min left"
     fixed = len(place) + len(done) + len(pace) + (26 if session.looking else 12)
     bar = max(0, min(24, width - fixed - min(len(lot), 24)))
     name = printable(lot, max(8, width - fixed - bar))

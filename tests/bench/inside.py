@@ -22,10 +22,11 @@ from PIL import Image
 from rapidfuzz import fuzz, process
 from table import Row, bytes_text, ratio_text, times
 
+from tagger.core.candidate import Candidate, Context
 from tagger.core.checklist_file import parse_checklist
 from tagger.core.index import Index
 from tagger.core.model import Carried, Change, Tags
-from tagger.core.ranking import Candidate, Context, Matcher
+from tagger.core.ranking import Matcher
 from tagger.core.session import Session
 from tagger.imaging.pictures import read_picture
 from tagger.preview.cells import CellRow

@@ -14,7 +14,7 @@ from tagger.core.sets import group_sets
 from tagger.core.slips import tell_sides
 from tagger.core.upside import Way
 from tagger.imaging.orientation import fields_of, tell_ways
-from tagger.imaging.sameness import alike_band, print_of, same_side
+from tagger.imaging.sameness import alike_band, print_of
 
 SETS, CARDS = 14, 40
 
@@ -28,7 +28,7 @@ def find(lot: FedLot, sets: list[list[Drawn]], rng: random.Random) -> tuple[list
     prints = [print_of(picture) for picture in lot.pictures(sets, rng)]
     start = time.thread_time()
     band = alike_band(prints)
-    found = find_slips(tell_sides(band), lambda a, b: same_side(prints[a], prints[b]), band)
+    found = find_slips(tell_sides(band), lambda a, b: prints[a].may_show_the_same(prints[b]), band)
     return found, time.thread_time() - start
 
 

@@ -18,6 +18,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import bench
+import desk
 import lots
 import preview_parts
 from desk import PROGRAM, Sitting
@@ -103,6 +104,13 @@ def key_rows(folder: Path, keys: int) -> Iterator[Row]:
         sitting.close()
 
 
+def first_rows(folder: Path, runs: int) -> Iterator[Row]:
+    """From the start of the program to its first card, beside a bare app's first paint."""
+    folder.mkdir()
+    place, _ = bench.draw(folder)
+    yield from desk.start_rows(place, runs)
+
+
 def memory_rows(folder: Path, env: dict[str, str], cards: int) -> Iterator[Row]:
     """A 600 dpi lot stepped through from end to end, each card painted: the memory that the process has in use, and
     how much more it is in the last quarter than in the second."""
@@ -158,6 +166,7 @@ def main() -> int:
         pictures = lots.pictures(folder / "pictures")
         lot = lots.lot(folder / "lot", 400, pictures)  # all steps go on where the last ones ended
         for name, measure in {
+            "first card": lambda: first_rows(folder / "first", 1 if quick else 7),
             "steps": lambda: step_rows(lot, env, 8 if quick else 60),
             "slow line": lambda: slow_rows(lot, env, 4 if quick else 15),
             "keys": lambda: key_rows(folder / "desk", 12 if quick else 220),

@@ -7,8 +7,8 @@ from collections.abc import Callable, Sequence
 
 import drawn
 
+from tagger.core.candidate import Context
 from tagger.core.model import Carried, Parallel, Row, Tags
-from tagger.core.ranking import Context
 from tagger.core.steps import StepModel
 from tagger.core.text import initials, words
 

@@ -195,6 +195,16 @@ def test_wrong_use_of_match_is_a_sentence(checklist, capsys, arguments, said):
     assert said in sentence(capsys, "match", "23", "--checklist", str(checklist), *arguments, status=2)
 
 
+def test_the_same_problem_on_many_lines_is_said_once(tmp_path, capsys):
+    path = tmp_path / "list.csv"
+    lines = ["1;Ada;Gold /5; Tin", "2;Bo;Gold /5; Tin", "3;Cyr;", "4;Dela;Gold /5; Tin"]
+    path.write_text("\n".join(["number;name;parallels", *lines]))
+    assert main(["checklist", str(path)]) == 1
+    said = capsys.readouterr().out.splitlines()[-2:]
+    why = "4 cells, but 3 column names; the line is left out (a cell that holds a ';' stands in quotation marks)"
+    assert said == [f"list.csv, lines 2 to 3: {why}", f"list.csv, line 5: {why}"]
+
+
 @pytest.mark.parametrize("command", [["match", "23", "--checklist"], ["checklist"]])
 def test_a_checklist_that_cannot_be_read_is_named(tmp_path, capsys, command):
     assert "There is no checklist" in sentence(capsys, *command, str(tmp_path / "nowhere.csv"), status=3)

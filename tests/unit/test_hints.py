@@ -8,11 +8,12 @@ from harbor import AFTER_22, ALL, LIGHT, POND, ROWS, carrying, rank
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
+from tagger.core.candidate import Context
 from tagger.core.checklist import Checklist
 from tagger.core.hint import parse_hint
 from tagger.core.index import Index
 from tagger.core.model import Carried, Row, Tags
-from tagger.core.ranking import Context, Matcher
+from tagger.core.ranking import Matcher
 
 
 def test_place_and_note_take_all_that_follows():

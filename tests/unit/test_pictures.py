@@ -116,6 +116,12 @@ def greys(mode: str) -> Image.Image:
     return out
 
 
+def test_what_the_program_keeps_beside_the_scans_is_no_file_of_the_dealers(tmp_path):
+    for name in ("lot.json", "lot.json.new", "lot.journal", "lot.journal.cut-1", ".lot.lock", "notes.txt"):
+        (tmp_path / name).write_text("x")
+    assert list_scans(tmp_path).ignored == 1
+
+
 @pytest.mark.parametrize("box", [BOX, (24, 24)], ids=["whole", "small"])
 @pytest.mark.parametrize(("mode", "name"), [("I;16", "a.png"), ("I;16", "a.tif"), ("I;16B", "a.tif"), ("I", "a.tif")])
 def test_sixteen_bits_of_grey_become_eight(tmp_path, mode, name, box):

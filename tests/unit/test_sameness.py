@@ -9,16 +9,15 @@ import imagehash
 import pytest
 from card_art import natural, side
 from card_sets import Drawn, card_set, copied
-from fed_lots import FAULTS, FedLot, turned_lot
+from fed_lots import FAULTS, FedLot, fed_sides, turned_lot
 from PIL import Image
 
 from tagger.core.feeding import Finding, Slip, find_slips
-from tagger.core.prints import Print
 from tagger.core.sets import group_sets
 from tagger.core.slips import tell_sides
 from tagger.core.upside import Stretch, Way, stretches
 from tagger.imaging.orientation import fields_of, tell_ways
-from tagger.imaging.sameness import SAME, alike, alike_band, difference_hash, distances, packed, print_of, same_side
+from tagger.imaging.sameness import SAME, alike, alike_band, difference_hash, distances, packed, print_of
 
 
 @lru_cache(maxsize=1)
@@ -30,16 +29,10 @@ def lot_of(faults: dict[int, str], cards: int = 48) -> FedLot:
     """A lot of both sets, with a fault at each of some cards (counted from 0)."""
     lot = FedLot()
     for at in range(cards):
-        sides = ["front", "back"]
         kind, here = faults.get(at), len(lot.scans)
-        if kind == "missing front":
-            sides = ["back"]
-        elif kind == "missing back":
-            sides = ["front"]
-        elif kind == "swapped":
-            sides = ["back", "front"]
-        elif kind == "extra scan":
-            sides, here = ["front", "front", "back"], here + 1
+        sides = fed_sides(kind)
+        if kind == "extra scan":
+            here += 1
         if kind:
             lot.faults.append((kind, here))
         lot.scans += [(side, at * 2 // cards, at % 24) for side in sides]
@@ -50,7 +43,7 @@ def lot_of(faults: dict[int, str], cards: int = 48) -> FedLot:
 def found_in(lot: FedLot, seed: str) -> list[Finding]:
     prints = [print_of(picture) for picture in lot.pictures(sets(), random.Random(seed))]
     band = alike_band(prints)
-    return find_slips(tell_sides(band), lambda a, b: same_side(prints[a], prints[b]), band)
+    return find_slips(tell_sides(band), lambda a, b: prints[a].may_show_the_same(prints[b]), band)
 
 
 @pytest.mark.parametrize("seed", range(12))
@@ -79,15 +72,16 @@ def test_a_second_copy_is_alike_and_another_card_is_not():
         assert one.apart(second[at]) <= SAME
         assert min(one.apart(other) for k, other in enumerate(second) if k != at) > SAME
     turned = print_of(copied(cards[0], rng, upside_down=True))
-    assert first[0].apart_turned(turned) <= SAME < first[0].apart(turned)
-    assert first[0].tint_apart(turned, turned=True) < 14
+    assert (first[0].upright ^ turned.turned).bit_count() <= SAME < first[0].apart(turned)
 
 
-def test_colours_turned_over_are_read_backwards():
+def test_a_side_turned_over_is_as_alike_as_can_be():
     picture = Image.effect_noise((170, 240), 90).convert("RGB")
-    one, over = print_of(picture), print_of(picture.transpose(Image.Transpose.ROTATE_180))
-    assert isinstance(one, Print)
-    assert one.tint_apart(over, turned=True) < 1  # rounding
+    other = Image.effect_noise((170, 240), 90).convert("RGB")
+    turned = picture.transpose(Image.Transpose.ROTATE_180)
+    (to_turned, to_other), _, _ = alike_band([print_of(each) for each in (picture, turned, other)])
+    assert to_turned == 6.0
+    assert to_other < to_turned
 
 
 def test_a_lot_without_faults_has_no_findings():

@@ -11,8 +11,19 @@ from PIL import Image
 from test_preview import card
 
 from tagger.errors import PictureError
-from tagger.imaging.scans import NoCopies, Scans, packed, unpacked
+from tagger.imaging.scans import Scans, packed, unpacked
 from tagger.store.small_files import SmallFiles
+
+
+class NoCopies:
+    """Keeps nothing."""
+
+    def get(self, name: str) -> bytes | None:
+        """Nothing."""
+        return None
+
+    def put(self, name: str, data: bytes) -> None:
+        """Forget it."""
 
 
 def files(folder: Path) -> list[Path]:

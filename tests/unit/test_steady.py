@@ -6,8 +6,8 @@ from at_work import opened
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tagger.core.candidate import Candidate
 from tagger.core.model import Tags
-from tagger.core.ranking import Candidate
 from tagger.core.steady import CLEARLY, steady
 
 
