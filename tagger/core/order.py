@@ -11,7 +11,11 @@ from tagger.core.numbers import natural
 
 Sides = tuple[str | None, str | None]
 
-_PAGE = re.compile(r"^(?P<file>.+\.tiff?)#page=(?P<page>[0-9]+)$", re.IGNORECASE)
+# A part of a file is named as by W3C Media Fragments URI 1.0, 4.2.2 (xywh, in pixels), and RFC 8118, 3 (page, from 1).
+_BOX = r"xywh=([0-9]{1,9},[0-9]{1,9},[0-9]{1,9},[0-9]{1,9})"
+_PAGE = re.compile(rf"^(?P<file>.+\.tiff?)#page=(?P<page>[0-9]{{1,9}})(?:&{_BOX})?$", re.IGNORECASE)
+_PART = re.compile(rf"^(?P<file>.+\.(?:tiff?|jpe?g|jpe|png|webp|bmp))#{_BOX}$", re.IGNORECASE)
+Box = tuple[int, int, int, int]
 # A date and a time of day, with or without marks between: 2031-05-02 12-30-59, 20310502_123059.
 _TIME = re.compile(r"(19|20)[0-9]{2}[-_.]?[0-9]{2}[-_.]?[0-9]{2}[ T_.-]*[0-2][0-9][-_.]?[0-5][0-9]([-_.]?[0-5][0-9])?")
 _NAMED_END = re.compile(
@@ -25,10 +29,28 @@ def scan_name(file: str, page: int | None = None) -> str:
     return file if page is None else f"{file}#page={page}"
 
 
+def part_name(name: str, box: Box) -> str:
+    """The name of a part of a scan, one card of a sheet: `box` is left, upper, width and height in pixels of the scan
+    as it is shown upright."""
+    return f"{name}{'&' if '#page=' in name else '#'}xywh={','.join(str(number) for number in box)}"
+
+
 def split_scan(name: str) -> tuple[str, int]:
     """A scan's file name and page, counted from 0."""
-    match = _PAGE.match(name)
-    return (match["file"], int(match["page"]) - 1) if match else (name, 0)
+    if match := _PAGE.match(name):
+        return match["file"], int(match["page"]) - 1
+    match = _PART.match(name)
+    return (match["file"] if match else name), 0
+
+
+def scan_box(name: str) -> Box | None:
+    """The part of its picture that a scan is (left, upper, width, height in pixels); None where it is all of it."""
+    match = _PAGE.match(name) or _PART.match(name)
+    said = match[match.lastindex or 0] if match else None
+    if said is None or said.count(",") != 3:
+        return None
+    left, upper, width, height = (int(number) for number in said.split(","))
+    return left, upper, width, height
 
 
 def _stem(name: str) -> str:
@@ -36,14 +58,19 @@ def _stem(name: str) -> str:
     return file.rpartition(".")[0] or file
 
 
-def _feeding_key(name: str) -> tuple[tuple[str | int, ...], tuple[str | int, ...], str, int]:
+_Key = tuple[tuple[str | int, ...], tuple[str | int, ...], tuple[str | int, ...], str, int, Box]
+
+
+def feeding_key(name: str) -> _Key:
+    """Sorts scans into feeding order: those of the lot's own folder first, then those of joined folders."""
     file, page = split_scan(name)
-    return (natural(_stem(file)), natural(file), file, page)
+    folder, _, own = file.rpartition("/")
+    return (natural(folder), natural(_stem(own)), natural(own), file, page, scan_box(name) or (0, 0, 0, 0))
 
 
 def feeding_order(names: Iterable[str]) -> list[str]:
     """Scans in the order in which they were fed: natural order of the names, pages of one file in turn."""
-    return sorted(names, key=_feeding_key)
+    return sorted(names, key=feeding_key)
 
 
 def _group(name: str) -> str:
