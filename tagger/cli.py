@@ -17,6 +17,7 @@ VERBS = {
     "open": "open_lot",
     "status": "status",
     "audit": "audit",
+    "mend": "mend",
     "measure": "measure",
     "export": "export",
     "match": "match",

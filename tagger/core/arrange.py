@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from tagger.core.model import Arrangement, Mark, Marking, Pair, SideOrder, State
-from tagger.core.order import pair_up, recognise
+from tagger.core.order import Sides, pair_up, recognise
+from tagger.core.sequence import fitted_in
 from tagger.errors import Refused
 
 
@@ -22,12 +24,16 @@ def later_intake(
     """The arrangement after the folder was read again. The same object comes back where no scan is new.
 
     A lot without a single mark is arranged afresh. Otherwise the new scans must leave every marked card as it is; where
-    the rule would shift one, they join at the end. Scans that are gone stay with their cards.
+    the rule would shift one, they join at the end. Where cards were mended by hand nothing is shifted at all: see
+    `fitted_in`. Scans that are gone stay with their cards, and those that were left out stay out.
     """
     have = {name for pair in known.pairs for name in pair[1:] if name is not None}
-    new = [name for name in names if name not in have]
+    new = [name for name in names if name not in have and name not in known.mending.left_out]
     if not new:
         return known, next_id
+    if known.mending.held:
+        pairs, after = identified(known.pairs, fitted_in(known, new), next_id)
+        return replace(known, pairs=pairs), after
     if all(mark.state is State.UNTAGGED for mark in marks.values()):
         return _arranged(known, known.sides, [*have & set(names), *new], next_id)
     fresh, after = _arranged(known, known.sides, [*have, *new], next_id)
@@ -39,9 +45,8 @@ def later_intake(
     )
     if steady:
         return fresh, after
-    extra = pair_up(new, known.sides)
-    pairs = known.pairs + tuple(Pair(next_id + n, *both) for n, both in enumerate(extra))
-    return Arrangement(known.sides, pairs), next_id + len(extra)
+    pairs, after = identified(known.pairs, [*(pair[1:] for pair in known.pairs), *pair_up(new, known.sides)], next_id)
+    return replace(known, pairs=pairs), after
 
 
 def _holds(fresh: Pair | None, known: Pair) -> bool:
@@ -52,46 +57,59 @@ def _holds(fresh: Pair | None, known: Pair) -> bool:
 def rearranged(
     known: Arrangement, marks: Mapping[int, Mark], sides: SideOrder, next_id: int
 ) -> tuple[Arrangement, tuple[Marking, ...]]:
-    """The same scans under another side order, and the marks that move with them: a mark goes with its card's front
-    scan, else with its back.
+    """The same scans under another side order, and the marks that move with them.
 
-    Raises Refused where two marked cards would become one.
+    What was mended card by card is arranged afresh; scans stay turned, and out of use. Raises Refused where two marked
+    cards would become one.
     """
     names = [name for pair in known.pairs for name in pair[1:] if name is not None]
     fresh, _ = _arranged(known, sides, names, next_id)
-    owner = {name: pair.id for pair in fresh.pairs for name in pair[1:] if name is not None}
+    return fresh, moved_marks(known.pairs, fresh.pairs, marks)
+
+
+def moved_marks(before: Sequence[Pair], after: Sequence[Pair], marks: Mapping[int, Mark]) -> tuple[Marking, ...]:
+    """The marks that move when the same scans make other cards: a mark goes with its card's front scan, else with its
+    back. Raises Refused where two marked cards would become one, or one would be left without a scan."""
+    owner = {name: pair.id for pair in after for name in pair[1:] if name is not None}
     taken: dict[int, int] = {}
-    after: dict[int, Mark] = {}
-    for position, pair in enumerate(known.pairs, start=1):
+    moved: dict[int, Mark] = {}
+    for position, pair in enumerate(before, start=1):
         mark = marks.get(pair.id, Mark())
         if mark.state is State.UNTAGGED:
             continue
-        into = owner[pair.front or pair.back or ""]
+        into = next((owner[name] for name in (pair.front, pair.back) if name in owner), None)
+        if into is None:
+            raise Refused(f"Card {position} is {mark.state} and would be left without a scan; clear its tags first.")
         if into in taken:
             raise Refused(
                 f"Cards {taken[into]} and {position} are both tagged and would become one card; "
                 "clear one of them first."
             )
         taken[into] = position
-        after.setdefault(pair.id, Mark())
-        after[into] = mark
-    moved = tuple(
-        Marking(id, marks.get(id, Mark()), mark) for id, mark in after.items() if marks.get(id, Mark()) != mark
+        moved.setdefault(pair.id, Mark())
+        moved[into] = mark
+    return tuple(
+        Marking(id, marks.get(id, Mark()), mark) for id, mark in moved.items() if marks.get(id, Mark()) != mark
     )
-    return fresh, moved
 
 
 def _arranged(known: Arrangement, sides: SideOrder, names: Sequence[str], next_id: int) -> tuple[Arrangement, int]:
-    """Pairs under a rule; a card keeps its identity by its front scan, else by its back."""
+    """Pairs under a rule, and the next free identity."""
+    pairs, after = identified(known.pairs, pair_up(names, sides), next_id)
+    return Arrangement(sides, pairs, replace(known.mending, stretches=(), held=False)), after
+
+
+def identified(known: Sequence[Pair], sided: Sequence[Sides], next_id: int) -> tuple[tuple[Pair, ...], int]:
+    """Cards out of (front, back), and the next free identity. A card keeps its identity by its front scan, else by its
+    back."""
     by_scan: dict[str, int] = {}
-    for pair in known.pairs:
+    for pair in known:
         for name in (pair.back, pair.front):
             if name is not None:
                 by_scan[name] = pair.id
-    fronts = {pair.front: pair.id for pair in known.pairs if pair.front is not None}
+    fronts = {pair.front: pair.id for pair in known if pair.front is not None}
     used: set[int] = set()
     pairs: list[Pair] = []
-    sided = pair_up(names, sides)
     claimed = {fronts[front] for front, _ in sided if front in fronts}
     for front, back in sided:
         id = fronts.get(front) if front is not None else None
@@ -102,4 +120,21 @@ def _arranged(known: Arrangement, sides: SideOrder, names: Sequence[str], next_i
             next_id += 1
         used.add(id)
         pairs.append(Pair(id, front, back))
-    return Arrangement(sides, tuple(pairs)), next_id
+    return tuple(pairs), next_id
+
+
+def as_before(fresh: Arrangement, now: Arrangement, known: Sequence[Pair]) -> Arrangement:
+    """The fresh arrangement, where cards that `now` does not have are the cards that they were in `known`, by their
+    scans: what is undone and done again finds them under their identities."""
+    if fresh is now:
+        return fresh
+    kept = {pair.id for pair in now.pairs}
+    were = {name: pair.id for pair in known for name in pair[1:] if name is not None and pair.id not in kept}
+    pairs = []
+    for pair in fresh.pairs:
+        id = next((were[name] for name in pair[1:] if name in were), None) if pair.id not in kept else None
+        if id is not None:
+            were = {name: other for name, other in were.items() if other != id}
+        pairs.append(pair if id is None else pair._replace(id=id))
+    ids = {pair.id for pair in pairs}
+    return replace(fresh, pairs=tuple(pairs)) if len(ids) == len(pairs) else fresh

@@ -6,15 +6,16 @@ Nothing is shifted or mended here. What may be something else, a new set above a
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from tagger.core.audit_feeding import Feeding, Likeness, Telling, feeding_findings, turned_findings
-from tagger.core.audit_words import DAMAGE, FAULTS, Finding, Kind, named
+from tagger.core.audit_words import DAMAGE, FAULTS, Finding, Kind
 from tagger.core.measured import Measured
-from tagger.core.model import Pair, SideOrder
-from tagger.core.numbering import gaps
-
-ALTERNATING = (SideOrder.ALTERNATE, SideOrder.BACK_FIRST)
+from tagger.core.mending.feeding import Drop
+from tagger.core.model import Mending, Pair, SideOrder
+from tagger.core.numbering import gaps, name_beside
+from tagger.core.sequence import ALTERNATING
+from tagger.core.text import named
 
 
 @dataclass(frozen=True)
@@ -24,6 +25,7 @@ class Lot:
     pairs: Sequence[Pair]
     sides: SideOrder
     scans: Sequence[str]
+    mending: Mending = field(default_factory=Mending)
 
     def places(self) -> dict[str, tuple[int, str]]:
         """The card (from 1) and the side, `front` or `back`, of each scan."""
@@ -45,37 +47,39 @@ def audit(
     """All findings, by position. `alike` and `tell` are `imaging.sameness.alike_band` and
     `imaging.orientation.tell_ways`; `expected` is how many cards were fed."""
     places = lot.places()
-    known = {scan: measured(scan) for scan in places}
+    turns = dict(lot.mending.turns)
+    known = {scan: measured(scan).turned(turns.get(scan, 0)) for scan in places}
     found = [*_counted(lot, places, expected), *_doubled(lot, places, known), *_faulty(lot, places, known)]
     feeding = Feeding(_sequence(lot), lot.sides, places, known, alike, tell)
     twice = {scan for finding in found if finding.kind is Kind.DOUBLED for scan in finding.scans}
     found += [one for one in feeding_findings(feeding) if not twice & set(one.scans)]
     found += turned_findings(feeding)
-    return sorted(found, key=lambda finding: finding.position)
+    news = [finding for finding in found if finding.key not in lot.mending.accepted]
+    return sorted(news, key=lambda finding: finding.position)
 
 
 def _sequence(lot: Lot) -> list[str]:
-    """Scans as they should come in turn: as they were fed, or card by card where the order does not alternate."""
-    if lot.sides in ALTERNATING:
-        have = lot.places()
-        return [scan for scan in lot.scans if scan in have]
-    return [scan for pair in lot.pairs if None not in (pair.front, pair.back) for scan in pair[1:] if scan is not None]
+    """Scans as they should come in turn: card by card, those with both sides. The last card of a lot that alternates
+    counts with one: more may come."""
+    out: list[str] = []
+    last = len(lot.pairs) - 1
+    for at, pair in enumerate(lot.pairs):
+        both = [scan for scan in pair[1:] if scan is not None]
+        if len(both) == 2 or (at == last and lot.sides in ALTERNATING):
+            out += reversed(both) if lot.sides is SideOrder.BACK_FIRST else both
+    return out
 
 
 def _counted(lot: Lot, places: dict[str, tuple[int, str]], expected: int | None) -> list[Finding]:
     """What the names and the numbers alone tell."""
     found: list[Finding] = []
-    if lot.sides is not SideOrder.FRONT_ONLY and len(lot.scans) % 2:
-        detail = f"{len(lot.scans)} scans are an odd number: a side is missing, or one too many"
-        remedy = "Look for a slip below; scan the missing side, or take the scan too many out of the folder."
+    alone = [at for at, pair in enumerate(lot.pairs, start=1) if None in (pair.front, pair.back)]
+    if lot.sides is not SideOrder.FRONT_ONLY and len(places) % 2 and (not lot.mending.held or len(alone) % 2 == 0):
+        detail = f"{len(places)} scans are an odd number: a side is missing, or one too many"
+        remedy = "Look for a slip; scan the missing side, or leave out the scan too many."
         found.append(Finding(Kind.ODD_NUMBER, (), max(1, len(lot.pairs)), detail, remedy))
-    if lot.sides is SideOrder.NAMED:
-        for position, pair in enumerate(lot.pairs, start=1):
-            if None in (pair.front, pair.back):
-                missing, there = ("front", pair.back) if pair.front is None else ("back", pair.front)
-                detail = f"{named(there or '')} has no {missing}"
-                remedy = f"Scan the {missing} under the same name, and open the lot again."
-                found.append(Finding(Kind.SIDE_MISSING, (there or "",), position, detail, remedy))
+    if lot.sides is SideOrder.NAMED or (lot.mending.held and lot.sides is not SideOrder.FRONT_ONLY):
+        found += [_side_missing(lot, at) for at in alone]
     for before, after, many in gaps(lot.scans):
         detail = f"{many} number{'s are' if many > 1 else ' is'} missing between {named(before)} and {named(after)}"
         remedy = "See whether scans were lost or left elsewhere; put them back into the folder and open the lot again."
@@ -85,6 +89,18 @@ def _counted(lot: Lot, places: dict[str, tuple[int, str]], expected: int | None)
         remedy = "Count the tray; cards fed two at a time leave no other trace. Feed again what is missing."
         found.append(Finding(Kind.EXPECTED, (), max(1, len(lot.pairs)), detail, remedy))
     return found
+
+
+def _side_missing(lot: Lot, position: int) -> Finding:
+    front, back = lot.pairs[position - 1][1:]
+    missing, there = ("front", back or "") if front is None else ("back", front)
+    if lot.sides is SideOrder.NAMED:
+        remedy = f"Scan the {missing} under the same name; it joins its card."
+    else:
+        behind = (missing == "back") != (lot.sides is SideOrder.BACK_FIRST)
+        where = name_beside(lot.scans, there, behind)
+        remedy = f"Scan the {missing} {where}: it joins its card. Or 'rescan {missing}' gives it the newest scan."
+    return Finding(Kind.SIDE_MISSING, (there,), position, f"{named(there)} has no {missing}", remedy)
 
 
 def _doubled(lot: Lot, places: dict[str, tuple[int, str]], known: dict[str, Measured]) -> list[Finding]:
@@ -97,8 +113,9 @@ def _doubled(lot: Lot, places: dict[str, tuple[int, str]], known: dict[str, Meas
             continue
         if digest in first:
             detail = f"{named(scan)} and {named(first[digest])} are the same file, byte for byte"
-            remedy = f"Take {named(scan)} out of the folder, and scan the side that belongs here if it is missing."
-            found.append(Finding(Kind.DOUBLED, (first[digest], scan), places[scan][0], detail, remedy))
+            remedy = f"Leave {named(scan)} out; the scans after it move up. If a side is missing now, scan it."
+            both = (first[digest], scan)
+            found.append(Finding(Kind.DOUBLED, both, places[scan][0], detail, remedy, (Drop(scan),)))
         first.setdefault(digest, scan)
     return found
 
@@ -113,7 +130,7 @@ def _faulty(lot: Lot, places: dict[str, tuple[int, str]], known: dict[str, Measu
             position, side = places[scan]
             seen = f" ({known[scan].seen})" if known[scan].seen else ""
             detail = f"{named(scan)}, the {side} of card {position}, {kind.words}{seen}"
-            found.append(Finding(kind.kind, (scan,), position, detail, kind.remedy))
+            found.append(Finding(kind.kind, (scan,), position, detail, kind.remedy, aside=kind.reason))
     for name, fault in FAULTS.items():
         for run in _runs([scan for scan in ordered if known[scan].has(name)], places, fault.together):
             seen = next(seen for kind, seen in known[run[0]].faults if kind == name)
@@ -122,7 +139,8 @@ def _faulty(lot: Lot, places: dict[str, tuple[int, str]], known: dict[str, Measu
             if len(run) > 1:
                 where = f"{len(run)} scans of cards {position} to {places[run[-1]][0]}, {named(run[0])} the first,"
             detail = f"{where} {fault.words}{f' ({seen})' if seen else ''}"
-            found.append(Finding(fault.kind, tuple(run), position, detail, fault.remedy))
+            split = fault.kind is Kind.SEVERAL
+            found.append(Finding(fault.kind, tuple(run), position, detail, fault.remedy, (), fault.reason, split))
     return found
 
 

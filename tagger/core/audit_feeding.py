@@ -7,15 +7,19 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from tagger.core.audit_words import Finding, Kind, named
+from tagger.core.audit_words import Finding, Kind
 from tagger.core.feeding import Finding as Found
 from tagger.core.feeding import Slip, find_slips
 from tagger.core.measured import Measured
+from tagger.core.mending.feeding import Drop, Missing, Swap
+from tagger.core.mending.looks import Turn
 from tagger.core.model import SideOrder
-from tagger.core.numbering import name_after
+from tagger.core.numbering import name_beside
 from tagger.core.prints import Print
+from tagger.core.sequence import ALTERNATING
 from tagger.core.sets import group_sets
 from tagger.core.slips import Sided, tell_sides
+from tagger.core.text import named
 from tagger.core.upside import Ways, stretches
 
 FEWEST = 12  # scans below which nothing can be told from how they look
@@ -82,35 +86,41 @@ def feeding_findings(feeding: Feeding) -> list[Finding]:
 def _worded(feeding: Feeding, slip: Found) -> Finding:
     scans, at = feeding.scans, slip.scan
     scan = scans[at]
-    position = feeding.places[scan][0]
+    position, side = feeding.places[scan]
     ask = "; look whether it is so, or whether a new set begins here" if slip.ask else ""
     if slip.kind is Slip.SWAPPED:
         both = tuple(scans[at : at + 2])
         detail = f"front and back of card {position} are the wrong way round{ask}"
-        remedy = "Give the two files each other's names; F7 shows the other side while you tag."
-        return Finding(Kind.SWAPPED, both, position, detail, remedy)
-    if feeding.order not in (SideOrder.ALTERNATE, SideOrder.BACK_FIRST):
+        remedy = "Let the two change places."
+        return Finding(Kind.SWAPPED, both, position, detail, remedy, (Swap(*both),), ask=slip.ask)
+    if feeding.order not in ALTERNATING:
         partner = at ^ 1 if at ^ 1 < len(scans) else at
         both = tuple(scans[i] for i in sorted({at, partner}))
         detail = f"the two sides of card {position} do not belong together{ask}"
-        remedy = "Look at both; F8 changes the side order, and scans under a wrong name can be renamed."
-        return Finding(Kind.NOT_TOGETHER, both, position, detail, remedy)
+        remedy = "Look at both; F8 changes the side order, and 'drop', 'missing' or 'swap' mend a single card."
+        return Finding(Kind.NOT_TOGETHER, both, position, detail, remedy, ask=slip.ask)
     if slip.kind is Slip.EXTRA_SCAN:
         detail = f"{named(scan)} seems to be one scan too many, so every pair after it is shifted"
         detail += "; look whether it shows the same side twice, or the next card's first side is a double" * slip.ask
-        remedy = f"Take {named(scan)} out of the folder if it shows that side a second time, and open the lot again."
-        return Finding(Kind.SLIPPED, tuple(scans[max(0, at - 1) : at + 1]), position, detail, remedy)
+        remedy = f"Leave {named(scan)} out if it shows that side a second time; the scans after it move up."
+        both = tuple(scans[max(0, at - 1) : at + 1])
+        return Finding(Kind.SLIPPED, both, position, detail, remedy, (Drop(scan),), ask=slip.ask)
     missing = "back" if slip.kind is Slip.MISSING_BACK else "front"
     detail = f"from card {position} on the order slipped: the {missing} that belongs to {named(scan)} is missing{ask}"
-    behind = at if (missing == "back") == feeding.front_first else at - 1
-    next_one = scans[behind + 1] if behind + 1 < len(scans) else ""
-    where = (
-        f"as {named(name_after(scans[behind], next_one))}"
-        if behind >= 0
-        else f"under a name that sorts before {named(scan)}"
-    )
-    remedy = f"Scan the missing {missing} {where}, so that it sorts into its place, and open the lot again."
-    return Finding(Kind.SLIPPED, (scan,), position, detail, remedy)
+    where = name_beside(scans, scan, (missing == "back") == feeding.front_first)
+    remedy = f"Leave a place for the {missing}; the scans from there move on. Scan it {where}: it joins its card."
+    hole = _hole(feeding, at, missing, position, side)
+    return Finding(Kind.SLIPPED, (scan,), position, detail, remedy, (hole,), ask=slip.ask)
+
+
+def _hole(feeding: Feeding, at: int, missing: str, position: int, side: str) -> Missing:
+    """The place behind a scan, or the one that it has now, as the place of a side that is missing."""
+    if (missing == "back") != feeding.front_first:
+        return Missing(position, side)
+    first = "front" if feeding.front_first else "back"
+    if side == first:
+        return Missing(position, "back" if side == "front" else "front")
+    return Missing(position + 1, first)
 
 
 def turned_findings(feeding: Feeding) -> list[Finding]:
@@ -129,11 +139,10 @@ def turned_findings(feeding: Feeding) -> list[Finding]:
             own = [k for k, other in enumerate(sets) if other == group]
             for stretch in stretches([ways[k] for k in own], [members[k] + 1 for k in own]):
                 run = [members[k] for k in own if stretch.first <= members[k] + 1 <= stretch.last]
-                ask = "; as many of the set lie the other way, so look which is upright" if stretch.ask else ""
-                found.append(_turned(feeding, Kind.UPSIDE_DOWN, name, run, f"upside down{ask}"))
+                found.append(_turned(feeding, Kind.UPSIDE_DOWN, name, run, stretch.ask))
         lying = [at for at in members if feeding.known[feeding.scans[at]].sideways]
         for run in _neighbours(lying, members):
-            found.append(_turned(feeding, Kind.SIDEWAYS, name, run, "on the long side"))
+            found.append(_turned(feeding, Kind.SIDEWAYS, name, run, False))
     return found
 
 
@@ -160,12 +169,13 @@ def _neighbours(some: Sequence[int], members: Sequence[int]) -> list[list[int]]:
     return runs
 
 
-def _turned(feeding: Feeding, kind: Kind, name: str, run: Sequence[int], words: str) -> Finding:
+def _turned(feeding: Feeding, kind: Kind, name: str, run: Sequence[int], ask: bool) -> Finding:
     scans = tuple(feeding.scans[at] for at in run)
     first, last = feeding.places[scans[0]][0], feeding.places[scans[-1]][0]
     what = f"{name} of cards {first} to {last} are" if first != last else f"{name[:-1]} of card {first} is"
-    what += " " + words if kind is Kind.UPSIDE_DOWN else " lying " + words
-    remedy = "Scan these sides again the right way up, under the same file names; their cards keep their tags."
     if kind is Kind.SIDEWAYS:
-        remedy = "Nothing is wrong with a design that lies; else scan these sides again upright under the same names."
-    return Finding(kind, scans, first, what, remedy)
+        remedy = "Turn them to the right by 90 degrees. Nothing is wrong with a design that lies."
+        return Finding(kind, scans, first, f"{what} lying on the long side", remedy, (Turn(scans, 90),), ask=True)
+    what += " upside down" + "; as many of the set lie the other way, so look which is upright" * ask
+    remedy = "Turn them." if first != last else "Turn it."
+    return Finding(kind, scans, first, what, remedy, (Turn(scans, 180),), ask=ask)

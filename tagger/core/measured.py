@@ -31,6 +31,9 @@ class Measured:
         """Whether one of these faults was seen."""
         return any(kind in kinds for kind, _ in self.faults)
 
+    def turned(self, turn: int) -> Measured:
+        return self
+
     def document(self) -> dict[str, Any]:
         """It as plain values for JSON."""
         look = self.print

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from itertools import groupby, pairwise
 
 from tagger.core.order import run_number
+from tagger.core.text import named
 
 STEADY = 0.6  # of the steps from number to number must be alike before another one is a gap
 
@@ -42,3 +43,10 @@ def name_after(name: str, following: str = "") -> str:
         head, digits, tail = re.fullmatch(r"(.*?)([0-9]+)(\D*)", stem, re.DOTALL).groups()  # type: ignore[union-attr]
         return f"{head}{here[1] + 1:0{len(digits)}d}{tail}{ending}"
     return re.sub(r"(\.[^.]+)?$", lambda ending: f"x{ending[0]}", name, count=1)
+
+
+def name_beside(scans: Sequence[str], scan: str, behind: bool) -> str:
+    """How to name a scan so that it sorts right behind another one, or right before it: `as scan_0080.jpg`."""
+    at = (scans.index(scan) if scan in scans else 0) - (not behind)
+    following = scans[at + 1] if at + 1 < len(scans) else ""
+    return f"as {named(name_after(scans[at], following))}" if at >= 0 else f"so that it sorts before {named(scan)}"

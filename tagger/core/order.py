@@ -73,7 +73,7 @@ def feeding_order(names: Iterable[str]) -> list[str]:
     return sorted(names, key=feeding_key)
 
 
-def _group(name: str) -> str:
+def scanner_run(name: str) -> str:
     """What the scans of one run of the scanner share: the name without its counting number."""
     file, _ = split_scan(name)
     if file != name:
@@ -88,7 +88,7 @@ def run_number(name: str) -> tuple[str, int] | None:
         return file, page + 1
     stem = _stem(name)
     digits = re.findall(r"[0-9]+", stem)
-    return (_group(name), int(digits[-1])) if digits and not _TIME.search(stem) and len(digits[-1]) < 16 else None
+    return (scanner_run(name), int(digits[-1])) if digits and not _TIME.search(stem) and len(digits[-1]) < 16 else None
 
 
 def named_side(name: str) -> tuple[str, str] | None:
@@ -126,7 +126,7 @@ def pair_up(names: Sequence[str], sides: SideOrder) -> list[Sides]:
     if sides in (SideOrder.FRONTS_THEN_BACKS, SideOrder.FRONTS_THEN_BACKS_REVERSED):
         return _pair_stacks(ordered, sides is SideOrder.FRONTS_THEN_BACKS_REVERSED)
     cards: list[Sides] = []
-    for _, run in groupby(ordered, key=_group):
+    for _, run in groupby(ordered, key=scanner_run):
         scans: list[str | None] = list(run)
         if len(scans) % 2:
             scans.append(None)

@@ -11,11 +11,24 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.arrange import first_intake, later_intake, rearranged
+from tagger.core.arrange import as_before, first_intake, later_intake, rearranged
 from tagger.core.candidate import Candidate, Context
 from tagger.core.condition import Scale
 from tagger.core.lot import Counts, LotState
-from tagger.core.model import CARRIED_FIELDS, Card, Carried, Change, Desk, Mark, Marking, SideOrder, State, Tags
+from tagger.core.model import (
+    CARRIED_FIELDS,
+    Arrangement,
+    Card,
+    Carried,
+    Change,
+    Desk,
+    Mark,
+    Marking,
+    Pair,
+    SideOrder,
+    State,
+    Tags,
+)
 from tagger.core.pace import Pace
 from tagger.core.ports import LotStore
 from tagger.core.steady import steady
@@ -47,6 +60,7 @@ class Session:
         self._steps = StepModel()
         self._matcher: Matcher | None = None
         self._shown = _Shown()
+        self._scans: Sequence[str] = ()
 
     # What is so
 
@@ -59,6 +73,29 @@ class Session:
     def sides(self) -> SideOrder:
         """Which scan is which side."""
         return self._lot.arrangement.sides
+
+    @property
+    def arrangement(self) -> Arrangement:
+        """Which scans make which card, and what was mended."""
+        return self._lot.arrangement
+
+    @property
+    def next_id(self) -> int:
+        """The identity that the next new card gets."""
+        return self._lot.next_id
+
+    @property
+    def scans(self) -> Sequence[str]:
+        """The scans that were in the folder when it was read last."""
+        return self._scans
+
+    def mark(self, id: int) -> Mark:
+        """The mark of a card by its identity."""
+        return self._lot.mark(id)
+
+    def now(self) -> float:
+        """Seconds since 1970."""
+        return self._clock()
 
     @property
     def looking(self) -> str:
@@ -161,18 +198,24 @@ class Session:
 
     def take_in(self, names: Sequence[str], checklists: Sequence[str] = ()) -> None:
         """Read the folder's scans (any order) and the checklists given with the command into the lot."""
-        lot = self._lot
-        if lot.cards:
-            arrangement, next_id = later_intake(lot.arrangement, lot.marks, names, lot.next_id)
-        else:
-            arrangement, next_id = first_intake(names)
-        if arrangement != lot.arrangement:
-            self._store.intake(arrangement, next_id)
+        lot, self._scans = self._lot, tuple(names)
+        self._read_in(lot.arrangement.pairs)
         added = tuple(dict.fromkeys((*lot.checklists, *checklists)))
         if added != lot.checklists:
             self._store.remember(added)
         if self.desk.position > self.cards + 1:
             self._stand(replace(self.desk, position=self.cards + 1))
+
+    def _read_in(self, known: Sequence[Pair]) -> None:
+        """Take in the scans of the folder that are no side of a card yet. `known` is where cards had them before."""
+        lot = self._lot
+        if lot.cards:
+            arrangement, next_id = later_intake(lot.arrangement, lot.marks, self._scans, lot.next_id)
+        else:
+            arrangement, next_id = first_intake(self._scans)
+        arrangement = as_before(arrangement, lot.arrangement, known)
+        if arrangement != lot.arrangement:
+            self._store.intake(arrangement, next_id)
 
     # Tagging
 
@@ -235,7 +278,7 @@ class Session:
         card = self._here()
         after = Desk(self.desk.position + step, carried)
         label = f"card {self.desk.position}: {what}"
-        self._enter(Change(label, self._clock(), self.desk, after, (Marking(card.id, card.mark, mark),)))
+        self.enter(Change(label, self._clock(), self.desk, after, (Marking(card.id, card.mark, mark),)))
 
     # Carrying
 
@@ -272,7 +315,7 @@ class Session:
     def _carry(self, carried: Carried, what: str) -> None:
         if carried == self.desk.carried:
             raise Refused("That is carried already.")
-        self._enter(Change(what, self._clock(), self.desk, replace(self.desk, carried=carried)))
+        self.enter(Change(what, self._clock(), self.desk, replace(self.desk, carried=carried)))
 
     def _carriable(self, hint: str) -> dict[str, str]:
         from tagger.core.hint import parse_hint
@@ -325,30 +368,43 @@ class Session:
 
     def undo(self) -> str:
         """Take the last change back and stand where it was made."""
-        change = self._store.undo()
+        pairs, change = self._lot.arrangement.pairs, self._store.undo()
         if change is None:
             raise Refused("There is nothing to undo.")
+        self._arranged_again(change, pairs)
         return f"Undone: {change.label}."
 
     def redo(self) -> str:
         """Do again what was undone last."""
-        change = self._store.redo()
+        pairs, change = self._lot.arrangement.pairs, self._store.redo()
         if change is None:
             raise Refused("There is nothing to redo.")
+        self._arranged_again(change, pairs)
         return f"Done again: {change.label}."
 
     def arrange(self, sides: SideOrder) -> str:
         """Read the scans in another side order."""
         lot = self._lot
         fresh, moved = rearranged(lot.arrangement, lot.marks, sides, lot.next_id)
+        self.enter_arranged(f"sides: {sides}", fresh, moved)
+        return f"Sides are now read as: {sides}. {len(fresh.pairs)} cards."
+
+    def _arranged_again(self, change: Change, pairs: Sequence[Pair]) -> None:
+        """Scans that came after a change of the arrangement stay in the lot, whatever is undone or done again."""
+        if change.arrangement is not None and self._scans:
+            self._read_in(pairs)
+
+    # The one door
+
+    def enter_arranged(self, label: str, fresh: Arrangement, marks: tuple[Marking, ...]) -> None:
+        """Enter a change of the arrangement; the dealer stays at the same card. Raises NotSaved."""
         card = self.card
         scans = {card.front, card.back} - {None} if card else set()
         there = (at for at, pair in enumerate(fresh.pairs, start=1) if scans & {pair.front, pair.back})
         after = replace(self.desk, position=next(there, min(self.desk.position, len(fresh.pairs) + 1)))
-        self._enter(Change(f"sides: {sides}", self._clock(), self.desk, after, moved, (lot.arrangement, fresh)))
-        return f"Sides are now read as: {sides}. {len(fresh.pairs)} cards."
-
-    # The one door
+        if self.at_end:
+            after = replace(self.desk, position=len(fresh.pairs) + 1)
+        self.enter(Change(label, self._clock(), self.desk, after, marks, (self._lot.arrangement, fresh)))
 
     def _here(self) -> Card:
         card = self.card
@@ -360,7 +416,8 @@ class Session:
     def _lot(self) -> LotState:
         return self._store.lot
 
-    def _enter(self, change: Change) -> None:
+    def enter(self, change: Change) -> None:
+        """Do a change; it is durable when this returns. Raises NotSaved."""
         self._store.enter(change)
 
     def _stand(self, desk: Desk) -> None:

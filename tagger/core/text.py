@@ -118,3 +118,8 @@ def people(subject: str) -> tuple[str, ...]:
 def join_apostrophes(text: str) -> str:
     """The text without apostrophes, so that `o'neil` is typed and read as one word."""
     return text.translate({ord(mark): None for mark in _APOSTROPHES})
+
+
+def named(scan: str) -> str:
+    """A scan's name for a sentence."""
+    return printable(scan, 80)

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from tagger.core.model import Arrangement, Carried, Desk, Mark, Pair, SideOrder, State, Tags
+from tagger.core.model import Arrangement, Carried, Desk, Mark, Mending, Pair, SideOrder, State, Tags
 
 Document = dict[str, Any]
 
 _TEXTS = ("set", "number", "subject", "team", "parallel", "serial", "condition", "place", "note")
+_MENDED = ("left_out", "levels", "accepted", "joined")
 CARD_FIELDS = frozenset({"front", "back", "state", "reason", "listed", "extra", *_TEXTS})
 
 
@@ -50,13 +51,37 @@ def read_desk(document: Mapping[str, Any]) -> Desk:
 
 def arrangement_document(arrangement: Arrangement) -> Document:
     """Which scans make which card."""
-    return {"sides": str(arrangement.sides), "pairs": [list(pair) for pair in arrangement.pairs]}
+    mending = mending_document(arrangement.mending)
+    document: Document = {"sides": str(arrangement.sides), "pairs": [list(pair) for pair in arrangement.pairs]}
+    return {**document, "mending": mending} if mending else document
 
 
 def read_arrangement(document: Mapping[str, Any]) -> Arrangement:
     """Which scans make which card, from its document."""
     pairs = tuple(Pair(int(id), _side(front), _side(back)) for id, front, back in document["pairs"])
-    return Arrangement(SideOrder(document["sides"]), pairs)
+    return Arrangement(SideOrder(document["sides"]), pairs, read_mending(document.get("mending", {})))
+
+
+def mending_document(mending: Mending) -> Document:
+    """What was put right, empty where nothing was."""
+    document: Document = {name: list(value) for name in _MENDED if (value := getattr(mending, name))}
+    if mending.turns:
+        document["turns"] = dict(mending.turns)
+    if mending.stretches:
+        document["stretches"] = [[scan, str(sides)] for scan, sides in mending.stretches]
+    if mending.held:
+        document["held"] = True
+    return document
+
+
+def read_mending(document: Mapping[str, Any]) -> Mending:
+    """What was put right, from its document. Raises ValueError where a turn is none."""
+    lists = {name: tuple(_text(value, name) for value in document.get(name, ())) for name in _MENDED}
+    turns = tuple((str(scan), int(turn)) for scan, turn in document.get("turns", {}).items())
+    if any(turn not in (90, 180, 270) for _, turn in turns):
+        raise ValueError("a turn is 90, 180 or 270 degrees")
+    begins = tuple((_text(scan, "scan"), SideOrder(sides)) for scan, sides in document.get("stretches", ()))
+    return Mending(**lists, turns=turns, stretches=begins, held=bool(document.get("held", False)))
 
 
 def _side(value: object) -> str | None:

@@ -12,16 +12,18 @@ from tagger.store.documents import (
     Document,
     desk_document,
     mark_document,
+    mending_document,
     read_arrangement,
     read_desk,
     read_mark,
+    read_mending,
 )
 from tagger.store.journal import FORMAT, Record
 from tagger.store.records import HISTORY, effect_of
 from tagger.store.tables import LotDatabase, LotTable, Tables
 
 _STATE_FIELDS = frozenset(
-    {"format", "lot", "sides", "order", "next_id", "position", "carried", "checklists", "saved", "journal"}
+    {"format", "lot", "sides", "order", "next_id", "position", "carried", "checklists", "saved", "journal", "mending"}
 )
 
 
@@ -77,7 +79,9 @@ class KeptLot:
         found = ((int(id), documents.get(int(id), none)) for id in meta.get("order", ()))
         pairs = tuple(Pair(id, card.get("front"), card.get("back")) for id, card in found)
         self.lot = LotState(
-            Arrangement(SideOrder(meta.get("sides", SideOrder.ALTERNATE)), pairs),
+            Arrangement(
+                SideOrder(meta.get("sides", SideOrder.ALTERNATE)), pairs, read_mending(meta.get("mending", {}))
+            ),
             {},
             read_desk(meta),
             tuple(str(path) for path in meta.get("checklists", ())),
@@ -139,6 +143,8 @@ class KeptLot:
             **desk_document(lot.desk),
             "journal": dict(journal),
         }
+        if mending := mending_document(lot.arrangement.mending):
+            document["mending"] = mending
         self._state.put(1, document)
 
     def whole(self, name: str) -> Tables:

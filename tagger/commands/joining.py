@@ -1,0 +1,54 @@
+"""Two folders as one lot: the cards of the other folder, with their tags, under names from this one."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+from tagger.commands.status import look_at
+from tagger.core.mending.scans import Join
+from tagger.core.model import Arrangement, Pair
+from tagger.core.text import printable
+from tagger.errors import Refused
+from tagger.store.lots import LotList
+from tagger.store.places import LotPlace, data_folder, lot_place
+
+
+def joined_lot(place: LotPlace, other: str) -> Join:
+    """The cards of another folder, to be joined to a lot. It must lie beside the lot's own: names lead nowhere else.
+
+    Raises Refused, or LotError where it cannot be read.
+    """
+    folder = Path(other) if Path(other).is_dir() else place.folder / other
+    own, there = place.folder.resolve(), folder.resolve()
+    if there == own:
+        raise Refused("That is this lot itself.")
+    if there.parent != own.parent or not there.is_dir():
+        raise Refused(f"{printable(other)} is no folder beside {printable(own.name)}; move it there, then join it.")
+    home = LotList(data_folder()).home_of(there)
+    beside = LotPlace(there, home) if home is not None else lot_place(there, None)
+    lot, _ = look_at(beside)
+    if not lot.cards:
+        raise Refused(f"{printable(there.name)} holds no scans.")
+    prefix = f"../{there.name}"
+    return Join(
+        prefix, _named_from(lot.arrangement, prefix), {pair.id: lot.mark(pair.id) for pair in lot.arrangement.pairs}
+    )
+
+
+def _named_from(lot: Arrangement, prefix: str) -> Arrangement:
+    """The same cards, with scan names as they are from beside."""
+
+    def name(scan: str) -> str:
+        return scan if scan.startswith("../") else f"{prefix}/{scan}"
+
+    pairs = tuple(
+        Pair(id, *(name(scan) if scan is not None else None for scan in (front, back))) for id, front, back in lot.pairs
+    )
+    mending = replace(
+        lot.mending,
+        left_out=tuple(name(scan) for scan in lot.mending.left_out),
+        turns=tuple((name(scan), turn) for scan, turn in lot.mending.turns),
+        stretches=tuple((name(scan), sides) for scan, sides in lot.mending.stretches),
+    )
+    return Arrangement(lot.sides, pairs, mending)

@@ -1,0 +1,126 @@
+"""`tagger mend`: puts right what the feeder got wrong, as a description in the lot; no scan is touched."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+from tagger.commands.audit import audit_lot
+from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments, out
+from tagger.commands.joining import joined_lot
+from tagger.core.audit_words import Finding
+from tagger.core.mender import Mender
+from tagger.core.mending.scans import Split
+from tagger.core.mending.words import WORDS, read_mend
+from tagger.core.session import Session
+from tagger.errors import LotError, Refused, UsageError
+from tagger.imaging.folder import list_scans
+from tagger.store.lot_file import LotFile
+from tagger.store.lots import LotList
+from tagger.store.places import LotPlace, data_folder, make_home
+
+
+def _arguments(parser: argparse.ArgumentParser) -> None:
+    lot_arguments(parser)
+    parser.add_argument(
+        "words",
+        metavar="WORDS",
+        nargs="*",
+        help="the card's position and what to mend: " + "; ".join(f"'{words}'" for words, _ in WORDS) + "; 'undo'",
+    )
+    parser.add_argument(
+        "--finding", metavar="N", type=int, action="append", default=[], help="mend this finding of tagger audit"
+    )
+    parser.add_argument("--findings", action="store_true", help="mend all findings that are no question")
+
+
+def _run(given: argparse.Namespace) -> int:
+    if bool(given.words) + bool(given.finding) + given.findings != 1:
+        raise UsageError("Say what to mend, or --finding N, or --findings.")
+    place = find_lot(given)
+    with opened(place) as session:
+        if not session.cards:
+            raise LotError(f"{place.name} holds no scans (JPEG, PNG, TIFF, WebP or BMP).")
+        if given.words:
+            out(_mend(session, place, " ".join(given.words)))
+            return DONE
+        return _mend_findings(session, place, given.finding)
+
+
+@contextmanager
+def opened(place: LotPlace) -> Iterator[Session]:
+    """A lot to be changed, with its folder read. Raises LotError, LockedError."""
+    make_home(place)
+    store = LotFile(place.home, place.name)
+    try:
+        session = Session(store)
+        session.take_in(list_scans(place.folder).scans)
+        LotList(data_folder()).opened(place)
+        yield session
+    finally:
+        store.close()
+
+
+def _mend(session: Session, place: LotPlace, words: str) -> str:
+    if words.casefold() in ("undo", "redo"):
+        return session.undo() if words.casefold() == "undo" else session.redo()
+    lot, here = session.arrangement, min(session.desk.position, session.cards)
+    wanted = read_mend(words, here, lot, session.card_at(here).mark.tags.set or session.desk.carried.get("set"))
+    mender = Mender(session)
+    if wanted.join:
+        said = mender.mend([joined_lot(place, wanted.join)])
+        session.take_in(list_scans(place.folder).scans)
+        return said
+    if wanted.split is not None:
+        return split(mender, place, session, wanted.split)
+    return mender.mend(wanted.mends)
+
+
+def split(mender: Mender, place: LotPlace, session: Session, position: int) -> str:
+    """Split the sheet of the card at a position. Raises Refused, PictureError."""
+    from tagger.imaging.split_sheet import split_sheets
+
+    card = session.card_at(position)
+    if card.front is None:
+        raise Refused(f"Card {position} has no front to split.")
+    found = split_sheets(place.folder, card.front, card.back)
+    said = mender.mend([Split(position, tuple(zip(found.fronts, found.backs, strict=True)))])
+    return f"{said} Look whether each back belongs to its front." if found.ask else said
+
+
+def _mend_findings(session: Session, place: LotPlace, numbers: list[int]) -> int:
+    """Mend findings by their numbers, or all that are no question; what is left is told."""
+    _, findings = audit_lot(place, None)
+    wanted = [findings[number - 1] for number in numbers if 1 <= number <= len(findings)]
+    if len(wanted) < len(numbers):
+        raise UsageError(f"tagger audit has {len(findings)} findings; name one of them by its number.")
+    mender, left = Mender(session), 0
+    for finding in wanted or [finding for finding in findings if not finding.ask and finding.mends]:
+        try:
+            out(_remedy(mender, place, session, finding))
+        except Refused as error:
+            left += 1
+            out(f"Left as it is: card {finding.position}, {finding.kind}: {error.message}")
+    left += 0 if numbers else sum(finding.ask or not finding.mends for finding in findings)
+    if left:
+        out(f"{left} finding{'s need' if left > 1 else ' needs'} a look: tagger audit FOLDER.")
+    return EYE if left else DONE
+
+
+def _remedy(mender: Mender, place: LotPlace, session: Session, finding: Finding) -> str:
+    return split(mender, place, session, finding.position) if finding.split else mender.remedy(finding)
+
+
+COMMAND = Command(
+    "mend",
+    "put right what the feeder got wrong, without touching a scan",
+    (
+        "tagger mend scans/box12 40 missing back",
+        "tagger mend scans/box12 90 turn back 180 on",
+        "tagger mend scans/box12 --finding 1",
+        "tagger mend scans/box12 undo",
+    ),
+    _arguments,
+    _run,
+)

@@ -1,0 +1,1 @@
+"""What can be put right in a lot without touching a scan."""
