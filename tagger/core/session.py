@@ -209,7 +209,7 @@ class Session:
     def _read_in(self, known: Sequence[Pair]) -> None:
         """Take in the scans of the folder that are no side of a card yet. `known` is where cards had them before."""
         lot = self._lot
-        if lot.cards:
+        if lot.cards or lot.arrangement.mending.left_out:
             arrangement, next_id = later_intake(lot.arrangement, lot.marks, self._scans, lot.next_id)
         else:
             arrangement, next_id = first_intake(self._scans)

@@ -85,6 +85,8 @@ class Missing:
         if part.sides not in SLIPPING:
             raise Refused(f"Sides are read as {part.sides}: none can slip. 'without {self.side}' leaves that scan out.")
         tokens, place = turn_of(lot, part, at, self.side)
+        if part.sides is SideOrder.FRONTS_THEN_BACKS_REVERSED and self.side == "back":
+            place += 1  # those backs were fed the other way, the last card's first
         return laid(lot, part, [*tokens[:place], None, *tokens[place:]])
 
     def mending(self, lot: Arrangement) -> Mending:
