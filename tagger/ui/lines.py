@@ -15,6 +15,7 @@ from tagger.core.text import printable
 from tagger.ui import figures, look
 from tagger.ui.hint_line import EDITING, HintLine
 from tagger.ui.keys import COMMANDS, Keymap, key_name
+from tagger.ui.wording import wrapped
 
 
 def status(session: Session, lot: str, width: int) -> Text:
@@ -82,8 +83,8 @@ def _deed(proposal: Proposal, keys: Keymap, width: int, large: bool = True) -> l
     head = Text(f"{keys.shown('take')} {proposal.deed}", style)
     if candidate is None:
         if proposal.deed is Deed.KEEP:
-            return [head.append(" this card's tags and goes on"), Text(), *_wrapped(proposal.why, width, look.BRIGHT)]
-        return [head, Text(), *_wrapped(proposal.why, width, look.PLAIN)]
+            return [head.append(" this card's tags and goes on"), Text(), *wrapped(proposal.why, width, look.BRIGHT)]
+        return [head, Text(), *wrapped(proposal.why, width, look.PLAIN)]
     sure = Text("sure ", look.SEA) if candidate.sure else Text(f"unsure {candidate.confidence:.0%} ", look.RUST)
     if not candidate.reasons:
         sure = Text("likely next ", look.SEA)
@@ -94,7 +95,7 @@ def _deed(proposal: Proposal, keys: Keymap, width: int, large: bool = True) -> l
     tags = candidate.tags
     if large:
         lines += [Text(f" {row}", look.BRIGHT) for row in figures.large(tags.number, width - 2)]
-    lines += _wrapped(
+    lines += wrapped(
         " ".join(part for part in (f"#{tags.number}" if tags.number else "", tags.subject.upper()) if part),
         width,
         look.BRIGHT,
@@ -113,7 +114,7 @@ def _deed(proposal: Proposal, keys: Keymap, width: int, large: bool = True) -> l
     if tags.note:
         lines.append(_said(f"note: {tags.note}", look.DIM))
     if candidate.problem:
-        lines += _wrapped(f"{candidate.problem}.", width, look.RUST)
+        lines += wrapped(f"{candidate.problem}.", width, look.RUST)
     elif candidate.run is not None and not tags.serial:
         lines.append(_said(f"serial number not typed (12/{candidate.run})", look.RUST))
     return lines
@@ -121,17 +122,6 @@ def _deed(proposal: Proposal, keys: Keymap, width: int, large: bool = True) -> l
 
 def _said(text: str, style: object) -> Text:
     return Text(f" {printable(text)}", style)  # type: ignore[arg-type]
-
-
-def _wrapped(text: str, width: int, style: object) -> list[Text]:
-    """Text over as many lines as it needs, each set in by one cell."""
-    lines: list[str] = []
-    for word in printable(text).split(" "):
-        if lines and len(lines[-1]) + len(word) + 1 <= width - 2:
-            lines[-1] += f" {word}"
-        else:
-            lines.append(word)
-    return [Text(f" {line}", style) for line in lines]  # type: ignore[arg-type]
 
 
 def _others(proposal: Proposal, width: int, room: int) -> list[Text]:
@@ -273,7 +263,7 @@ def help_lines(keys: Keymap, width: int) -> list[Text]:
 
 def _entry(shown: str, what: str, width: int) -> list[Text]:
     """One key or hint and what it does, over as many lines as it needs."""
-    first, *rest = _wrapped(what, max(20, width - 20), look.PLAIN)
+    first, *rest = wrapped(what, max(20, width - 20), look.PLAIN)
     head = Text(f"  {shown:<16}", look.BRIGHT)
     if len(shown) > 16:
         return [head, *(Text(" " * 18).append_text(line) for line in (first, *rest))]

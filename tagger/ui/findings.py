@@ -1,0 +1,120 @@
+"""What the audit found, as it is gone through on the desk: one finding at a time, its card beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from rich.text import Text
+
+from tagger.core.audit_words import Finding
+from tagger.core.mending.feeding import Drop, Missing, Swap
+from tagger.core.mending.looks import Turn
+from tagger.core.model import Arrangement
+from tagger.core.text import named, printable
+from tagger.ui import look
+from tagger.ui.keys import Keymap
+from tagger.ui.wording import wrapped
+
+
+@dataclass
+class Findings:
+    """The findings that are left, the one looked at, and whether they are on the screen. `back` is the card (from 1)
+    that the dealer came from; `looked` and `of` say how far the audit is, in scans."""
+
+    left: list[Finding] = field(default_factory=list)
+    at: int = 0
+    shown: bool = False
+    back: int = 1
+    looked: int = 0
+    of: int = 0
+    whole: bool = False
+
+    @property
+    def here(self) -> Finding | None:
+        """The finding that is looked at."""
+        return self.left[self.at] if self.at < len(self.left) else None
+
+    def came(self, found: Sequence[Finding]) -> None:
+        """A new audit: the finding that is looked at stays so if it is still there."""
+        here = self.here
+        self.left, self.whole = list(found), True
+        keys = [finding.key for finding in self.left]
+        if here is not None and here.key in keys:
+            self.at = keys.index(here.key)
+        self.at = min(self.at, max(0, len(self.left) - 1))
+
+    def done(self) -> None:
+        """The finding that was looked at is dealt with; the next one is looked at."""
+        if self.at < len(self.left):
+            del self.left[self.at]
+        self.at = min(self.at, max(0, len(self.left) - 1))
+
+    def step(self, by: int) -> None:
+        """Look at another one."""
+        self.at = min(max(0, self.at + by), max(0, len(self.left) - 1))
+
+    def tell(self) -> str:
+        """Their number, for the top line; empty where there is none."""
+        return f"{len(self.left)} finding{'s' * (len(self.left) != 1)}" if self.left else ""
+
+
+def position_of(finding: Finding, lot: Arrangement) -> int:
+    """The card (from 1) that a finding is about as the lot is now."""
+    if finding.scans:
+        scans = {finding.scans[0], finding.scans[-1]} if len(finding.scans) == 2 else {finding.scans[0]}
+        at = next((at for at, pair in enumerate(lot.pairs, start=1) if scans & {pair.front, pair.back}), None)
+        if at is not None:
+            return at
+    return min(max(1, finding.position), max(1, len(lot.pairs)))
+
+
+def deed(finding: Finding) -> str:
+    """What Enter does about a finding."""
+    if finding.split:
+        return "splits the sheet into its cards"
+    if finding.aside:
+        return "sets the card aside, to be scanned again"
+    mend = finding.mends[0] if finding.mends else None
+    if isinstance(mend, Drop):
+        return f"leaves {named(mend.scan)} out; the rest moves up"
+    if isinstance(mend, Missing):
+        return f"leaves a place for the {mend.side}; the rest moves on"
+    if isinstance(mend, Swap):
+        return "lets front and back change places"
+    if isinstance(mend, Turn):
+        what = "this side" if len(mend.scans) == 1 else f"these {len(mend.scans)} sides"
+        return f"turns {what} by {mend.degrees} degrees"
+    return "does nothing here"
+
+
+def panel(found: Findings, lot: Arrangement, keys: Keymap, width: int, height: int) -> list[Text]:
+    """The finding that is looked at, what Enter does, and the others."""
+    finding = found.here
+    back = f"{keys.shown('findings')} goes back to card {found.back}"
+    if finding is None:
+        if not found.whole:
+            wait = f"The scans are being looked at: {found.looked} of {found.of}."
+            return [Text("findings", look.BRASS), Text(), *wrapped(wait, width, look.PLAIN), *wrapped(back, width, look.DIM)]
+        nothing = "Nothing is left to look at."
+        return [Text("findings", look.BRASS), Text(), *wrapped(nothing, width, look.PLAIN), *wrapped(back, width, look.DIM)]
+    style = look.BRASS if finding.by_key else look.RUST
+    first, *rest = wrapped(f"{keys.shown('take')} {deed(finding)}", width, style)
+    lines = [Text(first.plain.strip(), style), *rest, Text()]
+    head = f"finding {found.at + 1} of {len(found.left)} · card {position_of(finding, lot)} · {finding.kind}"
+    lines += wrapped(head, width, look.BRIGHT)
+    lines += wrapped(f"{finding.detail[0].upper()}{finding.detail[1:]}.", width, look.PLAIN)
+    if finding.ask:
+        lines += wrapped("A question: look before you press it.", width, look.RUST)
+    lines += wrapped(finding.remedy, width, look.DIM)
+    room = height - len(lines) - 2
+    if len(found.left) > 1 and room > 1:
+        lines += [Text(), Text("all", look.BRASS)]
+        top = max(0, min(found.at - room // 2, len(found.left) - room))
+        for at, other in enumerate(found.left[top : top + room], start=top):
+            line = Text("▸ " if at == found.at else "  ", look.BRASS)
+            line.append(f"card {position_of(other, lot)} ", look.BRIGHT if at == found.at else look.PLAIN)
+            line.append(printable(str(other.kind)) + (" ?" if other.ask else ""), look.DIM)
+            line.truncate(width - 1, overflow="ellipsis")
+            lines.append(line)
+    return lines[:height]

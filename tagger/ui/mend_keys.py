@@ -1,0 +1,138 @@
+"""The desk's keys for what the feeder got wrong: going through the findings, and mending a card by a few words."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from textual.screen import Screen
+
+from tagger.core.mending.words import read_mend
+from tagger.core.session import Session
+from tagger.errors import Refused, TaggerError
+from tagger.ui.findings import Findings, position_of
+from tagger.ui.hint_line import HintLine
+from tagger.ui.keys import Keymap
+
+if TYPE_CHECKING:
+    from tagger.core.mender import Mender
+    from tagger.ui.watch import Watch
+
+_STAYS = (
+    "flip", "look", "loupe_left", "loupe_right", "loupe_up", "loupe_down", "loupe_in", "loupe_out", "loupe_side",
+    "loupe_name", "redraw", "centering",
+)  # fmt: skip
+
+Done = tuple[str | None, bool]
+
+
+class MendKeys(Screen[None]):
+    """The part of the desk that has these keys."""
+
+    _session: Session
+    _line: HintLine
+    _keymap: Keymap
+    _watch: Watch
+    _say: Callable[..., None]
+    _do: Callable[[str], None]
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._findings = Findings()
+
+    @property
+    def _mender(self) -> Mender:
+        from tagger.core.mender import Mender
+
+        return Mender(self._session)
+
+    def _do_findings(self) -> Done:
+        words = self._line.text.strip()
+        if words:
+            return self._mend(words), True
+        self._findings.back = self._session.desk.position
+        self._findings.shown = True
+        self._go_to_finding()
+        return "", True
+
+    def _mend(self, words: str) -> str | None:
+        session = self._session
+        card = session.card
+        here = min(session.desk.position, session.cards)
+        set_name = (card.mark.tags.set if card else "") or session.desk.carried.get("set")
+        wanted = read_mend(words, here, session.arrangement, set_name)
+        if wanted.join:
+            raise Refused("Leave the lot first: tagger mend FOLDER join OTHER joins another folder to it.")
+        if wanted.split is not None:
+            self._watch.split(wanted.split)
+            return "The sheet is being looked at; its cards come by themselves."
+        said = self._mender.mend(wanted.mends)
+        self._watch.changed()
+        return said
+
+    def _turn_findings(self, key: str, id: str) -> bool:
+        """Do what a key does among the findings. Any other key leaves them and does its own work at this card."""
+        found = self._findings
+        if id in _STAYS:
+            return False
+        if id == "findings" and not self._line.text:
+            self._leave_findings()
+            return True
+        if id == "take":
+            self._among(self._remedy)
+        elif key == "delete":
+            self._among(self._accept)
+        elif id in ("undo", "redo"):
+            self._do(id)
+            self._watch.changed()
+        elif id in ("reading_down", "reading_up"):
+            found.step(1 if id == "reading_down" else -1)
+            self._go_to_finding()
+        else:
+            found.shown = False
+            return False
+        return True
+
+    def _leave_findings(self) -> None:
+        self._findings.shown = False
+        self._session.go(min(self._findings.back, self._session.cards + 1))
+        self._say("")
+
+    def _among(self, deed: Callable[[], str]) -> None:
+        try:
+            said = deed()
+        except TaggerError as error:
+            self._say(error.message, alarm=True)
+        else:
+            self._say(said)
+            self._findings.done()
+            self._watch.changed()
+            self._go_to_finding()
+
+    def _remedy(self) -> str:
+        finding = self._findings.here
+        if finding is None:
+            raise Refused(f"Nothing is left here; {self._keymap.shown('findings')} goes back.")
+        if finding.split:
+            self._watch.split(position_of(finding, self._session.arrangement))
+            return "The sheet is being looked at; its cards come by themselves."
+        before = self._session.card_at(self._findings.back) if self._findings.back <= self._session.cards else None
+        said = self._mender.remedy(finding)
+        if before is not None:  # the card that the dealer came from may lie elsewhere now
+            scans = {before.front, before.back} - {None}
+            pairs = enumerate(self._session.arrangement.pairs, start=1)
+            self._findings.back = next((at for at, pair in pairs if scans & set(pair[1:])), self._findings.back)
+        return said
+
+    def _accept(self) -> str:
+        from tagger.core.mending.looks import Accept
+
+        finding = self._findings.here
+        if finding is None:
+            raise Refused(f"Nothing is left here; {self._keymap.shown('findings')} goes back.")
+        return self._mender.mend([Accept(finding.key, f"card {finding.position}, {finding.kind}")])
+
+    def _go_to_finding(self) -> None:
+        finding = self._findings.here
+        if finding is not None and self._session.cards:
+            self._session.go(position_of(finding, self._session.arrangement))
