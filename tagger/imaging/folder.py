@@ -1,14 +1,16 @@
-"""The scans in a folder, by name; no picture is decoded."""
+"""The scans in a folder and in those joined to it, by name; no picture is decoded."""
 
 from __future__ import annotations
 
 import os
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from PIL import Image
 
 from tagger.core.order import feeding_order, scan_name
+from tagger.core.scan_files import joined_folder
 from tagger.core.text import printable
 from tagger.errors import LotError
 
@@ -25,8 +27,31 @@ class Folder:
     ignored: int
 
 
-def list_scans(folder: Path) -> Folder:
-    """The scans of a lot's folder. A TIFF of several pages gives a scan a page. Raises LotError."""
+def list_scans(folder: Path, joined: Sequence[str] = ()) -> Folder:
+    """The scans of a lot's folder and of those joined to it as `../NAME`. A TIFF of several pages gives a scan a page.
+
+    Raises LotError where a folder cannot be read, or is none that can be joined.
+    """
+    names: list[str] = []
+    ignored = 0
+    for prefix, place in places(folder, joined).items():
+        files, others = list_files(place)
+        ignored += others
+        for file in files:
+            names.extend(scans_in(place / file, prefix + file))
+    return Folder(tuple(feeding_order(names)), ignored)
+
+
+def places(folder: Path, joined: Sequence[str]) -> dict[str, Path]:
+    """What stands before the names of scans, `` or `../NAME/`, and the folder that they lie in. Raises LotError."""
+    return {"": folder, **{f"{one}/": joined_folder(folder, one) for one in joined}}
+
+
+def list_files(folder: Path) -> tuple[list[str], int]:
+    """The names of the files of one folder that hold scans, in any order, and how many others lie there.
+
+    Raises LotError.
+    """
     names: list[str] = []
     ignored = 0
     try:
@@ -34,16 +59,18 @@ def list_scans(folder: Path) -> Folder:
             for entry in entries:
                 if entry.name.startswith(".") or entry.name.startswith(("lot.json", "lot.journal")):
                     continue
-                ending = os.path.splitext(entry.name)[1].lower()
-                if ending not in ENDINGS or not entry.is_file():
-                    ignored += 1
-                elif ending in TIFF:
-                    names.extend(_pages(Path(entry.path), entry.name))
-                else:
+                if os.path.splitext(entry.name)[1].lower() in ENDINGS and entry.is_file():
                     names.append(entry.name)
+                else:
+                    ignored += 1
     except OSError as error:
         raise LotError(f"The folder {printable(str(folder))} cannot be read: {error.strerror}.") from None
-    return Folder(tuple(feeding_order(names)), ignored)
+    return names, ignored
+
+
+def scans_in(path: Path, name: str) -> list[str]:
+    """The names of the scans in a file of this name: one, or one for each page of a TIFF."""
+    return _pages(path, name) if os.path.splitext(name)[1].lower() in TIFF else [name]
 
 
 def _pages(path: Path, name: str) -> list[str]:

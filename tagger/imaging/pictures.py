@@ -11,6 +11,7 @@ from typing import TypeVar
 from PIL import Image, ImageOps
 
 from tagger.core.order import split_scan
+from tagger.core.scan_files import scan_file
 from tagger.core.text import printable
 from tagger.errors import PictureError
 
@@ -81,9 +82,9 @@ def _whole(picture: Image.Image) -> Whole:
 
 
 def _read(folder: Path, name: str, draw: Callable[[Image.Image], Drawn]) -> Drawn:
-    file, page = split_scan(name)
+    page = split_scan(name)[1]
     shown = printable(name)
-    path = folder / file
+    path = scan_file(folder, name)
     try:
         size = path.stat().st_size
     except FileNotFoundError:

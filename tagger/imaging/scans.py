@@ -11,7 +11,8 @@ from typing import Protocol
 
 from PIL import Image
 
-from tagger.core.order import split_scan
+from tagger.core.scan_files import scan_file
+from tagger.errors import PictureError
 from tagger.imaging.pictures import Grid, read_crop, read_picture
 
 _HEAD = struct.Struct("<4sHHI")  # what it is, width and height in pixels, checksum of what follows (CRC-32 of RFC 1952)
@@ -39,8 +40,8 @@ class Scans:
     def stamp(self, name: str) -> Hashable:
         """Size in bytes and time of change of a scan's file, None where there is none."""
         try:
-            found = os.stat(self._folder / split_scan(name)[0])
-        except OSError:
+            found = os.stat(scan_file(self._folder, name))
+        except (OSError, PictureError):
             return None
         return found.st_size, found.st_mtime_ns, found.st_ino
 

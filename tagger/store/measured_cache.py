@@ -14,7 +14,8 @@ from pathlib import Path
 from typing import IO
 
 from tagger.core.measured import Measured, measured_from
-from tagger.core.order import split_scan
+from tagger.core.scan_files import scan_file
+from tagger.errors import PictureError
 from tagger.store.caches import put
 
 MADE_AS = "2"  # changes with what is measured and how
@@ -32,10 +33,11 @@ class MeasuredCache:
         self._known = self._read()
         self._changed = False
 
-    def _stamp(self, scan: str) -> Stamp | None:
+    def stamp(self, scan: str) -> Stamp | None:
+        """Which state of a scan's file is there now; None where there is none."""
         try:
-            found = os.stat(self._scans / split_scan(scan)[0])
-        except OSError:
+            found = os.stat(scan_file(self._scans, scan))
+        except (OSError, PictureError):
             return None
         return found.st_size, found.st_mtime_ns
 
@@ -60,11 +62,10 @@ class MeasuredCache:
     def get(self, scan: str) -> Measured | None:
         """What was measured on a scan, if it is still the same file."""
         kept = self._known.get(scan)
-        return kept[1] if kept is not None and kept[0] == self._stamp(scan) else None
+        return kept[1] if kept is not None and kept[0] == self.stamp(scan) else None
 
-    def put(self, scan: str, measured: Measured) -> None:
-        """Remember it; on disk after `keep`."""
-        stamp = self._stamp(scan)
+    def put(self, scan: str, measured: Measured, stamp: Stamp | None) -> None:
+        """Remember what was measured on the file that had this stamp before it was read; on disk after `keep`."""
         if stamp is not None and measured.state not in ("gone", "unreadable"):
             self._known[scan] = (stamp, measured)
             self._changed = True
@@ -78,7 +79,7 @@ class MeasuredCache:
 
     def _write(self, file: IO[bytes]) -> None:
         for scan, ((size, mtime), measured) in self._known.items():
-            if self._stamp(scan) is None:
+            if self.stamp(scan) is None:
                 continue
             entry = {"scan": scan, "size": size, "mtime": mtime, "measured": measured.document()}
             text = json.dumps(entry).encode()
