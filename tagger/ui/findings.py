@@ -93,11 +93,10 @@ def panel(found: Findings, lot: Arrangement, keys: Keymap, width: int, height: i
     finding = found.here
     back = f"{keys.shown('findings')} goes back to card {found.back}"
     if finding is None:
+        said = "Nothing is left to look at."
         if not found.whole:
-            wait = f"The scans are being looked at: {found.looked} of {found.of}."
-            return [Text("findings", look.BRASS), Text(), *wrapped(wait, width, look.PLAIN), *wrapped(back, width, look.DIM)]
-        nothing = "Nothing is left to look at."
-        return [Text("findings", look.BRASS), Text(), *wrapped(nothing, width, look.PLAIN), *wrapped(back, width, look.DIM)]
+            said = f"The scans are being looked at: {found.looked} of {found.of}."
+        return [Text("findings", look.BRASS), Text(), *wrapped(said, width, look.PLAIN), *wrapped(back, width, look.DIM)]
     style = look.BRASS if finding.by_key else look.RUST
     first, *rest = wrapped(f"{keys.shown('take')} {deed(finding)}", width, style)
     lines = [Text(first.plain.strip(), style), *rest, Text()]

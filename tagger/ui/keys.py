@@ -48,7 +48,9 @@ COMMANDS = (
     Command("look", ("ctrl+d",), "look closely", "one side over the whole screen; arrows move it, Enter closes it"),
     Command("sides", ("f8",), "sides", "read the scans in the next side order (front, back; all fronts first; …)"),
     Command("findings", ("f12",), "findings", "what the feeder got wrong, one by one; with a hint: mend this card so"),
-    Command("centering", ("insert", "ctrl+v"), "centering", "measure how the print of the side in the loupe is centred"),
+    Command(
+        "centering", ("insert", "ctrl+v"), "centering", "how the print of the side in the loupe is centred, an estimate"
+    ),
     Command("help", ("f9",), "help", "this list"),
     Command("next_card", ("pagedown",), "next card", "go to the next card"),
     Command("previous_card", ("pageup",), "card before", "go to the card before"),

@@ -2,12 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
 from typing import Protocol
-
-from tagger.core.audit_words import Finding
-from tagger.core.measured import Measured
-from tagger.core.mending.scans import Split
 
 
 class Watcher(Protocol):

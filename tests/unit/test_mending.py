@@ -255,7 +255,8 @@ def test_the_dealer_stays_at_the_same_card():
     session.go(4)
     here = session.card
     mender.mend([Missing(2, "back")])
-    assert here is not None and session.card is not None
+    assert here is not None
+    assert session.card is not None
     assert {here.front, here.back} & {session.card.front, session.card.back}
 
 
