@@ -13,8 +13,9 @@ import numpy as np
 from PIL import Image, ImageFilter
 
 from tagger.imaging.bed import apart, bed_of, parts, pixels
+from tagger.imaging.card_edges import CARD_MM, MM, Edges, NoEdges
 from tagger.imaging.damage import broken_at
-from tagger.imaging.edges import CARD_MM, MM, STEP, Edges, NoEdges, find_edges
+from tagger.imaging.edges import STEP, find_edges
 
 LEAST_DPI = 200  # a number of 7 points is then 19 pixels high
 LEAST_MARGIN_MM = 0.5

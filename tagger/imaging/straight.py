@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from PIL import Image
 
-from tagger.imaging.edges import MM, Corners, Edges, Point
+from tagger.core.stand import Point
+from tagger.imaging.card_edges import MM, Corners, Edges
 
 Colour = tuple[int, int, int]
 BED = (24, 24, 26)

@@ -23,7 +23,7 @@ from tagger.imaging.pictures import read_whole
 if TYPE_CHECKING:
     from PIL import Image
 
-    from tagger.imaging.edges import Edges, NoEdges
+    from tagger.imaging.card_edges import Edges, NoEdges
 
 WORKERS, AHEAD, FEW = 2, 16, 6
 LOOK_DPI = 100  # of the straight crop that sides are compared by: 250 x 350 pixels
@@ -115,7 +115,7 @@ def _standing(picture: Image.Image, edges: Edges | NoEdges) -> tuple[Image.Image
     """The card straight and standing, 100 dpi; without edges the whole scan in a card's shape. And whether it lay."""
     from PIL import Image
 
-    from tagger.imaging.edges import Edges
+    from tagger.imaging.card_edges import Edges
     from tagger.imaging.straight import straight, upright_turn
 
     if isinstance(edges, Edges):
