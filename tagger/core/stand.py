@@ -33,3 +33,7 @@ class Stand:
         given = (self.dpi, self.margin, *(value for corner in self.corners or () for value in corner))
         if not all(math.isfinite(value) for value in given):
             raise ValueError("a number is not finite")
+
+
+PLAIN = Stand()
+"""A scan as it is."""

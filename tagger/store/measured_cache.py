@@ -17,7 +17,7 @@ from tagger.core.measured import Measured, measured_from
 from tagger.core.order import split_scan
 from tagger.store.caches import put
 
-MADE_AS = "2"  # changes with what is measured and how
+MADE_AS = "3"  # changes with what is measured and how
 MOST_KEPT = 200  # folders of scans; those not used for longest go first
 
 Stamp = tuple[int, int]  # size in bytes, time of change in ns
