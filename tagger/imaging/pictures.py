@@ -71,12 +71,14 @@ class Whole:
     column of a block on) and `upright`.
 
     `dpi` is the dots per inch of these (None: the file names none). `factor` is how many pixels of the full size are
-    one of these, 1 or 2. `coded`: the blocks of a JPEG are as stored, so that damage can be looked for."""
+    one of these, 1 or 2, and `size` the full size, upright. `coded`: the blocks of a JPEG are as stored, so that damage
+    can be looked for."""
 
     stored: Image.Image
     upright: Image.Image
     dpi: float | None
     factor: int
+    size: tuple[int, int]
     coded: bool
 
 
@@ -101,7 +103,9 @@ def _whole(picture: Image.Image, part: Box | None) -> Whole:
         cut = stored.crop((left, upper, right, lower))
         stored = stored.crop((left - left % BLOCK, upper - upper % BLOCK, right, lower))
     way = UPRIGHT[orientation]
-    return Whole(stored, cut if way is None else cut.transpose(way), dpi and dpi / factor, factor, coded)
+    upright = cut if way is None else cut.transpose(way)
+    full = upright_size(size, orientation) if part is None else part[2:]
+    return Whole(stored, upright, dpi and dpi / factor, factor, full, coded)
 
 
 def _read(folder: Path, name: str, draw: Callable[[Image.Image, Box | None], Drawn]) -> Drawn:
