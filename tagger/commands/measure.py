@@ -37,8 +37,8 @@ def _run(given: argparse.Namespace) -> int:
 def measured(path: Path) -> dict[str, Any]:
     """One scan: `width` and `height` in mm as it stands, `skew` in degrees clockwise, `dpi`, `left_right` and
     `top_bottom` shares as 55/45 (left and top first); None where it cannot be said, with the reason in `problem`."""
+    from tagger.imaging.card_edges import Edges
     from tagger.imaging.centering import Centering, measure_centering
-    from tagger.imaging.edges import Edges
     from tagger.imaging.faults import place_card
     from tagger.imaging.straight import upright_turn
 

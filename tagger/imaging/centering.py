@@ -15,7 +15,8 @@ import numpy.typing as npt
 from PIL import Image
 
 from tagger.imaging.bed import Levels
-from tagger.imaging.edges import CARD_MM, MM, WORK_DPI, Edges
+from tagger.imaging.card_edges import CARD_MM, MM, Edges
+from tagger.imaging.edges import WORK_DPI
 from tagger.imaging.lines import Candidate, Line, candidates, refine, strip
 from tagger.imaging.straight import straight
 

@@ -16,11 +16,11 @@ from itertools import product
 import numpy as np
 from PIL import Image
 
+from tagger.core.stand import Point
 from tagger.imaging.bed import Bed, Levels, Mask, Pixels, apart, bed_of, parts, pixels
+from tagger.imaging.card_edges import CARD_MM, MM, Corners, Edges, NoEdges
 from tagger.imaging.lines import Candidate, Line, Side, candidates, fit, refine, strip
 
-MM = 25.4  # mm an inch
-CARD_MM = (63.5, 88.9)
 WORK_DPI = 300  # finer scans are made smaller first: their edges are no sharper
 STEP = 4  # pixels of the working picture to one of the rough one
 LEAST = 0.5  # confidence below which no edges are given
@@ -28,42 +28,6 @@ CLEAR_OFF_MM = 1.3  # how far a card may be from the known size where the bed is
 SOFT, MOST_SOFT = 0.5, 7.0  # see _fitted; pixels at 300 dpi
 LIGHT, LEAST_LIGHT, LIGHT_OFF_MM = 200, 0.65, 0.4  # levels; the same two bounds for a light bed
 SIZE_OFF_MM = 0.75  # how far a card may be from the known size where only the size tells its edge from a frame
-
-Point = tuple[float, float]
-Corners = tuple[Point, Point, Point, Point]
-
-
-@dataclass(frozen=True)
-class Edges:
-    """A card's place on a scan.
-
-    `corners` are pixels: the card's left upper, right upper, right lower and left lower corner as the scan shows it,
-    sharp, as if they were not rounded. `angle` is how far it is turned clockwise, in degrees, -45 to 45. `width` and
-    `height` are mm as the scan shows it, so a card that lies on its side is wider than high. `dpi` is dots per inch:
-    the given ones, or estimated from the known size. `confidence` is 0 to 1. `contrast` tells whether the bed is seen
-    outside of all four sides, so that the size is measured rather than assumed.
-    """
-
-    corners: Corners
-    angle: float
-    width: float
-    height: float
-    dpi: float
-    confidence: float
-    contrast: bool
-
-    @property
-    def sideways(self) -> bool:
-        """Whether the card lies on its long side."""
-        return self.width > self.height
-
-
-@dataclass(frozen=True)
-class NoEdges:
-    """Why no edges are given: `no card`, `unclear`, `size` or `shape`; `detail` says more to whoever looks into it."""
-
-    reason: str
-    detail: str = ""
 
 
 def find_edges(

@@ -13,11 +13,14 @@ import numpy as np
 from PIL import Image, ImageFilter
 
 from tagger.imaging.bed import apart, bed_of, parts, pixels
+from tagger.imaging.card_edges import CARD_MM, MM, Edges, NoEdges
 from tagger.imaging.damage import broken_at
-from tagger.imaging.edges import CARD_MM, MM, STEP, Edges, NoEdges, find_edges
+from tagger.imaging.edges import STEP, find_edges
+from tagger.imaging.sheets import find_cards
 
 LEAST_DPI = 200  # a number of 7 points is then 19 pixels high
 LEAST_MARGIN_MM = 0.5
+_TWO = ((CARD_MM[1], 2 * CARD_MM[0]), (CARD_MM[0], 2 * CARD_MM[1]))  # mm: the least that two cards take
 CUT_MM = 0.9  # what must be missing before a card is called cut
 
 
@@ -32,6 +35,7 @@ class Kind(StrEnum):
     NO_MARGIN = "no margin"
     FEW_DOTS = "too few dots per inch"
     ODD_SIZE = "odd size"
+    SEVERAL = "several cards"
 
 
 @dataclass(frozen=True)
@@ -77,6 +81,19 @@ def look_at(picture: Image.Image, said: float | None, *, jpeg: bool) -> Look:
     if dpi is not None and dpi < LEAST_DPI:
         faults.append(Fault(Kind.FEW_DOTS, f"{dpi:.0f} dpi"))
     return Look(edges, dpi, tuple(faults))
+
+
+def several_cards(picture: Image.Image, said: float | None) -> Fault | None:
+    """How many cards a scan shows, if more than one. Only one that says its dots per inch and has room for two cards,
+    side by side or end to end, is looked at."""
+    if said is None or said < 100:
+        return None
+    room = tuple(length / said * MM for length in sorted(picture.size))
+    if not any(room[0] >= short and room[1] >= long for short, long in _TWO):
+        return None
+    cards = find_cards(picture, said)
+    sure = sum(isinstance(card.edges, Edges) for card in cards)  # a box of another size is no second card
+    return Fault(Kind.SEVERAL, f"{len(cards)} cards") if sure > 1 else None
 
 
 def blank_faults(picture: Image.Image, edges: Edges | NoEdges) -> list[Fault]:

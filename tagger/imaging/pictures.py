@@ -1,23 +1,27 @@
-"""One scan or a part of it, decoded no larger than it is needed, upright by its own EXIF orientation."""
+"""One scan or a part of it, decoded no larger than it is needed, upright by its own EXIF orientation and as it is to
+stand."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TypeVar
 
-from PIL import Image, ImageOps
+from PIL import Image
 
-from tagger.core.order import split_scan
+from tagger.core.order import Box, scan_box, split_scan
 from tagger.core.scan_files import scan_file
+from tagger.core.stand import PLAIN, Stand
 from tagger.core.text import printable
 from tagger.errors import PictureError
+from tagger.imaging.shown import UPRIGHT, Shown, shown, stored_box, upright_size
+from tagger.imaging.straight import levelled, levels_for
 
 FORMATS = ("JPEG", "PNG", "TIFF", "WEBP", "BMP")
 MOST_PIXELS = 178_956_970  # a flatbed sheet at 1200 dpi has 140 million; more is no scan of cards
 LARGE = 40_000_000  # pixels: a flatbed sheet at 600 dpi and more
+BLOCK = 8  # pixels: a JPEG's blocks, ITU-T T.81, A.3.3
 PAPER = (96, 96, 96)  # behind transparent pixels
 Drawn = TypeVar("Drawn")
 
@@ -30,36 +34,52 @@ SQUARE: Grid = (1, 2)
 SCALING = Image.Resampling.BICUBIC
 
 
-def read_picture(folder: Path, name: str, box: tuple[int, int], grid: Grid = SQUARE) -> Image.Image:
-    """A scan as an RGB picture that fits into `box` (width, height in square pixels) and is never enlarged.
+def read_picture(
+    folder: Path, name: str, box: tuple[int, int], grid: Grid = SQUARE, stand: Stand = PLAIN
+) -> Image.Image:
+    """A scan, or a part of one, as an RGB picture that fits into `box` (width, height in square pixels) and is never
+    enlarged; seen as `stand` says.
 
     With another grid than SQUARE it has more and other pixels in the same room.
     Orientation is the EXIF tag 0x0112 of the picture, all eight values (CIPA DC-008, Exif 2.32, 4.6.4.A).
     Raises PictureError, which names the file and the reason.
     """
-    return _read(folder, name, lambda picture: _upright(picture, box, grid))
+    return _read(folder, name, lambda picture, part: _fitted(picture, _shown(picture, part, stand), box, grid, stand))
 
 
 def read_crop(
-    folder: Path, name: str, region: tuple[float, float, float], box: tuple[int, int], grid: Grid = SQUARE
+    folder: Path,
+    name: str,
+    region: tuple[float, float, float],
+    box: tuple[int, int],
+    grid: Grid = SQUARE,
+    stand: Stand = PLAIN,
 ) -> Image.Image:
-    """A part of a scan as an RGB picture that fills `box` (width, height in square pixels), enlarged where it must be.
+    """A piece of a scan as an RGB picture that fills `box` (width, height in square pixels), enlarged where it must be.
 
-    `region` is the part's middle and its width as fractions (0 to 1) of the upright scan: x, y, width. Its height
-    follows from the shape of the box; it is moved to lie on the scan, and where it is higher than the scan it is cut,
-    and the picture with it. Grid, orientation and errors as in `read_picture`.
+    `region` is the piece's middle and its width as fractions (0 to 1) of what `stand` shows of the scan: x, y, width.
+    Its height follows from the shape of the box; it is moved to lie on what is shown, and where it is higher than that
+    it is cut, and the picture with it. Grid, orientation and errors as in `read_picture`.
     """
-    return _read(folder, name, lambda picture: _part(picture, region, box, grid))
+    return _read(
+        folder, name, lambda picture, part: _piece(picture, _shown(picture, part, stand), region, box, grid, stand)
+    )
 
 
 @dataclass(frozen=True)
 class Whole:
-    """A scan decoded whole, RGB: as `stored` and `upright`; `dpi` is the dots per inch that its file names
-    (None: it names none); `coded`: its blocks are as stored, so that damage can be looked for."""
+    """A scan, or the part of one that is named, decoded in all its pixels, RGB: as `stored` (from the first row and
+    column of a block on) and `upright`.
+
+    `dpi` is the dots per inch of these (None: the file names none). `factor` is how many pixels of the full size are
+    one of these, 1 or 2, and `size` the full size, upright. `coded`: the blocks of a JPEG are as stored, so that damage
+    can be looked for."""
 
     stored: Image.Image
     upright: Image.Image
     dpi: float | None
+    factor: int
+    size: tuple[int, int]
     coded: bool
 
 
@@ -68,20 +88,28 @@ def read_whole(folder: Path, name: str) -> Whole:
     return _read(folder, name, _whole)
 
 
-def _whole(picture: Image.Image) -> Whole:
+def _whole(picture: Image.Image, part: Box | None) -> Whole:
     said = picture.info.get("dpi")
     dpi = float(said[0]) if said and 1 < float(said[0]) < 10_000 else None
-    width = picture.width
+    size = picture.size
     if picture.width * picture.height > LARGE:
         picture.draft("RGB", (picture.width // 2, picture.height // 2))
+    orientation = _orientation(picture)
     stored = _rgb(picture)
-    coded = picture.format == "JPEG" and stored.width == width
-    if dpi is not None:
-        dpi *= stored.width / width if picture.format == "JPEG" else 1.0
-    return Whole(stored, _turned(stored, picture), dpi, coded)
+    factor = max(1, round(size[0] / stored.width))
+    coded = picture.format == "JPEG" and factor == 1
+    cut = stored
+    if part is not None:
+        left, upper, right, lower = stored_box(size, orientation, part, factor)
+        cut = stored.crop((left, upper, right, lower))
+        stored = stored.crop((left - left % BLOCK, upper - upper % BLOCK, right, lower))
+    way = UPRIGHT[orientation]
+    upright = cut if way is None else cut.transpose(way)
+    full = upright_size(size, orientation) if part is None else part[2:]
+    return Whole(stored, upright, dpi and dpi / factor, factor, full, coded)
 
 
-def _read(folder: Path, name: str, draw: Callable[[Image.Image], Drawn]) -> Drawn:
+def _read(folder: Path, name: str, draw: Callable[[Image.Image, Box | None], Drawn]) -> Drawn:
     page = split_scan(name)[1]
     shown = printable(name)
     path = scan_file(folder, name)
@@ -101,23 +129,36 @@ def _read(folder: Path, name: str, draw: Callable[[Image.Image], Drawn]) -> Draw
                 raise PictureError(
                     f"{shown} claims {picture.width} x {picture.height} pixels; no scan of cards has so many."
                 )
-            return draw(picture)
+            return draw(picture, _part(picture, name))
     except PictureError:
         raise
     except Exception as error:  # decoders raise nearly anything on damaged files
         raise PictureError(f"{shown} cannot be shown: {_reason(error)}.") from None
 
 
-def _upright(picture: Image.Image, box: tuple[int, int], grid: Grid) -> Image.Image:
-    whole = _swapped(picture.size, picture)
+def _part(picture: Image.Image, name: str) -> Box | None:
+    """The part of its picture that a scan is, None where it is all of it; raises PictureError where it is none."""
+    part = scan_box(name)
+    if part is not None:
+        wide, high = upright_size(picture.size, _orientation(picture))
+        left, upper, width, height = part
+        if not (width and height and left + width <= wide and upper + height <= high):
+            raise PictureError(
+                f"{printable(name)} is no part of its scan of {wide} x {high} pixels; split the sheet again."
+            )
+    return part
+
+
+def _shown(picture: Image.Image, part: Box | None, stand: Stand) -> Shown:
+    return shown(picture.size, _orientation(picture), part, stand)
+
+
+def _fitted(picture: Image.Image, seen: Shown, box: tuple[int, int], grid: Grid, stand: Stand) -> Image.Image:
+    whole = seen.size
     factor = max(whole[0] / box[0], whole[1] / box[1], 1.0)
     target = _stretched((max(1, round(whole[0] / factor)), max(1, round(whole[1] / factor))), grid)
-    if factor == 1.0 and grid == SQUARE:
-        return _turned(_rgb(picture), picture)
-    wanted = _swapped(target, picture)
-    drafted = picture.draft("RGB", (wanted[0] * 2, wanted[1] * 2))
-    # The decoder rounds the size that it makes itself up; the scan ends a part of a pixel before the edge.
-    return _turned(_rgb(picture).resize(wanted, SCALING, box=drafted[1] if drafted else None), picture)
+    fine = _draft(picture, 2 * max(target[0] / whole[0], target[1] / whole[1]))
+    return _levelled(seen.paint(_rgb(picture), fine, (0, 0, *whole), target, SCALING), stand)
 
 
 def _stretched(size: tuple[int, int], grid: Grid) -> tuple[int, int]:
@@ -125,36 +166,49 @@ def _stretched(size: tuple[int, int], grid: Grid) -> tuple[int, int]:
     return size[0] * grid[0], max(1, round(size[1] * grid[1] / 2))
 
 
-def _part(picture: Image.Image, region: tuple[float, float, float], box: tuple[int, int], grid: Grid) -> Image.Image:
-    whole = _swapped(picture.size, picture)
-    width = max(1.0, region[2] * whole[0])
+def _piece(
+    picture: Image.Image,
+    seen: Shown,
+    region: tuple[float, float, float],
+    box: tuple[int, int],
+    grid: Grid,
+    stand: Stand,
+) -> Image.Image:
+    whole = seen.size
+    width = min(whole[0], max(1.0, region[2] * whole[0]))
     height = min(whole[1], width * box[1] / box[0])
     left = min(max(0.0, region[0] * whole[0] - width / 2), whole[0] - width)
     top = min(max(0.0, region[1] * whole[1] - height / 2), whole[1] - height)
     scale = box[0] / width
     target = _stretched((box[0], min(box[1], max(1, round(height * scale)))), grid)
-    enough = 1.5 * scale * grid[0]  # a decoder's own halving blurs print that is then hardly made smaller
-    if enough < 1:
-        picture.draft("RGB", _swapped((math.ceil(whole[0] * enough), math.ceil(whole[1] * enough)), picture))
-    upright = _turned(_rgb(picture), picture)
-    across, down = upright.width / whole[0], upright.height / whole[1]  # what the decoder left out
-    right, bottom = min((left + width) * across, upright.width), min((top + height) * down, upright.height)
-    return upright.resize(target, Image.Resampling.LANCZOS, box=(left * across, top * down, right, bottom))
+    fine = _draft(
+        picture, 1.5 * scale * grid[0]
+    )  # a decoder's own halving blurs print that is then hardly made smaller
+    piece = (left, top, left + width, top + height)
+    return _levelled(seen.paint(_rgb(picture), fine, piece, target, Image.Resampling.LANCZOS), stand)
 
 
-def _swapped(size: tuple[int, int], picture: Image.Image) -> tuple[int, int]:
-    """From a size of the upright picture to one as it is stored, or back."""
+def _draft(picture: Image.Image, enough: float) -> tuple[float, float]:
+    """Have the decoder make the picture smaller where it can, but no smaller than `enough` of its size. Returns how
+    many pixels it makes for one, across and down."""
+    for smaller in (8, 4, 2):
+        if enough * smaller <= 1 + 1e-9 and min(picture.size) >= smaller:
+            size = picture.size
+            made = picture.draft("RGB", (size[0] // smaller, size[1] // smaller))
+            # It rounds its size up; the scan ends a part of a pixel before the edge.
+            return (made[1][2] / size[0], made[1][3] / size[1]) if made else (1.0, 1.0)
+    return 1.0, 1.0
+
+
+def _levelled(picture: Image.Image, stand: Stand) -> Image.Image:
+    return levelled(picture, levels_for(picture)) if stand.levels else picture
+
+
+def _orientation(picture: Image.Image) -> int:
+    """The EXIF orientation by which the pixels have to be turned, 1 to 8; to be asked before they are decoded."""
     # Pillow turns a TIFF itself, when it is decoded, and gives its size as turned beforehand.
-    turned = picture.getexif().get(0x0112, 1) in (5, 6, 7, 8) and picture.format != "TIFF"
-    return (size[1], size[0]) if turned else size
-
-
-def _turned(pixels: Image.Image, picture: Image.Image) -> Image.Image:
-    """Upright, by the orientation that the picture's file gives."""
-    if 0x0112 in picture.getexif():
-        pixels.getexif()[0x0112] = picture.getexif()[0x0112]
-        pixels = ImageOps.exif_transpose(pixels)
-    return pixels
+    said = 1 if picture.format == "TIFF" else picture.getexif().get(0x0112, 1)
+    return said if isinstance(said, int) and said in UPRIGHT else 1
 
 
 def _rgb(picture: Image.Image) -> Image.Image:

@@ -12,6 +12,7 @@ from typing import Protocol
 from PIL import Image
 
 from tagger.core.scan_files import scan_file
+from tagger.core.stand import PLAIN, Stand
 from tagger.errors import PictureError
 from tagger.imaging.pictures import Grid, read_crop, read_picture
 
@@ -45,15 +46,15 @@ class Scans:
             return None
         return found.st_size, found.st_mtime_ns, found.st_ino
 
-    def whole(self, name: str, box: tuple[int, int], grid: Grid) -> Image.Image:
+    def whole(self, name: str, box: tuple[int, int], grid: Grid, stand: Stand = PLAIN) -> Image.Image:
         """See `read_picture`."""
-        key = self._key(name, f"whole {box} {grid}")
-        return self._kept(key) or self._keep(key, read_picture(self._folder, name, box, grid))
+        key = self._key(name, f"whole {box} {grid} {stand}")
+        return self._kept(key) or self._keep(key, read_picture(self._folder, name, box, grid, stand))
 
-    def part(self, name: str, region: Region, box: tuple[int, int], grid: Grid) -> Image.Image:
+    def part(self, name: str, region: Region, box: tuple[int, int], grid: Grid, stand: Stand = PLAIN) -> Image.Image:
         """See `read_crop`."""
-        key = self._key(name, f"part {region} {box} {grid}")
-        return self._kept(key) or self._keep(key, read_crop(self._folder, name, region, box, grid))
+        key = self._key(name, f"part {region} {box} {grid} {stand}")
+        return self._kept(key) or self._keep(key, read_crop(self._folder, name, region, box, grid, stand))
 
     def _key(self, name: str, seen: str) -> str:
         """Another one for another file, another state of the file, and whatever else is seen of it."""

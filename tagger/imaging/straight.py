@@ -7,9 +7,12 @@ from dataclasses import dataclass
 
 from PIL import Image
 
-from tagger.imaging.edges import MM, Corners, Edges, Point
+from tagger.core.stand import Point
+from tagger.imaging.card_edges import MM, Corners, Edges
 
 Colour = tuple[int, int, int]
+Affine = tuple[float, float, float, float, float, float]
+"""From pixels x, y to others: a x + b y + c, d x + e y + f, in this order, as in Pillow's `Image.transform`."""
 BED = (24, 24, 26)
 
 
@@ -37,7 +40,7 @@ def straight(
         factor = int(1 / scale)
         source = picture.reduce(factor)
     near = tuple((x / factor, y / factor) for x, y in corners)
-    coefficients = _affine((near[0], near[1], near[2], near[3]), size, (room, across * scale, down * scale))
+    coefficients = card_affine((near[0], near[1], near[2], near[3]), size, (room, across * scale, down * scale))
     return source.transform(
         size, Image.Transform.AFFINE, coefficients, Image.Resampling.BICUBIC, fillcolor=BED[: len(source.getbands())]
     )
@@ -50,10 +53,12 @@ def turned_corners(corners: Corners, turn: int) -> Corners:
     return out[0], out[1], out[2], out[3]
 
 
-def _affine(
-    corners: Corners, size: tuple[int, int], card: tuple[float, float, float]
-) -> tuple[float, float, float, float, float, float]:
-    """Coefficients from the result's pixels to the scan's: the affine map that fits the four corners best."""
+def card_affine(corners: Corners, size: tuple[float, float], card: tuple[float, float, float]) -> Affine:
+    """From a straight picture of a card to its scan: the affine map that fits the four corners best.
+
+    `size` is the picture's width and height, `card` the margin around the card in it, the card's width and its height,
+    all in the picture's pixels; what the margins leave over is shared between the two sides.
+    """
     room, wide, high = card
     slack = ((size[0] - wide) / 2 - room, (size[1] - high) / 2 - room)  # what rounding the size left over
     left, upper = room + slack[0], room + slack[1]

@@ -16,14 +16,15 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tagger.core.measured import Measured
-from tagger.core.order import split_scan
+from tagger.core.order import scan_box, split_scan
 from tagger.errors import PictureError
 from tagger.imaging.pictures import read_whole
 
 if TYPE_CHECKING:
     from PIL import Image
 
-    from tagger.imaging.edges import Edges, NoEdges
+    from tagger.core.stand import Corners4
+    from tagger.imaging.card_edges import Edges, NoEdges
 
 WORKERS, AHEAD, FEW = 2, 16, 6
 LOOK_DPI = 100  # of the straight crop that sides are compared by: 250 x 350 pixels
@@ -83,7 +84,8 @@ def measure_scan(folder: Path, name: str) -> Measured:
         return Measured("gone")
     except OSError as error:
         return Measured("unreadable", error.strerror or "")
-    digest = hashlib.sha256(data).hexdigest() + (f"#{page}" if page else "")
+    part = scan_box(name)
+    digest = hashlib.sha256(data).hexdigest() + (f"#{page}" if page else "") + (f"#{part}" if part else "")
     report = check_file(data)
     del data
     if report.state is not Wholeness.WHOLE:
@@ -95,8 +97,9 @@ def measure_scan(folder: Path, name: str) -> Measured:
 
 
 def _measured(folder: Path, name: str, digest: str) -> Measured:
+    from tagger.imaging.card_edges import Edges
     from tagger.imaging.damage import broken_at
-    from tagger.imaging.faults import Kind, look_at
+    from tagger.imaging.faults import Kind, look_at, several_cards
     from tagger.imaging.orientation import fields_of
     from tagger.imaging.sameness import print_of
 
@@ -105,17 +108,29 @@ def _measured(folder: Path, name: str, digest: str) -> Measured:
     row = broken_at(whole.stored) if whole.coded else None
     if row is not None:
         faults.append((Kind.CORRUPT.value, f"from row {row} on"))
+    several = several_cards(whole.upright, whole.dpi)
+    if several is not None:
+        faults.append((several.kind.value, several.seen))
+        return Measured("whole", "", digest, tuple(faults), dpi=(whole.dpi or 0.0) * whole.factor)
     look = look_at(whole.upright, whole.dpi, jpeg=False)
     faults += [(fault.kind.value, fault.seen) for fault in look.faults]
     crop, sideways = _standing(whole.upright, look.edges)
-    return Measured("whole", "", digest, tuple(faults), print_of(crop), fields_of(crop), sideways)
+    corners = _full_size(look.edges.corners, whole.factor) if isinstance(look.edges, Edges) else None
+    dpi = (look.dpi or 0.0) * whole.factor
+    return Measured("whole", "", digest, tuple(faults), print_of(crop), fields_of(crop), sideways, corners, dpi)
+
+
+def _full_size(corners: Corners4, factor: int) -> Corners4:
+    """Corners in pixels of the full size, rounded to a hundredth of one."""
+    a, b, c, d = ((round(x * factor, 2), round(y * factor, 2)) for x, y in corners)
+    return a, b, c, d
 
 
 def _standing(picture: Image.Image, edges: Edges | NoEdges) -> tuple[Image.Image, bool]:
     """The card straight and standing, 100 dpi; without edges the whole scan in a card's shape. And whether it lay."""
     from PIL import Image
 
-    from tagger.imaging.edges import Edges
+    from tagger.imaging.card_edges import Edges
     from tagger.imaging.straight import straight, upright_turn
 
     if isinstance(edges, Edges):

@@ -10,6 +10,7 @@ from typing import Protocol
 
 from PIL import Image
 
+from tagger.core.stand import PLAIN, Stand
 from tagger.errors import PictureError
 from tagger.preview.cells import CellRow
 from tagger.preview.choices import Depth
@@ -21,19 +22,21 @@ LIMIT = 32  # pictures; at 200 x 60 cells one is about 120 kB with its cells and
 
 @dataclass(frozen=True, slots=True)
 class Whole:
-    """All of a scan, to fit into a box."""
+    """All that a stand shows of a scan, to fit into a box."""
 
     box: Box
+    stand: Stand = PLAIN
 
 
 @dataclass(frozen=True, slots=True)
 class Crop:
-    """A part of a scan, to fill a box: its middle and its width (x, y, width) as fractions of the upright scan; as it
-    is, or in `grey` with all the contrast there is."""
+    """A part of a scan, to fill a box: its middle and its width (x, y, width) as fractions of what a stand shows of it;
+    as it is, or in `grey` with all the contrast there is."""
 
     region: tuple[float, float, float]
     box: Box
     grey: bool = True
+    stand: Stand = PLAIN
 
 
 View = Whole | Crop

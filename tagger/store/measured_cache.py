@@ -18,7 +18,7 @@ from tagger.core.scan_files import scan_file
 from tagger.errors import PictureError
 from tagger.store.caches import put
 
-MADE_AS = "2"  # changes with what is measured and how
+MADE_AS = "3"  # changes with what is measured and how
 MOST_KEPT = 200  # folders of scans; those not used for longest go first
 
 Stamp = tuple[int, int]  # size in bytes, time of change in ns

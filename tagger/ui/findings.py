@@ -96,7 +96,12 @@ def panel(found: Findings, lot: Arrangement, keys: Keymap, width: int, height: i
         said = "Nothing is left to look at."
         if not found.whole:
             said = f"The scans are being looked at: {found.looked} of {found.of}."
-        return [Text("findings", look.BRASS), Text(), *wrapped(said, width, look.PLAIN), *wrapped(back, width, look.DIM)]
+        return [
+            Text("findings", look.BRASS),
+            Text(),
+            *wrapped(said, width, look.PLAIN),
+            *wrapped(back, width, look.DIM),
+        ]
     style = look.BRASS if finding.by_key else look.RUST
     first, *rest = wrapped(f"{keys.shown('take')} {deed(finding)}", width, style)
     lines = [Text(first.plain.strip(), style), *rest, Text()]

@@ -200,8 +200,8 @@ class FolderSource:
     def load(self, name: str, seen: View, grid: tuple[int, int]) -> Image.Image:
         """A scan as it is seen. Raises PictureError."""
         if isinstance(seen, Whole):
-            return self._scans.whole(name, seen.box, grid)
-        part = self._scans.part(name, seen.region, seen.box, grid)
+            return self._scans.whole(name, seen.box, grid, seen.stand)
+        part = self._scans.part(name, seen.region, seen.box, grid, seen.stand)
         return legible(part) if seen.grey else part
 
     def stamp(self, name: str) -> Hashable:

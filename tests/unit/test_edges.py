@@ -12,7 +12,8 @@ from card_art import Art, bordered, full_bleed, side, written
 from PIL import Image, ImageChops, ImageStat
 from scanned import CARD, Laid, Scan, Scanner, fed, scan
 
-from tagger.imaging.edges import Edges, NoEdges, find_edges
+from tagger.imaging.card_edges import Edges, NoEdges
+from tagger.imaging.edges import find_edges
 from tagger.imaging.straight import Levels, levelled, levels_for, straight, turned_corners, upright_turn
 
 

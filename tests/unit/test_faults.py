@@ -13,8 +13,8 @@ from fed_lots import broken_jpeg
 from PIL import Image
 from scanned import Scan, Scanner, fed, jpeg, scan
 
+from tagger.imaging.card_edges import Edges
 from tagger.imaging.damage import broken_at
-from tagger.imaging.edges import Edges
 from tagger.imaging.faults import Kind, look_at
 from tagger.imaging.files import Wholeness, check_file
 

@@ -9,8 +9,9 @@ import pytest
 from card_art import black_bordered, bordered, full_bleed, side, written
 from scanned import fed, sheet, turned_over
 
+from tagger.imaging.card_edges import Edges
 from tagger.imaging.centering import Centering, NoCentering, measure_centering
-from tagger.imaging.edges import Edges, find_edges
+from tagger.imaging.edges import find_edges
 from tagger.imaging.sheets import find_cards, match_sheets
 
 

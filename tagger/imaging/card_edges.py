@@ -1,0 +1,45 @@
+"""What is said of where a card lies on its scan; how it is found is `edges.py`. Loads no numpy."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from tagger.core.stand import Corners4
+
+MM = 25.4  # mm an inch
+CARD_MM = (63.5, 88.9)  # 2.5 x 3.5 in: common practice
+
+Corners = Corners4
+
+
+@dataclass(frozen=True)
+class Edges:
+    """A card's place on a scan.
+
+    `corners` are pixels: the card's left upper, right upper, right lower and left lower corner as the scan shows it,
+    sharp, as if they were not rounded. `angle` is how far it is turned clockwise, in degrees, -45 to 45. `width` and
+    `height` are mm as the scan shows it, so a card that lies on its side is wider than high. `dpi` is dots per inch:
+    the given ones, or estimated from the known size. `confidence` is 0 to 1. `contrast` tells whether the bed is seen
+    outside of all four sides, so that the size is measured rather than assumed.
+    """
+
+    corners: Corners
+    angle: float
+    width: float
+    height: float
+    dpi: float
+    confidence: float
+    contrast: bool
+
+    @property
+    def sideways(self) -> bool:
+        """Whether the card lies on its long side."""
+        return self.width > self.height
+
+
+@dataclass(frozen=True)
+class NoEdges:
+    """Why no edges are given: `no card`, `unclear`, `size` or `shape`; `detail` says more to whoever looks into it."""
+
+    reason: str
+    detail: str = ""

@@ -1,0 +1,188 @@
+"""What is shown of a scan: a part of it, turned, or its card straight and cropped; from the file to it in one step.
+
+The way from the pixels that are shown to those of the file is one affine map: back through the stand, the part and the
+EXIF orientation. Where its axes stay axes the file's pixels are resized in a box and turned, otherwise they are looked
+up under the map. Loads no numpy. Coordinates are pixels, (0, 0) at the outer corner of the first one.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from PIL import Image
+
+from tagger.core.order import Box
+from tagger.core.stand import Corners4, Stand
+from tagger.imaging.card_edges import CARD_MM, MM
+from tagger.imaging.straight import BED, Affine, card_affine, turned_corners
+
+Transpose = Image.Transpose
+Rect = tuple[float, float, float, float]  # left, upper, right, lower
+Size = tuple[float, float]
+# From a picture that is turned so to the one it was made of: the linear part of the map.
+WAYS = {
+    None: (1, 0, 0, 1),
+    Transpose.FLIP_LEFT_RIGHT: (-1, 0, 0, 1),
+    Transpose.ROTATE_180: (-1, 0, 0, -1),
+    Transpose.FLIP_TOP_BOTTOM: (1, 0, 0, -1),
+    Transpose.TRANSPOSE: (0, 1, 1, 0),
+    Transpose.ROTATE_270: (0, 1, -1, 0),  # Pillow turns the other way: a quarter clockwise
+    Transpose.TRANSVERSE: (0, -1, -1, 0),
+    Transpose.ROTATE_90: (0, -1, 1, 0),
+}
+# How a picture is put upright by its EXIF orientation, 1 to 8: CIPA DC-008 (Exif 2.32), 4.6.4.A, tag 0112.
+UPRIGHT = dict(enumerate(WAYS, start=1))
+_TURNS = {0: None, 90: Transpose.ROTATE_270, 180: Transpose.ROTATE_180, 270: Transpose.ROTATE_90}
+
+
+MANY = 100_000  # look-ups: of so many, by two pixels by two, a picture is as good as by four by four
+
+
+@dataclass(frozen=True)
+class Shown:
+    """What is shown: its width and height in pixels of the full-size scan, the map from these to the file's pixels as
+    they are stored, and the part of the file that may be looked at, in stored pixels."""
+
+    size: Size
+    to_stored: Affine
+    bounds: Rect
+
+    def paint(
+        self,
+        pixels: Image.Image,
+        fine: tuple[float, float],
+        piece: Rect,
+        target: tuple[int, int],
+        filter_: Image.Resampling,
+    ) -> Image.Image:
+        """A piece of what is shown as a picture of the size `target`.
+
+        `pixels` are the file's, RGB as stored, of which the decoder made `fine` (across and down) for one of the file.
+        """
+        a, b, c, d, e, f = self.to_stored
+        here = (a * fine[0], b * fine[0], c * fine[0], d * fine[1], e * fine[1], f * fine[1])
+        bounds = _scaled(self.bounds, fine)
+        ways = [way for way, linear in WAYS.items() if linear == (a, b, d, e)]
+        if ways and _within(_mapped(self.to_stored, piece), self.bounds):
+            return _resized(pixels, _mapped(here, piece), bounds, target, ways[0], filter_)
+        across, down = (piece[2] - piece[0]) / target[0], (piece[3] - piece[1]) / target[1]
+        return _looked_up(pixels, _after(here, (across, 0, piece[0], 0, down, piece[1])), bounds, target)
+
+
+def shown(stored: tuple[int, int], orientation: int, part: Box | None, stand: Stand) -> Shown:
+    """What a stand shows of a file of so many pixels as stored, or of a part of it (left, upper, width and height in
+    pixels of the upright scan, inside of it). `orientation` is the EXIF one."""
+    way = UPRIGHT.get(orientation)
+    size: Size = upright_size(stored, orientation)
+    place = _put(way, stored)
+    bounds = (0.0, 0.0, float(size[0]), float(size[1]))
+    if part is not None:
+        bounds = (part[0], part[1], part[0] + part[2], part[1] + part[3])
+        size, place = (part[2], part[3]), _after(place, (1, 0, part[0], 0, 1, part[1]))
+    bounds = _mapped(_put(way, stored), bounds)
+    corners = turned_corners(stand.corners, stand.turn) if stand.corners else None
+    lengths = _lengths(corners) if corners else (0.0, 0.0)
+    if corners is None or min(lengths) < 1:
+        turn = _TURNS[stand.turn]
+        whole = (size[1], size[0]) if stand.turn in (90, 270) else size
+        return Shown((float(whole[0]), float(whole[1])), _after(place, _put(turn, size)), bounds)
+    dots = stand.dpi if stand.dpi > 0 else MM * math.sqrt(lengths[0] * lengths[1] / (CARD_MM[0] * CARD_MM[1]))
+    room = max(stand.margin / MM * dots, 0.5 - min(lengths) / 2)
+    whole = (lengths[0] + 2 * room, lengths[1] + 2 * room)
+    return Shown(whole, _after(place, card_affine(corners, whole, (room, *lengths))), bounds)
+
+
+def upright_size(stored: tuple[int, int], orientation: int) -> tuple[int, int]:
+    """From the size of a picture as it is stored to that of the upright one."""
+    return (stored[1], stored[0]) if orientation in (5, 6, 7, 8) else stored
+
+
+def stored_box(stored: tuple[int, int], orientation: int, part: Box, factor: int) -> tuple[int, int, int, int]:
+    """A part of the upright scan as left, upper, right, lower in pixels as stored, a whole number of which is one."""
+    box = (part[0], part[1], part[0] + part[2], part[1] + part[3])
+    left, upper, right, lower = _mapped(_put(UPRIGHT[orientation], stored), box)
+    return int(left // factor), int(upper // factor), int(-(-right // factor)), int(-(-lower // factor))
+
+
+def _lengths(corners: Corners4) -> Size:
+    """A card's width and height in pixels."""
+    a, b, c, d = corners
+    return (math.dist(a, b) + math.dist(d, c)) / 2, (math.dist(a, d) + math.dist(b, c)) / 2
+
+
+def _put(way: Transpose | None, size: Size) -> Affine:
+    """From a picture that was turned or mirrored so to the one of that size that it was made of."""
+    a, b, d, e = WAYS[way]
+    return a, b, size[0] if min(a, b) < 0 else 0, d, e, size[1] if min(d, e) < 0 else 0
+
+
+def _after(second: Affine, first: Affine) -> Affine:
+    """The map that does one and then the other."""
+    a, b, c, d, e, f = second
+    g, h, i, j, k, m = first
+    return a * g + b * j, a * h + b * k, a * i + b * m + c, d * g + e * j, d * h + e * k, d * i + e * m + f
+
+
+def _mapped(way: Affine, rect: Rect) -> Rect:
+    """The box around a rectangle under a map."""
+    a, b, c, d, e, f = way
+    xs = [a * x + b * y + c for x in rect[::2] for y in rect[1::2]]
+    ys = [d * x + e * y + f for x in rect[::2] for y in rect[1::2]]
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def _scaled(rect: Rect, by: tuple[float, float]) -> Rect:
+    return rect[0] * by[0], rect[1] * by[1], rect[2] * by[0], rect[3] * by[1]
+
+
+def _within(inner: Rect, outer: Rect) -> bool:
+    """Whether a rectangle lies in another, to a thousandth of a pixel."""
+    (a, b, c, d), (left, upper, right, lower) = inner, outer
+    return min(a - left, b - upper, right - c, lower - d) > -0.001
+
+
+def _resized(
+    pixels: Image.Image,
+    piece: Rect,
+    bounds: Rect,
+    target: tuple[int, int],
+    way: Transpose | None,
+    filter_: Image.Resampling,
+) -> Image.Image:
+    """A box of the file's pixels made that large, then turned."""
+    right, lower = min(bounds[2], pixels.width), min(bounds[3], pixels.height)
+    box = (max(bounds[0], piece[0]), max(bounds[1], piece[1]), min(right, piece[2]), min(lower, piece[3]))
+    size = (target[1], target[0]) if WAYS[way][0] == 0 else target
+    small = pixels.resize(size, filter_, box=box)
+    return small if way is None else small.transpose(way)
+
+
+def _looked_up(pixels: Image.Image, way: Affine, bounds: Rect, target: tuple[int, int]) -> Image.Image:
+    """The file's pixels under a map from the result's.
+
+    A look-up sees four pixels by four. Where more of the file go into one of the result, they are averaged in blocks
+    beforehand, and four are looked up for each: that comes within two levels of a card that is made straight in all its
+    pixels and then made smaller.
+    """
+    step = min(math.hypot(way[0], way[3]), math.hypot(way[1], way[4]))
+    block = max(1, min(round(step / 2), *pixels.size))
+    near = _mapped(way, (0, 0, *target))
+    spare = 4 * block
+    box = (
+        max(0, math.floor(max(bounds[0], near[0] - spare))),
+        max(0, math.floor(max(bounds[1], near[1] - spare))),
+        min(pixels.width, math.ceil(min(bounds[2], near[2] + spare))),
+        min(pixels.height, math.ceil(min(bounds[3], near[3] + spare))),
+    )
+    if box[0] >= box[2] or box[1] >= box[3]:
+        return Image.new("RGB", target, BED)
+    source = pixels.reduce(block, box) if block > 1 else pixels.crop(box)
+    finer = 2 if step / block > 1.2 else 1
+    there = _after((1 / block, 0, -box[0] / block, 0, 1 / block, -box[1] / block), way)
+    there = _after(there, (1 / finer, 0, 0, 0, 1 / finer, 0))
+    size = (target[0] * finer, target[1] * finer)
+    quick = finer > 1 and size[0] * size[1] > MANY
+    look = Image.Resampling.BILINEAR if quick else Image.Resampling.BICUBIC
+    found = source.transform(size, Image.Transform.AFFINE, there, look, fillcolor=BED)
+    return found.resize(target, Image.Resampling.BICUBIC) if finer > 1 else found
