@@ -2,8 +2,8 @@
 
 The real program runs in a pseudo-terminal; lots and truth are drawn by `pace_lots.py`, the typist's policy is written
 down in `pace_typist.py`, and neither imports the program. Every key counts, Enter and the keys that carry included.
-Beside them stand the keys of the same work in a spreadsheet, see `pace_table.sheet_keys`. Wrong tags are counted in what
-`tagger export` writes at the end. Exit status 1 where an aim is missed.
+Beside them stand the keys of the same work in a spreadsheet, see `pace_table.sheet_keys`. Wrong tags are counted in
+what `tagger export` writes at the end. Exit status 1 where an aim is missed.
 """
 
 from __future__ import annotations
