@@ -6,7 +6,7 @@
    number: `=`.
 3. If number, subject and set are right already, only what is not is typed: parallel, serial number, condition.
    Otherwise the number is typed first. Still not the right subject: where the set is wrong the first letters of a word
-   of it that no other set of his begins with, then letters of the surname; then parallel, serial number, condition.
+   of it that fewest other sets, teams and parallels begin like, then letters of the surname; then parallel, serial number, condition.
 4. After each key the screen is read again; the word is left as soon as it has done its work, and Enter is pressed as
    soon as it takes the right card. The `blind` typist types the number whole before he looks.
 5. Where the right card stands among the other readings and ↓ leads there in fewer keys than he reckons are still to be
@@ -20,7 +20,8 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass, field
 
-from pace_lots import SETS, Card
+from drawn import _TEAMS
+from pace_lots import PARALLELS, SETS, Card
 from pace_screen import Seen, look
 from terminal import Terminal
 
@@ -132,8 +133,9 @@ class Typist:
         words = []
         if not seen.same_subject(card):
             own = [word for word in card.set.casefold().split() if word.isalpha()]
-            others = [word for name in SETS if name != card.set for word in name.casefold().split()]
-            own.sort(key=lambda word: any(other[0] == word[0] for other in others))
+            names = (*(name for name in SETS if name != card.set), *_TEAMS, *(name for name, _ in PARALLELS))
+            others = [word[0] for name in names for word in name.casefold().split()]
+            own.sort(key=lambda word: others.count(word[0]))
             words += [("number", card.number), ("set", own[0]), ("name", card.subject.split()[-1].casefold())]
         words.append(("parallel", card.parallel.casefold().split()[0] if card.parallel else "base"))
         if card.serial:
@@ -144,12 +146,12 @@ class Typist:
 
     def _left(self, words: list[tuple[str, str]], card: Card, seen: Seen, typed: int) -> int:
         """How many keys he reckons are still to be typed, `typed` being those of the first word: digits and serial
-        number whole, two keys for the beginning of any other word; the name is not reckoned with in advance."""
+        number whole, three keys for a set or name, two for a parallel; set and name are not reckoned with in advance."""
         keys = 0
         for at, (what, word) in enumerate(words):
             if self._done(what, card, seen) or (at and what in ("set", "name")):
                 continue
-            whole = len(word) if what in ("number", "serial", "condition") else 1
+            whole = {"set": 3, "name": 3, "parallel": 1}.get(what, len(word))
             keys += max(0 if at else 1, whole + (1 if at else -typed))
         return keys
 
