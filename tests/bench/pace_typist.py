@@ -6,7 +6,8 @@
    number: `=`.
 3. If number, subject and set are right already, only what is not is typed: parallel, serial number, condition.
    Otherwise the number is typed first. Still not the right subject: where the set is wrong the first letters of a word
-   of it that fewest other sets, teams and parallels begin like, then letters of the surname; then parallel, serial number, condition.
+   of it that fewest other sets, teams and parallels begin like, then letters of the surname; then parallel, serial
+   number, condition.
 4. After each key the screen is read again; the word is left as soon as it has done its work, and Enter is pressed as
    soon as it takes the right card. The `blind` typist types the number whole before he looks.
 5. Where the right card stands among the other readings and ↓ leads there in fewer keys than he reckons are still to be
@@ -146,7 +147,7 @@ class Typist:
 
     def _left(self, words: list[tuple[str, str]], card: Card, seen: Seen, typed: int) -> int:
         """How many keys he reckons are still to be typed, `typed` being those of the first word: digits and serial
-        number whole, three keys for a set or name, two for a parallel; set and name are not reckoned with in advance."""
+        number whole, three keys for a set or name, two for a parallel; set and name are not reckoned in advance."""
         keys = 0
         for at, (what, word) in enumerate(words):
             if self._done(what, card, seen) or (at and what in ("set", "name")):
