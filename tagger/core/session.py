@@ -146,7 +146,8 @@ class Session:
         return self._store.last()
 
     def candidates(self, hint: str) -> list[Candidate]:
-        """What the hint could mean here, best first, at most nine. With an empty hint: what is likely next.
+        """What the hint could mean here, best first, at most nine. With an empty hint: what is likely next; the card
+        before once more stands last unless it is the likeliest, since `again` takes it with one key.
 
         While one hint is typed on, those that match before and after keep their places; see `steady`.
         """
@@ -156,9 +157,17 @@ class Session:
             before = last.before
         elif here == last.position and last.hint and (hint.startswith(last.hint) or last.hint.startswith(hint)):
             before = last.found
-        found = steady(before, self._ranked(hint, 9)) if hint else self._ranked(hint, 9)
+        found = steady(before, self._ranked(hint, 9)) if hint else self._likely_next()
         self._shown = _Shown(here, hint, before, found)
         return found
+
+    def _likely_next(self) -> list[Candidate]:
+        before, found = self.before(listed=True), self._ranked("", 9)
+        if before is None:
+            return found
+        card = before.set, before.number, before.subject
+        same = [c for c in found[1:] if (c.tags.set, c.tags.number, c.tags.subject) == card]
+        return [*(candidate for candidate in found if candidate not in same), *same]
 
     def _ranked(self, hint: str, limit: int) -> list[Candidate]:
         context = Context(self.desk.carried, self.before(listed=True), self._lot.sets(), self._steps)

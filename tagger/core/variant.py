@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -22,6 +22,7 @@ BASE = "base"
 PARALLEL, PARALLEL_START, PARALLEL_LETTER = -0.5, -1.2, -1.6
 PARALLEL_SLIP = -4.0  # one edit in the beginning of a word of three letters or more
 SERIAL, RUN_ONLY = -0.2, -0.4
+OTHER_RUN = -2.0  # for a serial number without its run, where another numbered parallel is carried
 CONDITION, CONDITION_START = -2.0, -4.5  # in words that could be a name as well
 TWICE = -5.0  # for a word of a name that repeats another one's beginning
 PARALLEL_MISTYPED = "parallel, mistyped"
@@ -56,7 +57,7 @@ class Option:
 @dataclass(frozen=True, slots=True)
 class Plan:
     """One variant that cards with the parallels `listed` may have under a hint, and what each word could be of it:
-    (as parallel, as serial number, as condition)."""
+    (as parallel, as serial number, as condition). `other_run`: a numbered parallel is carried, and this is another."""
 
     parallel: Parallel
     name: str
@@ -64,6 +65,7 @@ class Plan:
     asked: bool
     doubt: float
     read: tuple[tuple[tuple[float, str] | None, tuple[float, str, str] | None, tuple[str, bool] | None], ...]
+    other_run: bool = False
 
 
 _NO_VARIANT = (None, None, None)
@@ -163,7 +165,9 @@ class Variants:
         found = [self._plan(default or base, tokens, parallels, asked=False, doubt=doubt)]
         for parallel in dict.fromkeys((base, *parallels)):
             if any(names(parallel, token) for token in tokens):
-                found.append(self._plan(parallel, tokens, parallels, asked=True))
+                plan = self._plan(parallel, tokens, parallels, asked=True)
+                other = bool(kept) and default is not None and default.run is not None and parallel != default
+                found.append(replace(plan, other_run=True) if other else plan)
         return found
 
     def _plan(
@@ -203,7 +207,7 @@ class Variants:
         spelled: set[str] = set()
         met: set[tuple[str, str]] = set()
         spent: list[str] = []
-        graded = condition.name
+        graded, runless = condition.name, False
         if condition.name:
             reasons.append((condition.raw, "condition"))
         for at, ((token, read, meaning), (as_parallel, numbered, step)) in enumerate(
@@ -220,6 +224,7 @@ class Variants:
                 read, meaning, serial, problem = numbered[0], "serial number", numbered[1], numbered[2] or problem
                 if parallel.run is not None and asked:
                     spelled.add(_RUN)
+                runless = runless or "/" not in token.text or token.text.endswith("/")
             elif step is not None and not graded and read < condition_weight(step):
                 graded, read, meaning = step[0], condition_weight(step), "condition"
             elif meaning in OF_A_NAME:
@@ -230,6 +235,8 @@ class Variants:
             reasons.append((token.raw, meaning))
         if asked and not spelled:
             return None
+        if plan.other_run and runless and spelled == {_RUN}:
+            weight += OTHER_RUN
         if asked and name and _RUN not in spelled and " " in name:
             weight += MISSING_WORD * (len(name.split()) - len(spelled & set(words(name))))
         for typed, meaning in reasons:

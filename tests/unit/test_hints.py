@@ -91,6 +91,20 @@ def test_what_is_typed_overrides_what_is_carried():
     assert (found.parallel, found.condition, found.place) == ("Silver", "Near Mint", "box 2")
 
 
+@pytest.mark.parametrize("carried", [parallel for parallel in ALL if parallel.run is not None])
+@pytest.mark.parametrize("hint", ["23 7/", "7/", "23 r=7"])
+def test_a_serial_number_without_its_run_is_of_the_carried_parallel(carried, hint):
+    found = rank(hint, carrying(parallel=carried.name))[0].tags
+    assert (found.number, found.parallel, found.serial) == ("23", carried.name, f"7/{carried.run}")
+
+
+def test_a_serial_number_with_its_run_is_of_the_parallel_that_has_this_run():
+    one, other = [parallel for parallel in ALL if parallel.run is not None][:2]
+    for carried, typed in ((one, other), (other, one)):
+        found = rank(f"23 7/{typed.run}", carrying(parallel=carried.name))[0].tags
+        assert (found.parallel, found.serial) == (typed.name, f"7/{typed.run}")
+
+
 NAMES = drawn.names(400, 3)
 ODD = ("117a", "23b", "RC-1", "RC-2", "RC-10", "U1", "1987", "1-1", "1-12", "T23", "0", "999", "12c", "SP")
 BIG = Matcher(

@@ -38,7 +38,21 @@ def test_a_reading_with_a_problem_is_refused(desk):
 
 def test_the_next_proposal_follows_the_card_before(desk):
     take(desk, "s=87 3")
-    assert [candidate.tags.number for candidate in desk.candidates("")[:2]] == ["4", "3"]
+    assert desk.candidates("")[0].tags.number == "4"
+
+
+def test_the_card_before_once_more_is_the_last_of_what_is_likely_next(desk):
+    take(desk, "s=87 2")
+    numbers = [candidate.tags.number for candidate in desk.candidates("")]
+    assert (numbers[:4], numbers[-1]) == (["3", "4", "5", "6"], "2")
+
+
+def test_the_card_before_once_more_is_the_first_where_the_lot_is_full_of_doubles(desk):
+    take(desk, "s=87 2")
+    desk.take_in([f"scan_{number}.jpg" for number in range(1, 41)])
+    for _ in range(12):
+        desk.again()
+    assert desk.candidates("")[0].tags.number == "2"
 
 
 def test_keeping_goes_on_and_changes_nothing(desk):
