@@ -31,6 +31,12 @@ class Settings:
     colours: Depth | None = None
     """The colours of previews: `[preview]`, `colours = "256"`; None for those that the terminal says it has."""
 
+    crop: bool = True
+    """Whether a card is shown straight and without the scanner's bed, once its edges are known: `[preview]`."""
+
+    margin: float = 2.0
+    """Mm of the bed that are kept around it: `[preview]`, `margin = 0.5`."""
+
 
 def load_settings(path: Path) -> Settings:
     """Settings from a file; the defaults where there is none. Raises ConfigError naming file and entry."""
@@ -52,6 +58,7 @@ def load_settings(path: Path) -> Settings:
         raise ConfigError(f"{shown}: {error.message}") from None
 
 
+MOST_MARGIN = 20
 TABLES = ("keys", "conditions", "preview")
 
 
@@ -76,13 +83,24 @@ def _meant(name: str, known: Sequence[str]) -> str:
 
 def _preview(given: Mapping[str, Any]) -> dict[str, Any]:
     choices = {"drawing": DRAWINGS, "colours": tuple(Depth)}
+    found: dict[str, Any] = {}
     for name, value in given.items():
+        if name == "crop":
+            if not isinstance(value, bool):
+                raise ConfigError("preview.crop must be true or false.")
+            found[name] = value
+            continue
+        if name == "margin":
+            if isinstance(value, bool) or not isinstance(value, int | float) or not 0 <= value <= MOST_MARGIN:
+                raise ConfigError(f"preview.margin must be a number of mm from 0 to {MOST_MARGIN}.")
+            found[name] = float(value)
+            continue
         if name not in choices:
-            raise ConfigError(f"preview.{printable(name)} is no setting{_meant(name, tuple(choices))}")
+            raise ConfigError(f"preview.{printable(name)} is no setting{_meant(name, (*choices, 'crop', 'margin'))}")
         if str(value) not in choices[name]:
             wanted = ", ".join(f'"{choice}"' for choice in choices[name])
             raise ConfigError(f"preview.{name} must be one of {wanted}.")
-    found: dict[str, Any] = {name: str(value) for name, value in given.items()}
+        found[name] = str(value)
     if "colours" in found:
         found["colours"] = Depth(found["colours"])
     return found

@@ -6,14 +6,12 @@ import argparse
 import sys
 
 from tagger.commands.common import DONE, EYE, Command, find_lot, json_argument, lot_arguments, out, print_json
+from tagger.commands.measurements import Measurements, audited
 from tagger.commands.status import look_at
-from tagger.core.audit import Lot, audit
+from tagger.core.audit import Lot
 from tagger.core.audit_words import Finding
-from tagger.core.measured import Measured
 from tagger.errors import LotError, UsageError
 from tagger.imaging.folder import list_scans
-from tagger.imaging.survey import survey
-from tagger.store.measured_cache import MeasuredCache
 from tagger.store.places import LotPlace, measured_folder
 
 SHOWN = 64  # scans after which the count on a terminal is drawn afresh
@@ -38,9 +36,13 @@ def _run(given: argparse.Namespace) -> int:
         print_json({"scans": len(lot.scans), "cards": len(lot.pairs), "findings": told})
     else:
         out(f"{place.name}: {len(lot.pairs)} cards from {len(lot.scans)} scans, {_count(len(findings))}")
-        for finding in findings:
-            out(f"  card {finding.position}, {finding.kind}: {finding.detail}.")
-            out(f"    {finding.remedy}")
+        for number, finding in enumerate(findings, start=1):
+            out(f"  {number}. card {finding.position}, {finding.kind}: {finding.detail}.")
+            out(f"     {finding.remedy}")
+        if any(finding.by_key for finding in findings):
+            out(
+                "tagger mend FOLDER --finding N mends one of these, where a key can do it; F12 in the open lot as well."
+            )
     return EYE if findings else DONE
 
 
@@ -50,31 +52,17 @@ def _count(findings: int) -> str:
 
 def audit_lot(place: LotPlace, expected: int | None) -> tuple[Lot, list[Finding]]:
     """A lot as it would open now, and what is found in it. Raises LotError where it has no scans."""
-    from tagger.imaging.orientation import tell_ways
-    from tagger.imaging.sameness import alike_band
-
     state, _ = look_at(place)
-    lot = Lot(state.arrangement.pairs, state.arrangement.sides, list_scans(place.folder).scans)
+    arrangement = state.arrangement
+    scans = list_scans(place.folder, arrangement.mending.joined).scans
+    lot = Lot(arrangement.pairs, arrangement.sides, scans, arrangement.mending)
     if not lot.pairs:
         raise LotError(f"{place.name} holds no scans (JPEG, PNG, TIFF, WebP or BMP).")
-    measured = _measured(place, list(lot.places()))
-    return lot, audit(lot, measured.__getitem__, alike_band, tell_ways, expected)
-
-
-def _measured(place: LotPlace, scans: list[str]) -> dict[str, Measured]:
-    """What was measured on each scan, now or before."""
-    cache = MeasuredCache(measured_folder(), place.folder)
-    known = {scan: kept for scan in scans if (kept := cache.get(scan)) is not None}
-    todo = [scan for scan in scans if scan not in known]
-    try:
-        for count, (scan, found) in enumerate(survey(place.folder, todo), start=1):
-            known[scan] = found
-            cache.put(scan, found)
-            if sys.stderr.isatty() and (count % SHOWN == 0 or count == len(todo)):
-                print(f"\r{count} of {len(todo)} scans measured", end="\n" * (count == len(todo)), file=sys.stderr)
-    finally:
-        cache.keep()
-    return known
+    known = Measurements(place.folder, measured_folder())
+    for count, of in known.measure(list(lot.places())):
+        if sys.stderr.isatty() and (count % SHOWN == 0 or count == of):
+            print(f"\r{count} of {of} scans measured", end="\n" * (count == of), file=sys.stderr)
+    return lot, audited(lot, known.of(lot.places()), expected)
 
 
 COMMAND = Command(

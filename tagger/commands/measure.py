@@ -37,22 +37,34 @@ def _run(given: argparse.Namespace) -> int:
 def measured(path: Path) -> dict[str, Any]:
     """One scan: `width` and `height` in mm as it stands, `skew` in degrees clockwise, `dpi`, `left_right` and
     `top_bottom` shares as 55/45 (left and top first); None where it cannot be said, with the reason in `problem`."""
+    return {"file": str(path), **_measured(path.parent, path.name)}
+
+
+def centering_sentence(folder: Path, scan: str, turn: int = 0) -> str:
+    """What is measured on one scan of a lot, for the dealer, who turned it clockwise by `turn` degrees."""
+    one = _measured(folder, scan, turn)
+    size = f"{one['width']} x {one['height']} mm, {abs(one['skew'])} degrees crooked. " if one["width"] else ""
+    if one["problem"] is not None:
+        return f"No centering: {one['problem'].rstrip('.')}. {size}".strip()
+    return f"Centering {one['left_right']} left to right, {one['top_bottom']} top to bottom; {size}{CAUTION}"
+
+
+def _measured(folder: Path, scan: str, turned: int = 0) -> dict[str, Any]:
     from tagger.imaging.card_edges import Edges
     from tagger.imaging.centering import Centering, measure_centering
     from tagger.imaging.faults import place_card
     from tagger.imaging.straight import upright_turn
 
     answer: dict[str, Any] = dict.fromkeys(("width", "height", "skew", "dpi", "left_right", "top_bottom", "problem"))
-    answer = {"file": str(path), **answer}
     try:
-        whole = read_whole(path.parent, path.name)
+        whole = read_whole(folder, scan)
     except PictureError as error:
         return {**answer, "problem": error.message}
     edges, dpi = place_card(whole.upright, whole.dpi)
     answer["dpi"] = round(dpi) if dpi else None
     if not isinstance(edges, Edges):
         return {**answer, "problem": f"the card's edges are not found: {edges.reason}"}
-    turn = upright_turn(edges)
+    turn = turned or upright_turn(edges)
     short, long = sorted((edges.width, edges.height))
     answer |= {"width": round(short, 1), "height": round(long, 1), "skew": round(edges.angle, 2)}
     found = measure_centering(whole.upright, edges, turn=turn)

@@ -9,6 +9,7 @@ from contextlib import contextmanager
 from tagger.commands.audit import audit_lot
 from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments, out
 from tagger.commands.joining import joined_lot
+from tagger.commands.sheets import sheet_parts
 from tagger.core.audit_words import Finding
 from tagger.core.mender import Mender
 from tagger.core.mending.scans import Split
@@ -19,6 +20,8 @@ from tagger.imaging.folder import list_scans
 from tagger.store.lot_file import LotFile
 from tagger.store.lots import LotList
 from tagger.store.places import LotPlace, data_folder, make_home
+
+LOOK = "Look whether each back belongs to its front."
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
@@ -55,7 +58,7 @@ def opened(place: LotPlace) -> Iterator[Session]:
     store = LotFile(place.home, place.name)
     try:
         session = Session(store)
-        session.take_in(list_scans(place.folder).scans)
+        session.take_in(list_scans(place.folder, session.arrangement.mending.joined).scans)
         LotList(data_folder()).opened(place)
         yield session
     finally:
@@ -70,7 +73,7 @@ def _mend(session: Session, place: LotPlace, words: str) -> str:
     mender = Mender(session)
     if wanted.join:
         said = mender.mend([joined_lot(place, wanted.join)])
-        session.take_in(list_scans(place.folder).scans)
+        session.take_in(list_scans(place.folder, session.arrangement.mending.joined).scans)
         return said
     if wanted.split is not None:
         return split(mender, place, session, wanted.split)
@@ -79,14 +82,12 @@ def _mend(session: Session, place: LotPlace, words: str) -> str:
 
 def split(mender: Mender, place: LotPlace, session: Session, position: int) -> str:
     """Split the sheet of the card at a position. Raises Refused, PictureError."""
-    from tagger.imaging.split_sheet import split_sheets
-
     card = session.card_at(position)
     if card.front is None:
         raise Refused(f"Card {position} has no front to split.")
-    found = split_sheets(place.folder, card.front, card.back)
-    said = mender.mend([Split(position, tuple(zip(found.fronts, found.backs, strict=True)))])
-    return f"{said} Look whether each back belongs to its front." if found.ask else said
+    parts, ask = sheet_parts(place.folder, card.front, card.back)
+    said = mender.mend([Split(position, parts)])
+    return f"{said} {LOOK}" if ask else said
 
 
 def _mend_findings(session: Session, place: LotPlace, numbers: list[int]) -> int:

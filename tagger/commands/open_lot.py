@@ -50,8 +50,10 @@ def _run(given: argparse.Namespace) -> int:
 
 
 def _open(given: argparse.Namespace) -> int:
+    from tagger.commands.behind import Behind
     from tagger.ui.app import TaggerApp, check_terminal, run
     from tagger.ui.previews import FolderSource
+    from tagger.ui.stands import Stands
 
     check_terminal()
     settings = load_settings(config_file())
@@ -73,6 +75,8 @@ def _open(given: argparse.Namespace) -> int:
     store = LotFile(place.home, place.name, only_looking=given.look)
     try:
         session = Session(store, settings.scale)
+        if joined := session.arrangement.mending.joined:
+            folder = list_scans(place.folder, joined)
         if not store.looking:
             session.take_in(folder.scans, [os.path.abspath(path) for path in given.checklist])
             LotList(data_folder()).opened(place)
@@ -87,7 +91,9 @@ def _open(given: argparse.Namespace) -> int:
         source = FolderSource(Scans(place.folder, SmallFiles(cache_folder() / "pictures")))
         loupes = (LoupeFile(data_folder()), LoupeFile(data_folder(), "name_loupes"))
         report = state_folder() / "error.txt"
-        run(TaggerApp(session, place.name, source, read, keys, loupes, drawing, settings.colours, notice, report))
+        behind = (Behind(place), Stands(settings.crop, settings.margin))
+        drawn = (drawing, settings.colours)
+        run(TaggerApp(session, place.name, source, read, keys, loupes, *behind, *drawn, notice, report))
     finally:
         store.close()
     counts = session.counts()

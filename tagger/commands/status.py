@@ -45,7 +45,7 @@ def _run(given: argparse.Namespace) -> int:
 def look_at(place: LotPlace) -> tuple[LotState, int]:
     """A lot as it would open now, and how many scans its folder holds. Nothing is written."""
     lot = read_lot(place.home)
-    scans = list_scans(place.folder).scans
+    scans = list_scans(place.folder, lot.arrangement.mending.joined).scans
     if lot.cards or lot.arrangement.mending.left_out:
         arrangement, next_id = later_intake(lot.arrangement, lot.marks, scans, lot.next_id)
     else:

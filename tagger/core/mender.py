@@ -47,6 +47,12 @@ class Mender:
             return self._set_aside(finding)
         raise Refused(f"Nothing here that a key can do. {finding.remedy}")
 
+    def set_aside(self) -> set[str]:
+        """The scans of the cards that are set aside."""
+        session = self._session
+        pairs = (pair for pair in session.arrangement.pairs if session.mark(pair.id).state is State.SET_ASIDE)
+        return {scan for pair in pairs for scan in pair[1:] if scan is not None}
+
     def _set_aside(self, finding: Finding) -> str:
         session, scans = self._session, set(finding.scans)
         at = [n for n, pair in enumerate(session.arrangement.pairs, start=1) if scans & set(pair[1:])]

@@ -8,15 +8,18 @@ from __future__ import annotations
 import contextlib
 import hashlib
 import os
+import sys
 from collections import deque
 from collections.abc import Iterator, Sequence
-from concurrent.futures import BrokenExecutor, Future, ProcessPoolExecutor
-from multiprocessing import get_context
+from concurrent.futures import BrokenExecutor, Executor, Future, ProcessPoolExecutor
+from multiprocessing import get_context, parent_process, resource_tracker
 from pathlib import Path
+from threading import Thread
 from typing import TYPE_CHECKING
 
 from tagger.core.measured import Measured
 from tagger.core.order import scan_box, split_scan
+from tagger.core.scan_files import scan_file
 from tagger.errors import PictureError
 from tagger.imaging.pictures import read_whole
 
@@ -30,29 +33,48 @@ WORKERS, AHEAD, FEW = 2, 16, 6
 LOOK_DPI = 100  # of the straight crop that sides are compared by: 250 x 350 pixels
 
 
-def survey(folder: Path, names: Sequence[str]) -> Iterator[tuple[str, Measured]]:
-    """Each scan's name with what was measured on it, in the order given. A handful is measured in this process."""
-    if len(names) <= FEW:
+def survey(folder: Path, names: Sequence[str], pool: Executor | None = None) -> Iterator[tuple[str, Measured]]:
+    """Each scan's name with what was measured on it, in the order given; in the processes of `pool`, else in its own.
+    Without a pool a handful is measured in this process."""
+    if pool is not None:
+        yield from _spread(folder, names, pool)
+    elif len(names) <= FEW:
         for name in names:
             yield name, measure_scan(folder, name)
-        return
-    # A fresh process, not a fork: the screen may be at work in this one, with threads.
-    with ProcessPoolExecutor(WORKERS, get_context("spawn"), _give_way) as pool:
-        asked: deque[tuple[str, Future[Measured]]] = deque()
-        try:
-            for name in names:
-                asked.append((name, _asked(pool, folder, name)))
-                if len(asked) >= AHEAD:
-                    first, future = asked.popleft()
-                    yield first, _result(future)
-            while asked:
+    else:
+        with quiet_processes() as own:
+            try:
+                yield from _spread(folder, names, own)
+            finally:
+                own.shutdown(cancel_futures=True)
+
+
+def quiet_processes(workers: int = WORKERS) -> ProcessPoolExecutor:
+    """Processes that give way to all others, and end when this one does, however that is."""
+    # Fresh processes, not forks: the screen may be at work in this one, with threads. Their tracker is handed the file
+    # behind sys.stderr, and on the desk that is an object without one.
+    with contextlib.redirect_stderr(sys.__stderr__):
+        resource_tracker.ensure_running()
+    return ProcessPoolExecutor(workers, get_context("spawn"), _give_way)
+
+
+def _spread(folder: Path, names: Sequence[str], pool: Executor) -> Iterator[tuple[str, Measured]]:
+    asked: deque[tuple[str, Future[Measured]]] = deque()
+    try:
+        for name in names:
+            asked.append((name, _asked(pool, folder, name)))
+            if len(asked) >= AHEAD:
                 first, future = asked.popleft()
                 yield first, _result(future)
-        finally:
-            pool.shutdown(cancel_futures=True)
+        while asked:
+            first, future = asked.popleft()
+            yield first, _result(future)
+    finally:
+        for _, future in asked:
+            future.cancel()
 
 
-def _asked(pool: ProcessPoolExecutor, folder: Path, name: str) -> Future[Measured]:
+def _asked(pool: Executor, folder: Path, name: str) -> Future[Measured]:
     try:
         return pool.submit(measure_scan, folder, name)
     except BrokenExecutor as error:
@@ -71,17 +93,28 @@ def _result(future: Future[Measured]) -> Measured:
 def _give_way() -> None:
     with contextlib.suppress(OSError):
         os.nice(19)
+    Thread(target=_end_with_parent, daemon=True).start()
+
+
+def _end_with_parent() -> None:
+    """A process that waits for work does not notice that the one that gives it was killed."""
+    parent = parent_process()
+    if parent is not None:
+        parent.join()
+        os._exit(0)
 
 
 def measure_scan(folder: Path, name: str) -> Measured:
     """What is measured on one scan. Nothing is raised: what cannot be read is said to be so."""
     from tagger.imaging.files import Wholeness, check_file
 
-    file, page = split_scan(name)
+    page = split_scan(name)[1]
     try:
-        data = (folder / file).read_bytes()
+        data = scan_file(folder, name).read_bytes()
     except FileNotFoundError:
         return Measured("gone")
+    except PictureError as error:
+        return Measured("unreadable", error.message)
     except OSError as error:
         return Measured("unreadable", error.strerror or "")
     part = scan_box(name)

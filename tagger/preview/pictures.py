@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Callable, Hashable, Sequence
+from collections.abc import Callable, Collection, Hashable, Sequence
 from dataclasses import dataclass
 from threading import Condition, Thread
 from typing import Protocol
@@ -97,6 +97,7 @@ class Pictures:
         self._have: OrderedDict[Key, Drawn | _Failure] = OrderedDict()
         self._wanted: list[Key] = []
         self._busy: set[Key] = set()
+        self._stale: set[Key] = set()
         self._change = Condition()
         self._open = True
         self._started = False
@@ -132,6 +133,13 @@ class Pictures:
                 self._have.pop(key, None)
         return bool(old)
 
+    def forget(self, names: Collection[str]) -> None:
+        """Let go of all pictures of these scans; one that is being drawn now is let go of when it has come."""
+        with self._change:
+            for key in [key for key in self._have if key[0] in names]:
+                del self._have[key]
+            self._stale.update(key for key in self._busy if key[0] in names)
+
     def close(self) -> None:
         """Stop drawing."""
         with self._change:
@@ -155,7 +163,10 @@ class Pictures:
                 result = _Failure(error, stamp)
             with self._change:
                 self._busy.discard(key)
-                self._have[key] = result
+                if key in self._stale:
+                    self._stale.discard(key)
+                else:
+                    self._have[key] = result
                 while len(self._have) > self._limit:
                     self._have.popitem(last=False)
                 open_still = self._open

@@ -23,6 +23,8 @@ from tagger.preview.manner import manner
 from tagger.preview.pictures import Source
 from tagger.ui.desk import Desk, ReadLists
 from tagger.ui.keys import Keymap
+from tagger.ui.stands import Stands
+from tagger.ui.watch import Work
 
 if sys.platform != "win32":
     from tagger.ui.driver import TerminalDriver
@@ -42,13 +44,15 @@ class TaggerApp(App[None], inherit_bindings=False):
         read: ReadLists,
         keys: Keymap,
         loupes: tuple[LoupeMemory, LoupeMemory],
+        work: Work,
+        stands: Stands,
         drawing: str,
         colours: Depth | None = None,
         notice: str = "",
         report: Path | None = None,
     ) -> None:
         super().__init__(driver_class=_driver())
-        self._desk_parts = (session, name, source, read, keys, loupes)
+        self._desk_parts = (session, name, source, read, keys, loupes, work, stands)
         self._drawing, self._colours = drawing, colours
         self._notice = notice
         self._report = report

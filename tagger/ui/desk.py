@@ -27,14 +27,18 @@ from tagger.core.text import printable
 from tagger.errors import Refused, TaggerError
 from tagger.preview.manner import Manner
 from tagger.preview.pictures import Source
-from tagger.ui import lines, look
+from tagger.ui import findings, lines, look
+from tagger.ui.findings import Findings
 from tagger.ui.hint_line import HintLine
 from tagger.ui.keys import Keymap
 from tagger.ui.layout import lay_out, one_at_a_time
 from tagger.ui.loupe_keys import LoupeKeys
+from tagger.ui.mend_keys import MendKeys
 from tagger.ui.painting import Painting
 from tagger.ui.previews import Previews
+from tagger.ui.stands import Stands
 from tagger.ui.upkeep import Upkeep
+from tagger.ui.watch import Watch, Work
 from tagger.ui.widgets.line_box import LineBox
 
 if TYPE_CHECKING:  # loaded with the checklists, when the first card is on the screen
@@ -64,7 +68,7 @@ class ChecklistsRead(Message):
         self.lists = lists
 
 
-class Desk(LoupeKeys):
+class Desk(MendKeys, LoupeKeys):
     """Shows the card in front, the proposal, and the hint line."""
 
     DEFAULT_CSS = """
@@ -90,6 +94,8 @@ class Desk(LoupeKeys):
         read: ReadLists,
         keys: Keymap,
         loupes: tuple[LoupeMemory, LoupeMemory],
+        work: Work,
+        stands: Stands,
         manner: Manner,
         notice: str,
     ) -> None:
@@ -98,11 +104,13 @@ class Desk(LoupeKeys):
         self._lot = name
         self._read = read
         self._keymap = keys
-        self._previews = Previews(source, manner, loupes, self._picture_ready)
+        self._previews = Previews(source, manner, loupes, self._picture_ready, stands)
         self._painting = Painting(
             self, lambda: session.desk.position, self._show, self._show_pictures, self._previews.finer
         )
         self._upkeep = Upkeep(self, session, self._previews, self._later)
+        self._watch = Watch(self, session, work)
+        self._findings = Findings()
         self._boxes = {
             "status": LineBox(look.BAR, "status"), "panel": LineBox(look.PLAIN, "panel"),
             "was": LineBox(look.PLAIN, "was"), "message": LineBox(look.PLAIN, "message"),
@@ -134,7 +142,8 @@ class Desk(LoupeKeys):
         self._wait_for_quiet()
 
     def on_unmount(self) -> None:
-        """Let go of the pictures."""
+        """Let go of the pictures, and end what goes on behind."""
+        self._watch.close()
         self._previews.close()
 
     def _picture_ready(self, name: str) -> None:
@@ -212,6 +221,8 @@ class Desk(LoupeKeys):
         if self.has_class("-manual") and self._turn_manual(event.key, command.id if command else ""):
             return
         if self.has_class("-closely") and self._turn_closely(event.key, command.id if command else ""):
+            return
+        if self._findings.shown and self._turn_findings(event.key, command.id if command else ""):
             return
         if command is not None:
             self._do(command.id)
@@ -388,27 +399,29 @@ class Desk(LoupeKeys):
         proposal = self._proposal()
         panel = self._boxes["panel"]
         style = look.RUST if self._alarm else look.SEA
-        self._boxes["status"].show([lines.status(session, self._lot, width)])
+        self._boxes["status"].show([lines.status(session, self._lot, width, self._findings.tell(keys))])
         self._boxes["was"].show([lines.was_and_last(session, keys, width)])
         self._boxes["message"].show([Text(f" {printable(self._message)}", style)])
         self._boxes["hint"].show([lines.hint(self._line, width)])
-        self._boxes["keys"].show([lines.key_line(session, proposal, bool(self._line.text), keys, width)])
+        among = findings.KEYS if self._findings.shown else ()
+        self._boxes["keys"].show([lines.key_line(session, proposal, bool(self._line.text), keys, width, among)])
         if self.has_class("-manual"):
             more = Text(f" {keys.shown('help')} closes · ↓ PgDn more", look.DIM)
             self._boxes["manual"].show([more, Text(), *lines.help_lines(keys, width)[self._manual_top :]])
             return
-        panel.show(
-            [
-                Text(" ").append_text(line)
-                for line in lines.panel(session, proposal, keys, panel.size.width - 1, panel.size.height)
-            ]
-        )
+        room = (panel.size.width - 1, panel.size.height)
+        if self._findings.shown:
+            shown = findings.panel(self._findings, session.arrangement, keys, *room)
+        else:
+            shown = lines.panel(session, proposal, keys, *room)
+        panel.show([Text(" ").append_text(line) for line in shown])
 
     def _show_pictures(self) -> None:
         if self.has_class("-manual") or not self.is_attached or not self.app.size.width:
             return
         if self._previews.show(self._session):
             self._start_reading()
+            self._watch.begin()
         self._upkeep.shown()
 
     def on_picture_came(self, message: PictureCame) -> None:

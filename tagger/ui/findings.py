@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from dataclasses import dataclass, field
 
 from rich.text import Text
@@ -15,6 +15,12 @@ from tagger.core.text import named, printable
 from tagger.ui import look
 from tagger.ui.keys import Keymap
 from tagger.ui.wording import wrapped
+
+# What the key line shows: a command, or a key that means this only here, and its words.
+KEYS = (
+    ("take", "mend"), ("reading_down", "next"), ("delete", "nothing wrong"), ("undo", "undo"), ("flip", "flip"),
+    ("look", "look closely"), ("findings", "back"),
+)  # fmt: skip
 
 
 @dataclass
@@ -35,10 +41,12 @@ class Findings:
         """The finding that is looked at."""
         return self.left[self.at] if self.at < len(self.left) else None
 
-    def came(self, found: Sequence[Finding]) -> None:
-        """A new audit: the finding that is looked at stays so if it is still there."""
+    def came(self, found: Sequence[Finding], waiting: Container[str] = ()) -> None:
+        """A new audit: the finding that is looked at stays so if it is still there. Scans that are `waiting` to be made
+        again are not told anew."""
         here = self.here
-        self.left, self.whole = list(found), True
+        self.left = [one for one in found if not one.aside or not all(scan in waiting for scan in one.scans)]
+        self.whole = True
         keys = [finding.key for finding in self.left]
         if here is not None and here.key in keys:
             self.at = keys.index(here.key)
@@ -54,9 +62,10 @@ class Findings:
         """Look at another one."""
         self.at = min(max(0, self.at + by), max(0, len(self.left) - 1))
 
-    def tell(self) -> str:
+    def tell(self, keys: Keymap) -> str:
         """Their number, for the top line; empty where there is none."""
-        return f"{len(self.left)} finding{'s' * (len(self.left) != 1)}" if self.left else ""
+        many = f"{len(self.left)} finding{'s' * (len(self.left) != 1)}"
+        return f"{many} {keys.shown('findings')}".rstrip() if self.left else ""
 
 
 def position_of(finding: Finding, lot: Arrangement) -> int:
@@ -107,7 +116,7 @@ def panel(found: Findings, lot: Arrangement, keys: Keymap, width: int, height: i
     lines = [Text(first.plain.strip(), style), *rest, Text()]
     head = f"finding {found.at + 1} of {len(found.left)} · card {position_of(finding, lot)} · {finding.kind}"
     lines += wrapped(head, width, look.BRIGHT)
-    lines += wrapped(f"{finding.detail[0].upper()}{finding.detail[1:]}.", width, look.PLAIN)
+    lines += wrapped(f"{_sentence(finding)}.", width, look.PLAIN)
     if finding.ask:
         lines += wrapped("A question: look before you press it.", width, look.RUST)
     lines += wrapped(finding.remedy, width, look.DIM)
@@ -122,3 +131,10 @@ def panel(found: Findings, lot: Arrangement, keys: Keymap, width: int, height: i
             line.truncate(width - 1, overflow="ellipsis")
             lines.append(line)
     return lines[:height]
+
+
+def _sentence(finding: Finding) -> str:
+    """What was seen, beginning with a capital letter unless it begins with the name of a scan."""
+    if any(finding.detail.startswith(named(scan)) for scan in finding.scans):
+        return finding.detail
+    return f"{finding.detail[0].upper()}{finding.detail[1:]}"

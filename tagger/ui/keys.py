@@ -49,7 +49,7 @@ COMMANDS = (
     Command("sides", ("f8",), "sides", "read the scans in the next side order (front, back; all fronts first; …)"),
     Command("findings", ("f12",), "findings", "what the feeder got wrong, one by one; with a hint: mend this card so"),
     Command(
-        "centering", ("insert", "ctrl+v"), "centering", "how the print of the side in the loupe is centred, an estimate"
+        "centering", ("shift+right",), "centering", "how the print of the side in the loupe is centred, an estimate"
     ),
     Command("help", ("f9",), "help", "this list"),
     Command("next_card", ("pagedown",), "next card", "go to the next card"),

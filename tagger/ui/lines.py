@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 from rich.cells import cell_len
 from rich.text import Text
@@ -18,26 +18,27 @@ from tagger.ui.keys import COMMANDS, Keymap, key_name
 from tagger.ui.wording import wrapped
 
 
-def status(session: Session, lot: str, width: int) -> Text:
-    """The top line: lot, position, progress, pace."""
+def status(session: Session, lot: str, width: int, findings: str = "") -> Text:
+    """The top line: lot, position, progress, what the feeder got wrong, pace."""
     counts = session.counts()
     place = "end of the lot" if session.at_end else f"card {session.desk.position} of {counts.cards}"
     done = f"{counts.tagged} tagged"
     if counts.set_aside:
         done += f" · {counts.set_aside} set aside"
+    found = f" · {findings} " if findings else ""
     pace = ""
     per_minute = session.pace.per_minute()
     if per_minute is not None:
         pace = f"{per_minute:.1f} a minute"
         if counts.untagged:
             pace += f" · {max(1, round(session.pace.minutes_left(counts.untagged) or 0))} min left"
-    fixed = len(place) + len(done) + len(pace) + (26 if session.looking else 12)
+    fixed = len(place) + len(done) + len(found) + len(pace) + (26 if session.looking else 12)
     bar = max(0, min(24, width - fixed - min(len(lot), 24)))
     name = printable(lot, max(8, width - fixed - bar))
     line = Text().append(" LOOKING ONLY " if session.looking else "", look.WARN).append(f" {name}  ", look.BAR_DIM)
     line.append(place, look.BAR_BRIGHT)
     line.append(" " + _bar(counts.tagged + counts.set_aside, counts.cards, bar) + " ", look.BAR_DIM)
-    line.append(done, look.BAR)
+    line.append(done, look.BAR).append(found, look.BAR_BRIGHT)
     return _spread(line, Text(f"{pace} ", look.BAR_DIM), width)
 
 
@@ -212,8 +213,17 @@ def hint(line: HintLine, width: int) -> Text:
     return text
 
 
-def key_line(session: Session, proposal: Proposal, typed: bool, keys: Keymap, width: int) -> Text:
-    """The keys that are useful now."""
+def key_line(
+    session: Session,
+    proposal: Proposal,
+    typed: bool,
+    keys: Keymap,
+    width: int,
+    among: Sequence[tuple[str, str]] = (),
+) -> Text:
+    """The keys that are useful now; `among` are those of a list that is gone through, with their words."""
+    if among:
+        return _keys_shown([(keys.shown(id) if id in keys.keys else key_name(id), words) for id, words in among], width)
     if session.at_end:
         wanted = ["previous_card", "next_untagged", "undo", "help", "leave"]
     elif proposal.deed is Deed.KEEP:
@@ -227,22 +237,22 @@ def key_line(session: Session, proposal: Proposal, typed: bool, keys: Keymap, wi
     labels = {command.id: command.label for command in COMMANDS} | (
         {"take": "keep"} if proposal.deed is Deed.KEEP else {}
     )
+    return _keys_shown([(keys.shown(id), labels[id]) for id in wanted if keys.keys[id]], width)
+
+
+def _keys_shown(wanted: Sequence[tuple[str, str]], width: int) -> Text:
+    """Keys and their words: the first and the last two always, those between as far as there is room."""
     line = Text(" ", look.DIM)
-    for id in _fitting([id for id in wanted if keys.keys[id]], labels, keys, width - 2):
+    length = {pair: cell_len(" ".join(pair)) + 3 for pair in wanted}
+    kept = {wanted[0], *wanted[-2:]} if wanted else set()
+    for pair in wanted:
+        if sum(length[other] for other in kept | {pair}) <= width + 1:
+            kept.add(pair)
+    for key, words in (pair for pair in wanted if pair in kept):
         if line.cell_len > 1:
             line.append(" · ", look.DIM)
-        line.append(keys.shown(id), look.BRASS).append(f" {labels[id]}", look.DIM)
+        line.append(key, look.BRASS).append(f" {words}", look.DIM)
     return line
-
-
-def _fitting(wanted: Sequence[str], labels: Mapping[str, str], keys: Keymap, room: int) -> list[str]:
-    """The first command and the last ones always, those between as far as there is room."""
-    length = {id: cell_len(f"{keys.shown(id)} {labels[id]}") + 3 for id in wanted}
-    kept = {wanted[0], *wanted[-2:]} if wanted else set()
-    for id in wanted:
-        if sum(length[other] for other in kept | {id}) <= room + 3:
-            kept.add(id)
-    return [id for id in wanted if id in kept]
 
 
 def help_lines(keys: Keymap, width: int) -> list[Text]:

@@ -7,16 +7,16 @@ from typing import TYPE_CHECKING
 
 from textual.screen import Screen
 
-from tagger.core.mending.words import read_mend
 from tagger.core.session import Session
 from tagger.errors import Refused, TaggerError
 from tagger.ui.findings import Findings, position_of
 from tagger.ui.hint_line import HintLine
 from tagger.ui.keys import Keymap
+from tagger.ui.previews import Previews
+from tagger.ui.watch import AuditTold, Said, ScansCame, SheetSplit, Watch
 
 if TYPE_CHECKING:
     from tagger.core.mender import Mender
-    from tagger.ui.watch import Watch
 
 _STAYS = (
     "flip", "look", "loupe_left", "loupe_right", "loupe_up", "loupe_down", "loupe_in", "loupe_out", "loupe_side",
@@ -36,9 +36,10 @@ class MendKeys(Screen[None]):
     _say: Callable[..., None]
     _do: Callable[[str], None]
 
-    def __init__(self) -> None:
-        super().__init__()
-        self._findings = Findings()
+    _findings: Findings
+    _previews: Previews
+    _later: Callable[[], None]
+    _message: str
 
     @property
     def _mender(self) -> Mender:
@@ -56,6 +57,8 @@ class MendKeys(Screen[None]):
         return "", True
 
     def _mend(self, words: str) -> str | None:
+        from tagger.core.mending.words import read_mend
+
         session = self._session
         card = session.card
         here = min(session.desk.position, session.cards)
@@ -132,7 +135,69 @@ class MendKeys(Screen[None]):
             raise Refused(f"Nothing is left here; {self._keymap.shown('findings')} goes back.")
         return self._mender.mend([Accept(finding.key, f"card {finding.position}, {finding.kind}")])
 
+    def _do_centering(self) -> Done:
+        scan = self._previews.side_in_loupe(self._session)
+        if scan is None:
+            raise Refused("There is no scan to measure here.")
+        self._watch.centering(scan)
+        return "The side in the loupe is being measured.", False
+
     def _go_to_finding(self) -> None:
         finding = self._findings.here
         if finding is not None and self._session.cards:
             self._session.go(position_of(finding, self._session.arrangement))
+
+    # What comes from behind
+
+    def on_audit_told(self, message: AuditTold) -> None:
+        """Cards are shown straight from now on where their edges are known; what was found is told."""
+        told, found = message.told, self._findings
+        self._previews.stands.learn(told.measured)
+        found.looked, found.of = told.looked, told.of
+        if told.findings is not None:
+            found.came(told.findings, self._mender.set_aside())
+            if found.left and not found.shown and not self._message and not self._line.text:
+                one = "one thing" if len(found.left) == 1 else f"{len(found.left)} things"
+                self._say(f"The feeder got {one} wrong: {self._keymap.shown('findings')} shows what.", alarm=True)
+            self._later()
+        elif found.shown:
+            self._later()
+
+    def on_scans_came(self, message: ScansCame) -> None:
+        """They join the lot; a scan that was made again is drawn anew."""
+        session, came = self._session, message.came
+        before, cards = set(session.scans), session.cards
+        at_end = session.at_end and bool(cards)
+        self._previews.forget(came.fresh)
+        session.take_in(came.scans)
+        new, again = len(came.fresh - before), len(came.fresh & before)
+        if at_end and not self._findings.shown:
+            session.go(cards + 1 if session.cards > cards else session.cards)
+        if not self._line.text and not self._message:
+            parts = [f"{new} scan{'s' * (new > 1)} more" if new else "", f"{again} made again" if again else ""]
+            self._say(f"{' and '.join(part for part in parts if part)}: the lot has {session.cards} cards.")
+        self._watch.changed()
+        self._later()
+
+    def on_sheet_split(self, message: SheetSplit) -> None:
+        """The sheet becomes its cards, if it is still there."""
+        pairs = enumerate(self._session.arrangement.pairs, start=1)
+        position = next((at for at, pair in pairs if message.scan in pair[1:]), None)
+        if position is None:
+            return
+        from tagger.core.mending.scans import Split
+
+        try:
+            said = self._mender.mend([Split(position, message.parts)])
+        except TaggerError as error:
+            self._say(error.message, alarm=True)
+        else:
+            self._say(f"{said} Look whether each back belongs to its front." if message.ask else said)
+            self._findings.done()
+            self._watch.changed()
+        self._later()
+
+    def on_said(self, message: Said) -> None:
+        """Something that took a while is done."""
+        self._say(message.sentence, alarm=message.alarm)
+        self._later()

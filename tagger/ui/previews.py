@@ -13,6 +13,7 @@ from textual.widget import Widget
 from tagger.core.loupe import LARGEST, NAME, Loupe, LoupeInUse, LoupeMemory, Pane
 from tagger.core.model import Card
 from tagger.core.session import Session
+from tagger.core.stand import PLAIN, Stand
 from tagger.core.text import printable
 from tagger.errors import PictureError
 from tagger.imaging.scans import Scans
@@ -21,6 +22,7 @@ from tagger.preview.manner import Manner
 from tagger.preview.pictures import Crop, Drawn, Pictures, Source, View, Whole, drawn
 from tagger.ui.layout import ASPECT, Layout
 from tagger.ui.lines import shown_sides
+from tagger.ui.stands import Stands
 from tagger.ui.widgets.side_view import SideView
 
 NO_SCAN = "no scan of this side"
@@ -48,7 +50,9 @@ class Previews:
         manner: Manner,
         memories: tuple[LoupeMemory, LoupeMemory],
         ready: Callable[[str], None],
+        stands: Stands | None = None,
     ) -> None:
+        self.stands = stands or Stands()
         drawing = manner.drawing
         grid = (drawing.across, drawing.down)
         self._pictures = Pictures(
@@ -66,6 +70,7 @@ class Previews:
         self._failed: list[str] = []
         self._aspect = ASPECT
         self._left: Widget | None = None
+        self._card = 0
 
     def compose(self, panel: Widget) -> ComposeResult:
         """The sides with the loupes' place below them, then the panel with the loupes' place in it."""
@@ -96,7 +101,11 @@ class Previews:
         """
         whole = True
         self._failed = []
-        parts = self._parts(session.card, _set(session))
+        card = session.card
+        if card is not None and card.id != self._card:
+            self._card = card.id
+            self.stands.hold(scan for scan in (card.front, card.back) if scan is not None)
+        parts = self._parts(session.card, session)
         for part in parts:
             if part.name is None:
                 part.view.show(part.title, "" if session.at_end else part.before + NO_SCAN, None)
@@ -117,17 +126,22 @@ class Previews:
         parts = []
         for position in (here, here + 1, here - 1, here + 2, here - 2):
             if 1 <= position <= session.cards:
-                parts += self._parts(session.card_at(position), _set(session))
+                parts += self._parts(session.card_at(position), session)
         self._pictures.want([(part.name, part.seen) for part in parts if part.name is not None])
 
-    def _parts(self, card: Card | None, set_name: str) -> list[_Part]:
-        names = dict(shown_sides(card))
+    def _parts(self, card: Card | None, session: Session) -> list[_Part]:
+        names, mending = dict(shown_sides(card)), session.arrangement.mending
+        own = (card.mark.tags.set if card else "") or _set(session)
+
+        def stand(scan: str | None) -> Stand:
+            return self.stands.of(scan, mending, own) if scan is not None else PLAIN
+
         if self._look is not None:
-            return [_part(self.closely, "closely", self._look, names, grey=False)]
+            return [_part(self.closely, "closely", self._look, names, stand, grey=False)]
         shown = [(side, view) for side, view in self._sides.items() if view.display]
-        parts = [_Part(view, side, "", names[side], Whole(view.box())) for side, view in shown]
+        parts = [_Part(view, side, "", names[side], Whole(view.box(), stand(names[side]))) for side, view in shown]
         for title, view in self._shown_loupes():
-            parts.append(_part(view, title, self._loupes[title].at(set_name), names, grey=True))
+            parts.append(_part(view, title, self._loupes[title].at(_set(session)), names, stand, grey=True))
         return parts
 
     def _shown_loupes(self) -> list[tuple[str, SideView]]:
@@ -153,6 +167,16 @@ class Previews:
         for loupe in self._loupes.values():
             loupe.save()
 
+    def forget(self, scans: frozenset[str]) -> None:
+        """The files of these scans are others now: they are drawn anew when they are wanted next."""
+        self.stands.forget(scans)
+        self._pictures.forget(scans)
+
+    def side_in_loupe(self, session: Session) -> str | None:
+        """The scan that the loupe, or the close look, is held over."""
+        loupe = self._look or self._loupes["loupe"].at(_set(session))
+        return dict(shown_sides(session.card))[loupe.side]
+
     def close(self) -> None:
         """Stop drawing, and keep where the loupes are."""
         self._pictures.close()
@@ -174,10 +198,17 @@ class Previews:
         return self._pictures.retry(self._failed)
 
 
-def _part(view: SideView, title: str, loupe: Loupe, names: dict[str, str | None], grey: bool) -> _Part:
+def _part(
+    view: SideView,
+    title: str,
+    loupe: Loupe,
+    names: dict[str, str | None],
+    stand: Callable[[str | None], Stand],
+    grey: bool,
+) -> _Part:
     """What a loupe shows of a card."""
     box = view.box()
-    seen = Crop((loupe.x, loupe.y, loupe.across(box[0])), box, grey)
+    seen = Crop((loupe.x, loupe.y, loupe.across(box[0])), box, grey, stand(names[loupe.side]))
     return _Part(view, title, f"{loupe.side}, ", names[loupe.side], seen)
 
 

@@ -1,24 +1,179 @@
-"""What goes on behind the open lot: scans that arrive, and the audit. The desk only knows this shape of it."""
+"""What goes on behind the open lot: scans that arrive, the audit, sheets and centering that are measured.
+
+`Work` does it, in threads and processes of its own; `Watch` says when, and tells the desk by messages.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
 from typing import Protocol
 
+from textual.message import Message
+from textual.screen import Screen
+from textual.timer import Timer
 
-class Watcher(Protocol):
-    """Works in threads and processes of its own, and tells by the functions it was given; never raises."""
+from tagger.core.audit_words import Finding
+from tagger.core.measured import Measured
+from tagger.core.model import Arrangement
+from tagger.core.order import Sides
+from tagger.core.session import Session
+from tagger.errors import TaggerError
 
-    def audit(self, lot: object) -> None:
-        """Look through the lot as it is now; an audit that is not finished begins anew with what is known."""
+START = 0.8  # seconds after the first card is on the screen in which nothing is begun behind it
+SETTLED = 0.3  # seconds without another change of the lot after which it is looked through again
 
-    def split(self, front: str, back: str | None, position: int) -> None:
-        """Find the cards of a sheet."""
 
-    def centering(self, scan: str, turn: int) -> None:
+@dataclass(frozen=True)
+class Told:
+    """How far an audit is: scans looked at, of so many; what is new of what was measured; at the end what was found."""
+
+    looked: int
+    of: int
+    measured: Mapping[str, Measured] = field(default_factory=dict)
+    findings: Sequence[Finding] | None = None
+
+
+@dataclass(frozen=True)
+class Came:
+    """The scans of the folder as they are now, and those of them whose files are new or other ones than before."""
+
+    scans: Sequence[str]
+    fresh: frozenset[str]
+
+
+class Work(Protocol):
+    """Works in threads and processes of its own, which give way to the desk. All may raise TaggerError but `audit`."""
+
+    def audit(self, lot: Arrangement, scans: Sequence[str], here: int, tell: Callable[[Told], None]) -> None:
+        """Look the lot through as it is now, with the scans of its folder in feeding order, first from the card `here`
+        on; an audit that is at work begins anew with what it knows. `tell` is called from another thread."""
+
+    def arrived(self, lot: Arrangement, scans: Sequence[str]) -> tuple[Came | None, float]:
+        """What came into the folder since the last look, and seconds until the next one. Waits for the disk."""
+
+    def split(self, front: str, back: str | None) -> tuple[tuple[Sides, ...], bool]:
+        """The cards of a sheet, and whether to look at them. Waits until it is done."""
+
+    def centering(self, scan: str, turn: int) -> str:
+        """How a side is centred that is turned so, as a sentence. Waits until it is done."""
+
+    def close(self) -> None:
+        """End all of it at once."""
+
+
+class AuditTold(Message):
+    """The audit has something to tell."""
+
+    def __init__(self, told: Told) -> None:
+        super().__init__()
+        self.told = told
+
+
+class ScansCame(Message):
+    """Scans came into the folder, or were made again."""
+
+    def __init__(self, came: Came) -> None:
+        super().__init__()
+        self.came = came
+
+
+class SheetSplit(Message):
+    """The cards of a sheet were found."""
+
+    def __init__(self, scan: str, parts: tuple[Sides, ...], ask: bool) -> None:
+        super().__init__()
+        self.scan, self.parts, self.ask = scan, parts, ask
+
+
+class Said(Message):
+    """Something to say that took a while; `alarm` where it went wrong."""
+
+    def __init__(self, sentence: str, alarm: bool = False) -> None:
+        super().__init__()
+        self.sentence, self.alarm = sentence, alarm
+
+
+class Watch:
+    """Begins when the first card is on the screen, and goes on until the desk is left."""
+
+    def __init__(self, screen: Screen[None], session: Session, work: Work) -> None:
+        self._screen, self._session, self._work = screen, session, work
+        self._begun = False
+        self._soon: Timer | None = None
+
+    def begin(self) -> None:
+        """The first card is on the screen."""
+        if not self._begun:
+            self._begun = True
+            self._screen.set_timer(START, self._begin)
+
+    def _begin(self) -> None:
+        if not self._session.looking:
+            self._look()
+        self._audit()
+
+    def changed(self) -> None:
+        """The lot is another one now: look it through again when no more comes."""
+        if self._begun:
+            if self._soon is not None:
+                self._soon.stop()
+            self._soon = self._screen.set_timer(SETTLED, self._audit)
+
+    def _audit(self) -> None:
+        self._soon = None
+        self._work.audit(self._session.arrangement, self._session.scans, self._session.desk.position, self._told)
+
+    def _told(self, told: Told) -> None:
+        """Called from another thread."""
+        self._screen.post_message(AuditTold(told))
+
+    def _look(self) -> None:
+        self._aside(self._arrivals)
+
+    def _arrivals(self) -> None:
+        """In a thread: a folder on the network may take its time."""
+        came, pause = self._work.arrived(self._session.arrangement, self._session.scans)
+        if came is not None:
+            self._screen.post_message(ScansCame(came))
+        self._screen.app.call_from_thread(self._screen.set_timer, pause, self._look)
+
+    def split(self, position: int) -> None:
+        """Find the cards on the sheet of a card (from 1)."""
+        card = self._session.card_at(position)
+        front = card.front
+        if front is None:
+            self._screen.post_message(Said(f"Card {position} has no front to split.", alarm=True))
+            return
+        scan = front
+
+        def work() -> None:
+            parts, ask = self._work.split(scan, card.back)
+            self._screen.post_message(SheetSplit(scan, parts, ask))
+
+        self._aside(work)
+
+    def centering(self, scan: str) -> None:
         """Measure how a side is centred."""
+        turn = dict(self._session.arrangement.mending.turns).get(scan, 0)
 
-    def look(self) -> float:
-        """Look once for scans that came; seconds until the next look."""
+        def work() -> None:
+            self._screen.post_message(Said(self._work.centering(scan, turn)))
+
+        self._aside(work)
+
+    def _aside(self, work: Callable[[], None]) -> None:
+        def careful() -> None:
+            try:
+                work()
+            except TaggerError as error:
+                self._screen.post_message(Said(error.message, alarm=True))
+            except RuntimeError:  # the desk was left meanwhile
+                if self._screen.is_running:
+                    raise
+
+        self._screen.run_worker(careful, thread=True, exit_on_error=False)
 
     def close(self) -> None:
         """End all of it."""
+        self._work.close()

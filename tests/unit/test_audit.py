@@ -56,7 +56,7 @@ def measured(data: bytes, name: str) -> Measured:
         return measure_scan(Path(folder), name)
 
 
-def quick_survey(folder: Path, names: list[str]):
+def quick_survey(folder: Path, names: list[str], pool: object = None):
     """As `survey`, in this process, and nothing is measured twice in this module."""
     return ((name, measured((folder / name).read_bytes(), name)) for name in names)
 
@@ -64,7 +64,7 @@ def quick_survey(folder: Path, names: list[str]):
 @pytest.fixture
 def told(capsys, monkeypatch, tmp_path):
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
-    monkeypatch.setattr("tagger.commands.audit.survey", quick_survey)
+    monkeypatch.setattr("tagger.commands.measurements.survey", quick_survey)
 
     def run(*words) -> tuple[int, dict]:
         status = main(["audit", *map(str, words), "--json"])
@@ -135,11 +135,11 @@ def test_single_scans_are_measured_once(lot, told, monkeypatch):
     turn(scan(lot, 7))
     asked = []
 
-    def only(folder, names):
+    def only(folder, names, pool=None):
         asked.extend(names)
         return quick_survey(folder, names)
 
-    monkeypatch.setattr("tagger.commands.audit.survey", only)
+    monkeypatch.setattr("tagger.commands.measurements.survey", only)
     told(lot)
     assert asked == ["scan_0007.jpg"]
 
@@ -148,7 +148,7 @@ def test_damaged_entries_are_ignored(lot, tmp_path):
     cache = MeasuredCache(tmp_path / "kept", lot)
     names = [f"scan_{number:04d}.jpg" for number in (1, 2, 3)]
     for name in names:
-        cache.put(name, measure_scan(lot, name))
+        cache.put(name, measure_scan(lot, name), cache.stamp(name))
     cache.keep()
     (path,) = (tmp_path / "kept").iterdir()
     lines = path.read_bytes().splitlines()
@@ -188,7 +188,7 @@ def test_other_processes_measure_the_same(lot):
 
 def test_words_for_a_person(lot, capsys, monkeypatch, tmp_path):
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
-    monkeypatch.setattr("tagger.commands.audit.survey", quick_survey)
+    monkeypatch.setattr("tagger.commands.measurements.survey", quick_survey)
     scan(lot, 4).write_bytes(b"")
     assert main(["audit", str(lot)]) == 1
     text = capsys.readouterr().out

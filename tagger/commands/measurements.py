@@ -1,0 +1,59 @@
+"""What was measured on the scans of a lot, now or in an earlier sitting, and what is found from it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from concurrent.futures import Executor
+from pathlib import Path
+
+from tagger.core.audit import Lot, audit
+from tagger.core.audit_words import Finding
+from tagger.core.measured import Measured
+from tagger.imaging.survey import survey
+from tagger.store.measured_cache import MeasuredCache
+
+GONE = Measured("gone")
+
+
+class Measurements:
+    """The measurements of one folder's scans; each scan is measured once, and again when its file is another."""
+
+    def __init__(self, folder: Path, cache: Path) -> None:
+        self._folder = folder
+        self._cache = MeasuredCache(cache, folder)
+        self._known: dict[str, Measured] = {}
+
+    def measure(self, scans: Sequence[str], pool: Executor | None = None) -> Iterator[tuple[int, int]]:
+        """Measure what is not known; after each scan, how many of how many. What was measured stays when this is left
+        early."""
+        for scan in scans:
+            kept = self._cache.get(scan)
+            if kept is not None:
+                self._known[scan] = kept
+            else:
+                self._known.pop(scan, None)
+        todo = [scan for scan in scans if scan not in self._known]
+        stamps = {scan: self._cache.stamp(scan) for scan in todo}
+        try:
+            for count, (scan, found) in enumerate(survey(self._folder, todo, pool), start=1):
+                self._known[scan] = found
+                self._cache.put(scan, found, stamps[scan])
+                yield count, len(todo)
+        finally:
+            self._cache.keep()
+
+    def has(self, scan: str) -> bool:
+        """Whether a scan was measured."""
+        return scan in self._known
+
+    def of(self, scans: Iterable[str]) -> dict[str, Measured]:
+        """What is known of these scans; one that could not be measured is said to be gone."""
+        return {scan: self._known.get(scan, GONE) for scan in scans}
+
+
+def audited(lot: Lot, measured: Mapping[str, Measured], expected: int | None = None) -> list[Finding]:
+    """What is found in a lot. Loads what compares pictures: on the desk it is done in another process."""
+    from tagger.imaging.orientation import tell_ways
+    from tagger.imaging.sameness import alike_band
+
+    return audit(lot, measured.__getitem__, alike_band, tell_ways, expected)

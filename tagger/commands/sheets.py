@@ -1,0 +1,15 @@
+"""Sheets of several cards, taken apart."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from tagger.core.order import Sides
+
+
+def sheet_parts(folder: Path, front: str, back: str | None) -> tuple[tuple[Sides, ...], bool]:
+    """The cards of a sheet as names of parts, and whether to look at them. Raises PictureError."""
+    from tagger.imaging.split_sheet import split_sheets
+
+    found = split_sheets(folder, front, back)
+    return tuple(zip(found.fronts, found.backs, strict=True)), found.ask
