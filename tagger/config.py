@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import difflib
 import tomllib
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
 from tagger.core.condition import Condition, Scale
+from tagger.core.near import meant
 from tagger.core.text import fold, printable
 from tagger.errors import ConfigError
 from tagger.preview.choices import DRAWINGS, Depth
@@ -58,7 +58,7 @@ TABLES = ("keys", "conditions", "preview")
 def _settings(given: Mapping[str, Any]) -> Settings:
     for name, value in given.items():
         if name not in TABLES:
-            raise ConfigError(f"'{printable(name)}' is no setting{_meant(name, TABLES)}")
+            raise ConfigError(f"'{printable(name)}' is no setting{meant(name, TABLES)}")
         if not isinstance(value, dict):
             raise ConfigError(f"{name} must be a table: [{name}].")
     keys: dict[str, tuple[str, ...]] = {}
@@ -68,17 +68,11 @@ def _settings(given: Mapping[str, Any]) -> Settings:
     return Settings(keys, scale, **_preview(given.get("preview", {})))
 
 
-def _meant(name: str, known: Sequence[str]) -> str:
-    near = difflib.get_close_matches(name, known, 1)
-    *first, last = known
-    return f"; did you mean {near[0]}?" if near else f"; there are {', '.join(first)} and {last}."
-
-
 def _preview(given: Mapping[str, Any]) -> dict[str, Any]:
     choices = {"drawing": DRAWINGS, "colours": tuple(Depth)}
     for name, value in given.items():
         if name not in choices:
-            raise ConfigError(f"preview.{printable(name)} is no setting{_meant(name, tuple(choices))}")
+            raise ConfigError(f"preview.{printable(name)} is no setting{meant(name, tuple(choices))}")
         if str(value) not in choices[name]:
             wanted = ", ".join(f'"{choice}"' for choice in choices[name])
             raise ConfigError(f"preview.{name} must be one of {wanted}.")
