@@ -19,6 +19,7 @@ VERBS = {
     "audit": "audit",
     "measure": "measure",
     "export": "export",
+    "take-back": "take_back",
     "match": "match",
     "checklist": "checklist",
     "lots": "lots",
