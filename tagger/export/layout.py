@@ -17,6 +17,7 @@ case = "title"
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -90,8 +91,13 @@ def read_layout(data: bytes, file: str) -> Layout:
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
         raise UsageError(f"{file}, line {line}: the file is not UTF-8; save it as UTF-8.") from None
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
-        raise UsageError(f"{file} is no TOML: {printable(str(error))}.") from None
+    except tomllib.TOMLDecodeError as error:
+        said, at, place = printable(str(error)).rpartition(" (at ")
+        found = re.match(r"line ([0-9]+)", place)
+        line = int(found[1]) if found else text.count("\n") + 1
+        raise UsageError(f"{file}, line {line}: this is no TOML: {said if at else place}.") from None
+    except RecursionError:
+        raise UsageError(f"{file}, line 1: this is no layout, it is nested too deeply.") from None
     return _Reader(file, TomlLines(text)).layout(given)
 
 

@@ -70,7 +70,7 @@ def parse_template(text: str) -> Template:
             end = text.find("}", at)
             inner = text[at + 1 : end if end >= 0 else len(text)]
             if end < 0 or "{" in inner:
-                raise ValueError(f"'{{{inner}' is not closed; a brace itself is written '{{{{'")
+                raise ValueError(f"'{{{inner.partition('{')[0]}' is not closed; a brace itself is written '{{{{'")
             parts.append(_part(inner))
             said, at = "", end + 1
         else:

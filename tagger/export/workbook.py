@@ -38,9 +38,12 @@ def write_sheet(table: Table, lot: str, write: Write) -> None:
     sheet = book.create_sheet("cards")
     sheet.freeze_panes = "A2"
     cells = [_text_cell(sheet) for _ in table.columns]
-    sheet.append(_filled(cells, table.columns))
-    for row in table.rows:
-        sheet.append(_filled(cells, row))
+    try:
+        sheet.append(_filled(cells, table.columns))
+        for row in table.rows:
+            sheet.append(_filled(cells, row))
+    finally:
+        sheet.close()
     with tempfile.TemporaryFile() as file:
         book.save(file)
         file.seek(0)

@@ -195,9 +195,7 @@ def test_a_lot_that_was_never_opened_is_exported_untagged_and_stays_unopened(tmp
     assert [path.name for path in folder.iterdir()] == ["1.jpg"]
 
 
-@pytest.mark.parametrize(
-    "name", ["scan_1.jpg", "lot.json", "LOT.JSON/../lot.json", "inner.csv", "a.ods", "a", "a.jpg"]
-)
+@pytest.mark.parametrize("name", ["scan_1.jpg", "lot.json", "LOT.JSON/../lot.json", "inner.csv", "a.ods", "a", "a.jpg"])
 def test_what_must_not_be_written_over_is_refused_and_left_alone(lot, capsys, name):
     (lot / "inner.csv").mkdir()
     (lot / "LOT.JSON").mkdir()
