@@ -63,7 +63,7 @@ def layout_fields(further: Iterable[str]) -> tuple[Field, ...]:
 
 def _titled(further: Iterable[str], taken: set[str]) -> Iterator[Field]:
     for name in further:
-        title = plain(name)
+        title = plain(name).strip()
         while title.casefold() in taken:
             title = f"checklist {title}"
         taken.add(title.casefold())

@@ -56,25 +56,25 @@ class Layout:
     def has(self, field: str) -> bool:
         """Whether a field is used."""
         names = [name for column in self.columns for name in column.template.fields]
-        return fold(field) in map(fold, (*names, *self.kind))
+        return field in map(str.casefold, (*names, *self.kind))
 
     def fields(self, further: Iterable[str]) -> Mapping[str, Field]:
         """The fields that are used, by the name that the layout gives them, in a lot whose cards have these further
         columns. Raises UsageError where one is no field."""
-        known = {fold(field.name): field for field in layout_fields(dict.fromkeys((*further, *self.further)))}
+        known = {field.name.casefold(): field for field in layout_fields(dict.fromkeys((*further, *self.further)))}
         used = [(name, column.line) for column in self.columns for name in column.template.fields]
         used += [(name, self.kind_line) for name in self.kind]
         for name, line in used:
-            if fold(name) not in known:
+            if name.casefold() not in known:
                 raise UsageError(f"{self.file}, line {line}: {_no_field(name, [f.name for f in known.values()])}")
-        return {name: known[fold(name)] for name, _ in used}
+        return {name: known[name.casefold()] for name, _ in used}
 
 
 def _no_field(name: str, known: Sequence[str]) -> str:
     shown = printable(name, 60)
     if " " in name or "." in name:
         last = name.split()[-1]
-        if fold(last) in map(fold, known):
+        if last.casefold() in map(str.casefold, known):
             before = printable(name[: -len(last)], 60)
             return f"'{shown}' is no field; text with letters needs marks around the field: {{{before}<{last}>}}."
     return (
@@ -118,7 +118,7 @@ class _Reader:
         made: list[Column] = []
         for at, one in enumerate(columns):
             column = self._column(("column", at), one)
-            if fold(column.heading) in (fold(other.heading) for other in made):
+            if column.heading.casefold() in (other.heading.casefold() for other in made):
                 raise self.wrong(("column", at, "heading"), f"there are two columns '{printable(column.heading)}'.")
             made.append(column)
         kind = self._texts(("kind",), given["kind"]) if "kind" in given else ()
@@ -151,16 +151,18 @@ class _Reader:
         drop = self._texts((*path, "drop"), given["drop"]) if "drop" in given else ()
         if drop and at_most is None:
             raise self.wrong((*path, "drop"), "drop is of use with at_most only.")
-        used = {fold(name): name for name in template.fields}
+        used = {name.casefold(): name for name in template.fields}
         for name in drop:
-            if fold(name) not in used:
+            if name.casefold() not in used:
                 near = meant(name, [*used.values(), *([] if len(used) > 1 else ["no other"])])
                 raise self.wrong((*path, "drop"), f"'{printable(name, 60)}' is no field of this column's text{near}")
         case = given.get("case", "as is")
         if case not in CASES:
             said = printable(str(case), 60)
             raise self.wrong((*path, "case"), f"'{said}' is no case{meant(str(case), CASES)}")
-        return Column(heading, template, at_most, tuple(used[fold(name)] for name in drop), case, self._lines.of(at))
+        return Column(
+            heading, template, at_most, tuple(used[name.casefold()] for name in drop), case, self._lines.of(at)
+        )
 
     def _template(self, path: Path, text: str) -> Template:
         try:

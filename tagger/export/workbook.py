@@ -108,4 +108,4 @@ def _text(value: object) -> str:
         return value.isoformat()
     if isinstance(value, float) and value.is_integer() and abs(value) < 1e15:
         return str(int(value))
-    return _ESCAPE.sub(lambda found: chr(int(found[1], 16)), str(value))
+    return str(value).replace("_x005F_", "_")  # openpyxl does this for shared texts only
