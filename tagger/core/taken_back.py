@@ -190,7 +190,7 @@ class _Taking:
             raise ValueError("the card is untagged; give it a number or a subject, or leave the row as it was")
         if state is State.TAGGED and not (tags.number or tags.subject):
             raise ValueError("a tagged card needs a number or a subject; put one back")
-        if mark.state is State.UNTAGGED or any(name in texts for name in _KIND):
+        if any(name in texts for name in _KIND):
             tags = replace(tags, listed=self._checks.listed(tags))
         return Mark(state, tags, reason)
 

@@ -79,8 +79,10 @@ def test_a_workbook_holds_no_formula_and_no_link():
     """ECMA-376 part 1, 18.3.1.40: a formula is an element f. Looked for without any spreadsheet library."""
     with zipfile.ZipFile(io.BytesIO(as_bytes(hostile_table(), ".xlsx"))) as packed:
         sheet = next(name for name in packed.namelist() if name.startswith("xl/worksheets/"))
-        tags = {element.tag.rpartition("}")[2] for element in ElementTree.fromstring(packed.read(sheet)).iter()}
+        content = packed.read(sheet).decode("utf-8")
+        tags = {element.tag.rpartition("}")[2] for element in ElementTree.fromstring(content).iter()}
     assert "t" in tags
+    assert ">_x005F_x0041_<" in content  # part 1, 22.9.2.19: without it spreadsheets read A
     assert not tags & {"f", "hyperlink"}
 
 

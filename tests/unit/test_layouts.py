@@ -7,6 +7,7 @@ import json
 import re
 import string
 import tomllib
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -15,6 +16,7 @@ from hypothesis import strategies as st
 from tabled import lot_folder, lot_of
 
 from tagger.cli import main
+from tagger.commands.layouts import print_runs
 from tagger.core.fields import FIELDS
 from tagger.core.model import Tags
 from tagger.errors import UsageError
@@ -296,12 +298,20 @@ def test_a_column_of_a_checklist_is_a_field_and_can_be_named_beforehand():
     assert rows(f'further = ["Rarity"]\n{layout}', ADA) == [("",)]
 
 
+def test_the_layout_in_the_readme_is_one():
+    text = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
+    (example,) = (part.partition("```")[0] for part in text.split("```toml\n") if part.startswith("kind"))
+    assert rows(example, ADA, BO, BO) == [("Harbor #23 Ada Marsh · Gold /99 · Gulls", 1, "Trading cards")]
+
+
 # Lines of keys
 
 
 @given(
     st.recursive(
-        st.integers() | st.text(max_size=8) | st.sampled_from(['"""\na = 1\n[b]\n"""', "[\n1, # ]\n2]", "'''\n'''"]),
+        st.integers()
+        | st.text(max_size=8)
+        | st.sampled_from(['"""\na = 1\n[b]\n"""', "[\n1, # ]\n2]", "[\n[1],\n[ 2 ]\n]", "'''\n'''"]),
         lambda inner: st.lists(inner, max_size=3),
         max_leaves=4,
     ),
@@ -311,7 +321,7 @@ def test_a_key_is_found_in_its_line_whatever_stands_before(value, keys):
     """Held against tomllib: what is left of the text at the line that was found starts with the key."""
     ready = value if isinstance(value, str) and "\n" in value and value[:1] in "\"'[" else json.dumps(value)
     text = "".join(f"# = [\n{key} = {ready}\n[[list]]\nlast = 1\n" for key in keys[:1])
-    text += "".join(f"[[list]]\n{key} = {ready}\n" for key in keys)
+    text += "".join(f"[[list]]\n{key} = {ready}\nbehind = 1\n" for key in keys)
     try:
         tomllib.loads(text)
     except tomllib.TOMLDecodeError:
@@ -321,6 +331,9 @@ def test_a_key_is_found_in_its_line_whatever_stands_before(value, keys):
         (path,) = [tuple(_path(tomllib.loads(f"{key} = 1")))]
         line = lines.of(("list", at, *path))
         assert text.split("\n")[line - 1].startswith(f"{key} =")
+        behind = lines.of(("list", at, "behind"))
+        assert text.split("\n")[behind - 1] == "behind = 1"
+        assert line < behind
 
 
 def _path(given: dict[str, object]) -> list[str]:
@@ -357,6 +370,17 @@ def test_the_print_run_of_a_card_without_serial_number_is_the_checklist_s(tmp_pa
     assert main(["take-back", str(folder), str(edited(tmp_path, folder)), "--yes"]) == 0
     assert main(["export", str(folder), "--to", str(tmp_path / "r.csv"), "--layout", str(layout)]) == 0
     assert (tmp_path / "r.csv").read_text().split() == ["r", "23", "/99", "24", "/25"]
+
+
+def test_a_plain_card_has_the_print_run_of_the_base_card_only(tmp_path):
+    checklist = tmp_path / "list.csv"
+    checklist.write_text("set,number,subject,parallels\nHarbor,23,Ada Marsh,Base /10; Gold /99; Tin\n")
+    run_of = print_runs([str(checklist)])
+    card = Tags("Harbor", "23", "Ada Marsh")
+    runs = [run_of(replace(card, parallel=name)) for name in ("", "Gold", "gold", "Tin", "Silver")]
+    assert runs == ["10", "99", "99", "", ""]
+    assert run_of(replace(card, number="24")) == run_of(replace(card, set="")) == ""
+    assert run_of(replace(card, serial="3/7")) == "7"
 
 
 def edited(top: Path, folder: Path) -> Path:

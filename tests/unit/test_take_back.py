@@ -20,17 +20,20 @@ from hypothesis import strategies as st
 from tabled import LIST, as_bytes, lot_folder, lot_of, tags_of
 
 from tagger.cli import main
+from tagger.commands import take_back as command
 from tagger.core.condition import Scale
 from tagger.core.fields import further_columns
 from tagger.core.lot import LotState
 from tagger.core.mangled import made_of
 from tagger.core.model import Arrangement, Mark, Pair, State, Tags
+from tagger.core.session import Session
 from tagger.core.taken_back import Checks, TakenBack, take_back
 from tagger.export.columns_back import columns_back
 from tagger.export.given_back import read_given
 from tagger.export.rows import inventory
 from tagger.export.table import FORMS
 from tagger.store.lot_file import LotFile, read_lot
+from tagger.store.places import LotPlace
 
 Rows = list[dict[str, str]]
 Edit = Callable[[Rows], object]
@@ -273,6 +276,25 @@ def test_a_lot_that_is_open_elsewhere_is_left_alone(folder, capsys):
     assert "box 12" in err
     store.close()
     assert tags_of(folder, 1).note == ""
+
+
+def test_a_lot_that_was_changed_in_the_meantime_is_left_alone(folder, capsys, monkeypatch):
+    """Between what was shown and what would be taken another hand tags."""
+    target = export(folder, put(1, note="x"))
+    look = command.look_at
+
+    def look_and_change(place: LotPlace) -> tuple[LotState, int]:
+        found = look(place)
+        session = Session(LotFile(folder, "box 12"))
+        session.go(1)
+        session.clear()
+        session.close()
+        return found
+
+    monkeypatch.setattr(command, "look_at", look_and_change)
+    _, err = said(capsys, folder, str(target), "--yes", status=3)
+    assert "changed in the meantime; nothing was taken back" in err
+    assert read_lot(folder).card(1).mark == Mark()
 
 
 def test_json_for_scripts(folder, capsys):
