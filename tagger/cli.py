@@ -20,6 +20,7 @@ VERBS = {
     "mend": "mend",
     "measure": "measure",
     "export": "export",
+    "take-back": "take_back",
     "match": "match",
     "checklist": "checklist",
     "lots": "lots",

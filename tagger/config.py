@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import difflib
 import tomllib
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
 from tagger.core.condition import Condition, Scale
+from tagger.core.near import meant
 from tagger.core.text import fold, printable
 from tagger.errors import ConfigError
 from tagger.preview.choices import DRAWINGS, Depth
@@ -65,7 +65,7 @@ TABLES = ("keys", "conditions", "preview")
 def _settings(given: Mapping[str, Any]) -> Settings:
     for name, value in given.items():
         if name not in TABLES:
-            raise ConfigError(f"'{printable(name)}' is no setting{_meant(name, TABLES)}")
+            raise ConfigError(f"'{printable(name)}' is no setting{meant(name, TABLES)}")
         if not isinstance(value, dict):
             raise ConfigError(f"{name} must be a table: [{name}].")
     keys: dict[str, tuple[str, ...]] = {}
@@ -73,12 +73,6 @@ def _settings(given: Mapping[str, Any]) -> Settings:
         keys[id] = _texts(f"keys.{printable(id)}", value)
     scale = _scale(given["conditions"]) if "conditions" in given else Scale()
     return Settings(keys, scale, **_preview(given.get("preview", {})))
-
-
-def _meant(name: str, known: Sequence[str]) -> str:
-    near = difflib.get_close_matches(name, known, 1)
-    *first, last = known
-    return f"; did you mean {near[0]}?" if near else f"; there are {', '.join(first)} and {last}."
 
 
 def _preview(given: Mapping[str, Any]) -> dict[str, Any]:
@@ -96,7 +90,7 @@ def _preview(given: Mapping[str, Any]) -> dict[str, Any]:
             found[name] = float(value)
             continue
         if name not in choices:
-            raise ConfigError(f"preview.{printable(name)} is no setting{_meant(name, (*choices, 'crop', 'margin'))}")
+            raise ConfigError(f"preview.{printable(name)} is no setting{meant(name, (*choices, 'crop', 'margin'))}")
         if str(value) not in choices[name]:
             wanted = ", ".join(f'"{choice}"' for choice in choices[name])
             raise ConfigError(f"preview.{name} must be one of {wanted}.")

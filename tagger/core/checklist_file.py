@@ -33,7 +33,7 @@ _YEAR = re.compile(r"^(1[89]|20)[0-9]{2}(-[0-9]{2,4})?$")
 
 def parse_checklist(data: bytes, file: str, stem: str) -> Checklist:
     """Read one file's bytes. `file` names it in problems (already printable); `stem` is the set where none is given."""
-    text, trouble = _decode(data)
+    text, trouble = decode(data)
     gathered = Gathered()
     if trouble:
         gathered.problem(file, *trouble)
@@ -62,7 +62,7 @@ def parse_checklist(data: bytes, file: str, stem: str) -> Checklist:
     return gathered.checklist(file)
 
 
-def _decode(data: bytes) -> tuple[str, tuple[int, str] | None]:
+def decode(data: bytes) -> tuple[str, tuple[int, str] | None]:
     """The text of a file, and where its encoding is in doubt, the line and the reason."""
     for mark, encoding in (
         (codecs.BOM_UTF8, "utf-8-sig"),

@@ -1,109 +1,90 @@
-"""The inventory as a table: a row a card, in feeding order."""
+"""Tables, and the files that they become: CSV, JSON, JSON Lines, a spreadsheet. Rows are written as they come."""
 
 from __future__ import annotations
 
 import csv
 import io
 import json
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from importlib import resources
-from pathlib import Path
+from itertools import islice
 from typing import Any
 
-from tagger.core.lot import LotState
-from tagger.core.model import State
-from tagger.core.text import printable
+from tagger.core.cells import guarded
+from tagger.core.fields import Value
 
-COLUMNS = (
-    "position", "front", "back", "set", "number", "subject", "team", "parallel", "serial", "condition", "place", "note",
-    "state",
-)  # fmt: skip
-
-# A spreadsheet takes a cell that starts with one of these for a formula or a command. OWASP, "CSV Injection":
-# =, +, -, @, tab, carriage return, and the full-width forms of the signs.
-_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20")
+Row = tuple[Value, ...]
+Write = Callable[[bytes], object]
+BATCH = 256  # rows that are held at once
 
 
 @dataclass(frozen=True)
 class Table:
-    """Column names and rows; a position is a whole number, all else is text."""
+    """Column names, no two alike, and rows, which may be made while they are read; a whole number stays one, all else
+    is text. `entries` says what a row is: `cards`, or `kinds` of cards."""
 
     columns: tuple[str, ...]
-    rows: tuple[tuple[int | str, ...], ...]
-
-    def records(self) -> list[dict[str, int | str]]:
-        """The rows by column name."""
-        return [dict(zip(self.columns, row, strict=True)) for row in self.rows]
+    rows: Iterable[Row]
+    entries: str = "cards"
 
 
-def inventory(lot: LotState) -> Table:
-    """The table of a lot. The checklist's further columns follow, those that any card has, in order of appearance; one
-    that is called like a column of ours is called `checklist …`."""
-    marks = [lot.mark(pair.id) for pair in lot.arrangement.pairs]
-    further = list(dict.fromkeys(name for mark in marks for name, _ in mark.tags.extra))
-    titles = _titles(further)
-    rows: list[tuple[int | str, ...]] = []
-    for position, (pair, mark) in enumerate(zip(lot.arrangement.pairs, marks, strict=True), start=1):
-        tags, extra = mark.tags, dict(mark.tags.extra)
-        note = tags.note
-        if mark.state is State.SET_ASIDE:
-            note = "; ".join(part for part in (mark.reason, note) if part)
-        cells = (
-            pair.front or "", pair.back or "", tags.set, tags.number, tags.subject, tags.team, tags.parallel,
-            tags.serial, tags.condition, tags.place, note, str(mark.state), *(extra.get(name, "") for name in further),
-        )  # fmt: skip
-        rows.append((position, *(_clean(cell) for cell in cells)))
-    return Table((*COLUMNS, *titles), tuple(rows))
-
-
-def _titles(further: Sequence[str]) -> list[str]:
-    taken = set(COLUMNS)
-    titles: list[str] = []
-    for name in further:
-        title = _clean(name)
-        while title.casefold() in taken:
-            title = f"checklist {title}"
-        taken.add(title.casefold())
-        titles.append(title)
-    return titles
-
-
-def _clean(text: str) -> str:
-    """Text as UTF-8 can hold it: bytes of a file name that are no UTF-8 and control characters become escapes."""
-    return text if text.isprintable() else printable(text, 4000)
-
-
-def to_csv(table: Table) -> bytes:
+def write_csv(table: Table, lot: str, write: Write) -> None:
     """UTF-8 by RFC 4180: CRLF, quotation marks doubled, a header line. A cell that a spreadsheet would run as a formula
     gets an apostrophe in front."""
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\r\n")
-    writer.writerow([_harmless(column) for column in table.columns])
-    writer.writerows([[_harmless(cell) for cell in row] for row in table.rows])
-    return out.getvalue().encode("utf-8")
+    writer.writerow(map(guarded, table.columns))
+    for batch in _batches(table.rows):
+        writer.writerows([[guarded(cell) if isinstance(cell, str) else cell for cell in row] for row in batch])
+        write(out.getvalue().encode("utf-8"))
+        out.seek(0)
+        out.truncate()
+    write(out.getvalue().encode("utf-8"))
 
 
-def _harmless(cell: int | str) -> int | str:
-    return f"'{cell}" if isinstance(cell, str) and cell.startswith(_FORMULA) else cell
+def write_json(table: Table, lot: str, write: Write) -> None:
+    """One JSON document (RFC 8259) with a line a row. The plain inventory is valid by the schema that `schema()`
+    gives."""
+    encode = json.JSONEncoder(ensure_ascii=False).encode
+    head = f'{{"lot": {encode(lot)},\n "columns": {encode(table.columns)},\n {encode(table.entries)}: ['
+    before = f"{head}\n  "
+    for batch in _batches(table.rows):
+        lines = [encode(dict(zip(table.columns, row, strict=True))) for row in batch]
+        write((before + ",\n  ".join(lines)).encode("utf-8"))
+        before = ",\n  "
+    write(((before.rstrip() if before.startswith("{") else "") + "]}\n").encode("utf-8"))
 
 
-def to_json(table: Table, lot: str) -> bytes:
-    """One JSON document (RFC 8259), valid by the schema that `schema()` gives."""
-    document = {"lot": lot, "columns": list(table.columns), "cards": table.records()}
-    return (json.dumps(document, ensure_ascii=False, indent=1) + "\n").encode("utf-8")
+def write_json_lines(table: Table, lot: str, write: Write) -> None:
+    """JSON Lines (jsonlines.org): a JSON document a line, one for each row, by column name."""
+    encode = json.JSONEncoder(ensure_ascii=False).encode
+    for batch in _batches(table.rows):
+        write("".join(encode(dict(zip(table.columns, row, strict=True))) + "\n" for row in batch).encode("utf-8"))
+
+
+def write_workbook(table: Table, lot: str, write: Write) -> None:
+    """A spreadsheet of one sheet (ECMA-376). Raises LotError where the library for it is missing."""
+    from tagger.export.workbook import write_sheet
+
+    write_sheet(table, lot, write)
+
+
+FORMS: dict[str, Callable[[Table, str, Write], None]] = {
+    ".csv": write_csv,
+    ".json": write_json,
+    ".jsonl": write_json_lines,
+    ".xlsx": write_workbook,
+}
+"""By the ending of a file's name, what writes a table of a lot with this name as such a file."""
+
+
+def _batches(rows: Iterable[Row]) -> Iterator[list[Row]]:
+    left = iter(rows)
+    while batch := list(islice(left, BATCH)):
+        yield batch
 
 
 def schema() -> Any:
-    """The published JSON Schema (draft 2020-12) of the JSON export."""
+    """The published JSON Schema (draft 2020-12) of the JSON export of the plain inventory."""
     return json.loads(resources.files("tagger.export").joinpath("inventory.schema.json").read_text(encoding="utf-8"))
-
-
-def render(table: Table, lot: str, target: Path) -> bytes:
-    """The table as the file's ending asks: .csv or .json. Raises ValueError for another."""
-    ending = target.suffix.lower()
-    if ending == ".csv":
-        return to_csv(table)
-    if ending == ".json":
-        return to_json(table, lot)
-    raise ValueError(ending)

@@ -6,6 +6,7 @@ import contextlib
 import errno
 import fcntl
 import os
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Protocol
 
@@ -121,16 +122,33 @@ def replace_durably(files: Files, path: Path, data: bytes) -> None:
 
     A reader sees the old bytes or the new, never half. Raises OSError; the old file is then still whole.
     """
+    with replacing(files, path) as write:
+        write(data)
+
+
+@contextlib.contextmanager
+def replacing(files: Files, path: Path) -> Iterator[Callable[[bytes], None]]:
+    """Gives what writes the next bytes of a file that replaces `path` when all is well, as `replace_durably` does.
+
+    Raises OSError; where anything is raised the old file is still whole, and the new one is gone.
+    """
     beside = path.with_name(f"{path.name}.new")
     try:
         fd = files.open(beside, os.O_WRONLY | os.O_CREAT | os.O_TRUNC)
         try:
-            write_all(files, fd, data, 0)
+            done = 0
+
+            def write(data: bytes) -> None:
+                nonlocal done
+                write_all(files, fd, data, done)
+                done += len(data)
+
+            yield write
             files.sync(fd)
         finally:
             files.close(fd)
         files.replace(beside, path)
-    except OSError:
+    except BaseException:
         with contextlib.suppress(OSError):
             files.unlink(beside)
         raise

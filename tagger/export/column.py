@@ -1,0 +1,83 @@
+"""One column of a layout: what is in it, in which case, and how long it may be."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from tagger.export.template import Template
+
+CASES = ("as is", "upper", "lower", "title")
+_WORD = re.compile(r"\S+")
+_LETTERS = re.compile(r"(?<![^\W_])[^\W\d_]+(?![^\W_])")
+_APOSTROPHES = "'’"
+
+
+@dataclass(frozen=True)
+class Column:
+    """A column. `at_most` is in characters (Unicode code points), None for no limit; `drop` names the fields that go
+    first when the text is longer, in that order; `case` is one of CASES. `line` is that of the text in the layout's
+    file."""
+
+    heading: str
+    template: Template
+    at_most: int | None = None
+    drop: tuple[str, ...] = ()
+    case: str = "as is"
+    line: int = 0
+
+    @property
+    def field(self) -> str:
+        """The field that the column gives unaltered, so that it can be taken back; empty where there is none."""
+        return self.template.alone if self.at_most is None and self.case == "as is" else ""
+
+    def text(self, values: Mapping[str, str]) -> str:
+        """The column's text for a row's values by field."""
+        text = cased(self.template.fill(values), self.case)
+        if self.at_most is None or len(text) <= self.at_most:
+            return text
+        for count in range(1, len(self.drop) + 1):
+            text = cased(self.template.fill(values, self.drop[:count]), self.case)
+            if len(text) <= self.at_most:
+                return text
+        return shortened(text, self.at_most)
+
+
+def cased(text: str, case: str) -> str:
+    """The text in a case. `title` gives a word that is all small or all capital letters one capital (`O'NEIL`:
+    `O'Neil`) and leaves others (`McKay`) and those with a digit as they are."""
+    if case == "title":
+        return _LETTERS.sub(lambda word: _capital(word, text), text)
+    return text.upper() if case == "upper" else text.lower() if case == "lower" else text
+
+
+def _capital(word: re.Match[str], text: str) -> str:
+    said = word[0]
+    if not (said.islower() or said.isupper()):
+        return said
+    at = word.start()
+    if len(said) == 1 and at > 0 and text[at - 1] in _APOSTROPHES:
+        return said.lower()  # the s of "Dealer's"
+    return said[0].upper() + said[1:].lower()
+
+
+def shortened(text: str, at_most: int) -> str:
+    """The text cut to at most so many characters, between words. A sign that would stand alone at the end goes too. A
+    first word that is longer by itself is cut, but never between a letter and its marks."""
+    if len(text) <= at_most:
+        return text
+    end = 0
+    for word in _WORD.finditer(text):
+        if word.end() > at_most:
+            break
+        if any(char.isalnum() for char in word[0]):
+            end = word.end()
+    if end:
+        return text[:end].lstrip()
+    text = text.lstrip()
+    end = min(at_most, len(_WORD.match(text)[0]))  # type: ignore[index]
+    while end > 1 and end < len(text) and unicodedata.combining(text[end]):
+        end -= 1
+    return text[:end]

@@ -1,0 +1,63 @@
+"""Which cards an export has."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+
+from tagger.core.fields import Seen, Value
+from tagger.core.near import nearest
+from tagger.core.text import fold, printable
+from tagger.export.prices import amount
+
+CHOICES = ("state", "set", "parallel", "condition")
+BASE = "base"
+
+
+@dataclass(frozen=True)
+class Only:
+    """The cards that are meant: by field the values of which one must hold (folded as `fold` does; the plain card's
+    parallel is `base`), and the lowest and highest price. A card without a price is not between two prices."""
+
+    values: Mapping[str, frozenset[str]]
+    lowest: Decimal | None = None
+    highest: Decimal | None = None
+
+    def test(self, readers: Mapping[str, Callable[[Seen], Value]]) -> Callable[[Seen], bool]:
+        """What says of a card whether it is meant; `readers` has what reads the fields of CHOICES and `price`."""
+        wanted = [(name, readers[name], values) for name, values in self.values.items()]
+        priced = self.lowest is not None or self.highest is not None
+
+        def meant(card: Seen) -> bool:
+            if not all(held(name, str(read(card))) in values for name, read, values in wanted):
+                return False
+            return not priced or self._between(amount(str(readers["price"](card))))
+
+        return meant
+
+    def _between(self, price: Decimal | None) -> bool:
+        if price is None:
+            return False
+        low, high = self.lowest, self.highest
+        return (low is None or low <= price) and (high is None or price <= high)
+
+
+def held(name: str, value: str) -> str:
+    """A value as it is held against those that are wanted."""
+    return BASE if name == "parallel" and not value else fold(value)
+
+
+def misspelled(
+    only: Only, cards: Iterable[Seen], readers: Mapping[str, Callable[[Seen], Value]]
+) -> Iterator[tuple[str, str, str]]:
+    """(field, value that no card has, nearly the same value that cards have), for what is likely a slip."""
+    had: dict[str, dict[str, None]] = {name: {} for name in only.values}
+    for card in cards:
+        for name in had:
+            had[name][str(readers[name](card))] = None
+    for name, wanted in only.values.items():
+        there = {held(name, value) for value in had[name]}
+        for value in sorted(wanted - there):
+            if near := nearest(value, [other for other in had[name] if other]):
+                yield name, value, printable(near)

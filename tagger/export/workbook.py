@@ -1,0 +1,111 @@
+"""Spreadsheets (ECMA-376, `.xlsx`) by way of the openpyxl library, which is an extra and loaded only when it is needed.
+
+Every text is a text to the spreadsheet: no formula, no date, no number. Rows go to a file at once (openpyxl's
+write-only mode), so that memory does not grow with them.
+"""
+
+from __future__ import annotations
+
+import re
+import tempfile
+import zipfile
+from collections.abc import Iterator
+from datetime import date, datetime, time
+from importlib import import_module
+from typing import Any, BinaryIO
+
+from tagger.core.text import printable
+from tagger.errors import LotError
+from tagger.export.table import Table, Write
+
+INSTALL = "pip install 'tagger[xlsx]'"
+_ESCAPE = re.compile(r"_x([0-9A-Fa-f]{4})_")  # ECMA-376 part 1, 22.9.2.19, ST_Xstring
+_LONGEST = 32_767  # characters of a cell that spreadsheets hold
+_LARGEST = 1 << 29  # bytes of a workbook when it is unpacked
+_CHUNK = 1 << 20
+
+
+def _library() -> Any:
+    try:
+        return import_module("openpyxl")
+    except ImportError:
+        raise LotError(f"Spreadsheets (.xlsx) take the library openpyxl, which is not there: {INSTALL}.") from None
+
+
+def write_sheet(table: Table, lot: str, write: Write) -> None:
+    """The table as a workbook of one sheet. Raises LotError where openpyxl is missing or a text is too long."""
+    book = _library().Workbook(write_only=True)
+    sheet = book.create_sheet("cards")
+    sheet.freeze_panes = "A2"
+    cells = [_text_cell(sheet) for _ in table.columns]
+    try:
+        sheet.append(_filled(cells, table.columns))
+        for row in table.rows:
+            sheet.append(_filled(cells, row))
+    finally:
+        sheet.close()
+    with tempfile.TemporaryFile() as file:
+        book.save(file)
+        file.seek(0)
+        while data := file.read(_CHUNK):
+            write(data)
+
+
+def _text_cell(sheet: Any) -> Any:
+    cell = import_module("openpyxl.cell").WriteOnlyCell(sheet)
+    cell.number_format = "@"  # so that what is typed into it later stays text too
+    return cell
+
+
+def _filled(cells: list[Any], row: tuple[int | str, ...]) -> list[Any]:
+    filled: list[Any] = []
+    for cell, value in zip(cells, row, strict=True):
+        if isinstance(value, int):
+            filled.append(value)
+            continue
+        if len(value) > _LONGEST:
+            raise LotError(f"A cell has more than {_LONGEST:,} characters, which no spreadsheet holds; export as .csv.")
+        cell.value = _ESCAPE.sub(r"_x005F_x\1_", value) or None
+        if value:
+            cell.data_type = "s"  # a text that starts with = is no formula, and #N/A is no error
+        filled.append(cell)
+    return filled
+
+
+def read_sheet(file: BinaryIO, shown: str) -> Iterator[tuple[int, list[str]]]:
+    """(row from 1, its cells as text) of a workbook's first sheet. A date becomes `2031-05-02`, a formula what it came
+    to. Raises LotError where the file is no workbook."""
+    library = _library()
+    try:
+        with zipfile.ZipFile(file) as packed:
+            if sum(part.file_size for part in packed.infolist()) > _LARGEST:
+                raise LotError(f"{shown} is larger than {_LARGEST >> 20} MB when unpacked; that is no export of a lot.")
+        file.seek(0)
+        book = library.load_workbook(file, read_only=True, data_only=True)
+    except LotError:
+        raise
+    except Exception as error:  # a damaged workbook fails in many ways
+        raise LotError(f"{shown} cannot be read as a spreadsheet: {printable(str(error))}.") from None
+    try:
+        sheet = book.worksheets[0]
+        sheet.reset_dimensions()
+        for number, row in enumerate(sheet.iter_rows(values_only=True), start=1):
+            yield number, [_text(value) for value in row]
+    except Exception as error:
+        raise LotError(f"{shown} cannot be read as a spreadsheet: {printable(str(error))}.") from None
+    finally:
+        book.close()
+
+
+def _text(value: object) -> str:
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return str(value).upper()
+    if isinstance(value, datetime):
+        return (value.date() if value.time() == time() else value).isoformat()
+    if isinstance(value, date | time):
+        return value.isoformat()
+    if isinstance(value, float) and value.is_integer() and abs(value) < 1e15:
+        return str(int(value))
+    return str(value).replace("_x005F_", "_")  # openpyxl does this for shared texts only
