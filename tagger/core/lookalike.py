@@ -114,3 +114,25 @@ def choose(seen: Iterable[Seen]) -> Alike | None:
         return None
     sure = first.back is not None and first.apart <= SURE and room >= 2 * MARGIN
     return Alike(first.key, first.front, first.back, sure)
+
+
+class Scans(NamedTuple):
+    """Which card it is on this machine: the lot's folder and the scans of its sides, as they are named there."""
+
+    folder: str
+    front: str | None
+    back: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class KnownCard:
+    """A card that was tagged: its scans, its lot's name, what it was named as, and its look (`Look.kept`). All text is
+    as it was given, to be made printable where it is shown."""
+
+    scans: Scans
+    lot: str
+    set: str
+    number: str
+    subject: str
+    team: str
+    look: bytes
