@@ -11,6 +11,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from tagger.core.model import Tags
 from tagger.core.prints import BITS, Print
 from tagger.core.text import fold
 
@@ -60,7 +61,7 @@ def kept_side(side: Print | None) -> bytes:
     for corner in (0, 2, 8, 10):  # of a quarter's four fields the first, in reading order
         fields = (corner, corner + 1, corner + 4, corner + 5)
         green = sum(greens[at] for at in fields)
-        tints += bytes(128 + max(-128, (sum(other[at] for at in fields) - green) // 8) for other in (reds, blues))
+        tints += bytes(128 + (sum(other[at] for at in fields) - green) // 8 for other in (reds, blues))
     return side.upright.to_bytes(HASH, "big") + lights + bytes(tints)
 
 
@@ -136,3 +137,14 @@ class KnownCard:
     subject: str
     team: str
     look: bytes
+
+    def offered(self) -> Tags:
+        """What a copy of it may be proposed as: its set, number, subject and team. Never its serial number, its
+        condition or its place, and not its parallel, which a look does not show."""
+        return Tags(set=self.set, number=self.number, subject=self.subject, team=self.team)
+
+
+def known_card(scans: Scans, lot: str, tags: Tags, look: Look) -> KnownCard:
+    """A tagged card as it is remembered."""
+    kept = look.kept(tags.set, tags.number, tags.subject)
+    return KnownCard(scans, lot, tags.set, tags.number, tags.subject, tags.team, kept)

@@ -13,7 +13,22 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image
 
-from tagger.core.lookalike import FAR, LOOK_BYTES, MARGIN, NEAR, NEAR_FRONT, Alike, Look, Seen, choose, says_enough
+from tagger.core.lookalike import (
+    FAR,
+    LOOK_BYTES,
+    MARGIN,
+    NEAR,
+    NEAR_FRONT,
+    Alike,
+    Look,
+    Scans,
+    Seen,
+    choose,
+    kept_side,
+    known_card,
+    says_enough,
+)
+from tagger.core.model import Tags
 from tagger.core.prints import Print
 from tagger.imaging.alike_index import AlikeIndex
 from tagger.imaging.sameness import print_of
@@ -221,3 +236,43 @@ def test_numbers_of_numpy_are_taken_too():
     alike = known.find(looks()[1])
     assert alike is not None
     assert (alike.key, type(alike.key), len(known)) == (6, int, 1)
+
+
+def test_parallel_serial_number_and_condition_are_never_offered():
+    tags = Tags("1987 Harbor Light", "23", "Ada Marsh", "Gulls", "Gold", "12/99", "Mint", "box 12", "corner", False)
+    card = known_card(Scans("/lots/12", "a.jpg", "b.jpg"), "box 12", tags, looks()[0])
+    assert card.offered() == Tags("1987 Harbor Light", "23", "Ada Marsh", "Gulls")
+    known = AlikeIndex()
+    known.add([1, 2], card.look + known_card(card.scans, "", Tags("1987 Harbor Light", "23"), looks()[0]).look)
+    assert known.find(looks()[0]) is not None
+
+
+@given(
+    st.binary(min_size=48, max_size=48), st.integers(2**40 - 1, 2**256 - 1).filter(lambda n: 20 <= n.bit_count() <= 236)
+)
+def test_colours_are_kept_to_two_levels(colours, upright):
+    """Reckoned by plain fractions: a light to half a level, a tint to two levels."""
+    kept = kept_side(Print(upright, 0, colours))
+    fields = [tuple(colours[at : at + 3]) for at in range(0, 48, 3)]
+    assert int.from_bytes(kept[:32], "big") == upright
+    for (red, green, blue), light in zip(fields, kept[32:48], strict=True):
+        assert abs(red / 4 + green / 2 + blue / 4 - light) <= 0.5
+    for quarter, (x, y) in enumerate(((0, 0), (2, 0), (0, 2), (2, 2))):
+        four = [fields[(y + dy) * 4 + x + dx] for dy in (0, 1) for dx in (0, 1)]
+        for at, ink in enumerate((0, 2)):
+            mean = sum(field[ink] - field[1] for field in four) / 4
+            assert 0 <= mean - 2 * (kept[48 + 2 * quarter + at] - 128) < 2
+
+
+def test_a_lighter_scan_has_the_same_colours_and_a_turned_one_too():
+    """Only the colours of this front are turned and dimmed by a twelfth; the hashes stay."""
+    front, back = looks()[0].front, looks()[0].back
+    assert front is not None
+    fields = [front.colours[at : at + 3] for at in range(0, 48, 3)]
+    for colours, upright, turned in (
+        (bytes(round(value * 0.92) for value in front.colours), front.upright, front.turned),
+        (b"".join(reversed(fields)), front.turned, front.upright),
+    ):
+        assert index([0]).find(Look(Print(upright, turned, colours), back)) == Alike(0, 0, 0, True)
+    wrong = Print(front.upright, front.turned, b"".join(reversed(fields)))
+    assert index([0]).find(Look(wrong, None)) is None
