@@ -149,6 +149,15 @@ def test_a_file_of_another_hand_is_checked(tmp_path, lots, wrong):
     assert KnownLooks(tmp_path / "looks").remember([card(lots[0], 2)]) == [0]
 
 
+def test_a_copy_of_a_file_under_another_name_counts_for_nothing(tmp_path, lots):
+    known = KnownLooks(tmp_path / "looks")
+    known.remember([card(lots[0], 1)])
+    known.keep()
+    (path,) = (tmp_path / "looks").iterdir()
+    path.with_name("copy.looks").write_bytes(path.read_bytes())
+    assert known_in(tmp_path / "looks") == [card(lots[0], 1)]
+
+
 def test_names_that_are_no_text_come_back_as_they_were(tmp_path):
     folder = tmp_path / os.fsdecode(b"box \xff")
     folder.mkdir()

@@ -276,3 +276,21 @@ def test_a_lighter_scan_has_the_same_colours_and_a_turned_one_too():
         assert index([0]).find(Look(Print(upright, turned, colours), back)) == Alike(0, 0, 0, True)
     wrong = Print(front.upright, front.turned, b"".join(reversed(fields)))
     assert index([0]).find(Look(wrong, None)) is None
+
+
+def test_a_known_card_without_a_front_is_never_near():
+    """A dark front with little on it is near to nothing at all, if nothing were a front."""
+    dark = Print((1 << 22) - 1, (1 << 22) - 1, bytes(48))
+    known = AlikeIndex()
+    known.add([1], Look(None, looks()[0].back).kept("a", "1"))
+    assert known.find(Look(dark, None)) is None
+    known.add([1], Look(dark, None).kept("a", "1"))
+    assert known.find(Look(dark, None)) == Alike(1, 0, None, False)
+
+
+def test_sure_is_what_nothing_else_comes_near_to():
+    first = Seen(1, 1, 20, 0.0, 20)
+    for bits, chosen in ((40 + MARGIN - 1, None), (40 + MARGIN, False), (40 + 2 * MARGIN, True)):
+        alike = choose([Seen(2, 2, int(bits), 0.0, 0), first])
+        assert (alike and alike.sure) is chosen
+    assert choose([Seen(1, 1, 50, 0.0, 50)]) == Alike(1, 50, 50, False)
