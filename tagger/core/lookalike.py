@@ -52,7 +52,8 @@ def says_enough(side: Print | None) -> bool:
 
 def kept_side(side: Print | None) -> bytes:
     """A side in SIDE_BYTES: its hash; the lightness of its fields, (red + 2 green + blue) / 4; and for each quarter
-    the halves of red - green and of blue - green, 128 for none. A side that could be any other is zeros."""
+    the halves of red - green and of blue - green, 128 for none. A side that could be any other is zeros,
+    colours that no side has and that are far from all."""
     if side is None or not says_enough(side):
         return bytes(SIDE_BYTES)
     reds, greens, blues = (side.colours[at::3] for at in range(3))

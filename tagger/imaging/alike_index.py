@@ -99,10 +99,10 @@ class AlikeIndex:
         if front is None or not says_enough(front) or not self._count:
             return None
         bits, near = self._near(front)
-        keep = self._hashes[_FRONT, near].any(axis=0)
         if leave_out:
-            keep &= ~np.isin(self._keys[near], _array(leave_out))
-        return choose(self._seen(front, look.back, bits[keep], near[keep]))
+            keep = ~np.isin(self._keys[near], _array(leave_out))
+            bits, near = bits[keep], near[keep]
+        return choose(self._seen(front, look.back, bits, near))
 
     def _near(self, front: Print) -> tuple[Bits, Places]:
         """How many bits the fronts within FAR differ, and where they are."""
