@@ -21,7 +21,7 @@ CARD_BYTES = 8
 LOOK_BYTES = 2 * SIDE_BYTES + CARD_BYTES  # front, back, and which card of a checklist it is
 
 FAINT = 20  # bits of a hash that are, or are not, set at least; a side as even as that could be any other
-FAR = 90  # bits: farther than that no front is looked at
+FAR = 84  # bits: farther than that no front is looked at
 FRONT_TINT, BACK_TINT = 6.0, 10.0  # bits that a level of colour weighs; the numbers here were read off drawn sets
 NEAR = 102.0  # the most that both sides may be apart
 NEAR_FRONT = 33.0  # the same, where only the fronts can be held together
