@@ -71,7 +71,12 @@ def _name(rng: random.Random) -> str:
 
 
 def _text(pen: ImageDraw.ImageDraw, at: tuple[float, float], text: str, size: float, fill: Colour) -> None:
-    pen.text(at, text, fill=fill, font=ImageFont.load_default(size))
+    pen.text(at, text, fill=fill, font=_font(size))
+
+
+@lru_cache(maxsize=32)
+def _font(size: float) -> ImageFont.FreeTypeFont | ImageFont.ImageFont:
+    return ImageFont.load_default(size)
 
 
 def _some(rng: random.Random, low: int, high: int) -> Colour:

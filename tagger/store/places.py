@@ -27,6 +27,11 @@ def data_folder() -> Path:
     return _DIRS.user_data_path
 
 
+def looks_folder() -> Path:
+    """Where it is kept how the cards look that were tagged."""
+    return data_folder() / "looks"
+
+
 def cache_folder() -> Path:
     """What can be made again, in the XDG cache folder; it may be emptied at any time."""
     return _DIRS.user_cache_path
