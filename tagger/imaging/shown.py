@@ -72,7 +72,7 @@ class Shown:
 
 def shown(stored: tuple[int, int], orientation: int, part: Box | None, stand: Stand) -> Shown:
     """What a stand shows of a file of so many pixels as stored, or of a part of it (left, upper, width and height in
-    pixels of the upright scan, inside of it). `orientation` is the EXIF one."""
+    pixels of the upright scan, inside of it). `orientation` is the EXIF one. Corners that make no card are left out."""
     way = UPRIGHT.get(orientation)
     size: Size = upright_size(stored, orientation)
     place = _put(way, stored)
@@ -81,14 +81,14 @@ def shown(stored: tuple[int, int], orientation: int, part: Box | None, stand: St
         bounds = (part[0], part[1], part[0] + part[2], part[1] + part[3])
         size, place = (part[2], part[3]), _after(place, (1, 0, part[0], 0, 1, part[1]))
     bounds = _mapped(_put(way, stored), bounds)
-    corners = turned_corners(stand.corners, stand.turn) if stand.corners else None
+    corners = turned_corners(stand.corners, stand.turn) if stand.corners and _near(stand.corners, size) else None
     lengths = _lengths(corners) if corners else (0.0, 0.0)
     if corners is None or min(lengths) < 1:
         turn = _TURNS[stand.turn]
         whole = (size[1], size[0]) if stand.turn in (90, 270) else size
         return Shown((float(whole[0]), float(whole[1])), _after(place, _put(turn, size)), bounds)
     dots = stand.dpi if stand.dpi > 0 else MM * math.sqrt(lengths[0] * lengths[1] / (CARD_MM[0] * CARD_MM[1]))
-    room = max(stand.margin / MM * dots, 0.5 - min(lengths) / 2)
+    room = max(0.5 - min(lengths) / 2, min(stand.margin / MM * dots, max(lengths)))
     whole = (lengths[0] + 2 * room, lengths[1] + 2 * room)
     return Shown(whole, _after(place, card_affine(corners, whole, (room, *lengths))), bounds)
 
@@ -103,6 +103,11 @@ def stored_box(stored: tuple[int, int], orientation: int, part: Box, factor: int
     box = (part[0], part[1], part[0] + part[2], part[1] + part[3])
     left, upper, right, lower = _mapped(_put(UPRIGHT[orientation], stored), box)
     return int(left // factor), int(upper // factor), int(-(-right // factor)), int(-(-lower // factor))
+
+
+def _near(corners: Corners4, size: Size) -> bool:
+    """Whether corners lie on a picture, or no farther beside it than it is large."""
+    return all(-size[0] <= x <= 2 * size[0] and -size[1] <= y <= 2 * size[1] for x, y in corners)
 
 
 def _lengths(corners: Corners4) -> Size:
@@ -151,8 +156,13 @@ def _resized(
     filter_: Image.Resampling,
 ) -> Image.Image:
     """A box of the file's pixels made that large, then turned."""
+    left, upper = max(0.0, bounds[0]), max(0.0, bounds[1])
     right, lower = min(bounds[2], pixels.width), min(bounds[3], pixels.height)
-    box = (max(bounds[0], piece[0]), max(bounds[1], piece[1]), min(right, piece[2]), min(lower, piece[3]))
+    box = (max(left, piece[0]), max(upper, piece[1]), min(right, piece[2]), min(lower, piece[3]))
+    part = (math.floor(left), math.floor(upper), math.ceil(right), math.ceil(lower))
+    if part != (0, 0, *pixels.size):  # resizing looks beyond the box, but must not beyond the part
+        pixels = pixels.crop(part)
+        box = (box[0] - part[0], box[1] - part[1], box[2] - part[0], box[3] - part[1])
     size = (target[1], target[0]) if WAYS[way][0] == 0 else target
     small = pixels.resize(size, filter_, box=box)
     return small if way is None else small.transpose(way)

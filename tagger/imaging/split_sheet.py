@@ -12,7 +12,7 @@ from pathlib import Path
 from tagger.core.order import Box, part_name, scan_box
 from tagger.core.text import printable
 from tagger.errors import PictureError
-from tagger.imaging.card_edges import MM, Edges
+from tagger.imaging.card_edges import CARD_MM, MM, Edges
 from tagger.imaging.pictures import read_whole
 from tagger.imaging.sheets import ROOM_MM, Placed, find_cards, match_sheets
 
@@ -94,13 +94,17 @@ def _scaled(card: Placed, by: float) -> Placed:
 
 
 def _area(card: Placed, dpi: float) -> Area:
-    """What a card takes up of its sheet, upright."""
+    """What a card takes up of its sheet, upright; at least the known size where its edges are not seen."""
     if isinstance(card.edges, Edges):
         xs, ys = zip(*card.edges.corners, strict=True)
         return min(xs), min(ys), max(xs), max(ys)
     room = ROOM_MM / MM * dpi
     left, upper, right, lower = card.box
-    return left + room, upper + room, right - room, lower - room
+    size = CARD_MM if right - left < lower - upper else CARD_MM[::-1]
+    across, down = (length / MM * dpi for length in size)
+    wide, high = max(across, right - left - 2 * room), max(down, lower - upper - 2 * room)
+    x, y = card.middle
+    return x - wide / 2, y - high / 2, x + wide / 2, y + high / 2
 
 
 def _boxes(areas: list[Area], bed: float, size: tuple[int, int]) -> list[Box]:

@@ -171,6 +171,7 @@ def main() -> int:
             "slow line": lambda: slow_rows(lot, env, 4 if quick else 15),
             "keys": lambda: key_rows(folder / "desk", 12 if quick else 220),
             "one picture": lambda: preview_parts.picture_rows(pictures, 1 if quick else 4),
+            "straight": lambda: preview_parts.straight_rows(pictures, 1 if quick else 4),
             "legible": lambda: preview_parts.legible_rows(folder / "read", 20 if quick else 200),
             "memory": lambda: memory_rows(folder / "large", env, 100 if quick else 2000),
         }.items():

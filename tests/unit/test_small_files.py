@@ -10,6 +10,7 @@ import pytest
 from PIL import Image
 from test_preview import card
 
+from tagger.core.stand import Stand
 from tagger.errors import PictureError
 from tagger.imaging.scans import Scans, packed, unpacked
 from tagger.store.small_files import SmallFiles
@@ -117,11 +118,14 @@ def test_a_small_copy_is_the_picture_it_was_made_of(tmp_path):
         lambda s: s.whole("a.jpg", (44, 60), (1, 2)),
         lambda s: s.part("a.jpg", (0.5, 0.5, 0.3), (40, 20), (1, 2)),
         lambda s: s.part("a.jpg", (0.6, 0.5, 0.3), (40, 20), (1, 2)),
+        lambda s: s.whole("a.jpg", (40, 60), (1, 2), Stand(180)),
+        lambda s: s.part("a.jpg", (0.5, 0.5, 0.3), (40, 20), (1, 2), Stand(180, levels=True)),
+        lambda s: s.whole("a.jpg#xywh=0,0,40,60", (40, 60), (1, 2)),
     ):
         first, second = read(scans), read(scans)
         assert first.tobytes() == second.tobytes() == read(fresh).tobytes()
         assert first.size == second.size
-    assert (len(copies.kept), copies.found) == (5, 5)
+    assert (len(copies.kept), copies.found) == (8, 8)
 
 
 def test_another_state_of_the_file_is_another_picture(tmp_path):
