@@ -85,9 +85,20 @@ def test_while_keys_come_nothing_finer_is_sent(lot: Lot) -> None:
         assert true_colours(bytes(terminal.raw[at:])) > 500
 
 
+def looked_through(terminal: Terminal) -> None:
+    """The audit is done, and the cards around the first one are drawn as they are after it."""
+    terminal.pump(20, lambda: "F12" in terminal.text().splitlines()[0])
+    terminal.send(NEXT)
+    terminal.wait_for("card 2 of")
+    terminal.settle()
+    terminal.send(BEFORE)
+    terminal.wait_for("card 1 of")
+    terminal.settle(0.6)
+
+
 def test_where_there_is_nothing_finer_nothing_more_is_sent(lot: Lot) -> None:
     with lot.open() as terminal:
-        terminal.settle(0.6)
+        looked_through(terminal)
         terminal.send(NEXT)
         terminal.wait_for("card 2 of 16")
         terminal.pump(0.15)
@@ -202,7 +213,7 @@ def test_the_loupe_s_keys_move_the_second_one_while_it_is_there(lot: Lot) -> Non
 @pytest.mark.parametrize(("columns", "rows"), [(80, 24), (120, 40)])
 def test_the_close_look_fills_the_screen_moves_and_closes(lot: Lot, columns: int, rows: int) -> None:
     with lot.open(columns, rows) as terminal:
-        terminal.settle()
+        looked_through(terminal)
         before = pictures(terminal)
         terminal.send("23" + LOOK)
         terminal.wait_for(r"closely back, scan_0002\.jpg")

@@ -19,8 +19,28 @@ from tagger.core.session import Session
 from tagger.errors import PictureError
 from tagger.ui.app import TaggerApp
 from tagger.ui.keys import Keymap
+from tagger.ui.stands import Stands
 
 PART = Indexed(Index(Checklist((Row(LIGHT, "1", "Ada Marsh"),))), files=1, of=3)
+
+
+class NoWork:
+    """Nothing goes on behind the desk."""
+
+    def audit(self, lot: object, scans: object, here: int, tell: object) -> None:
+        pass
+
+    def arrived(self, lot: object, scans: object) -> tuple[None, float]:
+        return None, 60.0
+
+    def split(self, front: str, back: str | None) -> tuple[tuple[()], bool]:
+        return (), False
+
+    def centering(self, scan: str, turn: int) -> str:
+        return ""
+
+    def close(self) -> None:
+        pass
 
 
 class NoLoupes:
@@ -53,7 +73,9 @@ def test_hints_show_what_is_read_so_far_and_enter_waits_for_the_rest():
         assert go_on.wait(20)
         return Indexed(MATCHER.index, files=3, of=3)
 
-    app = TaggerApp(session, "box 12", NoPictures(), read, Keymap({}), (NoLoupes(), NoLoupes()), "half blocks")
+    app = TaggerApp(
+        session, "box 12", NoPictures(), read, Keymap({}), (NoLoupes(), NoLoupes()), NoWork(), Stands(), "half blocks"
+    )
 
     async def sit() -> None:
         async with app.run_test(size=(120, 40)) as pilot:
@@ -99,7 +121,9 @@ def test_nothing_read_yet_is_said(tmp_path: Path):
         assert go_on.wait(20)
         return Indexed(MATCHER.index, files=1, of=1)
 
-    app = TaggerApp(session, "box 12", NoPictures(), read, Keymap({}), (NoLoupes(), NoLoupes()), "half blocks")
+    app = TaggerApp(
+        session, "box 12", NoPictures(), read, Keymap({}), (NoLoupes(), NoLoupes()), NoWork(), Stands(), "half blocks"
+    )
 
     async def sit() -> None:
         async with app.run_test(size=(120, 40)):
