@@ -5,11 +5,13 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from decimal import Decimal, InvalidOperation
 from pathlib import Path
 from typing import Any
 
 from tagger.core.condition import Condition, Scale
 from tagger.core.near import meant
+from tagger.core.reasons import Reasons
 from tagger.core.text import fold, printable
 from tagger.errors import ConfigError
 from tagger.preview.choices import DRAWINGS, Depth
@@ -37,6 +39,12 @@ class Settings:
     margin: float = 2.0
     """Mm of the bed that are kept around it: `[preview]`, `margin = 0.5`."""
 
+    reasons: Reasons = field(default_factory=Reasons)
+    """Short words for the reasons that cards are set aside with: `[reasons]`, `d = "damaged"`; replaces the usual."""
+
+    closer_look: Decimal | None = None
+    """The checklist's price from which a card is worth a closer look: `[value]`, `closer_look = "5.00"`."""
+
 
 def load_settings(path: Path) -> Settings:
     """Settings from a file; the defaults where there is none. Raises ConfigError naming file and entry."""
@@ -59,7 +67,7 @@ def load_settings(path: Path) -> Settings:
 
 
 MOST_MARGIN = 20
-TABLES = ("keys", "conditions", "preview")
+TABLES = ("keys", "conditions", "preview", "reasons", "value")
 
 
 def _settings(given: Mapping[str, Any]) -> Settings:
@@ -72,7 +80,39 @@ def _settings(given: Mapping[str, Any]) -> Settings:
     for id, value in given.get("keys", {}).items():
         keys[id] = _texts(f"keys.{printable(id)}", value)
     scale = _scale(given["conditions"]) if "conditions" in given else Scale()
-    return Settings(keys, scale, **_preview(given.get("preview", {})))
+    more = _preview(given.get("preview", {})) | _value(given.get("value", {}))
+    if "reasons" in given:
+        more["reasons"] = Reasons(_reasons(given["reasons"]))
+    return Settings(keys, scale, **more)
+
+
+def _reasons(given: Mapping[str, Any]) -> dict[str, str]:
+    found: dict[str, str] = {}
+    for word, reason in given.items():
+        where = f"reasons.{printable(word)}"
+        if not word or len(word.split()) != 1 or word != word.strip():
+            raise ConfigError(f"{where}: a short word is one word.")
+        if not isinstance(reason, str) or not reason.strip():
+            raise ConfigError(f'{where} must be a text, such as "damaged".')
+        if fold(word) in found:
+            raise ConfigError(f"{where}: '{printable(fold(word))}' already stands for {printable(found[fold(word)])}.")
+        found[fold(word)] = " ".join(reason.split())
+    return found
+
+
+def _value(given: Mapping[str, Any]) -> dict[str, Any]:
+    found: dict[str, Any] = {}
+    for name, value in given.items():
+        if name != "closer_look":
+            raise ConfigError(f"value.{printable(name)} is no setting{meant(name, ('closer_look',))}")
+        try:
+            price = Decimal(value) if isinstance(value, str) else Decimal("NaN")
+        except InvalidOperation:
+            price = Decimal("NaN")
+        if not price.is_finite() or price < 0:
+            raise ConfigError('value.closer_look must be a price as a text, such as "5.00".')
+        found[name] = price
+    return found
 
 
 def _preview(given: Mapping[str, Any]) -> dict[str, Any]:

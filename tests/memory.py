@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from tagger.core.history import Past
 from tagger.core.lot import LotState
 from tagger.core.model import Arrangement, Change, Desk
 
@@ -41,6 +42,11 @@ class MemoryStore:
 
     def last(self) -> str:
         return self.done[-1].label if self.done else ""
+
+    def history(self, limit: int, undone: bool = False, onward: int | None = None) -> list[Past]:
+        changes = self.undone if undone else self.done
+        end = len(changes) if onward is None else onward
+        return [Past(changes[at], at) for at in range(end - 1, max(-1, end - 1 - limit), -1)]
 
     def intake(self, arrangement: Arrangement, next_id: int) -> None:
         self.lot.rearrange(arrangement, next_id)

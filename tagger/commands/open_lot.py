@@ -75,6 +75,7 @@ def _open(given: argparse.Namespace) -> int:
     store = LotFile(place.home, place.name, only_looking=given.look)
     try:
         session = Session(store, settings.scale)
+        session.reasons, session.review.closer_look = settings.reasons, settings.closer_look
         if joined := session.arrangement.mending.joined:
             folder = list_scans(place.folder, joined)
         if not store.looking:

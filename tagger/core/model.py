@@ -60,11 +60,14 @@ class Tags:
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """The dealer's word on one card: its state, its tags, and why it was set aside."""
+    """The dealer's word on one card: its state, its tags, why it was set aside, whether it was taken while the reading
+    was unsure, and whether it was looked at a second time and left so."""
 
     state: State = State.UNTAGGED
     tags: Tags = field(default_factory=Tags)
     reason: str = ""
+    unsure: bool = False
+    confirmed: bool = False
 
     def brief(self) -> str:
         """The mark in a few words."""

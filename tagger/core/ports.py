@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Protocol
 
+from tagger.core.history import Past
 from tagger.core.lot import LotState
 from tagger.core.model import Arrangement, Change, Desk
 
@@ -32,6 +33,10 @@ class LotStore(Protocol):
 
     def last(self) -> str:
         """The label of the change that `undo` would take back, empty where there is none."""
+
+    def history(self, limit: int, undone: bool = False, onward: int | None = None) -> list[Past]:
+        """At most `limit` changes that stand, the newest first; with `undone` those that `redo` would do, the next one
+        first. `onward` is where an earlier reading ended, None to begin. What cannot be read ends the list."""
 
     def intake(self, arrangement: Arrangement, next_id: int) -> None:
         """Keep an arrangement that follows from the folder itself; this cannot be undone. Raises NotSaved."""

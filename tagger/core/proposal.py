@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from tagger.core.candidate import Candidate
-from tagger.core.model import State
+from tagger.core.model import Card, State
 from tagger.core.session import Session
 
 
@@ -22,12 +22,13 @@ class Deed(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Proposal:
-    """The deed, the candidates it is chosen from, and why it is no other deed."""
+    """The deed, the candidates it is chosen from, why it is no other deed, and what to look at twice before it."""
 
     deed: Deed
     candidates: tuple[Candidate, ...] = ()
     choice: int = 0
     why: str = ""
+    warnings: tuple[str, ...] = ()
 
     @property
     def candidate(self) -> Candidate | None:
@@ -43,12 +44,24 @@ def propose(session: Session, hint: str, choice: int = 0) -> Proposal:
         more = f"{left} still untagged; Tab goes to the first" if left else "every card is done"
         return Proposal(Deed.NOTHING, why=f"End of the lot: {more}.")
     if not hint.strip() and card.mark.state is not State.UNTAGGED:
-        return Proposal(Deed.KEEP, why=card.mark.brief())
+        return Proposal(Deed.KEEP, why=card.mark.brief(), warnings=_asked(session, card))
     found = tuple(session.candidates(hint))
     if not found:
         return Proposal(Deed.NOTHING, why=_nothing(session, hint))
     choice = min(choice, len(found) - 1)
-    return Proposal(Deed.REFUSE if found[choice].problem else Deed.TAKE, found, choice, found[choice].problem)
+    meant = found[choice]
+    if meant.problem:
+        return Proposal(Deed.REFUSE, found, choice, meant.problem)
+    return Proposal(Deed.TAKE, found, choice, warnings=session.review.warnings(session.desk.position, meant.tags))
+
+
+def _asked(session: Session, card: Card) -> tuple[str, ...]:
+    """Why a marked card is in question, and in the review how many are."""
+    review = session.review
+    why = review.why(session.desk.position)
+    if review.going:
+        return (f"in review, {len(review.left())} left: {why or 'nothing more is in question'}",)
+    return (why,) if why and card.mark.state is State.TAGGED else ()
 
 
 def _nothing(session: Session, hint: str) -> str:
@@ -63,9 +76,10 @@ def enter(session: Session, hint: str, choice: int) -> str:
     """Do what `propose` says, and say what was done. Raises Refused."""
     from tagger.errors import Refused
 
-    proposal = propose(session, hint, choice)
+    proposal, review = propose(session, hint, choice), session.review
     if proposal.deed is Deed.KEEP:
-        return session.keep()
-    if proposal.candidate is None:
+        return review.after(review.keep) if review.going else session.keep()
+    candidate = proposal.candidate
+    if candidate is None:
         raise Refused(proposal.why)
-    return session.take(proposal.candidate)
+    return review.after(lambda: session.take(candidate))

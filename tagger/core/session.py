@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from tagger.core.arrange import as_before, first_intake, later_intake, rearranged
 from tagger.core.candidate import Candidate, Context
 from tagger.core.condition import Scale
+from tagger.core.history import Past
 from tagger.core.lot import Counts, LotState
 from tagger.core.model import (
     CARRIED_FIELDS,
@@ -31,6 +32,8 @@ from tagger.core.model import (
 )
 from tagger.core.pace import Pace
 from tagger.core.ports import LotStore
+from tagger.core.reasons import Reasons
+from tagger.core.review import Review, taken, warned
 from tagger.core.steady import steady
 from tagger.core.steps import StepModel
 from tagger.core.text import fold, printable
@@ -61,6 +64,8 @@ class Session:
         self._matcher: Matcher | None = None
         self._shown = _Shown()
         self._scans: Sequence[str] = ()
+        self.reasons = Reasons()
+        self.review = Review(self)
 
     # What is so
 
@@ -135,10 +140,14 @@ class Session:
 
         With `listed`, cards that are in no checklist are passed over.
         """
+        mark = self._mark_before(listed)
+        return mark.tags if mark else None
+
+    def _mark_before(self, listed: bool = False) -> Mark | None:
         for position in range(min(self.desk.position - 1, self.cards), 0, -1):
             mark = self.card_at(position).mark
             if mark.state is State.TAGGED and (mark.tags.listed or not listed):
-                return mark.tags
+                return mark
         return None
 
     def last_change(self) -> str:
@@ -229,10 +238,10 @@ class Session:
     # Tagging
 
     def take(self, candidate: Candidate) -> str:
-        """Tag the card in front with a candidate and go on."""
+        """Tag the card in front with a candidate and go on. It is marked as unsure where the panel said so."""
         if candidate.problem:
             raise Refused(f"Not taken: {candidate.problem}.")
-        return self._tag(candidate.tags)
+        return self._tag(candidate.tags, unsure=bool(candidate.reasons) and not candidate.sure)
 
     def take_unlisted(self, hint: str) -> str:
         """Tag the card in front with what the hint says, as a card that is in no checklist, and go on."""
@@ -244,11 +253,12 @@ class Session:
 
     def again(self) -> str:
         """The same card as the one before, without its serial number and note."""
-        before = self.before()
+        before = self._mark_before()
         if before is None:
             raise Refused("There is no tagged card before this one.")
         carried = self.desk.carried
-        return self._tag(replace(before, serial="", note=carried.get("note"), place=carried.get("place")))
+        tags = replace(before.tags, serial="", note=carried.get("note"), place=carried.get("place"))
+        return self._tag(tags, unsure=before.unsure)
 
     def keep(self) -> str:
         """Leave a marked card as it is and go on."""
@@ -257,8 +267,8 @@ class Session:
         return f"Card {self.desk.position - 1} stays as it was: {card.mark.brief()}."
 
     def set_aside(self, reason: str) -> str:
-        """Leave the card for later, with a reason."""
-        said = " ".join(reason.split()) or "look again"
+        """Leave the card for later, with a reason or a short word for one."""
+        said = self.reasons.meant(reason) or "look again"
         position = self.desk.position
         self._mark(Mark(State.SET_ASIDE, self._here().mark.tags, said), f"set aside: {said}", self.desk.carried)
         return f"Card {position} is set aside: {said}."
@@ -271,17 +281,17 @@ class Session:
         self._mark(Mark(), "cleared", self.desk.carried, step=0)
         return f"Card {self.desk.position} is untagged again."
 
-    def _tag(self, tags: Tags) -> str:
-        card = self._here()
+    def _tag(self, tags: Tags, unsure: bool = False) -> str:
+        card, warnings = self._here(), self.review.warnings(self.desk.position, tags)
         carried = self.desk.carried
         if card.mark.state is State.UNTAGGED and tags.set:
             carried = carried.put("set", tags.set)
         position, before = self.desk.position, self.before()
-        self._mark(Mark(State.TAGGED, tags), tags.brief(), carried)
+        self._mark(taken(tags, card.mark, unsure), tags.brief(), carried)
         if card.mark.state is State.UNTAGGED:
             self._learn(before, tags)
         self.pace.card(self._clock())
-        return f"Card {position}: {tags.brief()}."
+        return warned(f"Card {position}: {tags.brief()}.", warnings)
 
     def _mark(self, mark: Mark, what: str, carried: Carried, step: int = 1) -> None:
         card = self._here()
@@ -380,6 +390,7 @@ class Session:
         pairs, change = self._lot.arrangement.pairs, self._store.undo()
         if change is None:
             raise Refused("There is nothing to undo.")
+        self.review.changed(change)
         self._arranged_again(change, pairs)
         return f"Undone: {change.label}."
 
@@ -388,8 +399,13 @@ class Session:
         pairs, change = self._lot.arrangement.pairs, self._store.redo()
         if change is None:
             raise Refused("There is nothing to redo.")
+        self.review.changed(change)
         self._arranged_again(change, pairs)
         return f"Done again: {change.label}."
+
+    def history(self, limit: int, undone: bool = False, onward: int | None = None) -> list[Past]:
+        """Changes that stand, the newest first, or those that redo would do; see LotStore."""
+        return self._store.history(limit, undone, onward)
 
     def arrange(self, sides: SideOrder) -> str:
         """Read the scans in another side order."""
@@ -428,6 +444,7 @@ class Session:
     def enter(self, change: Change) -> None:
         """Do a change; it is durable when this returns. Raises NotSaved."""
         self._store.enter(change)
+        self.review.changed(change)
 
     def _stand(self, desk: Desk) -> None:
         self._store.stand(desk)

@@ -192,7 +192,7 @@ class _Taking:
             raise ValueError("a tagged card needs a number or a subject; put one back")
         if any(name in texts for name in _KIND):
             tags = replace(tags, listed=self._checks.listed(tags))
-        return Mark(state, tags, reason)
+        return replace(mark, state=state, tags=tags, reason=reason)
 
     def _checked(self, name: str, value: str) -> str:
         """A value as the lot keeps it. Raises ValueError where it can be none."""

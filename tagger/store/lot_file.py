@@ -16,6 +16,7 @@ import uuid
 import zlib
 from pathlib import Path
 
+from tagger.core.history import Past
 from tagger.core.lot import LotState
 from tagger.core.model import Arrangement, Change, Desk, Effect
 from tagger.core.text import printable
@@ -25,6 +26,7 @@ from tagger.store.files import SYSTEM, Files, keep_aside, replace_durably
 from tagger.store.journal import FULL, Broken, Draft, Journal, Record, lines_of, read_journal
 from tagger.store.lock import Lock
 from tagger.store.old_format import convert
+from tagger.store.past import read_past
 from tagger.store.records import again_record, change_of, do_record, links
 from tagger.store.recovery import JOURNAL, MAIN, Recovered, read_main, recover
 from tagger.store.tables import Tables
@@ -165,6 +167,11 @@ class LotFile:
     def last(self) -> str:
         """The label of the change that undo would take back."""
         return self._label
+
+    def history(self, limit: int, undone: bool = False, onward: int | None = None) -> list[Past]:
+        """Changes that stand, or those that redo would do; see LotStore."""
+        start = onward if onward is not None else self._redo if undone else self._undo
+        return read_past(self._read, start, limit, undone)
 
     def intake(self, arrangement: Arrangement, next_id: int) -> None:
         """Keep an arrangement that follows from the folder; see LotStore."""

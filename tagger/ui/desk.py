@@ -22,14 +22,16 @@ from textual.timer import Timer
 from tagger.core.loupe import LoupeMemory
 from tagger.core.model import SideOrder
 from tagger.core.proposal import Deed, Proposal, enter, propose
+from tagger.core.review import LOOK_AGAIN
 from tagger.core.session import Session
 from tagger.core.text import printable
 from tagger.errors import Refused, TaggerError
 from tagger.preview.manner import Manner
 from tagger.preview.pictures import Source
-from tagger.ui import findings, lines, look
+from tagger.ui import findings, history, lines, look
 from tagger.ui.findings import Findings
 from tagger.ui.hint_line import HintLine
+from tagger.ui.history_keys import HistoryKeys
 from tagger.ui.keys import Keymap
 from tagger.ui.layout import lay_out, one_at_a_time
 from tagger.ui.loupe_keys import LoupeKeys
@@ -68,7 +70,7 @@ class ChecklistsRead(Message):
         self.lists = lists
 
 
-class Desk(MendKeys, LoupeKeys):
+class Desk(MendKeys, LoupeKeys, HistoryKeys):
     """Shows the card in front, the proposal, and the hint line."""
 
     DEFAULT_CSS = """
@@ -111,11 +113,12 @@ class Desk(MendKeys, LoupeKeys):
         self._upkeep = Upkeep(self, session, self._previews, self._later)
         self._watch = Watch(self, session, work)
         self._findings = Findings()
+        self._history = history.History(session)
         self._boxes = {
             "status": LineBox(look.BAR, "status"), "panel": LineBox(look.PLAIN, "panel"),
             "was": LineBox(look.PLAIN, "was"), "message": LineBox(look.PLAIN, "message"),
             "hint": LineBox(look.BAR, "hint"), "keys": LineBox(look.PLAIN, "keys"),
-            "manual": LineBox(look.PLAIN, "manual"),
+            "manual": LineBox(look.PLAIN, "manual"), "past": LineBox(look.PLAIN, "past"),
         }  # fmt: skip
         self._line = HintLine()
         self._choice = 0
@@ -134,7 +137,7 @@ class Desk(MendKeys, LoupeKeys):
         with Horizontal(id="body"):
             yield from self._previews.compose(self._boxes["panel"])
         yield self._previews.closely
-        for id in ("manual", "was", "message", "hint", "keys"):
+        for id in ("manual", "past", "was", "message", "hint", "keys"):
             yield self._boxes[id]
 
     def on_mount(self) -> None:
@@ -220,6 +223,8 @@ class Desk(MendKeys, LoupeKeys):
             command = None
         if self.has_class("-manual") and self._turn_manual(event.key, command.id if command else ""):
             return
+        if self._history.shown and self._turn_history(event.key, command.id if command else ""):
+            return
         if self.has_class("-closely") and self._turn_closely(event.key, command.id if command else ""):
             return
         if self._findings.shown and self._turn_findings(event.key, command.id if command else ""):
@@ -249,7 +254,7 @@ class Desk(MendKeys, LoupeKeys):
             if clears:
                 self._line, self._choice = HintLine(), 0
             if said is not None:
-                self._say(said)
+                self._say(said, alarm=said.startswith(LOOK_AGAIN))
 
     def _do_take(self) -> tuple[str, bool]:
         return enter(self._session, self._line.text, self._choice), True
@@ -269,13 +274,13 @@ class Desk(MendKeys, LoupeKeys):
         return f"Read as: {candidate.explained()}.", False
 
     def _do_again(self) -> tuple[str, bool]:
-        return self._session.again(), True
+        return self._session.review.after(self._session.again), True
 
     def _do_set_aside(self) -> tuple[str, bool]:
-        return self._session.set_aside(self._line.text), True
+        return self._session.review.after(lambda: self._session.set_aside(self._line.text)), True
 
     def _do_unlisted(self) -> tuple[str, bool]:
-        return self._session.take_unlisted(self._line.text), True
+        return self._session.review.after(lambda: self._session.take_unlisted(self._line.text)), True
 
     def _do_carry(self) -> tuple[str, bool]:
         return self._session.carry(self._line.text), True
@@ -340,13 +345,16 @@ class Desk(MendKeys, LoupeKeys):
     def _turn_manual(self, key: str, id: str) -> bool:
         """Scroll or close the help; any other key closes it and does its own work."""
         page = max(1, self._boxes["manual"].size.height - 2)
-        last = max(0, len(lines.help_lines(self._keymap, self.app.size.width)) - page)
+        last = max(0, len(self._help()) - page)
         if key in ("pagedown", "down", "pageup", "up"):
             by = {"pagedown": page, "down": 1, "pageup": -page, "up": -1}[key]
             self._manual_top = min(last, max(0, self._manual_top + by))
             return True
         self.remove_class("-manual")
         return id in ("help", "take")
+
+    def _help(self) -> list[Text]:
+        return lines.help_lines(self._keymap, self.app.size.width, self._session.reasons.by_word)
 
     def _wait_for_quiet(self) -> None:
         """Let the store settle once, a while after the last key; nothing ticks while nothing happens."""
@@ -403,11 +411,14 @@ class Desk(MendKeys, LoupeKeys):
         self._boxes["was"].show([lines.was_and_last(session, keys, width)])
         self._boxes["message"].show([Text(f" {printable(self._message)}", style)])
         self._boxes["hint"].show([lines.hint(self._line, width)])
-        among = findings.KEYS if self._findings.shown else ()
+        among = history.KEYS if self._history.shown else findings.KEYS if self._findings.shown else ()
         self._boxes["keys"].show([lines.key_line(session, proposal, bool(self._line.text), keys, width, among)])
         if self.has_class("-manual"):
             more = Text(f" {keys.shown('help')} closes · ↓ PgDn more", look.DIM)
-            self._boxes["manual"].show([more, Text(), *lines.help_lines(keys, width)[self._manual_top :]])
+            self._boxes["manual"].show([more, Text(), *self._help()[self._manual_top :]])
+            return
+        if self._history.shown:
+            self._show_history()
             return
         room = (panel.size.width - 1, panel.size.height)
         if self._findings.shown:
@@ -417,7 +428,7 @@ class Desk(MendKeys, LoupeKeys):
         panel.show([Text(" ").append_text(line) for line in shown])
 
     def _show_pictures(self) -> None:
-        if self.has_class("-manual") or not self.is_attached or not self.app.size.width:
+        if self.has_class("-manual") or self._history.shown or not self.is_attached or not self.app.size.width:
             return
         if self._previews.show(self._session):
             self._start_reading()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from rich.cells import cell_len
 from rich.text import Text
@@ -82,9 +82,11 @@ def _deed(proposal: Proposal, keys: Keymap, width: int, large: bool = True) -> l
     candidate = proposal.candidate
     style = look.RUST if proposal.deed is Deed.REFUSE else look.BRASS
     head = Text(f"{keys.shown('take')} {proposal.deed}", style)
+    warned = [line for one in proposal.warnings for line in wrapped(one, width, look.RUST)]
     if candidate is None:
         if proposal.deed is Deed.KEEP:
-            return [head.append(" this card's tags and goes on"), Text(), *wrapped(proposal.why, width, look.BRIGHT)]
+            why = wrapped(proposal.why, width, look.BRIGHT)
+            return [head.append(" this card's tags and goes on"), Text(), *why, *warned]
         return [head, Text(), *wrapped(proposal.why, width, look.PLAIN)]
     sure = Text("sure ", look.SEA) if candidate.sure else Text(f"unsure {candidate.confidence:.0%} ", look.RUST)
     if not candidate.reasons:
@@ -109,6 +111,7 @@ def _deed(proposal: Proposal, keys: Keymap, width: int, large: bool = True) -> l
             f" · {tags.condition or 'no condition'}", look.PLAIN if tags.condition else look.DIM
         )
     )
+    lines += warned
     lines.append(_said(tags.set, look.PLAIN))
     if tags.team:
         lines.append(_said(tags.team, look.DIM))
@@ -255,8 +258,8 @@ def _keys_shown(wanted: Sequence[tuple[str, str]], width: int) -> Text:
     return line
 
 
-def help_lines(keys: Keymap, width: int) -> list[Text]:
-    """All keys, how hints are read, and the cautions."""
+def help_lines(keys: Keymap, width: int, reasons: Mapping[str, str]) -> list[Text]:
+    """All keys, how hints are read, the short words for reasons, and the cautions."""
     lines = [Text(" Keys", look.BRASS)]
     for command in COMMANDS:
         shown = ", ".join(key_name(key) for key in keys.keys[command.id]) or "no key"
@@ -266,6 +269,10 @@ def help_lines(keys: Keymap, width: int) -> list[Text]:
     lines += [Text(), Text(" Hints: words in any order, each may be cut short", look.BRASS)]
     for shown, what in HINTS:
         lines += _entry(shown, what, width)
+    if reasons:
+        lines += [Text(), Text(f" Reasons: the short word, then {keys.shown('set_aside')}", look.BRASS)]
+        for shown, what in reasons.items():
+            lines += _entry(printable(shown, 16), what, width)
     lines += [Text(), Text(" Cautions", look.BRASS)]
     lines += [Text(f"  {caution}", look.PLAIN) for caution in CAUTIONS]
     return lines

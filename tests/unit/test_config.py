@@ -55,7 +55,7 @@ def test_every_default_key_does_its_command():
 
 
 def test_keys_are_bound_anew(tmp_path):
-    keys = keymap(tmp_path, '[keys]\nundo = ["ctrl+v", "Shift+Left"]\nagain = "insert"\n')
+    keys = keymap(tmp_path, '[keys]\nreview = []\nhistory = []\nundo = ["ctrl+v", "Shift+Left"]\nagain = "insert"\n')
     assert keys.command("ctrl+v").id == "undo"
     assert keys.command("shift+left").id == "undo"
     assert keys.command("ctrl+z") is None
@@ -70,7 +70,7 @@ def test_two_keys_change_places(tmp_path):
 
 @pytest.mark.parametrize(("spelled", "key"), [("=", "equals_sign"), ("PgUp", "pageup"), ("Ctrl+V", "ctrl+v")])
 def test_keys_may_be_spelled_as_the_help_shows_them(tmp_path, spelled, key):
-    keys = keymap(tmp_path, f'[keys]\nagain = []\nprevious_card = []\nflip = ["{spelled}"]\n')
+    keys = keymap(tmp_path, f'[keys]\nreview = []\nagain = []\nprevious_card = []\nflip = ["{spelled}"]\n')
     assert keys.command(key).id == "flip"
 
 
@@ -107,7 +107,7 @@ def test_a_key_for_two_commands_is_refused_with_both_named(tmp_path):
     ("text", "said"),
     [
         ('[key]\nundo = "f12"\n', "'key' is no setting; did you mean keys?"),
-        ("colour = 1\n", "'colour' is no setting; there are keys, conditions and preview."),
+        ("colour = 1\n", "'colour' is no setting; there are keys, conditions, preview, reasons and value."),
         ("[condition]\n", "did you mean conditions?"),
         ("keys = 5\n", "keys must be a table"),
         ("keys = []\n", "keys must be a table"),
