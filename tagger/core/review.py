@@ -28,7 +28,9 @@ class Review:
         self._session = session
         self._serials: dict[Serial, set[int]] | None = None
         self._serial_of: dict[int, Serial] = {}
-        self._left: list[int] | None = None
+        self._asked: set[int] | None = None
+        self._stale: set[int] = set()
+        self._position: dict[int, int] = {}
         self._of: Arrangement | None = None
         self._at = 0
         self.closer_look: Decimal | None = None
@@ -98,21 +100,29 @@ class Review:
             self._serial_of[id] = key
 
     def _positions(self, ids: set[int]) -> list[int]:
-        return [at for at, pair in enumerate(self._session.arrangement.pairs, start=1) if pair.id in ids]
+        return [self._position[id] for id in ids]
 
     def _hold(self) -> None:
         """What was looked up holds for one arrangement of the cards only."""
         if self._of is not self._session.arrangement:
-            self._serials = self._left = None
+            self._serials = self._asked = None
             self._of = self._session.arrangement
+            self._position = {pair.id: at for at, pair in enumerate(self._of.pairs, start=1)}
 
     def changed(self, change: Change) -> None:
         """A change was done, taken back or done again."""
-        self._left = None
         self._hold()
-        if self._serials is not None:
-            for marking in change.marks:
-                self._number(marking.id)
+        for id in (marking.id for marking in change.marks if marking.id in self._position):
+            at, fellows = self._position[id], self._fellows(id)
+            if self._serials is not None:
+                self._number(id)
+            if self._asked is not None:
+                self._stale |= {*range(at - FAR, at + FAR + 1), *self._positions(fellows | self._fellows(id))}
+
+    def _fellows(self, id: int) -> set[int]:
+        """Cards with the same serial number as this one, as far as they are known."""
+        key = self._serial_of.get(id)
+        return set(self._serials[key]) if self._serials is not None and key is not None else set()
 
     # Going through
 
@@ -132,9 +142,13 @@ class Review:
     def left(self) -> list[int]:
         """The positions of all cards in question."""
         self._hold()
-        if self._left is None:
-            self._left = [at for at in range(1, self._session.cards + 1) if self.why(at)]
-        return self._left
+        everything = range(1, self._session.cards + 1)
+        if self._asked is None:
+            self._asked, self._stale = set(), set(everything)
+        for at in self._stale.intersection(everything):
+            (self._asked.add if self.why(at) else self._asked.discard)(at)
+        self._stale = set()
+        return sorted(self._asked)
 
     def next(self) -> str:
         """Go to the next card in question, round the end, and say why it is one."""

@@ -271,7 +271,7 @@ class Session:
         said = self.reasons.meant(reason) or "look again"
         position = self.desk.position
         self._mark(Mark(State.SET_ASIDE, self._here().mark.tags, said), f"set aside: {said}", self.desk.carried)
-        return f"Card {position} is set aside: {said}."
+        return f"Card {position} is set aside: {said}" + ("" if said.endswith("?") else ".")
 
     def clear(self) -> str:
         """Take all tags off the card in front; the dealer stays at it."""

@@ -82,10 +82,13 @@ class Desk(MendKeys, LoupeKeys, HistoryKeys):
     Desk #right { width: 1fr; height: 100%; }
     Desk #panel { height: 1fr; }
     Desk > #manual { display: none; height: 1fr; }
+    Desk > #past { display: none; height: 1fr; }
     Desk > #closely { display: none; height: 1fr; }
     Desk.-manual > #body, Desk.-closely > #body { display: none; }
+    Desk.-past > #body, Desk.-past > #closely { display: none; }
     Desk.-manual > #manual { display: block; }
     Desk.-closely > #closely { display: block; }
+    Desk.-past > #past { display: block; }
     """
 
     def __init__(

@@ -18,12 +18,6 @@ Done = tuple[str | None, bool]
 class HistoryKeys(Screen[None]):
     """The part of the desk that has these keys."""
 
-    DEFAULT_CSS = """
-    HistoryKeys > #past { display: none; height: 1fr; }
-    HistoryKeys.-past > #body, HistoryKeys.-past > #closely { display: none; }
-    HistoryKeys.-past > #past { display: block; }
-    """
-
     _session: Session
     _keymap: Keymap
     _history: History

@@ -228,9 +228,9 @@ def key_line(
     if among:
         return _keys_shown([(keys.shown(id) if id in keys.keys else key_name(id), words) for id, words in among], width)
     if session.at_end:
-        wanted = ["previous_card", "next_untagged", "undo", "help", "leave"]
+        wanted = ["previous_card", "next_untagged", "review", "undo", "help", "leave"]
     elif proposal.deed is Deed.KEEP:
-        wanted = ["take", "previous_card", "next_untagged", "clear", "undo", "help", "leave"]
+        wanted = ["take", "previous_card", "next_untagged", "review", "clear", "undo", "help", "leave"]
     elif typed:
         wanted = ["take", "reading_down", "unlisted", "carry", "set_aside", "drop", "help"]
     else:

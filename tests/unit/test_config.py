@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
@@ -128,6 +129,16 @@ def test_a_key_for_two_commands_is_refused_with_both_named(tmp_path):
         ('[preview]\ndrawing = "braille"\n', 'preview.drawing must be one of "half blocks", "quadrants", "sextants"'),
         ('[preview]\ndrawing = ["sextants"]\n', "preview.drawing must be one of"),
         ("[preview]\ncolours = 88\n", 'preview.colours must be one of "true", "256", "16", "grey"'),
+        ("[reasons]\nd = 1\n", "reasons.d must be a text"),
+        ('[reasons]\nd = " "\n', "reasons.d must be a text"),
+        ('[reasons]\n"d e" = "damaged"\n', "reasons.d e: a short word is one word"),
+        ('[reasons]\n"" = "damaged"\n', "a short word is one word"),
+        ('[reasons]\nd = "damaged"\nD = "dull"\n', "reasons.D: 'd' already stands for damaged"),
+        ('[value]\ncloser = "5"\n', "value.closer is no setting; did you mean closer_look?"),
+        ("[value]\ncloser_look = 5.0\n", 'must be a price as a text, such as "5.00"'),
+        ('[value]\ncloser_look = "five"\n', "value.closer_look must be a price"),
+        ('[value]\ncloser_look = "-1"\n', "value.closer_look must be a price"),
+        ('[value]\ncloser_look = "Infinity"\n', "value.closer_look must be a price"),
         ("[keys\n", "is no TOML"),
         ('[keys]\nundo = "f2"\nundo = "f3"\n', "is no TOML"),
         (b'[keys]\nundo = "\xff"\n', "is not UTF-8"),
@@ -161,6 +172,15 @@ def test_the_scale_of_conditions_is_the_users(tmp_path):
     assert scale.read("play") == ("Played", False)
     assert scale.read("nm") is None
     assert scale.opening_words()["not"] == ("so", "good")
+
+
+def test_short_words_stand_for_the_users_reasons_and_a_price_for_a_closer_look(tmp_path):
+    found = settings(tmp_path, '[reasons]\nB = "bent  corner"\n"?" = "who?"\n[value]\ncloser_look = "5.00"\n')
+    assert found.reasons.by_word == {"b": "bent corner", "?": "who?"}
+    assert found.closer_look == Decimal("5")
+    assert settings(tmp_path, "[reasons]\n[value]\n").reasons.by_word == {}
+    assert settings(tmp_path, "").reasons.meant("v") == "worth a closer look"
+    assert settings(tmp_path, "").closer_look is None
 
 
 def test_previews_are_drawn_as_the_user_says(tmp_path):

@@ -1,0 +1,93 @@
+"""The history, warnings and the review as they stand on the screen, at a small and a usual size."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable
+from pathlib import Path
+
+import drawn
+import pytest
+from opened import Lot
+
+SHIFT_LEFT, REVIEW, UNDO, REDO, DOWN = "\x1b[1;2D", "\x16", "\x1a", "\x19", "\x1b[B"
+RUN = "#22\r#23\r#24\r#25\r#26\r"
+SIZES = pytest.mark.parametrize(("columns", "rows"), [(80, 24), (120, 40)])
+
+
+@pytest.fixture
+def long(make_lot: Callable[..., Lot]) -> Lot:
+    """Twelve cards, and a set of 400."""
+    return make_lot(12, drawn.set_rows("1987 Harbor Light", 400, seed=5))
+
+
+@SIZES
+def test_the_history_goes_to_the_card_where_it_was(long: Lot, columns: int, rows: int) -> None:
+    names = [row.subject for row in drawn.set_rows("1987 Harbor Light", 400, seed=5)]
+    with long.open(columns, rows) as terminal:
+        terminal.send(f"{RUN}{UNDO}{SHIFT_LEFT}")
+        terminal.wait_for("undone: 1")
+        terminal.settle()
+        lines = terminal.text().splitlines()
+        assert [line.partition("  card ")[2].strip() for line in lines if "  card " in line and ":" in line[:9]] == [
+            f"{at}: #{at + 21} {names[at + 20]}, base, was untagged" for at in (4, 3, 2, 1, 5)
+        ]
+        assert "scan_0009" not in terminal.text()
+        terminal.send(REDO)
+        terminal.wait_for(r"▸ \d\d:\d\d  card 5: #26")
+        terminal.settle()
+        assert "undone:" not in terminal.text()
+        terminal.send(f"{UNDO}{DOWN}{DOWN}")
+        terminal.wait_for(r"▸ \d\d:\d\d  card 2: #23")
+        terminal.send("\r")
+        terminal.wait_for("card 2 of 12")
+        terminal.wait_for("front scan_0003.jpg")
+        terminal.settle()
+        assert f"Here it was: card 2: #23 {names[22]}, base, was untagged." in terminal.text()
+        terminal.send(f"{SHIFT_LEFT}{SHIFT_LEFT}")
+        terminal.wait_for("front scan_0003.jpg")
+        terminal.send(f"{SHIFT_LEFT}#77")  # any other key closes the list and does its own work
+        terminal.wait_for("▸ #77")
+        terminal.wait_for("front scan_0003.jpg")
+
+
+@SIZES
+def test_a_slip_is_warned_of_before_enter_and_after_it(long: Lot, columns: int, rows: int) -> None:
+    with long.open(columns, rows) as terminal:
+        terminal.send(f"{RUN}#277")
+        terminal.wait_for("#277 breaks the run; #27 would")
+        terminal.settle()
+        assert "Enter takes" in terminal.text()
+        terminal.send("\r")
+        terminal.wait_for(r"Look again: #277 breaks the run; #27 would follow #26 of card 5\. Card 6")
+        terminal.wait_for("card 7 of 12")
+        terminal.send("#30 g 12/99\r#30 g 12/99")
+        terminal.wait_for("serial number 12/99 is that of")
+
+
+@SIZES
+def test_the_review_takes_one_key_a_card(long: Lot, own_folders: object, columns: int, rows: int) -> None:
+    config = Path(os.environ["XDG_CONFIG_HOME"]) / "tagger" / "config.toml"
+    config.parent.mkdir(parents=True)
+    config.write_text('[reasons]\nb = "bent"\n[value]\ncloser_look = "0.25"\n', encoding="utf-8")
+    with long.open(columns, rows) as terminal:
+        terminal.send("#22")
+        terminal.wait_for("worth a closer look: price 0.25")
+        terminal.send("\rb\x1bOQ")
+        terminal.wait_for("Card 2 is set aside: bent")
+        terminal.send(REVIEW)
+        terminal.wait_for("card 1 of 12")
+        terminal.wait_for(r"in review, 2 left: .*worth a")
+        terminal.send("\r")
+        terminal.wait_for("card 2 of 12")
+        terminal.wait_for("Card 2: set aside: bent · this is the only one left")
+        terminal.send("#23 g 12/99\r")  # typing tags as always; this card is in question for its price
+        terminal.wait_for("card 2 of 12 .*2 tagged")
+        terminal.send("\r")
+        terminal.wait_for("Card 2 stays as it is. That was the last one to review.")
+        terminal.send("\x1b[20~")
+        terminal.wait_for("F9 closes")
+        terminal.settle()
+        terminal.send("\x1b[6~\x1b[6~\x1b[6~")
+        terminal.wait_for("Reasons: the short word, then F2")
+        terminal.wait_for(r"b +bent")
