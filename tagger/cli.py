@@ -22,6 +22,8 @@ VERBS = {
     "export": "export",
     "match": "match",
     "checklist": "checklist",
+    "find": "find",
+    "sold": "sold",
     "lots": "lots",
     "repair": "repair",
     "show": "show",

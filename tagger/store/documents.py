@@ -11,7 +11,7 @@ Document = dict[str, Any]
 
 _TEXTS = ("set", "number", "subject", "team", "parallel", "serial", "condition", "place", "note")
 _MENDED = ("left_out", "levels", "accepted", "joined")
-CARD_FIELDS = frozenset({"front", "back", "state", "reason", "listed", "extra", *_TEXTS})
+CARD_FIELDS = frozenset({"front", "back", "state", "reason", "listed", "extra", "gone", *_TEXTS})
 
 
 def mark_document(mark: Mark) -> Document:
@@ -27,6 +27,8 @@ def mark_document(mark: Mark) -> Document:
         document["extra"] = [list(pair) for pair in tags.extra]
     if mark.reason:
         document["reason"] = mark.reason
+    if mark.gone:
+        document["gone"] = mark.gone
     return document
 
 
@@ -35,7 +37,8 @@ def read_mark(document: Mapping[str, Any]) -> Mark:
     texts = {name: _text(document.get(name, ""), name) for name in _TEXTS}
     extra = tuple((_text(name, "extra"), _text(value, "extra")) for name, value in document.get("extra", ()))
     tags = Tags(**texts, listed=bool(document.get("listed", True)), extra=extra)
-    return Mark(State(document.get("state", State.UNTAGGED)), tags, _text(document.get("reason", ""), "reason"))
+    reason, gone = (_text(document.get(name, ""), name) for name in ("reason", "gone"))
+    return Mark(State(document.get("state", State.UNTAGGED)), tags, reason, gone)
 
 
 def desk_document(desk: Desk) -> Document:
