@@ -24,6 +24,7 @@ VERBS = {
     "checklist": "checklist",
     "find": "find",
     "sold": "sold",
+    "sets": "sets",
     "lots": "lots",
     "repair": "repair",
     "show": "show",
