@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from typing import NamedTuple
 
@@ -60,17 +60,21 @@ class Tags:
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """The dealer's word on one card: its state, its tags, why it was set aside, whether it was taken while the reading
-    was unsure, and whether it was looked at a second time and left so."""
+    """The dealer's word on one card: its state, its tags, why it was set aside, and how it left its place: `gone` is
+    `sold` or `pulled`, empty while the card is there. `unsure`: it was taken while the reading was; `confirmed`: it was
+    looked at a second time and left so."""
 
     state: State = State.UNTAGGED
     tags: Tags = field(default_factory=Tags)
     reason: str = ""
+    gone: str = ""
     unsure: bool = False
     confirmed: bool = False
 
     def brief(self) -> str:
         """The mark in a few words."""
+        if self.gone:
+            return f"{replace(self, gone='').brief()}, {self.gone}"
         if self.state is State.TAGGED:
             return self.tags.brief()
         if self.state is State.SET_ASIDE:

@@ -40,7 +40,7 @@ from tagger.core.candidate import Candidate, Context
 from tagger.core.condition import Scale
 from tagger.core.hint import Hint, Token, parse_hint, split_mixed
 from tagger.core.index import Index
-from tagger.core.model import Tags
+from tagger.core.model import Carried, Tags
 from tagger.core.numbers import canonical
 from tagger.core.prior import Prior
 from tagger.core.reading import GUESSES, NAMING, POOR
@@ -49,6 +49,8 @@ from tagger.core.variant import Option, Variants
 
 UNLISTED, UNLISTED_WORD = -11.5, -7.0  # log probability of "not in the checklists", and of each further word then
 RESPELLED = -0.3  # for each way of joining or parting words that was tried before
+
+NOWHERE = Context(Carried((("set", "\0"),)))  # a set is carried that no checklist can have: none is likelier
 
 GUESSED = 0.85  # a name that had to be mended, or a year that could be a number, is never quite sure
 
@@ -93,6 +95,27 @@ class Matcher:
         apart = [item for item in apart if item not in shown]
         shown = sorted(shown[: max(1, limit - len(apart))] + apart, key=_order)[:limit]
         return [self._candidate(item, total, parsed, context) for item in shown]
+
+    def fitting(self, hint: str, limit: int) -> list[Ranked]:
+        """(log weight, step, variant) of rows that every word of a hint fits, the likeliest `limit` of them at least.
+
+        No row is likelier than another beforehand, and a row is found wherever it is, as in a set that nothing points
+        to: whether it is does not hang on how many rows there are. Those that need no guess go before all others.
+        """
+        prior = Prior(self.index, NOWHERE)
+        best: dict[tuple[int, str, str, str], Ranked] = {}
+        for order, spelling in enumerate(self._spellings(parse_hint(hint).tokens)):
+            search = Search(self.index, self.variants, spelling, prior, NOWHERE, max(limit, 10), everywhere=True)
+            for _, step, option in search.weigh():
+                if not search.readings or option.problem or _unread(option):
+                    continue
+                weight, key = (
+                    option.weight + order * RESPELLED,
+                    (step, option.parallel, option.serial, option.condition),
+                )
+                if key not in best or best[key][0] < weight:
+                    best[key] = (weight, step, option)
+        return sorted(best.values(), key=lambda item: (not _is_clean(item[2]), *_order(item)))
 
     def _apart(self, search: Search, context: Context) -> list[Ranked]:
         """A number and a name that disagree: the likeliest card of each, whatever the other says."""

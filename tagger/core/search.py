@@ -45,7 +45,10 @@ class Search:
         prior: Prior,
         context: Context,
         limit: int,
+        everywhere: bool = False,
     ) -> None:
+        """With `everywhere` no set is at hand but those that the hint names, however few rows there are."""
+        self._everywhere = everywhere
         self.index, self.variants, self.prior = index, variants, prior
         self._carried, self._limit = context.carried, limit
         left, self.condition = variants.take_condition(tokens, index)
@@ -233,7 +236,7 @@ class Search:
         wanted = dict.fromkeys([*carried, *_named_sets(self.readings), *first])
         if self.only is not None:
             wanted = dict.fromkeys(set_id for set_id in wanted if set_id in self.only)
-        if not wanted and self.only is None and len(index) <= NEAR_ROWS:
+        if not (wanted or self._everywhere) and self.only is None and len(index) <= NEAR_ROWS:
             return list(range(len(index.sets)))
         rows, taken = 0, list[int]()
         for set_id in wanted:

@@ -11,7 +11,7 @@ Document = dict[str, Any]
 
 _TEXTS = ("set", "number", "subject", "team", "parallel", "serial", "condition", "place", "note")
 _MENDED = ("left_out", "levels", "accepted", "joined")
-CARD_FIELDS = frozenset({"front", "back", "state", "reason", "listed", "extra", "unsure", "confirmed", *_TEXTS})
+CARD_FIELDS = frozenset({"front", "back", "state", "reason", "listed", "extra", "gone", "unsure", "confirmed", *_TEXTS})
 
 
 def mark_document(mark: Mark) -> Document:
@@ -27,6 +27,8 @@ def mark_document(mark: Mark) -> Document:
         document["extra"] = [list(pair) for pair in tags.extra]
     if mark.reason:
         document["reason"] = mark.reason
+    if mark.gone:
+        document["gone"] = mark.gone
     for name in ("unsure", "confirmed"):
         if getattr(mark, name):
             document[name] = True
@@ -38,13 +40,9 @@ def read_mark(document: Mapping[str, Any]) -> Mark:
     texts = {name: _text(document.get(name, ""), name) for name in _TEXTS}
     extra = tuple((_text(name, "extra"), _text(value, "extra")) for name, value in document.get("extra", ()))
     tags = Tags(**texts, listed=bool(document.get("listed", True)), extra=extra)
-    return Mark(
-        State(document.get("state", State.UNTAGGED)),
-        tags,
-        _text(document.get("reason", ""), "reason"),
-        unsure=bool(document.get("unsure", False)),
-        confirmed=bool(document.get("confirmed", False)),
-    )
+    reason, gone = (_text(document.get(name, ""), name) for name in ("reason", "gone"))
+    unsure, confirmed = (bool(document.get(name, False)) for name in ("unsure", "confirmed"))
+    return Mark(State(document.get("state", State.UNTAGGED)), tags, reason, gone, unsure, confirmed)
 
 
 def desk_document(desk: Desk) -> Document:

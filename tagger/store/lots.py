@@ -49,6 +49,10 @@ class LotList:
         """Where the tags of a folder were kept when it was opened last."""
         return next((known.place.home for known in self._entries() if known.place.folder == folder.resolve()), None)
 
+    def places(self) -> list[LotPlace]:
+        """Where all lots on the list are, the one opened last first; none of them is looked at."""
+        return [known.place for known in self._entries()]
+
     def lots(self) -> list[KnownLot]:
         """All lots on the list, the one opened last first, each with how far it is now."""
         found = []

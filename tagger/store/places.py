@@ -42,6 +42,11 @@ def index_folder() -> Path:
     return cache_folder() / "checklists"
 
 
+def catalogue_folder() -> Path:
+    """Where it is kept which cards lie in which lots."""
+    return cache_folder() / "lots"
+
+
 def measured_folder() -> Path:
     """Where it is kept what was measured on scans."""
     return cache_folder() / "measured"

@@ -1,0 +1,130 @@
+"""`tagger find`: where a card lies, over all lots opened on this machine."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import time
+
+from tagger.commands.common import DONE, EYE, Command, json_argument, out, print_json, tell
+from tagger.config import load_settings
+from tagger.core.finding import LIMIT, Answer, Found, find
+from tagger.core.hint import parse_hint
+from tagger.core.model import State
+from tagger.errors import UsageError
+from tagger.store.catalogue import catalogue, place_of
+from tagger.store.lots import LotList
+from tagger.store.places import LotPlace, catalogue_folder, config_file, data_folder
+
+TOLD = 0.5  # seconds between two words about lots that are being read
+_TAGS = ("set", "number", "subject", "team", "parallel", "serial", "condition", "place", "note")
+
+
+def _arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("words", metavar="WORDS", nargs="+", help="what would be typed for the card, in any order")
+    parser.add_argument(
+        "--limit", metavar="N", type=int, default=LIMIT, help=f"at most so many different cards ({LIMIT})"
+    )
+    json_argument(parser)
+
+
+def _run(given: argparse.Namespace) -> int:
+    hint = " ".join(given.words)
+    if not 1 <= given.limit <= 100:
+        raise UsageError("--limit takes a whole number from 1 to 100.")
+    if not parse_hint(hint).tokens:
+        raise UsageError("Type a number, a name or another word of the card beside at= and note=.")
+    places = LotList(data_folder()).places()
+    found = catalogue(places, catalogue_folder(), _Telling())
+    answer = find(found.parts, hint, load_settings(config_file()).scale, given.limit)
+    if given.json:
+        print_json(
+            {
+                "words": hint,
+                "cards": [_document(card) for card in answer.cards],
+                "gone": answer.gone,
+                "more": answer.more,
+                "skipped": list(found.skipped),
+            }
+        )
+    else:
+        _print(answer)
+        if not answer.cards:
+            said = "No lot was opened on this machine yet: tagger open FOLDER." if not places else ""
+            tell(said or "No card in the lots opened on this machine fits all of these words.")
+    for sentence in () if given.json else found.skipped:
+        tell(sentence)
+    return EYE if found.skipped else DONE
+
+
+class _Telling:
+    """Says on stderr how far the reading of lots is, now and then."""
+
+    def __init__(self) -> None:
+        self._next = time.monotonic() + TOLD
+
+    def __call__(self, done: int, of: int) -> None:
+        if time.monotonic() >= self._next:
+            self._next = time.monotonic() + TOLD
+            tell(f"Reading the lots: {done} of {of}.")
+
+
+def _print(answer: Answer) -> None:
+    before = None
+    for card in answer.cards:
+        tags = card.mark.tags
+        name = tags.set, tags.number, tags.subject, tags.team
+        if name != before:
+            number = f"#{tags.number} " if tags.number else ""
+            out(f"{tags.set}  {number}{tags.subject}" + (f", {tags.team}" if tags.team else ""))
+            before = name
+        kind = " ".join(part for part in (tags.parallel or "base", tags.serial) if part)
+        state = "set aside" if card.mark.state is State.SET_ASIDE else ""
+        what = ", ".join(part for part in (kind, tags.condition, state) if part)
+        scans = " ".join(scan for scan in (card.front, card.back) if scan)
+        out(f"  {place_of(card.lot).name}: {lies(card)}  ({what})  {scans}")
+    if answer.gone:
+        out(f"{answer.gone} more {'were' if answer.gone > 1 else 'was'} sold or pulled.")
+    if answer.more:
+        out("There are more cards that fit; add a word, or --limit N.")
+
+
+def lies(card: Found) -> str:
+    """`box 3, row 2, card 127 of 412; 103 from the front, between #45 and #47`."""
+    where = f"{card.mark.tags.place}, " if card.mark.tags.place else ""
+    near = (
+        f"between {card.before} and {card.after}"
+        if card.before and card.after
+        else f"the last, after {card.before}"
+        if card.before
+        else f"the first, before {card.after}"
+        if card.after
+        else "alone there"
+    )
+    return f"{where}card {card.position} of {card.cards}; {card.from_front} from the front, {near}"
+
+
+def _document(card: Found) -> dict[str, object]:
+    place: LotPlace = place_of(card.lot)
+    return {
+        "lot": place.name,
+        "folder": os.fspath(place.folder).encode("utf-8", "backslashreplace").decode(),
+        "position": card.position,
+        "cards": card.cards,
+        "from_front": card.from_front,
+        "before": card.before,
+        "after": card.after,
+        "front": card.front,
+        "back": card.back,
+        "state": str(card.mark.state),
+        **{name: getattr(card.mark.tags, name) for name in _TAGS},
+    }
+
+
+COMMAND = Command(
+    "find",
+    "say where a card lies, in all lots opened on this machine",
+    ("tagger find 23 marsh", "tagger find marsh gold", "tagger find 12/99 harbor --json"),
+    _arguments,
+    _run,
+)

@@ -1,0 +1,39 @@
+"""`tagger sold`: marks cards that left their place, so that the count from the front stays right for the others."""
+
+from __future__ import annotations
+
+import argparse
+
+from tagger.commands.common import DONE, Command, find_lot, lot_arguments, out
+from tagger.commands.mend import opened
+from tagger.core.leaving import PULLED, SOLD, leave, positions
+from tagger.errors import UsageError
+
+
+def _arguments(parser: argparse.ArgumentParser) -> None:
+    lot_arguments(parser)
+    parser.add_argument("positions", metavar="POSITION", nargs="+", help="the cards' positions: 12, or 40-42")
+    parser.add_argument("--pulled", action="store_true", help="taken out for another reason than a sale")
+    parser.add_argument("--back", action="store_true", help="the cards are in their places again")
+
+
+def _run(given: argparse.Namespace) -> int:
+    if given.pulled and given.back:
+        raise UsageError("Say --pulled or --back, not both.")
+    with opened(find_lot(given)) as session:
+        where = positions(given.positions, session.cards)
+        out(leave(session, where, "" if given.back else PULLED if given.pulled else SOLD))
+    return DONE
+
+
+COMMAND = Command(
+    "sold",
+    "mark cards that left their place",
+    (
+        "tagger sold scans/box12 127",
+        "tagger sold scans/box12 40-42 57 --pulled",
+        "tagger sold scans/box12 127 --back",
+    ),
+    _arguments,
+    _run,
+)

@@ -1,0 +1,150 @@
+"""Where all cards of all lots lie, kept in the cache folder and brought up to date lot by lot.
+
+There are two files, each an index as `index_cache` keeps it. What a lot holds is taken from the one that has it by its
+name, which says where it is kept and what its files looked like then. A lot that changed is read again into the smaller
+file; when that has grown, both become one.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import chain
+from pathlib import Path
+
+from tagger.core.index import Index
+from tagger.core.lying import Lying, LyingLot, lying, pack_lying
+from tagger.errors import LotError
+from tagger.store.index_cache import keep_index, key_of, load_index
+from tagger.store.lot_file import read_lot
+from tagger.store.places import LotPlace
+from tagger.store.recovery import JOURNAL, MAIN
+
+MADE_AS = "1"  # changes with what the files hold
+SMALL, SHARE = 20_000, 8  # cards of the smaller file, and which part of the larger one it may become
+Part = tuple[Lying, frozenset[int]]  # with the lots in it that count, by their places
+
+
+@dataclass(frozen=True)
+class Catalogue:
+    """The parts to be searched, and a sentence for each lot that is not in them."""
+
+    parts: tuple[Part, ...]
+    skipped: tuple[str, ...]
+
+
+def lot_name(place: LotPlace) -> str:
+    """What a lot is known by: folder, home, and size and time (ns) of its files. Raises LotError where it is gone."""
+    seen: list[int] = []
+    for name in (MAIN, JOURNAL):
+        try:
+            found = os.stat(place.home / name)
+            seen += [found.st_size, found.st_mtime_ns]
+        except OSError:
+            seen += [-1, -1]
+    if seen == [-1] * 4:
+        raise LotError(f"The lot {place.name} is gone: nothing is kept in {place.home}.")
+    return json.dumps([os.fspath(place.folder), os.fspath(place.home), *seen])
+
+
+def place_of(name: str) -> LotPlace:
+    """The place of a lot by what it is known by."""
+    folder, home, *_ = json.loads(name)
+    return LotPlace(Path(folder), Path(home))
+
+
+def catalogue(
+    places: Sequence[LotPlace], folder: Path, progress: Callable[[int, int], None] = lambda done, of: None
+) -> Catalogue:
+    """The cards of some lots, by way of what is kept in `folder`. `progress` gets (lots read, lots to be read)."""
+    names: dict[str, None] = {}
+    skipped: list[str] = []
+    for place in places:
+        try:
+            names[lot_name(place)] = None
+        except LotError as error:
+            skipped.append(error.message)
+    large, small = _load(folder, "large"), _load(folder, "small")
+    parts = _parts((large, small), names)
+    known = {part.lots[at] for part, lots in parts for at in lots}
+    missing = [name for name in names if name not in known]
+    if not missing:
+        return Catalogue(parts, tuple(skipped))
+    reader = _Reader(missing, skipped, progress)
+    kept = [part.lot(at) for part, lots in parts if part is small for at in sorted(lots)]
+    most = max(SMALL, (len(large) if large else 0) // SHARE)
+    fresh = [*kept, *reader.until(most - sum(len(lot.cards) for lot in kept))]
+    if reader.left or sum(len(lot.cards) for lot in fresh) > most:
+        old = (part.lot(at) for part, lots in parts if part is large for at in sorted(lots))
+        parts = _parts((_keep(folder, "large", chain(old, fresh, reader.rest())),), names)
+        _keep(folder, "small", ())
+    else:
+        parts = _parts((large, _keep(folder, "small", fresh)), names)
+    return Catalogue(parts, tuple(skipped))
+
+
+def _parts(found: Iterable[Lying | None], names: dict[str, None]) -> tuple[Part, ...]:
+    """Each part with the lots of it that count: each lot once."""
+    parts: list[Part] = []
+    met: set[str] = set()
+    for part in found:
+        if part is not None:
+            lots = [at for at, name in enumerate(part.lots) if name in names and name not in met]
+            met.update(part.lots[at] for at in lots)
+            parts.append((part, frozenset(lots)))
+    return tuple(parts)
+
+
+class _Reader:
+    """Reads lots one after the other; what cannot be read is named."""
+
+    def __init__(self, names: Sequence[str], skipped: list[str], progress: Callable[[int, int], None]) -> None:
+        self._names, self._skipped, self._progress = names, skipped, progress
+        self._at = 0
+
+    @property
+    def left(self) -> bool:
+        """Whether there are lots that were not read yet."""
+        return self._at < len(self._names)
+
+    def until(self, cards: int) -> Iterator[LyingLot]:
+        """Lots until they hold more than so many cards."""
+        held = 0
+        for lot in self.rest():
+            yield lot
+            held += len(lot.cards)
+            if held > cards:
+                return
+
+    def rest(self) -> Iterator[LyingLot]:
+        """All that are left."""
+        while self.left:
+            name = self._names[self._at]
+            self._at += 1
+            try:
+                lot = lying(name, read_lot(place_of(name).home))
+            except (LotError, ValueError) as error:
+                self._skipped.append(f"The lot {place_of(name).name} is left out: {error}")
+            else:
+                yield lot
+            self._progress(self._at, len(self._names))
+
+
+def _key(which: str) -> str:
+    return key_of([(f"lots {MADE_AS} {which}", b"")])
+
+
+def _load(folder: Path, which: str) -> Lying | None:
+    found = load_index(folder, _key(which))
+    try:
+        return None if found is None else Lying(found[0])
+    except (KeyError, TypeError, ValueError):
+        return None
+
+
+def _keep(folder: Path, which: str, lots: Iterable[LyingLot]) -> Lying:
+    """Lots packed, and kept if that is possible."""
+    index = Index.opened(pack_lying(lots))
+    return (_load(folder, which) if keep_index(folder, _key(which), index, ()) else None) or Lying(index)
