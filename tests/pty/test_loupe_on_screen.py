@@ -73,6 +73,7 @@ def test_a_part_of_the_back_is_there_large_at_every_size(lot: Lot, columns: int,
 @pytest.mark.parametrize(("columns", "rows"), [(80, 24), (120, 40)])
 def test_its_keys_change_the_loupe_and_nothing_else(lot: Lot, columns: int, rows: int) -> None:
     with lot.open(columns, rows) as terminal:
+        terminal.pump(20, lambda: "F12" in terminal.text().splitlines()[0])  # the audit is done
         terminal.send("23 g 120/99")
         terminal.wait_for("23 g 120/99")
         before, around = cells(terminal)

@@ -145,6 +145,7 @@ def test_a_scan_that_is_still_being_written_comes_when_it_is_whole(lot: Lot) -> 
         terminal.wait_for("is an empty file")
         path.write_bytes(whole[: len(whole) // 2])
         terminal.wait_for("ends too early")
+        terminal.pump(20, lambda: "F12" in terminal.text().splitlines()[0])  # the audit is done
         terminal.settle(0.5)
         before = terminal.bytes_out
         terminal.pump(2.0)
