@@ -295,6 +295,8 @@ class Session:
 
     def _mark(self, mark: Mark, what: str, carried: Carried, step: int = 1) -> None:
         card = self._here()
+        if mark.state is not State.UNTAGGED:
+            mark = replace(mark, gone=card.mark.gone)  # a card that was sold stays so, whatever it is called
         after = Desk(self.desk.position + step, carried)
         label = f"card {self.desk.position}: {what}"
         self.enter(Change(label, self._clock(), self.desk, after, (Marking(card.id, card.mark, mark),)))
