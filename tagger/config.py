@@ -6,10 +6,12 @@ import difflib
 import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
 from tagger.core.condition import Condition, Scale
+from tagger.core.terms import Terms
 from tagger.core.text import fold, printable
 from tagger.errors import ConfigError
 from tagger.preview.choices import DRAWINGS, Depth
@@ -31,6 +33,10 @@ class Settings:
     colours: Depth | None = None
     """The colours of previews: `[preview]`, `colours = "256"`; None for those that the terminal says it has."""
 
+    value: Terms = field(default_factory=Terms)
+    """How a list's price becomes an estimate: `[value]`, `"Very Good" = 0.5` for the condition's factor (from 0 to
+    100; 1 where none is given), `bounds = [0.25, 1, 5, 20]` for the stacks."""
+
 
 def load_settings(path: Path) -> Settings:
     """Settings from a file; the defaults where there is none. Raises ConfigError naming file and entry."""
@@ -42,7 +48,7 @@ def load_settings(path: Path) -> Settings:
     except OSError as error:
         raise ConfigError(f"{shown} cannot be read: {error.strerror}.") from None
     try:
-        given = tomllib.loads(data.decode("utf-8"))
+        given = tomllib.loads(data.decode("utf-8"), parse_float=_decimal)
         return _settings(given)
     except UnicodeDecodeError:
         raise ConfigError(f"{shown} is not UTF-8; save it as UTF-8.") from None
@@ -52,7 +58,9 @@ def load_settings(path: Path) -> Settings:
         raise ConfigError(f"{shown}: {error.message}") from None
 
 
-TABLES = ("keys", "conditions", "preview")
+TABLES = ("keys", "conditions", "preview", "value")
+BOUNDS = "bounds"
+LARGEST_FACTOR, PLACES = 100, 6  # of a factor: its largest value, and its digits behind the point
 
 
 def _settings(given: Mapping[str, Any]) -> Settings:
@@ -65,7 +73,7 @@ def _settings(given: Mapping[str, Any]) -> Settings:
     for id, value in given.get("keys", {}).items():
         keys[id] = _texts(f"keys.{printable(id)}", value)
     scale = _scale(given["conditions"]) if "conditions" in given else Scale()
-    return Settings(keys, scale, **_preview(given.get("preview", {})))
+    return Settings(keys, scale, **_preview(given.get("preview", {})), value=_value(given.get("value", {}), scale))
 
 
 def _meant(name: str, known: Sequence[str]) -> str:
@@ -86,6 +94,40 @@ def _preview(given: Mapping[str, Any]) -> dict[str, Any]:
     if "colours" in found:
         found["colours"] = Depth(found["colours"])
     return found
+
+
+def _value(given: Mapping[str, Any], scale: Scale) -> Terms:
+    names = {fold(step.name): step.name for step in scale.steps}
+    factors: dict[str, Decimal] = {}
+    bounds = Terms().bounds
+    for name, value in given.items():
+        where = f"value.{printable(name)}"
+        if name == BOUNDS:
+            bounds = tuple(_number(where, each) for each in (value if isinstance(value, list) else [value]))
+            if list(bounds) != sorted(set(bounds)) or not all(bounds):
+                raise ConfigError(f"{where} must rise and be above 0, such as [0.25, 1, 5, 20].")
+        elif fold(name) not in names:
+            raise ConfigError(f"{where} is no condition of the scale{_meant(name, (*names.values(), BOUNDS))}")
+        else:
+            factors[names[fold(name)]] = factor = _number(where, value)
+            if factor > LARGEST_FACTOR:
+                raise ConfigError(f"{where} must be at most {LARGEST_FACTOR}.")
+    return Terms(factors, bounds)
+
+
+def _number(where: str, value: object) -> Decimal:
+    """A number from 0 on with few digits, so that sums of prices stay exact."""
+    number = Decimal(value) if isinstance(value, int) and not isinstance(value, bool) else value
+    if not isinstance(number, Decimal) or not number.is_finite() or not 0 <= number < 10**9:
+        raise ConfigError(f"{where} must be a number from 0 on, such as 0.5.")
+    if number != round(number, PLACES):
+        raise ConfigError(f"{where} has more than {PLACES} digits behind the point.")
+    return number
+
+
+def _decimal(text: str) -> Decimal:
+    """A number of the file, exactly as it is written there."""
+    return Decimal(text.replace("_", ""))
 
 
 def _scale(given: Mapping[str, Any]) -> Scale:

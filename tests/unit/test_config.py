@@ -107,7 +107,7 @@ def test_a_key_for_two_commands_is_refused_with_both_named(tmp_path):
     ("text", "said"),
     [
         ('[key]\nundo = "f12"\n', "'key' is no setting; did you mean keys?"),
-        ("colour = 1\n", "'colour' is no setting; there are keys, conditions and preview."),
+        ("colour = 1\n", "'colour' is no setting; there are keys, conditions, preview and value."),
         ("[condition]\n", "did you mean conditions?"),
         ("keys = 5\n", "keys must be a table"),
         ("keys = []\n", "keys must be a table"),
