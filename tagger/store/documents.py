@@ -2,10 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from tagger.core.model import Arrangement, Carried, Desk, Mark, Mending, Pair, SideOrder, State, Tags
+from tagger.core.model import (
+    CARRIED_FIELDS,
+    Arrangement,
+    Carried,
+    Desk,
+    Mark,
+    Mending,
+    Pair,
+    SideOrder,
+    State,
+    Stretch,
+    Tags,
+)
 
 Document = dict[str, Any]
 
@@ -39,14 +51,36 @@ def read_mark(document: Mapping[str, Any]) -> Mark:
 
 
 def desk_document(desk: Desk) -> Document:
-    """Position and carried tags."""
-    return {"position": desk.position, "carried": [list(pair) for pair in desk.carried.pairs]}
+    """Position and carried tags, and the stretch where one is at work."""
+    document: Document = {"position": desk.position, "carried": _listed(desk.carried.pairs)}
+    if stretch := desk.carried.stretch:
+        before = _listed(stretch.before)
+        document["stretch"] = {"left": stretch.left, "fields": list(stretch.fields), "before": before}
+    return document
+
+
+def _listed(pairs: Sequence[tuple[str, str]]) -> list[list[str]]:
+    return [list(pair) for pair in pairs]
 
 
 def read_desk(document: Mapping[str, Any]) -> Desk:
-    """Position and carried tags from their document."""
-    pairs = tuple((_text(name, "carried"), _text(value, "carried")) for name, value in document.get("carried", ()))
-    return Desk(int(document.get("position", 1)), Carried(pairs))
+    """Position and carried tags from their document. Raises ValueError where a field has the wrong kind of value."""
+    pairs = _pairs(document.get("carried", ()))
+    return Desk(int(document.get("position", 1)), Carried(pairs, _stretch(document.get("stretch"))))
+
+
+def _stretch(document: Mapping[str, Any] | None) -> Stretch | None:
+    if document is None:
+        return None
+    fields = tuple(_text(name, "stretch") for name in document["fields"])
+    left = int(document["left"])
+    if left < 1 or not fields or not set(fields) <= set(CARRIED_FIELDS):
+        raise ValueError("a stretch has cards to come, and fields of those that are carried")
+    return Stretch(left, fields, _pairs(document["before"]))
+
+
+def _pairs(listed: Iterable[tuple[object, object]]) -> tuple[tuple[str, str], ...]:
+    return tuple((_text(name, "carried"), _text(value, "carried")) for name, value in listed)
 
 
 def arrangement_document(arrangement: Arrangement) -> Document:

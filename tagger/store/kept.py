@@ -23,8 +23,11 @@ from tagger.store.records import HISTORY, effect_of
 from tagger.store.tables import LotDatabase, LotTable, Tables
 
 _STATE_FIELDS = frozenset(
-    {"format", "lot", "sides", "order", "next_id", "position", "carried", "checklists", "saved", "journal", "mending"}
-)
+    {
+        "format", "lot", "sides", "order", "next_id", "position", "carried", "stretch", "checklists", "saved",
+        "journal", "mending", "sittings",
+    }
+)  # fmt: skip
 
 
 class _Marks(MutableMapping[int, Mark]):

@@ -150,8 +150,13 @@ def _reading(candidate: Candidate, chosen: Tags, meant: bool, width: int) -> Tex
     return line
 
 
+def _head_of_carried(session: Session) -> str:
+    stretch = session.desk.carried.stretch
+    return f"carried · {stretch.left} more" if stretch else "carried"
+
+
 def _carried(session: Session, width: int) -> list[Text]:
-    lines = [Text("carried", look.BRASS)]
+    lines = [Text(_head_of_carried(session), look.BRASS)]
     pairs = session.desk.carried.pairs
     for name, value in pairs:
         line = Text(f" {name} ", look.DIM).append(printable(value), look.SEA)
@@ -164,13 +169,13 @@ def _carried(session: Session, width: int) -> list[Text]:
 
 def _carried_briefly(session: Session, width: int) -> list[Text]:
     """What is carried in as few lines as it takes."""
-    lines = [Text("carried", look.BRASS)]
+    lines = [Text(_head_of_carried(session), look.BRASS)]
     pairs = session.desk.carried.pairs
     for name, value in pairs:
         part = Text(f" {name} ", look.DIM).append(printable(value), look.SEA)
         if lines[-1].cell_len + part.cell_len + 2 > width:
             lines.append(Text())
-        elif len(lines) > 1 or lines[-1].cell_len > len("carried"):
+        elif len(lines) > 1 or lines[-1].cell_len > len(_head_of_carried(session)):
             lines[-1].append(" ·", look.DIM)
         lines[-1].append_text(part)
     if not pairs:
@@ -290,6 +295,7 @@ HINTS = (
     ("base", "the plain card, where a parallel is carried"),
     ("at=box 3, row 2", "the place; takes all that follows"),
     ("note=…", "a note; takes all that follows"),
+    ("next=60 …", "with F5: carried for the next 60 untagged cards only; F6 with next ends it"),
 )
 
 CAUTIONS = (
