@@ -6,6 +6,7 @@ from pathlib import Path
 
 from tagger.core.lot import LotState
 from tagger.core.model import Arrangement, Change, Desk
+from tagger.core.sitting import Sitting, with_sitting
 
 
 class MemoryStore:
@@ -50,6 +51,9 @@ class MemoryStore:
 
     def stand(self, desk: Desk) -> None:
         self.lot.desk = desk
+
+    def sat(self, sitting: Sitting) -> None:
+        self.lot.sittings = with_sitting(self.lot.sittings, sitting)
 
     def settle(self) -> None:
         pass

@@ -31,6 +31,7 @@ from tagger.core.model import (
 )
 from tagger.core.pace import Pace
 from tagger.core.ports import LotStore
+from tagger.core.sitting import Sitting, WorkTime
 from tagger.core.steady import steady
 from tagger.core.steps import StepModel
 from tagger.core.stretch import carried_on, counted, dropped, ended, names_the_stretch, read_next, said, told_over
@@ -58,6 +59,8 @@ class Session:
         self._clock = clock
         self.scale = scale or Scale()
         self.pace = Pace()
+        self.work = WorkTime(clock())
+        self._opened = store.lot.counts()
         self._steps = StepModel()
         self._matcher: Matcher | None = None
         self._shown = _Shown()
@@ -130,6 +133,12 @@ class Session:
     def counts(self) -> Counts:
         """How far the lot is."""
         return self._lot.counts()
+
+    def sitting(self) -> Sitting:
+        """This sitting so far."""
+        now, then, work = self.counts(), self._opened, self.work
+        cards, aside = max(0, now.tagged - then.tagged), max(0, now.set_aside - then.set_aside)
+        return Sitting(work.began, round(work.seconds, 1), round(work.away, 1), cards, aside, work.keys)
 
     def before(self, listed: bool = False) -> Tags | None:
         """Tags of the nearest tagged card before this one in feeding order, None where there is none.
@@ -453,10 +462,12 @@ class Session:
 
     def settle(self) -> None:
         """The keys are quiet: let the store bring up what waits."""
+        self._store.sat(self.sitting())
         self._store.settle()
 
     def close(self) -> None:
         """Let go of the lot; all is kept."""
+        self._store.sat(self.sitting())
         self._store.close()
 
 

@@ -1,4 +1,4 @@
-"""A stretch: tags carried for so many cards, said ahead (`next=60 gold nm`), after which what was carried before is again.
+"""A stretch: tags carried for so many cards, said ahead (`next=60 gold nm`); then what was carried before is again.
 
 The count belongs to what is carried, so it stands in the same record as the tag that counted it down, and undo brings
 both back.

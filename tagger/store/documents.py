@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import asdict
 from typing import Any
 
 from tagger.core.model import (
@@ -18,11 +19,13 @@ from tagger.core.model import (
     Stretch,
     Tags,
 )
+from tagger.core.sitting import Sitting
 
 Document = dict[str, Any]
 
 _TEXTS = ("set", "number", "subject", "team", "parallel", "serial", "condition", "place", "note")
 _MENDED = ("left_out", "levels", "accepted", "joined")
+LATEST = 4e9  # seconds since 1970 of a sitting, the year 2096; the clock of some machines goes no farther than 2106
 CARD_FIELDS = frozenset({"front", "back", "state", "reason", "listed", "extra", *_TEXTS})
 
 
@@ -81,6 +84,19 @@ def _stretch(document: Mapping[str, Any] | None) -> Stretch | None:
 
 def _pairs(listed: Iterable[tuple[object, object]]) -> tuple[tuple[str, str], ...]:
     return tuple((_text(name, "carried"), _text(value, "carried")) for name, value in listed)
+
+
+def sitting_document(sitting: Sitting) -> Document:
+    """One sitting."""
+    return asdict(sitting)
+
+
+def read_sitting(document: Mapping[str, Any]) -> Sitting:
+    """One sitting, from its document. Raises ValueError or TypeError where a number is none."""
+    at, seconds, away = (float(document[name]) for name in ("at", "seconds", "away"))
+    if not (0 <= at <= LATEST and 0 <= seconds <= LATEST and 0 <= away <= LATEST):
+        raise ValueError("a sitting has a time, and seconds that can be")
+    return Sitting(at, seconds, away, *(int(document[name]) for name in ("cards", "aside", "keys")))
 
 
 def arrangement_document(arrangement: Arrangement) -> Document:

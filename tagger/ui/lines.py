@@ -30,8 +30,13 @@ def status(session: Session, lot: str, width: int, findings: str = "") -> Text:
     per_minute = session.pace.per_minute()
     if per_minute is not None:
         pace = f"{per_minute:.1f} a minute"
+        left = ""
         if counts.untagged:
-            pace += f" · {max(1, round(session.pace.minutes_left(counts.untagged) or 0))} min left"
+            left = f" · {max(1, round(session.pace.minutes_left(counts.untagged) or 0))} min left"
+        keys = session.sitting().keys_a_card()
+        told = f" · {keys:.1f} keys a card" if keys is not None else ""
+        needed = len(place) + len(done) + len(found) + len(pace + told + left) + 12 + min(len(lot), 24) + 6
+        pace += f"{told if needed <= width else ''}{left}"
     fixed = len(place) + len(done) + len(found) + len(pace) + (26 if session.looking else 12)
     bar = max(0, min(24, width - fixed - min(len(lot), 24)))
     name = printable(lot, max(8, width - fixed - bar))
