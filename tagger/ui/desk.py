@@ -196,6 +196,7 @@ class Desk(MendKeys, LoupeKeys, HistoryKeys):
         self._wait_for_quiet()
         event.stop()
         event.prevent_default()
+        self._session.work.key(self._session.now())
         self._waiting.append(event)
         self._painting.keys += 1
         self._drain()
