@@ -8,8 +8,8 @@ from decimal import Decimal
 
 from tagger.core.fields import Seen, Value
 from tagger.core.near import nearest
+from tagger.core.prices import amount
 from tagger.core.text import fold, printable
-from tagger.export.prices import amount
 
 CHOICES = ("state", "set", "parallel", "condition")
 BASE = "base"

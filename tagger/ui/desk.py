@@ -34,6 +34,7 @@ from tagger.ui.keys import Keymap
 from tagger.ui.layout import lay_out, one_at_a_time
 from tagger.ui.loupe_keys import LoupeKeys
 from tagger.ui.mend_keys import MendKeys
+from tagger.ui.overview_keys import OverviewKeys
 from tagger.ui.painting import Painting
 from tagger.ui.previews import Previews
 from tagger.ui.stands import Stands
@@ -68,7 +69,7 @@ class ChecklistsRead(Message):
         self.lists = lists
 
 
-class Desk(MendKeys, LoupeKeys):
+class Desk(MendKeys, LoupeKeys, OverviewKeys):
     """Shows the card in front, the proposal, and the hint line."""
 
     DEFAULT_CSS = """
@@ -81,7 +82,10 @@ class Desk(MendKeys, LoupeKeys):
     Desk #panel { height: 1fr; }
     Desk > #manual { display: none; height: 1fr; }
     Desk > #closely { display: none; height: 1fr; }
-    Desk.-manual > #body, Desk.-closely > #body { display: none; }
+    Desk > #list { display: none; height: 1fr; }
+    Desk.-manual > #body, Desk.-closely > #body, Desk.-overview > #body { display: none; }
+    Desk.-overview > #list { display: block; }
+    Desk.-manual > #list { display: none; }
     Desk.-manual > #manual { display: block; }
     Desk.-closely > #closely { display: block; }
     """
@@ -115,7 +119,7 @@ class Desk(MendKeys, LoupeKeys):
             "status": LineBox(look.BAR, "status"), "panel": LineBox(look.PLAIN, "panel"),
             "was": LineBox(look.PLAIN, "was"), "message": LineBox(look.PLAIN, "message"),
             "hint": LineBox(look.BAR, "hint"), "keys": LineBox(look.PLAIN, "keys"),
-            "manual": LineBox(look.PLAIN, "manual"),
+            "manual": LineBox(look.PLAIN, "manual"), "list": LineBox(look.PLAIN, "list"),
         }  # fmt: skip
         self._line = HintLine()
         self._choice = 0
@@ -134,7 +138,7 @@ class Desk(MendKeys, LoupeKeys):
         with Horizontal(id="body"):
             yield from self._previews.compose(self._boxes["panel"])
         yield self._previews.closely
-        for id in ("manual", "was", "message", "hint", "keys"):
+        for id in ("manual", "list", "was", "message", "hint", "keys"):
             yield self._boxes[id]
 
     def on_mount(self) -> None:
@@ -221,6 +225,8 @@ class Desk(MendKeys, LoupeKeys):
         if self.has_class("-manual") and self._turn_manual(event.key, command.id if command else ""):
             return
         if self.has_class("-closely") and self._turn_closely(event.key, command.id if command else ""):
+            return
+        if self._listing and self._turn_overview(event.key, command.id if command else ""):
             return
         if self._findings.shown and self._turn_findings(event.key, command.id if command else ""):
             return
@@ -395,6 +401,9 @@ class Desk(MendKeys, LoupeKeys):
     def _show(self) -> None:
         if not self.is_attached or not self.app.size.width:
             return
+        if self._listing and not self.has_class("-manual"):
+            self._show_overview()
+            return
         session, keys, width = self._session, self._keymap, self.app.size.width
         proposal = self._proposal()
         panel = self._boxes["panel"]
@@ -417,7 +426,7 @@ class Desk(MendKeys, LoupeKeys):
         panel.show([Text(" ").append_text(line) for line in shown])
 
     def _show_pictures(self) -> None:
-        if self.has_class("-manual") or not self.is_attached or not self.app.size.width:
+        if self.has_class("-manual") or self._listing or not self.is_attached or not self.app.size.width:
             return
         if self._previews.show(self._session):
             self._start_reading()
