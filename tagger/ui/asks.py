@@ -28,8 +28,8 @@ BY_COMMAND = {"carry": Ask.CHANGE, "set_aside": Ask.ASIDE, "clear": Ask.CLEAR}
 
 # What the key line shows: a command, or a key that means this only here, and its words.
 KEYS = (
-    ("take", "to the card"), ("choose", "choose"), ("shift+down", "a stretch"), ("carry", "change"),
-    ("set_aside", "set aside"), ("clear", "clear"), ("again", "next double"), ("drop", "choose none"), ("undo", "undo"),
+    ("take", "to the card"), ("carry", "change"), ("choose", "choose"), ("shift+down", "a stretch"),
+    ("set_aside", "set aside"), ("clear", "clear"), ("again", "next double"), ("undo", "undo"), ("drop", "choose none"),
     ("help", "help"), ("overview", "back"),
 )  # fmt: skip
 ASKED = (("take", "do it"), ("overview", "back to the list"))

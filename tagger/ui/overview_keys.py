@@ -15,6 +15,7 @@ from tagger.ui import lines, look
 from tagger.ui.asks import ASKED, BY_COMMAND, KEYS, Ask
 from tagger.ui.hint_line import HintLine
 from tagger.ui.keys import Keymap
+from tagger.ui.layout import LINES
 from tagger.ui.widgets.line_box import LineBox
 from tagger.ui.wording import wrapped
 
@@ -39,7 +40,6 @@ class OverviewKeys(Screen[None]):
     _message: str
     _alarm: bool
     _say: Callable[..., None]
-    _do: Callable[[str], None]
 
     _desk_line = HintLine()  # the hint that was typed when the list was opened, and the filter while something is asked
     _filter_line = HintLine()
@@ -70,9 +70,14 @@ class OverviewKeys(Screen[None]):
             self._say(error.message, alarm=True)
             return True
 
+    @property
+    def _rows(self) -> int:
+        """Cards on the screen; the list has one line more."""
+        return max(1, self.app.size.height - LINES - 1)
+
     def _moved(self, key: str, id: str) -> bool:
         overview = self._overview
-        rows = max(1, self._boxes["list"].size.height - 1)
+        rows = self._rows
         steps = {"down": 1, "up": -1, "pagedown": rows, "pageup": -rows}
         if overview.ask is Ask.FILTER:
             steps |= {"home": -len(overview.list), "end": len(overview.list)}
@@ -124,8 +129,9 @@ class OverviewKeys(Screen[None]):
             self._say(f"{many:,} chosen before, none now.")
             return True
         elif id in ("undo", "redo"):
-            self._do(id)
+            said = self._session.undo() if id == "undo" else self._session.redo()
             overview.changed()
+            self._say(said)
             return True
         elif id in ("next_untagged", "previous_untagged"):
             overview.next_untagged(1 if id == "next_untagged" else -1)
@@ -161,14 +167,12 @@ class OverviewKeys(Screen[None]):
         ask = overview.ask
         if ask is Ask.FILTER:
             overview.narrow(self._line.text)
-        boxes, box = self._boxes, self._boxes["list"]
+        boxes = self._boxes
         boxes["status"].show([lines.status(session, self._lot, width)])
-        widths = overview_lines.columns(box.size.width, len(overview.cards))
-        shown = [
-            overview_lines.card_line(overview, place, widths, session.scale)
-            for place in overview.page(max(1, box.size.height - 1))
-        ]
-        box.show([overview_lines.head(overview, box.size.width), *shown])
+        widths = overview_lines.columns(width, len(overview.cards))
+        page = overview.page(self._rows)
+        shown = [overview_lines.card_line(overview, place, widths, session.scale) for place in page]
+        boxes["list"].show([overview_lines.head(overview, width), *shown])
         about = overview_lines.about(overview, keys.shown("undo"), session.last_change(), width)
         said = [Text(f" {printable(self._message)}", look.RUST if self._alarm else look.SEA)]
         if ask is not Ask.FILTER and not self._alarm:

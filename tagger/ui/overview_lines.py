@@ -45,7 +45,7 @@ class Columns:
 def columns(width: int, cards: int) -> Columns:
     """How a line of this width is shared out, in a lot of so many cards."""
     position = max(3, len(str(cards)))
-    room = width - position - 10  # cursor, choice, sign, and a space before each column
+    room = width - position - 11  # cursor, choice, sign, and a space between columns
     flags, condition = (8, 3) if width < _LARGE_FROM else (12, 10)
     number = 6
     left = max(28, room - number - condition - flags)
@@ -83,7 +83,9 @@ def card_line(overview: Overview, place: int, widths: Columns, scale: Scale) -> 
     here = place == overview.at
     strong: Style = look.BRIGHT if here else look.PLAIN
     weak: Style = look.PLAIN if here else look.DIM
-    line = Text("▸" if here else " ", look.BRASS)
+    at_cursor = overview.here
+    same = at_cursor is not None and card.position in overview.doubles.of(at_cursor.mark)
+    line = Text("▸" if here else "=" if same else " ", look.BRASS)
     line.append("*" if card.pair.id in overview.chosen else " ", look.BRASS)
     line.append(f"{card.position:>{widths.position}} ", weak)
     line.append(f"{SIGNS[mark.state]} ", look.RUST if mark.state is State.SET_ASIDE else look.SEA)
