@@ -308,6 +308,8 @@ class Session:
 
     def _mark(self, mark: Mark, what: str, carried: Carried, step: int = 1) -> None:
         card = self._here()
+        if mark.state is not State.UNTAGGED:
+            mark = replace(mark, gone=card.mark.gone)  # a card that was sold stays so, whatever it is called
         if step and card.mark.state is State.UNTAGGED:
             carried = counted(carried)
         after = Desk(self.desk.position + step, carried)

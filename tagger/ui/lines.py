@@ -211,18 +211,21 @@ def was_and_last(session: Session, keys: Keymap, width: int) -> Text:
     return _spread(left, right, width)
 
 
-def hint(line: HintLine, width: int) -> Text:
-    """The typed line with its cursor."""
-    room = max(8, width - 5)
+HINT = " number, name, parallel, 12/99, condition – in any order"
+
+
+def hint(line: HintLine, width: int, prompt: str = " ▸ ", empty: str = HINT) -> Text:
+    """The typed line with its cursor; `empty` stands there as long as nothing is typed."""
+    room = max(8, width - 2 - cell_len(prompt))
     start = max(0, line.cursor - room + 1)
     shown = line.text[start : start + room]
     at = line.cursor - start
-    text = Text(" ▸ ", look.BAR_BRIGHT)
+    text = Text(prompt, look.BAR_BRIGHT)
     text.append(shown[:at], look.BAR)
     text.append(shown[at : at + 1] or " ", look.CURSOR)
     text.append(shown[at + 1 :], look.BAR)
     if not line.text:
-        text.append(" number, name, parallel, 12/99, condition – in any order", look.BAR_DIM)
+        text.append(empty, look.BAR_DIM)
     return text
 
 
@@ -236,7 +239,7 @@ def key_line(
 ) -> Text:
     """The keys that are useful now; `among` are those of a list that is gone through, with their words."""
     if among:
-        return _keys_shown([(keys.shown(id) if id in keys.keys else key_name(id), words) for id, words in among], width)
+        return keys_among(among, keys, width)
     if session.at_end:
         wanted = ["previous_card", "next_untagged", "review", "undo", "help", "leave"]
     elif proposal.deed is Deed.KEEP:
@@ -251,6 +254,11 @@ def key_line(
         {"take": "keep"} if proposal.deed is Deed.KEEP else {}
     )
     return _keys_shown([(keys.shown(id), labels[id]) for id in wanted if keys.keys[id]], width)
+
+
+def keys_among(among: Sequence[tuple[str, str]], keys: Keymap, width: int) -> Text:
+    """The keys of a list that is gone through: commands, or keys that mean this only there, with their words."""
+    return _keys_shown([(keys.shown(id) if id in keys.keys else key_name(id), words) for id, words in among], width)
 
 
 def _keys_shown(wanted: Sequence[tuple[str, str]], width: int) -> Text:
