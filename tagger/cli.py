@@ -26,6 +26,7 @@ VERBS = {
     "find": "find",
     "sold": "sold",
     "sets": "sets",
+    "value": "value",
     "lots": "lots",
     "repair": "repair",
     "show": "show",

@@ -12,6 +12,7 @@ from typing import Any
 from tagger.core.condition import Condition, Scale
 from tagger.core.near import meant
 from tagger.core.reasons import Reasons
+from tagger.core.terms import Terms
 from tagger.core.text import fold, printable
 from tagger.errors import ConfigError
 from tagger.preview.choices import DRAWINGS, Depth
@@ -45,6 +46,10 @@ class Settings:
     closer_look: Decimal | None = None
     """The checklist's price from which a card is worth a closer look: `[value]`, `closer_look = "5.00"`."""
 
+    value: Terms = field(default_factory=Terms)
+    """How a list's price becomes an estimate: `[value]`, `"Very Good" = 0.5` for the condition's factor (from 0 to
+    100; 1 where none is given), `bounds = [0.25, 1, 5, 20]` for the stacks."""
+
 
 def load_settings(path: Path) -> Settings:
     """Settings from a file; the defaults where there is none. Raises ConfigError naming file and entry."""
@@ -56,7 +61,7 @@ def load_settings(path: Path) -> Settings:
     except OSError as error:
         raise ConfigError(f"{shown} cannot be read: {error.strerror}.") from None
     try:
-        given = tomllib.loads(data.decode("utf-8"))
+        given = tomllib.loads(data.decode("utf-8"), parse_float=_decimal)
         return _settings(given)
     except UnicodeDecodeError:
         raise ConfigError(f"{shown} is not UTF-8; save it as UTF-8.") from None
@@ -68,6 +73,8 @@ def load_settings(path: Path) -> Settings:
 
 MOST_MARGIN = 20
 TABLES = ("keys", "conditions", "preview", "reasons", "value")
+BOUNDS, CLOSER = "bounds", "closer_look"
+LARGEST_FACTOR, PLACES = 100, 6  # of a factor: its largest value, and its digits behind the point
 
 
 def _settings(given: Mapping[str, Any]) -> Settings:
@@ -80,10 +87,11 @@ def _settings(given: Mapping[str, Any]) -> Settings:
     for id, value in given.get("keys", {}).items():
         keys[id] = _texts(f"keys.{printable(id)}", value)
     scale = _scale(given["conditions"]) if "conditions" in given else Scale()
-    more = _preview(given.get("preview", {})) | _value(given.get("value", {}))
+    worth = dict(given.get("value", {}))
+    more = _preview(given.get("preview", {})) | {"closer_look": _closer_look(worth.pop(CLOSER, None))}
     if "reasons" in given:
         more["reasons"] = Reasons(_reasons(given["reasons"]))
-    return Settings(keys, scale, **more)
+    return Settings(keys, scale, **more, value=_value(worth, scale))
 
 
 def _reasons(given: Mapping[str, Any]) -> dict[str, str]:
@@ -100,19 +108,16 @@ def _reasons(given: Mapping[str, Any]) -> dict[str, str]:
     return found
 
 
-def _value(given: Mapping[str, Any]) -> dict[str, Any]:
-    found: dict[str, Any] = {}
-    for name, value in given.items():
-        if name != "closer_look":
-            raise ConfigError(f"value.{printable(name)} is no setting{meant(name, ('closer_look',))}")
-        try:
-            price = Decimal(value) if isinstance(value, str) else Decimal("NaN")
-        except InvalidOperation:
-            price = Decimal("NaN")
-        if not price.is_finite() or price < 0:
-            raise ConfigError('value.closer_look must be a price as a text, such as "5.00".')
-        found[name] = price
-    return found
+def _closer_look(value: object) -> Decimal | None:
+    if value is None:
+        return None
+    try:
+        price = Decimal(value) if isinstance(value, str) else Decimal("NaN")
+    except InvalidOperation:
+        price = Decimal("NaN")
+    if not price.is_finite() or price < 0:
+        raise ConfigError('value.closer_look must be a price as a text, such as "5.00".')
+    return price
 
 
 def _preview(given: Mapping[str, Any]) -> dict[str, Any]:
@@ -125,7 +130,7 @@ def _preview(given: Mapping[str, Any]) -> dict[str, Any]:
             found[name] = value
             continue
         if name == "margin":
-            if isinstance(value, bool) or not isinstance(value, int | float) or not 0 <= value <= MOST_MARGIN:
+            if isinstance(value, bool) or not isinstance(value, int | Decimal) or not 0 <= value <= MOST_MARGIN:
                 raise ConfigError(f"preview.margin must be a number of mm from 0 to {MOST_MARGIN}.")
             found[name] = float(value)
             continue
@@ -138,6 +143,40 @@ def _preview(given: Mapping[str, Any]) -> dict[str, Any]:
     if "colours" in found:
         found["colours"] = Depth(found["colours"])
     return found
+
+
+def _value(given: Mapping[str, Any], scale: Scale) -> Terms:
+    names = {fold(step.name): step.name for step in scale.steps}
+    factors: dict[str, Decimal] = {}
+    bounds = Terms().bounds
+    for name, value in given.items():
+        where = f"value.{printable(name)}"
+        if name == BOUNDS:
+            bounds = tuple(_number(where, each) for each in (value if isinstance(value, list) else [value]))
+            if list(bounds) != sorted(set(bounds)) or not all(bounds):
+                raise ConfigError(f"{where} must rise and be above 0, such as [0.25, 1, 5, 20].")
+        elif fold(name) not in names:
+            raise ConfigError(f"{where} is no condition of the scale{meant(name, (*names.values(), BOUNDS, CLOSER))}")
+        else:
+            factors[names[fold(name)]] = factor = _number(where, value)
+            if factor > LARGEST_FACTOR:
+                raise ConfigError(f"{where} must be at most {LARGEST_FACTOR}.")
+    return Terms(factors, bounds)
+
+
+def _number(where: str, value: object) -> Decimal:
+    """A number from 0 on with few digits, so that sums of prices stay exact."""
+    number = Decimal(value) if isinstance(value, int) and not isinstance(value, bool) else value
+    if not isinstance(number, Decimal) or not number.is_finite() or not 0 <= number < 10**9:
+        raise ConfigError(f"{where} must be a number from 0 on, such as 0.5.")
+    if number != round(number, PLACES):
+        raise ConfigError(f"{where} has more than {PLACES} digits behind the point.")
+    return number
+
+
+def _decimal(text: str) -> Decimal:
+    """A number of the file, exactly as it is written there."""
+    return Decimal(text.replace("_", ""))
 
 
 def _scale(given: Mapping[str, Any]) -> Scale:

@@ -7,6 +7,7 @@ from pathlib import Path
 from tagger.core.history import Past
 from tagger.core.lot import LotState
 from tagger.core.model import Arrangement, Change, Desk
+from tagger.core.sitting import Sitting, with_sitting
 
 
 class MemoryStore:
@@ -56,6 +57,9 @@ class MemoryStore:
 
     def stand(self, desk: Desk) -> None:
         self.lot.desk = desk
+
+    def sat(self, sitting: Sitting) -> None:
+        self.lot.sittings = with_sitting(self.lot.sittings, sitting)
 
     def settle(self) -> None:
         pass

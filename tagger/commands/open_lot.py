@@ -73,8 +73,8 @@ def _open(given: argparse.Namespace) -> int:
     elif not place.kept:
         raise LotError(f"{place.name} was never opened, so there is nothing to look at yet.")
     store = LotFile(place.home, place.name, only_looking=given.look)
+    session = Session(store, settings.scale)
     try:
-        session = Session(store, settings.scale)
         session.reasons, session.review.closer_look = settings.reasons, settings.closer_look
         if joined := session.arrangement.mending.joined:
             folder = list_scans(place.folder, joined)
@@ -96,8 +96,10 @@ def _open(given: argparse.Namespace) -> int:
         drawn = (drawing, settings.colours)
         run(TaggerApp(session, place.name, source, read, keys, loupes, *behind, *drawn, notice, report))
     finally:
-        store.close()
-    counts = session.counts()
+        session.close()
+    counts, sitting = session.counts(), session.sitting()
+    if sitting.worth_telling:
+        tell(f"This sitting: {sitting.told()}.")
     tell(
         f"{place.name}: {counts.tagged} of {counts.cards} cards tagged, {counts.set_aside} set aside. "
         f"{'Nothing was changed.' if store.looking else 'Everything is saved.'}"

@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import argparse
+from datetime import datetime
 
 from tagger.commands.common import DONE, Command, find_lot, json_argument, lot_arguments, out, print_json
 from tagger.core.arrange import first_intake, later_intake
 from tagger.core.lot import LotState
+from tagger.core.sitting import Sitting
 from tagger.imaging.folder import list_scans
 from tagger.store.lot_file import read_lot
 from tagger.store.places import LotPlace
+
+SHOWN = 5  # sittings in the text
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
@@ -30,6 +34,7 @@ def _run(given: argparse.Namespace) -> int:
         "position": min(lot.desk.position, max(1, counts.cards)),
         "scans": scans,
         "checklists": list(lot.checklists),
+        "sittings": [_document(sitting) for sitting in lot.sittings if sitting.worth_telling],
     }
     if given.json:
         print_json(answer)
@@ -39,7 +44,21 @@ def _run(given: argparse.Namespace) -> int:
     out(f"  work goes on at card {answer['position']}")
     for path in lot.checklists:
         out(f"  checklist {path}")
+    sittings = [sitting for sitting in lot.sittings if sitting.worth_telling]
+    if len(sittings) > SHOWN:
+        out(f"  {len(sittings) - SHOWN} earlier sittings; --json has them all")
+    for sitting in sittings[-SHOWN:]:
+        out(f"  sitting of {_date(sitting).replace('T', ' ')[:16]}: {sitting.told()}")
     return DONE
+
+
+def _date(sitting: Sitting) -> str:
+    """When it began, in local time, as ISO 8601 has it: `2026-03-08T09:41+01:00`."""
+    return datetime.fromtimestamp(sitting.at).astimezone().isoformat(timespec="minutes")
+
+
+def _document(sitting: Sitting) -> dict[str, object]:
+    return {"date": _date(sitting), "cards": sitting.cards, "minutes": sitting.minutes, "keys": sitting.keys}
 
 
 def look_at(place: LotPlace) -> tuple[LotState, int]:

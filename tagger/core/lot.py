@@ -7,6 +7,7 @@ from collections.abc import Iterable, MutableMapping
 from dataclasses import dataclass, field
 
 from tagger.core.model import Arrangement, Card, Desk, Effect, Mark, State
+from tagger.core.sitting import Sitting
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +34,7 @@ class LotState:
     desk: Desk = field(default_factory=Desk)
     checklists: tuple[str, ...] = ()
     next_id: int = 1
+    sittings: tuple[Sitting, ...] = ()
 
     def __post_init__(self) -> None:
         self._states: Counter[State] = Counter()

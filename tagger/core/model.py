@@ -95,11 +95,21 @@ class Card:
 CARRIED_FIELDS = ("set", "parallel", "condition", "place", "note")
 
 
+class Stretch(NamedTuple):
+    """Tags that were carried for so many cards only. `left`: cards still to come; `fields`: those of CARRIED_FIELDS
+    that go back at its end; `before`: all pairs as they were carried before it."""
+
+    left: int
+    fields: tuple[str, ...]
+    before: tuple[tuple[str, str], ...] = ()
+
+
 @dataclass(frozen=True, slots=True)
 class Carried:
     """Tags that stay in force for the next cards, in the order in which they were set (newest last)."""
 
     pairs: tuple[tuple[str, str], ...] = ()
+    stretch: Stretch | None = None
 
     def get(self, name: str) -> str:
         """The carried value of one of CARRIED_FIELDS, empty where none is carried."""
@@ -110,7 +120,7 @@ class Carried:
         if self.get(name) == value:
             return self
         kept = tuple(pair for pair in self.pairs if pair[0] != name)
-        return Carried((*kept, (name, value)) if value else kept)
+        return Carried((*kept, (name, value)) if value else kept, self.stretch)
 
     def newest(self) -> str:
         """The field that was set last, the set itself left out; empty where there is none."""

@@ -8,6 +8,7 @@ from typing import Protocol
 from tagger.core.history import Past
 from tagger.core.lot import LotState
 from tagger.core.model import Arrangement, Change, Desk
+from tagger.core.sitting import Sitting
 
 
 class LotStore(Protocol):
@@ -46,6 +47,9 @@ class LotStore(Protocol):
 
     def stand(self, desk: Desk) -> None:
         """Note where the dealer stands; durable with the next change, at `settle` or at `close`."""
+
+    def sat(self, sitting: Sitting) -> None:
+        """Note what is known of this sitting; durable at `close`, and now and then at `settle`. Never fails."""
 
     def settle(self) -> None:
         """The keys are quiet: bring everything that waits to where other programs can read it. Raises NotSaved."""

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from tagger.core.candidate import Candidate
 from tagger.core.model import Card, State
 from tagger.core.session import Session
+from tagger.core.stretch import without_next
 
 
 class Deed(StrEnum):
@@ -45,7 +46,11 @@ def propose(session: Session, hint: str, choice: int = 0) -> Proposal:
         return Proposal(Deed.NOTHING, why=f"End of the lot: {more}.")
     if not hint.strip() and card.mark.state is not State.UNTAGGED:
         return Proposal(Deed.KEEP, why=card.mark.brief(), warnings=_asked(session, card))
-    found = tuple(session.candidates(hint))
+    rest, cards = without_next(hint)
+    found = tuple(session.candidates(rest if cards is not None else hint))
+    if cards is not None:
+        why = f"F5 carries it for the next {cards} cards" if cards.isdecimal() else "next= takes a number of cards"
+        found = tuple(replace(candidate, problem=why) for candidate in found)
     if not found:
         return Proposal(Deed.NOTHING, why=_nothing(session, hint))
     choice = min(choice, len(found) - 1)

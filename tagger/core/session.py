@@ -34,8 +34,10 @@ from tagger.core.pace import Pace
 from tagger.core.ports import LotStore
 from tagger.core.reasons import Reasons
 from tagger.core.review import Review, taken, warned
+from tagger.core.sitting import Sitting, WorkTime
 from tagger.core.steady import steady
 from tagger.core.steps import StepModel
+from tagger.core.stretch import carried_on, counted, dropped, ended, names_the_stretch, read_next, said, told_over
 from tagger.core.text import fold, printable
 from tagger.errors import Refused
 
@@ -60,6 +62,8 @@ class Session:
         self._clock = clock
         self.scale = scale or Scale()
         self.pace = Pace()
+        self.work = WorkTime(clock())
+        self._opened = store.lot.counts()
         self._steps = StepModel()
         self._matcher: Matcher | None = None
         self._shown = _Shown()
@@ -134,6 +138,12 @@ class Session:
     def counts(self) -> Counts:
         """How far the lot is."""
         return self._lot.counts()
+
+    def sitting(self) -> Sitting:
+        """This sitting so far."""
+        now, then, work = self.counts(), self._opened, self.work
+        cards, aside = max(0, now.tagged - then.tagged), max(0, now.set_aside - then.set_aside)
+        return Sitting(work.began, round(work.seconds, 1), round(work.away, 1), cards, aside, work.keys)
 
     def before(self, listed: bool = False) -> Tags | None:
         """Tags of the nearest tagged card before this one in feeding order, None where there is none.
@@ -268,10 +278,10 @@ class Session:
 
     def set_aside(self, reason: str) -> str:
         """Leave the card for later, with a reason or a short word for one."""
-        said = self.reasons.meant(reason) or "look again"
-        position = self.desk.position
-        self._mark(Mark(State.SET_ASIDE, self._here().mark.tags, said), f"set aside: {said}", self.desk.carried)
-        return f"Card {position} is set aside: {said}" + ("" if said.endswith("?") else ".")
+        why = self.reasons.meant(reason) or "look again"
+        position, carried = self.desk.position, self.desk.carried
+        self._mark(Mark(State.SET_ASIDE, self._here().mark.tags, why), f"set aside: {why}", carried)
+        return self._and_over(f"Card {position} is set aside: {why}" + ("" if why.endswith("?") else "."), carried)
 
     def clear(self) -> str:
         """Take all tags off the card in front; the dealer stays at it."""
@@ -286,17 +296,22 @@ class Session:
         carried = self.desk.carried
         if card.mark.state is State.UNTAGGED and tags.set:
             carried = carried.put("set", tags.set)
-        position, before = self.desk.position, self.before()
+        position, before, was = self.desk.position, self.before(), self.desk.carried
         self._mark(taken(tags, card.mark, unsure), tags.brief(), carried)
         if card.mark.state is State.UNTAGGED:
             self._learn(before, tags)
         self.pace.card(self._clock())
-        return warned(f"Card {position}: {tags.brief()}.", warnings)
+        return self._and_over(warned(f"Card {position}: {tags.brief()}.", warnings), was)
+
+    def _and_over(self, done: str, before: Carried) -> str:
+        return f"{done} {told_over(before, self.desk.carried)}".rstrip()
 
     def _mark(self, mark: Mark, what: str, carried: Carried, step: int = 1) -> None:
         card = self._here()
         if mark.state is not State.UNTAGGED:
             mark = replace(mark, gone=card.mark.gone)  # a card that was sold stays so, whatever it is called
+        if step and card.mark.state is State.UNTAGGED:
+            carried = counted(carried)
         after = Desk(self.desk.position + step, carried)
         label = f"card {self.desk.position}: {what}"
         self.enter(Change(label, self._clock(), self.desk, after, (Marking(card.id, card.mark, mark),)))
@@ -304,19 +319,25 @@ class Session:
     # Carrying
 
     def carry(self, hint: str) -> str:
-        """Carry what the hint says about set, parallel, condition, place and note from now on."""
-        found = self._carriable(hint)
-        if not found:
+        """Carry what the hint says about set, parallel, condition, place and note from now on, or with `next=60` for so
+        many untagged cards."""
+        rest, count = read_next(hint)
+        found = self._carriable(rest)
+        if not found and (count is None or self.desk.carried.stretch is None):
             raise Refused("Type what to carry: a set, a parallel, a condition, at=box 3, row 2 or note=…")
-        carried = self.desk.carried
-        for name, value in found.items():
-            carried = carried.put(name, value)
-        said = ", ".join(f"{name} {value}" if value else f"no {name}" for name, value in found.items())
-        self._carry(carried, f"carry {said}")
-        return f"Carried from now on: {said}."
+        what, carried = said(found) or "the same", carried_on(self.desk.carried, found, count)
+        if count is None:
+            self._carry(carried, f"carry {what}")
+            return f"Carried from now on: {what}."
+        cards = f"the next {count} cards" if count > 1 else "the next card"
+        self._carry(carried, f"carry {what} for {cards}")
+        return f"Carried for {cards}: {what}."
 
     def drop(self, hint: str) -> str:
-        """Stop carrying the field that the hint names, or with an empty hint the one set last."""
+        """Stop carrying the field that the hint names, with an empty hint the one set last; `next` ends a stretch."""
+        if (carried := self.desk.carried).stretch is not None and names_the_stretch(hint):
+            self._carry(ended(carried), "end of the stretch")
+            return told_over(carried, self.desk.carried)
         named = fold(hint.strip())
         field = (
             next((f for f in CARRIED_FIELDS if named and f.startswith(named)), "")
@@ -330,7 +351,7 @@ class Session:
                 if what
                 else f"Nothing dropped: '{hint}' is none of {', '.join(CARRIED_FIELDS)}."
             )
-        self._carry(self.desk.carried.put(field, ""), f"drop {field}")
+        self._carry(dropped(self.desk.carried, field), f"drop {field}")
         return f"No {field} is carried any more."
 
     def _carry(self, carried: Carried, what: str) -> None:
@@ -460,10 +481,12 @@ class Session:
 
     def settle(self) -> None:
         """The keys are quiet: let the store bring up what waits."""
+        self._store.sat(self.sitting())
         self._store.settle()
 
     def close(self) -> None:
         """Let go of the lot; all is kept."""
+        self._store.sat(self.sitting())
         self._store.close()
 
 

@@ -2,15 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import asdict
 from typing import Any
 
-from tagger.core.model import Arrangement, Carried, Desk, Mark, Mending, Pair, SideOrder, State, Tags
+from tagger.core.model import (
+    CARRIED_FIELDS,
+    Arrangement,
+    Carried,
+    Desk,
+    Mark,
+    Mending,
+    Pair,
+    SideOrder,
+    State,
+    Stretch,
+    Tags,
+)
+from tagger.core.sitting import Sitting
 
 Document = dict[str, Any]
 
 _TEXTS = ("set", "number", "subject", "team", "parallel", "serial", "condition", "place", "note")
 _MENDED = ("left_out", "levels", "accepted", "joined")
+LATEST = 4e9  # seconds since 1970 of a sitting, the year 2096; the clock of some machines goes no farther than 2106
 CARD_FIELDS = frozenset({"front", "back", "state", "reason", "listed", "extra", "gone", "unsure", "confirmed", *_TEXTS})
 
 
@@ -46,14 +61,49 @@ def read_mark(document: Mapping[str, Any]) -> Mark:
 
 
 def desk_document(desk: Desk) -> Document:
-    """Position and carried tags."""
-    return {"position": desk.position, "carried": [list(pair) for pair in desk.carried.pairs]}
+    """Position and carried tags, and the stretch where one is at work."""
+    document: Document = {"position": desk.position, "carried": _listed(desk.carried.pairs)}
+    if stretch := desk.carried.stretch:
+        before = _listed(stretch.before)
+        document["stretch"] = {"left": stretch.left, "fields": list(stretch.fields), "before": before}
+    return document
+
+
+def _listed(pairs: Sequence[tuple[str, str]]) -> list[list[str]]:
+    return [list(pair) for pair in pairs]
 
 
 def read_desk(document: Mapping[str, Any]) -> Desk:
-    """Position and carried tags from their document."""
-    pairs = tuple((_text(name, "carried"), _text(value, "carried")) for name, value in document.get("carried", ()))
-    return Desk(int(document.get("position", 1)), Carried(pairs))
+    """Position and carried tags from their document. Raises ValueError where a field has the wrong kind of value."""
+    pairs = _pairs(document.get("carried", ()))
+    return Desk(int(document.get("position", 1)), Carried(pairs, _stretch(document.get("stretch"))))
+
+
+def _stretch(document: Mapping[str, Any] | None) -> Stretch | None:
+    if document is None:
+        return None
+    fields = tuple(_text(name, "stretch") for name in document["fields"])
+    left = int(document["left"])
+    if left < 1 or not fields or not set(fields) <= set(CARRIED_FIELDS):
+        raise ValueError("a stretch has cards to come, and fields of those that are carried")
+    return Stretch(left, fields, _pairs(document["before"]))
+
+
+def _pairs(listed: Iterable[tuple[object, object]]) -> tuple[tuple[str, str], ...]:
+    return tuple((_text(name, "carried"), _text(value, "carried")) for name, value in listed)
+
+
+def sitting_document(sitting: Sitting) -> Document:
+    """One sitting."""
+    return asdict(sitting)
+
+
+def read_sitting(document: Mapping[str, Any]) -> Sitting:
+    """One sitting, from its document. Raises ValueError or TypeError where a number is none."""
+    at, seconds, away = (float(document[name]) for name in ("at", "seconds", "away"))
+    if not (0 <= at <= LATEST and 0 <= seconds <= LATEST and 0 <= away <= LATEST):
+        raise ValueError("a sitting has a time, and seconds that can be")
+    return Sitting(at, seconds, away, *(int(document[name]) for name in ("cards", "aside", "keys")))
 
 
 def arrangement_document(arrangement: Arrangement) -> Document:

@@ -7,6 +7,7 @@ from typing import Any
 
 from tagger.core.lot import LotState
 from tagger.core.model import Arrangement, Mark, Pair, SideOrder, State
+from tagger.core.sitting import with_sitting
 from tagger.store.documents import (
     CARD_FIELDS,
     Document,
@@ -17,14 +18,19 @@ from tagger.store.documents import (
     read_desk,
     read_mark,
     read_mending,
+    read_sitting,
+    sitting_document,
 )
 from tagger.store.journal import FORMAT, Record
 from tagger.store.records import HISTORY, effect_of
 from tagger.store.tables import LotDatabase, LotTable, Tables
 
 _STATE_FIELDS = frozenset(
-    {"format", "lot", "sides", "order", "next_id", "position", "carried", "checklists", "saved", "journal", "mending"}
-)
+    {
+        "format", "lot", "sides", "order", "next_id", "position", "carried", "stretch", "checklists", "saved",
+        "journal", "mending", "sittings",
+    }
+)  # fmt: skip
 
 
 class _Marks(MutableMapping[int, Mark]):
@@ -86,6 +92,7 @@ class KeptLot:
             read_desk(meta),
             tuple(str(path) for path in meta.get("checklists", ())),
             int(meta.get("next_id", 1)),
+            tuple(read_sitting(sitting) for sitting in meta.get("sittings", ())),
         )
         self.lot.marks = _Marks(cards)
         states = {str(state): state for state in State}
@@ -110,6 +117,8 @@ class KeptLot:
             self.lot.checklists = tuple(str(path) for path in record["checklists"])
         elif kind == "stand":
             self.lot.desk = read_desk(record["desk"][-1])
+        elif kind == "sitting":
+            self.lot.sittings = with_sitting(self.lot.sittings, read_sitting(record["sitting"]))
 
     def intake(self, arrangement: Arrangement, next_id: int) -> None:
         """Take another arrangement over from the folder."""
@@ -145,6 +154,8 @@ class KeptLot:
         }
         if mending := mending_document(lot.arrangement.mending):
             document["mending"] = mending
+        if lot.sittings:
+            document["sittings"] = [sitting_document(sitting) for sitting in lot.sittings]
         self._state.put(1, document)
 
     def whole(self, name: str) -> Tables:

@@ -19,9 +19,10 @@ from pathlib import Path
 from tagger.core.history import Past
 from tagger.core.lot import LotState
 from tagger.core.model import Arrangement, Change, Desk, Effect
+from tagger.core.sitting import Sitting, with_sitting
 from tagger.core.text import printable
 from tagger.errors import LotError, NotSaved
-from tagger.store.documents import arrangement_document, desk_document
+from tagger.store.documents import arrangement_document, desk_document, sitting_document
 from tagger.store.files import SYSTEM, Files, keep_aside, replace_durably
 from tagger.store.journal import FULL, Broken, Draft, Journal, Record, lines_of, read_journal
 from tagger.store.lock import Lock
@@ -33,6 +34,7 @@ from tagger.store.tables import Tables
 
 LOCK = ".lot.lock"
 AFTER = 200  # changes after which lot.json follows even while the keys are busy
+APART = 15.0  # seconds of a sitting after which it is noted again
 LARGE = 1500  # cards from which lot.json is written by a thread
 
 
@@ -104,6 +106,7 @@ class LotFile:
         self._unchecked, self._id = found.unchecked, found.id
         self._changes = 0 if found.covers >= 0 else 1
         self._moved = False
+        self._sitting: Sitting | None = None
         if not self.looking:
             try:
                 if not found.id:
@@ -188,12 +191,17 @@ class LotFile:
         self.lot.desk = desk
         self._moved = True
 
+    def sat(self, sitting: Sitting) -> None:
+        """Note what is known of this sitting; see LotStore."""
+        self._sitting = sitting
+
     def settle(self) -> None:
         """Bring `lot.json` up to date, in the background where the lot is large, and check what was not checked yet."""
         if self.looking or self._journal is None:
             return
         self._raise_late()
         self._keep_place()
+        self._keep_sitting(APART)
         if self._changes and self._writer is None:
             self._checkpoint(wait=self.lot.cards < LARGE)
         self._check_rest()
@@ -203,6 +211,7 @@ class LotFile:
         try:
             if not self.looking and self._journal is not None and self._journal.broken is None:
                 self._keep_place()
+                self._keep_sitting()
                 self._join()
                 if self._changes:
                     self._checkpoint(wait=True)
@@ -274,6 +283,20 @@ class LotFile:
     def _keep_place(self) -> None:
         if self._moved:
             self._append({"k": "stand", "desk": [desk_document(self.lot.desk)]})
+
+    def _keep_sitting(self, apart: float = 0.0) -> None:
+        """Note the sitting in the journal where a card was done since it was noted, at least so many seconds ago."""
+        now = self._sitting
+        last = next((other for other in reversed(self.lot.sittings) if now and other.at == now.at), None)
+        if now is None or now == last or (last is None and not now.worth_telling):
+            return
+        if last is not None and apart:
+            same = (now.cards, now.aside) == (last.cards, last.aside)
+            if same or now.seconds + now.away - last.seconds - last.away < apart:
+                return
+        with contextlib.suppress(NotSaved):  # the tags are what counts; what is wrong is told with the next one
+            self._append({"k": "sitting", "sitting": sitting_document(now)})
+            self.lot.sittings = with_sitting(self.lot.sittings, now)
 
     def _checkpoint(self, wait: bool) -> None:
         assert self._journal is not None

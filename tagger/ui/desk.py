@@ -36,6 +36,7 @@ from tagger.ui.keys import Keymap
 from tagger.ui.layout import lay_out, one_at_a_time
 from tagger.ui.loupe_keys import LoupeKeys
 from tagger.ui.mend_keys import MendKeys
+from tagger.ui.overview_keys import OverviewKeys
 from tagger.ui.painting import Painting
 from tagger.ui.previews import Previews
 from tagger.ui.stands import Stands
@@ -70,7 +71,7 @@ class ChecklistsRead(Message):
         self.lists = lists
 
 
-class Desk(MendKeys, LoupeKeys, HistoryKeys):
+class Desk(MendKeys, LoupeKeys, HistoryKeys, OverviewKeys):
     """Shows the card in front, the proposal, and the hint line."""
 
     DEFAULT_CSS = """
@@ -84,8 +85,11 @@ class Desk(MendKeys, LoupeKeys, HistoryKeys):
     Desk > #manual { display: none; height: 1fr; }
     Desk > #past { display: none; height: 1fr; }
     Desk > #closely { display: none; height: 1fr; }
-    Desk.-manual > #body, Desk.-closely > #body { display: none; }
-    Desk.-past > #body, Desk.-past > #closely { display: none; }
+    Desk > #list { display: none; height: 1fr; }
+    Desk.-manual > #body, Desk.-closely > #body, Desk.-overview > #body { display: none; }
+    Desk.-past > #body, Desk.-past > #closely, Desk.-past > #list { display: none; }
+    Desk.-overview > #list { display: block; }
+    Desk.-manual > #list { display: none; }
     Desk.-manual > #manual { display: block; }
     Desk.-closely > #closely { display: block; }
     Desk.-past > #past { display: block; }
@@ -122,6 +126,7 @@ class Desk(MendKeys, LoupeKeys, HistoryKeys):
             "was": LineBox(look.PLAIN, "was"), "message": LineBox(look.PLAIN, "message"),
             "hint": LineBox(look.BAR, "hint"), "keys": LineBox(look.PLAIN, "keys"),
             "manual": LineBox(look.PLAIN, "manual"), "past": LineBox(look.PLAIN, "past"),
+            "list": LineBox(look.PLAIN, "list"),
         }  # fmt: skip
         self._line = HintLine()
         self._choice = 0
@@ -140,7 +145,7 @@ class Desk(MendKeys, LoupeKeys, HistoryKeys):
         with Horizontal(id="body"):
             yield from self._previews.compose(self._boxes["panel"])
         yield self._previews.closely
-        for id in ("manual", "past", "was", "message", "hint", "keys"):
+        for id in ("manual", "past", "list", "was", "message", "hint", "keys"):
             yield self._boxes[id]
 
     def on_mount(self) -> None:
@@ -196,6 +201,7 @@ class Desk(MendKeys, LoupeKeys, HistoryKeys):
         self._wait_for_quiet()
         event.stop()
         event.prevent_default()
+        self._session.work.key(self._session.now())
         self._waiting.append(event)
         self._painting.keys += 1
         self._drain()
@@ -229,6 +235,8 @@ class Desk(MendKeys, LoupeKeys, HistoryKeys):
         if self._history.shown and self._turn_history(event.key, command.id if command else ""):
             return
         if self.has_class("-closely") and self._turn_closely(event.key, command.id if command else ""):
+            return
+        if self._listing and self._turn_overview(event.key, command.id if command else ""):
             return
         if self._findings.shown and self._turn_findings(event.key, command.id if command else ""):
             return
@@ -406,6 +414,9 @@ class Desk(MendKeys, LoupeKeys, HistoryKeys):
     def _show(self) -> None:
         if not self.is_attached or not self.app.size.width:
             return
+        if self._listing and not self.has_class("-manual"):
+            self._show_overview()
+            return
         session, keys, width = self._session, self._keymap, self.app.size.width
         proposal = self._proposal()
         panel = self._boxes["panel"]
@@ -431,7 +442,8 @@ class Desk(MendKeys, LoupeKeys, HistoryKeys):
         panel.show([Text(" ").append_text(line) for line in shown])
 
     def _show_pictures(self) -> None:
-        if self.has_class("-manual") or self._history.shown or not self.is_attached or not self.app.size.width:
+        covered = self.has_class("-manual") or self._history.shown or self._listing
+        if covered or not self.is_attached or not self.app.size.width:
             return
         if self._previews.show(self._session):
             self._start_reading()

@@ -33,6 +33,10 @@ COMMANDS = (
     Command("why", ("ctrl+o",), "why", "say what each word of the hint was read as"),
     Command("again", ("equals_sign",), "same again", "the same card as the one before (with an empty hint)"),
     Command("set_aside", ("f2",), "set aside", "leave the card for later; the hint is the reason"),
+    Command(
+        "overview", ("f3",), "overview", "the lot as a list; what is typed there is a filter; Enter goes to a card"
+    ),
+    Command("choose", ("insert",), "choose", "in the overview: choose a card for what is done to many, or let it go"),
     Command("unlisted", ("f4",), "not listed", "take the hint as a card that is in no checklist"),
     Command("carry", ("f5",), "carry", "carry the hint's set, parallel, condition, place (at=) or note from now on"),
     Command("drop", ("f6",), "drop", "stop carrying what the hint names, or what was carried last"),

@@ -30,8 +30,13 @@ def status(session: Session, lot: str, width: int, findings: str = "") -> Text:
     per_minute = session.pace.per_minute()
     if per_minute is not None:
         pace = f"{per_minute:.1f} a minute"
+        left = ""
         if counts.untagged:
-            pace += f" · {max(1, round(session.pace.minutes_left(counts.untagged) or 0))} min left"
+            left = f" · {max(1, round(session.pace.minutes_left(counts.untagged) or 0))} min left"
+        keys = session.sitting().keys_a_card()
+        told = f" · {keys:.1f} keys a card" if keys is not None else ""
+        needed = len(place) + len(done) + len(found) + len(pace + told + left) + 12 + min(len(lot), 24) + 6
+        pace += f"{told if needed <= width else ''}{left}"
     fixed = len(place) + len(done) + len(found) + len(pace) + (26 if session.looking else 12)
     bar = max(0, min(24, width - fixed - min(len(lot), 24)))
     name = printable(lot, max(8, width - fixed - bar))
@@ -153,8 +158,13 @@ def _reading(candidate: Candidate, chosen: Tags, meant: bool, width: int) -> Tex
     return line
 
 
+def _head_of_carried(session: Session) -> str:
+    stretch = session.desk.carried.stretch
+    return f"carried · {stretch.left} more" if stretch else "carried"
+
+
 def _carried(session: Session, width: int) -> list[Text]:
-    lines = [Text("carried", look.BRASS)]
+    lines = [Text(_head_of_carried(session), look.BRASS)]
     pairs = session.desk.carried.pairs
     for name, value in pairs:
         line = Text(f" {name} ", look.DIM).append(printable(value), look.SEA)
@@ -167,13 +177,13 @@ def _carried(session: Session, width: int) -> list[Text]:
 
 def _carried_briefly(session: Session, width: int) -> list[Text]:
     """What is carried in as few lines as it takes."""
-    lines = [Text("carried", look.BRASS)]
+    lines = [Text(_head_of_carried(session), look.BRASS)]
     pairs = session.desk.carried.pairs
     for name, value in pairs:
         part = Text(f" {name} ", look.DIM).append(printable(value), look.SEA)
         if lines[-1].cell_len + part.cell_len + 2 > width:
             lines.append(Text())
-        elif len(lines) > 1 or lines[-1].cell_len > len("carried"):
+        elif len(lines) > 1 or lines[-1].cell_len > len(_head_of_carried(session)):
             lines[-1].append(" ·", look.DIM)
         lines[-1].append_text(part)
     if not pairs:
@@ -201,18 +211,21 @@ def was_and_last(session: Session, keys: Keymap, width: int) -> Text:
     return _spread(left, right, width)
 
 
-def hint(line: HintLine, width: int) -> Text:
-    """The typed line with its cursor."""
-    room = max(8, width - 5)
+HINT = " number, name, parallel, 12/99, condition – in any order"
+
+
+def hint(line: HintLine, width: int, prompt: str = " ▸ ", empty: str = HINT) -> Text:
+    """The typed line with its cursor; `empty` stands there as long as nothing is typed."""
+    room = max(8, width - 2 - cell_len(prompt))
     start = max(0, line.cursor - room + 1)
     shown = line.text[start : start + room]
     at = line.cursor - start
-    text = Text(" ▸ ", look.BAR_BRIGHT)
+    text = Text(prompt, look.BAR_BRIGHT)
     text.append(shown[:at], look.BAR)
     text.append(shown[at : at + 1] or " ", look.CURSOR)
     text.append(shown[at + 1 :], look.BAR)
     if not line.text:
-        text.append(" number, name, parallel, 12/99, condition – in any order", look.BAR_DIM)
+        text.append(empty, look.BAR_DIM)
     return text
 
 
@@ -226,7 +239,7 @@ def key_line(
 ) -> Text:
     """The keys that are useful now; `among` are those of a list that is gone through, with their words."""
     if among:
-        return _keys_shown([(keys.shown(id) if id in keys.keys else key_name(id), words) for id, words in among], width)
+        return keys_among(among, keys, width)
     if session.at_end:
         wanted = ["previous_card", "next_untagged", "review", "undo", "help", "leave"]
     elif proposal.deed is Deed.KEEP:
@@ -241,6 +254,11 @@ def key_line(
         {"take": "keep"} if proposal.deed is Deed.KEEP else {}
     )
     return _keys_shown([(keys.shown(id), labels[id]) for id in wanted if keys.keys[id]], width)
+
+
+def keys_among(among: Sequence[tuple[str, str]], keys: Keymap, width: int) -> Text:
+    """The keys of a list that is gone through: commands, or keys that mean this only there, with their words."""
+    return _keys_shown([(keys.shown(id) if id in keys.keys else key_name(id), words) for id, words in among], width)
 
 
 def _keys_shown(wanted: Sequence[tuple[str, str]], width: int) -> Text:
@@ -297,6 +315,7 @@ HINTS = (
     ("base", "the plain card, where a parallel is carried"),
     ("at=box 3, row 2", "the place; takes all that follows"),
     ("note=…", "a note; takes all that follows"),
+    ("next=60 …", "with F5: carried for the next 60 untagged cards only; F6 with next ends it"),
 )
 
 CAUTIONS = (

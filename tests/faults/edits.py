@@ -14,7 +14,8 @@ from memory import MemoryStore
 
 from tagger.core.arrange import first_intake, later_intake, rearranged
 from tagger.core.lot import LotState
-from tagger.core.model import Arrangement, Change, Desk, Mark, Marking, SideOrder, State, Tags
+from tagger.core.model import Arrangement, Change, Desk, Mark, Marking, SideOrder, State, Stretch, Tags
+from tagger.core.sitting import Sitting
 from tagger.errors import LotError, Refused
 from tagger.store.documents import arrangement_document, desk_document, mark_document
 from tagger.store.files import Files
@@ -119,8 +120,11 @@ class Work:
         if not lot.cards:
             return "intake", first_intake(scans(self._cards * 2))
         sided = any(change.arrangement for change in (*model.done, *model.undone))
-        kinds = ("tag", "bulk", "aside", "clear", "carry", "undo", "redo", "stand", "settle", "sides", "scans", "lists")
-        kind = source.choices(kinds, (40, 5, 5, 4, 6, 14, 9, 6, 5, 3, 3, 2))[0]
+        kinds = (
+            "tag", "bulk", "aside", "clear", "carry", "undo", "redo", "stand", "settle", "sides", "scans", "lists",
+            "sat",
+        )  # fmt: skip
+        kind = source.choices(kinds, (40, 5, 5, 4, 6, 14, 9, 6, 5, 3, 3, 2, 4))[0]
         card = source.choice(lot.arrangement.pairs).id
         desk = lot.desk
         match kind:
@@ -138,7 +142,13 @@ class Work:
                 return self._change("cleared", lot, desk, {card: Mark()})
             case "carry":
                 carried = desk.carried.put(source.choice(("set", "place", "note")), source.choice(("", "box 4", "é")))
+                if source.random() < 0.5:
+                    stretch = Stretch(source.randrange(1, 60), ("place",), desk.carried.pairs)
+                    carried = replace(carried, stretch=stretch)
                 return self._change("carry", lot, Desk(desk.position, carried), {})
+            case "sat":
+                cards = source.randrange(9)
+                return "sat", (Sitting(float(source.randrange(1, 4)), self._clock * 5.0, 0.0, cards, 0, 3 * cards),)
             case "undo" | "redo" | "settle":
                 return kind, ()
             case "stand":

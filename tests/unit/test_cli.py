@@ -8,6 +8,7 @@ import pty
 import re
 import subprocess
 import sys
+from datetime import datetime, timedelta
 from pathlib import Path
 
 import drawn
@@ -114,6 +115,7 @@ def test_status_of_a_lot_that_was_never_opened_writes_nothing(folder, capsys, ow
         "position": 1,
         "scans": 6,
         "checklists": [],
+        "sittings": [],
     }
     assert sorted(path.name for path in folder.iterdir()) == before
     assert [path for path in own_folders.rglob("*") if path.is_file()] == []
@@ -122,8 +124,11 @@ def test_status_of_a_lot_that_was_never_opened_writes_nothing(folder, capsys, ow
 def test_status_of_a_lot_at_work(folder, capsys):
     work(folder)
     found = answer(capsys, "status", str(folder))
+    (sitting,) = found.pop("sittings")
     assert list(found) == ["lot", "cards", "tagged", "set_aside", "untagged", "position", "scans", "checklists"]
     assert list(found.values()) == ["box 12", 3, 1, 1, 1, 3, 6, ["/lists/harbor.csv"]]
+    assert (list(sitting), sitting["cards"]) == (["date", "cards", "minutes", "keys"], 1)
+    assert datetime.now().astimezone() - datetime.fromisoformat(sitting["date"]) < timedelta(minutes=5)
 
 
 def test_status_counts_scans_that_came_since(folder, capsys):
@@ -139,6 +144,7 @@ def test_status_in_words(folder, capsys):
     text = capsys.readouterr().out
     assert "1 tagged, 1 set aside, 1 untagged" in text
     assert "card 3" in text
+    assert re.search(r"\n  sitting of \d{4}-\d\d-\d\d \d\d:\d\d: 1 card in less than a minute.* 1 set aside\n", text)
 
 
 def test_a_lot_kept_elsewhere_is_found_with_and_without_saying_where(folder, tmp_path, capsys):

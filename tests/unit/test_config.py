@@ -134,7 +134,7 @@ def test_a_key_for_two_commands_is_refused_with_both_named(tmp_path):
         ('[reasons]\n"d e" = "damaged"\n', "reasons.d e: a short word is one word"),
         ('[reasons]\n"" = "damaged"\n', "a short word is one word"),
         ('[reasons]\nd = "damaged"\nD = "dull"\n', "reasons.D: 'd' already stands for damaged"),
-        ('[value]\ncloser = "5"\n', "value.closer is no setting; did you mean closer_look?"),
+        ('[value]\ncloser = "5"\n', "value.closer is no condition of the scale; did you mean closer_look?"),
         ("[value]\ncloser_look = 5.0\n", 'must be a price as a text, such as "5.00"'),
         ('[value]\ncloser_look = "five"\n', "value.closer_look must be a price"),
         ('[value]\ncloser_look = "-1"\n', "value.closer_look must be a price"),

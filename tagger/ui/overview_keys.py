@@ -1,0 +1,191 @@
+"""The desk's keys for the lot as a list: a filter, cards that are chosen, and one change to many of them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from rich.text import Text
+from textual.screen import Screen
+
+from tagger.core.session import Session
+from tagger.core.text import printable
+from tagger.errors import Refused, TaggerError
+from tagger.ui import lines, look
+from tagger.ui.asks import ASKED, BY_COMMAND, KEYS, Ask
+from tagger.ui.hint_line import HintLine
+from tagger.ui.keys import Keymap
+from tagger.ui.layout import LINES
+from tagger.ui.widgets.line_box import LineBox
+from tagger.ui.wording import wrapped
+
+if TYPE_CHECKING:  # loaded when the list is opened: the first card is on the screen before
+    from tagger.ui.overview import Overview
+
+_STAYS = ("help", "redraw", "leave")
+
+Done = tuple[str | None, bool]
+
+
+class OverviewKeys(Screen[None]):
+    """The part of the desk that has these keys."""
+
+    _session: Session
+    _line: HintLine
+    _keymap: Keymap
+    _boxes: dict[str, LineBox]
+    _overview: Overview  # made when the list is opened
+    _listing = False
+    _lot: str
+    _message: str
+    _alarm: bool
+    _say: Callable[..., None]
+
+    _desk_line = HintLine()  # the hint that was typed when the list was opened, and the filter while something is asked
+    _filter_line = HintLine()
+
+    def _do_overview(self) -> Done:
+        from tagger.ui.overview import Overview
+
+        self._desk_line = self._line
+        self._overview = Overview(self._session)
+        self._listing = True
+        self.add_class("-overview")
+        return "", False
+
+    def _do_choose(self) -> Done:
+        raise Refused(f"Cards are chosen in the overview, {self._keymap.shown('overview')}.")
+
+    def _turn_overview(self, key: str, id: str) -> bool:
+        """Do what a key does in the list. Typing and what is for the whole screen is left to the desk; a command of the
+        desk that is for one card does nothing here."""
+        if id in _STAYS:
+            return False
+        overview = self._overview
+        if overview.ask is Ask.FILTER:
+            overview.narrow(self._line.text)
+        try:
+            return self._moved(key, id) or self._asked(key, id)
+        except TaggerError as error:
+            self._say(error.message, alarm=True)
+            return True
+
+    @property
+    def _rows(self) -> int:
+        """Cards on the screen; the list has one line more."""
+        return max(1, self.app.size.height - LINES - 1)
+
+    def _moved(self, key: str, id: str) -> bool:
+        overview = self._overview
+        rows = self._rows
+        steps = {"down": 1, "up": -1, "pagedown": rows, "pageup": -rows}
+        if overview.ask is Ask.FILTER:
+            steps |= {"home": -len(overview.list), "end": len(overview.list)}
+        if key not in steps:
+            return False
+        overview.move(steps[key])
+        self._say("")
+        return True
+
+    def _asked(self, key: str, id: str) -> bool:
+        """Keys while something is asked, and those of the list itself."""
+        overview = self._overview
+        if overview.ask is Ask.FILTER:
+            return self._listed(key, id)
+        if id == "take":
+            from tagger.core.bulk import enter_plan
+
+            said = enter_plan(self._session, overview.plan(self._line.text))
+            self._end()
+            overview.changed()
+            self._say(said)
+        elif id == "overview" or id in BY_COMMAND:
+            self._end()
+            self._say("")
+        elif id:
+            raise Refused(f"{self._keymap.shown('take')} does it, {self._keymap.shown('overview')} goes back.")
+        else:
+            self._say("")
+            return overview.ask is Ask.CLEAR  # nothing is to be typed
+        return True
+
+    def _listed(self, key: str, id: str) -> bool:
+        overview, typed = self._overview, self._line.text
+        if key in ("shift+down", "shift+up"):
+            overview.stretch(1 if key == "shift+down" else -1)
+        elif key == "equals_sign" and (not typed or typed.endswith(" ")):
+            overview.next_double()
+        elif id == "take":
+            self._go_from_overview()
+        elif id == "overview":
+            self._close_overview()
+        elif id in BY_COMMAND:
+            overview.begin(BY_COMMAND[id])
+            self._filter_line, self._line = self._line, HintLine()
+        elif id == "choose":
+            overview.choose()
+        elif id == "drop":
+            many = overview.let_go()
+            self._say(f"{many:,} chosen before, none now.")
+            return True
+        elif id in ("undo", "redo"):
+            said = self._session.undo() if id == "undo" else self._session.redo()
+            overview.changed()
+            self._say(said)
+            return True
+        elif id in ("next_untagged", "previous_untagged"):
+            overview.next_untagged(1 if id == "next_untagged" else -1)
+        elif id:
+            raise Refused(f"That is for one card: {self._keymap.shown('take')} goes to it.")
+        else:
+            return False
+        self._say("")
+        return True
+
+    def _go_from_overview(self) -> None:
+        here = self._overview.here
+        if here is None:
+            raise Refused("There is no card in the list to go to.")
+        self._close_overview()
+        self._line = HintLine()
+        self._session.go(here.position)
+
+    def _close_overview(self) -> None:
+        self._listing = False
+        self._line = self._desk_line
+        self.remove_class("-overview")
+
+    def _end(self) -> None:
+        self._overview.end()
+        self._line = self._filter_line
+
+    def _show_overview(self) -> None:
+        """Draw the list: only the lines that are seen are made."""
+        from tagger.ui import overview_lines
+
+        overview, session, keys, width = self._overview, self._session, self._keymap, self.app.size.width
+        ask = overview.ask
+        if ask is Ask.FILTER:
+            overview.narrow(self._line.text)
+        boxes = self._boxes
+        boxes["status"].show([lines.status(session, self._lot, width)])
+        widths = overview_lines.columns(width, len(overview.cards))
+        page = overview.page(self._rows)
+        shown = [overview_lines.card_line(overview, place, widths, session.scale) for place in page]
+        boxes["list"].show([overview_lines.head(overview, width), *shown])
+        about = overview_lines.about(overview, keys.shown("undo"), session.last_change(), width)
+        said = [Text(f" {printable(self._message)}", look.RUST if self._alarm else look.SEA)]
+        if ask is not Ask.FILTER and not self._alarm:
+            about, *said = self._told(width)
+        boxes["was"].show([about])
+        boxes["message"].show(said[:1])
+        boxes["hint"].show([lines.hint(self._line, width, ask.prompt, ask.empty)])
+        among = KEYS if ask is Ask.FILTER else ASKED
+        boxes["keys"].show([lines.keys_among(among, keys, width)])
+
+    def _told(self, width: int) -> list[Text]:
+        """What Enter would do, or why it does nothing."""
+        try:
+            return wrapped(self._overview.plan(self._line.text).told, width, look.SEA)
+        except TaggerError as error:
+            return wrapped(error.message, width, look.RUST)
