@@ -322,7 +322,7 @@ class Session:
         return f"Carried for {cards}: {what}."
 
     def drop(self, hint: str) -> str:
-        """Stop carrying the field that the hint names, or with an empty hint the one set last; `next` ends a stretch."""
+        """Stop carrying the field that the hint names, or with an empty hint the newest; `next` ends a stretch."""
         if (carried := self.desk.carried).stretch is not None and names_the_stretch(hint):
             self._carry(ended(carried), "end of the stretch")
             return told_over(carried, self.desk.carried)

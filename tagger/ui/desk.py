@@ -27,8 +27,9 @@ from tagger.core.text import printable
 from tagger.errors import Refused, TaggerError
 from tagger.preview.manner import Manner
 from tagger.preview.pictures import Source
-from tagger.ui import findings, lines, look
+from tagger.ui import findings, help, lines, look
 from tagger.ui.findings import Findings
+from tagger.ui.help_keys import HelpKeys
 from tagger.ui.hint_line import HintLine
 from tagger.ui.keys import Keymap
 from tagger.ui.layout import lay_out, one_at_a_time
@@ -68,7 +69,7 @@ class ChecklistsRead(Message):
         self.lists = lists
 
 
-class Desk(MendKeys, LoupeKeys):
+class Desk(MendKeys, LoupeKeys, HelpKeys):
     """Shows the card in front, the proposal, and the hint line."""
 
     DEFAULT_CSS = """
@@ -125,7 +126,6 @@ class Desk(MendKeys, LoupeKeys):
         self._lists: Indexed | None = None
         self._waiting: deque[events.Key] = deque()
         self._face = "both"
-        self._manual_top = 0
         self._quiet: Timer | None = None
 
     def compose(self) -> ComposeResult:
@@ -219,7 +219,7 @@ class Desk(MendKeys, LoupeKeys):
         command = self._keymap.command(event.key)
         if command is not None and command.id == "again" and self._line.text:
             command = None
-        if self.has_class("-manual") and self._turn_manual(event.key, command.id if command else ""):
+        if self._helping and self._turn_help(event, command.id if command else ""):
             return
         if self.has_class("-closely") and self._turn_closely(event.key, command.id if command else ""):
             return
@@ -235,6 +235,9 @@ class Desk(MendKeys, LoupeKeys):
             self._say(f"{self._keymap.shown('leave')} leaves. Everything is saved already.")
 
     def _type(self, text: str) -> None:
+        if self._helping:
+            self._find(self._search.typed(text))
+            return
         self._line, self._choice = self._line.typed(text), 0
         self._say("")
 
@@ -295,11 +298,6 @@ class Desk(MendKeys, LoupeKeys):
         orders = list(SideOrder)
         return self._session.arrange(orders[(orders.index(self._session.sides) + 1) % len(orders)]), False
 
-    def _do_help(self) -> tuple[str, bool]:
-        self._manual_top = 0
-        self.add_class("-manual")
-        return "", False
-
     def _do_next_card(self) -> tuple[str, bool]:
         return self._session.step(1), True
 
@@ -337,17 +335,6 @@ class Desk(MendKeys, LoupeKeys):
     def _do_leave(self) -> tuple[str, bool]:
         self.app.exit()
         return "", False
-
-    def _turn_manual(self, key: str, id: str) -> bool:
-        """Scroll or close the help; any other key closes it and does its own work."""
-        page = max(1, self._boxes["manual"].size.height - 2)
-        last = max(0, len(lines.help_lines(self._keymap, self.app.size.width)) - page)
-        if key in ("pagedown", "down", "pageup", "up"):
-            by = {"pagedown": page, "down": 1, "pageup": -page, "up": -1}[key]
-            self._manual_top = min(last, max(0, self._manual_top + by))
-            return True
-        self.remove_class("-manual")
-        return id in ("help", "take")
 
     def _wait_for_quiet(self) -> None:
         """Let the store settle once, a while after the last key; nothing ticks while nothing happens."""
@@ -403,12 +390,13 @@ class Desk(MendKeys, LoupeKeys):
         self._boxes["status"].show([lines.status(session, self._lot, width, self._findings.tell(keys))])
         self._boxes["was"].show([lines.was_and_last(session, keys, width)])
         self._boxes["message"].show([Text(f" {printable(self._message)}", style)])
-        self._boxes["hint"].show([lines.hint(self._line, width)])
-        among = findings.KEYS if self._findings.shown else ()
-        self._boxes["keys"].show([lines.key_line(session, proposal, bool(self._line.text), keys, width, among)])
-        if self.has_class("-manual"):
-            more = Text(f" {keys.shown('help')} closes · ↓ PgDn more", look.DIM)
-            self._boxes["manual"].show([more, Text(), *lines.help_lines(keys, width)[self._manual_top :]])
+        typed = bool(self._line.text)
+        line, empty = (self._search, help.SEARCH) if self._helping else (self._line, lines.HINT)
+        self._boxes["hint"].show([lines.hint(line, width, empty)])
+        among = (*help.KEYS,) if self._helping else (*findings.KEYS,) if self._findings.shown else ()
+        self._boxes["keys"].show([lines.key_line(session, proposal, typed, keys, width, among)])
+        if self._helping:
+            self._show_help([id for id in lines.useful(session, proposal, typed) if keys.keys[id]], width)
             return
         room = (panel.size.width - 1, panel.size.height)
         if self._findings.shown:
@@ -418,7 +406,7 @@ class Desk(MendKeys, LoupeKeys):
         panel.show([Text(" ").append_text(line) for line in shown])
 
     def _show_pictures(self) -> None:
-        if self.has_class("-manual") or not self.is_attached or not self.app.size.width:
+        if self._helping or not self.is_attached or not self.app.size.width:
             return
         if self._previews.show(self._session):
             self._start_reading()

@@ -13,7 +13,7 @@ from tagger.core.proposal import Deed, Proposal
 from tagger.core.session import Session
 from tagger.core.text import printable
 from tagger.ui import figures, look
-from tagger.ui.hint_line import EDITING, HintLine
+from tagger.ui.hint_line import HintLine
 from tagger.ui.keys import COMMANDS, Keymap, key_name
 from tagger.ui.wording import wrapped
 
@@ -208,8 +208,11 @@ def was_and_last(session: Session, keys: Keymap, width: int) -> Text:
     return _spread(left, right, width)
 
 
-def hint(line: HintLine, width: int) -> Text:
-    """The typed line with its cursor."""
+HINT = " number, name, parallel, 12/99, condition – in any order"
+
+
+def hint(line: HintLine, width: int, empty: str = HINT) -> Text:
+    """The typed line with its cursor, or what could be typed."""
     room = max(8, width - 5)
     start = max(0, line.cursor - room + 1)
     shown = line.text[start : start + room]
@@ -219,7 +222,7 @@ def hint(line: HintLine, width: int) -> Text:
     text.append(shown[at : at + 1] or " ", look.CURSOR)
     text.append(shown[at + 1 :], look.BAR)
     if not line.text:
-        text.append(" number, name, parallel, 12/99, condition – in any order", look.BAR_DIM)
+        text.append(empty, look.BAR_DIM)
     return text
 
 
@@ -234,6 +237,15 @@ def key_line(
     """The keys that are useful now; `among` are those of a list that is gone through, with their words."""
     if among:
         return _keys_shown([(keys.shown(id) if id in keys.keys else key_name(id), words) for id, words in among], width)
+    wanted = useful(session, proposal, typed)
+    labels = {command.id: command.label for command in COMMANDS} | (
+        {"take": "keep"} if proposal.deed is Deed.KEEP else {}
+    )
+    return _keys_shown([(keys.shown(id), labels[id]) for id in wanted if keys.keys[id]], width)
+
+
+def useful(session: Session, proposal: Proposal, typed: bool) -> list[str]:
+    """The commands that are useful now, by id, the most useful first; `typed` says that there is a hint."""
     if session.at_end:
         wanted = ["previous_card", "next_untagged", "undo", "help", "leave"]
     elif proposal.deed is Deed.KEEP:
@@ -244,10 +256,7 @@ def key_line(
         wanted = ["take", "again", "set_aside", "flip", "undo", "next_untagged", "loupe_side", "help", "leave"]
     if proposal.deed in (Deed.NOTHING, Deed.REFUSE, Deed.WAIT):
         wanted = [id for id in wanted if id != "take"]
-    labels = {command.id: command.label for command in COMMANDS} | (
-        {"take": "keep"} if proposal.deed is Deed.KEEP else {}
-    )
-    return _keys_shown([(keys.shown(id), labels[id]) for id in wanted if keys.keys[id]], width)
+    return wanted
 
 
 def _keys_shown(wanted: Sequence[tuple[str, str]], width: int) -> Text:
@@ -263,51 +272,6 @@ def _keys_shown(wanted: Sequence[tuple[str, str]], width: int) -> Text:
             line.append(" · ", look.DIM)
         line.append(key, look.BRASS).append(f" {words}", look.DIM)
     return line
-
-
-def help_lines(keys: Keymap, width: int) -> list[Text]:
-    """All keys, how hints are read, and the cautions."""
-    lines = [Text(" Keys", look.BRASS)]
-    for command in COMMANDS:
-        shown = ", ".join(key_name(key) for key in keys.keys[command.id]) or "no key"
-        lines += _entry(shown, command.help, width)
-    for shown, what in EDITING:
-        lines += _entry(shown, what, width)
-    lines += [Text(), Text(" Hints: words in any order, each may be cut short", look.BRASS)]
-    for shown, what in HINTS:
-        lines += _entry(shown, what, width)
-    lines += [Text(), Text(" Cautions", look.BRASS)]
-    lines += [Text(f"  {caution}", look.PLAIN) for caution in CAUTIONS]
-    return lines
-
-
-def _entry(shown: str, what: str, width: int) -> list[Text]:
-    """One key or hint and what it does, over as many lines as it needs."""
-    first, *rest = wrapped(what, max(20, width - 20), look.PLAIN)
-    head = Text(f"  {shown:<16}", look.BRIGHT)
-    if len(shown) > 16:
-        return [head, *(Text(" " * 18).append_text(line) for line in (first, *rest))]
-    return [head.append_text(first), *(Text(" " * 18).append_text(line) for line in rest)]
-
-
-HINTS = (
-    ("23", "number 23, in the carried set first"),
-    ("marsh", "part of a name or team; slips of the finger are forgiven"),
-    ("23 g 12/99 nm", "number, parallel, serial number, condition"),
-    ("85 gold", "a set by its year or a word, and a name"),
-    ("n=gold", "the name Gold, not the colour; p= parallel, t= team, s= set, c= condition, r= serial"),
-    ("#23", "a number and nothing else"),
-    ("base", "the plain card, where a parallel is carried"),
-    ("at=box 3, row 2", "the place; takes all that follows"),
-    ("note=…", "a note; takes all that follows"),
-    ("next=60 …", "with F5: carried for the next 60 untagged cards only; F6 with next ends it"),
-)
-
-CAUTIONS = (
-    "A condition seen on a scan is an estimate and no professional grade.",
-    "Thick, sleeved or valuable cards do not belong in a sheet feeder.",
-    "Check the card itself before you describe it.",
-)
 
 
 def shown_sides(card: Card | None) -> Sequence[tuple[str, str | None]]:
