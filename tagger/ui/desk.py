@@ -27,7 +27,7 @@ from tagger.core.text import printable
 from tagger.errors import Refused, TaggerError
 from tagger.preview.manner import Manner
 from tagger.preview.pictures import Source
-from tagger.ui import findings, help, lines, look
+from tagger.ui import findings, help, lines, look, welcome
 from tagger.ui.findings import Findings
 from tagger.ui.help_keys import HelpKeys
 from tagger.ui.hint_line import HintLine
@@ -40,6 +40,7 @@ from tagger.ui.previews import Previews
 from tagger.ui.stands import Stands
 from tagger.ui.upkeep import Upkeep
 from tagger.ui.watch import Watch, Work
+from tagger.ui.welcome import Welcome
 from tagger.ui.widgets.line_box import LineBox
 
 if TYPE_CHECKING:  # loaded with the checklists, when the first card is on the screen
@@ -99,6 +100,7 @@ class Desk(MendKeys, LoupeKeys, HelpKeys):
         stands: Stands,
         manner: Manner,
         notice: str,
+        first_time: Callable[[], None] | None = None,
     ) -> None:
         super().__init__()
         self._session = session
@@ -112,6 +114,7 @@ class Desk(MendKeys, LoupeKeys, HelpKeys):
         self._upkeep = Upkeep(self, session, self._previews, self._later)
         self._watch = Watch(self, session, work)
         self._findings = Findings()
+        self._welcome = Welcome(first_time)
         self._boxes = {
             "status": LineBox(look.BAR, "status"), "panel": LineBox(look.PLAIN, "panel"),
             "was": LineBox(look.PLAIN, "was"), "message": LineBox(look.PLAIN, "message"),
@@ -191,6 +194,7 @@ class Desk(MendKeys, LoupeKeys, HelpKeys):
         event.stop()
         event.prevent_default()
         self._session.work.key(self._session.now())
+        self._welcome.dismiss()
         self._waiting.append(event)
         self._painting.keys += 1
         self._drain()
@@ -198,6 +202,7 @@ class Desk(MendKeys, LoupeKeys, HelpKeys):
     def on_paste(self, event: events.Paste) -> None:
         """Pasted text goes into the hint line, its first line only: a paste never tags a card."""
         event.stop()
+        self._welcome.dismiss()
         first, *rest = event.text.strip().splitlines() or [""]
         self._type(first)
         if rest:
@@ -399,7 +404,9 @@ class Desk(MendKeys, LoupeKeys, HelpKeys):
             self._show_help([id for id in lines.useful(session, proposal, typed) if keys.keys[id]], width)
             return
         room = (panel.size.width - 1, panel.size.height)
-        if self._findings.shown:
+        if self._welcome.shown:
+            shown = welcome.lines(keys, room[0])
+        elif self._findings.shown:
             shown = findings.panel(self._findings, session.arrangement, keys, *room)
         else:
             shown = lines.panel(session, proposal, keys, *room)

@@ -10,6 +10,15 @@ import pytest
 from opened import Lot
 
 
+@pytest.fixture(autouse=True)
+def opened_before(own_folders: Path) -> Path:
+    """A machine on which the program was opened before, by a file that a test may take away."""
+    path = own_folders / "data" / "tagger" / "opened-before"
+    path.parent.mkdir(parents=True)
+    path.touch()
+    return path
+
+
 @pytest.fixture
 def make_lot(tmp_path: Path, tagger: list[str]) -> Callable[..., Lot]:
     """Makes a lot of so many cards with a checklist of these rows."""
