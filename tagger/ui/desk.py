@@ -222,7 +222,7 @@ class Desk(MendKeys, LoupeKeys, HelpKeys):
 
     def _key(self, event: events.Key) -> None:
         command = self._keymap.command(event.key)
-        if command is not None and command.id == "again" and self._line.text:
+        if command is not None and command.id == "again" and self._line.text and not self._repeats():
             command = None
         if self._helping and self._turn_help(event, command.id if command else ""):
             return
@@ -278,7 +278,10 @@ class Desk(MendKeys, LoupeKeys, HelpKeys):
         return f"Read as: {candidate.explained()}.", False
 
     def _do_again(self) -> tuple[str, bool]:
-        return self._session.again(), True
+        return self._session.again(self._line.text), True
+
+    def _repeats(self) -> bool:
+        return self._line.cursor == len(self._line.text) and self._session.repeats(self._line.text)
 
     def _do_set_aside(self) -> tuple[str, bool]:
         return self._session.set_aside(self._line.text), True
@@ -395,7 +398,7 @@ class Desk(MendKeys, LoupeKeys, HelpKeys):
         self._boxes["status"].show([lines.status(session, self._lot, width, self._findings.tell(keys))])
         self._boxes["was"].show([lines.was_and_last(session, keys, width)])
         self._boxes["message"].show([Text(f" {printable(self._message)}", style)])
-        typed = bool(self._line.text)
+        typed = self._line.text
         line, empty = (self._search, help.SEARCH) if self._helping else (self._line, lines.HINT)
         self._boxes["hint"].show([lines.hint(line, width, empty)])
         among = (*help.KEYS,) if self._helping else (*findings.KEYS,) if self._findings.shown else ()

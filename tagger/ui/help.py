@@ -19,6 +19,8 @@ HINTS = (
     ("23", "number 23, in the carried set first"),
     ("marsh", "part of a name or team; slips of the finger are forgiven"),
     ("23 g 12/99 nm", "number, parallel, serial number, condition"),
+    ("23 12", "where a numbered parallel is carried: number 23, serial number 12"),
+    ("ex 12/99 =", "the card before once more, in this condition, with this serial number"),
     ("85 gold", "a set by its year or a word, and a name"),
     ("n=gold", "the name Gold, not the colour; p= parallel, t= team, s= set, c= condition, r= serial"),
     ("#23", "a number and nothing else"),

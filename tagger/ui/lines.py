@@ -229,7 +229,7 @@ def hint(line: HintLine, width: int, empty: str = HINT) -> Text:
 def key_line(
     session: Session,
     proposal: Proposal,
-    typed: bool,
+    typed: str,
     keys: Keymap,
     width: int,
     among: Sequence[tuple[str, str]] = (),
@@ -244,14 +244,15 @@ def key_line(
     return _keys_shown([(keys.shown(id), labels[id]) for id in wanted if keys.keys[id]], width)
 
 
-def useful(session: Session, proposal: Proposal, typed: bool) -> list[str]:
-    """The commands that are useful now, by id, the most useful first; `typed` says that there is a hint."""
+def useful(session: Session, proposal: Proposal, typed: str) -> list[str]:
+    """The commands that are useful now, by id, the most useful first; `typed` is the hint."""
     if session.at_end:
         wanted = ["previous_card", "next_untagged", "undo", "help", "leave"]
     elif proposal.deed is Deed.KEEP:
         wanted = ["take", "previous_card", "next_untagged", "clear", "undo", "help", "leave"]
     elif typed:
-        wanted = ["take", "reading_down", "unlisted", "carry", "set_aside", "drop", "help"]
+        again = ["again"] if session.repeats(typed) else []
+        wanted = ["take", *again, "reading_down", "unlisted", "carry", "set_aside", "drop", "help"]
     else:
         wanted = ["take", "again", "set_aside", "flip", "undo", "next_untagged", "loupe_side", "help", "leave"]
     if proposal.deed in (Deed.NOTHING, Deed.REFUSE, Deed.WAIT):

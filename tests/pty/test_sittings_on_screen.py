@@ -75,7 +75,7 @@ def test_the_first_opening_shows_a_card_once_and_its_key_does_its_own_work(
         terminal.wait_for(FIRST)
         for words in ("number, name, parts of it", "takes it and goes on", "the same card once more",
                       "leaves it for later", "all keys; Ctrl+X leaves"):  # fmt: skip
-            terminal.wait_for(words)
+            terminal.wait_for(re.escape(words))
         assert not opened_before.exists()
         terminal.send("2")
         terminal.wait_for("Enter takes")
@@ -99,3 +99,23 @@ def test_a_machine_that_cannot_remember_shows_the_card_again_and_works(lot: Lot,
             terminal.wait_for("card 2 of 12")
             terminal.send("\x1b[5~")
             terminal.wait_for("card 1 of 12")
+
+
+def test_a_condition_before_the_sign_makes_a_copy_and_other_words_stay_text(lot: Lot) -> None:
+    with lot.open() as terminal:
+        terminal.send("s=87 23 g 12/99 nm\r")
+        terminal.wait_for("card 2 of 12")
+        terminal.send("ex")
+        terminal.wait_for("= same again")
+        terminal.send(" 39=")
+        terminal.wait_for("Gold 39/99, Excellent.")
+        terminal.wait_for("card 3 of 12")
+        terminal.send("n=")
+        terminal.wait_for("▸ n=")
+        terminal.send("\x0bex\x1b[D=")  # the sign inside a word
+        terminal.wait_for("▸ e=x")
+        terminal.settle()
+        assert "card 3 of 12" in terminal.text()
+        terminal.send("\x0b100/99=")
+        terminal.wait_for("above the print run of 99")
+        assert "▸ 100/99" in terminal.text().splitlines()[-2]
