@@ -267,11 +267,11 @@ class Session:
 
     def repeats(self, hint: str) -> bool:
         """Whether `again` takes the hint: all of it reads as condition or serial number of the card before."""
+        before = self.before()
+        if before is None or not hint.strip() or self._matcher is None:
+            return False  # what reads hints may just be loaded by another thread, which must not be met there
         from tagger.core.again import read_change
 
-        before = self.before()
-        if before is None or not hint.strip():
-            return False
         return read_change(hint, self.scale, before, self._parallels_of(before)) is not None
 
     def _parallels_of(self, tags: Tags) -> Sequence[Parallel]:

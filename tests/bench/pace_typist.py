@@ -2,9 +2,9 @@
 
 1. At the first card the usual condition is typed and carried (F5). In a tray whose dividers mark stretches of one
    parallel, its beginning is typed and carried when a stretch begins, and F6 drops it when the stretch ends.
-2. If Enter takes the card in the hand, to the last field: Enter. If it is the card before once more: `=`, behind its
-   condition if that is another one, and its serial number (without the print run) if it has one; not where he carries
-   a parallel or condition by then that the card before has not.
+2. If Enter takes the card in the hand, to the last field: Enter. If it is the card before once more, in the same
+   parallel: `=`, behind its serial number (without the print run) where it has one, and its condition where that is
+   another.
 3. If number, subject and set are right already, only what is not is typed: parallel, serial number, condition.
    Otherwise the number is typed first. Still not the right subject: where the set is wrong the first letters of a word
    of it that fewest other sets, teams and parallels begin like, then letters of the surname; then parallel, serial
