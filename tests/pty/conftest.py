@@ -11,12 +11,8 @@ from opened import Lot
 
 
 @pytest.fixture(autouse=True)
-def opened_before(own_folders: Path) -> Path:
-    """A machine on which the program was opened before, by a file that a test may take away."""
-    path = own_folders / "data" / "tagger" / "opened-before"
-    path.parent.mkdir(parents=True)
-    path.touch()
-    return path
+def not_the_first_time(opened_before: Path) -> None:
+    """The card of the first opening is in nobody's way."""
 
 
 @pytest.fixture
