@@ -118,4 +118,5 @@ def test_a_condition_before_the_sign_makes_a_copy_and_other_words_stay_text(lot:
         assert "card 3 of 12" in terminal.text()
         terminal.send("\x0b100/99=")
         terminal.wait_for("above the print run of 99")
+        terminal.settle()
         assert "▸ 100/99" in terminal.text().splitlines()[-2]
