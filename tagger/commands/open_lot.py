@@ -17,6 +17,7 @@ from tagger.core.text import printable
 from tagger.errors import ConfigError, LotError
 from tagger.imaging.folder import Folder, list_scans
 from tagger.imaging.scans import Scans
+from tagger.store.first_time import FirstTime
 from tagger.store.lot_file import LotFile
 from tagger.store.lots import LotList
 from tagger.store.loupes import LoupeFile
@@ -94,7 +95,9 @@ def _open(given: argparse.Namespace) -> int:
         report = state_folder() / "error.txt"
         behind = (Behind(place), Stands(settings.crop, settings.margin))
         drawn = (drawing, settings.colours)
-        run(TaggerApp(session, place.name, source, read, keys, loupes, *behind, *drawn, notice, report))
+        first = FirstTime(data_folder())
+        welcome = first.over if first.now else None
+        run(TaggerApp(session, place.name, source, read, keys, loupes, *behind, *drawn, notice, report, welcome))
     finally:
         session.close()
     counts, sitting = session.counts(), session.sitting()

@@ -3,7 +3,8 @@
 The score of a row, in one of its variants (parallel), is a natural logarithm::
 
     score = log prior(row | lot) + sum over the words of log weight(best reading of the word in this row)
-            + RESPELLED for each way of joining or parting words that was tried before
+            + RESPELLED for each way of joining or parting words that was tried before, and of reading a second
+              number as the serial number of the parallel that is carried
 
     prior = CARRIED * share of the step          in the carried set; the step is counted in rows from the card before,
                                                  and its share is learned from this lot (`steps`); all steps that are
@@ -45,14 +46,14 @@ from tagger.core.numbers import canonical
 from tagger.core.prior import Prior
 from tagger.core.reading import GUESSES, NAMING, POOR
 from tagger.core.search import Ranked, Search, rounded
-from tagger.core.variant import Option, Variants
+from tagger.core.variant import Option, Variants, with_serial
 
 UNLISTED, UNLISTED_WORD = -11.5, -7.0  # log probability of "not in the checklists", and of each further word then
 RESPELLED = -0.3  # for each way of joining or parting words that was tried before
 
 NOWHERE = Context(Carried((("set", "\0"),)))  # a set is carried that no checklist can have: none is likelier
 
-GUESSED = 0.85  # a name that had to be mended, or a year that could be a number, is never quite sure
+GUESSED = 0.85  # a name that had to be mended, or a number that could be a year or a serial number, is never quite sure
 
 
 class Matcher:
@@ -71,7 +72,7 @@ class Matcher:
         best: dict[tuple[int, str, str], Ranked] = {}
         searches = [
             Search(self.index, self.variants, spelling, prior, context, max(limit, 10))
-            for spelling in self._spellings(parsed.tokens)
+            for spelling in self._spellings(parsed.tokens, context.carried)
         ]
         others = 0.0
         for order, search in enumerate(searches):
@@ -104,7 +105,7 @@ class Matcher:
         """
         prior = Prior(self.index, NOWHERE)
         best: dict[tuple[int, str, str, str], Ranked] = {}
-        for order, spelling in enumerate(self._spellings(parse_hint(hint).tokens)):
+        for order, spelling in enumerate(self._spellings(parse_hint(hint).tokens, NOWHERE.carried)):
             search = Search(self.index, self.variants, spelling, prior, NOWHERE, max(limit, 10), everywhere=True)
             for _, step, option in search.weigh():
                 if not search.readings or option.problem or _unread(option):
@@ -140,12 +141,22 @@ class Matcher:
             True, row.extra,
         )  # fmt: skip
         share = min(1.0, math.exp(score) / total) * option.doubt
-        if any(meaning in GUESSES for _, meaning in option.reasons):
+        if any(meaning in GUESSES for _, meaning in option.reasons) or self._could_be_else(option):
             share *= GUESSED
         return Candidate(tags, share, option.run, option.problem or _not_read(option), option.reasons)
 
-    def _spellings(self, tokens: tuple[Token, ...]) -> list[tuple[Token, ...]]:
-        """The hint as typed, and where it can be, with words joined (`rc 7`) or parted (`23g`, `marsh23`)."""
+    def _could_be_else(self, option: Option) -> bool:
+        """Whether a number that was read as a serial number is a year as well, or the end of the number before it."""
+        for at, (word, meaning) in enumerate(option.reasons):
+            if at and meaning == "serial number" and word.isdecimal():
+                before = option.reasons[at - 1][0]
+                whole = before.isdecimal() and self.index.number_id(canonical(before + word)) >= 0
+                return whole or bool(self.index.sets_words.exact(word))
+        return False
+
+    def _spellings(self, tokens: tuple[Token, ...], carried: Carried) -> list[tuple[Token, ...]]:
+        """The hint as typed, and where it can be, with words joined (`rc 7`) or parted (`23g`, `marsh23`), and with a
+        second number as the serial number of the parallel that is carried (`13 39`)."""
         spellings = [tokens]
         joined = self._join_numbers(tokens)
         if joined != tokens:
@@ -156,6 +167,9 @@ class Matcher:
             parted.extend(halves or (token,))
         if len(parted) != len(tokens):
             spellings.append(tuple(parted))
+        numbered = with_serial(joined, carried)
+        if numbered != joined:
+            spellings.append(numbered)
         return spellings
 
     def _join_numbers(self, tokens: tuple[Token, ...]) -> tuple[Token, ...]:

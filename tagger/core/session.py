@@ -26,6 +26,7 @@ from tagger.core.model import (
     Mark,
     Marking,
     Pair,
+    Parallel,
     SideOrder,
     State,
     Tags,
@@ -261,14 +262,31 @@ class Session:
         tags = unlisted_tags(parse_hint(hint), self.desk.carried, self.scale)
         return self._tag(tags)
 
-    def again(self) -> str:
-        """The same card as the one before, without its serial number and note."""
+    def again(self, hint: str = "") -> str:
+        """The same card as the one before, but for serial number, note, and what the hint says; see `repeats`."""
+        from tagger.core.again import Said, again, read_change
+
         before = self._mark_before()
         if before is None:
             raise Refused("There is no tagged card before this one.")
-        carried = self.desk.carried
-        tags = replace(before.tags, serial="", note=carried.get("note"), place=carried.get("place"))
+        carried, parallels = self.desk.carried, self._parallels_of(before.tags)
+        said = read_change(hint, self.scale, before.tags, parallels) or Said()
+        tags = again(before.tags, said, parallels)
+        tags = replace(tags, note=carried.get("note"), place=carried.get("place"))
         return self._tag(tags, unsure=before.unsure)
+
+    def repeats(self, hint: str) -> bool:
+        """Whether `again` takes the hint: all of it reads as condition or serial number of the card before."""
+        before = self.before()
+        if before is None or not hint.strip() or self._matcher is None:
+            return False  # what reads hints may just be loaded by another thread, which must not be met there
+        from tagger.core.again import read_change
+
+        return read_change(hint, self.scale, before, self._parallels_of(before)) is not None
+
+    def _parallels_of(self, tags: Tags) -> Sequence[Parallel]:
+        step = self.matcher.index.find(tags.set, tags.number, tags.subject)
+        return () if step is None else self.matcher.index.parallels_at(step)
 
     def keep(self) -> str:
         """Leave a marked card as it is and go on."""

@@ -22,6 +22,7 @@ BASE = "base"
 PARALLEL, PARALLEL_START, PARALLEL_LETTER = -0.5, -1.2, -1.6
 PARALLEL_SLIP = -4.0  # one edit in the beginning of a word of three letters or more
 SERIAL, RUN_ONLY = -0.2, -0.4
+SERIAL_ALONE = -1.5  # for a number behind the card's, where a numbered parallel is carried
 OTHER_RUN = -2.0  # for a serial number without its run, where another numbered parallel is carried
 CONDITION, CONDITION_START = -2.0, -4.5  # in words that could be a name as well
 TWICE = -5.0  # for a word of a name that repeats another one's beginning
@@ -141,6 +142,9 @@ class Variants:
                     skip = len(further)
                     continue
             read = self.scale.read(token.text) if token.pin in ("", "condition") else None
+            if read and not said.name and not token.pin and self._may_be_initials(token, read[0], tokens, index):
+                left.append(token)
+                continue
             named = index.subjects.exact(token.text) or index.parallel_words.exact(token.text)
             sure = token.pin or (not named and not index.subjects.begins(token.text))
             if read and sure and not said.name:
@@ -148,6 +152,13 @@ class Variants:
                 continue
             left.append(token)
         return tuple(left), said
+
+    def _may_be_initials(self, token: Token, read: str, tokens: Sequence[Token], index: Index) -> bool:
+        """Whether a condition's short form (`mt`) could be initials, since another word says another condition."""
+        others = (self.scale.read(other.text) for other in tokens if other.pin in ("", "condition"))
+        if not any(other and other[1] and other[0] != read for other in others):
+            return False
+        return bool(index.initials.exact(token.text))
 
     def plans(
         self, parallels: tuple[Parallel, ...], tokens: Sequence[Token], carried: Carried, plain: bool = False
@@ -177,7 +188,7 @@ class Variants:
         read = tuple(
             (
                 _parallel_reading(parallel, token) if asked or not name else None,
-                _serial_reading(parallel, token),
+                serial_reading(parallel, token),
                 self.scale.read(token.text) if token.pin in ("", "condition") else None,
             )
             for token in tokens
@@ -208,6 +219,7 @@ class Variants:
         met: set[tuple[str, str]] = set()
         spent: list[str] = []
         graded, runless = condition.name, False
+        as_condition = grade if grade >= 0 else _condition_at(plan, tokens)
         if condition.name:
             reasons.append((condition.raw, "condition"))
         for at, ((token, read, meaning), (as_parallel, numbered, step)) in enumerate(
@@ -222,10 +234,10 @@ class Variants:
                 spelled.add(as_parallel[1])
             elif numbered is not None and numbered[0] > read:
                 read, meaning, serial, problem = numbered[0], "serial number", numbered[1], numbered[2] or problem
-                if parallel.run is not None and asked:
+                if parallel.run is not None and asked and not is_alone(token):
                     spelled.add(_RUN)
                 runless = runless or "/" not in token.text or token.text.endswith("/")
-            elif step is not None and not graded and read < condition_weight(step):
+            elif step is not None and not graded and at == as_condition and read < condition_weight(step):
                 graded, read, meaning = step[0], condition_weight(step), "condition"
             elif meaning in OF_A_NAME:
                 if any(_repeats(token.text, other) for other in spent):
@@ -244,6 +256,20 @@ class Variants:
             if said:
                 problem = _no_such_run(plan.listed, said)
         return Option(name, serial, graded, parallel.run, weight, tuple(reasons), plan.doubt, problem)
+
+
+def _condition_at(plan: Plan, tokens: Sequence[Weighed]) -> int:
+    """Of several words that could be the condition, the one that is worth least as anything else; -1 for none."""
+    steps = [at for at, (_, _, step) in enumerate(plan.read) if step is not None]
+    if len(steps) < 2:
+        return steps[0] if steps else -1
+
+    def gain(at: int) -> float:
+        as_parallel, _, step = plan.read[at]
+        assert step is not None
+        return condition_weight(step) - max(tokens[at].weight, as_parallel[0] if as_parallel else UNREAD)
+
+    return max(steps, key=gain)
 
 
 _RUN = "/"
@@ -284,7 +310,29 @@ def _may_slip(token: Token) -> bool:
 @lru_cache(4096)
 def names(parallel: Parallel, token: Token) -> bool:
     """Whether a word could name this parallel or its print run."""
-    return _parallel_reading(parallel, token) is not None or _serial_reading(parallel, token) is not None
+    if _parallel_reading(parallel, token) is not None:
+        return True
+    return not is_alone(token) and serial_reading(parallel, token) is not None
+
+
+def with_serial(tokens: tuple[Token, ...], carried: Carried) -> tuple[Token, ...]:
+    """The last number as a serial number of the parallel that is carried (`13 39`), where another number stands before
+    it and no word is a serial number already; else the words as they are."""
+    at = next((at for at in range(len(tokens) - 1, -1, -1) if _digits(tokens[at])), -1)
+    told = any(token.pin == "serial" or "/" in token.text for token in tokens)
+    before = any(token.pin in ("", "number") and any(map(str.isdigit, token.text)) for token in tokens[: max(at, 0)])
+    if not before or told or not carried.get("parallel"):
+        return tokens
+    return (*tokens[:at], tokens[at]._replace(raw=tokens[at].text, pin="serial"), *tokens[at + 1 :])
+
+
+def is_alone(token: Token) -> bool:
+    """Whether the word is a number that `with_serial` made a serial number."""
+    return token.pin == "serial" and token.raw == token.text and _digits(token._replace(pin=""))
+
+
+def _digits(token: Token) -> bool:
+    return not token.pin and token.text.isascii() and token.text.isdecimal() and len(token.text) <= 6
 
 
 @lru_cache(4096)
@@ -323,7 +371,7 @@ def slipped(typed: str, word: str) -> bool:
 
 
 @lru_cache(4096)
-def _serial_reading(parallel: Parallel, token: Token) -> tuple[float, str, str] | None:
+def serial_reading(parallel: Parallel, token: Token) -> tuple[float, str, str] | None:
     """(log weight, serial number as stored, reason why it cannot be) where the word is a serial number that the
     parallel's print run fits, or None."""
     if token.pin not in ("", "serial"):
@@ -336,13 +384,16 @@ def _serial_reading(parallel: Parallel, token: Token) -> tuple[float, str, str] 
     serial, run = said
     if run is not None and run != parallel.run:
         return None
+    if is_alone(token) and not 1 <= (serial or 0) <= parallel.run:
+        return None
     if serial is None:
         return RUN_ONLY, "", ""
     if serial > parallel.run or serial == 0:
         what = "there is no number 0" if serial == 0 else f"{serial} is above the print run of {parallel.run}"
         return SERIAL, "", f"{parallel.name or 'This card'} is numbered to {parallel.run}: {what}"
     width = len(token.text.partition("/")[0]) if token.text.startswith("0") else 0
-    return SERIAL, f"{serial:0{width}d}/{parallel.run}", ""
+    weight = SERIAL_ALONE if is_alone(token) else SERIAL
+    return weight, f"{serial:0{width}d}/{parallel.run}", ""
 
 
 def _no_such_run(listed: tuple[Parallel, ...], said: tuple[int | None, int | None]) -> str:

@@ -7,6 +7,7 @@ import os
 import signal
 import sys
 import traceback
+from collections.abc import Callable
 from pathlib import Path
 
 os.environ.setdefault("TEXTUAL_FPS", "240")  # read once, when textual is imported: half the time from key to screen
@@ -50,17 +51,20 @@ class TaggerApp(App[None], inherit_bindings=False):
         colours: Depth | None = None,
         notice: str = "",
         report: Path | None = None,
+        first_time: Callable[[], None] | None = None,
     ) -> None:
+        """`first_time`: called at the first key where the program is opened for the first time on this machine."""
         super().__init__(driver_class=_driver())
         self._desk_parts = (session, name, source, read, keys, loupes, work, stands)
         self._drawing, self._colours = drawing, colours
         self._notice = notice
-        self._report = report
+        self._report, self._first_time = report, first_time
         self.failure = ""
 
     def get_default_screen(self) -> Desk:
         """The desk is all there is."""
-        return Desk(*self._desk_parts, manner=manner(self._drawing, self._depth()), notice=self._notice)
+        drawn = manner(self._drawing, self._depth())
+        return Desk(*self._desk_parts, manner=drawn, notice=self._notice, first_time=self._first_time)
 
     def on_mount(self) -> None:
         """Leave in order when the line drops or the system says so."""

@@ -28,8 +28,9 @@ from tagger.core.text import printable
 from tagger.errors import Refused, TaggerError
 from tagger.preview.manner import Manner
 from tagger.preview.pictures import Source
-from tagger.ui import findings, history, lines, look
+from tagger.ui import findings, help, history, lines, look, welcome
 from tagger.ui.findings import Findings
+from tagger.ui.help_keys import HelpKeys
 from tagger.ui.hint_line import HintLine
 from tagger.ui.history_keys import HistoryKeys
 from tagger.ui.keys import Keymap
@@ -42,6 +43,7 @@ from tagger.ui.previews import Previews
 from tagger.ui.stands import Stands
 from tagger.ui.upkeep import Upkeep
 from tagger.ui.watch import Watch, Work
+from tagger.ui.welcome import Welcome
 from tagger.ui.widgets.line_box import LineBox
 
 if TYPE_CHECKING:  # loaded with the checklists, when the first card is on the screen
@@ -71,7 +73,7 @@ class ChecklistsRead(Message):
         self.lists = lists
 
 
-class Desk(MendKeys, LoupeKeys, HistoryKeys, OverviewKeys):
+class Desk(MendKeys, LoupeKeys, HistoryKeys, OverviewKeys, HelpKeys):
     """Shows the card in front, the proposal, and the hint line."""
 
     DEFAULT_CSS = """
@@ -107,6 +109,7 @@ class Desk(MendKeys, LoupeKeys, HistoryKeys, OverviewKeys):
         stands: Stands,
         manner: Manner,
         notice: str,
+        first_time: Callable[[], None] | None = None,
     ) -> None:
         super().__init__()
         self._session = session
@@ -121,6 +124,7 @@ class Desk(MendKeys, LoupeKeys, HistoryKeys, OverviewKeys):
         self._watch = Watch(self, session, work)
         self._findings = Findings()
         self._history = history.History(session)
+        self._welcome = Welcome(first_time)
         self._boxes = {
             "status": LineBox(look.BAR, "status"), "panel": LineBox(look.PLAIN, "panel"),
             "was": LineBox(look.PLAIN, "was"), "message": LineBox(look.PLAIN, "message"),
@@ -136,7 +140,6 @@ class Desk(MendKeys, LoupeKeys, HistoryKeys, OverviewKeys):
         self._lists: Indexed | None = None
         self._waiting: deque[events.Key] = deque()
         self._face = "both"
-        self._manual_top = 0
         self._quiet: Timer | None = None
 
     def compose(self) -> ComposeResult:
@@ -202,6 +205,7 @@ class Desk(MendKeys, LoupeKeys, HistoryKeys, OverviewKeys):
         event.stop()
         event.prevent_default()
         self._session.work.key(self._session.now())
+        self._welcome.dismiss()
         self._waiting.append(event)
         self._painting.keys += 1
         self._drain()
@@ -209,6 +213,7 @@ class Desk(MendKeys, LoupeKeys, HistoryKeys, OverviewKeys):
     def on_paste(self, event: events.Paste) -> None:
         """Pasted text goes into the hint line, its first line only: a paste never tags a card."""
         event.stop()
+        self._welcome.dismiss()
         first, *rest = event.text.strip().splitlines() or [""]
         self._type(first)
         if rest:
@@ -228,9 +233,9 @@ class Desk(MendKeys, LoupeKeys, HistoryKeys, OverviewKeys):
 
     def _key(self, event: events.Key) -> None:
         command = self._keymap.command(event.key)
-        if command is not None and command.id == "again" and self._line.text:
+        if command is not None and command.id == "again" and self._line.text and not self._repeats():
             command = None
-        if self.has_class("-manual") and self._turn_manual(event.key, command.id if command else ""):
+        if self._helping and self._turn_help(event, command.id if command else ""):
             return
         if self._history.shown and self._turn_history(event.key, command.id if command else ""):
             return
@@ -250,6 +255,9 @@ class Desk(MendKeys, LoupeKeys, HistoryKeys, OverviewKeys):
             self._say(f"{self._keymap.shown('leave')} leaves. Everything is saved already.")
 
     def _type(self, text: str) -> None:
+        if self._helping:
+            self._find(self._search.typed(text))
+            return
         self._line, self._choice = self._line.typed(text), 0
         self._say("")
 
@@ -285,7 +293,10 @@ class Desk(MendKeys, LoupeKeys, HistoryKeys, OverviewKeys):
         return f"Read as: {candidate.explained()}.", False
 
     def _do_again(self) -> tuple[str, bool]:
-        return self._session.review.after(self._session.again), True
+        return self._session.review.after(lambda: self._session.again(self._line.text)), True
+
+    def _repeats(self) -> bool:
+        return self._line.cursor == len(self._line.text) and self._session.repeats(self._line.text)
 
     def _do_set_aside(self) -> tuple[str, bool]:
         return self._session.review.after(lambda: self._session.set_aside(self._line.text)), True
@@ -309,11 +320,6 @@ class Desk(MendKeys, LoupeKeys, HistoryKeys, OverviewKeys):
     def _do_sides(self) -> tuple[str, bool]:
         orders = list(SideOrder)
         return self._session.arrange(orders[(orders.index(self._session.sides) + 1) % len(orders)]), False
-
-    def _do_help(self) -> tuple[str, bool]:
-        self._manual_top = 0
-        self.add_class("-manual")
-        return "", False
 
     def _do_next_card(self) -> tuple[str, bool]:
         return self._session.step(1), True
@@ -352,20 +358,6 @@ class Desk(MendKeys, LoupeKeys, HistoryKeys, OverviewKeys):
     def _do_leave(self) -> tuple[str, bool]:
         self.app.exit()
         return "", False
-
-    def _turn_manual(self, key: str, id: str) -> bool:
-        """Scroll or close the help; any other key closes it and does its own work."""
-        page = max(1, self._boxes["manual"].size.height - 2)
-        last = max(0, len(self._help()) - page)
-        if key in ("pagedown", "down", "pageup", "up"):
-            by = {"pagedown": page, "down": 1, "pageup": -page, "up": -1}[key]
-            self._manual_top = min(last, max(0, self._manual_top + by))
-            return True
-        self.remove_class("-manual")
-        return id in ("help", "take")
-
-    def _help(self) -> list[Text]:
-        return lines.help_lines(self._keymap, self.app.size.width, self._session.reasons.by_word)
 
     def _wait_for_quiet(self) -> None:
         """Let the store settle once, a while after the last key; nothing ticks while nothing happens."""
@@ -424,25 +416,31 @@ class Desk(MendKeys, LoupeKeys, HistoryKeys, OverviewKeys):
         self._boxes["status"].show([lines.status(session, self._lot, width, self._findings.tell(keys))])
         self._boxes["was"].show([lines.was_and_last(session, keys, width)])
         self._boxes["message"].show([Text(f" {printable(self._message)}", style)])
-        self._boxes["hint"].show([lines.hint(self._line, width)])
-        among = history.KEYS if self._history.shown else findings.KEYS if self._findings.shown else ()
-        self._boxes["keys"].show([lines.key_line(session, proposal, bool(self._line.text), keys, width, among)])
-        if self.has_class("-manual"):
-            more = Text(f" {keys.shown('help')} closes · ↓ PgDn more", look.DIM)
-            self._boxes["manual"].show([more, Text(), *self._help()[self._manual_top :]])
+        typed = self._line.text
+        line, empty = (self._search, help.SEARCH) if self._helping else (self._line, lines.HINT)
+        self._boxes["hint"].show([lines.hint(line, width, empty=empty)])
+        among = (
+            help.KEYS if self._helping else history.KEYS if self._history.shown
+            else findings.KEYS if self._findings.shown else ()
+        )  # fmt: skip
+        self._boxes["keys"].show([lines.key_line(session, proposal, typed, keys, width, among)])
+        if self._helping:
+            self._show_help([id for id in lines.useful(session, proposal, typed) if keys.keys[id]], width)
             return
         if self._history.shown:
             self._show_history()
             return
         room = (panel.size.width - 1, panel.size.height)
-        if self._findings.shown:
+        if self._welcome.shown:
+            shown = welcome.lines(keys, room[0])
+        elif self._findings.shown:
             shown = findings.panel(self._findings, session.arrangement, keys, *room)
         else:
             shown = lines.panel(session, proposal, keys, *room)
         panel.show([Text(" ").append_text(line) for line in shown])
 
     def _show_pictures(self) -> None:
-        covered = self.has_class("-manual") or self._history.shown or self._listing
+        covered = self._helping or self._history.shown or self._listing
         if covered or not self.is_attached or not self.app.size.width:
             return
         if self._previews.show(self._session):

@@ -11,61 +11,138 @@ import difflib
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from enum import StrEnum
 
 from tagger.errors import ConfigError
 
 
+class Group(StrEnum):
+    """What a command is for: the headings of the help, in their order."""
+
+    TAGGING = "Tagging"
+    LOOKING = "Looking"
+    MOVING = "Moving"
+    MENDING = "Mending"
+    REST = "The rest"
+
+
 @dataclass(frozen=True, slots=True)
 class Command:
-    """One thing a key does. `keys` are the defaults, in Textual's names; `label` stands in the key line."""
+    """One thing a key does. `keys` are the defaults, in Textual's names; `label` stands in the key line, `help` in the
+    help, below its `group`."""
 
     id: str
     keys: tuple[str, ...]
     label: str
     help: str
+    group: Group = Group.REST
 
 
 # Ctrl+J is what Enter arrives as when it was pressed before the program had the terminal to itself.
 COMMANDS = (
-    Command("take", ("enter", "ctrl+j"), "take", "do what the panel says Enter does, and go on"),
-    Command("reading_down", ("down",), "next reading", "choose the next reading of the hint"),
-    Command("reading_up", ("up",), "reading before", "choose the reading before"),
-    Command("why", ("ctrl+o",), "why", "say what each word of the hint was read as"),
-    Command("again", ("equals_sign",), "same again", "the same card as the one before (with an empty hint)"),
-    Command("set_aside", ("f2",), "set aside", "leave the card for later; the hint is the reason"),
+    Command("take", ("enter", "ctrl+j"), "take", "do what the panel says Enter does, and go on", Group.TAGGING),
+    Command("reading_down", ("down",), "next reading", "choose the next reading of the hint", Group.TAGGING),
+    Command("reading_up", ("up",), "reading before", "choose the reading before", Group.TAGGING),
+    Command("why", ("ctrl+o",), "why", "say what each word of the hint was read as", Group.TAGGING),
     Command(
-        "overview", ("f3",), "overview", "the lot as a list; what is typed there is a filter; Enter goes to a card"
+        "again",
+        ("equals_sign",),
+        "same again",
+        "the same card as the one before; only a condition or serial number may be typed before it",
+        Group.TAGGING,
+    ),
+    Command("set_aside", ("f2",), "set aside", "leave the card for later; the hint is the reason", Group.TAGGING),
+    Command(
+        "overview",
+        ("f3",),
+        "overview",
+        "the lot as a list; what is typed there is a filter; Enter goes to a card",
+        Group.MOVING,
     ),
     Command("choose", ("insert",), "choose", "in the overview: choose a card for what is done to many, or let it go"),
-    Command("unlisted", ("f4",), "not listed", "take the hint as a card that is in no checklist"),
-    Command("carry", ("f5",), "carry", "carry the hint's set, parallel, condition, place (at=) or note from now on"),
-    Command("drop", ("f6",), "drop", "stop carrying what the hint names, or what was carried last"),
-    Command("flip", ("f7",), "flip", "show the other side; where both fit: both, front, back in turn"),
-    Command("loupe_left", ("ctrl+left",), "loupe left", "move the loupe to the left"),
-    Command("loupe_right", ("ctrl+right",), "loupe right", "move the loupe to the right"),
-    Command("loupe_up", ("ctrl+up",), "loupe up", "move the loupe up"),
-    Command("loupe_down", ("ctrl+down",), "loupe down", "move the loupe down"),
-    Command("loupe_in", ("shift+up",), "loupe closer", "show less in the loupe, larger"),
-    Command("loupe_out", ("shift+down",), "loupe wider", "show more in the loupe, smaller"),
-    Command("loupe_side", ("ctrl+f",), "loupe side", "hold the loupe over the other side"),
-    Command("loupe_name", ("ctrl+n",), "name loupe", "a second loupe, for the name; shown, it has the loupe's keys"),
-    Command("look", ("ctrl+d",), "look closely", "one side over the whole screen; arrows move it, Enter closes it"),
-    Command("sides", ("f8",), "sides", "read the scans in the next side order (front, back; all fronts first; …)"),
-    Command("findings", ("f12",), "findings", "what the feeder got wrong, one by one; with a hint: mend this card so"),
+    Command("unlisted", ("f4",), "not listed", "take the hint as a card that is in no checklist", Group.TAGGING),
     Command(
-        "centering", ("shift+right",), "centering", "how the print of the side in the loupe is centred, an estimate"
+        "carry",
+        ("f5",),
+        "carry",
+        "carry the hint's set, parallel, condition, place (at=) or note from now on, or for next=60 cards",
+        Group.TAGGING,
     ),
-    Command("help", ("f9",), "help", "this list"),
-    Command("next_card", ("pagedown",), "next card", "go to the next card"),
-    Command("previous_card", ("pageup",), "card before", "go to the card before"),
-    Command("next_untagged", ("tab",), "next untagged", "go to the next untagged card"),
-    Command("previous_untagged", ("shift+tab",), "untagged before", "go to the untagged card before"),
-    Command("review", ("ctrl+v",), "review", "go to the next card in question: set aside, unlisted, unsure, doubted"),
-    Command("go", ("ctrl+g",), "go to", "go to the card whose position is typed"),
-    Command("undo", ("ctrl+z", "ctrl+u"), "undo", "take the last change back, also from an earlier sitting"),
-    Command("redo", ("ctrl+y", "ctrl+r"), "redo", "do again what was undone"),
-    Command("history", ("shift+left",), "history", "what was changed and what was undone; Enter goes to the card"),
-    Command("clear", ("ctrl+t",), "clear tags", "take all tags off this card"),
+    Command(
+        "drop",
+        ("f6",),
+        "drop",
+        "stop carrying what the hint names (next: the stretch), or what was carried last",
+        Group.TAGGING,
+    ),
+    Command("flip", ("f7",), "flip", "show the other side; where both fit: both, front, back in turn", Group.LOOKING),
+    Command("loupe_left", ("ctrl+left",), "loupe left", "move the loupe to the left", Group.LOOKING),
+    Command("loupe_right", ("ctrl+right",), "loupe right", "move the loupe to the right", Group.LOOKING),
+    Command("loupe_up", ("ctrl+up",), "loupe up", "move the loupe up", Group.LOOKING),
+    Command("loupe_down", ("ctrl+down",), "loupe down", "move the loupe down", Group.LOOKING),
+    Command("loupe_in", ("shift+up",), "loupe closer", "show less in the loupe, larger", Group.LOOKING),
+    Command("loupe_out", ("shift+down",), "loupe wider", "show more in the loupe, smaller", Group.LOOKING),
+    Command("loupe_side", ("ctrl+f",), "loupe side", "hold the loupe over the other side", Group.LOOKING),
+    Command(
+        "loupe_name",
+        ("ctrl+n",),
+        "name loupe",
+        "a second loupe, for the name; shown, it has the loupe's keys",
+        Group.LOOKING,
+    ),
+    Command(
+        "look",
+        ("ctrl+d",),
+        "look closely",
+        "one side over the whole screen; arrows move it, Enter closes it",
+        Group.LOOKING,
+    ),
+    Command(
+        "sides",
+        ("f8",),
+        "sides",
+        "read the scans in the next side order (front, back; all fronts first; …)",
+        Group.MENDING,
+    ),
+    Command(
+        "findings",
+        ("f12",),
+        "findings",
+        "what the feeder got wrong, one by one; with a hint: mend this card so",
+        Group.MENDING,
+    ),
+    Command(
+        "centering",
+        ("shift+right",),
+        "centering",
+        "how the print of the side in the loupe is centred, an estimate",
+        Group.LOOKING,
+    ),
+    Command("help", ("f9",), "help", "this list; what is typed narrows it"),
+    Command("next_card", ("pagedown",), "next card", "go to the next card", Group.MOVING),
+    Command("previous_card", ("pageup",), "card before", "go to the card before", Group.MOVING),
+    Command("next_untagged", ("tab",), "next untagged", "go to the next untagged card", Group.MOVING),
+    Command("previous_untagged", ("shift+tab",), "untagged before", "go to the untagged card before", Group.MOVING),
+    Command(
+        "review",
+        ("ctrl+v",),
+        "review",
+        "go to the next card in question: set aside, unlisted, unsure, doubted",
+        Group.MOVING,
+    ),
+    Command("go", ("ctrl+g",), "go to", "go to the card whose position is typed", Group.MOVING),
+    Command(
+        "undo", ("ctrl+z", "ctrl+u"), "undo", "take the last change back, also from an earlier sitting", Group.MENDING
+    ),
+    Command("redo", ("ctrl+y", "ctrl+r"), "redo", "do again what was undone", Group.MENDING),
+    Command(
+        "history",
+        ("shift+left",),
+        "history",
+        "what was changed and what was undone; Enter goes to the card",
+        Group.MENDING,
+    ),
+    Command("clear", ("ctrl+t",), "clear tags", "take all tags off this card", Group.MENDING),
     Command("copy", ("ctrl+s",), "copy", "write a copy of the lot into the folder that is typed"),
     Command("redraw", ("ctrl+l",), "redraw", "draw the screen afresh"),
     Command("leave", ("ctrl+x",), "leave", "leave; everything is saved already"),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 from rich.cells import cell_len
 from rich.text import Text
@@ -13,7 +13,7 @@ from tagger.core.proposal import Deed, Proposal
 from tagger.core.session import Session
 from tagger.core.text import printable
 from tagger.ui import figures, look
-from tagger.ui.hint_line import EDITING, HintLine
+from tagger.ui.hint_line import HintLine
 from tagger.ui.keys import COMMANDS, Keymap, key_name
 from tagger.ui.wording import wrapped
 
@@ -232,7 +232,7 @@ def hint(line: HintLine, width: int, prompt: str = " ▸ ", empty: str = HINT) -
 def key_line(
     session: Session,
     proposal: Proposal,
-    typed: bool,
+    typed: str,
     keys: Keymap,
     width: int,
     among: Sequence[tuple[str, str]] = (),
@@ -240,20 +240,38 @@ def key_line(
     """The keys that are useful now; `among` are those of a list that is gone through, with their words."""
     if among:
         return keys_among(among, keys, width)
+    wanted = useful(session, proposal, typed)
+    labels = {command.id: command.label for command in COMMANDS} | (
+        {"take": "keep"} if proposal.deed is Deed.KEEP else {}
+    )
+    return _keys_shown([(keys.shown(id), labels[id]) for id in wanted if keys.keys[id]], width)
+
+
+def useful(session: Session, proposal: Proposal, typed: str) -> list[str]:
+    """The commands that are useful now, by id, the most useful first; `typed` is the hint."""
     if session.at_end:
         wanted = ["previous_card", "next_untagged", "review", "undo", "help", "leave"]
     elif proposal.deed is Deed.KEEP:
         wanted = ["take", "previous_card", "next_untagged", "review", "clear", "undo", "help", "leave"]
     elif typed:
-        wanted = ["take", "reading_down", "unlisted", "carry", "set_aside", "drop", "help"]
+        again = ["again"] if session.repeats(typed) else []
+        wanted = ["take", *again, "reading_down", "unlisted", "carry", "set_aside", "drop", "help"]
     else:
-        wanted = ["take", "again", "set_aside", "flip", "undo", "next_untagged", "loupe_side", "help", "leave"]
+        wanted = [
+            "take",
+            "again",
+            "set_aside",
+            "flip",
+            "undo",
+            "overview",
+            "next_untagged",
+            "loupe_side",
+            "help",
+            "leave",
+        ]
     if proposal.deed in (Deed.NOTHING, Deed.REFUSE, Deed.WAIT):
         wanted = [id for id in wanted if id != "take"]
-    labels = {command.id: command.label for command in COMMANDS} | (
-        {"take": "keep"} if proposal.deed is Deed.KEEP else {}
-    )
-    return _keys_shown([(keys.shown(id), labels[id]) for id in wanted if keys.keys[id]], width)
+    return wanted
 
 
 def keys_among(among: Sequence[tuple[str, str]], keys: Keymap, width: int) -> Text:
@@ -274,55 +292,6 @@ def _keys_shown(wanted: Sequence[tuple[str, str]], width: int) -> Text:
             line.append(" · ", look.DIM)
         line.append(key, look.BRASS).append(f" {words}", look.DIM)
     return line
-
-
-def help_lines(keys: Keymap, width: int, reasons: Mapping[str, str]) -> list[Text]:
-    """All keys, how hints are read, the short words for reasons, and the cautions."""
-    lines = [Text(" Keys", look.BRASS)]
-    for command in COMMANDS:
-        shown = ", ".join(key_name(key) for key in keys.keys[command.id]) or "no key"
-        lines += _entry(shown, command.help, width)
-    for shown, what in EDITING:
-        lines += _entry(shown, what, width)
-    lines += [Text(), Text(" Hints: words in any order, each may be cut short", look.BRASS)]
-    for shown, what in HINTS:
-        lines += _entry(shown, what, width)
-    if reasons:
-        lines += [Text(), Text(f" Reasons: the short word, then {keys.shown('set_aside')}", look.BRASS)]
-        for shown, what in reasons.items():
-            lines += _entry(printable(shown, 16), what, width)
-    lines += [Text(), Text(" Cautions", look.BRASS)]
-    lines += [Text(f"  {caution}", look.PLAIN) for caution in CAUTIONS]
-    return lines
-
-
-def _entry(shown: str, what: str, width: int) -> list[Text]:
-    """One key or hint and what it does, over as many lines as it needs."""
-    first, *rest = wrapped(what, max(20, width - 20), look.PLAIN)
-    head = Text(f"  {shown:<16}", look.BRIGHT)
-    if len(shown) > 16:
-        return [head, *(Text(" " * 18).append_text(line) for line in (first, *rest))]
-    return [head.append_text(first), *(Text(" " * 18).append_text(line) for line in rest)]
-
-
-HINTS = (
-    ("23", "number 23, in the carried set first"),
-    ("marsh", "part of a name or team; slips of the finger are forgiven"),
-    ("23 g 12/99 nm", "number, parallel, serial number, condition"),
-    ("85 gold", "a set by its year or a word, and a name"),
-    ("n=gold", "the name Gold, not the colour; p= parallel, t= team, s= set, c= condition, r= serial"),
-    ("#23", "a number and nothing else"),
-    ("base", "the plain card, where a parallel is carried"),
-    ("at=box 3, row 2", "the place; takes all that follows"),
-    ("note=…", "a note; takes all that follows"),
-    ("next=60 …", "with F5: carried for the next 60 untagged cards only; F6 with next ends it"),
-)
-
-CAUTIONS = (
-    "A condition seen on a scan is an estimate and no professional grade.",
-    "Thick, sleeved or valuable cards do not belong in a sheet feeder.",
-    "Check the card itself before you describe it.",
-)
 
 
 def shown_sides(card: Card | None) -> Sequence[tuple[str, str | None]]:

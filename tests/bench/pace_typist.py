@@ -2,8 +2,9 @@
 
 1. At the first card the usual condition is typed and carried (F5). In a tray whose dividers mark stretches of one
    parallel, its beginning is typed and carried when a stretch begins, and F6 drops it when the stretch ends.
-2. If Enter takes the card in the hand, to the last field: Enter. If it is the card before once more, without a serial
-   number: `=`.
+2. If Enter takes the card in the hand, to the last field: Enter. If it is the card before once more, in the same
+   parallel: `=`, behind its serial number (without the print run) where it has one, and its condition where that is
+   another.
 3. If number, subject and set are right already, only what is not is typed: parallel, serial number, condition.
    Otherwise the number is typed first. Still not the right subject: where the set is wrong the first letters of a word
    of it that fewest other sets, teams and parallels begin like, then letters of the surname; then parallel, serial
@@ -84,8 +85,12 @@ class Typist:
         seen = self._look()
         if seen.names(card):
             self._press(ENTER)
-        elif self._before is not None and not card.serial and card.tags == self._before.tags:
-            self._press("=")
+        elif self._before is not None and card.tags[:4] == self._before.tags[:4]:
+            said = card.serial.partition("/")[0]
+            if card.condition != self._before.condition:
+                said = f"{said} {SHORT[card.condition]}".strip()
+            for key in f"{said}=":
+                self._press(key)
         else:
             self._bring_up(card, seen)
             self._press(ENTER)
@@ -175,6 +180,7 @@ class Typist:
             return False
         for _ in range(downs):
             self._press(DOWN)
+        self.terminal.pump(2, lambda: look(self.terminal).names(card))  # on a busy machine it takes its time
         if not self._look().names(card):
             raise AssertionError(f"↓ did not choose what the list shows: {card}\n{self.terminal.text()}")
         return True

@@ -153,6 +153,7 @@ def test_nothing_accepted_is_lost_by_fifty_kills(tmp_path: Path, block: int) -> 
 
 
 @pytest.mark.parametrize("kills", [10, pytest.param(200, marks=pytest.mark.nightly)])
+@pytest.mark.usefixtures("opened_before")
 def test_the_real_program_loses_nothing(tmp_path: Path, tagger: list[str], kills: int) -> None:
     """Numbers are typed into the real program in a terminal; it is killed at random moments. All that the screen had
     shown as tagged is in the lot, and the next opening stands at the card after."""

@@ -10,6 +10,11 @@ import pytest
 from opened import Lot
 
 
+@pytest.fixture(autouse=True)
+def not_the_first_time(opened_before: Path) -> None:
+    """The card of the first opening is in nobody's way."""
+
+
 @pytest.fixture
 def make_lot(tmp_path: Path, tagger: list[str]) -> Callable[..., Lot]:
     """Makes a lot of so many cards with a checklist of these rows."""

@@ -113,14 +113,47 @@ def test_a_terminal_that_cannot_place_text_gets_one_sentence(lot: Lot, term: str
         assert b"\x1b" not in terminal.raw
 
 
-def test_help_lists_every_key_and_any_other_key_goes_on_working(lot: Lot) -> None:
+def test_help_lists_every_key_and_that_of_another_command_goes_on_working(lot: Lot) -> None:
     with lot.open() as terminal:
-        terminal.send("\x1b[20~")
-        terminal.wait_for("take the last change back")
-        terminal.send("23\r")
-        terminal.wait_for("card 2 of 12")
+        terminal.send("23\x1b[20~")
+        terminal.wait_for("take the hint as a card that is in no checklist")
+        terminal.send("\x1bOQ")  # F2
+        terminal.wait_for("1 set aside")
         terminal.settle()
+        assert "take the hint as a card" not in terminal.text()
+
+
+@pytest.mark.parametrize(("columns", "rows"), SIZES)
+def test_what_is_typed_narrows_the_help_and_leaves_the_hint_alone(lot: Lot, columns: int, rows: int) -> None:
+    with lot.open(columns, rows) as terminal:
+        terminal.send("23\x1b[20~")
+        terminal.wait_for("Useful here now")
+        for key in "box=":  # what is typed in one field is as good as any: `=` is no command here
+            terminal.send(key)
+        terminal.wait_for("Nothing here has 'box='")
+        terminal.send("\x7f")
+        terminal.wait_for(r"at=box 3, row 2 +the place")
+        assert "▸ box" in terminal.text().splitlines()[-2]
+        terminal.send("\x17set aside")
+        terminal.wait_for(r"F2 +leave the card for later")
         assert "take the last change back" not in terminal.text()
+        terminal.send("\r")
+        terminal.wait_for("Enter takes")
+        terminal.settle()
+        assert "▸ 23" in terminal.text().splitlines()[-2]
+        assert "card 1 of 12" in terminal.text()
+
+
+def test_the_help_scrolls_to_its_end_and_no_further(lot: Lot) -> None:
+    with lot.open(80, 24) as terminal:
+        terminal.send("\x1b[20~" + "\x1b[6~" * 30)
+        terminal.wait_for("Check the card itself before you describe it")
+        terminal.send("\x1b[A" * 3)
+        terminal.wait_for(r"Cautions")
+        terminal.settle()
+        assert "Check the card itself" not in terminal.text()
+        terminal.send("\x1b[20~")
+        terminal.wait_for("Enter takes")
 
 
 def test_a_rebound_key_works_and_shows(lot: Lot, own_folders: object) -> None:

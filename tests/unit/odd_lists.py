@@ -107,6 +107,8 @@ def _pieces(source: random.Random, row: Row) -> dict[str, Callable[[], str]]:
         "serial": lambda: source.choice(
             (f"{source.randint(1, run)}/{run}", f"/{run}", f"{run + 1}/{run}", "12/99", f"r={run}")
         ),
+        "digits": lambda: str(source.choice((source.randint(1, 120), source.randint(1, 9), 85, 87))),
+        "short": lambda: source.choice(("mt", "nm", "vg", "pr", "fr", "gd")),
         "condition": lambda: source.choice(("nm", "ex", "mint", "near mint", "vg", "c=ex", "exc", "good")),
         "noise": lambda: source.choice(("zzq", "a", "g", "2", "23", "x1", "r 7", "rc 7", "117 a", "mar23", "23g", "'")),
     }
@@ -132,6 +134,8 @@ def a_lot(source: random.Random, rows: Sequence[Row]) -> Context:
             before, seen = Tags(set=row.set, number=row.number, subject=row.subject), frozenset({row.set})
     if kind in ("met", "all"):
         seen |= frozenset(source.sample(sets, source.randint(1, len(sets))))
+    if kind == "before" and source.random() < 0.5:
+        carried = carried.put("parallel", source.choice(("Gold", "Silver", "Purple")))
     if kind == "all":
         for _ in range(30):
             steps.learn(source.choice((1, -1, 0, 40)))

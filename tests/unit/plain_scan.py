@@ -26,12 +26,13 @@ say which rows count at all are written out here:
 from __future__ import annotations
 
 import math
+import re
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from itertools import accumulate
+from itertools import accumulate, pairwise
 from typing import NamedTuple
 
-from plain_words import Word
+from plain_words import Word, words_of_set
 
 from tagger.core.candidate import Candidate, Context
 from tagger.core.condition import Scale
@@ -42,7 +43,7 @@ from tagger.core.prior import AHEAD, ANY, CARRIED, REACH, SEEN
 from tagger.core.ranking import GUESSED, RESPELLED, UNLISTED, UNLISTED_WORD
 from tagger.core.reading import GUESSES, NAMING, POOR
 from tagger.core.search import NAMED_SETS, NEAR_ROWS, NEAR_SETS
-from tagger.core.text import fold, people, words
+from tagger.core.text import fold, initials, people, words
 from tagger.core.variant import SERIAL, UNREAD, Condition, Option, Variants, Weighed, condition_weight
 
 Ranked = tuple[float, int, Option]  # log score, step, variant
@@ -88,6 +89,8 @@ class PlainScan:
         self._parallels = {row.parallels for row in rows}
         self.numbers = {canonical(row.number) for row in rows}
         self.subject_words = {word for names in self._names.values() for name in names for word in words(name)}
+        self.set_words = {word for set in self.sets for word in words_of_set(set)}
+        self.initials = {initials(name) for names in self._names.values() for name in names}
         self.parallel_words = {word for row in rows for parallel in row.parallels for word in words(parallel.name)}
 
     def names(self, row: Row) -> tuple[str, ...]:
@@ -103,7 +106,7 @@ class PlainScan:
         context = context or Context()
         parsed = parse_hint(hint)
         best: dict[tuple[int, str, str], Ranked] = {}
-        for order, tokens in enumerate(self._spellings(parsed.tokens)):
+        for order, tokens in enumerate(self._spellings(parsed.tokens, context)):
             left, condition = self._take_condition(tokens)
             for score, step, option in self._weigh(left, condition, context):
                 key, score = (step, option.parallel, option.condition), score + order * RESPELLED
@@ -155,12 +158,18 @@ class PlainScan:
         unread = ", ".join(f"'{word}'" for word, meaning in option.reasons if not meaning)
         problem = option.problem or (f"nothing on this card reads as {unread}" if unread else "")
         guessed = any(meaning in GUESSES for _, meaning in option.reasons)
+        for (earlier, _), (word, meaning) in pairwise(option.reasons):
+            if meaning == "serial number" and re.fullmatch("[0-9]+", word):
+                guessed |= word in self.set_words or (
+                    re.fullmatch("[0-9]+", earlier) is not None and canonical(earlier + word) in self.numbers
+                )
         confidence = min(1.0, math.exp(score) / total) * option.doubt * (GUESSED if guessed else 1.0)
         return Candidate(tags, confidence, option.run, problem, option.reasons)
 
-    def _spellings(self, tokens: tuple[Token, ...]) -> list[tuple[Token, ...]]:
+    def _spellings(self, tokens: tuple[Token, ...], context: Context) -> list[tuple[Token, ...]]:
         """As typed; with letters and digits joined to a number that exists; with letters and digits parted where they
-        are no number."""
+        are no number; with the last of several numbers as a serial number, where a parallel is carried and none is
+        typed."""
         joined: list[Token] = []
         for token in tokens:
             before = joined[-1] if joined else None
@@ -174,7 +183,7 @@ class PlainScan:
         for token in tokens:
             halves = None if canonical(token.text) in self.numbers else split_mixed(token)
             parted.extend(halves or (token,))
-        return list(dict.fromkeys((tokens, tuple(joined), tuple(parted))))
+        return list(dict.fromkeys((tokens, tuple(joined), tuple(parted), _serial_last(joined, context))))
 
     def _read(self, left: tuple[Token, ...], context: Context) -> Search:
         read = [Word(token, self) for token in left]
@@ -343,6 +352,11 @@ class PlainScan:
                     del waiting[: len(further)]
                     continue
             read = self.scale.read(token.text)
+            if read and not said.name and not token.pin and token.text in self.initials:
+                rivals = (self.scale.read(other.text) for other in tokens if other.pin in ("", "condition"))
+                if any(rival and rival[1] and rival[0] != read[0] for rival in rivals):
+                    left.append(token)
+                    continue
             word = token.text in self.subject_words or token.text in self.parallel_words
             begins = any(known.startswith(token.text) for known in self.subject_words)
             if read and not said.name and (token.pin or not (word or begins)):
@@ -350,3 +364,13 @@ class PlainScan:
             else:
                 left.append(token)
         return tuple(left), said
+
+
+def _serial_last(tokens: list[Token], context: Context) -> tuple[Token, ...]:
+    digits = [at for at, token in enumerate(tokens) if re.fullmatch("[0-9]{1,6}", token.text) and not token.pin]
+    others = [at for at, token in enumerate(tokens) if token.pin in ("", "number") and re.search(r"\d", token.text)]
+    serial = any("/" in token.text or token.pin == "serial" for token in tokens)
+    if serial or not digits or others[0] >= digits[-1] or not context.carried.get("parallel"):
+        return tuple(tokens)
+    told = tokens[digits[-1]].text
+    return tuple(Token(told, told, "serial") if at == digits[-1] else token for at, token in enumerate(tokens))

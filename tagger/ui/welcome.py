@@ -1,0 +1,47 @@
+"""What stands in the panel when the program is opened for the first time on this machine, until any key."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from rich.text import Text
+
+from tagger.ui import look
+from tagger.ui.keys import Keymap
+
+HEAD = "You see one card; say which it is."
+
+
+class Welcome:
+    """Shown until a key is pressed; `over` is then called, once. None: it was shown before."""
+
+    def __init__(self, over: Callable[[], None] | None) -> None:
+        self._over = over
+
+    @property
+    def shown(self) -> bool:
+        """Whether it is on the screen."""
+        return self._over is not None
+
+    def dismiss(self) -> None:
+        """A key was pressed, which does its own work."""
+        over, self._over = self._over, None
+        if over is not None:
+            over()
+
+
+def lines(keys: Keymap, width: int) -> list[Text]:
+    """Six lines, which fit the smallest panel that there is."""
+    said = (
+        ("23, marsh", "number, name, parts of it"),
+        (keys.shown("take"), "takes it and goes on"),
+        (keys.shown("again"), "the same card once more"),
+        (keys.shown("set_aside"), "leaves it for later"),
+        (keys.shown("help"), f"all keys; {keys.shown('leave')} leaves"),
+    )
+    found = [Text(HEAD, look.BRASS)]
+    for key, what in said:
+        found.append(Text(f"{key or 'no key':<10} ", look.BRIGHT).append(what, look.PLAIN))
+    for line in found:
+        line.truncate(width, overflow="ellipsis")
+    return found

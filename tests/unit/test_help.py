@@ -1,0 +1,71 @@
+"""The help: everything that is declared stands in it once, and a search leaves just what has its words."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from tagger.ui.help import CAUTIONS, HINTS, help_lines
+from tagger.ui.hint_line import EDITING
+from tagger.ui.keys import COMMANDS, Group, Keymap, key_name
+
+KEYS = Keymap()
+HEADS = ["Useful here now", *map(str, Group), "In the hint", "Hints: words in any order, each may be cut short"]
+
+
+def text(search: str = "", useful: tuple[str, ...] = (), width: int = 400, keys: Keymap = KEYS) -> str:
+    """The help on a screen so wide that nothing wraps."""
+    return "\n".join(line.plain.rstrip() for line in help_lines(keys, width, useful, search))
+
+
+@pytest.mark.parametrize("useful", [(), ("take", "help", "leave"), ("undo",)])
+def test_each_command_stands_in_it_once(useful):
+    shown = text("", useful)
+    for command in COMMANDS:
+        line = f"  {', '.join(key_name(key) for key in command.keys):<16} {command.help}"
+        assert shown.splitlines().count(line) == 1
+
+
+def test_what_is_of_use_here_stands_first_in_its_order_then_group_by_group():
+    shown = text("", ("undo", "take"))
+    first = shown.partition("\n\n")[0].splitlines()
+    assert first[0] == " Useful here now"
+    assert [line.split()[0] for line in first[1:]] == ["Ctrl+Z,", "Enter,"]
+    heads = [line.strip() for line in shown.splitlines() if line.strip() in (*HEADS, "Cautions")]
+    assert heads == [*HEADS, "Cautions"]
+
+
+def test_every_command_but_a_few_has_a_group():
+    rest = {command.id for command in COMMANDS if command.group is Group.REST}
+    assert rest == {"help", "copy", "redraw", "leave"}
+
+
+def test_a_search_finds_keys_labels_and_words_whatever_their_case():
+    assert "leave the card for later" in text("SET ASIDE")
+    assert text("f2").count("\n") == 1
+    assert "move the loupe up" in text("ctrl+↑")
+    assert "number, parallel, serial number, condition" in text("12/99")
+
+
+def test_a_key_of_the_user_s_own_is_found():
+    assert "leave the card for later" in text("insert", keys=Keymap({"set_aside": ["insert"]}))
+
+
+def test_a_search_in_vain_says_so_with_what_can_be_printed_of_it():
+    assert text("qq\x1b[31m") == r" Nothing here has 'qq\x1b[31m'; Backspace widens."
+
+
+@given(st.text(st.sampled_from("aeiorstnlc= +/12"), max_size=8), st.sampled_from("aeiorst="))
+def test_law_each_letter_leaves_a_part_of_what_was_there(search, letter):
+    def entries(shown: str) -> set[str]:
+        heads = {"", "Cautions", *HEADS}
+        return {line for line in shown.splitlines() if line.strip() not in heads and "Nothing here has" not in line}
+
+    assert entries(text(search + letter)) <= entries(text(search))
+    assert len(entries(text())) >= len(COMMANDS) + len(EDITING) + len(HINTS) + len(CAUTIONS)
+
+
+@pytest.mark.parametrize("width", [40, 80, 120])
+def test_no_line_is_wider_than_the_screen(width):
+    assert max(line.cell_len for line in help_lines(KEYS, width, ("take",), "")) <= max(width, 78)
