@@ -109,9 +109,7 @@ class Desk(MendKeys, LoupeKeys, OverviewKeys):
         self._read = read
         self._keymap = keys
         self._previews = Previews(source, manner, loupes, self._picture_ready, stands)
-        self._painting = Painting(
-            self, lambda: session.desk.position, self._show, self._show_pictures, self._previews.finer
-        )
+        self._painting = Painting(self, lambda: session.desk.position, self._show, self._show_pictures, self._finer)
         self._upkeep = Upkeep(self, session, self._previews, self._later)
         self._watch = Watch(self, session, work)
         self._findings = Findings()
@@ -432,6 +430,9 @@ class Desk(MendKeys, LoupeKeys, OverviewKeys):
             self._start_reading()
             self._watch.begin()
         self._upkeep.shown()
+
+    def _finer(self, rows: int) -> bool:
+        return not self._listing and self._previews.finer(rows)
 
     def on_picture_came(self, message: PictureCame) -> None:
         """Show a picture where it belongs to the card in front."""

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import gc
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 from rich.text import Text
 from textual.screen import Screen
+from textual.timer import Timer
 
 from tagger.core.session import Session
 from tagger.core.text import printable
@@ -22,9 +25,23 @@ from tagger.ui.wording import wrapped
 if TYPE_CHECKING:  # loaded when the list is opened: the first card is on the screen before
     from tagger.ui.overview import Overview
 
+PREPARE = 0.15  # seconds without a key after which a change that is shown is made ready for Enter
 _STAYS = ("help", "redraw", "leave")
 
 Done = tuple[str | None, bool]
+
+
+@contextmanager
+def _uncollected() -> Iterator[None]:
+    """Nothing is looked through for garbage while ten thousand cards are made: it would take longer than they do."""
+    was = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        gc.freeze()
+        if was:
+            gc.enable()
 
 
 class OverviewKeys(Screen[None]):
@@ -43,12 +60,14 @@ class OverviewKeys(Screen[None]):
 
     _desk_line = HintLine()  # the hint that was typed when the list was opened, and the filter while something is asked
     _filter_line = HintLine()
+    _preparing: Timer | None = None
 
     def _do_overview(self) -> Done:
         from tagger.ui.overview import Overview
 
         self._desk_line = self._line
-        self._overview = Overview(self._session)
+        with _uncollected():
+            self._overview = Overview(self._session)
         self._listing = True
         self.add_class("-overview")
         return "", False
@@ -95,7 +114,8 @@ class OverviewKeys(Screen[None]):
         if id == "take":
             from tagger.core.bulk import enter_plan
 
-            said = enter_plan(self._session, overview.plan(self._line.text))
+            with _uncollected():
+                said = enter_plan(self._session, overview.plan(self._line.text))
             self._end()
             overview.changed()
             self._say(said)
@@ -129,7 +149,8 @@ class OverviewKeys(Screen[None]):
             self._say(f"{many:,} chosen before, none now.")
             return True
         elif id in ("undo", "redo"):
-            said = self._session.undo() if id == "undo" else self._session.redo()
+            with _uncollected():
+                said = self._session.undo() if id == "undo" else self._session.redo()
             overview.changed()
             self._say(said)
             return True
@@ -186,6 +207,10 @@ class OverviewKeys(Screen[None]):
     def _told(self, width: int) -> list[Text]:
         """What Enter would do, or why it does nothing."""
         try:
-            return wrapped(self._overview.plan(self._line.text).told, width, look.SEA)
+            plan = self._overview.plan(self._line.text)
         except TaggerError as error:
             return wrapped(error.message, width, look.RUST)
+        if self._preparing is not None:
+            self._preparing.stop()
+        self._preparing = self.set_timer(PREPARE, lambda: len(plan.markings))
+        return wrapped(plan.told, width, look.SEA)
