@@ -19,11 +19,11 @@ from tagger.cli import main
 from tagger.commands.layouts import print_runs
 from tagger.core.fields import FIELDS
 from tagger.core.model import Tags
+from tagger.core.prices import amount
 from tagger.errors import UsageError
 from tagger.export.column import Column, cased, shortened
 from tagger.export.examples import about, examples
 from tagger.export.layout import read_layout
-from tagger.core.prices import amount
 from tagger.export.rows import Told, laid_out
 from tagger.export.template import parse_template
 from tagger.export.toml_lines import TomlLines
