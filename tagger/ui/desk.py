@@ -82,10 +82,12 @@ class Desk(MendKeys, LoupeKeys, OverviewKeys):
     Desk #panel { height: 1fr; }
     Desk > #manual { display: none; height: 1fr; }
     Desk > #closely { display: none; height: 1fr; }
-    Desk > #list { display: none; height: 1fr; }
+    Desk > #lot { display: none; height: 1fr; }
+    Desk #list { width: 1fr; height: 100%; }
+    Desk #beside { width: 50; height: 100%; }
     Desk.-manual > #body, Desk.-closely > #body, Desk.-overview > #body { display: none; }
-    Desk.-overview > #list { display: block; }
-    Desk.-manual > #list { display: none; }
+    Desk.-overview > #lot { display: block; }
+    Desk.-manual > #lot { display: none; }
     Desk.-manual > #manual { display: block; }
     Desk.-closely > #closely { display: block; }
     """
@@ -136,7 +138,10 @@ class Desk(MendKeys, LoupeKeys, OverviewKeys):
         with Horizontal(id="body"):
             yield from self._previews.compose(self._boxes["panel"])
         yield self._previews.closely
-        for id in ("manual", "list", "was", "message", "hint", "keys"):
+        with Horizontal(id="lot"):
+            yield self._boxes["list"]
+            yield self._previews.beside
+        for id in ("manual", "was", "message", "hint", "keys"):
             yield self._boxes[id]
 
     def on_mount(self) -> None:
@@ -424,7 +429,8 @@ class Desk(MendKeys, LoupeKeys, OverviewKeys):
         panel.show([Text(" ").append_text(line) for line in shown])
 
     def _show_pictures(self) -> None:
-        if self.has_class("-manual") or self._listing or not self.is_attached or not self.app.size.width:
+        unseen = self._listing and not self._pictured
+        if self.has_class("-manual") or unseen or not self.is_attached or not self.app.size.width:
             return
         if self._previews.show(self._session):
             self._start_reading()
@@ -432,10 +438,10 @@ class Desk(MendKeys, LoupeKeys, OverviewKeys):
         self._upkeep.shown()
 
     def _finer(self, rows: int) -> bool:
-        return not self._listing and self._previews.finer(rows)
+        return (not self._listing or self._pictured) and self._previews.finer(rows)
 
     def on_picture_came(self, message: PictureCame) -> None:
         """Show a picture where it belongs to the card in front."""
-        card = self._session.card
+        card = self._previews.listed or self._session.card
         if card is not None and message.name in (card.front, card.back):
             self._later()

@@ -19,6 +19,7 @@ from tagger.ui.asks import ASKED, BY_COMMAND, KEYS, Ask
 from tagger.ui.hint_line import HintLine
 from tagger.ui.keys import Keymap
 from tagger.ui.layout import LINES
+from tagger.ui.previews import Previews
 from tagger.ui.widgets.line_box import LineBox
 from tagger.ui.wording import wrapped
 
@@ -26,6 +27,8 @@ if TYPE_CHECKING:  # loaded when the list is opened: the first card is on the sc
     from tagger.ui.overview import Overview
 
 PREPARE = 0.15  # seconds without a key after which a change that is shown is made ready for Enter
+PICTURE = 50  # cells for the picture beside the list, the desk's CSS has them too
+WIDE = 160  # cells of the screen from which there is one
 _STAYS = ("help", "redraw", "leave")
 
 Done = tuple[str | None, bool]
@@ -51,6 +54,7 @@ class OverviewKeys(Screen[None]):
     _line: HintLine
     _keymap: Keymap
     _boxes: dict[str, LineBox]
+    _previews: Previews
     _overview: Overview  # made when the list is opened
     _listing = False
     _lot: str
@@ -88,6 +92,16 @@ class OverviewKeys(Screen[None]):
         except TaggerError as error:
             self._say(error.message, alarm=True)
             return True
+
+    @property
+    def _pictured(self) -> bool:
+        """Whether a picture stands beside the list."""
+        return self._listing and self.app.size.width >= WIDE
+
+    def _where(self) -> int:
+        """The card that is looked at: in front of the dealer, or at the cursor of the list."""
+        here = self._overview.here if self._listing else None
+        return here.position if here is not None else self._session.desk.position
 
     @property
     def _rows(self) -> int:
@@ -173,6 +187,7 @@ class OverviewKeys(Screen[None]):
 
     def _close_overview(self) -> None:
         self._listing = False
+        self._previews.listed = None
         self._line = self._desk_line
         self.remove_class("-overview")
 
@@ -190,10 +205,16 @@ class OverviewKeys(Screen[None]):
             overview.narrow(self._line.text)
         boxes = self._boxes
         boxes["status"].show([lines.status(session, self._lot, width)])
-        widths = overview_lines.columns(width, len(overview.cards))
+        here = overview.here
+        self._previews.beside.display = self._pictured
+        self._previews.listed = None
+        if self._pictured and here is not None:
+            self._previews.listed = session.card_at(here.position)
+        across = width - (PICTURE if self._pictured else 0)
+        widths = overview_lines.columns(across, len(overview.cards))
         page = overview.page(self._rows)
         shown = [overview_lines.card_line(overview, place, widths, session.scale) for place in page]
-        boxes["list"].show([overview_lines.head(overview, width), *shown])
+        boxes["list"].show([overview_lines.head(overview, across), *shown])
         about = overview_lines.about(overview, keys.shown("undo"), session.last_change(), width)
         said = [Text(f" {printable(self._message)}", look.RUST if self._alarm else look.SEA)]
         if ask is not Ask.FILTER and not self._alarm:
