@@ -158,3 +158,23 @@ def test_hostile_text_in_tags_draws_nothing_else(make_lot: Callable[..., Lot]) -
         assert r"\x1b[2J" in line
         assert "\u202e" not in terminal.text()
         lists(terminal, [1, 2, 3])
+
+
+def test_a_wide_screen_has_the_front_of_the_card_at_the_cursor(lot: Lot) -> None:
+    def picture() -> str:
+        return "".join(line[150:] for line in terminal.screen.display[2:40])
+
+    with lot.open(200, 60) as terminal:
+        terminal.send(F3)
+        terminal.wait_for("front scan_0001.jpg")
+        terminal.pump(10, lambda: picture().count("▀") > 300)
+        assert picture().count("▀") > 300
+        terminal.send(END)
+        terminal.wait_for("front scan_0023.jpg")
+        terminal.resize(120, 40)
+        lists(terminal, list(range(1, 13)))
+        terminal.pump(10, lambda: "scan_0023" not in terminal.text())
+        assert "scan_0023" not in terminal.text()
+        terminal.send(F3)
+        terminal.wait_for("card 1 of 12")
+        terminal.wait_for("front scan_0001.jpg")

@@ -30,7 +30,16 @@ texts = st.builds(
     condition=st.sampled_from(("", "Near Mint", "Mint", "Good")),
     place=st.sampled_from(("", "box 3, row 2", "box 12")),
     listed=st.booleans(),
-    extra=st.sampled_from(((), (("price", "0.25"),), (("Price", "$6.50"),), (("price", "ask"), ("colour", "9")))),
+    extra=st.sampled_from(
+        (
+            (),
+            (("price", "0.25"),),
+            (("Price", "$6.50"),),
+            (("price", "5"),),
+            (("price", "1.00"),),
+            (("price", "ask"), ("colour", "9")),
+        )
+    ),
 )
 marks = st.one_of(
     st.just(Mark()),
