@@ -87,11 +87,13 @@ class Desk(MendKeys, LoupeKeys, HistoryKeys, OverviewKeys, HelpKeys):
     Desk > #manual { display: none; height: 1fr; }
     Desk > #past { display: none; height: 1fr; }
     Desk > #closely { display: none; height: 1fr; }
-    Desk > #list { display: none; height: 1fr; }
+    Desk > #lot { display: none; height: 1fr; }
+    Desk #list { width: 1fr; height: 100%; }
+    Desk #beside { width: 50; height: 100%; }
     Desk.-manual > #body, Desk.-closely > #body, Desk.-overview > #body { display: none; }
-    Desk.-past > #body, Desk.-past > #closely, Desk.-past > #list { display: none; }
-    Desk.-overview > #list { display: block; }
-    Desk.-manual > #list { display: none; }
+    Desk.-past > #body, Desk.-past > #closely, Desk.-past > #lot { display: none; }
+    Desk.-overview > #lot { display: block; }
+    Desk.-manual > #lot { display: none; }
     Desk.-manual > #manual { display: block; }
     Desk.-closely > #closely { display: block; }
     Desk.-past > #past { display: block; }
@@ -117,9 +119,7 @@ class Desk(MendKeys, LoupeKeys, HistoryKeys, OverviewKeys, HelpKeys):
         self._read = read
         self._keymap = keys
         self._previews = Previews(source, manner, loupes, self._picture_ready, stands)
-        self._painting = Painting(
-            self, lambda: session.desk.position, self._show, self._show_pictures, self._previews.finer
-        )
+        self._painting = Painting(self, lambda: session.desk.position, self._show, self._show_pictures, self._finer)
         self._upkeep = Upkeep(self, session, self._previews, self._later)
         self._watch = Watch(self, session, work)
         self._findings = Findings()
@@ -148,7 +148,10 @@ class Desk(MendKeys, LoupeKeys, HistoryKeys, OverviewKeys, HelpKeys):
         with Horizontal(id="body"):
             yield from self._previews.compose(self._boxes["panel"])
         yield self._previews.closely
-        for id in ("manual", "past", "list", "was", "message", "hint", "keys"):
+        with Horizontal(id="lot"):
+            yield self._boxes["list"]
+            yield self._previews.beside
+        for id in ("manual", "past", "was", "message", "hint", "keys"):
             yield self._boxes[id]
 
     def on_mount(self) -> None:
@@ -440,7 +443,8 @@ class Desk(MendKeys, LoupeKeys, HistoryKeys, OverviewKeys, HelpKeys):
         panel.show([Text(" ").append_text(line) for line in shown])
 
     def _show_pictures(self) -> None:
-        covered = self._helping or self._history.shown or self._listing
+        unseen = self._listing and not self._pictured
+        covered = self._helping or self._history.shown or unseen
         if covered or not self.is_attached or not self.app.size.width:
             return
         if self._previews.show(self._session):
@@ -448,8 +452,11 @@ class Desk(MendKeys, LoupeKeys, HistoryKeys, OverviewKeys, HelpKeys):
             self._watch.begin()
         self._upkeep.shown()
 
+    def _finer(self, rows: int) -> bool:
+        return (not self._listing or self._pictured) and self._previews.finer(rows)
+
     def on_picture_came(self, message: PictureCame) -> None:
         """Show a picture where it belongs to the card in front."""
-        card = self._session.card
+        card = self._previews.listed or self._session.card
         if card is not None and message.name in (card.front, card.back):
             self._later()

@@ -59,7 +59,13 @@ COMMANDS = (
         "the lot as a list; what is typed there is a filter; Enter goes to a card",
         Group.MOVING,
     ),
-    Command("choose", ("insert",), "choose", "in the overview: choose a card for what is done to many, or let it go"),
+    Command(
+        "choose",
+        ("insert",),
+        "choose",
+        "in the overview: choose a card for what is done to many, or let it go",
+        Group.MOVING,
+    ),
     Command("unlisted", ("f4",), "not listed", "take the hint as a card that is in no checklist", Group.TAGGING),
     Command(
         "carry",

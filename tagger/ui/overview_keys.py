@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import gc
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 from rich.text import Text
 from textual.screen import Screen
+from textual.timer import Timer
 
 from tagger.core.session import Session
 from tagger.core.text import printable
@@ -16,15 +19,32 @@ from tagger.ui.asks import ASKED, BY_COMMAND, KEYS, Ask
 from tagger.ui.hint_line import HintLine
 from tagger.ui.keys import Keymap
 from tagger.ui.layout import LINES
+from tagger.ui.previews import Previews
 from tagger.ui.widgets.line_box import LineBox
 from tagger.ui.wording import wrapped
 
 if TYPE_CHECKING:  # loaded when the list is opened: the first card is on the screen before
     from tagger.ui.overview import Overview
 
+PREPARE = 0.15  # seconds without a key after which a change that is shown is made ready for Enter
+PICTURE = 50  # cells for the picture beside the list, the desk's CSS has them too
+WIDE = 160  # cells of the screen from which there is one
 _STAYS = ("help", "redraw", "leave")
 
 Done = tuple[str | None, bool]
+
+
+@contextmanager
+def _uncollected() -> Iterator[None]:
+    """Nothing is looked through for garbage while ten thousand cards are made: it would take longer than they do."""
+    was = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        gc.freeze()
+        if was:
+            gc.enable()
 
 
 class OverviewKeys(Screen[None]):
@@ -34,6 +54,7 @@ class OverviewKeys(Screen[None]):
     _line: HintLine
     _keymap: Keymap
     _boxes: dict[str, LineBox]
+    _previews: Previews
     _overview: Overview  # made when the list is opened
     _listing = False
     _lot: str
@@ -43,12 +64,14 @@ class OverviewKeys(Screen[None]):
 
     _desk_line = HintLine()  # the hint that was typed when the list was opened, and the filter while something is asked
     _filter_line = HintLine()
+    _preparing: Timer | None = None
 
     def _do_overview(self) -> Done:
         from tagger.ui.overview import Overview
 
         self._desk_line = self._line
-        self._overview = Overview(self._session)
+        with _uncollected():
+            self._overview = Overview(self._session)
         self._listing = True
         self.add_class("-overview")
         return "", False
@@ -69,6 +92,16 @@ class OverviewKeys(Screen[None]):
         except TaggerError as error:
             self._say(error.message, alarm=True)
             return True
+
+    @property
+    def _pictured(self) -> bool:
+        """Whether a picture stands beside the list."""
+        return self._listing and self.app.size.width >= WIDE
+
+    def _where(self) -> int:
+        """The card that is looked at: in front of the dealer, or at the cursor of the list."""
+        here = self._overview.here if self._listing else None
+        return here.position if here is not None else self._session.desk.position
 
     @property
     def _rows(self) -> int:
@@ -95,7 +128,8 @@ class OverviewKeys(Screen[None]):
         if id == "take":
             from tagger.core.bulk import enter_plan
 
-            said = enter_plan(self._session, overview.plan(self._line.text))
+            with _uncollected():
+                said = enter_plan(self._session, overview.plan(self._line.text))
             self._end()
             overview.changed()
             self._say(said)
@@ -129,7 +163,8 @@ class OverviewKeys(Screen[None]):
             self._say(f"{many:,} chosen before, none now.")
             return True
         elif id in ("undo", "redo"):
-            said = self._session.undo() if id == "undo" else self._session.redo()
+            with _uncollected():
+                said = self._session.undo() if id == "undo" else self._session.redo()
             overview.changed()
             self._say(said)
             return True
@@ -152,6 +187,7 @@ class OverviewKeys(Screen[None]):
 
     def _close_overview(self) -> None:
         self._listing = False
+        self._previews.listed = None
         self._line = self._desk_line
         self.remove_class("-overview")
 
@@ -169,10 +205,16 @@ class OverviewKeys(Screen[None]):
             overview.narrow(self._line.text)
         boxes = self._boxes
         boxes["status"].show([lines.status(session, self._lot, width)])
-        widths = overview_lines.columns(width, len(overview.cards))
+        here = overview.here
+        self._previews.beside.display = self._pictured
+        self._previews.listed = None
+        if self._pictured and here is not None:
+            self._previews.listed = session.card_at(here.position)
+        across = width - (PICTURE if self._pictured else 0)
+        widths = overview_lines.columns(across, len(overview.cards))
         page = overview.page(self._rows)
         shown = [overview_lines.card_line(overview, place, widths, session.scale) for place in page]
-        boxes["list"].show([overview_lines.head(overview, width), *shown])
+        boxes["list"].show([overview_lines.head(overview, across), *shown])
         about = overview_lines.about(overview, keys.shown("undo"), session.last_change(), width)
         said = [Text(f" {printable(self._message)}", look.RUST if self._alarm else look.SEA)]
         if ask is not Ask.FILTER and not self._alarm:
@@ -186,6 +228,10 @@ class OverviewKeys(Screen[None]):
     def _told(self, width: int) -> list[Text]:
         """What Enter would do, or why it does nothing."""
         try:
-            return wrapped(self._overview.plan(self._line.text).told, width, look.SEA)
+            plan = self._overview.plan(self._line.text)
         except TaggerError as error:
             return wrapped(error.message, width, look.RUST)
+        if self._preparing is not None:
+            self._preparing.stop()
+        self._preparing = self.set_timer(PREPARE, lambda: len(plan.markings))
+        return wrapped(plan.told, width, look.SEA)

@@ -23,6 +23,7 @@ from tagger.ui.overview import Overview
 SIGNS = {State.TAGGED: "+", State.SET_ASIDE: "!", State.UNTAGGED: "·"}
 LEGEND = "+ tagged  ! set aside  · untagged "
 
+_LEDGE = Style(bgcolor=look.LEDGE)
 _YEAR = re.compile(r"^(?:19|20)(?=[0-9][0-9]\b)")
 _LARGE_FROM = 100  # cells of width from which conditions are spelled out
 
@@ -39,6 +40,7 @@ class Columns:
     place: int
     set: int
     flags: int
+    line: int
 
 
 @lru_cache(16)
@@ -52,9 +54,8 @@ def columns(width: int, cards: int) -> Columns:
     subject = min(34, left * 34 // 100)
     variant = min(24, left * 22 // 100)
     place = min(24, left * 20 // 100)
-    return Columns(
-        position, number, subject, variant, condition, place, max(4, left - subject - variant - place), flags
-    )
+    set_name = max(4, left - subject - variant - place)
+    return Columns(position, number, subject, variant, condition, place, set_name, flags, width)
 
 
 @lru_cache(8192)
@@ -77,7 +78,15 @@ def head(overview: Overview, width: int) -> Text:
 
 
 def card_line(overview: Overview, place: int, widths: Columns, scale: Scale) -> Text:
-    """One card of the list."""
+    """One card of the list; the line at the cursor lies on a ledge."""
+    line = _card(overview, place, widths, scale)
+    if place == overview.at:
+        line.pad_right(max(0, widths.line - line.cell_len))
+        line.stylize(_LEDGE)
+    return line
+
+
+def _card(overview: Overview, place: int, widths: Columns, scale: Scale) -> Text:
     card = overview.cards[overview.list[place] - 1]
     mark, tags = card.mark, card.mark.tags
     here = place == overview.at

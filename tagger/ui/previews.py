@@ -65,6 +65,10 @@ class Previews:
             for place in ("below", "beside")
         }
         self.closely = SideView("closely", manner)
+        self.beside = SideView("beside", manner)
+        """The front of a card of the overview, beside the list."""
+        self.listed: Card | None = None
+        """That card; none while there is no picture beside the list."""
         self._look: Loupe | None = None
         self.names = False
         self._failed: list[str] = []
@@ -101,11 +105,11 @@ class Previews:
         """
         whole = True
         self._failed = []
-        card = session.card
+        card = self.listed or session.card
         if card is not None and card.id != self._card:
             self._card = card.id
             self.stands.hold(scan for scan in (card.front, card.back) if scan is not None)
-        parts = self._parts(session.card, session)
+        parts = self._parts(card, session)
         for part in parts:
             if part.name is None:
                 part.view.show(part.title, "" if session.at_end else part.before + NO_SCAN, None)
@@ -122,6 +126,8 @@ class Previews:
 
     def look_ahead(self, session: Session) -> None:
         """Wish for the pictures of the cards around the one in front, the likeliest first."""
+        if self.listed is not None:
+            return
         here = session.desk.position
         parts = []
         for position in (here, here + 1, here - 1, here + 2, here - 2):
@@ -136,6 +142,9 @@ class Previews:
         def stand(scan: str | None) -> Stand:
             return self.stands.of(scan, mending, own) if scan is not None else PLAIN
 
+        if self.listed is not None:
+            front = names["front"]
+            return [_Part(self.beside, "front", "", front, Whole(self.beside.box(), stand(front)))]
         if self._look is not None:
             return [_part(self.closely, "closely", self._look, names, stand, grey=False)]
         shown = [(side, view) for side, view in self._sides.items() if view.display]
@@ -185,6 +194,8 @@ class Previews:
     def finer(self, rows: int) -> bool:
         """Show so many more rows of each view in the finest colours; returns whether there are still others."""
         loupes = [view for _, view in self._shown_loupes()]
+        if self.listed is not None:
+            return self.beside.finer(rows)
         views = [self.closely] if self._look is not None else [*self._sides.values(), *loupes]
         return sum(view.finer(rows) for view in views if view.display) > 0
 

@@ -162,7 +162,7 @@ def test_a_rebound_key_works_and_shows(lot: Lot, own_folders: object) -> None:
 
     config = Path(os.environ["XDG_CONFIG_HOME"]) / "tagger" / "config.toml"
     config.parent.mkdir(parents=True)
-    config.write_text('[keys]\nset_aside = ["insert"]\n', encoding="utf-8")
+    config.write_text('[keys]\nchoose = []\nset_aside = ["insert"]\n', encoding="utf-8")
     with lot.open() as terminal:
         terminal.wait_for("Insert set aside")
         terminal.send("bent\x1b[2~")

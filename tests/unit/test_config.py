@@ -52,11 +52,12 @@ def test_every_default_key_does_its_command():
     for command in COMMANDS:
         assert all(keys.command(key) is command for key in command.keys)
         assert keys.shown(command.id)
-    assert keys.command("insert") is None
+    assert keys.command("f11") is None
 
 
 def test_keys_are_bound_anew(tmp_path):
-    keys = keymap(tmp_path, '[keys]\nreview = []\nhistory = []\nundo = ["ctrl+v", "Shift+Left"]\nagain = "insert"\n')
+    settings = '[keys]\nreview = []\nhistory = []\nchoose = []\nundo = ["ctrl+v", "Shift+Left"]\nagain = "insert"\n'
+    keys = keymap(tmp_path, settings)
     assert keys.command("ctrl+v").id == "undo"
     assert keys.command("shift+left").id == "undo"
     assert keys.command("ctrl+z") is None

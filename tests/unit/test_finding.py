@@ -81,7 +81,7 @@ class AnyPlace(PlainScan):
     def fitting(self, hint: str) -> list[tuple[tuple[str, ...], Option]]:
         """(name, variant) of all rows that every word fits, those that need a guess only where there are no others."""
         found = []
-        for tokens in self._spellings(parse_hint(hint).tokens):
+        for tokens in self._spellings(parse_hint(hint).tokens, NOWHERE):
             left, condition = self._take_condition(tokens)
             for _, step, option in self._weigh(left, condition, NOWHERE) if left else ():
                 if not option.problem and all(meaning for _, meaning in option.reasons):

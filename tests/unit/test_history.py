@@ -170,10 +170,10 @@ def test_an_empty_history_says_so():
 
 def test_the_day_is_told_where_it_changes(tmp_path):
     noon = 86400.0 * 10 + 43200
-    times = iter([noon, noon + 60, noon + 86400.0 * 2])
-    desk = Session(MemoryStore(), clock=lambda: next(times))
+    now = [noon]
+    desk = Session(MemoryStore(), clock=lambda: now[0])
     desk.take_in([f"scan_{number}.jpg" for number in range(1, 9)])
-    for _ in range(3):
+    for now[0] in (noon, noon + 60, noon + 86400.0 * 2):
         desk.set_aside("look")
     past = History(desk)
     past.open()

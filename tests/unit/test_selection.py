@@ -1,0 +1,185 @@
+"""A filter of the overview, against a plain reading of its rules: each word against each card, nothing kept ready."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from decimal import Decimal
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from tagger.core.condition import Scale
+from tagger.core.doubles import Doubles
+from tagger.core.fields import Seen
+from tagger.core.model import Mark, Pair, State, Tags
+from tagger.core.selection import WORDS, read_filter, select
+
+Plain = Callable[[Seen], bool]
+SHORT = {"nm": "Near Mint", "gd": "Good"}
+
+texts = st.builds(
+    Tags,
+    set=st.sampled_from(("", "1987 Harbor Light", "1992 Squall Line")),
+    number=st.sampled_from(("", "1", "023", "RC-7", "117a")),
+    subject=st.sampled_from(("Ada Marsh", "Ida Gold", "Bo Lund")),
+    parallel=st.sampled_from(("", "Gold", "Blue Wave")),
+    serial=st.sampled_from(("", "12/99", "7/25")),
+    condition=st.sampled_from(("", "Near Mint", "Mint", "Good")),
+    place=st.sampled_from(("", "box 3, row 2", "box 12")),
+    listed=st.booleans(),
+    extra=st.sampled_from(
+        (
+            (),
+            (("price", "0.25"),),
+            (("Price", "$6.50"),),
+            (("price", "5"),),
+            (("price", "1.00"),),
+            (("price", "ask"), ("colour", "9")),
+        )
+    ),
+)
+marks = st.one_of(
+    st.just(Mark()),
+    st.builds(Mark, st.just(State.TAGGED), texts),
+    st.builds(Mark, st.just(State.SET_ASIDE), texts, st.just("bent")),
+)
+lots = st.lists(marks, max_size=12).map(
+    lambda found: [Seen(at, Pair(at, f"{at}.jpg", None), mark) for at, mark in enumerate(found, 1)]
+)
+
+
+def same(card: Seen) -> tuple[str, ...] | None:
+    """What copies of one card have in common."""
+    tags = card.mark.tags
+    if card.mark.state is not State.TAGGED or not tags.number + tags.subject:
+        return None
+    return tags.set, tags.number, tags.subject, tags.parallel
+
+
+def worded(word: str) -> Plain:
+    """A word that is tied to no field."""
+
+    def fits(card: Seen) -> bool:
+        tags = card.mark.tags
+        if word == "base":
+            return bool(tags.number + tags.subject) and not tags.parallel
+        if "/" in word:
+            return tags.serial.endswith(word) if word.startswith("/") else tags.serial == word
+        number = re.sub("[^a-z0-9]", "", tags.number.lower()).lstrip("0")
+        held = f"{tags.set} {tags.subject} {tags.parallel} {tags.condition} {tags.place}".lower()
+        known = re.findall("[a-z0-9]+", held)
+        if word.isdigit():
+            return word in {number, *known, *(year[2:] for year in known if len(year) == 4 and year.isdigit())}
+        return (
+            number.startswith(word) or any(one.startswith(word) for one in known) or SHORT.get(word) == tags.condition
+        )
+
+    return fits
+
+
+def price(card: Seen) -> Decimal | None:
+    said = {name.lower(): value for name, value in card.mark.tags.extra}.get("price", "").lstrip("$")
+    return Decimal(said) if re.fullmatch("[0-9.]+", said) else None
+
+
+def field(name: str, value: str) -> Plain:
+    """A field that must have a value, or that must be empty."""
+    if value:
+        return lambda card: value in getattr(card.mark.tags, name).lower().split()
+    return lambda card: card.mark.state is not State.UNTAGGED and not getattr(card.mark.tags, name)
+
+
+PLAIN: dict[str, Plain] = {
+    "all": lambda card: True,
+    "tagged": lambda card: card.mark.state is State.TAGGED,
+    "untagged": lambda card: card.mark.state is State.UNTAGGED,
+    "aside": lambda card: card.mark.state is State.SET_ASIDE,
+    "unlisted": lambda card: card.mark.state is not State.UNTAGGED and not card.mark.tags.listed,
+    "over 5": lambda card: (price(card) or 0) > 5,
+    "under 1": lambda card: (value := price(card)) is not None and value < 1,
+    "2-4": lambda card: 2 <= card.position <= 4,
+    "9-3": lambda card: 3 <= card.position <= 9,
+    "n=gold": field("subject", "gold"),
+    "p=gold": field("parallel", "gold"),
+    "c=": field("condition", ""),
+    "s=": field("set", ""),
+    "c=gd": lambda card: card.mark.tags.condition == "Good",
+    "#23": lambda card: card.mark.tags.number == "023",
+    "p=": worded("base"),
+    **{
+        word: worded(word)
+        for word in (
+            "mar", "ida", "gold", "wav", "87", "1987", "23", "1", "3", "12", "box", "near", "mint", "rc7", "rc", "117",
+            "117a", "nm", "gd", "base", "12/99", "/25",
+        )
+    },
+}  # fmt: skip
+
+signs = st.lists(st.tuples(st.sampled_from(sorted(PLAIN)), st.booleans()), max_size=3)
+
+
+@given(lots, signs)
+def test_a_filter_lists_what_a_plain_reading_of_each_word_lists(lot: list[Seen], said: list[tuple[str, bool]]) -> None:
+    typed = " ".join(f"-{word}" if without else word for word, without in said)
+    plain = [card.position for card in lot if all(PLAIN[word](card) != without for word, without in said)]
+    assert select(lot, read_filter(typed, Scale()), Doubles(lot)) == plain
+
+
+@given(lots)
+def test_doubles_lie_next_to_each_other(lot: list[Seen]) -> None:
+    groups: dict[tuple[str, ...], list[int]] = {}
+    for card in lot:
+        if (key := same(card)) is not None:
+            groups.setdefault(key, []).append(card.position)
+    doubles = Doubles(lot)
+    expected = [position for group in groups.values() if len(group) > 1 for position in group]
+    assert select(lot, read_filter("doubles", Scale()), doubles) == expected
+    for card in lot:
+        assert list(doubles.of(card.mark)) == groups.get(same(card) or (), [])
+    left = select(lot, read_filter("-doubles", Scale()), doubles)
+    assert sorted([*left, *expected]) == [card.position for card in lot]
+
+
+@given(lots, st.text(max_size=30))
+def test_any_text_is_a_filter(lot: list[Seen], typed: str) -> None:
+    listed = select(lot, read_filter(typed, Scale()), Doubles(lot))
+    assert set(listed) <= {card.position for card in lot}
+
+
+@pytest.mark.parametrize("typed", ["", " ", "over", "gold under", "-", "gold -"])
+def test_what_is_still_being_typed_does_not_empty_the_list(typed: str) -> None:
+    card = Seen(1, Pair(1, "1.jpg", None), Mark(State.TAGGED, Tags(parallel="Gold", number="1")))
+    assert select([card], read_filter(typed, Scale()), Doubles([card])) == [1]
+
+
+def test_a_place_is_found_with_all_that_follows() -> None:
+    lot = [
+        Seen(at, Pair(at, None, None), Mark(State.TAGGED, Tags(number="1", place=place)))
+        for at, place in enumerate(("box 3, row 2", "box 3, row 1", ""), 1)
+    ]
+    assert select(lot, read_filter("1 at=Box 3, row 2", Scale()), Doubles(lot)) == [1]
+    assert select(lot, read_filter("at=", Scale()), Doubles(lot)) == [3]
+
+
+@dataclass(frozen=True)
+class Doubtful(Mark):
+    """A mark that says that the reading was not sure."""
+
+    unsure: bool = True
+
+
+def test_unsure_cards_are_those_whose_mark_says_so() -> None:
+    lot = [
+        Seen(1, Pair(1, None, None), Doubtful(State.TAGGED)),
+        Seen(2, Pair(2, None, None), Mark(State.TAGGED)),
+        Seen(3, Pair(3, None, None), Doubtful(State.TAGGED, unsure=False)),
+    ]
+    assert select(lot, read_filter("unsure", Scale()), Doubles(lot)) == [1]
+    assert select(lot, read_filter("-unsure", Scale()), Doubles(lot)) == [2, 3]
+
+
+def test_every_word_of_a_state_is_tried_here() -> None:
+    assert set(WORDS) - set(PLAIN) == {"unsure", "doubles"}
