@@ -64,7 +64,7 @@ def test_an_error_of_the_program_itself_is_one_sentence_without_a_traceback(lot:
         "import sys; from tagger.ui import lines; from tagger.cli import main\n"
         "def broken(*given): raise RuntimeError('broken on purpose')\n"
         "real = lines.hint\n"
-        "lines.hint = lambda line, *given: broken() if line.text else real(line, *given)\n"
+        "lines.hint = lambda line, *given, **named: broken() if line.text else real(line, *given, **named)\n"
         f"sys.exit(main(['open', {str(lot.folder)!r}]))\n"
     )
     import sys

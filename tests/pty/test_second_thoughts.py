@@ -88,6 +88,6 @@ def test_the_review_takes_one_key_a_card(long: Lot, own_folders: object, columns
         terminal.send("\x1b[20~")
         terminal.wait_for("F9 closes")
         terminal.settle()
-        terminal.send("\x1b[6~\x1b[6~\x1b[6~")
+        terminal.send("reason")
         terminal.wait_for("Reasons: the short word, then F2")
         terminal.wait_for(r"b +bent")

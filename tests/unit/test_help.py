@@ -49,7 +49,7 @@ def test_a_search_finds_keys_labels_and_words_whatever_their_case():
 
 
 def test_a_key_of_the_user_s_own_is_found():
-    assert "leave the card for later" in text("ctrl+e", keys=Keymap({"set_aside": ["ctrl+e"]}))
+    assert "leave the card for later" in text("insert", keys=Keymap({"choose": [], "set_aside": ["insert"]}))
 
 
 def test_a_search_in_vain_says_so_with_what_can_be_printed_of_it():
