@@ -40,6 +40,9 @@ class Settings:
     margin: float = 2.0
     """Mm of the bed that are kept around it: `[preview]`, `margin = 0.5`."""
 
+    look_alikes: bool = True
+    """Whether a card is proposed by its look, where it looks like one tagged before: `[preview]`."""
+
     reasons: Reasons = field(default_factory=Reasons)
     """Short words for the reasons that cards are set aside with: `[reasons]`, `d = "damaged"`; replaces the usual."""
 
@@ -73,6 +76,7 @@ def load_settings(path: Path) -> Settings:
 
 MOST_MARGIN = 20
 TABLES = ("keys", "conditions", "preview", "reasons", "value")
+SWITCHES = ("crop", "look_alikes")
 BOUNDS, CLOSER = "bounds", "closer_look"
 LARGEST_FACTOR, PLACES = 100, 6  # of a factor: its largest value, and its digits behind the point
 
@@ -124,9 +128,9 @@ def _preview(given: Mapping[str, Any]) -> dict[str, Any]:
     choices = {"drawing": DRAWINGS, "colours": tuple(Depth)}
     found: dict[str, Any] = {}
     for name, value in given.items():
-        if name == "crop":
+        if name in SWITCHES:
             if not isinstance(value, bool):
-                raise ConfigError("preview.crop must be true or false.")
+                raise ConfigError(f"preview.{name} must be true or false.")
             found[name] = value
             continue
         if name == "margin":
@@ -135,7 +139,7 @@ def _preview(given: Mapping[str, Any]) -> dict[str, Any]:
             found[name] = float(value)
             continue
         if name not in choices:
-            raise ConfigError(f"preview.{printable(name)} is no setting{meant(name, (*choices, 'crop', 'margin'))}")
+            raise ConfigError(f"preview.{printable(name)} is no setting{meant(name, (*choices, *SWITCHES, 'margin'))}")
         if str(value) not in choices[name]:
             wanted = ", ".join(f'"{choice}"' for choice in choices[name])
             raise ConfigError(f"preview.{name} must be one of {wanted}.")

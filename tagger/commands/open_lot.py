@@ -52,6 +52,7 @@ def _run(given: argparse.Namespace) -> int:
 
 def _open(given: argparse.Namespace) -> int:
     from tagger.commands.behind import Behind
+    from tagger.commands.looks import Looks
     from tagger.ui.app import TaggerApp, check_terminal, run
     from tagger.ui.previews import FolderSource
     from tagger.ui.stands import Stands
@@ -90,14 +91,16 @@ def _open(given: argparse.Namespace) -> int:
 
         drawing, said = chosen_drawing(settings.drawing)
         notice = _notice(session, store, folder, keys, said)
-        source = FolderSource(Scans(place.folder, SmallFiles(cache_folder() / "pictures")))
+        copies = SmallFiles(cache_folder() / "pictures")
+        source = FolderSource(Scans(place.folder, copies), lambda folder: Scans(Path(folder), copies))
         loupes = (LoupeFile(data_folder()), LoupeFile(data_folder(), "name_loupes"))
         report = state_folder() / "error.txt"
         behind = (Behind(place), Stands(settings.crop, settings.margin))
         drawn = (drawing, settings.colours)
         first = FirstTime(data_folder())
         welcome = first.over if first.now else None
-        run(TaggerApp(session, place.name, source, read, keys, loupes, *behind, *drawn, notice, report, welcome))
+        known = (Looks() if settings.look_alikes else None, str(place.folder))
+        run(TaggerApp(session, place.name, source, read, keys, loupes, *behind, *drawn, notice, report, welcome, known))
     finally:
         session.close()
     counts, sitting = session.counts(), session.sitting()

@@ -23,13 +23,15 @@ class Deed(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Proposal:
-    """The deed, the candidates it is chosen from, why it is no other deed, and what to look at twice before it."""
+    """The deed, the candidates it is chosen from, why it is no other deed, what to look at twice before it, and what
+    else there is to say of it."""
 
     deed: Deed
     candidates: tuple[Candidate, ...] = ()
     choice: int = 0
     why: str = ""
     warnings: tuple[str, ...] = ()
+    note: str = ""
 
     @property
     def candidate(self) -> Candidate | None:
@@ -57,7 +59,13 @@ def propose(session: Session, hint: str, choice: int = 0) -> Proposal:
     meant = found[choice]
     if meant.problem:
         return Proposal(Deed.REFUSE, found, choice, meant.problem)
-    return Proposal(Deed.TAKE, found, choice, warnings=session.review.warnings(session.desk.position, meant.tags))
+    warnings = session.review.warnings(session.desk.position, meant.tags)
+    alike = session.resembles(card)
+    if alike is None or meant is not alike.candidate:
+        return Proposal(Deed.TAKE, found, choice, warnings=warnings)
+    if alike.ask:
+        return Proposal(Deed.TAKE, found, choice, warnings=(*warnings, alike.look))
+    return Proposal(Deed.TAKE, found, choice, warnings=warnings, note=alike.look)
 
 
 def _asked(session: Session, card: Card) -> tuple[str, ...]:

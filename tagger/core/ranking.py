@@ -97,6 +97,17 @@ class Matcher:
         shown = sorted(shown[: max(1, limit - len(apart))] + apart, key=_order)[:limit]
         return [self._candidate(item, total, parsed, context) for item in shown]
 
+    def listed(self, tags: Tags, context: Context) -> Candidate | None:
+        """A card by its set, number and subject, with the parallel and condition that an empty hint would give it; None
+        where no checklist has it."""
+        step = self.index.find(tags.set, tags.number, tags.subject)
+        if step is None:
+            return None
+        parsed, prior = parse_hint(""), Prior(self.index, context)
+        search = Search(self.index, self.variants, parsed.tokens, prior, context, 1)
+        found = sorted(search.weigh_row(step), key=_order)
+        return self._candidate(found[0], math.exp(found[0][0]), parsed, context) if found else None
+
     def fitting(self, hint: str, limit: int) -> list[Ranked]:
         """(log weight, step, variant) of rows that every word of a hint fits, the likeliest `limit` of them at least.
 

@@ -43,6 +43,7 @@ from tagger.core.text import fold, printable
 from tagger.errors import Refused
 
 if TYPE_CHECKING:  # what reads hints is loaded when the first hint is read: the first card is on the screen before
+    from tagger.core.familiar import Resemblance
     from tagger.core.ranking import Matcher
 
 
@@ -71,6 +72,9 @@ class Session:
         self._scans: Sequence[str] = ()
         self.reasons = Reasons()
         self.review = Review(self)
+        self.alike: Resemblance | None = None
+        """What the card in front looks like, where that is known and was shown to the dealer."""
+        self._touched: set[int] = set()
 
     # What is so
 
@@ -183,15 +187,36 @@ class Session:
 
     def _likely_next(self) -> list[Candidate]:
         before, found = self.before(listed=True), self._ranked("", 9)
-        if before is None:
-            return found
-        card = before.set, before.number, before.subject
-        same = [c for c in found[1:] if (c.tags.set, c.tags.number, c.tags.subject) == card]
-        return [*(candidate for candidate in found if candidate not in same), *same]
+        if before is not None:
+            same = [c for c in found[1:] if _card_of(c) == (before.set, before.number, before.subject)]
+            found = [*(candidate for candidate in found if candidate not in same), *same]
+        alike = self.resembles(self.card)
+        if alike is not None:
+            others = [c for c in found if _card_of(c) != _card_of(alike.candidate)]
+            found = [alike.candidate, *others][: max(1, len(found))]
+        return found
 
     def _ranked(self, hint: str, limit: int) -> list[Candidate]:
-        context = Context(self.desk.carried, self.before(listed=True), self._lot.sets(), self._steps)
-        return self.matcher.rank(hint, context, limit)
+        return self.matcher.rank(hint, self._context(), limit)
+
+    def _context(self) -> Context:
+        return Context(self.desk.carried, self.before(listed=True), self._lot.sets(), self._steps)
+
+    def listed(self, tags: Tags) -> Candidate | None:
+        """A card by its set, number and subject as it would be taken here with nothing typed; None where no checklist
+        has it."""
+        return self.matcher.listed(tags, self._context())
+
+    def resembles(self, card: Card | None) -> Resemblance | None:
+        """What is proposed for a card in front by its look, while it is untagged."""
+        alike = self.alike
+        untagged = card is not None and card.mark.state is State.UNTAGGED
+        return alike if untagged and alike is not None and card is not None and alike.id == card.id else None
+
+    def touched(self) -> set[int]:
+        """Identities of the cards whose marks changed since this was asked last."""
+        touched, self._touched = self._touched, set()
+        return touched
 
     @property
     def matcher(self) -> Matcher:
@@ -431,7 +456,7 @@ class Session:
         pairs, change = self._lot.arrangement.pairs, self._store.undo()
         if change is None:
             raise Refused("There is nothing to undo.")
-        self.review.changed(change)
+        self._changed(change)
         self._arranged_again(change, pairs)
         return f"Undone: {change.label}."
 
@@ -440,7 +465,7 @@ class Session:
         pairs, change = self._lot.arrangement.pairs, self._store.redo()
         if change is None:
             raise Refused("There is nothing to redo.")
-        self.review.changed(change)
+        self._changed(change)
         self._arranged_again(change, pairs)
         return f"Done again: {change.label}."
 
@@ -485,6 +510,10 @@ class Session:
     def enter(self, change: Change) -> None:
         """Do a change; it is durable when this returns. Raises NotSaved."""
         self._store.enter(change)
+        self._changed(change)
+
+    def _changed(self, change: Change) -> None:
+        self._touched.update(marking.id for marking in change.marks)
         self.review.changed(change)
 
     def _stand(self, desk: Desk) -> None:
@@ -513,6 +542,10 @@ _OF_A_SET = frozenset(
     {"number", "subject", "initials", "set", "set, as carried", "start of the subject", "start of the number"}
 )
 _MODEST = frozenset({"parallel", "condition", "serial number", "set", "set, as carried", "team"})
+
+
+def _card_of(candidate: Candidate) -> tuple[str, str, str]:
+    return candidate.tags.set, candidate.tags.number, candidate.tags.subject
 
 
 def _meanings(candidate: Candidate) -> set[str]:

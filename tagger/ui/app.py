@@ -24,6 +24,7 @@ from tagger.preview.manner import manner
 from tagger.preview.pictures import Source
 from tagger.ui.desk import Desk, ReadLists
 from tagger.ui.keys import Keymap
+from tagger.ui.resembling import Memory
 from tagger.ui.stands import Stands
 from tagger.ui.watch import Work
 
@@ -52,19 +53,23 @@ class TaggerApp(App[None], inherit_bindings=False):
         notice: str = "",
         report: Path | None = None,
         first_time: Callable[[], None] | None = None,
+        known: tuple[Memory | None, str] = (None, ""),
     ) -> None:
-        """`first_time`: called at the first key where the program is opened for the first time on this machine."""
+        """`first_time`: called at the first key where the program is opened for the first time on this machine.
+        `known`: what remembers how cards look, and the lot's folder as it is known there."""
         super().__init__(driver_class=_driver())
         self._desk_parts = (session, name, source, read, keys, loupes, work, stands)
         self._drawing, self._colours = drawing, colours
         self._notice = notice
-        self._report, self._first_time = report, first_time
+        self._report, self._first_time, self._known = report, first_time, known
         self.failure = ""
 
     def get_default_screen(self) -> Desk:
         """The desk is all there is."""
         drawn = manner(self._drawing, self._depth())
-        return Desk(*self._desk_parts, manner=drawn, notice=self._notice, first_time=self._first_time)
+        return Desk(
+            *self._desk_parts, manner=drawn, notice=self._notice, first_time=self._first_time, known=self._known
+        )
 
     def on_mount(self) -> None:
         """Leave in order when the line drops or the system says so."""

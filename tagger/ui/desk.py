@@ -29,17 +29,19 @@ from tagger.errors import Refused, TaggerError
 from tagger.preview.manner import Manner
 from tagger.preview.pictures import Source
 from tagger.ui import findings, help, history, lines, look, welcome
+from tagger.ui.alike_keys import AlikeKeys
 from tagger.ui.findings import Findings
 from tagger.ui.help_keys import HelpKeys
 from tagger.ui.hint_line import HintLine
 from tagger.ui.history_keys import HistoryKeys
 from tagger.ui.keys import Keymap
-from tagger.ui.layout import lay_out, one_at_a_time
+from tagger.ui.layout import lay_out
 from tagger.ui.loupe_keys import LoupeKeys
 from tagger.ui.mend_keys import MendKeys
 from tagger.ui.overview_keys import OverviewKeys
 from tagger.ui.painting import Painting
 from tagger.ui.previews import Previews
+from tagger.ui.resembling import Memory, Resembling
 from tagger.ui.stands import Stands
 from tagger.ui.upkeep import Upkeep
 from tagger.ui.watch import Watch, Work
@@ -73,7 +75,7 @@ class ChecklistsRead(Message):
         self.lists = lists
 
 
-class Desk(MendKeys, LoupeKeys, HistoryKeys, OverviewKeys, HelpKeys):
+class Desk(MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewKeys, HelpKeys):
     """Shows the card in front, the proposal, and the hint line."""
 
     DEFAULT_CSS = """
@@ -112,6 +114,7 @@ class Desk(MendKeys, LoupeKeys, HistoryKeys, OverviewKeys, HelpKeys):
         manner: Manner,
         notice: str,
         first_time: Callable[[], None] | None = None,
+        known: tuple[Memory | None, str] = (None, ""),
     ) -> None:
         super().__init__()
         self._session = session
@@ -122,6 +125,7 @@ class Desk(MendKeys, LoupeKeys, HistoryKeys, OverviewKeys, HelpKeys):
         self._painting = Painting(self, lambda: session.desk.position, self._show, self._show_pictures, self._finer)
         self._upkeep = Upkeep(self, session, self._previews, self._later)
         self._watch = Watch(self, session, work)
+        self._resembling = Resembling(self, session, known[0], known[1], name)
         self._findings = Findings()
         self._history = history.History(session)
         self._welcome = Welcome(first_time)
@@ -139,7 +143,6 @@ class Desk(MendKeys, LoupeKeys, HistoryKeys, OverviewKeys, HelpKeys):
         self._ready = self._reading = False
         self._lists: Indexed | None = None
         self._waiting: deque[events.Key] = deque()
-        self._face = "both"
         self._quiet: Timer | None = None
 
     def compose(self) -> ComposeResult:
@@ -161,6 +164,7 @@ class Desk(MendKeys, LoupeKeys, HistoryKeys, OverviewKeys, HelpKeys):
     def on_unmount(self) -> None:
         """Let go of the pictures, and end what goes on behind."""
         self._watch.close()
+        self._resembling.close()
         self._previews.close()
 
     def _picture_ready(self, name: str) -> None:
@@ -313,13 +317,6 @@ class Desk(MendKeys, LoupeKeys, HistoryKeys, OverviewKeys, HelpKeys):
     def _do_drop(self) -> tuple[str, bool]:
         return self._session.drop(self._line.text), True
 
-    def _do_flip(self) -> tuple[str, bool]:
-        turns = ("front", "back") if one_at_a_time(*self.app.size) else ("both", "front", "back")
-        now = lay_out(*self.app.size, self._face).face
-        self._face = turns[(turns.index(now) + 1) % len(turns)]
-        self._arrange()
-        return "", False
-
     def _do_sides(self) -> tuple[str, bool]:
         orders = list(SideOrder)
         return self._session.arrange(orders[(orders.index(self._session.sides) + 1) % len(orders)]), False
@@ -370,6 +367,7 @@ class Desk(MendKeys, LoupeKeys, HistoryKeys, OverviewKeys, HelpKeys):
 
     def _settle(self) -> None:
         self._previews.save()
+        self._resembling.quiet()
         try:
             self._session.settle()
         except TaggerError as error:
@@ -450,6 +448,7 @@ class Desk(MendKeys, LoupeKeys, HistoryKeys, OverviewKeys, HelpKeys):
         if self._previews.show(self._session):
             self._start_reading()
             self._watch.begin()
+        self._resembling.shown()
         self._upkeep.shown()
 
     def _finer(self, rows: int) -> bool:
@@ -457,6 +456,6 @@ class Desk(MendKeys, LoupeKeys, HistoryKeys, OverviewKeys, HelpKeys):
 
     def on_picture_came(self, message: PictureCame) -> None:
         """Show a picture where it belongs to the card in front."""
-        card = self._previews.listed or self._session.card
-        if card is not None and message.name in (card.front, card.back):
+        card, known = self._previews.listed or self._session.card, self._previews.known
+        if (card is not None and message.name in (card.front, card.back)) or (known and message.name == known.name):
             self._later()

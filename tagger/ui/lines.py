@@ -8,6 +8,7 @@ from rich.cells import cell_len
 from rich.text import Text
 
 from tagger.core.candidate import Candidate
+from tagger.core.familiar import THE_SCAN
 from tagger.core.model import Card, State, Tags
 from tagger.core.proposal import Deed, Proposal
 from tagger.core.session import Session
@@ -96,6 +97,8 @@ def _deed(proposal: Proposal, keys: Keymap, width: int, large: bool = True) -> l
     sure = Text("sure ", look.SEA) if candidate.sure else Text(f"unsure {candidate.confidence:.0%} ", look.RUST)
     if not candidate.reasons:
         sure = Text("likely next ", look.SEA)
+    elif candidate.reasons[0][0] == THE_SCAN:
+        sure = Text(f"{printable(candidate.reasons[0][1])} ", look.SEA)
     if proposal.deed is Deed.WAIT:
         lines = [head, _said(proposal.why, look.RUST)]
     else:
@@ -122,6 +125,8 @@ def _deed(proposal: Proposal, keys: Keymap, width: int, large: bool = True) -> l
         lines.append(_said(tags.team, look.DIM))
     if tags.note:
         lines.append(_said(f"note: {tags.note}", look.DIM))
+    if proposal.note:
+        lines.append(_said(proposal.note, look.PLAIN))
     if candidate.problem:
         lines += wrapped(f"{candidate.problem}.", width, look.RUST)
     elif candidate.run is not None and not tags.serial:

@@ -13,6 +13,7 @@ from tagger.ui.findings import Findings, position_of
 from tagger.ui.hint_line import HintLine
 from tagger.ui.keys import Keymap
 from tagger.ui.previews import Previews
+from tagger.ui.resembling import Resembling
 from tagger.ui.watch import AuditTold, Said, ScansCame, SheetSplit, Watch
 
 if TYPE_CHECKING:
@@ -38,6 +39,7 @@ class MendKeys(Screen[None]):
 
     _findings: Findings
     _previews: Previews
+    _resembling: Resembling
     _later: Callable[[], None]
     _message: str
 
@@ -153,6 +155,8 @@ class MendKeys(Screen[None]):
         """Cards are shown straight from now on where their edges are known; what was found is told."""
         told, found = message.told, self._findings
         self._previews.stands.learn(told.measured)
+        self._resembling.begin()
+        self._resembling.learn(told.measured, whole=told.findings is not None)
         found.looked, found.of = told.looked, told.of
         if told.findings is not None:
             found.came(told.findings, self._mender.set_aside())
@@ -169,6 +173,7 @@ class MendKeys(Screen[None]):
         before, cards = set(session.scans), session.cards
         at_end = session.at_end and bool(cards)
         self._previews.forget(came.fresh)
+        self._resembling.forget(came.fresh)
         session.take_in(came.scans)
         new, again = len(came.fresh - before), len(came.fresh & before)
         if at_end and not self._findings.shown:

@@ -38,6 +38,27 @@ class _Part(NamedTuple):
     seen: View
 
 
+class Known(NamedTuple):
+    """A known card: in a few words, its front's name, see `elsewhere`, and how it is to stand; None for a scan of the
+    lot itself."""
+
+    told: str
+    name: str
+    stand: Stand | None
+
+
+def elsewhere(name: str) -> tuple[str, str]:
+    """The folder, empty for the lot's own, and the scan of a name; the two have a NUL between them, which no path
+    has."""
+    folder, _, scan = name.rpartition("\0")
+    return folder, scan
+
+
+def naming(folder: str, scan: str) -> str:
+    """The name of a scan that lies in another folder; see `elsewhere`."""
+    return f"{folder}\0{scan}"
+
+
 class Previews:
     """The views of the card in front. Each loupe has two, of which one is displayed: below the sides, and in the panel.
 
@@ -69,6 +90,10 @@ class Previews:
         """The front of a card of the overview, beside the list."""
         self.listed: Card | None = None
         """That card; none while there is no picture beside the list."""
+        self.known: Known | None = None
+        """A known card that the card in front looks like."""
+        self.comparing = False
+        """Whether its front is shown, beside the front or where only one side fits instead of it."""
         self._look: Loupe | None = None
         self.names = False
         self._failed: list[str] = []
@@ -107,7 +132,7 @@ class Previews:
         self._failed = []
         card = self.listed or session.card
         if card is not None and card.id != self._card:
-            self._card = card.id
+            self._card, self.known, self.comparing = card.id, None, False
             self.stands.hold(scan for scan in (card.front, card.back) if scan is not None)
         parts = self._parts(card, session)
         for part in parts:
@@ -119,7 +144,7 @@ class Previews:
                 self._aspect = _aspect(picture)
             elif isinstance(picture, PictureError):
                 self._failed.append(part.name)
-            part.view.show(part.title, part.before + printable(part.name), picture)
+            part.view.show(part.title, part.before + printable(elsewhere(part.name)[1]), picture)
             whole = whole and picture is not None
         self._pictures.want([(part.name, part.seen) for part in parts if part.name is not None])
         return whole
@@ -149,6 +174,11 @@ class Previews:
             return [_part(self.closely, "closely", self._look, names, stand, grey=False)]
         shown = [(side, view) for side, view in self._sides.items() if view.display]
         parts = [_Part(view, side, "", names[side], Whole(view.box(), stand(names[side]))) for side, view in shown]
+        known = self.known if self.comparing and card is not None and card == session.card else None
+        if known is not None and parts:
+            view = parts[-1].view
+            seen = Whole(view.box(), known.stand or stand(known.name))
+            parts[-1] = _Part(view, f"{known.told}?", "", known.name, seen)
         for title, view in self._shown_loupes():
             parts.append(_part(view, title, self._loupes[title].at(_set(session)), names, stand, grey=True))
         return parts
@@ -236,16 +266,25 @@ def _aspect(picture: Drawn) -> float:
 class FolderSource:
     """The scans of a folder as they are seen on the desk."""
 
-    def __init__(self, scans: Scans) -> None:
-        self._scans = scans
+    def __init__(self, scans: Scans, of: Callable[[str], Scans] | None = None) -> None:
+        """`of` gives the scans of another folder, for the front of a known card."""
+        self._scans, self._of = scans, of
 
     def load(self, name: str, seen: View, grid: tuple[int, int]) -> Image.Image:
         """A scan as it is seen. Raises PictureError."""
+        scans, scan = self._find(name)
         if isinstance(seen, Whole):
-            return self._scans.whole(name, seen.box, grid, seen.stand)
-        part = self._scans.part(name, seen.region, seen.box, grid, seen.stand)
+            return scans.whole(scan, seen.box, grid, seen.stand)
+        part = scans.part(scan, seen.region, seen.box, grid, seen.stand)
         return legible(part) if seen.grey else part
 
     def stamp(self, name: str) -> Hashable:
         """What changes when the scan's file does."""
-        return self._scans.stamp(name)
+        scans, scan = self._find(name)
+        return scans.stamp(scan)
+
+    def _find(self, name: str) -> tuple[Scans, str]:
+        folder, scan = elsewhere(name)
+        if folder and self._of is None:
+            raise PictureError(f"{printable(scan)} lies in another folder.")
+        return (self._of(folder) if folder and self._of is not None else self._scans), scan

@@ -126,7 +126,10 @@ def test_a_key_for_two_commands_is_refused_with_both_named(tmp_path):
         ('[conditions]\nMint = ["9"]\n', "conditions.Mint"),
         ("preview = 1\n", "preview must be a table"),
         ('[preview]\ndrawings = "sextants"\n', "preview.drawings is no setting; did you mean drawing?"),
-        ('[preview]\nx = "sextants"\n', "preview.x is no setting; there are drawing, colours, crop and margin."),
+        (
+            '[preview]\nx = "sextants"\n',
+            "preview.x is no setting; there are drawing, colours, crop, look_alikes and margin.",
+        ),
         ('[preview]\ndrawing = "braille"\n', 'preview.drawing must be one of "half blocks", "quadrants", "sextants"'),
         ('[preview]\ndrawing = ["sextants"]\n', "preview.drawing must be one of"),
         ("[preview]\ncolours = 88\n", 'preview.colours must be one of "true", "256", "16", "grey"'),

@@ -1,0 +1,132 @@
+"""What was tagged on this machine and how it looks, held in a process of its own beside the desk.
+
+The index is large and compares numbers by the thousand; the desk's interpreter has neither to hold it nor to wait.
+"""
+
+from __future__ import annotations
+
+import contextlib
+from collections.abc import Callable, Sequence
+from concurrent.futures import BrokenExecutor, Future, ProcessPoolExecutor
+from concurrent.futures import TimeoutError as TookTooLong
+from functools import lru_cache
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from tagger.core.familiar import Found
+from tagger.core.lookalike import KnownCard, Look, Scans
+from tagger.imaging.survey import busy_processes
+from tagger.store.measured_cache import MeasuredCache
+from tagger.store.places import looks_folder, measured_folder
+
+if TYPE_CHECKING:
+    from tagger.imaging.alike_index import AlikeIndex
+    from tagger.store.known_looks import KnownLooks
+
+LEAVING = 3.0  # seconds that leaving waits for what is still to be written
+
+
+class Looks:
+    """Asks that process, in the order in which it is called. Never raises: without it nothing is proposed by a look."""
+
+    def __init__(self) -> None:
+        self._pool: ProcessPoolExecutor | None = None
+        self._open = True
+
+    def begin(self) -> None:
+        """Start the process; it reads what is known by itself."""
+        self._submit(_begin)
+
+    def remember(self, cards: Sequence[KnownCard], gone: Sequence[Scans]) -> None:
+        """Know these cards from now on, and no more what was remembered under those scans."""
+        self._submit(_remember, tuple(cards), tuple(gone))
+
+    def find(self, look: Look, own: Scans, tell: Callable[[Found | None], None]) -> None:
+        """`tell` the known card that one looks like, from another thread; its own entry aside."""
+        asked = self._submit(_find, look, own)
+        if asked is not None:
+
+            def done(answer: Future[Found | None]) -> None:
+                if not answer.cancelled() and answer.exception() is None:
+                    tell(answer.result())
+
+            asked.add_done_callback(done)
+
+    def keep(self) -> None:
+        """Write what changed."""
+        self._submit(_keep)
+
+    def close(self) -> None:
+        """Write what changed, and end."""
+        written, pool = self._submit(_keep), self._pool
+        self._open, self._pool = False, None
+        if pool is None:
+            return
+        if written is not None:
+            with contextlib.suppress(TookTooLong, BrokenExecutor, OSError):
+                written.result(LEAVING)
+        workers = list((pool._processes or {}).values())
+        pool.shutdown(wait=False, cancel_futures=True)
+        for worker in workers:
+            worker.terminate()
+
+    def _submit(self, work: Callable[..., object], *given: object) -> Future[Found | None] | None:
+        if not self._open or (self._pool is None and work is not _begin):
+            return None
+        try:
+            if self._pool is None:
+                self._pool = busy_processes(1)
+            return self._pool.submit(work, *given)  # type: ignore[arg-type]
+        except (BrokenExecutor, RuntimeError, OSError):
+            self._open = False
+            return None
+
+
+# In the other process
+
+_state: tuple[KnownLooks, AlikeIndex] | None = None
+
+
+def _known() -> tuple[KnownLooks, AlikeIndex]:
+    global _state
+    if _state is None:
+        from tagger.imaging.alike_index import AlikeIndex
+        from tagger.store.known_looks import KnownLooks
+
+        known, index = KnownLooks(looks_folder()), AlikeIndex()
+        index.add(*known.load())
+        _state = known, index
+    return _state
+
+
+def _begin() -> None:
+    _known()
+
+
+def _remember(cards: tuple[KnownCard, ...], gone: tuple[Scans, ...]) -> None:
+    known, index = _known()
+    index.remove(known.forget(gone))
+    keys = known.remember(cards)
+    index.add(keys, b"".join(card.look for card in cards))
+
+
+def _find(look: Look, own: Scans) -> Found | None:
+    known, index = _known()
+    alike = index.find(look)
+    card = known.card(alike.key) if alike is not None else None
+    if alike is None or card is None or card.scans == own:
+        return None
+    front = card.scans.front
+    if front is None or card.scans.folder == own.folder:  # the desk knows what was measured of its own lot
+        return Found(card, alike.sure)
+    seen = _measured(card.scans.folder).get(front)
+    return Found(card, alike.sure, seen.corners, seen.dpi) if seen is not None else Found(card, alike.sure)
+
+
+@lru_cache(maxsize=4)
+def _measured(folder: str) -> MeasuredCache:
+    return MeasuredCache(measured_folder(), Path(folder))
+
+
+def _keep() -> None:
+    _known()[0].keep()

@@ -1,0 +1,147 @@
+"""The desk's side of look-alikes: asks about the card that is shown, and has what was tagged remembered.
+
+Enter does what the panel says: what a card looks like counts only once it was shown, and an answer that comes late, or
+after another key, changes nothing under the dealer's eyes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from time import monotonic
+from typing import Protocol
+
+from textual.message import Message
+from textual.screen import Screen
+
+from tagger.core.familiar import Familiar, Found
+from tagger.core.lookalike import KnownCard, Look, Scans
+from tagger.core.measured import Measured
+from tagger.core.model import State
+from tagger.core.session import Session
+
+AT_ONCE = 50  # cards that are told to the memory before the next question; more than that when the keys are quiet
+PATIENCE = 0.25  # seconds after which an answer comes too late for the card in front
+
+
+class Memory(Protocol):
+    """What was tagged on this machine and how it looks. Answers in the order in which it is asked; never raises."""
+
+    def begin(self) -> None:
+        """Read what is known."""
+
+    def remember(self, cards: Sequence[KnownCard], gone: Sequence[Scans]) -> None:
+        """Know these cards from now on, and no more what was remembered under those scans."""
+
+    def find(self, look: Look, own: Scans, tell: Callable[[Found | None], None]) -> None:
+        """`tell` the known card that one looks like, from another thread."""
+
+    def keep(self) -> None:
+        """Write what changed."""
+
+    def close(self) -> None:
+        """Write what changed, and end."""
+
+
+class AlikeFound(Message):
+    """The memory's answer for a card, by its identity."""
+
+    def __init__(self, id: int, asked: float, found: Found | None) -> None:
+        super().__init__()
+        self.id, self.asked, self.found = id, asked, found
+
+
+class Resembling:
+    """What the card in front looks like. `screen` gets AlikeFound."""
+
+    def __init__(self, screen: Screen[None], session: Session, memory: Memory | None, folder: str, name: str) -> None:
+        self._screen, self._session = screen, session
+        self._memory = None if session.looking else memory
+        self._folder = folder
+        self._familiar = Familiar(session, folder, name)
+        self._begun = False
+        self._asked_of = 0
+        self._arrangement = session.arrangement
+        self._late: set[int] | None = None  # cards that are still to be told to the memory, None for all of the lot
+
+    def begin(self) -> None:
+        """The first card is on the screen, and some time has gone by."""
+        if self._memory is not None and not self._begun:
+            self._begun = True
+            self._memory.begin()
+
+    def learn(self, measured: Mapping[str, Measured], whole: bool) -> None:
+        """These scans were measured; `whole`: all of the lot are."""
+        self._familiar.learn(measured)
+        if whole:
+            self._late = None
+            self.quiet()
+
+    def forget(self, scans: frozenset[str]) -> None:
+        """The files of these scans are others now."""
+        self._familiar.forget(scans)
+        self._late = None
+
+    def shown(self) -> None:
+        """The card in front is on the screen. Its look is asked for, once for each time that the dealer comes to it."""
+        memory, card = self._memory, self._session.card
+        if memory is None or not self._begun or card is None:
+            self._asked_of = 0
+            return
+        if card.id == self._asked_of:
+            return
+        self._asked_of = card.id
+        if self._session.alike is not None and self._session.alike.id != card.id:
+            self._session.alike = None
+        look = self._familiar.look(card) if card.mark.state is State.UNTAGGED else None
+        if look is None:
+            return
+        self._tell(few=True)
+        id, screen, asked = card.id, self._screen, monotonic()
+
+        def answered(found: Found | None) -> None:
+            screen.post_message(AlikeFound(id, asked, found))
+
+        memory.find(look, Scans(self._folder, card.front, card.back), answered)
+
+    def came(self, answer: AlikeFound, undisturbed: bool) -> bool:
+        """Whether the answer is what is proposed now; `undisturbed`: no key came since the card was shown."""
+        session, card, found = self._session, self._session.card, answer.found
+        if card is None or card.id != answer.id or found is None:
+            return False
+        if not undisturbed or monotonic() - answer.asked > PATIENCE:
+            return False
+        session.alike = self._familiar.resemblance(card, found)
+        return session.resembles(card) is not None
+
+    def own(self, found: Found) -> bool:
+        """Whether a known card is of this lot."""
+        return found.card.scans.folder == self._folder
+
+    def quiet(self) -> None:
+        """The keys are quiet: tell the memory all that is new, and have it written."""
+        if self._memory is not None and self._begun and self._tell(few=False):
+            self._memory.keep()
+
+    def close(self) -> None:
+        """Tell all that is new, and end."""
+        if self._memory is not None and self._begun:
+            self.quiet()
+            self._memory.close()
+
+    def _tell(self, few: bool) -> bool:
+        """Tell the memory what is new; with `few` only what was changed since the last time, unless that is much.
+        Returns whether there was anything."""
+        assert self._memory is not None
+        fresh, arrangement = self._session.touched(), self._session.arrangement
+        if arrangement is not self._arrangement:
+            self._arrangement, self._late = arrangement, None
+        ids: set[int] | None = fresh
+        if not few:
+            ids, self._late = (None if self._late is None else self._late | fresh), set()
+        elif len(fresh) > AT_ONCE:
+            self._late = None if self._late is None else self._late | fresh
+            return False
+        news = self._familiar.news(ids)
+        if news:
+            self._memory.remember(news.remember, news.forget)
+        return bool(news)

@@ -1,0 +1,211 @@
+"""What is remembered of a lot's cards by their look, and what is proposed by it, without a process or a picture."""
+
+from __future__ import annotations
+
+import random
+
+import pytest
+from at_work import LIGHT, MATCHER, SCANS, take
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from memory import MemoryStore
+
+from tagger.core.familiar import Familiar, Found
+from tagger.core.lookalike import Look, Scans, known_card
+from tagger.core.measured import Measured
+from tagger.core.mender import Mender
+from tagger.core.mending.feeding import Swap
+from tagger.core.model import State, Tags
+from tagger.core.prints import Print
+from tagger.core.proposal import Deed, enter, propose
+from tagger.core.session import Session
+
+FOLDER = "/scans/box 12"
+
+
+def a_print(seed: str) -> Print:
+    rng = random.Random(seed)
+    return Print(rng.getrandbits(256), rng.getrandbits(256), rng.randbytes(48))
+
+
+PRINTS = {scan: Measured("whole", print=a_print(scan)) for scan in SCANS}
+
+
+def desk() -> Session:
+    session = Session(MemoryStore(), clock=lambda: 1000.0)
+    session.matcher = MATCHER
+    session.take_in(SCANS)
+    return session
+
+
+def familiar(session: Session) -> Familiar:
+    found = Familiar(session, FOLDER, "box 12")
+    found.learn(PRINTS)
+    return found
+
+
+def known(tags: Tags, scans: Scans, sure: bool = True) -> Found:
+    return Found(known_card(scans, "box 7", tags, Look(a_print("a"), None)), sure)
+
+
+ELSEWHERE = Scans("/scans/box 7", "scan_1.jpg", "scan_2.jpg")
+
+
+def test_a_tagged_card_is_remembered_once_and_forgotten_when_it_is_cleared():
+    session = desk()
+    mind = familiar(session)
+    mind.news()
+    take(session, "s=87 1")
+    session.touched()
+    news = mind.news([session.card_at(1).id])
+    assert [(card.scans, card.number) for card in news.remember] == [(Scans(FOLDER, *SCANS[:2]), "1")]
+    assert not news.forget
+    assert not mind.news([session.card_at(1).id])
+    assert not mind.news()
+    session.undo()
+    assert mind.news(session.touched()).forget == [Scans(FOLDER, *SCANS[:2])]
+    session.redo()
+    assert [card.number for card in mind.news(session.touched()).remember] == ["1"]
+
+
+def test_what_a_look_does_not_show_is_not_remembered():
+    session = desk()
+    mind = familiar(session)
+    session.carry("ex")
+    take(session, "s=87 1 gold 12/99")
+    [card] = mind.news().remember
+    offered = card.offered()
+    assert (offered.set, offered.number, offered.subject, offered.team) == (LIGHT, "1", "Ada Marsh", "Gulls")
+    assert (offered.parallel, offered.serial, offered.condition, offered.place, offered.note) == ("",) * 5
+
+
+def test_a_card_is_remembered_when_both_its_sides_are_measured():
+    session = desk()
+    mind = Familiar(session, FOLDER, "box 12")
+    take(session, "s=87 1")
+    mind.learn({SCANS[0]: PRINTS[SCANS[0]]})
+    assert mind.look(session.card_at(1)) is None
+    assert not mind.news().remember
+    mind.learn({SCANS[1]: PRINTS[SCANS[1]]})
+    assert len(mind.news().remember) == 1
+
+
+def test_cards_that_are_untagged_when_the_lot_is_opened_are_forgotten():
+    session = desk()
+    take(session, "s=87 1")
+    news = familiar(session).news()
+    assert [scans.front for scans in news.forget] == [SCANS[at] for at in range(2, 12, 2)]
+
+
+def test_a_card_whose_sides_are_mended_is_remembered_under_its_scans_as_they_are_then():
+    session = desk()
+    mind = familiar(session)
+    take(session, "s=87 1")
+    mind.news()
+    Mender(session).mend([Swap(SCANS[0], SCANS[1])])
+    news = mind.news()
+    assert news.forget == [Scans(FOLDER, *SCANS[:2])]
+    assert [card.scans for card in news.remember] == [Scans(FOLDER, SCANS[1], SCANS[0])]
+
+
+DEEDS = st.sampled_from(["take", "take", "clear", "aside", "undo", "redo", "go"])
+EDITS = st.lists(st.tuples(DEEDS, st.integers(1, 6)), max_size=25)
+
+
+@given(EDITS, st.lists(st.booleans(), min_size=25, max_size=25))
+@settings(max_examples=60, deadline=None)
+def test_law_what_is_remembered_is_what_is_tagged(edits, tell):
+    from tagger.errors import Refused
+
+    session = desk()
+    mind = familiar(session)
+    held: dict[Scans, tuple[str, str]] = {}
+
+    def heard(news) -> None:
+        for scans in news.forget:
+            held.pop(scans, None)
+        held.update({card.scans: (card.set, card.number) for card in news.remember})
+
+    heard(mind.news())
+    for (deed, number), now in zip(edits, tell, strict=False):
+        try:
+            if deed == "take":
+                take(session, f"s=87 {number}")
+            elif deed == "go":
+                session.go(number)
+            elif deed == "aside":
+                session.set_aside("look")
+            else:
+                getattr(session, deed)()
+        except Refused:
+            pass
+        if now:
+            heard(mind.news(session.touched()))
+    heard(mind.news())
+    cards = [card for card in map(session.card_at, range(1, 7)) if card.mark.state is State.TAGGED]
+    assert held == {Scans(FOLDER, card.front, card.back): (LIGHT, card.mark.tags.number) for card in cards}
+
+
+def test_the_card_that_it_looks_like_is_taken_by_enter_with_what_is_carried():
+    session = desk()
+    session.carry("ex")
+    session.carry("s=87 gold")
+    found = known(Tags(set=LIGHT, number="5", subject="Edo Ferstad", team="Gulls"), ELSEWHERE)
+    session.alike = familiar(session).resemblance(session.card_at(1), found)
+    proposal = propose(session, "")
+    assert proposal.deed is Deed.TAKE
+    assert proposal.note == "check its parallel and condition"
+    assert proposal.candidate.explained() == "the scan: like one in box 7"
+    assert len({(c.tags.set, c.tags.number) for c in proposal.candidates}) == len(proposal.candidates)
+    enter(session, "", 0)
+    tags = session.card_at(1).mark.tags
+    assert (tags.set, tags.number, tags.parallel, tags.condition, tags.serial) == (LIGHT, "5", "Gold", "Excellent", "")
+    assert session.card_at(1).mark.unsure is False
+    assert propose(session, "").candidate.reasons == ()
+
+
+def test_what_is_typed_goes_before_a_look():
+    session = desk()
+    found = known(Tags(set=LIGHT, number="5", subject="Edo Ferstad"), ELSEWHERE)
+    session.alike = familiar(session).resemblance(session.card_at(1), found)
+    assert propose(session, "s=87 3").candidate.tags.number == "3"
+    assert propose(session, "").candidate.tags.number == "5"
+
+
+def test_another_parallel_of_the_card_in_this_lot_is_asked_about():
+    session = desk()
+    take(session, "s=87 5 gold 12/99")
+    found = known(session.card_at(1).mark.tags, Scans(FOLDER, *SCANS[:2]), sure=False)
+    session.alike = familiar(session).resemblance(session.card_at(2), found)
+    proposal = propose(session, "")
+    assert "card 1 is Gold: and this?" in proposal.warnings
+    assert (proposal.candidate.tags.parallel, proposal.candidate.tags.serial) == ("", "")
+    assert proposal.candidate.explained() == "the scan: maybe card 1"
+
+
+@pytest.mark.parametrize("tags", [Tags(set="1999 Nowhere", number="5"), Tags(set=LIGHT, number="99"), Tags()])
+def test_a_card_that_no_checklist_of_the_lot_has_is_not_proposed(tags):
+    session = desk()
+    assert familiar(session).resemblance(session.card_at(1), known(tags, ELSEWHERE)) is None
+
+
+def test_a_tagged_card_is_not_proposed_anew():
+    session = desk()
+    found = known(Tags(set=LIGHT, number="5", subject="Edo Ferstad"), ELSEWHERE)
+    session.alike = familiar(session).resemblance(session.card_at(1), found)
+    take(session, "s=87 3")
+    session.go(1)
+    assert propose(session, "").deed is Deed.KEEP
+    assert session.resembles(session.card) is None
+
+
+def test_words_of_a_known_card_are_printed_safely():
+    session = desk()
+    found = known(Tags(set=LIGHT, number="5", subject="Edo Ferstad"), ELSEWHERE)
+    hostile = Found(found.card.__class__(**{**_fields(found.card), "lot": "box\x1b[2J7"}), True)
+    alike = familiar(session).resemblance(session.card_at(1), hostile)
+    assert "\x1b" not in alike.known + alike.candidate.explained()
+
+
+def _fields(card) -> dict:
+    return {name: getattr(card, name) for name in card.__dataclass_fields__}

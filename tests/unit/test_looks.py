@@ -1,0 +1,91 @@
+"""The process that knows how tagged cards look: it answers in order, keeps what it was told, and may be lost."""
+
+from __future__ import annotations
+
+import os
+import random
+import signal
+from pathlib import Path
+from queue import Queue
+
+import pytest
+
+from tagger.commands.looks import Looks
+from tagger.core.lookalike import KnownCard, Look, Scans, known_card
+from tagger.core.model import Tags
+from tagger.core.prints import Print
+
+
+@pytest.fixture(autouse=True)
+def _own_folders(tmp_path, monkeypatch):
+    for kind in ("CACHE", "DATA", "CONFIG", "STATE"):
+        monkeypatch.setenv(f"XDG_{kind}_HOME", str(tmp_path / kind))
+
+
+def look(seed: str) -> Look:
+    rng = random.Random(seed)
+    return Look(*(Print(rng.getrandbits(256), rng.getrandbits(256), rng.randbytes(48)) for _ in range(2)))
+
+
+def card(folder: Path, number: str) -> KnownCard:
+    scans = Scans(str(folder), f"front {number}.jpg", f"back {number}.jpg")
+    return known_card(scans, folder.name, Tags(set="1987 Harbor Light", number=number), look(number))
+
+
+def asked(looks: Looks, seed: str, own: Scans | None = None):
+    answers: Queue = Queue()
+    looks.find(look(seed), own or Scans("/elsewhere", "a", "b"), answers.put)
+    return answers.get(timeout=30)
+
+
+def begun() -> Looks:
+    looks = Looks()
+    looks.begin()
+    return looks
+
+
+def test_a_card_is_found_as_soon_as_it_was_told_and_in_a_later_sitting(tmp_path):
+    looks = begun()
+    assert asked(looks, "7") is None
+    looks.remember([card(tmp_path, number) for number in "789"], [])
+    found = asked(looks, "7")
+    assert (found.card.number, found.sure, found.corners) == ("7", True, None)
+    looks.close()
+    later = begun()
+    assert asked(later, "8").card == card(tmp_path, "8")
+    later.remember([], [card(tmp_path, "8").scans])
+    assert asked(later, "8") is None
+    later.close()
+    last = begun()
+    assert asked(last, "8") is None
+    assert asked(last, "9").card.number == "9"
+    last.close()
+
+
+def test_a_card_is_not_found_as_its_own_look_alike(tmp_path):
+    looks = begun()
+    looks.remember([card(tmp_path, "7")], [])
+    assert asked(looks, "7", card(tmp_path, "7").scans) is None
+    looks.close()
+
+
+def test_without_the_process_nothing_is_raised(tmp_path):
+    looks = begun()
+    assert asked(looks, "7") is None
+    for pid in list(looks._pool._processes):
+        os.kill(pid, signal.SIGKILL)
+    for _ in range(3):
+        looks.remember([card(tmp_path, "7")], [])
+        looks.find(look("7"), Scans("", None, None), lambda found: pytest.fail("it cannot answer"))
+    looks.keep()
+    looks.close()
+    looks.close()
+    assert looks._pool is None
+
+
+def test_what_was_not_begun_starts_no_process(tmp_path):
+    looks = Looks()
+    looks.remember([card(tmp_path, "7")], [])
+    looks.keep()
+    assert looks._pool is None
+    looks.close()
