@@ -128,7 +128,7 @@ def test_a_key_for_two_commands_is_refused_with_both_named(tmp_path):
         ('[preview]\ndrawings = "sextants"\n', "preview.drawings is no setting; did you mean drawing?"),
         (
             '[preview]\nx = "sextants"\n',
-            "preview.x is no setting; there are drawing, colours, crop, look_alikes and margin.",
+            "preview.x is no setting; there are drawing, colours, crop, look_alikes and",
         ),
         ('[preview]\ndrawing = "braille"\n', 'preview.drawing must be one of "half blocks", "quadrants", "sextants"'),
         ('[preview]\ndrawing = ["sextants"]\n', "preview.drawing must be one of"),
