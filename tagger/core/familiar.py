@@ -37,14 +37,36 @@ class Found:
 
 @dataclass(frozen=True)
 class Resemblance:
-    """What a card in front looks like: its identity, what it would be taken as, the known card in a few words
-    (`card 12`, `one in box 7`), what to look at on the card, and whether that is a question."""
+    """What a card in front looks like: its identity; set, number, subject and team of what it would be taken as; the
+    known card in a few words (`card 12`, `one in box 7`), whether nothing else comes near it, and its parallel, None
+    where that is not known."""
 
     id: int
-    candidate: Candidate
+    tags: Tags
     known: str
-    look: str
-    ask: bool
+    sure: bool
+    parallel: str | None
+
+    def said_of(self, candidate: Candidate) -> Candidate:
+        """A card of these tags as it is proposed with nothing typed."""
+        words = ((THE_SCAN, f"like {self.known}" if self.sure else f"maybe {self.known}"),)
+        return replace(candidate, confidence=self.confidence, reasons=words)
+
+    @property
+    def confidence(self) -> float:
+        """That it is this card of the checklist."""
+        return SURE if self.sure else LIKELY
+
+    def names(self, tags: Tags) -> bool:
+        """Whether these tags are of that card of the checklist."""
+        mine = self.tags
+        return (mine.set, mine.number, mine.subject) == (tags.set, tags.number, tags.subject)
+
+    def question(self, tags: Tags) -> str:
+        """What is asked before it is taken as these tags, empty where there is no more doubt than always."""
+        if self.parallel is None or self.parallel == tags.parallel:
+            return ""
+        return f"{self.known} is {printable(self.parallel) or 'base'}: and this?"
 
 
 class News(NamedTuple):
@@ -128,17 +150,12 @@ class Familiar:
             told[pair.id] = now
 
     def resemblance(self, card: Card, found: Found) -> Resemblance | None:
-        """What a card would be taken as by its look; None where no checklist of the lot has it."""
+        """What a card looks like; None where no checklist of the lot has that."""
         offered = found.card.offered()
-        candidate = self._session.listed(offered)
-        if candidate is None:
+        if self._session.listed(offered) is None:
             return None
         known, mate = self._named(found.card)
-        words = ((THE_SCAN, f"like {known}" if found.sure else f"maybe {known}"),)
-        candidate = replace(candidate, confidence=SURE if found.sure else LIKELY, reasons=words)
-        other = mate is not None and mate.parallel != candidate.tags.parallel
-        said = f"{known} is {printable(mate.parallel) or 'base'}: and this?" if mate is not None and other else ""
-        return Resemblance(card.id, candidate, known, said or "check its parallel and condition", other)
+        return Resemblance(card.id, offered, known, found.sure, mate.parallel if mate is not None else None)
 
     def _named(self, known: KnownCard) -> tuple[str, Tags | None]:
         """A known card in a few words, and its tags where it is of this lot."""

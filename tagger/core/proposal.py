@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from tagger.core.candidate import Candidate
+from tagger.core.familiar import THE_SCAN
 from tagger.core.model import Card, State
 from tagger.core.session import Session
 from tagger.core.stretch import without_next
@@ -61,11 +62,11 @@ def propose(session: Session, hint: str, choice: int = 0) -> Proposal:
         return Proposal(Deed.REFUSE, found, choice, meant.problem)
     warnings = session.review.warnings(session.desk.position, meant.tags)
     alike = session.resembles(card)
-    if alike is None or meant is not alike.candidate:
+    if alike is None or not meant.reasons or meant.reasons[0][0] != THE_SCAN:
         return Proposal(Deed.TAKE, found, choice, warnings=warnings)
-    if alike.ask:
-        return Proposal(Deed.TAKE, found, choice, warnings=(*warnings, alike.look))
-    return Proposal(Deed.TAKE, found, choice, warnings=warnings, note=alike.look)
+    if question := alike.question(meant.tags):
+        return Proposal(Deed.TAKE, found, choice, warnings=(*warnings, question))
+    return Proposal(Deed.TAKE, found, choice, warnings=warnings, note="check its parallel and condition")
 
 
 def _asked(session: Session, card: Card) -> tuple[str, ...]:

@@ -46,8 +46,9 @@ from tagger.core.numbers import canonical
 from tagger.core.prior import Prior
 from tagger.core.reading import GUESSES, NAMING, POOR
 from tagger.core.search import Ranked, Search, rounded
-from tagger.core.variant import Option, Variants, with_serial
+from tagger.core.variant import PARALLEL_MISTYPED, Option, Variants, with_serial
 
+OF_A_COPY = frozenset({"parallel", PARALLEL_MISTYPED, "serial number", "condition"})  # what a word may say of a copy
 UNLISTED, UNLISTED_WORD = -11.5, -7.0  # log probability of "not in the checklists", and of each further word then
 RESPELLED = -0.3  # for each way of joining or parting words that was tried before
 
@@ -97,16 +98,18 @@ class Matcher:
         shown = sorted(shown[: max(1, limit - len(apart))] + apart, key=_order)[:limit]
         return [self._candidate(item, total, parsed, context) for item in shown]
 
-    def listed(self, tags: Tags, context: Context) -> Candidate | None:
-        """A card by its set, number and subject, with the parallel and condition that an empty hint would give it; None
-        where no checklist has it."""
+    def listed(self, tags: Tags, context: Context, hint: str = "") -> Candidate | None:
+        """A card by its set, number and subject, with the parallel, serial number and condition that a hint gives it
+        which says nothing else; None where it does, or where no checklist has the card."""
         step = self.index.find(tags.set, tags.number, tags.subject)
         if step is None:
             return None
-        parsed, prior = parse_hint(""), Prior(self.index, context)
+        parsed, prior = parse_hint(hint), Prior(self.index, context)
         search = Search(self.index, self.variants, parsed.tokens, prior, context, 1)
         found = sorted(search.weigh_row(step), key=_order)
-        return self._candidate(found[0], math.exp(found[0][0]), parsed, context) if found else None
+        if not found or any(meaning not in OF_A_COPY for _, meaning in found[0][2].reasons):
+            return None
+        return self._candidate(found[0], math.exp(found[0][0]), parsed, context)
 
     def fitting(self, hint: str, limit: int) -> list[Ranked]:
         """(log weight, step, variant) of rows that every word of a hint fits, the likeliest `limit` of them at least.

@@ -52,11 +52,17 @@ class Review:
             others = self._numbered().get(key, set()) - {here}
             if others and (said := serial_doubt(tags, self._positions(others))):
                 yield said
-        if tags.number:
+        if tags.number and not self._looks_so(position, tags):
             before = list(self._neighbours(position, -1, BACK, tags.set))[::-1]
             after = list(self._neighbours(position, 1, AHEAD, tags.set))
             if said := run_doubt(tags.number, before, after):
                 yield said
+
+    def _looks_so(self, position: int, tags: Tags) -> bool:
+        """Whether a card in front looks like one of these tags: then its number is no slip of the finger."""
+        session = self._session
+        alike = session.resembles(session.card) if position == session.desk.position else None
+        return alike is not None and alike.names(tags)
 
     def _neighbours(self, position: int, step: int, most: int, set_name: str) -> Iterator[Numbered]:
         """Tagged cards on one side of a card, the nearest first, as far as they are of its set."""

@@ -182,6 +182,7 @@ class Session:
         elif here == last.position and last.hint and (hint.startswith(last.hint) or last.hint.startswith(hint)):
             before = last.found
         found = steady(before, self._ranked(hint, 9)) if hint else self._likely_next()
+        found = self._as_it_looks(hint, found)
         self._shown = _Shown(here, hint, before, found)
         return found
 
@@ -190,11 +191,26 @@ class Session:
         if before is not None:
             same = [c for c in found[1:] if _card_of(c) == (before.set, before.number, before.subject)]
             found = [*(candidate for candidate in found if candidate not in same), *same]
-        alike = self.resembles(self.card)
-        if alike is not None:
-            others = [c for c in found if _card_of(c) != _card_of(alike.candidate)]
-            found = [alike.candidate, *others][: max(1, len(found))]
         return found
+
+    def _as_it_looks(self, hint: str, found: list[Candidate]) -> list[Candidate]:
+        """With what the card in front looks like before all others, as long as the hint names no card itself."""
+        alike = self.resembles(self.card)
+        if alike is None:
+            return found
+        first = self.listed(alike.tags, hint)
+        if first is None:
+            return found
+        if hint.strip():
+            from tagger.core.reading import NAMING
+
+            if found and _meanings(found[0]) & NAMING:
+                return found
+            first = replace(first, confidence=first.confidence if first.problem else alike.confidence)
+        else:
+            first = alike.said_of(first)
+        others = [c for c in found if _card_of(c) != _card_of(first)]
+        return [first, *others][: max(1, len(found))]
 
     def _ranked(self, hint: str, limit: int) -> list[Candidate]:
         return self.matcher.rank(hint, self._context(), limit)
@@ -202,10 +218,10 @@ class Session:
     def _context(self) -> Context:
         return Context(self.desk.carried, self.before(listed=True), self._lot.sets(), self._steps)
 
-    def listed(self, tags: Tags) -> Candidate | None:
-        """A card by its set, number and subject as it would be taken here with nothing typed; None where no checklist
-        has it."""
-        return self.matcher.listed(tags, self._context())
+    def listed(self, tags: Tags, hint: str = "") -> Candidate | None:
+        """A card by its set, number and subject as it would be taken here with a hint that says nothing of those; None
+        where it does, or where no checklist has the card."""
+        return self.matcher.listed(tags, self._context(), hint)
 
     def resembles(self, card: Card | None) -> Resemblance | None:
         """What is proposed for a card in front by its look, while it is untagged."""

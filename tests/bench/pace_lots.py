@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import random
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+import alike_lots
+from card_sets import Drawn
 from drawn import Truth, draw_scans, set_rows
 
 SETS = ("1987 Harbor Light", "1991 Copper Gate", "1988 Slate", "1994 Tidewater", "1990 Northway")
@@ -36,11 +39,13 @@ class Card:
 
 @dataclass(frozen=True)
 class Lot:
-    """Cards in feeding order, and the keys a card that are aimed at (None: only told)."""
+    """Cards in feeding order, and the keys a card that are aimed at (None: only told). `known`: the cards of a lot of
+    the same sets that was tagged on this machine before; where there are none, the pictures only fill the screen."""
 
     name: str
     cards: tuple[Card, ...]
     aim: float | None
+    known: tuple[Card, ...] = ()
 
 
 def checklists() -> list[list[Truth]]:
@@ -59,17 +64,34 @@ def checklist_text(rows: list[Truth]) -> str:
 def lots(cards: int, seed: int) -> list[Lot]:
     """The lots that are tagged, so many cards each."""
     sets = checklists()
+    kinds = {
+        "presorted": lambda seed: _presorted(sets[:3], cards, random.Random(f"presorted {seed}")),
+        "shuffled": lambda seed: _shuffled(sets[4], cards, random.Random(f"shuffled {seed}")),
+        "mixed of five sets": lambda seed: _mixed(sets, cards, random.Random(f"mixed {seed}")),
+    }
+    aims, seen = {"presorted": 2.1, "shuffled": 3.4, "mixed of five sets": 4.8}, {"presorted": 1.8}
     return [
-        Lot("presorted", _presorted(sets[:3], cards, random.Random(f"presorted {seed}")), 2.1),
-        Lot("shuffled", _shuffled(sets[4], cards, random.Random(f"shuffled {seed}")), 3.4),
-        Lot("mixed of five sets", _mixed(sets, cards, random.Random(f"mixed {seed}")), 4.8),
+        *(Lot(name, made(seed), aims[name]) for name, made in kinds.items()),
         Lot("shuffled, with parallels", _scattered(sets[4], cards, random.Random(f"scattered {seed}")), None),
+        *(
+            Lot(f"{name}, look-alikes", made(seed), seen.get(name, aims[name]), made(f"{seed} before"))
+            for name, made in kinds.items()
+        ),
     ]
 
 
-def draw(folder: Path, lot: Lot) -> None:
-    """The lot's scans, too small to be read: the typist has the cards."""
-    draw_scans(folder, len(lot.cards), size=(50, 70))
+def draw(folder: Path, cards: Sequence[Card], pictured: bool) -> None:
+    """A lot's scans: copies of the cards' designs, 150 dpi, or else too small to be read: the typist has the cards."""
+    if not pictured:
+        draw_scans(folder, len(cards), size=(50, 70))
+        return
+    designs: dict[tuple[str, str], Drawn] = {}
+    for name, size in zip(SETS, SIZES, strict=True):
+        wanted = {card.number for card in cards if card.set == name}
+        for at, design in enumerate(alike_lots.designs(name, size) if wanted else (), start=1):
+            if str(at) in wanted:
+                designs[name, str(at)] = design
+    alike_lots.draw(folder, [designs[card.set, card.number] for card in cards], str(folder.name))
 
 
 def _presorted(sets: list[list[Truth]], cards: int, rng: random.Random) -> tuple[Card, ...]:

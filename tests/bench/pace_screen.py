@@ -20,7 +20,8 @@ class Seen:
 
     def names(self, card: Card) -> bool:
         """Whether what Enter takes is this very card, to the last field."""
-        return self.takes.startswith(f"Enter takes {self._head(card)} {_variant(card)} · {card.condition} {card.set} ")
+        said = f"Enter takes {self._head(card)} {_variant(card)} · {card.condition} "
+        return self.takes.startswith(said) and self.of_set(card)
 
     def same_subject(self, card: Card) -> bool:
         """Whether it is the card's number, subject and set, in whatever variant and condition."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 
 import pytest
 from at_work import LIGHT, MATCHER, SCANS, take
@@ -164,6 +165,16 @@ def test_the_card_that_it_looks_like_is_taken_by_enter_with_what_is_carried():
     assert propose(session, "").candidate.reasons == ()
 
 
+def test_what_is_carried_meanwhile_counts():
+    session = desk()
+    session.carry("s=87 gold")
+    found = known(Tags(set=LIGHT, number="5", subject="Edo Ferstad", team="Gulls"), ELSEWHERE)
+    session.alike = familiar(session).resemblance(session.card_at(1), found)
+    assert propose(session, "").candidate.tags.parallel == "Gold"
+    session.drop("parallel")
+    assert propose(session, "").candidate.tags.parallel == ""
+
+
 def test_what_is_typed_goes_before_a_look():
     session = desk()
     found = known(Tags(set=LIGHT, number="5", subject="Edo Ferstad"), ELSEWHERE)
@@ -204,8 +215,49 @@ def test_words_of_a_known_card_are_printed_safely():
     found = known(Tags(set=LIGHT, number="5", subject="Edo Ferstad"), ELSEWHERE)
     hostile = Found(found.card.__class__(**{**_fields(found.card), "lot": "box\x1b[2J7"}), True)
     alike = familiar(session).resemblance(session.card_at(1), hostile)
-    assert "\x1b" not in alike.known + alike.candidate.explained()
+    session.alike = alike
+    assert "\x1b" not in alike.known + propose(session, "").candidate.explained()
 
 
 def _fields(card) -> dict:
     return {name: getattr(card, name) for name in card.__dataclass_fields__}
+
+
+@pytest.mark.parametrize(
+    ("hint", "number", "parallel", "serial", "condition"),
+    [
+        ("gold 12/99", "5", "Gold", "12/99", ""),
+        ("gol", "5", "Gold", "", ""),
+        ("12/99", "5", "Gold", "12/99", ""),
+        ("ex", "5", "", "", "Excellent"),
+        ("silver nm", "5", "Silver", "", "Near Mint"),
+        ("3", "3", "", "", ""),
+        ("bo gold", "2", "Gold", "", ""),
+        ("3 gold 7/99", "3", "Gold", "7/99", ""),
+        ("hana", "8", "", "", ""),
+    ],
+)
+def test_a_hint_that_names_no_card_says_more_of_the_one_it_looks_like(hint, number, parallel, serial, condition):
+    session = desk()
+    session.carry("s=87")
+    found = known(Tags(set=LIGHT, number="5", subject="Edo Ferstad", team="Gulls"), ELSEWHERE)
+    session.alike = familiar(session).resemblance(session.card_at(1), found)
+    tags = propose(session, hint).candidate.tags
+    assert (tags.number, tags.parallel, tags.serial, tags.condition) == (number, parallel, serial, condition)
+    session.alike = None
+    assert propose(session, "gold 12/99").candidate.tags.number == "1"
+
+
+def test_a_number_that_the_look_agrees_with_is_no_slip():
+    session = desk()
+    for number in (1, 2, 3, 4, 5):
+        take(session, f"s=87 {number}")
+    tags = take_tags(session, "s=87 1")
+    assert any("run" in said for said in session.review.warnings(6, tags))
+    session.alike = familiar(session).resemblance(session.card_at(6), known(tags, ELSEWHERE))
+    assert session.review.warnings(6, tags) == ()
+    assert any("run" in said for said in session.review.warnings(6, replace(tags, number="2", subject="Bo Lund")))
+
+
+def take_tags(session: Session, hint: str) -> Tags:
+    return session.candidates(hint)[0].tags
