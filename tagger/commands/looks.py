@@ -32,6 +32,8 @@ class Looks:
     def __init__(self) -> None:
         self._pool: ProcessPoolExecutor | None = None
         self._open = True
+        self._told = False  # something that it was not asked to write yet
+        self._kept: Future[Found | None] | None = None
 
     def begin(self) -> None:
         """Start the process; it reads what is known by itself."""
@@ -39,6 +41,7 @@ class Looks:
 
     def remember(self, cards: Sequence[KnownCard], gone: Sequence[Scans]) -> None:
         """Know these cards from now on, and no more what was remembered under those scans."""
+        self._told = True
         self._submit(_remember, tuple(cards), tuple(gone))
 
     def find(self, look: Look, own: Scans, tell: Callable[[Found | None], None]) -> None:
@@ -54,11 +57,11 @@ class Looks:
 
     def keep(self) -> None:
         """Write what changed."""
-        self._submit(_keep)
+        self._told, self._kept = False, self._submit(_keep)
 
     def close(self) -> None:
         """Write what changed, and end."""
-        written, pool = self._submit(_keep), self._pool
+        written, pool = (self._submit(_keep) if self._told else self._kept), self._pool
         self._open, self._pool = False, None
         if pool is None:
             return
