@@ -95,7 +95,8 @@ class LotState:
             if id not in self._ids:
                 continue
             old = self.mark(id)
-            self._count(old.state, old.tags.set, -1)
-            self._count(mark.state, mark.tags.set, 1)
+            if old.state is not mark.state or old.tags.set != mark.tags.set:
+                self._count(old.state, old.tags.set, -1)
+                self._count(mark.state, mark.tags.set, 1)
             self.marks[id] = mark
         self.desk = effect.desk

@@ -24,6 +24,8 @@ from tagger.core.sitting import Sitting
 Document = dict[str, Any]
 
 _TEXTS = ("set", "number", "subject", "team", "parallel", "serial", "condition", "place", "note")
+_ONLY_TEXT = {str}
+_STATES = {state.value: state for state in State}
 _MENDED = ("left_out", "levels", "accepted", "joined")
 LATEST = 4e9  # seconds since 1970 of a sitting, the year 2096; the clock of some machines goes no farther than 2106
 CARD_FIELDS = frozenset({"front", "back", "state", "reason", "listed", "extra", "gone", "unsure", "confirmed", *_TEXTS})
@@ -52,12 +54,16 @@ def mark_document(mark: Mark) -> Document:
 
 def read_mark(document: Mapping[str, Any]) -> Mark:
     """A mark from its document. Raises ValueError where a field has the wrong kind of value."""
-    texts = {name: _text(document.get(name, ""), name) for name in _TEXTS}
-    extra = tuple((_text(name, "extra"), _text(value, "extra")) for name, value in document.get("extra", ()))
-    tags = Tags(**texts, listed=bool(document.get("listed", True)), extra=extra)
-    reason, gone = (_text(document.get(name, ""), name) for name in ("reason", "gone"))
-    unsure, confirmed = (bool(document.get(name, False)) for name in ("unsure", "confirmed"))
-    return Mark(State(document.get("state", State.UNTAGGED)), tags, reason, gone, unsure, confirmed)
+    get = document.get
+    texts = tuple(get(name, "") for name in _TEXTS)
+    if {*map(type, texts)} != _ONLY_TEXT:
+        texts = tuple(_text(text, name) for name, text in zip(_TEXTS, texts, strict=True))
+    extra = tuple((_text(name, "extra"), _text(value, "extra")) for name, value in get("extra", ()))
+    tags = Tags(*texts, bool(get("listed", True)), extra)  # type: ignore[call-arg]
+    reason, gone = _text(get("reason", ""), "reason"), _text(get("gone", ""), "gone")
+    said = get("state", "untagged")
+    state = _STATES.get(said) if isinstance(said, str) else None
+    return Mark(state or State(said), tags, reason, gone, bool(get("unsure", False)), bool(get("confirmed", False)))
 
 
 def desk_document(desk: Desk) -> Document:

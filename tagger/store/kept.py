@@ -33,6 +33,9 @@ _STATE_FIELDS = frozenset(
 )  # fmt: skip
 
 
+_OF_A_MARK = CARD_FIELDS - {"front", "back"}
+
+
 class _Marks(MutableMapping[int, Mark]):
     """Marks as they lie in the documents, read when they are asked for."""
 
@@ -51,8 +54,8 @@ class _Marks(MutableMapping[int, Mark]):
 
     def __setitem__(self, id: int, mark: Mark) -> None:
         old = self._cards.raw(id)
-        sides = {name: old[name] for name in ("front", "back") if name in old}
-        self._cards.put(id, {**_unknown(old, CARD_FIELDS), **sides, **mark_document(mark)})
+        kept = {name: value for name, value in old.items() if name not in _OF_A_MARK}
+        self._cards.put(id, {**kept, **mark_document(mark)})
         if mark.state is State.UNTAGGED:
             self._read.pop(id, None)
         else:

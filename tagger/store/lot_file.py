@@ -151,7 +151,7 @@ class LotFile:
             return None
         top = self._read(self._undo)
         of = self._undo if top["k"] == "do" else int(top["of"])
-        change = change_of(top if top["k"] == "do" else self._read(of))
+        change = change_of(top if top["k"] == "do" else self._read(of), now=self.lot)
         effect = change.backward()
         self._apply(again_record("undo", change.label, of, effect, int(top["u"]), self._redo), effect, None)
         return change

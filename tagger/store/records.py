@@ -7,6 +7,7 @@ the change that undo goes on with after this one, `r` what redo goes on with (0 
 
 from __future__ import annotations
 
+from tagger.core.lot import LotState
 from tagger.core.model import Change, Desk, Effect, Mark, Marking
 from tagger.store.documents import (
     arrangement_document,
@@ -50,8 +51,9 @@ def again_record(kind: str, label: str, of: int, effect: Effect, undo: int, redo
     return record
 
 
-def change_of(record: Record) -> Change:
-    """The change of a `do` record."""
+def change_of(record: Record, now: LotState | None = None) -> Change:
+    """The change of a `do` record. With `now`, the lot in which it stands, its marks after the change are those of the
+    lot: they are the same, and need not be read."""
     before, after = record["desk"]
     sides = record.get("arrangement")
     return Change(
@@ -59,7 +61,10 @@ def change_of(record: Record) -> Change:
         float(record["at"]),
         read_desk(before),
         read_desk(after),
-        tuple(Marking(int(id), read_mark(old), read_mark(new)) for id, old, new in record["marks"]),
+        tuple(
+            Marking(int(id), read_mark(old), read_mark(new) if now is None else now.mark(int(id)))
+            for id, old, new in record["marks"]
+        ),
         (read_arrangement(sides[0]), read_arrangement(sides[1])) if sides else None,
     )
 
