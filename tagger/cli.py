@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from importlib import import_module
 
 from tagger import __version__
-from tagger.commands.common import COULD_NOT, WRONG_USE, Command, tell
+from tagger.commands.common import COULD_NOT, WRONG_USE, Command, out, tell
 from tagger.errors import TaggerError
 
 # By verb: the module in tagger.commands that has the command under the name COMMAND.
@@ -63,10 +63,42 @@ def parser(verbs: Iterable[str] = VERBS) -> argparse.ArgumentParser:
     return top
 
 
+FIRST_WORDS = """Tag scanned trading cards by keyboard.
+
+  tagger open FOLDER --checklist FILE   begin with a folder of scans; FILE can be a folder of checklists
+  tagger open FOLDER                    go on with it later
+  tagger export FOLDER --to FILE.csv    write the inventory
+  tagger demo                           draw a lot of invented cards to try it on
+  tagger lots                           the lots opened on this machine
+  tagger --help                         all commands; tagger COMMAND --help tells more of one
+"""
+
+
+def _first_words() -> int:
+    out(FIRST_WORDS.rstrip("\n"))
+    return WRONG_USE
+
+
+def _no_command(word: str) -> int:
+    from tagger.core.near import nearest
+    from tagger.core.text import printable
+
+    near = nearest(word, tuple(VERBS))
+    more = f"did you mean {near}?" if near else "tagger --help lists them all."
+    if os.path.isdir(word):
+        more = f"to open that folder: tagger open {printable(word, 200)}"
+    tell(f"tagger: {printable(word, 60)} is no command; {more}")
+    return WRONG_USE
+
+
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return its exit status."""
     words = sys.argv[1:] if argv is None else argv
-    given = parser(words[:1] if words and words[0] in VERBS else VERBS).parse_args(words)
+    if not words:
+        return _first_words()
+    if words[0] not in VERBS and words[0][:1] != "-":
+        return _no_command(words[0])
+    given = parser(words[:1] if words[0] in VERBS else VERBS).parse_args(words)
     try:
         return int(given.run(given))
     except TaggerError as error:

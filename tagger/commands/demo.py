@@ -27,9 +27,9 @@ def _run(given: argparse.Namespace) -> int:
             print(f"\rdrawing card {done} of {total} ", end="\n" if done == total else "", file=sys.stderr, flush=True)
 
     place = draw_demo(given.dir, seed=given.seed, progress=progress)
-    lists = " ".join(f"--checklist {shlex.quote(str(path))}" for path in place.checklists)
     out(f"{place.cards} invented cards are drawn. Open them with:")
-    out(f"  tagger open {shlex.quote(str(place.lot))} {lists}")
+    lists = shlex.quote(str(place.checklists[0].parent))
+    out(f"  tagger open {shlex.quote(str(place.lot))} --checklist {lists}")
     return DONE
 
 

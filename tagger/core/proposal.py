@@ -79,6 +79,8 @@ def _asked(session: Session, card: Card) -> tuple[str, ...]:
 
 
 def _nothing(session: Session, hint: str) -> str:
+    if hint.strip() == "?":
+        return "F9 shows all keys and what can be typed."
     if hint.strip():
         return "Nothing in the checklists fits this hint. F4 takes it as a card of its own."
     if not len(session.matcher.index):

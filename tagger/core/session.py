@@ -34,7 +34,7 @@ from tagger.core.model import (
 from tagger.core.pace import Pace
 from tagger.core.ports import LotStore
 from tagger.core.reasons import Reasons
-from tagger.core.review import Review, taken, warned
+from tagger.core.review import LOOK_AGAIN, Review, taken, warned
 from tagger.core.sitting import Sitting, WorkTime
 from tagger.core.steady import steady
 from tagger.core.steps import StepModel
@@ -45,6 +45,9 @@ from tagger.errors import Refused
 if TYPE_CHECKING:  # what reads hints is loaded when the first hint is read: the first card is on the screen before
     from tagger.core.familiar import Resemblance
     from tagger.core.ranking import Matcher
+
+
+GUESS = 0.5  # confidence below which it is said that a card was taken while the reading was unsure
 
 
 class _Shown(NamedTuple):
@@ -293,7 +296,10 @@ class Session:
         """Tag the card in front with a candidate and go on. It is marked as unsure where the panel said so."""
         if candidate.problem:
             raise Refused(f"Not taken: {candidate.problem}.")
-        return self._tag(candidate.tags, unsure=bool(candidate.reasons) and not candidate.sure)
+        said = self._tag(candidate.tags, unsure=bool(candidate.reasons) and not candidate.sure)
+        if candidate.reasons and candidate.confidence < GUESS and not said.startswith(LOOK_AGAIN):
+            return warned(said, (f"unsure, {candidate.confidence:.0%}",))
+        return said
 
     def take_unlisted(self, hint: str) -> str:
         """Tag the card in front with what the hint says, as a card that is in no checklist, and go on."""

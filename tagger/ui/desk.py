@@ -422,7 +422,7 @@ class Desk(MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewKeys, HelpKeys):
         self._boxes["hint"].show([lines.hint(line, width, empty=empty)])
         among = (
             help.KEYS if self._helping else history.KEYS if self._history.shown
-            else findings.KEYS if self._findings.shown else ()
+            else self._findings.keys if self._findings.shown else ()
         )  # fmt: skip
         self._boxes["keys"].show([lines.key_line(session, proposal, typed, keys, width, among)])
         if self._helping:

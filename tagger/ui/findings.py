@@ -41,6 +41,11 @@ class Findings:
         """The finding that is looked at."""
         return self.left[self.at] if self.at < len(self.left) else None
 
+    @property
+    def keys(self) -> Sequence[tuple[str, str]]:
+        """The keys that do something here."""
+        return KEYS if self.here is not None else KEYS[-1:]
+
     def came(self, found: Sequence[Finding], waiting: Container[str] = ()) -> None:
         """A new audit: the finding that is looked at stays so if it is still there. Scans that are `waiting` to be made
         again are not told anew."""

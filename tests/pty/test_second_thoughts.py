@@ -22,6 +22,17 @@ def long(make_lot: Callable[..., Lot]) -> Lot:
 
 
 @SIZES
+def test_the_history_is_there_at_once_and_after_a_quiet_while(long: Lot, columns: int, rows: int) -> None:
+    with long.open(columns, rows) as terminal:
+        terminal.send("#22\r")
+        terminal.wait_for("card 2 of 12")
+        terminal.wait_for("F12")  # the audit is over: nothing else draws the screen afresh
+        terminal.settle(0.5)
+        terminal.send(SHIFT_LEFT)
+        terminal.wait_for(r"▸ \d\d:\d\d  card 1: #22")
+
+
+@SIZES
 def test_the_history_goes_to_the_card_where_it_was(long: Lot, columns: int, rows: int) -> None:
     names = [row.subject for row in drawn.set_rows("1987 Harbor Light", 400, seed=5)]
     with long.open(columns, rows) as terminal:

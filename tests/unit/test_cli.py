@@ -94,7 +94,7 @@ def test_help_of_a_command_has_examples(capsys, command):
 
 @pytest.mark.parametrize(
     "arguments",
-    [[], ["tagg"], ["status"], ["status", "a", "--jsn"], ["match", "23"], ["export", "a"], ["checklist"],
+    [["--no"], ["status"], ["status", "a", "--jsn"], ["match", "23"], ["export", "a"], ["checklist"],
      ["match", "23", "--checklist", "a", "--limit", "many"]],
 )  # fmt: skip
 def test_wrong_use_is_told_with_the_usage(capsys, arguments):
@@ -102,6 +102,28 @@ def test_wrong_use_is_told_with_the_usage(capsys, arguments):
         main(arguments)
     assert ending.value.code == 2
     assert "usage: tagger" in capsys.readouterr().err
+
+
+def test_without_a_command_the_first_steps_are_told(capsys):
+    assert main([]) == 2
+    said = capsys.readouterr()
+    assert "tagger open FOLDER --checklist FILE" in said.out
+    assert "tagger demo" in said.out
+    named = set(re.findall(r"^  tagger ([a-z]+)", said.out, re.MULTILINE))
+    assert named <= set(VERBS)
+
+
+def test_a_command_that_is_none_is_told_with_the_one_that_was_meant(capsys, tmp_path):
+    for word, said in (
+        ("opn", "opn is no command; did you mean open?"),
+        ("xyzzy", "xyzzy is no command; tagger --help lists them all."),
+        (str(tmp_path), f"to open that folder: tagger open {tmp_path}"),
+        ("\x1b[2J", "is no command"),
+    ):
+        assert main([word]) == 2
+        told = capsys.readouterr().err
+        assert said in told
+        assert "\x1b" not in told
 
 
 def test_status_of_a_lot_that_was_never_opened_writes_nothing(folder, capsys, own_folders):

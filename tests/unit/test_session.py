@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -193,3 +194,17 @@ def test_a_refusal_changes_nothing_in_memory_or_on_disk(desk, tmp_path, name):
     assert len(str(refusal.value).split()) > 2
     assert facts(desk) == before
     assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == files
+
+
+def test_a_card_that_was_taken_while_hardly_likely_is_told_so(desk):
+    guess = replace(desk.candidates("b")[0], confidence=0.2)
+    assert desk.take(guess).startswith("Look again: unsure, 20%. Card 1: ")
+    assert desk.card_at(1).mark.unsure
+    likely = replace(desk.candidates("b")[0], confidence=0.7)
+    assert desk.take(likely).startswith("Card 2: ")
+
+
+def test_a_question_mark_is_told_where_the_help_is(desk):
+    proposal = propose(desk, "?")
+    assert proposal.deed is Deed.NOTHING
+    assert "F9" in proposal.why
