@@ -8,9 +8,10 @@ from __future__ import annotations
 import contextlib
 import hashlib
 import os
+import signal
 import sys
 from collections import deque
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import BrokenExecutor, Executor, Future, ProcessPoolExecutor
 from multiprocessing import get_context, parent_process, resource_tracker
 from pathlib import Path
@@ -51,11 +52,20 @@ def survey(folder: Path, names: Sequence[str], pool: Executor | None = None) -> 
 
 def quiet_processes(workers: int = WORKERS) -> ProcessPoolExecutor:
     """Processes that give way to all others, and end when this one does, however that is."""
+    return _processes(workers, _give_way)
+
+
+def busy_processes(workers: int = WORKERS) -> ProcessPoolExecutor:
+    """Processes for work that the user waits for. They leave Ctrl+C to this one, and end when it does."""
+    return _processes(workers, _leave_keys)
+
+
+def _processes(workers: int, begin: Callable[[], None]) -> ProcessPoolExecutor:
     # Fresh processes, not forks: the screen may be at work in this one, with threads. Their tracker is handed the file
     # behind sys.stderr, and on the desk that is an object without one.
     with contextlib.redirect_stderr(sys.__stderr__):
         resource_tracker.ensure_running()
-    return ProcessPoolExecutor(workers, get_context("spawn"), _give_way)
+    return ProcessPoolExecutor(workers, get_context("spawn"), begin)
 
 
 def _spread(folder: Path, names: Sequence[str], pool: Executor) -> Iterator[tuple[str, Measured]]:
@@ -93,6 +103,15 @@ def _result(future: Future[Measured]) -> Measured:
 def _give_way() -> None:
     with contextlib.suppress(OSError):
         os.nice(19)
+    _follow_parent()
+
+
+def _leave_keys() -> None:
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    _follow_parent()
+
+
+def _follow_parent() -> None:
     Thread(target=_end_with_parent, daemon=True).start()
 
 
