@@ -125,17 +125,17 @@ def _write(place: Path, pictures: Sequence[Picture], wish: Wish, folder: Picture
     digests = {one.file: one.digest(wish, stamp) for one in pictures}
     todo = [one for one in pictures if not folder.has(one.file, digests[one.file])]
     progress = Progress("pictures written", len(todo))
-    made: set[str] = {one.file for one in pictures} - {one.file for one in todo}
-    for count, (one, data) in enumerate(_made(place, todo, wish, pool), start=1):
+    there: set[str] = {one.file for one in pictures} - {one.file for one in todo}
+    for count, (one, data) in enumerate(made(place, todo, wish, pool), start=1):
         if isinstance(data, str):
             done.missing.append(f"card {one.position}: {data}")
         else:
             folder.put(one.file, digests[one.file], data)
-            made.add(one.file)
+            there.add(one.file)
             done.new += 1
         progress.at(count)
-    done.gone = folder.keep_only(made)
-    done.files = {(one.position, side): one.file for one in pictures if one.file in made for side in one.shows}
+    done.gone = folder.keep_only(there)
+    done.files = {(one.position, side): one.file for one in pictures if one.file in there for side in one.shows}
     return done
 
 
@@ -150,7 +150,8 @@ def _stamps(place: Path) -> Callable[[str], object]:
     return stamp
 
 
-def _made(place: Path, todo: Sequence[Picture], wish: Wish, pool: Executor) -> Iterator[tuple[Picture, bytes | str]]:
+def made(place: Path, todo: Sequence[Picture], wish: Wish, pool: Executor) -> Iterator[tuple[Picture, bytes | str]]:
+    """Each picture with the bytes of its file, or the sentence that says why there are none, in the order given."""
     asked: deque[tuple[Picture, Future[bytes | str]]] = deque()
     for one in todo:
         asked.append((one, pool.submit(make, place, one.sides, wish)))
