@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from PIL import Image
+from PIL.PngImagePlugin import PngInfo
 
 from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments, tell
 from tagger.commands.small_pictures import SmallPictures
@@ -18,11 +19,12 @@ from tagger.core.fields import Seen, cards, told_note
 from tagger.core.lot import LotState
 from tagger.core.model import State
 from tagger.core.text import printable
-from tagger.errors import LotError
+from tagger.errors import LotError, UsageError
 from tagger.export.contact_sheet import DPI, PAPERS, Cell, a_page, pages, picture_pixels, write_pdf
 from tagger.store.files import SYSTEM, replacing
 
 ENDINGS = (".pdf", ".png")
+MADE_BY = "tagger sheet"  # PNG (W3C), 11.3.3: the keyword Software
 CAUTION = "A condition seen on a scan is an estimate and no professional grade; check the card itself."
 
 
@@ -42,6 +44,7 @@ def _run(given: argparse.Namespace) -> int:
     targets = _targets(given.to, of)
     for target in targets:
         check_target(target, place, lot, ENDINGS, "a sheet")
+        _check_own(target)
     title = f"{place.name}: {lot.cards} cards"
     with SmallPictures(place, lot, picture_pixels()) as small:
         made = pages(_cells(lot, small), lot.cards, title, CAUTION, given.paper)
@@ -63,14 +66,29 @@ def _targets(target: Path, of: int) -> list[Path]:
     return [target.with_name(f"{target.stem}-{number:0{digits}}{target.suffix}") for number in range(1, of + 1)]
 
 
+def _check_own(target: Path) -> None:
+    """Raises UsageError where a picture is there already that is no sheet: it may be a scan of another lot."""
+    if target.suffix.lower() != ".png" or not target.exists():
+        return
+    try:
+        with Image.open(target, formats=("PNG",)) as there:
+            own = there.info.get("Software") == MADE_BY
+    except (OSError, ValueError, SyntaxError):
+        own = False
+    if not own:
+        raise UsageError(f"{printable(str(target))} is there already and is no contact sheet; choose another name.")
+
+
 def _write(made: Iterator[Image.Image], targets: Sequence[Path], title: str) -> None:
     if targets[0].suffix.lower() == ".pdf":
         with replacing(SYSTEM, targets[0]) as write:
             write_pdf(made, title, write)
         return
+    said = PngInfo()
+    said.add_text("Software", MADE_BY)
     for page, target in zip(made, targets, strict=True):
         out = io.BytesIO()
-        page.save(out, "PNG", dpi=(DPI, DPI))
+        page.save(out, "PNG", dpi=(DPI, DPI), pnginfo=said)
         with replacing(SYSTEM, target) as write:
             write(out.getvalue())
 

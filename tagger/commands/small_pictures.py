@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from concurrent.futures import BrokenExecutor
 from contextlib import ExitStack
 from itertools import groupby
 
@@ -11,6 +12,7 @@ from tagger.commands.pictures import MARGIN, TOLD, made, measure_lot
 from tagger.commands.progress import Progress
 from tagger.core.lot import LotState
 from tagger.core.measured import Measured
+from tagger.errors import LotError
 from tagger.export.pictures import plan, stands
 from tagger.imaging.handed import Wish
 from tagger.imaging.survey import busy_processes
@@ -45,7 +47,16 @@ class SmallPictures:
         self._ends.close()
 
     def by_card(self) -> Iterator[dict[str, bytes]]:
-        """For each card in feeding order its sides as JPEG files; one that cannot be shown is missing."""
+        """For each card in feeding order its sides as JPEG files; one that cannot be shown is missing.
+
+        Raises LotError where a process ended at work.
+        """
+        try:
+            yield from self._by_card()
+        except BrokenExecutor:
+            raise LotError("A process ended at work; is there memory enough? Try the same command again.") from None
+
+    def _by_card(self) -> Iterator[dict[str, bytes]]:
         pictures = list(plan(self._lot, lambda card, side: side, stands(self._lot, self.measured, _MARGIN)))
         progress = Progress("pictures drawn", len(pictures))
         done = enumerate(made(self._place.folder, pictures, self._wish, self._pool), start=1)

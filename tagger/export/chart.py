@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from html import escape
+from unicodedata import east_asian_width
 
 from tagger.core.text import printable
 
-_WIDE, _NAME, _BAR, _ROW = 720, 300, 300, 24  # pixels
-_LETTERS = 42  # of a set's name beside its bar
+_WIDE, _BAR, _ROW = 360, 240, 44  # pixels: as wide as a telephone shows it without making it smaller
+_LETTERS = 40  # of a set's name above its bar; a wide one (Unicode Standard Annex 11) counts as two
 
 
 @dataclass(frozen=True)
@@ -29,10 +30,11 @@ class SetProgress:
 
     @property
     def words(self) -> str:
-        """It in a few words."""
+        """It in a few words; percent to a tenth, never rounded up."""
         if self.of is None:
-            return f"{self.copies} cards, in no checklist"
-        return f"{self.have} of {self.of}, {self.have * 100 // self.of if self.of else 0} %"
+            return "in no checklist"
+        percent = self.have * 1000 // self.of / 10 if self.of else 0
+        return f"{self.have} of {self.of}, {percent:g} %"
 
 
 def chart(sets: Sequence[SetProgress]) -> str:
@@ -52,9 +54,18 @@ def chart(sets: Sequence[SetProgress]) -> str:
     for number, one in enumerate(shown):
         y = number * _ROW
         out.append(
-            f'<text x="0" y="{y + 16}">{escape(printable(one.name, _LETTERS))}</text>'
-            f'<rect class="rest" x="{_NAME}" y="{y + 5}" width="{_BAR}" height="14"/>'
-            f'<rect class="bar" x="{_NAME}" y="{y + 5}" width="{_BAR * one.part:.1f}" height="14"/>'
-            f'<text x="{_NAME + _BAR + 8}" y="{y + 16}">{escape(one.words)}</text>'
+            f'<text x="0" y="{y + 14}">{escape(_cut(printable(one.name)))}</text>'
+            f'<rect class="rest" x="0" y="{y + 20}" width="{_BAR}" height="14"/>'
+            f'<rect class="bar" x="0" y="{y + 20}" width="{_BAR * one.part:.1f}" height="14"/>'
+            f'<text x="{_BAR + 8}" y="{y + 32}">{escape(one.words)}</text>'
         )
     return "\n".join((*out, "</svg>\n"))
+
+
+def _cut(name: str) -> str:
+    wide = 0
+    for at, char in enumerate(name):
+        wide += 2 if east_asian_width(char) in "WF" else 1
+        if wide > _LETTERS:
+            return f"{name[:at].rstrip()}…"
+    return name

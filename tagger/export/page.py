@@ -9,11 +9,11 @@ from __future__ import annotations
 import base64
 import hashlib
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from html import escape
 
 from tagger.core.audit_words import Finding
-from tagger.core.fields import Seen, told_note
+from tagger.core.fields import PRICE, Seen, told_note
 from tagger.core.model import State
 from tagger.core.text import printable
 from tagger.export.chart import SetProgress, chart
@@ -22,12 +22,13 @@ from tagger.export.page_look import SCRIPT, STYLE
 CAUTIONS = (
     "A condition seen on a scan is an estimate and no professional grade.",
     "Size and centering measured on a scan are an estimate and no professional grade either.",
+    "A price is what a checklist says of the card: an estimate and no offer.",
     "Check the card itself before you describe it.",
 )
 _LONGEST = 2000  # characters of one text
 _TOLD = (
     ("Set", "set"), ("Number", "number"), ("Team", "team"), ("Parallel", "parallel"), ("Serial number", "serial"),
-    ("Condition", "condition"), ("Place", "place"),
+    ("Condition (estimate)", "condition"), ("Place", "place"),
 )  # fmt: skip
 Sides = dict[str, tuple[bytes, tuple[int, int]]]
 """By side, `front` and `back`: a JPEG file, and its width and height in pixels."""
@@ -44,7 +45,6 @@ class Told:
     gone: int
     sets: Sequence[SetProgress] = ()
     findings: Sequence[Finding] | None = None
-    notes: Sequence[str] = field(default=())
 
 
 def write_page(told: Told, cards: Iterable[tuple[Seen, Sides]], write: Callable[[bytes], object]) -> None:
@@ -54,7 +54,7 @@ def write_page(told: Told, cards: Iterable[tuple[Seen, Sides]], write: Callable[
         write(text.encode("utf-8"))
 
     put(_head(told))
-    put(_counts(told) + _sets(told.sets) + _findings(told.findings))
+    put(_counts(told) + _sets(told.sets))
     put(
         '<section aria-labelledby="cards"><h2 id="cards">Cards</h2>\n'
         '<form id="filter" role="search" hidden><p><label for="words">Show cards with these words</label><br>'
@@ -63,8 +63,9 @@ def write_page(told: Told, cards: Iterable[tuple[Seen, Sides]], write: Callable[
     )
     for card, sides in cards:
         put(_card(card, sides))
-    items = "".join(f"<p>{_said(sentence)}</p>" for sentence in (*told.notes, *CAUTIONS))
-    put(f"</ol></section>\n</main>\n<footer>{items}</footer>\n<script>{SCRIPT}</script>\n</body>\n</html>\n")
+    put(f"</ol></section>\n{_findings(told)}</main>\n")
+    items = "".join(f"<p>{_said(sentence)}</p>" for sentence in CAUTIONS)
+    put(f"<footer>{items}</footer>\n<script>{SCRIPT}</script>\n</body>\n</html>\n")
 
 
 def _said(text: str) -> str:
@@ -77,16 +78,18 @@ def _digest(text: str) -> str:
 
 def _head(told: Told) -> str:
     rules = f"default-src 'none'; img-src data:; style-src {_digest(STYLE)}; script-src {_digest(SCRIPT)}"
-    found = '<li><a href="#found">What was found</a></li>' if told.findings is not None else ""
+    found = ""
+    if told.findings is not None:
+        found = f'<li><a href="#found">What the feeder got wrong ({len(told.findings)})</a></li>'
     sets = '<li><a href="#sets">Sets</a></li>' if told.sets else ""
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         f"<meta http-equiv=\"Content-Security-Policy\" content=\"{rules}; base-uri 'none'; form-action 'none'\">\n"
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n<meta name="referrer" '
-        f'content="no-referrer">\n<title>{_said(told.lot)}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n'
-        f'<a class="skip" href="#cards">Skip to the cards</a>\n<header><h1>{_said(told.lot)}</h1>\n'
+        f'content="no-referrer">\n<title>{_said(told.lot)}: {_cards_in_words(told.cards)}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n'
+        f'<a class="skip" href="#cards">Skip to the cards</a>\n<header><h1><bdi>{_said(told.lot)}</bdi></h1>\n'
         '<nav aria-label="On this page"><ul><li><a href="#counts">Counts</a></li>'
-        f'{sets}{found}<li><a href="#cards">Cards</a></li></ul></nav></header>\n<main>\n'
+        f'{sets}<li><a href="#cards">Cards</a></li>{found}</ul></nav></header>\n<main>\n'
     )
 
 
@@ -98,41 +101,49 @@ def _counts(told: Told) -> str:
         ("untagged", told.cards - told.tagged - told.set_aside),
         ("sold or pulled", told.gone),
     )
-    rows = "".join(f'<tr><th scope="row">{name}</th><td class="n">{count}</td></tr>' for name, count in counts)
-    return f'<section aria-labelledby="counts"><h2 id="counts">Counts</h2><table>{rows}</table></section>\n'
+    rows = "".join(f"<div><dt>{name}</dt><dd>{count}</dd></div>" for name, count in counts)
+    return f'<section aria-labelledby="counts"><h2 id="counts">Counts</h2><dl class="counts">{rows}</dl></section>\n'
+
+
+def _cards_in_words(count: int) -> str:
+    return f"{count} card{'' if count == 1 else 's'}"
 
 
 def _sets(sets: Sequence[SetProgress]) -> str:
     if not sets:
         return ""
     rows = "".join(
-        f'<tr><th scope="row">{_said(one.name or "no set")}</th><td class="n">{one.copies}</td>'
+        f'<tr><th scope="row"><bdi>{_said(one.name or "no set")}</bdi></th><td class="n">{one.copies}</td>'
         f"<td>{_said(one.words)}</td></tr>"
         for one in sets
     )
     return (
-        f'<section aria-labelledby="sets"><h2 id="sets">Sets</h2>\n{chart(sets)}'
-        "<table><caption>Base cards of each checklist of which there is one at least</caption>"
-        '<thead><tr><th scope="col">Set</th><th scope="col" class="n">Cards here</th><th scope="col">There</th></tr>'
-        f"</thead><tbody>{rows}</tbody></table></section>\n"
+        '<section aria-labelledby="sets"><h2 id="sets">How much of each set is here</h2>\n'
+        f'<div class="both">{chart(sets)}<table><caption>{_COUNTED}</caption><thead><tr><th scope="col">Set</th>'
+        '<th scope="col" class="n">Cards here</th><th scope="col">Base cards that are here</th></tr></thead>'
+        f"<tbody>{rows}</tbody></table></div></section>\n"
     )
 
 
-def _findings(findings: Sequence[Finding] | None) -> str:
-    if findings is None:
+_COUNTED = "Each base card of a checklist counts once. Cards that were sold or pulled do not count."
+
+
+def _findings(told: Told) -> str:
+    if told.findings is None:
         return ""
     rows = "".join(
-        f'<tr><td class="n"><a href="#card-{one.position}">{one.position}</a></td><td>{_said(str(one.kind))}</td>'
-        f"<td>{_said(one.detail)}.</td><td>{_said(one.remedy)}</td></tr>"
-        for one in findings
+        f'<tr><td class="n">{_link(one.position, told.cards)}</td><td><b>{_said(str(one.kind))}</b>: '
+        f"{_said(one.detail)}.</td><td>{_said(one.remedy)}</td></tr>"
+        for one in told.findings
     )
-    head = "".join(f'<th scope="col"{at}>{name}</th>' for name, at in (("Card", ' class="n"'), *_COLUMNS))
+    head = '<th scope="col" class="n">Card</th><th scope="col">What was found</th><th scope="col">What to do</th>'
     table = f"<table><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table>"
-    said = table if findings else "<p>Nothing was found wrong.</p>"
-    return f'<section aria-labelledby="found"><h2 id="found">What was found</h2>{said}</section>\n'
+    said = table if told.findings else "<p>Nothing was found wrong.</p>"
+    return f'<section aria-labelledby="found"><h2 id="found">What the feeder got wrong</h2>{said}</section>\n'
 
 
-_COLUMNS = (("What", ""), ("Seen", ""), ("What to do", ""))
+def _link(position: int, cards: int) -> str:
+    return f'<a href="#card-{position}">{position}</a>' if 1 <= position <= cards else ""
 
 
 def _card(card: Seen, sides: Sides) -> str:
@@ -140,17 +151,20 @@ def _card(card: Seen, sides: Sides) -> str:
     name = " ".join(part for part in (f"#{tags.number}" if tags.number else "", tags.subject) if part)
     if mark.state is not State.TAGGED:
         name = str(mark.state)
-    pictures = "".join(_picture(side, card.position, name, *sides[side]) for side in ("front", "back") if side in sides)
+    pictures = "".join(
+        _picture(side, card.position, name, *sides[side]) if side in sides else f'<p class="none">no {side}</p>'
+        for side in ("front", "back")
+    )
+    price = next((value for key, value in tags.extra if key.casefold() == PRICE), "")
     told = [(label, getattr(tags, key)) for label, key in _TOLD]
     if mark.state is State.TAGGED:
         told = [(label, value or "base") if label == "Parallel" else (label, value) for label, value in told]
-    told += [("Note", told_note(mark)), ("Left", mark.gone), ("Checklist", "" if tags.listed else "in none")]
+    told += [("Price (estimate)", price), ("Note", told_note(mark)), ("Left", mark.gone)]
+    told += [("Checklist", "" if tags.listed else "in none")]
     items = "".join(f"<dt>{label}</dt><dd>{_said(value)}</dd>" for label, value in told if value)
-    missing = [side for side in ("front", "back") if side not in sides]
-    gaps = f"<p>No picture of the {' and the '.join(missing)}.</p>" if missing else ""
     return (
-        f'<li id="card-{card.position}"><h3>Card {card.position}: {_said(name)}</h3>'
-        f'<div class="sides">{pictures}</div>{gaps}{f"<dl>{items}</dl>" if items else ""}</li>\n'
+        f'<li id="card-{card.position}"><h3>Card {card.position}: <bdi>{_said(name)}</bdi></h3>'
+        f'<div class="sides">{pictures}</div>{f"<dl>{items}</dl>" if items else ""}</li>\n'
     )
 
 

@@ -18,29 +18,35 @@ nav ul{display:flex;flex-wrap:wrap;gap:.3rem 1.2rem;list-style:none;margin:.5rem
 table{border-collapse:collapse}caption{text-align:left;color:var(--pale);padding-bottom:.3rem}
 th,td{border-bottom:1px solid var(--line);padding:.3rem .8rem .3rem 0;text-align:left;vertical-align:top}
 td.n,th.n{text-align:right;font-variant-numeric:tabular-nums;overflow-wrap:normal}
-svg{display:block;max-width:100%;height:auto;margin:.5rem 0 1rem;font:13px system-ui,sans-serif}
+thead th,b{overflow-wrap:normal}tbody th{font-weight:400;min-width:8rem}
+.counts{display:flex;flex-wrap:wrap;gap:.4rem 2rem;margin:0}.counts dd{font-size:1.5rem;font-variant-numeric:tabular-nums}
+.both{display:flex;flex-wrap:wrap;gap:1rem 4rem;align-items:flex-start}.both table{flex:0 1 34rem}
+svg{display:block;flex:none;max-width:100%;height:auto;font:13px system-ui,sans-serif}
 svg text{fill:var(--ink)}.bar{fill:var(--bar)}.rest{fill:var(--rest)}
 .cards{display:grid;grid-template-columns:repeat(auto-fill,minmax(19rem,1fr));gap:1rem;list-style:none;margin:0;
 padding:0}
 .cards li{border:1px solid var(--line);border-radius:.4rem;padding:.7rem;break-inside:avoid}
 .cards li[hidden]{display:none}
-.sides{display:flex;gap:.5rem;align-items:flex-start}.sides img{width:calc(50% - .25rem);height:auto}
-dl{display:grid;grid-template-columns:auto 1fr;gap:.1rem .7rem;margin:.5rem 0 0}dt{color:var(--pale)}dd{margin:0}
+.sides{display:flex;gap:.5rem;align-items:flex-start}.sides>*{width:calc(50% - .25rem);height:auto;margin:0}
+.none{border:1px dashed var(--pale);aspect-ratio:5/7;display:grid;place-content:center;color:var(--pale)}
+li dl{display:grid;grid-template-columns:minmax(min-content,auto) 1fr;gap:.1rem .7rem;margin:.5rem 0 0}dt{color:var(--pale)}dd{margin:0}
 input{font:inherit;color:inherit;background:var(--ground);border:1px solid var(--pale);border-radius:.3rem;
 padding:.3rem .5rem;min-width:16rem;max-width:100%}
 footer{margin-top:2rem;border-top:1px solid var(--line);color:var(--pale)}
+@page{margin:12mm}
 @media print{:root{color-scheme:light;--ground:#fff;--ink:#000;--pale:#444;--line:#999;--link:#000;--bar:#444;
 --rest:#ddd}
-body{max-width:none;padding:0;font-size:9pt}nav,form,.skip{display:none}
+body{max-width:none;padding:0;font-size:8pt;line-height:1.3}h3{font-size:8.5pt}h2{margin-top:6mm}tr{break-inside:avoid}nav,form,.skip{display:none}
 .cards{grid-template-columns:repeat(3,1fr);gap:3mm}svg{print-color-adjust:exact;-webkit-print-color-adjust:exact}
-h2{break-after:avoid}a{text-decoration:none}}
+h2{break-after:avoid}.cards li{padding:2mm}a{text-decoration:none}}
 """
 
 SCRIPT = """
 const form=document.getElementById("filter"),box=document.getElementById("words"),said=document.getElementById("said");
-const cards=[...document.querySelectorAll(".cards li")].map(e=>[e,e.textContent.toLowerCase()]);
+const plain=text=>text.normalize("NFKD").replace(/\\p{M}/gu,"").toLowerCase();
+const cards=[...document.querySelectorAll(".cards li")].map(e=>[e,plain(e.textContent)]);
 form.hidden=false;form.addEventListener("submit",e=>e.preventDefault());
-box.addEventListener("input",()=>{const words=box.value.toLowerCase().split(/\\s+/);let n=0;
+box.addEventListener("input",()=>{const words=plain(box.value).split(/\\s+/);let n=0;
 for(const [e,text] of cards){e.hidden=!words.every(w=>text.includes(w));n+=!e.hidden}
 said.textContent=n+" of "+cards.length+" cards shown"});
 """
