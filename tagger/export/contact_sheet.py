@@ -12,7 +12,7 @@ from typing import IO
 
 from PIL import Image, ImageDraw, ImageFont
 
-from tagger.core.text import printable
+from tagger.core.text import fold, printable
 from tagger.imaging.card_edges import MM
 
 PAPERS = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}  # mm: ISO 216; ANSI/ASME Y14.1, 8.5 x 11 in
@@ -61,7 +61,8 @@ def write_pdf(made: Iterable[Image.Image], title: str, write: Callable[[bytes], 
     with tempfile.TemporaryFile() as file:
         for number, page in enumerate(made):
             file.seek(0)
-            page.save(file, "PDF", append=number > 0, resolution=dpi, quality=88, title=title)
+            said = {"title": title} if number == 0 else {}  # said again it would stand in the file twice
+            page.save(file, "PDF", append=number > 0, resolution=dpi, quality=88, **said)
         file.seek(0)
         _copy(file, write)
 
@@ -123,8 +124,16 @@ def _write(
 
 
 def drawable(text: str, font: Font) -> str:
-    """The text with escapes such as `\\u0416` for what the font has no glyph for."""
-    return "".join(char if _has(font, char) else f"\\u{ord(char):04x}" for char in text)
+    """The text in what the font has glyphs for: plain letters for those with marks, `Nunez`, else escapes such as
+    `\\u0416`."""
+    return "".join(char if _has(font, char) else _instead(font, char) for char in text)
+
+
+def _instead(font: Font, char: str) -> str:
+    plain = fold(char)
+    if all(_has(font, letter) for letter in plain):
+        return plain.capitalize() if char.isupper() else plain
+    return f"\\u{ord(char):04x}"
 
 
 @lru_cache(maxsize=16)

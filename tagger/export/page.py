@@ -86,7 +86,8 @@ def _head(told: Told) -> str:
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         f"<meta http-equiv=\"Content-Security-Policy\" content=\"{rules}; base-uri 'none'; form-action 'none'\">\n"
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n<meta name="referrer" '
-        f'content="no-referrer">\n<title>{_said(told.lot)}: {_cards_in_words(told.cards)}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n'
+        f'content="no-referrer">\n<title>{_said(told.lot)}: {_cards_in_words(told.cards)}</title>\n'
+        f"<style>{STYLE}</style>\n</head>\n<body>\n"
         f'<a class="skip" href="#cards">Skip to the cards</a>\n<header><h1><bdi>{_said(told.lot)}</bdi></h1>\n'
         '<nav aria-label="On this page"><ul><li><a href="#counts">Counts</a></li>'
         f'{sets}<li><a href="#cards">Cards</a></li>{found}</ul></nav></header>\n<main>\n'
@@ -114,18 +115,18 @@ def _sets(sets: Sequence[SetProgress]) -> str:
         return ""
     rows = "".join(
         f'<tr><th scope="row"><bdi>{_said(one.name or "no set")}</bdi></th><td class="n">{one.copies}</td>'
-        f"<td>{_said(one.words)}</td></tr>"
+        f'<td class="words">{_said(one.words)}</td></tr>'
         for one in sets
     )
     return (
         '<section aria-labelledby="sets"><h2 id="sets">How much of each set is here</h2>\n'
         f'<div class="both">{chart(sets)}<table><caption>{_COUNTED}</caption><thead><tr><th scope="col">Set</th>'
-        '<th scope="col" class="n">Cards here</th><th scope="col">Base cards that are here</th></tr></thead>'
+        '<th scope="col" class="n">Cards here</th><th scope="col">Base cards</th></tr></thead>'
         f"<tbody>{rows}</tbody></table></div></section>\n"
     )
 
 
-_COUNTED = "Each base card of a checklist counts once. Cards that were sold or pulled do not count."
+_COUNTED = "Base cards of the checklist that are here, each counted once; not those that were sold or pulled."
 
 
 def _findings(told: Told) -> str:

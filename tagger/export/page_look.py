@@ -19,7 +19,8 @@ table{border-collapse:collapse}caption{text-align:left;color:var(--pale);padding
 th,td{border-bottom:1px solid var(--line);padding:.3rem .8rem .3rem 0;text-align:left;vertical-align:top}
 td.n,th.n{text-align:right;font-variant-numeric:tabular-nums;overflow-wrap:normal}
 thead th,b{overflow-wrap:normal}tbody th{font-weight:400;min-width:8rem}
-.counts{display:flex;flex-wrap:wrap;gap:.4rem 2rem;margin:0}.counts dd{font-size:1.5rem;font-variant-numeric:tabular-nums}
+.words{white-space:nowrap}.counts{display:flex;flex-wrap:wrap;gap:.4rem 2rem;margin:0}
+.counts dd{font-size:1.5rem;font-variant-numeric:tabular-nums}
 .both{display:flex;flex-wrap:wrap;gap:1rem 4rem;align-items:flex-start}.both table{flex:0 1 34rem}
 svg{display:block;flex:none;max-width:100%;height:auto;font:13px system-ui,sans-serif}
 svg text{fill:var(--ink)}.bar{fill:var(--bar)}.rest{fill:var(--rest)}
@@ -29,7 +30,8 @@ padding:0}
 .cards li[hidden]{display:none}
 .sides{display:flex;gap:.5rem;align-items:flex-start}.sides>*{width:calc(50% - .25rem);height:auto;margin:0}
 .none{border:1px dashed var(--pale);aspect-ratio:5/7;display:grid;place-content:center;color:var(--pale)}
-li dl{display:grid;grid-template-columns:minmax(min-content,auto) 1fr;gap:.1rem .7rem;margin:.5rem 0 0}dt{color:var(--pale)}dd{margin:0}
+li dl{display:grid;grid-template-columns:minmax(min-content,auto) 1fr;gap:.1rem .7rem;
+margin:.5rem 0 0}dt{color:var(--pale)}dd{margin:0}
 input{font:inherit;color:inherit;background:var(--ground);border:1px solid var(--pale);border-radius:.3rem;
 padding:.3rem .5rem;min-width:16rem;max-width:100%}
 footer{margin-top:2rem;border-top:1px solid var(--line);color:var(--pale)}
