@@ -12,6 +12,7 @@ import statistics
 import subprocess
 import sys
 import tempfile
+import threading
 import time
 from pathlib import Path
 
@@ -28,9 +29,10 @@ from tagger.store.lot_file import LotFile
 
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 UNIQUE, DPI, TIMES = 60, 300, 5
+PATIENCE = 30  # seconds for a browser
 SCANNER = Scanner("black", 16, (0, 0, 1), (1, -1), 2, 3, 1.2, 0.5, 0)
 WATCH = """<script>new PerformanceObserver(list=>{for(const one of list.getEntries())
-document.documentElement.dataset.first=one.renderTime}).observe({type:"element",buffered:true})</script>"""
+console.log("first picture at "+one.renderTime)}).observe({type:"element",buffered:true})</script>"""
 
 
 def make_lot(folder: Path, cards: int) -> None:
@@ -70,8 +72,14 @@ def first_picture(browser: str, page: Path, home: Path) -> float | None:
     text = text.replace("<img ", '<img elementtiming="first" ', 1).replace("<style>", f"{WATCH}<style>", 1)
     watched.write_text(text, encoding="utf-8")
     command = [browser, "--headless", "--no-sandbox", f"--user-data-dir={home / 'browser'}", "--window-size=1280,900"]
-    shown = subprocess.run([*command, "--dump-dom", watched.as_uri()], capture_output=True, text=True, timeout=120)
-    found = re.search(r'<html[^>]* data-first="([\d.]+)"', shown.stdout)
+    command += ["--enable-logging=stderr", "--remote-debugging-port=0", watched.as_uri()]  # with a port it stays open
+    with subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True) as shown:
+        stop = threading.Timer(PATIENCE, shown.kill)
+        stop.start()
+        assert shown.stderr
+        found = next((at for line in shown.stderr if (at := re.search(r"first picture at ([\d.]+)", line))), None)
+        stop.cancel()
+        shown.terminate()
     return float(found[1]) if found else None
 
 
