@@ -5,6 +5,7 @@ from __future__ import annotations
 import errno
 import os
 import re
+from concurrent.futures.process import BrokenProcessPool
 from fractions import Fraction
 from pathlib import Path
 
@@ -14,6 +15,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tagger.cli import main
+from tagger.commands import small_pictures
 from tagger.export.chart import SetProgress, chart
 from tagger.export.page_look import STYLE
 from tagger.store.files import SystemFiles
@@ -85,6 +87,16 @@ def test_a_write_that_fails_leaves_the_old_page_whole(lot, tmp_path, capsys, mon
     assert "out.html cannot be written: No space left on device." in capsys.readouterr().err
     assert target.read_bytes() == b"old and whole"
     assert sorted(path.name for path in tmp_path.iterdir()) == ["box", "out.html"]
+
+
+def test_a_process_that_ends_at_work_is_told_and_leaves_no_page(lot, tmp_path, capsys, monkeypatch):
+    def ended(*_: object) -> None:
+        raise BrokenProcessPool
+
+    monkeypatch.setattr(small_pictures, "made", ended)
+    assert main(["page", str(lot), "--to", str(tmp_path / "out.html")]) == 3
+    assert "tagger: A process ended at work" in capsys.readouterr().err
+    assert [path.name for path in tmp_path.iterdir()] == ["box"]
 
 
 @given(st.integers(1, 5000).flatmap(lambda of: st.tuples(st.integers(0, of), st.just(of))))
