@@ -20,6 +20,8 @@ VERBS = {
     "mend": "mend",
     "measure": "measure",
     "export": "export",
+    "sheet": "sheet",
+    "page": "page",
     "take-back": "take_back",
     "match": "match",
     "checklist": "checklist",

@@ -9,12 +9,14 @@ from pathlib import Path
 
 from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments, tell
 from tagger.commands.layouts import ShowLayouts, layout_argument, print_runs, read_named
+from tagger.commands.pictures import picture_arguments, told, wish_of, write_pictures
 from tagger.commands.status import look_at
+from tagger.commands.targets import check_folder, check_target
 from tagger.core.fields import run_of_serial
 from tagger.core.lot import LotState
-from tagger.core.order import split_scan
 from tagger.core.text import printable
 from tagger.errors import LotError, UsageError
+from tagger.export.pictures import with_pictures
 from tagger.export.rows import Told, inventory, laid_out
 from tagger.export.table import FORMS, Row, Table
 from tagger.store.files import SYSTEM, replacing
@@ -24,53 +26,59 @@ from tagger.store.places import LotPlace
 def _arguments(parser: argparse.ArgumentParser) -> None:
     lot_arguments(parser)
     endings = ", ".join(FORMS)
-    parser.add_argument("--to", metavar="FILE", type=Path, required=True, help=f"where to: a file that ends {endings}")
+    parser.add_argument("--to", metavar="FILE", type=Path, help=f"where to: a file that ends {endings}")
     layout_argument(parser)
     parser.add_argument("--layouts", action=ShowLayouts, help="list the layouts that come along, or print one")
+    picture_arguments(parser)
 
 
 def _run(given: argparse.Namespace) -> int:
+    wish_of(given)
+    if given.to is None and given.images is None:
+        raise UsageError("Say where to: --to FILE for the table, --images DIR for the pictures, or both.")
+    if given.to is None and given.layout is not None:
+        raise UsageError("--layout goes with --to FILE.")
     place = find_lot(given)
     lot, _ = look_at(place)
+    if given.to is not None:
+        _check(given.to, place, lot, given.layout)
+    if given.images is None:
+        return _write_table(given, place, lot)
+    check_folder(given.images, place, lot)
+    if given.to is not None and given.to.parent.resolve() == given.images.resolve():
+        raise UsageError("The table cannot lie among the pictures; choose another folder for one of them.")
+    runs = print_runs(lot.checklists) if "run" in (given.name or "").casefold() else run_of_serial
+    done = write_pictures(place, lot, given, runs)
+    tell(told(done, printable(str(given.images))))
+    status = EYE if done.missing else DONE
+    return max(status, _write_table(given, place, with_pictures(lot, done.files))) if given.to else status
+
+
+def _write_table(given: argparse.Namespace, place: LotPlace, lot: LotState) -> int:
     target = given.to
     shown = printable(str(target))
-    _check(target, place, lot, given.layout)
-    told = Told()
-    table = _table(lot, place, given.layout, told)
+    count = Told()
+    table = _table(lot, place, given.layout, count)
     rows = _Counted(table)
     try:
         with replacing(SYSTEM, target) as write:
             FORMS[target.suffix.lower()](Table(table.columns, rows, table.entries), place.name, write)
     except OSError as error:
         raise LotError(f"{shown} cannot be written: {error.strerror}.") from None
-    for note in told.notes:
+    for note in count.notes:
         tell(note)
-    what = f"{told.cards} cards" if told.cards == lot.cards else f"{told.cards} of {lot.cards} cards"
+    what = f"{count.cards} cards" if count.cards == lot.cards else f"{count.cards} of {lot.cards} cards"
     if table.entries == "kinds":
         what = f"{rows.count} kinds, {what},"
-    tell(f"{what} written to {shown}" + (f", {told.open} of them not tagged." if told.open else "."))
-    return EYE if told.notes else DONE
+    tell(f"{what} written to {shown}" + (f", {count.open} of them not tagged." if count.open else "."))
+    return EYE if count.notes else DONE
 
 
 def _check(target: Path, place: LotPlace, lot: LotState, layout: str | None) -> None:
     """Raises UsageError or LotError where the file must not or cannot be written."""
-    shown = printable(str(target))
-    if target.suffix.lower() not in FORMS:
-        *first, last = FORMS
-        raise UsageError(f"{shown}: an export is a {', '.join(first)} or {last} file; end the name so.")
-    scans = {split_scan(name)[0] for pair in lot.arrangement.pairs for name in (pair.front, pair.back) if name}
-    if target.parent.resolve() in (place.folder, place.home) and (
-        target.name.startswith("lot.") or target.name in scans
-    ):
-        raise UsageError(f"{shown} belongs to the lot itself; choose another name.")
-    if os.path.abspath(target.resolve()) in {os.path.realpath(path) for path in lot.checklists}:
-        raise UsageError(f"{shown} is a checklist of this lot; choose another name.")
+    check_target(target, place, lot, tuple(FORMS), "an export")
     if layout is not None and os.path.realpath(layout) == os.path.realpath(target):
-        raise UsageError(f"{shown} is the layout itself; choose another name.")
-    if target.is_dir():
-        raise UsageError(f"{shown} is a folder; name a file in it.")
-    if not target.parent.is_dir():
-        raise LotError(f"There is no folder {printable(str(target.parent))}; make it first.")
+        raise UsageError(f"{printable(str(target))} is the layout itself; choose another name.")
 
 
 def _table(lot: LotState, place: LotPlace, named: str | None, told: Told) -> Table:
@@ -95,11 +103,12 @@ class _Counted:
 
 COMMAND = Command(
     "export",
-    "write the inventory as a table",
+    "write the inventory as a table, and the cards' pictures",
     (
         "tagger export scans/box12 --to box12.csv",
         "tagger export scans/box12 --to box12.xlsx --layout listing",
         "tagger export scans/box12 --to box12.json --layout my-shop.toml",
+        "tagger export scans/box12 --images box12-pictures --longest 1600 --srgb",
         "tagger export --layouts",
     ),
     _arguments,

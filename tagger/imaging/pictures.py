@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TypeVar
+from typing import NamedTuple, TypeVar
 
 from PIL import Image
 
@@ -66,6 +66,22 @@ def read_crop(
     )
 
 
+class Coloured(NamedTuple):
+    """A picture, RGB; how many of its pixels there are for one of the scan's; the dots per inch that the file names,
+    of the scan; and the ICC profile of the pixels, empty where there is none."""
+
+    picture: Image.Image
+    scale: float
+    dpi: float | None
+    profile: bytes
+
+
+def read_with_colours(folder: Path, name: str, box: tuple[int, int], grid: Grid, stand: Stand) -> Coloured:
+    """As `read_picture`, with what is needed to hand it over. Pixels that are no red, green and blue are made so by
+    their profile."""
+    return _read(folder, name, lambda picture, part: _coloured(picture, part, box, grid, stand))
+
+
 @dataclass(frozen=True)
 class Whole:
     """A scan, or the part of one that is named, decoded in all its pixels, RGB: as `stored` (from the first row and
@@ -88,9 +104,28 @@ def read_whole(folder: Path, name: str) -> Whole:
     return _read(folder, name, _whole)
 
 
-def _whole(picture: Image.Image, part: Box | None) -> Whole:
+def _dpi(picture: Image.Image) -> float | None:
     said = picture.info.get("dpi")
-    dpi = float(said[0]) if said and 1 < float(said[0]) < 10_000 else None
+    return float(said[0]) if said and 1 < float(said[0]) < 10_000 else None
+
+
+def _coloured(picture: Image.Image, part: Box | None, box: tuple[int, int], grid: Grid, stand: Stand) -> Coloured:
+    from tagger.imaging.profiles import in_rgb, profile_of
+
+    seen, dpi, made = _shown(picture, part, stand), _dpi(picture), b""
+
+    def pixels(raw: Image.Image) -> Image.Image:
+        nonlocal made
+        raw.load()
+        coloured, made = in_rgb(raw, profile_of(raw))
+        return _rgb(coloured)
+
+    small = _fitted(picture, seen, box, grid, stand, pixels)
+    return Coloured(small, min(1.0, max(small.size) / max(seen.size)), dpi, made)
+
+
+def _whole(picture: Image.Image, part: Box | None) -> Whole:
+    dpi = _dpi(picture)
     size = picture.size
     if picture.width * picture.height > LARGE:
         picture.draft("RGB", (picture.width // 2, picture.height // 2))
@@ -153,12 +188,19 @@ def _shown(picture: Image.Image, part: Box | None, stand: Stand) -> Shown:
     return shown(picture.size, _orientation(picture), part, stand)
 
 
-def _fitted(picture: Image.Image, seen: Shown, box: tuple[int, int], grid: Grid, stand: Stand) -> Image.Image:
+def _fitted(
+    picture: Image.Image,
+    seen: Shown,
+    box: tuple[int, int],
+    grid: Grid,
+    stand: Stand,
+    pixels: Callable[[Image.Image], Image.Image] | None = None,
+) -> Image.Image:
     whole = seen.size
     factor = max(whole[0] / box[0], whole[1] / box[1], 1.0)
     target = _stretched((max(1, round(whole[0] / factor)), max(1, round(whole[1] / factor))), grid)
     fine = _draft(picture, 2 * max(target[0] / whole[0], target[1] / whole[1]))
-    return _levelled(seen.paint(_rgb(picture), fine, (0, 0, *whole), target, SCALING), stand)
+    return _levelled(seen.paint((pixels or _rgb)(picture), fine, (0, 0, *whole), target, SCALING), stand)
 
 
 def _stretched(size: tuple[int, int], grid: Grid) -> tuple[int, int]:

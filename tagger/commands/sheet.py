@@ -1,0 +1,118 @@
+"""`tagger sheet`: contact sheets of a lot, to print or to send."""
+
+from __future__ import annotations
+
+import argparse
+import io
+import math
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+
+from PIL import Image
+from PIL.PngImagePlugin import PngInfo
+
+from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments, tell
+from tagger.commands.small_pictures import SmallPictures
+from tagger.commands.status import look_at
+from tagger.commands.targets import check_target
+from tagger.core.fields import Seen, cards, told_note
+from tagger.core.lot import LotState
+from tagger.core.model import State
+from tagger.core.text import printable
+from tagger.errors import LotError, UsageError
+from tagger.export.contact_sheet import DPI, PAPERS, Cell, a_page, pages, picture_pixels, write_pdf
+from tagger.store.files import SYSTEM, replacing
+
+ENDINGS = (".pdf", ".png")
+MADE_BY = "tagger sheet"  # PNG (W3C), 11.3.3: the keyword Software
+CAUTION = "A condition seen on a scan is an estimate and no professional grade; check the card itself."
+
+
+def _arguments(parser: argparse.ArgumentParser) -> None:
+    lot_arguments(parser)
+    parser.add_argument("--to", metavar="FILE", type=Path, required=True, help="where to: FILE.pdf, or FILE.png a page")
+    parser.add_argument("--paper", choices=tuple(PAPERS), default="a4", help="the size of a page; without it a4")
+
+
+def _run(given: argparse.Namespace) -> int:
+    place = find_lot(given)
+    lot, _ = look_at(place)
+    if not lot.cards:
+        raise LotError(f"{place.name} holds no scans (JPEG, PNG, TIFF, WebP or BMP).")
+    of = math.ceil(lot.cards / a_page(given.paper))
+    check_target(given.to, place, lot, ENDINGS, "a sheet")
+    targets = _targets(given.to, of)
+    for target in targets:
+        check_target(target, place, lot, ENDINGS, "a sheet")
+        _check_own(target)
+    title = f"{place.name}: {lot.cards} cards"
+    with SmallPictures(place, lot, picture_pixels()) as small:
+        made = pages(_cells(lot, small), lot.cards, title, CAUTION, given.paper)
+        try:
+            _write(made, targets, place.name)
+        except OSError as error:
+            raise LotError(f"{printable(str(given.to))} cannot be written: {error.strerror}.") from None
+        missing = small.tell_missing()
+    shown = printable(str(targets[0])) + (f" to {printable(targets[-1].name)}" if len(targets) > 1 else "")
+    tell(f"{lot.cards} cards on {of} {'pages' if of > 1 else 'page'} written to {shown}.")
+    return EYE if missing else DONE
+
+
+def _targets(target: Path, of: int) -> list[Path]:
+    """A PDF holds all pages; of several PNG pages each is a file."""
+    if target.suffix.lower() == ".pdf" or of == 1:
+        return [target]
+    digits = len(str(of))
+    return [target.with_name(f"{target.stem}-{number:0{digits}}{target.suffix}") for number in range(1, of + 1)]
+
+
+def _check_own(target: Path) -> None:
+    """Raises UsageError where a picture is there already that is no sheet: it may be a scan of another lot."""
+    if target.suffix.lower() != ".png" or not target.exists():
+        return
+    try:
+        with Image.open(target, formats=("PNG",)) as there:
+            own = there.info.get("Software") == MADE_BY
+    except (OSError, ValueError, SyntaxError):
+        own = False
+    if not own:
+        raise UsageError(f"{printable(str(target))} is there already and is no contact sheet; choose another name.")
+
+
+def _write(made: Iterator[Image.Image], targets: Sequence[Path], title: str) -> None:
+    if targets[0].suffix.lower() == ".pdf":
+        with replacing(SYSTEM, targets[0]) as write:
+            write_pdf(made, title, write)
+        return
+    said = PngInfo()
+    said.add_text("Software", MADE_BY)
+    for page, target in zip(made, targets, strict=True):
+        out = io.BytesIO()
+        page.save(out, "PNG", dpi=(DPI, DPI), pnginfo=said)
+        with replacing(SYSTEM, target) as write:
+            write(out.getvalue())
+
+
+def _cells(lot: LotState, small: SmallPictures) -> Iterator[Cell]:
+    for card, sides in zip(cards(lot), small.by_card(), strict=True):
+        opened = {side: Image.open(io.BytesIO(data)) for side, data in sides.items()}
+        yield Cell(_lines(card), opened.get("front"), opened.get("back"))
+
+
+def _lines(card: Seen) -> tuple[str, ...]:
+    mark, tags = card.mark, card.mark.tags
+    if mark.state is not State.TAGGED:
+        return f"{card.position}  {mark.state}", told_note(mark)
+    head = " ".join(part for part in (f"#{tags.number}" if tags.number else "", tags.subject) if part)
+    kind = " ".join(part for part in (tags.parallel or "base", tags.serial) if part)
+    more = ", ".join(part for part in (kind, tags.condition, tags.place, mark.gone) if part)
+    return f"{card.position}  {head}", tags.set, more
+
+
+COMMAND = Command(
+    "sheet",
+    "draw contact sheets: pages of cards with their tags",
+    ("tagger sheet scans/box12 --to box12.pdf", "tagger sheet scans/box12 --to box12.png --paper letter"),
+    _arguments,
+    _run,
+)

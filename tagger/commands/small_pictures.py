@@ -1,0 +1,83 @@
+"""The cards of a lot as small pictures, made in two processes, for contact sheets and the page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from concurrent.futures import BrokenExecutor
+from contextlib import ExitStack
+from itertools import groupby
+
+from tagger.commands.common import tell
+from tagger.commands.pictures import MARGIN, TOLD, made, measure_lot
+from tagger.commands.progress import Progress
+from tagger.core.lot import LotState
+from tagger.core.measured import Measured
+from tagger.errors import LotError
+from tagger.export.pictures import plan, stands
+from tagger.imaging.handed import Wish
+from tagger.imaging.survey import busy_processes
+from tagger.store.places import LotPlace
+
+_MARGIN = MARGIN / 2  # mm: what is small has no room for much of the bed
+
+
+class SmallPictures:
+    """Made when it is entered: its processes, and what is measured of the lot's scans (`measured`). A picture has no
+    side longer than `longest` pixels and is sRGB."""
+
+    def __init__(self, place: LotPlace, lot: LotState, longest: int, quality: int = 85) -> None:
+        self._place, self._lot = place, lot
+        self._wish = Wish(longest, quality, srgb=True)
+        self._ends = ExitStack()
+        self._missing: list[str] = []
+        self.measured: dict[str, Measured] = {}
+
+    def __enter__(self) -> SmallPictures:
+        self._pool = self._ends.enter_context(busy_processes())
+        self._ends.callback(self._pool.shutdown, wait=False, cancel_futures=True)
+        scans = [scan for pair in self._lot.arrangement.pairs for scan in pair[1:] if scan is not None]
+        try:
+            self.measured = measure_lot(self._place, scans, self._pool).of(scans)
+        except BaseException:
+            self._ends.close()
+            raise
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self._ends.close()
+
+    def by_card(self) -> Iterator[dict[str, bytes]]:
+        """For each card in feeding order its sides as JPEG files; one that cannot be shown is missing.
+
+        Raises LotError where a process ended at work.
+        """
+        try:
+            yield from self._by_card()
+        except BrokenExecutor:
+            raise LotError("A process ended at work; is there memory enough? Try the same command again.") from None
+
+    def _by_card(self) -> Iterator[dict[str, bytes]]:
+        pictures = list(plan(self._lot, lambda card, side: side, stands(self._lot, self.measured, _MARGIN)))
+        progress = Progress("pictures drawn", len(pictures))
+        done = enumerate(made(self._place.folder, pictures, self._wish, self._pool), start=1)
+        at = 0
+        for position, sides in groupby(done, key=lambda one: one[1][0].position):
+            yield from ({} for _ in range(at, position - 1))
+            at = position
+            found: dict[str, bytes] = {}
+            for count, (picture, data) in sides:
+                if isinstance(data, str):
+                    self._missing.append(f"card {position}: {data}")
+                else:
+                    found[picture.file] = data
+                progress.at(count)
+            yield found
+        yield from ({} for _ in range(at, self._lot.cards))
+
+    def tell_missing(self) -> bool:
+        """Say which pictures could not be made; whether there are any."""
+        for sentence in self._missing[:TOLD]:
+            tell(sentence)
+        if len(self._missing) > TOLD:
+            tell(f"{len(self._missing) - TOLD} more pictures could not be made.")
+        return bool(self._missing)

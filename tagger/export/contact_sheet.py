@@ -1,0 +1,147 @@
+"""Contact sheets: pages of cards, front and back small, with the position and the tags, drawn with Pillow alone."""
+
+from __future__ import annotations
+
+import math
+import tempfile
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import islice
+from typing import IO
+
+from PIL import Image, ImageDraw, ImageFont
+
+from tagger.core.text import fold, printable
+from tagger.imaging.card_edges import MM
+
+PAPERS = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}  # mm: ISO 216; ANSI/ASME Y14.1, 8.5 x 11 in
+DPI = 200
+ACROSS = 3
+_EDGE, _HEAD, _FOOT, _BETWEEN = 10.0, 9.0, 6.0, 4.0  # mm
+_CARD = (28.0, 39.2)  # mm: a card's shape, 2.5 x 3.5 in (common practice), made smaller
+_LINE, _LINES = 3.6, 3  # mm, lines of text below a card
+_ROW = _CARD[1] + _LINE * _LINES + 2.0
+_INK, _PALE, _PAPER = (0, 0, 0), (110, 110, 110), (255, 255, 255)
+_NO_GLYPH = "\uffff"  # a code point that is no character (The Unicode Standard, 23.7), so no font draws it
+Font = ImageFont.FreeTypeFont | ImageFont.ImageFont
+
+
+@dataclass(frozen=True)
+class Cell:
+    """One card: lines of text below its two pictures; None where a side is missing or cannot be shown."""
+
+    lines: Sequence[str]
+    front: Image.Image | None
+    back: Image.Image | None
+
+
+def a_page(paper: str) -> int:
+    """How many cards a page of PAPERS holds."""
+    return ACROSS * int((PAPERS[paper][1] - 2 * _EDGE - _HEAD - _FOOT) // _ROW)
+
+
+def picture_pixels(dpi: int = DPI) -> int:
+    """The longest side of a picture on a sheet, in pixels."""
+    return _px(_CARD[1], dpi)
+
+
+def pages(
+    cells: Iterable[Cell], count: int, title: str, foot: str, paper: str, dpi: int = DPI
+) -> Iterator[Image.Image]:
+    """The pages of so many cards, made one by one. `foot` is the line at the end of each."""
+    of = max(1, math.ceil(count / a_page(paper)))
+    left = iter(cells)
+    for number in range(1, of + 1):
+        yield _page(list(islice(left, a_page(paper))), f"{title}, page {number} of {of}", foot, paper, dpi)
+
+
+def write_pdf(made: Iterable[Image.Image], title: str, write: Callable[[bytes], object], dpi: int = DPI) -> None:
+    """Pages as a PDF file (ISO 32000), of which one is held at a time."""
+    with tempfile.TemporaryFile() as file:
+        for number, page in enumerate(made):
+            file.seek(0)
+            said = {"title": title} if number == 0 else {}  # said again it would stand in the file twice
+            page.save(file, "PDF", append=number > 0, resolution=dpi, quality=88, **said)
+        file.seek(0)
+        _copy(file, write)
+
+
+def _copy(file: IO[bytes], write: Callable[[bytes], object]) -> None:
+    while part := file.read(1 << 20):
+        write(part)
+
+
+def _px(length: float, dpi: int) -> int:
+    return round(length / MM * dpi)
+
+
+def _page(cells: Sequence[Cell], head: str, foot: str, paper: str, dpi: int) -> Image.Image:
+    wide, high = PAPERS[paper]
+    page = Image.new("RGB", (_px(wide, dpi), _px(high, dpi)), _PAPER)
+    draw = ImageDraw.Draw(page)
+    room = _px(wide - 2 * _EDGE, dpi)
+    edge = _px(_EDGE, dpi)
+    _write(draw, (edge, edge), head, room, _font(_px(4.2, dpi)), _INK)
+    _write(draw, (edge, _px(high - _EDGE - 3.2, dpi)), foot, room, _font(_px(2.8, dpi)), _PALE)
+    column = (wide - 2 * _EDGE) / ACROSS
+    for at, cell in enumerate(cells):
+        place = (_EDGE + at % ACROSS * column, _EDGE + _HEAD + at // ACROSS * _ROW)
+        _cell(page, draw, cell, place, column - _BETWEEN, dpi)
+    return page
+
+
+def _cell(
+    page: Image.Image, draw: ImageDraw.ImageDraw, cell: Cell, place: tuple[float, float], wide: float, dpi: int
+) -> None:
+    left, upper = place
+    for side, picture, word in ((0, cell.front, "no front"), (1, cell.back, "no back")):
+        box = (_px(left + side * (_CARD[0] + 1.0), dpi), _px(upper, dpi), _px(_CARD[0], dpi), _px(_CARD[1], dpi))
+        if picture is None:
+            draw.rectangle((box[0], box[1], box[0] + box[2], box[1] + box[3]), outline=_PALE)
+            font = _font(_px(2.8, dpi))
+            _write(draw, (box[0] + _px(2, dpi), box[1] + box[3] // 2), word, box[2], font, _PALE)
+            continue
+        factor = min(box[2] / picture.width, box[3] / picture.height)
+        size = (max(1, round(picture.width * factor)), max(1, round(picture.height * factor)))
+        small = picture.resize(size, Image.Resampling.BICUBIC, reducing_gap=3.0)
+        page.paste(small, (box[0] + (box[2] - size[0]) // 2, box[1] + (box[3] - size[1]) // 2))
+    for number, line in enumerate(cell.lines[:_LINES]):
+        font, ink = _font(_px(3.1 if number == 0 else 2.7, dpi)), _INK if number == 0 else _PALE
+        at = (_px(left, dpi), _px(upper + _CARD[1] + 0.8 + number * _LINE, dpi))
+        _write(draw, at, line, _px(wide, dpi), font, ink)
+
+
+def _write(
+    draw: ImageDraw.ImageDraw, at: tuple[int, int], text: str, wide: int, font: Font, ink: tuple[int, int, int]
+) -> None:
+    said = drawable(printable(text, 300), font)
+    if font.getlength(said) > wide:
+        while said and font.getlength(f"{said}...") > wide:
+            said = said[:-1]
+        said += "..."
+    draw.text(at, said, fill=ink, font=font)
+
+
+def drawable(text: str, font: Font) -> str:
+    """The text in what the font has glyphs for: plain letters for those with marks, `Nunez`, else escapes such as
+    `\\u0416`."""
+    return "".join(char if _has(font, char) else _instead(font, char) for char in text)
+
+
+def _instead(font: Font, char: str) -> str:
+    plain = fold(char)
+    if all(_has(font, letter) for letter in plain):
+        return plain.capitalize() if char.isupper() else plain
+    return f"\\u{ord(char):04x}"
+
+
+@lru_cache(maxsize=16)
+def _font(pixels: int) -> Font:
+    """Pillow's own font, so that a sheet looks the same everywhere."""
+    return ImageFont.load_default(pixels)
+
+
+@lru_cache(maxsize=4096)
+def _has(font: Font, char: str) -> bool:
+    return char == " " or bytes(font.getmask(char)) != bytes(font.getmask(_NO_GLYPH))

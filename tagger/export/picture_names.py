@@ -1,0 +1,82 @@
+"""Names of picture files: composed by a template, safe on every usual file system, no two alike."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Callable, Iterable
+
+from tagger.core.fields import Field, Seen, Value, layout_fields, reader
+from tagger.core.model import Tags
+from tagger.core.near import meant
+from tagger.core.text import printable
+from tagger.errors import UsageError
+from tagger.export.template import Template, parse_template
+
+DEFAULT = "{position}{-side}"
+ENDING = ".jpg"
+LONGEST = 160  # bytes of UTF-8 before the ending and what tells doubles apart; a name has 255 at most (POSIX, NAME_MAX)
+_DIGITS = 4  # a position has at least so many, so that names sort as the cards were fed
+# Reserved characters and names: Microsoft, "Naming Files, Paths, and Namespaces"; `/` by POSIX too.
+_RESERVED = re.compile(r'[<>:"/\\|?*]')
+_DEVICES = re.compile(r"(?:con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³])(?:\..*)?", re.IGNORECASE)
+_SIDE = Field("side")
+
+
+def safe_name(text: str) -> str:
+    """A file's name, without an ending, that is safe everywhere; never empty, never a path, at most LONGEST bytes."""
+    shown = _RESERVED.sub("-", unicodedata.normalize("NFC", printable(text, 4 * LONGEST)))
+    cut = shown.encode("utf-8")[:LONGEST].decode("utf-8", "ignore")
+    bare = cut.lstrip(" .-~").rstrip(" .")
+    return f"card {bare}" if not bare or _DEVICES.fullmatch(bare) else bare
+
+
+class PictureNames:
+    """Makes the names of one lot's pictures. `further` are the checklist's further columns of its cards, `cards` is how
+    many it has. Raises UsageError where the template is none, or names a field that there is not."""
+
+    def __init__(
+        self, template: str, further: Iterable[str], cards: int, lot: str, run_of: Callable[[Tags], str]
+    ) -> None:
+        known = {field.name.casefold(): field for field in (*layout_fields(further), _SIDE)}
+        self._template = _parsed(template)
+        self._readers: dict[str, Callable[[Seen], Value]] = {}
+        self._digits = max(_DIGITS, len(str(cards)))
+        self._said: dict[str, str] = {}
+        self._taken: set[str] = set()
+        for name in self._template.fields:
+            field = known.get(name.casefold())
+            if field is None:
+                near = meant(name, [one.name for one in known.values()])
+                raise UsageError(f"--name {printable(template, 80)}: '{printable(name, 60)}' is no field{near}")
+            self._said[name] = field.name
+            if field is not _SIDE:
+                self._readers[name] = reader(field, lot, run_of)
+
+    def file(self, card: Seen, side: str) -> str:
+        """The name of the picture of a side, or of both where `side` is empty. The side is added where the template
+        does not say it; where a name was given already, the card's position too."""
+        values = {name: str(read(card)) for name, read in self._readers.items()}
+        place = f"{card.position:0{self._digits}}"
+        for name, said in self._said.items():
+            if said in ("side", "position"):
+                values[name] = side if said == "side" else place
+        ending = f"-{side}" if side and "side" not in self._said.values() else ""
+        stem = safe_name(self._template.fill(values))
+        tries = [f"{stem}{ending}", f"{stem}-{place}{ending}", *(f"{stem}-{place}-{n}{ending}" for n in range(2, 9))]
+        # A name can be one that was made up for a double before; hardly more than once.
+        name = next(one for one in tries if _key(one) not in self._taken)
+        self._taken.add(_key(name))
+        return name + ENDING
+
+
+def _key(name: str) -> str:
+    """Names that some file systems take for the same have the same key."""
+    return unicodedata.normalize("NFKC", unicodedata.normalize("NFKC", name).casefold())
+
+
+def _parsed(text: str) -> Template:
+    try:
+        return parse_template(text)
+    except ValueError as error:
+        raise UsageError(f"--name {printable(text, 80)}: {printable(str(error))}.") from None

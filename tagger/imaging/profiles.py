@@ -1,0 +1,63 @@
+"""A picture's colours: its ICC profile (ICC.1:2022) kept, or turned into sRGB (IEC 61966-2-1) by littleCMS."""
+
+from __future__ import annotations
+
+import io
+from functools import lru_cache
+from typing import Any
+
+from PIL import Image, ImageCms
+
+_DATE = slice(24, 36)  # of a profile's making: ICC.1:2022, 7.2.10; without it all copies are alike
+_DAY = bytes((7, 208, 0, 1, 0, 1, 0, 0, 0, 0, 0, 0))  # 1 January 2000
+_SPACES = {"RGB": ("RGB",), "GRAY": ("L",), "CMYK": ("CMYK",), "Lab": ("LAB",)}  # by a profile's colour space: modes
+_MODES_OF_RGB = ("RGB", "RGBA", "RGBX", "P", "PA")
+_PERCEPTUAL = ImageCms.Intent.PERCEPTUAL
+
+
+@lru_cache(maxsize=1)
+def srgb() -> bytes:
+    """The profile of sRGB."""
+    made = bytearray(ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes())
+    made[_DATE] = _DAY
+    return bytes(made)
+
+
+def profile_of(picture: Image.Image) -> bytes:
+    """The profile that a picture carries, where it can be read and is one for its kind of pixels; empty otherwise."""
+    data = picture.info.get("icc_profile")
+    if not isinstance(data, bytes) or not data:
+        return b""
+    space = _space(data)
+    mode = "RGB" if picture.mode in _MODES_OF_RGB else picture.mode
+    return data if mode in _SPACES.get(space, ()) else b""
+
+
+def in_rgb(picture: Image.Image, profile: bytes) -> tuple[Image.Image, bytes]:
+    """A picture whose pixels are red, green and blue, with its profile: another kind goes through its profile into
+    sRGB. A picture without a profile is given back as it is."""
+    if not profile or _space(profile) == "RGB":
+        return picture, profile
+    made = _transform(profile, picture.mode).apply(picture)
+    return made, srgb()
+
+
+def in_srgb(picture: Image.Image, profile: bytes) -> Image.Image:
+    """RGB pixels of a profile as those of sRGB; without a profile they are taken for sRGB already (common practice, no
+    source)."""
+    return picture if profile in (b"", srgb()) else _transform(profile, "RGB").apply(picture)
+
+
+@lru_cache(maxsize=8)
+def _space(profile: bytes) -> str:
+    try:
+        return str(ImageCms.getOpenProfile(io.BytesIO(profile)).profile.xcolor_space).strip()
+    except (ImageCms.PyCMSError, OSError, ValueError, TypeError):
+        return ""
+
+
+@lru_cache(maxsize=8)
+def _transform(profile: bytes, mode: str) -> Any:
+    return ImageCms.buildTransform(
+        io.BytesIO(profile), io.BytesIO(srgb()), mode, "RGB", _PERCEPTUAL, ImageCms.Flags.BLACKPOINTCOMPENSATION
+    )

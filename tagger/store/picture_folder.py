@@ -1,0 +1,183 @@
+"""A folder that pictures are written into, with a list of what was written, so that only what changed is written again.
+
+The list is the file LIST in the folder, a line a picture: `["crc32",{"file","digest","size","mtime"}]`, after a first
+one that says whose pictures they are. A line is there before its picture is, so each file that was written stands in
+it. A damaged line is as one that never was.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import fcntl
+import json
+import os
+import zlib
+from collections.abc import Collection
+from pathlib import Path
+from typing import Any
+
+from tagger.core.text import printable
+from tagger.errors import LotError, UsageError
+from tagger.store.files import SYSTEM, replace_durably
+
+LIST = ".tagger-pictures"
+_NEW = ".tagger-pictures.picture"
+_FORM = 1
+_Known = dict[str, tuple[str, int, int]]  # by file name: digest, size in bytes, time of change in ns
+
+
+class PictureFolder:
+    """Writes pictures into a folder that is new, empty, or was written by an earlier export of the same lot.
+
+    `lot` tells the lot from others. Raises UsageError where the folder holds anything else, LotError where it cannot
+    be made or written, or another export is at work in it.
+    """
+
+    def __init__(self, folder: Path, lot: str) -> None:
+        self.shown = printable(str(folder))
+        self._lot, self._folder = lot, folder
+        self._lock = self._out = -1
+        try:
+            folder.mkdir(exist_ok=True)
+            self._folder = folder.resolve()
+            self._lock = os.open(self._folder, os.O_RDONLY | os.O_CLOEXEC)
+            self._hold()
+            self._known, self._damaged = self._read()
+            self._begin()
+        except OSError as error:
+            self.close()
+            raise self._failed(error) from None
+        except BaseException:
+            self.close()
+            raise
+
+    def has(self, file: str, digest: str) -> bool:
+        """Whether a picture is there as it was written, and made of the same."""
+        known = self._known.get(file)
+        return known is not None and known[0] == digest and known[1:] == self._stamp(file)
+
+    def put(self, file: str, digest: str, data: bytes) -> None:
+        """Write a picture. A reader sees the old one or the new, never half. Raises LotError, UsageError."""
+        if file not in self._known and not self._damaged and self._stamp(file) is not None:
+            raise UsageError(f"{self.shown} has a file {printable(file)} that no export wrote; move it elsewhere.")
+        new = self._folder / _NEW
+        try:
+            new.unlink(missing_ok=True)
+            fd = os.open(new, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_CLOEXEC, 0o644)
+            try:
+                done = 0
+                while done < len(data):
+                    done += os.write(fd, data[done:])
+                made = os.fstat(fd)
+            finally:
+                os.close(fd)
+            known = (digest, made.st_size, made.st_mtime_ns)
+            os.write(self._out, _line(_entry(file, known)))
+            os.replace(new, self._folder / file)
+        except OSError as error:
+            with contextlib.suppress(OSError):
+                new.unlink(missing_ok=True)
+            raise self._failed(error) from None
+        self._known[file] = known
+
+    def keep_only(self, files: Collection[str]) -> int:
+        """Remove pictures of earlier exports that are none of these, as far as nobody changed them; how many."""
+        gone = 0
+        for file in [file for file in self._known if file not in files]:
+            known = self._known.pop(file)
+            if known[1:] == self._stamp(file):
+                with contextlib.suppress(OSError):
+                    (self._folder / file).unlink()
+                    gone += 1
+        self._damaged = False
+        try:
+            self._write_list()
+        except OSError as error:
+            raise self._failed(error) from None
+        return gone
+
+    def close(self) -> None:
+        """Let go of the folder; may be called again."""
+        for fd in (self._out, self._lock):
+            if fd >= 0:
+                os.close(fd)
+        self._out = self._lock = -1
+
+    def _hold(self) -> None:
+        try:
+            fcntl.flock(self._lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except BlockingIOError:
+            raise LotError(f"Another export is writing into {self.shown}; wait until it is done.") from None
+        except OSError:  # some file systems have no locks
+            pass
+
+    def _read(self) -> tuple[_Known, bool]:
+        """What was written, and whether some of the list is damaged."""
+        try:
+            lines = (self._folder / LIST).read_bytes().splitlines()
+        except FileNotFoundError:
+            if any(entry.name not in (_NEW, f"{LIST}.new") for entry in self._folder.iterdir()):
+                raise UsageError(
+                    f"{self.shown} holds other files; name a folder for the pictures that is new or empty."
+                ) from None
+            return {}, False
+        read = [_parsed(line) for line in lines]
+        head = read[0] if read else None
+        if head is None or head.get("form") != _FORM:
+            return {}, True
+        if head.get("lot") != self._lot:
+            raise UsageError(f"{self.shown} holds the pictures of another lot; name another folder.")
+        known: _Known = {}
+        for one in read[1:]:
+            with contextlib.suppress(KeyError, TypeError, ValueError):
+                if one is not None:
+                    known[str(one["file"])] = (str(one["digest"]), int(one["size"]), int(one["mtime"]))
+        safe = {file: found for file, found in known.items() if file == os.path.basename(file) and file[:1] != "."}
+        return safe, None in read
+
+    def _begin(self) -> None:
+        (self._folder / _NEW).unlink(missing_ok=True)
+        self._write_list()
+
+    def _write_list(self) -> None:
+        """The list without what is out of date, and the way to its end."""
+        head: dict[str, Any] = {"form": _FORM, "lot": self._lot}
+        lines = [_line(head), *(_line(_entry(file, known)) for file, known in self._known.items())]
+        if self._damaged:
+            lines.append(b"\n")  # files may be there that no line tells of
+        replace_durably(SYSTEM, self._folder / LIST, b"".join(lines))
+        if self._out >= 0:
+            os.close(self._out)
+        self._out = os.open(self._folder / LIST, os.O_WRONLY | os.O_APPEND | os.O_CLOEXEC | os.O_NOFOLLOW)
+
+    def _stamp(self, file: str) -> tuple[int, int] | None:
+        """Size in bytes and time of change in ns, None where there is no such file; a link is not followed."""
+        try:
+            found = os.lstat(self._folder / file)
+        except FileNotFoundError:
+            return None
+        return found.st_size, found.st_mtime_ns
+
+    def _failed(self, error: OSError) -> LotError:
+        return LotError(f"{self.shown} cannot be written: {error.strerror}.")
+
+
+def _entry(file: str, known: tuple[str, int, int]) -> dict[str, Any]:
+    return {"file": file, "digest": known[0], "size": known[1], "mtime": known[2]}
+
+
+def _line(entry: dict[str, Any]) -> bytes:
+    text = json.dumps(entry, separators=(",", ":")).encode()
+    return b'["%08x",%s]\n' % (zlib.crc32(text), text)
+
+
+def _parsed(line: bytes) -> dict[str, Any] | None:
+    """The entry of a line, None where it is damaged."""
+    try:
+        said, text = line[2:10], line[12:-1]
+        if int(said, 16) != zlib.crc32(text):
+            return None
+        entry = json.loads(text)
+    except ValueError:
+        return None
+    return entry if isinstance(entry, dict) else None
