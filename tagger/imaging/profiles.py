@@ -55,7 +55,10 @@ def in_srgb(picture: Image.Image, profile: bytes) -> Image.Image:
 def _space(profile: bytes) -> str:
     try:
         said = ImageCms.getOpenProfile(io.BytesIO(profile)).profile
-        return str(said.xcolor_space).strip() if str(said.device_class).strip() in _CLASSES else ""
+        space, kind = str(said.xcolor_space).strip(), str(said.device_class).strip()
+        return (
+            space if kind in _CLASSES or (kind, space) == ("abst", "Lab") else ""
+        )  # littleCMS calls its own of Lab so
     except (ImageCms.PyCMSError, OSError, ValueError, TypeError):
         return ""
 
