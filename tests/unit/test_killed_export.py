@@ -1,0 +1,116 @@
+"""kill -9 of an export of pictures at random moments: no half file, and the same command goes on from there."""
+
+from __future__ import annotations
+
+import os
+import random
+import signal
+import subprocess
+import time
+from pathlib import Path
+
+import pytest
+from PIL import Image
+
+from tagger.cli import main
+from tagger.store.picture_folder import LIST
+
+KILLS, SCANS = 12, 40
+
+
+@pytest.fixture
+def lot(tmp_path: Path) -> Path:
+    folder = tmp_path / "box 12"
+    folder.mkdir()
+    for number in range(1, SCANS + 1):
+        page = Image.effect_noise((300, 420), 60).convert("RGB")
+        page.paste((number * 6, 90, 200), (40, 40, 200, 300))
+        page.save(folder / f"scan_{number:03}.jpg", dpi=(100, 100))
+    return folder
+
+
+def pictures(folder: Path) -> dict[str, bytes]:
+    """The pictures in a folder, each decoded to its end."""
+    found = {}
+    for path in folder.glob("[!.]*"):
+        with Image.open(path) as picture:
+            picture.load()
+        found[path.name] = path.read_bytes()
+    return found
+
+
+def lines(folder: Path) -> int:
+    try:
+        return (folder / LIST).read_bytes().count(b"\n")
+    except OSError:
+        return 0
+
+
+def killed(command: list[str], out: Path, writes: int, wait: float) -> bool:
+    """Kill an export `wait` seconds after it has written so many pictures; whether it was still at work."""
+    child = subprocess.Popen(command, stderr=subprocess.DEVNULL)
+    start = lines(out)
+    inode = (out / LIST).stat().st_ino if start else 0
+    while child.poll() is None:
+        if lines(out) > writes + max(1, start) - 1 and (out / LIST).stat().st_ino != inode:
+            time.sleep(wait)
+            break
+        time.sleep(0.001)
+    child.kill()
+    return child.wait() == -signal.SIGKILL
+
+
+def test_a_killed_export_goes_on_and_comes_to_the_same(lot, tmp_path, tagger):
+    clean, out = tmp_path / "clean", tmp_path / "out"
+    assert main(["export", str(lot), "--images", str(clean), "--name", "{position} b"]) == 0
+    source, kills, most = random.Random(12), 0, 0
+    for life in range(KILLS):
+        # Two names and two qualities: files are made, replaced and removed.
+        name, quality = ("{position} a", "{position} b")[life % 3 == 0], ("90", "40")[life % 2]
+        command = [*tagger, "export", str(lot), "--images", str(out), "--name", name, "--quality", quality]
+        kills += killed(command, out, source.randrange(0, SCANS), source.random() * 0.01)
+        most = max(most, len(pictures(out)))
+        assert {path.name for path in out.glob(".*")} <= {
+            LIST,
+            f"{LIST}.new",
+            f"{LIST}.picture",
+            ".tagger-pictures.picture",
+        }
+    assert kills >= KILLS // 2
+    assert most > 0
+    assert main(["export", str(lot), "--images", str(out), "--name", "{position} b"]) == 0
+    assert pictures(out) == pictures(clean)
+    assert os.listdir(out)
+    assert set(os.listdir(out)) == {*pictures(clean), LIST}
+    before = (out / LIST).read_bytes()
+    assert main(["export", str(lot), "--images", str(out), "--name", "{position} b"]) == 0
+    assert (out / LIST).read_bytes() == before
+
+
+def test_no_process_is_left_by_a_kill(lot, tmp_path, tagger):
+    """Those that an export started end when it does: Linux, proc(5), `children`."""
+    command = [*tagger, "export", str(lot), "--images", str(tmp_path / "out")]
+    child = subprocess.Popen(command, stderr=subprocess.DEVNULL)
+    of = Path(f"/proc/{child.pid}/task/{child.pid}/children")
+    if not of.exists():
+        child.kill()
+        child.wait()
+        pytest.skip("this system does not tell a process's children")
+    began: set[str] = set()
+    while child.poll() is None and lines(tmp_path / "out") < 5:
+        began |= set(of.read_text().split())
+        time.sleep(0.005)
+    child.kill()
+    assert child.wait() == -signal.SIGKILL
+    assert len(began) >= 2
+    end = time.monotonic() + 20
+    while time.monotonic() < end and any(_alive(pid) for pid in began):
+        time.sleep(0.02)
+    assert not [pid for pid in began if _alive(pid)]
+
+
+def _alive(pid: str) -> bool:
+    try:
+        return Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()[0] != "Z"
+    except OSError:
+        return False
