@@ -105,7 +105,7 @@ def write_pictures(place: LotPlace, lot: LotState, given: argparse.Namespace, ru
                 tell(f"What is in {folder.shown} stays; the same command goes on from there.")
                 raise
             finally:
-                pool.shutdown(wait=False, cancel_futures=True)
+                pool.shutdown(cancel_futures=True)
     finally:
         folder.close()
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import random
+import re
 import signal
 import subprocess
 import time
@@ -11,6 +12,7 @@ from pathlib import Path
 
 import pytest
 from PIL import Image
+from terminal import Terminal
 
 from tagger.cli import main
 from tagger.store.picture_folder import LIST
@@ -70,12 +72,7 @@ def test_a_killed_export_goes_on_and_comes_to_the_same(lot, tmp_path, tagger):
         command = [*tagger, "export", str(lot), "--images", str(out), "--name", name, "--quality", quality]
         kills += killed(command, out, source.randrange(0, SCANS), source.random() * 0.01)
         most = max(most, len(pictures(out)))
-        assert {path.name for path in out.glob(".*")} <= {
-            LIST,
-            f"{LIST}.new",
-            f"{LIST}.picture",
-            ".tagger-pictures.picture",
-        }
+        assert {path.name for path in out.glob(".*")} <= {LIST, f"{LIST}.new", f"{LIST}.picture"}
     assert kills >= KILLS // 2
     assert most > 0
     assert main(["export", str(lot), "--images", str(out), "--name", "{position} b"]) == 0
@@ -85,6 +82,39 @@ def test_a_killed_export_goes_on_and_comes_to_the_same(lot, tmp_path, tagger):
     before = (out / LIST).read_bytes()
     assert main(["export", str(lot), "--images", str(out), "--name", "{position} b"]) == 0
     assert (out / LIST).read_bytes() == before
+
+
+def test_ctrl_c_stops_and_says_how_to_go_on(lot, tmp_path, tagger):
+    out = tmp_path / "out"
+    command = [*tagger, "export", str(lot), "--images", str(out)]
+    with Terminal(command, columns=200, rows=12) as screen:
+        screen.wait_for(r"\d+ of 40 (scans measured|pictures written), \d+ a second, \d+ (s|min) left", 30)
+        screen.send("\x03")
+        assert screen.wait_exit(30) == 3
+        said = [line.strip() for line in screen.text().splitlines() if line.strip()]
+    assert said[-2] == f"What is in {out} stays; the same command goes on from there."
+    assert said[-1] == "tagger: stopped."
+    assert re.match(r"\d+ of 40 ", said[-3])
+    stopped = pictures(out)
+    assert len(stopped) < SCANS
+    assert set(os.listdir(out)) == {*stopped, LIST}
+    assert main(["export", str(lot), "--images", str(out)]) == 0
+    assert len(pictures(out)) == SCANS
+
+
+def test_ctrl_c_while_the_processes_start_shows_no_trace_of_them(lot, tmp_path, tagger):
+    for wait in (0.0, 0.03, 0.1, 0.2):
+        command = [*tagger, "export", str(lot), "--images", str(tmp_path / f"out {wait}")]
+        with Terminal(command, columns=200) as screen:
+            of = Path(f"/proc/{screen.pid}/task/{screen.pid}/children")
+            if not of.exists():
+                pytest.skip("this system does not tell a process's children")
+            assert screen.pump(30, lambda of=of: len(of.read_text().split()) >= 2)
+            screen.pump(wait, lambda: False)
+            screen.send("\x03")
+            status = screen.wait_exit(30)
+            assert status == 3, screen.text()
+            assert "Traceback" not in screen.text(), screen.text()
 
 
 def test_no_process_is_left_by_a_kill(lot, tmp_path, tagger):
