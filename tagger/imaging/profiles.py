@@ -12,7 +12,6 @@ _DATE = slice(24, 36)  # of a profile's making: ICC.1:2022, 7.2.10; without it a
 _DAY = bytes((7, 208, 0, 1, 0, 1, 0, 0, 0, 0, 0, 0))  # 1 January 2000
 _SPACES = {"RGB": ("RGB",), "GRAY": ("L",), "CMYK": ("CMYK",), "Lab": ("LAB",)}  # by a profile's colour space: modes
 _MODES_OF_RGB = ("RGB", "RGBA", "RGBX", "P", "PA")
-_CLASSES = ("scnr", "mntr", "prtr", "spac")  # of profiles that a picture can have: ICC.1:2022, 7.2.5
 _MOST = 255 * 65_519  # bytes that a JPEG file has room for: ICC.1:2022, B.4
 _PERCEPTUAL = ImageCms.Intent.PERCEPTUAL
 
@@ -54,11 +53,7 @@ def in_srgb(picture: Image.Image, profile: bytes) -> Image.Image:
 @lru_cache(maxsize=8)
 def _space(profile: bytes) -> str:
     try:
-        said = ImageCms.getOpenProfile(io.BytesIO(profile)).profile
-        space, kind = str(said.xcolor_space).strip(), str(said.device_class).strip()
-        return (
-            space if kind in _CLASSES or (kind, space) == ("abst", "Lab") else ""
-        )  # littleCMS calls its own of Lab so
+        return str(ImageCms.getOpenProfile(io.BytesIO(profile)).profile.xcolor_space).strip()
     except (ImageCms.PyCMSError, OSError, ValueError, TypeError):
         return ""
 

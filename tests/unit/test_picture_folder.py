@@ -124,6 +124,15 @@ def test_a_tag_in_the_name_renames_only_its_card(lot, tmp_path, capsys):
     assert capsys.readouterr().err == f"2 pictures written to {out}; 10 were there already; 2 old ones removed.\n"
 
 
+def test_an_old_picture_that_somebody_changed_is_not_removed(lot, tmp_path):
+    out = tmp_path / "out"
+    export(lot, out)
+    (out / "0002-back.jpg").write_bytes(b"mine")
+    export(lot, out, "--name", "{position} b", "--joined")
+    assert sorted(times(out)) == sorted([*(f"{card:04} b.jpg" for card in range(1, CARDS + 1)), "0002-back.jpg"])
+    assert (out / "0002-back.jpg").read_bytes() == b"mine"
+
+
 def test_the_table_names_the_pictures(lot, tmp_path):
     table = tmp_path / "box.csv"
     assert export(lot, tmp_path / "out", "--to", str(table), "--longest", "60") == 0
