@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import random
 import re
@@ -15,7 +16,8 @@ from PIL import Image
 from terminal import Terminal
 
 from tagger.cli import main
-from tagger.store.picture_folder import LIST
+from tagger.errors import LotError
+from tagger.store.picture_folder import LIST, PictureFolder
 
 KILLS, SCANS = 12, 40
 
@@ -82,6 +84,60 @@ def test_a_killed_export_goes_on_and_comes_to_the_same(lot, tmp_path, tagger):
     before = (out / LIST).read_bytes()
     assert main(["export", str(lot), "--images", str(out), "--name", "{position} b"]) == 0
     assert (out / LIST).read_bytes() == before
+
+
+def dies(folder: Path, data: bytes, call: str, half: bool) -> None:
+    """A child that replaces a picture, and is killed when it calls `call` of os: before, or with half of the bytes
+    written."""
+    child = os.fork()
+    if child == 0:
+        real = getattr(os, call)
+
+        def killing(*words: object) -> object:
+            if half:
+                real(words[0], words[1][: len(words[1]) // 2])
+            os.kill(os.getpid(), signal.SIGKILL)
+            return real(*words)
+
+        place = PictureFolder(folder, "lot")
+        setattr(os, call, killing)
+        place.put("a.jpg", "new", data)
+        os._exit(0)
+    assert os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) == -signal.SIGKILL
+
+
+@pytest.mark.parametrize(("call", "half"), [("write", False), ("write", True), ("fstat", False), ("replace", False)])
+def test_killed_at_a_moment_the_old_picture_is_whole(tmp_path, call, half):
+    old, new = b"old" * 999, b"new!" * 999
+    first = PictureFolder(tmp_path / "out", "lot")
+    first.put("a.jpg", "old", old)
+    first.close()
+    dies(tmp_path / "out", new, call, half)
+    assert (tmp_path / "out" / "a.jpg").read_bytes() == old
+    again = PictureFolder(tmp_path / "out", "lot")
+    assert not again.has("a.jpg", "new")
+    again.put("a.jpg", "new", new)
+    assert again.has("a.jpg", "new")
+    assert again.keep_only({"a.jpg"}) == 0
+    again.close()
+    assert set(os.listdir(tmp_path / "out")) == {"a.jpg", LIST}
+
+
+@pytest.mark.parametrize("call", ["write", "replace"])
+def test_a_full_disk_leaves_the_old_picture_and_is_told(tmp_path, monkeypatch, call):
+    folder = PictureFolder(tmp_path / "out", "lot")
+    folder.put("a.jpg", "old", b"old")
+
+    def full(*words: object) -> None:
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    with monkeypatch.context() as patch:
+        patch.setattr(os, call, full)
+        with pytest.raises(LotError, match=r"out cannot be written: No space left on device\.$"):
+            folder.put("a.jpg", "new", b"new")
+    assert (tmp_path / "out" / "a.jpg").read_bytes() == b"old"
+    assert set(os.listdir(tmp_path / "out")) == {"a.jpg", LIST}
+    folder.close()
 
 
 def test_ctrl_c_stops_and_says_how_to_go_on(lot, tmp_path, tagger):
