@@ -45,12 +45,13 @@ def _run(given: argparse.Namespace) -> int:
     if given.images is None:
         return _write_table(given, place, lot)
     check_folder(given.images, place, lot)
-    if given.to is not None and given.to.parent.resolve() == given.images.resolve():
+    images = os.path.realpath(given.images)
+    if given.to is not None and images in (os.path.realpath(given.to), os.path.realpath(given.to.parent)):
         raise UsageError("The table cannot lie among the pictures; choose another folder for one of them.")
     runs = print_runs(lot.checklists) if "run" in (given.name or "").casefold() else run_of_serial
     done = write_pictures(place, lot, given, runs)
     tell(told(done, printable(str(given.images))))
-    status = EYE if done.missing else DONE
+    status = EYE if done.missing or done.damaged else DONE
     return max(status, _write_table(given, place, with_pictures(lot, done.files))) if given.to else status
 
 

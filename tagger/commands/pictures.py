@@ -8,6 +8,7 @@ import os
 from collections import deque
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import BrokenExecutor, Executor, Future
+from contextlib import ExitStack
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -20,7 +21,7 @@ from tagger.core.measured import Measured
 from tagger.core.model import Tags
 from tagger.core.scan_files import scan_file
 from tagger.core.stand import Stand
-from tagger.core.text import printable
+from tagger.core.text import named, printable
 from tagger.errors import LotError, PictureError, UsageError
 from tagger.export.picture_names import DEFAULT, PictureNames
 from tagger.export.pictures import Picture, plan, stands
@@ -37,14 +38,15 @@ TOLD = 5  # pictures that could not be made are told one by one, so many of them
 
 @dataclass
 class Written:
-    """What became of the pictures: their files by position and side, how many of them are `new`, how many were `gone`
-    for no card has them any longer, and why some are missing."""
+    """What became of the pictures: their files by position and side, how many of them are `new`, how many old ones are
+    `gone`, why some are missing, and which show damage of their scans."""
 
     files: dict[tuple[int, str], str] = field(default_factory=dict)
     count: int = 0
     new: int = 0
     gone: int = 0
     missing: list[str] = field(default_factory=list)
+    damaged: list[str] = field(default_factory=list)
 
 
 def picture_arguments(parser: argparse.ArgumentParser) -> None:
@@ -66,7 +68,9 @@ def wish_of(given: argparse.Namespace) -> tuple[Wish, float]:
     quality = 90 if given.quality is None else given.quality
     margin = MARGIN if given.margin is None else given.margin
     options = ("joined", "name", "longest", "quality", "margin", "srgb")
-    alone = next((name for name in options if getattr(given, name) not in (None, False)), None)
+    alone = next(
+        (name for name in options if getattr(given, name) is not None and getattr(given, name) is not False), None
+    )
     if given.images is None and alone is not None:
         raise UsageError(f"--{alone} goes with --images DIR.")
     if not 1 <= quality <= 100:
@@ -92,14 +96,16 @@ def write_pictures(place: LotPlace, lot: LotState, given: argparse.Namespace, ru
             try:
                 measured = _measure(place, lot, pool)
                 pictures = list(plan(lot, names.file, stands(lot, measured, margin), wish.joined))
-                return _write(place.folder, pictures, wish, folder, pool)
+                done = _write(place.folder, pictures, wish, folder, pool)
+                done.damaged = list(_damaged(pictures, measured, done))
+                return done
             except BrokenExecutor:
                 raise LotError("A process ended at work; is there memory enough? The same command goes on.") from None
             except KeyboardInterrupt:
                 tell(f"What is in {folder.shown} stays; the same command goes on from there.")
                 raise
             finally:
-                pool.shutdown(wait=False, cancel_futures=True)
+                pool.shutdown(cancel_futures=True)
     finally:
         folder.close()
 
@@ -107,10 +113,11 @@ def write_pictures(place: LotPlace, lot: LotState, given: argparse.Namespace, ru
 def measure_lot(place: LotPlace, scans: Sequence[str], pool: Executor | None = None) -> Measurements:
     """What is known of these scans, with those measured that were not."""
     known = Measurements(place.folder, measured_folder())
-    progress: Progress | None = None
-    for count, of in known.measure(scans, pool):
-        progress = progress or Progress("scans measured", of)
-        progress.at(count)
+    with ExitStack() as line:
+        progress: Progress | None = None
+        for count, of in known.measure(scans, pool):
+            progress = progress or line.enter_context(Progress("scans measured", of))
+            progress.at(count)
     return known
 
 
@@ -124,19 +131,28 @@ def _write(place: Path, pictures: Sequence[Picture], wish: Wish, folder: Picture
     stamp = _stamps(place)
     digests = {one.file: one.digest(wish, stamp) for one in pictures}
     todo = [one for one in pictures if not folder.has(one.file, digests[one.file])]
-    progress = Progress("pictures written", len(todo))
     there: set[str] = {one.file for one in pictures} - {one.file for one in todo}
-    for count, (one, data) in enumerate(made(place, todo, wish, pool), start=1):
-        if isinstance(data, str):
-            done.missing.append(f"card {one.position}: {data}")
-        else:
-            folder.put(one.file, digests[one.file], data)
-            there.add(one.file)
-            done.new += 1
-        progress.at(count)
+    with Progress("pictures written", len(todo)) as progress:
+        for count, (one, data) in enumerate(made(place, todo, wish, pool), start=1):
+            if isinstance(data, str):
+                done.missing.append(f"card {one.position}: {data}")
+            else:
+                folder.put(one.file, digests[one.file], data)
+                there.add(one.file)
+                done.new += 1
+            progress.at(count)
     done.gone = folder.keep_only(there)
     done.files = {(one.position, side): one.file for one in pictures if one.file in there for side in one.shows}
     return done
+
+
+def _damaged(pictures: Sequence[Picture], measured: Mapping[str, Measured], done: Written) -> Iterator[str]:
+    """What is to be told of scans that can be shown in spite of their damage."""
+    written = set(done.files.values())
+    for one in pictures:
+        for scan, _ in one.sides if one.file in written else ():
+            if measured[scan].state == "truncated" or "corrupt" in (measured[scan].state, *dict(measured[scan].faults)):
+                yield f"card {one.position}: {named(scan)} is damaged, and so is {one.file}; scan this side again."
 
 
 def _stamps(place: Path) -> Callable[[str], object]:
@@ -175,12 +191,13 @@ def make(place: Path, sides: Sequence[tuple[str, Stand]], wish: Wish) -> bytes |
 
 def told(done: Written, shown: str) -> str:
     """The sentences about what was written into a folder."""
-    for sentence in done.missing[:TOLD]:
-        tell(sentence)
-    if len(done.missing) > TOLD:
-        tell(f"{len(done.missing) - TOLD} more pictures could not be made.")
+    for sentences, more in ((done.missing, "could not be made"), (done.damaged, "show damage")):
+        for sentence in sentences[:TOLD]:
+            tell(sentence)
+        if len(sentences) > TOLD:
+            tell(f"{len(sentences) - TOLD} more pictures {more}.")
     kept = done.count - done.new - len(done.missing)
     parts = [f"{done.new} pictures written to {shown}"]
     parts += [f"{kept} were there already"] if kept else []
-    parts += [f"{done.gone} that no card has any longer removed"] if done.gone else []
+    parts += [f"{done.gone} old ones removed"] if done.gone else []
     return "; ".join(parts) + "."

@@ -45,7 +45,7 @@ def check_scans(target: Path, place: LotPlace, lot: LotState) -> None:
 def check_folder(folder: Path, place: LotPlace, lot: LotState) -> None:
     """Raises UsageError or LotError where pictures must not or cannot be written into a folder: that of the scans or of
     the lot's document, one that was joined, or one of these lies in it."""
-    shown, there = printable(str(folder)), folder.resolve()
+    shown, there = printable(str(folder)), Path(os.path.realpath(folder))  # a circle of links is no error there
     kept = [place.folder, place.home, *((place.folder / one).resolve() for one in lot.arrangement.mending.joined)]
     if any(one == there or there in one.parents for one in kept):
         raise UsageError(f"{shown} has scans of the lot in it; name a folder of its own for the pictures.")

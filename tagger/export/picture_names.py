@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Callable, Iterable
+from itertools import chain, count
 
 from tagger.core.fields import Field, Seen, Value, layout_fields, reader
 from tagger.core.model import Tags
@@ -28,7 +29,7 @@ def safe_name(text: str) -> str:
     shown = _RESERVED.sub("-", unicodedata.normalize("NFC", printable(text, 4 * LONGEST)))
     cut = shown.encode("utf-8")[:LONGEST].decode("utf-8", "ignore")
     bare = cut.lstrip(" .-~").rstrip(" .")
-    return f"card {bare}" if not bare or _DEVICES.fullmatch(bare) else bare
+    return f"card {bare}".rstrip() if not bare or _DEVICES.fullmatch(bare) else bare
 
 
 class PictureNames:
@@ -63,9 +64,9 @@ class PictureNames:
                 values[name] = side if said == "side" else place
         ending = f"-{side}" if side and "side" not in self._said.values() else ""
         stem = safe_name(self._template.fill(values))
-        tries = [f"{stem}{ending}", f"{stem}-{place}{ending}", *(f"{stem}-{place}-{n}{ending}" for n in range(2, 9))]
-        # A name can be one that was made up for a double before; hardly more than once.
-        name = next(one for one in tries if _key(one) not in self._taken)
+        tries = chain((stem, f"{stem}-{place}"), (f"{stem}-{place}-{n}" for n in count(2)))
+        # What a double is called can be another card's own name.
+        name = next(one for one in (f"{stem}{ending}" for stem in tries) if _key(one) not in self._taken)
         self._taken.add(_key(name))
         return name + ENDING
 

@@ -54,11 +54,13 @@ def picture_file(folder: Path, sides: tuple[tuple[str, Stand], ...], wish: Wish)
 
 
 def beside(left: Handed, right: Handed, longest: int | None) -> Handed:
-    """Two pictures in one, in the left one's scale; in sRGB where they have not the same profile."""
+    """Two pictures in one, in the coarser one's scale; in sRGB where they have not the same profile."""
     if left.profile != right.profile:
         left, right = _srgb(left), _srgb(right)
     if left.dpi and right.dpi and abs(left.dpi / right.dpi - 1) > 0.01:
-        right = _scaled(right, left.dpi / right.dpi)
+        left, right = (
+            _scaled(one, min(left.dpi, right.dpi) / dpi) for one, dpi in ((left, left.dpi), (right, right.dpi))
+        )
     one, two = left.picture, right.picture
     high = max(one.height, two.height)
     gap = round(high * GAP)

@@ -12,6 +12,7 @@ _DATE = slice(24, 36)  # of a profile's making: ICC.1:2022, 7.2.10; without it a
 _DAY = bytes((7, 208, 0, 1, 0, 1, 0, 0, 0, 0, 0, 0))  # 1 January 2000
 _SPACES = {"RGB": ("RGB",), "GRAY": ("L",), "CMYK": ("CMYK",), "Lab": ("LAB",)}  # by a profile's colour space: modes
 _MODES_OF_RGB = ("RGB", "RGBA", "RGBX", "P", "PA")
+_MOST = 255 * 65_519  # bytes that a JPEG file has room for: ICC.1:2022, B.4
 _PERCEPTUAL = ImageCms.Intent.PERCEPTUAL
 
 
@@ -26,11 +27,11 @@ def srgb() -> bytes:
 def profile_of(picture: Image.Image) -> bytes:
     """The profile that a picture carries, where it can be read and is one for its kind of pixels; empty otherwise."""
     data = picture.info.get("icc_profile")
-    if not isinstance(data, bytes) or not data:
+    if not isinstance(data, bytes) or not 0 < len(data) <= _MOST:
         return b""
     space = _space(data)
     mode = "RGB" if picture.mode in _MODES_OF_RGB else picture.mode
-    return data if mode in _SPACES.get(space, ()) else b""
+    return data if mode in _SPACES.get(space, ()) and _transform(data, mode) is not None else b""
 
 
 def in_rgb(picture: Image.Image, profile: bytes) -> tuple[Image.Image, bytes]:
@@ -38,14 +39,15 @@ def in_rgb(picture: Image.Image, profile: bytes) -> tuple[Image.Image, bytes]:
     sRGB. A picture without a profile is given back as it is."""
     if not profile or _space(profile) == "RGB":
         return picture, profile
-    made = _transform(profile, picture.mode).apply(picture)
-    return made, srgb()
+    way = _transform(profile, picture.mode)
+    return (picture, b"") if way is None else (way.apply(picture), srgb())
 
 
 def in_srgb(picture: Image.Image, profile: bytes) -> Image.Image:
     """RGB pixels of a profile as those of sRGB; without a profile they are taken for sRGB already (common practice, no
     source)."""
-    return picture if profile in (b"", srgb()) else _transform(profile, "RGB").apply(picture)
+    way = None if profile in (b"", srgb()) else _transform(profile, "RGB")
+    return picture if way is None else way.apply(picture)
 
 
 @lru_cache(maxsize=8)
@@ -58,6 +60,10 @@ def _space(profile: bytes) -> str:
 
 @lru_cache(maxsize=8)
 def _transform(profile: bytes, mode: str) -> Any:
-    return ImageCms.buildTransform(
-        io.BytesIO(profile), io.BytesIO(srgb()), mode, "RGB", _PERCEPTUAL, ImageCms.Flags.BLACKPOINTCOMPENSATION
-    )
+    """What takes pixels of a profile into sRGB, None where the profile cannot be used."""
+    try:
+        return ImageCms.buildTransform(
+            io.BytesIO(profile), io.BytesIO(srgb()), mode, "RGB", _PERCEPTUAL, ImageCms.Flags.BLACKPOINTCOMPENSATION
+        )
+    except (ImageCms.PyCMSError, OSError, ValueError, TypeError):
+        return None

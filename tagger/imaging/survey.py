@@ -16,7 +16,7 @@ from concurrent.futures import BrokenExecutor, Executor, Future, ProcessPoolExec
 from multiprocessing import get_context, parent_process, resource_tracker
 from pathlib import Path
 from threading import Thread
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, ParamSpec, TypeVar
 
 from tagger.core.measured import Measured
 from tagger.core.order import scan_box, split_scan
@@ -30,6 +30,8 @@ if TYPE_CHECKING:
     from tagger.core.stand import Corners4
     from tagger.imaging.card_edges import Edges, NoEdges
 
+P = ParamSpec("P")
+T = TypeVar("T")
 WORKERS, AHEAD, FEW = 2, 16, 6
 LOOK_DPI = 100  # of the straight crop that sides are compared by: 250 x 350 pixels
 
@@ -56,16 +58,31 @@ def quiet_processes(workers: int = WORKERS) -> ProcessPoolExecutor:
 
 
 def busy_processes(workers: int = WORKERS) -> ProcessPoolExecutor:
-    """Processes for work that the user waits for. They leave Ctrl+C to this one, and end when it does."""
-    return _processes(workers, _leave_keys)
+    """Processes for work that the user waits for. They leave Ctrl+C to this one, and end when it does. To be given work
+    in the main thread."""
+    return _processes(workers, _leave_keys, _Unmoved)
 
 
-def _processes(workers: int, begin: Callable[[], None]) -> ProcessPoolExecutor:
+class _Unmoved(ProcessPoolExecutor):
+    """Its processes do not end on Ctrl+C, not even while they start."""
+
+    def submit(self, fn: Callable[P, T], /, *args: P.args, **kwargs: P.kwargs) -> Future[T]:
+        # Held back here until they are started; and they have this from the one that starts them.
+        heed = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+        try:
+            return super().submit(fn, *args, **kwargs)
+        finally:
+            signal.pthread_sigmask(signal.SIG_SETMASK, heed)
+
+
+def _processes(
+    workers: int, begin: Callable[[], None], kind: type[ProcessPoolExecutor] = ProcessPoolExecutor
+) -> ProcessPoolExecutor:
     # Fresh processes, not forks: the screen may be at work in this one, with threads. Their tracker is handed the file
     # behind sys.stderr, and on the desk that is an object without one.
     with contextlib.redirect_stderr(sys.__stderr__):
         resource_tracker.ensure_running()
-    return ProcessPoolExecutor(workers, get_context("spawn"), begin)
+    return kind(workers, get_context("spawn"), begin)
 
 
 def _spread(folder: Path, names: Sequence[str], pool: Executor) -> Iterator[tuple[str, Measured]]:

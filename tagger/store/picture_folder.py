@@ -21,16 +21,17 @@ from tagger.errors import LotError, UsageError
 from tagger.store.files import SYSTEM, replace_durably
 
 LIST = ".tagger-pictures"
-_NEW = ".tagger-pictures.picture"
+_NEW, _BESIDE = ".tagger-pictures.picture", f"{LIST}.new"
 _FORM = 1
+_LOT = ("lot.json", "lot.journal")  # with one of these a folder is a lot's
 _Known = dict[str, tuple[str, int, int]]  # by file name: digest, size in bytes, time of change in ns
 
 
 class PictureFolder:
     """Writes pictures into a folder that is new, empty, or was written by an earlier export of the same lot.
 
-    `lot` tells the lot from others. Raises UsageError where the folder holds anything else, LotError where it cannot
-    be made or written, or another export is at work in it.
+    `lot` tells the lot from others. Raises UsageError where the folder holds anything else or its list cannot be read,
+    LotError where it cannot be made or written, or another export is at work in it.
     """
 
     def __init__(self, folder: Path, lot: str) -> None:
@@ -74,10 +75,12 @@ class PictureFolder:
             known = (digest, made.st_size, made.st_mtime_ns)
             os.write(self._out, _line(_entry(file, known)))
             os.replace(new, self._folder / file)
-        except OSError as error:
+        except BaseException as error:
             with contextlib.suppress(OSError):
                 new.unlink(missing_ok=True)
-            raise self._failed(error) from None
+            if isinstance(error, OSError):
+                raise self._failed(error) from None
+            raise
         self._known[file] = known
 
     def keep_only(self, files: Collection[str]) -> int:
@@ -113,10 +116,12 @@ class PictureFolder:
 
     def _read(self) -> tuple[_Known, bool]:
         """What was written, and whether some of the list is damaged."""
+        if any(os.path.lexists(self._folder / name) for name in _LOT):
+            raise UsageError(f"{self.shown} is a lot; name a folder for the pictures that is new or empty.")
         try:
             lines = (self._folder / LIST).read_bytes().splitlines()
         except FileNotFoundError:
-            if any(entry.name not in (_NEW, f"{LIST}.new") for entry in self._folder.iterdir()):
+            if any(entry.name not in (_NEW, _BESIDE) for entry in self._folder.iterdir()):
                 raise UsageError(
                     f"{self.shown} holds other files; name a folder for the pictures that is new or empty."
                 ) from None
@@ -124,7 +129,7 @@ class PictureFolder:
         read = [_parsed(line) for line in lines]
         head = read[0] if read else None
         if head is None or head.get("form") != _FORM:
-            return {}, True
+            raise UsageError(f"{self.shown} has a list of pictures, {LIST}, that cannot be read; name another folder.")
         if head.get("lot") != self._lot:
             raise UsageError(f"{self.shown} holds the pictures of another lot; name another folder.")
         known: _Known = {}
@@ -136,7 +141,8 @@ class PictureFolder:
         return safe, None in read
 
     def _begin(self) -> None:
-        (self._folder / _NEW).unlink(missing_ok=True)
+        for left in (_NEW, _BESIDE):  # by a kill; or links, which must not be followed
+            (self._folder / left).unlink(missing_ok=True)
         self._write_list()
 
     def _write_list(self) -> None:
