@@ -1,20 +1,15 @@
-"""All scans of a lot measured, one by one, in two processes that give way to all others.
+"""All scans of a lot measured, one by one, in processes that give way to all others.
 
 Nothing is written. A process holds one decoded scan at a time, and no more than `AHEAD` scans are asked for at once.
 """
 
 from __future__ import annotations
 
-import contextlib
 import hashlib
-import os
-import sys
 from collections import deque
 from collections.abc import Iterator, Sequence
-from concurrent.futures import BrokenExecutor, Executor, Future, ProcessPoolExecutor
-from multiprocessing import get_context, parent_process, resource_tracker
+from concurrent.futures import BrokenExecutor, Future
 from pathlib import Path
-from threading import Thread
 from typing import TYPE_CHECKING
 
 from tagger.core.measured import Measured
@@ -22,6 +17,7 @@ from tagger.core.order import scan_box, split_scan
 from tagger.core.scan_files import scan_file
 from tagger.errors import PictureError
 from tagger.imaging.pictures import read_whole
+from tagger.imaging.workers import Workers
 
 if TYPE_CHECKING:
     from PIL import Image
@@ -29,79 +25,67 @@ if TYPE_CHECKING:
     from tagger.core.stand import Corners4
     from tagger.imaging.card_edges import Edges, NoEdges
 
-WORKERS, AHEAD, FEW = 2, 16, 6
+AHEAD, FEW = 16, 6
 LOOK_DPI = 100  # of the straight crop that sides are compared by: 250 x 350 pixels
+DIED = Measured("unreadable", "it could not be measured; is there memory enough?")
+
+Asked = tuple[str, Future[Measured]]
 
 
-def survey(folder: Path, names: Sequence[str], pool: Executor | None = None) -> Iterator[tuple[str, Measured]]:
-    """Each scan's name with what was measured on it, in the order given; in the processes of `pool`, else in its own.
-    Without a pool a handful is measured in this process."""
-    if pool is not None:
-        yield from _spread(folder, names, pool)
+def survey(folder: Path, names: Sequence[str], workers: Workers | None = None) -> Iterator[tuple[str, Measured]]:
+    """Each scan's name with what was measured on it, in the order given; by these workers, else by its own. Without any
+    a handful is measured in this process."""
+    if workers is not None:
+        yield from _spread(folder, names, workers)
     elif len(names) <= FEW:
         for name in names:
             yield name, measure_scan(folder, name)
     else:
-        with quiet_processes() as own:
-            try:
-                yield from _spread(folder, names, own)
-            finally:
-                own.shutdown(cancel_futures=True)
+        own = Workers()
+        try:
+            yield from _spread(folder, names, own)
+        finally:
+            own.close()
 
 
-def quiet_processes(workers: int = WORKERS) -> ProcessPoolExecutor:
-    """Processes that give way to all others, and end when this one does, however that is."""
-    # Fresh processes, not forks: the screen may be at work in this one, with threads. Their tracker is handed the file
-    # behind sys.stderr, and on the desk that is an object without one.
-    with contextlib.redirect_stderr(sys.__stderr__):
-        resource_tracker.ensure_running()
-    return ProcessPoolExecutor(workers, get_context("spawn"), _give_way)
-
-
-def _spread(folder: Path, names: Sequence[str], pool: Executor) -> Iterator[tuple[str, Measured]]:
-    asked: deque[tuple[str, Future[Measured]]] = deque()
+def _spread(folder: Path, names: Sequence[str], workers: Workers) -> Iterator[tuple[str, Measured]]:
+    asked: deque[Asked] = deque()
     try:
         for name in names:
-            asked.append((name, _asked(pool, folder, name)))
+            asked.append((name, workers.submit(measure_scan, folder, name)))
             if len(asked) >= AHEAD:
-                first, future = asked.popleft()
-                yield first, _result(future)
+                yield from _next(folder, asked, workers)
         while asked:
-            first, future = asked.popleft()
-            yield first, _result(future)
+            yield from _next(folder, asked, workers)
     finally:
         for _, future in asked:
             future.cancel()
 
 
-def _asked(pool: Executor, folder: Path, name: str) -> Future[Measured]:
+def _next(folder: Path, asked: deque[Asked], workers: Workers) -> Iterator[tuple[str, Measured]]:
+    """What was asked for first; all of it where a process died."""
+    name, future = asked.popleft()
     try:
-        return pool.submit(measure_scan, folder, name)
-    except BrokenExecutor as error:
-        broken: Future[Measured] = Future()
-        broken.set_exception(error)
-        return broken
+        measured = future.result()
+    except BrokenExecutor:
+        lost = [(name, future), *asked]
+        asked.clear()
+        for each, before in lost:
+            yield each, _alone(folder, each, before, workers)
+    else:
+        yield name, measured
 
 
-def _result(future: Future[Measured]) -> Measured:
+def _alone(folder: Path, name: str, before: Future[Measured], workers: Workers) -> Measured:
+    """A scan that may be the one that a process died of, measured while no other is."""
     try:
-        return future.result()
+        return before.result()
+    except BrokenExecutor:
+        pass
+    try:
+        return workers.submit(measure_scan, folder, name).result()
     except BrokenExecutor:  # the system ended the process, for want of memory say
-        return Measured("unreadable", "it could not be measured; is there memory enough?")
-
-
-def _give_way() -> None:
-    with contextlib.suppress(OSError):
-        os.nice(19)
-    Thread(target=_end_with_parent, daemon=True).start()
-
-
-def _end_with_parent() -> None:
-    """A process that waits for work does not notice that the one that gives it was killed."""
-    parent = parent_process()
-    if parent is not None:
-        parent.join()
-        os._exit(0)
+        return DIED
 
 
 def measure_scan(folder: Path, name: str) -> Measured:
@@ -127,6 +111,8 @@ def measure_scan(folder: Path, name: str) -> Measured:
         return _measured(folder, name, digest)
     except PictureError as error:
         return Measured("unreadable", error.message, digest)
+    except Exception as error:  # whatever one odd scan brings about, the others are to be measured
+        return Measured("unreadable", f"it could not be measured ({type(error).__name__})", digest)
 
 
 def _measured(folder: Path, name: str, digest: str) -> Measured:

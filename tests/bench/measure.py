@@ -45,9 +45,7 @@ def main() -> int:
     parser = argparse.ArgumentParser(prog="tests/bench/measure-run", description=__doc__)
     parser.add_argument("--quick", action="store_true", help="the short form: a tenth of the scans, a minute or so")
     parser.add_argument("--tuning", action="store_true", help="the scans that the measuring was tuned on")
-    parser.add_argument(
-        "--only", metavar="PART", help="one part of the table: edges, slips, 'behind the desk' and so on"
-    )
+    parser.add_argument("--only", metavar="PART", help="one part of the table, by its name: edges, slips, faults")
     options = parser.parse_args()
     effort, kept = (QUICK if options.quick else FULL), ("tuning" if options.tuning else "held")
     parts: list[tuple[str, Callable[[], list[Line]]]] = [

@@ -30,7 +30,7 @@ from scanned import Scanner, fed, jpeg
 from tagger.commands.behind import Behind
 from tagger.core.arrange import first_intake
 from tagger.imaging.folder import list_scans
-from tagger.imaging.survey import WORKERS
+from tagger.imaging.workers import WORKERS
 from tagger.store.places import LotPlace, measured_folder
 from tagger.ui.watch import Told
 
