@@ -50,16 +50,12 @@ def survey(folder: Path, names: Sequence[str], workers: Workers | None = None) -
 
 def _spread(folder: Path, names: Sequence[str], workers: Workers) -> Iterator[tuple[str, Measured]]:
     asked: deque[Asked] = deque()
-    try:
-        for name in names:
-            asked.append((name, workers.submit(measure_scan, folder, name)))
-            if len(asked) >= AHEAD:
-                yield from _next(folder, asked, workers)
-        while asked:
+    for name in names:
+        asked.append((name, workers.submit(measure_scan, folder, name)))
+        if len(asked) >= AHEAD:
             yield from _next(folder, asked, workers)
-    finally:
-        for _, future in asked:
-            future.cancel()
+    while asked:
+        yield from _next(folder, asked, workers)
 
 
 def _next(folder: Path, asked: deque[Asked], workers: Workers) -> Iterator[tuple[str, Measured]]:

@@ -53,7 +53,7 @@ class Workers:
             pool, self._pool = self._pool, None
         if pool is not None:
             workers = list((pool._processes or {}).values())
-            pool.shutdown(wait=False, cancel_futures=True)
+            pool.shutdown(wait=False)  # cancelled work would trip the thread that ends a pool by force
             for worker in workers:
                 worker.terminate()
 
