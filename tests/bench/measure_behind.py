@@ -96,6 +96,8 @@ def _audit_lines(lot: Path, scans: int) -> list[Line]:
     return [
         below(f"{scans:,} scans listed, median of {LISTINGS}", statistics.median(listed), 0.1 * part, "s"),
         below(f"{scans:,} scans audited behind the desk", taken, 20.0 * part, "s"),
+        below(f"  its CPU time over {WORKERS} processes: on cores that nobody else uses", spent / WORKERS, None, "s"),
+        Line("  what it got of them", f"{100 * spent / WORKERS / taken:.0f}% · load {os.getloadavg()[0]:.1f}"),
         below("  CPU time a scan, beside the desk", 1000 * spent / scans, None, "ms"),
         below("  CPU time of the desk's own process, in all", 1000 * own, None, "ms"),
         below("  again, nothing new", again, None, "s"),
