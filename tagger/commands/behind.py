@@ -6,7 +6,7 @@ Nothing that compares pictures is loaded in the desk's own process, and its inte
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from concurrent.futures import BrokenExecutor, CancelledError, ProcessPoolExecutor
+from concurrent.futures import BrokenExecutor, CancelledError
 from dataclasses import dataclass
 from threading import Condition, Thread
 from time import monotonic
@@ -21,7 +21,7 @@ from tagger.core.model import Arrangement
 from tagger.core.order import Sides
 from tagger.errors import LotError, TaggerError
 from tagger.imaging.arriving import Arrivals
-from tagger.imaging.survey import quiet_processes
+from tagger.imaging.workers import Workers
 from tagger.store.places import LotPlace, measured_folder
 from tagger.ui.watch import Came, Told
 
@@ -47,7 +47,7 @@ class Behind:
         self._measurements: Measurements | None = None
         self._arrivals: Arrivals | None = None
         self._joined: tuple[str, ...] = ()
-        self._pool: ProcessPoolExecutor | None = None
+        self._workers = Workers()
         self._change = Condition()
         self._job: _Job | None = None
         self._open = True
@@ -83,52 +83,30 @@ class Behind:
         with self._change:
             self._open = False
             self._change.notify_all()
-        self._end_processes()
+        self._workers.close()
 
     def _ask(self, work: Callable[..., Answer], *given: object) -> Answer:
         """Have it done in another process. Raises TaggerError, and LotError where the process ended."""
         try:
-            return self._processes().submit(work, *given).result()
+            return self._workers.submit(work, *given).result()
         except (BrokenExecutor, CancelledError, RuntimeError) as error:
             raise LotError("It could not be measured; is there memory enough?") from error
-
-    def _processes(self) -> ProcessPoolExecutor:
-        with self._change:
-            if self._pool is None:
-                self._pool = quiet_processes()
-            return self._pool
-
-    def _end_processes(self) -> None:
-        with self._change:
-            pool, self._pool = self._pool, None
-        if pool is None:
-            return
-        workers = list((pool._processes or {}).values())
-        pool.shutdown(wait=False, cancel_futures=True)
-        if not self._open:
-            for worker in workers:
-                worker.terminate()
 
     def _audits(self) -> None:
         while True:
             with self._change:
-                if not self._change.wait_for(lambda: self._job is not None or not self._open, REST):
-                    pool = self._pool
-                    job = None
-                else:
-                    pool, job, self._job = None, self._job, None
+                self._change.wait_for(lambda: self._job is not None or not self._open, REST)
                 if not self._open:
                     return
+                job, self._job = self._job, None
             if job is None:
-                if pool is not None:
-                    self._end_processes()
+                self._workers.rest()
                 continue
             try:
                 self._audit(job)
             except (BrokenExecutor, CancelledError, RuntimeError, TaggerError):
                 if not self._open:
-                    return
-                self._end_processes()  # the next audit begins with fresh ones
+                    return  # else the next audit goes on from what was measured
 
     def _audit(self, job: _Job) -> None:
         if self._measurements is None:
@@ -138,7 +116,7 @@ class Behind:
         scans = [scan for pair in pairs for scan in pair[1:] if scan is not None]
         known = self._measurements
         said, looked, told = monotonic(), 0, set[str]()
-        for looked, of in known.measure(scans, self._processes()):
+        for looked, of in known.measure(scans, self._workers):
             if monotonic() - said >= OFTEN:
                 said = monotonic()
                 job.tell(Told(looked, of, self._news(known, scans, told)))
@@ -148,7 +126,7 @@ class Behind:
         if self._job is not None:
             return
         measured = known.of(scans)
-        findings = self._processes().submit(audited, lot, measured).result()
+        findings = self._workers.submit(audited, lot, measured).result()
         if self._job is None and self._open:
             job.tell(Told(len(scans), len(scans), {}, findings))
 

@@ -30,6 +30,8 @@ def joined_lot(place: LotPlace, other: str) -> Join:
     lot, _ = look_at(beside)
     if not lot.cards:
         raise Refused(f"{printable(there.name)} holds no scans.")
+    if f"../{own.name}" in lot.arrangement.mending.joined:
+        raise Refused(f"{printable(there.name)} has this lot joined to it already.")
     prefix = f"../{there.name}"
     return Join(
         prefix, _named_from(lot.arrangement, prefix), {pair.id: lot.mark(pair.id) for pair in lot.arrangement.pairs}
@@ -47,6 +49,7 @@ def _named_from(lot: Arrangement, prefix: str) -> Arrangement:
     )
     mending = replace(
         lot.mending,
+        joined=lot.mending.joined,
         left_out=tuple(name(scan) for scan in lot.mending.left_out),
         turns=tuple((name(scan), turn) for scan, turn in lot.mending.turns),
         stretches=tuple((name(scan), sides) for scan, sides in lot.mending.stretches),

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import contextlib
 from collections.abc import Callable, Sequence
-from concurrent.futures import BrokenExecutor, Future, ProcessPoolExecutor
+from concurrent.futures import BrokenExecutor, CancelledError, Future
 from concurrent.futures import TimeoutError as TookTooLong
 from functools import lru_cache
 from pathlib import Path
@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 
 from tagger.core.familiar import Found
 from tagger.core.lookalike import KnownCard, Look, Scans
-from tagger.imaging.survey import busy_processes
+from tagger.imaging.workers import Answer, Workers
 from tagger.store.measured_cache import MeasuredCache
 from tagger.store.places import looks_folder, measured_folder
 
@@ -30,14 +30,15 @@ class Looks:
     """Asks that process, in the order in which it is called. Never raises: without it nothing is proposed by a look."""
 
     def __init__(self) -> None:
-        self._pool: ProcessPoolExecutor | None = None
-        self._open = True
+        self._workers: Workers | None = None
         self._told = False  # something that it was not asked to write yet
-        self._kept: Future[Found | None] | None = None
+        self._kept: Future[None] | None = None
 
     def begin(self) -> None:
         """Start the process; it reads what is known by itself."""
-        self._submit(_begin)
+        if self._workers is None:
+            self._workers = Workers(1, busy=True)
+            self._submit(_begin)
 
     def remember(self, cards: Sequence[KnownCard], gone: Sequence[Scans]) -> None:
         """Know these cards from now on, and no more what was remembered under those scans."""
@@ -61,27 +62,19 @@ class Looks:
 
     def close(self) -> None:
         """Write what changed, and end."""
-        written, pool = (self._submit(_keep) if self._told else self._kept), self._pool
-        self._open, self._pool = False, None
-        if pool is None:
+        if self._workers is None:
             return
-        if written is not None:
-            with contextlib.suppress(TookTooLong, BrokenExecutor, OSError):
-                written.result(LEAVING)
-        workers = list((pool._processes or {}).values())
-        pool.shutdown(wait=False, cancel_futures=True)
-        for worker in workers:
-            worker.terminate()
+        if self._told:
+            self.keep()
+        if self._kept is not None:
+            with contextlib.suppress(TookTooLong, BrokenExecutor, CancelledError, OSError):
+                self._kept.result(LEAVING)
+        self._workers.close()
 
-    def _submit(self, work: Callable[..., object], *given: object) -> Future[Found | None] | None:
-        if not self._open or (self._pool is None and work is not _begin):
-            return None
+    def _submit(self, work: Callable[..., Answer], *given: object) -> Future[Answer] | None:
         try:
-            if self._pool is None:
-                self._pool = busy_processes(1)
-            return self._pool.submit(work, *given)  # type: ignore[arg-type]
+            return self._workers.submit(work, *given) if self._workers is not None else None
         except (BrokenExecutor, RuntimeError, OSError):
-            self._open = False
             return None
 
 

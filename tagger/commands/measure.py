@@ -11,9 +11,10 @@ from tagger.errors import PictureError
 from tagger.imaging.pictures import read_whole
 
 CAUTION = "An estimate from a scan and no professional grade."
+_NONE = ", so there is no centering to measure"
 _WHY_NOT = {
-    "full bleed": "no even border goes all round, so there is no centering to measure",
-    "uneven": "the borders are of several colours, so there is no centering to measure",
+    "full bleed": f"no even border goes all round{_NONE}",
+    "uneven": f"the borders are of several colours{_NONE}",
     "unclear": "the card's own edges are not sure enough to measure from",
 }
 
@@ -43,10 +44,13 @@ def measured(path: Path) -> dict[str, Any]:
 def centering_sentence(folder: Path, scan: str, turn: int = 0) -> str:
     """What is measured on one scan of a lot, for the dealer, who turned it clockwise by `turn` degrees."""
     one = _measured(folder, scan, turn)
-    size = f"{one['width']} x {one['height']} mm, {abs(one['skew'])} degrees crooked. " if one["width"] else ""
+    size = f"{one['width']} x {one['height']} mm, {abs(one['skew'])} degrees crooked." if one["width"] else ""
     if one["problem"] is not None:
-        return f"No centering: {one['problem'].rstrip('.')}. {size}".strip()
-    return f"Centering {one['left_right']} left to right, {one['top_bottom']} top to bottom; {size}{CAUTION}"
+        return f"No centering: {one['problem'].removesuffix(_NONE).rstrip('.')}. {size}".strip()
+    # The caution stands where a line of 80 cells still shows it.
+    return (
+        f"Centering about {one['left_right']} left/right, {one['top_bottom']} top/bottom: no professional grade; {size}"
+    )
 
 
 def _measured(folder: Path, scan: str, turned: int = 0) -> dict[str, Any]:

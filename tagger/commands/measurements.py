@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from concurrent.futures import Executor
 from pathlib import Path
 
 from tagger.core.audit import Lot, audit
 from tagger.core.audit_words import Finding
 from tagger.core.measured import Measured
 from tagger.imaging.survey import survey
+from tagger.imaging.workers import Workers
 from tagger.store.measured_cache import MeasuredCache
 
 GONE = Measured("gone")
@@ -23,7 +23,7 @@ class Measurements:
         self._cache = MeasuredCache(cache, folder)
         self._known: dict[str, Measured] = {}
 
-    def measure(self, scans: Sequence[str], pool: Executor | None = None) -> Iterator[tuple[int, int]]:
+    def measure(self, scans: Sequence[str], workers: Workers | None = None) -> Iterator[tuple[int, int]]:
         """Measure what is not known; after each scan, how many of how many. What was measured stays when this is left
         early."""
         for scan in scans:
@@ -35,7 +35,7 @@ class Measurements:
         todo = [scan for scan in scans if scan not in self._known]
         stamps = {scan: self._cache.stamp(scan) for scan in todo}
         try:
-            for count, (scan, found) in enumerate(survey(self._folder, todo, pool), start=1):
+            for count, (scan, found) in enumerate(survey(self._folder, todo, workers), start=1):
                 self._known[scan] = found
                 self._cache.put(scan, found, stamps[scan])
                 yield count, len(todo)

@@ -10,7 +10,7 @@ from tagger.commands.audit import audit_lot
 from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments, out
 from tagger.commands.joining import joined_lot
 from tagger.commands.sheets import sheet_parts
-from tagger.core.audit_words import Finding
+from tagger.core.audit_words import Finding, position_of
 from tagger.core.mender import Mender
 from tagger.core.mending.scans import Split
 from tagger.core.mending.words import WORDS, read_mend
@@ -69,8 +69,8 @@ def _mend(session: Session, place: LotPlace, words: str) -> str:
     if words.casefold() in ("undo", "redo"):
         return session.undo() if words.casefold() == "undo" else session.redo()
     lot, here = session.arrangement, min(session.desk.position, session.cards)
-    wanted = read_mend(words, here, lot, session.card_at(here).mark.tags.set or session.desk.carried.get("set"))
     mender = Mender(session)
+    wanted = read_mend(words, here, lot, mender.set_of)
     if wanted.join:
         said = mender.mend([joined_lot(place, wanted.join)])
         session.take_in(list_scans(place.folder, session.arrangement.mending.joined).scans)
@@ -110,7 +110,9 @@ def _mend_findings(session: Session, place: LotPlace, numbers: list[int]) -> int
 
 
 def _remedy(mender: Mender, place: LotPlace, session: Session, finding: Finding) -> str:
-    return split(mender, place, session, finding.position) if finding.split else mender.remedy(finding)
+    if finding.split:
+        return split(mender, place, session, position_of(finding, session.arrangement))
+    return mender.remedy(finding)
 
 
 COMMAND = Command(

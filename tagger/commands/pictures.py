@@ -7,7 +7,7 @@ import hashlib
 import os
 from collections import deque
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from concurrent.futures import BrokenExecutor, Executor, Future
+from concurrent.futures import BrokenExecutor, Future
 from contextlib import ExitStack
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -26,7 +26,7 @@ from tagger.errors import LotError, PictureError, UsageError
 from tagger.export.picture_names import DEFAULT, PictureNames
 from tagger.export.pictures import Picture, plan, stands
 from tagger.imaging.handed import Wish, picture_file
-from tagger.imaging.survey import busy_processes
+from tagger.imaging.workers import Workers
 from tagger.store.picture_folder import PictureFolder
 from tagger.store.places import LotPlace, measured_folder
 
@@ -92,48 +92,48 @@ def write_pictures(place: LotPlace, lot: LotState, given: argparse.Namespace, ru
     names = PictureNames(given.name or DEFAULT, further_columns(lot), lot.cards, place.name, run_of)
     folder = PictureFolder(given.images, hashlib.sha256(os.fsencode(place.folder)).hexdigest()[:16])
     try:
-        with busy_processes() as pool:
-            try:
-                measured = _measure(place, lot, pool)
-                pictures = list(plan(lot, names.file, stands(lot, measured, margin), wish.joined))
-                done = _write(place.folder, pictures, wish, folder, pool)
-                done.damaged = list(_damaged(pictures, measured, done))
-                return done
-            except BrokenExecutor:
-                raise LotError("A process ended at work; is there memory enough? The same command goes on.") from None
-            except KeyboardInterrupt:
-                tell(f"What is in {folder.shown} stays; the same command goes on from there.")
-                raise
-            finally:
-                pool.shutdown(cancel_futures=True)
+        workers = Workers(busy=True)
+        try:
+            measured = _measure(place, lot, workers)
+            pictures = list(plan(lot, names.file, stands(lot, measured, margin), wish.joined))
+            done = _write(place.folder, pictures, wish, folder, workers)
+            done.damaged = list(_damaged(pictures, measured, done))
+            return done
+        except BrokenExecutor:
+            raise LotError("A process ended at work; is there memory enough? The same command goes on.") from None
+        except KeyboardInterrupt:
+            tell(f"What is in {folder.shown} stays; the same command goes on from there.")
+            raise
+        finally:
+            workers.close()
     finally:
         folder.close()
 
 
-def measure_lot(place: LotPlace, scans: Sequence[str], pool: Executor | None = None) -> Measurements:
+def measure_lot(place: LotPlace, scans: Sequence[str], workers: Workers | None = None) -> Measurements:
     """What is known of these scans, with those measured that were not."""
     known = Measurements(place.folder, measured_folder())
     with ExitStack() as line:
         progress: Progress | None = None
-        for count, of in known.measure(scans, pool):
+        for count, of in known.measure(scans, workers):
             progress = progress or line.enter_context(Progress("scans measured", of))
             progress.at(count)
     return known
 
 
-def _measure(place: LotPlace, lot: LotState, pool: Executor) -> Mapping[str, Measured]:
+def _measure(place: LotPlace, lot: LotState, workers: Workers) -> Mapping[str, Measured]:
     scans = [scan for pair in lot.arrangement.pairs for scan in pair[1:] if scan is not None]
-    return measure_lot(place, scans, pool).of(scans)
+    return measure_lot(place, scans, workers).of(scans)
 
 
-def _write(place: Path, pictures: Sequence[Picture], wish: Wish, folder: PictureFolder, pool: Executor) -> Written:
+def _write(place: Path, pictures: Sequence[Picture], wish: Wish, folder: PictureFolder, workers: Workers) -> Written:
     done = Written(count=len(pictures))
     stamp = _stamps(place)
     digests = {one.file: one.digest(wish, stamp) for one in pictures}
     todo = [one for one in pictures if not folder.has(one.file, digests[one.file])]
     there: set[str] = {one.file for one in pictures} - {one.file for one in todo}
     with Progress("pictures written", len(todo)) as progress:
-        for count, (one, data) in enumerate(made(place, todo, wish, pool), start=1):
+        for count, (one, data) in enumerate(made(place, todo, wish, workers), start=1):
             if isinstance(data, str):
                 done.missing.append(f"card {one.position}: {data}")
             else:
@@ -166,11 +166,11 @@ def _stamps(place: Path) -> Callable[[str], object]:
     return stamp
 
 
-def made(place: Path, todo: Sequence[Picture], wish: Wish, pool: Executor) -> Iterator[tuple[Picture, bytes | str]]:
+def made(place: Path, todo: Sequence[Picture], wish: Wish, workers: Workers) -> Iterator[tuple[Picture, bytes | str]]:
     """Each picture with the bytes of its file, or the sentence that says why there are none, in the order given."""
     asked: deque[tuple[Picture, Future[bytes | str]]] = deque()
     for one in todo:
-        asked.append((one, pool.submit(make, place, one.sides, wish)))
+        asked.append((one, workers.submit(make, place, one.sides, wish)))
         if len(asked) >= AHEAD:
             first, future = asked.popleft()
             yield first, future.result()

@@ -15,7 +15,7 @@ from tagger.core.measured import Measured
 from tagger.errors import LotError
 from tagger.export.pictures import plan, stands
 from tagger.imaging.handed import Wish
-from tagger.imaging.survey import busy_processes
+from tagger.imaging.workers import Workers
 from tagger.store.places import LotPlace
 
 _MARGIN = MARGIN / 2  # mm: what is small has no room for much of the bed
@@ -33,11 +33,11 @@ class SmallPictures:
         self.measured: dict[str, Measured] = {}
 
     def __enter__(self) -> SmallPictures:
-        self._pool = self._ends.enter_context(busy_processes())
-        self._ends.callback(self._pool.shutdown, wait=False, cancel_futures=True)
+        self._workers = Workers(busy=True)
+        self._ends.callback(self._workers.close)
         scans = [scan for pair in self._lot.arrangement.pairs for scan in pair[1:] if scan is not None]
         try:
-            self.measured = measure_lot(self._place, scans, self._pool).of(scans)
+            self.measured = measure_lot(self._place, scans, self._workers).of(scans)
         except BaseException:
             self._ends.close()
             raise
@@ -59,7 +59,7 @@ class SmallPictures:
     def _by_card(self) -> Iterator[dict[str, bytes]]:
         pictures = list(plan(self._lot, lambda card, side: side, stands(self._lot, self.measured, _MARGIN)))
         progress = Progress("pictures drawn", len(pictures))
-        done = enumerate(made(self._place.folder, pictures, self._wish, self._pool), start=1)
+        done = enumerate(made(self._place.folder, pictures, self._wish, self._workers), start=1)
         at = 0
         for position, sides in groupby(done, key=lambda one: one[1][0].position):
             yield from ({} for _ in range(at, position - 1))

@@ -11,7 +11,7 @@ from tagger.core.audit_words import Finding, Kind
 from tagger.core.feeding import Finding as Found
 from tagger.core.feeding import Slip, find_slips
 from tagger.core.measured import Measured
-from tagger.core.mending.feeding import Drop, Missing, Swap
+from tagger.core.mending.feeding import Drop, Hole, Swap
 from tagger.core.mending.looks import Turn
 from tagger.core.model import SideOrder
 from tagger.core.numbering import name_beside
@@ -86,7 +86,7 @@ def feeding_findings(feeding: Feeding) -> list[Finding]:
 def _worded(feeding: Feeding, slip: Found) -> Finding:
     scans, at = feeding.scans, slip.scan
     scan = scans[at]
-    position, side = feeding.places[scan]
+    position = feeding.places[scan][0]
     ask = "; look whether it is so, or whether a new set begins here" if slip.ask else ""
     if slip.kind is Slip.SWAPPED:
         both = tuple(scans[at : at + 2])
@@ -109,18 +109,7 @@ def _worded(feeding: Feeding, slip: Found) -> Finding:
     detail = f"from card {position} on the order slipped: the {missing} that belongs to {named(scan)} is missing{ask}"
     where = name_beside(scans, scan, (missing == "back") == feeding.front_first)
     remedy = f"Leave a place for the {missing}; the scans from there move on. Scan it {where}: it joins its card."
-    hole = _hole(feeding, at, missing, position, side)
-    return Finding(Kind.SLIPPED, (scan,), position, detail, remedy, (hole,), ask=slip.ask)
-
-
-def _hole(feeding: Feeding, at: int, missing: str, position: int, side: str) -> Missing:
-    """The place behind a scan, or the one that it has now, as the place of a side that is missing."""
-    if (missing == "back") != feeding.front_first:
-        return Missing(position, side)
-    first = "front" if feeding.front_first else "back"
-    if side == first:
-        return Missing(position, "back" if side == "front" else "front")
-    return Missing(position + 1, first)
+    return Finding(Kind.SLIPPED, (scan,), position, detail, remedy, (Hole(scan, missing),), ask=slip.ask)
 
 
 def turned_findings(feeding: Feeding) -> list[Finding]:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from tagger.core.mending.mend import Mend
+from tagger.core.model import Arrangement
 
 
 class Kind(StrEnum):
@@ -61,6 +62,16 @@ class Finding:
     def by_key(self) -> bool:
         """Whether one key can do something about it."""
         return bool(self.mends or self.aside or self.split)
+
+
+def position_of(finding: Finding, lot: Arrangement) -> int:
+    """The card (from 1) that a finding is about as the lot is now."""
+    if finding.scans:
+        scans = {finding.scans[0], finding.scans[-1]} if len(finding.scans) == 2 else {finding.scans[0]}
+        at = next((at for at, pair in enumerate(lot.pairs, start=1) if scans & {pair.front, pair.back}), None)
+        if at is not None:
+            return at
+    return min(max(1, finding.position), max(1, len(lot.pairs)))
 
 
 @dataclass(frozen=True)

@@ -39,6 +39,13 @@ class Mender:
         session.enter_arranged(label, now, changed)
         return f"{label[0].upper()}{label[1:]}."
 
+    def set_of(self, position: int) -> str:
+        """The set of the card at a position (from 1), empty where it has none: the carried one counts for the card in
+        front only."""
+        session = self._session
+        carried = session.desk.carried.get("set") if position == session.desk.position else ""
+        return session.card_at(position).mark.tags.set or carried
+
     def remedy(self, finding: Finding) -> str:
         """Do what one key can do about a finding. Raises Refused where that is nothing."""
         if finding.mends:

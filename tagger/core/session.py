@@ -103,8 +103,9 @@ class Session:
 
     @property
     def scans(self) -> Sequence[str]:
-        """The scans that were in the folder when it was read last."""
-        return self._scans
+        """The scans that were in the folder, and in those that are joined to it now, when they were read last."""
+        joined = self.arrangement.mending.joined
+        return [scan for scan in self._scans if not scan.startswith("../") or scan.rpartition("/")[0] in joined]
 
     def mark(self, id: int) -> Mark:
         """The mark of a card by its identity."""
@@ -281,11 +282,11 @@ class Session:
 
     def _read_in(self, known: Sequence[Pair]) -> None:
         """Take in the scans of the folder that are no side of a card yet. `known` is where cards had them before."""
-        lot = self._lot
+        lot, scans = self._lot, self.scans
         if lot.cards or lot.arrangement.mending.left_out:
-            arrangement, next_id = later_intake(lot.arrangement, lot.marks, self._scans, lot.next_id)
+            arrangement, next_id = later_intake(lot.arrangement, lot.marks, scans, lot.next_id)
         else:
-            arrangement, next_id = first_intake(self._scans)
+            arrangement, next_id = first_intake(scans)
         arrangement = as_before(arrangement, lot.arrangement, known)
         if arrangement != lot.arrangement:
             self._store.intake(arrangement, next_id)

@@ -1,28 +1,23 @@
-"""All scans of a lot measured, one by one, in two processes that give way to all others.
+"""All scans of a lot measured, one by one, in processes that give way to all others.
 
 Nothing is written. A process holds one decoded scan at a time, and no more than `AHEAD` scans are asked for at once.
 """
 
 from __future__ import annotations
 
-import contextlib
 import hashlib
-import os
-import signal
-import sys
 from collections import deque
-from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import BrokenExecutor, Executor, Future, ProcessPoolExecutor
-from multiprocessing import get_context, parent_process, resource_tracker
+from collections.abc import Iterator, Sequence
+from concurrent.futures import BrokenExecutor, Future
 from pathlib import Path
-from threading import Thread
-from typing import TYPE_CHECKING, ParamSpec, TypeVar
+from typing import TYPE_CHECKING
 
 from tagger.core.measured import Measured
 from tagger.core.order import scan_box, split_scan
 from tagger.core.scan_files import scan_file
 from tagger.errors import PictureError
 from tagger.imaging.pictures import read_whole
+from tagger.imaging.workers import Workers
 
 if TYPE_CHECKING:
     from PIL import Image
@@ -30,114 +25,63 @@ if TYPE_CHECKING:
     from tagger.core.stand import Corners4
     from tagger.imaging.card_edges import Edges, NoEdges
 
-P = ParamSpec("P")
-T = TypeVar("T")
-WORKERS, AHEAD, FEW = 2, 16, 6
+AHEAD, FEW = 16, 6
 LOOK_DPI = 100  # of the straight crop that sides are compared by: 250 x 350 pixels
+DIED = Measured("unreadable", "it could not be measured; is there memory enough?")
+
+Asked = tuple[str, Future[Measured]]
 
 
-def survey(folder: Path, names: Sequence[str], pool: Executor | None = None) -> Iterator[tuple[str, Measured]]:
-    """Each scan's name with what was measured on it, in the order given; in the processes of `pool`, else in its own.
-    Without a pool a handful is measured in this process."""
-    if pool is not None:
-        yield from _spread(folder, names, pool)
+def survey(folder: Path, names: Sequence[str], workers: Workers | None = None) -> Iterator[tuple[str, Measured]]:
+    """Each scan's name with what was measured on it, in the order given; by these workers, else by its own. Without any
+    a handful is measured in this process."""
+    if workers is not None:
+        yield from _spread(folder, names, workers)
     elif len(names) <= FEW:
         for name in names:
             yield name, measure_scan(folder, name)
     else:
-        with quiet_processes() as own:
-            try:
-                yield from _spread(folder, names, own)
-            finally:
-                own.shutdown(cancel_futures=True)
-
-
-def quiet_processes(workers: int = WORKERS) -> ProcessPoolExecutor:
-    """Processes that give way to all others, and end when this one does, however that is."""
-    return _processes(workers, _give_way)
-
-
-def busy_processes(workers: int = WORKERS) -> ProcessPoolExecutor:
-    """Processes for work that the user waits for. They leave Ctrl+C to this one, and end when it does. To be given work
-    in the main thread."""
-    return _processes(workers, _leave_keys, _Unmoved)
-
-
-class _Unmoved(ProcessPoolExecutor):
-    """Its processes do not end on Ctrl+C, not even while they start."""
-
-    def submit(self, fn: Callable[P, T], /, *args: P.args, **kwargs: P.kwargs) -> Future[T]:
-        # Held back here until they are started; and they have this from the one that starts them.
-        heed = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+        own = Workers()
         try:
-            return super().submit(fn, *args, **kwargs)
+            yield from _spread(folder, names, own)
         finally:
-            signal.pthread_sigmask(signal.SIG_SETMASK, heed)
+            own.close()
 
 
-def _processes(
-    workers: int, begin: Callable[[], None], kind: type[ProcessPoolExecutor] = ProcessPoolExecutor
-) -> ProcessPoolExecutor:
-    # Fresh processes, not forks: the screen may be at work in this one, with threads. Their tracker is handed the file
-    # behind sys.stderr, and on the desk that is an object without one.
-    with contextlib.redirect_stderr(sys.__stderr__):
-        resource_tracker.ensure_running()
-    return kind(workers, get_context("spawn"), begin)
+def _spread(folder: Path, names: Sequence[str], workers: Workers) -> Iterator[tuple[str, Measured]]:
+    asked: deque[Asked] = deque()
+    for name in names:
+        asked.append((name, workers.submit(measure_scan, folder, name)))
+        if len(asked) >= AHEAD:
+            yield from _next(folder, asked, workers)
+    while asked:
+        yield from _next(folder, asked, workers)
 
 
-def _spread(folder: Path, names: Sequence[str], pool: Executor) -> Iterator[tuple[str, Measured]]:
-    asked: deque[tuple[str, Future[Measured]]] = deque()
+def _next(folder: Path, asked: deque[Asked], workers: Workers) -> Iterator[tuple[str, Measured]]:
+    """What was asked for first; all of it where a process died."""
+    name, future = asked.popleft()
     try:
-        for name in names:
-            asked.append((name, _asked(pool, folder, name)))
-            if len(asked) >= AHEAD:
-                first, future = asked.popleft()
-                yield first, _result(future)
-        while asked:
-            first, future = asked.popleft()
-            yield first, _result(future)
-    finally:
-        for _, future in asked:
-            future.cancel()
+        measured = future.result()
+    except BrokenExecutor:
+        lost = [(name, future), *asked]
+        asked.clear()
+        for each, before in lost:
+            yield each, _alone(folder, each, before, workers)
+    else:
+        yield name, measured
 
 
-def _asked(pool: Executor, folder: Path, name: str) -> Future[Measured]:
+def _alone(folder: Path, name: str, before: Future[Measured], workers: Workers) -> Measured:
+    """A scan that may be the one that a process died of, measured while no other is."""
     try:
-        return pool.submit(measure_scan, folder, name)
-    except BrokenExecutor as error:
-        broken: Future[Measured] = Future()
-        broken.set_exception(error)
-        return broken
-
-
-def _result(future: Future[Measured]) -> Measured:
+        return before.result()
+    except BrokenExecutor:
+        pass
     try:
-        return future.result()
+        return workers.submit(measure_scan, folder, name).result()
     except BrokenExecutor:  # the system ended the process, for want of memory say
-        return Measured("unreadable", "it could not be measured; is there memory enough?")
-
-
-def _give_way() -> None:
-    with contextlib.suppress(OSError):
-        os.nice(19)
-    _follow_parent()
-
-
-def _leave_keys() -> None:
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-    _follow_parent()
-
-
-def _follow_parent() -> None:
-    Thread(target=_end_with_parent, daemon=True).start()
-
-
-def _end_with_parent() -> None:
-    """A process that waits for work does not notice that the one that gives it was killed."""
-    parent = parent_process()
-    if parent is not None:
-        parent.join()
-        os._exit(0)
+        return DIED
 
 
 def measure_scan(folder: Path, name: str) -> Measured:
@@ -163,6 +107,8 @@ def measure_scan(folder: Path, name: str) -> Measured:
         return _measured(folder, name, digest)
     except PictureError as error:
         return Measured("unreadable", error.message, digest)
+    except Exception as error:  # whatever one odd scan brings about, the others are to be measured
+        return Measured("unreadable", f"it could not be measured ({type(error).__name__})", digest)
 
 
 def _measured(folder: Path, name: str, digest: str) -> Measured:

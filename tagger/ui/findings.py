@@ -7,8 +7,8 @@ from dataclasses import dataclass, field
 
 from rich.text import Text
 
-from tagger.core.audit_words import Finding
-from tagger.core.mending.feeding import Drop, Missing, Swap
+from tagger.core.audit_words import Finding, position_of
+from tagger.core.mending.feeding import Drop, Hole, Swap
 from tagger.core.mending.looks import Turn
 from tagger.core.model import Arrangement
 from tagger.core.text import named, printable
@@ -73,16 +73,6 @@ class Findings:
         return f"{many} {keys.shown('findings')}".rstrip() if self.left else ""
 
 
-def position_of(finding: Finding, lot: Arrangement) -> int:
-    """The card (from 1) that a finding is about as the lot is now."""
-    if finding.scans:
-        scans = {finding.scans[0], finding.scans[-1]} if len(finding.scans) == 2 else {finding.scans[0]}
-        at = next((at for at, pair in enumerate(lot.pairs, start=1) if scans & {pair.front, pair.back}), None)
-        if at is not None:
-            return at
-    return min(max(1, finding.position), max(1, len(lot.pairs)))
-
-
 def deed(finding: Finding) -> str:
     """What Enter does about a finding."""
     if finding.split:
@@ -92,7 +82,7 @@ def deed(finding: Finding) -> str:
     mend = finding.mends[0] if finding.mends else None
     if isinstance(mend, Drop):
         return f"leaves {named(mend.scan)} out; the rest moves up"
-    if isinstance(mend, Missing):
+    if isinstance(mend, Hole):
         return f"leaves a place for the {mend.side}; the rest moves on"
     if isinstance(mend, Swap):
         return "lets front and back change places"

@@ -7,9 +7,10 @@ from typing import TYPE_CHECKING
 
 from textual.screen import Screen
 
+from tagger.core.audit_words import position_of
 from tagger.core.session import Session
 from tagger.errors import Refused, TaggerError
-from tagger.ui.findings import Findings, position_of
+from tagger.ui.findings import Findings
 from tagger.ui.hint_line import HintLine
 from tagger.ui.keys import Keymap
 from tagger.ui.previews import Previews
@@ -62,10 +63,8 @@ class MendKeys(Screen[None]):
         from tagger.core.mending.words import read_mend
 
         session = self._session
-        card = session.card
         here = min(session.desk.position, session.cards)
-        set_name = (card.mark.tags.set if card else "") or session.desk.carried.get("set")
-        wanted = read_mend(words, here, session.arrangement, set_name)
+        wanted = read_mend(words, here, session.arrangement, self._mender.set_of)
         if wanted.join:
             raise Refused("Leave the lot first: tagger mend FOLDER join OTHER joins another folder to it.")
         if wanted.split is not None:

@@ -123,6 +123,11 @@ class Sitting:
         self._line.close()
         self._bare.close()
 
+    @property
+    def pid(self) -> int:
+        """The program's process."""
+        return self._line.pid
+
     def leave(self) -> Iterator[Row]:
         """Leave the program in order; no row comes of it. Raises NotMeasured."""
         _leave(self._line)
@@ -153,6 +158,15 @@ class Sitting:
 
         A key counts where it changed that text. The bare app gets the same keys in turn, and changes one line for each.
         """
+        desk, peer = self.key_times(keys)
+        yield times(
+            f"key to changed candidates ({len(desk.wall)} keys)", desk.wall, f"{BARE}, one line", peer.wall, aim=0.016
+        )
+        yield times("key to changed candidates, CPU", desk.cpu, f"{BARE}, one line", peer.cpu)
+        yield _bytes_row("key: bytes", desk.size, f"{BARE}, one line", peer.size)
+
+    def key_times(self, keys: int) -> tuple[Spent, Spent]:
+        """What so many keys that change the panel take, and all of them in the bare app. Raises NotMeasured."""
         line, bare = self._line, self._bare
         desk, peer, unchanged = Spent(), Spent(), 0
         rows = [row for row in self._place.rows if row.set == self.set_name]
@@ -169,11 +183,7 @@ class Sitting:
                 break
             if unchanged > keys:
                 raise NotMeasured(f"{unchanged} keys left the panel as it was, and {len(desk.wall)} changed it")
-        yield times(
-            f"key to changed candidates ({len(desk.wall)} keys)", desk.wall, f"{BARE}, one line", peer.wall, aim=0.016
-        )
-        yield times("key to changed candidates, CPU", desk.cpu, f"{BARE}, one line", peer.cpu)
-        yield _bytes_row("key: bytes", desk.size, f"{BARE}, one line", peer.size)
+        return desk, peer
 
     def card_rows(self, typed: int, entered: int, full_size: float) -> Iterator[Row]:
         """Cards, one by one, each with its next pictures prepared.

@@ -10,6 +10,7 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable
+from concurrent.futures import ProcessPoolExecutor
 from functools import partial
 from multiprocessing import active_children
 from pathlib import Path
@@ -21,7 +22,7 @@ from scanned import fed, jpeg
 from table import Row, bytes_text, ratio_text, table_text, time_text
 
 from tagger.cli import main as tagger
-from tagger.imaging.survey import busy_processes
+from tagger.imaging.workers import WORKERS
 
 DRAWN = 48  # scans that are really different; the others are the same bytes in files of their own
 AIM, RATIO = 60.0, 1.2  # seconds for 1,000 cards; times the peer
@@ -81,7 +82,7 @@ def peer(folder: Path, work: Callable[[Path], int]) -> Took:
     paths = sorted(folder.glob("scan_*.jpg"))
 
     def all_of_them() -> None:
-        with busy_processes() as pool:
+        with ProcessPoolExecutor(WORKERS) as pool:
             list(pool.map(work, paths, chunksize=8))
 
     return taken(all_of_them)

@@ -13,6 +13,7 @@ import time
 from collections.abc import Callable
 from dataclasses import dataclass
 
+import measure_behind
 import measure_cards
 import measure_edges
 import measure_lots
@@ -21,7 +22,7 @@ from measure_table import Line, table_text
 
 @dataclass(frozen=True)
 class Effort:
-    """How many scans, sheets and lots each measurement takes."""
+    """How many scans, sheets and lots each measurement takes; and rounds of keys that are pressed beside an audit."""
 
     edges: int
     fine: int
@@ -30,10 +31,13 @@ class Effort:
     centering: int
     lots: int
     turned: int
+    behind: int
+    rounds: int
+    keys: int
 
 
-FULL = Effort(250, 60, 240, 24, 240, 60, 24)
-QUICK = Effort(24, 6, 30, 3, 30, 5, 3)
+FULL = Effort(250, 60, 240, 24, 240, 60, 24, 1000, 4, 50)
+QUICK = Effort(24, 6, 30, 3, 30, 5, 3, 400, 1, 20)
 
 
 def main() -> int:
@@ -41,6 +45,7 @@ def main() -> int:
     parser = argparse.ArgumentParser(prog="tests/bench/measure-run", description=__doc__)
     parser.add_argument("--quick", action="store_true", help="the short form: a tenth of the scans, a minute or so")
     parser.add_argument("--tuning", action="store_true", help="the scans that the measuring was tuned on")
+    parser.add_argument("--only", metavar="PART", help="one part of the table, by its name: edges, slips, faults")
     options = parser.parse_args()
     effort, kept = (QUICK if options.quick else FULL), ("tuning" if options.tuning else "held")
     parts: list[tuple[str, Callable[[], list[Line]]]] = [
@@ -50,9 +55,12 @@ def main() -> int:
         ("faults", lambda: measure_cards.fault_lines(kept, effort.faults)),
         ("sheets", lambda: measure_cards.sheet_lines(kept, effort.sheets)),
         ("centering", lambda: measure_cards.centering_lines(kept, effort.centering)),
+        ("behind the desk", lambda: measure_behind.behind_lines(kept, effort.behind, effort.rounds, effort.keys)),
     ]
     lines: list[Line] = []
     for name, measure in parts:
+        if options.only not in (None, name):
+            continue
         start = time.perf_counter()
         lines += measure()
         print(f"  {name}: {time.perf_counter() - start:.0f} s", file=sys.stderr)

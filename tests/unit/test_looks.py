@@ -5,8 +5,9 @@ from __future__ import annotations
 import os
 import random
 import signal
+import time
 from pathlib import Path
-from queue import Queue
+from queue import Empty, Queue
 
 import pytest
 
@@ -72,20 +73,47 @@ def test_a_card_is_not_found_as_its_own_look_alike(tmp_path):
 def test_without_the_process_nothing_is_raised(tmp_path):
     looks = begun()
     assert asked(looks, "7") is None
-    for pid in list(looks._pool._processes):
-        os.kill(pid, signal.SIGKILL)
     for _ in range(3):
+        for pid in list(looks._workers._pool._processes):
+            os.kill(pid, signal.SIGKILL)
         looks.remember([card(tmp_path, "7")], [])
-        looks.find(look("7"), Scans("", None, None), lambda found: pytest.fail("it cannot answer"))
+        looks.keep()
+        looks.find(look("7"), Scans("", None, None), lambda found: None)
+    looks.close()
+    looks.close()
+    looks.remember([card(tmp_path, "8")], [])
+    looks.find(look("7"), Scans("", None, None), lambda found: pytest.fail("it has ended"))
+
+
+def test_another_process_takes_the_place_of_one_that_died(tmp_path):
+    looks = begun()
+    looks.remember([card(tmp_path, "7")], [])
     looks.keep()
+    assert asked(looks, "7").card.number == "7"
+    for pid in list(looks._workers._pool._processes):
+        os.kill(pid, signal.SIGKILL)
+        while True:
+            try:
+                os.kill(pid, 0)
+                time.sleep(0.01)
+            except ProcessLookupError:
+                break
+    for _ in range(100):  # the pool takes a moment to notice
+        answers: Queue = Queue()
+        looks.find(look("7"), Scans("/elsewhere", "a", "b"), answers.put)
+        try:
+            assert answers.get(timeout=3).card.number == "7"
+            break
+        except Empty:
+            continue
+    else:
+        pytest.fail("no process took its place")
     looks.close()
-    looks.close()
-    assert looks._pool is None
 
 
 def test_what_was_not_begun_starts_no_process(tmp_path):
     looks = Looks()
     looks.remember([card(tmp_path, "7")], [])
     looks.keep()
-    assert looks._pool is None
+    assert looks._workers is None
     looks.close()

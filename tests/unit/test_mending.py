@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from memory import MemoryStore
 
 from tagger.core.mender import Mender
-from tagger.core.mending.feeding import Drop, Missing, Reorder, Swap, Without
+from tagger.core.mending.feeding import Drop, Hole, Missing, Reorder, Swap, Without
 from tagger.core.mending.looks import Accept, Levels, Turn
 from tagger.core.mending.mend import Mend
 from tagger.core.mending.scans import Bring, Join, Rescan, Split
@@ -81,6 +81,26 @@ def test_a_missing_front_moves_what_was_fed_after_it():
     session, mender = lot(names)
     mender.mend([Missing(3, "front")])
     assert cards(session) == [(scan(1), scan(2)), (scan(3), scan(4)), (None, scan(6)), (scan(7), scan(8))]
+
+
+@pytest.mark.parametrize("sides", [SideOrder.ALTERNATE, SideOrder.BACK_FIRST])
+@pytest.mark.parametrize("lost", [0, 1])
+@pytest.mark.parametrize("before", [False, True])
+def test_a_hole_beside_a_scan_is_the_same_whatever_was_mended_in_front_of_it(sides, lost, before):
+    """Card 5 lacks the side that is fed first or second; a slip in front of it moves its other scan to another side."""
+    order = ("back", "front") if sides is SideOrder.BACK_FIRST else ("front", "back")
+    names = even(7)
+    left = scan(9 + (1 - lost))  # what is there of card 5
+    names.remove(scan(9 + lost))
+    names.remove(scan(4))  # the second side of card 2
+    first = [Hole(scan(3), order[1])]
+    hole = [Hole(left, order[lost])]
+    session, mender = lot(names, sides)
+    for mends in (first, hole) if before else (hole, first):
+        mender.mend(mends)
+    fed = [[scan(2 * n + 1), scan(2 * n + 2)] for n in range(7)]
+    fed[1][1] = fed[4][lost] = None
+    assert cards(session) == [tuple(card if sides is SideOrder.ALTERNATE else card[::-1]) for card in fed]
 
 
 def test_the_missing_side_joins_its_card_when_it_is_scanned_later():
@@ -234,6 +254,14 @@ def test_another_folder_joins_with_its_tags():
         mender.mend([Join("../b", other, {})])
     session.undo()
     assert session.cards == 2
+    session.redo()
+    session.take_in([*even(2), "../b/x1.jpg", "../b/x2.jpg", "../b/x4.jpg"])
+    session.undo()  # its scans were in the folders that were read, and are no longer in those of the lot
+    assert cards(session) == [(scan(1), scan(2)), (scan(3), scan(4))]
+    assert list(session.scans) == even(2)
+    session.redo()
+    assert session.cards == 4
+    assert session.card_at(4).mark == mark
 
 
 def test_a_tagged_card_is_never_lost_or_merged():
@@ -299,7 +327,7 @@ def test_a_word_may_be_cut_short_and_a_position_may_come_first():
     session, _ = lot(even(3))
     assert read_mend("2 mis b", 1, session.arrangement).mends == (Missing(2, "back"),)
     assert read_mend("sw", 3, session.arrangement).mends == (Swap(scan(5), scan(6)),)
-    assert read_mend("levels on set", 3, session.arrangement, "Squall").mends == (Levels("Squall", True),)
+    assert read_mend("levels on set", 3, session.arrangement, lambda _: "Squall").mends == (Levels("Squall", True),)
     assert read_mend("2 split", 3, session.arrangement).split == 2
     assert read_mend("join ../box 13", 3, session.arrangement).join == "../box 13"
 

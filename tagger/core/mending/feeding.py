@@ -99,6 +99,34 @@ class Missing:
 
 
 @dataclass(frozen=True)
+class Hole:
+    """A side that was never scanned, by the scan that was fed before or after it: what was mended in front of it
+    meanwhile moves it as well. `side` is the one that is missing beside the `scan`, which is the other one."""
+
+    scan: str
+    side: str
+
+    def cards(self, lot: Arrangement) -> list[Sides]:
+        """The cards of the lot afterwards; Refused where it cannot be done."""
+        return self._placed(lot).cards(lot)
+
+    def mending(self, lot: Arrangement) -> Mending:
+        """What is remembered of it."""
+        return self._placed(lot).mending(lot)
+
+    def label(self, lot: Arrangement) -> str:
+        """It in a few words, for the history."""
+        return self._placed(lot).label(lot)
+
+    def _placed(self, lot: Arrangement) -> Missing:
+        at, is_now = where(lot, self.scan)
+        first, second = ("back", "front") if stretch_of(lot, at).sides is SideOrder.BACK_FIRST else ("front", "back")
+        if self.side == first:  # it would have been fed before the scan, and so is missed where that lies
+            return Missing(at + 1, is_now)
+        return Missing(at + 1, second) if is_now == first else Missing(at + 2, first)
+
+
+@dataclass(frozen=True)
 class Swap:
     """Two scans change places: front and back of a card that was fed the wrong way round."""
 

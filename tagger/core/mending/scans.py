@@ -31,8 +31,10 @@ class Rescan:
         if any(self.scan in pair[1:] for pair in lot.pairs):
             there = where(lot, self.scan)[0]
             cards = Drop(self.scan).cards(lot) if there > at else with_side(lot, *where(lot, self.scan), None)
-        else:
+        elif self.scan in lot.mending.left_out:
             cards = sides_of(lot.pairs)
+        else:
+            raise Refused(f"{named(self.scan)} is no scan of this lot.")
         kept = lot.pairs[at].front if self.side == "back" else lot.pairs[at].back
         index = next((n for n, card in enumerate(cards) if (old or kept) in card), None)
         if index is None:
@@ -97,13 +99,13 @@ class Bring:
 
     def label(self, lot: Arrangement) -> str:
         """It in a few words, for the history."""
-        return f"{named(self.scan)} taken in again"
+        return f"taken in again: {named(self.scan)}"
 
 
 @dataclass(frozen=True)
 class Join:
-    """The cards of another folder behind those of the lot, with their scans under the names that they have from here.
-    `marks` are their marks, by the identities in `lot`."""
+    """The cards of another folder behind those of the lot, with their scans under the names that they have from here;
+    what was joined to that one comes with it. `marks` are their marks, by the identities in `lot`."""
 
     folder: str
     lot: Arrangement
@@ -111,8 +113,9 @@ class Join:
 
     def cards(self, lot: Arrangement) -> list[Sides]:
         """The cards of the lot afterwards; Refused where the folder was joined before."""
-        if self.folder in lot.mending.joined:
-            raise Refused(f"{named(self.folder)} belongs to the lot already.")
+        for folder in (self.folder, *self.lot.mending.joined):
+            if folder in lot.mending.joined:
+                raise Refused(f"{named(folder)} belongs to the lot already.")
         return [*sides_of(lot.pairs), *sides_of(self.lot.pairs)]
 
     def mending(self, lot: Arrangement) -> Mending:
@@ -126,7 +129,7 @@ class Join:
             left_out=(*here.left_out, *there.left_out),
             turns=(*here.turns, *there.turns),
             stretches=begins,
-            joined=(*here.joined, self.folder),
+            joined=(*here.joined, self.folder, *there.joined),
             held=True,
         )
 

@@ -31,6 +31,7 @@ WORDS = (
     ("join ../box13", "the cards of a folder beside this one come behind these, with their tags"),
 )
 SIDES = ("front", "back")
+SetOf = Callable[[int], str]
 _ORDERS = {re.sub(r"[^a-z]+", " ", str(order)): order for order in SideOrder}
 
 
@@ -43,8 +44,9 @@ class Wanted:
     join: str = ""
 
 
-def read_mend(text: str, here: int, lot: Arrangement, set_name: str = "") -> Wanted:
-    """What the words ask for. `here` is the card (from 1) that is meant where none is named, `set_name` its set.
+def read_mend(text: str, here: int, lot: Arrangement, set_of: SetOf = lambda _: "") -> Wanted:
+    """What the words ask for. `here` is the card (from 1) that is meant where none is named; `set_of` a
+    card gives its set.
 
     Raises Refused where they are not understood, with what can be said.
     """
@@ -59,7 +61,7 @@ def read_mend(text: str, here: int, lot: Arrangement, set_name: str = "") -> Wan
         if len(near) != 1:
             raise Refused(f"'{printable(verb, 40)}' is no way to mend: {_known()}.")
         verb = near[0]
-    return _READERS[verb](rest, here, lot, set_name)
+    return _READERS[verb](rest, here, lot, set_of)
 
 
 def _known() -> str:
@@ -74,6 +76,13 @@ def _side(rest: list[str], verb: str) -> str:
     return side
 
 
+def _only_side(rest: list[str], verb: str) -> str:
+    side = _side(rest, verb)
+    if len(rest) > 1:
+        raise Refused(f"'{printable(' '.join(rest[1:]), 40)}' is too much: say '{verb} {side}'.")
+    return side
+
+
 def _scan_at(lot: Arrangement, here: int, side: str) -> str:
     scan: str | None = getattr(lot.pairs[index_of(lot, here)], side)
     if scan is None:
@@ -81,17 +90,17 @@ def _scan_at(lot: Arrangement, here: int, side: str) -> str:
     return scan
 
 
-def _drop(rest: list[str], here: int, lot: Arrangement, _: str) -> Wanted:
-    return Wanted((Drop(_scan_at(lot, here, _side(rest, "drop"))),))
+def _drop(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> Wanted:
+    return Wanted((Drop(_scan_at(lot, here, _only_side(rest, "drop"))),))
 
 
-def _without(rest: list[str], here: int, lot: Arrangement, _: str) -> Wanted:
-    return Wanted((Without(_scan_at(lot, here, _side(rest, "without"))),))
+def _without(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> Wanted:
+    return Wanted((Without(_scan_at(lot, here, _only_side(rest, "without"))),))
 
 
-def _missing(rest: list[str], here: int, lot: Arrangement, _: str) -> Wanted:
+def _missing(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> Wanted:
     index_of(lot, here)
-    return Wanted((Missing(here, _side(rest, "missing")),))
+    return Wanted((Missing(here, _only_side(rest, "missing")),))
 
 
 def _last(rest: list[str], here: int, lot: Arrangement) -> tuple[int | None, list[str]]:
@@ -105,7 +114,7 @@ def _last(rest: list[str], here: int, lot: Arrangement) -> tuple[int | None, lis
     return here, rest
 
 
-def _swap(rest: list[str], here: int, lot: Arrangement, _: str) -> Wanted:
+def _swap(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> Wanted:
     last, left = _last(rest, here, lot)
     if left:
         raise Refused("Say 'swap', 'swap on' or 'swap to 95'.")
@@ -121,11 +130,13 @@ def _swap(rest: list[str], here: int, lot: Arrangement, _: str) -> Wanted:
     return Wanted((Reorder(here, last, other),))
 
 
-def _turn(rest: list[str], here: int, lot: Arrangement, _: str) -> Wanted:
+def _turn(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> Wanted:
     last, left = _last(rest, here, lot)
     degrees, sides = 180, list(SIDES)
     for word in left:
-        if word in ("90", "180", "270"):
+        if word.isdecimal():
+            if word not in ("90", "180", "270"):
+                raise Refused("A scan can be turned by 90, 180 or 270 degrees, clockwise.")
             degrees = int(word)
         else:
             sides = [_side([word], "turn")] if word.casefold() != "both" else sides
@@ -137,7 +148,7 @@ def _turn(rest: list[str], here: int, lot: Arrangement, _: str) -> Wanted:
     return Wanted((Turn(there, degrees),))
 
 
-def _order(rest: list[str], here: int, lot: Arrangement, _: str) -> Wanted:
+def _order(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> Wanted:
     last, left = _last(rest, here, lot) if rest and (rest[-1] == "on" or "to" in rest) else (None, rest)
     said = " ".join(re.sub(r"[^a-z]+", " ", " ".join(left).casefold()).split())
     found = [order for name, order in _ORDERS.items() if said and name.startswith(said)]
@@ -148,7 +159,7 @@ def _order(rest: list[str], here: int, lot: Arrangement, _: str) -> Wanted:
     return Wanted((Reorder(here, last, exact or found[0]),))
 
 
-def _rescan(rest: list[str], here: int, lot: Arrangement, _: str) -> Wanted:
+def _rescan(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> Wanted:
     side = _side(rest, "rescan")
     index_of(lot, here)
     return Wanted((Rescan(here, side, " ".join(rest[1:]) or _newest(lot, here)),))
@@ -164,36 +175,40 @@ def _newest(lot: Arrangement, here: int) -> str:
     return newest
 
 
-def _split(rest: list[str], here: int, lot: Arrangement, _: str) -> Wanted:
+def _split(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> Wanted:
     index_of(lot, here)
+    if rest:
+        raise Refused("Say 'split', with the position of another card before it.")
     return Wanted(split=here)
 
 
-def _bring(rest: list[str], here: int, lot: Arrangement, _: str) -> Wanted:
+def _bring(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> Wanted:
     if not rest:
         left = ", ".join(named(scan) for scan in lot.mending.left_out[-5:])
         raise Refused(f"Name the scan to bring back: {left}." if left else "No scan was left out.")
     return Wanted((Bring(" ".join(rest)),))
 
 
-def _levels(rest: list[str], here: int, lot: Arrangement, set_name: str) -> Wanted:
+def _levels(rest: list[str], here: int, lot: Arrangement, set_of: SetOf) -> Wanted:
     said = [word.casefold() for word in rest]
     if said not in (["on"], ["off"], ["on", "set"], ["off", "set"]):
         raise Refused("Say 'levels on', 'levels off', or 'levels on set' for this card's set.")
-    if len(said) == 2 and not set_name:
+    index_of(lot, here)
+    set_name = set_of(here) if len(said) == 2 else "*"
+    if not set_name:
         raise Refused("This card has no set yet; 'levels on' is for the whole lot.")
     if said == ["off"]:
         return Wanted(tuple(Levels(name, False) for name in lot.mending.levels) or (Levels("*", False),))
-    return Wanted((Levels(set_name if len(said) == 2 else "*", said[0] == "on"),))
+    return Wanted((Levels(set_name, said[0] == "on"),))
 
 
-def _join(rest: list[str], here: int, lot: Arrangement, _: str) -> Wanted:
+def _join(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> Wanted:
     if not rest:
         raise Refused("Name the folder to join: it lies beside this lot's own, '../box13'.")
     return Wanted(join=" ".join(rest))
 
 
-_READERS: dict[str, Callable[[list[str], int, Arrangement, str], Wanted]] = {
+_READERS: dict[str, Callable[[list[str], int, Arrangement, SetOf], Wanted]] = {
     "drop": _drop,
     "missing": _missing,
     "without": _without,

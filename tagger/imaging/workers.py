@@ -1,0 +1,92 @@
+"""Processes beside the one that the user sees, and that others take the place of where they died.
+
+None outlives the program, however that ends.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import signal
+import sys
+from collections.abc import Callable
+from concurrent.futures import BrokenExecutor, Future, ProcessPoolExecutor
+from multiprocessing import get_context, parent_process, resource_tracker
+from threading import Lock, Thread
+from typing import TypeVar
+
+WORKERS = 2
+
+Answer = TypeVar("Answer")
+
+
+class Workers:
+    """So many processes, begun with the first work. May be used from any thread. They give way to all others unless
+    they are `busy` with what the user waits for; then they leave Ctrl+C to the program."""
+
+    def __init__(self, count: int = WORKERS, busy: bool = False) -> None:
+        self._count, self._lock, self._first = count, Lock(), _leave_keys if busy else _give_way
+        self._pool: ProcessPoolExecutor | None = None
+        self._closed = False
+
+    def submit(self, work: Callable[..., Answer], *given: object) -> Future[Answer]:
+        """Have it done. The future raises BrokenExecutor where a process died meanwhile, and with it all that were at
+        work; what is submitted then is done by fresh ones. Raises RuntimeError once they are closed."""
+        with self._lock:
+            if self._closed:
+                raise RuntimeError("the workers are closed")
+            try:
+                return self._begun().submit(work, *given)
+            except BrokenExecutor:
+                self._pool = None
+                return self._begun().submit(work, *given)
+
+    def rest(self) -> None:
+        """End them when what they are at is done, until there is work again."""
+        with self._lock:
+            pool, self._pool = self._pool, None
+        if pool is not None:
+            pool.shutdown(wait=False)
+
+    def close(self) -> None:
+        """End them at once, whatever they are at; for good."""
+        with self._lock:
+            self._closed = True
+            pool, self._pool = self._pool, None
+        if pool is not None:
+            workers = list((pool._processes or {}).values())
+            pool.shutdown(wait=False)  # cancelled work would trip the thread that ends a pool by force
+            for worker in workers:
+                worker.terminate()
+
+    def _begun(self) -> ProcessPoolExecutor:
+        if self._pool is None:
+            # Fresh processes, not forks: the screen may be at work in this one, with threads. Their tracker is handed
+            # the file behind sys.stderr, and on the desk that is an object without one.
+            with contextlib.redirect_stderr(sys.__stderr__):
+                resource_tracker.ensure_running()
+            self._pool = ProcessPoolExecutor(self._count, get_context("spawn"), self._first)
+        return self._pool
+
+
+def _give_way() -> None:
+    with contextlib.suppress(OSError):
+        os.nice(19)
+    _follow_parent()
+
+
+def _leave_keys() -> None:
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    _follow_parent()
+
+
+def _follow_parent() -> None:
+    Thread(target=_end_with_parent, daemon=True).start()
+
+
+def _end_with_parent() -> None:
+    """A process that waits for work does not notice that the one that gives it was killed."""
+    parent = parent_process()
+    if parent is not None:
+        parent.join()
+        os._exit(0)
