@@ -10,6 +10,7 @@ from tagger.core.session import Session
 from tagger.errors import Refused
 from tagger.ui.history import History
 from tagger.ui.keys import Keymap
+from tagger.ui.layout import LINES
 from tagger.ui.widgets.line_box import LineBox
 
 Done = tuple[str | None, bool]
@@ -66,5 +67,6 @@ class HistoryKeys(Screen[None]):
             self._say(error.message, alarm=True)
 
     def _show_history(self) -> None:
-        box = self._boxes["past"]
-        box.show(self._history.lines(self._keymap, box.size.width, box.size.height))
+        # By the screen's size: the box has none of its own until it has been laid out, which may be after this.
+        size = self.app.size
+        self._boxes["past"].show(self._history.lines(self._keymap, size.width, max(1, size.height - LINES)))
