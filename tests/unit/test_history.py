@@ -168,7 +168,8 @@ def test_the_list_is_there_before_its_box_has_been_laid_out(long):
     past, box = History(long), LineBox(look.PLAIN, "past")
     past.open()
     assert not box.size
-    desk = SimpleNamespace(_boxes={"past": box}, app=SimpleNamespace(size=Size(80, 24)), _history=past, _keymap=Keymap())
+    app = SimpleNamespace(size=Size(80, 24))
+    desk = SimpleNamespace(_boxes={"past": box}, app=app, _history=past, _keymap=Keymap())
     HistoryKeys._show_history(desk)
     assert [line.plain for line in box._lines] == shown(past)
 
