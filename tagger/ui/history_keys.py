@@ -67,5 +67,6 @@ class HistoryKeys(Screen[None]):
             self._say(error.message, alarm=True)
 
     def _show_history(self) -> None:
-        width, height = self.app.size  # the box has no size of its own before it was shown once
-        self._boxes["past"].show(self._history.lines(self._keymap, width, height - LINES))
+        # By the screen's size: the box has none of its own until it has been laid out, which may be after this.
+        size = self.app.size
+        self._boxes["past"].show(self._history.lines(self._keymap, size.width, max(1, size.height - LINES)))

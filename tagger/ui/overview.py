@@ -185,7 +185,7 @@ class Overview:
         if self.ask is Ask.CLEAR:
             return plan_clear(cards)
         if self.ask is Ask.ASIDE:
-            return plan_aside(cards, text)
+            return plan_aside(cards, self._session.reasons.meant(text))
         index = self._session.matcher.index
         if self._lists is None or self._lists.index is not index:
             self._lists = Lists(index)

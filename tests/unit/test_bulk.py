@@ -18,6 +18,8 @@ from tagger.core.fields import Seen, cards
 from tagger.core.model import Change, Mark, Marking, Parallel, State, Tags
 from tagger.core.session import Session
 from tagger.errors import Refused
+from tagger.ui.asks import Ask
+from tagger.ui.overview import Overview
 
 LISTS = Lists(MATCHER.index)
 TAGGED = (
@@ -122,6 +124,14 @@ def test_what_could_be_two_parallels_is_asked() -> None:
         read_change("blue", Scale(), MATCHER.index, (Parallel("Blue Wave"), Parallel("Blue Foil")), set())
     blue = (Parallel("Blue"), Parallel("Blue Foil"))
     assert read_change("blue", Scale(), MATCHER.index, blue, set()).parallel == "Blue"
+
+
+def test_a_short_word_stands_for_its_reason_in_the_list_too() -> None:
+    overview = Overview(lot())
+    overview.begin(Ask.ASIDE)
+    assert overview.plan("D").what == "set aside: damaged"
+    assert overview.plan("d  by water").what == "set aside: d by water"
+    assert overview.plan(" ").what == "set aside: look again"
 
 
 def test_cards_are_set_aside_and_cleared_and_come_back_by_one_undo_each() -> None:

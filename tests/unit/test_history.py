@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import tempfile
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from at_work import LIGHT, opened, take
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from memory import MemoryStore
+from textual.geometry import Size
 
 from tagger.core.history import card_of, words
 from tagger.core.model import Arrangement, Carried, Change, Desk, Mark, Marking, Pair, SideOrder, State, Tags
@@ -17,8 +19,11 @@ from tagger.core.ports import LotStore
 from tagger.core.session import Session
 from tagger.errors import Refused
 from tagger.store.lot_file import LotFile
+from tagger.ui import look
 from tagger.ui.history import History
+from tagger.ui.history_keys import HistoryKeys
 from tagger.ui.keys import Keymap
+from tagger.ui.widgets.line_box import LineBox
 
 MARSH = Mark(State.TAGGED, Tags(LIGHT, "23", "Ada Marsh"))
 
@@ -157,6 +162,16 @@ def test_the_change_looked_at_is_always_on_the_list_and_moves_end_where_the_list
     for _ in range(60):
         past.turn(-1)
     assert past.at == 0
+
+
+def test_the_list_is_there_before_its_box_has_been_laid_out(long):
+    past, box = History(long), LineBox(look.PLAIN, "past")
+    past.open()
+    assert not box.size
+    app = SimpleNamespace(size=Size(80, 24))
+    desk = SimpleNamespace(_boxes={"past": box}, app=app, _history=past, _keymap=Keymap())
+    HistoryKeys._show_history(desk)
+    assert [line.plain for line in box._lines] == shown(past)
 
 
 def test_an_empty_history_says_so():

@@ -59,6 +59,13 @@ def test_a_number_alone_names_no_other_parallel():
     assert named(rank("23 12 wave", GOLD)[0]) == "1987 #23 Ada Marsh, Gold Wave 12/25"
 
 
+@pytest.mark.parametrize("hint", ["13 r=12", "13 r=12 nm"])
+def test_one_that_is_tied_by_its_sign_is_sure_to_be_of_the_parallel_that_is_carried(hint):
+    first, *others = rank(hint, GOLD)
+    assert (first.tags.parallel, first.tags.serial, first.sure) == ("Gold", "12/99", True)
+    assert "Gold Wave" in {found.tags.parallel for found in others}
+
+
 def test_it_is_sure_unless_it_could_be_a_year_or_the_end_of_the_number():
     assert rank("13 39", GOLD)[0].sure
     year, end = rank("23 85", GOLD)[0], rank("1 3", GOLD)[0]
