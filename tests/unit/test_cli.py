@@ -93,7 +93,7 @@ def test_help_of_a_command_has_examples(capsys, command):
 
 @pytest.mark.parametrize(
     "arguments",
-    [[], ["tagg"], ["status"], ["status", "a", "--jsn"], ["match", "23"], ["export", "a"], ["checklist"],
+    [[], ["tagg"], ["status"], ["status", "a", "--jsn"], ["match", "23"], ["export"], ["checklist"],
      ["match", "23", "--checklist", "a", "--limit", "many"]],
 )  # fmt: skip
 def test_wrong_use_is_told_with_the_usage(capsys, arguments):
