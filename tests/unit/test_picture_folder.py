@@ -251,6 +251,12 @@ def test_a_folder_that_cannot_be_is_told(lot, tmp_path, capsys):
         refused(lot, tmp_path / "out", capsys, *words)
 
 
+def test_an_export_says_where_to(lot, capsys):
+    assert main(["export", str(lot)]) == 2
+    said = capsys.readouterr().err
+    assert said == "tagger: Say where to: --to FILE for the table, --images DIR for the pictures, or both.\n"
+
+
 @pytest.mark.parametrize("words", [("--joined",), ("--margin", "0"), ("--name", "{number}"), ("--srgb",)])
 def test_words_for_pictures_go_with_a_folder_for_them(lot, tmp_path, capsys, words):
     assert main(["export", str(lot), "--to", str(tmp_path / "box.csv"), *words]) == 2
