@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from concurrent.futures import BrokenExecutor
 from contextlib import ExitStack
 from itertools import groupby
@@ -13,7 +13,7 @@ from tagger.commands.progress import Progress
 from tagger.core.lot import LotState
 from tagger.core.measured import Measured
 from tagger.errors import LotError
-from tagger.export.pictures import plan, stands
+from tagger.export.pictures import Picture, plan, stands
 from tagger.imaging.handed import Wish
 from tagger.imaging.workers import Workers
 from tagger.store.places import LotPlace
@@ -58,7 +58,10 @@ class SmallPictures:
 
     def _by_card(self) -> Iterator[dict[str, bytes]]:
         pictures = list(plan(self._lot, lambda card, side: side, stands(self._lot, self.measured, _MARGIN)))
-        progress = Progress("pictures drawn", len(pictures))
+        with Progress("pictures drawn", len(pictures)) as progress:
+            yield from self._drawn(pictures, progress)
+
+    def _drawn(self, pictures: Sequence[Picture], progress: Progress) -> Iterator[dict[str, bytes]]:
         done = enumerate(made(self._place.folder, pictures, self._wish, self._workers), start=1)
         at = 0
         for position, sides in groupby(done, key=lambda one: one[1][0].position):

@@ -9,7 +9,7 @@ import contextlib
 import os
 import signal
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from concurrent.futures import BrokenExecutor, Future, ProcessPoolExecutor
 from multiprocessing import get_context, parent_process, resource_tracker
 from threading import Lock, Thread
@@ -25,7 +25,7 @@ class Workers:
     they are `busy` with what the user waits for; then they leave Ctrl+C to the program."""
 
     def __init__(self, count: int = WORKERS, busy: bool = False) -> None:
-        self._count, self._lock, self._first = count, Lock(), _leave_keys if busy else _give_way
+        self._count, self._lock, self._busy = count, Lock(), busy
         self._pool: ProcessPoolExecutor | None = None
         self._closed = False
 
@@ -35,11 +35,12 @@ class Workers:
         with self._lock:
             if self._closed:
                 raise RuntimeError("the workers are closed")
-            try:
-                return self._begun().submit(work, *given)
-            except BrokenExecutor:
-                self._pool = None
-                return self._begun().submit(work, *given)
+            with _held_back() if self._busy else contextlib.nullcontext():
+                try:
+                    return self._begun().submit(work, *given)
+                except BrokenExecutor:
+                    self._pool = None
+                    return self._begun().submit(work, *given)
 
     def rest(self) -> None:
         """End them when what they are at is done, until there is work again."""
@@ -65,8 +66,20 @@ class Workers:
             # the file behind sys.stderr, and on the desk that is an object without one.
             with contextlib.redirect_stderr(sys.__stderr__):
                 resource_tracker.ensure_running()
-            self._pool = ProcessPoolExecutor(self._count, get_context("spawn"), self._first)
+            self._pool = ProcessPoolExecutor(
+                self._count, get_context("spawn"), _leave_keys if self._busy else _give_way
+            )
         return self._pool
+
+
+@contextlib.contextmanager
+def _held_back() -> Iterator[None]:
+    """Ctrl+C is held back here while processes are started; and they have that from the one that starts them."""
+    heed = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, heed)
 
 
 def _give_way() -> None:
