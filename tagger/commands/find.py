@@ -8,7 +8,7 @@ import time
 
 from tagger.commands.common import DONE, EYE, Command, json_argument, out, print_json, tell
 from tagger.config import load_settings
-from tagger.core.finding import LIMIT, Answer, Found, find
+from tagger.core.finding import LIMIT, Answer, Found, find, lies
 from tagger.core.hint import parse_hint
 from tagger.core.model import State
 from tagger.errors import UsageError
@@ -87,21 +87,6 @@ def _print(answer: Answer) -> None:
         out(f"{answer.gone} more {'were' if answer.gone > 1 else 'was'} sold or pulled.")
     if answer.more:
         out("There are more cards that fit; add a word, or --limit N.")
-
-
-def lies(card: Found) -> str:
-    """`box 3, row 2, card 127 of 412; 103 from the front, between #45 and #47`."""
-    where = f"{card.mark.tags.place}, " if card.mark.tags.place else ""
-    near = (
-        f"between {card.before} and {card.after}"
-        if card.before and card.after
-        else f"the last, after {card.before}"
-        if card.before
-        else f"the first, before {card.after}"
-        if card.after
-        else "alone there"
-    )
-    return f"{where}card {card.position} of {card.cards}; {card.from_front} from the front, {near}"
 
 
 def _document(card: Found) -> dict[str, object]:

@@ -356,7 +356,10 @@ class Desk(MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewKeys, HelpKeys):
         return "", False
 
     def _do_leave(self) -> tuple[str, bool]:
-        self.app.exit()
+        if len(self.app.screen_stack) > 1:  # the desk was opened from another screen, which is there again
+            self.dismiss()
+        else:
+            self.app.exit()
         return "", False
 
     def _wait_for_quiet(self) -> None:
