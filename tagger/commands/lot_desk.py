@@ -69,8 +69,8 @@ class LotDesk:
             LotList(data_folder()).opened(self.place)
         return folder
 
-    def desk(self, manner: Manner, said: str = "") -> Desk:
-        """The screen; `said` is told with what else the dealer should know."""
+    def desk(self, manner: Manner, said: str = "", left: Callable[[], None] | None = None) -> Desk:
+        """The screen; `said` is told with what else the dealer should know. `left`: see Desk."""
         settings, folder = self.settings, self.place.folder
         copies = SmallFiles(cache_folder() / "pictures")
         source = FolderSource(Scans(folder, copies), lambda other: Scans(Path(other), copies))
@@ -80,7 +80,7 @@ class LotDesk:
         known: tuple[Memory | None, str] = (Looks() if settings.look_alikes else None, str(folder))
         return Desk(
             self.session, self.place.name, source, self._reader(), self.keys, loupes, work, stands,
-            manner, self._notice(said), first.over if first.now else None, known,
+            manner, self._notice(said), first.over if first.now else None, known, left,
         )  # fmt: skip
 
     def _reader(self) -> ReadLists:
