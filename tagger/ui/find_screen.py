@@ -157,7 +157,7 @@ class FindScreen(FindMarks):
         event.stop()
         event.prevent_default()
         if self._visit is not None:
-            self.app.screen.post_message(event)
+            self.app.screen.post_message(_afresh(event))
             return
         if find_command(self._keymap, event.key) == "leave":
             self.app.exit()
@@ -246,7 +246,7 @@ class FindScreen(FindMarks):
         waiting, self._waiting = self._waiting, deque()
         self.app.push_screen(desk)
         for event in waiting:
-            desk.post_message(event)
+            desk.post_message(_afresh(event))
 
     def _desk_gone(self) -> None:
         """Called while the desk goes: what is to be closed is closed after that."""
@@ -318,3 +318,8 @@ class FindScreen(FindMarks):
 
     def _finer(self, rows: int) -> bool:
         return self._visit is None and self._views.finer(rows)
+
+
+def _afresh(event: events.Key) -> events.Key:
+    """The same key as nobody has taken it yet."""
+    return events.Key(event.key, event.character)
