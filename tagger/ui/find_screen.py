@@ -88,6 +88,13 @@ class FindScreen(FindMarks):
         self._instead = False  # the pictures are shown instead of the list
         self._visit: Visit | None = None
 
+    @property
+    def is_current(self) -> bool:
+        """Whether it is seen. Textual takes a screen behind another for seen as well; a change of it there would have
+        both drawn in turn for ever."""
+        stack = self.app.screen_stack
+        return bool(stack) and stack[-1] is self
+
     def compose(self) -> ComposeResult:
         """Top line, list and pictures, where the card lies, message, hint, keys."""
         yield self._boxes["status"]

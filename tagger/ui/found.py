@@ -58,7 +58,7 @@ class FoundList:
         line = self.entries.index(self.at)
         first = line - 1 if rows > 1 and self.entries[line - 1] is None else line
         if not (self.top <= first and line < self.top + rows):
-            self.top = first - rows // 2
+            self.top = max(first - rows // 2, line - rows + 1)
         self.top = min(max(0, self.top), max(0, len(self.entries) - rows))
         return range(self.top, min(len(self.entries), self.top + rows))
 

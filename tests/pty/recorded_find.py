@@ -27,5 +27,6 @@ class Noting(LotFinder):
         return super().search(words, tell)
 
 
-keys = Keymap()
-run(FindApp(Noting(Settings(), keys), FoundScans(Settings()), keys, "", "half blocks"))
+if __name__ == "__main__":  # processes that work behind a desk load this file as well
+    keys = Keymap()
+    run(FindApp(Noting(Settings(), keys), FoundScans(Settings()), keys, "", "half blocks"))

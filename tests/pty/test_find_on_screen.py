@@ -94,6 +94,7 @@ def test_both_sides_stand_beside_the_list_or_instead_of_it(lots: list[LotPlace],
         assert len(listed(terminal)) == 4
         terminal.send(F7)
         terminal.wait_for(r"front scan_\d+.jpg +back scan_\d+.jpg")
+        terminal.pump(10, lambda: not listed(terminal))
         assert listed(terminal) == []
         terminal.send(F7)
         terminal.pump(10, lambda: len(listed(terminal)) == 4)
@@ -126,7 +127,6 @@ def test_what_is_changed_at_the_desk_is_found_when_it_is_left(lots: list[LotPlac
     with screen(tagger) as terminal:
         terminal.send("kasova\r")
         terminal.wait_for("was: #8 Mara Kasova")
-        terminal.wait_for("Enter keep")
         terminal.send("\x14")  # Ctrl+T: all tags off
         terminal.wait_for("was: untagged")
         terminal.send(LEAVE)
