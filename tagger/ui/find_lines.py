@@ -88,6 +88,13 @@ def widths(shown: Sequence[Cells], width: int) -> list[int]:
     return needs
 
 
+def body(found: FoundList, width: int, rows: int) -> list[Text]:
+    """What stands between the top line and the card at the cursor: the list, or why there is none."""
+    if found.finds.copies:
+        return list_lines(found, width, rows)
+    return nothing(found.finds.problem, width) if found.finds.words else beginning(width)
+
+
 def list_lines(found: FoundList, width: int, rows: int) -> list[Text]:
     """So many rows: what the columns are, and the part of the list that is seen."""
     page = found.page(rows - 1)

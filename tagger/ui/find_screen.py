@@ -23,7 +23,8 @@ from tagger.ui.find_keys import find_command
 from tagger.ui.find_marks import FindMarks
 from tagger.ui.find_room import room
 from tagger.ui.find_views import FoundViews
-from tagger.ui.finder import Finder, Finds, Visit
+from tagger.ui.find_visits import FindVisits, afresh
+from tagger.ui.finder import Finder, Finds
 from tagger.ui.found import FoundList
 from tagger.ui.hint_line import HintLine
 from tagger.ui.keys import Keymap
@@ -52,7 +53,7 @@ class Reading(Message):
         self.done, self.of = done, of
 
 
-class FindScreen(FindMarks):
+class FindScreen(FindMarks, FindVisits):
     """The list, the card at its cursor, and the hint line."""
 
     DEFAULT_CSS = """
@@ -86,7 +87,6 @@ class FindScreen(FindMarks):
         self._message, self._alarm = "", False
         self._waiting: deque[events.Key] = deque()
         self._instead = False  # the pictures are shown instead of the list
-        self._visit: Visit | None = None
 
     @property
     def is_current(self) -> bool:
@@ -164,7 +164,7 @@ class FindScreen(FindMarks):
         event.stop()
         event.prevent_default()
         if self._visit is not None:
-            self.app.screen.post_message(_afresh(event))
+            self.app.screen.post_message(afresh(event))
             return
         if find_command(self._keymap, event.key) == "leave":
             self.app.exit()
@@ -244,27 +244,6 @@ class FindScreen(FindMarks):
         self._found.move(by)
         self._say("")
 
-    # Opening a lot
-
-    def _open(self) -> None:
-        copy = self._here()
-        self._visit = self._finder.open(copy)
-        desk = self._visit.desk(self._manner, self._desk_gone)
-        waiting, self._waiting = self._waiting, deque()
-        self.app.push_screen(desk)
-        for event in waiting:
-            desk.post_message(_afresh(event))
-
-    def _desk_gone(self) -> None:
-        """Called while the desk goes: what is to be closed is closed after that."""
-        self.call_later(self._came_back)
-
-    def _came_back(self) -> None:
-        visit, self._visit = self._visit, None
-        if visit is not None:
-            self._after(visit.close())
-        self._drain()
-
     # Drawing
 
     def on_resize(self, event: events.Resize) -> None:
@@ -309,15 +288,7 @@ class FindScreen(FindMarks):
         if helping:
             self._show_help(width)
         elif share := room(width, self.app.size.height, self._instead).list:
-            boxes["list"].show(self._list(share))
-
-    def _list(self, width: int) -> list[Text]:
-        finds = self._found.finds
-        if finds.copies:
-            return find_lines.list_lines(self._found, width, self._rows)
-        if finds.problem or finds.words:
-            return find_lines.nothing(finds.problem, width)
-        return find_lines.beginning(width)
+            boxes["list"].show(find_lines.body(found, share, self._rows))
 
     def _show_pictures(self) -> None:
         if self.is_attached and self._visit is None and room(*self.app.size, self._instead).view:
@@ -325,8 +296,3 @@ class FindScreen(FindMarks):
 
     def _finer(self, rows: int) -> bool:
         return self._visit is None and self._views.finer(rows)
-
-
-def _afresh(event: events.Key) -> events.Key:
-    """The same key as nobody has taken it yet."""
-    return events.Key(event.key, event.character)
