@@ -8,20 +8,27 @@ import time
 
 from tagger.commands.common import DONE, EYE, Command, json_argument, out, print_json, tell
 from tagger.config import load_settings
-from tagger.core.finding import LIMIT, Answer, Found, find
+from tagger.core.finding import LIMIT, Answer, Found, find, lies
 from tagger.core.hint import parse_hint
 from tagger.core.model import State
 from tagger.errors import UsageError
 from tagger.store.catalogue import catalogue, place_of
 from tagger.store.lots import LotList
-from tagger.store.places import LotPlace, catalogue_folder, config_file, data_folder
+from tagger.store.places import LotPlace, catalogue_folder, config_file, data_folder, state_folder
 
 TOLD = 0.5  # seconds between two words about lots that are being read
+NO_LOTS = "No lot was opened on this machine yet: tagger open FOLDER."
 _TAGS = ("set", "number", "subject", "team", "parallel", "serial", "condition", "place", "note")
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("words", metavar="WORDS", nargs="+", help="what would be typed for the card, in any order")
+    parser.add_argument(
+        "words",
+        metavar="WORDS",
+        nargs="*",
+        help="what would be typed for the card, in any order; none: typed on a screen",
+    )
+    parser.add_argument("--screen", action="store_true", help="a screen that finds while you type, as without words")
     parser.add_argument(
         "--limit", metavar="N", type=int, default=LIMIT, help=f"at most so many different cards ({LIMIT})"
     )
@@ -32,6 +39,8 @@ def _run(given: argparse.Namespace) -> int:
     hint = " ".join(given.words)
     if not 1 <= given.limit <= 100:
         raise UsageError("--limit takes a whole number from 1 to 100.")
+    if given.screen or not given.words:
+        return _on_screen(given, hint)
     if not parse_hint(hint).tokens:
         raise UsageError("Type a number, a name or another word of the card beside at= and note=.")
     places = LotList(data_folder()).places()
@@ -50,11 +59,37 @@ def _run(given: argparse.Namespace) -> int:
     else:
         _print(answer)
         if not answer.cards:
-            said = "No lot was opened on this machine yet: tagger open FOLDER." if not places else ""
-            tell(said or "No card in the lots opened on this machine fits all of these words.")
+            tell(NO_LOTS if not places else "No card in the lots opened on this machine fits all of these words.")
     for sentence in () if given.json else found.skipped:
         tell(sentence)
     return EYE if found.skipped else DONE
+
+
+def _on_screen(given: argparse.Namespace, words: str) -> int:
+    if given.json:
+        raise UsageError("--json goes with words, and without --screen.")
+    if not LotList(data_folder()).places():
+        tell(NO_LOTS)
+        return DONE
+    from tagger.commands.drawing import chosen_drawing
+    from tagger.commands.finder import FoundScans, LotFinder
+    from tagger.commands.lot_desk import settings_and_keys
+    from tagger.ui.app import check_terminal, run
+    from tagger.ui.find_app import FindApp
+
+    try:
+        check_terminal()
+    except UsageError as error:
+        raise UsageError(f"{error.message} With words no terminal is needed: tagger find 23 marsh.") from None
+    settings, keys = settings_and_keys()
+    finder = LotFinder(settings, keys, given.limit)
+    drawing, _ = chosen_drawing(settings.drawing)
+    report = state_folder() / "error.txt"
+    try:
+        run(FindApp(finder, FoundScans(settings), keys, words, drawing, settings.colours, report))
+    finally:
+        finder.close()
+    return DONE
 
 
 class _Telling:
@@ -89,21 +124,6 @@ def _print(answer: Answer) -> None:
         out("There are more cards that fit; add a word, or --limit N.")
 
 
-def lies(card: Found) -> str:
-    """`box 3, row 2, card 127 of 412; 103 from the front, between #45 and #47`."""
-    where = f"{card.mark.tags.place}, " if card.mark.tags.place else ""
-    near = (
-        f"between {card.before} and {card.after}"
-        if card.before and card.after
-        else f"the last, after {card.before}"
-        if card.before
-        else f"the first, before {card.after}"
-        if card.after
-        else "alone there"
-    )
-    return f"{where}card {card.position} of {card.cards}; {card.from_front} from the front, {near}"
-
-
 def _document(card: Found) -> dict[str, object]:
     place: LotPlace = place_of(card.lot)
     return {
@@ -124,7 +144,7 @@ def _document(card: Found) -> dict[str, object]:
 COMMAND = Command(
     "find",
     "say where a card lies, in all lots opened on this machine",
-    ("tagger find 23 marsh", "tagger find marsh gold", "tagger find 12/99 harbor --json"),
+    ("tagger find", "tagger find 23 marsh", "tagger find marsh gold", "tagger find 12/99 harbor --json"),
     _arguments,
     _run,
 )

@@ -40,11 +40,13 @@ class Found:
 @dataclass(frozen=True, slots=True)
 class Answer:
     """The cards that a hint means, best first, all copies of each; of those that left their place only the number.
-    `more` says that there are others than the best `limit`."""
+    `more` says that there are others than the best `limit`. `every` has the cards in the same order with those among
+    them that left, of at most `limit` different ones."""
 
     cards: tuple[Found, ...] = ()
     gone: int = 0
     more: bool = False
+    every: tuple[Found, ...] = ()
 
 
 def find(
@@ -58,21 +60,38 @@ def find(
     if any(not hit.guessed for hit in hits):
         hits = [hit for hit in hits if not hit.guessed]
     hits.sort(key=lambda hit: hit.order)
-    told: dict[object, None] = {}
-    there: list[Found] = []
+    told: dict[bool, set[object]] = {True: set(), False: set()}
+    every: list[Found] = []
     gone, more = 0, False
     for hit in hits:
-        mark = hit.card.mark
-        if mark.gone:
-            gone += 1
+        left, name = bool(hit.card.mark.gone), name_of(hit.card.mark)
+        gone += left
+        if name not in told[left] and len(told[left]) >= limit:
+            more = more or not left
             continue
-        name = name_of(mark)
-        if name not in told and len(told) >= limit:
-            more = True
-            continue
-        told[name] = None
-        there.append(_found(hit.part, hit.number, hit.card))
-    return Answer(tuple(there), gone, more)
+        told[left].add(name)
+        every.append(_found(hit.part, hit.number, hit.card))
+    return Answer(tuple(card for card in every if not card.mark.gone), gone, more, tuple(every))
+
+
+def lies(card: Found) -> str:
+    """`box 3, row 2, card 127 of 412; 103 from the front, between #45 and #47`."""
+    where = f"{card.mark.tags.place}, " if card.mark.tags.place else ""
+    return f"{where}card {card.position} of {card.cards}; {card.mark.gone or from_front(card)}"
+
+
+def from_front(card: Found) -> str:
+    """`103 from the front, between #45 and #47`."""
+    near = (
+        f"between {card.before} and {card.after}"
+        if card.before and card.after
+        else f"the last, after {card.before}"
+        if card.before
+        else f"the first, before {card.after}"
+        if card.after
+        else "alone there"
+    )
+    return f"{card.from_front} from the front, {near}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,4 +1,4 @@
-"""Runs the desk in a terminal, and leaves the terminal as it was, whatever ends the program."""
+"""Runs a screen in a terminal, and leaves the terminal as it was, whatever ends the program."""
 
 from __future__ import annotations
 
@@ -16,60 +16,31 @@ os.environ.setdefault("TEXTUAL_ANIMATIONS", "none")
 from textual.app import App
 from textual.driver import Driver
 
-from tagger.core.loupe import LoupeMemory
-from tagger.core.session import Session
 from tagger.errors import TaggerError, UsageError
 from tagger.preview.choices import Depth
-from tagger.preview.manner import manner
-from tagger.preview.pictures import Source
-from tagger.ui.desk import Desk, ReadLists
-from tagger.ui.keys import Keymap
-from tagger.ui.resembling import Memory
-from tagger.ui.stands import Stands
-from tagger.ui.watch import Work
+from tagger.preview.manner import Manner, manner
+from tagger.ui.desk import Desk
 
 if sys.platform != "win32":
     from tagger.ui.driver import TerminalDriver
 
 
-class TaggerApp(App[None], inherit_bindings=False):
-    """One lot in the terminal."""
+class TerminalApp(App[None], inherit_bindings=False):
+    """What each of our screens in a terminal needs: its driver, its colours, an end in order."""
 
     ENABLE_COMMAND_PALETTE = False
     CSS = "App { background: #11161a; }"
 
-    def __init__(
-        self,
-        session: Session,
-        name: str,
-        source: Source,
-        read: ReadLists,
-        keys: Keymap,
-        loupes: tuple[LoupeMemory, LoupeMemory],
-        work: Work,
-        stands: Stands,
-        drawing: str,
-        colours: Depth | None = None,
-        notice: str = "",
-        report: Path | None = None,
-        first_time: Callable[[], None] | None = None,
-        known: tuple[Memory | None, str] = (None, ""),
-    ) -> None:
-        """`first_time`: called at the first key where the program is opened for the first time on this machine.
-        `known`: what remembers how cards look, and the lot's folder as it is known there."""
+    def __init__(self, drawing: str, colours: Depth | None, report: Path | None) -> None:
+        """`report`: the file that an error of the program itself is noted in."""
         super().__init__(driver_class=_driver())
-        self._desk_parts = (session, name, source, read, keys, loupes, work, stands)
-        self._drawing, self._colours = drawing, colours
-        self._notice = notice
-        self._report, self._first_time, self._known = report, first_time, known
+        self._drawing, self._colours, self._report = drawing, colours, report
         self.failure = ""
 
-    def get_default_screen(self) -> Desk:
-        """The desk is all there is."""
-        drawn = manner(self._drawing, self._depth())
-        return Desk(
-            *self._desk_parts, manner=drawn, notice=self._notice, first_time=self._first_time, known=self._known
-        )
+    @property
+    def manner(self) -> Manner:
+        """How previews are drawn in this terminal."""
+        return manner(self._drawing, self._depth())
 
     def on_mount(self) -> None:
         """Leave in order when the line drops or the system says so."""
@@ -99,20 +70,39 @@ class TaggerApp(App[None], inherit_bindings=False):
         self.exit(return_code=3)
 
 
+class TaggerApp(TerminalApp, inherit_bindings=False):
+    """One lot in the terminal."""
+
+    def __init__(
+        self,
+        desk: Callable[[Manner], Desk],
+        drawing: str,
+        colours: Depth | None = None,
+        report: Path | None = None,
+    ) -> None:
+        """`desk` makes the screen, once it is known how previews are drawn."""
+        super().__init__(drawing, colours, report)
+        self._desk = desk
+
+    def get_default_screen(self) -> Desk:
+        """The desk is all there is."""
+        return self._desk(self.manner)
+
+
 def _driver() -> type[Driver] | None:
     return TerminalDriver if sys.platform != "win32" else None
 
 
 def check_terminal() -> None:
-    """Raises UsageError where there is no terminal that the desk can be drawn in."""
+    """Raises UsageError where there is no terminal that a screen can be drawn in."""
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         raise UsageError("This needs a terminal; for scripts there are tagger status, match and export.")
     if os.environ.get("TERM", "") in ("", "dumb", "unknown"):
         raise UsageError("This terminal cannot place text (TERM is dumb or unset); set TERM to xterm-256color, say.")
 
 
-def run(app: TaggerApp) -> None:
-    """Show the desk until it is left. Raises TaggerError for an error of the program itself."""
+def run(app: TerminalApp) -> None:
+    """Show the screen until it is left. Raises TaggerError for an error of the program itself."""
     sys.setswitchinterval(0.001)  # seconds: a key waits no longer than that for a thread that draws ahead
     app.run(mouse=False)
     if app.failure:

@@ -115,7 +115,11 @@ class Desk(MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewKeys, HelpKeys):
         notice: str,
         first_time: Callable[[], None] | None = None,
         known: tuple[Memory | None, str] = (None, ""),
+        left: Callable[[], None] | None = None,
     ) -> None:
+        """`first_time`: called at the first key where the program is opened for the first time on this machine.
+        `known`: what remembers how cards look, and the lot's folder as it is known there. `left`: called when the desk
+        is gone from the terminal."""
         super().__init__()
         self._session = session
         self._lot = name
@@ -142,6 +146,7 @@ class Desk(MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewKeys, HelpKeys):
         self._alarm = False
         self._ready = self._reading = False
         self._lists: Indexed | None = None
+        self._left = left
         self._waiting: deque[events.Key] = deque()
         self._quiet: Timer | None = None
 
@@ -166,6 +171,8 @@ class Desk(MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewKeys, HelpKeys):
         self._watch.close()
         self._resembling.close()
         self._previews.close()
+        if self._left is not None:
+            self._left()
 
     def _picture_ready(self, name: str) -> None:
         """Called from the decoding thread; `post_message` may be."""
@@ -356,7 +363,10 @@ class Desk(MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewKeys, HelpKeys):
         return "", False
 
     def _do_leave(self) -> tuple[str, bool]:
-        self.app.exit()
+        if len(self.app.screen_stack) > 1:  # the desk was opened from another screen, which is there again
+            self.dismiss()
+        else:
+            self.app.exit()
         return "", False
 
     def _wait_for_quiet(self) -> None:

@@ -36,7 +36,7 @@ CAUTIONS = (
     "Check the card itself before you describe it.",
 )
 
-_Entry = tuple[str, str, str]  # what is pressed or typed, what it does, and further words that a search finds it by
+Entry = tuple[str, str, str]  # what is pressed or typed, what it does, and further words that a search finds it by
 
 
 def help_lines(
@@ -48,9 +48,15 @@ def help_lines(
 ) -> list[Text]:
     """The whole list, or what has all words of the search; `useful` are the commands of use now, which stand first.
     `reasons` are the user's short words for setting a card aside."""
+    found = section_lines(_sections(keys, useful, reasons or {}), width, search)
+    return found or [Text(f" Nothing here has '{printable(search.strip(), 40)}'; Backspace widens.", look.RUST)]
+
+
+def section_lines(sections: Sequence[tuple[str, Sequence[Entry]]], width: int, search: str = "") -> list[Text]:
+    """Sections with their titles, of their entries those that have all words of the search."""
     lines: list[Text] = []
     wanted = [fold(word) for word in search.split()]
-    for title, entries in _sections(keys, useful, reasons or {}):
+    for title, entries in sections:
         left = [entry for entry in entries if all(word in fold(" ".join(entry)) for word in wanted)]
         if not left:
             continue
@@ -59,10 +65,10 @@ def help_lines(
         lines.append(Text(f" {title}", look.BRASS))
         for shown, what, _ in left:
             lines += _entry(shown, what, width) if shown else wrapped(f" {what}", width, look.PLAIN)
-    return lines or [Text(f" Nothing here has '{printable(search.strip(), 40)}'; Backspace widens.", look.RUST)]
+    return lines
 
 
-def _sections(keys: Keymap, useful: Sequence[str], reasons: Mapping[str, str]) -> list[tuple[str, list[_Entry]]]:
+def _sections(keys: Keymap, useful: Sequence[str], reasons: Mapping[str, str]) -> list[tuple[str, list[Entry]]]:
     entries = {
         command.id: (
             ", ".join(key_name(key) for key in keys.keys[command.id]) or "no key",

@@ -45,7 +45,7 @@ def status(session: Session, lot: str, width: int, findings: str = "") -> Text:
     line.append(place, look.BAR_BRIGHT)
     line.append(" " + _bar(counts.tagged + counts.set_aside, counts.cards, bar) + " ", look.BAR_DIM)
     line.append(done, look.BAR).append(found, look.BAR_BRIGHT)
-    return _spread(line, Text(f"{pace} ", look.BAR_DIM), width)
+    return spread(line, Text(f"{pace} ", look.BAR_DIM), width)
 
 
 def _bar(done: int, total: int, width: int) -> str:
@@ -55,7 +55,7 @@ def _bar(done: int, total: int, width: int) -> str:
     return "━" * full + "┄" * (width - full)
 
 
-def _spread(left: Text, right: Text, width: int) -> Text:
+def spread(left: Text, right: Text, width: int) -> Text:
     room = width - left.cell_len - right.cell_len
     if room < 1:
         return left
@@ -102,7 +102,7 @@ def _deed(proposal: Proposal, keys: Keymap, width: int, large: bool = True) -> l
     if proposal.deed is Deed.WAIT:
         lines = [head, _said(proposal.why, look.RUST)]
     else:
-        lines = [_spread(head, sure, width), Text()]
+        lines = [spread(head, sure, width), Text()]
     tags = candidate.tags
     if large:
         lines += [Text(f" {row}", look.BRIGHT) for row in figures.large(tags.number, width - 2)]
@@ -213,7 +213,7 @@ def was_and_last(session: Session, keys: Keymap, width: int) -> Text:
             printable(change, max(12, width - left.cell_len - len(undo) - 10)), look.PLAIN
         )
         right.append(undo, look.DIM)
-    return _spread(left, right, width)
+    return spread(left, right, width)
 
 
 HINT = " number, name, parallel, 12/99, condition – in any order"
@@ -249,7 +249,7 @@ def key_line(
     labels = {command.id: command.label for command in COMMANDS} | (
         {"take": "keep"} if proposal.deed is Deed.KEEP else {}
     )
-    return _keys_shown([(keys.shown(id), labels[id]) for id in wanted if keys.keys[id]], width)
+    return keys_shown([(keys.shown(id), labels[id]) for id in wanted if keys.keys[id]], width)
 
 
 def useful(session: Session, proposal: Proposal, typed: str) -> list[str]:
@@ -281,10 +281,10 @@ def useful(session: Session, proposal: Proposal, typed: str) -> list[str]:
 
 def keys_among(among: Sequence[tuple[str, str]], keys: Keymap, width: int) -> Text:
     """The keys of a list that is gone through: commands, or keys that mean this only there, with their words."""
-    return _keys_shown([(keys.shown(id) if id in keys.keys else key_name(id), words) for id, words in among], width)
+    return keys_shown([(keys.shown(id) if id in keys.keys else key_name(id), words) for id, words in among], width)
 
 
-def _keys_shown(wanted: Sequence[tuple[str, str]], width: int) -> Text:
+def keys_shown(wanted: Sequence[tuple[str, str]], width: int) -> Text:
     """Keys and their words: the first and the last two always, those between as far as there is room."""
     line = Text(" ", look.DIM)
     length = {pair: cell_len(" ".join(pair)) + 3 for pair in wanted}

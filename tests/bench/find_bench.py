@@ -25,6 +25,7 @@ from pathlib import Path
 from hint_lists import CardSet, World
 from rapidfuzz import fuzz, process
 from table import Row, table_text, time_text, times
+from terminal import Terminal
 
 from tagger.core.finding import find
 from tagger.core.model import Arrangement, Change, Desk, Mark, Marking, Pair, State, Tags
@@ -47,6 +48,7 @@ def main() -> None:
         world = World(lots * PER_LOT * 4 // 5, seed=7)
         marks = _draw(world, lots, Path(top))
         rows = [*_starts(Path(top), _hints(marks, 5, seed=1))]
+        rows += _on_screen(_hints(marks, 40, seed=3))
         rows += _searches(Path(top), marks, _hints(marks, 200, seed=2))
     different = len({(tags.set, tags.number, tags.subject) for tags in marks})
     print(f"{len(marks):,} cards there in {lots:,} lots, {different:,} of them different")
@@ -143,6 +145,22 @@ def _starts(top: Path, hints: Sequence[str]) -> Iterator[Row]:
     yield times("the command, nothing changed", [_took(lambda hint=hint: run(hint)) for hint in hints], aim=1.0)
     _change(top, 1)
     yield Row("the command, one lot changed", time_text(_took(lambda: run(hints[0]))), aim="1 s")
+
+
+def _on_screen(hints: Sequence[str]) -> Iterator[Row]:
+    """The find screen in a pseudo-terminal: a whole hint in one packet, until its list stands there."""
+    with Terminal([sys.executable, "-m", "tagger", "find"]) as terminal:
+        terminal.wait_for(r"[1-9][\d,]* lots \n", seconds=120)
+        took: list[float] = []
+        for hint in hints:
+            terminal.send("\x0b")
+            terminal.wait_for("Type what is on the card")
+            terminal.settle(0.1)
+            start = time.perf_counter()
+            terminal.send(hint)
+            terminal.wait_for(r"find  (\d[\d,]* cards? in|no card)")
+            took.append(time.perf_counter() - start)
+        yield times("the screen, keys to list", took, aim=0.1)
 
 
 def _change(top: Path, times_: int) -> None:

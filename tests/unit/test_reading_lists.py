@@ -18,6 +18,7 @@ from tagger.core.model import Row, State
 from tagger.core.session import Session
 from tagger.errors import PictureError
 from tagger.ui.app import TaggerApp
+from tagger.ui.desk import Desk
 from tagger.ui.keys import Keymap
 from tagger.ui.stands import Stands
 
@@ -73,9 +74,8 @@ def test_hints_show_what_is_read_so_far_and_enter_waits_for_the_rest():
         assert go_on.wait(20)
         return Indexed(MATCHER.index, files=3, of=3)
 
-    app = TaggerApp(
-        session, "box 12", NoPictures(), read, Keymap({}), (NoLoupes(), NoLoupes()), NoWork(), Stands(), "half blocks"
-    )
+    desk = (session, "box 12", NoPictures(), read, Keymap({}), (NoLoupes(), NoLoupes()), NoWork(), Stands())
+    app = TaggerApp(lambda manner: Desk(*desk, manner, ""), "half blocks")
 
     async def sit() -> None:
         async with app.run_test(size=(120, 40)) as pilot:
@@ -121,9 +121,8 @@ def test_nothing_read_yet_is_said(tmp_path: Path):
         assert go_on.wait(20)
         return Indexed(MATCHER.index, files=1, of=1)
 
-    app = TaggerApp(
-        session, "box 12", NoPictures(), read, Keymap({}), (NoLoupes(), NoLoupes()), NoWork(), Stands(), "half blocks"
-    )
+    desk = (session, "box 12", NoPictures(), read, Keymap({}), (NoLoupes(), NoLoupes()), NoWork(), Stands())
+    app = TaggerApp(lambda manner: Desk(*desk, manner, ""), "half blocks")
 
     async def sit() -> None:
         async with app.run_test(size=(120, 40)):

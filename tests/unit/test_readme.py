@@ -6,6 +6,7 @@ import re
 from pathlib import Path
 
 from tagger.cli import VERBS
+from tagger.ui.find_keys import FIND
 from tagger.ui.keys import COMMANDS, key_name
 
 README = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
@@ -21,6 +22,11 @@ def table(heading: str) -> list[tuple[str, ...]]:
 def test_the_key_table_is_the_program_s() -> None:
     declared = [(", ".join(key_name(key) for key in c.keys), c.help) for c in COMMANDS]
     assert table("Keys") == declared
+
+
+def test_the_find_screen_s_keys_are_the_program_s() -> None:
+    declared = [(", ".join(key_name(key) for key in c.keys), c.help) for c in FIND]
+    assert table("Find a card again") == declared
 
 
 def test_every_command_can_be_named_in_the_settings_example() -> None:

@@ -37,5 +37,8 @@ class LineBox(Widget):
         width = self.size.width
         if y >= len(self._lines):
             return Strip([Segment(" " * width, self._style)], width)
-        segments = Segment.apply_style(self._lines[y].render(self.app.console, end=""), self._style)
+        line = self._lines[y]
+        # Text without spans is rendered without its own style.
+        style = self._style + line.style if isinstance(line.style, Style) else self._style
+        segments = Segment.apply_style(line.render(self.app.console, end=""), style)
         return Strip(segments).adjust_cell_length(width, self._style).simplify()

@@ -1,0 +1,208 @@
+"""The lots behind the find screen: searched, shown, marked, opened."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable
+from functools import lru_cache
+
+from PIL import Image
+
+from tagger.commands.lot_desk import LotDesk
+from tagger.commands.mend import opened
+from tagger.config import Settings
+from tagger.core.finding import LIMIT, Found, find
+from tagger.core.hint import parse_hint
+from tagger.core.history import Past
+from tagger.core.leaving import leave
+from tagger.core.lot import LotState
+from tagger.core.session import Session
+from tagger.core.stand import PLAIN, Stand
+from tagger.core.text import printable
+from tagger.errors import LotError, PictureError, Refused
+from tagger.imaging.scans import Scans
+from tagger.preview.manner import Manner
+from tagger.preview.pictures import View
+from tagger.store.catalogue import Catalogue, catalogue, place_of
+from tagger.store.lot_file import read_lot
+from tagger.store.lots import LotList
+from tagger.store.measured_cache import MeasuredCache
+from tagger.store.places import LotPlace, cache_folder, catalogue_folder, data_folder, measured_folder
+from tagger.store.small_files import SmallFiles
+from tagger.ui.desk import Desk
+from tagger.ui.finder import Copy, Finds
+from tagger.ui.keys import Keymap
+from tagger.ui.previews import elsewhere
+from tagger.ui.stands import Stands
+
+NO_WORD = "Type a number, a name or another word of the card beside at= and note=."
+
+
+class LotFinder:
+    """All lots opened on this machine; see `ui.finder.Finder`."""
+
+    def __init__(self, settings: Settings, keys: Keymap, limit: int = LIMIT) -> None:
+        """`limit`: different cards that are listed at most."""
+        self._settings, self._keys, self._limit = settings, keys, limit
+        self._catalogue = Catalogue((), ())
+        self._looked, self._wanted = 0, 1  # how often the lots were looked at, and how often that was wanted
+        self._lots = 0
+        self._said: set[str] = set()
+        self._marked: list[tuple[LotPlace, list[Past]]] = []
+        self._visit: LotVisit | None = None
+
+    def search(self, words: str, tell: Callable[[int, int], None]) -> Finds:
+        """The cards that these words mean; see Finder."""
+        wanted = self._wanted
+        if self._looked != wanted:
+            places = LotList(data_folder()).places()
+            self._catalogue = catalogue(places, catalogue_folder(), tell)
+            self._lots, self._looked = len(places), wanted
+        known = self._catalogue
+        fresh = tuple(sentence for sentence in known.skipped if sentence not in self._said)
+        self._said.update(fresh)
+        found = Finds(words, lots=self._lots - len(known.skipped), skipped=fresh)
+        if not words:
+            return found
+        if not parse_hint(words).tokens:
+            return Finds(words, lots=found.lots, skipped=fresh, problem=NO_WORD)
+        answer = find(known.parts, words, self._settings.scale, self._limit)
+        return Finds(words, tuple(map(_copy, answer.every)), answer.more, found.lots, fresh)
+
+    def again(self) -> None:
+        """Look at the lots anew with the next search."""
+        self._wanted += 1
+
+    def mark(self, copy: Copy, gone: str) -> str:
+        """Mark a card; see Finder."""
+        place = _place(copy)
+        with opened(place) as session:
+            position = _position(session, copy, same=True)
+            said = leave(session, [position], gone)
+            self._marked.append((place, session.history(1)))
+        return f"{place.name}: {said}"
+
+    def undo(self) -> str:
+        """Take back what was marked last; see Finder."""
+        if not self._marked:
+            raise Refused("Nothing was marked here that could be taken back.")
+        place, mine = self._marked[-1]
+        with opened(place) as session:
+            if session.history(1) != mine:
+                raise Refused(f"{place.name} was changed again since; undo it at its desk.")
+            said = session.undo()
+        self._marked.pop()
+        return f"{place.name}: {said}"
+
+    def open(self, copy: Copy) -> LotVisit:
+        """Open the lot of a card; see Finder."""
+        lot = LotDesk(_place(copy), self._settings, self._keys)
+        try:
+            self._visit = LotVisit(lot, _position(lot.session, copy))
+        except BaseException:
+            lot.close()
+            raise
+        return self._visit
+
+    def close(self) -> None:
+        """Let go of a lot that is still open."""
+        if self._visit is not None:
+            self._visit.close()
+
+
+class LotVisit:
+    """A lot that is opened at a card; see `ui.finder.Visit`."""
+
+    def __init__(self, lot: LotDesk, position: int) -> None:
+        self._lot, self._closed = lot, False
+        self._stood, self._before = lot.session.desk.position, _history(lot.session)
+        lot.session.go(position)
+
+    def desk(self, manner: Manner, left: Callable[[], None]) -> Desk:
+        """Its desk; see Visit."""
+        return self._lot.desk(manner, left=left)
+
+    def close(self) -> str:
+        """Let go of the lot. Where nothing was changed, work goes on there as before: it was only looked at."""
+        session = self._lot.session
+        if not self._closed:
+            self._closed = True
+            if _history(session) == self._before and self._stood <= session.cards + 1:
+                session.go(self._stood)
+            self._lot.close()
+        return " ".join(self._lot.told())
+
+
+class FoundScans:
+    """The scans of all lots, as they are seen at their desks: turned and straight as far as that is known."""
+
+    def __init__(self, settings: Settings) -> None:
+        self._settings = settings
+        self._copies = SmallFiles(cache_folder() / "pictures")
+        self._lot = lru_cache(16)(_known)
+
+    def load(self, name: str, seen: View, grid: tuple[int, int]) -> Image.Image:
+        """A scan as it is seen. Raises PictureError."""
+        lot, place, scan = self._find(name)
+        return Scans(place.folder, self._copies).whole(scan, seen.box, grid, self._stand(lot, scan))
+
+    def stamp(self, name: str) -> Hashable:
+        """What changes when the scan's file does."""
+        try:
+            _, place, scan = self._find(name)
+        except PictureError:
+            return None
+        return Scans(place.folder, self._copies).stamp(scan)
+
+    @staticmethod
+    def _find(name: str) -> tuple[str, LotPlace, str]:
+        lot, scan = elsewhere(name)
+        try:
+            return lot, place_of(lot), scan
+        except ValueError:  # a name that nobody gives a file
+            raise PictureError(f"{printable(scan, 80)} is no scan of a lot.") from None
+
+    def _stand(self, lot: str, scan: str) -> Stand:
+        try:
+            state, measured = self._lot(lot)
+        except LotError:
+            return PLAIN
+        stands, known = Stands(self._settings.crop, self._settings.margin), measured.get(scan)
+        if known is not None:
+            stands.learn({scan: known})
+        own = next((state.mark(pair.id).tags.set for pair in state.arrangement.pairs if scan in pair[1:]), "")
+        return stands.of(scan, state.arrangement.mending, own)
+
+
+def _known(lot: str) -> tuple[LotState, MeasuredCache]:
+    """What is kept of a lot, by what it is known by: other text once the lot is another. Raises LotError."""
+    place = place_of(lot)
+    return read_lot(place.home), MeasuredCache(measured_folder(), place.folder)
+
+
+def _copy(card: Found) -> Copy:
+    place = place_of(card.lot)
+    return Copy(place.name, str(place.home), card)
+
+
+def _place(copy: Copy) -> LotPlace:
+    """The lot of a card. Raises LotError where it is gone."""
+    place = place_of(copy.card.lot)
+    if not place.kept:
+        raise LotError(f"The lot {place.name} is gone: nothing is kept in {printable(str(place.home))}.")
+    return place
+
+
+def _position(session: Session, copy: Copy, same: bool = False) -> int:
+    """Where a card stands in its lot now; with `same` only while it is tagged as it was found. Raises Refused."""
+    wanted, was = (copy.card.front, copy.card.back), copy.card.mark
+    for position, pair in enumerate(session.arrangement.pairs, start=1):
+        if (pair.front or "", pair.back or "") != wanted:
+            continue
+        mark = session.mark(pair.id)
+        if not same or (mark.gone, mark.tags.brief(), mark.tags.set) == (was.gone, was.tags.brief(), was.tags.set):
+            return position
+    raise Refused(f"{copy.lot} was changed meanwhile; this card is no longer there as it was found.")
+
+
+def _history(session: Session) -> tuple[list[Past], list[Past]]:
+    return session.history(1), session.history(1, undone=True)

@@ -1,0 +1,130 @@
+"""A lot opened at the desk, and all that the desk needs of it."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from tagger.commands.behind import Behind
+from tagger.commands.looks import Looks
+from tagger.config import Settings, load_settings
+from tagger.core.session import Session
+from tagger.core.text import printable
+from tagger.errors import ConfigError, LotError
+from tagger.imaging.folder import Folder, list_scans
+from tagger.imaging.scans import Scans
+from tagger.store.first_time import FirstTime
+from tagger.store.lot_file import LotFile
+from tagger.store.lots import LotList
+from tagger.store.loupes import LoupeFile
+from tagger.store.places import LotPlace, cache_folder, config_file, data_folder, index_folder, make_home
+from tagger.store.small_files import SmallFiles
+from tagger.ui.desk import Desk, ReadLists
+from tagger.ui.keys import Keymap
+from tagger.ui.previews import FolderSource
+from tagger.ui.resembling import Memory
+from tagger.ui.stands import Stands
+
+if TYPE_CHECKING:
+    from tagger.core.index import Indexed
+    from tagger.preview.manner import Manner
+
+
+class LotDesk:
+    """A lot with everything around it, until `close`. `session` is open, the folder's scans are in it."""
+
+    def __init__(
+        self, place: LotPlace, settings: Settings, keys: Keymap, checklists: Sequence[Path] = (), look: bool = False
+    ) -> None:
+        """Raises LotError, LockedError, NotSaved."""
+        self.place, self.settings, self.keys = place, settings, keys
+        folder = list_scans(place.folder)
+        if not folder.scans and not place.kept:
+            raise LotError(f"{printable(str(place.folder))} holds no scans (JPEG, PNG, TIFF, WebP or BMP).")
+        for path in checklists:
+            if not path.exists():
+                raise LotError(f"There is no checklist {printable(str(path))}.")
+        if not look:
+            make_home(place)
+        elif not place.kept:
+            raise LotError(f"{place.name} was never opened, so there is nothing to look at yet.")
+        self._store = LotFile(place.home, place.name, only_looking=look)
+        self.session = Session(self._store, settings.scale)
+        self._closed = False
+        try:
+            self._folder = self._take_in(folder, checklists)
+        except BaseException:
+            self.close()
+            raise
+
+    def _take_in(self, folder: Folder, checklists: Sequence[Path]) -> Folder:
+        session = self.session
+        session.reasons, session.review.closer_look = self.settings.reasons, self.settings.closer_look
+        if joined := session.arrangement.mending.joined:
+            folder = list_scans(self.place.folder, joined)
+        if not self._store.looking:
+            session.take_in(folder.scans, [os.path.abspath(path) for path in checklists])
+            LotList(data_folder()).opened(self.place)
+        return folder
+
+    def desk(self, manner: Manner, said: str = "", left: Callable[[], None] | None = None) -> Desk:
+        """The screen; `said` is told with what else the dealer should know. `left`: see Desk."""
+        settings, folder = self.settings, self.place.folder
+        copies = SmallFiles(cache_folder() / "pictures")
+        source = FolderSource(Scans(folder, copies), lambda other: Scans(Path(other), copies))
+        loupes = (LoupeFile(data_folder()), LoupeFile(data_folder(), "name_loupes"))
+        work, stands = Behind(self.place), Stands(settings.crop, settings.margin)
+        first = FirstTime(data_folder())
+        known: tuple[Memory | None, str] = (Looks() if settings.look_alikes else None, str(folder))
+        return Desk(
+            self.session, self.place.name, source, self._reader(), self.keys, loupes, work, stands,
+            manner, self._notice(said), first.over if first.now else None, known, left,
+        )  # fmt: skip
+
+    def _reader(self) -> ReadLists:
+        def read(partly: Callable[[Indexed], None]) -> Indexed:
+            from tagger.store.checklists import read_indexed
+
+            return read_indexed([Path(path) for path in self.session.checklists], index_folder(), partly)
+
+        return read
+
+    def _notice(self, drawing: str) -> str:
+        """What the dealer should know when the desk opens, the gravest first."""
+        looking, keys, ignored = self._store.looking, self.keys, self._folder.ignored
+        said = list(self._store.notes)
+        if looking:
+            said.insert(0, f"{looking[0].upper()}{looking[1:]}.")
+        said.append(f"Sides: {self.session.sides} ({keys.shown('sides')} changes).")
+        if ignored:
+            said.append("One other file is left alone." if ignored == 1 else f"{ignored} other files are left alone.")
+        if drawing:
+            said.append(drawing)
+        said.append(f"{keys.shown('help')} shows all keys.")
+        return " ".join(said)
+
+    def close(self) -> None:
+        """Let go of the lot; may be called again."""
+        if not self._closed:
+            self._closed = True
+            self.session.close()
+
+    def told(self) -> list[str]:
+        """What to say of the lot once it is closed."""
+        counts, sitting = self.session.counts(), self.session.sitting()
+        last = "Nothing was changed." if self._store.looking else "Everything is saved."
+        return [
+            *([f"This sitting: {sitting.told()}."] if sitting.worth_telling else []),
+            f"{self.place.name}: {counts.tagged} of {counts.cards} cards tagged, {counts.set_aside} set aside. {last}",
+        ]
+
+
+def settings_and_keys() -> tuple[Settings, Keymap]:
+    """The user's settings, with the keys they ask for. Raises ConfigError."""
+    settings = load_settings(config_file())
+    try:
+        return settings, Keymap(settings.keys)
+    except ConfigError as error:
+        raise ConfigError(f"{printable(str(config_file()))}: {error.message}") from None

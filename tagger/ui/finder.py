@@ -1,0 +1,72 @@
+"""What the find screen needs from the outside: cards found over all lots, marked there, their lots opened."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Protocol
+
+from tagger.core.finding import Found
+
+if TYPE_CHECKING:
+    from tagger.preview.manner import Manner
+    from tagger.ui.desk import Desk
+
+
+@dataclass(frozen=True, slots=True)
+class Copy:
+    """A card that was found. `lot` is the name of its lot, printable; `home` tells lots of the same name apart."""
+
+    lot: str
+    home: str
+    card: Found
+
+    @property
+    def key(self) -> tuple[str, str, str]:
+        """The same for the same physical card, whatever becomes of it."""
+        return self.home, self.card.front, self.card.back
+
+
+@dataclass(frozen=True, slots=True)
+class Finds:
+    """The answer to some words: the copies, best first, those that left among them. `more`: there are others. `lots`
+    were looked through; `skipped` has a sentence for each that could not be, where that is news. `problem` says why
+    these words cannot be answered."""
+
+    words: str
+    copies: tuple[Copy, ...] = ()
+    more: bool = False
+    lots: int = 0
+    skipped: tuple[str, ...] = ()
+    problem: str = ""
+
+
+class Visit(Protocol):
+    """A lot that is opened from the find screen."""
+
+    def desk(self, manner: Manner, left: Callable[[], None]) -> Desk:
+        """Its desk, standing at the card; `left` is called once it is gone from the terminal."""
+
+    def close(self) -> str:
+        """Let go of the lot; returns what to say of it. May be called again."""
+
+
+class Finder(Protocol):
+    """Finds cards over all lots. `search` is called from a thread of its own, all else from the screen's."""
+
+    def search(self, words: str, tell: Callable[[int, int], None]) -> Finds:
+        """The cards that these words mean; none for no words. Waits until the lots are read; `tell` gets (lots read,
+        lots to be read). Raises TaggerError."""
+
+    def again(self) -> None:
+        """Lots may have changed: look at them anew with the next search."""
+
+    def mark(self, copy: Copy, gone: str) -> str:
+        """Mark a card as `gone`, `sold` or `pulled`; empty: it is there again. Returns what was done. Raises
+        TaggerError."""
+
+    def undo(self) -> str:
+        """Take back what was marked last, and say so. Raises TaggerError."""
+
+    def open(self, copy: Copy) -> Visit:
+        """Open the lot of a card. Raises TaggerError, LockedError where another program has it open."""

@@ -1,0 +1,80 @@
+"""The cards that were found as a list: where the cursor is, what is seen of it, and what is asked of the card there."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from tagger.core.leaving import PULLED, SOLD
+from tagger.ui.finder import Copy, Finds
+
+Entry = int | None  # a copy by its place in the list, or None for the name above the copies that follow
+
+
+class FoundList:
+    """Starts empty. Copies count from 0; those of the same card stand below its name."""
+
+    def __init__(self) -> None:
+        self.finds = Finds("")
+        self.at = self.top = 0
+        self.entries: Sequence[Entry] = ()
+
+    def show(self, finds: Finds) -> None:
+        """List these. Other words: the cursor is at the best card. The same words, as after a change: it stays at its
+        card, or where that was."""
+        here, same = self.here, finds.words == self.finds.words
+        keys = [copy.key for copy in finds.copies]
+        self.finds = finds
+        if not same:
+            self.at = self.top = 0
+        elif here is not None and here.key in keys:
+            self.at = keys.index(here.key)
+        self.at = min(self.at, max(0, len(keys) - 1))
+        entries: list[Entry] = []
+        for at, copy in enumerate(finds.copies):
+            if not at or name_of(copy) != name_of(finds.copies[at - 1]):
+                entries.append(None)
+            entries.append(at)
+        self.entries = entries
+
+    @property
+    def here(self) -> Copy | None:
+        """The copy at the cursor."""
+        return self.finds.copies[self.at] if self.finds.copies else None
+
+    def move(self, by: int) -> None:
+        """Move the cursor so many copies, at most to either end."""
+        self.at = min(max(0, self.at + by), max(0, len(self.finds.copies) - 1))
+
+    def near(self) -> list[Copy]:
+        """The copy at the cursor, the next one and the one before."""
+        places = (self.at, self.at + 1, self.at - 1)
+        return [self.finds.copies[at] for at in places if 0 <= at < len(self.finds.copies)]
+
+    def page(self, rows: int) -> range:
+        """The entries that so many rows show. A name stays with its first copy; a cursor that leaves the rows comes to
+        their middle."""
+        if not self.entries:
+            return range(0)
+        line = self.entries.index(self.at)
+        first = line - 1 if rows > 1 and self.entries[line - 1] is None else line
+        if not (self.top <= first and line < self.top + rows):
+            self.top = max(first - rows // 2, line - rows + 1)
+        self.top = min(max(0, self.top), max(0, len(self.entries) - rows))
+        return range(self.top, min(len(self.entries), self.top + rows))
+
+    def count(self) -> tuple[int, int, int]:
+        """(cards that are there, cards that left, lots that any of these lie in)."""
+        copies = self.finds.copies
+        gone = sum(bool(copy.card.mark.gone) for copy in copies)
+        return len(copies) - gone, gone, len({copy.home for copy in copies})
+
+
+def name_of(copy: Copy) -> tuple[str, str, str, str]:
+    """What copies of the same card have in common: set, number, subject, team."""
+    tags = copy.card.mark.tags
+    return tags.set, tags.number, tags.subject, tags.team
+
+
+def choices(copy: Copy) -> tuple[str, ...]:
+    """What a card can be marked as, in turn; empty for there again."""
+    return {SOLD: ("", PULLED), PULLED: ("", SOLD)}.get(copy.card.mark.gone, (SOLD, PULLED))
