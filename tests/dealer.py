@@ -142,9 +142,12 @@ class Dealer:
         words = []
         if full or carried.get("set") != card.row.set:
             words.append(f"s={card.row.set[2:4]}")
-        ways = [f"#{number}"]
-        if number not in YEARS and not words:
-            ways += [number, number, f"{number} {card.row.subject.split()[1][:3].casefold()}"]
+        name = card.row.subject.split()[1][:3].casefold()
+        ways = [f"#{number}", f"#{number} {name}"]
+        if not (words or self._near(card)):
+            ways = ways[1:]  # a number alone is not sure where it does not follow the card before
+        elif number not in YEARS and not words:
+            ways += [number, number, f"{number} {name}"]
         words.append(self.source.choice(ways))
         if card.serial:
             words += self._serial(card, full)
@@ -153,6 +156,14 @@ class Dealer:
         if full or card.condition != carried.get("condition", ""):
             words.append(SHORT[card.condition])
         return " ".join(words)
+
+    def _near(self, card: Dealt) -> bool:
+        """Whether the card's number follows that of the nearest listed card before."""
+        behind = self.shelf.cards[: self.shelf.at - 1]
+        before = next((card for card in reversed(behind) if card["state"] == "tagged" and card["listed"]), None)
+        if before is None or before["set"] != card.row.set:
+            return False
+        return 0 <= int(card.row.number) - int(before["number"]) < 5
 
     def _serial(self, card: Dealt, full: bool) -> list[str]:
         if full or self.shelf.carried.get("parallel") != card.parallel:
@@ -265,7 +276,7 @@ class Dealer:
                 shelf.at = at
         if self.terminal is not None and shelf.past[-1][1].at != shelf.past[-1][0].at:
             shelf.at += 1  # the last one was tagged, not only confirmed
-        self.see("That was the last one to review", desk=False)
+        self.see("That was the last one to", desk=False)  # 80 cells may cut the rest
         return stood
 
 

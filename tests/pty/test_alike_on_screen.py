@@ -77,7 +77,7 @@ def test_copies_are_proposed_with_the_card_they_look_like(
     with lot.open(*size) as terminal:
         measured(terminal)
         come_back(terminal)
-        terminal.wait_for(r"(like|maybe) one in first[\s\S]*#6 ")
+        terminal.wait_for(r"(like|maybe) one in first[\s\S]*#6 [A-Z]{2}")
         assert "check its parallel and condition" in terminal.text()
         if wide:
             terminal.wait_for("one in first\\? scan_0011.jpg")
@@ -92,17 +92,17 @@ def test_copies_are_proposed_with_the_card_they_look_like(
             terminal.send("\x1b[18~")
             terminal.wait_for("front scan_0001.jpg")
         terminal.send("\r")
-        terminal.wait_for(r"card 2 of 6[\s\S]*(like|maybe) one in first[\s\S]*#10 ")
+        terminal.wait_for(r"card 2 of 6[\s\S]*(like|maybe) one in first[\s\S]*#10 [A-Z]{2}")
         terminal.send("\r")
-        terminal.wait_for(r"card 3 of 6[\s\S]*(like|maybe) one in first[\s\S]*#3 ")
+        terminal.wait_for(r"card 3 of 6[\s\S]*(like|maybe) one in first[\s\S]*#3 [A-Z]{2}")
         terminal.send("g #3\r")  # what is typed goes before the look
-        terminal.wait_for(r"card 4 of 6[\s\S]*(like|maybe) (card 2|one in first)[\s\S]*#10 ")
+        terminal.wait_for(r"card 4 of 6[\s\S]*(like|maybe) (card 2|one in first)[\s\S]*#10 [A-Z]{2}")
         terminal.send("\r")
         terminal.wait_for("card 5 of 6")
         terminal.settle(0.4)
         assert "like one" not in terminal.text()  # no copy of it was tagged
         terminal.send("#12\r")
-        terminal.wait_for(r"card 6 of 6[\s\S]*(like|maybe) one in first[\s\S]*#4 ")
+        terminal.wait_for(r"card 6 of 6[\s\S]*(like|maybe) one in first[\s\S]*#4 [A-Z]{2}")
         terminal.send("\r")
         terminal.wait_for("End of the lot")
         terminal.send("\x18")

@@ -75,7 +75,7 @@ def second_sitting(dealer: Dealer) -> None:
     dealer.tag_on(GOLD[-1] - 8)
     dealer.undo(source.randint(3, 6))
     dealer.tag_on(KILL)
-    among = range(200, 215)
+    among = range(222, 240)  # some of them numbered, which stay as they are
     numbered = len(shelf.where(lambda card: card["serial"], among))
     changed = shelf.where(lambda c: c["number"] and not c["serial"] and c["parallel"] != "Silver", among)
     dealer.list("", lambda _: True, among)
