@@ -152,7 +152,7 @@ class Familiar:
     def resemblance(self, card: Card, found: Found) -> Resemblance | None:
         """What a card looks like; None where no checklist of the lot has that."""
         offered = found.card.offered()
-        if self._session.listed(offered) is None:
+        if self._session.offers.listed(offered) is None:
             return None
         known, mate = self._named(found.card)
         return Resemblance(card.id, offered, known, found.sure, mate.parallel if mate is not None else None)

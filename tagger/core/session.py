@@ -9,10 +9,11 @@ import time
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from tagger.core.arrange import as_before, first_intake, later_intake, rearranged
-from tagger.core.candidate import Candidate, Context
+from tagger.core.candidate import Candidate
+from tagger.core.carrying import carriable
 from tagger.core.condition import Scale
 from tagger.core.history import Past
 from tagger.core.lot import Counts, LotState
@@ -31,13 +32,12 @@ from tagger.core.model import (
     State,
     Tags,
 )
+from tagger.core.offers import Offers
 from tagger.core.pace import Pace
 from tagger.core.ports import LotStore
 from tagger.core.reasons import Reasons
 from tagger.core.review import LOOK_AGAIN, Review, taken, warned
 from tagger.core.sitting import Sitting, WorkTime
-from tagger.core.steady import steady
-from tagger.core.steps import StepModel
 from tagger.core.stretch import carried_on, counted, dropped, ended, names_the_stretch, read_next, said, told_over
 from tagger.core.text import fold, printable
 from tagger.errors import Refused
@@ -50,15 +50,6 @@ if TYPE_CHECKING:  # what reads hints is loaded when the first hint is read: the
 GUESS = 0.5  # confidence below which it is said that a card was taken while the reading was unsure
 
 
-class _Shown(NamedTuple):
-    """Candidates that were asked for last: where, for which hint, after which others."""
-
-    position: int = 0
-    hint: str = ""
-    before: Sequence[Candidate] = ()
-    found: Sequence[Candidate] = ()
-
-
 class Session:
     """A lot at work. Methods that change something return what to tell the dealer; Refused says why not."""
 
@@ -69,12 +60,10 @@ class Session:
         self.pace = Pace()
         self.work = WorkTime(clock())
         self._opened = store.lot.counts()
-        self._steps = StepModel()
-        self._matcher: Matcher | None = None
-        self._shown = _Shown()
         self._scans: Sequence[str] = ()
         self.reasons = Reasons()
         self.review = Review(self)
+        self.offers = Offers(self)
         self.alike: Resemblance | None = None
         """What the card in front looks like, where that is known and was shown to the dealer."""
         self._touched: set[int] = set()
@@ -144,6 +133,10 @@ class Session:
         """The card at a position from 1."""
         return self._lot.card(position)
 
+    def sets(self) -> frozenset[str]:
+        """The sets of the tagged cards."""
+        return self._lot.sets()
+
     def counts(self) -> Counts:
         """How far the lot is."""
         return self._lot.counts()
@@ -173,100 +166,29 @@ class Session:
         """The label of the change that undo would take back, empty where there is none."""
         return self._store.last()
 
-    def candidates(self, hint: str) -> list[Candidate]:
-        """What the hint could mean here, best first, at most nine. With an empty hint: what is likely next; the card
-        before once more stands last unless it is the likeliest, since `again` takes it with one key.
-
-        While one hint is typed on, those that match before and after keep their places; see `steady`.
-        """
-        here, last = self.desk.position, self._shown
-        before: Sequence[Candidate] = ()
-        if (here, hint) == (last.position, last.hint):
-            before = last.before
-        elif here == last.position and last.hint and (hint.startswith(last.hint) or last.hint.startswith(hint)):
-            before = last.found
-        found = steady(before, self._ranked(hint, 9)) if hint else self._likely_next()
-        found = self._as_it_looks(hint, found)
-        self._shown = _Shown(here, hint, before, found)
-        return found
-
-    def _likely_next(self) -> list[Candidate]:
-        before, found = self.before(listed=True), self._ranked("", 9)
-        if before is not None:
-            same = [c for c in found[1:] if _card_of(c) == (before.set, before.number, before.subject)]
-            found = [*(candidate for candidate in found if candidate not in same), *same]
-        return found
-
-    def _as_it_looks(self, hint: str, found: list[Candidate]) -> list[Candidate]:
-        """With what the card in front looks like before all others, as long as the hint names no card itself."""
-        alike = self.resembles(self.card)
-        if alike is None:
-            return found
-        first = self.listed(alike.tags, hint)
-        if first is None:
-            return found
-        if hint.strip():
-            from tagger.core.reading import NAMING
-
-            if found and _meanings(found[0]) & NAMING:
-                return found
-            first = replace(first, confidence=first.confidence if first.problem else alike.confidence)
-        else:
-            first = alike.said_of(first)
-        others = [c for c in found if _card_of(c) != _card_of(first)]
-        return [first, *others][: max(1, len(found))]
-
-    def _ranked(self, hint: str, limit: int) -> list[Candidate]:
-        return self.matcher.rank(hint, self._context(), limit)
-
-    def _context(self) -> Context:
-        return Context(self.desk.carried, self.before(listed=True), self._lot.sets(), self._steps)
-
-    def listed(self, tags: Tags, hint: str = "") -> Candidate | None:
-        """A card by its set, number and subject as it would be taken here with a hint that says nothing of those; None
-        where it does, or where no checklist has the card."""
-        return self.matcher.listed(tags, self._context(), hint)
-
     def resembles(self, card: Card | None) -> Resemblance | None:
         """What is proposed for a card in front by its look, while it is untagged."""
         alike = self.alike
         untagged = card is not None and card.mark.state is State.UNTAGGED
         return alike if untagged and alike is not None and card is not None and alike.id == card.id else None
 
-    def touched(self) -> set[int]:
-        """Identities of the cards whose marks changed since this was asked last."""
-        touched, self._touched = self._touched, set()
-        return touched
+    def candidates(self, hint: str) -> list[Candidate]:
+        """What the hint could mean here, best first, at most nine; see Offers."""
+        return self.offers.candidates(hint)
 
     @property
     def matcher(self) -> Matcher:
         """What reads hints; with no checklist there is nothing that it finds."""
-        if self._matcher is None:
-            from tagger.core.checklist import Checklist
-            from tagger.core.index import Index
-            from tagger.core.ranking import Matcher
-
-            self._matcher = Matcher(Index(Checklist()), self.scale)
-        return self._matcher
+        return self.offers.matcher
 
     @matcher.setter
     def matcher(self, matcher: Matcher) -> None:
-        """Read hints with another one from now on; the steps of this lot are learned afresh from its tags."""
-        self._matcher, self._steps, self._shown = matcher, StepModel(), _Shown()
-        before: Tags | None = None
-        for pair in self._lot.arrangement.pairs:
-            mark = self._lot.mark(pair.id)
-            if mark.state is State.TAGGED:
-                self._learn(before, mark.tags)
-                before = mark.tags
+        self.offers.matcher = matcher
 
-    def _learn(self, before: Tags | None, after: Tags) -> None:
-        if before is None or before.set != after.set:
-            return
-        index = self.matcher.index
-        one, other = (index.find(tags.set, tags.number, tags.subject) for tags in (before, after))
-        if one is not None and other is not None:
-            self._steps.learn(other - one)
+    def touched(self) -> set[int]:
+        """Identities of the cards whose marks changed since this was asked last."""
+        touched, self._touched = self._touched, set()
+        return touched
 
     # Taking in
 
@@ -326,7 +248,7 @@ class Session:
     def repeats(self, hint: str) -> bool:
         """Whether `again` takes the hint: all of it reads as condition or serial number of the card before."""
         before = self.before()
-        if before is None or not hint.strip() or self._matcher is None:
+        if before is None or not hint.strip() or not self.offers.ready:
             return False  # what reads hints may just be loaded by another thread, which must not be met there
         from tagger.core.again import read_change
 
@@ -365,7 +287,7 @@ class Session:
         position, before, was = self.desk.position, self.before(), self.desk.carried
         self._mark(taken(tags, card.mark, unsure), tags.brief(), carried)
         if card.mark.state is State.UNTAGGED:
-            self._learn(before, tags)
+            self.offers.learn(before, tags)
         self.pace.card(self._clock())
         return self._and_over(warned(f"Card {position}: {tags.brief()}.", warnings), was)
 
@@ -388,7 +310,7 @@ class Session:
         """Carry what the hint says about set, parallel, condition, place and note from now on, or with `next=60` for so
         many untagged cards."""
         rest, count = read_next(hint)
-        found = self._carriable(rest)
+        found = carriable(self, rest)
         if not found and (count is None or self.desk.carried.stretch is None):
             raise Refused("Type what to carry: a set, a parallel, a condition, at=box 3, row 2 or note=…")
         what, carried = said(found) or "the same", carried_on(self.desk.carried, found, count)
@@ -424,31 +346,6 @@ class Session:
         if carried == self.desk.carried:
             raise Refused("That is carried already.")
         self.enter(Change(what, self._clock(), self.desk, replace(self.desk, carried=carried)))
-
-    def _carriable(self, hint: str) -> dict[str, str]:
-        from tagger.core.hint import parse_hint
-
-        parsed = parse_hint(hint)
-        found: dict[str, str] = {}
-        tokens, condition = self.matcher.variants.take_condition(parsed.tokens, self.matcher.index)
-        if condition.name:
-            found["condition"] = condition.name
-        if tokens:
-            found_here = self._ranked(" ".join(dict.fromkeys(token.raw for token in tokens)), 24)
-            best = next((c for c in found_here if _MODEST.issuperset(_meanings(c))), next(iter(found_here), None))
-            meanings = _meanings(best) if best else set()
-            if best is None or "" in meanings:
-                raise Refused(f"Nothing carried: not every word of '{hint}' was understood.")
-            if meanings & _OF_A_SET:
-                found["set"] = best.tags.set
-            if "parallel" in meanings or "serial number" in meanings:
-                found["parallel"] = best.tags.parallel
-            if "condition" in meanings:
-                found["condition"] = best.tags.condition
-        for name, value in (("place", parsed.place), ("note", parsed.note)):
-            if value is not None:
-                found[name] = value
-        return found
 
     # Moving
 
@@ -558,18 +455,3 @@ class Session:
         """Let go of the lot; all is kept."""
         self._store.sat(self.sitting())
         self._store.close()
-
-
-# What a word to be carried is meant as, before it is taken for a card's own number or name.
-_OF_A_SET = frozenset(
-    {"number", "subject", "initials", "set", "set, as carried", "start of the subject", "start of the number"}
-)
-_MODEST = frozenset({"parallel", "condition", "serial number", "set", "set, as carried", "team"})
-
-
-def _card_of(candidate: Candidate) -> tuple[str, str, str]:
-    return candidate.tags.set, candidate.tags.number, candidate.tags.subject
-
-
-def _meanings(candidate: Candidate) -> set[str]:
-    return {meaning for _, meaning in candidate.reasons}
