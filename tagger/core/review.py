@@ -190,7 +190,8 @@ class Review:
             return said
         if not self.left():
             self._at = 0
-            return f"{said} That was the last one to review."
+            last = "That was the last one to review."
+            return f"{said} {last}" if said.startswith(LOOK_AGAIN) else f"{last} {said}"
         onward = self._go(at)
         return f"{said} {onward}" if said.startswith(LOOK_AGAIN) else f"{onward} {said}"
 

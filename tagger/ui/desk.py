@@ -20,8 +20,7 @@ from textual.message import Message
 from textual.timer import Timer
 
 from tagger.core.loupe import LoupeMemory
-from tagger.core.model import SideOrder
-from tagger.core.proposal import Deed, Proposal, enter, propose
+from tagger.core.proposal import Deed, Proposal, propose
 from tagger.core.review import LOOK_AGAIN
 from tagger.core.session import Session
 from tagger.core.text import printable
@@ -43,6 +42,7 @@ from tagger.ui.painting import Painting
 from tagger.ui.previews import Previews
 from tagger.ui.resembling import Memory, Resembling
 from tagger.ui.stands import Stands
+from tagger.ui.tag_keys import TagKeys
 from tagger.ui.upkeep import Upkeep
 from tagger.ui.watch import Watch, Work
 from tagger.ui.welcome import Welcome
@@ -75,7 +75,7 @@ class ChecklistsRead(Message):
         self.lists = lists
 
 
-class Desk(MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewKeys, HelpKeys):
+class Desk(TagKeys, MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewKeys, HelpKeys):
     """Shows the card in front, the proposal, and the hint line."""
 
     DEFAULT_CSS = """
@@ -288,75 +288,6 @@ class Desk(MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewKeys, HelpKeys):
                 self._line, self._choice = HintLine(), 0
             if said is not None:
                 self._say(said, alarm=said.startswith(LOOK_AGAIN))
-
-    def _do_take(self) -> tuple[str, bool]:
-        return enter(self._session, self._line.text, self._choice), True
-
-    def _do_reading_down(self) -> tuple[str, bool]:
-        self._choice = min(self._choice + 1, max(0, len(self._proposal().candidates) - 1))
-        return "", False
-
-    def _do_reading_up(self) -> tuple[str, bool]:
-        self._choice = max(0, self._choice - 1)
-        return "", False
-
-    def _do_why(self) -> tuple[str, bool]:
-        candidate = self._proposal().candidate
-        if candidate is None:
-            raise Refused("There is no reading to explain.")
-        return f"Read as: {candidate.explained()}.", False
-
-    def _do_again(self) -> tuple[str, bool]:
-        return self._session.review.after(lambda: self._session.again(self._line.text)), True
-
-    def _repeats(self) -> bool:
-        return self._line.cursor == len(self._line.text) and self._session.repeats(self._line.text)
-
-    def _do_set_aside(self) -> tuple[str, bool]:
-        return self._session.review.after(lambda: self._session.set_aside(self._line.text)), True
-
-    def _do_unlisted(self) -> tuple[str, bool]:
-        return self._session.review.after(lambda: self._session.take_unlisted(self._line.text)), True
-
-    def _do_carry(self) -> tuple[str, bool]:
-        return self._session.carry(self._line.text), True
-
-    def _do_drop(self) -> tuple[str, bool]:
-        return self._session.drop(self._line.text), True
-
-    def _do_sides(self) -> tuple[str, bool]:
-        orders = list(SideOrder)
-        return self._session.arrange(orders[(orders.index(self._session.sides) + 1) % len(orders)]), False
-
-    def _do_next_card(self) -> tuple[str, bool]:
-        return self._session.step(1), True
-
-    def _do_previous_card(self) -> tuple[str, bool]:
-        return self._session.step(-1), True
-
-    def _do_next_untagged(self) -> tuple[str, bool]:
-        return self._session.next_untagged(1), True
-
-    def _do_previous_untagged(self) -> tuple[str, bool]:
-        return self._session.next_untagged(-1), True
-
-    def _do_go(self) -> tuple[str, bool]:
-        typed = self._line.text.strip()
-        if not typed.isdecimal() or len(typed) > 9:
-            raise Refused(f"Type the position of a card, then {self._keymap.shown('go')}.")
-        return self._session.go(int(typed)), True
-
-    def _do_undo(self) -> tuple[str, bool]:
-        return self._session.undo(), True
-
-    def _do_redo(self) -> tuple[str, bool]:
-        return self._session.redo(), True
-
-    def _do_clear(self) -> tuple[str, bool]:
-        return self._session.clear(), True
-
-    def _do_copy(self) -> tuple[str, bool]:
-        return self._session.copy_to(self._line.text), True
 
     def _do_redraw(self) -> tuple[str, bool]:
         self.refresh(layout=True)

@@ -95,7 +95,7 @@ def test_the_review_takes_one_key_a_card(long: Lot, own_folders: object, columns
         terminal.send("#23 g 12/99\r")  # typing tags as always; this card is in question for its price
         terminal.wait_for("card 2 of 12 .*2 tagged")
         terminal.send("\r")
-        terminal.wait_for("Card 2 stays as it is. That was the last one to review.")
+        terminal.wait_for("That was the last one to review. Card 2 stays as it is.")
         terminal.send("\x1b[20~")
         terminal.wait_for("F9 closes")
         terminal.settle()
