@@ -7,6 +7,7 @@ after another key, changes nothing under the dealer's eyes.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
 from time import monotonic
 from typing import Protocol
 
@@ -99,7 +100,8 @@ class Resembling:
         id, screen, asked = card.id, self._screen, monotonic()
 
         def answered(found: Found | None) -> None:
-            screen.post_message(AlikeFound(id, asked, found))
+            with suppress(RuntimeError):  # the desk was left meanwhile
+                screen.post_message(AlikeFound(id, asked, found))
 
         memory.find(look, Scans(self._folder, card.front, card.back), answered)
 
