@@ -8,7 +8,7 @@ import time
 
 from tagger.commands.common import DONE, EYE, Command, json_argument, out, print_json, tell
 from tagger.config import load_settings
-from tagger.core.finding import LIMIT, Answer, Found, find, lies
+from tagger.core.finding import LIMIT, NO_WORD, NONE_FITS, Answer, Found, find, lies
 from tagger.core.hint import parse_hint
 from tagger.core.model import State
 from tagger.errors import UsageError
@@ -42,7 +42,7 @@ def _run(given: argparse.Namespace) -> int:
     if given.screen or not given.words:
         return _on_screen(given, hint)
     if not parse_hint(hint).tokens:
-        raise UsageError("Type a number, a name or another word of the card beside at= and note=.")
+        raise UsageError(NO_WORD)
     places = LotList(data_folder()).places()
     found = catalogue(places, catalogue_folder(), _Telling())
     answer = find(found.parts, hint, load_settings(config_file()).scale, given.limit)
@@ -59,7 +59,7 @@ def _run(given: argparse.Namespace) -> int:
     else:
         _print(answer)
         if not answer.cards:
-            tell(NO_LOTS if not places else "No card in the lots opened on this machine fits all of these words.")
+            tell(NO_LOTS if not places else NONE_FITS)
     for sentence in () if given.json else found.skipped:
         tell(sentence)
     return EYE if found.skipped else DONE

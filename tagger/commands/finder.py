@@ -10,7 +10,7 @@ from PIL import Image
 from tagger.commands.lot_desk import LotDesk
 from tagger.commands.mend import opened
 from tagger.config import Settings
-from tagger.core.finding import LIMIT, Found, find
+from tagger.core.finding import LIMIT, NO_WORD, Found, find
 from tagger.core.hint import parse_hint
 from tagger.core.history import Past
 from tagger.core.leaving import leave
@@ -33,8 +33,6 @@ from tagger.ui.finder import Copy, Finds
 from tagger.ui.keys import Keymap
 from tagger.ui.previews import elsewhere
 from tagger.ui.stands import Stands
-
-NO_WORD = "Type a number, a name or another word of the card beside at= and note=."
 
 
 class LotFinder:

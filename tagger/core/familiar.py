@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from tagger.core.candidate import Candidate
 from tagger.core.lookalike import KnownCard, Look, Scans, known_card
 from tagger.core.measured import Measured
-from tagger.core.model import Card, Pair, State, Tags
+from tagger.core.model import Arrangement, Card, Pair, State, Tags
 from tagger.core.prints import Print
 from tagger.core.stand import Corners4
 from tagger.core.text import printable
@@ -93,6 +93,9 @@ class Familiar:
         self._prints: dict[str, Print | None] = {}
         self._told: dict[int, _Told] = {}
         self._swept = False
+        self._of_arrangement: Arrangement | None = None
+        self._pairs: dict[int, Pair] = {}
+        self._positions: dict[tuple[str | None, str | None], int] = {}
 
     def learn(self, measured: Mapping[str, Measured]) -> None:
         """These scans were measured."""
@@ -114,22 +117,27 @@ class Familiar:
 
     def news(self, ids: Iterable[int] | None = None) -> News:
         """What is new since it was asked last: of some cards by identity, or of the whole lot."""
-        told, pairs = self._told, self._session.arrangement.pairs
-        news = News([], [])
+        told, news = self._told, News([], [])
+        self._hold()
         if ids is not None:
-            wanted = set(ids)
-            for pair in pairs:
-                if pair.id in wanted:
-                    self._of(pair, news)
+            for pair in (self._pairs[id] for id in ids if id in self._pairs):
+                self._of(pair, news)
             return news
-        there = {pair.id for pair in pairs}
-        news.forget.extend(told.pop(id).scans for id in [id for id in told if id not in there])
-        for pair in pairs:
+        news.forget.extend(told.pop(id).scans for id in [id for id in told if id not in self._pairs])
+        for pair in self._pairs.values():
             self._of(pair, news)
             if not self._swept and self._session.mark(pair.id).state is not State.TAGGED:
                 news.forget.append(Scans(self._folder, pair.front, pair.back))  # tagged in another sitting, perhaps
         self._swept = True
         return news
+
+    def _hold(self) -> None:
+        """What is looked up holds for one arrangement of the cards only."""
+        arrangement = self._session.arrangement
+        if arrangement is not self._of_arrangement:
+            self._of_arrangement = arrangement
+            self._pairs = {pair.id: pair for pair in arrangement.pairs}
+            self._positions = {(pair.front, pair.back): at for at, pair in enumerate(arrangement.pairs, start=1)}
 
     def _of(self, pair: Pair, news: News) -> None:
         told = self._told
@@ -160,8 +168,8 @@ class Familiar:
     def _named(self, known: KnownCard) -> tuple[str, Tags | None]:
         """A known card in a few words, and its tags where it is of this lot."""
         if known.scans.folder == self._folder:
-            pairs = enumerate(self._session.arrangement.pairs, start=1)
-            at = next((at for at, pair in pairs if tuple(pair[1:]) == tuple(known.scans[1:])), None)
+            self._hold()
+            at = self._positions.get((known.scans.front, known.scans.back))
             if at is not None:
                 return f"card {at}", self._session.card_at(at).mark.tags
         return f"one in {printable(known.lot, 12)}", None

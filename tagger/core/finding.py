@@ -37,6 +37,10 @@ class Found:
     mark: Mark
 
 
+NO_WORD = "Type a number, a name or another word of the card beside at= and note=."
+NONE_FITS = "No card in the lots opened on this machine fits all of these words."
+
+
 @dataclass(frozen=True, slots=True)
 class Answer:
     """The cards that a hint means, best first, all copies of each; of those that left their place only the number.

@@ -95,19 +95,22 @@ class Offers:
         return found
 
     def _as_it_looks(self, hint: str, found: list[Candidate]) -> list[Candidate]:
-        """With what the card in front looks like before all others, as long as the hint names no card itself."""
+        """With what the card in front looks like before all others, as long as the hint names no card itself; else
+        only before cards that the hint names in the same way, as a number that is in two sets."""
         alike = self._session.resembles(self._session.card)
         if alike is None:
             return found
-        first = self.listed(alike.tags, hint)
+        first: Candidate | None = None
+        if found and _naming(found[0]):
+            read = [meaning for _, meaning in found[0].reasons]
+            same = (c for c in found if [meaning for _, meaning in c.reasons] == read)
+            first = next((c for c in same if alike.names(c.tags) and not c.problem), None)
+        else:
+            first = self.listed(alike.tags, hint)
         if first is None:
             return found
         if hint.strip():
-            from tagger.core.reading import NAMING
-
-            if found and meanings(found[0]) & NAMING:
-                return found
-            first = replace(first, confidence=first.confidence if first.problem else alike.confidence)
+            first = replace(first, confidence=max(first.confidence, 0.0 if first.problem else alike.confidence))
         else:
             first = alike.said_of(first)
         others = [c for c in found if _card_of(c) != _card_of(first)]
@@ -124,6 +127,15 @@ class Offers:
         """A card by its set, number and subject as it would be taken here with a hint that says nothing of those; None
         where it does, or where no checklist has the card."""
         return self.matcher.listed(tags, self._context(), hint)
+
+
+def _naming(candidate: Candidate) -> bool:
+    """Whether a typed word names the card."""
+    if not candidate.reasons:
+        return False
+    from tagger.core.reading import NAMING
+
+    return bool(meanings(candidate) & NAMING)
 
 
 def _card_of(candidate: Candidate) -> tuple[str, str, str]:

@@ -10,7 +10,7 @@ from rich.cells import cell_len
 from rich.style import Style
 from rich.text import Text
 
-from tagger.core.finding import lies
+from tagger.core.finding import NONE_FITS, lies
 from tagger.core.model import State
 from tagger.core.text import printable
 from tagger.ui import look
@@ -186,7 +186,7 @@ def beginning(width: int) -> list[Text]:
 
 def nothing(finds_problem: str, width: int) -> list[Text]:
     """What stands there where nothing was found."""
-    said = finds_problem or "No card in the lots opened on this machine fits all of these words."
+    said = finds_problem or NONE_FITS
     return wrapped(said, width, look.RUST)
 
 

@@ -44,7 +44,9 @@ class Findings:
     @property
     def keys(self) -> Sequence[tuple[str, str]]:
         """The keys that do something here."""
-        return KEYS if self.here is not None else KEYS[-1:]
+        if self.here is None:
+            return KEYS[-1:]
+        return KEYS if self.here.by_key else KEYS[1:]
 
     def came(self, found: Sequence[Finding], waiting: Container[str] = ()) -> None:
         """A new audit: the finding that is looked at stays so if it is still there. Scans that are `waiting` to be made

@@ -85,12 +85,12 @@ class Resembling:
     def shown(self) -> None:
         """The card in front is on the screen. Its look is asked for, once for each time that the dealer comes to it."""
         memory, card = self._memory, self._session.card
-        if memory is None or not self._begun or card is None:
-            self._asked_of = 0
-            return
-        if card.id == self._asked_of:
+        if card is None or card.id == self._asked_of:
+            self._asked_of = card.id if card is not None else 0
             return
         self._asked_of = card.id
+        if memory is None or not self._begun:
+            return
         if self._session.alike is not None and self._session.alike.id != card.id:
             self._session.alike = None
         look = self._familiar.look(card) if card.mark.state is State.UNTAGGED else None

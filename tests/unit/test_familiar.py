@@ -6,7 +6,7 @@ import random
 from dataclasses import replace
 
 import pytest
-from at_work import LIGHT, MATCHER, SCANS, take
+from at_work import LIGHT, MATCHER, POND, SCANS, take
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from memory import MemoryStore
@@ -260,3 +260,35 @@ def test_a_number_that_the_look_agrees_with_is_no_slip():
     other = known(replace(tags, number="7", subject="Gil Norett"), ELSEWHERE)
     session.alike = familiar(session).resemblance(session.card_at(6), other)
     assert "breaks the run" in " ".join(session.review.warnings(6, tags))
+
+
+@pytest.mark.parametrize(
+    ("looks", "hint", "wanted"),
+    [
+        ((POND, "3", "Fenn Holby"), "3", (POND, "3")),
+        ((POND, "3", "Fenn Holby"), "4", (LIGHT, "4")),
+        ((POND, "3", "Fenn Holby"), "", (POND, "3")),
+        ((POND, "3", "Fenn Holby"), "s=87 3", (LIGHT, "3")),
+        ((POND, "6", "Cyr Torwick"), "torwick", (POND, "6")),
+        ((POND, "6", "Cyr Torwick"), "3", (LIGHT, "3")),
+        ((LIGHT, "3", "Cyr Torwick"), "3", (LIGHT, "3")),
+    ],
+)
+def test_of_cards_that_a_hint_names_in_the_same_way_the_look_chooses(looks, hint, wanted):
+    session = desk()
+    session.carry("s=87")
+    found = known(Tags(set=looks[0], number=looks[1], subject=looks[2]), ELSEWHERE)
+    session.alike = familiar(session).resemblance(session.card_at(1), found)
+    [first, *_] = session.candidates(hint)
+    assert (first.tags.set, first.tags.number) == wanted
+    if wanted == looks[:2]:
+        assert first.sure
+
+
+def test_a_card_that_cannot_be_taken_is_not_put_first_by_its_look():
+    session = desk()
+    session.carry("s=87")
+    found = known(Tags(set=POND, number="3", subject="Fenn Holby"), ELSEWHERE)
+    session.alike = familiar(session).resemblance(session.card_at(1), found)
+    [first, *_] = session.candidates("3 gold")  # no card of the other set is gold
+    assert (first.tags.set, first.tags.parallel, first.problem) == (LIGHT, "Gold", "")
