@@ -18,11 +18,17 @@ from types import TracebackType
 
 import pyte
 
+# Synchronized output: a program asks for it by DECRQM with the private mode 2026, is told that it is there, and marks
+# the beginning and the end of each frame (https://gist.github.com/christianparpart/d8a62cc1ab659194337d73e399004036).
+ASKED, ANSWER, BEGIN, END = b"\x1b[?2026$p", b"\x1b[?2026;2$y", b"\x1b[?2026h", b"\x1b[?2026l"
 STILL = ("NO_COLOR", "COLORTERM", "TMUX", "STY", "TEXTUAL", "TEXTUAL_FPS", "COLUMNS", "LINES")
 
 
 class Terminal:
-    """Runs `argv` in a pseudo-terminal of `columns` x `rows` cells. Times are in seconds."""
+    """Runs `argv` in a pseudo-terminal of `columns` x `rows` cells. Times are in seconds.
+
+    It takes whole frames, as terminals of today do: what is waited for is looked for between two of them.
+    """
 
     def __init__(
         self,
@@ -74,13 +80,17 @@ class Terminal:
         """Read the program's output for so long, or until `until` holds. Returns whether it held."""
         end = time.perf_counter() + seconds
         while True:
-            if until is not None and until():
+            if until is not None and self._whole() and until():
                 return True
             left = end - time.perf_counter()
             if left < 0 or (seconds == 0 and not select.select([self._fd], [], [], 0)[0]):
                 return until is None
             if select.select([self._fd], [], [], min(left, 0.02))[0] and not self._read():
                 return until is None or until()
+
+    def _whole(self) -> bool:
+        """Whether no frame is under way."""
+        return self.raw.rfind(BEGIN) <= self.raw.rfind(END)
 
     def _read(self) -> bool:
         try:
@@ -90,8 +100,11 @@ class Terminal:
         if not data:
             self._reap(wait=2.0)
             return False
+        before = max(0, len(self.raw) - len(ASKED) + 1)
         self.bytes_out += len(data)
         self.raw += data
+        if ASKED in self.raw[before:]:
+            os.write(self._fd, ANSWER)
         with contextlib.suppress(
             Exception
         ):  # a private sequence that pyte does not know; the rest of the screen stands
@@ -119,6 +132,14 @@ class Terminal:
             raise AssertionError(f"not on the screen within {seconds} s: {pattern}\n{self.text()}")
         return match
 
+    def wait_gone(self, text: str, seconds: float = 15.0) -> None:
+        """Wait until the screen does not show the text any more. Raises AssertionError with the screen where it does.
+
+        What came first may have been drawn a moment before what had to go.
+        """
+        if not self.pump(seconds, lambda: text not in self.text()):
+            raise AssertionError(f"still on the screen after {seconds} s: {text}\n{self.text()}")
+
     def resize(self, columns: int, rows: int) -> None:
         """Change the size of the terminal."""
         self.screen.resize(rows, columns)
@@ -144,6 +165,8 @@ class Terminal:
             self._reap()
         if self.exit_status is None:
             raise AssertionError(f"still running after {seconds} s:\n{self.text()}")
+        if self._fd >= 0:
+            self.pump(0.2)  # what it said last; at its end this is over at once
         return self.exit_status
 
     def close(self) -> None:

@@ -1,28 +1,63 @@
-"""Textual's Linux driver, made to live with bytes that are no UTF-8: a bad paste must not end an afternoon's work."""
+"""Textual's Linux driver, made to live with bytes that are no UTF-8: a bad paste must not end an afternoon's work. And
+it tells whether all keys that came were passed on, so that the desk is drawn once for those that came at once."""
 
 from __future__ import annotations
 
 import codecs
+import os
 import select
+import time
 from collections.abc import Callable
 
-from textual.drivers import linux_driver
+from textual import events
+from textual._xterm_parser import XTermParser
+from textual.drivers.linux_driver import LinuxDriver
+from textual.message import Message
+
+READ = 4096  # bytes at once
+WATCH = 0.1  # seconds after which it is looked whether the program has ended, and whether an Escape stands alone
 
 
-def _forgiving(encoding: str) -> Callable[[], codecs.IncrementalDecoder]:
-    return lambda: codecs.getincrementaldecoder(encoding)(errors="ignore")
+class TerminalDriver(LinuxDriver):
+    """Reads keys as UTF-8 and passes over bytes that are none."""
 
-
-class TerminalDriver(linux_driver.LinuxDriver):
-    """Reads keys as UTF-8 and passes over bytes that are none.
-
-    Textual looks its decoder up by name in the driver's module when the input thread starts; that name is given here.
-    """
+    passed = 0  # keys and other events that were passed on to the app, or are about to be
+    _passing = False  # something is being read, or what was read is being passed on
 
     def run_input_thread(self) -> None:
-        """Read keys until the terminal closes."""
-        vars(linux_driver)["getincrementaldecoder"] = _forgiving
-        super().run_input_thread()
+        """Read keys until the program ends; end it where the terminal is gone, also where no signal told so."""
+        decode = codecs.getincrementaldecoder("utf-8")(errors="ignore").decode
+        parser = XTermParser(self._debug)
+        while not self.exit_event.is_set():
+            if select.select([self.fileno], [], [], WATCH)[0]:
+                self._passing = True  # from now on nobody else sees that bytes wait
+                data = self._read()
+                if not data:
+                    self._app.call_later(self._app.exit)
+                    return
+                if text := decode(data):
+                    for event in parser.feed(text):
+                        self.process_message(event)
+            for event in parser.tick():
+                self.process_message(event)
+            self._passing = False
+
+    def _read(self) -> bytes:
+        """What has come; nothing where the terminal is gone."""
+        try:
+            return os.read(self.fileno, READ)
+        except OSError:
+            return b""
+
+    def send_message(self, message: Message) -> None:
+        """Pass an event on; called from the thread that reads."""
+        self.passed += 1
+        super().send_message(message)
+
+    def after_keys(self, call: Callable[[], None]) -> None:
+        """Call when the app has done, or handed to its screen, what was passed on so far. It takes the way of a key:
+        one that is on it is not in the app's queue yet."""
+        super().send_message(events.Callback(callback=call))
 
     @property
     def behind(self) -> bool:
@@ -34,5 +69,7 @@ class TerminalDriver(linux_driver.LinuxDriver):
 
     @property
     def keys_wait(self) -> bool:
-        """Whether bytes have come that were not read yet."""
-        return bool(select.select([self.fileno], [], [], 0)[0])
+        """Whether bytes have come that were not read yet, or keys that were not passed on yet."""
+        if self._passing:
+            time.sleep(0)  # the thread that reads goes on
+        return self._passing or bool(select.select([self.fileno], [], [], 0)[0])

@@ -33,6 +33,7 @@ class Painting:
         self._where, self._draw, self._pictures, self._finer = position, draw, pictures, finer
         self.keys = 0  # that came since it was drawn last
         self._asked = False
+        self._passed = 0  # by the driver, when it was asked last
         self._wait = SOON
         self._position = 0
         self._stepped = 0.0
@@ -43,8 +44,20 @@ class Painting:
         """Draw when the keys that have come are done."""
         if not self._asked:
             self._asked = True
-            # By way of the app: keys that it has not passed on yet come first.
-            self._screen.app.call_later(self._screen.call_later, self._due)
+            self._after_keys()
+
+    def _after_keys(self) -> None:
+        """Call `_due` when what has come so far is done. By way of the app: keys that it has not passed on yet come
+        first."""
+        driver = self._screen.app._driver
+        if isinstance(driver, TerminalDriver):
+            self._passed = driver.passed
+            driver.after_keys(self._behind_keys)
+        else:
+            self._screen.app.call_later(self._behind_keys)
+
+    def _behind_keys(self) -> None:
+        self._screen.call_later(self._due)
 
     def _due(self, waited: bool = False) -> None:
         if self._busy():
@@ -52,7 +65,10 @@ class Painting:
             self._wait = min(LATE, self._wait * 1.5)
             return
         self._wait = SOON
-        if self._position and self._where() != self._position and not waited:  # the first card waits for nothing
+        driver = self._screen.app._driver
+        if isinstance(driver, TerminalDriver) and driver.passed != self._passed:
+            self._after_keys()  # those that came meanwhile
+        elif self._position and self._where() != self._position and not waited:  # the first card waits for nothing
             self._screen.set_timer(GLANCE, lambda: self._due(waited=True))
         else:
             self.now()

@@ -1,4 +1,4 @@
-"""Lots and checklists of the size that is measured, drawn quickly: the same dozen pictures under many names."""
+"""Lots and checklists of the size that is measured, drawn quickly: a dozen pictures, and others made of them."""
 
 from __future__ import annotations
 
@@ -11,7 +11,8 @@ from drawn import Truth, checklist_csv
 from PIL import Image, ImageDraw, ImageFilter
 
 SCAN = (820, 1130)  # pixels: a card of 2.5 x 3.5 inches with its margin at 300 dpi
-PICTURES = 12
+CARD = (35, 40, SCAN[0] - 35, SCAN[1] - 40)  # where the card lies in it
+DRAWN = 12  # pictures from scratch
 _FIRST = ("Ada", "Bo", "Cyr", "Dela", "Edo", "Fenn", "Gil", "Hana", "Ivo", "Jun", "Kit", "Lio", "Mara", "Nils", "Ona")
 _START = ("Mar", "Lun", "Tor", "Bel", "Kas", "Ren", "Vos", "Hol", "Dun", "Pel", "Sar", "Wim", "Gar", "Fer", "Nor")
 _MIDDLE = ("", "a", "ga", "ri", "mo", "le", "ven", "tis", "ko", "dra")
@@ -41,22 +42,36 @@ def checklist_text(rows: list[Truth]) -> str:
     return checklist_csv(rows, PARALLELS)
 
 
-def pictures(folder: Path) -> list[Path]:
-    """A dozen scans, fronts and backs in turn: shaded, grainy, with lettering, so that neighbouring cells differ."""
+def pictures(folder: Path, count: int = DRAWN) -> list[Path]:
+    """So many scans, fronts and backs in turn: shaded, grainy, with lettering, so that neighbouring cells differ.
+
+    No two look alike: from the thirteenth on each is one of the first dozen with colours of its own all over.
+    """
     folder.mkdir(parents=True, exist_ok=True)
+    drawn: list[Image.Image] = []
     paths = []
-    for index in range(PICTURES):
-        path = folder / f"picture_{index:02d}.jpg"
-        _picture(random.Random(index), back=index % 2 == 1).save(path, quality=88)
+    for index in range(count):
+        if index < DRAWN:
+            drawn.append(_picture(random.Random(index), back=index % 2 == 1))
+        path = folder / f"picture_{index:04d}.jpg"
+        (drawn[index] if index < DRAWN else _another(random.Random(index), drawn[index % DRAWN])).save(path, quality=88)
         paths.append(path)
     return paths
 
 
+def _another(source: random.Random, picture: Image.Image) -> Image.Image:
+    """The card of a picture, more than half of it in other colours; the scanner's background stays."""
+    card = picture.crop(CARD)
+    patches = Image.frombytes("RGB", (5, 7), source.randbytes(5 * 7 * 3)).resize(card.size, Image.Resampling.BICUBIC)
+    page = picture.copy()
+    page.paste(Image.blend(card, patches, 0.6), CARD)
+    return page
+
+
 def _picture(source: random.Random, back: bool) -> Image.Image:
-    width, height = SCAN
     colours = [tuple(source.randrange(30, 250) for _ in range(3)) for _ in range(8)]
     light, dark = colours[0], colours[1]
-    shade = Image.linear_gradient("L").rotate(source.randrange(4) * 90).resize((width - 70, height - 80))
+    shade = Image.linear_gradient("L").rotate(source.randrange(4) * 90).resize((CARD[2] - CARD[0], CARD[3] - CARD[1]))
     card = Image.composite(Image.new("RGB", shade.size, light), Image.new("RGB", shade.size, dark), shade)
     draw = ImageDraw.Draw(card)
     for colour in colours[2:] * (2 if back else 5):
@@ -68,12 +83,13 @@ def _picture(source: random.Random, back: bool) -> Image.Image:
     soft = card.filter(ImageFilter.GaussianBlur(1.2))
     grain = Image.merge("RGB", [Image.effect_noise(soft.size, 24)] * 3)
     page = Image.new("RGB", SCAN, (22, 23, 25))
-    page.paste(Image.blend(soft, grain, 0.12), (35, 40))
+    page.paste(Image.blend(soft, grain, 0.12), CARD)
     return page
 
 
 def lot(folder: Path, cards: int, drawn: list[Path]) -> Path:
-    """A folder of so many cards, front and back in turn: the pictures under other names, one after the other."""
+    """A folder of so many cards, front and back in turn: the pictures under other names, one after the other, and from
+    the first again where there are fewer."""
     folder.mkdir(parents=True)
     for number in range(cards * 2):
         target = folder / f"scan_{number + 1:04d}.jpg"

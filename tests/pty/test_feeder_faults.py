@@ -61,7 +61,7 @@ def test_a_bad_day_is_put_right_with_few_keys_and_each_tag_is_on_its_own_card(
                 terminal.send(f"\x0b{CARDS + 1}\x07")  # Ctrl+K, Ctrl+G: go to the first of the new cards
                 terminal.wait_for(f"card {CARDS + 1} of {CARDS + 5}")
         terminal.wait_for("end of the lot")
-        terminal.pump(20, lambda: "findings F12" not in terminal.text())
+        terminal.wait_gone("findings F12", seconds=20)
         terminal.send("\x18")
         terminal.wait_exit()
     cards = lot.cards()

@@ -6,6 +6,7 @@ import signal
 
 import pytest
 from opened import Lot
+from terminal import Terminal
 
 ALTERNATE_OFF, CURSOR_ON = b"\x1b[?1049l", b"\x1b[?25h"
 
@@ -35,6 +36,21 @@ def test_reopening_stands_at_the_same_card_with_the_same_carried_tags(lot: Lot, 
         terminal.send("\x1a")  # undo goes back over the break
         terminal.wait_for("2 tagged")
     assert [card["number"] for card in lot.cards()][:3] == ["5", "6", ""]
+
+
+def test_a_terminal_that_goes_without_a_word_ends_the_program(lot: Lot, tagger: list[str]) -> None:
+    """The hangup is told to the session's leader (setsid(2), termios(3)): a shell here, which does not pass it on."""
+    command = [*tagger, "open", str(lot.folder), "--checklist", str(lot.checklist)]
+    with Terminal(["sh", "-c", "trap '' HUP; \"$@\"; exit $?", "sh", *command]) as terminal:
+        terminal.wait_for("card 1 of 12")
+        terminal.wait_gone("still being read")
+        terminal.send("5\r")
+        terminal.wait_for("1 tagged")
+        terminal.drop_line()
+        assert terminal.wait_exit() == 0
+    assert lot.status()["tagged"] == 1
+    with lot.open() as terminal:  # nothing holds it
+        terminal.wait_for("card 2 of 12 .* 1 tagged")
 
 
 def test_a_second_opener_is_told_who_and_since_when(lot: Lot) -> None:

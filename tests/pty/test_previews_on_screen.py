@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import re
 import shutil
+import sys
 import time
 from collections.abc import Callable
 from pathlib import Path
@@ -22,6 +23,12 @@ BLOCKS = "▀▄█"
 def lot(make_lot: Callable[..., Lot]) -> Lot:
     """Sixteen cards, and a set of 120."""
     return make_lot(16, drawn.set_rows("1987 Harbor Light", 120, seed=5), (410, 565))
+
+
+@pytest.fixture
+def unhurried(lot: Lot) -> Lot:
+    """The same lot, opened by the program that waits longer before it sends finer colours."""
+    return Lot(lot.folder, lot.checklist, [sys.executable, str(Path(__file__).with_name("unhurried.py"))])
 
 
 def body(terminal: Terminal) -> list[tuple[str, str, str]]:
@@ -53,36 +60,51 @@ def true_colours(raw: bytes) -> int:
     return len(re.findall(rb"48;2;\d+;\d+;\d+", raw))
 
 
-def test_256_colours_come_first_and_true_ones_when_the_keys_are_quiet(lot: Lot) -> None:
-    with lot.open(COLORTERM="truecolor") as terminal:
+def finer_came(terminal: Terminal, since: int) -> bool:
+    """Whether true colours of pictures come, or have come, after so many bytes."""
+    return terminal.pump(10, lambda: true_colours(bytes(terminal.raw[since:])) > 500)
+
+
+def test_256_colours_come_first_and_true_ones_when_the_keys_are_quiet(unhurried: Lot) -> None:
+    with unhurried.open(COLORTERM="truecolor") as terminal:
+        assert finer_came(terminal, 0)
         terminal.settle(0.6)
         before = terminal.bytes_out
         terminal.send(NEXT)
         terminal.wait_for("card 2 of 16")
-        terminal.pump(0.12)
+        terminal.settle(0.2)
         first = bytes(terminal.raw[before:])
         assert first.count(b"8;5;") > 200
         assert true_colours(first) < 200  # those of the words
+        assert finer_came(terminal, before + len(first))
         terminal.settle(0.6)
-        later = bytes(terminal.raw[before + len(first) :])
-        assert true_colours(later) > 500
         colours = {bg for _, _, bg in body(terminal)} | {fg for _, fg, _ in body(terminal)}
         assert len(colours) > 20
 
 
-def test_while_keys_come_nothing_finer_is_sent(lot: Lot) -> None:
-    with lot.open(COLORTERM="truecolor") as terminal:
+def test_while_keys_come_nothing_finer_is_sent(unhurried: Lot) -> None:
+    with unhurried.open(COLORTERM="truecolor") as terminal:
+        assert finer_came(terminal, 0)
         terminal.settle(0.6)
         before = terminal.bytes_out
         terminal.send(NEXT)
         for letter in "mar mar":
-            terminal.pump(0.12)
+            terminal.pump(0.5)
             terminal.send(letter)
-        terminal.pump(0.1)
-        assert true_colours(bytes(terminal.raw[before:])) < 400
-        at = terminal.bytes_out
+        terminal.pump(0.5)
+        assert true_colours(bytes(terminal.raw[before:])) < 400  # those of the words, eight times
+        assert finer_came(terminal, terminal.bytes_out)
+
+
+def test_finer_colours_come_by_themselves(lot: Lot) -> None:
+    """In the program as it is started by its user."""
+    with lot.open(COLORTERM="truecolor") as terminal:
+        assert finer_came(terminal, 0)
         terminal.settle(0.6)
-        assert true_colours(bytes(terminal.raw[at:])) > 500
+        before = terminal.bytes_out
+        terminal.send(NEXT)
+        terminal.wait_for("card 2 of 16")
+        assert finer_came(terminal, before)
 
 
 def looked_through(terminal: Terminal) -> None:
@@ -151,7 +173,7 @@ def test_a_scan_that_is_still_being_written_comes_when_it_is_whole(lot: Lot) -> 
         terminal.pump(2.0)
         assert terminal.bytes_out == before
         path.write_bytes(whole)
-        assert terminal.pump(12, lambda: "ends too early" not in terminal.text())
+        terminal.wait_gone("ends too early")
         terminal.settle()
         assert sum(line[:40].count(block) for line in terminal.screen.display for block in BLOCKS) > 50
         terminal.send("s=1987 1\r")
@@ -168,7 +190,7 @@ def test_a_scan_that_comes_late_takes_its_place(lot: Lot) -> None:
     with lot.open() as terminal:
         terminal.wait_for("scan_0002.jpg is gone")
         shutil.move(lot.folder.parent / "away.jpg", path)
-        assert terminal.pump(12, lambda: "is gone" not in terminal.text())
+        terminal.wait_gone("is gone")
 
 
 @pytest.mark.parametrize(("columns", "rows"), [(80, 24), (120, 40), (200, 60)])
@@ -184,7 +206,7 @@ def test_the_second_loupe_comes_and_goes_by_its_key(lot: Lot, columns: int, rows
         assert "loupe back, scan_0002.jpg" in terminal.text()
         assert "▸ 23" in terminal.text()
         terminal.send("\x0b" + NAMES)
-        terminal.pump(5, lambda: "name front" not in terminal.text())
+        terminal.wait_gone("name front")
         terminal.settle()
         assert pictures(terminal) == before
 
@@ -251,7 +273,7 @@ def test_the_close_look_closes_for_any_other_key_and_that_key_does_its_work(lot:
         terminal.wait_for("closely")
         terminal.send("s=1987 23\r")
         terminal.wait_for("card 2 of 16")
-        assert "closely" not in terminal.text()
+        terminal.wait_gone("closely")
     assert lot.cards()[0]["number"] == "23"
 
 

@@ -46,7 +46,7 @@ def test_the_small_screen_flips_with_one_key(lot: Lot) -> None:
     with lot.open(80, 24) as terminal:
         terminal.send("\x1b[18~")
         terminal.wait_for("back scan_0002.jpg")
-        assert "front scan_0001.jpg" not in terminal.text()
+        terminal.wait_gone("front scan_0001.jpg")
         terminal.send("\x1b[18~")
         terminal.wait_for("front scan_0001.jpg")
 
@@ -136,7 +136,7 @@ def test_what_is_typed_narrows_the_help_and_leaves_the_hint_alone(lot: Lot, colu
         assert "▸ box" in terminal.text().splitlines()[-2]
         terminal.send("\x17set aside")
         terminal.wait_for(r"F2 +leave the card for later")
-        assert "take the last change back" not in terminal.text()
+        terminal.wait_gone("take the last change back")
         terminal.send("\r")
         terminal.wait_for("Enter takes")
         terminal.settle()

@@ -43,7 +43,7 @@ def test_the_history_goes_to_the_card_where_it_was(long: Lot, columns: int, rows
         assert [line.partition("  card ")[2].strip() for line in lines if "  card " in line and ":" in line[:9]] == [
             f"{at}: #{at + 21} {names[at + 20]}, base, was untagged" for at in (4, 3, 2, 1, 5)
         ]
-        assert "scan_0009" not in terminal.text()
+        terminal.wait_gone("scan_0009")
         terminal.send(REDO)
         terminal.wait_for(r"▸ \d\d:\d\d  card 5: #26")
         terminal.settle()

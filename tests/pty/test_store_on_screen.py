@@ -52,7 +52,7 @@ def test_a_second_opener_may_look_and_nothing_more(lot: Lot, tagger: list[str]) 
         first.wait_for("card 2 of 12")
         with Terminal([*tagger, "open", str(lot.folder), "--look"]) as second:
             second.wait_for(r"LOOKING ONLY .* card 2 of 12 .* 1 tagged")
-            second.pump(5, lambda: "still being read" not in second.text())
+            second.wait_gone("still being read")
             second.send("7\r")
             second.wait_for("Not saved: opened for looking only")
             second.send("\x0b\x1b[5~")
@@ -119,7 +119,7 @@ def test_a_damaged_journal_opens_for_looking_and_repair_keeps_the_bytes(lot: Lot
     with lot.start(200, 40) as terminal:
         terminal.wait_for("LOOKING ONLY")
         terminal.wait_for(r"Lot.journal is damaged in line \d+")
-        terminal.pump(5, lambda: "still being read" not in terminal.text())
+        terminal.wait_gone("still being read")
         terminal.send("8\r")
         terminal.wait_for("Not saved: lot.journal is damaged")
     said = subprocess.run([*tagger, "repair", str(lot.folder)], capture_output=True, text=True, check=False)
