@@ -49,12 +49,11 @@ class Painting:
     def _after_keys(self) -> None:
         """Call `_due` when what has come so far is done. By way of the app: keys that it has not passed on yet come
         first."""
-        driver = self._screen.app._driver
-        if isinstance(driver, TerminalDriver):
+        if (driver := self._driver) is None:
+            self._screen.app.call_later(self._behind_keys)
+        else:
             self._passed = driver.passed
             driver.after_keys(self._behind_keys)
-        else:
-            self._screen.app.call_later(self._behind_keys)
 
     def _behind_keys(self) -> None:
         self._screen.call_later(self._due)
@@ -65,8 +64,7 @@ class Painting:
             self._wait = min(LATE, self._wait * 1.5)
             return
         self._wait = SOON
-        driver = self._screen.app._driver
-        if isinstance(driver, TerminalDriver) and driver.passed != self._passed:
+        if self._driver is not None and self._driver.passed != self._passed:
             self._after_keys()  # those that came meanwhile
         elif self._position and self._where() != self._position and not waited:  # the first card waits for nothing
             self._screen.set_timer(GLANCE, lambda: self._due(waited=True))
@@ -74,8 +72,13 @@ class Painting:
             self.now()
 
     def _busy(self) -> bool:
+        return self._driver is not None and (self._driver.keys_wait or self._driver.behind)
+
+    @property
+    def _driver(self) -> TerminalDriver | None:
+        """What reads the keys, in a terminal."""
         driver = self._screen.app._driver
-        return isinstance(driver, TerminalDriver) and (driver.keys_wait or driver.behind)
+        return driver if isinstance(driver, TerminalDriver) else None
 
     def now(self) -> None:
         """Draw at once."""

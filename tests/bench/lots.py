@@ -48,13 +48,12 @@ def pictures(folder: Path, count: int = DRAWN) -> list[Path]:
     No two look alike: from the thirteenth on each is one of the first dozen with colours of its own all over.
     """
     folder.mkdir(parents=True, exist_ok=True)
-    drawn: list[Image.Image] = []
+    drawn = [_picture(random.Random(index), back=index % 2 == 1) for index in range(min(count, DRAWN))]
     paths = []
     for index in range(count):
-        if index < DRAWN:
-            drawn.append(_picture(random.Random(index), back=index % 2 == 1))
+        picture = drawn[index] if index < DRAWN else _another(random.Random(index), drawn[index % DRAWN])
         path = folder / f"picture_{index:04d}.jpg"
-        (drawn[index] if index < DRAWN else _another(random.Random(index), drawn[index % DRAWN])).save(path, quality=88)
+        picture.save(path, quality=88)
         paths.append(path)
     return paths
 
