@@ -82,8 +82,8 @@ def _first_words() -> int:
 
 
 def _no_command(word: str) -> int:
-    from tagger.core.near import nearest
-    from tagger.core.text import printable
+    from tagger.core.model.suggestions import nearest
+    from tagger.core.model.text import printable
 
     near = nearest(word, tuple(VERBS))
     more = f"did you mean {near}?" if near else "tagger --help lists them all."

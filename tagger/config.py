@@ -9,11 +9,11 @@ from decimal import Decimal, InvalidOperation
 from pathlib import Path
 from typing import Any
 
-from tagger.core.condition import Condition, Scale
-from tagger.core.near import meant
-from tagger.core.reasons import Reasons
-from tagger.core.terms import Terms
-from tagger.core.text import fold, printable
+from tagger.core.model.condition import Condition, Scale
+from tagger.core.model.reasons import Reasons
+from tagger.core.model.suggestions import meant
+from tagger.core.model.text import fold, printable
+from tagger.core.model.valuation_settings import Terms
 from tagger.errors import ConfigError
 from tagger.preview.choices import DRAWINGS, Depth
 

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import drawn
 
-from tagger.core.model import Change, Mark, Marking, State, Tags
-from tagger.core.session import Session
+from tagger.core.model.tags import Change, Mark, Marking, State, Tags
+from tagger.core.session.session import Session
 from tagger.store.lot_file import LotFile
 from tagger.store.lots import LotList
 from tagger.store.places import LotPlace, data_folder

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from tagger.core.history import Past
-from tagger.core.lot import LotState
-from tagger.core.model import Arrangement, Change, Desk
-from tagger.core.sitting import Sitting, with_sitting
+from tagger.core.lot.history import Past
+from tagger.core.lot.lot import LotState
+from tagger.core.lot.sitting import Sitting, with_sitting
+from tagger.core.model.tags import Arrangement, Change, Desk
 
 
 class MemoryStore:

@@ -8,8 +8,8 @@ import sys
 from tagger.commands.common import DONE, EYE, Command, find_lot, json_argument, lot_arguments, out, print_json
 from tagger.commands.measurements import Measurements, audited
 from tagger.commands.status import look_at
-from tagger.core.audit import Lot
-from tagger.core.audit_words import Finding
+from tagger.core.audit.audit import Lot
+from tagger.core.audit.findings import Finding
 from tagger.errors import LotError, UsageError
 from tagger.imaging.folder import list_scans
 from tagger.store.places import LotPlace, measured_folder

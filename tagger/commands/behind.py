@@ -15,10 +15,10 @@ from typing import TypeVar
 from tagger.commands.measure import centering_sentence
 from tagger.commands.measurements import Measurements, audited
 from tagger.commands.sheets import sheet_parts
-from tagger.core.audit import Lot
-from tagger.core.measured import Measured
-from tagger.core.model import Arrangement
-from tagger.core.order import Sides
+from tagger.core.audit.audit import Lot
+from tagger.core.audit.measured import Measured
+from tagger.core.feeding.order import Sides
+from tagger.core.model.tags import Arrangement
 from tagger.errors import LotError, TaggerError
 from tagger.imaging.arriving import Arrivals
 from tagger.imaging.workers import Workers

@@ -8,7 +8,7 @@ from itertools import groupby
 from pathlib import Path
 
 from tagger.commands.common import DONE, EYE, Command, json_argument, out, print_json
-from tagger.core.checklist import Problem, merge
+from tagger.core.checklist.checklist import Problem, merge
 from tagger.store.checklists import checklist_files, read_checklist
 
 

@@ -9,8 +9,8 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from tagger.commands.common import find_lot, tell
-from tagger.core.lot import LotState
-from tagger.core.text import printable
+from tagger.core.lot.lot import LotState
+from tagger.core.model.text import printable
 from tagger.errors import LotError, UsageError
 from tagger.export import table
 from tagger.store.files import SYSTEM, replacing

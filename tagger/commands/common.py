@@ -10,7 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from tagger.core.text import printable
+from tagger.core.model.text import printable
 from tagger.store.lots import LotList
 from tagger.store.places import LotPlace, data_folder, lot_place
 

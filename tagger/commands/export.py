@@ -12,9 +12,9 @@ from tagger.commands.layouts import ShowLayouts, layout_argument, print_runs, re
 from tagger.commands.pictures import picture_arguments, told, wish_of, write_pictures
 from tagger.commands.status import look_at
 from tagger.commands.targets import check_folder, check_target
-from tagger.core.fields import run_of_serial
-from tagger.core.lot import LotState
-from tagger.core.text import printable
+from tagger.core.lot.fields import run_of_serial
+from tagger.core.lot.lot import LotState
+from tagger.core.model.text import printable
 from tagger.errors import LotError, UsageError
 from tagger.export.pictures import with_pictures
 from tagger.export.rows import Told, inventory, laid_out

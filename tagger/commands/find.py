@@ -8,9 +8,9 @@ import time
 
 from tagger.commands.common import DONE, EYE, Command, json_argument, out, print_json, tell
 from tagger.config import load_settings
-from tagger.core.finding import LIMIT, NO_WORD, NONE_FITS, Answer, Found, find, lies
-from tagger.core.hint import parse_hint
-from tagger.core.model import State
+from tagger.core.matching.hint import parse_hint
+from tagger.core.model.tags import State
+from tagger.core.reports.card_search import LIMIT, NO_WORD, NONE_FITS, Answer, Found, find, lies
 from tagger.errors import UsageError
 from tagger.store.catalogue import catalogue, place_of
 from tagger.store.lots import LotList

@@ -10,14 +10,14 @@ from PIL import Image
 from tagger.commands.lot_desk import LotDesk
 from tagger.commands.mend import opened
 from tagger.config import Settings
-from tagger.core.finding import LIMIT, NO_WORD, Found, find
-from tagger.core.hint import parse_hint
-from tagger.core.history import Past
-from tagger.core.leaving import leave
-from tagger.core.lot import LotState
-from tagger.core.session import Session
-from tagger.core.stand import PLAIN, Stand
-from tagger.core.text import printable
+from tagger.core.lot.history import Past
+from tagger.core.lot.lot import LotState
+from tagger.core.matching.hint import parse_hint
+from tagger.core.model.pose import PLAIN, Stand
+from tagger.core.model.text import printable
+from tagger.core.reports.card_search import LIMIT, NO_WORD, Found, find
+from tagger.core.session.session import Session
+from tagger.core.session.stock_status import leave
 from tagger.errors import LotError, PictureError, Refused
 from tagger.imaging.scans import Scans
 from tagger.preview.manner import Manner

@@ -6,9 +6,9 @@ from dataclasses import replace
 from pathlib import Path
 
 from tagger.commands.status import look_at
-from tagger.core.mending.scans import Join
-from tagger.core.model import Arrangement, Pair
-from tagger.core.text import printable
+from tagger.core.fixes.scans import Join
+from tagger.core.model.tags import Arrangement, Pair
+from tagger.core.model.text import printable
 from tagger.errors import Refused
 from tagger.store.lots import LotList
 from tagger.store.places import LotPlace, data_folder, lot_place

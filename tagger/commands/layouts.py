@@ -8,11 +8,11 @@ from pathlib import Path
 from typing import Any
 
 from tagger.commands.common import out, tell
-from tagger.core.fields import run_of_serial
-from tagger.core.index import Index
-from tagger.core.model import Tags
-from tagger.core.near import meant
-from tagger.core.text import fold, printable
+from tagger.core.index.index import Index
+from tagger.core.lot.fields import run_of_serial
+from tagger.core.model.suggestions import meant
+from tagger.core.model.tags import Tags
+from tagger.core.model.text import fold, printable
 from tagger.errors import LotError, UsageError
 from tagger.export.examples import about, examples
 from tagger.export.layout import LARGEST, Layout, read_layout

@@ -13,8 +13,8 @@ from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from tagger.core.familiar import Found
-from tagger.core.lookalike import KnownCard, Look, Scans
+from tagger.core.audit.signature import KnownCard, Look, Scans
+from tagger.core.session.recognition import Found
 from tagger.imaging.workers import Answer, Workers
 from tagger.store.measured_cache import MeasuredCache
 from tagger.store.places import looks_folder, measured_folder

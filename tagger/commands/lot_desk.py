@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING
 from tagger.commands.behind import Behind
 from tagger.commands.looks import Looks
 from tagger.config import Settings, load_settings
-from tagger.core.session import Session
-from tagger.core.text import printable
+from tagger.core.model.text import printable
+from tagger.core.session.session import Session
 from tagger.errors import ConfigError, LotError
 from tagger.imaging.folder import Folder, list_scans
 from tagger.imaging.scans import Scans
@@ -28,7 +28,7 @@ from tagger.ui.resembling import Memory
 from tagger.ui.stands import Stands
 
 if TYPE_CHECKING:
-    from tagger.core.index import Indexed
+    from tagger.core.index.index import Indexed
     from tagger.preview.manner import Manner
 
 

@@ -8,11 +8,11 @@ from pathlib import Path
 
 from tagger.commands.common import DONE, Command, json_argument, out, print_json, tell
 from tagger.config import load_settings
-from tagger.core.candidate import Candidate, Context
-from tagger.core.index import Index
-from tagger.core.model import Carried, Tags
-from tagger.core.ranking import Matcher
-from tagger.core.text import printable
+from tagger.core.index.index import Index
+from tagger.core.matching.candidate import Candidate, Context
+from tagger.core.matching.matcher import Matcher
+from tagger.core.model.tags import Carried, Tags
+from tagger.core.model.text import printable
 from tagger.errors import UsageError
 from tagger.store.checklists import read_indexed
 from tagger.store.places import config_file, index_folder

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 
-from tagger.core.audit import Lot, audit
-from tagger.core.audit_words import Finding
-from tagger.core.measured import Measured
+from tagger.core.audit.audit import Lot, audit
+from tagger.core.audit.findings import Finding
+from tagger.core.audit.measured import Measured
 from tagger.imaging.survey import survey
 from tagger.imaging.workers import Workers
 from tagger.store.measured_cache import MeasuredCache

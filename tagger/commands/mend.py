@@ -10,11 +10,11 @@ from tagger.commands.audit import audit_lot
 from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments, out
 from tagger.commands.joining import joined_lot
 from tagger.commands.sheets import sheet_parts
-from tagger.core.audit_words import Finding, position_of
-from tagger.core.mender import Mender
-from tagger.core.mending.scans import Split
-from tagger.core.mending.words import WORDS, read_mend
-from tagger.core.session import Session
+from tagger.core.audit.findings import Finding, position_of
+from tagger.core.fixes.parser import WORDS, read_mend
+from tagger.core.fixes.scans import Split
+from tagger.core.session.fixer import Mender
+from tagger.core.session.session import Session
 from tagger.errors import LotError, Refused, UsageError
 from tagger.imaging.folder import list_scans
 from tagger.store.lot_file import LotFile

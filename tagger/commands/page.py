@@ -16,13 +16,13 @@ from tagger.commands.measurements import audited
 from tagger.commands.small_pictures import SmallPictures
 from tagger.commands.status import look_at
 from tagger.commands.targets import check_target
-from tagger.core.audit import Lot
-from tagger.core.audit_words import Finding
-from tagger.core.completion import Holdings
-from tagger.core.fields import Seen, cards
-from tagger.core.lot import LotState
-from tagger.core.model import State
-from tagger.core.text import printable
+from tagger.core.audit.audit import Lot
+from tagger.core.audit.findings import Finding
+from tagger.core.lot.fields import Seen, cards
+from tagger.core.lot.lot import LotState
+from tagger.core.model.tags import State
+from tagger.core.model.text import printable
+from tagger.core.reports.completion import Holdings
 from tagger.errors import LotError, UsageError
 from tagger.export.chart import SetProgress
 from tagger.export.page import Sides, Told, write_page

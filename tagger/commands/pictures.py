@@ -15,13 +15,13 @@ from pathlib import Path
 from tagger.commands.common import tell
 from tagger.commands.measurements import Measurements
 from tagger.commands.progress import Progress
-from tagger.core.fields import further_columns
-from tagger.core.lot import LotState
-from tagger.core.measured import Measured
-from tagger.core.model import Tags
-from tagger.core.scan_files import scan_file
-from tagger.core.stand import Stand
-from tagger.core.text import named, printable
+from tagger.core.audit.measured import Measured
+from tagger.core.feeding.scan_files import scan_file
+from tagger.core.lot.fields import further_columns
+from tagger.core.lot.lot import LotState
+from tagger.core.model.pose import Stand
+from tagger.core.model.tags import Tags
+from tagger.core.model.text import named, printable
 from tagger.errors import LotError, PictureError, UsageError
 from tagger.export.picture_names import DEFAULT, PictureNames
 from tagger.export.pictures import Picture, plan, stands

@@ -8,9 +8,9 @@ from pathlib import Path
 
 from tagger.commands.chosen import ChosenLots, folders_argument, write_csv
 from tagger.commands.common import DONE, EYE, Command, json_argument, out, print_json, tell
-from tagger.core.completion import Holdings, SetCount, Share, Want, sets_named, spans
-from tagger.core.model import Mark
-from tagger.core.text import printable
+from tagger.core.model.tags import Mark
+from tagger.core.model.text import printable
+from tagger.core.reports.completion import Holdings, SetCount, Share, Want, sets_named, spans
 from tagger.errors import LotError, UsageError
 from tagger.store.checklists import checklist_files, read_indexed
 from tagger.store.places import index_folder

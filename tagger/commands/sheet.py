@@ -15,10 +15,10 @@ from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments, 
 from tagger.commands.small_pictures import SmallPictures
 from tagger.commands.status import look_at
 from tagger.commands.targets import check_target
-from tagger.core.fields import Seen, cards, told_note
-from tagger.core.lot import LotState
-from tagger.core.model import State
-from tagger.core.text import printable
+from tagger.core.lot.fields import Seen, cards, told_note
+from tagger.core.lot.lot import LotState
+from tagger.core.model.tags import State
+from tagger.core.model.text import printable
 from tagger.errors import LotError, UsageError
 from tagger.export.contact_sheet import DPI, PAPERS, Cell, a_page, pages, picture_pixels, write_pdf
 from tagger.store.files import SYSTEM, replacing

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from tagger.core.order import Sides
+from tagger.core.feeding.order import Sides
 
 
 def sheet_parts(folder: Path, front: str, back: str | None) -> tuple[tuple[Sides, ...], bool]:

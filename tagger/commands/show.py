@@ -11,7 +11,7 @@ from pathlib import Path
 from tagger.commands.common import COULD_NOT, DONE, EYE, Command, out, tell
 from tagger.commands.drawing import chosen_drawing
 from tagger.config import load_settings
-from tagger.core.text import printable
+from tagger.core.model.text import printable
 from tagger.errors import PictureError, UsageError
 from tagger.preview.choices import DRAWINGS, GRAPHICS, Depth, depth_of
 from tagger.store.places import config_file

@@ -10,8 +10,8 @@ from itertools import groupby
 from tagger.commands.common import tell
 from tagger.commands.pictures import MARGIN, TOLD, made, measure_lot
 from tagger.commands.progress import Progress
-from tagger.core.lot import LotState
-from tagger.core.measured import Measured
+from tagger.core.audit.measured import Measured
+from tagger.core.lot.lot import LotState
 from tagger.errors import LotError
 from tagger.export.pictures import Picture, plan, stands
 from tagger.imaging.handed import Wish

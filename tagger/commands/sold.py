@@ -6,7 +6,7 @@ import argparse
 
 from tagger.commands.common import DONE, Command, find_lot, lot_arguments, out
 from tagger.commands.mend import opened
-from tagger.core.leaving import PULLED, SOLD, leave, positions
+from tagger.core.session.stock_status import PULLED, SOLD, leave, positions
 from tagger.errors import UsageError
 
 

@@ -6,9 +6,9 @@ import argparse
 from datetime import datetime
 
 from tagger.commands.common import DONE, Command, find_lot, json_argument, lot_arguments, out, print_json
-from tagger.core.arrange import first_intake, later_intake
-from tagger.core.lot import LotState
-from tagger.core.sitting import Sitting
+from tagger.core.feeding.pairing import first_intake, later_intake
+from tagger.core.lot.lot import LotState
+from tagger.core.lot.sitting import Sitting
 from tagger.imaging.folder import list_scans
 from tagger.store.lot_file import read_lot
 from tagger.store.places import LotPlace

@@ -24,13 +24,13 @@ from tagger.commands.common import (
 from tagger.commands.layouts import layout_argument, read_lists, read_named
 from tagger.commands.status import look_at
 from tagger.config import load_settings
-from tagger.core.fields import further_columns
-from tagger.core.lot import LotState
-from tagger.core.model import Change, Tags
-from tagger.core.session import Session
-from tagger.core.taken_back import Checks, TakenBack, take_back
-from tagger.core.text import fold, printable
+from tagger.core.lot.fields import further_columns
+from tagger.core.lot.lot import LotState
+from tagger.core.model.tags import Change, Tags
+from tagger.core.model.text import fold, printable
+from tagger.core.session.session import Session
 from tagger.errors import LotError, Refused, UsageError
+from tagger.exchange.import_diff import Checks, TakenBack, take_back
 from tagger.export.columns_back import columns_back
 from tagger.export.given_back import ENDINGS, LARGEST, Given, read_given
 from tagger.imaging.folder import list_scans

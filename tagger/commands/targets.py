@@ -6,9 +6,9 @@ import os
 from collections.abc import Sequence
 from pathlib import Path
 
-from tagger.core.lot import LotState
-from tagger.core.order import split_scan
-from tagger.core.text import printable
+from tagger.core.feeding.order import split_scan
+from tagger.core.lot.lot import LotState
+from tagger.core.model.text import printable
 from tagger.errors import LotError, UsageError
 from tagger.store.places import LotPlace
 

@@ -11,11 +11,11 @@ from pathlib import Path
 from tagger.commands.chosen import ChosenLots, folders_argument
 from tagger.commands.common import DONE, EYE, Command, json_argument, out, print_json, tell
 from tagger.config import load_settings
-from tagger.core.index import Indexed
-from tagger.core.model import State, Tags
-from tagger.core.money import money
-from tagger.core.text import printable
-from tagger.core.value import CurrencySum, Estimate, Extra, Valuation
+from tagger.core.index.index import Indexed
+from tagger.core.model.money import money
+from tagger.core.model.tags import State, Tags
+from tagger.core.model.text import printable
+from tagger.core.reports.value import CurrencySum, Estimate, Extra, Valuation
 from tagger.errors import LotError
 from tagger.store.checklists import read_indexed
 from tagger.store.places import LotPlace, config_file, index_folder

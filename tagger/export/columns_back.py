@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 
-from tagger.core.fields import PRICE, Field, inventory_fields, layout_fields
-from tagger.core.taken_back import CHANGEABLE, KEYS
-from tagger.core.text import printable
+from tagger.core.lot.fields import PRICE, Field, inventory_fields, layout_fields
+from tagger.core.model.text import printable
 from tagger.errors import LotError
+from tagger.exchange.import_diff import CHANGEABLE, KEYS
 from tagger.export.layout import Layout
 
 

@@ -8,12 +8,12 @@ import json
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, NamedTuple
 
-from tagger.core.cells import unguarded
-from tagger.core.checklist_file import decode
-from tagger.core.checklist_lines import delimiter_of
-from tagger.core.taken_back import GivenRow
-from tagger.core.text import printable
+from tagger.core.checklist.files import decode
+from tagger.core.checklist.lines import delimiter_of
+from tagger.core.lot.cells import unguarded
+from tagger.core.model.text import printable
 from tagger.errors import LotError
+from tagger.exchange.import_diff import GivenRow
 from tagger.export.workbook import read_sheet
 
 LARGEST = 64 << 20  # bytes

@@ -24,10 +24,10 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any
 
-from tagger.core.fields import Field, layout_fields
-from tagger.core.model import State
-from tagger.core.near import meant
-from tagger.core.text import fold, printable
+from tagger.core.lot.fields import Field, layout_fields
+from tagger.core.model.suggestions import meant
+from tagger.core.model.tags import State
+from tagger.core.model.text import fold, printable
 from tagger.errors import UsageError
 from tagger.export.column import CASES, Column
 from tagger.export.only import CHOICES, Only

@@ -6,10 +6,10 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
-from tagger.core.fields import Seen, Value
-from tagger.core.near import nearest
-from tagger.core.prices import amount
-from tagger.core.text import fold, printable
+from tagger.core.lot.fields import Seen, Value
+from tagger.core.model.prices import amount
+from tagger.core.model.suggestions import nearest
+from tagger.core.model.text import fold, printable
 
 CHOICES = ("state", "set", "parallel", "condition")
 BASE = "base"

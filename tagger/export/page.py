@@ -12,10 +12,10 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from html import escape
 
-from tagger.core.audit_words import Finding
-from tagger.core.fields import PRICE, Seen, told_note
-from tagger.core.model import State
-from tagger.core.text import printable
+from tagger.core.audit.findings import Finding
+from tagger.core.lot.fields import PRICE, Seen, told_note
+from tagger.core.model.tags import State
+from tagger.core.model.text import printable
 from tagger.export.chart import SetProgress, chart
 from tagger.export.page_look import SCRIPT, STYLE
 

@@ -7,10 +7,10 @@ import unicodedata
 from collections.abc import Callable, Iterable
 from itertools import chain, count
 
-from tagger.core.fields import Field, Seen, Value, layout_fields, reader
-from tagger.core.model import Tags
-from tagger.core.near import meant
-from tagger.core.text import printable
+from tagger.core.lot.fields import Field, Seen, Value, layout_fields, reader
+from tagger.core.model.suggestions import meant
+from tagger.core.model.tags import Tags
+from tagger.core.model.text import printable
 from tagger.errors import UsageError
 from tagger.export.template import Template, parse_template
 

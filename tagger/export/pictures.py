@@ -6,11 +6,11 @@ import hashlib
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from tagger.core.fields import Seen, cards
-from tagger.core.lot import LotState
-from tagger.core.measured import Measured
-from tagger.core.model import Mark
-from tagger.core.stand import Stand
+from tagger.core.audit.measured import Measured
+from tagger.core.lot.fields import Seen, cards
+from tagger.core.lot.lot import LotState
+from tagger.core.model.pose import Stand
+from tagger.core.model.tags import Mark
 from tagger.imaging.handed import Wish
 
 MADE_AS = "1"  # changes with how a picture is made of a scan

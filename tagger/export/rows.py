@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 
-from tagger.core.fields import (
+from tagger.core.lot.fields import (
     Seen,
     Value,
     cards,
@@ -15,8 +15,8 @@ from tagger.core.fields import (
     reader,
     run_of_serial,
 )
-from tagger.core.lot import LotState
-from tagger.core.model import State, Tags
+from tagger.core.lot.lot import LotState
+from tagger.core.model.tags import State, Tags
 from tagger.export.layout import Layout
 from tagger.export.only import CHOICES, misspelled
 from tagger.export.table import Row, Table

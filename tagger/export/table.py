@@ -11,8 +11,8 @@ from importlib import resources
 from itertools import islice
 from typing import Any
 
-from tagger.core.cells import guarded
-from tagger.core.fields import Value
+from tagger.core.lot.cells import guarded
+from tagger.core.lot.fields import Value
 
 Row = tuple[Value, ...]
 Write = Callable[[bytes], object]

@@ -14,7 +14,7 @@ from datetime import date, datetime, time
 from importlib import import_module
 from typing import Any, BinaryIO
 
-from tagger.core.text import printable
+from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.export.table import Table, Write
 

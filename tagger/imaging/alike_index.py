@@ -12,7 +12,8 @@ from collections.abc import Collection, Sequence
 import numpy as np
 import numpy.typing as npt
 
-from tagger.core.lookalike import (
+from tagger.core.audit.fingerprint import Print
+from tagger.core.audit.signature import (
     FAR,
     HASH,
     LIGHTS,
@@ -26,7 +27,6 @@ from tagger.core.lookalike import (
     kept_side,
     says_enough,
 )
-from tagger.core.prints import Print
 
 _WORDS = HASH // 8
 _FRONT, _BACK = slice(0, _WORDS), slice(_WORDS, 2 * _WORDS)

@@ -12,7 +12,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from tagger.core.order import feeding_key, feeding_order, split_scan
+from tagger.core.feeding.order import feeding_key, feeding_order, split_scan
 from tagger.errors import LotError
 from tagger.imaging.files import Wholeness, check_file
 from tagger.imaging.folder import list_files, places, scans_in

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from tagger.core.stand import Corners4
+from tagger.core.model.pose import Corners4
 
 MM = 25.4  # mm an inch
 CARD_MM = (63.5, 88.9)  # 2.5 x 3.5 in: common practice

@@ -16,7 +16,7 @@ from itertools import product
 import numpy as np
 from PIL import Image
 
-from tagger.core.stand import Point
+from tagger.core.model.pose import Point
 from tagger.imaging.bed import Bed, Levels, Mask, Pixels, apart, bed_of, parts, pixels
 from tagger.imaging.card_edges import CARD_MM, MM, Corners, Edges, NoEdges
 from tagger.imaging.lines import Candidate, Line, Side, candidates, fit, refine, strip

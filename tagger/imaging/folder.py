@@ -9,9 +9,9 @@ from pathlib import Path
 
 from PIL import Image
 
-from tagger.core.order import feeding_order, scan_name
-from tagger.core.scan_files import joined_folder
-from tagger.core.text import printable
+from tagger.core.feeding.order import feeding_order, scan_name
+from tagger.core.feeding.scan_files import joined_folder
+from tagger.core.model.text import printable
 from tagger.errors import LotError
 
 TIFF = (".tif", ".tiff")

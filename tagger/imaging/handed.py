@@ -8,7 +8,7 @@ from pathlib import Path
 
 from PIL import Image
 
-from tagger.core.stand import Stand
+from tagger.core.model.pose import Stand
 from tagger.imaging.pictures import SCALING, SQUARE, read_with_colours
 from tagger.imaging.profiles import in_srgb, srgb
 

@@ -14,7 +14,7 @@ import numpy as np
 import numpy.typing as npt
 from PIL import Image
 
-from tagger.core.upside import LEAST, Way, Ways
+from tagger.core.audit.orientation_runs import LEAST, Way, Ways
 
 SIZE = (20, 28)  # fields across and down that a side is looked at in
 FEWEST = 4  # sides of a set, below which they say nothing of each other

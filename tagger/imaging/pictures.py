@@ -10,10 +10,10 @@ from typing import NamedTuple, TypeVar
 
 from PIL import Image
 
-from tagger.core.order import Box, scan_box, split_scan
-from tagger.core.scan_files import scan_file
-from tagger.core.stand import PLAIN, Stand
-from tagger.core.text import printable
+from tagger.core.feeding.order import Box, scan_box, split_scan
+from tagger.core.feeding.scan_files import scan_file
+from tagger.core.model.pose import PLAIN, Stand
+from tagger.core.model.text import printable
 from tagger.errors import PictureError
 from tagger.imaging.shown import UPRIGHT, Shown, shown, stored_box, upright_size
 from tagger.imaging.straight import levelled, levels_for

@@ -12,7 +12,7 @@ import numpy as np
 import numpy.typing as npt
 from PIL import Image
 
-from tagger.core.prints import BITS, Print
+from tagger.core.audit.fingerprint import BITS, Print
 
 SIDE = 16
 REACH = 48  # scans: how far along the lot sides are compared

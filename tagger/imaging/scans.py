@@ -11,8 +11,8 @@ from typing import Protocol
 
 from PIL import Image
 
-from tagger.core.scan_files import scan_file
-from tagger.core.stand import PLAIN, Stand
+from tagger.core.feeding.scan_files import scan_file
+from tagger.core.model.pose import PLAIN, Stand
 from tagger.errors import PictureError
 from tagger.imaging.pictures import Grid, read_crop, read_picture
 

@@ -14,7 +14,7 @@ from itertools import pairwise
 import numpy as np
 from PIL import Image
 
-from tagger.core.stand import Point
+from tagger.core.model.pose import Point
 from tagger.imaging.bed import Mask, Part, apart, bed_of, parts, pixels
 from tagger.imaging.card_edges import CARD_MM, MM, Edges, NoEdges
 from tagger.imaging.edges import find_edges

@@ -12,8 +12,8 @@ from dataclasses import dataclass
 
 from PIL import Image
 
-from tagger.core.order import Box
-from tagger.core.stand import Corners4, Stand
+from tagger.core.feeding.order import Box
+from tagger.core.model.pose import Corners4, Stand
 from tagger.imaging.card_edges import CARD_MM, MM
 from tagger.imaging.straight import BED, Affine, card_affine, turned_corners
 

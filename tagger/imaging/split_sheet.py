@@ -9,8 +9,8 @@ import math
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from tagger.core.order import Box, part_name, scan_box
-from tagger.core.text import printable
+from tagger.core.feeding.order import Box, part_name, scan_box
+from tagger.core.model.text import printable
 from tagger.errors import PictureError
 from tagger.imaging.card_edges import CARD_MM, MM, Edges
 from tagger.imaging.pictures import read_whole

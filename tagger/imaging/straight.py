@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from PIL import Image
 
-from tagger.core.stand import Point
+from tagger.core.model.pose import Point
 from tagger.imaging.card_edges import MM, Corners, Edges
 
 Colour = tuple[int, int, int]

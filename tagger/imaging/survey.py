@@ -12,9 +12,9 @@ from concurrent.futures import BrokenExecutor, Future
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from tagger.core.measured import Measured
-from tagger.core.order import scan_box, split_scan
-from tagger.core.scan_files import scan_file
+from tagger.core.audit.measured import Measured
+from tagger.core.feeding.order import scan_box, split_scan
+from tagger.core.feeding.scan_files import scan_file
 from tagger.errors import PictureError
 from tagger.imaging.pictures import read_whole
 from tagger.imaging.workers import Workers
@@ -22,7 +22,7 @@ from tagger.imaging.workers import Workers
 if TYPE_CHECKING:
     from PIL import Image
 
-    from tagger.core.stand import Corners4
+    from tagger.core.model.pose import Corners4
     from tagger.imaging.card_edges import Edges, NoEdges
 
 AHEAD, FEW = 16, 6

@@ -10,7 +10,7 @@ from typing import Protocol
 
 from PIL import Image
 
-from tagger.core.stand import PLAIN, Stand
+from tagger.core.model.pose import PLAIN, Stand
 from tagger.errors import PictureError
 from tagger.preview.cells import CellRow
 from tagger.preview.choices import Depth

@@ -14,8 +14,8 @@ from dataclasses import dataclass
 from itertools import chain
 from pathlib import Path
 
-from tagger.core.index import Index
-from tagger.core.lying import Lying, LyingLot, lying, pack_lying
+from tagger.core.index.index import Index
+from tagger.core.index.location_index import Lying, LyingLot, lying, pack_lying
 from tagger.errors import LotError
 from tagger.store.index_cache import keep_index, key_of, load_index
 from tagger.store.lot_file import read_lot

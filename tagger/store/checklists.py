@@ -6,10 +6,10 @@ import hashlib
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from tagger.core.checklist import Checklist, Problem, merge
-from tagger.core.checklist_file import parse_checklist
-from tagger.core.index import Index, Indexed
-from tagger.core.text import printable
+from tagger.core.checklist.checklist import Checklist, Problem, merge
+from tagger.core.checklist.files import parse_checklist
+from tagger.core.index.index import Index, Indexed
+from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.store.index_cache import keep_index, key_of, load_index
 

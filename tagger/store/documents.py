@@ -6,7 +6,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict
 from typing import Any
 
-from tagger.core.model import (
+from tagger.core.lot.sitting import Sitting
+from tagger.core.model.tags import (
     CARRIED_FIELDS,
     Arrangement,
     Carried,
@@ -19,7 +20,6 @@ from tagger.core.model import (
     Stretch,
     Tags,
 )
-from tagger.core.sitting import Sitting
 
 Document = dict[str, Any]
 

@@ -18,9 +18,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
-from tagger.core.checklist import Problem
-from tagger.core.index import Index
-from tagger.core.packed import Buffer
+from tagger.core.checklist.checklist import Problem
+from tagger.core.index.flat_arrays import Buffer
+from tagger.core.index.index import Index
 from tagger.store.caches import put
 
 MARK = b"tagger index"

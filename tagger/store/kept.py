@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, MutableMapping
 from typing import Any
 
-from tagger.core.lot import LotState
-from tagger.core.model import Arrangement, Mark, Pair, SideOrder, State
-from tagger.core.sitting import with_sitting
+from tagger.core.lot.lot import LotState
+from tagger.core.lot.sitting import with_sitting
+from tagger.core.model.tags import Arrangement, Mark, Pair, SideOrder, State
 from tagger.store.documents import (
     CARD_FIELDS,
     Document,

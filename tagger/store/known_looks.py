@@ -18,7 +18,7 @@ from functools import partial
 from pathlib import Path
 from typing import IO, Any, NamedTuple
 
-from tagger.core.lookalike import LOOK_BYTES, KnownCard, Scans
+from tagger.core.audit.signature import LOOK_BYTES, KnownCard, Scans
 from tagger.store.caches import put
 
 MARK = b"tagger looks 1"  # the number changes with what a look is, so that none of an older program is used

@@ -12,7 +12,7 @@ import socket
 import time
 from pathlib import Path
 
-from tagger.core.text import printable
+from tagger.core.model.text import printable
 from tagger.errors import LockedError
 
 _NO_LOCKS = frozenset({errno.ENOLCK, errno.ENOTSUP, errno.EOPNOTSUPP, errno.ENOSYS})

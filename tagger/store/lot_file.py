@@ -16,11 +16,11 @@ import uuid
 import zlib
 from pathlib import Path
 
-from tagger.core.history import Past
-from tagger.core.lot import LotState
-from tagger.core.model import Arrangement, Change, Desk, Effect
-from tagger.core.sitting import Sitting, with_sitting
-from tagger.core.text import printable
+from tagger.core.lot.history import Past
+from tagger.core.lot.lot import LotState
+from tagger.core.lot.sitting import Sitting, with_sitting
+from tagger.core.model.tags import Arrangement, Change, Desk, Effect
+from tagger.core.model.text import printable
 from tagger.errors import LotError, NotSaved
 from tagger.store.documents import arrangement_document, desk_document, sitting_document
 from tagger.store.files import SYSTEM, Files, keep_aside, replace_durably

@@ -11,7 +11,7 @@ from typing import Any
 
 from tinydb import Query, TinyDB
 
-from tagger.core.lot import Counts
+from tagger.core.lot.lot import Counts
 from tagger.errors import LotError
 from tagger.store.lot_file import read_lot
 from tagger.store.places import LotPlace

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from tagger.core.loupe import LARGEST, SMALLEST, Loupe
+from tagger.core.session.loupe import LARGEST, SMALLEST, Loupe
 from tagger.store.remembered import Remembered
 
 

@@ -13,8 +13,8 @@ import zlib
 from pathlib import Path
 from typing import IO
 
-from tagger.core.measured import Measured, measured_from
-from tagger.core.scan_files import scan_file
+from tagger.core.audit.measured import Measured, measured_from
+from tagger.core.feeding.scan_files import scan_file
 from tagger.errors import PictureError
 from tagger.store.caches import put
 

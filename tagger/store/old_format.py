@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from tagger.core.model import Arrangement, Change
+from tagger.core.model.tags import Arrangement, Change
 from tagger.store.documents import arrangement_document, desk_document
 from tagger.store.journal import Draft
 from tagger.store.kept import KeptLot

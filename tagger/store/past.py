@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from tagger.core.history import Past
+from tagger.core.lot.history import Past
 from tagger.errors import NotSaved
 from tagger.store.journal import Record
 from tagger.store.records import change_of

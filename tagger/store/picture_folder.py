@@ -16,7 +16,7 @@ from collections.abc import Collection
 from pathlib import Path
 from typing import Any
 
-from tagger.core.text import printable
+from tagger.core.model.text import printable
 from tagger.errors import LotError, UsageError
 from tagger.store.files import SYSTEM, replace_durably
 

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from platformdirs.unix import Unix
 
-from tagger.core.text import printable
+from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.store.recovery import JOURNAL, MAIN
 

@@ -7,8 +7,8 @@ the change that undo goes on with after this one, `r` what redo goes on with (0 
 
 from __future__ import annotations
 
-from tagger.core.lot import LotState
-from tagger.core.model import Change, Desk, Effect, Mark, Marking
+from tagger.core.lot.lot import LotState
+from tagger.core.model.tags import Change, Desk, Effect, Mark, Marking
 from tagger.store.documents import (
     arrangement_document,
     desk_document,

@@ -15,7 +15,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from tagger.core.text import printable
+from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.store.files import Files, read_whole
 from tagger.store.journal import FORMAT, Line, Record, lines_of, read_journal

@@ -10,8 +10,8 @@ import uuid
 from dataclasses import dataclass
 from pathlib import Path
 
-from tagger.core.model import Change, Desk, Mark, Marking
-from tagger.core.text import printable
+from tagger.core.model.tags import Change, Desk, Mark, Marking
+from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.store.documents import read_mark
 from tagger.store.files import SYSTEM, Files, keep_aside, replace_durably

@@ -8,9 +8,9 @@ from collections.abc import Callable
 from textual import events
 from textual.screen import Screen
 
-from tagger.core.familiar import Found, Resemblance
-from tagger.core.session import Session
-from tagger.core.stand import Stand
+from tagger.core.model.pose import Stand
+from tagger.core.session.recognition import Found, Resemblance
+from tagger.core.session.session import Session
 from tagger.ui.hint_line import HintLine
 from tagger.ui.layout import lay_out, one_at_a_time
 from tagger.ui.previews import Known, Previews, naming

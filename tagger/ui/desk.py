@@ -19,11 +19,11 @@ from textual.containers import Horizontal
 from textual.message import Message
 from textual.timer import Timer
 
-from tagger.core.loupe import LoupeMemory
-from tagger.core.proposal import Deed, Proposal, propose
-from tagger.core.review import LOOK_AGAIN
-from tagger.core.session import Session
-from tagger.core.text import printable
+from tagger.core.model.text import printable
+from tagger.core.session.loupe import LoupeMemory
+from tagger.core.session.proposal import Deed, Proposal, propose
+from tagger.core.session.review import LOOK_AGAIN
+from tagger.core.session.session import Session
 from tagger.errors import Refused, TaggerError
 from tagger.preview.manner import Manner
 from tagger.preview.pictures import Source
@@ -49,8 +49,8 @@ from tagger.ui.welcome import Welcome
 from tagger.ui.widgets.line_box import LineBox
 
 if TYPE_CHECKING:  # loaded with the checklists, when the first card is on the screen
-    from tagger.core.index import Indexed
-    from tagger.core.ranking import Matcher
+    from tagger.core.index.index import Indexed
+    from tagger.core.matching.matcher import Matcher
 
 # Reads all checklists; gives what there is meanwhile to its argument.
 ReadLists = Callable[[Callable[["Indexed"], None]], "Indexed"]
@@ -192,7 +192,7 @@ class Desk(TagKeys, MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewKeys, H
 
     def _lists_came(self, lists: Indexed) -> None:
         """Called from the reading thread."""
-        from tagger.core.ranking import Matcher
+        from tagger.core.matching.matcher import Matcher
 
         self.post_message(ChecklistsRead(Matcher(lists.index, self._session.scale), lists))
 

@@ -10,9 +10,9 @@ from rich.cells import cell_len
 from rich.style import Style
 from rich.text import Text
 
-from tagger.core.finding import NONE_FITS, lies
-from tagger.core.model import State
-from tagger.core.text import printable
+from tagger.core.model.tags import State
+from tagger.core.model.text import printable
+from tagger.core.reports.card_search import NONE_FITS, lies
 from tagger.ui import look
 from tagger.ui.find_keys import FIND, keys_of
 from tagger.ui.finder import Copy

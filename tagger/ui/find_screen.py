@@ -14,7 +14,7 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal
 from textual.message import Message
 
-from tagger.core.text import printable
+from tagger.core.model.text import printable
 from tagger.errors import TaggerError
 from tagger.preview.manner import Manner
 from tagger.preview.pictures import Source

@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from textual.app import ComposeResult
 from textual.containers import Container
 
-from tagger.core.text import printable
+from tagger.core.model.text import printable
 from tagger.preview.manner import Manner
 from tagger.preview.pictures import Pictures, Source, Whole, drawn
 from tagger.ui.find_room import Room

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
-from tagger.core.finding import Found
+from tagger.core.reports.card_search import Found
 
 if TYPE_CHECKING:
     from tagger.preview.manner import Manner

@@ -7,11 +7,11 @@ from dataclasses import dataclass, field
 
 from rich.text import Text
 
-from tagger.core.audit_words import Finding, position_of
-from tagger.core.mending.feeding import Drop, Hole, Swap
-from tagger.core.mending.looks import Turn
-from tagger.core.model import Arrangement
-from tagger.core.text import named, printable
+from tagger.core.audit.findings import Finding, position_of
+from tagger.core.fixes.display import Turn
+from tagger.core.fixes.feeding import Drop, Hole, Swap
+from tagger.core.model.tags import Arrangement
+from tagger.core.model.text import named, printable
 from tagger.ui import look
 from tagger.ui.keys import Keymap
 from tagger.ui.wording import wrapped

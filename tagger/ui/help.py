@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from rich.text import Text
 
-from tagger.core.text import fold, printable
+from tagger.core.model.text import fold, printable
 from tagger.ui import look
 from tagger.ui.hint_line import EDITING
 from tagger.ui.keys import COMMANDS, Group, Keymap, key_name

@@ -8,7 +8,7 @@ from rich.text import Text
 from textual import events
 from textual.screen import Screen
 
-from tagger.core.session import Session
+from tagger.core.session.session import Session
 from tagger.ui import look
 from tagger.ui.help import help_lines
 from tagger.ui.hint_line import HintLine

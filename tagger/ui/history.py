@@ -8,9 +8,9 @@ from typing import NamedTuple
 
 from rich.text import Text
 
-from tagger.core.history import card_of, words
-from tagger.core.session import Session
-from tagger.core.text import printable
+from tagger.core.lot.history import card_of, words
+from tagger.core.model.text import printable
+from tagger.core.session.session import Session
 from tagger.ui import look
 from tagger.ui.keys import Keymap
 

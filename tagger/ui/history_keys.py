@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from textual.screen import Screen
 
-from tagger.core.session import Session
+from tagger.core.session.session import Session
 from tagger.errors import Refused
 from tagger.ui.history import History
 from tagger.ui.keys import Keymap

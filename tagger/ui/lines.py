@@ -7,12 +7,12 @@ from collections.abc import Sequence
 from rich.cells import cell_len
 from rich.text import Text
 
-from tagger.core.candidate import Candidate
-from tagger.core.familiar import THE_SCAN
-from tagger.core.model import Card, State, Tags
-from tagger.core.proposal import Deed, Proposal
-from tagger.core.session import Session
-from tagger.core.text import printable
+from tagger.core.matching.candidate import Candidate
+from tagger.core.model.tags import Card, State, Tags
+from tagger.core.model.text import printable
+from tagger.core.session.proposal import Deed, Proposal
+from tagger.core.session.recognition import THE_SCAN
+from tagger.core.session.session import Session
 from tagger.ui import figures, look
 from tagger.ui.hint_line import HintLine
 from tagger.ui.keys import COMMANDS, Keymap, key_name

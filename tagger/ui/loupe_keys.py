@@ -6,8 +6,8 @@ from collections.abc import Callable
 
 from textual.screen import Screen
 
-from tagger.core.loupe import Loupe, Pane
-from tagger.core.session import Session
+from tagger.core.session.loupe import Loupe, Pane
+from tagger.core.session.session import Session
 from tagger.ui.previews import Previews
 
 ACROSS, DOWN = 1 / 8, 1 / 4  # of the loupe's window, that a key moves it by; the window is low and the card high

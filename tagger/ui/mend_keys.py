@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 from textual.screen import Screen
 
-from tagger.core.audit_words import position_of
-from tagger.core.session import Session
+from tagger.core.audit.findings import position_of
+from tagger.core.session.session import Session
 from tagger.errors import Refused, TaggerError
 from tagger.ui.findings import Findings
 from tagger.ui.hint_line import HintLine
@@ -18,7 +18,7 @@ from tagger.ui.resembling import Resembling
 from tagger.ui.watch import AuditTold, Said, ScansCame, SheetSplit, Watch
 
 if TYPE_CHECKING:
-    from tagger.core.mender import Mender
+    from tagger.core.session.fixer import Mender
 
 _STAYS = (
     "flip", "look", "loupe_left", "loupe_right", "loupe_up", "loupe_down", "loupe_in", "loupe_out", "loupe_side",
@@ -46,7 +46,7 @@ class MendKeys(Screen[None]):
 
     @property
     def _mender(self) -> Mender:
-        from tagger.core.mender import Mender
+        from tagger.core.session.fixer import Mender
 
         return Mender(self._session)
 
@@ -60,7 +60,7 @@ class MendKeys(Screen[None]):
         return "", True
 
     def _mend(self, words: str) -> str | None:
-        from tagger.core.mending.words import read_mend
+        from tagger.core.fixes.parser import read_mend
 
         session = self._session
         here = min(session.desk.position, session.cards)
@@ -129,7 +129,7 @@ class MendKeys(Screen[None]):
         return said
 
     def _accept(self) -> str:
-        from tagger.core.mending.looks import Accept
+        from tagger.core.fixes.display import Accept
 
         finding = self._findings.here
         if finding is None:
@@ -189,7 +189,7 @@ class MendKeys(Screen[None]):
         position = next((at for at, pair in pairs if message.scan in pair[1:]), None)
         if position is None:
             return
-        from tagger.core.mending.scans import Split
+        from tagger.core.fixes.scans import Split
 
         try:
             said = self._mender.mend([Split(position, message.parts)])

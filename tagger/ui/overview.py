@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from tagger.core.bulk import Lists, Plan, plan_aside, plan_clear, plan_tags
-from tagger.core.bulk_words import read_change
-from tagger.core.doubles import Doubles
-from tagger.core.fields import Seen
-from tagger.core.model import Arrangement, Pair, State
-from tagger.core.selection import read_filter, select
-from tagger.core.session import Session
+from tagger.core.lot.fields import Seen
+from tagger.core.model.tags import Arrangement, Pair, State
+from tagger.core.overview.bulk import Lists, Plan, plan_aside, plan_clear, plan_tags
+from tagger.core.overview.bulk_change import read_change
+from tagger.core.overview.doubles import Doubles
+from tagger.core.overview.selection import read_filter, select
+from tagger.core.session.session import Session
 from tagger.errors import Refused, TaggerError
 from tagger.ui.asks import Ask
 

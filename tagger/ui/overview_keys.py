@@ -11,8 +11,8 @@ from rich.text import Text
 from textual.screen import Screen
 from textual.timer import Timer
 
-from tagger.core.session import Session
-from tagger.core.text import printable
+from tagger.core.model.text import printable
+from tagger.core.session.session import Session
 from tagger.errors import Refused, TaggerError
 from tagger.ui import lines, look
 from tagger.ui.asks import ASKED, BY_COMMAND, KEYS, Ask
@@ -126,7 +126,7 @@ class OverviewKeys(Screen[None]):
         if overview.ask is Ask.FILTER:
             return self._listed(key, id)
         if id == "take":
-            from tagger.core.bulk import enter_plan
+            from tagger.core.overview.bulk import enter_plan
 
             with _uncollected():
                 said = enter_plan(self._session, overview.plan(self._line.text))

@@ -12,11 +12,11 @@ from rich.cells import cell_len, set_cell_size
 from rich.style import Style
 from rich.text import Text
 
-from tagger.core.condition import Scale
-from tagger.core.fields import Seen
-from tagger.core.model import State
-from tagger.core.selection import is_unsure
-from tagger.core.text import printable
+from tagger.core.lot.fields import Seen
+from tagger.core.model.condition import Scale
+from tagger.core.model.tags import State
+from tagger.core.model.text import printable
+from tagger.core.overview.selection import is_unsure
 from tagger.ui import look
 from tagger.ui.overview import Overview
 

@@ -10,11 +10,11 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.widget import Widget
 
-from tagger.core.loupe import LARGEST, NAME, Loupe, LoupeInUse, LoupeMemory, Pane
-from tagger.core.model import Card
-from tagger.core.session import Session
-from tagger.core.stand import PLAIN, Stand
-from tagger.core.text import printable
+from tagger.core.model.pose import PLAIN, Stand
+from tagger.core.model.tags import Card
+from tagger.core.model.text import printable
+from tagger.core.session.loupe import LARGEST, NAME, Loupe, LoupeInUse, LoupeMemory, Pane
+from tagger.core.session.session import Session
 from tagger.errors import PictureError
 from tagger.imaging.scans import Scans
 from tagger.preview.grey import legible

@@ -14,11 +14,11 @@ from typing import Protocol
 from textual.message import Message
 from textual.screen import Screen
 
-from tagger.core.familiar import Familiar, Found
-from tagger.core.lookalike import KnownCard, Look, Scans
-from tagger.core.measured import Measured
-from tagger.core.model import State
-from tagger.core.session import Session
+from tagger.core.audit.measured import Measured
+from tagger.core.audit.signature import KnownCard, Look, Scans
+from tagger.core.model.tags import State
+from tagger.core.session.recognition import Familiar, Found
+from tagger.core.session.session import Session
 
 AT_ONCE = 50  # cards that are told to the memory before the next question; more than that when the keys are quiet
 PATIENCE = 0.25  # seconds after which an answer comes too late for the card in front

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from tagger.core.measured import Measured
-from tagger.core.model import Mending
-from tagger.core.stand import Stand
+from tagger.core.audit.measured import Measured
+from tagger.core.model.pose import Stand
+from tagger.core.model.tags import Mending
 
 MARGIN = 2.0  # mm around the card
 

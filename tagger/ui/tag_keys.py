@@ -6,9 +6,9 @@ from collections.abc import Callable
 
 from textual.screen import Screen
 
-from tagger.core.model import SideOrder
-from tagger.core.proposal import Proposal, enter
-from tagger.core.session import Session
+from tagger.core.model.tags import SideOrder
+from tagger.core.session.proposal import Proposal, enter
+from tagger.core.session.session import Session
 from tagger.errors import Refused
 from tagger.ui.hint_line import HintLine
 from tagger.ui.keys import Keymap

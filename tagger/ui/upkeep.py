@@ -7,7 +7,7 @@ from collections.abc import Callable
 from textual.screen import Screen
 from textual.timer import Timer
 
-from tagger.core.session import Session
+from tagger.core.session.session import Session
 from tagger.ui.previews import Previews
 
 AHEAD = 0.04  # seconds after which the cards around the one in front are drawn ahead

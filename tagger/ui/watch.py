@@ -13,11 +13,11 @@ from textual.message import Message
 from textual.screen import Screen
 from textual.timer import Timer
 
-from tagger.core.audit_words import Finding
-from tagger.core.measured import Measured
-from tagger.core.model import Arrangement
-from tagger.core.order import Sides
-from tagger.core.session import Session
+from tagger.core.audit.findings import Finding
+from tagger.core.audit.measured import Measured
+from tagger.core.feeding.order import Sides
+from tagger.core.model.tags import Arrangement
+from tagger.core.session.session import Session
 from tagger.errors import TaggerError
 
 START = 0.8  # seconds after the first card is on the screen in which nothing is begun behind it

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from rich.text import Text
 
-from tagger.core.text import printable
+from tagger.core.model.text import printable
 
 
 def wrapped(text: str, width: int, style: object) -> list[Text]:

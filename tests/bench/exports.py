@@ -15,12 +15,12 @@ from pathlib import Path
 from drawn import names
 from table import Row, bytes_text, table_text, times
 
-from tagger.core.arrange import first_intake
-from tagger.core.condition import Scale
-from tagger.core.fields import further_columns
-from tagger.core.lot import LotState
-from tagger.core.model import Change, Mark, Marking, State, Tags
-from tagger.core.taken_back import Checks, take_back
+from tagger.core.feeding.pairing import first_intake
+from tagger.core.lot.fields import further_columns
+from tagger.core.lot.lot import LotState
+from tagger.core.model.condition import Scale
+from tagger.core.model.tags import Change, Mark, Marking, State, Tags
+from tagger.exchange.import_diff import Checks, take_back
 from tagger.export.columns_back import columns_back
 from tagger.export.examples import examples
 from tagger.export.given_back import read_given

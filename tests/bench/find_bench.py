@@ -27,8 +27,8 @@ from rapidfuzz import fuzz, process
 from table import Row, table_text, time_text, times
 from terminal import Terminal
 
-from tagger.core.finding import find
-from tagger.core.model import Arrangement, Change, Desk, Mark, Marking, Pair, State, Tags
+from tagger.core.model.tags import Arrangement, Change, Desk, Mark, Marking, Pair, State, Tags
+from tagger.core.reports.card_search import find
 from tagger.store.catalogue import catalogue
 from tagger.store.lot_file import LotFile
 from tagger.store.lots import LotList

@@ -29,10 +29,10 @@ from hint_lists import Card, CardSet, World
 from hint_lots import presorted, shuffled
 from hint_typing import Typed, Typist
 
-from tagger.core.candidate import Candidate, Context
-from tagger.core.model import Carried, Tags
-from tagger.core.ranking import Matcher
-from tagger.core.steps import StepModel
+from tagger.core.matching.candidate import Candidate, Context
+from tagger.core.matching.matcher import Matcher
+from tagger.core.matching.steps import StepModel
+from tagger.core.model.tags import Carried, Tags
 
 SHOWN = 9  # candidates that Down goes through
 SURE = 0.99

@@ -30,7 +30,7 @@ from hint_answers import Tally, Wrong
 from hint_lines import Measured, table_of
 from hint_lists import World
 
-from tagger.core.ranking import Matcher
+from tagger.core.matching.matcher import Matcher
 
 HELD_OUT = ((11, 12, 13), (14, 15))  # by size
 TUNING = ((1, 2), (3,))

@@ -29,11 +29,11 @@ from hint_lots import presorted
 from hint_typing import Typist
 from rapidfuzz import fuzz, process
 
-from tagger.core.candidate import Context
-from tagger.core.checklist import merge
-from tagger.core.checklist_file import parse_checklist
-from tagger.core.index import Index
-from tagger.core.ranking import Matcher
+from tagger.core.checklist.checklist import merge
+from tagger.core.checklist.files import parse_checklist
+from tagger.core.index.index import Index
+from tagger.core.matching.candidate import Context
+from tagger.core.matching.matcher import Matcher
 from tagger.store.checklists import read_indexed
 
 

@@ -22,12 +22,12 @@ from PIL import Image
 from rapidfuzz import fuzz, process
 from table import Row, bytes_text, ratio_text, times
 
-from tagger.core.candidate import Candidate, Context
-from tagger.core.checklist_file import parse_checklist
-from tagger.core.index import Index
-from tagger.core.model import Carried, Change, Tags
-from tagger.core.ranking import Matcher
-from tagger.core.session import Session
+from tagger.core.checklist.files import parse_checklist
+from tagger.core.index.index import Index
+from tagger.core.matching.candidate import Candidate, Context
+from tagger.core.matching.matcher import Matcher
+from tagger.core.model.tags import Carried, Change, Tags
+from tagger.core.session.session import Session
 from tagger.imaging.pictures import read_picture
 from tagger.preview.cells import CellRow
 from tagger.preview.choices import Depth

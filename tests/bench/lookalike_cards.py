@@ -16,8 +16,8 @@ from card_sets import Drawn, card_set, copied
 from PIL import Image
 from scanned import fed, jpeg
 
-from tagger.core.lookalike import Look
-from tagger.core.prints import Print
+from tagger.core.audit.fingerprint import Print
+from tagger.core.audit.signature import Look
 from tagger.imaging.sameness import print_of
 from tagger.imaging.survey import measure_scan
 

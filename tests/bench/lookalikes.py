@@ -21,7 +21,7 @@ import numpy as np
 from lookalike_cards import CARDS, HASH, PEERS, Asked, Known, asked_cards, known_cards, scanned_cards
 from table import Row, ratio_text, table_text, times
 
-from tagger.core.lookalike import LOOK_BYTES, Alike, KnownCard, Look, Scans
+from tagger.core.audit.signature import LOOK_BYTES, Alike, KnownCard, Look, Scans
 from tagger.imaging.alike_index import AlikeIndex
 from tagger.store.known_looks import KnownLooks
 

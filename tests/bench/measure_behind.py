@@ -28,7 +28,7 @@ from PIL import Image
 from scanned import Scanner, fed, jpeg
 
 from tagger.commands.behind import Behind
-from tagger.core.arrange import first_intake
+from tagger.core.feeding.pairing import first_intake
 from tagger.imaging.folder import list_scans
 from tagger.imaging.workers import WORKERS
 from tagger.store.places import LotPlace, measured_folder

@@ -9,10 +9,10 @@ from card_sets import Drawn, card_set
 from fed_lots import FedLot, slipped_lot, turned_lot
 from measure_table import Line, at_least, at_most, below
 
-from tagger.core.feeding import Finding, Slip, find_slips
-from tagger.core.sets import group_sets
-from tagger.core.slips import tell_sides
-from tagger.core.upside import Way
+from tagger.core.audit.feed_errors import Finding, Slip, find_slips
+from tagger.core.audit.orientation_runs import Way
+from tagger.core.audit.set_groups import group_sets
+from tagger.core.audit.side_labelling import tell_sides
 from tagger.imaging.orientation import fields_of, tell_ways
 from tagger.imaging.sameness import alike_band, print_of
 

@@ -19,14 +19,14 @@ from drawn import Truth
 from line import ENTER, LEAVE, Line, NotMeasured, cpu_seconds
 from table import Row, bytes_text, table_text, times
 
-from tagger.core.bulk import Lists, plan_tags
-from tagger.core.bulk_words import Wanted
-from tagger.core.checklist import Checklist
-from tagger.core.fields import cards as seen_cards
-from tagger.core.index import Index
-from tagger.core.model import Change, Mark, Marking, State, Tags
-from tagger.core.model import Row as ListRow
-from tagger.core.session import Session
+from tagger.core.checklist.checklist import Checklist
+from tagger.core.index.index import Index
+from tagger.core.lot.fields import cards as seen_cards
+from tagger.core.model.tags import Change, Mark, Marking, State, Tags
+from tagger.core.model.tags import Row as ListRow
+from tagger.core.overview.bulk import Lists, plan_tags
+from tagger.core.overview.bulk_change import Wanted
+from tagger.core.session.session import Session
 from tagger.store.lot_file import LotFile
 from tagger.store.records import do_record
 

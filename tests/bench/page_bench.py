@@ -20,11 +20,11 @@ from card_sets import card_set
 from measure_table import Line, below, table_text
 from scanned import CARD, MM, Scanner, fed, jpeg
 
-from tagger.core.checklist import Checklist
-from tagger.core.index import Index
-from tagger.core.model import Row
-from tagger.core.ranking import Matcher
-from tagger.core.session import Session
+from tagger.core.checklist.checklist import Checklist
+from tagger.core.index.index import Index
+from tagger.core.matching.matcher import Matcher
+from tagger.core.model.tags import Row
+from tagger.core.session.session import Session
 from tagger.store.lot_file import LotFile
 
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")

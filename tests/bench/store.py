@@ -18,8 +18,8 @@ from drawn import names
 from table import Row, bytes_text, table_text, times
 from tinydb import TinyDB
 
-from tagger.core.arrange import first_intake
-from tagger.core.model import Change, Desk, Mark, Marking, State, Tags
+from tagger.core.feeding.pairing import first_intake
+from tagger.core.model.tags import Change, Desk, Mark, Marking, State, Tags
 from tagger.store import lot_file
 from tagger.store.lot_file import LotFile
 

@@ -14,11 +14,11 @@ from crash.kills import kills
 from memory import MemoryStore
 from terminal import Terminal
 
-from tagger.core.checklist_file import parse_checklist
-from tagger.core.index import Index
-from tagger.core.lot import LotState
-from tagger.core.ranking import Matcher
-from tagger.core.session import Session
+from tagger.core.checklist.files import parse_checklist
+from tagger.core.index.index import Index
+from tagger.core.lot.lot import LotState
+from tagger.core.matching.matcher import Matcher
+from tagger.core.session.session import Session
 from tagger.errors import Refused
 from tagger.store.lot_file import LotFile, read_lot
 

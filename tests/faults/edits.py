@@ -12,10 +12,10 @@ from typing import Any
 import drawn
 from memory import MemoryStore
 
-from tagger.core.arrange import first_intake, later_intake, rearranged
-from tagger.core.lot import LotState
-from tagger.core.model import Arrangement, Change, Desk, Mark, Marking, SideOrder, State, Stretch, Tags
-from tagger.core.sitting import Sitting
+from tagger.core.feeding.pairing import first_intake, later_intake, rearranged
+from tagger.core.lot.lot import LotState
+from tagger.core.lot.sitting import Sitting
+from tagger.core.model.tags import Arrangement, Change, Desk, Mark, Marking, SideOrder, State, Stretch, Tags
 from tagger.errors import LotError, Refused
 from tagger.store.documents import arrangement_document, desk_document, mark_document
 from tagger.store.files import Files

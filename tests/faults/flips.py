@@ -10,8 +10,8 @@ from pathlib import Path
 from faults.disk import Disk
 from faults.edits import Model, Tally, do, lot_facts, scans, some_tags, steps_from
 
-from tagger.core.arrange import first_intake
-from tagger.core.model import Change, Desk, Mark, Marking, State
+from tagger.core.feeding.pairing import first_intake
+from tagger.core.model.tags import Change, Desk, Mark, Marking, State
 from tagger.errors import LotError
 from tagger.store import recovery
 from tagger.store.lot_file import LotFile, look

@@ -7,8 +7,8 @@ from typing import Any
 
 from faults.edits import scans
 
-from tagger.core.arrange import first_intake
-from tagger.core.model import Change, Desk, Mark, Marking, State, Tags
+from tagger.core.feeding.pairing import first_intake
+from tagger.core.model.tags import Change, Desk, Mark, Marking, State, Tags
 from tagger.store.files import SystemFiles
 from tagger.store.lot_file import LotFile, read_lot
 

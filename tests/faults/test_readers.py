@@ -9,7 +9,7 @@ from faults.edits import Model, do, lot_facts, steps_from
 from faults.lots import opened
 from faults.readers import reads
 
-from tagger.core.model import Carried, Change, Desk
+from tagger.core.model.tags import Carried, Change, Desk
 from tagger.errors import LockedError, NotSaved
 from tagger.store.lot_file import LotFile, read_lot
 

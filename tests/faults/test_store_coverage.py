@@ -15,8 +15,8 @@ from faults.edits import Model, do, format_1, found, lot_facts, scans, some_tags
 from faults.lots import opened, tag
 from faults.power import often
 
-from tagger.core.arrange import first_intake, rearranged
-from tagger.core.model import Arrangement, Change, Desk, Mark, Marking, Pair, SideOrder, State
+from tagger.core.feeding.pairing import first_intake, rearranged
+from tagger.core.model.tags import Arrangement, Change, Desk, Mark, Marking, Pair, SideOrder, State
 from tagger.errors import LockedError, LotError, NotSaved
 from tagger.store import files as seam
 from tagger.store import lock, recovery

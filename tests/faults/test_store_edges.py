@@ -10,8 +10,8 @@ from typing import Any
 
 import pytest
 
-from tagger.core.model import SideOrder
-from tagger.core.session import Session
+from tagger.core.model.tags import SideOrder
+from tagger.core.session.session import Session
 from tagger.errors import LotError, NotSaved, Refused
 from tagger.store import recovery, repair
 from tagger.store.files import SystemFiles

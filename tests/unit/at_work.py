@@ -6,11 +6,11 @@ from pathlib import Path
 
 from memory import MemoryStore
 
-from tagger.core.checklist import Checklist
-from tagger.core.index import Index
-from tagger.core.model import Parallel, Row, Tags
-from tagger.core.ranking import Matcher
-from tagger.core.session import Session
+from tagger.core.checklist.checklist import Checklist
+from tagger.core.index.index import Index
+from tagger.core.matching.matcher import Matcher
+from tagger.core.model.tags import Parallel, Row, Tags
+from tagger.core.session.session import Session
 from tagger.store.lot_file import LotFile, read_lot
 
 LIGHT, POND = "1987 Harbor Light", "1985 Mill Pond"

@@ -9,8 +9,8 @@ import struct
 import numpy as np
 from PIL import Image, ImageDraw
 
-from tagger.core.stand import PLAIN as AS_IT_IS
-from tagger.core.stand import Stand
+from tagger.core.model.pose import PLAIN as AS_IT_IS
+from tagger.core.model.pose import Stand
 from tagger.imaging.handed import Wish, picture_file
 
 # Primaries adapted to D50, as X Y Z, and the gamma: "Adobe RGB (1998) Color Image Encoding".

@@ -7,10 +7,10 @@ from collections.abc import Callable, Sequence
 
 import drawn
 
-from tagger.core.candidate import Context
-from tagger.core.model import Carried, Parallel, Row, Tags
-from tagger.core.steps import StepModel
-from tagger.core.text import initials, words
+from tagger.core.matching.candidate import Context
+from tagger.core.matching.steps import StepModel
+from tagger.core.model.tags import Carried, Parallel, Row, Tags
+from tagger.core.model.text import initials, words
 
 _SETS = (
     "1987 Harbor Light", "1985 Harbor Light", "1985 Mill Pond", "1991-92 Gold Coast", "Squall Line", "1974 Marsh Ferry",

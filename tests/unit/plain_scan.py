@@ -34,17 +34,17 @@ from typing import NamedTuple
 
 from plain_words import Word, words_of_set
 
-from tagger.core.candidate import Candidate, Context
-from tagger.core.condition import Scale
-from tagger.core.hint import Token, parse_hint, split_mixed
-from tagger.core.model import Carried, Row, Tags
-from tagger.core.numbers import canonical, natural, parse_serial
-from tagger.core.prior import AHEAD, ANY, CARRIED, REACH, SEEN
-from tagger.core.ranking import GUESSED, RESPELLED, UNLISTED, UNLISTED_WORD
-from tagger.core.reading import GUESSES, NAMING, POOR
-from tagger.core.search import NAMED_SETS, NEAR_ROWS, NEAR_SETS
-from tagger.core.text import fold, initials, people, words
-from tagger.core.variant import SERIAL, UNREAD, Condition, Option, Variants, Weighed, condition_weight
+from tagger.core.matching.candidate import Candidate, Context
+from tagger.core.matching.hint import Token, parse_hint, split_mixed
+from tagger.core.matching.matcher import GUESSED, RESPELLED, UNLISTED, UNLISTED_WORD
+from tagger.core.matching.prior import AHEAD, ANY, CARRIED, REACH, SEEN
+from tagger.core.matching.search import NAMED_SETS, NEAR_ROWS, NEAR_SETS
+from tagger.core.matching.token_match import GUESSES, NAMING, POOR
+from tagger.core.matching.variant import SERIAL, UNREAD, Condition, Option, Variants, Weighed, condition_weight
+from tagger.core.model.condition import Scale
+from tagger.core.model.numbers import canonical, natural, parse_serial
+from tagger.core.model.tags import Carried, Row, Tags
+from tagger.core.model.text import fold, initials, people, words
 
 Ranked = tuple[float, int, Option]  # log score, step, variant
 

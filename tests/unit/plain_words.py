@@ -5,10 +5,8 @@ from __future__ import annotations
 from functools import cache, cached_property
 from typing import TYPE_CHECKING
 
-from tagger.core.hint import Token
-from tagger.core.model import Row
-from tagger.core.numbers import canonical
-from tagger.core.reading import (
+from tagger.core.matching.hint import Token
+from tagger.core.matching.token_match import (
     CARRIED_SET_WORD,
     FAR_SLIP,
     INITIALS,
@@ -30,8 +28,10 @@ from tagger.core.reading import (
     SURNAME_START,
     TEAM,
 )
-from tagger.core.text import fold, initials, words
-from tagger.core.variant import PARALLEL_SLIP, SET_WORD, UNREAD
+from tagger.core.matching.variant import PARALLEL_SLIP, SET_WORD, UNREAD
+from tagger.core.model.numbers import canonical
+from tagger.core.model.tags import Row
+from tagger.core.model.text import fold, initials, words
 
 if TYPE_CHECKING:
     from plain_scan import PlainScan

@@ -17,10 +17,10 @@ from pathlib import Path
 import drawn
 
 from tagger.cli import main
-from tagger.core.checklist_file import parse_checklist
-from tagger.core.index import Index
-from tagger.core.ranking import Matcher
-from tagger.core.session import Session
+from tagger.core.checklist.files import parse_checklist
+from tagger.core.index.index import Index
+from tagger.core.matching.matcher import Matcher
+from tagger.core.session.session import Session
 from tagger.store.lot_file import LotFile
 
 HARBOR, HOSTILE = "1987 Harbor Light", '<b>Pond</b> & "Co" \u202eevil\u2066'

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from tagger.core.checklist_file import parse_checklist
-from tagger.core.index import Index
-from tagger.core.lot import LotState
-from tagger.core.model import Arrangement, Mark, Pair, State, Tags
-from tagger.core.ranking import Matcher
-from tagger.core.session import Session
+from tagger.core.checklist.files import parse_checklist
+from tagger.core.index.index import Index
+from tagger.core.lot.lot import LotState
+from tagger.core.matching.matcher import Matcher
+from tagger.core.model.tags import Arrangement, Mark, Pair, State, Tags
+from tagger.core.session.session import Session
 from tagger.export.table import FORMS, Table
 from tagger.store.lot_file import LotFile, read_lot
 

@@ -10,11 +10,11 @@ from at_work import LIGHT, facts, opened, take
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tagger.core.again import Said, again, read_change
-from tagger.core.condition import DEFAULT_SCALE, Condition, Scale
-from tagger.core.hint import PINS, TAILS
-from tagger.core.model import Parallel, Tags
-from tagger.core.session import Session
+from tagger.core.matching.hint import PINS, TAILS
+from tagger.core.matching.repeat_card import Said, again, read_change
+from tagger.core.model.condition import DEFAULT_SCALE, Condition, Scale
+from tagger.core.model.tags import Parallel, Tags
+from tagger.core.session.session import Session
 from tagger.errors import Refused
 
 GOLD, WAVE, SILVER = Parallel("Gold", 99), Parallel("Gold Wave", 25), Parallel("Silver")

@@ -33,8 +33,8 @@ def loaded(*names: str) -> set[str]:
 
 def test_the_rules_load_no_terminal_no_storage_and_no_pixels():
     names = modules("core")
-    assert "tagger.core.session" in names
-    assert "tagger.core.ranking" in names
+    assert "tagger.core.session.session" in names
+    assert "tagger.core.matching.matcher" in names
     assert loaded(*names) & OUTSIDE == set()
 
 

@@ -7,9 +7,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from memory import MemoryStore
 
-from tagger.core.arrange import first_intake, later_intake, rearranged
-from tagger.core.model import Arrangement, Mark, Pair, SideOrder, State, Tags
-from tagger.core.session import Session
+from tagger.core.feeding.pairing import first_intake, later_intake, rearranged
+from tagger.core.model.tags import Arrangement, Mark, Pair, SideOrder, State, Tags
+from tagger.core.session.session import Session
 from tagger.errors import Refused
 
 

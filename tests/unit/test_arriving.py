@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import Image
 
-from tagger.core.order import feeding_order
+from tagger.core.feeding.order import feeding_order
 from tagger.errors import LotError
 from tagger.imaging.arriving import LIST, PATIENCE, SELDOM, SOON, Arrivals
 

@@ -15,13 +15,13 @@ from card_sets import card_set
 from scanned import Scanner, fed, jpeg
 
 from tagger.cli import main
-from tagger.core.audit import Lot, audit
-from tagger.core.audit_words import Kind
-from tagger.core.measured import Measured, measured_from
-from tagger.core.model import Pair, SideOrder
-from tagger.core.numbering import gaps, name_after
-from tagger.core.order import feeding_order
-from tagger.core.upside import Way, Ways
+from tagger.core.audit.audit import Lot, audit
+from tagger.core.audit.findings import Kind
+from tagger.core.audit.measured import Measured, measured_from
+from tagger.core.audit.orientation_runs import Way, Ways
+from tagger.core.feeding.numbering import gaps, name_after
+from tagger.core.feeding.order import feeding_order
+from tagger.core.model.tags import Pair, SideOrder
 from tagger.imaging.orientation import tell_ways
 from tagger.imaging.sameness import alike_band
 from tagger.imaging.survey import measure_scan, survey

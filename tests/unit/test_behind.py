@@ -26,8 +26,8 @@ from tagger.commands.audit import audit_lot
 from tagger.commands.behind import Behind
 from tagger.commands.measurements import Measurements
 from tagger.commands.status import look_at
-from tagger.core.audit_words import Finding, Kind
-from tagger.core.model import Arrangement
+from tagger.core.audit.findings import Finding, Kind
+from tagger.core.model.tags import Arrangement
 from tagger.errors import LotError
 from tagger.imaging.folder import list_scans
 from tagger.imaging.survey import DIED, survey
@@ -329,7 +329,7 @@ import sys, time
 from multiprocessing import active_children
 from pathlib import Path
 from tagger.commands.behind import Behind
-from tagger.core.arrange import first_intake
+from tagger.core.feeding.pairing import first_intake
 from tagger.imaging.folder import list_scans
 from tagger.store.places import lot_place
 from tagger.commands import behind

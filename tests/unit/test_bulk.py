@@ -11,12 +11,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 from memory import MemoryStore
 
-from tagger.core.bulk import Lists, Plan, enter_plan, plan_aside, plan_clear, plan_tags
-from tagger.core.bulk_words import Wanted, read_change
-from tagger.core.condition import Scale
-from tagger.core.fields import Seen, cards
-from tagger.core.model import Change, Mark, Marking, Parallel, State, Tags
-from tagger.core.session import Session
+from tagger.core.lot.fields import Seen, cards
+from tagger.core.model.condition import Scale
+from tagger.core.model.tags import Change, Mark, Marking, Parallel, State, Tags
+from tagger.core.overview.bulk import Lists, Plan, enter_plan, plan_aside, plan_clear, plan_tags
+from tagger.core.overview.bulk_change import Wanted, read_change
+from tagger.core.session.session import Session
 from tagger.errors import Refused
 from tagger.ui.asks import Ask
 from tagger.ui.overview import Overview

@@ -9,11 +9,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tagger.cli import main
-from tagger.core.checklist import Checklist, merge
-from tagger.core.checklist_file import parse_checklist
-from tagger.core.checklist_table import parse_parallels
-from tagger.core.index import Index
-from tagger.core.model import Parallel, Row
+from tagger.core.checklist.checklist import Checklist, merge
+from tagger.core.checklist.files import parse_checklist
+from tagger.core.checklist.table import parse_parallels
+from tagger.core.index.index import Index
+from tagger.core.model.tags import Parallel, Row
 
 
 def read(content: str | bytes, stem: str = "Harbor Light") -> Checklist:

@@ -16,7 +16,7 @@ import pytest
 
 import tagger as package
 from tagger.cli import VERBS, main
-from tagger.core.session import Session
+from tagger.core.session.session import Session
 from tagger.store.lot_file import LotFile
 from tagger.store.lots import LotList
 from tagger.store.places import data_folder, lot_place, make_home

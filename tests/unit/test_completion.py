@@ -14,13 +14,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tagger.cli import main
-from tagger.core.checklist import Checklist
-from tagger.core.checklist_file import parse_checklist
-from tagger.core.completion import Holdings, Share, Want, sets_named, spans
-from tagger.core.index import Index
-from tagger.core.model import Mark, Parallel, Row, State, Tags
-from tagger.core.ranking import Matcher
-from tagger.core.session import Session
+from tagger.core.checklist.checklist import Checklist
+from tagger.core.checklist.files import parse_checklist
+from tagger.core.index.index import Index
+from tagger.core.matching.matcher import Matcher
+from tagger.core.model.tags import Mark, Parallel, Row, State, Tags
+from tagger.core.reports.completion import Holdings, Share, Want, sets_named, spans
+from tagger.core.session.session import Session
 from tagger.store.lot_file import LotFile
 from tagger.store.lots import LotList
 from tagger.store.places import LotPlace, data_folder

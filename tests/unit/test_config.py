@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from tagger.config import Settings, load_settings
-from tagger.core.condition import DEFAULT_SCALE
+from tagger.core.model.condition import DEFAULT_SCALE
 from tagger.errors import ConfigError
 from tagger.preview.choices import DRAWINGS, Depth
 from tagger.preview.drawings import DRAWINGS as BY_NAME

@@ -16,11 +16,11 @@ from hypothesis import strategies as st
 from plain_words import edits_between
 from rapidfuzz.distance import OSA
 
-from tagger.core.candidate import Context
-from tagger.core.checklist import Checklist
-from tagger.core.index import Beginnings, Index
-from tagger.core.model import Carried, Row
-from tagger.core.ranking import Matcher
+from tagger.core.checklist.checklist import Checklist
+from tagger.core.index.index import Beginnings, Index
+from tagger.core.matching.candidate import Context
+from tagger.core.matching.matcher import Matcher
+from tagger.core.model.tags import Carried, Row
 
 RESTRICTED = textdistance.DamerauLevenshtein(restricted=True, external=False)
 UNRESTRICTED = textdistance.DamerauLevenshtein(restricted=False, external=False)

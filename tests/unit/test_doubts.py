@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tagger.core.doubts import BACK, run_doubt, serial_doubt, serial_key
-from tagger.core.model import Tags
+from tagger.core.model.tags import Tags
+from tagger.core.session.anomaly_checks import BACK, run_doubt, serial_doubt, serial_key
 
 RUN = [(41 + at, str(number)) for at, number in enumerate((118, 118, 119, 121, 122, 123))]
 FALSE_ALARMS = 0.04  # of real jumps; the docstring of the module says 3 in 100

@@ -15,10 +15,10 @@ from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
 from tagger.cli import main
-from tagger.core.checklist_file import parse_checklist
-from tagger.core.index import Index
-from tagger.core.ranking import Matcher
-from tagger.core.session import Session
+from tagger.core.checklist.files import parse_checklist
+from tagger.core.index.index import Index
+from tagger.core.matching.matcher import Matcher
+from tagger.core.session.session import Session
 from tagger.export.table import Table, schema, write_csv
 from tagger.store.files import SystemFiles
 from tagger.store.lot_file import LotFile

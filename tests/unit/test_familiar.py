@@ -11,15 +11,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from memory import MemoryStore
 
-from tagger.core.familiar import Familiar, Found
-from tagger.core.lookalike import Look, Scans, known_card
-from tagger.core.measured import Measured
-from tagger.core.mender import Mender
-from tagger.core.mending.feeding import Swap
-from tagger.core.model import State, Tags
-from tagger.core.prints import Print
-from tagger.core.proposal import Deed, enter, propose
-from tagger.core.session import Session
+from tagger.core.audit.fingerprint import Print
+from tagger.core.audit.measured import Measured
+from tagger.core.audit.signature import Look, Scans, known_card
+from tagger.core.fixes.feeding import Swap
+from tagger.core.model.tags import State, Tags
+from tagger.core.session.fixer import Mender
+from tagger.core.session.proposal import Deed, enter, propose
+from tagger.core.session.recognition import Familiar, Found
+from tagger.core.session.session import Session
 
 FOLDER = "/scans/box 12"
 

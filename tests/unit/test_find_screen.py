@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tagger.core.finding import Found, lies
-from tagger.core.model import Mark, State, Tags
+from tagger.core.model.tags import Mark, State, Tags
+from tagger.core.reports.card_search import Found, lies
 from tagger.ui import find_lines
 from tagger.ui.find_keys import FIND, SHARED, find_command
 from tagger.ui.find_room import LIST, WIDE, room

@@ -14,16 +14,16 @@ from plain_scan import PlainScan
 from plain_words import Word
 
 from tagger.cli import main
-from tagger.core.candidate import Context
-from tagger.core.finding import Found, find
-from tagger.core.hint import parse_hint
-from tagger.core.index import Index
-from tagger.core.lying import Lying, LyingCard, LyingLot, name_of, pack_lying, rows_of
-from tagger.core.model import Mark, State, Tags
-from tagger.core.ranking import NOWHERE
-from tagger.core.reading import POOR
-from tagger.core.session import Session
-from tagger.core.variant import Option
+from tagger.core.index.index import Index
+from tagger.core.index.location_index import Lying, LyingCard, LyingLot, name_of, pack_lying, rows_of
+from tagger.core.matching.candidate import Context
+from tagger.core.matching.hint import parse_hint
+from tagger.core.matching.matcher import NOWHERE
+from tagger.core.matching.token_match import POOR
+from tagger.core.matching.variant import Option
+from tagger.core.model.tags import Mark, State, Tags
+from tagger.core.reports.card_search import Found, find
+from tagger.core.session.session import Session
 from tagger.store import catalogue as kept
 from tagger.store.documents import mark_document, read_mark
 from tagger.store.lot_file import LotFile, read_lot

@@ -23,7 +23,7 @@ from hypothesis import strategies as st
 from tabled import as_bytes, lot_folder
 
 from tagger.cli import main
-from tagger.core.cells import FORMULA, guarded, plain, unguarded
+from tagger.core.lot.cells import FORMULA, guarded, plain, unguarded
 from tagger.errors import LotError
 from tagger.export.table import FORMS, Table
 

@@ -9,7 +9,7 @@ import pytest
 from given_over import GAMMA, PLAIN, WIDE, handed, middles, opened, shades, wide_profile
 from PIL import Image, ImageCms
 
-from tagger.core.stand import Stand
+from tagger.core.model.pose import Stand
 from tagger.imaging.handed import Wish, picture_file
 
 

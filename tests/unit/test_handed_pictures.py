@@ -16,7 +16,7 @@ from PIL import Image, ImageChops, ImageDraw, ImageStat
 from PIL.TiffImagePlugin import ImageFileDirectory_v2
 from scanned import Laid, Scanner, jpeg, scan
 
-from tagger.core.stand import Stand
+from tagger.core.model.pose import Stand
 from tagger.errors import PictureError
 from tagger.imaging.handed import Handed, Wish, beside, picture_file
 from tagger.imaging.survey import measure_scan

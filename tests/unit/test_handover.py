@@ -18,9 +18,9 @@ import pytest
 from PIL import Image
 
 from tagger.cli import main
-from tagger.core.model import State
-from tagger.core.ranking import Matcher
-from tagger.core.session import Session
+from tagger.core.matching.matcher import Matcher
+from tagger.core.model.tags import State
+from tagger.core.session.session import Session
 from tagger.store.checklists import read_indexed
 from tagger.store.lot_file import LotFile, read_lot
 from tagger.store.lots import LotList

@@ -8,12 +8,12 @@ from harbor import AFTER_22, ALL, LIGHT, POND, ROWS, carrying, rank
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from tagger.core.candidate import Context
-from tagger.core.checklist import Checklist
-from tagger.core.hint import parse_hint
-from tagger.core.index import Index
-from tagger.core.model import Carried, Row, Tags
-from tagger.core.ranking import Matcher
+from tagger.core.checklist.checklist import Checklist
+from tagger.core.index.index import Index
+from tagger.core.matching.candidate import Context
+from tagger.core.matching.hint import parse_hint
+from tagger.core.matching.matcher import Matcher
+from tagger.core.model.tags import Carried, Row, Tags
 
 
 def test_place_and_note_take_all_that_follows():

@@ -13,10 +13,10 @@ from hypothesis import strategies as st
 from memory import MemoryStore
 from textual.geometry import Size
 
-from tagger.core.history import card_of, words
-from tagger.core.model import Arrangement, Carried, Change, Desk, Mark, Marking, Pair, SideOrder, State, Tags
-from tagger.core.ports import LotStore
-from tagger.core.session import Session
+from tagger.core.lot.history import card_of, words
+from tagger.core.lot.ports import LotStore
+from tagger.core.model.tags import Arrangement, Carried, Change, Desk, Mark, Marking, Pair, SideOrder, State, Tags
+from tagger.core.session.session import Session
 from tagger.errors import Refused
 from tagger.store.lot_file import LotFile
 from tagger.ui import look

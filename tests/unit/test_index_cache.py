@@ -12,12 +12,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tagger.core.checklist import Checklist, Problem
-from tagger.core.columns import Rows
-from tagger.core.index import Index
-from tagger.core.model import Parallel, Row
-from tagger.core.packing import pack_index
-from tagger.core.ranking import Matcher
+from tagger.core.checklist.checklist import Checklist, Problem
+from tagger.core.checklist.columns import Rows
+from tagger.core.index.index import Index
+from tagger.core.index.index_builder import pack_index
+from tagger.core.matching.matcher import Matcher
+from tagger.core.model.tags import Parallel, Row
 from tagger.errors import LotError
 from tagger.store import index_cache
 from tagger.store.checklists import read_indexed
@@ -215,7 +215,7 @@ def test_the_short_way_for_plain_names_gives_what_the_long_one_gives(given):
     rows = [Row("S", str(number), name) for number, name in enumerate(given)]
     short = pack_index(Checklist(tuple(rows)))
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("tagger.core.packing._two_words", lambda subject: None)
+        patch.setattr("tagger.core.index.index_builder._two_words", lambda subject: None)
         assert {name: bytes(section) for name, section in pack_index(Checklist(tuple(rows))).items()} == {
             name: bytes(section) for name, section in short.items()
         }

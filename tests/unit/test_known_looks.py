@@ -13,8 +13,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tagger.core.lookalike import LOOK_BYTES, KnownCard, Look, Scans
-from tagger.core.prints import Print
+from tagger.core.audit.fingerprint import Print
+from tagger.core.audit.signature import LOOK_BYTES, KnownCard, Look, Scans
 from tagger.imaging.alike_index import AlikeIndex
 from tagger.store import known_looks
 from tagger.store.known_looks import KnownLooks

@@ -17,9 +17,9 @@ from tabled import lot_folder, lot_of
 
 from tagger.cli import main
 from tagger.commands.layouts import print_runs
-from tagger.core.fields import FIELDS
-from tagger.core.model import Tags
-from tagger.core.prices import amount
+from tagger.core.lot.fields import FIELDS
+from tagger.core.model.prices import amount
+from tagger.core.model.tags import Tags
 from tagger.errors import UsageError
 from tagger.export.column import Column, cased, shortened
 from tagger.export.examples import about, examples

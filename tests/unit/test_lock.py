@@ -12,7 +12,7 @@ import sys
 import pytest
 from at_work import facts, opened, take
 
-from tagger.core.session import Session
+from tagger.core.session.session import Session
 from tagger.errors import LockedError, NotSaved
 from tagger.store.lot_file import LotFile
 

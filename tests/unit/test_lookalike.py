@@ -13,7 +13,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image
 
-from tagger.core.lookalike import (
+from tagger.core.audit.fingerprint import Print
+from tagger.core.audit.signature import (
     FAR,
     LOOK_BYTES,
     MARGIN,
@@ -28,8 +29,7 @@ from tagger.core.lookalike import (
     known_card,
     says_enough,
 )
-from tagger.core.model import Tags
-from tagger.core.prints import Print
+from tagger.core.model.tags import Tags
 from tagger.imaging.alike_index import AlikeIndex
 from tagger.imaging.sameness import print_of
 

@@ -12,9 +12,9 @@ from queue import Empty, Queue
 import pytest
 
 from tagger.commands.looks import Looks
-from tagger.core.lookalike import KnownCard, Look, Scans, known_card
-from tagger.core.model import Tags
-from tagger.core.prints import Print
+from tagger.core.audit.fingerprint import Print
+from tagger.core.audit.signature import KnownCard, Look, Scans, known_card
+from tagger.core.model.tags import Tags
 
 
 @pytest.fixture(autouse=True)

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from PIL import Image, ImageChops, ImageDraw, ImageStat
 from test_pictures import ORIENTATION, jpeg, stored
 
-from tagger.core.loupe import LARGEST, SMALLEST, Loupe, LoupeInUse, Pane
+from tagger.core.session.loupe import LARGEST, SMALLEST, Loupe, LoupeInUse, Pane
 from tagger.errors import PictureError
 from tagger.imaging.pictures import read_crop, read_picture
 from tagger.preview.grey import LEVELS, legible

@@ -14,7 +14,7 @@ from card_sets import card_set
 from scanned import Scanner, fed, jpeg, sheet, turned_over
 
 from tagger.cli import main
-from tagger.core.session import Session
+from tagger.core.session.session import Session
 from tagger.imaging.folder import list_scans
 from tagger.store.lot_file import LotFile
 

@@ -7,15 +7,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from memory import MemoryStore
 
-from tagger.core.mender import Mender
-from tagger.core.mending.feeding import Drop, Hole, Missing, Reorder, Swap, Without
-from tagger.core.mending.looks import Accept, Levels, Turn
-from tagger.core.mending.mend import Mend
-from tagger.core.mending.scans import Bring, Join, Rescan, Split
-from tagger.core.mending.words import read_mend
-from tagger.core.model import Arrangement, Mark, Pair, SideOrder, State, Tags
-from tagger.core.order import part_name
-from tagger.core.session import Session
+from tagger.core.feeding.order import part_name
+from tagger.core.fixes.display import Accept, Levels, Turn
+from tagger.core.fixes.feeding import Drop, Hole, Missing, Reorder, Swap, Without
+from tagger.core.fixes.fix import Mend
+from tagger.core.fixes.parser import read_mend
+from tagger.core.fixes.scans import Bring, Join, Rescan, Split
+from tagger.core.model.tags import Arrangement, Mark, Pair, SideOrder, State, Tags
+from tagger.core.session.fixer import Mender
+from tagger.core.session.session import Session
 from tagger.errors import Refused
 from tagger.store.documents import arrangement_document, read_arrangement
 

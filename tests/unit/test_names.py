@@ -7,10 +7,10 @@ import json
 import pytest
 
 from tagger.cli import main
-from tagger.core.checklist import Checklist, merge
-from tagger.core.checklist_file import parse_checklist
-from tagger.core.index import Index
-from tagger.core.ranking import Matcher
+from tagger.core.checklist.checklist import Checklist, merge
+from tagger.core.checklist.files import parse_checklist
+from tagger.core.index.index import Index
+from tagger.core.matching.matcher import Matcher
 
 LIST = """number,name,alias,price
 1,山田 太郎,Yamada Taro,5

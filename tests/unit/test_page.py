@@ -17,7 +17,7 @@ from PIL import Image
 from shown_lot import BASE, CODE, COUNTS, CUT_SHORT, HARBOR, HOSTILE, IMAGE, REASON, shown_lot
 
 from tagger.cli import main
-from tagger.core.text import printable
+from tagger.core.model.text import printable
 
 ELEMENTS = """
 html head meta title style body a header h1 h2 h3 bdi nav ul li main section dl div dt dd svg desc text rect table

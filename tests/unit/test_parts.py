@@ -14,10 +14,10 @@ from hypothesis import strategies as st
 from PIL import Image, ImageOps
 from scanned import Laid, Scanner, fed, jpeg, scan, sheet, turned_over
 
-from tagger.core.measured import Measured, measured_from
-from tagger.core.order import part_name, scan_box
-from tagger.core.prints import Print
-from tagger.core.stand import Stand
+from tagger.core.audit.fingerprint import Print
+from tagger.core.audit.measured import Measured, measured_from
+from tagger.core.feeding.order import part_name, scan_box
+from tagger.core.model.pose import Stand
 from tagger.errors import PictureError
 from tagger.imaging import pictures
 from tagger.imaging.pictures import read_picture

@@ -12,7 +12,7 @@ import pytest
 from PIL import Image, ImageDraw
 
 from tagger.cli import main
-from tagger.core.session import Session
+from tagger.core.session.session import Session
 from tagger.store.lot_file import LotFile
 from tagger.store.picture_folder import LIST, PictureFolder
 

@@ -10,8 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tabled import lot_of
 
-from tagger.core.fields import cards, further_columns, run_of_serial
-from tagger.core.model import Tags
+from tagger.core.lot.fields import cards, further_columns, run_of_serial
+from tagger.core.model.tags import Tags
 from tagger.errors import UsageError
 from tagger.export.picture_names import DEFAULT, PictureNames, safe_name
 

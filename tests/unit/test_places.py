@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from tagger.core.session import Counts, Session
+from tagger.core.session.session import Counts, Session
 from tagger.errors import LotError
 from tagger.store.lot_file import LotFile
 from tagger.store.lots import LotList

@@ -19,11 +19,11 @@ import pytest
 from odd_lists import a_hint, a_lot, crowded_list, long_list, small_list
 from plain_scan import PlainScan
 
-from tagger.core.candidate import Candidate, Context
-from tagger.core.checklist import Checklist
-from tagger.core.index import Index
-from tagger.core.model import Row
-from tagger.core.ranking import Matcher
+from tagger.core.checklist.checklist import Checklist
+from tagger.core.index.index import Index
+from tagger.core.matching.candidate import Candidate, Context
+from tagger.core.matching.matcher import Matcher
+from tagger.core.model.tags import Row
 
 TEN = 10
 LEFT_OUT, WITHIN = 1e-5, 0.03  # of the best confidence; of a confidence

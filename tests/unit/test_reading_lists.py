@@ -11,11 +11,11 @@ from at_work import LIGHT, MATCHER, SCANS
 from memory import MemoryStore
 from PIL import Image
 
-from tagger.core.checklist import Checklist
-from tagger.core.index import Index, Indexed
-from tagger.core.loupe import Loupe
-from tagger.core.model import Row, State
-from tagger.core.session import Session
+from tagger.core.checklist.checklist import Checklist
+from tagger.core.index.index import Index, Indexed
+from tagger.core.model.tags import Row, State
+from tagger.core.session.loupe import Loupe
+from tagger.core.session.session import Session
 from tagger.errors import PictureError
 from tagger.ui.app import TaggerApp
 from tagger.ui.desk import Desk

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from tagger.core.session import Session
+from tagger.core.session.session import Session
 from tagger.errors import LotError, NotSaved
 from tagger.store.lot_file import LotFile, look, read_lot
 

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from tagger.cli import main
-from tagger.core.session import Session
+from tagger.core.session.session import Session
 from tagger.errors import LotError
 from tagger.store.files import SystemFiles
 from tagger.store.lot_file import LotFile, read_lot

@@ -8,14 +8,14 @@ import pytest
 from at_work import LIGHT, MATCHER, SCANS
 from memory import MemoryStore
 
-from tagger.core.audit_words import Finding, Kind
-from tagger.core.familiar import Found
-from tagger.core.lookalike import Look, Scans, known_card
-from tagger.core.measured import Measured
-from tagger.core.mending.feeding import Drop
-from tagger.core.model import Tags
-from tagger.core.prints import Print
-from tagger.core.session import Session
+from tagger.core.audit.findings import Finding, Kind
+from tagger.core.audit.fingerprint import Print
+from tagger.core.audit.measured import Measured
+from tagger.core.audit.signature import Look, Scans, known_card
+from tagger.core.fixes.feeding import Drop
+from tagger.core.model.tags import Tags
+from tagger.core.session.recognition import Found
+from tagger.core.session.session import Session
 from tagger.ui import resembling
 from tagger.ui.findings import KEYS, Findings
 from tagger.ui.resembling import AlikeFound, Resembling

@@ -14,12 +14,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from memory import MemoryStore
 
-from tagger.core.candidate import Candidate
-from tagger.core.model import Mark, SideOrder, State, Tags
-from tagger.core.proposal import Deed, enter, propose
-from tagger.core.reasons import Reasons
-from tagger.core.review import Review
-from tagger.core.session import Session
+from tagger.core.matching.candidate import Candidate
+from tagger.core.model.reasons import Reasons
+from tagger.core.model.tags import Mark, SideOrder, State, Tags
+from tagger.core.session.proposal import Deed, enter, propose
+from tagger.core.session.review import Review
+from tagger.core.session.session import Session
 from tagger.errors import Refused
 from tagger.store.documents import mark_document, read_mark
 from tagger.store.lot_file import read_lot

@@ -12,10 +12,10 @@ from card_sets import Drawn, card_set, copied
 from fed_lots import FAULTS, FedLot, fed_sides, turned_lot
 from PIL import Image
 
-from tagger.core.feeding import Finding, Slip, find_slips
-from tagger.core.sets import group_sets
-from tagger.core.slips import tell_sides
-from tagger.core.upside import Stretch, Way, stretches
+from tagger.core.audit.feed_errors import Finding, Slip, find_slips
+from tagger.core.audit.orientation_runs import Stretch, Way, stretches
+from tagger.core.audit.set_groups import group_sets
+from tagger.core.audit.side_labelling import tell_sides
 from tagger.imaging.orientation import fields_of, tell_ways
 from tagger.imaging.sameness import SAME, alike, alike_band, difference_hash, distances, packed, print_of
 

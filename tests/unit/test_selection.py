@@ -11,11 +11,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tagger.core.condition import Scale
-from tagger.core.doubles import Doubles
-from tagger.core.fields import Seen
-from tagger.core.model import Mark, Pair, State, Tags
-from tagger.core.selection import WORDS, read_filter, select
+from tagger.core.lot.fields import Seen
+from tagger.core.model.condition import Scale
+from tagger.core.model.tags import Mark, Pair, State, Tags
+from tagger.core.overview.doubles import Doubles
+from tagger.core.overview.selection import WORDS, read_filter, select
 
 Plain = Callable[[Seen], bool]
 SHORT = {"nm": "Near Mint", "gd": "Good"}

@@ -7,11 +7,11 @@ from harbor import ALL, LIGHT, POND, ROWS, carrying, named, rank
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tagger.core.candidate import Context
-from tagger.core.checklist import Checklist
-from tagger.core.index import Index
-from tagger.core.model import Carried, Row
-from tagger.core.ranking import Matcher
+from tagger.core.checklist.checklist import Checklist
+from tagger.core.index.index import Index
+from tagger.core.matching.candidate import Context
+from tagger.core.matching.matcher import Matcher
+from tagger.core.model.tags import Carried, Row
 
 GOLD = carrying(parallel="Gold")
 INITIALS = Matcher(

@@ -9,9 +9,9 @@ from pathlib import Path
 import pytest
 from at_work import LIGHT, POND, facts, opened, take
 
-from tagger.core.model import Mark, State, Tags
-from tagger.core.proposal import Deed, enter, propose
-from tagger.core.session import Session
+from tagger.core.model.tags import Mark, State, Tags
+from tagger.core.session.proposal import Deed, enter, propose
+from tagger.core.session.session import Session
 from tagger.errors import Refused
 
 

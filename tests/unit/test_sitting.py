@@ -11,9 +11,9 @@ from at_work import MATCHER, SCANS, take
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tagger.core.pace import BREAK
-from tagger.core.session import Session
-from tagger.core.sitting import Sitting, WorkTime, with_sitting
+from tagger.core.lot.pace import BREAK
+from tagger.core.lot.sitting import Sitting, WorkTime, with_sitting
+from tagger.core.session.session import Session
 from tagger.store.documents import read_sitting, sitting_document
 from tagger.store.journal import encode, lines_of
 from tagger.store.lot_file import LotFile, read_lot

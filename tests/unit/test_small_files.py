@@ -10,7 +10,7 @@ import pytest
 from PIL import Image
 from test_preview import card
 
-from tagger.core.stand import Stand
+from tagger.core.model.pose import Stand
 from tagger.errors import PictureError
 from tagger.imaging.scans import Scans, packed, unpacked
 from tagger.store.small_files import SmallFiles

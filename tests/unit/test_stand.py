@@ -16,8 +16,8 @@ from hypothesis import strategies as st
 from PIL import Image, ImageChops, ImageDraw, ImageOps, ImageStat
 from scanned import fed
 
-from tagger.core.order import part_name
-from tagger.core.stand import Stand
+from tagger.core.feeding.order import part_name
+from tagger.core.model.pose import Stand
 from tagger.errors import PictureError
 from tagger.imaging.pictures import SCALING, read_crop, read_picture, read_whole
 from tagger.imaging.scans import Scans
@@ -303,7 +303,7 @@ def test_showing_a_card_straight_loads_no_numpy(card):
     code = f"""
 import sys
 from pathlib import Path
-from tagger.core.stand import Stand
+from tagger.core.model.pose import Stand
 from tagger.imaging.scans import Scans
 from tagger.preview.choices import Depth
 from tagger.preview.drawings import DRAWINGS

@@ -6,9 +6,9 @@ from at_work import opened
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tagger.core.candidate import Candidate
-from tagger.core.model import Tags
-from tagger.core.steady import CLEARLY, steady
+from tagger.core.matching.candidate import Candidate
+from tagger.core.matching.stable_ranking import CLEARLY, steady
+from tagger.core.model.tags import Tags
 
 
 def candidates(*shares: tuple[str, float], problem: str = "") -> list[Candidate]:

@@ -6,11 +6,11 @@ import drawn
 import pytest
 from memory import MemoryStore
 
-from tagger.core.checklist_file import parse_checklist
-from tagger.core.index import Index
-from tagger.core.ranking import Matcher
-from tagger.core.session import Session
-from tagger.core.steps import USUAL, StepModel
+from tagger.core.checklist.files import parse_checklist
+from tagger.core.index.index import Index
+from tagger.core.matching.matcher import Matcher
+from tagger.core.matching.steps import USUAL, StepModel
+from tagger.core.session.session import Session
 
 ROWS = drawn.set_rows("1987 Harbor Light", 300, seed=11)
 MATCHER = Matcher(Index(parse_checklist(drawn.checklist_csv(ROWS).encode(), "list.csv", "list")))

@@ -13,8 +13,8 @@ import pytest
 from memory import MemoryStore
 from tinydb import TinyDB
 
-from tagger.core.model import SideOrder
-from tagger.core.session import Session
+from tagger.core.model.tags import SideOrder
+from tagger.core.session.session import Session
 from tagger.errors import LotError, NotSaved
 from tagger.store.files import SYSTEM, Files, SystemFiles
 from tagger.store.lot_file import LotFile, look, read_lot

@@ -12,10 +12,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from memory import MemoryStore
 
-from tagger.core.model import CARRIED_FIELDS, Carried, Desk, Stretch
-from tagger.core.proposal import Deed, propose
-from tagger.core.session import Session
-from tagger.core.stretch import carried_on, counted, dropped, ended, read_next
+from tagger.core.lot.carried_run import carried_on, counted, dropped, ended, read_next
+from tagger.core.model.tags import CARRIED_FIELDS, Carried, Desk, Stretch
+from tagger.core.session.proposal import Deed, propose
+from tagger.core.session.session import Session
 from tagger.errors import Refused
 from tagger.store.documents import desk_document, read_desk
 

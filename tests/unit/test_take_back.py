@@ -21,13 +21,13 @@ from tabled import LIST, as_bytes, lot_folder, lot_of, tags_of
 
 from tagger.cli import main
 from tagger.commands import take_back as command
-from tagger.core.condition import Scale
-from tagger.core.fields import further_columns
-from tagger.core.lot import LotState
-from tagger.core.mangled import made_of
-from tagger.core.model import Arrangement, Mark, Pair, State, Tags
-from tagger.core.session import Session
-from tagger.core.taken_back import Checks, TakenBack, take_back
+from tagger.core.lot.fields import further_columns
+from tagger.core.lot.lot import LotState
+from tagger.core.model.condition import Scale
+from tagger.core.model.tags import Arrangement, Mark, Pair, State, Tags
+from tagger.core.session.session import Session
+from tagger.exchange.import_diff import Checks, TakenBack, take_back
+from tagger.exchange.spreadsheet_coercion import made_of
 from tagger.export.columns_back import columns_back
 from tagger.export.given_back import read_given
 from tagger.export.rows import inventory

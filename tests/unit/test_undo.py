@@ -11,10 +11,10 @@ from at_work import facts, kept, opened, take
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tagger.core.lot import Counts
-from tagger.core.model import Mark, SideOrder
-from tagger.core.proposal import enter
-from tagger.core.session import Session
+from tagger.core.lot.lot import Counts
+from tagger.core.model.tags import Mark, SideOrder
+from tagger.core.session.proposal import enter
+from tagger.core.session.session import Session
 from tagger.errors import Refused
 from tagger.store.lot_file import read_lot
 

@@ -16,15 +16,15 @@ from hypothesis import strategies as st
 
 from tagger.cli import main
 from tagger.config import load_settings
-from tagger.core.checklist_file import parse_checklist
-from tagger.core.condition import Scale
-from tagger.core.index import Index
-from tagger.core.model import Tags
-from tagger.core.money import Price, money, parse_price
-from tagger.core.ranking import Matcher
-from tagger.core.session import Session
-from tagger.core.terms import BOUNDS, Terms
-from tagger.core.value import DEAREST, Valuation
+from tagger.core.checklist.files import parse_checklist
+from tagger.core.index.index import Index
+from tagger.core.matching.matcher import Matcher
+from tagger.core.model.condition import Scale
+from tagger.core.model.money import Price, money, parse_price
+from tagger.core.model.tags import Tags
+from tagger.core.model.valuation_settings import BOUNDS, Terms
+from tagger.core.reports.value import DEAREST, Valuation
+from tagger.core.session.session import Session
 from tagger.errors import ConfigError
 from tagger.store.lot_file import LotFile
 from tagger.store.lots import LotList

@@ -1,0 +1,1 @@
+"""What the feeder got wrong, told from what was measured."""

@@ -1,0 +1,132 @@
+"""The findings of an audit, and the words for them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from tagger.core.fixes.fix import Mend
+from tagger.core.model.tags import Arrangement
+
+
+class Kind(StrEnum):
+    """What a finding is about."""
+
+    ODD_NUMBER = "odd number of scans"
+    GAP = "gap in the numbering"
+    DOUBLED = "scan doubled"
+    UNREADABLE = "unreadable"
+    TRUNCATED = "truncated"
+    CORRUPT = "corrupt"
+    EMPTY_BED = "no card"
+    BLANK = "blank"
+    NEARLY_BLANK = "nearly blank"
+    SIDE_MISSING = "side missing"
+    SWAPPED = "sides swapped"
+    SLIPPED = "order slipped"
+    NOT_TOGETHER = "sides do not belong together"
+    UPSIDE_DOWN = "upside down"
+    SIDEWAYS = "sideways"
+    CUT = "cut"
+    NO_MARGIN = "no margin"
+    FEW_DOTS = "too few dots per inch"
+    ODD_SIZE = "odd size"
+    SEVERAL = "several cards"
+    EXPECTED = "number of cards"
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One thing the dealer should look at: the scans' file names, the card (from 1), what was seen, what to do.
+
+    What one key can do about it, if anything: `mends`, one after the other; or set its cards `aside` for this reason;
+    or `split` the sheet. `ask`: it may be something else, so it is never mended unasked.
+    """
+
+    kind: Kind
+    scans: tuple[str, ...]
+    position: int
+    detail: str
+    remedy: str
+    mends: tuple[Mend, ...] = ()
+    aside: str = ""
+    split: bool = False
+    ask: bool = False
+
+    @property
+    def key(self) -> str:
+        """What tells it from all others, also when it is found again; scans that come later do not change it."""
+        return f"{self.kind}: {self.scans[0] if self.scans else self.detail}"
+
+    @property
+    def by_key(self) -> bool:
+        """Whether one key can do something about it."""
+        return bool(self.mends or self.aside or self.split)
+
+
+def position_of(finding: Finding, lot: Arrangement) -> int:
+    """The card (from 1) that a finding is about as the lot is now."""
+    if finding.scans:
+        scans = {finding.scans[0], finding.scans[-1]} if len(finding.scans) == 2 else {finding.scans[0]}
+        at = next((at for at, pair in enumerate(lot.pairs, start=1) if scans & {pair.front, pair.back}), None)
+        if at is not None:
+            return at
+    return min(max(1, finding.position), max(1, len(lot.pairs)))
+
+
+@dataclass(frozen=True)
+class Fault:
+    """How a fault of one scan is told; `together`: once for a run of cards; `again`: the card waits for it."""
+
+    kind: Kind
+    words: str
+    remedy: str
+    together: bool = False
+    again: bool = False
+
+    @property
+    def reason(self) -> str:
+        """Why its card is set aside, empty where that is no remedy."""
+        return f"scan again: {self.words}" if self.again else ""
+
+
+AGAIN = "Scan this side again under the same file name; its card keeps its tags."
+DAMAGE = {
+    "gone": Fault(
+        Kind.UNREADABLE,
+        "is gone from the folder",
+        "Put the file back under its name.",
+        again=True,
+    ),
+    "empty": Fault(Kind.UNREADABLE, "is an empty file", AGAIN, again=True),
+    "no picture": Fault(Kind.UNREADABLE, "is no picture that can be read", AGAIN, again=True),
+    "unreadable": Fault(Kind.UNREADABLE, "cannot be read", AGAIN, again=True),
+    "truncated": Fault(Kind.TRUNCATED, "ends too early", AGAIN, again=True),
+    "corrupt": Fault(Kind.CORRUPT, "is damaged inside", AGAIN, again=True),
+}
+_SLEEVE = "Scan it again with more of the bed around it, straight, and in the middle."
+FAULTS = {
+    "corrupt": Fault(Kind.CORRUPT, "is damaged inside", AGAIN, again=True),
+    "no card": Fault(Kind.EMPTY_BED, "shows no card", "Scan this side again, or leave the scan out.", again=True),
+    "blank": Fault(
+        Kind.BLANK, "is blank", "Look at the card: where its side is plain nothing is wrong, else scan it again."
+    ),
+    "nearly blank": Fault(
+        Kind.NEARLY_BLANK, "is nearly blank", "Look at the card: where its side is plain nothing is wrong."
+    ),
+    "cut": Fault(Kind.CUT, "is cut off by the scan's edge", _SLEEVE, again=True),
+    "no margin": Fault(
+        Kind.NO_MARGIN, "shows no bed beside the card, so corners and edges are not seen", _SLEEVE, True
+    ),
+    "several cards": Fault(
+        Kind.SEVERAL, "shows several cards", "Split it: each card gets its part of the sheet, with its own back."
+    ),
+    "too few dots per inch": Fault(
+        Kind.FEW_DOTS, "can hardly be read", "Scan at 300 dots per inch or more, under the same file names.", True
+    ),
+    "odd size": Fault(
+        Kind.ODD_SIZE,
+        "is not of the usual size, 63.5 x 88.9 mm",
+        "Look whether two cards went through together or the feeder stretched it; a card of another size is no fault.",
+    ),
+}

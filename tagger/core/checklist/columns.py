@@ -1,0 +1,148 @@
+"""Rows of a checklist by column: a million rows in a few arrays, each distinct text held once."""
+
+from __future__ import annotations
+
+from array import array
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import islice
+from operator import le
+from typing import Any, Generic, TypeVar, overload
+
+from tagger.core.model.numbers import canonical, natural
+from tagger.core.model.tags import Parallel, Row
+
+T = TypeVar("T")
+Extra = tuple[tuple[str, str], ...]
+
+
+class Column(Generic[T]):
+    """One column: `values` holds each distinct value once, `of[row]` says which one a row has."""
+
+    __slots__ = ("_ids", "of", "values")
+
+    def __init__(self) -> None:
+        self.values: list[T] = []
+        self.of = array("I")
+        self._ids: dict[T, int] = {}
+
+    def id(self, value: T) -> int:
+        """The number of a value; a new one where it was not met yet."""
+        known = self._ids.get(value)
+        if known is None:
+            known = self._ids[value] = len(self.values)
+            self.values.append(value)
+        return known
+
+    def __getitem__(self, row: int) -> T:
+        return self.values[self.of[row]]
+
+
+class Rows(Sequence[Row]):
+    """The rows of a checklist, in the files' order. A Row is put together when it is asked for."""
+
+    __slots__ = ("_order", "aliases", "extras", "numbers", "parallels", "sets", "subjects", "teams")
+
+    def __init__(self, rows: Iterable[Row] = ()) -> None:
+        self.sets: Column[str] = Column()
+        self.numbers: Column[str] = Column()
+        self.subjects: Column[str] = Column()
+        self.teams: Column[str] = Column()
+        self.parallels: Column[tuple[Parallel, ...]] = Column()
+        self.extras: Column[Extra] = Column()
+        self.aliases: dict[int, dict[str, None]] = {}  # by subject: the other ways to write it
+        self._order: Sequence[int] | None = None
+        for row in rows:
+            self.append(row)
+
+    def also(self, subject: int, alias: str) -> None:
+        """Note another way to write a subject."""
+        if alias:
+            self.aliases.setdefault(subject, {})[alias] = None
+
+    def columns(self) -> tuple[Column[Any], ...]:
+        """All columns, each with as many places as there are rows."""
+        return self.sets, self.numbers, self.subjects, self.teams, self.parallels, self.extras
+
+    def append(self, row: Row) -> None:
+        """Add a row at the end."""
+        values = (row.set, row.number, row.subject, row.team, row.parallels, row.extra)
+        for column, value in zip(self.columns(), values, strict=True):
+            column.of.append(column.id(value))
+        self.also(self.subjects.of[-1], row.alias)
+
+    def add_parallels(self, row: int, more: tuple[Parallel, ...]) -> None:
+        """Give a row further parallels."""
+        self.parallels.of[row] = self.parallels.id(self.parallels[row] + more)
+
+    def canonicals(self) -> list[str]:
+        """The canonical form of each value of `numbers`."""
+        return [canonical(number) for number in self.numbers.values]
+
+    def keys(self) -> list[int]:
+        """For each row a whole number that orders rows by set and, naturally, by number; rows of one set whose numbers
+        have the same canonical form have the same key."""
+        first: dict[str, str] = {}
+        canonicals = self.canonicals()
+        for text, number in zip(canonicals, self.numbers.values, strict=True):
+            first.setdefault(text, number)
+        rank = {text: at for at, text in enumerate(sorted(first, key=lambda text: natural(first[text])))}
+        ranks = [rank[text] for text in canonicals]
+        wide = len(rank) + 1
+        return [set_id * wide + ranks[number] for set_id, number in zip(self.sets.of, self.numbers.of, strict=True)]
+
+    def ordered(self) -> Sequence[int]:
+        """The rows by set and number, those of the same key in the files' order."""
+        if self._order is None or len(self._order) != len(self):
+            self.arrange(self.keys())
+        return self._order or range(0)
+
+    def arrange(self, keys: list[int]) -> None:
+        """Keep the order that the keys of all rows give."""
+        if all(map(le, keys, islice(keys, 1, None))):
+            self._order = range(len(keys))
+        else:
+            self._order = array("I", sorted(range(len(keys)), key=keys.__getitem__))
+
+    def sizes(self) -> Counter[int]:
+        """How many rows each set has, by the set's number."""
+        return Counter(self.sets.of)
+
+    def without(self, rows: set[int]) -> None:
+        """Take rows out."""
+        kept = [row for row in range(len(self)) if row not in rows]
+        for column in self.columns():
+            column.of = array("I", map(column.of.__getitem__, kept))
+
+    def __len__(self) -> int:
+        return len(self.sets.of)
+
+    @overload
+    def __getitem__(self, row: int) -> Row: ...
+    @overload
+    def __getitem__(self, row: slice) -> tuple[Row, ...]: ...
+    def __getitem__(self, row: int | slice) -> Row | tuple[Row, ...]:
+        if isinstance(row, slice):
+            return tuple(self[at] for at in range(*row.indices(len(self))))
+        return Row(
+            self.sets[row],
+            self.numbers[row],
+            self.subjects[row],
+            self.teams[row],
+            self.parallels[row],
+            self.extras[row],
+            " / ".join(self.aliases.get(self.subjects.of[row], ())),
+        )
+
+    def __iter__(self) -> Iterator[Row]:
+        return (self[row] for row in range(len(self)))
+
+    def __eq__(self, other: object) -> bool:
+        if not isinstance(other, (Rows, tuple)):
+            return NotImplemented
+        return len(self) == len(other) and all(a == b for a, b in zip(self, other, strict=True))
+
+    __hash__ = None  # type: ignore[assignment]
+
+    def __repr__(self) -> str:
+        return f"Rows({list(self[:9])!r}{', …' if len(self) > 9 else ''})"

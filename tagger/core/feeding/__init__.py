@@ -1,0 +1,1 @@
+"""From scan names to cards: feeding order, sides, pairing."""

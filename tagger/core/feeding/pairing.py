@@ -1,0 +1,140 @@
+"""Cards out of scans: a first intake, scans that came later, and another side order, with each tag kept on its card."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from tagger.core.feeding.order import Sides, pair_up, recognise
+from tagger.core.feeding.sequence import fitted_in
+from tagger.core.model.tags import Arrangement, Mark, Marking, Pair, SideOrder, State
+from tagger.errors import Refused
+
+
+def first_intake(names: Sequence[str]) -> tuple[Arrangement, int]:
+    """The arrangement of a lot that was never opened, and the next free identity."""
+    sides = recognise(names)
+    pairs = tuple(Pair(id, *both) for id, both in enumerate(pair_up(names, sides), start=1))
+    return Arrangement(sides, pairs), len(pairs) + 1
+
+
+def later_intake(
+    known: Arrangement, marks: Mapping[int, Mark], names: Sequence[str], next_id: int
+) -> tuple[Arrangement, int]:
+    """The arrangement after the folder was read again. The same object comes back where no scan is new.
+
+    A lot without a single mark is arranged afresh. Otherwise the new scans must leave every marked card as it is; where
+    the rule would shift one, they join at the end. Where cards were mended by hand nothing is shifted at all: see
+    `fitted_in`. Scans that are gone stay with their cards, and those that were left out stay out.
+    """
+    have = {name for pair in known.pairs for name in pair[1:] if name is not None}
+    new = [name for name in names if name not in have and name not in known.mending.left_out]
+    if not new:
+        return known, next_id
+    if known.mending.held:
+        pairs, after = identified(known.pairs, fitted_in(known, new), next_id)
+        return replace(known, pairs=pairs), after
+    if all(mark.state is State.UNTAGGED for mark in marks.values()):
+        return _arranged(known, known.sides, [*have & set(names), *new], next_id)
+    fresh, after = _arranged(known, known.sides, [*have, *new], next_id)
+    kept = {pair.id: pair for pair in fresh.pairs}
+    steady = all(
+        _holds(kept.get(pair.id), pair)
+        for pair in known.pairs
+        if marks.get(pair.id, Mark()).state is not State.UNTAGGED
+    )
+    if steady:
+        return fresh, after
+    pairs, after = identified(known.pairs, [*(pair[1:] for pair in known.pairs), *pair_up(new, known.sides)], next_id)
+    return replace(known, pairs=pairs), after
+
+
+def _holds(fresh: Pair | None, known: Pair) -> bool:
+    """Whether a card still has every scan that it had, on the same side."""
+    return fresh is not None and known.front in (None, fresh.front) and known.back in (None, fresh.back)
+
+
+def rearranged(
+    known: Arrangement, marks: Mapping[int, Mark], sides: SideOrder, next_id: int
+) -> tuple[Arrangement, tuple[Marking, ...]]:
+    """The same scans under another side order, and the marks that move with them.
+
+    What was mended card by card is arranged afresh; scans stay turned, and out of use. Raises Refused where two marked
+    cards would become one.
+    """
+    names = [name for pair in known.pairs for name in pair[1:] if name is not None]
+    fresh, _ = _arranged(known, sides, names, next_id)
+    return fresh, moved_marks(known.pairs, fresh.pairs, marks)
+
+
+def moved_marks(before: Sequence[Pair], after: Sequence[Pair], marks: Mapping[int, Mark]) -> tuple[Marking, ...]:
+    """The marks that move when the same scans make other cards: a mark goes with its card's front scan, else with its
+    back. Raises Refused where two marked cards would become one, or one would be left without a scan."""
+    owner = {name: pair.id for pair in after for name in pair[1:] if name is not None}
+    taken: dict[int, int] = {}
+    moved: dict[int, Mark] = {}
+    for position, pair in enumerate(before, start=1):
+        mark = marks.get(pair.id, Mark())
+        if mark.state is State.UNTAGGED:
+            continue
+        into = next((owner[name] for name in (pair.front, pair.back) if name in owner), None)
+        if into is None:
+            raise Refused(f"Card {position} is {mark.state} and would be left without a scan; clear its tags first.")
+        if into in taken:
+            raise Refused(
+                f"Cards {taken[into]} and {position} are both tagged and would become one card; "
+                "clear one of them first."
+            )
+        taken[into] = position
+        moved.setdefault(pair.id, Mark())
+        moved[into] = mark
+    return tuple(
+        Marking(id, marks.get(id, Mark()), mark) for id, mark in moved.items() if marks.get(id, Mark()) != mark
+    )
+
+
+def _arranged(known: Arrangement, sides: SideOrder, names: Sequence[str], next_id: int) -> tuple[Arrangement, int]:
+    """Pairs under a rule, and the next free identity."""
+    pairs, after = identified(known.pairs, pair_up(names, sides), next_id)
+    return Arrangement(sides, pairs, replace(known.mending, stretches=(), held=False)), after
+
+
+def identified(known: Sequence[Pair], sided: Sequence[Sides], next_id: int) -> tuple[tuple[Pair, ...], int]:
+    """Cards out of (front, back), and the next free identity. A card keeps its identity by its front scan, else by its
+    back."""
+    by_scan: dict[str, int] = {}
+    for pair in known:
+        for name in (pair.back, pair.front):
+            if name is not None:
+                by_scan[name] = pair.id
+    fronts = {pair.front: pair.id for pair in known if pair.front is not None}
+    used: set[int] = set()
+    pairs: list[Pair] = []
+    claimed = {fronts[front] for front, _ in sided if front in fronts}
+    for front, back in sided:
+        id = fronts.get(front) if front is not None else None
+        if id is None:
+            id = next((by_scan[n] for n in (front, back) if n in by_scan and by_scan[n] not in claimed), None)
+        if id is None or id in used:
+            id = next_id
+            next_id += 1
+        used.add(id)
+        pairs.append(Pair(id, front, back))
+    return tuple(pairs), next_id
+
+
+def as_before(fresh: Arrangement, now: Arrangement, known: Sequence[Pair]) -> Arrangement:
+    """The fresh arrangement, where cards that `now` does not have are the cards that they were in `known`, by their
+    scans: what is undone and done again finds them under their identities."""
+    if fresh is now:
+        return fresh
+    kept = {pair.id for pair in now.pairs}
+    were = {name: pair.id for pair in known for name in pair[1:] if name is not None and pair.id not in kept}
+    pairs = []
+    for pair in fresh.pairs:
+        id = next((were[name] for name in pair[1:] if name in were), None) if pair.id not in kept else None
+        if id is not None:
+            were = {name: other for name, other in were.items() if other != id}
+        pairs.append(pair if id is None else pair._replace(id=id))
+    ids = {pair.id for pair in pairs}
+    return replace(fresh, pairs=tuple(pairs)) if len(ids) == len(pairs) else fresh

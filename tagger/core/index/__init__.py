@@ -1,0 +1,1 @@
+"""Rows made searchable: vocabularies and posting lists in flat arrays."""

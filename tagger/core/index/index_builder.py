@@ -1,0 +1,216 @@
+"""Packing the rows of a checklist into the flat sections of an index."""
+
+from __future__ import annotations
+
+import json
+from array import array
+from collections import deque
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from itertools import accumulate, count
+from typing import Any
+
+from tagger.core.checklist.checklist import Checklist
+from tagger.core.checklist.columns import Extra, Rows
+from tagger.core.index.flat_arrays import Sections, pack_postings, pack_texts
+from tagger.core.model.tags import Parallel
+from tagger.core.model.text import fold, initials, people, words
+
+# How a word stands in a name: two bits for its kind, four for how many words more the name has.
+MARK_BITS = 6
+MOST_LONGER = 15
+INITIALS_MARK = 1  # of a parallel: its initials, and no word of its name
+GENERATION = frozenset({"jr", "sr", "ii", "iii", "iv"})
+_SPECIAL = GENERATION | {"and", "und", "et", "y"}
+
+
+class WordKind:
+    """What a word is in a name. Of a generation (`jr`) the beginning says nothing."""
+
+    GENERATION, NAME, SURNAME = range(3)
+
+
+def mark(kind: int, name: str) -> int:
+    """The mark of a word in a name."""
+    return kind | min(name.count(" "), MOST_LONGER) << 2
+
+
+def name_words(name: str) -> Iterator[tuple[str, int]]:
+    """(word, mark) for each word that a person's name can be typed by. The surname is what the name ends with, joined
+    or not, a generation left out."""
+    every = words(name)
+    known = [word for word in every if word not in GENERATION] or list(every)
+    whole = [fold("".join(char for char in piece if char.isalnum())) for piece in name.split()]
+    ends = ("".join(whole), "".join(piece for piece in whole if piece not in GENERATION))
+    for word in every:
+        last = any(end.endswith(word) for end in ends)
+        kind = WordKind.GENERATION if word not in known else WordKind.SURNAME if last else WordKind.NAME
+        yield word, mark(kind, name)
+
+
+def set_words(name: str) -> tuple[str, ...]:
+    """The words that a set can be typed by: its own, a year's last two digits, and the initials of the rest."""
+    own = words(name)
+    short = [word[2:] for word in own if len(word) == 4 and word.isdigit()]
+    letters = "".join(word[0] for word in fold(name).split() if word[0].isalpha())
+    return tuple(dict.fromkeys((*own, *short, *([letters] if len(letters) > 1 else []))))
+
+
+def pack_index(checklist: Checklist) -> Sections:
+    """All sections of an index over the rows of a checklist."""
+    rows = checklist.rows if isinstance(checklist.rows, Rows) else Rows(checklist.rows)
+    order = rows.ordered()
+    sections: Sections = {"starts": _starts(rows)}
+    sections |= pack_texts("sets", rows.sets.values)
+    for name, column in (("printed", rows.numbers), ("team", rows.teams), ("parallels", rows.parallels)):
+        sections[f"{name}_of"] = _gathered(column.of, order)
+    sections["extra_of"] = _gathered(rows.extras.of, order)
+    sections |= pack_texts("printed", rows.numbers.values) | pack_texts("teams", rows.teams.values)
+    sections |= pack_texts("parallels", map(json.dumps, rows.parallels.values))
+    sections |= pack_texts("extras", map(_flat, rows.extras.values))
+    _pack_numbers(rows, sections)
+    _pack_subjects(rows, order, sections)
+    _pack_vocabulary("team_words", (words(name) for name in rows.teams.values), sections)
+    _pack_vocabulary("set_words", (set_words(name) for name in rows.sets.values), sections)
+    _pack_kinds(rows, sections)
+    return sections
+
+
+def _pack_kinds(rows: Rows, sections: Sections) -> None:
+    """By word of a parallel's name, by its initials and by print run: the kinds of cards that have such a parallel, a
+    kind being those with the same parallels."""
+    spelled: dict[str, list[int]] = {}
+    runs: dict[str, list[int]] = {}
+    for kind, parallels in enumerate(rows.parallels.values):
+        for name, run in parallels:
+            if fold(name) != "base":
+                for word in words(name):
+                    _note(spelled, word, kind << MARK_BITS)
+                letters = "".join(part[:1] for part in fold(name).split())
+                if len(letters) > 1:
+                    _note(spelled, letters, kind << MARK_BITS | INITIALS_MARK)
+            if run is not None:
+                _note(runs, str(run), kind << MARK_BITS)
+    _pack_words("parallel_words", spelled, sections)
+    _pack_words("runs", runs, sections)
+
+
+def parallels_of(document: Any) -> tuple[Parallel, ...]:
+    """Parallels as they were packed."""
+    return tuple(Parallel(name, run) for name, run in document)
+
+
+def extra_of(text: str) -> Extra:
+    """Further columns as they were packed."""
+    parts = text.split("\0")
+    return tuple(zip(parts[::2], parts[1::2], strict=True)) if text else ()
+
+
+def _flat(extra: Extra) -> str:
+    return "\0".join([part.replace("\0", "") for pair in extra for part in pair])  # no checklist holds NUL
+
+
+def _starts(rows: Rows) -> array[int]:
+    sizes = [0] * (len(rows.sets.values) + 1)
+    for set_id, size in rows.sizes().items():
+        sizes[set_id + 1] = size
+    return array("I", accumulate(sizes))
+
+
+def _gathered(column: array[int], order: Sequence[int]) -> array[int]:
+    return column[:] if isinstance(order, range) else array("I", map(column.__getitem__, order))
+
+
+def _pack_numbers(rows: Rows, sections: Sections) -> None:
+    canonicals = rows.canonicals()
+    texts = sorted(set(canonicals))
+    place = {text: at for at, text in enumerate(texts)}
+    number_of = [place[text] for text in canonicals]
+    sections |= pack_texts("numbers", texts)
+    sections["number_of"] = array("I", number_of)
+    keys = map(number_of.__getitem__, sections["printed_of"])
+    sections |= pack_postings("by_number", _lists(keys, len(texts)))
+
+
+def _pack_subjects(rows: Rows, order: Sequence[int], sections: Sections) -> None:
+    """Subjects in the order of their first steps, so that a list of subjects leads to rows in their order."""
+    given = _gathered(rows.subjects.of, order)
+    met = list(dict.fromkeys(given))
+    place = array("I", bytes(4 * len(rows.subjects.values)))
+    for at, id in enumerate(met):
+        place[id] = at
+    subject_of = array("I", map(place.__getitem__, given))
+    sections["subject_of"] = subject_of
+    sections |= pack_postings("by_subject", _lists(subject_of, len(met)))
+    names = [rows.subjects.values[id] for id in met]
+    aliases = [" / ".join(rows.aliases.get(id, ())) for id in met]
+    sections |= pack_texts("subjects", names) | pack_texts("aliases", aliases)
+    spelled: dict[str, list[int]] = {}
+    short: dict[str, list[int]] = {}
+    for id, (subject, alias) in enumerate(zip(names, aliases, strict=True)):
+        above = id << MARK_BITS
+        if not alias and (two := _two_words(subject)):
+            first, last = two
+            _note(spelled, first, above | _FIRST)
+            _note(spelled, last, above | _LAST)
+            _note(spelled, first + last, above | _LAST)
+            _note(short, first[0] + last[0], above | _FIRST)
+            continue
+        for name in (*people(subject), *people(alias)):
+            for word, how in name_words(name):
+                _note(spelled, word, above | how)
+            _note(short, initials(name), above | mark(WordKind.NAME, name))
+    _pack_words("subject_words", spelled, sections, len(met))
+    short.pop("", None)
+    _pack_words("initials", short, sections, len(met))
+
+
+_FIRST, _LAST = mark(WordKind.NAME, "Ada Marsh"), mark(WordKind.SURNAME, "Ada Marsh")
+
+
+def _two_words(subject: str) -> list[str] | None:
+    """The folded words of a subject that is one plain name of two words, as nearly all are; None for any other. What
+    `name_words` gives for them is known without it."""
+    if not (subject.isascii() and subject.istitle() and subject.count(" ") == 1 and subject.replace(" ", "").isalpha()):
+        return None
+    two = subject.lower().split()
+    return two if len(two) == 2 and not two[1].endswith(two[0]) and _SPECIAL.isdisjoint(two) else None
+
+
+def _note(held: dict[str, list[int]], word: str, item: int) -> None:
+    found = held.get(word)
+    if found is None:
+        held[word] = [item]
+    else:
+        found.append(item)
+
+
+def _pack_vocabulary(name: str, each: Iterable[Iterable[str]], sections: Sections) -> None:
+    found: dict[str, list[int]] = {}
+    for id, own in enumerate(each):
+        for word in own:
+            found.setdefault(word, []).append(id << MARK_BITS)
+    _pack_words(name, found, sections)
+
+
+def _pack_words(name: str, found: dict[str, list[int]], sections: Sections, holders: int | None = None) -> None:
+    """A vocabulary, and where `holders` is given the words of each holder as well: `place << MARK_BITS | mark`."""
+    every = sorted(found)
+    items = [found[word] for word in every]
+    sections |= pack_texts(name, every) | pack_postings(f"{name}.in", items)
+    if holders is None:
+        return
+    forms: list[list[int]] = [[] for _ in range(holders)]
+    low = (1 << MARK_BITS) - 1
+    for at, held in enumerate(items):
+        above = at << MARK_BITS
+        for item in held:
+            forms[item >> MARK_BITS].append(above | item & low)
+    sections |= pack_postings(f"{name}.of", forms)
+
+
+def _lists(keys: Iterable[int], wide: int) -> list[list[int]]:
+    """For each key below `wide` the places that hold it."""
+    lists: list[list[int]] = [[] for _ in range(wide)]
+    append: Callable[[list[int], int], None] = list.append
+    deque(map(append, map(lists.__getitem__, keys), count()), maxlen=0)
+    return lists

@@ -1,0 +1,106 @@
+"""The fields of a card that leave the tool: their names, and what a card has in them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from typing import NamedTuple
+
+from tagger.core.lot.cells import plain
+from tagger.core.lot.lot import LotState
+from tagger.core.model.numbers import parse_serial
+from tagger.core.model.tags import Mark, Pair, State, Tags
+
+COLUMNS = (
+    "position", "front", "back", "set", "number", "subject", "team", "parallel", "serial", "condition", "place", "note",
+    "state",
+)  # fmt: skip
+FIELDS = (*COLUMNS, "run", "price", "lot", "count")
+TAGS = ("set", "number", "subject", "team", "parallel", "serial", "condition", "place")
+PRICE = "price"
+
+Value = int | str
+
+
+class Seen(NamedTuple):
+    """A card as the lot has it: its position from 1, its scans, its mark."""
+
+    position: int
+    pair: Pair
+    mark: Mark
+
+
+class Field(NamedTuple):
+    """A field by its name. `source` is the checklist's column that it is, empty for one of ours."""
+
+    name: str
+    source: str = ""
+
+
+def cards(lot: LotState) -> Iterator[Seen]:
+    """All cards of a lot in feeding order."""
+    for position, pair in enumerate(lot.arrangement.pairs, start=1):
+        yield Seen(position, pair, lot.mark(pair.id))
+
+
+def further_columns(lot: LotState) -> tuple[str, ...]:
+    """The checklist's further columns that any card has, in order of appearance."""
+    return tuple(dict.fromkeys(name for card in cards(lot) for name, _ in card.mark.tags.extra))
+
+
+def inventory_fields(further: Iterable[str]) -> tuple[Field, ...]:
+    """The columns of the plain inventory: ours, then the checklist's. One of the checklist that is called like a column
+    of ours is called `checklist …`."""
+    return (*map(Field, COLUMNS), *_titled(further, set(COLUMNS)))
+
+
+def layout_fields(further: Iterable[str]) -> tuple[Field, ...]:
+    """The fields that a layout can name. The checklist's column of prices is the field `price`."""
+    names = tuple(further)
+    source = next((name for name in names if name.casefold() == PRICE), PRICE)
+    ours = tuple(Field(name, source if name == PRICE else "") for name in FIELDS)
+    return (*ours, *_titled((name for name in names if name != source), set(FIELDS)))
+
+
+def _titled(further: Iterable[str], taken: set[str]) -> Iterator[Field]:
+    for name in further:
+        title = plain(name).strip()
+        while title.casefold() in taken:
+            title = f"checklist {title}"
+        taken.add(title.casefold())
+        yield Field(title, name)
+
+
+def told_note(mark: Mark) -> str:
+    """The note as a table has it: for a card that is set aside, the reason first."""
+    if mark.state is not State.SET_ASIDE:
+        return mark.tags.note
+    return "; ".join(part for part in (mark.reason, mark.tags.note) if part)
+
+
+def run_of_serial(tags: Tags) -> str:
+    """The print run that a serial number names: `12/99` gives `99`."""
+    read = parse_serial(tags.serial)
+    return str(read[1]) if read and read[1] is not None else ""
+
+
+def reader(field: Field, lot: str = "", run_of: Callable[[Tags], str] = run_of_serial) -> Callable[[Seen], Value]:
+    """What gives a card's value in a field: a whole number for `position` and `count`, else text (see `plain`).
+
+    `lot` is the lot's name; `run_of` gives the print run of a card.
+    """
+    name, source = field
+    if source:
+        return lambda card: plain(next((value for key, value in card.mark.tags.extra if key == source), ""))
+    if name in TAGS:
+        return lambda card: plain(getattr(card.mark.tags, name))
+    ours: dict[str, Callable[[Seen], Value]] = {
+        "position": lambda card: card.position,
+        "front": lambda card: plain(card.pair.front or ""),
+        "back": lambda card: plain(card.pair.back or ""),
+        "note": lambda card: plain(told_note(card.mark)),
+        "state": lambda card: str(card.mark.state),
+        "run": lambda card: run_of(card.mark.tags),
+        "lot": lambda card: lot,
+        "count": lambda card: 1,
+    }
+    return ours[name]

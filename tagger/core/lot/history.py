@@ -1,0 +1,87 @@
+"""The changes of a lot in words: what a card was, and what it is now."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from typing import NamedTuple
+
+from tagger.core.model.tags import CARRIED_FIELDS, Change, Mark, State
+
+_NONE = {
+    "parallel": "base", "serial": "no serial number", "condition": "no condition", "team": "no team",
+    "place": "no place", "note": "no note",
+}  # fmt: skip
+_NAMED = frozenset({"place", "note"})  # their values say nothing by themselves
+_CARD = re.compile(r"\bcards? ([0-9]{1,9})\b")
+
+
+class Past(NamedTuple):
+    """One change of a lot's history. `onward` is where reading goes on behind it, 0 where it was the last one."""
+
+    change: Change
+    onward: int
+
+
+def card_of(change: Change, positions: Mapping[int, int]) -> int | None:
+    """The position of the card where a change was made, None where that card is gone. `positions` are those of all
+    cards as the lot is now, from 1, by identity."""
+    if change.marks:
+        return next((positions[id] for id, _, _ in change.marks if id in positions), None)
+    named = _CARD.search(change.label) if change.arrangement else None
+    at = int(named[1]) if named else change.before.position
+    return min(max(1, at), len(positions)) if positions else None
+
+
+def words(change: Change, positions: Mapping[int, int]) -> str:
+    """`card 41: Gold, was base`: a change in words. A change of many cards, or of which scan is which side, is told by
+    the label that it was made with."""
+    if change.arrangement or len(change.marks) > 1:
+        return change.label
+    if change.marks:
+        id, before, after = change.marks[0]
+        where = f"card {positions[id]}" if id in positions else "a card that is gone"
+        return f"{where}: {_marked(before, after)}"
+    said = list(_carried(change))
+    return f"from card {change.before.position} on: {'; '.join(said)}" if said else change.label
+
+
+def _marked(before: Mark, after: Mark) -> str:
+    tagged = before.state is after.state is State.TAGGED
+    if tagged and _card(before) == _card(after):
+        said = [f"{now}, was {then}" for now, then in _differing(before, after)]
+        if before.unsure != after.unsure:
+            said.append("unsure now" if after.unsure else "confirmed, was unsure")
+        elif after.confirmed > before.confirmed:
+            said.append("confirmed")
+        return "; ".join(said) or "taken again"
+    return f"{after.brief()}{', unsure' if after.unsure else ''}, was {before.brief()}"
+
+
+def _card(mark: Mark) -> tuple[str, ...]:
+    return mark.tags.set, mark.tags.number, mark.tags.subject
+
+
+def _differing(before: Mark, after: Mark) -> Iterator[tuple[str, str]]:
+    """(now, then) for each tag that differs."""
+    for name, none in _NONE.items():
+        then, now = getattr(before.tags, name), getattr(after.tags, name)
+        if then != now:
+            yield _value(name, now, none), _value(name, then, none)
+    if before.tags.listed != after.tags.listed:
+        yield ("listed", "unlisted") if after.tags.listed else ("unlisted", "listed")
+    was, becomes = dict(before.tags.extra), dict(after.tags.extra)
+    for name in dict.fromkeys((*becomes, *was)):
+        if was.get(name, "") != becomes.get(name, ""):
+            yield f"{name} {becomes.get(name) or 'empty'}", was.get(name) or "empty"
+
+
+def _value(name: str, value: str, none: str) -> str:
+    return none if not value else f"{name} {value}" if name in _NAMED else value
+
+
+def _carried(change: Change) -> Iterator[str]:
+    for name in CARRIED_FIELDS:
+        then, now = change.before.carried.get(name), change.after.carried.get(name)
+        if then != now:
+            yield f"{name} {now} carried, was {then or 'none'}" if now else f"no {name} carried, was {then}"

@@ -1,0 +1,79 @@
+"""A sitting: one opening of a lot, what was done in it and how long it took, breaks left out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from tagger.core.lot.pace import BREAK, LEAST
+
+
+@dataclass(frozen=True, slots=True)
+class Sitting:
+    """`at`: when the lot was opened, in seconds since 1970; no two sittings at a lot have the same. `seconds`: from the
+    opening to the last key, without breaks; `away`: seconds of breaks. `cards`: how many more are tagged than at the
+    opening, `aside` set aside. `keys`: all that were pressed."""
+
+    at: float
+    seconds: float = 0.0
+    away: float = 0.0
+    cards: int = 0
+    aside: int = 0
+    keys: int = 0
+
+    @property
+    def worth_telling(self) -> bool:
+        """Whether any card was done."""
+        return bool(self.cards or self.aside)
+
+    @property
+    def minutes(self) -> float:
+        """Minutes of work, to a tenth."""
+        return round(self.seconds / 60, 1)
+
+    def keys_a_card(self) -> float | None:
+        """Keys a card that was tagged, None where none was."""
+        return self.keys / self.cards if self.cards else None
+
+    def told(self) -> str:
+        """`84 cards in 9 minutes (2 minutes of breaks left out), 9.3 a minute, 2.1 keys a card, 3 set aside`."""
+        said = f"{self.cards} card{'s' * (self.cards != 1)} in {_minutes(self.seconds)}"
+        if self.away:
+            said += f" ({_minutes(self.away)} of breaks left out)"
+        if self.cards and self.seconds >= LEAST:
+            said += f", {60 * self.cards / self.seconds:.1f} a minute"
+        if (keys := self.keys_a_card()) is not None:
+            said += f", {keys:.1f} keys a card"
+        return said + (f", {self.aside} set aside" if self.aside else "")
+
+
+def _minutes(seconds: float) -> str:
+    if seconds < 60:
+        return "less than a minute"
+    minutes = round(seconds / 60)
+    return f"{minutes} minute{'s' * (minutes != 1)}"
+
+
+class WorkTime:
+    """Keys and seconds of work since `began`, in seconds since 1970. A clock that is put back adds nothing."""
+
+    def __init__(self, began: float) -> None:
+        self.began = round(began, 3)
+        self.seconds = self.away = 0.0
+        self.keys = 0
+        self._last = began
+
+    def key(self, now: float) -> None:
+        """A key was pressed. A longer time than `pace.BREAK` without one was a break."""
+        gap, self._last = now - self._last, now
+        self.keys += 1
+        if gap > BREAK:
+            self.away += gap
+        elif gap > 0:
+            self.seconds += gap
+
+
+def with_sitting(sittings: tuple[Sitting, ...], sitting: Sitting) -> tuple[Sitting, ...]:
+    """With one more sitting, or what is known now of one that is there."""
+    if sittings and sittings[-1].at == sitting.at:
+        return (*sittings[:-1], sitting)
+    return (*(other for other in sittings if other.at != sitting.at), sitting)

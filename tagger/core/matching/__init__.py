@@ -1,0 +1,1 @@
+"""Which card a hint means."""

@@ -1,0 +1,189 @@
+"""Rows of the sets that are not looked at closely: there a row counts only where every word of the hint fits it."""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_right
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Sequence, Set
+from functools import cached_property
+from itertools import islice
+
+from tagger.core.index.index import Index, within
+from tagger.core.matching.prior import Prior
+from tagger.core.matching.token_match import NUMBER, TEAM, Reading
+from tagger.core.matching.variant import PARALLEL_SLIP, SET_WORD, UNREAD
+
+CONSIDERED = 24  # rows that one word names anywhere, of which each is looked at
+KINDS = 20  # times as many, where another word says which parallel it is
+FAR_ROWS = 20_000  # rows of other sets that are tried where two words must fit
+
+
+class Elsewhere:
+    """All sets but those in `near`. `loose` is the most that each word can weigh as a variant of any card; for the
+    cards of a kind `variants_of` gives the same, and what is added for such a row. `passed_over` is the probability of
+    rows that fit as well, but were too many."""
+
+    def __init__(
+        self,
+        index: Index,
+        prior: Prior,
+        readings: Sequence[Reading],
+        loose: Sequence[float],
+        near: Set[int],
+        variants_of: Callable[[int], tuple[list[float], float]],
+    ) -> None:
+        self.index, self.prior, self.readings, self.loose = index, prior, readings, loose
+        self._near, self._variants_of = near, variants_of
+        self.passed_over = 0.0
+
+    @cached_property
+    def _edges(self) -> list[int]:
+        """Where the sets that are looked at closely begin and end."""
+        starts = self.index.starts
+        return [edge for set_id in sorted(self._near) for edge in (starts[set_id], starts[set_id + 1])]
+
+    def _not_near(self, steps: Sequence[int]) -> Sequence[int]:
+        """Those steps that lie in no set that is looked at closely."""
+        edges = self._edges
+        return [step for step in steps if not bisect_right(edges, step) & 1] if edges else steps
+
+    def rows(self) -> Iterator[tuple[int, float]]:
+        """(step, first score) of the rows that every word fits: the most that a row can come to. `passed_over` is whole
+        when all are read."""
+        soft = [
+            at for at, loose in enumerate(self.loose) if loose > PARALLEL_SLIP or (loose > UNREAD and self._idle(at))
+        ]
+        hard = [at for at in range(len(self.readings)) if at not in soft]
+        if len(hard) > 1:
+            yield from self._far_all(hard, soft)
+        elif hard:
+            yield from self._far_one(hard[0], soft)
+        else:  # each word could be a variant: one of them has to name the row
+            for at in soft:
+                if self.readings[at].far_numbers or len(self.readings[at].text) > 1:
+                    yield from self._far_one(at, [other for other in soft if other != at])
+
+    def _idle(self, at: int) -> bool:
+        """Whether a word names no row anywhere."""
+        return not self.readings[at].far_numbers and not self.readings[at].far_subjects
+
+    def _far_all(self, hard: list[int], soft: list[int]) -> Iterator[tuple[int, float]]:
+        """A row must fit every word, so the rows of the one that has the fewest are all that can."""
+        readings = [self.readings[at] for at in hard]
+        plain = [reading for reading in readings if reading.only_a_name]
+        if len(plain) > 1:  # far fewer people than cards have both words in their names
+            found = self._rows_of_people(plain)
+        else:
+            plain = [min(readings, key=Reading.far_rows)]
+            found = plain[0].far_steps(FAR_ROWS)
+        for reading in readings:
+            if reading not in plain:
+                found = self._fitting(reading, found)
+        yield from self._with_soft(((step, found[step]) for step in self._not_near([*found])), soft)
+
+    def _rows_of_people(self, readings: list[Reading]) -> dict[int, float]:
+        """Rows of those subjects that all words name, with the words' weights."""
+        few, *more = sorted((reading.far_subjects for reading in readings), key=len)
+        found: dict[int, float] = {}
+        for subject, weight in few.items():
+            others = [other.get(subject) for other in more]
+            if None in others:
+                continue
+            weight += sum(other for other in others if other is not None)
+            found.update(dict.fromkeys(self.index.steps_of_subject(subject), weight))
+            if len(found) >= FAR_ROWS:
+                break
+        return found
+
+    def _with_soft(self, rows: Iterable[tuple[int, float]], soft: Sequence[int]) -> Iterator[tuple[int, float]]:
+        """Rows anywhere with their scores: the weight given, and what the words that could be a variant come to at most
+        in each."""
+        kinds, known = self.index.parallels_of, dict[int, tuple[float, list[float]]]()
+        naming = [(at, self.readings[at]) for at in soft if self.readings[at].names_rows]
+        plain = [at for at in soft if not self.readings[at].names_rows]
+        for step, weight in rows:
+            kind = kinds[step]
+            if kind not in known:
+                floor, more = self._variants_of(kind)
+                known[kind] = self.prior.any + more + sum(floor[at] for at in plain), floor
+            score, floor = known[kind]
+            score += weight
+            for at, reading in naming:
+                score += max(floor[at], reading.anywhere(step))
+            yield step, score
+
+    def _fitting(self, reading: Reading, found: dict[int, float]) -> dict[int, float]:
+        """Those rows that a word fits as well, with its weight added: the best of what it can be in each."""
+        index, fits = self.index, dict[int, float]()
+        if reading.teams:
+            team_of, teams = index.team_of, reading.teams
+            fits.update((step, TEAM) for step in found if team_of[step] in teams)
+        if reading.sets:
+            set_of, sets = index.set_of, reading.sets
+            fits.update((step, SET_WORD) for step in found if set_of(step) in sets)
+        subject_of, get = index.subject_of, reading.far_weigher
+        named = {step: weight for step in found if (weight := get(subject_of[step])) is not None}
+        if fits:
+            named = {step: max(weight, fits.get(step, UNREAD)) for step, weight in named.items()}
+        fits |= named
+        fits.update((step, NUMBER) for step in reading.far_numbers if step in found)
+        return {step: found[step] + weight for step, weight in fits.items()}
+
+    def _far_one(self, at: int, soft: list[int]) -> Iterator[tuple[int, float]]:
+        """The rows that one word names, the likeliest first; the share of the others is kept in `passed_over`."""
+        reading, index, prior = self.readings[at], self.index, self.prior.any
+        most = CONSIDERED * (KINDS if soft or reading.sets or self.loose[at] > UNREAD else 1)
+        others = prior + sum(self.loose[other] for other in soft)
+        numbered = list(islice(self._not_near(reading.far_numbers), most))
+        yield from self._with_soft(((step, NUMBER) for step in numbered), soft)  # nothing weighs more than a number
+        near = sum(len(within(reading.far_numbers, index.steps(set_id))) for set_id in self._near)
+        self.passed_over += (len(reading.far_numbers) - len(numbered) - near) * math.exp(others + NUMBER)
+        if not reading.far_subjects:
+            return
+        near_rows, left = self._rows_near(reading), most
+        for weight, subjects, rows in reading.far.by_weight:
+            steps = self._first_steps(subjects, left) if left else []
+            yield from self._with_soft(zip(steps, self._weights(at, weight, steps), strict=True), soft)
+            left -= len(steps)
+            self.passed_over += (rows - near_rows[weight] - len(steps)) * math.exp(others + weight)
+
+    def _weights(self, at: int, named: float, steps: Sequence[int]) -> list[float]:
+        """The most that a word can weigh in some rows that it names by their subject with one weight: it could be the
+        set or a variant as well."""
+        reading, index, loose = self.readings[at], self.index, self.loose[at]
+        weights = [named] * len(steps)
+        if loose > named:
+            kinds = index.parallels_of
+            weights = [max(named, self._variants_of(kinds[step])[0][at]) for step in steps]
+        if reading.sets and named < SET_WORD:
+            set_of, sets = index.set_of, reading.sets
+            weights = [
+                max(weight, SET_WORD) if set_of(step) in sets else weight
+                for step, weight in zip(steps, weights, strict=True)
+            ]
+        return weights
+
+    def _rows_near(self, reading: Reading) -> Counter[float | None]:
+        """How many of the rows that a word names are looked at closely, by its weight."""
+        found: Counter[float | None] = Counter()
+        for set_id in self._near:
+            found.update(map(reading.far_subjects.get, self.index.near_set(set_id).subject_of))
+        return found
+
+    def _first_steps(self, subjects: list[int], count: int) -> list[int]:
+        """The first steps of some subjects in the order of their first steps, sets that are looked at closely left
+        out."""
+        found: list[int] = []
+        last = len(self.index)
+        for subject in subjects:
+            steps = self.index.steps_of_subject(subject)
+            if steps[0] > last:
+                break
+            found.extend(self._not_near(steps)[:count])
+            if len(found) >= count:
+                found.sort()
+                del found[count:]
+                last = found[-1]
+        found.sort()
+        return found

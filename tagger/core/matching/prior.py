@@ -1,0 +1,78 @@
+"""How likely the lot makes each row, before a word is typed; the formula stands in `ranking`."""
+
+from __future__ import annotations
+
+import math
+
+from tagger.core.index.index import Index
+from tagger.core.matching.candidate import Context
+
+# The lot: how much of the probability lies in the carried set, in sets met in this lot, and in all others.
+CARRIED, SEEN, ANY = 0.97, 0.02, 0.01
+AHEAD, REACH = 0.6, 30  # of the jumps, how many go on by no more than so many rows
+
+
+class Prior:
+    """How likely the lot makes each row, before a word is typed."""
+
+    def __init__(self, index: Index, context: Context) -> None:
+        self.index = index
+        name = context.carried.get("set")
+        self.carried = index.set_id(name) if name else None
+        if self.carried is None and not name and len(index.sets) == 1:
+            self.carried = 0
+        self.seen = frozenset(id for id in map(index.set_id, context.seen) if id is not None)
+        before = context.before
+        step = index.find(before.set, before.number, before.subject) if before is not None else None
+        self.before = step if step is not None and index.set_of(step) == self.carried else None
+        elsewhere = ANY + (CARRIED if self.carried is None else 0.0) + (0.0 if self.seen else SEEN)
+        self.any = math.log(elsewhere / max(1, len(index)))
+        self._seen = math.log(SEEN / max(1, sum(self._size(id) for id in self.seen)))
+        size = self._size(self.carried) if self.carried is not None else 1
+        self._steps = context.steps
+        self._jump = math.log(CARRIED * self._steps.jump * (1 - AHEAD) / size)
+        self._ahead = math.log(CARRIED * self._steps.jump * (AHEAD / REACH + (1 - AHEAD) / size))
+        self._flat = math.log(CARRIED / size)
+
+    def _size(self, set_id: int) -> int:
+        return self.index.starts[set_id + 1] - self.index.starts[set_id]
+
+    def first(self) -> list[int]:
+        """The sets to look at first: the carried one, then those met in this lot."""
+        return [*([self.carried] if self.carried is not None else []), *sorted(self.seen - {self.carried})]
+
+    def of(self, step: int) -> float:
+        """log prior of the row at a step."""
+        set_id = self.index.set_of(step)
+        if set_id == self.carried:
+            if self.before is None:
+                first = step == self.index.starts[set_id]
+                return math.log(CARRIED * (self._steps.share(1) or 0.5)) if first else self._flat
+            share = self._steps.share(step - self.before)
+            if share is None:
+                return self._ahead if 0 < step - self.before <= REACH else self._jump
+            return max(self._jump, math.log(CARRIED * share))
+        return self._seen if set_id in self.seen else self.any
+
+    def likely(self) -> range:
+        """The next steps of the carried set, or its first ones: worth a look whatever is typed."""
+        if self.carried is None:
+            return range(0)
+        steps, span = self.index.steps(self.carried), self._steps.span
+        if self.before is None:
+            return range(steps.start, min(steps.stop, steps.start + span.stop))
+        return range(max(steps.start, self.before + span.start), min(steps.stop, self.before + span.stop))
+
+    def ahead(self) -> range:
+        """Steps of the carried set that a jump goes to more often than to others."""
+        if self.carried is None or self.before is None:
+            return range(0)
+        return range(self.before + 1, min(self.index.steps(self.carried).stop, self.before + REACH + 1))
+
+    def of_others(self, set_id: int, rows: int, ahead: int) -> float:
+        """The probability of so many rows of a set that are none of the likely ones, `ahead` of them in `ahead`."""
+        if set_id != self.carried:
+            return rows * math.exp(self._seen if set_id in self.seen else self.any)
+        if self.before is None:
+            return rows * math.exp(self._flat)
+        return (rows - ahead) * math.exp(self._jump) + ahead * math.exp(self._ahead)

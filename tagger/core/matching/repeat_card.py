@@ -1,0 +1,93 @@
+"""The card before once more (`=`), in another condition or with a serial number of its own where those are typed first.
+
+Only a hint that says nothing else is read so: an equals sign in any other one belongs to a word (`n=gold`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import NamedTuple
+
+from tagger.core.matching.hint import PINS, TAILS, Token, parse_hint
+from tagger.core.matching.variant import serial_reading
+from tagger.core.model.condition import Scale
+from tagger.core.model.numbers import parse_serial
+from tagger.core.model.tags import Parallel, Tags
+from tagger.errors import Refused
+
+MOST_WORDS = 3  # of one condition
+
+
+class Said(NamedTuple):
+    """What is said of the copy: its condition and its serial number as typed, each empty where it was not typed."""
+
+    condition: str = ""
+    serial: str = ""
+
+
+def read_change(hint: str, scale: Scale, before: Tags, parallels: Sequence[Parallel]) -> Said | None:
+    """A hint as condition and serial number of a copy of the card before, whose row lists `parallels`; None where it
+    says anything else. A number alone is a serial number where the card's parallel is numbered as far as that."""
+    words = hint.split()
+    if not words or words[-1].casefold() in (*PINS, *TAILS):
+        return None
+    parsed = parse_hint(hint)
+    if parsed.place is not None or parsed.note is not None:
+        return None
+    found, at = Said(), 0
+    while at < len(parsed.tokens):
+        token = parsed.tokens[at]
+        condition, taken = _condition(parsed.tokens[at:], scale)
+        if condition and not found.condition:
+            found = found._replace(condition=condition)
+        elif not found.serial and _is_serial(token, _own(before, parallels).run):
+            found, taken = found._replace(serial=token.text), 1
+        else:
+            return None
+        at += taken
+    return found
+
+
+def again(before: Tags, said: Said, parallels: Sequence[Parallel]) -> Tags:
+    """The tags of a copy: those of the card before but for its serial number and what is said. Raises Refused where
+    there is no such serial number."""
+    tags = replace(before, serial="", condition=said.condition or before.condition)
+    if not said.serial:
+        return tags
+    token, own = Token(f"r={said.serial}", said.serial, "serial"), _own(before, parallels)
+    for parallel in dict.fromkeys((own, *parallels)):
+        read = serial_reading(parallel, token)
+        if read is None:
+            continue
+        if read[2]:
+            raise Refused(f"Not taken: {read[2]}.")
+        return replace(tags, parallel=parallel.name, serial=read[1])
+    raise Refused(f"Not taken: the card before has no parallel that {said.serial} is a serial number of.")
+
+
+def _own(before: Tags, parallels: Sequence[Parallel]) -> Parallel:
+    """The parallel of the card before, with its print run where that is known."""
+    listed = next((parallel for parallel in parallels if parallel.name == before.parallel), None)
+    serial = parse_serial(before.serial)
+    return listed or Parallel(before.parallel, serial[1] if serial else None)
+
+
+def _condition(tokens: Sequence[Token], scale: Scale) -> tuple[str, int]:
+    """The condition that the first words spell, and how many they are."""
+    for count in range(min(MOST_WORDS, len(tokens)), 0, -1):
+        words = tokens[:count]
+        read = scale.read(" ".join(token.text for token in words))
+        if read and all(token.pin in ("", "condition") and token.text for token in words):
+            return read[0], count
+    return "", 0
+
+
+def _is_serial(token: Token, run: int | None) -> bool:
+    if token.pin not in ("", "serial"):
+        return False
+    serial = parse_serial(token.text)
+    if serial is not None:
+        return serial[0] is not None
+    plain = token.text.isascii() and token.text.isdecimal() and len(token.text) <= 6
+    return plain and (token.pin == "serial" or (run is not None and 1 <= int(token.text) <= run))

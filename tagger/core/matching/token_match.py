@@ -1,0 +1,337 @@
+"""One typed word held against the index: what it could be in a row, and how likely each reading is.
+
+Weights are natural logarithms of how probable the word is, given that the row is the right one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from functools import cached_property
+
+from tagger.core.index.index import Index, Near
+from tagger.core.index.index_builder import MARK_BITS, WordKind
+from tagger.core.matching.hint import Token
+from tagger.core.matching.variant import PARALLEL_MISTYPED, SET_WORD, UNREAD
+from tagger.core.model.numbers import canonical
+
+NUMBER, NUMBER_START = 0.0, -12.0  # half a number must not outweigh a whole one anywhere in the carried set
+SURNAME, NAME, SURNAME_START, NAME_START = -0.3, -0.6, -1.0, -1.5
+INITIALS, LONGER = -2.0, -0.05  # for each further word of a name
+SLIP = -3.5  # for each edit
+SLIP_BEGUN, SLIP_NAME, SLIP_FIRST = -0.7, -0.5, -0.7  # in a beginning, in a given name, in the first letter
+ONE_LETTER = -1.5  # beside the start of a longer one
+TEAM = -4.0
+CARRIED_SET_WORD = -12.0  # where it says nothing new
+INITIALS_LETTERS = range(2, 5)
+HELD = 4  # words whose subjects are held ready
+FAR_SLIP = 4  # letters of a word that may be mistyped in a set that nothing points to
+
+MISTYPED, REPEATED, NUMBER_BEGUN = "subject, mistyped", "set, as carried", "start of the number"
+GUESSES = frozenset({MISTYPED, PARALLEL_MISTYPED, REPEATED})
+POOR = GUESSES | {NUMBER_BEGUN}  # readings that something else may be meant by
+NAMING = frozenset({"number", "subject", "start of the subject", MISTYPED})  # readings that name a card by themselves
+Read = tuple[float, str]  # a weight, and what the word was read as
+
+_LONGER = [LONGER * (mark >> 2) for mark in range(1 << MARK_BITS)]
+_LOW = (1 << MARK_BITS) - 1
+# By mark: the reading of a whole word and of a word's beginning. Of a generation (`jr`) a beginning says nothing.
+_WHOLE: tuple[Read, ...] = tuple(
+    ((SURNAME if mark & 3 == WordKind.SURNAME else NAME) + _LONGER[mark], "subject") for mark in range(1 << MARK_BITS)
+)
+_START: tuple[Read | None, ...] = tuple(
+    None
+    if mark & 3 == WordKind.GENERATION
+    else ((SURNAME_START if mark & 3 == WordKind.SURNAME else NAME_START) + _LONGER[mark], "start of the subject")
+    for mark in range(1 << MARK_BITS)
+)
+_LETTER = tuple(read and (read[0] + ONE_LETTER, read[1]) for read in _START)
+_INITIALS: tuple[Read, ...] = tuple((INITIALS + _LONGER[mark], "initials") for mark in range(1 << MARK_BITS))
+
+
+class FarNames:
+    """The subjects that a word names anywhere, by weight; `slips` says that it does by slips only."""
+
+    def __init__(self, index: Index, subjects: dict[int, float], slips: bool = False) -> None:
+        self._index, self.subjects, self.slips = index, subjects, slips
+
+    @cached_property
+    def by_weight(self) -> list[tuple[float, list[int], int]]:
+        """(weight, subjects in the order of their first steps, their rows), the heaviest first."""
+        found: dict[float, list[int]] = {}
+        for subject, weight in self.subjects.items():
+            found.setdefault(weight, []).append(subject)
+        count = self._index.count_of_subject
+        return [
+            (weight, sorted(found[weight]), sum(map(count, found[weight]))) for weight in sorted(found, reverse=True)
+        ]
+
+
+class Reading:
+    """What one word could mean. Weights by subject are found when they are asked for, once a subject."""
+
+    def __init__(self, index: Index, token: Token) -> None:
+        self.index, self.token = index, token
+        text, pin = token.text, token.pin
+        self.text = text
+        part = text.startswith("/") or text.endswith("/")  # of a serial number, and no number
+        self.number = canonical(text) if text and pin in ("", "number") and not part else ""
+        self.number_id = index.number_id(self.number) if self.number else -1
+        self.named = bool(text) and pin in ("", "subject") and any(c.isalpha() for c in text)
+        self.spelled = "".join(c for c in text if c.isalnum())  # `saint-lo` is looked for as saintlo
+        self.teams: frozenset[int] = frozenset()
+        self.sets: frozenset[int] = frozenset()
+        if text and pin in ("", "team") and len(text) > 1:
+            self.teams = index.teams.ids(text)
+        if text and pin in ("", "set") and (len(text) > 1 or pin):
+            # Part of a year is no year: `19` is a number, in whatever set.
+            whole = text.isdigit()
+            self.sets = (
+                frozenset(item >> MARK_BITS for item in index.sets_words.exact(text))
+                if whole
+                else index.sets_words.ids(text)
+            )
+        self._subjects: dict[int, Read | None] = {}
+        # By set that was looked at closely (None for all others), then by subject: the weight of the best slip.
+        self._slips: dict[int | None, dict[int, float]] = {}
+
+    @cached_property
+    def _words(self) -> range:
+        """The words of subjects that start with this one."""
+        return self.index.subjects.starting(self.spelled)
+
+    @cached_property
+    def _whole(self) -> int:
+        """The very word among those of subjects, -1 where there is none."""
+        return self.index.subjects.find(self.spelled)
+
+    @cached_property
+    def _letters(self) -> int:
+        """The word among the initials of subjects, -1 where there is none."""
+        return self.index.initials.find(self.spelled) if len(self.spelled) in INITIALS_LETTERS else -1
+
+    @cached_property
+    def edits(self) -> int:
+        """How many slips of the finger are forgiven: none below three letters, two from five on."""
+        if not (self.named and self.spelled.isalpha() and len(self.spelled) >= 3):
+            return 0
+        return 2 if len(self.spelled) >= 5 else 1
+
+    def in_row(self, step: int, set_id: int, repeated: int | None) -> Read:
+        """The best reading of the word in the row at a step.
+
+        A word that only repeats the set `repeated` has next to no weight: it is likely meant otherwise.
+        """
+        best: Read = (UNREAD, "")
+        if self.number and (read := self.as_number(self.index.number_of(step))):
+            best = read
+        if self.named and (read := self.as_subject(self.index.subject_of[step], set_id)) and read > best:
+            best = read
+        if self.teams and self.index.team_of[step] in self.teams:
+            best = max(best, (TEAM, "team"))
+        if set_id in self.sets:
+            best = max(best, (CARRIED_SET_WORD, REPEATED) if set_id == repeated else (SET_WORD, "set"))
+        return best
+
+    @cached_property
+    def names_rows(self) -> bool:
+        """Whether the word can be number, subject, team or set of any row."""
+        named = self.named and (len(self.spelled) == 1 or bool(self.far_subjects))
+        return named or self.number_id >= 0 or bool(self.teams or self.sets)
+
+    def anywhere(self, step: int) -> float:
+        """The most that the word can weigh as number, subject, set or team of the row at a step anywhere."""
+        best = UNREAD
+        if self.number and (read := self.as_number(self.index.number_of(step))):
+            best = read[0]
+        if self.named and (weight := self.far_weigher(self.index.subject_of[step])) is not None:
+            best = max(best, weight)
+        if self.sets and self.index.set_of(step) in self.sets:
+            best = max(best, SET_WORD)
+        return max(best, TEAM) if self.teams and self.index.team_of[step] in self.teams else best
+
+    def as_row(self, step: int) -> float | None:
+        """The weight of the word as number or subject of the row at a step, slips left out; None if neither."""
+        if self.number_id >= 0 and self.index.number_of(step) == self.number_id:
+            return NUMBER
+        return self.weight_of_subject(self.index.subject_of[step]) if self.named else None
+
+    def as_number(self, number: int) -> Read | None:
+        """The word as a number, by its place among the canonical ones."""
+        if number == self.number_id:
+            return NUMBER, "number"
+        if self.text[0].isdigit() and number in self._longer_numbers:
+            return NUMBER_START, NUMBER_BEGUN
+        return None
+
+    @cached_property
+    def _longer_numbers(self) -> range:
+        return self.index.number_texts.starting(self.number)
+
+    def as_subject(self, id: int, set_id: int | None = None) -> Read | None:
+        """The word as part of a subject; as a slip as far as it was looked for as one in this set."""
+        if id not in self._subjects:
+            self._subjects[id] = self._in_subject(id)
+        found = self._subjects[id]
+        if found is None:
+            weight = self._slips.get(set_id if set_id in self._slips else None, {}).get(id)
+            return None if weight is None else (weight, MISTYPED)
+        return found
+
+    def weight_of_subject(self, id: int) -> float | None:
+        """The weight of the word as part of a subject, slips left out."""
+        if id not in self._subjects:
+            self._subjects[id] = self._in_subject(id)
+        found = self._subjects[id]
+        return None if found is None else found[0]
+
+    @cached_property
+    def far_weigher(self) -> Callable[[int], float | None]:
+        """What gives the same by subject in a set that nothing points to, where one letter fits as well."""
+        return self.weight_of_subject if len(self.spelled) == 1 and self.named else self.far_subjects.get
+
+    def _in_subject(self, id: int) -> Read | None:
+        """The best reading of the word in one subject, slips left out. A name with more words is a little less
+        likely."""
+        best: Read | None = None
+        words, whole, index = self._words, self._whole, self.index
+        start = _LETTER if len(self.spelled) == 1 else _START
+        if words:
+            for item in index.forms.of(id):
+                word = item >> MARK_BITS
+                if word in words:
+                    read = _WHOLE[item & _LOW] if word == whole else start[item & _LOW]
+                    if read is not None and (best is None or read > best):
+                        best = read
+        if best is None and self._letters >= 0:
+            for item in index.short_forms.of(id):
+                if item >> MARK_BITS == self._letters and (best is None or _INITIALS[item & _LOW] > best):
+                    best = _INITIALS[item & _LOW]
+        return best
+
+    def near_hits(self, near: Near, set_id: int) -> Iterator[tuple[int, float]]:
+        """(step, weight) of the rows of one set that the word names; slips count where nothing else does."""
+        yield from self._number_hits(near)
+        if not self.named:
+            return
+        found = {item >> MARK_BITS for _, item in near.starting(self._words)}
+        if self._letters >= 0:
+            found.update(item >> MARK_BITS for item in near.initialled(self._letters))
+        slips = self._slips.setdefault(set_id, {})
+        if self.edits and (not found or len(self.spelled) >= 4):
+            starting = self.index.subjects.starting
+            for beginning, edits in near.mistyped(self.spelled, self.edits):
+                for word, item in near.starting(starting(beginning)):
+                    found.add(self._note_slip(slips, item, beginning, edits, word))
+        for id in found:
+            read = self.as_subject(id, set_id)
+            if read is not None:
+                for step in near.of_subject(id):
+                    yield step, read[0]
+
+    def named_hits(self, near: Near) -> Iterator[tuple[int, float]]:
+        """The same for a set that only the hint names: subjects count as they do anywhere."""
+        yield from self._number_hits(near)
+        if self.named and (self.far_subjects or len(self.spelled) == 1):
+            weigh = self.far_weigher
+            yield from (
+                (step, weight)
+                for step, id in zip(near.steps, near.subject_of, strict=True)
+                if (weight := weigh(id)) is not None
+            )
+
+    def _number_hits(self, near: Near) -> Iterator[tuple[int, float]]:
+        if self.number:
+            for step in near.numbered(self.number_id) if self.number_id >= 0 else ():
+                yield step, NUMBER
+            if self.text[0].isdigit():
+                for step in near.number_starts(self.number):
+                    yield step, NUMBER_START
+
+    def _note_slip(self, slips: dict[int, float], item: int, beginning: str, edits: int, word: int) -> int:
+        """Note the weight of a slip for the subject that holds a word which begins so; returns the subject."""
+        weight = SLIP * edits + (SLIP_FIRST if beginning[0] != self.spelled[0] else 0.0)
+        if word != self.index.subjects.find(beginning):
+            weight += SLIP_BEGUN
+        if item & 3 != WordKind.SURNAME:
+            weight += SLIP_NAME
+        id = item >> MARK_BITS
+        slips[id] = max(weight, slips.get(id, weight))
+        return id
+
+    @cached_property
+    def far(self) -> FarNames:
+        """The subjects that the word names anywhere, held ready while the hint is typed on."""
+        key, held = (self.spelled, self.edits), self.index.held
+        found = held.get(key)
+        if found is None:
+            if len(held) >= HELD:
+                held.clear()
+            found = held[key] = self._far()
+        if found.slips:
+            self._slips[None] = found.subjects
+        return found
+
+    @property
+    def far_subjects(self) -> dict[int, float]:
+        """Weight by subject, anywhere. One letter names too many to be of use, and gives none.
+
+        A slip counts where nothing else does, in words of four letters and more that begin with the right ones.
+        """
+        return self.far.subjects if self.named and len(self.spelled) > 1 else {}
+
+    def _far(self) -> FarNames:
+        index = self.index
+        found: dict[int, float] = {}
+        for word, items in zip(self._words, index.subjects.of(self._words), strict=True):
+            table: Sequence[Read | None] = _WHOLE if word == self._whole else _START
+            for item in items:
+                read = table[item & _LOW]
+                if read is not None and found.get(item >> MARK_BITS, UNREAD) < read[0]:
+                    found[item >> MARK_BITS] = read[0]
+        if len(self.spelled) in INITIALS_LETTERS:
+            for item in index.initials.exact(self.spelled):
+                found.setdefault(item >> MARK_BITS, _INITIALS[item & _LOW][0])
+        if found or not self.edits or len(self.spelled) < FAR_SLIP:
+            return FarNames(index, found)
+        for beginning, edits in index.mistyped(self.spelled, self.edits):
+            words = index.subjects.starting(beginning)
+            for word, items in zip(words, index.subjects.of(words), strict=True):
+                for item in items:
+                    self._note_slip(found, item, beginning, edits, word)
+        return FarNames(index, found, slips=True)
+
+    @cached_property
+    def far_numbers(self) -> Sequence[int]:
+        """Steps anywhere with this very number."""
+        return self.index.steps_of_number(self.number_id)
+
+    @property
+    def only_a_name(self) -> bool:
+        """Whether the word, of two letters at least, can name rows by their subjects only."""
+        return self.named and len(self.spelled) > 1 and not self.sets and not self.teams and self.number_id < 0
+
+    def far_rows(self) -> int:
+        """About how many rows the word can be read in, anywhere."""
+        index = self.index
+        named = len(self.far_subjects) * len(index) // max(1, index.count_of_subjects)  # by what they have on average
+        in_sets = sum(len(index.steps(set_id)) for set_id in self.sets)
+        unlisted = bool(self.teams) or (self.named and len(self.spelled) == 1)  # rows that `far_steps` does not give
+        return len(self.far_numbers) + named + in_sets + (len(index) if unlisted else 0)
+
+    def far_steps(self, most: int) -> dict[int, float]:
+        """Weight by step of the rows that the word names by number, subject or set, about `most` of them."""
+        index = self.index
+        found: dict[int, float] = dict.fromkeys(self.far_numbers[:most], NUMBER)
+        for subject, weight in self.far_subjects.items():
+            if len(found) >= most:
+                break
+            for step in index.steps_of_subject(subject):
+                if found.get(step, UNREAD) < weight:
+                    found[step] = weight
+        for set_id in sorted(self.sets):
+            if len(found) >= most:
+                break
+            for step in index.steps(set_id):
+                if found.get(step, UNREAD) < SET_WORD:
+                    found[step] = SET_WORD
+        return found

@@ -1,0 +1,1 @@
+"""Values of the trade, and text from outside; nothing here knows a lot."""

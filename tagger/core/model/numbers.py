@@ -1,0 +1,53 @@
+"""Card numbers and serial numbers: text as printed, compared the way a dealer reads them."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from functools import lru_cache
+
+from tagger.core.model.text import fold
+
+DIGITS = 4000  # of one number; no card and no file has more, and Python refuses to read more
+_RUNS = re.compile(r"[0-9]+|[^\W\d_]+")
+_SERIAL = re.compile(r"^(?P<serial>[0-9]{0,6})/(?P<run>[0-9]{0,6})$")
+
+
+@lru_cache(maxsize=16384)
+def canonical(number: str) -> str:
+    """A card number without what a dealer leaves out: case, signs, leading zeros.
+
+    `RC-7`, `rc 7` and `RC07` all give `rc7`; `007` gives `7`; `117a` stays `117a`. Two groups of digits keep a
+    hyphen between them, so that `1-12` is not `112`.
+    """
+    text = fold(number)
+    parts: list[str] = []
+    for run in _RUNS.findall(text):
+        if run[0].isdigit():
+            run = run.lstrip("0") or "0"
+            if parts and parts[-1][-1].isdigit():
+                parts.append("-")
+        parts.append(run)
+    return "".join(parts)
+
+
+@lru_cache(maxsize=16384)
+def natural(text: str) -> tuple[str | int, ...]:
+    """A sort key by which `scan_9` comes before `scan_10`: text and whole numbers in turn, case ignored.
+
+    The order is that of the natsort library with its IGNORECASE option.
+    """
+    parts = re.split(r"([0-9]+)", unicodedata.normalize("NFD", text).casefold())
+    key: list[str | int] = [int(part[:DIGITS]) if index % 2 else part for index, part in enumerate(parts)]
+    if len(key) > 1 and key[-1] == "":
+        key.pop()
+    return tuple(key)
+
+
+def parse_serial(token: str) -> tuple[int | None, int | None] | None:
+    """`12/99` as (12, 99), `/99` as (None, 99), `12/` as (12, None); None where the token is no serial number."""
+    match = _SERIAL.match(token)
+    if not match or token == "/":
+        return None
+    serial, run = match["serial"], match["run"]
+    return (int(serial) if serial else None, int(run) if run else None)

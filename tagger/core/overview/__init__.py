@@ -1,0 +1,1 @@
+"""Many cards at once: filters, doubles, bulk changes."""

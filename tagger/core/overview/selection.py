@@ -1,0 +1,202 @@
+"""Which cards of a lot are meant: a filter, read word by word like a hint.
+
+Several words narrow. A word fits where a word of set, subject, team, parallel, condition or place begins with it, where
+the number or the serial number is the same, or where it is the condition's short form; a word of digits must be the
+whole word. A word tied to one field fits there only, and with nothing behind the sign it fits cards that have none:
+`c=`. `-` before a word leaves out what fits it.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from itertools import groupby
+
+from tagger.core.index.index_builder import set_words
+from tagger.core.lot.fields import PRICE, Seen
+from tagger.core.matching.hint import Hint, Token, parse_hint
+from tagger.core.model.condition import Scale
+from tagger.core.model.numbers import canonical, parse_serial
+from tagger.core.model.prices import amount
+from tagger.core.model.tags import State
+from tagger.core.model.text import fold, words
+from tagger.core.overview.doubles import Doubles
+
+Test = Callable[[Seen, Doubles], bool]
+BASE = "base"
+DOUBLES = "doubles"
+
+_STRETCH = re.compile(r"([0-9]{1,9})-([0-9]{1,9})")
+_STATES: dict[str, Test] = {
+    "all": lambda card, _: True,
+    "tagged": lambda card, _: card.mark.state is State.TAGGED,
+    "untagged": lambda card, _: card.mark.state is State.UNTAGGED,
+    "aside": lambda card, _: card.mark.state is State.SET_ASIDE,
+    "unlisted": lambda card, _: card.mark.state is not State.UNTAGGED and not card.mark.tags.listed,
+    "unsure": lambda card, _: is_unsure(card),
+    DOUBLES: lambda card, doubles: len(doubles.of(card.mark)) > 1,
+}
+WORDS = tuple(_STATES)
+
+
+def is_unsure(card: Seen) -> bool:
+    """Whether a card was taken while its reading was not sure."""
+    return bool(getattr(card.mark, "unsure", False))
+
+
+@dataclass(frozen=True, slots=True)
+class Filter:
+    """What was typed, as tests that a card must all pass. With `together` copies of one card lie next to each other."""
+
+    tests: tuple[Test, ...] = ()
+    together: bool = False
+
+
+def read_filter(text: str, scale: Scale) -> Filter:
+    """Take a filter apart. Any text is a filter; nothing is raised."""
+    hint = parse_hint(text)
+    tests = _tails(hint)
+    raws = [raw for raw, _ in groupby(token.raw for token in hint.tokens)]
+    together, skip = False, False
+    for at, raw in enumerate(raws):
+        if skip or raw == "-":
+            skip = False
+            continue
+        without = raw.startswith("-")
+        word = raw[without:]
+        if word.lower() in ("over", "under"):
+            price = amount(raws[at + 1]) if at + 1 < len(raws) else None
+            if price is None and at + 1 == len(raws):
+                continue  # the price is still being typed
+            skip = price is not None
+            test = _word(word, scale) if price is None else _priced(price, over=word.lower() == "over")
+        else:
+            test = _word(word, scale)
+            together = together or (word.lower() == DOUBLES and not without)
+        tests.append(_not(test) if without else test)
+    return Filter(tuple(tests), together)
+
+
+def select(cards: Sequence[Seen], wanted: Filter, doubles: Doubles) -> list[int]:
+    """The positions of the cards that a filter means, in feeding order; see `Filter.together`."""
+    for test in wanted.tests:
+        cards = [card for card in cards if test(card, doubles)]
+    if wanted.together:
+        cards = sorted(cards, key=lambda card: (*doubles.of(card.mark)[:1], card.position))
+    return [card.position for card in cards]
+
+
+def _not(test: Test) -> Test:
+    return lambda card, doubles: not test(card, doubles)
+
+
+def _all(tests: Sequence[Test]) -> Test:
+    if len(tests) == 1:
+        return tests[0]
+    return lambda card, doubles: all(test(card, doubles) for test in tests)
+
+
+def _word(word: str, scale: Scale) -> Test:
+    if word.lower() in _STATES:
+        return _STATES[word.lower()]
+    if stretch := _STRETCH.fullmatch(word):
+        low, high = sorted(map(int, stretch.groups()))
+        return lambda card, _: low <= card.position <= high
+    hint = parse_hint(word)
+    return _all([*_tails(hint), *(_token(token, scale) for token in hint.tokens)])
+
+
+def _tails(hint: Hint) -> list[Test]:
+    tails = (("place", hint.place), ("note", hint.note))
+    return [_contains(field, value) for field, value in tails if value is not None]
+
+
+def _priced(limit: Decimal, over: bool) -> Test:
+    known: dict[str, Decimal | None] = {}
+
+    def test(card: Seen, _: Doubles) -> bool:
+        said = next((value for name, value in card.mark.tags.extra if name.casefold() == PRICE), "")
+        if said not in known:
+            known[said] = amount(said)
+        price = known[said]
+        return price is not None and (price > limit if over else price < limit)
+
+    return test
+
+
+def _contains(field: str, value: str) -> Test:
+    folded = fold(value)
+    if not folded:
+        return lambda card, _: card.mark.state is not State.UNTAGGED and not getattr(card.mark.tags, field)
+    return lambda card, _: folded in fold(getattr(card.mark.tags, field))
+
+
+class _Fits(dict[str, bool]):
+    """Whether a value of one field fits a word; each value is looked at once."""
+
+    def __init__(self, rule: Callable[[str], bool]) -> None:
+        self._rule = rule
+
+    def __missing__(self, value: str) -> bool:
+        self[value] = found = bool(value) and self._rule(value)
+        return found
+
+
+def _rules(token: Token, scale: Scale) -> dict[str, _Fits]:
+    text, whole = token.text, token.text.isdigit()
+    number, serial, read = canonical(text), parse_serial(text), scale.read(text)
+
+    def fits(found: Sequence[str]) -> bool:
+        return text in found if whole else any(word.startswith(text) for word in found)
+
+    def numbered(value: str) -> bool:
+        return bool(number) and (canonical(value) == number or (not whole and canonical(value).startswith(number)))
+
+    def serially(value: str) -> bool:
+        had = parse_serial(value)
+        return bool(serial and had) and all(
+            said in (None, there) for said, there in zip(serial or (), had or (), strict=False)
+        )
+
+    def conditioned(value: str) -> bool:
+        return (read is not None and read == (value, True)) or fits(words(value))
+
+    def worded(value: str) -> bool:
+        return fits(words(value))
+
+    return {
+        "number": _Fits(numbered), "subject": _Fits(worded), "set": _Fits(lambda value: fits(set_words(value))),
+        "parallel": _Fits(worded), "condition": _Fits(conditioned), "team": _Fits(worded), "place": _Fits(worded),
+        "serial": _Fits(serially),
+    }  # fmt: skip
+
+
+def _token(token: Token, scale: Scale) -> Test:
+    text, field = token.text, token.pin
+    base = text == BASE or (field == "parallel" and not text)
+    rules = _rules(token, scale)
+    if field and not text:
+        return _contains(field, "") if not base else _plain
+    if field:
+        fits = rules[field]
+        named = field == "parallel" and base
+        return lambda card, doubles: fits[getattr(card.mark.tags, field)] or (named and _plain(card, doubles))
+    number, subject, set_name, parallel = rules["number"], rules["subject"], rules["set"], rules["parallel"]
+    condition, team, place, serial = rules["condition"], rules["team"], rules["place"], rules["serial"]
+
+    def test(card: Seen, doubles: Doubles) -> bool:
+        tags = card.mark.tags
+        return (
+            number[tags.number] or subject[tags.subject] or set_name[tags.set] or parallel[tags.parallel]
+            or condition[tags.condition] or team[tags.team] or place[tags.place] or serial[tags.serial]
+            or (base and _plain(card, doubles))
+        )  # fmt: skip
+
+    return test
+
+
+def _plain(card: Seen, _: Doubles) -> bool:
+    tags = card.mark.tags
+    return not tags.parallel and bool(tags.number or tags.subject)

@@ -1,0 +1,1 @@
+"""What is there, what it is worth, where it is."""

@@ -1,0 +1,170 @@
+"""Where a card lies: what a hint means among the cards of many lots, and each copy of it."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass
+
+from tagger.core.index.location_index import Lying, LyingCard, name_of
+from tagger.core.matching.hint import Hint, parse_hint
+from tagger.core.matching.matcher import Matcher
+from tagger.core.matching.search import rounded
+from tagger.core.matching.token_match import POOR
+from tagger.core.matching.variant import Option
+from tagger.core.model.condition import Scale
+from tagger.core.model.numbers import natural, parse_serial
+from tagger.core.model.tags import Mark, State, Tags
+from tagger.core.model.text import fold
+
+LIMIT = 20  # different cards that are told
+_VARIANT = frozenset({"parallel", "parallel, mistyped", "serial number"})
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """One physical card. `lot` is the text that its lot is known by; `position` of `cards` is where it stands in the
+    lot, `from_front` which one of its place it is, those that are gone left out; `before` and `after` name its
+    neighbours there, empty at either end."""
+
+    lot: str
+    position: int
+    cards: int
+    from_front: int
+    before: str
+    after: str
+    front: str
+    back: str
+    mark: Mark
+
+
+NO_WORD = "Type a number, a name or another word of the card beside at= and note=."
+NONE_FITS = "No card in the lots opened on this machine fits all of these words."
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """The cards that a hint means, best first, all copies of each; of those that left their place only the number.
+    `more` says that there are others than the best `limit`. `every` has the cards in the same order with those among
+    them that left, of at most `limit` different ones."""
+
+    cards: tuple[Found, ...] = ()
+    gone: int = 0
+    more: bool = False
+    every: tuple[Found, ...] = ()
+
+
+def find(
+    parts: Sequence[tuple[Lying, Collection[int]]], hint: str, scale: Scale | None = None, limit: int = LIMIT
+) -> Answer:
+    """Every word of the hint fits each card that is told; those for which a word must be guessed count only where there
+    are no others. Each part comes with the lots in it that count, by their places; limit: different cards that are
+    told."""
+    parsed = parse_hint(hint)
+    hits = [hit for part, lots in parts for hit in _hits(part, lots, parsed, hint, scale, limit)]
+    if any(not hit.guessed for hit in hits):
+        hits = [hit for hit in hits if not hit.guessed]
+    hits.sort(key=lambda hit: hit.order)
+    told: dict[bool, set[object]] = {True: set(), False: set()}
+    every: list[Found] = []
+    gone, more = 0, False
+    for hit in hits:
+        left, name = bool(hit.card.mark.gone), name_of(hit.card.mark)
+        gone += left
+        if name not in told[left] and len(told[left]) >= limit:
+            more = more or not left
+            continue
+        told[left].add(name)
+        every.append(_found(hit.part, hit.number, hit.card))
+    return Answer(tuple(card for card in every if not card.mark.gone), gone, more, tuple(every))
+
+
+def lies(card: Found) -> str:
+    """`box 3, row 2, card 127 of 412; 103 from the front, between #45 and #47`."""
+    where = f"{card.mark.tags.place}, " if card.mark.tags.place else ""
+    return f"{where}card {card.position} of {card.cards}; {card.mark.gone or from_front(card)}"
+
+
+def from_front(card: Found) -> str:
+    """`103 from the front, between #45 and #47`."""
+    near = (
+        f"between {card.before} and {card.after}"
+        if card.before and card.after
+        else f"the last, after {card.before}"
+        if card.before
+        else f"the first, before {card.after}"
+        if card.after
+        else "alone there"
+    )
+    return f"{card.from_front} from the front, {near}"
+
+
+@dataclass(frozen=True, slots=True)
+class _Hit:
+    part: Lying
+    number: int
+    card: LyingCard
+    order: tuple[object, ...]
+    guessed: bool
+
+
+def _hits(
+    part: Lying, lots: Collection[int], parsed: Hint, hint: str, scale: Scale | None, limit: int
+) -> Iterator[_Hit]:
+    seen: set[int] = set()
+    for weight, step, option in Matcher(part.index, scale).fitting(hint, 2 * limit):
+        guessed = any(meaning in POOR for _, meaning in option.reasons)
+        for number in part.of(step):
+            if number in seen or part.lot_of(number) not in lots:
+                continue
+            card = part.card(number)
+            if fits(card.mark.tags, option, parsed):
+                seen.add(number)
+                yield _Hit(part, number, card, _order(weight, card, part.lots[part.lot_of(number)], number), guessed)
+
+
+def _order(weight: float, card: LyingCard, lot: str, number: int) -> tuple[object, ...]:
+    tags = card.mark.tags
+    return -rounded(weight), tags.set, natural(tags.number), tags.number, tags.subject, tags.team, lot, number
+
+
+def fits(tags: Tags, option: Option, hint: Hint) -> bool:
+    """Whether a card of a row is of the variant that the hint asks for, and lies where it says."""
+    meanings = {meaning for _, meaning in option.reasons}
+    if meanings & _VARIANT and _plain(tags.parallel) != option.parallel:
+        return False
+    if "serial number" in meanings:
+        wanted, has = parse_serial(option.serial), parse_serial(tags.serial)
+        if has is None or (has != wanted if wanted else has[1] != option.run):
+            return False
+    if "condition" in meanings and tags.condition != option.condition:
+        return False
+    return _holds(tags.place, hint.place) and _holds(tags.note, hint.note)
+
+
+def _plain(parallel: str) -> str:
+    return "" if fold(parallel) == "base" else parallel
+
+
+def _holds(text: str, wanted: str | None) -> bool:
+    return not wanted or fold(wanted) in fold(text)
+
+
+def _found(part: Lying, number: int, card: LyingCard) -> Found:
+    position, cards, from_front = part.place_in(number)
+    before, after = part.neighbours(number)
+    near = _short(part, before), _short(part, after)
+    lot = part.lots[part.lot_of(number)]
+    return Found(lot, position, cards, from_front, *near, card.front, card.back, card.mark)
+
+
+def _short(part: Lying, number: int | None) -> str:
+    """`#45`, or the subject where there is no number, or the card's position."""
+    if number is None:
+        return ""
+    mark = part.card(number).mark
+    if mark.state is not State.UNTAGGED:
+        if mark.tags.number:
+            return f"#{mark.tags.number}"
+        if mark.tags.subject:
+            return mark.tags.subject
+    return f"card {part.place_in(number)[0]}"

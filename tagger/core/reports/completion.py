@@ -1,0 +1,155 @@
+"""What is there of the sets of a checklist, what is missing and what is double, by parallel.
+
+A set is complete when there is a base card of each of its rows (common practice, no source); each parallel is counted
+for itself, among the rows that have it. Cards that are gone do not count.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from tagger.core.index.index import Index
+from tagger.core.model.tags import Mark, State, Tags
+from tagger.core.model.text import fold
+
+BASE = "base"
+
+
+class Want(NamedTuple):
+    """A card that is missing; an empty parallel is the base card."""
+
+    set: str
+    number: str
+    subject: str
+    team: str
+    parallel: str
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """One parallel of a set (empty: the base cards): of how many cards at least one copy is there, and how many copies
+    are more than one. `run` is the print run where all its cards have the same."""
+
+    parallel: str
+    run: int | None
+    have: int
+    cards: int
+    doubles: int
+
+    @property
+    def percent(self) -> float:
+        """The share that is there, in percent, never rounded up: 100 means that nothing is missing."""
+        return self.have * 1000 // self.cards / 10 if self.cards else 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class SetCount:
+    """One set: its base cards, its parallels in the checklist's order, and how many copies of its cards are there."""
+
+    set: str
+    base: Share
+    parallels: tuple[Share, ...]
+    copies: int
+
+
+class Holdings:
+    """Cards counted against the rows of an index."""
+
+    def __init__(self, index: Index) -> None:
+        self.index = index
+        self._copies: dict[int, Counter[str]] = {}  # by step, then by parallel as it is compared
+        self.unlisted = 0
+        """Tagged cards that stand in no checklist, or in a parallel that their row does not have."""
+
+    def add(self, marks: Iterable[Mark]) -> None:
+        """Count the cards of a lot."""
+        for mark in marks:
+            if mark.state is State.TAGGED and not mark.gone:
+                step = self._step(mark.tags)
+                if step is None:
+                    self.unlisted += 1
+                else:
+                    self._copies.setdefault(step, Counter())[_key(mark.tags.parallel)] += 1
+
+    def _step(self, tags: Tags) -> int | None:
+        index = self.index
+        step = index.find(tags.set, tags.number, tags.subject)
+        if step is None:
+            return None
+        if not tags.listed and fold(index.subject(index.subject_of[step])) != fold(tags.subject):
+            return None
+        return step if _key(tags.parallel) in ("", *self._parallels(step)) else None
+
+    def _parallels(self, step: int) -> dict[str, tuple[str, int | None]]:
+        """(name, print run) of each parallel of a row, by its name as it is compared."""
+        return {_key(name): (name, run) for name, run in self.index.parallels_at(step) if _key(name)}
+
+    def begun(self) -> list[int]:
+        """The sets of which any card is there, in the checklists' order."""
+        return sorted({self.index.set_of(step) for step in self._copies})
+
+    def copies(self, step: int, parallel: str = "") -> int:
+        """How many copies of a card are there."""
+        return self._copies.get(step, Counter())[_key(parallel)]
+
+    def count(self, set_id: int) -> SetCount:
+        """One set, counted."""
+        shares: dict[str, list[int]] = {"": [0, 0, 0]}  # have, cards, doubles
+        named: dict[str, tuple[str, set[int | None]]] = {"": ("", set())}
+        copies = 0
+        for step in self.index.steps(set_id):
+            held = self._copies.get(step, Counter())
+            copies += held.total()
+            for key, (name, run) in {"": ("", None), **self._parallels(step)}.items():
+                share = shares.setdefault(key, [0, 0, 0])
+                share[0] += held[key] > 0
+                share[1] += 1
+                share[2] += max(0, held[key] - 1)
+                named.setdefault(key, (name, set()))[1].add(run)
+        every = [
+            Share(named[key][0], next(iter(runs)) if len(runs := named[key][1]) == 1 else None, *share)
+            for key, share in shares.items()
+        ]
+        return SetCount(self.index.sets[set_id], every[0], tuple(every[1:]), copies)
+
+    def wants(self, set_id: int, parallels: bool = False) -> Iterator[Want]:
+        """The base cards of a set that are missing, with `parallels` all missing parallels as well, by number."""
+        for step in self.index.steps(set_id):
+            names = ["", *(name for name, _ in self._parallels(step).values())] if parallels else [""]
+            for name in names:
+                if not self.copies(step, name):
+                    row = self.index.row(step)
+                    yield Want(row.set, row.number, row.subject, row.team, name)
+
+    def doubles(self, set_id: int) -> Iterator[tuple[Want, int]]:
+        """The cards of a set of which there is more than one, with the number of copies."""
+        for step in self.index.steps(set_id):
+            for name in ("", *(name for name, _ in self._parallels(step).values())):
+                if (copies := self.copies(step, name)) > 1:
+                    row = self.index.row(step)
+                    yield Want(row.set, row.number, row.subject, row.team, name), copies
+
+
+def sets_named(index: Index, words: str) -> list[int]:
+    """The sets whose names hold every one of some words."""
+    wanted = fold(words).split()
+    return [id for id, name in enumerate(index.sets) if all(word in fold(name) for word in wanted)]
+
+
+def spans(numbers: Sequence[str]) -> str:
+    """`1, 4-7, 117a`: numbers of a set in their order, those that follow one another drawn together."""
+    found: list[list[str]] = []
+    for number in numbers:
+        if found and number.isdecimal() and found[-1][-1].isdecimal() and int(number) == int(found[-1][-1]) + 1:
+            found[-1] = [found[-1][0], number]
+        else:
+            found.append([number])
+    return ", ".join("-".join(span) if len(span) > 1 else span[0] for span in found)
+
+
+def _key(parallel: str) -> str:
+    folded = fold(parallel)
+    return "" if folded == BASE else folded

@@ -1,0 +1,121 @@
+"""What cards come to by the prices in the user's own checklists: an estimate, never more.
+
+A card's estimate is the price of its row times the factor of its condition. The price stands in a further column called
+`price`; for a parallel the column `price gold` goes before it. Currencies are never added up.
+"""
+
+from __future__ import annotations
+
+import heapq
+from bisect import bisect_right
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from decimal import Decimal
+from typing import NamedTuple
+
+from tagger.core.model.condition import Scale
+from tagger.core.model.money import EXACT, Price, parse_price
+from tagger.core.model.tags import Tags
+from tagger.core.model.text import fold
+from tagger.core.model.valuation_settings import Terms
+
+PRICE = "price"
+DEAREST = 10
+Extra = tuple[tuple[str, str], ...]
+
+
+class Estimate(NamedTuple):
+    """A card with its list price and what it comes to."""
+
+    lot: str
+    position: int
+    tags: Tags
+    price: Price
+    value: Decimal
+
+
+@dataclass
+class CurrencySum:
+    """All cards with a price in one currency. `lots` has (total, cards) by lot, `stacks` (cards, total) by price range:
+    below the first bound, between two bounds, from the last one on; a card on a bound lies above it."""
+
+    lots: dict[str, tuple[Decimal, int]]
+    stacks: list[tuple[int, Decimal]]
+    total: Decimal = Decimal(0)
+    cards: int = 0
+    _dearest: list[tuple[Decimal, int, Estimate]] = field(default_factory=list)
+
+    @property
+    def dearest(self) -> list[Estimate]:
+        """The dearest ten, the dearest first; those that came first go before others of the same estimate."""
+        return [item[-1] for item in sorted(self._dearest, reverse=True)]
+
+    def add(self, card: Estimate, bounds: tuple[Decimal, ...]) -> None:
+        """Count one more card."""
+        value = card.value
+        self.total, self.cards = EXACT.add(self.total, value), self.cards + 1
+        total, cards = self.lots.get(card.lot, (Decimal(0), 0))
+        self.lots[card.lot] = EXACT.add(total, value), cards + 1
+        at = bisect_right(bounds, value)
+        cards, total = self.stacks[at]
+        self.stacks[at] = cards + 1, EXACT.add(total, value)
+        heapq.heappush(self._dearest, (value, -self.cards, card))
+        if len(self._dearest) > DEAREST:
+            heapq.heappop(self._dearest)
+
+
+class Valuation:
+    """Estimates summed up, and all that they leave out."""
+
+    def __init__(self, terms: Terms, scale: Scale) -> None:
+        self.terms = terms
+        self._factors = {fold(name): factor for name, factor in terms.factors.items()}
+        self._known = {fold(step.name) for step in scale.steps}
+        self.sums: dict[str, CurrencySum] = {}
+        """By currency, in the order in which they were met."""
+        self.unreadable: dict[tuple[str, str], int] = {}
+        """Cards by (price as written, why it is not read)."""
+        self.unknown: Counter[str] = Counter()
+        """Cards by their condition, where that is none of the scale and has no factor."""
+        self.without_price = self.without_condition = self.at_base_price = 0
+
+    def add(self, lot: str, position: int, tags: Tags, columns: Iterable[Extra]) -> None:
+        """Count one card of a lot. `columns` are further columns of its row, those to be asked first in front."""
+        for extra in columns:
+            text, own = price_text(extra, tags.parallel)
+            if text:
+                break
+        else:
+            self.without_price += 1
+            return
+        try:
+            price = parse_price(text)
+        except ValueError as reason:
+            key = text, str(reason)
+            self.unreadable[key] = self.unreadable.get(key, 0) + 1
+            return
+        self.at_base_price += not own
+        value = EXACT.multiply(price.amount, self._factor(tags.condition))
+        empty = CurrencySum({}, [(0, Decimal(0))] * (len(self.terms.bounds) + 1))
+        held = self.sums.setdefault(price.currency, empty)
+        held.add(Estimate(lot, position, tags, price, value), self.terms.bounds)
+
+    def _factor(self, condition: str) -> Decimal:
+        key = fold(condition)
+        if not key:
+            self.without_condition += 1
+        elif key not in self._factors and key not in self._known:
+            self.unknown[condition] += 1
+        return self._factors.get(key, Decimal(1))
+
+
+def price_text(extra: Extra, parallel: str) -> tuple[str, bool]:
+    """The price among further columns, empty where there is none, and whether it is the very card's: of a parallel
+    without a column of its own it is the base card's."""
+    prices = {" ".join(fold(name).split()): value.strip() for name, value in reversed(extra)}
+    key = " ".join(fold(parallel).split())
+    plain = key in ("", "base")
+    if not plain and (own := prices.get(f"{PRICE} {key}")):
+        return own, True
+    return prices.get(PRICE, ""), plain

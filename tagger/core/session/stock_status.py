@@ -1,0 +1,58 @@
+"""Cards that leave their place, sold or pulled, and come back: marked, never taken out of the lot."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+
+from tagger.core.model.tags import Change, Marking, State
+from tagger.core.model.text import printable
+from tagger.core.session.session import Session
+from tagger.errors import Refused, UsageError
+
+SOLD, PULLED = "sold", "pulled"
+_SPAN = re.compile(r"([0-9]{1,9})(?:-([0-9]{1,9}))?")
+
+
+def positions(words: Sequence[str], cards: int) -> list[int]:
+    """`12 40-42` as positions of a lot with so many cards, each once. Raises UsageError."""
+    found: list[int] = []
+    for word in words:
+        match = _SPAN.fullmatch(word)
+        if match is None:
+            raise UsageError(f"'{printable(word, 40)}' is no position; type 12, or 40-42 for several.")
+        first, last = int(match[1]), int(match[2] or match[1])
+        if first > last:
+            raise UsageError(f"{word} runs backwards; type the smaller position first.")
+        for end in (first, last):
+            if not 1 <= end <= cards:
+                raise UsageError(f"There is no card {end}; the lot has {cards}.")
+        found.extend(range(first, last + 1))
+    return list(dict.fromkeys(found))
+
+
+def leave(session: Session, where: Sequence[int], gone: str) -> str:
+    """Mark the cards at some positions as `gone` (SOLD or PULLED; empty: they are back in their places), as one change
+    that undo takes back. Raises Refused, NotSaved."""
+    marks: list[Marking] = []
+    for position in where:
+        card = session.card_at(position)
+        if card.mark.state is State.UNTAGGED:
+            raise Refused(f"Card {position} is untagged; tag it first, so that it is known which card is gone.")
+        if not gone and not card.mark.gone:
+            raise Refused(f"Card {position} is in its place already.")
+        if card.mark.gone != gone:
+            marks.append(Marking(card.id, card.mark, replace(card.mark, gone=gone)))
+    said = f"{_cards(where)} {gone or 'back'}"
+    if not marks:
+        raise Refused(f"{said[0].upper()}{said[1:]} already; nothing was changed.")
+    session.enter(Change(said, session.now(), session.desk, session.desk, tuple(marks)))
+    names = "; ".join(f"{mark.after.tags.brief()}" for mark in marks[:3])
+    more = f" and {len(marks) - 3} more" if len(marks) > 3 else ""
+    return f"{said[0].upper()}{said[1:]}: {names}{more}."
+
+
+def _cards(where: Sequence[int]) -> str:
+    shown = ", ".join(map(str, where[:8])) + (" …" if len(where) > 8 else "")
+    return f"card{'s' if len(where) > 1 else ''} {shown}"

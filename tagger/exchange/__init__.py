@@ -1,0 +1,1 @@
+"""Tables, pictures and pages out of the tool, and tables in again."""
