@@ -9,9 +9,9 @@ import drawn
 
 from tagger.core.model.tags import Change, Mark, Marking, State, Tags
 from tagger.core.session.session import Session
-from tagger.store.lot_file import LotFile
-from tagger.store.lots import LotList
-from tagger.store.places import LotPlace, data_folder
+from tagger.store.lot.lot_file import LotFile
+from tagger.store.machine.lots import LotList
+from tagger.store.machine.paths import LotPlace, data_folder
 
 
 def card(number: str, subject: str, place: str = "", parallel: str = "", set: str = "1987 Harbor Light") -> Tags:

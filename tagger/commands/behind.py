@@ -22,7 +22,7 @@ from tagger.core.model.tags import Arrangement
 from tagger.errors import LotError, TaggerError
 from tagger.imaging.arriving import Arrivals
 from tagger.imaging.workers import Workers
-from tagger.store.places import LotPlace, measured_folder
+from tagger.store.machine.paths import LotPlace, measured_folder
 from tagger.ui.watch import Came, Told
 
 OFTEN = 0.5  # seconds between two words about how far the audit is

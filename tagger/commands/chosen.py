@@ -14,9 +14,9 @@ from tagger.core.model.text import printable
 from tagger.errors import LotError, UsageError
 from tagger.export import table
 from tagger.store.files import SYSTEM, replacing
-from tagger.store.lot_file import read_lot
-from tagger.store.lots import LotList
-from tagger.store.places import LotPlace, data_folder
+from tagger.store.lot.lot_file import read_lot
+from tagger.store.machine.lots import LotList
+from tagger.store.machine.paths import LotPlace, data_folder
 
 
 @dataclass

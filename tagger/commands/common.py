@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from tagger.core.model.text import printable
-from tagger.store.lots import LotList
-from tagger.store.places import LotPlace, data_folder, lot_place
+from tagger.store.machine.lots import LotList
+from tagger.store.machine.paths import LotPlace, data_folder, lot_place
 
 DONE, EYE, WRONG_USE, COULD_NOT = 0, 1, 2, 3  # exit statuses
 

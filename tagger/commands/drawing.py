@@ -5,8 +5,8 @@ from __future__ import annotations
 import os
 
 from tagger.preview.choices import DRAWINGS, terminal_of
-from tagger.store.places import data_folder
-from tagger.store.terminals import TerminalFile
+from tagger.store.machine.paths import data_folder
+from tagger.store.machine.terminals import TerminalFile
 
 USUAL, ASKED = DRAWINGS[0], DRAWINGS[-1]
 

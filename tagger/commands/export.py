@@ -20,7 +20,7 @@ from tagger.export.pictures import with_pictures
 from tagger.export.rows import Told, inventory, laid_out
 from tagger.export.table import FORMS, Row, Table
 from tagger.store.files import SYSTEM, replacing
-from tagger.store.places import LotPlace
+from tagger.store.machine.paths import LotPlace
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:

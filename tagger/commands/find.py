@@ -12,9 +12,9 @@ from tagger.core.matching.hint import parse_hint
 from tagger.core.model.tags import State
 from tagger.core.reports.card_search import LIMIT, NO_WORD, NONE_FITS, Answer, Found, find, lies
 from tagger.errors import UsageError
-from tagger.store.catalogue import catalogue, place_of
-from tagger.store.lots import LotList
-from tagger.store.places import LotPlace, catalogue_folder, config_file, data_folder, state_folder
+from tagger.store.caches.catalogue import catalogue, place_of
+from tagger.store.machine.lots import LotList
+from tagger.store.machine.paths import LotPlace, catalogue_folder, config_file, data_folder, state_folder
 
 TOLD = 0.5  # seconds between two words about lots that are being read
 NO_LOTS = "No lot was opened on this machine yet: tagger open FOLDER."

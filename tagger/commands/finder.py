@@ -22,12 +22,12 @@ from tagger.errors import LotError, PictureError, Refused
 from tagger.imaging.scans import Scans
 from tagger.preview.manner import Manner
 from tagger.preview.pictures import View
-from tagger.store.catalogue import Catalogue, catalogue, place_of
-from tagger.store.lot_file import read_lot
-from tagger.store.lots import LotList
-from tagger.store.measured_cache import MeasuredCache
-from tagger.store.places import LotPlace, cache_folder, catalogue_folder, data_folder, measured_folder
-from tagger.store.small_files import SmallFiles
+from tagger.store.caches.catalogue import Catalogue, catalogue, place_of
+from tagger.store.caches.disk_cache import SmallFiles
+from tagger.store.caches.measured_cache import MeasuredCache
+from tagger.store.lot.lot_file import read_lot
+from tagger.store.machine.lots import LotList
+from tagger.store.machine.paths import LotPlace, cache_folder, catalogue_folder, data_folder, measured_folder
 from tagger.ui.desk import Desk
 from tagger.ui.finder import Copy, Finds
 from tagger.ui.keys import Keymap

@@ -11,7 +11,7 @@ from tagger.commands.drawing import chosen_drawing, remember_drawing
 from tagger.config import load_settings
 from tagger.errors import UsageError
 from tagger.preview.choices import DRAWINGS, depth_of
-from tagger.store.places import config_file
+from tagger.store.machine.paths import config_file
 
 CELLS = (28, 9)  # of a sample, across and down
 

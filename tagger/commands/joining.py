@@ -10,8 +10,8 @@ from tagger.core.fixes.scans import Join
 from tagger.core.model.tags import Arrangement, Pair
 from tagger.core.model.text import printable
 from tagger.errors import Refused
-from tagger.store.lots import LotList
-from tagger.store.places import LotPlace, data_folder, lot_place
+from tagger.store.machine.lots import LotList
+from tagger.store.machine.paths import LotPlace, data_folder, lot_place
 
 
 def joined_lot(place: LotPlace, other: str) -> Join:

@@ -17,7 +17,7 @@ from tagger.errors import LotError, UsageError
 from tagger.export.examples import about, examples
 from tagger.export.layout import LARGEST, Layout, read_layout
 from tagger.store.checklists import read_indexed
-from tagger.store.places import index_folder
+from tagger.store.machine.paths import index_folder
 
 
 def layout_argument(parser: argparse.ArgumentParser) -> None:

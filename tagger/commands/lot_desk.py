@@ -15,12 +15,12 @@ from tagger.core.session.session import Session
 from tagger.errors import ConfigError, LotError
 from tagger.imaging.folder import Folder, list_scans
 from tagger.imaging.scans import Scans
-from tagger.store.first_time import FirstTime
-from tagger.store.lot_file import LotFile
-from tagger.store.lots import LotList
-from tagger.store.loupes import LoupeFile
-from tagger.store.places import LotPlace, cache_folder, config_file, data_folder, index_folder, make_home
-from tagger.store.small_files import SmallFiles
+from tagger.store.caches.disk_cache import SmallFiles
+from tagger.store.lot.lot_file import LotFile
+from tagger.store.machine.first_time import FirstTime
+from tagger.store.machine.lots import LotList
+from tagger.store.machine.loupes import LoupeFile
+from tagger.store.machine.paths import LotPlace, cache_folder, config_file, data_folder, index_folder, make_home
 from tagger.ui.desk import Desk, ReadLists
 from tagger.ui.keys import Keymap
 from tagger.ui.previews import FolderSource

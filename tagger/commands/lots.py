@@ -7,8 +7,8 @@ import os
 import time
 
 from tagger.commands.common import DONE, Command, json_argument, out, print_json, tell
-from tagger.store.lots import LotList
-from tagger.store.places import data_folder
+from tagger.store.machine.lots import LotList
+from tagger.store.machine.paths import data_folder
 
 
 def _run(given: argparse.Namespace) -> int:

@@ -15,7 +15,7 @@ from tagger.core.model.tags import Carried, Tags
 from tagger.core.model.text import printable
 from tagger.errors import UsageError
 from tagger.store.checklists import read_indexed
-from tagger.store.places import config_file, index_folder
+from tagger.store.machine.paths import config_file, index_folder
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:

@@ -10,7 +10,7 @@ from tagger.core.audit.findings import Finding
 from tagger.core.audit.measured import Measured
 from tagger.imaging.survey import survey
 from tagger.imaging.workers import Workers
-from tagger.store.measured_cache import MeasuredCache
+from tagger.store.caches.measured_cache import MeasuredCache
 
 GONE = Measured("gone")
 

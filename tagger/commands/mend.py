@@ -17,9 +17,9 @@ from tagger.core.session.fixer import Mender
 from tagger.core.session.session import Session
 from tagger.errors import LotError, Refused, UsageError
 from tagger.imaging.folder import list_scans
-from tagger.store.lot_file import LotFile
-from tagger.store.lots import LotList
-from tagger.store.places import LotPlace, data_folder, make_home
+from tagger.store.lot.lot_file import LotFile
+from tagger.store.machine.lots import LotList
+from tagger.store.machine.paths import LotPlace, data_folder, make_home
 
 LOOK = "Look whether each back belongs to its front."
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from tagger.commands.common import DONE, Command, find_lot, lot_arguments, tell
 from tagger.commands.drawing import chosen_drawing
-from tagger.store.places import state_folder
+from tagger.store.machine.paths import state_folder
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:

@@ -28,7 +28,7 @@ from tagger.export.chart import SetProgress
 from tagger.export.page import Sides, Told, write_page
 from tagger.imaging.folder import list_scans
 from tagger.store.files import SYSTEM, replacing
-from tagger.store.places import LotPlace
+from tagger.store.machine.paths import LotPlace
 
 LONGEST, QUALITY = 360, 72  # pixels and JPEG quality of a picture: 400 cards stay far below 30 MB
 

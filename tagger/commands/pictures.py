@@ -27,8 +27,8 @@ from tagger.export.picture_names import DEFAULT, PictureNames
 from tagger.export.pictures import Picture, plan, stands
 from tagger.imaging.handed import Wish, picture_file
 from tagger.imaging.workers import Workers
+from tagger.store.machine.paths import LotPlace, measured_folder
 from tagger.store.picture_folder import PictureFolder
-from tagger.store.places import LotPlace, measured_folder
 
 AHEAD = 12  # pictures that are asked for at once
 MARGIN, WIDEST = 2.0, 20.0  # mm around a card

@@ -6,7 +6,7 @@ import argparse
 
 from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments, out
 from tagger.errors import LotError, UsageError
-from tagger.store.repair import plan, repair
+from tagger.store.lot.repair import plan, repair
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:

@@ -13,7 +13,7 @@ from tagger.core.model.text import printable
 from tagger.core.reports.completion import Holdings, SetCount, Share, Want, sets_named, spans
 from tagger.errors import LotError, UsageError
 from tagger.store.checklists import checklist_files, read_indexed
-from tagger.store.places import index_folder
+from tagger.store.machine.paths import index_folder
 
 LONGEST = 1900  # characters of a line of numbers
 

@@ -16,7 +16,7 @@ from tagger.errors import LotError
 from tagger.export.pictures import Picture, plan, stands
 from tagger.imaging.handed import Wish
 from tagger.imaging.workers import Workers
-from tagger.store.places import LotPlace
+from tagger.store.machine.paths import LotPlace
 
 _MARGIN = MARGIN / 2  # mm: what is small has no room for much of the bed
 

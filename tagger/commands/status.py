@@ -10,8 +10,8 @@ from tagger.core.feeding.pairing import first_intake, later_intake
 from tagger.core.lot.lot import LotState
 from tagger.core.lot.sitting import Sitting
 from tagger.imaging.folder import list_scans
-from tagger.store.lot_file import read_lot
-from tagger.store.places import LotPlace
+from tagger.store.lot.lot_file import read_lot
+from tagger.store.machine.paths import LotPlace
 
 SHOWN = 5  # sittings in the text
 

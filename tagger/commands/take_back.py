@@ -34,8 +34,8 @@ from tagger.exchange.import_diff import Checks, TakenBack, take_back
 from tagger.export.columns_back import columns_back
 from tagger.export.given_back import ENDINGS, LARGEST, Given, read_given
 from tagger.imaging.folder import list_scans
-from tagger.store.lot_file import LotFile
-from tagger.store.places import LotPlace, config_file
+from tagger.store.lot.lot_file import LotFile
+from tagger.store.machine.paths import LotPlace, config_file
 
 SHOWN = 20  # rows that cannot be taken back, told one by one
 

@@ -10,7 +10,7 @@ from tagger.core.feeding.order import split_scan
 from tagger.core.lot.lot import LotState
 from tagger.core.model.text import printable
 from tagger.errors import LotError, UsageError
-from tagger.store.places import LotPlace
+from tagger.store.machine.paths import LotPlace
 
 
 def check_target(target: Path, place: LotPlace, lot: LotState, endings: Sequence[str], what: str) -> None:

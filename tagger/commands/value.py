@@ -18,7 +18,7 @@ from tagger.core.model.text import printable
 from tagger.core.reports.value import CurrencySum, Estimate, Extra, Valuation
 from tagger.errors import LotError
 from tagger.store.checklists import read_indexed
-from tagger.store.places import LotPlace, config_file, index_folder
+from tagger.store.machine.paths import LotPlace, config_file, index_folder
 
 CAUTION = "An estimate from the prices in your own lists: check the card itself before you ask a price."
 _TAGS = ("set", "number", "subject", "parallel", "serial", "condition")

@@ -11,7 +11,7 @@ from tagger.core.checklist.files import parse_checklist
 from tagger.core.index.index import Index, Indexed
 from tagger.core.model.text import printable
 from tagger.errors import LotError
-from tagger.store.index_cache import keep_index, key_of, load_index
+from tagger.store.caches.index_cache import keep_index, key_of, load_index
 
 LARGEST = 512 * 1024 * 1024  # bytes
 ENDINGS = (".csv", ".tsv", ".txt")  # of the checklists in a folder

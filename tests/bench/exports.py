@@ -28,7 +28,7 @@ from tagger.export.layout import read_layout
 from tagger.export.rows import Told, inventory, laid_out
 from tagger.export.table import FORMS, Table
 from tagger.store.files import SYSTEM, replacing
-from tagger.store.lot_file import LotFile, read_lot
+from tagger.store.lot.lot_file import LotFile, read_lot
 
 CARDS = 10_000
 AIM = 1.0  # seconds, for CSV and JSON

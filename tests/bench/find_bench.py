@@ -29,10 +29,10 @@ from terminal import Terminal
 
 from tagger.core.model.tags import Arrangement, Change, Desk, Mark, Marking, Pair, State, Tags
 from tagger.core.reports.card_search import find
-from tagger.store.catalogue import catalogue
-from tagger.store.lot_file import LotFile
-from tagger.store.lots import LotList
-from tagger.store.places import LotPlace, catalogue_folder, data_folder
+from tagger.store.caches.catalogue import catalogue
+from tagger.store.lot.lot_file import LotFile
+from tagger.store.machine.lots import LotList
+from tagger.store.machine.paths import LotPlace, catalogue_folder, data_folder
 
 PER_LOT, TRAY = 500, 250
 

@@ -33,7 +33,7 @@ from tagger.preview.cells import CellRow
 from tagger.preview.choices import Depth
 from tagger.preview.colours import palette
 from tagger.preview.drawings import DRAWINGS
-from tagger.store.lot_file import LotFile
+from tagger.store.lot.lot_file import LotFile
 
 BOX = (40, 68)  # pixels: the room of one of two previews in 120 x 40 cells
 

@@ -23,7 +23,7 @@ from table import Row, ratio_text, table_text, times
 
 from tagger.core.audit.signature import LOOK_BYTES, Alike, KnownCard, Look, Scans
 from tagger.imaging.alike_index import AlikeIndex
-from tagger.store.known_looks import KnownLooks
+from tagger.store.caches.signature_store import KnownLooks
 
 MANY = 100_000
 NO_MATCH, OTHER_NUMBER, SLOWEST = 0.001, 0.01, 0.005  # the aims: shares of the cards asked for, and seconds

@@ -31,7 +31,7 @@ from tagger.commands.behind import Behind
 from tagger.core.feeding.pairing import first_intake
 from tagger.imaging.folder import list_scans
 from tagger.imaging.workers import WORKERS
-from tagger.store.places import LotPlace, measured_folder
+from tagger.store.machine.paths import LotPlace, measured_folder
 from tagger.ui.watch import Told
 
 DRAWN, LISTINGS = 48, 9

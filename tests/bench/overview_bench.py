@@ -27,8 +27,8 @@ from tagger.core.model.tags import Row as ListRow
 from tagger.core.overview.bulk import Lists, plan_tags
 from tagger.core.overview.bulk_change import Wanted
 from tagger.core.session.session import Session
-from tagger.store.lot_file import LotFile
-from tagger.store.records import do_record
+from tagger.store.lot.lot_file import LotFile
+from tagger.store.lot.records import do_record
 
 CARDS = 10_000
 F3, F5, DOWN, PAGE, CTRL_K, UNDO = "\x1bOR", "\x1b[15~", "\x1b[B", "\x1b[6~", "\x0b", "\x15"

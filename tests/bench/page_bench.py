@@ -25,7 +25,7 @@ from tagger.core.index.index import Index
 from tagger.core.matching.matcher import Matcher
 from tagger.core.model.tags import Row
 from tagger.core.session.session import Session
-from tagger.store.lot_file import LotFile
+from tagger.store.lot.lot_file import LotFile
 
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 UNIQUE, DPI, TIMES = 60, 300, 5

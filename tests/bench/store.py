@@ -20,8 +20,8 @@ from tinydb import TinyDB
 
 from tagger.core.feeding.pairing import first_intake
 from tagger.core.model.tags import Change, Desk, Mark, Marking, State, Tags
-from tagger.store import lot_file
-from tagger.store.lot_file import LotFile
+from tagger.store.lot import lot_file
+from tagger.store.lot.lot_file import LotFile
 
 NAMES = names(900, seed=7)
 SIZES = (100, 1_000, 10_000, 100_000)
@@ -193,9 +193,9 @@ def memory_row(folder: Path) -> Row:
     """Memory of an open lot, beyond its documents' own JSON, measured in a process of its own."""
     home = folder / "closed-10000"
     code = (
-        "import sys, gc, json; from pathlib import Path; from tagger.store.lot_file import LotFile\n"
+        "import sys, gc, json; from pathlib import Path; from tagger.store.lot.lot_file import LotFile\n"
         "def rss(): gc.collect(); return int(Path('/proc/self/statm').read_text().split()[1]) * 4096\n"
-        "import tagger.store.recovery, tagger.store.old_format; before = rss()\n"
+        "import tagger.store.lot.recovery, tagger.store.lot.migration; before = rss()\n"
         "store = LotFile(Path(sys.argv[1]), 'lot'); marks = list(store.lot.marks.values()); after = rss()\n"
         "print(after - before, len(json.dumps(store._kept.tables['cards'])), store.lot.cards)"
     )

@@ -12,7 +12,7 @@ from faults.disk import Disk
 from faults.edits import Model, Tally, do, format_1, judge, old_lot, steps_from
 from faults.power import often
 
-from tagger.store.lot_file import LotFile
+from tagger.store.lot.lot_file import LotFile
 
 LIVES = 10  # kills of one lot, one after the other
 SITTING = 60  # steps after which a child closes the lot and opens it again

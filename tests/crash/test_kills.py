@@ -20,7 +20,7 @@ from tagger.core.lot.lot import LotState
 from tagger.core.matching.matcher import Matcher
 from tagger.core.session.session import Session
 from tagger.errors import Refused
-from tagger.store.lot_file import LotFile, read_lot
+from tagger.store.lot.lot_file import LotFile, read_lot
 
 ROWS = drawn.set_rows("1987 Harbor Light", 120, seed=5)
 SCANS = [f"scan_{number}.jpg" for number in range(1, 161)]

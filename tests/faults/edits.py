@@ -17,9 +17,9 @@ from tagger.core.lot.lot import LotState
 from tagger.core.lot.sitting import Sitting
 from tagger.core.model.tags import Arrangement, Change, Desk, Mark, Marking, SideOrder, State, Stretch, Tags
 from tagger.errors import LotError, Refused
-from tagger.store.documents import arrangement_document, desk_document, mark_document
 from tagger.store.files import Files
-from tagger.store.lot_file import LotFile
+from tagger.store.lot.documents import arrangement_document, desk_document, mark_document
+from tagger.store.lot.lot_file import LotFile
 
 NAMES = drawn.names(400, seed=3)
 Step = tuple[str, tuple[Any, ...]]  # the name of a store's method, and what it is given

@@ -16,7 +16,7 @@ from faults.power import often
 
 from tagger.errors import LotError, NotSaved
 from tagger.store.files import SYSTEM
-from tagger.store.lot_file import LotFile
+from tagger.store.lot.lot_file import LotFile
 
 ERRORS = (errno.EIO, errno.ENOSPC, errno.EDQUOT, errno.EROFS, 0)  # 0: a write that writes only a part
 STEPS = 10

@@ -13,9 +13,9 @@ from faults.edits import Model, Tally, do, lot_facts, scans, some_tags, steps_fr
 from tagger.core.feeding.pairing import first_intake
 from tagger.core.model.tags import Change, Desk, Mark, Marking, State
 from tagger.errors import LotError
-from tagger.store import recovery
-from tagger.store.lot_file import LotFile, look
-from tagger.store.recovery import Recovered
+from tagger.store.lot import recovery
+from tagger.store.lot.lot_file import LotFile, look
+from tagger.store.lot.recovery import Recovered
 
 Files = dict[str, bytes]
 

@@ -10,7 +10,7 @@ from faults.edits import scans
 from tagger.core.feeding.pairing import first_intake
 from tagger.core.model.tags import Change, Desk, Mark, Marking, State, Tags
 from tagger.store.files import SystemFiles
-from tagger.store.lot_file import LotFile, read_lot
+from tagger.store.lot.lot_file import LotFile, read_lot
 
 
 def opened(home: Path, files: Any = None, cards: int = 3) -> LotFile:

@@ -10,8 +10,8 @@ from pathlib import Path
 from faults.disk import Disk
 from faults.edits import Model, Tally, Work, do, format_1, judge, old_lot
 
-from tagger.store import lot_file
-from tagger.store.lot_file import LotFile
+from tagger.store.lot import lot_file
+from tagger.store.lot.lot_file import LotFile
 
 State = tuple[dict[str, bytes], list[Model]]  # files that may be left by a cut, and the lots that may be in them
 

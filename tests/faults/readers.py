@@ -11,7 +11,7 @@ from pathlib import Path
 from faults.edits import Model, Tally, do, steps_from
 from faults.power import often
 
-from tagger.store.lot_file import LotFile
+from tagger.store.lot.lot_file import LotFile
 
 
 def reads(home: Path, changes: int, seed: int = 0) -> Tally:

@@ -11,7 +11,7 @@ from faults.failing import faults, full_disk
 from faults.lots import opened, tag
 
 from tagger.errors import NotSaved
-from tagger.store.lot_file import look
+from tagger.store.lot.lot_file import look
 
 
 @pytest.mark.parametrize("start", range(4))

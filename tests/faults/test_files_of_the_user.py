@@ -11,8 +11,8 @@ from faults.lots import opened
 from tagger.errors import LotError
 from tagger.store import checklists
 from tagger.store.checklists import read_checklist, read_indexed
-from tagger.store.lots import LotList
-from tagger.store.places import LotPlace, lot_place
+from tagger.store.machine.lots import LotList
+from tagger.store.machine.paths import LotPlace, lot_place
 
 
 def refused(path: Path) -> bytes:

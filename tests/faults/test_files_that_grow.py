@@ -6,7 +6,7 @@ from pathlib import Path
 
 from tagger.core.session.loupe import Loupe
 from tagger.store.files import SystemFiles, read_whole
-from tagger.store.loupes import LoupeFile
+from tagger.store.machine.loupes import LoupeFile
 
 
 class Hasty(SystemFiles):

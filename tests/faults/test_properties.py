@@ -16,8 +16,8 @@ from faults.power import often
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tagger.store.journal import decode, encode, lines_of
-from tagger.store.lot_file import LotFile, look
+from tagger.store.lot.journal import decode, encode, lines_of
+from tagger.store.lot.lot_file import LotFile, look
 
 LINE = re.compile(rb'\["([0-9a-f]{8})",(\{.*\})\]\n')
 

@@ -11,7 +11,7 @@ from faults.readers import reads
 
 from tagger.core.model.tags import Carried, Change, Desk
 from tagger.errors import LockedError, NotSaved
-from tagger.store.lot_file import LotFile, read_lot
+from tagger.store.lot.lot_file import LotFile, read_lot
 
 CHANGE = Change("carry", 1.0, Desk(), Desk(1, Carried((("place", "box 4"),))))
 

@@ -12,8 +12,8 @@ from faults.failing import failing
 from faults.lots import opened, subjects, tag
 
 from tagger.errors import LotError
-from tagger.store.lot_file import look
-from tagger.store.repair import plan, repair
+from tagger.store.lot.lot_file import look
+from tagger.store.lot.repair import plan, repair
 
 
 def test_a_card_that_another_hand_made_no_document_is_told(tmp_path):

@@ -19,13 +19,13 @@ from tagger.core.feeding.pairing import first_intake, rearranged
 from tagger.core.model.tags import Arrangement, Change, Desk, Mark, Marking, Pair, SideOrder, State
 from tagger.errors import LockedError, LotError, NotSaved
 from tagger.store import files as seam
-from tagger.store import lock, recovery
 from tagger.store.files import SystemFiles, write_all
-from tagger.store.journal import Journal, decode, encode
-from tagger.store.lock import Lock
-from tagger.store.lot_file import LotFile, look
-from tagger.store.repair import repair
-from tagger.store.tables import LotDatabase
+from tagger.store.lot import lock, recovery
+from tagger.store.lot.journal import Journal, decode, encode
+from tagger.store.lot.lock import Lock
+from tagger.store.lot.lot_file import LotFile, look
+from tagger.store.lot.memory_tables import LotDatabase
+from tagger.store.lot.repair import repair
 
 
 def test_where_the_system_has_a_full_sync_it_is_used(tmp_path, monkeypatch):

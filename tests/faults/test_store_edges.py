@@ -13,9 +13,9 @@ import pytest
 from tagger.core.model.tags import SideOrder
 from tagger.core.session.session import Session
 from tagger.errors import LotError, NotSaved, Refused
-from tagger.store import recovery, repair
 from tagger.store.files import SystemFiles
-from tagger.store.lot_file import LotFile, look, read_lot
+from tagger.store.lot import recovery, repair
+from tagger.store.lot.lot_file import LotFile, look, read_lot
 
 SCANS = [f"scan_{number}.jpg" for number in range(1, 13)]
 

@@ -12,8 +12,8 @@ import pytest
 from found_lots import card, tagged_lot, three_lots
 from terminal import Terminal
 
-from tagger.store.lot_file import LotFile, read_lot
-from tagger.store.places import LotPlace
+from tagger.store.lot.lot_file import LotFile, read_lot
+from tagger.store.machine.paths import LotPlace
 
 F4, F7, F9 = "\x1bOS", "\x1b[18~", "\x1b[20~"
 DOWN, UNDO, LEAVE, REDRAW, CTRL_K = "\x1b[B", "\x1a", "\x18", "\x0c", "\x0b"

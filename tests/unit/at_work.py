@@ -11,7 +11,7 @@ from tagger.core.index.index import Index
 from tagger.core.matching.matcher import Matcher
 from tagger.core.model.tags import Parallel, Row, Tags
 from tagger.core.session.session import Session
-from tagger.store.lot_file import LotFile, read_lot
+from tagger.store.lot.lot_file import LotFile, read_lot
 
 LIGHT, POND = "1987 Harbor Light", "1985 Mill Pond"
 BOTH = (Parallel("Gold", 99), Parallel("Silver"))

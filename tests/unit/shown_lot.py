@@ -21,7 +21,7 @@ from tagger.core.checklist.files import parse_checklist
 from tagger.core.index.index import Index
 from tagger.core.matching.matcher import Matcher
 from tagger.core.session.session import Session
-from tagger.store.lot_file import LotFile
+from tagger.store.lot.lot_file import LotFile
 
 HARBOR, HOSTILE = "1987 Harbor Light", '<b>Pond</b> & "Co" \u202eevil\u2066'
 IMAGE, CODE, REASON = "<img src=x onerror=alert(1)>", "<script>alert('1')</script>", '"><svg onload=alert(1)>'

@@ -11,7 +11,7 @@ from tagger.core.matching.matcher import Matcher
 from tagger.core.model.tags import Arrangement, Mark, Pair, State, Tags
 from tagger.core.session.session import Session
 from tagger.export.table import FORMS, Table
-from tagger.store.lot_file import LotFile, read_lot
+from tagger.store.lot.lot_file import LotFile, read_lot
 
 LIST = """set,number,name,team,parallels,Price,Rarity
 1987 Harbor Light,23,Ada Marsh,Gulls,Gold /99,1.50,common

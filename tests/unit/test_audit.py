@@ -25,7 +25,7 @@ from tagger.core.model.tags import Pair, SideOrder
 from tagger.imaging.orientation import tell_ways
 from tagger.imaging.sameness import alike_band
 from tagger.imaging.survey import measure_scan, survey
-from tagger.store.measured_cache import MeasuredCache
+from tagger.store.caches.measured_cache import MeasuredCache
 
 CARDS = 20
 SCANNER = Scanner("black", 16, (0, 0, 1), (1, -1), 2, 3, 1.2, 0.5, 0)

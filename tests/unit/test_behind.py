@@ -32,7 +32,7 @@ from tagger.errors import LotError
 from tagger.imaging.folder import list_scans
 from tagger.imaging.survey import DIED, survey
 from tagger.imaging.workers import Workers
-from tagger.store.places import LotPlace, lot_place
+from tagger.store.machine.paths import LotPlace, lot_place
 from tagger.ui.watch import Told
 
 CARDS, CUT, TWICE = 20, 7, 12  # cards: all, the one with a truncated front, the one whose back went through twice
@@ -331,7 +331,7 @@ from pathlib import Path
 from tagger.commands.behind import Behind
 from tagger.core.feeding.pairing import first_intake
 from tagger.imaging.folder import list_scans
-from tagger.store.places import lot_place
+from tagger.store.machine.paths import lot_place
 from tagger.commands import behind
 
 def tell(told):

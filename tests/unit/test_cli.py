@@ -17,9 +17,9 @@ import pytest
 import tagger as package
 from tagger.cli import VERBS, main
 from tagger.core.session.session import Session
-from tagger.store.lot_file import LotFile
-from tagger.store.lots import LotList
-from tagger.store.places import data_folder, lot_place, make_home
+from tagger.store.lot.lot_file import LotFile
+from tagger.store.machine.lots import LotList
+from tagger.store.machine.paths import data_folder, lot_place, make_home
 
 ROWS = drawn.set_rows("1987 Harbor Light", 30, seed=5) + drawn.set_rows("1985 Mill Pond", 20, seed=6)
 

@@ -21,9 +21,9 @@ from tagger.core.matching.matcher import Matcher
 from tagger.core.model.tags import Mark, Parallel, Row, State, Tags
 from tagger.core.reports.completion import Holdings, Share, Want, sets_named, spans
 from tagger.core.session.session import Session
-from tagger.store.lot_file import LotFile
-from tagger.store.lots import LotList
-from tagger.store.places import LotPlace, data_folder
+from tagger.store.lot.lot_file import LotFile
+from tagger.store.machine.lots import LotList
+from tagger.store.machine.paths import LotPlace, data_folder
 
 SETS, NUMBERS = ("1987 Harbor Light", "1985 Mill Pond"), ("1", "2", "3", "4", "117a")
 KINDS = (Parallel("Gold", 99), Parallel("Silver"), Parallel("Base"))

@@ -21,7 +21,7 @@ from tagger.core.matching.matcher import Matcher
 from tagger.core.session.session import Session
 from tagger.export.table import Table, schema, write_csv
 from tagger.store.files import SystemFiles
-from tagger.store.lot_file import LotFile
+from tagger.store.lot.lot_file import LotFile
 
 HEADER = [
     "position", "front", "back", "set", "number", "subject", "team", "parallel", "serial", "condition", "place", "note",

@@ -24,11 +24,11 @@ from tagger.core.matching.variant import Option
 from tagger.core.model.tags import Mark, State, Tags
 from tagger.core.reports.card_search import Found, find
 from tagger.core.session.session import Session
-from tagger.store import catalogue as kept
-from tagger.store.documents import mark_document, read_mark
-from tagger.store.lot_file import LotFile, read_lot
-from tagger.store.lots import LotList
-from tagger.store.places import LotPlace, catalogue_folder, data_folder
+from tagger.store.caches import catalogue as kept
+from tagger.store.lot.documents import mark_document, read_mark
+from tagger.store.lot.lot_file import LotFile, read_lot
+from tagger.store.machine.lots import LotList
+from tagger.store.machine.paths import LotPlace, catalogue_folder, data_folder
 
 SETS = ("1987 Harbor Light", "1985 Mill Pond", "Quarry Gate")
 SUBJECTS = ("Ada Marsh", "Abe Marsden", "Lee Gold", "Ida Gold / Gil Golder", "Ivo Lund", "Ann O'Neil", "Mara St. Clair")

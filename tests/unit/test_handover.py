@@ -22,9 +22,9 @@ from tagger.core.matching.matcher import Matcher
 from tagger.core.model.tags import State
 from tagger.core.session.session import Session
 from tagger.store.checklists import read_indexed
-from tagger.store.lot_file import LotFile, read_lot
-from tagger.store.lots import LotList
-from tagger.store.places import data_folder, index_folder, lot_place, make_home
+from tagger.store.lot.lot_file import LotFile, read_lot
+from tagger.store.machine.lots import LotList
+from tagger.store.machine.paths import data_folder, index_folder, lot_place, make_home
 
 CARDS, BASE = 300, 240
 SETS = ("1987 Harbor Light", "1985 Mill Pond")

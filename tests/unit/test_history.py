@@ -18,7 +18,7 @@ from tagger.core.lot.ports import LotStore
 from tagger.core.model.tags import Arrangement, Carried, Change, Desk, Mark, Marking, Pair, SideOrder, State, Tags
 from tagger.core.session.session import Session
 from tagger.errors import Refused
-from tagger.store.lot_file import LotFile
+from tagger.store.lot.lot_file import LotFile
 from tagger.ui import look
 from tagger.ui.history import History
 from tagger.ui.history_keys import HistoryKeys

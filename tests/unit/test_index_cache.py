@@ -19,9 +19,9 @@ from tagger.core.index.index_builder import pack_index
 from tagger.core.matching.matcher import Matcher
 from tagger.core.model.tags import Parallel, Row
 from tagger.errors import LotError
-from tagger.store import index_cache
+from tagger.store.caches import index_cache
+from tagger.store.caches.index_cache import keep_index, load_index
 from tagger.store.checklists import read_indexed
-from tagger.store.index_cache import keep_index, load_index
 
 HINTS = ("23", "mar", "23 g", "am", "12/99", "s=pond 7", "")
 LIST = drawn.checklist_csv(drawn.set_rows("1987 Harbor Light", 60, 3))

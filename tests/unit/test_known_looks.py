@@ -16,8 +16,8 @@ from hypothesis import strategies as st
 from tagger.core.audit.fingerprint import Print
 from tagger.core.audit.signature import LOOK_BYTES, KnownCard, Look, Scans
 from tagger.imaging.alike_index import AlikeIndex
-from tagger.store import known_looks
-from tagger.store.known_looks import KnownLooks
+from tagger.store.caches import signature_store
+from tagger.store.caches.signature_store import KnownLooks
 
 
 def card(folder: Path | str, at: int, number: str = "") -> KnownCard:
@@ -144,7 +144,9 @@ def test_a_file_of_another_hand_is_checked(tmp_path, lots, wrong):
     assert len(known_in(tmp_path / "looks")) == 1
     other = json.dumps(json.loads(text) | wrong).encode() + b"\n"
     checksum = zlib.crc32(other + looks)
-    path.write_bytes(known_looks.MARK + b" %010d %010d %010d\n" % (len(other), len(looks), checksum) + other + looks)
+    path.write_bytes(
+        signature_store.MARK + b" %010d %010d %010d\n" % (len(other), len(looks), checksum) + other + looks
+    )
     assert known_in(tmp_path / "looks") == []
     assert KnownLooks(tmp_path / "looks").remember([card(lots[0], 2)]) == [0]
 

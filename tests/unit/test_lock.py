@@ -14,7 +14,7 @@ from at_work import facts, opened, take
 
 from tagger.core.session.session import Session
 from tagger.errors import LockedError, NotSaved
-from tagger.store.lot_file import LotFile
+from tagger.store.lot.lot_file import LotFile
 
 
 def test_a_second_opening_is_refused_with_who_and_since(tmp_path):
@@ -36,7 +36,7 @@ def test_a_second_opening_is_refused_with_who_and_since(tmp_path):
 HOLD = """
 import sys, time
 from pathlib import Path
-from tagger.store.lot_file import LotFile
+from tagger.store.lot.lot_file import LotFile
 lot = LotFile(Path(sys.argv[1]), "box 12")
 print("held", flush=True)
 time.sleep(600)

@@ -15,7 +15,7 @@ from tagger.core.session.loupe import LARGEST, SMALLEST, Loupe, LoupeInUse, Pane
 from tagger.errors import PictureError
 from tagger.imaging.pictures import read_crop, read_picture
 from tagger.preview.grey import LEVELS, legible
-from tagger.store.loupes import LoupeFile
+from tagger.store.machine.loupes import LoupeFile
 from tagger.ui.layout import LINES, PANEL, lay_out
 
 fractions = st.floats(0, 1)

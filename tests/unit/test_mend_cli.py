@@ -16,7 +16,7 @@ from scanned import Scanner, fed, jpeg, sheet, turned_over
 from tagger.cli import main
 from tagger.core.session.session import Session
 from tagger.imaging.folder import list_scans
-from tagger.store.lot_file import LotFile
+from tagger.store.lot.lot_file import LotFile
 
 CARDS = 6
 BESIDE = "../box13"  # a folder beside the lot's own

@@ -17,7 +17,7 @@ from tagger.core.model.tags import Arrangement, Mark, Pair, SideOrder, State, Ta
 from tagger.core.session.fixer import Mender
 from tagger.core.session.session import Session
 from tagger.errors import Refused
-from tagger.store.documents import arrangement_document, read_arrangement
+from tagger.store.lot.documents import arrangement_document, read_arrangement
 
 
 def scan(number: float) -> str:

@@ -13,7 +13,7 @@ from PIL import Image, ImageDraw
 
 from tagger.cli import main
 from tagger.core.session.session import Session
-from tagger.store.lot_file import LotFile
+from tagger.store.lot.lot_file import LotFile
 from tagger.store.picture_folder import LIST, PictureFolder
 
 CARDS = 6

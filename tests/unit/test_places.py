@@ -10,9 +10,9 @@ import pytest
 
 from tagger.core.session.session import Counts, Session
 from tagger.errors import LotError
-from tagger.store.lot_file import LotFile
-from tagger.store.lots import LotList
-from tagger.store.places import LotPlace, config_file, data_folder, lot_place, make_home, state_folder
+from tagger.store.lot.lot_file import LotFile
+from tagger.store.machine.lots import LotList
+from tagger.store.machine.paths import LotPlace, config_file, data_folder, lot_place, make_home, state_folder
 
 
 @pytest.fixture

@@ -11,7 +11,7 @@ import pytest
 
 from tagger.core.session.session import Session
 from tagger.errors import LotError, NotSaved
-from tagger.store.lot_file import LotFile, look, read_lot
+from tagger.store.lot.lot_file import LotFile, look, read_lot
 
 SCANS = [f"scan_{number}.jpg" for number in range(1, 7)]
 

@@ -13,8 +13,8 @@ from tagger.cli import main
 from tagger.core.session.session import Session
 from tagger.errors import LotError
 from tagger.store.files import SystemFiles
-from tagger.store.lot_file import LotFile, read_lot
-from tagger.store.repair import repair
+from tagger.store.lot.lot_file import LotFile, read_lot
+from tagger.store.lot.repair import repair
 
 SCANS = [f"scan_{number}.jpg" for number in range(1, 7)]
 

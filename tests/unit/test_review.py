@@ -21,8 +21,8 @@ from tagger.core.session.proposal import Deed, enter, propose
 from tagger.core.session.review import Review
 from tagger.core.session.session import Session
 from tagger.errors import Refused
-from tagger.store.documents import mark_document, read_mark
-from tagger.store.lot_file import read_lot
+from tagger.store.lot.documents import mark_document, read_mark
+from tagger.store.lot.lot_file import read_lot
 
 NUMBERED = "s=87 2 g 12/99"
 DEAR = Candidate(Tags(LIGHT, "3", "Cyr Torwick", extra=(("Price", "$6.50"),)), 1.0)

@@ -126,7 +126,7 @@ def test_it_goes_through_a_pipe_in_any_locale(scan, tagger):
 
 
 def test_a_command_that_needs_no_pixels_loads_none():
-    code = "import sys, tagger.config, tagger.store.terminals; print('PIL' in sys.modules)"
+    code = "import sys, tagger.config, tagger.store.machine.terminals; print('PIL' in sys.modules)"
     assert subprocess.run([sys.executable, "-c", code], capture_output=True, text=True).stdout == "False\n"
 
 

@@ -14,9 +14,9 @@ from hypothesis import strategies as st
 from tagger.core.lot.pace import BREAK
 from tagger.core.lot.sitting import Sitting, WorkTime, with_sitting
 from tagger.core.session.session import Session
-from tagger.store.documents import read_sitting, sitting_document
-from tagger.store.journal import encode, lines_of
-from tagger.store.lot_file import LotFile, read_lot
+from tagger.store.lot.documents import read_sitting, sitting_document
+from tagger.store.lot.journal import encode, lines_of
+from tagger.store.lot.lot_file import LotFile, read_lot
 
 
 class Clock:

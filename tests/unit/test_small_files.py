@@ -13,7 +13,7 @@ from test_preview import card
 from tagger.core.model.pose import Stand
 from tagger.errors import PictureError
 from tagger.imaging.scans import Scans, packed, unpacked
-from tagger.store.small_files import SmallFiles
+from tagger.store.caches.disk_cache import SmallFiles
 
 
 class NoCopies:

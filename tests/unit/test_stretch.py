@@ -17,7 +17,7 @@ from tagger.core.model.tags import CARRIED_FIELDS, Carried, Desk, Stretch
 from tagger.core.session.proposal import Deed, propose
 from tagger.core.session.session import Session
 from tagger.errors import Refused
-from tagger.store.documents import desk_document, read_desk
+from tagger.store.lot.documents import desk_document, read_desk
 
 
 @pytest.fixture

@@ -32,8 +32,8 @@ from tagger.export.columns_back import columns_back
 from tagger.export.given_back import read_given
 from tagger.export.rows import inventory
 from tagger.export.table import FORMS
-from tagger.store.lot_file import LotFile, read_lot
-from tagger.store.places import LotPlace
+from tagger.store.lot.lot_file import LotFile, read_lot
+from tagger.store.machine.paths import LotPlace
 
 Rows = list[dict[str, str]]
 Edit = Callable[[Rows], object]

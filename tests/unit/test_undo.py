@@ -16,7 +16,7 @@ from tagger.core.model.tags import Mark, SideOrder
 from tagger.core.session.proposal import enter
 from tagger.core.session.session import Session
 from tagger.errors import Refused
-from tagger.store.lot_file import read_lot
+from tagger.store.lot.lot_file import read_lot
 
 
 @pytest.fixture

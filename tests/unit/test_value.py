@@ -26,9 +26,9 @@ from tagger.core.model.valuation_settings import BOUNDS, Terms
 from tagger.core.reports.value import DEAREST, Valuation
 from tagger.core.session.session import Session
 from tagger.errors import ConfigError
-from tagger.store.lot_file import LotFile
-from tagger.store.lots import LotList
-from tagger.store.places import LotPlace, config_file, data_folder
+from tagger.store.lot.lot_file import LotFile
+from tagger.store.machine.lots import LotList
+from tagger.store.machine.paths import LotPlace, config_file, data_folder
 
 
 @pytest.mark.parametrize(

@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 from tagger.core.model.tags import Arrangement, Change
-from tagger.store.documents import arrangement_document, desk_document
-from tagger.store.journal import Draft
-from tagger.store.kept import KeptLot
-from tagger.store.records import again_record, change_of, do_record, links
-from tagger.store.tables import Tables
+from tagger.store.lot.documents import arrangement_document, desk_document
+from tagger.store.lot.journal import Draft
+from tagger.store.lot.lot_tables import KeptLot
+from tagger.store.lot.memory_tables import Tables
+from tagger.store.lot.records import again_record, change_of, do_record, links
 
 
 def convert(old: Tables, id: str, was: str) -> Draft:

@@ -19,7 +19,7 @@ from pathlib import Path
 from typing import IO, Any, NamedTuple
 
 from tagger.core.audit.signature import LOOK_BYTES, KnownCard, Scans
-from tagger.store.caches import put
+from tagger.store.caches.folders import put
 
 MARK = b"tagger looks 1"  # the number changes with what a look is, so that none of an older program is used
 MOST_LOTS, MOST_BYTES = 4000, 64_000_000  # those written longest ago go first

@@ -8,7 +8,7 @@ from typing import Any
 from tagger.core.lot.lot import LotState
 from tagger.core.lot.sitting import with_sitting
 from tagger.core.model.tags import Arrangement, Mark, Pair, SideOrder, State
-from tagger.store.documents import (
+from tagger.store.lot.documents import (
     CARD_FIELDS,
     Document,
     desk_document,
@@ -21,9 +21,9 @@ from tagger.store.documents import (
     read_sitting,
     sitting_document,
 )
-from tagger.store.journal import FORMAT, Record
-from tagger.store.records import HISTORY, effect_of
-from tagger.store.tables import LotDatabase, LotTable, Tables
+from tagger.store.lot.journal import FORMAT, Record
+from tagger.store.lot.memory_tables import LotDatabase, LotTable, Tables
+from tagger.store.lot.records import HISTORY, effect_of
 
 _STATE_FIELDS = frozenset(
     {

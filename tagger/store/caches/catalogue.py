@@ -17,10 +17,10 @@ from pathlib import Path
 from tagger.core.index.index import Index
 from tagger.core.index.location_index import Lying, LyingLot, lying, pack_lying
 from tagger.errors import LotError
-from tagger.store.index_cache import keep_index, key_of, load_index
-from tagger.store.lot_file import read_lot
-from tagger.store.places import LotPlace
-from tagger.store.recovery import JOURNAL, MAIN
+from tagger.store.caches.index_cache import keep_index, key_of, load_index
+from tagger.store.lot.lot_file import read_lot
+from tagger.store.lot.recovery import JOURNAL, MAIN
+from tagger.store.machine.paths import LotPlace
 
 MADE_AS = "1"  # changes with what the files hold
 SMALL, SHARE = 20_000, 8  # cards of the smaller file, and which part of the larger one it may become

@@ -12,7 +12,7 @@ from platformdirs.unix import Unix
 
 from tagger.core.model.text import printable
 from tagger.errors import LotError
-from tagger.store.recovery import JOURNAL, MAIN
+from tagger.store.lot.recovery import JOURNAL, MAIN
 
 _DIRS = Unix("tagger")
 

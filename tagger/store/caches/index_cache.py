@@ -21,7 +21,7 @@ from typing import Any
 from tagger.core.checklist.checklist import Problem
 from tagger.core.index.flat_arrays import Buffer
 from tagger.core.index.index import Index
-from tagger.store.caches import put
+from tagger.store.caches.folders import put
 
 MARK = b"tagger index"
 MADE_AS = "4"  # changes with what an index holds or how a checklist is read, so that no older one is used

@@ -22,15 +22,15 @@ from tagger.core.lot.sitting import Sitting, with_sitting
 from tagger.core.model.tags import Arrangement, Change, Desk, Effect
 from tagger.core.model.text import printable
 from tagger.errors import LotError, NotSaved
-from tagger.store.documents import arrangement_document, desk_document, sitting_document
 from tagger.store.files import SYSTEM, Files, keep_aside, replace_durably
-from tagger.store.journal import FULL, Broken, Draft, Journal, Record, lines_of, read_journal
-from tagger.store.lock import Lock
-from tagger.store.old_format import convert
-from tagger.store.past import read_past
-from tagger.store.records import again_record, change_of, do_record, links
-from tagger.store.recovery import JOURNAL, MAIN, Recovered, read_main, recover
-from tagger.store.tables import Tables
+from tagger.store.lot.documents import arrangement_document, desk_document, sitting_document
+from tagger.store.lot.history_reader import read_past
+from tagger.store.lot.journal import FULL, Broken, Draft, Journal, Record, lines_of, read_journal
+from tagger.store.lot.lock import Lock
+from tagger.store.lot.memory_tables import Tables
+from tagger.store.lot.migration import convert
+from tagger.store.lot.records import again_record, change_of, do_record, links
+from tagger.store.lot.recovery import JOURNAL, MAIN, Recovered, read_main, recover
 
 LOCK = ".lot.lock"
 AFTER = 200  # changes after which lot.json follows even while the keys are busy

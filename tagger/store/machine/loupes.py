@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from tagger.core.session.loupe import LARGEST, SMALLEST, Loupe
-from tagger.store.remembered import Remembered
+from tagger.store.machine.state_file import Remembered
 
 
 class LoupeFile(Remembered[Loupe]):

@@ -18,10 +18,10 @@ from typing import Any
 from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.store.files import Files, read_whole
-from tagger.store.journal import FORMAT, Line, Record, lines_of, read_journal
-from tagger.store.kept import KeptLot
-from tagger.store.records import HISTORY, links
-from tagger.store.tables import Tables
+from tagger.store.lot.journal import FORMAT, Line, Record, lines_of, read_journal
+from tagger.store.lot.lot_tables import KeptLot
+from tagger.store.lot.memory_tables import Tables
+from tagger.store.lot.records import HISTORY, links
 
 MAIN, JOURNAL = "lot.json", "lot.journal"
 VERIFIED_AT_ONCE = 2 << 20  # bytes of a journal that are all checked at opening; of a larger one only the lines needed
@@ -141,7 +141,7 @@ def _without_journal(main: Main, shown: str) -> Recovered:
 
 
 def _old(main: Main) -> Recovered:
-    from tagger.store.old_format import convert
+    from tagger.store.lot.migration import convert
 
     assert main.tables is not None
     draft = convert(main.tables, "old", main.crc)

@@ -13,13 +13,13 @@ from pathlib import Path
 from tagger.core.model.tags import Change, Desk, Mark, Marking
 from tagger.core.model.text import printable
 from tagger.errors import LotError
-from tagger.store.documents import read_mark
 from tagger.store.files import SYSTEM, Files, keep_aside, replace_durably
-from tagger.store.journal import Draft, Journal, lines_of, read_journal
-from tagger.store.lock import Lock
-from tagger.store.lot_file import LOCK, LotFile, look
-from tagger.store.records import do_record
-from tagger.store.recovery import JOURNAL, MAIN, Recovered, read_main
+from tagger.store.lot.documents import read_mark
+from tagger.store.lot.journal import Draft, Journal, lines_of, read_journal
+from tagger.store.lot.lock import Lock
+from tagger.store.lot.lot_file import LOCK, LotFile, look
+from tagger.store.lot.records import do_record
+from tagger.store.lot.recovery import JOURNAL, MAIN, Recovered, read_main
 
 
 @dataclass(frozen=True)

@@ -16,7 +16,7 @@ from typing import IO
 from tagger.core.audit.measured import Measured, measured_from
 from tagger.core.feeding.scan_files import scan_file
 from tagger.errors import PictureError
-from tagger.store.caches import put
+from tagger.store.caches.folders import put
 
 MADE_AS = "3"  # changes with what is measured and how
 MOST_KEPT = 200  # folders of scans; those not used for longest go first

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from tagger.store.remembered import Remembered
+from tagger.store.machine.state_file import Remembered
 
 
 class TerminalFile(Remembered[str]):

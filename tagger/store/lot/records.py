@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from tagger.core.lot.lot import LotState
 from tagger.core.model.tags import Change, Desk, Effect, Mark, Marking
-from tagger.store.documents import (
+from tagger.store.lot.documents import (
     arrangement_document,
     desk_document,
     mark_document,
@@ -17,7 +17,7 @@ from tagger.store.documents import (
     read_desk,
     read_mark,
 )
-from tagger.store.journal import Record
+from tagger.store.lot.journal import Record
 
 
 def do_record(change: Change, undo: int) -> Record:

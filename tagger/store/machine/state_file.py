@@ -9,7 +9,7 @@ from typing import Any, Generic, TypeVar
 
 from tinydb import Query, TinyDB
 
-from tagger.store.storage import AtomicStorage
+from tagger.store.machine.storage import AtomicStorage
 
 T = TypeVar("T")
 _NONE = (ValueError, KeyError, TypeError, AttributeError)

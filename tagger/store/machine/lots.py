@@ -13,9 +13,9 @@ from tinydb import Query, TinyDB
 
 from tagger.core.lot.lot import Counts
 from tagger.errors import LotError
-from tagger.store.lot_file import read_lot
-from tagger.store.places import LotPlace
-from tagger.store.storage import AtomicStorage
+from tagger.store.lot.lot_file import read_lot
+from tagger.store.machine.paths import LotPlace
+from tagger.store.machine.storage import AtomicStorage
 
 
 @dataclass(frozen=True)

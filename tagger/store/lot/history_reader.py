@@ -6,8 +6,8 @@ from collections.abc import Callable
 
 from tagger.core.lot.history import Past
 from tagger.errors import NotSaved
-from tagger.store.journal import Record
-from tagger.store.records import change_of
+from tagger.store.lot.journal import Record
+from tagger.store.lot.records import change_of
 
 
 def read_past(read: Callable[[int], Record], start: int, limit: int, undone: bool) -> list[Past]:

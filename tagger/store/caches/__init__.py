@@ -1,0 +1,1 @@
+"""What can be made again: sealed files, bounded, safe to delete."""

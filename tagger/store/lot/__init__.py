@@ -1,0 +1,1 @@
+"""One lot on disk: its journal, its document, recovery and repair."""

@@ -1,0 +1,1 @@
+"""What this machine remembers: paths, lots, loupes, terminals."""
