@@ -11,7 +11,7 @@ from tagger.commands.status import look_at
 from tagger.core.audit.audit import Lot
 from tagger.core.audit.findings import Finding
 from tagger.errors import LotError, UsageError
-from tagger.imaging.folder import list_scans
+from tagger.imaging.scan.folder import list_scans
 from tagger.store.machine.paths import LotPlace, measured_folder
 
 SHOWN = 64  # scans after which the count on a terminal is drawn afresh

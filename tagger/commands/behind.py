@@ -20,8 +20,8 @@ from tagger.core.audit.measured import Measured
 from tagger.core.feeding.order import Sides
 from tagger.core.model.tags import Arrangement
 from tagger.errors import LotError, TaggerError
-from tagger.imaging.arriving import Arrivals
-from tagger.imaging.workers import Workers
+from tagger.imaging.scan.folder_watch import Arrivals
+from tagger.imaging.survey.workers import Workers
 from tagger.store.machine.paths import LotPlace, measured_folder
 from tagger.ui.watch import Came, Told
 

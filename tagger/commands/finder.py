@@ -19,7 +19,7 @@ from tagger.core.reports.card_search import LIMIT, NO_WORD, Found, find
 from tagger.core.session.session import Session
 from tagger.core.session.stock_status import leave
 from tagger.errors import LotError, PictureError, Refused
-from tagger.imaging.scans import Scans
+from tagger.imaging.scan.scans import Scans
 from tagger.preview.manner import Manner
 from tagger.preview.pictures import View
 from tagger.store.caches.catalogue import Catalogue, catalogue, place_of

@@ -15,12 +15,12 @@ from typing import TYPE_CHECKING
 
 from tagger.core.audit.signature import KnownCard, Look, Scans
 from tagger.core.session.recognition import Found
-from tagger.imaging.workers import Answer, Workers
+from tagger.imaging.survey.workers import Answer, Workers
 from tagger.store.caches.measured_cache import MeasuredCache
 from tagger.store.machine.paths import looks_folder, measured_folder
 
 if TYPE_CHECKING:
-    from tagger.imaging.alike_index import AlikeIndex
+    from tagger.imaging.survey.hamming_index import AlikeIndex
     from tagger.store.caches.signature_store import KnownLooks
 
 LEAVING = 3.0  # seconds that leaving waits for what is still to be written
@@ -86,7 +86,7 @@ _state: tuple[KnownLooks, AlikeIndex] | None = None
 def _known() -> tuple[KnownLooks, AlikeIndex]:
     global _state
     if _state is None:
-        from tagger.imaging.alike_index import AlikeIndex
+        from tagger.imaging.survey.hamming_index import AlikeIndex
         from tagger.store.caches.signature_store import KnownLooks
 
         known, index = KnownLooks(looks_folder()), AlikeIndex()

@@ -13,8 +13,8 @@ from tagger.config import Settings, load_settings
 from tagger.core.model.text import printable
 from tagger.core.session.session import Session
 from tagger.errors import ConfigError, LotError
-from tagger.imaging.folder import Folder, list_scans
-from tagger.imaging.scans import Scans
+from tagger.imaging.scan.folder import Folder, list_scans
+from tagger.imaging.scan.scans import Scans
 from tagger.store.caches.disk_cache import SmallFiles
 from tagger.store.lot.lot_file import LotFile
 from tagger.store.machine.first_time import FirstTime

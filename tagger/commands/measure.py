@@ -8,7 +8,7 @@ from typing import Any
 
 from tagger.commands.common import DONE, EYE, Command, json_argument, out, print_json
 from tagger.errors import PictureError
-from tagger.imaging.pictures import read_whole
+from tagger.imaging.scan.pictures import read_whole
 
 CAUTION = "An estimate from a scan and no professional grade."
 _NONE = ", so there is no centering to measure"
@@ -54,10 +54,10 @@ def centering_sentence(folder: Path, scan: str, turn: int = 0) -> str:
 
 
 def _measured(folder: Path, scan: str, turned: int = 0) -> dict[str, Any]:
-    from tagger.imaging.card_edges import Edges
-    from tagger.imaging.centering import Centering, measure_centering
-    from tagger.imaging.faults import place_card
-    from tagger.imaging.straight import upright_turn
+    from tagger.imaging.card.card_edges import Edges
+    from tagger.imaging.card.centering import Centering, measure_centering
+    from tagger.imaging.card.deskew import upright_turn
+    from tagger.imaging.survey.faults import place_card
 
     answer: dict[str, Any] = dict.fromkeys(("width", "height", "skew", "dpi", "left_right", "top_bottom", "problem"))
     try:

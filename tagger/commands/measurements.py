@@ -8,8 +8,8 @@ from pathlib import Path
 from tagger.core.audit.audit import Lot, audit
 from tagger.core.audit.findings import Finding
 from tagger.core.audit.measured import Measured
-from tagger.imaging.survey import survey
-from tagger.imaging.workers import Workers
+from tagger.imaging.survey.measure_lot import survey
+from tagger.imaging.survey.workers import Workers
 from tagger.store.caches.measured_cache import MeasuredCache
 
 GONE = Measured("gone")
@@ -53,7 +53,7 @@ class Measurements:
 
 def audited(lot: Lot, measured: Mapping[str, Measured], expected: int | None = None) -> list[Finding]:
     """What is found in a lot. Loads what compares pictures: on the desk it is done in another process."""
-    from tagger.imaging.orientation import tell_ways
-    from tagger.imaging.sameness import alike_band
+    from tagger.imaging.survey.orientation import tell_ways
+    from tagger.imaging.survey.perceptual_hash import alike_band
 
     return audit(lot, measured.__getitem__, alike_band, tell_ways, expected)

@@ -16,7 +16,7 @@ from tagger.core.fixes.scans import Split
 from tagger.core.session.fixer import Mender
 from tagger.core.session.session import Session
 from tagger.errors import LotError, Refused, UsageError
-from tagger.imaging.folder import list_scans
+from tagger.imaging.scan.folder import list_scans
 from tagger.store.lot.lot_file import LotFile
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import LotPlace, data_folder, make_home

@@ -26,7 +26,7 @@ from tagger.core.reports.completion import Holdings
 from tagger.errors import LotError, UsageError
 from tagger.export.chart import SetProgress
 from tagger.export.page import Sides, Told, write_page
-from tagger.imaging.folder import list_scans
+from tagger.imaging.scan.folder import list_scans
 from tagger.store.files import SYSTEM, replacing
 from tagger.store.machine.paths import LotPlace
 

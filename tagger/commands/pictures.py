@@ -25,8 +25,8 @@ from tagger.core.model.text import named, printable
 from tagger.errors import LotError, PictureError, UsageError
 from tagger.export.picture_names import DEFAULT, PictureNames
 from tagger.export.pictures import Picture, plan, stands
-from tagger.imaging.handed import Wish, picture_file
-from tagger.imaging.workers import Workers
+from tagger.imaging.scan.render_side import Wish, picture_file
+from tagger.imaging.survey.workers import Workers
 from tagger.store.machine.paths import LotPlace, measured_folder
 from tagger.store.picture_folder import PictureFolder
 

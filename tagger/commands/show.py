@@ -30,7 +30,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _run(given: argparse.Namespace) -> int:
-    from tagger.imaging.pictures import read_picture
+    from tagger.imaging.scan.pictures import read_picture
     from tagger.preview.drawings import DRAWINGS as BY_NAME
 
     width, depth, way = _width(given.width), _depth(given.colours), _way(given.drawing)

@@ -14,8 +14,8 @@ from tagger.core.audit.measured import Measured
 from tagger.core.lot.lot import LotState
 from tagger.errors import LotError
 from tagger.export.pictures import Picture, plan, stands
-from tagger.imaging.handed import Wish
-from tagger.imaging.workers import Workers
+from tagger.imaging.scan.render_side import Wish
+from tagger.imaging.survey.workers import Workers
 from tagger.store.machine.paths import LotPlace
 
 _MARGIN = MARGIN / 2  # mm: what is small has no room for much of the bed

@@ -9,7 +9,7 @@ from tagger.commands.common import DONE, Command, find_lot, json_argument, lot_a
 from tagger.core.feeding.pairing import first_intake, later_intake
 from tagger.core.lot.lot import LotState
 from tagger.core.lot.sitting import Sitting
-from tagger.imaging.folder import list_scans
+from tagger.imaging.scan.folder import list_scans
 from tagger.store.lot.lot_file import read_lot
 from tagger.store.machine.paths import LotPlace
 

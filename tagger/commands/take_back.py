@@ -33,7 +33,7 @@ from tagger.errors import LotError, Refused, UsageError
 from tagger.exchange.import_diff import Checks, TakenBack, take_back
 from tagger.export.columns_back import columns_back
 from tagger.export.given_back import ENDINGS, LARGEST, Given, read_given
-from tagger.imaging.folder import list_scans
+from tagger.imaging.scan.folder import list_scans
 from tagger.store.lot.lot_file import LotFile
 from tagger.store.machine.paths import LotPlace, config_file
 

@@ -13,7 +13,7 @@ from typing import IO
 from PIL import Image, ImageDraw, ImageFont
 
 from tagger.core.model.text import fold, printable
-from tagger.imaging.card_edges import MM
+from tagger.imaging.card.card_edges import MM
 
 PAPERS = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}  # mm: ISO 216; ANSI/ASME Y14.1, 8.5 x 11 in
 DPI = 200

@@ -11,7 +11,7 @@ from tagger.core.lot.fields import Seen, cards
 from tagger.core.lot.lot import LotState
 from tagger.core.model.pose import Stand
 from tagger.core.model.tags import Mark
-from tagger.imaging.handed import Wish
+from tagger.imaging.scan.render_side import Wish
 
 MADE_AS = "1"  # changes with how a picture is made of a scan
 COLUMNS = ("front picture", "back picture")

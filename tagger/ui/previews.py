@@ -16,7 +16,7 @@ from tagger.core.model.text import printable
 from tagger.core.session.loupe import LARGEST, NAME, Loupe, LoupeInUse, LoupeMemory, Pane
 from tagger.core.session.session import Session
 from tagger.errors import PictureError
-from tagger.imaging.scans import Scans
+from tagger.imaging.scan.scans import Scans
 from tagger.preview.grey import legible
 from tagger.preview.manner import Manner
 from tagger.preview.pictures import Crop, Drawn, Pictures, Source, View, Whole, drawn

@@ -22,7 +22,7 @@ from scanned import fed, jpeg
 from table import Row, bytes_text, ratio_text, table_text, time_text
 
 from tagger.cli import main as tagger
-from tagger.imaging.workers import WORKERS
+from tagger.imaging.survey.workers import WORKERS
 
 DRAWN = 48  # scans that are really different; the others are the same bytes in files of their own
 AIM, RATIO = 60.0, 1.2  # seconds for 1,000 cards; times the peer

@@ -28,7 +28,7 @@ from tagger.core.matching.candidate import Candidate, Context
 from tagger.core.matching.matcher import Matcher
 from tagger.core.model.tags import Carried, Change, Tags
 from tagger.core.session.session import Session
-from tagger.imaging.pictures import read_picture
+from tagger.imaging.scan.pictures import read_picture
 from tagger.preview.cells import CellRow
 from tagger.preview.choices import Depth
 from tagger.preview.colours import palette

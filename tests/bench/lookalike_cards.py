@@ -18,8 +18,8 @@ from scanned import fed, jpeg
 
 from tagger.core.audit.fingerprint import Print
 from tagger.core.audit.signature import Look
-from tagger.imaging.sameness import print_of
-from tagger.imaging.survey import measure_scan
+from tagger.imaging.survey.measure_lot import measure_scan
+from tagger.imaging.survey.perceptual_hash import print_of
 
 CARDS = 40  # of a set
 STEP = 8  # every so many cards of a set one is asked for

@@ -22,7 +22,7 @@ from lookalike_cards import CARDS, HASH, PEERS, Asked, Known, asked_cards, known
 from table import Row, ratio_text, table_text, times
 
 from tagger.core.audit.signature import LOOK_BYTES, Alike, KnownCard, Look, Scans
-from tagger.imaging.alike_index import AlikeIndex
+from tagger.imaging.survey.hamming_index import AlikeIndex
 from tagger.store.caches.signature_store import KnownLooks
 
 MANY = 100_000

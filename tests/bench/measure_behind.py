@@ -29,8 +29,8 @@ from scanned import Scanner, fed, jpeg
 
 from tagger.commands.behind import Behind
 from tagger.core.feeding.pairing import first_intake
-from tagger.imaging.folder import list_scans
-from tagger.imaging.workers import WORKERS
+from tagger.imaging.scan.folder import list_scans
+from tagger.imaging.survey.workers import WORKERS
 from tagger.store.machine.paths import LotPlace, measured_folder
 from tagger.ui.watch import Told
 

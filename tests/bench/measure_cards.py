@@ -15,12 +15,12 @@ from measure_table import Line, at_least, at_most, below, share
 from PIL import Image
 from scanned import Scan, fed, jpeg, sheet, turned_over
 
-from tagger.imaging.card_edges import Edges
-from tagger.imaging.centering import Centering, measure_centering
-from tagger.imaging.edges import find_edges
-from tagger.imaging.faults import Kind, look_at
-from tagger.imaging.files import Wholeness, check_file
-from tagger.imaging.sheets import Placed, find_cards, match_sheets
+from tagger.imaging.card.card_edges import Edges
+from tagger.imaging.card.centering import Centering, measure_centering
+from tagger.imaging.card.edges import find_edges
+from tagger.imaging.card.sheets import Placed, find_cards, match_sheets
+from tagger.imaging.scan.file_integrity import Wholeness, check_file
+from tagger.imaging.survey.faults import Kind, look_at
 
 KINDS = ("blank", "truncated", "corrupt", "low resolution", "cut")
 

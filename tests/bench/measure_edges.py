@@ -14,8 +14,8 @@ from card_art import side
 from measure_table import Line, at_least, at_most, below, share
 from scanned import Scan, fed
 
-from tagger.imaging.card_edges import Edges
-from tagger.imaging.edges import find_edges
+from tagger.imaging.card.card_edges import Edges
+from tagger.imaging.card.edges import find_edges
 
 NEAR = 3.0  # pixels at 300 dpi
 

@@ -13,8 +13,8 @@ from tagger.core.audit.feed_errors import Finding, Slip, find_slips
 from tagger.core.audit.orientation_runs import Way
 from tagger.core.audit.set_groups import group_sets
 from tagger.core.audit.side_labelling import tell_sides
-from tagger.imaging.orientation import fields_of, tell_ways
-from tagger.imaging.sameness import alike_band, print_of
+from tagger.imaging.survey.orientation import fields_of, tell_ways
+from tagger.imaging.survey.perceptual_hash import alike_band, print_of
 
 SETS, CARDS = 14, 40
 

@@ -15,7 +15,7 @@ from PIL import Image, ImageDraw, ImageFilter, ImageFont, ImageOps
 from table import Row, ratio_text, time_text
 
 from tagger.core.model.pose import Corners4, Stand
-from tagger.imaging.pictures import read_crop, read_picture
+from tagger.imaging.scan.pictures import read_crop, read_picture
 from tagger.preview.cells import CellRow
 from tagger.preview.choices import Depth
 from tagger.preview.drawings import DRAWINGS, Drawing

@@ -11,7 +11,7 @@ from PIL import Image, ImageDraw
 
 from tagger.core.model.pose import PLAIN as AS_IT_IS
 from tagger.core.model.pose import Stand
-from tagger.imaging.handed import Wish, picture_file
+from tagger.imaging.scan.render_side import Wish, picture_file
 
 # Primaries adapted to D50, as X Y Z, and the gamma: "Adobe RGB (1998) Color Image Encoding".
 WIDE = ((0.60974, 0.31111, 0.01947), (0.20528, 0.62567, 0.06087), (0.14919, 0.06322, 0.74457))

@@ -13,7 +13,7 @@ from PIL import Image
 
 from tagger.core.feeding.order import feeding_order
 from tagger.errors import LotError
-from tagger.imaging.arriving import LIST, PATIENCE, SELDOM, SOON, Arrivals
+from tagger.imaging.scan.folder_watch import LIST, PATIENCE, SELDOM, SOON, Arrivals
 
 
 def picture(shade: int = 90, kind: str = "JPEG") -> bytes:

@@ -22,9 +22,9 @@ from tagger.core.audit.orientation_runs import Way, Ways
 from tagger.core.feeding.numbering import gaps, name_after
 from tagger.core.feeding.order import feeding_order
 from tagger.core.model.tags import Pair, SideOrder
-from tagger.imaging.orientation import tell_ways
-from tagger.imaging.sameness import alike_band
-from tagger.imaging.survey import measure_scan, survey
+from tagger.imaging.survey.measure_lot import measure_scan, survey
+from tagger.imaging.survey.orientation import tell_ways
+from tagger.imaging.survey.perceptual_hash import alike_band
 from tagger.store.caches.measured_cache import MeasuredCache
 
 CARDS = 20

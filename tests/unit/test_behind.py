@@ -29,9 +29,9 @@ from tagger.commands.status import look_at
 from tagger.core.audit.findings import Finding, Kind
 from tagger.core.model.tags import Arrangement
 from tagger.errors import LotError
-from tagger.imaging.folder import list_scans
-from tagger.imaging.survey import DIED, survey
-from tagger.imaging.workers import Workers
+from tagger.imaging.scan.folder import list_scans
+from tagger.imaging.survey.measure_lot import DIED, survey
+from tagger.imaging.survey.workers import Workers
 from tagger.store.machine.paths import LotPlace, lot_place
 from tagger.ui.watch import Told
 
@@ -300,7 +300,7 @@ def test_a_process_that_is_killed_from_outside_costs_no_scan(asked, lot, monkeyp
 
 @pytest.mark.parametrize("error", [MemoryError(), ValueError("odd"), RecursionError(), OverflowError("large")])
 def test_whatever_is_raised_about_one_scan_is_told_of_it(lot, monkeypatch, error):
-    from tagger.imaging import survey as module
+    from tagger.imaging.survey import measure_lot as module
 
     whole = module.read_whole
 
@@ -330,7 +330,7 @@ from multiprocessing import active_children
 from pathlib import Path
 from tagger.commands.behind import Behind
 from tagger.core.feeding.pairing import first_intake
-from tagger.imaging.folder import list_scans
+from tagger.imaging.scan.folder import list_scans
 from tagger.store.machine.paths import lot_place
 from tagger.commands import behind
 

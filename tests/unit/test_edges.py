@@ -12,9 +12,9 @@ from card_art import Art, bordered, full_bleed, side, written
 from PIL import Image, ImageChops, ImageStat
 from scanned import CARD, Laid, Scan, Scanner, fed, scan
 
-from tagger.imaging.card_edges import Edges, NoEdges
-from tagger.imaging.edges import find_edges
-from tagger.imaging.straight import Levels, levelled, levels_for, straight, turned_corners, upright_turn
+from tagger.imaging.card.card_edges import Edges, NoEdges
+from tagger.imaging.card.deskew import Levels, levelled, levels_for, straight, turned_corners, upright_turn
+from tagger.imaging.card.edges import find_edges
 
 
 def drawn(seed: str, bed: str = "black", **how) -> tuple[Art, Scan]:

@@ -13,10 +13,10 @@ from fed_lots import broken_jpeg
 from PIL import Image
 from scanned import Scan, Scanner, fed, jpeg, scan
 
-from tagger.imaging.card_edges import Edges
-from tagger.imaging.damage import broken_at
-from tagger.imaging.faults import Kind, look_at
-from tagger.imaging.files import Wholeness, check_file
+from tagger.imaging.card.card_edges import Edges
+from tagger.imaging.scan.file_integrity import Wholeness, check_file
+from tagger.imaging.scan.jpeg_corruption import broken_at
+from tagger.imaging.survey.faults import Kind, look_at
 
 
 def drawn(seed: str, make=bordered, **how) -> Scan:

@@ -10,7 +10,7 @@ from given_over import GAMMA, PLAIN, WIDE, handed, middles, opened, shades, wide
 from PIL import Image, ImageCms
 
 from tagger.core.model.pose import Stand
-from tagger.imaging.handed import Wish, picture_file
+from tagger.imaging.scan.render_side import Wish, picture_file
 
 
 def test_a_profile_is_kept_as_it_is_and_the_pixels_with_it(tmp_path):

@@ -18,8 +18,8 @@ from scanned import Laid, Scanner, jpeg, scan
 
 from tagger.core.model.pose import Stand
 from tagger.errors import PictureError
-from tagger.imaging.handed import Handed, Wish, beside, picture_file
-from tagger.imaging.survey import measure_scan
+from tagger.imaging.scan.render_side import Handed, Wish, beside, picture_file
+from tagger.imaging.survey.measure_lot import measure_scan
 
 SECRET = b"SN-47110815"
 

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from tagger.core.audit.fingerprint import Print
 from tagger.core.audit.signature import LOOK_BYTES, KnownCard, Look, Scans
-from tagger.imaging.alike_index import AlikeIndex
+from tagger.imaging.survey.hamming_index import AlikeIndex
 from tagger.store.caches import signature_store
 from tagger.store.caches.signature_store import KnownLooks
 

@@ -30,8 +30,8 @@ from tagger.core.audit.signature import (
     says_enough,
 )
 from tagger.core.model.tags import Tags
-from tagger.imaging.alike_index import AlikeIndex
-from tagger.imaging.sameness import print_of
+from tagger.imaging.survey.hamming_index import AlikeIndex
+from tagger.imaging.survey.perceptual_hash import print_of
 
 SETS, CARDS = 6, 8
 

@@ -13,7 +13,7 @@ from test_pictures import ORIENTATION, jpeg, stored
 
 from tagger.core.session.loupe import LARGEST, SMALLEST, Loupe, LoupeInUse, Pane
 from tagger.errors import PictureError
-from tagger.imaging.pictures import read_crop, read_picture
+from tagger.imaging.scan.pictures import read_crop, read_picture
 from tagger.preview.grey import LEVELS, legible
 from tagger.store.machine.loupes import LoupeFile
 from tagger.ui.layout import LINES, PANEL, lay_out

@@ -15,7 +15,7 @@ from scanned import Scanner, fed, jpeg, sheet, turned_over
 
 from tagger.cli import main
 from tagger.core.session.session import Session
-from tagger.imaging.folder import list_scans
+from tagger.imaging.scan.folder import list_scans
 from tagger.store.lot.lot_file import LotFile
 
 CARDS = 6

@@ -19,10 +19,10 @@ from tagger.core.audit.measured import Measured, measured_from
 from tagger.core.feeding.order import part_name, scan_box
 from tagger.core.model.pose import Stand
 from tagger.errors import PictureError
-from tagger.imaging import pictures
-from tagger.imaging.pictures import read_picture
-from tagger.imaging.split_sheet import split_sheets
-from tagger.imaging.survey import measure_scan
+from tagger.imaging.scan import pictures
+from tagger.imaging.scan.pictures import read_picture
+from tagger.imaging.survey.measure_lot import measure_scan
+from tagger.imaging.survey.split_sheet import split_sheets
 
 TURNS = (0, 90, 180, 270)
 # Pillow turns counter-clockwise.
@@ -271,7 +271,7 @@ def test_one_card_on_a_large_scan_is_not_several(tmp_path):
 
 def test_a_usual_scan_is_not_searched_for_several_cards(tmp_path, monkeypatch):
     asked = []
-    monkeypatch.setattr("tagger.imaging.faults.find_cards", lambda *given: asked.append(given) or [])
+    monkeypatch.setattr("tagger.imaging.survey.faults.find_cards", lambda *given: asked.append(given) or [])
     rng = random.Random("usual")
     (tmp_path / "a.jpg").write_bytes(jpeg(fed(full_bleed(rng, "held").picture, rng).picture, 300))
     page = sheet([full_bleed(rng, "held").picture for _ in range(2)], rng, "grey")

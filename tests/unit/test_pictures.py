@@ -15,8 +15,8 @@ from hypothesis import strategies as st
 from PIL import Image, ImageChops, ImageDraw, ImageStat
 
 from tagger.errors import LotError, PictureError
-from tagger.imaging.folder import list_scans
-from tagger.imaging.pictures import SCALING, read_crop, read_picture
+from tagger.imaging.scan.folder import list_scans
+from tagger.imaging.scan.pictures import SCALING, read_crop, read_picture
 
 RED, GREEN, BLUE, GREY = (220, 30, 30), (30, 200, 60), (40, 60, 230), (180, 180, 180)
 BOX = (1000, 1000)
@@ -197,7 +197,7 @@ MEASURED = """
 import resource, sys
 from pathlib import Path
 from tagger.errors import PictureError
-from tagger.imaging.pictures import SCALING, read_crop, read_picture
+from tagger.imaging.scan.pictures import SCALING, read_crop, read_picture
 unit = 1 if sys.platform == "darwin" else 1024
 before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss * unit
 try:
@@ -263,8 +263,8 @@ QUIET = """
 import sys
 from pathlib import Path
 from tagger.errors import PictureError
-from tagger.imaging.folder import list_scans
-from tagger.imaging.pictures import SCALING, read_crop, read_picture
+from tagger.imaging.scan.folder import list_scans
+from tagger.imaging.scan.pictures import SCALING, read_crop, read_picture
 for name in list_scans(Path(sys.argv[1])).scans:
     try:
         read_picture(Path(sys.argv[1]), name, (30, 30))

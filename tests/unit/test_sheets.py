@@ -9,10 +9,10 @@ import pytest
 from card_art import black_bordered, bordered, full_bleed, side, written
 from scanned import fed, sheet, turned_over
 
-from tagger.imaging.card_edges import Edges
-from tagger.imaging.centering import Centering, NoCentering, measure_centering
-from tagger.imaging.edges import find_edges
-from tagger.imaging.sheets import find_cards, match_sheets
+from tagger.imaging.card.card_edges import Edges
+from tagger.imaging.card.centering import Centering, NoCentering, measure_centering
+from tagger.imaging.card.edges import find_edges
+from tagger.imaging.card.sheets import find_cards, match_sheets
 
 
 @pytest.mark.parametrize(("many", "how"), [(4, "long side"), (4, "short side"), (9, "long side")])

@@ -12,7 +12,7 @@ from test_preview import card
 
 from tagger.core.model.pose import Stand
 from tagger.errors import PictureError
-from tagger.imaging.scans import Scans, packed, unpacked
+from tagger.imaging.scan.scans import Scans, packed, unpacked
 from tagger.store.caches.disk_cache import SmallFiles
 
 

@@ -19,8 +19,8 @@ from scanned import fed
 from tagger.core.feeding.order import part_name
 from tagger.core.model.pose import Stand
 from tagger.errors import PictureError
-from tagger.imaging.pictures import SCALING, read_crop, read_picture, read_whole
-from tagger.imaging.scans import Scans
+from tagger.imaging.scan.pictures import SCALING, read_crop, read_picture, read_whole
+from tagger.imaging.scan.scans import Scans
 from tagger.preview.pictures import Crop, Whole
 from tagger.ui.previews import FolderSource
 
@@ -304,7 +304,7 @@ def test_showing_a_card_straight_loads_no_numpy(card):
 import sys
 from pathlib import Path
 from tagger.core.model.pose import Stand
-from tagger.imaging.scans import Scans
+from tagger.imaging.scan.scans import Scans
 from tagger.preview.choices import Depth
 from tagger.preview.drawings import DRAWINGS
 from tagger.preview.pictures import Crop, Whole, drawn
@@ -318,7 +318,7 @@ for name in ("a.jpg", "a.png#xywh=0,0,800,1100"):
     for seen in (Whole((47, 66), stand), Crop((0.5, 0.5, 0.3), (40, 20), True, stand)):
         assert drawn(source.load(name, seen, (1, 2)), DRAWINGS["half blocks"], Depth.C256).rows
 print("numpy" in sys.modules)
-import tagger.imaging.edges
+import tagger.imaging.card.edges
 print("numpy" in sys.modules)
 """
     run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)

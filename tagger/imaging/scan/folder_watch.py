@@ -14,8 +14,8 @@ from pathlib import Path
 
 from tagger.core.feeding.order import feeding_key, feeding_order, split_scan
 from tagger.errors import LotError
-from tagger.imaging.files import Wholeness, check_file
-from tagger.imaging.folder import list_files, places, scans_in
+from tagger.imaging.scan.file_integrity import Wholeness, check_file
+from tagger.imaging.scan.folder import list_files, places, scans_in
 
 SOON, SELDOM = 1.0, 5.0  # seconds to the next look, while something comes and when nothing does
 LIST = 15.0  # seconds after which all files are listed, even if no folder says that something changed

@@ -15,8 +15,8 @@ from tagger.core.feeding.scan_files import scan_file
 from tagger.core.model.pose import PLAIN, Stand
 from tagger.core.model.text import printable
 from tagger.errors import PictureError
-from tagger.imaging.shown import UPRIGHT, Shown, shown, stored_box, upright_size
-from tagger.imaging.straight import levelled, levels_for
+from tagger.imaging.card.deskew import levelled, levels_for
+from tagger.imaging.scan.affine_resample import UPRIGHT, Shown, shown, stored_box, upright_size
 
 FORMATS = ("JPEG", "PNG", "TIFF", "WEBP", "BMP")
 MOST_PIXELS = 178_956_970  # a flatbed sheet at 1200 dpi has 140 million; more is no scan of cards
@@ -110,7 +110,7 @@ def _dpi(picture: Image.Image) -> float | None:
 
 
 def _coloured(picture: Image.Image, part: Box | None, box: tuple[int, int], grid: Grid, stand: Stand) -> Coloured:
-    from tagger.imaging.profiles import in_rgb, profile_of
+    from tagger.imaging.scan.profiles import in_rgb, profile_of
 
     seen, dpi, made = _shown(picture, part, stand), _dpi(picture), b""
 

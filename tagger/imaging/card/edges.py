@@ -17,9 +17,9 @@ import numpy as np
 from PIL import Image
 
 from tagger.core.model.pose import Point
-from tagger.imaging.bed import Bed, Levels, Mask, Pixels, apart, bed_of, parts, pixels
-from tagger.imaging.card_edges import CARD_MM, MM, Corners, Edges, NoEdges
-from tagger.imaging.lines import Candidate, Line, Side, candidates, fit, refine, strip
+from tagger.imaging.card.background import Bed, Levels, Mask, Pixels, apart, bed_of, parts, pixels
+from tagger.imaging.card.card_edges import CARD_MM, MM, Corners, Edges, NoEdges
+from tagger.imaging.card.lines import Candidate, Line, Side, candidates, fit, refine, strip
 
 WORK_DPI = 300  # finer scans are made smaller first: their edges are no sharper
 STEP = 4  # pixels of the working picture to one of the rough one

@@ -12,9 +12,9 @@ from pathlib import Path
 from tagger.core.feeding.order import Box, part_name, scan_box
 from tagger.core.model.text import printable
 from tagger.errors import PictureError
-from tagger.imaging.card_edges import CARD_MM, MM, Edges
-from tagger.imaging.pictures import read_whole
-from tagger.imaging.sheets import ROOM_MM, Placed, find_cards, match_sheets
+from tagger.imaging.card.card_edges import CARD_MM, MM, Edges
+from tagger.imaging.card.sheets import ROOM_MM, Placed, find_cards, match_sheets
+from tagger.imaging.scan.pictures import read_whole
 
 BED_MM = 3.0  # around each card
 Area = tuple[float, float, float, float]  # left, upper, right, lower in pixels of the sheet

@@ -15,9 +15,9 @@ import numpy as np
 from PIL import Image
 
 from tagger.core.model.pose import Point
-from tagger.imaging.bed import Mask, Part, apart, bed_of, parts, pixels
-from tagger.imaging.card_edges import CARD_MM, MM, Edges, NoEdges
-from tagger.imaging.edges import find_edges
+from tagger.imaging.card.background import Mask, Part, apart, bed_of, parts, pixels
+from tagger.imaging.card.card_edges import CARD_MM, MM, Edges, NoEdges
+from tagger.imaging.card.edges import find_edges
 
 ROUGH = 8  # pixels of a sheet at 300 dpi to one of the rough picture
 ROOM_MM = 1.4  # around a card's rough place, in which its edges are looked for

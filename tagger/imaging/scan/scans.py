@@ -14,7 +14,7 @@ from PIL import Image
 from tagger.core.feeding.scan_files import scan_file
 from tagger.core.model.pose import PLAIN, Stand
 from tagger.errors import PictureError
-from tagger.imaging.pictures import Grid, read_crop, read_picture
+from tagger.imaging.scan.pictures import Grid, read_crop, read_picture
 
 _HEAD = struct.Struct("<4sHHI")  # what it is, width and height in pixels, checksum of what follows (CRC-32 of RFC 1952)
 _SIGN = b"TGP1"

@@ -16,14 +16,14 @@ from tagger.core.audit.measured import Measured
 from tagger.core.feeding.order import scan_box, split_scan
 from tagger.core.feeding.scan_files import scan_file
 from tagger.errors import PictureError
-from tagger.imaging.pictures import read_whole
-from tagger.imaging.workers import Workers
+from tagger.imaging.scan.pictures import read_whole
+from tagger.imaging.survey.workers import Workers
 
 if TYPE_CHECKING:
     from PIL import Image
 
     from tagger.core.model.pose import Corners4
-    from tagger.imaging.card_edges import Edges, NoEdges
+    from tagger.imaging.card.card_edges import Edges, NoEdges
 
 AHEAD, FEW = 16, 6
 LOOK_DPI = 100  # of the straight crop that sides are compared by: 250 x 350 pixels
@@ -86,7 +86,7 @@ def _alone(folder: Path, name: str, before: Future[Measured], workers: Workers) 
 
 def measure_scan(folder: Path, name: str) -> Measured:
     """What is measured on one scan. Nothing is raised: what cannot be read is said to be so."""
-    from tagger.imaging.files import Wholeness, check_file
+    from tagger.imaging.scan.file_integrity import Wholeness, check_file
 
     page = split_scan(name)[1]
     try:
@@ -112,11 +112,11 @@ def measure_scan(folder: Path, name: str) -> Measured:
 
 
 def _measured(folder: Path, name: str, digest: str) -> Measured:
-    from tagger.imaging.card_edges import Edges
-    from tagger.imaging.damage import broken_at
-    from tagger.imaging.faults import Kind, look_at, several_cards
-    from tagger.imaging.orientation import fields_of
-    from tagger.imaging.sameness import print_of
+    from tagger.imaging.card.card_edges import Edges
+    from tagger.imaging.scan.jpeg_corruption import broken_at
+    from tagger.imaging.survey.faults import Kind, look_at, several_cards
+    from tagger.imaging.survey.orientation import fields_of
+    from tagger.imaging.survey.perceptual_hash import print_of
 
     whole = read_whole(folder, name)
     faults: list[tuple[str, str]] = []
@@ -145,8 +145,8 @@ def _standing(picture: Image.Image, edges: Edges | NoEdges) -> tuple[Image.Image
     """The card straight and standing, 100 dpi; without edges the whole scan in a card's shape. And whether it lay."""
     from PIL import Image
 
-    from tagger.imaging.card_edges import Edges
-    from tagger.imaging.straight import straight, upright_turn
+    from tagger.imaging.card.card_edges import Edges
+    from tagger.imaging.card.deskew import straight, upright_turn
 
     if isinstance(edges, Edges):
         return straight(picture, edges, turn=upright_turn(edges), dpi=LOOK_DPI), edges.sideways

@@ -14,8 +14,8 @@ from PIL import Image
 
 from tagger.core.feeding.order import Box
 from tagger.core.model.pose import Corners4, Stand
-from tagger.imaging.card_edges import CARD_MM, MM
-from tagger.imaging.straight import BED, Affine, card_affine, turned_corners
+from tagger.imaging.card.card_edges import CARD_MM, MM
+from tagger.imaging.card.deskew import BED, Affine, card_affine, turned_corners
 
 Transpose = Image.Transpose
 Rect = tuple[float, float, float, float]  # left, upper, right, lower

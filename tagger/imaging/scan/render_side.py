@@ -9,8 +9,8 @@ from pathlib import Path
 from PIL import Image
 
 from tagger.core.model.pose import Stand
-from tagger.imaging.pictures import SCALING, SQUARE, read_with_colours
-from tagger.imaging.profiles import in_srgb, srgb
+from tagger.imaging.scan.pictures import SCALING, SQUARE, read_with_colours
+from tagger.imaging.scan.profiles import in_srgb, srgb
 
 LONGEST = 65_500  # pixels: no side of a JPEG that Pillow writes can have more
 GAP = 0.03  # between two sides that are joined, of the height

@@ -14,11 +14,11 @@ import numpy as np
 import numpy.typing as npt
 from PIL import Image
 
-from tagger.imaging.bed import Levels
-from tagger.imaging.card_edges import CARD_MM, MM, Edges
-from tagger.imaging.edges import WORK_DPI
-from tagger.imaging.lines import Candidate, Line, candidates, refine, strip
-from tagger.imaging.straight import straight
+from tagger.imaging.card.background import Levels
+from tagger.imaging.card.card_edges import CARD_MM, MM, Edges
+from tagger.imaging.card.deskew import straight
+from tagger.imaging.card.edges import WORK_DPI
+from tagger.imaging.card.lines import Candidate, Line, candidates, refine, strip
 
 WIDEST_MM = 11.0  # a border
 NARROWEST_MM = 0.9

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from PIL import Image
 
 from tagger.core.model.pose import Point
-from tagger.imaging.card_edges import MM, Corners, Edges
+from tagger.imaging.card.card_edges import MM, Corners, Edges
 
 Colour = tuple[int, int, int]
 Affine = tuple[float, float, float, float, float, float]

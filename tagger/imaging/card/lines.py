@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from tagger.imaging.bed import Levels, Pixels
+from tagger.imaging.card.background import Levels, Pixels
 
 BANDS, ROWS = 32, 6  # a side is looked at in so many bands of so many rows each
 SHADOW = 10  # pixels at 300 dpi, how far a card's shadow reaches

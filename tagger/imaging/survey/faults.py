@@ -12,11 +12,11 @@ from enum import StrEnum
 import numpy as np
 from PIL import Image, ImageFilter
 
-from tagger.imaging.bed import apart, bed_of, parts, pixels
-from tagger.imaging.card_edges import CARD_MM, MM, Edges, NoEdges
-from tagger.imaging.damage import broken_at
-from tagger.imaging.edges import STEP, find_edges
-from tagger.imaging.sheets import find_cards
+from tagger.imaging.card.background import apart, bed_of, parts, pixels
+from tagger.imaging.card.card_edges import CARD_MM, MM, Edges, NoEdges
+from tagger.imaging.card.edges import STEP, find_edges
+from tagger.imaging.card.sheets import find_cards
+from tagger.imaging.scan.jpeg_corruption import broken_at
 
 LEAST_DPI = 200  # a number of 7 points is then 19 pixels high
 LEAST_MARGIN_MM = 0.5

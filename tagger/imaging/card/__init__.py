@@ -1,0 +1,1 @@
+"""One card on its scan: edges, straight crop, centering."""

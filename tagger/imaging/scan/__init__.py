@@ -1,0 +1,1 @@
+"""One picture file: found, checked, decoded, rendered."""

@@ -1,0 +1,1 @@
+"""All scans of a lot measured, and what they say together."""
