@@ -15,7 +15,7 @@ from tagger.core.model.suggestions import meant
 from tagger.core.model.text import fold, printable
 from tagger.core.model.valuation_settings import Terms
 from tagger.errors import ConfigError
-from tagger.preview.choices import DRAWINGS, Depth
+from tagger.preview.terminal_capabilities import DRAWINGS, Depth
 
 
 @dataclass(frozen=True)

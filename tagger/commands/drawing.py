@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 
-from tagger.preview.choices import DRAWINGS, terminal_of
+from tagger.preview.terminal_capabilities import DRAWINGS, terminal_of
 from tagger.store.machine.paths import data_folder
 from tagger.store.machine.terminals import TerminalFile
 

@@ -20,8 +20,8 @@ from tagger.core.session.session import Session
 from tagger.core.session.stock_status import leave
 from tagger.errors import LotError, PictureError, Refused
 from tagger.imaging.scan.scans import Scans
-from tagger.preview.manner import Manner
 from tagger.preview.pictures import View
+from tagger.preview.render_settings import Manner
 from tagger.store.caches.catalogue import Catalogue, catalogue, place_of
 from tagger.store.caches.disk_cache import SmallFiles
 from tagger.store.caches.measured_cache import MeasuredCache

@@ -29,7 +29,7 @@ from tagger.ui.stands import Stands
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Indexed
-    from tagger.preview.manner import Manner
+    from tagger.preview.render_settings import Manner
 
 
 class LotDesk:

@@ -13,7 +13,7 @@ from tagger.commands.drawing import chosen_drawing
 from tagger.config import load_settings
 from tagger.core.model.text import printable
 from tagger.errors import PictureError, UsageError
-from tagger.preview.choices import DRAWINGS, GRAPHICS, Depth, depth_of
+from tagger.preview.terminal_capabilities import DRAWINGS, GRAPHICS, Depth, depth_of
 from tagger.store.machine.paths import config_file
 
 WIDEST, HIGHEST = 80, 5000  # cells: the width that is usual, the height that is more than any card needs

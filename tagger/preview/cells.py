@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from tagger.preview.choices import Depth
 from tagger.preview.colours import RGB, Palette, palette
+from tagger.preview.terminal_capabilities import Depth
 
 SPACE, FULL = " ", "█"
 

@@ -11,7 +11,7 @@ from functools import cache
 
 from PIL import Image, ImageEnhance, ImageFilter
 
-from tagger.preview.choices import Depth
+from tagger.preview.terminal_capabilities import Depth
 
 RGB = tuple[int, int, int]
 

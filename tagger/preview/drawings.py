@@ -7,10 +7,10 @@ from typing import Protocol
 from PIL import Image
 
 from tagger.preview.cells import CellRow
-from tagger.preview.choices import Depth
 from tagger.preview.half_blocks import HalfBlocks
 from tagger.preview.quadrants import Quadrants
 from tagger.preview.sextants import Sextants
+from tagger.preview.terminal_capabilities import Depth
 
 
 class Drawing(Protocol):

@@ -5,8 +5,8 @@ from __future__ import annotations
 from PIL import Image
 
 from tagger.preview.cells import CellRow
-from tagger.preview.choices import Depth
-from tagger.preview.paint import Fit, glyphs, painted
+from tagger.preview.dither import Fit, glyphs, painted
+from tagger.preview.terminal_capabilities import Depth
 
 UPPER, LOWER = "▀", "▄"
 _GLYPHS = glyphs((" ", UPPER, LOWER, "█"), check=(1, 2))

@@ -13,8 +13,8 @@ from PIL import Image
 from tagger.core.model.pose import PLAIN, Stand
 from tagger.errors import PictureError
 from tagger.preview.cells import CellRow
-from tagger.preview.choices import Depth
 from tagger.preview.drawings import Drawing
+from tagger.preview.terminal_capabilities import Depth
 
 Box = tuple[int, int]  # width and height in square pixels: one a cell across, two down
 LIMIT = 32  # pictures; at 200 x 60 cells one is about 120 kB with its cells and their text, in all 4 MB

@@ -5,9 +5,9 @@ from __future__ import annotations
 from PIL import Image
 
 from tagger.preview.cells import CellRow
-from tagger.preview.choices import Depth
-from tagger.preview.paint import glyphs, painted
-from tagger.preview.two_colours import fitted
+from tagger.preview.dither import glyphs, painted
+from tagger.preview.terminal_capabilities import Depth
+from tagger.preview.two_means import fitted
 
 # By the quarters that are filled: 1 upper left, 2 upper right, 4 lower left, 8 lower right.
 GLYPHS = " ▘▝▀▖▌▞▛▗▚▐▜▄▙▟█"

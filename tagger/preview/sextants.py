@@ -5,9 +5,9 @@ from __future__ import annotations
 from PIL import Image
 
 from tagger.preview.cells import CellRow
-from tagger.preview.choices import Depth
-from tagger.preview.paint import glyphs, painted
-from tagger.preview.two_colours import fitted
+from tagger.preview.dither import glyphs, painted
+from tagger.preview.terminal_capabilities import Depth
+from tagger.preview.two_means import fitted
 
 _ELSEWHERE = {0: " ", 21: "▌", 42: "▐", 63: "█"}  # these four were in Unicode before, and are left out of the row
 

@@ -17,8 +17,8 @@ from textual.app import App
 from textual.driver import Driver
 
 from tagger.errors import TaggerError, UsageError
-from tagger.preview.choices import Depth
-from tagger.preview.manner import Manner, manner
+from tagger.preview.render_settings import Manner, manner
+from tagger.preview.terminal_capabilities import Depth
 from tagger.ui.desk import Desk
 
 if sys.platform != "win32":

@@ -25,8 +25,8 @@ from tagger.core.session.proposal import Deed, Proposal, propose
 from tagger.core.session.review import LOOK_AGAIN
 from tagger.core.session.session import Session
 from tagger.errors import Refused, TaggerError
-from tagger.preview.manner import Manner
 from tagger.preview.pictures import Source
+from tagger.preview.render_settings import Manner
 from tagger.ui import findings, help, history, lines, look, welcome
 from tagger.ui.alike_keys import AlikeKeys
 from tagger.ui.findings import Findings

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from tagger.preview.choices import Depth
 from tagger.preview.pictures import Source
+from tagger.preview.terminal_capabilities import Depth
 from tagger.ui.app import TerminalApp
 from tagger.ui.find_screen import FindScreen
 from tagger.ui.finder import Finder

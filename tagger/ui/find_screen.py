@@ -16,8 +16,8 @@ from textual.message import Message
 
 from tagger.core.model.text import printable
 from tagger.errors import TaggerError
-from tagger.preview.manner import Manner
 from tagger.preview.pictures import Source
+from tagger.preview.render_settings import Manner
 from tagger.ui import find_lines, lines, look
 from tagger.ui.find_keys import find_command
 from tagger.ui.find_marks import FindMarks

@@ -8,8 +8,8 @@ from textual.app import ComposeResult
 from textual.containers import Container
 
 from tagger.core.model.text import printable
-from tagger.preview.manner import Manner
 from tagger.preview.pictures import Pictures, Source, Whole, drawn
+from tagger.preview.render_settings import Manner
 from tagger.ui.find_room import Room
 from tagger.ui.finder import Copy
 from tagger.ui.previews import NO_SCAN, naming

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from textual import events
 from textual.screen import Screen
 
-from tagger.preview.manner import Manner
+from tagger.preview.render_settings import Manner
 from tagger.ui.finder import Copy, Finder, Visit
 
 

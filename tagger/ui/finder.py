@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Protocol
 from tagger.core.reports.card_search import Found
 
 if TYPE_CHECKING:
-    from tagger.preview.manner import Manner
+    from tagger.preview.render_settings import Manner
     from tagger.ui.desk import Desk
 
 

@@ -18,8 +18,8 @@ from tagger.core.session.session import Session
 from tagger.errors import PictureError
 from tagger.imaging.scan.scans import Scans
 from tagger.preview.grey import legible
-from tagger.preview.manner import Manner
 from tagger.preview.pictures import Crop, Drawn, Pictures, Source, View, Whole, drawn
+from tagger.preview.render_settings import Manner
 from tagger.ui.layout import ASPECT, Layout
 from tagger.ui.lines import shown_sides
 from tagger.ui.stands import Stands

@@ -30,9 +30,9 @@ from tagger.core.model.tags import Carried, Change, Tags
 from tagger.core.session.session import Session
 from tagger.imaging.scan.pictures import read_picture
 from tagger.preview.cells import CellRow
-from tagger.preview.choices import Depth
 from tagger.preview.colours import palette
 from tagger.preview.drawings import DRAWINGS
+from tagger.preview.terminal_capabilities import Depth
 from tagger.store.lot.lot_file import LotFile
 
 BOX = (40, 68)  # pixels: the room of one of two previews in 120 x 40 cells

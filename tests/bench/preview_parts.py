@@ -17,9 +17,9 @@ from table import Row, ratio_text, time_text
 from tagger.core.model.pose import Corners4, Stand
 from tagger.imaging.scan.pictures import read_crop, read_picture
 from tagger.preview.cells import CellRow
-from tagger.preview.choices import Depth
 from tagger.preview.drawings import DRAWINGS, Drawing
 from tagger.preview.grey import legible
+from tagger.preview.terminal_capabilities import Depth
 
 CELLS = (47, 33)
 PANES = {"half blocks": (45, 11), "sextants": (28, 7)}  # cells for half an inch by a quarter

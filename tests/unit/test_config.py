@@ -10,8 +10,8 @@ import pytest
 from tagger.config import Settings, load_settings
 from tagger.core.model.condition import DEFAULT_SCALE
 from tagger.errors import ConfigError
-from tagger.preview.choices import DRAWINGS, Depth
 from tagger.preview.drawings import DRAWINGS as BY_NAME
+from tagger.preview.terminal_capabilities import DRAWINGS, Depth
 from tagger.ui.keys import COMMANDS, Keymap
 
 

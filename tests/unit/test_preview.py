@@ -17,11 +17,11 @@ from pyte.graphics import BG_AIXTERM, BG_ANSI, FG_AIXTERM, FG_ANSI
 from tagger.errors import PictureError
 from tagger.preview import quadrants, sextants
 from tagger.preview.cells import CellRow
-from tagger.preview.choices import Depth
 from tagger.preview.colours import COLOUR, XTERM, oklab, palette
 from tagger.preview.drawings import DRAWINGS, Drawing
 from tagger.preview.pictures import Drawn, Pictures, Whole, drawn
-from tagger.preview.two_colours import fitted
+from tagger.preview.terminal_capabilities import Depth
+from tagger.preview.two_means import fitted
 
 Pixel = tuple[int, int, int]
 

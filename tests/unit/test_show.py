@@ -15,7 +15,7 @@ from test_preview import card
 
 from tagger.cli import main
 from tagger.commands.drawing import chosen_drawing
-from tagger.preview.choices import Depth, depth_of, terminal_of
+from tagger.preview.terminal_capabilities import Depth, depth_of, terminal_of
 
 
 @pytest.fixture

@@ -305,7 +305,7 @@ import sys
 from pathlib import Path
 from tagger.core.model.pose import Stand
 from tagger.imaging.scan.scans import Scans
-from tagger.preview.choices import Depth
+from tagger.preview.terminal_capabilities import Depth
 from tagger.preview.drawings import DRAWINGS
 from tagger.preview.pictures import Crop, Whole, drawn
 from tagger.ui.previews import FolderSource

@@ -14,8 +14,8 @@ from textual.widget import Widget
 
 from tagger.errors import PictureError
 from tagger.preview.cells import CellRow
-from tagger.preview.manner import Manner
 from tagger.preview.pictures import Drawn
+from tagger.preview.render_settings import Manner
 from tagger.ui import look
 from tagger.ui.widgets.cell_strip import CellStrip
 

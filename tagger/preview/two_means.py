@@ -11,7 +11,7 @@ from typing import Any
 
 from PIL import Image, ImageMath
 
-from tagger.preview.paint import Fit
+from tagger.preview.dither import Fit
 
 ROUNDS = 2  # a third one changes no cell that an eye would find
 GRAIN = 12.0  # levels, root of the mean square over red, green and blue: two colours no further apart are drawn as one

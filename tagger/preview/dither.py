@@ -15,8 +15,8 @@ from typing import Any
 from PIL import Image, ImageChops
 
 from tagger.preview.cells import CellRow
-from tagger.preview.choices import Depth
 from tagger.preview.colours import RGB, XTERM, palette
+from tagger.preview.terminal_capabilities import Depth
 
 # Distances are levels of 0 to 255, twice red plus three times green plus twice blue.
 EVEN = 40  # between a cell's two colours, below which it is drawn as one

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from tagger.preview.choices import Depth
 from tagger.preview.drawings import DRAWINGS, Drawing
+from tagger.preview.terminal_capabilities import Depth
 
 
 @dataclass(frozen=True, slots=True)
