@@ -12,7 +12,7 @@ from tagger.commands.common import find_lot, tell
 from tagger.core.lot.lot import LotState
 from tagger.core.model.text import printable
 from tagger.errors import LotError, UsageError
-from tagger.export import table
+from tagger.exchange import table
 from tagger.store.files import SYSTEM, replacing
 from tagger.store.lot.lot_file import read_lot
 from tagger.store.machine.lots import LotList

@@ -16,9 +16,9 @@ from tagger.core.lot.fields import run_of_serial
 from tagger.core.lot.lot import LotState
 from tagger.core.model.text import printable
 from tagger.errors import LotError, UsageError
-from tagger.export.pictures import with_pictures
-from tagger.export.rows import Told, inventory, laid_out
-from tagger.export.table import FORMS, Row, Table
+from tagger.exchange.rows import Told, inventory, laid_out
+from tagger.exchange.shown.pictures import with_pictures
+from tagger.exchange.table import FORMS, Row, Table
 from tagger.store.files import SYSTEM, replacing
 from tagger.store.machine.paths import LotPlace
 

@@ -14,8 +14,8 @@ from tagger.core.model.suggestions import meant
 from tagger.core.model.tags import Tags
 from tagger.core.model.text import fold, printable
 from tagger.errors import LotError, UsageError
-from tagger.export.examples import about, examples
-from tagger.export.layout import LARGEST, Layout, read_layout
+from tagger.exchange.layout.examples import about, examples
+from tagger.exchange.layout.layout import LARGEST, Layout, read_layout
 from tagger.store.checklists import read_indexed
 from tagger.store.machine.paths import index_folder
 

@@ -24,8 +24,8 @@ from tagger.core.model.tags import State
 from tagger.core.model.text import printable
 from tagger.core.reports.completion import Holdings
 from tagger.errors import LotError, UsageError
-from tagger.export.chart import SetProgress
-from tagger.export.page import Sides, Told, write_page
+from tagger.exchange.shown.chart import SetProgress
+from tagger.exchange.shown.page import Sides, Told, write_page
 from tagger.imaging.scan.folder import list_scans
 from tagger.store.files import SYSTEM, replacing
 from tagger.store.machine.paths import LotPlace

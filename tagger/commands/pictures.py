@@ -23,8 +23,8 @@ from tagger.core.model.pose import Stand
 from tagger.core.model.tags import Tags
 from tagger.core.model.text import named, printable
 from tagger.errors import LotError, PictureError, UsageError
-from tagger.export.picture_names import DEFAULT, PictureNames
-from tagger.export.pictures import Picture, plan, stands
+from tagger.exchange.shown.picture_names import DEFAULT, PictureNames
+from tagger.exchange.shown.pictures import Picture, plan, stands
 from tagger.imaging.scan.render_side import Wish, picture_file
 from tagger.imaging.survey.workers import Workers
 from tagger.store.machine.paths import LotPlace, measured_folder

@@ -20,7 +20,7 @@ from tagger.core.lot.lot import LotState
 from tagger.core.model.tags import State
 from tagger.core.model.text import printable
 from tagger.errors import LotError, UsageError
-from tagger.export.contact_sheet import DPI, PAPERS, Cell, a_page, pages, picture_pixels, write_pdf
+from tagger.exchange.shown.contact_sheet import DPI, PAPERS, Cell, a_page, pages, picture_pixels, write_pdf
 from tagger.store.files import SYSTEM, replacing
 
 ENDINGS = (".pdf", ".png")

@@ -13,7 +13,7 @@ from tagger.commands.progress import Progress
 from tagger.core.audit.measured import Measured
 from tagger.core.lot.lot import LotState
 from tagger.errors import LotError
-from tagger.export.pictures import Picture, plan, stands
+from tagger.exchange.shown.pictures import Picture, plan, stands
 from tagger.imaging.scan.render_side import Wish
 from tagger.imaging.survey.workers import Workers
 from tagger.store.machine.paths import LotPlace

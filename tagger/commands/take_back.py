@@ -30,9 +30,9 @@ from tagger.core.model.tags import Change, Tags
 from tagger.core.model.text import fold, printable
 from tagger.core.session.session import Session
 from tagger.errors import LotError, Refused, UsageError
+from tagger.exchange.column_mapping import columns_back
 from tagger.exchange.import_diff import Checks, TakenBack, take_back
-from tagger.export.columns_back import columns_back
-from tagger.export.given_back import ENDINGS, LARGEST, Given, read_given
+from tagger.exchange.table_reader import ENDINGS, LARGEST, Given, read_given
 from tagger.imaging.scan.folder import list_scans
 from tagger.store.lot.lot_file import LotFile
 from tagger.store.machine.paths import LotPlace, config_file

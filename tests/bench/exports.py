@@ -20,13 +20,13 @@ from tagger.core.lot.fields import further_columns
 from tagger.core.lot.lot import LotState
 from tagger.core.model.condition import Scale
 from tagger.core.model.tags import Change, Mark, Marking, State, Tags
+from tagger.exchange.column_mapping import columns_back
 from tagger.exchange.import_diff import Checks, take_back
-from tagger.export.columns_back import columns_back
-from tagger.export.examples import examples
-from tagger.export.given_back import read_given
-from tagger.export.layout import read_layout
-from tagger.export.rows import Told, inventory, laid_out
-from tagger.export.table import FORMS, Table
+from tagger.exchange.layout.examples import examples
+from tagger.exchange.layout.layout import read_layout
+from tagger.exchange.rows import Told, inventory, laid_out
+from tagger.exchange.table import FORMS, Table
+from tagger.exchange.table_reader import read_given
 from tagger.store.files import SYSTEM, replacing
 from tagger.store.lot.lot_file import LotFile, read_lot
 

@@ -10,7 +10,7 @@ from tagger.core.lot.lot import LotState
 from tagger.core.matching.matcher import Matcher
 from tagger.core.model.tags import Arrangement, Mark, Pair, State, Tags
 from tagger.core.session.session import Session
-from tagger.export.table import FORMS, Table
+from tagger.exchange.table import FORMS, Table
 from tagger.store.lot.lot_file import LotFile, read_lot
 
 LIST = """set,number,name,team,parallels,Price,Rarity

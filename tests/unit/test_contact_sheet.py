@@ -14,7 +14,7 @@ from PIL import Image, ImageChops, ImageFont
 from pypdf import PdfReader
 
 from tagger.cli import main
-from tagger.export.contact_sheet import Cell, a_page, drawable, pages, picture_pixels
+from tagger.exchange.shown.contact_sheet import Cell, a_page, drawable, pages, picture_pixels
 from tagger.store.files import SystemFiles
 
 PAPER = {"a4": (210.0, 297.0), "letter": (8.5 * 25.4, 11 * 25.4)}  # mm: ISO 216; ANSI/ASME Y14.1

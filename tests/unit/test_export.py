@@ -19,7 +19,7 @@ from tagger.core.checklist.files import parse_checklist
 from tagger.core.index.index import Index
 from tagger.core.matching.matcher import Matcher
 from tagger.core.session.session import Session
-from tagger.export.table import Table, schema, write_csv
+from tagger.exchange.table import Table, schema, write_csv
 from tagger.store.files import SystemFiles
 from tagger.store.lot.lot_file import LotFile
 

@@ -25,7 +25,7 @@ from tabled import as_bytes, lot_folder
 from tagger.cli import main
 from tagger.core.lot.cells import FORMULA, guarded, plain, unguarded
 from tagger.errors import LotError
-from tagger.export.table import FORMS, Table
+from tagger.exchange.table import FORMS, Table
 
 HOSTILE = (
     "=1+1", "@SUM(A1)", "+1", "-1", '=HYPERLINK("http://x.invalid","y")', "#N/A", "TRUE", "1e5", "007", "12/99",

@@ -21,12 +21,12 @@ from tagger.core.lot.fields import FIELDS
 from tagger.core.model.prices import amount
 from tagger.core.model.tags import Tags
 from tagger.errors import UsageError
-from tagger.export.column import Column, cased, shortened
-from tagger.export.examples import about, examples
-from tagger.export.layout import read_layout
-from tagger.export.rows import Told, laid_out
-from tagger.export.template import parse_template
-from tagger.export.toml_lines import TomlLines
+from tagger.exchange.layout.column import Column, cased, shortened
+from tagger.exchange.layout.examples import about, examples
+from tagger.exchange.layout.layout import read_layout
+from tagger.exchange.layout.template import parse_template
+from tagger.exchange.layout.toml_lines import TomlLines
+from tagger.exchange.rows import Told, laid_out
 
 CARD = {"set": "1987 Harbor Light", "number": "23", "subject": "Ada Marsh", "parallel": "Gold", "run": "99", "team": ""}
 BARE = dict.fromkeys(CARD, "")

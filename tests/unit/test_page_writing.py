@@ -16,8 +16,8 @@ from hypothesis import strategies as st
 
 from tagger.cli import main
 from tagger.commands import small_pictures
-from tagger.export.chart import SetProgress, chart
-from tagger.export.page_look import STYLE
+from tagger.exchange.shown.chart import SetProgress, chart
+from tagger.exchange.shown.page_look import STYLE
 from tagger.store.files import SystemFiles
 
 

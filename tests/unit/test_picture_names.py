@@ -13,7 +13,7 @@ from tabled import lot_of
 from tagger.core.lot.fields import cards, further_columns, run_of_serial
 from tagger.core.model.tags import Tags
 from tagger.errors import UsageError
-from tagger.export.picture_names import DEFAULT, PictureNames, safe_name
+from tagger.exchange.shown.picture_names import DEFAULT, PictureNames, safe_name
 
 
 def names(template: str, *tags: Tags, joined: bool = False) -> list[str]:

@@ -26,12 +26,12 @@ from tagger.core.lot.lot import LotState
 from tagger.core.model.condition import Scale
 from tagger.core.model.tags import Arrangement, Mark, Pair, State, Tags
 from tagger.core.session.session import Session
+from tagger.exchange.column_mapping import columns_back
 from tagger.exchange.import_diff import Checks, TakenBack, take_back
+from tagger.exchange.rows import inventory
 from tagger.exchange.spreadsheet_coercion import made_of
-from tagger.export.columns_back import columns_back
-from tagger.export.given_back import read_given
-from tagger.export.rows import inventory
-from tagger.export.table import FORMS
+from tagger.exchange.table import FORMS
+from tagger.exchange.table_reader import read_given
 from tagger.store.lot.lot_file import LotFile, read_lot
 from tagger.store.machine.paths import LotPlace
 

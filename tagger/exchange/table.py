@@ -65,7 +65,7 @@ def write_json_lines(table: Table, lot: str, write: Write) -> None:
 
 def write_workbook(table: Table, lot: str, write: Write) -> None:
     """A spreadsheet of one sheet (ECMA-376). Raises LotError where the library for it is missing."""
-    from tagger.export.workbook import write_sheet
+    from tagger.exchange.workbook import write_sheet
 
     write_sheet(table, lot, write)
 

@@ -16,7 +16,7 @@ from typing import Any, BinaryIO
 
 from tagger.core.model.text import printable
 from tagger.errors import LotError
-from tagger.export.table import Table, Write
+from tagger.exchange.table import Table, Write
 
 INSTALL = "pip install 'tagger[xlsx]'"
 _ESCAPE = re.compile(r"_x([0-9A-Fa-f]{4})_")  # ECMA-376 part 1, 22.9.2.19, ST_Xstring

@@ -12,7 +12,7 @@ from tagger.core.model.suggestions import meant
 from tagger.core.model.tags import Tags
 from tagger.core.model.text import printable
 from tagger.errors import UsageError
-from tagger.export.template import Template, parse_template
+from tagger.exchange.layout.template import Template, parse_template
 
 DEFAULT = "{position}{-side}"
 ENDING = ".jpg"

@@ -9,7 +9,7 @@ from tagger.core.lot.fields import PRICE, Field, inventory_fields, layout_fields
 from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.exchange.import_diff import CHANGEABLE, KEYS
-from tagger.export.layout import Layout
+from tagger.exchange.layout.layout import Layout
 
 
 def columns_back(

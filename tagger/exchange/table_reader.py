@@ -14,7 +14,7 @@ from tagger.core.lot.cells import unguarded
 from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.exchange.import_diff import GivenRow
-from tagger.export.workbook import read_sheet
+from tagger.exchange.workbook import read_sheet
 
 LARGEST = 64 << 20  # bytes
 ENDINGS = (".csv", ".json", ".jsonl", ".xlsx")

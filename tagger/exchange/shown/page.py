@@ -16,8 +16,8 @@ from tagger.core.audit.findings import Finding
 from tagger.core.lot.fields import PRICE, Seen, told_note
 from tagger.core.model.tags import State
 from tagger.core.model.text import printable
-from tagger.export.chart import SetProgress, chart
-from tagger.export.page_look import SCRIPT, STYLE
+from tagger.exchange.shown.chart import SetProgress, chart
+from tagger.exchange.shown.page_look import SCRIPT, STYLE
 
 CAUTIONS = (
     "A condition seen on a scan is an estimate and no professional grade.",

@@ -17,9 +17,9 @@ from tagger.core.lot.fields import (
 )
 from tagger.core.lot.lot import LotState
 from tagger.core.model.tags import State, Tags
-from tagger.export.layout import Layout
-from tagger.export.only import CHOICES, misspelled
-from tagger.export.table import Row, Table
+from tagger.exchange.layout.layout import Layout
+from tagger.exchange.layout.row_filter import CHOICES, misspelled
+from tagger.exchange.table import Row, Table
 
 BETWEEN = "; "  # the values of several cards in one cell
 _OF_THE_FIRST = ("front", "back")

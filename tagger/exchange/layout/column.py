@@ -7,7 +7,7 @@ import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from tagger.export.template import Template
+from tagger.exchange.layout.template import Template
 
 CASES = ("as is", "upper", "lower", "title")
 _WORD = re.compile(r"\S+")

@@ -29,10 +29,10 @@ from tagger.core.model.suggestions import meant
 from tagger.core.model.tags import State
 from tagger.core.model.text import fold, printable
 from tagger.errors import UsageError
-from tagger.export.column import CASES, Column
-from tagger.export.only import CHOICES, Only
-from tagger.export.template import Template, parse_template
-from tagger.export.toml_lines import Path, TomlLines
+from tagger.exchange.layout.column import CASES, Column
+from tagger.exchange.layout.row_filter import CHOICES, Only
+from tagger.exchange.layout.template import Template, parse_template
+from tagger.exchange.layout.toml_lines import Path, TomlLines
 
 LARGEST = 1 << 20  # bytes; no layout has more
 _TOP = ("column", "kind", "only", "further")

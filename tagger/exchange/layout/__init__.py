@@ -1,0 +1,1 @@
+"""Layouts: what an export looks like, as the user describes it."""

@@ -1,0 +1,1 @@
+"""A lot shown to others: pages, sheets, pictures."""
