@@ -23,7 +23,7 @@ from tagger.errors import LotError, TaggerError
 from tagger.imaging.scan.folder_watch import Arrivals
 from tagger.imaging.survey.workers import Workers
 from tagger.store.machine.paths import LotPlace, measured_folder
-from tagger.ui.watch import Came, Told
+from tagger.ui.desk.background_monitor import Came, Told
 
 OFTEN = 0.5  # seconds between two words about how far the audit is
 REST = 20.0  # seconds without work after which its processes end

@@ -74,8 +74,8 @@ def _on_screen(given: argparse.Namespace, words: str) -> int:
     from tagger.commands.drawing import chosen_drawing
     from tagger.commands.finder import FoundScans, LotFinder
     from tagger.commands.lot_desk import settings_and_keys
-    from tagger.ui.app import check_terminal, run
-    from tagger.ui.find_app import FindApp
+    from tagger.ui.find.app import FindApp
+    from tagger.ui.terminal.app import check_terminal, run
 
     try:
         check_terminal()

@@ -10,6 +10,7 @@ from PIL import Image
 from tagger.commands.lot_desk import LotDesk
 from tagger.commands.mend import opened
 from tagger.config import Settings
+from tagger.core.audit.poses import Stands
 from tagger.core.lot.history import Past
 from tagger.core.lot.lot import LotState
 from tagger.core.matching.hint import parse_hint
@@ -28,11 +29,10 @@ from tagger.store.caches.measured_cache import MeasuredCache
 from tagger.store.lot.lot_file import read_lot
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import LotPlace, cache_folder, catalogue_folder, data_folder, measured_folder
-from tagger.ui.desk import Desk
-from tagger.ui.finder import Copy, Finds
+from tagger.ui.desk.previews import elsewhere
+from tagger.ui.desk.screen import Desk
+from tagger.ui.find.ports import Copy, Finds
 from tagger.ui.keys import Keymap
-from tagger.ui.previews import elsewhere
-from tagger.ui.stands import Stands
 
 
 class LotFinder:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from tagger.commands.behind import Behind
 from tagger.commands.looks import Looks
 from tagger.config import Settings, load_settings
+from tagger.core.audit.poses import Stands
 from tagger.core.model.text import printable
 from tagger.core.session.session import Session
 from tagger.errors import ConfigError, LotError
@@ -21,11 +22,10 @@ from tagger.store.machine.first_time import FirstTime
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.loupes import LoupeFile
 from tagger.store.machine.paths import LotPlace, cache_folder, config_file, data_folder, index_folder, make_home
-from tagger.ui.desk import Desk, ReadLists
+from tagger.ui.desk.previews import FolderSource
+from tagger.ui.desk.recognition_client import Memory
+from tagger.ui.desk.screen import Desk, ReadLists
 from tagger.ui.keys import Keymap
-from tagger.ui.previews import FolderSource
-from tagger.ui.resembling import Memory
-from tagger.ui.stands import Stands
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Indexed

@@ -33,7 +33,7 @@ def _run(given: argparse.Namespace) -> int:
 
 
 def _open(given: argparse.Namespace) -> int:
-    from tagger.ui.app import TaggerApp, check_terminal, run
+    from tagger.ui.terminal.app import TaggerApp, check_terminal, run
 
     check_terminal()
     from tagger.commands.lot_desk import LotDesk, settings_and_keys

@@ -1,1 +1,1 @@
-"""The terminal: thin screens over the rules. Import `tagger.ui.app` only where a terminal is wanted."""
+"""The terminal: thin screens over the rules. Import `tagger.ui.terminal.app` only where a terminal is wanted."""

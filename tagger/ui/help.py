@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from rich.text import Text
 
 from tagger.core.model.text import fold, printable
-from tagger.ui import look
+from tagger.ui import theme
 from tagger.ui.hint_line import EDITING
 from tagger.ui.keys import COMMANDS, Group, Keymap, key_name
 from tagger.ui.wording import wrapped
@@ -49,7 +49,7 @@ def help_lines(
     """The whole list, or what has all words of the search; `useful` are the commands of use now, which stand first.
     `reasons` are the user's short words for setting a card aside."""
     found = section_lines(_sections(keys, useful, reasons or {}), width, search)
-    return found or [Text(f" Nothing here has '{printable(search.strip(), 40)}'; Backspace widens.", look.RUST)]
+    return found or [Text(f" Nothing here has '{printable(search.strip(), 40)}'; Backspace widens.", theme.RUST)]
 
 
 def section_lines(sections: Sequence[tuple[str, Sequence[Entry]]], width: int, search: str = "") -> list[Text]:
@@ -62,9 +62,9 @@ def section_lines(sections: Sequence[tuple[str, Sequence[Entry]]], width: int, s
             continue
         if lines:
             lines.append(Text())
-        lines.append(Text(f" {title}", look.BRASS))
+        lines.append(Text(f" {title}", theme.BRASS))
         for shown, what, _ in left:
-            lines += _entry(shown, what, width) if shown else wrapped(f" {what}", width, look.PLAIN)
+            lines += _entry(shown, what, width) if shown else wrapped(f" {what}", width, theme.PLAIN)
     return lines
 
 
@@ -95,8 +95,8 @@ def _sections(keys: Keymap, useful: Sequence[str], reasons: Mapping[str, str]) -
 
 def _entry(shown: str, what: str, width: int) -> list[Text]:
     """One key or hint and what it does, over as many lines as it needs."""
-    first, *rest = wrapped(what, max(20, width - 20), look.PLAIN)
-    head = Text(f"  {shown:<16}", look.BRIGHT)
+    first, *rest = wrapped(what, max(20, width - 20), theme.PLAIN)
+    head = Text(f"  {shown:<16}", theme.BRIGHT)
     if len(shown) > 16:
         return [head, *(Text(" " * 18).append_text(line) for line in (first, *rest))]
     return [head.append_text(first), *(Text(" " * 18).append_text(line) for line in rest)]

@@ -9,10 +9,10 @@ from pathlib import Path
 
 from tagger.commands.finder import FoundScans, LotFinder
 from tagger.config import Settings
-from tagger.ui.app import run
-from tagger.ui.find_app import FindApp
-from tagger.ui.finder import Finds
+from tagger.ui.find.app import FindApp
+from tagger.ui.find.ports import Finds
 from tagger.ui.keys import Keymap
+from tagger.ui.terminal.app import run
 
 NOTES, SLOWLY = Path(sys.argv[1]), float(sys.argv[2])
 

@@ -6,8 +6,8 @@ from __future__ import annotations
 import sys
 
 from tagger.cli import main
-from tagger.ui import painting
+from tagger.ui.terminal import frame_scheduler
 
 if __name__ == "__main__":  # processes that work behind a desk load this file as well
-    painting.QUIET = 2.0
+    frame_scheduler.QUIET = 2.0
     sys.exit(main())

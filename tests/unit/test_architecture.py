@@ -51,4 +51,4 @@ def test_the_command_line_loads_no_screen():
 
 def test_the_screen_loads_the_screen():
     """The check above could not fail if this one did not hold."""
-    assert loaded("tagger.ui.app") >= SCREEN
+    assert loaded("tagger.ui.terminal.app") >= SCREEN

@@ -33,7 +33,7 @@ from tagger.imaging.scan.folder import list_scans
 from tagger.imaging.survey.measure_lot import DIED, survey
 from tagger.imaging.survey.workers import Workers
 from tagger.store.machine.paths import LotPlace, lot_place
-from tagger.ui.watch import Told
+from tagger.ui.desk.background_monitor import Told
 
 CARDS, CUT, TWICE = 20, 7, 12  # cards: all, the one with a truncated front, the one whose back went through twice
 SCANNER = Scanner("black", 16, (0, 0, 1), (1, -1), 2, 3, 1.2, 0.5, 0)

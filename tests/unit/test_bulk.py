@@ -18,8 +18,8 @@ from tagger.core.overview.bulk import Lists, Plan, enter_plan, plan_aside, plan_
 from tagger.core.overview.bulk_change import Wanted, read_change
 from tagger.core.session.session import Session
 from tagger.errors import Refused
-from tagger.ui.asks import Ask
-from tagger.ui.overview import Overview
+from tagger.ui.desk.overview import Overview
+from tagger.ui.desk.prompts import Ask
 
 LISTS = Lists(MATCHER.index)
 TAGGED = (

@@ -10,14 +10,14 @@ from hypothesis import strategies as st
 
 from tagger.core.model.tags import Mark, State, Tags
 from tagger.core.reports.card_search import Found, lies
-from tagger.ui import find_lines
-from tagger.ui.find_keys import FIND, SHARED, find_command
-from tagger.ui.find_room import LIST, WIDE, room
-from tagger.ui.finder import Copy, Finds
-from tagger.ui.found import FoundList, choices, name_of
+from tagger.ui.desk.layout import LINES
+from tagger.ui.find import lines
+from tagger.ui.find.hit_list import FoundList, choices, name_of
+from tagger.ui.find.keys import FIND, SHARED, find_command
+from tagger.ui.find.latest_only_worker import Searching
+from tagger.ui.find.layout import LIST, WIDE, room
+from tagger.ui.find.ports import Copy, Finds
 from tagger.ui.keys import COMMANDS, Keymap
-from tagger.ui.layout import LINES
-from tagger.ui.searching import Searching
 
 SUBJECTS = ("Ada Marsh", "Lee Gold", "Ivo \x1b[31m Lund", "灯台 灯台")
 
@@ -78,7 +78,7 @@ def test_what_is_there_and_what_left_are_counted_apart():
     found.show(finds("a", "Ada Marsh", "Ada Marsh", "Lee Gold", "Lee Gold", gone=(1, 3)))
     assert found.count() == (2, 2, 3)
     assert name_of(found.finds.copies[0]) == name_of(found.finds.copies[1])
-    line = find_lines.top(found, "a", "3 lots", 80).plain
+    line = lines.top(found, "a", "3 lots", 80).plain
     assert "2 cards in 3 lots · 2 sold or pulled" in line
 
 
@@ -86,7 +86,7 @@ def test_what_is_there_and_what_left_are_counted_apart():
 def test_no_line_is_wider_than_its_room_and_what_left_says_so(subjects, width, gone):
     found = FoundList()
     found.show(finds("a", *subjects, gone=tuple(gone)))
-    shown = find_lines.list_lines(found, width, 80)
+    shown = lines.list_lines(found, width, 80)
     assert all(line.cell_len <= width for line in shown)
     text = "\n".join(line.plain for line in shown)
     assert text.count("sold") == sum(at in gone for at in range(len(subjects)))
@@ -96,9 +96,9 @@ def test_no_line_is_wider_than_its_room_and_what_left_says_so(subjects, width, g
 def test_the_line_below_the_list_says_where_a_card_lies_as_the_command_does():
     one = copy(127)
     assert lies(one.card) == "box 3, row 2, card 127 of 412; 103 from the front, between #45 and #47"
-    assert find_lines.about(one, 200)[0].plain == f" {one.lot}: {lies(one.card)}"
+    assert lines.about(one, 200)[0].plain == f" {one.lot}: {lies(one.card)}"
     assert lies(copy(127, gone="pulled").card) == "box 3, row 2, card 127 of 412; pulled"
-    assert find_lines.cells(one)[3:] == ("127 of 412", "103", "#45 and #47")
+    assert lines.cells(one)[3:] == ("127 of 412", "103", "#45 and #47")
 
 
 def test_each_card_can_be_marked_as_what_it_is_not():

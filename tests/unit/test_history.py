@@ -19,9 +19,9 @@ from tagger.core.model.tags import Arrangement, Carried, Change, Desk, Mark, Mar
 from tagger.core.session.session import Session
 from tagger.errors import Refused
 from tagger.store.lot.lot_file import LotFile
-from tagger.ui import look
-from tagger.ui.history import History
-from tagger.ui.history_keys import HistoryKeys
+from tagger.ui import theme
+from tagger.ui.desk.history import History
+from tagger.ui.desk.history_keys import HistoryKeys
 from tagger.ui.keys import Keymap
 from tagger.ui.widgets.line_box import LineBox
 
@@ -165,7 +165,7 @@ def test_the_change_looked_at_is_always_on_the_list_and_moves_end_where_the_list
 
 
 def test_the_list_is_there_before_its_box_has_been_laid_out(long):
-    past, box = History(long), LineBox(look.PLAIN, "past")
+    past, box = History(long), LineBox(theme.PLAIN, "past")
     past.open()
     assert not box.size
     app = SimpleNamespace(size=Size(80, 24))

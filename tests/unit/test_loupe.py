@@ -16,7 +16,7 @@ from tagger.errors import PictureError
 from tagger.imaging.scan.pictures import read_crop, read_picture
 from tagger.preview.grey import LEVELS, legible
 from tagger.store.machine.loupes import LoupeFile
-from tagger.ui.layout import LINES, PANEL, lay_out
+from tagger.ui.desk.layout import LINES, PANEL, lay_out
 
 fractions = st.floats(0, 1)
 loupes = st.builds(Loupe, st.sampled_from(["front", "back"]), fractions, fractions, st.floats(SMALLEST, LARGEST))

@@ -11,16 +11,16 @@ from at_work import LIGHT, MATCHER, SCANS
 from memory import MemoryStore
 from PIL import Image
 
+from tagger.core.audit.poses import Stands
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.index.index import Index, Indexed
 from tagger.core.model.tags import Row, State
 from tagger.core.session.loupe import Loupe
 from tagger.core.session.session import Session
 from tagger.errors import PictureError
-from tagger.ui.app import TaggerApp
-from tagger.ui.desk import Desk
+from tagger.ui.desk.screen import Desk
 from tagger.ui.keys import Keymap
-from tagger.ui.stands import Stands
+from tagger.ui.terminal.app import TaggerApp
 
 PART = Indexed(Index(Checklist((Row(LIGHT, "1", "Ada Marsh"),))), files=1, of=3)
 

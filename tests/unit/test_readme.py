@@ -6,7 +6,7 @@ import re
 from pathlib import Path
 
 from tagger.cli import VERBS
-from tagger.ui.find_keys import FIND
+from tagger.ui.find.keys import FIND
 from tagger.ui.keys import COMMANDS, key_name
 
 README = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")

@@ -16,9 +16,9 @@ from tagger.core.fixes.feeding import Drop
 from tagger.core.model.tags import Tags
 from tagger.core.session.recognition import Found
 from tagger.core.session.session import Session
-from tagger.ui import resembling
-from tagger.ui.findings import KEYS, Findings
-from tagger.ui.resembling import AlikeFound, Resembling
+from tagger.ui.desk import recognition_client
+from tagger.ui.desk.findings import KEYS, Findings
+from tagger.ui.desk.recognition_client import AlikeFound, Resembling
 
 
 def a_print(seed: str) -> Print:
@@ -99,13 +99,13 @@ def test_a_card_that_is_in_front_already_when_it_is_measured_is_left_as_it_is(de
 def test_a_late_answer_one_after_a_key_and_one_for_another_card_change_nothing(desk, monkeypatch):
     session, _, alike = desk
     monkeypatch.setattr(resembling, "monotonic", lambda: 100.0)
-    assert not alike.came(answer(session, 100.0 - resembling.PATIENCE * 1.1), undisturbed=True)
+    assert not alike.came(answer(session, 100.0 - recognition_client.PATIENCE * 1.1), undisturbed=True)
     assert not alike.came(answer(session, 100.0), undisturbed=False)
     other = answer(session, 100.0)
     session.go(2)
     assert not alike.came(other, undisturbed=True)
     assert session.alike is None
-    assert alike.came(answer(session, 100.0 - resembling.PATIENCE * 0.9), undisturbed=True)
+    assert alike.came(answer(session, 100.0 - recognition_client.PATIENCE * 0.9), undisturbed=True)
     assert session.alike.tags.number == "5"
 
 

@@ -22,7 +22,7 @@ from tagger.errors import PictureError
 from tagger.imaging.scan.pictures import SCALING, read_crop, read_picture, read_whole
 from tagger.imaging.scan.scans import Scans
 from tagger.preview.pictures import Crop, Whole
-from tagger.ui.previews import FolderSource
+from tagger.ui.desk.previews import FolderSource
 
 # Pillow turns counter-clockwise.
 CLOCKWISE = {
@@ -308,7 +308,7 @@ from tagger.imaging.scan.scans import Scans
 from tagger.preview.terminal_capabilities import Depth
 from tagger.preview.drawings import DRAWINGS
 from tagger.preview.pictures import Crop, Whole, drawn
-from tagger.ui.previews import FolderSource
+from tagger.ui.desk.previews import FolderSource
 class NoCopies:
     def get(self, name): pass
     def put(self, name, data): pass

@@ -16,7 +16,7 @@ from tagger.errors import PictureError
 from tagger.preview.cells import CellRow
 from tagger.preview.pictures import Drawn
 from tagger.preview.render_settings import Manner
-from tagger.ui import look
+from tagger.ui import theme
 from tagger.ui.widgets.cell_strip import CellStrip
 
 
@@ -52,8 +52,8 @@ class SideView(Widget):
         seen = picture.message if isinstance(picture, PictureError) else picture
         if self._shown is not None and self._shown[:2] == (side, name) and (seen is None or seen == self._shown[2]):
             return  # nothing of it has changed, so nothing goes to the terminal
-        self._title = Text(f" {side} ", look.RUST if isinstance(seen, str) else look.BRASS)
-        self._title.append(name, look.DIM)
+        self._title = Text(f" {side} ", theme.RUST if isinstance(seen, str) else theme.BRASS)
+        self._title.append(name, theme.DIM)
         self._notice = seen if isinstance(seen, str) else ""
         self._rows, self._texts = (seen.rows, seen.text) if isinstance(seen, Drawn) else ((), ())
         self._fine, self._fine_rows = None, 0
@@ -91,7 +91,7 @@ class SideView(Widget):
         if y == 0:
             return self._text(self._title, width)
         if self._notice:
-            lines = Text(self._notice, look.RUST).wrap(self.app.console, max(8, width - 2))
+            lines = Text(self._notice, theme.RUST).wrap(self.app.console, max(8, width - 2))
             return (
                 self._text(Text(" ").append_text(lines[y - 2]), width)
                 if 2 <= y < len(lines) + 2
@@ -103,11 +103,11 @@ class SideView(Widget):
         if self._fine is not None and y <= self._fine_rows:
             row, text = self._fine[y - 1], self._fine[y - 1].ansi()
         left = (width - row.width) // 2
-        return CellStrip(row, text, left, width - row.width - left, look.PLAIN, self._ground())
+        return CellStrip(row, text, left, width - row.width - left, theme.PLAIN, self._ground())
 
     def _text(self, text: Text, width: int) -> Strip:
-        segments = Segment.apply_style(text.render(self.app.console, end=""), look.PLAIN)
-        strip = Strip(segments).adjust_cell_length(width, look.PLAIN)
+        segments = Segment.apply_style(text.render(self.app.console, end=""), theme.PLAIN)
+        strip = Strip(segments).adjust_cell_length(width, theme.PLAIN)
         for line_filter in self.app._filters:
             strip = strip.apply_filter(line_filter, self.background_colors[1])
         return strip
@@ -116,7 +116,7 @@ class SideView(Widget):
         """The escape sequence for the desk's own background."""
         if not self._blank:
             system = self.app.console._color_system
-            plain = Strip([Segment("|", Style(bgcolor=look.PLAIN.bgcolor))])
+            plain = Strip([Segment("|", Style(bgcolor=theme.PLAIN.bgcolor))])
             for line_filter in self.app._filters:
                 plain = plain.apply_filter(line_filter, self.background_colors[1])
             self._blank = plain.render(self.app.console).partition("|")[0] if system is not None else ""

@@ -9,11 +9,11 @@ from textual import events
 from textual.screen import Screen
 
 from tagger.core.session.session import Session
-from tagger.ui import look
+from tagger.ui import theme
+from tagger.ui.desk.layout import LINES
 from tagger.ui.help import help_lines
 from tagger.ui.hint_line import HintLine
 from tagger.ui.keys import Keymap
-from tagger.ui.layout import LINES
 from tagger.ui.widgets.line_box import LineBox
 
 
@@ -62,5 +62,5 @@ class HelpKeys(Screen[None]):
         self._help_top = min(self._help_top, max(0, len(found) - self._help_page()))
         further = len(found) - self._help_top > self._help_page()
         said = " Type to narrow the list" + (" · ↓ PgDn more" if further else "")
-        head = Text(f"{said} · {self._keymap.shown('help')} closes", look.DIM)
+        head = Text(f"{said} · {self._keymap.shown('help')} closes", theme.DIM)
         self._boxes["manual"].show([head, Text(), *found[self._help_top :]])

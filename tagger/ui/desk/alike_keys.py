@@ -8,14 +8,14 @@ from collections.abc import Callable
 from textual import events
 from textual.screen import Screen
 
+from tagger.core.audit.poses import MARGIN
 from tagger.core.model.pose import Stand
 from tagger.core.session.recognition import Found, Resemblance
 from tagger.core.session.session import Session
+from tagger.ui.desk.layout import lay_out, one_at_a_time
+from tagger.ui.desk.previews import Known, Previews, naming
+from tagger.ui.desk.recognition_client import AlikeFound, Resembling
 from tagger.ui.hint_line import HintLine
-from tagger.ui.layout import lay_out, one_at_a_time
-from tagger.ui.previews import Known, Previews, naming
-from tagger.ui.resembling import AlikeFound, Resembling
-from tagger.ui.stands import MARGIN
 
 Done = tuple[str, bool]
 

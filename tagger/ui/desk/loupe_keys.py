@@ -8,7 +8,7 @@ from textual.screen import Screen
 
 from tagger.core.session.loupe import Loupe, Pane
 from tagger.core.session.session import Session
-from tagger.ui.previews import Previews
+from tagger.ui.desk.previews import Previews
 
 ACROSS, DOWN = 1 / 8, 1 / 4  # of the loupe's window, that a key moves it by; the window is low and the card high
 CLOSER = 0.8  # the window after a zoom, as a part of the window before

@@ -10,7 +10,7 @@ from tagger.core.reports.card_search import Found
 
 if TYPE_CHECKING:
     from tagger.preview.render_settings import Manner
-    from tagger.ui.desk import Desk
+    from tagger.ui.desk.screen import Desk
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from tagger.ui.layout import ASPECT, LINES
+from tagger.ui.desk.layout import ASPECT, LINES
 
 WIDE = 110  # cells of the screen from which the pictures stand beside the list
 LIST = 72  # cells that the list needs beside them

@@ -12,7 +12,7 @@ from tagger.core.overview.doubles import Doubles
 from tagger.core.overview.selection import read_filter, select
 from tagger.core.session.session import Session
 from tagger.errors import Refused, TaggerError
-from tagger.ui.asks import Ask
+from tagger.ui.desk.prompts import Ask
 
 
 class Overview:

@@ -10,6 +10,7 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.widget import Widget
 
+from tagger.core.audit.poses import Stands
 from tagger.core.model.pose import PLAIN, Stand
 from tagger.core.model.tags import Card
 from tagger.core.model.text import printable
@@ -20,9 +21,8 @@ from tagger.imaging.scan.scans import Scans
 from tagger.preview.grey import legible
 from tagger.preview.pictures import Crop, Drawn, Pictures, Source, View, Whole, drawn
 from tagger.preview.render_settings import Manner
-from tagger.ui.layout import ASPECT, Layout
-from tagger.ui.lines import shown_sides
-from tagger.ui.stands import Stands
+from tagger.ui.desk.layout import ASPECT, Layout
+from tagger.ui.desk.panel import shown_sides
 from tagger.ui.widgets.side_view import SideView
 
 NO_SCAN = "no scan of this side"

@@ -6,10 +6,10 @@ from pathlib import Path
 
 from tagger.preview.pictures import Source
 from tagger.preview.terminal_capabilities import Depth
-from tagger.ui.app import TerminalApp
-from tagger.ui.find_screen import FindScreen
-from tagger.ui.finder import Finder
+from tagger.ui.find.ports import Finder
+from tagger.ui.find.screen import FindScreen
 from tagger.ui.keys import Keymap
+from tagger.ui.terminal.app import TerminalApp
 
 
 class FindApp(TerminalApp, inherit_bindings=False):

@@ -9,7 +9,7 @@ from textual import events
 from textual.screen import Screen
 
 from tagger.preview.render_settings import Manner
-from tagger.ui.finder import Copy, Finder, Visit
+from tagger.ui.find.ports import Copy, Finder, Visit
 
 
 def afresh(event: events.Key) -> events.Key:

@@ -19,6 +19,7 @@ from textual.containers import Horizontal
 from textual.message import Message
 from textual.timer import Timer
 
+from tagger.core.audit.poses import Stands
 from tagger.core.model.text import printable
 from tagger.core.session.loupe import LoupeMemory
 from tagger.core.session.proposal import Deed, Proposal, propose
@@ -27,25 +28,25 @@ from tagger.core.session.session import Session
 from tagger.errors import Refused, TaggerError
 from tagger.preview.pictures import Source
 from tagger.preview.render_settings import Manner
-from tagger.ui import findings, help, history, lines, look, welcome
-from tagger.ui.alike_keys import AlikeKeys
-from tagger.ui.findings import Findings
-from tagger.ui.help_keys import HelpKeys
+from tagger.ui import help, theme
+from tagger.ui.desk import findings, history, panel, welcome
+from tagger.ui.desk.alike_keys import AlikeKeys
+from tagger.ui.desk.background_monitor import Watch, Work
+from tagger.ui.desk.findings import Findings
+from tagger.ui.desk.fix_keys import MendKeys
+from tagger.ui.desk.help_keys import HelpKeys
+from tagger.ui.desk.history_keys import HistoryKeys
+from tagger.ui.desk.layout import lay_out
+from tagger.ui.desk.loupe_keys import LoupeKeys
+from tagger.ui.desk.overview_keys import OverviewKeys
+from tagger.ui.desk.prefetch import Upkeep
+from tagger.ui.desk.previews import Previews
+from tagger.ui.desk.recognition_client import Memory, Resembling
+from tagger.ui.desk.tag_keys import TagKeys
+from tagger.ui.desk.welcome import Welcome
 from tagger.ui.hint_line import HintLine
-from tagger.ui.history_keys import HistoryKeys
 from tagger.ui.keys import Keymap
-from tagger.ui.layout import lay_out
-from tagger.ui.loupe_keys import LoupeKeys
-from tagger.ui.mend_keys import MendKeys
-from tagger.ui.overview_keys import OverviewKeys
-from tagger.ui.painting import Painting
-from tagger.ui.previews import Previews
-from tagger.ui.resembling import Memory, Resembling
-from tagger.ui.stands import Stands
-from tagger.ui.tag_keys import TagKeys
-from tagger.ui.upkeep import Upkeep
-from tagger.ui.watch import Watch, Work
-from tagger.ui.welcome import Welcome
+from tagger.ui.terminal.frame_scheduler import Painting
 from tagger.ui.widgets.line_box import LineBox
 
 if TYPE_CHECKING:  # loaded with the checklists, when the first card is on the screen
@@ -134,11 +135,11 @@ class Desk(TagKeys, MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewKeys, H
         self._history = history.History(session)
         self._welcome = Welcome(first_time)
         self._boxes = {
-            "status": LineBox(look.BAR, "status"), "panel": LineBox(look.PLAIN, "panel"),
-            "was": LineBox(look.PLAIN, "was"), "message": LineBox(look.PLAIN, "message"),
-            "hint": LineBox(look.BAR, "hint"), "keys": LineBox(look.PLAIN, "keys"),
-            "manual": LineBox(look.PLAIN, "manual"), "past": LineBox(look.PLAIN, "past"),
-            "list": LineBox(look.PLAIN, "list"),
+            "status": LineBox(theme.BAR, "status"), "panel": LineBox(theme.PLAIN, "panel"),
+            "was": LineBox(theme.PLAIN, "was"), "message": LineBox(theme.PLAIN, "message"),
+            "hint": LineBox(theme.BAR, "hint"), "keys": LineBox(theme.PLAIN, "keys"),
+            "manual": LineBox(theme.PLAIN, "manual"), "past": LineBox(theme.PLAIN, "past"),
+            "list": LineBox(theme.PLAIN, "list"),
         }  # fmt: skip
         self._line = HintLine()
         self._choice = 0
@@ -354,20 +355,20 @@ class Desk(TagKeys, MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewKeys, H
         session, keys, width = self._session, self._keymap, self.app.size.width
         proposal = self._proposal()
         panel = self._boxes["panel"]
-        style = look.RUST if self._alarm else look.SEA
-        self._boxes["status"].show([lines.status(session, self._lot, width, self._findings.tell(keys))])
-        self._boxes["was"].show([lines.was_and_last(session, keys, width)])
+        style = theme.RUST if self._alarm else theme.SEA
+        self._boxes["status"].show([panel.status(session, self._lot, width, self._findings.tell(keys))])
+        self._boxes["was"].show([panel.was_and_last(session, keys, width)])
         self._boxes["message"].show([Text(f" {printable(self._message)}", style)])
         typed = self._line.text
-        line, empty = (self._search, help.SEARCH) if self._helping else (self._line, lines.HINT)
-        self._boxes["hint"].show([lines.hint(line, width, empty=empty)])
+        line, empty = (self._search, help.SEARCH) if self._helping else (self._line, panel.HINT)
+        self._boxes["hint"].show([panel.hint(line, width, empty=empty)])
         among = (
             help.KEYS if self._helping else history.KEYS if self._history.shown
             else self._findings.keys if self._findings.shown else ()
         )  # fmt: skip
-        self._boxes["keys"].show([lines.key_line(session, proposal, typed, keys, width, among)])
+        self._boxes["keys"].show([panel.key_line(session, proposal, typed, keys, width, among)])
         if self._helping:
-            self._show_help([id for id in lines.useful(session, proposal, typed) if keys.keys[id]], width)
+            self._show_help([id for id in panel.useful(session, proposal, typed) if keys.keys[id]], width)
             return
         if self._history.shown:
             self._show_history()
@@ -378,7 +379,7 @@ class Desk(TagKeys, MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewKeys, H
         elif self._findings.shown:
             shown = findings.panel(self._findings, session.arrangement, keys, *room)
         else:
-            shown = lines.panel(session, proposal, keys, *room)
+            shown = panel.panel(session, proposal, keys, *room)
         panel.show([Text(" ").append_text(line) for line in shown])
 
     def _show_pictures(self) -> None:

@@ -11,7 +11,7 @@ from rich.text import Text
 from tagger.core.lot.history import card_of, words
 from tagger.core.model.text import printable
 from tagger.core.session.session import Session
-from tagger.ui import look
+from tagger.ui import theme
 from tagger.ui.keys import Keymap
 
 PAGE = 40  # changes that are read at a time
@@ -98,14 +98,14 @@ class History:
         room = max(1, height - 2 - (some + 1 if some else 0))
         self._page = room
         here = f" history · {keys.shown('take')} goes to the card · {keys.shown('history')} closes"
-        out = [Text(here, look.DIM), Text()]
+        out = [Text(here, theme.DIM), Text()]
         at = -1 if self.below else self.at
-        out += self._window(at, room, width) or [Text(" Nothing was changed yet.", look.DIM)]
+        out += self._window(at, room, width) or [Text(" Nothing was changed yet.", theme.DIM)]
         if some:
             out += [Text()] * (height - some - 1 - len(out))
             more = "and more " if undone >= PAGE else ""
             rule = f" undone: {undone} {more}· {keys.shown('redo')} does the first again "
-            out.append(Text(f"{rule}{'─' * max(0, width - len(rule) - 1)}", look.BRASS))
+            out.append(Text(f"{rule}{'─' * max(0, width - len(rule) - 1)}", theme.BRASS))
             first = max(0, self.at - some + 1) if self.below else 0
             for index in range(first, min(first + some, undone)):
                 out.append(_line(self._undone.read[index], self.below and index == self.at, width))
@@ -120,7 +120,7 @@ class History:
             for index in range(self._top, min(count, self._top + room)):
                 entry = self._stands.read[index]
                 if (today := _day(entry.at)) != day:
-                    lines.append(Text(f" {today}", look.BRASS))
+                    lines.append(Text(f" {today}", theme.BRASS))
                     day = today
                 lines.append(_line(entry, index == at, width))
                 seen = seen or (index == at and len(lines) <= room)
@@ -135,7 +135,7 @@ def _day(at: float) -> str:
 
 def _line(entry: Entry, meant: bool, width: int) -> Text:
     clock = time.strftime("%H:%M", time.localtime(entry.at))
-    line = Text("▸ " if meant else "  ", look.BRASS).append(f"{clock}  ", look.DIM)
-    line.append(printable(entry.words), look.BRIGHT if meant else look.PLAIN)
+    line = Text("▸ " if meant else "  ", theme.BRASS).append(f"{clock}  ", theme.DIM)
+    line.append(printable(entry.words), theme.BRIGHT if meant else theme.PLAIN)
     line.truncate(width - 1, overflow="ellipsis")
     return line

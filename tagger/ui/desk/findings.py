@@ -12,7 +12,7 @@ from tagger.core.fixes.display import Turn
 from tagger.core.fixes.feeding import Drop, Hole, Swap
 from tagger.core.model.tags import Arrangement
 from tagger.core.model.text import named, printable
-from tagger.ui import look
+from tagger.ui import theme
 from tagger.ui.keys import Keymap
 from tagger.ui.wording import wrapped
 
@@ -103,28 +103,28 @@ def panel(found: Findings, lot: Arrangement, keys: Keymap, width: int, height: i
         if not found.whole:
             said = f"The scans are being looked at: {found.looked} of {found.of}."
         return [
-            Text("findings", look.BRASS),
+            Text("findings", theme.BRASS),
             Text(),
-            *wrapped(said, width, look.PLAIN),
-            *wrapped(back, width, look.DIM),
+            *wrapped(said, width, theme.PLAIN),
+            *wrapped(back, width, theme.DIM),
         ]
-    style = look.BRASS if finding.by_key else look.RUST
+    style = theme.BRASS if finding.by_key else theme.RUST
     first, *rest = wrapped(f"{keys.shown('take')} {deed(finding)}", width, style)
     lines = [Text(first.plain.strip(), style), *rest, Text()]
     head = f"finding {found.at + 1} of {len(found.left)} · card {position_of(finding, lot)} · {finding.kind}"
-    lines += wrapped(head, width, look.BRIGHT)
-    lines += wrapped(f"{_sentence(finding)}.", width, look.PLAIN)
+    lines += wrapped(head, width, theme.BRIGHT)
+    lines += wrapped(f"{_sentence(finding)}.", width, theme.PLAIN)
     if finding.ask:
-        lines += wrapped("A question: look before you press it.", width, look.RUST)
-    lines += wrapped(finding.remedy, width, look.DIM)
+        lines += wrapped("A question: look before you press it.", width, theme.RUST)
+    lines += wrapped(finding.remedy, width, theme.DIM)
     room = height - len(lines) - 2
     if len(found.left) > 1 and room > 1:
-        lines += [Text(), Text("all", look.BRASS)]
+        lines += [Text(), Text("all", theme.BRASS)]
         top = max(0, min(found.at - room // 2, len(found.left) - room))
         for at, other in enumerate(found.left[top : top + room], start=top):
-            line = Text("▸ " if at == found.at else "  ", look.BRASS)
-            line.append(f"card {position_of(other, lot)} ", look.BRIGHT if at == found.at else look.PLAIN)
-            line.append(printable(str(other.kind)) + (" ?" if other.ask else ""), look.DIM)
+            line = Text("▸ " if at == found.at else "  ", theme.BRASS)
+            line.append(f"card {position_of(other, lot)} ", theme.BRIGHT if at == found.at else theme.PLAIN)
+            line.append(printable(str(other.kind)) + (" ?" if other.ask else ""), theme.DIM)
             line.truncate(width - 1, overflow="ellipsis")
             lines.append(line)
     return lines[:height]

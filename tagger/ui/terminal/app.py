@@ -19,10 +19,10 @@ from textual.driver import Driver
 from tagger.errors import TaggerError, UsageError
 from tagger.preview.render_settings import Manner, manner
 from tagger.preview.terminal_capabilities import Depth
-from tagger.ui.desk import Desk
+from tagger.ui.desk.screen import Desk
 
 if sys.platform != "win32":
-    from tagger.ui.driver import TerminalDriver
+    from tagger.ui.terminal.driver import TerminalDriver
 
 
 class TerminalApp(App[None], inherit_bindings=False):

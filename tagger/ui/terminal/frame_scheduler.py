@@ -8,7 +8,7 @@ from collections.abc import Callable
 from textual.screen import Screen
 from textual.timer import Timer
 
-from tagger.ui.driver import TerminalDriver
+from tagger.ui.terminal.driver import TerminalDriver
 
 QUIET = 0.25  # seconds without a key after which finer colours are sent
 SLICE, PAUSE = 3, 0.03  # rows of each view sent at once, and seconds between: a key waits for one slice at most

@@ -10,12 +10,12 @@ from textual.screen import Screen
 from tagger.core.audit.findings import position_of
 from tagger.core.session.session import Session
 from tagger.errors import Refused, TaggerError
-from tagger.ui.findings import Findings
+from tagger.ui.desk.background_monitor import AuditTold, Said, ScansCame, SheetSplit, Watch
+from tagger.ui.desk.findings import Findings
+from tagger.ui.desk.previews import Previews
+from tagger.ui.desk.recognition_client import Resembling
 from tagger.ui.hint_line import HintLine
 from tagger.ui.keys import Keymap
-from tagger.ui.previews import Previews
-from tagger.ui.resembling import Resembling
-from tagger.ui.watch import AuditTold, Said, ScansCame, SheetSplit, Watch
 
 if TYPE_CHECKING:
     from tagger.core.session.fixer import Mender

@@ -13,7 +13,8 @@ from tagger.core.model.text import printable
 from tagger.core.session.proposal import Deed, Proposal
 from tagger.core.session.recognition import THE_SCAN
 from tagger.core.session.session import Session
-from tagger.ui import figures, look
+from tagger.ui import theme
+from tagger.ui.desk import big_digits
 from tagger.ui.hint_line import HintLine
 from tagger.ui.keys import COMMANDS, Keymap, key_name
 from tagger.ui.wording import wrapped
@@ -41,11 +42,11 @@ def status(session: Session, lot: str, width: int, findings: str = "") -> Text:
     fixed = len(place) + len(done) + len(found) + len(pace) + (26 if session.looking else 12)
     bar = max(0, min(24, width - fixed - min(len(lot), 24)))
     name = printable(lot, max(8, width - fixed - bar))
-    line = Text().append(" LOOKING ONLY " if session.looking else "", look.WARN).append(f" {name}  ", look.BAR_DIM)
-    line.append(place, look.BAR_BRIGHT)
-    line.append(" " + _bar(counts.tagged + counts.set_aside, counts.cards, bar) + " ", look.BAR_DIM)
-    line.append(done, look.BAR).append(found, look.BAR_BRIGHT)
-    return spread(line, Text(f"{pace} ", look.BAR_DIM), width)
+    line = Text().append(" LOOKING ONLY " if session.looking else "", theme.WARN).append(f" {name}  ", theme.BAR_DIM)
+    line.append(place, theme.BAR_BRIGHT)
+    line.append(" " + _bar(counts.tagged + counts.set_aside, counts.cards, bar) + " ", theme.BAR_DIM)
+    line.append(done, theme.BAR).append(found, theme.BAR_BRIGHT)
+    return spread(line, Text(f"{pace} ", theme.BAR_DIM), width)
 
 
 def _bar(done: int, total: int, width: int) -> str:
@@ -86,51 +87,51 @@ def _spaced(lines: list[Text], carried: list[Text], height: int) -> tuple[list[T
 
 def _deed(proposal: Proposal, keys: Keymap, width: int, large: bool = True) -> list[Text]:
     candidate = proposal.candidate
-    style = look.RUST if proposal.deed is Deed.REFUSE else look.BRASS
+    style = theme.RUST if proposal.deed is Deed.REFUSE else theme.BRASS
     head = Text(f"{keys.shown('take')} {proposal.deed}", style)
-    warned = [line for one in proposal.warnings for line in wrapped(one, width, look.RUST)]
+    warned = [line for one in proposal.warnings for line in wrapped(one, width, theme.RUST)]
     if candidate is None:
         if proposal.deed is Deed.KEEP:
-            why = wrapped(proposal.why, width, look.BRIGHT)
+            why = wrapped(proposal.why, width, theme.BRIGHT)
             return [head.append(" this card's tags and goes on"), Text(), *why, *warned]
-        return [head, Text(), *wrapped(proposal.why, width, look.PLAIN)]
-    sure = Text("sure ", look.SEA) if candidate.sure else Text(f"unsure {candidate.confidence:.0%} ", look.RUST)
+        return [head, Text(), *wrapped(proposal.why, width, theme.PLAIN)]
+    sure = Text("sure ", theme.SEA) if candidate.sure else Text(f"unsure {candidate.confidence:.0%} ", theme.RUST)
     if not candidate.reasons:
-        sure = Text("likely next ", look.SEA)
+        sure = Text("likely next ", theme.SEA)
     elif candidate.reasons[0][0] == THE_SCAN:
-        sure = Text(f"{printable(candidate.reasons[0][1])} ", look.SEA)
+        sure = Text(f"{printable(candidate.reasons[0][1])} ", theme.SEA)
     if proposal.deed is Deed.WAIT:
-        lines = [head, _said(proposal.why, look.RUST)]
+        lines = [head, _said(proposal.why, theme.RUST)]
     else:
         lines = [spread(head, sure, width), Text()]
     tags = candidate.tags
     if large:
-        lines += [Text(f" {row}", look.BRIGHT) for row in figures.large(tags.number, width - 2)]
+        lines += [Text(f" {row}", theme.BRIGHT) for row in big_digits.large(tags.number, width - 2)]
     lines += wrapped(
         " ".join(part for part in (f"#{tags.number}" if tags.number else "", tags.subject.upper()) if part),
         width,
-        look.BRIGHT,
+        theme.BRIGHT,
     )
     variant = tags.parallel or "base"
     if candidate.run is not None:
         variant += f" {tags.serial or f'/{candidate.run}'}"
     lines.append(
-        _said(variant, look.BRIGHT if tags.parallel else look.PLAIN).append(
-            f" · {tags.condition or 'no condition'}", look.PLAIN if tags.condition else look.DIM
+        _said(variant, theme.BRIGHT if tags.parallel else theme.PLAIN).append(
+            f" · {tags.condition or 'no condition'}", theme.PLAIN if tags.condition else theme.DIM
         )
     )
     lines += warned
-    lines.append(_said(tags.set, look.PLAIN))
+    lines.append(_said(tags.set, theme.PLAIN))
     if tags.team:
-        lines.append(_said(tags.team, look.DIM))
+        lines.append(_said(tags.team, theme.DIM))
     if tags.note:
-        lines.append(_said(f"note: {tags.note}", look.DIM))
+        lines.append(_said(f"note: {tags.note}", theme.DIM))
     if proposal.note:
-        lines.append(_said(proposal.note, look.PLAIN))
+        lines.append(_said(proposal.note, theme.PLAIN))
     if candidate.problem:
-        lines += wrapped(f"{candidate.problem}.", width, look.RUST)
+        lines += wrapped(f"{candidate.problem}.", width, theme.RUST)
     elif candidate.run is not None and not tags.serial:
-        lines.append(_said(f"serial number not typed (12/{candidate.run})", look.RUST))
+        lines.append(_said(f"serial number not typed (12/{candidate.run})", theme.RUST))
     return lines
 
 
@@ -142,7 +143,7 @@ def _others(proposal: Proposal, width: int, room: int) -> list[Text]:
     if proposal.candidate is None or len(proposal.candidates) < 2 or room < 2:
         return []
     chosen = proposal.candidate.tags
-    lines = [Text("or", look.BRASS)]
+    lines = [Text("or", theme.BRASS)]
     first = max(0, min(proposal.choice - room + 3, len(proposal.candidates) - room + 1))
     for index, candidate in enumerate(proposal.candidates[first : first + room - 1], start=first):
         lines.append(_reading(candidate, chosen, index == proposal.choice, width))
@@ -153,12 +154,12 @@ def _reading(candidate: Candidate, chosen: Tags, meant: bool, width: int) -> Tex
     tags = candidate.tags
     number = f"#{tags.number}" if tags.number else "–"
     kind = " ".join(part for part in (tags.parallel or "base", tags.serial) if part)
-    line = Text("▸ " if meant else "  ", look.BRASS)
-    line.append(f"{printable(number, 10):<6}", look.BRIGHT if meant else look.DIM)
-    line.append(f" {printable(tags.subject, 40)}", look.BRIGHT if meant else look.PLAIN)
-    line.append(f" {printable(kind, 24)}", look.DIM)
+    line = Text("▸ " if meant else "  ", theme.BRASS)
+    line.append(f"{printable(number, 10):<6}", theme.BRIGHT if meant else theme.DIM)
+    line.append(f" {printable(tags.subject, 40)}", theme.BRIGHT if meant else theme.PLAIN)
+    line.append(f" {printable(kind, 24)}", theme.DIM)
     if tags.set != chosen.set:
-        line.append(f" · {printable(tags.set, 40)}", look.SEA)
+        line.append(f" · {printable(tags.set, 40)}", theme.SEA)
     line.truncate(width - 1, overflow="ellipsis")
     return line
 
@@ -169,30 +170,30 @@ def _head_of_carried(session: Session) -> str:
 
 
 def _carried(session: Session, width: int) -> list[Text]:
-    lines = [Text(_head_of_carried(session), look.BRASS)]
+    lines = [Text(_head_of_carried(session), theme.BRASS)]
     pairs = session.desk.carried.pairs
     for name, value in pairs:
-        line = Text(f" {name} ", look.DIM).append(printable(value), look.SEA)
+        line = Text(f" {name} ", theme.DIM).append(printable(value), theme.SEA)
         line.truncate(width - 1, overflow="ellipsis")
         lines.append(line)
     if not pairs:
-        lines.append(Text(" nothing yet", look.DIM))
+        lines.append(Text(" nothing yet", theme.DIM))
     return lines
 
 
 def _carried_briefly(session: Session, width: int) -> list[Text]:
     """What is carried in as few lines as it takes."""
-    lines = [Text(_head_of_carried(session), look.BRASS)]
+    lines = [Text(_head_of_carried(session), theme.BRASS)]
     pairs = session.desk.carried.pairs
     for name, value in pairs:
-        part = Text(f" {name} ", look.DIM).append(printable(value), look.SEA)
+        part = Text(f" {name} ", theme.DIM).append(printable(value), theme.SEA)
         if lines[-1].cell_len + part.cell_len + 2 > width:
             lines.append(Text())
         elif len(lines) > 1 or lines[-1].cell_len > len(_head_of_carried(session)):
-            lines[-1].append(" ·", look.DIM)
+            lines[-1].append(" ·", theme.DIM)
         lines[-1].append_text(part)
     if not pairs:
-        lines[-1].append(" nothing yet", look.DIM)
+        lines[-1].append(" nothing yet", theme.DIM)
     for line in lines:
         line.truncate(width - 1, overflow="ellipsis")
     return lines
@@ -202,17 +203,17 @@ def was_and_last(session: Session, keys: Keymap, width: int) -> Text:
     """What the card is tagged with now, and the last change with its way back."""
     card = session.card
     mark = card.mark if card is not None else None
-    left = Text(" was: " if mark is not None else "", look.DIM)
+    left = Text(" was: " if mark is not None else "", theme.DIM)
     if mark is not None:
-        left.append(printable(mark.brief(), 60), look.PLAIN if mark.state is not State.UNTAGGED else look.DIM)
+        left.append(printable(mark.brief(), 60), theme.PLAIN if mark.state is not State.UNTAGGED else theme.DIM)
     change = session.last_change()
     right = Text()
     if change:
         undo = f" · {keys.shown('undo')} undoes "
-        right = Text("last: ", look.DIM).append(
-            printable(change, max(12, width - left.cell_len - len(undo) - 10)), look.PLAIN
+        right = Text("last: ", theme.DIM).append(
+            printable(change, max(12, width - left.cell_len - len(undo) - 10)), theme.PLAIN
         )
-        right.append(undo, look.DIM)
+        right.append(undo, theme.DIM)
     return spread(left, right, width)
 
 
@@ -225,12 +226,12 @@ def hint(line: HintLine, width: int, prompt: str = " ▸ ", empty: str = HINT) -
     start = max(0, line.cursor - room + 1)
     shown = line.text[start : start + room]
     at = line.cursor - start
-    text = Text(prompt, look.BAR_BRIGHT)
-    text.append(shown[:at], look.BAR)
-    text.append(shown[at : at + 1] or " ", look.CURSOR)
-    text.append(shown[at + 1 :], look.BAR)
+    text = Text(prompt, theme.BAR_BRIGHT)
+    text.append(shown[:at], theme.BAR)
+    text.append(shown[at : at + 1] or " ", theme.CURSOR)
+    text.append(shown[at + 1 :], theme.BAR)
     if not line.text:
-        text.append(empty, look.BAR_DIM)
+        text.append(empty, theme.BAR_DIM)
     return text
 
 
@@ -286,7 +287,7 @@ def keys_among(among: Sequence[tuple[str, str]], keys: Keymap, width: int) -> Te
 
 def keys_shown(wanted: Sequence[tuple[str, str]], width: int) -> Text:
     """Keys and their words: the first and the last two always, those between as far as there is room."""
-    line = Text(" ", look.DIM)
+    line = Text(" ", theme.DIM)
     length = {pair: cell_len(" ".join(pair)) + 3 for pair in wanted}
     kept = {wanted[0], *wanted[-2:]} if wanted else set()
     for pair in wanted:
@@ -294,8 +295,8 @@ def keys_shown(wanted: Sequence[tuple[str, str]], width: int) -> Text:
             kept.add(pair)
     for key, words in (pair for pair in wanted if pair in kept):
         if line.cell_len > 1:
-            line.append(" · ", look.DIM)
-        line.append(key, look.BRASS).append(f" {words}", look.DIM)
+            line.append(" · ", theme.DIM)
+        line.append(key, theme.BRASS).append(f" {words}", theme.DIM)
     return line
 
 

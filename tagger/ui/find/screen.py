@@ -18,18 +18,20 @@ from tagger.core.model.text import printable
 from tagger.errors import TaggerError
 from tagger.preview.pictures import Source
 from tagger.preview.render_settings import Manner
-from tagger.ui import find_lines, lines, look
-from tagger.ui.find_keys import find_command
-from tagger.ui.find_marks import FindMarks
-from tagger.ui.find_room import room
-from tagger.ui.find_views import FoundViews
-from tagger.ui.find_visits import FindVisits, afresh
-from tagger.ui.finder import Finder, Finds
-from tagger.ui.found import FoundList
+from tagger.ui import theme
+from tagger.ui.desk import panel
+from tagger.ui.find import lines
+from tagger.ui.find.hit_list import FoundList
+from tagger.ui.find.keys import find_command
+from tagger.ui.find.latest_only_worker import Searching
+from tagger.ui.find.layout import room
+from tagger.ui.find.marks import FindMarks
+from tagger.ui.find.ports import Finder, Finds
+from tagger.ui.find.views import FoundViews
+from tagger.ui.find.visits import FindVisits, afresh
 from tagger.ui.hint_line import HintLine
 from tagger.ui.keys import Keymap
-from tagger.ui.painting import Painting
-from tagger.ui.searching import Searching
+from tagger.ui.terminal.frame_scheduler import Painting
 from tagger.ui.widgets.line_box import LineBox
 
 
@@ -76,10 +78,10 @@ class FindScreen(FindMarks, FindVisits):
         self._found = FoundList()
         self._painting = Painting(self, lambda: self._found.at + 1, self._show, self._show_pictures, self._finer)
         self._boxes = {
-            "status": LineBox(look.BAR, "status"), "list": LineBox(look.PLAIN, "list"),
-            "manual": LineBox(look.PLAIN, "manual"), "about": LineBox(look.PLAIN, "about"),
-            "message": LineBox(look.PLAIN, "message"), "hint": LineBox(look.BAR, "hint"),
-            "keys": LineBox(look.PLAIN, "keys"),
+            "status": LineBox(theme.BAR, "status"), "list": LineBox(theme.PLAIN, "list"),
+            "manual": LineBox(theme.PLAIN, "manual"), "about": LineBox(theme.PLAIN, "about"),
+            "message": LineBox(theme.PLAIN, "message"), "hint": LineBox(theme.BAR, "hint"),
+            "keys": LineBox(theme.PLAIN, "keys"),
         }  # fmt: skip
         self._line = HintLine().typed(words)
         self._asked: str | None = None  # the words that an answer is due for
@@ -275,20 +277,20 @@ class FindScreen(FindMarks, FindVisits):
         found, keys, boxes, width = self._found, self._keymap, self._boxes, self.app.size.width
         finds, helping = found.finds, self.has_class("-manual")
         lots = self._reading or f"{finds.lots:,} lot{'' if finds.lots == 1 else 's'}"
-        boxes["status"].show([find_lines.top(found, finds.words, lots, width)])
-        about, *rest = find_lines.about(found.here, width)
-        said = [Text(f" {printable(self._message)}", look.RUST if self._alarm else look.SEA)]
+        boxes["status"].show([panel.top(found, finds.words, lots, width)])
+        about, *rest = panel.about(found.here, width)
+        said = [Text(f" {printable(self._message)}", theme.RUST if self._alarm else theme.SEA)]
         if self._choice is not None and found.here is not None:
-            said = [Text(f" {printable(find_lines.asked(found.here, self._choice, keys))}", look.BRASS)]
+            said = [Text(f" {printable(find_lines.asked(found.here, self._choice, keys))}", theme.BRASS)]
         boxes["about"].show([about])
         boxes["message"].show(said if self._message or self._choice is not None else rest[:1])
-        boxes["hint"].show([lines.hint(self._line, width, empty=find_lines.EMPTY)])
+        boxes["hint"].show([panel.hint(self._line, width, empty=panel.EMPTY)])
         asking = self._choice is not None
-        boxes["keys"].show([find_lines.key_line(found, asking, self._instead, self._marked > 0, helping, keys, width)])
+        boxes["keys"].show([panel.key_line(found, asking, self._instead, self._marked > 0, helping, keys, width)])
         if helping:
             self._show_help(width)
         elif share := room(width, self.app.size.height, self._instead).list:
-            boxes["list"].show(find_lines.body(found, share, self._rows))
+            boxes["list"].show(panel.body(found, share, self._rows))
 
     def _show_pictures(self) -> None:
         if self.is_attached and self._visit is None and room(*self.app.size, self._instead).view:

@@ -8,7 +8,7 @@ from textual.screen import Screen
 from textual.timer import Timer
 
 from tagger.core.session.session import Session
-from tagger.ui.previews import Previews
+from tagger.ui.desk.previews import Previews
 
 AHEAD = 0.04  # seconds after which the cards around the one in front are drawn ahead
 RETRY, SELDOM = 0.4, 8.0  # seconds after which a scan that cannot be shown is looked at again, at first and at last

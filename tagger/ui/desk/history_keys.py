@@ -8,9 +8,9 @@ from textual.screen import Screen
 
 from tagger.core.session.session import Session
 from tagger.errors import Refused
-from tagger.ui.history import History
+from tagger.ui.desk.history import History
+from tagger.ui.desk.layout import LINES
 from tagger.ui.keys import Keymap
-from tagger.ui.layout import LINES
 from tagger.ui.widgets.line_box import LineBox
 
 Done = tuple[str | None, bool]

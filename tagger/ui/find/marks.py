@@ -7,11 +7,11 @@ from collections.abc import Callable
 from textual.screen import Screen
 
 from tagger.errors import Refused, TaggerError
-from tagger.ui import find_lines
-from tagger.ui.finder import Copy, Finder
-from tagger.ui.found import FoundList, choices
+from tagger.ui.desk.layout import LINES
+from tagger.ui.find import lines
+from tagger.ui.find.hit_list import FoundList, choices
+from tagger.ui.find.ports import Copy, Finder
 from tagger.ui.keys import Keymap
-from tagger.ui.layout import LINES
 from tagger.ui.widgets.line_box import LineBox
 
 
@@ -88,6 +88,6 @@ class FindMarks(Screen[None]):
         return id in ("help", "take")
 
     def _show_help(self, width: int) -> None:
-        shown = find_lines.help_of(self._keymap, width)
+        shown = lines.help_of(self._keymap, width)
         self._help_top = min(self._help_top, max(0, len(shown) - self._rows))
         self._boxes["manual"].show(shown[self._help_top :])

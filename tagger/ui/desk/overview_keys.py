@@ -14,17 +14,18 @@ from textual.timer import Timer
 from tagger.core.model.text import printable
 from tagger.core.session.session import Session
 from tagger.errors import Refused, TaggerError
-from tagger.ui import lines, look
-from tagger.ui.asks import ASKED, BY_COMMAND, KEYS, Ask
+from tagger.ui import theme
+from tagger.ui.desk import panel
+from tagger.ui.desk.layout import LINES
+from tagger.ui.desk.previews import Previews
+from tagger.ui.desk.prompts import ASKED, BY_COMMAND, KEYS, Ask
 from tagger.ui.hint_line import HintLine
 from tagger.ui.keys import Keymap
-from tagger.ui.layout import LINES
-from tagger.ui.previews import Previews
 from tagger.ui.widgets.line_box import LineBox
 from tagger.ui.wording import wrapped
 
 if TYPE_CHECKING:  # loaded when the list is opened: the first card is on the screen before
-    from tagger.ui.overview import Overview
+    from tagger.ui.desk.overview import Overview
 
 PREPARE = 0.15  # seconds without a key after which a change that is shown is made ready for Enter
 PICTURE = 50  # cells for the picture beside the list, the desk's CSS has them too
@@ -67,7 +68,7 @@ class OverviewKeys(Screen[None]):
     _preparing: Timer | None = None
 
     def _do_overview(self) -> Done:
-        from tagger.ui.overview import Overview
+        from tagger.ui.desk.overview import Overview
 
         self._desk_line = self._line
         with _uncollected():
@@ -197,14 +198,14 @@ class OverviewKeys(Screen[None]):
 
     def _show_overview(self) -> None:
         """Draw the list: only the lines that are seen are made."""
-        from tagger.ui import overview_lines
+        from tagger.ui.desk import overview_lines
 
         overview, session, keys, width = self._overview, self._session, self._keymap, self.app.size.width
         ask = overview.ask
         if ask is Ask.FILTER:
             overview.narrow(self._line.text)
         boxes = self._boxes
-        boxes["status"].show([lines.status(session, self._lot, width)])
+        boxes["status"].show([panel.status(session, self._lot, width)])
         here = overview.here
         self._previews.beside.display = self._pictured
         self._previews.listed = None
@@ -216,22 +217,22 @@ class OverviewKeys(Screen[None]):
         shown = [overview_lines.card_line(overview, place, widths, session.scale) for place in page]
         boxes["list"].show([overview_lines.head(overview, across), *shown])
         about = overview_lines.about(overview, keys.shown("undo"), session.last_change(), width)
-        said = [Text(f" {printable(self._message)}", look.RUST if self._alarm else look.SEA)]
+        said = [Text(f" {printable(self._message)}", theme.RUST if self._alarm else theme.SEA)]
         if ask is not Ask.FILTER and not self._alarm:
             about, *said = self._told(width)
         boxes["was"].show([about])
         boxes["message"].show(said[:1])
-        boxes["hint"].show([lines.hint(self._line, width, ask.prompt, ask.empty)])
+        boxes["hint"].show([panel.hint(self._line, width, ask.prompt, ask.empty)])
         among = KEYS if ask is Ask.FILTER else ASKED
-        boxes["keys"].show([lines.keys_among(among, keys, width)])
+        boxes["keys"].show([panel.keys_among(among, keys, width)])
 
     def _told(self, width: int) -> list[Text]:
         """What Enter would do, or why it does nothing."""
         try:
             plan = self._overview.plan(self._line.text)
         except TaggerError as error:
-            return wrapped(error.message, width, look.RUST)
+            return wrapped(error.message, width, theme.RUST)
         if self._preparing is not None:
             self._preparing.stop()
         self._preparing = self.set_timer(PREPARE, lambda: len(plan.markings))
-        return wrapped(plan.told, width, look.SEA)
+        return wrapped(plan.told, width, theme.SEA)

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from rich.text import Text
 
-from tagger.ui import look
+from tagger.ui import theme
 from tagger.ui.keys import Keymap
 
 HEAD = "You see one card; say which it is."
@@ -39,9 +39,9 @@ def lines(keys: Keymap, width: int) -> list[Text]:
         (keys.shown("set_aside"), "leaves it for later"),
         (keys.shown("help"), f"all keys; {keys.shown('leave')} leaves"),
     )
-    found = [Text(HEAD, look.BRASS)]
+    found = [Text(HEAD, theme.BRASS)]
     for key, what in said:
-        found.append(Text(f"{key or 'no key':<10} ", look.BRIGHT).append(what, look.PLAIN))
+        found.append(Text(f"{key or 'no key':<10} ", theme.BRIGHT).append(what, theme.PLAIN))
     for line in found:
         line.truncate(width, overflow="ellipsis")
     return found

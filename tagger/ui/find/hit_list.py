@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from tagger.core.session.stock_status import PULLED, SOLD
-from tagger.ui.finder import Copy, Finds
+from tagger.ui.find.ports import Copy, Finds
 
 Entry = int | None  # a copy by its place in the list, or None for the name above the copies that follow
 

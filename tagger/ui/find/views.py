@@ -10,9 +10,9 @@ from textual.containers import Container
 from tagger.core.model.text import printable
 from tagger.preview.pictures import Pictures, Source, Whole, drawn
 from tagger.preview.render_settings import Manner
-from tagger.ui.find_room import Room
-from tagger.ui.finder import Copy
-from tagger.ui.previews import NO_SCAN, naming
+from tagger.ui.desk.previews import NO_SCAN, naming
+from tagger.ui.find.layout import Room
+from tagger.ui.find.ports import Copy
 from tagger.ui.widgets.side_view import SideView
 
 SIDES = ("front", "back")

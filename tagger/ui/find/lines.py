@@ -13,22 +13,22 @@ from rich.text import Text
 from tagger.core.model.tags import State
 from tagger.core.model.text import printable
 from tagger.core.reports.card_search import NONE_FITS, lies
-from tagger.ui import look
-from tagger.ui.find_keys import FIND, keys_of
-from tagger.ui.finder import Copy
-from tagger.ui.found import FoundList, choices
+from tagger.ui import theme
+from tagger.ui.desk.overview_lines import fitted
+from tagger.ui.desk.panel import keys_shown, spread
+from tagger.ui.find.hit_list import FoundList, choices
+from tagger.ui.find.keys import FIND, keys_of
+from tagger.ui.find.ports import Copy
 from tagger.ui.help import section_lines
 from tagger.ui.hint_line import EDITING
 from tagger.ui.keys import Keymap, key_name
-from tagger.ui.lines import keys_shown, spread
-from tagger.ui.overview_lines import fitted
 from tagger.ui.wording import wrapped
 
 EMPTY = " number, name, parallel, 12/99, condition, at=box 3 – over all lots"
 HEADS = ("lot", "which", "place", "card", "from front", "between")
 _LEAST = (7, 10, 7, 8, 10, 11)  # cells of each column, to which it is cut short
 _MOST = (24, 34, 30, 16, 10, 60)
-_LEDGE = Style(bgcolor=look.LEDGE)
+_LEDGE = Style(bgcolor=theme.LEDGE)
 
 HINTS = (
     ("23 marsh", "number 23, and a part of the name; slips of the finger are forgiven"),
@@ -101,7 +101,7 @@ def list_lines(found: FoundList, width: int, rows: int) -> list[Text]:
     copies = found.finds.copies
     shown = [copies[at] for at in (found.entries[line] for line in page) if at is not None]
     share = widths([cells(copy) for copy in shown], width)
-    lines = [Text("  " + " ".join(map(fitted, HEADS, share)), look.DIM)]
+    lines = [Text("  " + " ".join(map(fitted, HEADS, share)), theme.DIM)]
     for line in page:
         at = found.entries[line]
         if at is None:
@@ -110,25 +110,25 @@ def list_lines(found: FoundList, width: int, rows: int) -> list[Text]:
         else:
             lines.append(_copy(cells(copies[at]), bool(copies[at].card.mark.gone), at == found.at, share, width))
     if found.finds.more and page.stop == len(found.entries) and len(lines) < rows:
-        lines.append(Text("  There are more cards that fit; add a word.", look.DIM))
+        lines.append(Text("  There are more cards that fit; add a word.", theme.DIM))
     return lines
 
 
 def _name(copy: Copy, width: int) -> Text:
     tags = copy.card.mark.tags
     name = " ".join(part for part in (f"#{tags.number}" if tags.number else "", tags.subject) if part)
-    line = Text(f" {printable(name)}", look.BRASS)
-    line.append("".join(f" · {printable(part)}" for part in (tags.team, tags.set) if part), look.DIM)
+    line = Text(f" {printable(name)}", theme.BRASS)
+    line.append("".join(f" · {printable(part)}" for part in (tags.team, tags.set) if part), theme.DIM)
     line.truncate(width - 1, overflow="ellipsis")
     return line
 
 
 def _copy(shown: Cells, gone: bool, here: bool, share: Sequence[int], width: int) -> Text:
-    strong = look.DIM if gone else look.BRIGHT if here else look.PLAIN
-    weak = look.PLAIN if here and not gone else look.DIM
-    line = Text("▸ " if here else "  ", look.BRASS)
+    strong = theme.DIM if gone else theme.BRIGHT if here else theme.PLAIN
+    weak = theme.PLAIN if here and not gone else theme.DIM
+    line = Text("▸ " if here else "  ", theme.BRASS)
     for name, text, room in zip(Cells._fields, shown, share, strict=True):
-        style = look.RUST if gone and name == "front" else strong if name in ("lot", "place", "front") else weak
+        style = theme.RUST if gone and name == "front" else strong if name in ("lot", "place", "front") else weak
         line.append(f"{fitted(text, room)} ", style)
     if here:
         line.pad_right(max(0, width - line.cell_len))
@@ -139,25 +139,25 @@ def _copy(shown: Cells, gone: bool, here: bool, share: Sequence[int], width: int
 def top(found: FoundList, typed: str, lots: str, width: int) -> Text:
     """The top line: what was found, and in how many lots it was looked for."""
     there, gone, among = found.count()
-    line = Text(" find  ", look.BAR_DIM)
+    line = Text(" find  ", theme.BAR_DIM)
     if there or gone:
         cards = f"{there:,} card{'' if there == 1 else 's'}"
-        line.append(f"{cards} in {among:,} lot{'' if among == 1 else 's'}", look.BAR_BRIGHT)
-        line.append(f" · {gone:,} sold or pulled" if gone else "", look.BAR)
-        line.append(" · and more" if found.finds.more else "", look.BAR)
+        line.append(f"{cards} in {among:,} lot{'' if among == 1 else 's'}", theme.BAR_BRIGHT)
+        line.append(f" · {gone:,} sold or pulled" if gone else "", theme.BAR)
+        line.append(" · and more" if found.finds.more else "", theme.BAR)
     elif typed.strip():
-        line.append("no card", look.BAR_BRIGHT)
+        line.append("no card", theme.BAR_BRIGHT)
     else:
-        line.append("a card, over all lots", look.BAR_BRIGHT)
-    return spread(line, Text(f"{lots} ", look.BAR_DIM), width)
+        line.append("a card, over all lots", theme.BAR_BRIGHT)
+    return spread(line, Text(f"{lots} ", theme.BAR_DIM), width)
 
 
 def about(copy: Copy | None, width: int) -> list[Text]:
     """Where the copy at the cursor lies, over as many lines as it needs."""
     if copy is None:
         return [Text()]
-    lines = wrapped(f"{copy.lot}: {lies(copy.card)}", width, look.PLAIN)
-    lines[0].stylize(look.BRASS, 1, 2 + len(copy.lot))
+    lines = wrapped(f"{copy.lot}: {lies(copy.card)}", width, theme.PLAIN)
+    lines[0].stylize(theme.BRASS, 1, 2 + len(copy.lot))
     return lines
 
 
@@ -174,11 +174,11 @@ def asked(copy: Copy, gone: str, keys: Keymap) -> str:
 
 def beginning(width: int) -> list[Text]:
     """What stands in the list's place while nothing is typed."""
-    lines = [Text(" Type what is on the card, in any order. For example:", look.PLAIN), Text()]
+    lines = [Text(" Type what is on the card, in any order. For example:", theme.PLAIN), Text()]
     for shown, what in HINTS:
-        first, *rest = wrapped(what, max(20, width - 24), look.DIM)
+        first, *rest = wrapped(what, max(20, width - 24), theme.DIM)
         lines += [
-            Text(f"  {shown:<20}", look.BRASS).append_text(first),
+            Text(f"  {shown:<20}", theme.BRASS).append_text(first),
             *(Text(" " * 22).append(line) for line in rest),
         ]
     return lines
@@ -187,7 +187,7 @@ def beginning(width: int) -> list[Text]:
 def nothing(finds_problem: str, width: int) -> list[Text]:
     """What stands there where nothing was found."""
     said = finds_problem or NONE_FITS
-    return wrapped(said, width, look.RUST)
+    return wrapped(said, width, theme.RUST)
 
 
 def key_line(

@@ -17,13 +17,13 @@ from tagger.core.model.condition import Scale
 from tagger.core.model.tags import State
 from tagger.core.model.text import printable
 from tagger.core.overview.selection import is_unsure
-from tagger.ui import look
-from tagger.ui.overview import Overview
+from tagger.ui import theme
+from tagger.ui.desk.overview import Overview
 
 SIGNS = {State.TAGGED: "+", State.SET_ASIDE: "!", State.UNTAGGED: "·"}
 LEGEND = "+ tagged  ! set aside  · untagged "
 
-_LEDGE = Style(bgcolor=look.LEDGE)
+_LEDGE = Style(bgcolor=theme.LEDGE)
 _YEAR = re.compile(r"^(?:19|20)(?=[0-9][0-9]\b)")
 _LARGE_FROM = 100  # cells of width from which conditions are spelled out
 
@@ -70,11 +70,11 @@ def fitted(text: str, width: int) -> str:
 def head(overview: Overview, width: int) -> Text:
     """How many of how many are listed, how many are chosen, and what the signs mean."""
     listed, cards = len(overview.list), len(overview.cards)
-    line = Text(f" {listed:,} of {cards:,} cards" if listed != cards else f" all {cards:,} cards", look.BRASS)
+    line = Text(f" {listed:,} of {cards:,} cards" if listed != cards else f" all {cards:,} cards", theme.BRASS)
     if overview.chosen:
-        line.append(f" · {len(overview.chosen):,} chosen (*)", look.BRIGHT)
+        line.append(f" · {len(overview.chosen):,} chosen (*)", theme.BRIGHT)
     room = width - line.cell_len - cell_len(LEGEND)
-    return line if room < 1 else line.append(" " * room).append(LEGEND, look.DIM)
+    return line if room < 1 else line.append(" " * room).append(LEGEND, theme.DIM)
 
 
 def card_line(overview: Overview, place: int, widths: Columns, scale: Scale) -> Text:
@@ -90,27 +90,27 @@ def _card(overview: Overview, place: int, widths: Columns, scale: Scale) -> Text
     card = overview.cards[overview.list[place] - 1]
     mark, tags = card.mark, card.mark.tags
     here = place == overview.at
-    strong: Style = look.BRIGHT if here else look.PLAIN
-    weak: Style = look.PLAIN if here else look.DIM
+    strong: Style = theme.BRIGHT if here else theme.PLAIN
+    weak: Style = theme.PLAIN if here else theme.DIM
     at_cursor = overview.here
     same = at_cursor is not None and card.position in overview.doubles.of(at_cursor.mark)
-    line = Text("▸" if here else "=" if same else " ", look.BRASS)
-    line.append("*" if card.pair.id in overview.chosen else " ", look.BRASS)
+    line = Text("▸" if here else "=" if same else " ", theme.BRASS)
+    line.append("*" if card.pair.id in overview.chosen else " ", theme.BRASS)
     line.append(f"{card.position:>{widths.position}} ", weak)
-    line.append(f"{SIGNS[mark.state]} ", look.RUST if mark.state is State.SET_ASIDE else look.SEA)
+    line.append(f"{SIGNS[mark.state]} ", theme.RUST if mark.state is State.SET_ASIDE else theme.SEA)
     if mark.state is State.UNTAGGED:
         return line.append("untagged", weak)
     number, subject = f"#{tags.number}" if tags.number else "", tags.subject
     if mark.state is State.SET_ASIDE and not (number or subject):
         room = widths.number + widths.subject + widths.variant + 2
-        line.append(fitted(f"set aside: {mark.reason}", room), look.RUST)
+        line.append(fitted(f"set aside: {mark.reason}", room), theme.RUST)
     else:
         variant = " ".join(part for part in (tags.parallel or "base", tags.serial) if part)
         line.append(f"{fitted(number, widths.number)} {fitted(subject, widths.subject)} ", strong)
         line.append(fitted(variant, widths.variant), strong if tags.parallel else weak)
     line.append(f" {fitted(_condition(tags.condition, widths.condition, scale), widths.condition)}", weak)
     line.append(f" {fitted(tags.place, widths.place)} {fitted(_YEAR.sub('', tags.set), widths.set)} ", weak)
-    return line.append(fitted(flags(overview, card), widths.flags), look.RUST)
+    return line.append(fitted(flags(overview, card), widths.flags), theme.RUST)
 
 
 def _condition(name: str, width: int, scale: Scale) -> str:
@@ -135,16 +135,16 @@ def about(overview: Overview, undo: str, change: str, width: int) -> Text:
     here = overview.here
     line = Text(" ")
     if here is None:
-        line.append("no card fits this filter", look.DIM)
+        line.append("no card fits this filter", theme.DIM)
     else:
         same = overview.doubles.of(here.mark)
-        line.append(f"card {here.position}: ", look.DIM).append(printable(here.mark.brief(), 80), look.PLAIN)
+        line.append(f"card {here.position}: ", theme.DIM).append(printable(here.mark.brief(), 80), theme.PLAIN)
         if len(same) > 1:
-            line.append(f" · {len(same)} of these: {_some(same)}", look.BRASS)
+            line.append(f" · {len(same)} of these: {_some(same)}", theme.BRASS)
     room = width - line.cell_len - len(undo) - 18
     if change and room > 12:
-        right = Text("last: ", look.DIM).append(printable(change, room), look.PLAIN)
-        right.append(f" · {undo} undoes ", look.DIM)
+        right = Text("last: ", theme.DIM).append(printable(change, room), theme.PLAIN)
+        right.append(f" · {undo} undoes ", theme.DIM)
         line.append(" " * max(1, width - line.cell_len - right.cell_len)).append_text(right)
     line.truncate(width, overflow="ellipsis")
     return line

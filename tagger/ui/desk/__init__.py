@@ -1,0 +1,1 @@
+"""The desk: the screen where a lot is tagged."""

@@ -1,0 +1,1 @@
+"""The find screen: cards of all lots while a hint is typed."""

@@ -1,0 +1,1 @@
+"""Textual and the terminal under it; nothing here knows cards."""
