@@ -9,9 +9,7 @@ from pathlib import Path
 
 from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments, tell
 from tagger.commands.layouts import ShowLayouts, layout_argument, print_runs, read_named
-from tagger.commands.pictures import picture_arguments, told, wish_of, write_pictures
 from tagger.commands.status import look_at
-from tagger.commands.targets import check_folder, check_target
 from tagger.core.lot.fields import run_of_serial
 from tagger.core.lot.lot import LotState
 from tagger.core.model.text import printable
@@ -19,6 +17,8 @@ from tagger.errors import LotError, UsageError
 from tagger.exchange.rows import Told, inventory, laid_out
 from tagger.exchange.shown.pictures import with_pictures
 from tagger.exchange.table import FORMS, Row, Table
+from tagger.services.output_paths import check_folder, check_target
+from tagger.services.pictures import picture_arguments, told, wish_of, write_pictures
 from tagger.store.files import SYSTEM, replacing
 from tagger.store.machine.paths import LotPlace
 

@@ -7,8 +7,6 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from tagger.commands.behind import Behind
-from tagger.commands.looks import Looks
 from tagger.config import Settings, load_settings
 from tagger.core.audit.poses import Stands
 from tagger.core.model.text import printable
@@ -16,6 +14,8 @@ from tagger.core.session.session import Session
 from tagger.errors import ConfigError, LotError
 from tagger.imaging.scan.folder import Folder, list_scans
 from tagger.imaging.scan.scans import Scans
+from tagger.services.background_jobs import Behind
+from tagger.services.recognition_process import Looks
 from tagger.store.caches.disk_cache import SmallFiles
 from tagger.store.lot.lot_file import LotFile
 from tagger.store.machine.first_time import FirstTime

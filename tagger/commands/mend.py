@@ -8,8 +8,6 @@ from contextlib import contextmanager
 
 from tagger.commands.audit import audit_lot
 from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments, out
-from tagger.commands.joining import joined_lot
-from tagger.commands.sheets import sheet_parts
 from tagger.core.audit.findings import Finding, position_of
 from tagger.core.fixes.parser import WORDS, read_mend
 from tagger.core.fixes.scans import Split
@@ -17,6 +15,8 @@ from tagger.core.session.fixer import Mender
 from tagger.core.session.session import Session
 from tagger.errors import LotError, Refused, UsageError
 from tagger.imaging.scan.folder import list_scans
+from tagger.services.joining import joined_lot
+from tagger.services.sheets import sheet_parts
 from tagger.store.lot.lot_file import LotFile
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import LotPlace, data_folder, make_home

@@ -12,10 +12,7 @@ from PIL import Image
 
 from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments, tell
 from tagger.commands.layouts import read_lists
-from tagger.commands.measurements import audited
-from tagger.commands.small_pictures import SmallPictures
 from tagger.commands.status import look_at
-from tagger.commands.targets import check_target
 from tagger.core.audit.audit import Lot
 from tagger.core.audit.findings import Finding
 from tagger.core.lot.fields import Seen, cards
@@ -27,6 +24,9 @@ from tagger.errors import LotError, UsageError
 from tagger.exchange.shown.chart import SetProgress
 from tagger.exchange.shown.page import Sides, Told, write_page
 from tagger.imaging.scan.folder import list_scans
+from tagger.services.measurements import audited
+from tagger.services.output_paths import check_target
+from tagger.services.thumbnails import SmallPictures
 from tagger.store.files import SYSTEM, replacing
 from tagger.store.machine.paths import LotPlace
 

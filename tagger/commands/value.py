@@ -8,8 +8,8 @@ from collections.abc import Iterator
 from decimal import Decimal
 from pathlib import Path
 
-from tagger.commands.chosen import ChosenLots, folders_argument
 from tagger.commands.common import DONE, EYE, Command, json_argument, out, print_json, tell
+from tagger.commands.lot_selection import ChosenLots, folders_argument
 from tagger.config import load_settings
 from tagger.core.index.index import Indexed
 from tagger.core.model.money import money

@@ -27,10 +27,10 @@ from measure_table import Line, below, share
 from PIL import Image
 from scanned import Scanner, fed, jpeg
 
-from tagger.commands.behind import Behind
 from tagger.core.feeding.pairing import first_intake
 from tagger.imaging.scan.folder import list_scans
 from tagger.imaging.survey.workers import WORKERS
+from tagger.services.background_jobs import Behind
 from tagger.store.machine.paths import LotPlace, measured_folder
 from tagger.ui.desk.background_monitor import Told
 

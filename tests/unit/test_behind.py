@@ -21,10 +21,7 @@ from PIL import Image
 from scanned import Scanner, fed, jpeg
 
 from tagger.cli import main
-from tagger.commands import behind as behind_module
 from tagger.commands.audit import audit_lot
-from tagger.commands.behind import Behind
-from tagger.commands.measurements import Measurements
 from tagger.commands.status import look_at
 from tagger.core.audit.findings import Finding, Kind
 from tagger.core.model.tags import Arrangement
@@ -32,6 +29,9 @@ from tagger.errors import LotError
 from tagger.imaging.scan.folder import list_scans
 from tagger.imaging.survey.measure_lot import DIED, survey
 from tagger.imaging.survey.workers import Workers
+from tagger.services import background_jobs as behind_module
+from tagger.services.background_jobs import Behind
+from tagger.services.measurements import Measurements
 from tagger.store.machine.paths import LotPlace, lot_place
 from tagger.ui.desk.background_monitor import Told
 
@@ -328,11 +328,11 @@ OPEN = """
 import sys, time
 from multiprocessing import active_children
 from pathlib import Path
-from tagger.commands.behind import Behind
+from tagger.services.background_jobs import Behind
 from tagger.core.feeding.pairing import first_intake
 from tagger.imaging.scan.folder import list_scans
 from tagger.store.machine.paths import lot_place
-from tagger.commands import behind
+from tagger.services import background_jobs
 
 def tell(told):
     print(*[child.pid for child in active_children()], flush=True)

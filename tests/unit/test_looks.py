@@ -11,10 +11,10 @@ from queue import Empty, Queue
 
 import pytest
 
-from tagger.commands.looks import Looks
 from tagger.core.audit.fingerprint import Print
 from tagger.core.audit.signature import KnownCard, Look, Scans, known_card
 from tagger.core.model.tags import Tags
+from tagger.services.recognition_process import Looks
 
 
 @pytest.fixture(autouse=True)

@@ -15,9 +15,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tagger.cli import main
-from tagger.commands import small_pictures
 from tagger.exchange.shown.chart import SetProgress, chart
 from tagger.exchange.shown.page_look import STYLE
+from tagger.services import thumbnails
 from tagger.store.files import SystemFiles
 
 

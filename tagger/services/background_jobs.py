@@ -13,8 +13,6 @@ from time import monotonic
 from typing import TypeVar
 
 from tagger.commands.measure import centering_sentence
-from tagger.commands.measurements import Measurements, audited
-from tagger.commands.sheets import sheet_parts
 from tagger.core.audit.audit import Lot
 from tagger.core.audit.measured import Measured
 from tagger.core.feeding.order import Sides
@@ -22,6 +20,8 @@ from tagger.core.model.tags import Arrangement
 from tagger.errors import LotError, TaggerError
 from tagger.imaging.scan.folder_watch import Arrivals
 from tagger.imaging.survey.workers import Workers
+from tagger.services.measurements import Measurements, audited
+from tagger.services.sheets import sheet_parts
 from tagger.store.machine.paths import LotPlace, measured_folder
 from tagger.ui.desk.background_monitor import Came, Told
 

@@ -13,7 +13,6 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from tagger.commands.common import tell
-from tagger.commands.measurements import Measurements
 from tagger.commands.progress import Progress
 from tagger.core.audit.measured import Measured
 from tagger.core.feeding.scan_files import scan_file
@@ -27,6 +26,7 @@ from tagger.exchange.shown.picture_names import DEFAULT, PictureNames
 from tagger.exchange.shown.pictures import Picture, plan, stands
 from tagger.imaging.scan.render_side import Wish, picture_file
 from tagger.imaging.survey.workers import Workers
+from tagger.services.measurements import Measurements
 from tagger.store.machine.paths import LotPlace, measured_folder
 from tagger.store.picture_folder import PictureFolder
 

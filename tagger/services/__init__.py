@@ -1,0 +1,1 @@
+"""Use cases that the commands and the desk share."""
