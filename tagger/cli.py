@@ -9,8 +9,9 @@ from collections.abc import Iterable, Sequence
 from importlib import import_module
 
 from tagger import __version__
-from tagger.commands.common import COULD_NOT, WRONG_USE, Command, out, tell
+from tagger.commands.common import COULD_NOT, WRONG_USE, Command
 from tagger.errors import TaggerError
+from tagger.services.console import out, tell
 
 # By verb: the module in tagger.commands that has the command under the name COMMAND.
 VERBS = {

@@ -5,13 +5,14 @@ from __future__ import annotations
 import argparse
 import sys
 
-from tagger.commands.common import DONE, EYE, Command, find_lot, json_argument, lot_arguments, out, print_json
-from tagger.commands.status import look_at
+from tagger.commands.common import DONE, EYE, Command, find_lot, json_argument, lot_arguments
 from tagger.core.audit.audit import Lot
 from tagger.core.audit.findings import Finding
 from tagger.errors import LotError, UsageError
 from tagger.imaging.scan.folder import list_scans
+from tagger.services.console import out, print_json
 from tagger.services.measurements import Measurements, audited
+from tagger.services.opening import look_at
 from tagger.store.machine.paths import LotPlace, measured_folder
 
 SHOWN = 64  # scans after which the count on a terminal is drawn afresh

@@ -7,8 +7,9 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 from pathlib import Path
 
-from tagger.commands.common import DONE, EYE, Command, json_argument, out, print_json
+from tagger.commands.common import DONE, EYE, Command, json_argument
 from tagger.core.checklist.checklist import Problem, merge
+from tagger.services.console import out, print_json
 from tagger.store.checklists import checklist_files, read_checklist
 
 

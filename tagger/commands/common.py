@@ -1,16 +1,12 @@
-"""What several commands share: their shape, the lot's folder, JSON on stdout, messages on stderr."""
+"""What several commands share: their shape, the lot's folder, exit statuses."""
 
 from __future__ import annotations
 
 import argparse
-import contextlib
-import json
-import sys
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from tagger.core.model.text import printable
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import LotPlace, data_folder, lot_place
 
@@ -49,20 +45,3 @@ def find_lot(given: argparse.Namespace) -> LotPlace:
         if home is not None and LotPlace(place.folder, home).kept:
             return LotPlace(place.folder, home)
     return place
-
-
-def print_json(document: object) -> None:
-    """One JSON document on stdout, ASCII only, so that no locale can spoil it."""
-    print(json.dumps(document, indent=1))
-
-
-def tell(message: str) -> None:
-    """A message for the user, on stderr."""
-    with contextlib.suppress(OSError):  # the line may be gone
-        print(printable(message, 2000), file=sys.stderr)
-
-
-def out(line: str) -> None:
-    """A line of the answer, on stdout."""
-    text = printable(line, 2000)
-    print(text.encode(sys.stdout.encoding or "utf-8", "replace").decode(sys.stdout.encoding or "utf-8"))

@@ -7,7 +7,8 @@ import shlex
 import sys
 from pathlib import Path
 
-from tagger.commands.common import DONE, Command, out
+from tagger.commands.common import DONE, Command
+from tagger.services.console import out
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:

@@ -7,9 +7,8 @@ import os
 from collections.abc import Iterator
 from pathlib import Path
 
-from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments, tell
+from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments
 from tagger.commands.layouts import ShowLayouts, layout_argument, print_runs, read_named
-from tagger.commands.status import look_at
 from tagger.core.lot.fields import run_of_serial
 from tagger.core.lot.lot import LotState
 from tagger.core.model.text import printable
@@ -17,6 +16,8 @@ from tagger.errors import LotError, UsageError
 from tagger.exchange.rows import Told, inventory, laid_out
 from tagger.exchange.shown.pictures import with_pictures
 from tagger.exchange.table import FORMS, Row, Table
+from tagger.services.console import tell
+from tagger.services.opening import look_at
 from tagger.services.output_paths import check_folder, check_target
 from tagger.services.pictures import picture_arguments, told, wish_of, write_pictures
 from tagger.store.files import SYSTEM, replacing

@@ -6,12 +6,13 @@ import argparse
 import os
 import time
 
-from tagger.commands.common import DONE, EYE, Command, json_argument, out, print_json, tell
+from tagger.commands.common import DONE, EYE, Command, json_argument
 from tagger.config import load_settings
 from tagger.core.matching.hint import parse_hint
 from tagger.core.model.tags import State
 from tagger.core.reports.card_search import LIMIT, NO_WORD, NONE_FITS, Answer, Found, find, lies
 from tagger.errors import UsageError
+from tagger.services.console import out, print_json, tell
 from tagger.store.caches.catalogue import catalogue, place_of
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import LotPlace, catalogue_folder, config_file, data_folder, state_folder

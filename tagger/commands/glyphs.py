@@ -6,11 +6,12 @@ import argparse
 import os
 import sys
 
-from tagger.commands.common import DONE, Command, out, tell
+from tagger.commands.common import DONE, Command
 from tagger.commands.drawing import chosen_drawing, remember_drawing
 from tagger.config import load_settings
 from tagger.errors import UsageError
 from tagger.preview.terminal_capabilities import DRAWINGS, depth_of
+from tagger.services.console import out, tell
 from tagger.store.machine.paths import config_file
 
 CELLS = (28, 9)  # of a sample, across and down

@@ -7,7 +7,6 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
-from tagger.commands.common import out, tell
 from tagger.core.index.index import Index
 from tagger.core.lot.fields import run_of_serial
 from tagger.core.model.suggestions import meant
@@ -16,6 +15,7 @@ from tagger.core.model.text import fold, printable
 from tagger.errors import LotError, UsageError
 from tagger.exchange.layout.examples import about, examples
 from tagger.exchange.layout.layout import LARGEST, Layout, read_layout
+from tagger.services.console import out, tell
 from tagger.store.checklists import read_indexed
 from tagger.store.machine.paths import index_folder
 

@@ -8,11 +8,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from tagger.commands.common import find_lot, tell
+from tagger.commands.common import find_lot
 from tagger.core.lot.lot import LotState
 from tagger.core.model.text import printable
 from tagger.errors import LotError, UsageError
 from tagger.exchange import table
+from tagger.services.console import tell
 from tagger.store.files import SYSTEM, replacing
 from tagger.store.lot.lot_file import read_lot
 from tagger.store.machine.lots import LotList

@@ -6,7 +6,8 @@ import argparse
 import os
 import time
 
-from tagger.commands.common import DONE, Command, json_argument, out, print_json, tell
+from tagger.commands.common import DONE, Command, json_argument
+from tagger.services.console import out, print_json, tell
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import data_folder
 

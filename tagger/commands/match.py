@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Sequence
 from pathlib import Path
 
-from tagger.commands.common import DONE, Command, json_argument, out, print_json, tell
+from tagger.commands.common import DONE, Command, json_argument
 from tagger.config import load_settings
 from tagger.core.index.index import Index
 from tagger.core.matching.candidate import Candidate, Context
@@ -14,6 +14,7 @@ from tagger.core.matching.matcher import Matcher
 from tagger.core.model.tags import Carried, Tags
 from tagger.core.model.text import printable
 from tagger.errors import UsageError
+from tagger.services.console import out, print_json, tell
 from tagger.store.checklists import read_indexed
 from tagger.store.machine.paths import config_file, index_folder
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 
 from tagger.commands.audit import audit_lot
-from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments, out
+from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments
 from tagger.core.audit.findings import Finding, position_of
 from tagger.core.fixes.parser import WORDS, read_mend
 from tagger.core.fixes.scans import Split
@@ -15,6 +15,7 @@ from tagger.core.session.fixer import Mender
 from tagger.core.session.session import Session
 from tagger.errors import LotError, Refused, UsageError
 from tagger.imaging.scan.folder import list_scans
+from tagger.services.console import out
 from tagger.services.joining import joined_lot
 from tagger.services.sheets import sheet_parts
 from tagger.store.lot.lot_file import LotFile

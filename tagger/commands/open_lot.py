@@ -6,8 +6,9 @@ import argparse
 import gc
 from pathlib import Path
 
-from tagger.commands.common import DONE, Command, find_lot, lot_arguments, tell
+from tagger.commands.common import DONE, Command, find_lot, lot_arguments
 from tagger.commands.drawing import chosen_drawing
+from tagger.services.console import tell
 from tagger.store.machine.paths import state_folder
 
 

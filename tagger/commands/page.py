@@ -10,9 +10,8 @@ from pathlib import Path
 
 from PIL import Image
 
-from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments, tell
+from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments
 from tagger.commands.layouts import read_lists
-from tagger.commands.status import look_at
 from tagger.core.audit.audit import Lot
 from tagger.core.audit.findings import Finding
 from tagger.core.lot.fields import Seen, cards
@@ -24,7 +23,9 @@ from tagger.errors import LotError, UsageError
 from tagger.exchange.shown.chart import SetProgress
 from tagger.exchange.shown.page import Sides, Told, write_page
 from tagger.imaging.scan.folder import list_scans
+from tagger.services.console import tell
 from tagger.services.measurements import audited
+from tagger.services.opening import look_at
 from tagger.services.output_paths import check_target
 from tagger.services.thumbnails import SmallPictures
 from tagger.store.files import SYSTEM, replacing

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import argparse
 
-from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments, out
+from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments
 from tagger.errors import LotError, UsageError
+from tagger.services.console import out
 from tagger.store.lot.repair import plan, repair
 
 

@@ -6,12 +6,13 @@ import argparse
 from collections.abc import Sequence
 from pathlib import Path
 
-from tagger.commands.common import DONE, EYE, Command, json_argument, out, print_json, tell
+from tagger.commands.common import DONE, EYE, Command, json_argument
 from tagger.commands.lot_selection import ChosenLots, folders_argument, write_csv
 from tagger.core.model.tags import Mark
 from tagger.core.model.text import printable
 from tagger.core.reports.completion import Holdings, SetCount, Share, Want, sets_named, spans
 from tagger.errors import LotError, UsageError
+from tagger.services.console import out, print_json, tell
 from tagger.store.checklists import checklist_files, read_indexed
 from tagger.store.machine.paths import index_folder
 

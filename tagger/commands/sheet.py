@@ -11,14 +11,15 @@ from pathlib import Path
 from PIL import Image
 from PIL.PngImagePlugin import PngInfo
 
-from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments, tell
-from tagger.commands.status import look_at
+from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments
 from tagger.core.lot.fields import Seen, cards, told_note
 from tagger.core.lot.lot import LotState
 from tagger.core.model.tags import State
 from tagger.core.model.text import printable
 from tagger.errors import LotError, UsageError
 from tagger.exchange.shown.contact_sheet import DPI, PAPERS, Cell, a_page, pages, picture_pixels, write_pdf
+from tagger.services.console import tell
+from tagger.services.opening import look_at
 from tagger.services.output_paths import check_target
 from tagger.services.thumbnails import SmallPictures
 from tagger.store.files import SYSTEM, replacing

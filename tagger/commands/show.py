@@ -8,12 +8,13 @@ import shutil
 import sys
 from pathlib import Path
 
-from tagger.commands.common import COULD_NOT, DONE, EYE, Command, out, tell
+from tagger.commands.common import COULD_NOT, DONE, EYE, Command
 from tagger.commands.drawing import chosen_drawing
 from tagger.config import load_settings
 from tagger.core.model.text import printable
 from tagger.errors import PictureError, UsageError
 from tagger.preview.terminal_capabilities import DRAWINGS, GRAPHICS, Depth, depth_of
+from tagger.services.console import out, tell
 from tagger.store.machine.paths import config_file
 
 WIDEST, HIGHEST = 80, 5000  # cells: the width that is usual, the height that is more than any card needs

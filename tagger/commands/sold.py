@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import argparse
 
-from tagger.commands.common import DONE, Command, find_lot, lot_arguments, out
+from tagger.commands.common import DONE, Command, find_lot, lot_arguments
 from tagger.commands.mend import opened
 from tagger.core.session.stock_status import PULLED, SOLD, leave, positions
 from tagger.errors import UsageError
+from tagger.services.console import out
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:

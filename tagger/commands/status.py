@@ -5,13 +5,10 @@ from __future__ import annotations
 import argparse
 from datetime import datetime
 
-from tagger.commands.common import DONE, Command, find_lot, json_argument, lot_arguments, out, print_json
-from tagger.core.feeding.pairing import first_intake, later_intake
-from tagger.core.lot.lot import LotState
+from tagger.commands.common import DONE, Command, find_lot, json_argument, lot_arguments
 from tagger.core.lot.sitting import Sitting
-from tagger.imaging.scan.folder import list_scans
-from tagger.store.lot.lot_file import read_lot
-from tagger.store.machine.paths import LotPlace
+from tagger.services.console import out, print_json
+from tagger.services.opening import look_at
 
 SHOWN = 5  # sittings in the text
 
@@ -59,19 +56,6 @@ def _date(sitting: Sitting) -> str:
 
 def _document(sitting: Sitting) -> dict[str, object]:
     return {"date": _date(sitting), "cards": sitting.cards, "minutes": sitting.minutes, "keys": sitting.keys}
-
-
-def look_at(place: LotPlace) -> tuple[LotState, int]:
-    """A lot as it would open now, and how many scans its folder holds. Nothing is written."""
-    lot = read_lot(place.home)
-    scans = list_scans(place.folder, lot.arrangement.mending.joined).scans
-    if lot.cards or lot.arrangement.mending.left_out:
-        arrangement, next_id = later_intake(lot.arrangement, lot.marks, scans, lot.next_id)
-    else:
-        arrangement, next_id = first_intake(scans)
-    if arrangement != lot.arrangement:
-        lot.rearrange(arrangement, next_id)
-    return lot, len(scans)
 
 
 COMMAND = Command(

@@ -9,20 +9,8 @@ from collections.abc import Callable
 from functools import cache
 from pathlib import Path
 
-from tagger.commands.common import (
-    COULD_NOT,
-    DONE,
-    EYE,
-    Command,
-    find_lot,
-    json_argument,
-    lot_arguments,
-    out,
-    print_json,
-    tell,
-)
+from tagger.commands.common import COULD_NOT, DONE, EYE, Command, find_lot, json_argument, lot_arguments
 from tagger.commands.layouts import layout_argument, read_lists, read_named
-from tagger.commands.status import look_at
 from tagger.config import load_settings
 from tagger.core.lot.fields import further_columns
 from tagger.core.lot.lot import LotState
@@ -34,6 +22,8 @@ from tagger.exchange.column_mapping import columns_back
 from tagger.exchange.import_diff import Checks, TakenBack, take_back
 from tagger.exchange.table_reader import ENDINGS, LARGEST, Given, read_given
 from tagger.imaging.scan.folder import list_scans
+from tagger.services.console import out, print_json, tell
+from tagger.services.opening import look_at
 from tagger.store.lot.lot_file import LotFile
 from tagger.store.machine.paths import LotPlace, config_file
 

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 from pathlib import Path
 
-from tagger.commands.common import DONE, EYE, Command, json_argument, out, print_json, tell
+from tagger.commands.common import DONE, EYE, Command, json_argument
 from tagger.commands.lot_selection import ChosenLots, folders_argument
 from tagger.config import load_settings
 from tagger.core.index.index import Indexed
@@ -17,6 +17,7 @@ from tagger.core.model.tags import State, Tags
 from tagger.core.model.text import printable
 from tagger.core.reports.value import CurrencySum, Estimate, Extra, Valuation
 from tagger.errors import LotError
+from tagger.services.console import out, print_json, tell
 from tagger.store.checklists import read_indexed
 from tagger.store.machine.paths import LotPlace, config_file, index_folder
 

@@ -87,4 +87,4 @@ def _batches(rows: Iterable[Row]) -> Iterator[list[Row]]:
 
 def schema() -> Any:
     """The published JSON Schema (draft 2020-12) of the JSON export of the plain inventory."""
-    return json.loads(resources.files("tagger.export").joinpath("inventory.schema.json").read_text(encoding="utf-8"))
+    return json.loads(resources.files("tagger.exchange").joinpath("inventory.schema.json").read_text(encoding="utf-8"))

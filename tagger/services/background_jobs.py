@@ -12,7 +12,6 @@ from threading import Condition, Thread
 from time import monotonic
 from typing import TypeVar
 
-from tagger.commands.measure import centering_sentence
 from tagger.core.audit.audit import Lot
 from tagger.core.audit.measured import Measured
 from tagger.core.feeding.order import Sides
@@ -20,10 +19,11 @@ from tagger.core.model.tags import Arrangement
 from tagger.errors import LotError, TaggerError
 from tagger.imaging.scan.folder_watch import Arrivals
 from tagger.imaging.survey.workers import Workers
+from tagger.services.centering import centering_sentence
 from tagger.services.measurements import Measurements, audited
+from tagger.services.ports import Came, Told
 from tagger.services.sheets import sheet_parts
 from tagger.store.machine.paths import LotPlace, measured_folder
-from tagger.ui.desk.background_monitor import Came, Told
 
 OFTEN = 0.5  # seconds between two words about how far the audit is
 REST = 20.0  # seconds without work after which its processes end

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
-from tagger.commands.status import look_at
 from tagger.core.fixes.scans import Join
 from tagger.core.model.tags import Arrangement, Pair
 from tagger.core.model.text import printable
 from tagger.errors import Refused
+from tagger.services.opening import look_at
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import LotPlace, data_folder, lot_place
 

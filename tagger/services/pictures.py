@@ -12,8 +12,6 @@ from contextlib import ExitStack
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from tagger.commands.common import tell
-from tagger.commands.progress import Progress
 from tagger.core.audit.measured import Measured
 from tagger.core.feeding.scan_files import scan_file
 from tagger.core.lot.fields import further_columns
@@ -26,7 +24,9 @@ from tagger.exchange.shown.picture_names import DEFAULT, PictureNames
 from tagger.exchange.shown.pictures import Picture, plan, stands
 from tagger.imaging.scan.render_side import Wish, picture_file
 from tagger.imaging.survey.workers import Workers
+from tagger.services.console import tell
 from tagger.services.measurements import Measurements
+from tagger.services.progress import Progress
 from tagger.store.machine.paths import LotPlace, measured_folder
 from tagger.store.picture_folder import PictureFolder
 

@@ -7,15 +7,15 @@ from concurrent.futures import BrokenExecutor
 from contextlib import ExitStack
 from itertools import groupby
 
-from tagger.commands.common import tell
-from tagger.commands.progress import Progress
 from tagger.core.audit.measured import Measured
 from tagger.core.lot.lot import LotState
 from tagger.errors import LotError
 from tagger.exchange.shown.pictures import Picture, plan, stands
 from tagger.imaging.scan.render_side import Wish
 from tagger.imaging.survey.workers import Workers
+from tagger.services.console import tell
 from tagger.services.pictures import MARGIN, TOLD, made, measure_lot
+from tagger.services.progress import Progress
 from tagger.store.machine.paths import LotPlace
 
 _MARGIN = MARGIN / 2  # mm: what is small has no room for much of the bed

@@ -31,8 +31,8 @@ from tagger.core.feeding.pairing import first_intake
 from tagger.imaging.scan.folder import list_scans
 from tagger.imaging.survey.workers import WORKERS
 from tagger.services.background_jobs import Behind
+from tagger.services.ports import Told
 from tagger.store.machine.paths import LotPlace, measured_folder
-from tagger.ui.desk.background_monitor import Told
 
 DRAWN, LISTINGS = 48, 9
 SETS, ROWS = 20, 500  # of the checklist beside which keys are pressed

@@ -38,7 +38,7 @@ def test_the_rules_load_no_terminal_no_storage_and_no_pixels():
     assert loaded(*names) & OUTSIDE == set()
 
 
-@pytest.mark.parametrize("part", ["store", "imaging", "preview", "export"])
+@pytest.mark.parametrize("part", ["store", "imaging", "preview", "exchange"])
 def test_what_works_for_the_rules_loads_no_terminal(part):
     names = modules(part)
     assert len(names) > 1

@@ -22,7 +22,6 @@ from scanned import Scanner, fed, jpeg
 
 from tagger.cli import main
 from tagger.commands.audit import audit_lot
-from tagger.commands.status import look_at
 from tagger.core.audit.findings import Finding, Kind
 from tagger.core.model.tags import Arrangement
 from tagger.errors import LotError
@@ -32,8 +31,9 @@ from tagger.imaging.survey.workers import Workers
 from tagger.services import background_jobs as behind_module
 from tagger.services.background_jobs import Behind
 from tagger.services.measurements import Measurements
+from tagger.services.opening import look_at
+from tagger.services.ports import Told
 from tagger.store.machine.paths import LotPlace, lot_place
-from tagger.ui.desk.background_monitor import Told
 
 CARDS, CUT, TWICE = 20, 7, 12  # cards: all, the one with a truncated front, the one whose back went through twice
 SCANNER = Scanner("black", 16, (0, 0, 1), (1, -1), 2, 3, 1.2, 0.5, 0)

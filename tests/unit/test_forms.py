@@ -171,7 +171,7 @@ def test_an_export_that_is_killed_leaves_no_half_file(tmp_path):
     target = tmp_path / "out.csv"
     target.write_bytes(b"old and whole")
     code = (
-        "import sys, time; from tagger import cli; from tagger.export import table\n"
+        "import sys, time; from tagger import cli; from tagger.exchange import table\n"
         "def slow(*given):\n    given[2](b'half'); print('half', flush=True); time.sleep(60)\n"
         "table.FORMS['.csv'] = slow; cli.main(sys.argv[1:])"
     )
@@ -202,8 +202,12 @@ def test_what_lies_beside_the_code_is_packed_with_it():
     """Each file that is no Python is meant by the package data that pyproject.toml names."""
     top = Path(__file__).parents[2]
     patterns = tomllib.loads((top / "pyproject.toml").read_text())["tool"]["setuptools"]["package-data"]
-    folder = top / "tagger" / "export"
-    packed = {path for pattern in patterns["tagger.export"] for path in folder.glob(pattern)}
-    beside = {path for path in folder.rglob("*") if path.is_file() and path.suffix not in (".py", ".pyc")}
+    packed = {
+        path
+        for package, globs in patterns.items()
+        for pattern in globs
+        for path in (top / package.replace(".", "/")).glob(pattern)
+    }
+    beside = {path for path in (top / "tagger").rglob("*") if path.is_file() and path.suffix not in (".py", ".pyc")}
     assert packed == beside
-    assert folder / "layouts" / "listing.toml" in packed
+    assert top / "tagger" / "exchange" / "layout" / "layouts" / "listing.toml" in packed

@@ -184,7 +184,7 @@ def test_a_key_of_a_file_that_another_sitting_wrote_anew_says_nothing(tmp_path, 
 
 
 def test_the_oldest_lots_go_where_there_are_too_many(tmp_path, monkeypatch):
-    monkeypatch.setattr(known_looks, "MOST_LOTS", 3)
+    monkeypatch.setattr(signature_store, "MOST_LOTS", 3)
     known = KnownLooks(tmp_path / "looks")
     for number in range(5):
         (tmp_path / str(number)).mkdir()

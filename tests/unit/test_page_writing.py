@@ -93,7 +93,7 @@ def test_a_process_that_ends_at_work_is_told_and_leaves_no_page(lot, tmp_path, c
     def ended(*_: object) -> None:
         raise BrokenProcessPool
 
-    monkeypatch.setattr(small_pictures, "made", ended)
+    monkeypatch.setattr(thumbnails, "made", ended)
     assert main(["page", str(lot), "--to", str(tmp_path / "out.html")]) == 3
     assert "tagger: A process ended at work" in capsys.readouterr().err
     assert [path.name for path in tmp_path.iterdir()] == ["box"]

@@ -98,7 +98,7 @@ def test_a_card_that_is_in_front_already_when_it_is_measured_is_left_as_it_is(de
 
 def test_a_late_answer_one_after_a_key_and_one_for_another_card_change_nothing(desk, monkeypatch):
     session, _, alike = desk
-    monkeypatch.setattr(resembling, "monotonic", lambda: 100.0)
+    monkeypatch.setattr(recognition_client, "monotonic", lambda: 100.0)
     assert not alike.came(answer(session, 100.0 - recognition_client.PATIENCE * 1.1), undisturbed=True)
     assert not alike.came(answer(session, 100.0), undisturbed=False)
     other = answer(session, 100.0)

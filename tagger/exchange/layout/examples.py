@@ -7,7 +7,7 @@ from importlib import resources
 
 def examples() -> dict[str, bytes]:
     """The layouts' files by name, without the ending."""
-    folder = resources.files("tagger.export").joinpath("layouts")
+    folder = resources.files("tagger.exchange.layout").joinpath("layouts")
     found = {entry.name.removesuffix(".toml"): entry.read_bytes() for entry in folder.iterdir()}
     return dict(sorted(found.items()))
 

@@ -28,10 +28,11 @@ from tagger.core.session.session import Session
 from tagger.errors import Refused, TaggerError
 from tagger.preview.pictures import Source
 from tagger.preview.render_settings import Manner
+from tagger.services.ports import Work
 from tagger.ui import help, theme
 from tagger.ui.desk import findings, history, panel, welcome
 from tagger.ui.desk.alike_keys import AlikeKeys
-from tagger.ui.desk.background_monitor import Watch, Work
+from tagger.ui.desk.background_monitor import Watch
 from tagger.ui.desk.findings import Findings
 from tagger.ui.desk.fix_keys import MendKeys
 from tagger.ui.desk.help_keys import HelpKeys
@@ -354,7 +355,7 @@ class Desk(TagKeys, MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewKeys, H
             return
         session, keys, width = self._session, self._keymap, self.app.size.width
         proposal = self._proposal()
-        panel = self._boxes["panel"]
+        panel_box = self._boxes["panel"]
         style = theme.RUST if self._alarm else theme.SEA
         self._boxes["status"].show([panel.status(session, self._lot, width, self._findings.tell(keys))])
         self._boxes["was"].show([panel.was_and_last(session, keys, width)])
@@ -373,14 +374,14 @@ class Desk(TagKeys, MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewKeys, H
         if self._history.shown:
             self._show_history()
             return
-        room = (panel.size.width - 1, panel.size.height)
+        room = (panel_box.size.width - 1, panel_box.size.height)
         if self._welcome.shown:
             shown = welcome.lines(keys, room[0])
         elif self._findings.shown:
             shown = findings.panel(self._findings, session.arrangement, keys, *room)
         else:
             shown = panel.panel(session, proposal, keys, *room)
-        panel.show([Text(" ").append_text(line) for line in shown])
+        panel_box.show([Text(" ").append_text(line) for line in shown])
 
     def _show_pictures(self) -> None:
         unseen = self._listing and not self._pictured

@@ -277,20 +277,20 @@ class FindScreen(FindMarks, FindVisits):
         found, keys, boxes, width = self._found, self._keymap, self._boxes, self.app.size.width
         finds, helping = found.finds, self.has_class("-manual")
         lots = self._reading or f"{finds.lots:,} lot{'' if finds.lots == 1 else 's'}"
-        boxes["status"].show([panel.top(found, finds.words, lots, width)])
-        about, *rest = panel.about(found.here, width)
+        boxes["status"].show([lines.top(found, finds.words, lots, width)])
+        about, *rest = lines.about(found.here, width)
         said = [Text(f" {printable(self._message)}", theme.RUST if self._alarm else theme.SEA)]
         if self._choice is not None and found.here is not None:
-            said = [Text(f" {printable(find_lines.asked(found.here, self._choice, keys))}", theme.BRASS)]
+            said = [Text(f" {printable(lines.asked(found.here, self._choice, keys))}", theme.BRASS)]
         boxes["about"].show([about])
         boxes["message"].show(said if self._message or self._choice is not None else rest[:1])
-        boxes["hint"].show([panel.hint(self._line, width, empty=panel.EMPTY)])
+        boxes["hint"].show([panel.hint(self._line, width, empty=lines.EMPTY)])
         asking = self._choice is not None
-        boxes["keys"].show([panel.key_line(found, asking, self._instead, self._marked > 0, helping, keys, width)])
+        boxes["keys"].show([lines.key_line(found, asking, self._instead, self._marked > 0, helping, keys, width)])
         if helping:
             self._show_help(width)
         elif share := room(width, self.app.size.height, self._instead).list:
-            boxes["list"].show(panel.body(found, share, self._rows))
+            boxes["list"].show(lines.body(found, share, self._rows))
 
     def _show_pictures(self) -> None:
         if self.is_attached and self._visit is None and room(*self.app.size, self._instead).view:

@@ -1,0 +1,50 @@
+"""What the desk asks of the work behind it, so that a screen knows no process, thread or file."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Protocol
+
+from tagger.core.audit.findings import Finding
+from tagger.core.audit.measured import Measured
+from tagger.core.feeding.order import Sides
+from tagger.core.model.tags import Arrangement
+
+
+@dataclass(frozen=True)
+class Told:
+    """How far an audit is: scans looked at, of so many; what is new of what was measured; at the end what was found."""
+
+    looked: int
+    of: int
+    measured: Mapping[str, Measured] = field(default_factory=dict)
+    findings: Sequence[Finding] | None = None
+
+
+@dataclass(frozen=True)
+class Came:
+    """The scans of the folder as they are now, and those of them whose files are new or other ones than before."""
+
+    scans: Sequence[str]
+    fresh: frozenset[str]
+
+
+class Work(Protocol):
+    """Works in threads and processes of its own, which give way to the desk. All may raise TaggerError but `audit`."""
+
+    def audit(self, lot: Arrangement, scans: Sequence[str], here: int, tell: Callable[[Told], None]) -> None:
+        """Look the lot through as it is now, with the scans of its folder in feeding order, first from the card `here`
+        on; an audit that is at work begins anew with what it knows. `tell` is called from another thread."""
+
+    def arrived(self, lot: Arrangement, scans: Sequence[str]) -> tuple[Came | None, float]:
+        """What came into the folder since the last look, and seconds until the next one. Waits for the disk."""
+
+    def split(self, front: str, back: str | None) -> tuple[tuple[Sides, ...], bool]:
+        """The cards of a sheet, and whether to look at them. Waits until it is done."""
+
+    def centering(self, scan: str, turn: int) -> str:
+        """How a side is centred that is turned so, as a sentence. Waits until it is done."""
+
+    def close(self) -> None:
+        """End all of it at once."""
