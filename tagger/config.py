@@ -13,7 +13,7 @@ from tagger.core.model.condition import Condition, Scale
 from tagger.core.model.reasons import Reasons
 from tagger.core.model.suggestions import meant
 from tagger.core.model.text import fold, printable
-from tagger.core.model.valuation_settings import Terms
+from tagger.core.model.valuation_settings import ValuationSettings
 from tagger.errors import ConfigError
 from tagger.preview.terminal_capabilities import DRAWINGS, Depth
 
@@ -49,7 +49,7 @@ class Settings:
     closer_look: Decimal | None = None
     """The checklist's price from which a card is worth a closer look: `[value]`, `closer_look = "5.00"`."""
 
-    value: Terms = field(default_factory=Terms)
+    value: ValuationSettings = field(default_factory=ValuationSettings)
     """How a list's price becomes an estimate: `[value]`, `"Very Good" = 0.5` for the condition's factor (from 0 to
     100; 1 where none is given), `bounds = [0.25, 1, 5, 20]` for the stacks."""
 
@@ -149,10 +149,10 @@ def _preview(given: Mapping[str, Any]) -> dict[str, Any]:
     return found
 
 
-def _value(given: Mapping[str, Any], scale: Scale) -> Terms:
+def _value(given: Mapping[str, Any], scale: Scale) -> ValuationSettings:
     names = {fold(step.name): step.name for step in scale.steps}
     factors: dict[str, Decimal] = {}
-    bounds = Terms().bounds
+    bounds = ValuationSettings().bounds
     for name, value in given.items():
         where = f"value.{printable(name)}"
         if name == BOUNDS:
@@ -165,7 +165,7 @@ def _value(given: Mapping[str, Any], scale: Scale) -> Terms:
             factors[names[fold(name)]] = factor = _number(where, value)
             if factor > LARGEST_FACTOR:
                 raise ConfigError(f"{where} must be at most {LARGEST_FACTOR}.")
-    return Terms(factors, bounds)
+    return ValuationSettings(factors, bounds)
 
 
 def _number(where: str, value: object) -> Decimal:

@@ -7,7 +7,8 @@ from pathlib import Path
 
 import drawn
 
-from tagger.core.model.tags import Change, Mark, Marking, State, Tags
+from tagger.core.lot.change import Change
+from tagger.core.model.tags import Mark, Marking, State, Tags
 from tagger.core.session.session import Session
 from tagger.store.lot.lot_file import LotFile
 from tagger.store.machine.lots import LotList

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from tagger.core.lot.carried import Cursor
+from tagger.core.lot.change import Change
 from tagger.core.lot.history import Past
 from tagger.core.lot.lot import LotState
 from tagger.core.lot.sitting import Sitting, with_sitting
-from tagger.core.model.tags import Arrangement, Change, Desk
+from tagger.core.model.arrangement import Arrangement
 
 
 class MemoryStore:
@@ -55,7 +57,7 @@ class MemoryStore:
     def remember(self, checklists: tuple[str, ...]) -> None:
         self.lot.checklists = checklists
 
-    def stand(self, desk: Desk) -> None:
+    def stand(self, desk: Cursor) -> None:
         self.lot.desk = desk
 
     def sat(self, sitting: Sitting) -> None:

@@ -6,7 +6,7 @@ import argparse
 import sys
 
 from tagger.commands.common import DONE, EYE, Command, find_lot, json_argument, lot_arguments
-from tagger.core.audit.audit import Lot
+from tagger.core.audit.audit import AuditedLot
 from tagger.core.audit.findings import Finding
 from tagger.errors import LotError, UsageError
 from tagger.imaging.scan.folder import list_scans
@@ -51,12 +51,12 @@ def _count(findings: int) -> str:
     return "nothing found wrong" if not findings else f"{findings} finding{'s' * (findings > 1)}"
 
 
-def audit_lot(place: LotPlace, expected: int | None) -> tuple[Lot, list[Finding]]:
+def audit_lot(place: LotPlace, expected: int | None) -> tuple[AuditedLot, list[Finding]]:
     """A lot as it would open now, and what is found in it. Raises LotError where it has no scans."""
     state, _ = look_at(place)
     arrangement = state.arrangement
     scans = list_scans(place.folder, arrangement.mending.joined).scans
-    lot = Lot(arrangement.pairs, arrangement.sides, scans, arrangement.mending)
+    lot = AuditedLot(arrangement.pairs, arrangement.sides, scans, arrangement.mending)
     if not lot.pairs:
         raise LotError(f"{place.name} holds no scans (JPEG, PNG, TIFF, WebP or BMP).")
     known = Measurements(place.folder, measured_folder())

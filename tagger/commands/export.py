@@ -13,7 +13,7 @@ from tagger.core.lot.fields import run_of_serial
 from tagger.core.lot.lot import LotState
 from tagger.core.model.text import printable
 from tagger.errors import LotError, UsageError
-from tagger.exchange.rows import Told, inventory, laid_out
+from tagger.exchange.rows import RowCount, inventory, laid_out
 from tagger.exchange.shown.pictures import with_pictures
 from tagger.exchange.table import FORMS, Row, Table
 from tagger.services.console import tell
@@ -59,7 +59,7 @@ def _run(given: argparse.Namespace) -> int:
 def _write_table(given: argparse.Namespace, place: LotPlace, lot: LotState) -> int:
     target = given.to
     shown = printable(str(target))
-    count = Told()
+    count = RowCount()
     table = _table(lot, place, given.layout, count)
     rows = _Counted(table)
     try:
@@ -83,7 +83,7 @@ def _check(target: Path, place: LotPlace, lot: LotState, layout: str | None) -> 
         raise UsageError(f"{printable(str(target))} is the layout itself; choose another name.")
 
 
-def _table(lot: LotState, place: LotPlace, named: str | None, told: Told) -> Table:
+def _table(lot: LotState, place: LotPlace, named: str | None, told: RowCount) -> Table:
     if named is None:
         return inventory(lot, told)
     layout = read_named(named)

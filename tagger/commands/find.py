@@ -10,7 +10,7 @@ from tagger.commands.common import DONE, EYE, Command, json_argument
 from tagger.config import load_settings
 from tagger.core.matching.hint import parse_hint
 from tagger.core.model.tags import State
-from tagger.core.reports.card_search import LIMIT, NO_WORD, NONE_FITS, Answer, Found, find, lies
+from tagger.core.reports.card_search import LIMIT, NO_WORD, NONE_FITS, SearchHit, SearchResults, find, lies
 from tagger.errors import UsageError
 from tagger.services.console import out, print_json, tell
 from tagger.store.caches.catalogue import catalogue, place_of
@@ -105,7 +105,7 @@ class _Telling:
             tell(f"Reading the lots: {done} of {of}.")
 
 
-def _print(answer: Answer) -> None:
+def _print(answer: SearchResults) -> None:
     before = None
     for card in answer.cards:
         tags = card.mark.tags
@@ -125,7 +125,7 @@ def _print(answer: Answer) -> None:
         out("There are more cards that fit; add a word, or --limit N.")
 
 
-def _document(card: Found) -> dict[str, object]:
+def _document(card: SearchHit) -> dict[str, object]:
     place: LotPlace = place_of(card.lot)
     return {
         "lot": place.name,

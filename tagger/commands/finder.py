@@ -10,27 +10,27 @@ from PIL import Image
 from tagger.commands.lot_desk import LotDesk
 from tagger.commands.mend import opened
 from tagger.config import Settings
-from tagger.core.audit.poses import Stands
+from tagger.core.audit.poses import Poses
 from tagger.core.lot.history import Past
 from tagger.core.lot.lot import LotState
 from tagger.core.matching.hint import parse_hint
-from tagger.core.model.pose import PLAIN, Stand
+from tagger.core.model.pose import PLAIN, Pose
 from tagger.core.model.text import printable
-from tagger.core.reports.card_search import LIMIT, NO_WORD, Found, find
+from tagger.core.reports.card_search import LIMIT, NO_WORD, SearchHit, find
 from tagger.core.session.session import Session
 from tagger.core.session.stock_status import leave
 from tagger.errors import LotError, PictureError, Refused
-from tagger.imaging.scan.scans import Scans
+from tagger.imaging.scan.scans import ScanReader
 from tagger.preview.pictures import View
-from tagger.preview.render_settings import Manner
+from tagger.preview.render_settings import RenderSettings
 from tagger.store.caches.catalogue import Catalogue, catalogue, place_of
-from tagger.store.caches.disk_cache import SmallFiles
+from tagger.store.caches.disk_cache import DiskCache
 from tagger.store.caches.measured_cache import MeasuredCache
 from tagger.store.lot.lot_file import read_lot
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import LotPlace, cache_folder, catalogue_folder, data_folder, measured_folder
 from tagger.ui.desk.previews import elsewhere
-from tagger.ui.desk.screen import Desk
+from tagger.ui.desk.screen import DeskScreen
 from tagger.ui.find.ports import Copy, Finds
 from tagger.ui.keys import Keymap
 
@@ -115,7 +115,7 @@ class LotVisit:
         self._stood, self._before = lot.session.desk.position, _history(lot.session)
         lot.session.go(position)
 
-    def desk(self, manner: Manner, left: Callable[[], None]) -> Desk:
+    def desk(self, manner: RenderSettings, left: Callable[[], None]) -> DeskScreen:
         """Its desk; see Visit."""
         return self._lot.desk(manner, left=left)
 
@@ -135,13 +135,13 @@ class FoundScans:
 
     def __init__(self, settings: Settings) -> None:
         self._settings = settings
-        self._copies = SmallFiles(cache_folder() / "pictures")
+        self._copies = DiskCache(cache_folder() / "pictures")
         self._lot = lru_cache(16)(_known)
 
     def load(self, name: str, seen: View, grid: tuple[int, int]) -> Image.Image:
         """A scan as it is seen. Raises PictureError."""
         lot, place, scan = self._find(name)
-        return Scans(place.folder, self._copies).whole(scan, seen.box, grid, self._stand(lot, scan))
+        return ScanReader(place.folder, self._copies).whole(scan, seen.box, grid, self._stand(lot, scan))
 
     def stamp(self, name: str) -> Hashable:
         """What changes when the scan's file does."""
@@ -149,7 +149,7 @@ class FoundScans:
             _, place, scan = self._find(name)
         except PictureError:
             return None
-        return Scans(place.folder, self._copies).stamp(scan)
+        return ScanReader(place.folder, self._copies).stamp(scan)
 
     @staticmethod
     def _find(name: str) -> tuple[str, LotPlace, str]:
@@ -159,12 +159,12 @@ class FoundScans:
         except ValueError:  # a name that nobody gives a file
             raise PictureError(f"{printable(scan, 80)} is no scan of a lot.") from None
 
-    def _stand(self, lot: str, scan: str) -> Stand:
+    def _stand(self, lot: str, scan: str) -> Pose:
         try:
             state, measured = self._lot(lot)
         except LotError:
             return PLAIN
-        stands, known = Stands(self._settings.crop, self._settings.margin), measured.get(scan)
+        stands, known = Poses(self._settings.crop, self._settings.margin), measured.get(scan)
         if known is not None:
             stands.learn({scan: known})
         own = next((state.mark(pair.id).tags.set for pair in state.arrangement.pairs if scan in pair[1:]), "")
@@ -177,7 +177,7 @@ def _known(lot: str) -> tuple[LotState, MeasuredCache]:
     return read_lot(place.home), MeasuredCache(measured_folder(), place.folder)
 
 
-def _copy(card: Found) -> Copy:
+def _copy(card: SearchHit) -> Copy:
     place = place_of(card.lot)
     return Copy(place.name, str(place.home), card)
 

@@ -8,28 +8,28 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tagger.config import Settings, load_settings
-from tagger.core.audit.poses import Stands
+from tagger.core.audit.poses import Poses
 from tagger.core.model.text import printable
 from tagger.core.session.session import Session
 from tagger.errors import ConfigError, LotError
 from tagger.imaging.scan.folder import Folder, list_scans
-from tagger.imaging.scan.scans import Scans
-from tagger.services.background_jobs import Behind
-from tagger.services.recognition_process import Looks
-from tagger.store.caches.disk_cache import SmallFiles
+from tagger.imaging.scan.scans import ScanReader
+from tagger.services.background_jobs import BackgroundJobs
+from tagger.services.recognition_process import RecognitionProcess
+from tagger.store.caches.disk_cache import DiskCache
 from tagger.store.lot.lot_file import LotFile
 from tagger.store.machine.first_time import FirstTime
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.loupes import LoupeFile
 from tagger.store.machine.paths import LotPlace, cache_folder, config_file, data_folder, index_folder, make_home
 from tagger.ui.desk.previews import FolderSource
-from tagger.ui.desk.recognition_client import Memory
-from tagger.ui.desk.screen import Desk, ReadLists
+from tagger.ui.desk.recognition_client import RecognitionMemory
+from tagger.ui.desk.screen import DeskScreen, ReadLists
 from tagger.ui.keys import Keymap
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Indexed
-    from tagger.preview.render_settings import Manner
+    from tagger.preview.render_settings import RenderSettings
 
 
 class LotDesk:
@@ -69,16 +69,19 @@ class LotDesk:
             LotList(data_folder()).opened(self.place)
         return folder
 
-    def desk(self, manner: Manner, said: str = "", left: Callable[[], None] | None = None) -> Desk:
+    def desk(self, manner: RenderSettings, said: str = "", left: Callable[[], None] | None = None) -> DeskScreen:
         """The screen; `said` is told with what else the dealer should know. `left`: see Desk."""
         settings, folder = self.settings, self.place.folder
-        copies = SmallFiles(cache_folder() / "pictures")
-        source = FolderSource(Scans(folder, copies), lambda other: Scans(Path(other), copies))
+        copies = DiskCache(cache_folder() / "pictures")
+        source = FolderSource(ScanReader(folder, copies), lambda other: ScanReader(Path(other), copies))
         loupes = (LoupeFile(data_folder()), LoupeFile(data_folder(), "name_loupes"))
-        work, stands = Behind(self.place), Stands(settings.crop, settings.margin)
+        work, stands = BackgroundJobs(self.place), Poses(settings.crop, settings.margin)
         first = FirstTime(data_folder())
-        known: tuple[Memory | None, str] = (Looks() if settings.look_alikes else None, str(folder))
-        return Desk(
+        known: tuple[RecognitionMemory | None, str] = (
+            RecognitionProcess() if settings.look_alikes else None,
+            str(folder),
+        )
+        return DeskScreen(
             self.session, self.place.name, source, self._reader(), self.keys, loupes, work, stands,
             manner, self._notice(said), first.over if first.now else None, known, left,
         )  # fmt: skip

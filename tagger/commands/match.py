@@ -9,9 +9,10 @@ from pathlib import Path
 from tagger.commands.common import DONE, Command, json_argument
 from tagger.config import load_settings
 from tagger.core.index.index import Index
+from tagger.core.lot.carried import Carried
 from tagger.core.matching.candidate import Candidate, Context
 from tagger.core.matching.matcher import Matcher
-from tagger.core.model.tags import Carried, Tags
+from tagger.core.model.tags import Tags
 from tagger.core.model.text import printable
 from tagger.errors import UsageError
 from tagger.services.console import out, print_json, tell

@@ -11,7 +11,7 @@ from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments
 from tagger.core.audit.findings import Finding, position_of
 from tagger.core.fixes.parser import WORDS, read_mend
 from tagger.core.fixes.scans import Split
-from tagger.core.session.fixer import Mender
+from tagger.core.session.fixer import Fixer
 from tagger.core.session.session import Session
 from tagger.errors import LotError, Refused, UsageError
 from tagger.imaging.scan.folder import list_scans
@@ -70,7 +70,7 @@ def _mend(session: Session, place: LotPlace, words: str) -> str:
     if words.casefold() in ("undo", "redo"):
         return session.undo() if words.casefold() == "undo" else session.redo()
     lot, here = session.arrangement, min(session.desk.position, session.cards)
-    mender = Mender(session)
+    mender = Fixer(session)
     wanted = read_mend(words, here, lot, mender.set_of)
     if wanted.join:
         said = mender.mend([joined_lot(place, wanted.join)])
@@ -81,7 +81,7 @@ def _mend(session: Session, place: LotPlace, words: str) -> str:
     return mender.mend(wanted.mends)
 
 
-def split(mender: Mender, place: LotPlace, session: Session, position: int) -> str:
+def split(mender: Fixer, place: LotPlace, session: Session, position: int) -> str:
     """Split the sheet of the card at a position. Raises Refused, PictureError."""
     card = session.card_at(position)
     if card.front is None:
@@ -97,7 +97,7 @@ def _mend_findings(session: Session, place: LotPlace, numbers: list[int]) -> int
     wanted = [findings[number - 1] for number in numbers if 1 <= number <= len(findings)]
     if len(wanted) < len(numbers):
         raise UsageError(f"tagger audit has {len(findings)} findings; name one of them by its number.")
-    mender, left = Mender(session), 0
+    mender, left = Fixer(session), 0
     for finding in wanted or [finding for finding in findings if not finding.ask and finding.mends]:
         try:
             out(_remedy(mender, place, session, finding))
@@ -110,7 +110,7 @@ def _mend_findings(session: Session, place: LotPlace, numbers: list[int]) -> int
     return EYE if left else DONE
 
 
-def _remedy(mender: Mender, place: LotPlace, session: Session, finding: Finding) -> str:
+def _remedy(mender: Fixer, place: LotPlace, session: Session, finding: Finding) -> str:
     if finding.split:
         return split(mender, place, session, position_of(finding, session.arrangement))
     return mender.remedy(finding)

@@ -12,22 +12,22 @@ from PIL import Image
 
 from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments
 from tagger.commands.layouts import read_lists
-from tagger.core.audit.audit import Lot
+from tagger.core.audit.audit import AuditedLot
 from tagger.core.audit.findings import Finding
-from tagger.core.lot.fields import Seen, cards
+from tagger.core.lot.fields import CardInLot, cards
 from tagger.core.lot.lot import LotState
 from tagger.core.model.tags import State
 from tagger.core.model.text import printable
 from tagger.core.reports.completion import Holdings
 from tagger.errors import LotError, UsageError
 from tagger.exchange.shown.chart import SetProgress
-from tagger.exchange.shown.page import Sides, Told, write_page
+from tagger.exchange.shown.page import LotSummary, Sides, write_page
 from tagger.imaging.scan.folder import list_scans
 from tagger.services.console import tell
 from tagger.services.measurements import audited
 from tagger.services.opening import look_at
 from tagger.services.output_paths import check_target
-from tagger.services.thumbnails import SmallPictures
+from tagger.services.thumbnails import Thumbnails
 from tagger.store.files import SYSTEM, replacing
 from tagger.store.machine.paths import LotPlace
 
@@ -52,7 +52,7 @@ def _run(given: argparse.Namespace) -> int:
         raise LotError(f"{place.name} holds no scans (JPEG, PNG, TIFF, WebP or BMP).")
     check_target(given.to, place, lot, (".html", ".htm"), "a page")
     shown = printable(str(given.to))
-    with SmallPictures(place, lot, given.longest, QUALITY) as small:
+    with Thumbnails(place, lot, given.longest, QUALITY) as small:
         told = _told(place, lot, None if given.no_findings else _found(place, lot, small))
         size = 0
         try:
@@ -71,13 +71,13 @@ def _run(given: argparse.Namespace) -> int:
     return EYE if missing else DONE
 
 
-def _found(place: LotPlace, lot: LotState, small: SmallPictures) -> list[Finding]:
+def _found(place: LotPlace, lot: LotState, small: Thumbnails) -> list[Finding]:
     arrangement = lot.arrangement
     scans = list_scans(place.folder, arrangement.mending.joined).scans
-    return audited(Lot(arrangement.pairs, arrangement.sides, scans, arrangement.mending), small.measured)
+    return audited(AuditedLot(arrangement.pairs, arrangement.sides, scans, arrangement.mending), small.measured)
 
 
-def _cards(lot: LotState, small: SmallPictures) -> Iterator[tuple[Seen, Sides]]:
+def _cards(lot: LotState, small: Thumbnails) -> Iterator[tuple[CardInLot, Sides]]:
     for card, sides in zip(cards(lot), small.by_card(), strict=True):
         yield card, {side: (data, _size(data)) for side, data in sides.items()}
 
@@ -87,7 +87,7 @@ def _size(data: bytes) -> tuple[int, int]:
         return picture.size
 
 
-def _told(place: LotPlace, lot: LotState, findings: list[Finding] | None) -> Told:
+def _told(place: LotPlace, lot: LotState, findings: list[Finding] | None) -> LotSummary:
     counts = lot.counts()
     marks = [lot.mark(pair.id) for pair in lot.arrangement.pairs]
     gone = sum(1 for mark in marks if mark.gone)
@@ -100,7 +100,7 @@ def _told(place: LotPlace, lot: LotState, findings: list[Finding] | None) -> Tol
             one = holdings.count(set_id)
             listed[one.set] = SetProgress(one.set, copies[one.set], one.base.have, one.base.cards)
     sets = [*listed.values(), *(SetProgress(name, count) for name, count in copies.items() if name not in listed)]
-    return Told(place.name, lot.cards, counts.tagged, counts.set_aside, gone, sets, findings)
+    return LotSummary(place.name, lot.cards, counts.tagged, counts.set_aside, gone, sets, findings)
 
 
 COMMAND = Command(

@@ -12,7 +12,7 @@ from PIL import Image
 from PIL.PngImagePlugin import PngInfo
 
 from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments
-from tagger.core.lot.fields import Seen, cards, told_note
+from tagger.core.lot.fields import CardInLot, cards, told_note
 from tagger.core.lot.lot import LotState
 from tagger.core.model.tags import State
 from tagger.core.model.text import printable
@@ -21,7 +21,7 @@ from tagger.exchange.shown.contact_sheet import DPI, PAPERS, Cell, a_page, pages
 from tagger.services.console import tell
 from tagger.services.opening import look_at
 from tagger.services.output_paths import check_target
-from tagger.services.thumbnails import SmallPictures
+from tagger.services.thumbnails import Thumbnails
 from tagger.store.files import SYSTEM, replacing
 
 ENDINGS = (".pdf", ".png")
@@ -47,7 +47,7 @@ def _run(given: argparse.Namespace) -> int:
         check_target(target, place, lot, ENDINGS, "a sheet")
         _check_own(target)
     title = f"{place.name}: {lot.cards} cards"
-    with SmallPictures(place, lot, picture_pixels()) as small:
+    with Thumbnails(place, lot, picture_pixels()) as small:
         made = pages(_cells(lot, small), lot.cards, title, CAUTION, given.paper)
         try:
             _write(made, targets, place.name)
@@ -94,13 +94,13 @@ def _write(made: Iterator[Image.Image], targets: Sequence[Path], title: str) -> 
             write(out.getvalue())
 
 
-def _cells(lot: LotState, small: SmallPictures) -> Iterator[Cell]:
+def _cells(lot: LotState, small: Thumbnails) -> Iterator[Cell]:
     for card, sides in zip(cards(lot), small.by_card(), strict=True):
         opened = {side: Image.open(io.BytesIO(data)) for side, data in sides.items()}
         yield Cell(_lines(card), opened.get("front"), opened.get("back"))
 
 
-def _lines(card: Seen) -> tuple[str, ...]:
+def _lines(card: CardInLot) -> tuple[str, ...]:
     mark, tags = card.mark, card.mark.tags
     if mark.state is not State.TAGGED:
         return f"{card.position}  {mark.state}", told_note(mark)

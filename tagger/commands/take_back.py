@@ -12,15 +12,16 @@ from pathlib import Path
 from tagger.commands.common import COULD_NOT, DONE, EYE, Command, find_lot, json_argument, lot_arguments
 from tagger.commands.layouts import layout_argument, read_lists, read_named
 from tagger.config import load_settings
+from tagger.core.lot.change import Change
 from tagger.core.lot.fields import further_columns
 from tagger.core.lot.lot import LotState
-from tagger.core.model.tags import Change, Tags
+from tagger.core.model.tags import Tags
 from tagger.core.model.text import fold, printable
 from tagger.core.session.session import Session
 from tagger.errors import LotError, Refused, UsageError
 from tagger.exchange.column_mapping import columns_back
-from tagger.exchange.import_diff import Checks, TakenBack, take_back
-from tagger.exchange.table_reader import ENDINGS, LARGEST, Given, read_given
+from tagger.exchange.import_diff import Checks, ImportPlan, take_back
+from tagger.exchange.table_reader import ENDINGS, LARGEST, ImportedTable, read_given
 from tagger.imaging.scan.folder import list_scans
 from tagger.services.console import out, print_json, tell
 from tagger.services.opening import look_at
@@ -49,7 +50,7 @@ def _run(given: argparse.Namespace) -> int:
     scale = load_settings(config_file()).scale
     checks = Checks(scale, _listed(lot))
 
-    def held_against(lot: LotState) -> TakenBack:
+    def held_against(lot: LotState) -> ImportPlan:
         columns, unknown = columns_back(table.headings, further_columns(lot), layout, file)
         taken = take_back(lot, file, columns, table.rows, checks)
         if unknown:
@@ -72,7 +73,7 @@ def _run(given: argparse.Namespace) -> int:
     return _told(taken, done, place)
 
 
-def _read(path: Path) -> Given:
+def _read(path: Path) -> ImportedTable:
     shown = printable(path.name)
     ending = path.suffix.lower()
     if ending not in ENDINGS:
@@ -105,7 +106,7 @@ def _listed(lot: LotState) -> Callable[[Tags], bool]:
     return listed
 
 
-def _amount(taken: TakenBack) -> str:
+def _amount(taken: ImportPlan) -> str:
     differences, cards = len(taken.differences), len(taken.markings)
     what = "One difference" if differences == 1 else f"{differences} differences"
     return f"{what} in {'one card' if cards == 1 else f'{cards} cards'}"
@@ -118,7 +119,7 @@ def _asked(amount: str) -> bool:
     return sys.stdin.readline().strip().lower() in ("y", "yes")
 
 
-def _take(place: LotPlace, shown: TakenBack, held_against: Callable[[LotState], TakenBack], file: str) -> None:
+def _take(place: LotPlace, shown: ImportPlan, held_against: Callable[[LotState], ImportPlan], file: str) -> None:
     """Do what was shown, as one change. Raises Refused where the lot is another by now."""
     store = LotFile(place.home, place.name)
     try:
@@ -136,7 +137,7 @@ def _take(place: LotPlace, shown: TakenBack, held_against: Callable[[LotState], 
         store.close()
 
 
-def _print(taken: TakenBack, done: bool) -> None:
+def _print(taken: ImportPlan, done: bool) -> None:
     print_json(
         {
             "taken_back": done,
@@ -148,7 +149,7 @@ def _print(taken: TakenBack, done: bool) -> None:
     )
 
 
-def _told(taken: TakenBack, done: bool, place: LotPlace) -> int:
+def _told(taken: ImportPlan, done: bool, place: LotPlace) -> int:
     if taken.problems:
         for problem in taken.problems[:SHOWN]:
             tell(problem)

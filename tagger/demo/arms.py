@@ -5,16 +5,16 @@ from __future__ import annotations
 from PIL import Image
 
 from tagger.demo.brush import Colour, Point, curve, darker, fill, lighter, limb, oval, soft, stencil, stroke
-from tagger.demo.looks import Looks
+from tagger.demo.looks import Features
 from tagger.demo.scenario import Team
-from tagger.demo.stand import Stand
+from tagger.demo.stand import Bearing
 
 _WOOD: Colour = (176, 122, 66)
 
 _CORK: Colour = (204, 164, 110)
 
 
-def draw_arms(picture: Image.Image, stand: Stand, looks: Looks, team: Team, pose: str) -> None:
+def draw_arms(picture: Image.Image, stand: Bearing, looks: Features, team: Team, pose: str) -> None:
     """Paint the arms of a pose with what they hold; ``pose`` is one of `tagger.demo.figure.POSES`."""
     skin, w = looks.skin, looks.shoulders
     if pose == "shouldered":
@@ -42,7 +42,7 @@ def draw_arms(picture: Image.Image, stand: Stand, looks: Looks, team: Team, pose
         )
 
 
-def _sleeve(picture: Image.Image, stand: Stand, team: Team, points: list[Point], widths: tuple[float, ...]) -> None:
+def _sleeve(picture: Image.Image, stand: Bearing, team: Team, points: list[Point], widths: tuple[float, ...]) -> None:
     """An arm in its sleeve, from the shoulder to the cuff."""
     u = stand.unit
     ink = team.main
@@ -76,7 +76,7 @@ def _sleeve(picture: Image.Image, stand: Stand, team: Team, points: list[Point],
     )
 
 
-def _fist(picture: Image.Image, stand: Stand, skin: Colour, at: Point) -> None:
+def _fist(picture: Image.Image, stand: Bearing, skin: Colour, at: Point) -> None:
     u = stand.unit
     x, y = at
     shape = curve(
@@ -99,7 +99,7 @@ def _fist(picture: Image.Image, stand: Stand, skin: Colour, at: Point) -> None:
         stroke(picture, finger, (*darker(skin, 0.6), 190), 0.03 * u)
 
 
-def _gaff(picture: Image.Image, stand: Stand, foot: Point, head: Point, bend: float) -> None:
+def _gaff(picture: Image.Image, stand: Bearing, foot: Point, head: Point, bend: float) -> None:
     """A gaff from its foot to its head, where the hook bends to one side."""
     u = stand.unit
     dx, dy = head[0] - foot[0], head[1] - foot[1]
@@ -124,7 +124,7 @@ def _gaff(picture: Image.Image, stand: Stand, foot: Point, head: Point, bend: fl
         stroke(picture, ends, (236, 228, 206), 0.06 * u)
 
 
-def _ball(picture: Image.Image, stand: Stand, at: Point, radius: float) -> None:
+def _ball(picture: Image.Image, stand: Bearing, at: Point, radius: float) -> None:
     u = stand.unit
     shape = oval(stand.at(*at), radius * u, radius * u)
     fill(picture, shape, _CORK)

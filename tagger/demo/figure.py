@@ -13,7 +13,7 @@ from tagger.demo.head import draw_head
 from tagger.demo.looks import looks_of
 from tagger.demo.scenario import Team
 from tagger.demo.shirts import draw_letters, draw_neck, draw_shirt
-from tagger.demo.stand import Stand
+from tagger.demo.stand import Bearing
 
 POSES = ("bust", "shouldered", "cast", "catch", "folded")
 
@@ -22,7 +22,7 @@ HATS = ("", "", "knit", "peak", "peak", "band")
 
 def draw_player(
     picture: Image.Image,
-    stand: Stand,
+    stand: Bearing,
     subject: str,
     team: Team,
     pose: str,

@@ -7,11 +7,11 @@ import random
 from PIL import Image
 
 from tagger.demo.brush import curve, darker, fill, lighter, limb, mix, oval, soft, stencil
-from tagger.demo.looks import Looks
-from tagger.demo.stand import Stand, mirrored
+from tagger.demo.looks import Features
+from tagger.demo.stand import Bearing, mirrored
 
 
-def draw_hair_behind(picture: Image.Image, stand: Stand, looks: Looks) -> None:
+def draw_hair_behind(picture: Image.Image, stand: Bearing, looks: Features) -> None:
     """Paint the hair that hangs behind a head; it goes below neck and shirt, so it is painted before them."""
     u, back = stand.unit, darker(looks.hair, 0.32)
     turn = stand.turn * -0.1
@@ -41,7 +41,7 @@ def draw_hair_behind(picture: Image.Image, stand: Stand, looks: Looks) -> None:
                 )
 
 
-def draw_hair(picture: Image.Image, stand: Stand, looks: Looks, under_hat: bool, rng: random.Random) -> None:
+def draw_hair(picture: Image.Image, stand: Bearing, looks: Features, under_hat: bool, rng: random.Random) -> None:
     """Paint the hair above and beside a face; only the sides where a hat covers the rest."""
     u, hair = stand.unit, looks.hair
     for side in (-1, 1):
@@ -86,7 +86,7 @@ def draw_hair(picture: Image.Image, stand: Stand, looks: Looks, under_hat: bool,
     soft(picture, limb(shine, (0.04 * u, 0.14 * u, 0.04 * u)), lighter(hair, 0.55), 0.55, 0.05 * u, clip)
 
 
-def draw_beard(picture: Image.Image, stand: Stand, looks: Looks, clip: Image.Image) -> None:
+def draw_beard(picture: Image.Image, stand: Bearing, looks: Features, clip: Image.Image) -> None:
     """Paint stubble or a full beard on a face, stubble inside the face's mask ``clip``."""
     jaw = looks.jaw
     half = [
@@ -115,7 +115,7 @@ def draw_beard(picture: Image.Image, stand: Stand, looks: Looks, clip: Image.Ima
         soft(picture, gap, looks.skin, 0.9, 0.03 * stand.unit)
 
 
-def draw_moustache(picture: Image.Image, stand: Stand, looks: Looks) -> None:
+def draw_moustache(picture: Image.Image, stand: Bearing, looks: Features) -> None:
     """Paint a moustache."""
     u = stand.unit
     hairs = [stand.face(x, y) for x, y in ((-0.36, 0.55), (-0.2, 0.44), (0.0, 0.41), (0.2, 0.44), (0.36, 0.55))]

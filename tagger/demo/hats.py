@@ -6,9 +6,9 @@ from PIL import Image
 
 from tagger.demo.brush import Colour, Point, curve, darker, fill, lighter, limb, oval, soft, stencil, stroke
 from tagger.demo.letters import Face, cap_height, write
-from tagger.demo.looks import Looks
+from tagger.demo.looks import Features
 from tagger.demo.scenario import Team
-from tagger.demo.stand import Stand, mirrored
+from tagger.demo.stand import Bearing, mirrored
 
 # Right halves of outlines, from the middle above to the middle below.
 _KNIT_DOME = ((0.0, -1.46), (0.5, -1.36), (0.84, -0.95), (0.84, -0.45), (0.0, -0.55))
@@ -19,7 +19,7 @@ _HEADBAND = ((0.0, -0.76), (0.82, -0.62), (0.8, -0.42), (0.0, -0.54))
 _FRAMES: Colour = (46, 34, 30)
 
 
-def draw_hat(picture: Image.Image, stand: Stand, team: Team, looks: Looks, hat: str) -> None:
+def draw_hat(picture: Image.Image, stand: Bearing, team: Team, looks: Features, hat: str) -> None:
     """Put a hat of the club on a head: "knit", "peak" or "band", nothing for an empty text."""
     if hat == "knit":
         _knit_cap(picture, stand, team)
@@ -29,7 +29,7 @@ def draw_hat(picture: Image.Image, stand: Stand, team: Team, looks: Looks, hat: 
         _headband(picture, stand, team)
 
 
-def draw_glasses(picture: Image.Image, stand: Stand) -> None:
+def draw_glasses(picture: Image.Image, stand: Bearing) -> None:
     """Put round glasses on a face."""
     u = stand.unit
     for side in (-1, 1):
@@ -39,20 +39,20 @@ def draw_glasses(picture: Image.Image, stand: Stand) -> None:
     stroke(picture, [stand.face(-0.1, -0.09), stand.face(0.1, -0.09)], _FRAMES, 0.035 * u)
 
 
-def _piece(picture: Image.Image, stand: Stand, half: tuple[Point, ...], colour: Colour) -> Image.Image:
+def _piece(picture: Image.Image, stand: Bearing, half: tuple[Point, ...], colour: Colour) -> Image.Image:
     """Paint a piece of a hat from its right half; gives its mask."""
     shape = curve(stand.line(mirrored(half)))
     fill(picture, shape, colour)
     return stencil(picture.size, shape)
 
 
-def _shade(picture: Image.Image, stand: Stand, colour: Colour, opacity: float, clip: Image.Image) -> None:
+def _shade(picture: Image.Image, stand: Bearing, colour: Colour, opacity: float, clip: Image.Image) -> None:
     """Darken the side of a hat that is away from the light."""
     side = stand.line([(0.36, -1.6), (1.1, -1.6), (1.1, -0.2), (0.5, -0.2)])
     soft(picture, side, darker(colour, 0.6), opacity, 0.12 * stand.unit, clip)
 
 
-def _knit_cap(picture: Image.Image, stand: Stand, team: Team) -> None:
+def _knit_cap(picture: Image.Image, stand: Bearing, team: Team) -> None:
     u = stand.unit
     clip = _piece(picture, stand, _KNIT_DOME, team.main)
     for i in range(-5, 6):
@@ -68,7 +68,7 @@ def _knit_cap(picture: Image.Image, stand: Stand, team: Team) -> None:
     soft(picture, oval(stand.at(0.07, -1.45), 0.12 * u, 0.12 * u), darker(team.trim, 0.5), 0.5, 0.06 * u)
 
 
-def _peaked_cap(picture: Image.Image, stand: Stand, team: Team, looks: Looks) -> None:
+def _peaked_cap(picture: Image.Image, stand: Bearing, team: Team, looks: Features) -> None:
     u, shift = stand.unit, 0.35 * stand.turn
     brow = stand.line([(-0.7, -0.5), (0.75, -0.5), (0.7, -0.28), (-0.6, -0.28)])
     soft(picture, brow, darker(looks.skin, 0.6), 0.6, 0.07 * u)
@@ -87,7 +87,7 @@ def _peaked_cap(picture: Image.Image, stand: Stand, team: Team, looks: Looks) ->
     write(picture, (x, y + cap_height(em) / 2), team.letters[0], Face(em, weight=0.05), team.trim, "m")
 
 
-def _headband(picture: Image.Image, stand: Stand, team: Team) -> None:
+def _headband(picture: Image.Image, stand: Bearing, team: Team) -> None:
     u = stand.unit
     clip = _piece(picture, stand, _HEADBAND, team.second)
     stripe = limb(stand.line([(-0.8, -0.52), (0.0, -0.65), (0.8, -0.52)]), (0.06 * u, 0.07 * u, 0.06 * u))

@@ -12,12 +12,12 @@ from PIL import Image
 from tagger.demo.brush import Colour, Point, curve, darker, fill, lighter, limb, mix, oval, soft, stencil
 from tagger.demo.hair import draw_beard, draw_hair, draw_moustache
 from tagger.demo.hats import draw_glasses, draw_hat
-from tagger.demo.looks import Looks
+from tagger.demo.looks import Features
 from tagger.demo.scenario import Team
-from tagger.demo.stand import Stand, mirrored
+from tagger.demo.stand import Bearing, mirrored
 
 
-def draw_head(picture: Image.Image, stand: Stand, looks: Looks, team: Team, hat: str, rng: random.Random) -> None:
+def draw_head(picture: Image.Image, stand: Bearing, looks: Features, team: Team, hat: str, rng: random.Random) -> None:
     """Paint a head on an RGB picture. ``hat`` is "", "knit", "peak" or "band"."""
     u, skin = stand.unit, looks.skin
     for side in (-1, 1):
@@ -46,7 +46,7 @@ def draw_head(picture: Image.Image, stand: Stand, looks: Looks, team: Team, hat:
     draw_hat(picture, stand, team, looks, hat)
 
 
-def _skull(looks: Looks, stand: Stand) -> list[Point]:
+def _skull(looks: Features, stand: Bearing) -> list[Point]:
     jaw, wide = looks.jaw, looks.breadth
     half = [(0.0, -1.0), (0.44, -0.92), (0.7, -0.58), (0.745, -0.12), (0.7, 0.28)]
     half += [(0.56 * jaw, 0.66), (0.3 * jaw, 0.93), (0.0, 1.0)]
@@ -54,7 +54,7 @@ def _skull(looks: Looks, stand: Stand) -> list[Point]:
     return curve(stand.line(moved))
 
 
-def _face_light(picture: Image.Image, stand: Stand, looks: Looks, clip: Image.Image) -> None:
+def _face_light(picture: Image.Image, stand: Bearing, looks: Features, clip: Image.Image) -> None:
     u, skin = stand.unit, looks.skin
     shade = mix(darker(skin, 0.42), (120, 40, 40), 0.16)
     side = [(0.5, -1.1), (0.36, -0.3), (0.46, 0.2), (0.28, 0.7), (0.1, 1.1), (1.1, 1.1), (1.1, -1.1)]
@@ -76,7 +76,7 @@ def _face_light(picture: Image.Image, stand: Stand, looks: Looks, clip: Image.Im
         soft(picture, oval(stand.face(x * 0.74, -0.1), 0.2 * u, 0.11 * u), shade, 0.5, 0.06 * u, clip)
 
 
-def _features(picture: Image.Image, stand: Stand, looks: Looks, rng: random.Random) -> None:
+def _features(picture: Image.Image, stand: Bearing, looks: Features, rng: random.Random) -> None:
     u, skin = stand.unit, looks.skin
     dark = darker(skin, 0.68)
     for side in (-1, 1):
@@ -101,7 +101,7 @@ def _features(picture: Image.Image, stand: Stand, looks: Looks, rng: random.Rand
     _mouth(picture, stand, looks, rng.random() < 0.5, dark)
 
 
-def _eye(picture: Image.Image, stand: Stand, looks: Looks, side: int) -> None:
+def _eye(picture: Image.Image, stand: Bearing, looks: Features, side: int) -> None:
     u = stand.unit
     x0, y0 = side * 0.305, -0.09
     white = [(-0.15, 0.01), (-0.06, -0.06), (0.05, -0.065), (0.15, 0.0), (0.06, 0.05), (-0.06, 0.055)]
@@ -119,7 +119,7 @@ def _eye(picture: Image.Image, stand: Stand, looks: Looks, side: int) -> None:
     fill(picture, limb(lid[::3], (0.022 * u, 0.045 * u, 0.03 * u)), darker(looks.skin, 0.8))
 
 
-def _mouth(picture: Image.Image, stand: Stand, looks: Looks, open_smile: bool, dark: Colour) -> None:
+def _mouth(picture: Image.Image, stand: Bearing, looks: Features, open_smile: bool, dark: Colour) -> None:
     u, w = stand.unit, 0.27 * looks.mouth
     lips = mix(looks.skin, (158, 52, 56), 0.5)
     if open_smile:

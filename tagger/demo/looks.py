@@ -92,7 +92,7 @@ _LONG = ("long", "bob", "bun", "tail", "curls", "braids", "round")
 
 
 @dataclass(frozen=True)
-class Looks:
+class Features:
     """A face: colours, the style of hair and beard, and proportions (1 is usual)."""
 
     skin: Colour
@@ -108,7 +108,7 @@ class Looks:
     shoulders: float
 
 
-def looks_of(name: str) -> Looks:
+def looks_of(name: str) -> Features:
     """The looks of the person of that name."""
     rng = random.Random(f"looks of {name}")
     woman = name.split()[0] in _WOMEN
@@ -117,7 +117,7 @@ def looks_of(name: str) -> Looks:
     if rng.random() < 0.07:
         hair = _GREY
     beard = "" if woman else rng.choice(("", "", "", "stubble", "moustache", "full"))
-    return Looks(
+    return Features(
         skin=_SKINS[tone],
         hair=hair,
         eyes=rng.choice(_EYES if tone < 3 else _EYES[:1] + _EYES[3:]),

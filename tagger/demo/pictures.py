@@ -10,7 +10,7 @@ from PIL import Image
 from tagger.demo.figure import POSES, draw_player
 from tagger.demo.scenario import Row, Team, team_named
 from tagger.demo.scenery import SCENES, Scene
-from tagger.demo.stand import Stand
+from tagger.demo.stand import Bearing
 
 
 def people(row: Row) -> list[tuple[str, Team]]:
@@ -47,13 +47,13 @@ def put_players(
         pose = rng.choice(list(poses))
         lean = {"cast": -0.35, "catch": -0.35, "shouldered": -0.25}.get(pose, 0.0) * unit
         x = centre[0] + lean + rng.uniform(-0.12, 0.12) * unit
-        stand = Stand(x, centre[1], unit * rng.uniform(0.96, 1.05), rng.uniform(-0.85, 0.85), rng.uniform(-3, 3))
+        stand = Bearing(x, centre[1], unit * rng.uniform(0.96, 1.05), rng.uniform(-0.85, 0.85), rng.uniform(-3, 3))
         draw_player(picture, stand, subject, team, pose, rng)
         return
     small = unit * 0.8
     for i, (subject, team) in enumerate(cast):
         x = centre[0] + (i - 0.5) * min(room * 0.46, small * 3.3)
-        stand = Stand(x, centre[1] + (0.34 - 0.3 * i) * unit, small, 0.5 - i, rng.uniform(-3, 3))
+        stand = Bearing(x, centre[1] + (0.34 - 0.3 * i) * unit, small, 0.5 - i, rng.uniform(-3, 3))
         draw_player(picture, stand, subject, team, "bust", rng)
 
 

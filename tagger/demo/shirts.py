@@ -8,14 +8,14 @@ from PIL import Image
 
 from tagger.demo.brush import Point, curve, darker, fill, lighter, limb, luminance, oval, soft, stencil, stroke
 from tagger.demo.letters import Face, cap_height, write
-from tagger.demo.looks import Looks
+from tagger.demo.looks import Features
 from tagger.demo.scenario import TEAMS, Team
-from tagger.demo.stand import Stand
+from tagger.demo.stand import Bearing
 
 _SHIRTS = ("hoops", "sash", "halves", "yoke", "chest", "pinstripe", "plain")
 
 
-def draw_shirt(picture: Image.Image, stand: Stand, looks: Looks, team: Team) -> None:
+def draw_shirt(picture: Image.Image, stand: Bearing, looks: Features, team: Team) -> None:
     """Paint the body in its shirt, from the shoulders to below the picture's edge."""
     w, u = looks.shoulders, stand.unit
     half = [(0.3, 1.16), (0.6, 1.3), (1.05, 1.44), (1.5, 1.64), (1.84, 2.1), (1.98, 3.1), (2.06, 4.4), (2.06, 7.5)]
@@ -49,7 +49,7 @@ def draw_shirt(picture: Image.Image, stand: Stand, looks: Looks, team: Team) -> 
     soft(picture, oval(stand.at(0.12, 1.5), 0.75 * u, 0.3 * u), shade, 0.55, 0.14 * u, clip)
 
 
-def _pattern(picture: Image.Image, stand: Stand, team: Team, clip: Image.Image) -> None:
+def _pattern(picture: Image.Image, stand: Bearing, team: Team, clip: Image.Image) -> None:
     style = _SHIRTS[TEAMS.index(team) % len(_SHIRTS)]
     box = clip.getbbox()
     if box is None:
@@ -91,7 +91,7 @@ def _pattern(picture: Image.Image, stand: Stand, team: Team, clip: Image.Image) 
     picture.paste(cloth, box, clip.crop(box))
 
 
-def draw_letters(picture: Image.Image, stand: Stand, team: Team, text: str, spot: Point, size: float) -> None:
+def draw_letters(picture: Image.Image, stand: Bearing, team: Team, text: str, spot: Point, size: float) -> None:
     """The shirt number or the club's letters, edged so that they read on any pattern."""
     inks = sorted(
         (team.trim, team.second, (250, 248, 240)), key=lambda ink: -abs(luminance(ink) - luminance(team.main))
@@ -103,7 +103,7 @@ def draw_letters(picture: Image.Image, stand: Stand, team: Team, text: str, spot
     write(picture, base, text, Face(em, weight=0.06, width=0.92), inks[0], "m")
 
 
-def draw_neck(picture: Image.Image, stand: Stand, looks: Looks, team: Team) -> None:
+def draw_neck(picture: Image.Image, stand: Bearing, looks: Features, team: Team) -> None:
     """Paint the neck and the collar around it."""
     u, w = stand.unit, 0.46 if looks.shoulders > 0.95 else 0.37
     neck = curve(
@@ -124,7 +124,7 @@ def draw_neck(picture: Image.Image, stand: Stand, looks: Looks, team: Team) -> N
     _collar(picture, stand, w, team)
 
 
-def _collar(picture: Image.Image, stand: Stand, w: float, team: Team) -> None:
+def _collar(picture: Image.Image, stand: Bearing, w: float, team: Team) -> None:
     """A rolled, a folded or a bound collar, as the club has it; ``w`` is half the width of the neck."""
     u = stand.unit
     style = TEAMS.index(team) % 3

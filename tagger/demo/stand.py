@@ -10,7 +10,7 @@ from tagger.demo.brush import Point
 
 
 @dataclass(frozen=True)
-class Stand:
+class Bearing:
     """Where a head is on its picture and how it is held.
 
     ``x``, ``y`` and ``unit`` are pixels, ``turn`` is -1 (to the left) to 1, ``tilt`` is degrees.

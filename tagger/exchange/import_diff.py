@@ -10,7 +10,7 @@ from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
 from tagger.core.lot.cells import plain, unguarded
-from tagger.core.lot.fields import TAGS, Field, Seen, reader
+from tagger.core.lot.fields import TAGS, CardInLot, Field, reader
 from tagger.core.lot.lot import LotState
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import parse_serial
@@ -26,7 +26,7 @@ _KIND = ("set", "number", "subject", "parallel")
 _STATE = Field("state")
 
 
-class GivenRow(NamedTuple):
+class ImportedRow(NamedTuple):
     """A row of the edited table. `where` says which one (`line 7`); a cell is None where the row does not have it."""
 
     where: str
@@ -54,7 +54,7 @@ class Checks:
 
 
 @dataclass
-class TakenBack:
+class ImportPlan:
     """What a table comes to. Where there are `problems` (a sentence each) there are no markings: nothing is half
     taken. `notes` say what was left alone."""
 
@@ -65,14 +65,14 @@ class TakenBack:
 
 
 def take_back(
-    lot: LotState, file: str, columns: Sequence[Field | None], rows: Iterable[GivenRow], checks: Checks
-) -> TakenBack:
+    lot: LotState, file: str, columns: Sequence[Field | None], rows: Iterable[ImportedRow], checks: Checks
+) -> ImportPlan:
     """Hold the rows of a table against a lot. `columns` says what each cell of a row is, None for a column that is not
     read; `file` names the table in sentences, printable."""
-    return _Taking(lot, file, columns, checks).all(rows)
+    return _ImportReader(lot, file, columns, checks).all(rows)
 
 
-class _Taking:
+class _ImportReader:
     """One table being held against a lot."""
 
     def __init__(self, lot: LotState, file: str, columns: Sequence[Field | None], checks: Checks) -> None:
@@ -80,11 +80,11 @@ class _Taking:
         self._keys = {one.name: at for at, one in enumerate(columns) if one and not one.source and one.name in KEYS}
         self._fields = [(at, one) for at, one in enumerate(columns) if one and (one.source or one.name in CHANGEABLE)]
         self._readers = [reader(one) for _, one in self._fields]
-        self._found = TakenBack()
+        self._found = ImportPlan()
         self._seen: dict[int, str] = {}
         self._left: dict[tuple[str, str], list[str]] = {}
 
-    def all(self, rows: Iterable[GivenRow]) -> TakenBack:
+    def all(self, rows: Iterable[ImportedRow]) -> ImportPlan:
         found, markings = self._found, list[Marking]()
         for row in rows:
             try:
@@ -103,12 +103,12 @@ class _Taking:
             found.markings = tuple(markings)
         return found
 
-    def _row(self, row: GivenRow) -> Marking | None:
+    def _row(self, row: ImportedRow) -> Marking | None:
         """The change of the row's card, None where it is the same. Raises ValueError with what is wrong."""
         position = self._position(row)
         pair = self._lot.arrangement.pairs[position - 1]
         mark = self._lot.mark(pair.id)
-        seen = Seen(position, pair, mark)
+        seen = CardInLot(position, pair, mark)
         self._check_scans(seen, row)
         given: list[tuple[Field, str]] = []
         for (at, one), read in zip(self._fields, self._readers, strict=True):
@@ -123,10 +123,10 @@ class _Taking:
         after = self._marked(mark, given)
         if after == mark:
             return None
-        self._tell(seen, Seen(position, pair, after))
+        self._tell(seen, CardInLot(position, pair, after))
         return Marking(pair.id, mark, after)
 
-    def _position(self, row: GivenRow) -> int:
+    def _position(self, row: ImportedRow) -> int:
         said = (row.cells[self._keys["position"]] or "").strip()
         digits = said.removesuffix(".0")
         if not (digits.isascii() and digits.isdigit() and len(digits) < 10):
@@ -139,7 +139,7 @@ class _Taking:
         self._seen[position] = row.where
         return position
 
-    def _check_scans(self, card: Seen, row: GivenRow) -> None:
+    def _check_scans(self, card: CardInLot, row: ImportedRow) -> None:
         for side in ("front", "back"):
             at = self._keys.get(side)
             given = None if at is None else row.cells[at]
@@ -150,7 +150,7 @@ class _Taking:
                     f"'{printable(given, 80)}' here; export the lot again and put the changes into that"
                 )
 
-    def _tell(self, before: Seen, after: Seen) -> None:
+    def _tell(self, before: CardInLot, after: CardInLot) -> None:
         told = self._found.differences
         fields = [one for _, one in self._fields]
         for one in fields if _STATE in fields else [*fields, _STATE]:

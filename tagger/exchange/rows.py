@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from tagger.core.lot.fields import (
-    Seen,
+    CardInLot,
     Value,
     cards,
     further_columns,
@@ -26,14 +26,14 @@ _OF_THE_FIRST = ("front", "back")
 
 
 @dataclass
-class Told:
+class RowCount:
     """How many cards went into the rows, and how many of them are not tagged; right when all rows were made."""
 
     cards: int = 0
     open: int = 0
     notes: list[str] = field(default_factory=list)
 
-    def count(self, seen: Iterator[Seen]) -> Iterator[Seen]:
+    def count(self, seen: Iterator[CardInLot]) -> Iterator[CardInLot]:
         """The same cards, counted."""
         for card in seen:
             self.cards += 1
@@ -41,17 +41,17 @@ class Told:
             yield card
 
 
-def inventory(lot: LotState, told: Told | None = None) -> Table:
+def inventory(lot: LotState, told: RowCount | None = None) -> Table:
     """The plain table of a lot: a row a card, our columns and then the checklist's further ones, those that any card
     has."""
     fields = inventory_fields(further_columns(lot))
     readers = [reader(field) for field in fields]
-    seen = (told or Told()).count(cards(lot))
+    seen = (told or RowCount()).count(cards(lot))
     return Table(tuple(field.name for field in fields), (tuple(read(card) for read in readers) for card in seen))
 
 
 def laid_out(
-    lot: LotState, name: str, layout: Layout, told: Told, run_of: Callable[[Tags], str] = run_of_serial
+    lot: LotState, name: str, layout: Layout, told: RowCount, run_of: Callable[[Tags], str] = run_of_serial
 ) -> Table:
     """The table of a lot as a layout has it. `name` is the lot's; `run_of` gives a card's print run.
 
@@ -78,11 +78,11 @@ def _row(layout: Layout, values: Mapping[str, Value]) -> Row:
 
 
 def _kind_rows(
-    layout: Layout, readers: Mapping[str, Callable[[Seen], Value]], shared: set[str], seen: Iterator[Seen]
+    layout: Layout, readers: Mapping[str, Callable[[CardInLot], Value]], shared: set[str], seen: Iterator[CardInLot]
 ) -> Iterator[Row]:
     """A row for the cards that are alike in the fields of the kind, in order of the first of them. Other fields hold
     all values of the cards, each once; front and back are those of the first."""
-    kinds: dict[tuple[Value, ...], list[Seen]] = {}
+    kinds: dict[tuple[Value, ...], list[CardInLot]] = {}
     for card in seen:
         kinds.setdefault(tuple(readers[name](card) for name in layout.kind), []).append(card)
     for alike in kinds.values():

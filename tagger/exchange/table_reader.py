@@ -13,21 +13,21 @@ from tagger.core.checklist.lines import delimiter_of
 from tagger.core.lot.cells import unguarded
 from tagger.core.model.text import printable
 from tagger.errors import LotError
-from tagger.exchange.import_diff import GivenRow
+from tagger.exchange.import_diff import ImportedRow
 from tagger.exchange.workbook import read_sheet
 
 LARGEST = 64 << 20  # bytes
 ENDINGS = (".csv", ".json", ".jsonl", ".xlsx")
 
 
-class Given(NamedTuple):
+class ImportedTable(NamedTuple):
     """A table that came back: its headings, and its rows, as many cells each."""
 
     headings: tuple[str, ...]
-    rows: tuple[GivenRow, ...]
+    rows: tuple[ImportedRow, ...]
 
 
-def read_given(data: bytes, ending: str, shown: str) -> Given:
+def read_given(data: bytes, ending: str, shown: str) -> ImportedTable:
     """The table in a file's bytes. `ending` is one of ENDINGS; `shown` names the file, printable.
 
     Raises LotError naming the file and the line where it is no table.
@@ -60,10 +60,10 @@ def _csv_rows(data: bytes, shown: str) -> Iterator[tuple[str, list[str]]]:
         raise LotError(f"{shown}, line {start + first}: the line cannot be read ({error}).") from None
 
 
-def _table(rows: Iterator[tuple[str, list[str]]], shown: str, exact: bool) -> Given:
+def _table(rows: Iterator[tuple[str, list[str]]], shown: str, exact: bool) -> ImportedTable:
     """Rows below a row of headings. With `exact` each row has as many cells; without, empty ones may be missing."""
     headings: list[str] = []
-    found: list[GivenRow] = []
+    found: list[ImportedRow] = []
     for where, cells in rows:
         if not headings:
             while cells and not cells[-1].strip():
@@ -77,8 +77,8 @@ def _table(rows: Iterator[tuple[str, list[str]]], shown: str, exact: bool) -> Gi
                 f"{shown}, {where}: {len(cells)} cells, but {len(headings)} column names; put the row right."
             )
         if any(cell.strip() for cell in cells):
-            found.append(GivenRow(where, (*cells, *[""] * (len(headings) - len(cells)))))
-    return Given(tuple(headings), tuple(found))
+            found.append(ImportedRow(where, (*cells, *[""] * (len(headings) - len(cells)))))
+    return ImportedTable(tuple(headings), tuple(found))
 
 
 def _parsed(data: bytes, shown: str, line: int = 0) -> Any:
@@ -105,7 +105,7 @@ def _json_lines(data: bytes, shown: str) -> Iterator[tuple[str, Any]]:
             yield f"line {at}", _parsed(line, shown, at)
 
 
-def _objects(entries: Iterator[tuple[str, Any]], shown: str) -> Given:
+def _objects(entries: Iterator[tuple[str, Any]], shown: str) -> ImportedTable:
     headings: dict[str, None] = {}
     rows: list[tuple[str, Mapping[str, str]]] = []
     for where, entry in entries:
@@ -118,8 +118,8 @@ def _objects(entries: Iterator[tuple[str, Any]], shown: str) -> Given:
             cells[name.strip()] = "" if value is None else value if isinstance(value, str) else json.dumps(value)
         headings.update(dict.fromkeys(cells))
         rows.append((where, cells))
-    return Given(tuple(headings), tuple(_row(where, cells, tuple(headings)) for where, cells in rows))
+    return ImportedTable(tuple(headings), tuple(_row(where, cells, tuple(headings)) for where, cells in rows))
 
 
-def _row(where: str, cells: Mapping[str, str], headings: Sequence[str]) -> GivenRow:
-    return GivenRow(where, tuple(cells.get(name) for name in headings))
+def _row(where: str, cells: Mapping[str, str], headings: Sequence[str]) -> ImportedRow:
+    return ImportedRow(where, tuple(cells.get(name) for name in headings))

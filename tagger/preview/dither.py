@@ -27,7 +27,7 @@ CHECK = 320  # between the two colours of a check: more would be seen as a patte
 
 
 @dataclass(frozen=True, slots=True)
-class Fit:
+class TwoColourCells:
     """A picture as cells of two colours. `masks` has a row a row of cells; a cell's pixels are bits, 1 for the upper
     left, then in reading order, set where a pixel has the ink. `ink` and `ground` are RGB, a pixel a cell."""
 
@@ -50,7 +50,7 @@ def glyphs(by_mask: Sequence[str], check: tuple[int, int]) -> Glyphs:
     return Glyphs(by_mask, check, dict(zip(by_mask, reversed(by_mask), strict=True)))
 
 
-def painted(fit: Fit, shapes: Glyphs, depth: Depth) -> list[CellRow]:
+def painted(fit: TwoColourCells, shapes: Glyphs, depth: Depth) -> list[CellRow]:
     """The cells in the colours of a depth."""
     if depth is Depth.C256:
         return _checked(fit, shapes)
@@ -66,7 +66,7 @@ def painted(fit: Fit, shapes: Glyphs, depth: Depth) -> list[CellRow]:
     ]
 
 
-def _checked(fit: Fit, shapes: Glyphs) -> list[CellRow]:
+def _checked(fit: TwoColourCells, shapes: Glyphs) -> list[CellRow]:
     """The cells in 256 colours, even ones as a check."""
     width = fit.ink.width
     colours = palette(Depth.C256)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from PIL import Image
 
 from tagger.preview.cells import CellRow
-from tagger.preview.dither import Fit, glyphs, painted
+from tagger.preview.dither import TwoColourCells, glyphs, painted
 from tagger.preview.terminal_capabilities import Depth
 
 UPPER, LOWER = "▀", "▄"
@@ -26,4 +26,4 @@ class HalfBlocks:
             whole += whole[-width * 3 :]
         lines = [whole[start : start + width * 3] for start in range(0, len(whole), width * 3)]
         upper, lower = (Image.frombytes("RGB", (width, rows), b"".join(lines[half::2])) for half in (0, 1))
-        return painted(Fit([[1] * width] * rows, upper, lower), _GLYPHS, depth)
+        return painted(TwoColourCells([[1] * width] * rows, upper, lower), _GLYPHS, depth)

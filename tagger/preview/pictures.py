@@ -10,7 +10,7 @@ from typing import Protocol
 
 from PIL import Image
 
-from tagger.core.model.pose import PLAIN, Stand
+from tagger.core.model.pose import PLAIN, Pose
 from tagger.errors import PictureError
 from tagger.preview.cells import CellRow
 from tagger.preview.drawings import Drawing
@@ -21,11 +21,11 @@ LIMIT = 32  # pictures; at 200 x 60 cells one is about 120 kB with its cells and
 
 
 @dataclass(frozen=True, slots=True)
-class Whole:
+class WholePicture:
     """All that a stand shows of a scan, to fit into a box."""
 
     box: Box
-    stand: Stand = PLAIN
+    stand: Pose = PLAIN
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,10 +36,10 @@ class Crop:
     region: tuple[float, float, float]
     box: Box
     grey: bool = True
-    stand: Stand = PLAIN
+    stand: Pose = PLAIN
 
 
-View = Whole | Crop
+View = WholePicture | Crop
 Key = tuple[str, View]
 
 

@@ -9,7 +9,7 @@ from tagger.preview.terminal_capabilities import Depth
 
 
 @dataclass(frozen=True, slots=True)
-class Manner:
+class RenderSettings:
     """`depth` is sent at once; `finest` when the keys are quiet. Both are the same where there is nothing finer."""
 
     drawing: Drawing
@@ -17,7 +17,7 @@ class Manner:
     finest: Depth
 
 
-def manner(drawing: str, depth: Depth) -> Manner:
+def manner(drawing: str, depth: Depth) -> RenderSettings:
     """The manner of a drawing by its name, in the colours that a terminal has. True colours cost three times the
     bytes, so 256 of them come first."""
-    return Manner(DRAWINGS[drawing], Depth.C256 if depth is Depth.TRUE else depth, depth)
+    return RenderSettings(DRAWINGS[drawing], Depth.C256 if depth is Depth.TRUE else depth, depth)

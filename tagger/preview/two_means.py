@@ -11,7 +11,7 @@ from typing import Any
 
 from PIL import Image, ImageMath
 
-from tagger.preview.dither import Fit
+from tagger.preview.dither import TwoColourCells
 
 ROUNDS = 2  # a third one changes no cell that an eye would find
 GRAIN = 12.0  # levels, root of the mean square over red, green and blue: two colours no further apart are drawn as one
@@ -19,7 +19,7 @@ GRAIN = 12.0  # levels, root of the mean square over red, green and blue: two co
 Bands = list[Image.Image]  # red, green and blue as numbers with a fraction
 
 
-def fitted(picture: Image.Image, across: int, down: int) -> Fit:
+def fitted(picture: Image.Image, across: int, down: int) -> TwoColourCells:
     """The cells of an RGB picture, `across` x `down` pixels each; where a cell is not filled the last column or row is
     repeated."""
     picture = _filled(picture, across, down)
@@ -35,7 +35,7 @@ def fitted(picture: Image.Image, across: int, down: int) -> Fit:
             weight = 1 << place
             filled = [cell | weight if pixel else cell for cell, pixel in zip(filled, pixels, strict=True)]
         masks.append(filled)
-    return Fit(masks, _rgb(inks), _rgb(grounds))
+    return TwoColourCells(masks, _rgb(inks), _rgb(grounds))
 
 
 def _filled(picture: Image.Image, across: int, down: int) -> Image.Image:

@@ -12,16 +12,16 @@ from threading import Condition, Thread
 from time import monotonic
 from typing import TypeVar
 
-from tagger.core.audit.audit import Lot
+from tagger.core.audit.audit import AuditedLot
 from tagger.core.audit.measured import Measured
 from tagger.core.feeding.order import Sides
-from tagger.core.model.tags import Arrangement
+from tagger.core.model.arrangement import Arrangement
 from tagger.errors import LotError, TaggerError
 from tagger.imaging.scan.folder_watch import Arrivals
 from tagger.imaging.survey.workers import Workers
 from tagger.services.centering import centering_sentence
 from tagger.services.measurements import Measurements, audited
-from tagger.services.ports import Came, Told
+from tagger.services.ports import AuditProgress, ScansArrived
 from tagger.services.sheets import sheet_parts
 from tagger.store.machine.paths import LotPlace, measured_folder
 
@@ -36,10 +36,10 @@ class _Job:
     lot: Arrangement
     scans: Sequence[str]
     here: int
-    tell: Callable[[Told], None]
+    tell: Callable[[AuditProgress], None]
 
 
-class Behind:
+class BackgroundJobs:
     """The work behind the desk of one lot; see `ui.watch.Work`."""
 
     def __init__(self, place: LotPlace) -> None:
@@ -53,7 +53,7 @@ class Behind:
         self._open = True
         self._thread: Thread | None = None
 
-    def audit(self, lot: Arrangement, scans: Sequence[str], here: int, tell: Callable[[Told], None]) -> None:
+    def audit(self, lot: Arrangement, scans: Sequence[str], here: int, tell: Callable[[AuditProgress], None]) -> None:
         """Look the lot through; see Work."""
         with self._change:
             self._job = _Job(lot, scans, here, tell)
@@ -62,13 +62,13 @@ class Behind:
                 self._thread.start()
             self._change.notify_all()
 
-    def arrived(self, lot: Arrangement, scans: Sequence[str]) -> tuple[Came | None, float]:
+    def arrived(self, lot: Arrangement, scans: Sequence[str]) -> tuple[ScansArrived | None, float]:
         """What came into the folder; see Work."""
         if self._arrivals is None or lot.mending.joined != self._joined:
             self._joined = lot.mending.joined
             self._arrivals = Arrivals(self._folder, self._joined, scans)
         found = self._arrivals.look()
-        return (Came(found.scans, found.fresh) if found is not None else None), self._arrivals.pause
+        return (ScansArrived(found.scans, found.fresh) if found is not None else None), self._arrivals.pause
 
     def split(self, front: str, back: str | None) -> tuple[tuple[Sides, ...], bool]:
         """The cards of a sheet; see Work."""
@@ -111,7 +111,7 @@ class Behind:
     def _audit(self, job: _Job) -> None:
         if self._measurements is None:
             self._measurements = Measurements(self._folder, measured_folder())
-        lot = Lot(job.lot.pairs, job.lot.sides, job.scans, job.lot.mending)
+        lot = AuditedLot(job.lot.pairs, job.lot.sides, job.scans, job.lot.mending)
         pairs = (*lot.pairs[job.here - 1 :], *lot.pairs[: job.here - 1])
         scans = [scan for pair in pairs for scan in pair[1:] if scan is not None]
         known = self._measurements
@@ -119,16 +119,16 @@ class Behind:
         for looked, of in known.measure(scans, self._workers):
             if monotonic() - said >= OFTEN:
                 said = monotonic()
-                job.tell(Told(looked, of, self._news(known, scans, told)))
+                job.tell(AuditProgress(looked, of, self._news(known, scans, told)))
             if not self._open or (self._job is not None and set(scans) - _scans(self._job.lot)):
                 return
-        job.tell(Told(len(scans), len(scans), self._news(known, scans, told)))
+        job.tell(AuditProgress(len(scans), len(scans), self._news(known, scans, told)))
         if self._job is not None:
             return
         measured = known.of(scans)
         findings = self._workers.submit(audited, lot, measured).result()
         if self._job is None and self._open:
-            job.tell(Told(len(scans), len(scans), {}, findings))
+            job.tell(AuditProgress(len(scans), len(scans), {}, findings))
 
     @staticmethod
     def _news(known: Measurements, scans: Sequence[str], told: set[str]) -> dict[str, Measured]:

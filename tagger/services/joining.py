@@ -6,7 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from tagger.core.fixes.scans import Join
-from tagger.core.model.tags import Arrangement, Pair
+from tagger.core.model.arrangement import Arrangement, Pair
 from tagger.core.model.text import printable
 from tagger.errors import Refused
 from tagger.services.opening import look_at

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 
-from tagger.core.audit.audit import Lot, audit
+from tagger.core.audit.audit import AuditedLot, audit
 from tagger.core.audit.findings import Finding
 from tagger.core.audit.measured import Measured
 from tagger.imaging.survey.measure_lot import survey
@@ -51,7 +51,7 @@ class Measurements:
         return {scan: self._known.get(scan, GONE) for scan in scans}
 
 
-def audited(lot: Lot, measured: Mapping[str, Measured], expected: int | None = None) -> list[Finding]:
+def audited(lot: AuditedLot, measured: Mapping[str, Measured], expected: int | None = None) -> list[Finding]:
     """What is found in a lot. Loads what compares pictures: on the desk it is done in another process."""
     from tagger.imaging.survey.orientation import tell_ways
     from tagger.imaging.survey.perceptual_hash import alike_band

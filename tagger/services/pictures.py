@@ -16,13 +16,13 @@ from tagger.core.audit.measured import Measured
 from tagger.core.feeding.scan_files import scan_file
 from tagger.core.lot.fields import further_columns
 from tagger.core.lot.lot import LotState
-from tagger.core.model.pose import Stand
+from tagger.core.model.pose import Pose
 from tagger.core.model.tags import Tags
 from tagger.core.model.text import named, printable
 from tagger.errors import LotError, PictureError, UsageError
 from tagger.exchange.shown.picture_names import DEFAULT, PictureNames
 from tagger.exchange.shown.pictures import Picture, plan, stands
-from tagger.imaging.scan.render_side import Wish, picture_file
+from tagger.imaging.scan.render_side import ImageOptions, picture_file
 from tagger.imaging.survey.workers import Workers
 from tagger.services.console import tell
 from tagger.services.measurements import Measurements
@@ -63,7 +63,7 @@ def picture_arguments(parser: argparse.ArgumentParser) -> None:
     group.add_argument("--srgb", action="store_true", help="turn the colours into sRGB instead of keeping the profile")
 
 
-def wish_of(given: argparse.Namespace) -> tuple[Wish, float]:
+def wish_of(given: argparse.Namespace) -> tuple[ImageOptions, float]:
     """How the pictures are wanted, and the margin in mm. Raises UsageError."""
     quality = 90 if given.quality is None else given.quality
     margin = MARGIN if given.margin is None else given.margin
@@ -79,7 +79,7 @@ def wish_of(given: argparse.Namespace) -> tuple[Wish, float]:
         raise UsageError(f"--longest takes a number of pixels from {SMALLEST} to {LARGEST}.")
     if not 0 <= margin <= WIDEST:
         raise UsageError(f"--margin takes millimetres from 0 to {WIDEST:.0f}.")
-    return Wish(given.longest, quality, given.srgb, given.joined), margin
+    return ImageOptions(given.longest, quality, given.srgb, given.joined), margin
 
 
 def write_pictures(place: LotPlace, lot: LotState, given: argparse.Namespace, run_of: Callable[[Tags], str]) -> Written:
@@ -126,7 +126,9 @@ def _measure(place: LotPlace, lot: LotState, workers: Workers) -> Mapping[str, M
     return measure_lot(place, scans, workers).of(scans)
 
 
-def _write(place: Path, pictures: Sequence[Picture], wish: Wish, folder: PictureFolder, workers: Workers) -> Written:
+def _write(
+    place: Path, pictures: Sequence[Picture], wish: ImageOptions, folder: PictureFolder, workers: Workers
+) -> Written:
     done = Written(count=len(pictures))
     stamp = _stamps(place)
     digests = {one.file: one.digest(wish, stamp) for one in pictures}
@@ -166,7 +168,9 @@ def _stamps(place: Path) -> Callable[[str], object]:
     return stamp
 
 
-def made(place: Path, todo: Sequence[Picture], wish: Wish, workers: Workers) -> Iterator[tuple[Picture, bytes | str]]:
+def made(
+    place: Path, todo: Sequence[Picture], wish: ImageOptions, workers: Workers
+) -> Iterator[tuple[Picture, bytes | str]]:
     """Each picture with the bytes of its file, or the sentence that says why there are none, in the order given."""
     asked: deque[tuple[Picture, Future[bytes | str]]] = deque()
     for one in todo:
@@ -179,7 +183,7 @@ def made(place: Path, todo: Sequence[Picture], wish: Wish, workers: Workers) -> 
         yield first, future.result()
 
 
-def make(place: Path, sides: Sequence[tuple[str, Stand]], wish: Wish) -> bytes | str:
+def make(place: Path, sides: Sequence[tuple[str, Pose]], wish: ImageOptions) -> bytes | str:
     """The bytes of a picture, or the sentence that says why there are none."""
     try:
         return picture_file(place, tuple(sides), wish)

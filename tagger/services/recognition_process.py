@@ -13,20 +13,20 @@ from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from tagger.core.audit.signature import KnownCard, Look, Scans
-from tagger.core.session.recognition import Found
+from tagger.core.audit.signature import CardSides, KnownCard, Signature
+from tagger.core.session.recognition import KnownMatch
 from tagger.imaging.survey.workers import Answer, Workers
 from tagger.store.caches.measured_cache import MeasuredCache
 from tagger.store.machine.paths import looks_folder, measured_folder
 
 if TYPE_CHECKING:
-    from tagger.imaging.survey.hamming_index import AlikeIndex
-    from tagger.store.caches.signature_store import KnownLooks
+    from tagger.imaging.survey.hamming_index import NearestNeighbourIndex
+    from tagger.store.caches.signature_store import SignatureStore
 
 LEAVING = 3.0  # seconds that leaving waits for what is still to be written
 
 
-class Looks:
+class RecognitionProcess:
     """Asks that process, in the order in which it is called. Never raises: without it nothing is proposed by a look."""
 
     def __init__(self) -> None:
@@ -40,17 +40,17 @@ class Looks:
             self._workers = Workers(1, busy=True)
             self._submit(_begin)
 
-    def remember(self, cards: Sequence[KnownCard], gone: Sequence[Scans]) -> None:
+    def remember(self, cards: Sequence[KnownCard], gone: Sequence[CardSides]) -> None:
         """Know these cards from now on, and no more what was remembered under those scans."""
         self._told = True
         self._submit(_remember, tuple(cards), tuple(gone))
 
-    def find(self, look: Look, own: Scans, tell: Callable[[Found | None], None]) -> None:
+    def find(self, look: Signature, own: CardSides, tell: Callable[[KnownMatch | None], None]) -> None:
         """`tell` the known card that one looks like, from another thread; its own entry aside."""
         asked = self._submit(_find, look, own)
         if asked is not None:
 
-            def done(answer: Future[Found | None]) -> None:
+            def done(answer: Future[KnownMatch | None]) -> None:
                 if not answer.cancelled() and answer.exception() is None:
                     tell(answer.result())
 
@@ -80,16 +80,16 @@ class Looks:
 
 # In the other process
 
-_state: tuple[KnownLooks, AlikeIndex] | None = None
+_state: tuple[SignatureStore, NearestNeighbourIndex] | None = None
 
 
-def _known() -> tuple[KnownLooks, AlikeIndex]:
+def _known() -> tuple[SignatureStore, NearestNeighbourIndex]:
     global _state
     if _state is None:
-        from tagger.imaging.survey.hamming_index import AlikeIndex
-        from tagger.store.caches.signature_store import KnownLooks
+        from tagger.imaging.survey.hamming_index import NearestNeighbourIndex
+        from tagger.store.caches.signature_store import SignatureStore
 
-        known, index = KnownLooks(looks_folder()), AlikeIndex()
+        known, index = SignatureStore(looks_folder()), NearestNeighbourIndex()
         index.add(*known.load())
         _state = known, index
     return _state
@@ -99,14 +99,14 @@ def _begin() -> None:
     _known()
 
 
-def _remember(cards: tuple[KnownCard, ...], gone: tuple[Scans, ...]) -> None:
+def _remember(cards: tuple[KnownCard, ...], gone: tuple[CardSides, ...]) -> None:
     known, index = _known()
     index.remove(known.forget(gone))
     keys = known.remember(cards)
     index.add(keys, b"".join(card.look for card in cards))
 
 
-def _find(look: Look, own: Scans) -> Found | None:
+def _find(look: Signature, own: CardSides) -> KnownMatch | None:
     known, index = _known()
     alike = index.find(look)
     card = known.card(alike.key) if alike is not None else None
@@ -114,9 +114,9 @@ def _find(look: Look, own: Scans) -> Found | None:
         return None
     front = card.scans.front
     if front is None or card.scans.folder == own.folder:  # the desk knows what was measured of its own lot
-        return Found(card, alike.sure)
+        return KnownMatch(card, alike.sure)
     seen = _measured(card.scans.folder).get(front)
-    return Found(card, alike.sure, seen.corners, seen.dpi) if seen is not None else Found(card, alike.sure)
+    return KnownMatch(card, alike.sure, seen.corners, seen.dpi) if seen is not None else KnownMatch(card, alike.sure)
 
 
 @lru_cache(maxsize=4)

@@ -11,7 +11,7 @@ from tagger.core.audit.measured import Measured
 from tagger.core.lot.lot import LotState
 from tagger.errors import LotError
 from tagger.exchange.shown.pictures import Picture, plan, stands
-from tagger.imaging.scan.render_side import Wish
+from tagger.imaging.scan.render_side import ImageOptions
 from tagger.imaging.survey.workers import Workers
 from tagger.services.console import tell
 from tagger.services.pictures import MARGIN, TOLD, made, measure_lot
@@ -21,18 +21,18 @@ from tagger.store.machine.paths import LotPlace
 _MARGIN = MARGIN / 2  # mm: what is small has no room for much of the bed
 
 
-class SmallPictures:
+class Thumbnails:
     """Made when it is entered: its processes, and what is measured of the lot's scans (`measured`). A picture has no
     side longer than `longest` pixels and is sRGB."""
 
     def __init__(self, place: LotPlace, lot: LotState, longest: int, quality: int = 85) -> None:
         self._place, self._lot = place, lot
-        self._wish = Wish(longest, quality, srgb=True)
+        self._wish = ImageOptions(longest, quality, srgb=True)
         self._ends = ExitStack()
         self._missing: list[str] = []
         self.measured: dict[str, Measured] = {}
 
-    def __enter__(self) -> SmallPictures:
+    def __enter__(self) -> Thumbnails:
         self._workers = Workers(busy=True)
         self._ends.callback(self._workers.close)
         scans = [scan for pair in self._lot.arrangement.pairs for scan in pair[1:] if scan is not None]

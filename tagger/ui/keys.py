@@ -27,7 +27,7 @@ class Group(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Command:
+class Action:
     """One thing a key does. `keys` are the defaults, in Textual's names; `label` stands in the key line, `help` in the
     help, below its `group`."""
 
@@ -40,118 +40,118 @@ class Command:
 
 # Ctrl+J is what Enter arrives as when it was pressed before the program had the terminal to itself.
 COMMANDS = (
-    Command("take", ("enter", "ctrl+j"), "take", "do what the panel says Enter does, and go on", Group.TAGGING),
-    Command("reading_down", ("down",), "next reading", "choose the next reading of the hint", Group.TAGGING),
-    Command("reading_up", ("up",), "reading before", "choose the reading before", Group.TAGGING),
-    Command("why", ("ctrl+o",), "why", "say what each word of the hint was read as", Group.TAGGING),
-    Command(
+    Action("take", ("enter", "ctrl+j"), "take", "do what the panel says Enter does, and go on", Group.TAGGING),
+    Action("reading_down", ("down",), "next reading", "choose the next reading of the hint", Group.TAGGING),
+    Action("reading_up", ("up",), "reading before", "choose the reading before", Group.TAGGING),
+    Action("why", ("ctrl+o",), "why", "say what each word of the hint was read as", Group.TAGGING),
+    Action(
         "again",
         ("equals_sign",),
         "same again",
         "the same card as the one before; only a condition or serial number may be typed before it",
         Group.TAGGING,
     ),
-    Command("set_aside", ("f2",), "set aside", "leave the card for later; the hint is the reason", Group.TAGGING),
-    Command(
+    Action("set_aside", ("f2",), "set aside", "leave the card for later; the hint is the reason", Group.TAGGING),
+    Action(
         "overview",
         ("f3",),
         "overview",
         "the lot as a list; what is typed there is a filter; Enter goes to a card",
         Group.MOVING,
     ),
-    Command(
+    Action(
         "choose",
         ("insert",),
         "choose",
         "in the overview: choose a card for what is done to many, or let it go",
         Group.MOVING,
     ),
-    Command("unlisted", ("f4",), "not listed", "take the hint as a card that is in no checklist", Group.TAGGING),
-    Command(
+    Action("unlisted", ("f4",), "not listed", "take the hint as a card that is in no checklist", Group.TAGGING),
+    Action(
         "carry",
         ("f5",),
         "carry",
         "carry the hint's set, parallel, condition, place (at=) or note from now on, or for next=60 cards",
         Group.TAGGING,
     ),
-    Command(
+    Action(
         "drop",
         ("f6",),
         "drop",
         "stop carrying what the hint names (next: the stretch), or what was carried last",
         Group.TAGGING,
     ),
-    Command("flip", ("f7",), "flip", "show the other side; where both fit: both, front, back in turn", Group.LOOKING),
-    Command("loupe_left", ("ctrl+left",), "loupe left", "move the loupe to the left", Group.LOOKING),
-    Command("loupe_right", ("ctrl+right",), "loupe right", "move the loupe to the right", Group.LOOKING),
-    Command("loupe_up", ("ctrl+up",), "loupe up", "move the loupe up", Group.LOOKING),
-    Command("loupe_down", ("ctrl+down",), "loupe down", "move the loupe down", Group.LOOKING),
-    Command("loupe_in", ("shift+up",), "loupe closer", "show less in the loupe, larger", Group.LOOKING),
-    Command("loupe_out", ("shift+down",), "loupe wider", "show more in the loupe, smaller", Group.LOOKING),
-    Command("loupe_side", ("ctrl+f",), "loupe side", "hold the loupe over the other side", Group.LOOKING),
-    Command(
+    Action("flip", ("f7",), "flip", "show the other side; where both fit: both, front, back in turn", Group.LOOKING),
+    Action("loupe_left", ("ctrl+left",), "loupe left", "move the loupe to the left", Group.LOOKING),
+    Action("loupe_right", ("ctrl+right",), "loupe right", "move the loupe to the right", Group.LOOKING),
+    Action("loupe_up", ("ctrl+up",), "loupe up", "move the loupe up", Group.LOOKING),
+    Action("loupe_down", ("ctrl+down",), "loupe down", "move the loupe down", Group.LOOKING),
+    Action("loupe_in", ("shift+up",), "loupe closer", "show less in the loupe, larger", Group.LOOKING),
+    Action("loupe_out", ("shift+down",), "loupe wider", "show more in the loupe, smaller", Group.LOOKING),
+    Action("loupe_side", ("ctrl+f",), "loupe side", "hold the loupe over the other side", Group.LOOKING),
+    Action(
         "loupe_name",
         ("ctrl+n",),
         "name loupe",
         "a second loupe, for the name; shown, it has the loupe's keys",
         Group.LOOKING,
     ),
-    Command(
+    Action(
         "look",
         ("ctrl+d",),
         "look closely",
         "one side over the whole screen; arrows move it, Enter closes it",
         Group.LOOKING,
     ),
-    Command(
+    Action(
         "sides",
         ("f8",),
         "sides",
         "read the scans in the next side order (front, back; all fronts first; …)",
         Group.MENDING,
     ),
-    Command(
+    Action(
         "findings",
         ("f12",),
         "findings",
         "what the feeder got wrong, one by one; with a hint: mend this card so",
         Group.MENDING,
     ),
-    Command(
+    Action(
         "centering",
         ("shift+right",),
         "centering",
         "how the print of the side in the loupe is centred, an estimate",
         Group.LOOKING,
     ),
-    Command("help", ("f9",), "help", "this list; what is typed narrows it"),
-    Command("next_card", ("pagedown",), "next card", "go to the next card", Group.MOVING),
-    Command("previous_card", ("pageup",), "card before", "go to the card before", Group.MOVING),
-    Command("next_untagged", ("tab",), "next untagged", "go to the next untagged card", Group.MOVING),
-    Command("previous_untagged", ("shift+tab",), "untagged before", "go to the untagged card before", Group.MOVING),
-    Command(
+    Action("help", ("f9",), "help", "this list; what is typed narrows it"),
+    Action("next_card", ("pagedown",), "next card", "go to the next card", Group.MOVING),
+    Action("previous_card", ("pageup",), "card before", "go to the card before", Group.MOVING),
+    Action("next_untagged", ("tab",), "next untagged", "go to the next untagged card", Group.MOVING),
+    Action("previous_untagged", ("shift+tab",), "untagged before", "go to the untagged card before", Group.MOVING),
+    Action(
         "review",
         ("ctrl+v",),
         "review",
         "go to the next card in question: set aside, unlisted, unsure, doubted",
         Group.MOVING,
     ),
-    Command("go", ("ctrl+g",), "go to", "go to the card whose position is typed", Group.MOVING),
-    Command(
+    Action("go", ("ctrl+g",), "go to", "go to the card whose position is typed", Group.MOVING),
+    Action(
         "undo", ("ctrl+z", "ctrl+u"), "undo", "take the last change back, also from an earlier sitting", Group.MENDING
     ),
-    Command("redo", ("ctrl+y", "ctrl+r"), "redo", "do again what was undone", Group.MENDING),
-    Command(
+    Action("redo", ("ctrl+y", "ctrl+r"), "redo", "do again what was undone", Group.MENDING),
+    Action(
         "history",
         ("shift+left",),
         "history",
         "what was changed and what was undone; Enter goes to the card",
         Group.MENDING,
     ),
-    Command("clear", ("ctrl+t",), "clear tags", "take all tags off this card", Group.MENDING),
-    Command("copy", ("ctrl+s",), "copy", "write a copy of the lot into the folder that is typed"),
-    Command("redraw", ("ctrl+l",), "redraw", "draw the screen afresh"),
-    Command("leave", ("ctrl+x",), "leave", "leave; everything is saved already"),
+    Action("clear", ("ctrl+t",), "clear tags", "take all tags off this card", Group.MENDING),
+    Action("copy", ("ctrl+s",), "copy", "write a copy of the lot into the folder that is typed"),
+    Action("redraw", ("ctrl+l",), "redraw", "draw the screen afresh"),
+    Action("leave", ("ctrl+x",), "leave", "leave; everything is saved already"),
 )
 
 _NAMES = {
@@ -186,7 +186,7 @@ class Keymap:
                 near = difflib.get_close_matches(id, keys, 1)
                 raise ConfigError(f"keys.{id} is no command" + (f"; did you mean {near[0]}?" if near else "."))
             keys[id] = tuple(_checked(id, key) for key in wanted)
-        self._command: dict[str, Command] = {}
+        self._command: dict[str, Action] = {}
         self.keys = keys
         for command in COMMANDS:
             for key in keys[command.id]:
@@ -197,7 +197,7 @@ class Keymap:
             if not keys[id]:
                 raise ConfigError(f"keys.{id}: this command needs a key.")
 
-    def command(self, key: str) -> Command | None:
+    def command(self, key: str) -> Action | None:
         """The command of a key, None where it has none."""
         return self._command.get(key)
 

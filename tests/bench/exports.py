@@ -16,15 +16,16 @@ from drawn import names
 from table import Row, bytes_text, table_text, times
 
 from tagger.core.feeding.pairing import first_intake
+from tagger.core.lot.change import Change
 from tagger.core.lot.fields import further_columns
 from tagger.core.lot.lot import LotState
 from tagger.core.model.condition import Scale
-from tagger.core.model.tags import Change, Mark, Marking, State, Tags
+from tagger.core.model.tags import Mark, Marking, State, Tags
 from tagger.exchange.column_mapping import columns_back
 from tagger.exchange.import_diff import Checks, take_back
 from tagger.exchange.layout.examples import examples
 from tagger.exchange.layout.layout import read_layout
-from tagger.exchange.rows import Told, inventory, laid_out
+from tagger.exchange.rows import RowCount, inventory, laid_out
 from tagger.exchange.table import FORMS, Table
 from tagger.exchange.table_reader import read_given
 from tagger.store.files import SYSTEM, replacing
@@ -103,7 +104,7 @@ def time_rows(home: Path, folder: Path, turns: int) -> Iterator[Row]:
         yield times(f"export of {len(rows):,} tagged cards, {ending}", ours, peer if theirs else "", theirs, aim=aim)
 
     def laid(lot: LotState) -> Table:
-        return laid_out(lot, "lot", listing, Told())
+        return laid_out(lot, "lot", listing, RowCount())
 
     ours = [exported(home, folder / "listing.csv", laid) for _ in range(turns)]
     yield times("the same by a layout with a composed title, .csv", ours, aim=AIM)

@@ -27,7 +27,10 @@ from rapidfuzz import fuzz, process
 from table import Row, table_text, time_text, times
 from terminal import Terminal
 
-from tagger.core.model.tags import Arrangement, Change, Desk, Mark, Marking, Pair, State, Tags
+from tagger.core.lot.carried import Cursor
+from tagger.core.lot.change import Change
+from tagger.core.model.arrangement import Arrangement, Pair
+from tagger.core.model.tags import Mark, Marking, State, Tags
 from tagger.core.reports.card_search import find
 from tagger.store.caches.catalogue import catalogue
 from tagger.store.lot.lot_file import LotFile
@@ -99,7 +102,7 @@ def _keep(home: Path, marks: Sequence[Mark], first: int = 1) -> None:
         )
         store.intake(Arrangement(pairs=pairs), len(marks) + 1)
     given = tuple(Marking(id, store.lot.mark(id), mark) for id, mark in enumerate(marks, start=first))
-    store.enter(Change("drawn", 0.0, store.lot.desk, Desk(), given))
+    store.enter(Change("drawn", 0.0, store.lot.desk, Cursor(), given))
     store.close()
 
 

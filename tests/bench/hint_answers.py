@@ -29,10 +29,11 @@ from hint_lists import Card, CardSet, World
 from hint_lots import presorted, shuffled
 from hint_typing import Typed, Typist
 
+from tagger.core.lot.carried import Carried
 from tagger.core.matching.candidate import Candidate, Context
 from tagger.core.matching.matcher import Matcher
 from tagger.core.matching.steps import StepModel
-from tagger.core.model.tags import Carried, Tags
+from tagger.core.model.tags import Tags
 
 SHOWN = 9  # candidates that Down goes through
 SURE = 0.99

@@ -12,9 +12,9 @@ from pathlib import Path
 from hint_cost import build, load_cached
 
 from tagger.core.index.index import Index
+from tagger.core.lot.carried import Carried
 from tagger.core.matching.candidate import Context
 from tagger.core.matching.matcher import Matcher
-from tagger.core.model.tags import Carried
 
 SETS, HINTS = 4, 25  # that are typed, key by key
 

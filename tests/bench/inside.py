@@ -24,9 +24,11 @@ from table import Row, bytes_text, ratio_text, times
 
 from tagger.core.checklist.files import parse_checklist
 from tagger.core.index.index import Index
+from tagger.core.lot.carried import Carried
+from tagger.core.lot.change import Change
 from tagger.core.matching.candidate import Candidate, Context
 from tagger.core.matching.matcher import Matcher
-from tagger.core.model.tags import Carried, Change, Tags
+from tagger.core.model.tags import Tags
 from tagger.core.session.session import Session
 from tagger.imaging.scan.pictures import read_picture
 from tagger.preview.cells import CellRow

@@ -16,8 +16,8 @@ from card_sets import Drawn, card_set, copied
 from PIL import Image
 from scanned import fed, jpeg
 
-from tagger.core.audit.fingerprint import Print
-from tagger.core.audit.signature import Look
+from tagger.core.audit.fingerprint import Fingerprint
+from tagger.core.audit.signature import Signature
 from tagger.imaging.survey.measure_lot import measure_scan
 from tagger.imaging.survey.perceptual_hash import print_of
 
@@ -31,7 +31,7 @@ HASH = 16  # hash_size of both peers: 256 bits
 class Known:
     """One card: what is kept of it, and the peers' hashes of its sides (peers x 2 sides x 4 words)."""
 
-    look: Look
+    look: Signature
     peers: np.ndarray
 
 
@@ -48,7 +48,7 @@ class Asked:
 
 
 def _seen(front: Image.Image, back: Image.Image) -> Known:
-    return Known(Look(print_of(front), print_of(back)), _hashed(front, back))
+    return Known(Signature(print_of(front), print_of(back)), _hashed(front, back))
 
 
 def _hashed(front: Image.Image, back: Image.Image) -> np.ndarray:
@@ -82,27 +82,27 @@ def asked_cards(kept: str, sets: int) -> Iterator[Asked]:
     return _spread(_asked_set, kept, sets)
 
 
-def scanned_cards(kept: str, count: int) -> Iterator[tuple[int, Look, Look]]:
+def scanned_cards(kept: str, count: int) -> Iterator[tuple[int, Signature, Signature]]:
     """A card of each of the first sets, two copies out of two feeders: crooked, on a bed, as JPEG files, measured as
     the scans of a lot are. (Card, the tagged one, the other.)"""
     return _spread(_scanned_set, kept, count)
 
 
-def _scanned_set(kept: str, number: int) -> list[tuple[int, Look, Look]]:
+def _scanned_set(kept: str, number: int) -> list[tuple[int, Signature, Signature]]:
     rng = random.Random(f"{kept} scanned {number}")
     card = card_set(f"known {number}", CARDS, kept)[0]
     return [(number * CARDS, _fed(card, rng), _fed(card, rng))]
 
 
-def _fed(card: Drawn, rng: random.Random) -> Look:
+def _fed(card: Drawn, rng: random.Random) -> Signature:
     bed = rng.choice(("black", "grey"))
-    sides: list[Print | None] = []
+    sides: list[Fingerprint | None] = []
     with tempfile.TemporaryDirectory() as folder:
         for name, side in (("front.jpg", card.front), ("back.jpg", card.back)):
             scan = fed(side.resize((750, 1050), Image.Resampling.BICUBIC), rng, bed)
             (Path(folder) / name).write_bytes(jpeg(scan.picture))
             sides.append(measure_scan(Path(folder), name).print)
-    return Look(*sides)
+    return Signature(*sides)
 
 
 def _spread(work, kept: str, count: int) -> Iterator:

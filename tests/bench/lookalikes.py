@@ -21,9 +21,9 @@ import numpy as np
 from lookalike_cards import CARDS, HASH, PEERS, Asked, Known, asked_cards, known_cards, scanned_cards
 from table import Row, ratio_text, table_text, times
 
-from tagger.core.audit.signature import LOOK_BYTES, Alike, KnownCard, Look, Scans
-from tagger.imaging.survey.hamming_index import AlikeIndex
-from tagger.store.caches.signature_store import KnownLooks
+from tagger.core.audit.signature import LOOK_BYTES, CardSides, KnownCard, Signature, SignatureMatch
+from tagger.imaging.survey.hamming_index import NearestNeighbourIndex
+from tagger.store.caches.signature_store import SignatureStore
 
 MANY = 100_000
 NO_MATCH, OTHER_NUMBER, SLOWEST = 0.001, 0.01, 0.005  # the aims: shares of the cards asked for, and seconds
@@ -54,16 +54,16 @@ class Told:
     wrong: int = 0
 
 
-def _named(known: Look, card: int) -> bytes:
+def _named(known: Signature, card: int) -> bytes:
     return known.kept(f"set {card // CARDS}", str(card % CARDS))
 
 
-def ours(index: AlikeIndex, asked: Sequence[Asked]) -> tuple[Told, list[float], dict[str, tuple[int, int]]]:
+def ours(index: NearestNeighbourIndex, asked: Sequence[Asked]) -> tuple[Told, list[float], dict[str, tuple[int, int]]]:
     """What is told of each card, the seconds a card, and (good, of) of some parts."""
     told, spent = Told(len(asked)), []
     index.remove([one.card for one in asked])
 
-    def find(look: Look) -> Alike | None:
+    def find(look: Signature) -> SignatureMatch | None:
         start = time.perf_counter()
         alike = index.find(look)
         spent.append(time.perf_counter() - start)
@@ -80,7 +80,7 @@ def ours(index: AlikeIndex, asked: Sequence[Asked]) -> tuple[Told, list[float], 
     told.right, told.wrong = sum(right), sum(a is not None for a in found) - sum(right)
     sure = [a is not None and a.sure for a in found]
     over = [one.upside_down for one in asked]
-    fronts = [find(Look(one.shown.look.front, None)) for one in asked]
+    fronts = [find(Signature(one.shown.look.front, None)) for one in asked]
     parts = {
         "upside down": (sum(map(min, right, over)), sum(over)),
         "fronts only": (sum(a is not None and a.key == TAGGED + o.card for a, o in zip(fronts, asked, strict=True)),
@@ -158,12 +158,12 @@ def opening() -> list[float]:
     """Seconds to read 100,000 cards of 250 lots from the disk."""
     noise = np.random.default_rng(1)
     with tempfile.TemporaryDirectory() as home:
-        known = KnownLooks(Path(home) / "looks")
+        known = SignatureStore(Path(home) / "looks")
         for lot in range(250):
             folder = Path(home) / str(lot)
             folder.mkdir()
             known.remember(
-                KnownCard(Scans(str(folder), f"scan_{2 * at:05}.jpg", f"scan_{2 * at + 1:05}.jpg"), f"box {lot}",
+                KnownCard(CardSides(str(folder), f"scan_{2 * at:05}.jpg", f"scan_{2 * at + 1:05}.jpg"), f"box {lot}",
                           "1987 Harbor Light", str(at), "Ada Marsh", "Harbor Gulls", noise.bytes(LOOK_BYTES))
                 for at in range(MANY // 250)
             )  # fmt: skip
@@ -171,7 +171,7 @@ def opening() -> list[float]:
         spent = []
         for _ in range(5):
             start = time.perf_counter()
-            AlikeIndex().add(*KnownLooks(Path(home) / "looks").load())
+            NearestNeighbourIndex().add(*SignatureStore(Path(home) / "looks").load())
             spent.append(time.perf_counter() - start)
     return spent
 
@@ -196,7 +196,7 @@ def main() -> int:
     known, asked = list(known_cards("held", effort.known)), list(asked_cards("held", effort.asked))
     print(f"  {len(known)} cards drawn", file=sys.stderr)
     tuned_known, tuned = list(known_cards("tuning", effort.tuning)), list(asked_cards("tuning", effort.tuning))
-    index = AlikeIndex()
+    index = NearestNeighbourIndex()
     index.add(range(len(known)), b"".join(_named(one.look, card) for card, one in enumerate(known)))
     noise = MANY - len(known)
     index.add(range(2 * TAGGED, 2 * TAGGED + noise), np.random.default_rng(0).bytes(noise * LOOK_BYTES))

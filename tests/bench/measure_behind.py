@@ -30,8 +30,8 @@ from scanned import Scanner, fed, jpeg
 from tagger.core.feeding.pairing import first_intake
 from tagger.imaging.scan.folder import list_scans
 from tagger.imaging.survey.workers import WORKERS
-from tagger.services.background_jobs import Behind
-from tagger.services.ports import Told
+from tagger.services.background_jobs import BackgroundJobs
+from tagger.services.ports import AuditProgress
 from tagger.store.machine.paths import LotPlace, measured_folder
 
 DRAWN, LISTINGS = 48, 9
@@ -110,9 +110,9 @@ def _audit_lines(lot: Path, scans: int) -> list[Line]:
 def audited(lot: Path) -> tuple[float, float, float]:
     """Seconds by the clock until the findings are there, as the open lot gets them; of CPU beside the desk; and of CPU
     in the desk's process. Raises NotMeasured."""
-    told: Queue[Told] = Queue()
+    told: Queue[AuditProgress] = Queue()
     arrangement, _ = first_intake(names := list_scans(lot).scans)
-    behind, own, start = Behind(LotPlace(lot, lot)), time.process_time(), time.perf_counter()
+    behind, own, start = BackgroundJobs(LotPlace(lot, lot)), time.process_time(), time.perf_counter()
     behind.audit(arrangement, names, 1, told.put)
     while told.get(timeout=PATIENCE).findings is None:
         pass

@@ -9,10 +9,10 @@ from card_sets import Drawn, card_set
 from fed_lots import FedLot, slipped_lot, turned_lot
 from measure_table import Line, at_least, at_most, below
 
-from tagger.core.audit.feed_errors import Finding, Slip, find_slips
-from tagger.core.audit.orientation_runs import Way
+from tagger.core.audit.orientation_runs import Orientation
 from tagger.core.audit.set_groups import group_sets
 from tagger.core.audit.side_labelling import tell_sides
+from tagger.core.audit.slips import Slip, SlipKind, find_slips
 from tagger.imaging.survey.orientation import fields_of, tell_ways
 from tagger.imaging.survey.perceptual_hash import alike_band, print_of
 
@@ -23,7 +23,7 @@ def _sets(kept: str) -> list[list[Drawn]]:
     return [card_set(str(number), CARDS, kept) for number in range(SETS)]
 
 
-def find(lot: FedLot, sets: list[list[Drawn]], rng: random.Random) -> tuple[list[Finding], float]:
+def find(lot: FedLot, sets: list[list[Drawn]], rng: random.Random) -> tuple[list[Slip], float]:
     """What is found in a lot's crops, and how long it took once they were hashed, in seconds of CPU time."""
     prints = [print_of(picture) for picture in lot.pictures(sets, rng)]
     start = time.thread_time()
@@ -32,11 +32,11 @@ def find(lot: FedLot, sets: list[list[Drawn]], rng: random.Random) -> tuple[list
     return found, time.thread_time() - start
 
 
-def fits(kind: str, at: int, finding: Finding) -> bool:
+def fits(kind: str, at: int, finding: Slip) -> bool:
     """Whether a finding names a fault: its kind, within a card. A scan too many and a missing side look the same where
     the next card is a double of this one, so that a question names either."""
-    alike = {Slip.MISSING_FRONT, Slip.MISSING_BACK, Slip.EXTRA_SCAN}
-    same = finding.kind == kind or (finding.ask and {finding.kind, Slip(kind)} <= alike)
+    alike = {SlipKind.MISSING_FRONT, SlipKind.MISSING_BACK, SlipKind.EXTRA_SCAN}
+    same = finding.kind == kind or (finding.ask and {finding.kind, SlipKind(kind)} <= alike)
     return same and abs(finding.scan - at) <= 2
 
 
@@ -79,9 +79,9 @@ def turned_lines(kept: str, count: int) -> list[Line]:
         for first in (0, 1):
             ways = tell_ways([fields_of(picture) for picture in pictures[first::2]], groups).ways
             for way, down in zip(ways, lot.down[first::2], strict=True):
-                unknown += way is Way.UNKNOWN
-                right += way is not Way.UNKNOWN and (way is Way.UPSIDE_DOWN) == down
-                wrong += way is not Way.UNKNOWN and (way is Way.UPSIDE_DOWN) != down
+                unknown += way is Orientation.UNKNOWN
+                right += way is not Orientation.UNKNOWN and (way is Orientation.UPSIDE_DOWN) == down
+                wrong += way is not Orientation.UNKNOWN and (way is Orientation.UPSIDE_DOWN) != down
     return [
         at_least("upside down: right, of those decided", right, right + wrong, 0.995),
         at_most("upside down: abstained", unknown, right + wrong + unknown, 0.02),

@@ -21,11 +21,12 @@ from table import Row, bytes_text, table_text, times
 
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.index.index import Index
+from tagger.core.lot.change import Change
 from tagger.core.lot.fields import cards as seen_cards
-from tagger.core.model.tags import Change, Mark, Marking, State, Tags
+from tagger.core.model.tags import Mark, Marking, State, Tags
 from tagger.core.model.tags import Row as ListRow
 from tagger.core.overview.bulk import Lists, plan_tags
-from tagger.core.overview.bulk_change import Wanted
+from tagger.core.overview.bulk_change import BulkChange
 from tagger.core.session.session import Session
 from tagger.store.lot.lot_file import LotFile
 from tagger.store.lot.records import do_record
@@ -140,7 +141,7 @@ def parts_rows(large: Large, times_each: int) -> Iterator[Row]:
         clock = [time.perf_counter()]
         cards = list(seen_cards(store.lot))
         clock[0] = time.perf_counter()
-        plan = plan_tags(cards, Wanted(condition=f"Step {at}"), Lists(index))
+        plan = plan_tags(cards, BulkChange(condition=f"Step {at}"), Lists(index))
         clock.append(time.perf_counter())
         marks = plan.markings
         clock.append(time.perf_counter())

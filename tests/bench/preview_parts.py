@@ -14,7 +14,7 @@ from pathlib import Path
 from PIL import Image, ImageDraw, ImageFilter, ImageFont, ImageOps
 from table import Row, ratio_text, time_text
 
-from tagger.core.model.pose import Corners4, Stand
+from tagger.core.model.pose import Corners4, Pose
 from tagger.imaging.scan.pictures import read_crop, read_picture
 from tagger.preview.cells import CellRow
 from tagger.preview.drawings import DRAWINGS, Drawing
@@ -30,7 +30,7 @@ def straight_rows(pictures: Sequence[Path], rounds: int) -> Iterator[Row]:
     """One scan from the file to the pixels of a preview: straight and cropped, beside as it lies; at 300 and 600 dots
     per inch."""
     for dpi in (300, 600):
-        took: dict[Stand, list[float]] = {Stand(): [], Stand(corners=_crooked(dpi), dpi=dpi): []}
+        took: dict[Pose, list[float]] = {Pose(): [], Pose(corners=_crooked(dpi), dpi=dpi): []}
         for path in pictures:
             with Image.open(path) as picture:
                 size = (820 * dpi // 300, 1130 * dpi // 300)

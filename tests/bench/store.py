@@ -19,7 +19,9 @@ from table import Row, bytes_text, table_text, times
 from tinydb import TinyDB
 
 from tagger.core.feeding.pairing import first_intake
-from tagger.core.model.tags import Change, Desk, Mark, Marking, State, Tags
+from tagger.core.lot.carried import Cursor
+from tagger.core.lot.change import Change
+from tagger.core.model.tags import Mark, Marking, State, Tags
 from tagger.store.lot import lot_file
 from tagger.store.lot.lot_file import LotFile
 
@@ -53,7 +55,7 @@ def change(store: LotFile, position: int, source: random.Random) -> Change:
     """The change that tags a card."""
     card = store.lot.card(position)
     new = tags(position, source)
-    desk = Desk(position + 1, store.lot.desk.carried.put("set", new.set))
+    desk = Cursor(position + 1, store.lot.desk.carried.put("set", new.set))
     label = f"card {position}: {new.brief()}"
     return Change(label, time.time(), store.lot.desk, desk, (Marking(card.id, card.mark, Mark(State.TAGGED, new)),))
 

@@ -13,9 +13,12 @@ import drawn
 from memory import MemoryStore
 
 from tagger.core.feeding.pairing import first_intake, later_intake, rearranged
+from tagger.core.lot.carried import CarriedRun, Cursor
+from tagger.core.lot.change import Change
 from tagger.core.lot.lot import LotState
 from tagger.core.lot.sitting import Sitting
-from tagger.core.model.tags import Arrangement, Change, Desk, Mark, Marking, SideOrder, State, Stretch, Tags
+from tagger.core.model.arrangement import Arrangement, SideOrder
+from tagger.core.model.tags import Mark, Marking, State, Tags
 from tagger.errors import LotError, Refused
 from tagger.store.files import Files
 from tagger.store.lot.documents import arrangement_document, desk_document, mark_document
@@ -130,7 +133,7 @@ class Work:
         match kind:
             case "tag":
                 tags = some_tags(source)
-                after = Desk(source.randrange(1, lot.cards + 2), desk.carried.put("set", tags.set))
+                after = Cursor(source.randrange(1, lot.cards + 2), desk.carried.put("set", tags.set))
                 return self._change(f"card: {tags.brief()}", lot, after, {card: Mark(State.TAGGED, tags)})
             case "bulk":
                 ids = [pair.id for pair in lot.arrangement.pairs if source.random() < 0.8]
@@ -143,16 +146,16 @@ class Work:
             case "carry":
                 carried = desk.carried.put(source.choice(("set", "place", "note")), source.choice(("", "box 4", "é")))
                 if source.random() < 0.5:
-                    stretch = Stretch(source.randrange(1, 60), ("place",), desk.carried.pairs)
+                    stretch = CarriedRun(source.randrange(1, 60), ("place",), desk.carried.pairs)
                     carried = replace(carried, stretch=stretch)
-                return self._change("carry", lot, Desk(desk.position, carried), {})
+                return self._change("carry", lot, Cursor(desk.position, carried), {})
             case "sat":
                 cards = source.randrange(9)
                 return "sat", (Sitting(float(source.randrange(1, 4)), self._clock * 5.0, 0.0, cards, 0, 3 * cards),)
             case "undo" | "redo" | "settle":
                 return kind, ()
             case "stand":
-                return "stand", (Desk(source.randrange(1, lot.cards + 2), desk.carried),)
+                return "stand", (Cursor(source.randrange(1, lot.cards + 2), desk.carried),)
             case "sides":
                 return self._sides(lot)
             case "scans" if not sided:  # taking another side order back leaves later scans out until the next intake
@@ -163,7 +166,7 @@ class Work:
                 return "remember", (tuple(f"list-{n}.csv" for n in range(source.randrange(3))),)
 
     def _change(
-        self, label: str, lot: LotState, after: Desk, marks: dict[int, Mark], sides: tuple[Arrangement, ...] = ()
+        self, label: str, lot: LotState, after: Cursor, marks: dict[int, Mark], sides: tuple[Arrangement, ...] = ()
     ) -> Step:
         self._clock += 1
         markings = tuple(Marking(id, lot.mark(id), mark) for id, mark in marks.items())
@@ -178,7 +181,7 @@ class Work:
         except Refused:
             return "settle", ()
         after = {m.id: m.after for m in moved}
-        return self._change("sides", lot, Desk(1, lot.desk.carried), after, (lot.arrangement, fresh))
+        return self._change("sides", lot, Cursor(1, lot.desk.carried), after, (lot.arrangement, fresh))
 
 
 def do(store: LotFile, step: Step) -> None:

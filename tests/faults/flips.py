@@ -11,7 +11,9 @@ from faults.disk import Disk
 from faults.edits import Model, Tally, do, lot_facts, scans, some_tags, steps_from
 
 from tagger.core.feeding.pairing import first_intake
-from tagger.core.model.tags import Change, Desk, Mark, Marking, State
+from tagger.core.lot.carried import Cursor
+from tagger.core.lot.change import Change
+from tagger.core.model.tags import Mark, Marking, State
 from tagger.errors import LotError
 from tagger.store.lot import recovery
 from tagger.store.lot.lot_file import LotFile, look
@@ -66,7 +68,7 @@ def large_lot(home: Path, cards: int = 2000, changes: int = 3000) -> Files:
         position = number % cards + 1
         card = store.lot.card(position)
         after = Mark(State.TAGGED, some_tags(source))
-        desk = Desk(position + 1, store.lot.desk.carried)
+        desk = Cursor(position + 1, store.lot.desk.carried)
         store.enter(Change(f"card {position}", 1.0, store.lot.desk, desk, (Marking(card.id, card.mark, after),)))
     files = disk.contents()
     store.close()

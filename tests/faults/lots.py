@@ -8,7 +8,9 @@ from typing import Any
 from faults.edits import scans
 
 from tagger.core.feeding.pairing import first_intake
-from tagger.core.model.tags import Change, Desk, Mark, Marking, State, Tags
+from tagger.core.lot.carried import Cursor
+from tagger.core.lot.change import Change
+from tagger.core.model.tags import Mark, Marking, State, Tags
 from tagger.store.files import SystemFiles
 from tagger.store.lot.lot_file import LotFile, read_lot
 
@@ -26,7 +28,7 @@ def tag(store: LotFile, position: int, subject: str) -> None:
     card = store.lot.card(position)
     after = Mark(State.TAGGED, Tags(subject=subject, listed=False, extra=(("price", "0.25"),)))
     desk = store.lot.desk
-    store.enter(Change(f"card {position}", 1.0, desk, Desk(position + 1), (Marking(card.id, card.mark, after),)))
+    store.enter(Change(f"card {position}", 1.0, desk, Cursor(position + 1), (Marking(card.id, card.mark, after),)))
 
 
 def subjects(home: Path) -> list[str]:

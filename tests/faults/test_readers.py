@@ -9,11 +9,12 @@ from faults.edits import Model, do, lot_facts, steps_from
 from faults.lots import opened
 from faults.readers import reads
 
-from tagger.core.model.tags import Carried, Change, Desk
+from tagger.core.lot.carried import Carried, Cursor
+from tagger.core.lot.change import Change
 from tagger.errors import LockedError, NotSaved
 from tagger.store.lot.lot_file import LotFile, read_lot
 
-CHANGE = Change("carry", 1.0, Desk(), Desk(1, Carried((("place", "box 4"),))))
+CHANGE = Change("carry", 1.0, Cursor(), Cursor(1, Carried((("place", "box 4"),))))
 
 
 @pytest.mark.parametrize("changes", [1000, pytest.param(10_000, marks=pytest.mark.nightly)])

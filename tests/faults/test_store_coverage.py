@@ -16,7 +16,10 @@ from faults.lots import opened, tag
 from faults.power import often
 
 from tagger.core.feeding.pairing import first_intake, rearranged
-from tagger.core.model.tags import Arrangement, Change, Desk, Mark, Marking, Pair, SideOrder, State
+from tagger.core.lot.carried import Cursor
+from tagger.core.lot.change import Change
+from tagger.core.model.arrangement import Arrangement, Pair, SideOrder
+from tagger.core.model.tags import Mark, Marking, State
 from tagger.errors import LockedError, LotError, NotSaved
 from tagger.store import files as seam
 from tagger.store.files import SystemFiles, write_all
@@ -73,7 +76,7 @@ def test_a_long_change_is_read_back_whole(tmp_path):
     store = opened(tmp_path, cards=90)
     source = random.Random(1)
     marks = tuple(Marking(p.id, Mark(), Mark(State.TAGGED, some_tags(source))) for p in store.lot.arrangement.pairs)
-    change = Change("all at once", 1.0, Desk(), Desk(), marks)
+    change = Change("all at once", 1.0, Cursor(), Cursor(), marks)
     store.enter(change)
     assert store.undo() == store.redo() == change
     store.close()
@@ -196,7 +199,7 @@ def test_scans_that_came_after_a_side_order_was_taken_back_outlast_the_move_from
     model = Model()
     model.do(("intake", first_intake(scans(6))))
     fresh, moved = rearranged(model.lot.arrangement, {}, SideOrder.FRONT_ONLY, model.lot.next_id)
-    model.do(("enter", (Change("sides", 1.0, Desk(), Desk(), moved, (model.lot.arrangement, fresh)),)))
+    model.do(("enter", (Change("sides", 1.0, Cursor(), Cursor(), moved, (model.lot.arrangement, fresh)),)))
     model.do(("undo", ()))
     id = model.lot.next_id
     later = Pair(id, "scan_0007.jpg", "scan_0008.jpg")
@@ -210,8 +213,8 @@ def test_scans_that_came_after_a_side_order_was_taken_back_outlast_the_move_from
 def test_where_the_dealer_stood_outlasts_the_move_from_format_1(tmp_path):
     model = Model()
     model.do(("intake", first_intake(scans(6))))
-    model.do(("enter", (Change("carry", 1.0, Desk(), Desk(2)),)))
-    model.do(("stand", (Desk(3),)))
+    model.do(("enter", (Change("carry", 1.0, Cursor(), Cursor(2)),)))
+    model.do(("stand", (Cursor(3),)))
     facts, position = found(Disk({"lot.json": format_1(model)}), tmp_path)
     assert facts == model.facts()
     assert position == 3
@@ -223,7 +226,7 @@ def test_a_step_that_was_kept_alone_is_there_after_a_kill(tmp_path):
     store = opened(tmp_path, disk)
     tag(store, 1, "Marsh")
     store.settle()
-    store.stand(Desk(3, store.lot.desk.carried))
+    store.stand(Cursor(3, store.lot.desk.carried))
     store._keep_place()
     files = disk.contents()
     store._let_go()

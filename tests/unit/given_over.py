@@ -10,8 +10,8 @@ import numpy as np
 from PIL import Image, ImageDraw
 
 from tagger.core.model.pose import PLAIN as AS_IT_IS
-from tagger.core.model.pose import Stand
-from tagger.imaging.scan.render_side import Wish, picture_file
+from tagger.core.model.pose import Pose
+from tagger.imaging.scan.render_side import ImageOptions, picture_file
 
 # Primaries adapted to D50, as X Y Z, and the gamma: "Adobe RGB (1998) Color Image Encoding".
 WIDE = ((0.60974, 0.31111, 0.01947), (0.20528, 0.62567, 0.06087), (0.14919, 0.06322, 0.74457))
@@ -85,5 +85,5 @@ def opened(data: bytes) -> Image.Image:
     return picture
 
 
-def handed(folder, name: str, stand: Stand = AS_IT_IS, **wish) -> bytes:
-    return picture_file(folder, ((name, stand),), Wish(**{"quality": 100, **wish}))
+def handed(folder, name: str, stand: Pose = AS_IT_IS, **wish) -> bytes:
+    return picture_file(folder, ((name, stand),), ImageOptions(**{"quality": 100, **wish}))

@@ -6,9 +6,10 @@ import drawn
 
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.index.index import Index
+from tagger.core.lot.carried import Carried
 from tagger.core.matching.candidate import Candidate, Context
 from tagger.core.matching.matcher import Matcher
-from tagger.core.model.tags import Carried, Parallel, Row, Tags
+from tagger.core.model.tags import Parallel, Row, Tags
 
 LIGHT, OLD_LIGHT = "1987 Harbor Light", "1985 Harbor Light"
 POND, SQUALL = "1985 Mill Pond", "1992 SQUALL LINE"

@@ -7,9 +7,10 @@ from collections.abc import Callable, Sequence
 
 import drawn
 
+from tagger.core.lot.carried import Carried
 from tagger.core.matching.candidate import Context
 from tagger.core.matching.steps import StepModel
-from tagger.core.model.tags import Carried, Parallel, Row, Tags
+from tagger.core.model.tags import Parallel, Row, Tags
 from tagger.core.model.text import initials, words
 
 _SETS = (

@@ -34,16 +34,17 @@ from typing import NamedTuple
 
 from plain_words import Word, words_of_set
 
+from tagger.core.lot.carried import Carried
 from tagger.core.matching.candidate import Candidate, Context
 from tagger.core.matching.hint import Token, parse_hint, split_mixed
 from tagger.core.matching.matcher import GUESSED, RESPELLED, UNLISTED, UNLISTED_WORD
 from tagger.core.matching.prior import AHEAD, ANY, CARRIED, REACH, SEEN
 from tagger.core.matching.search import NAMED_SETS, NEAR_ROWS, NEAR_SETS
 from tagger.core.matching.token_match import GUESSES, NAMING, POOR
-from tagger.core.matching.variant import SERIAL, UNREAD, Condition, Option, Variants, Weighed, condition_weight
+from tagger.core.matching.variant import SERIAL, UNREAD, Option, SpelledCondition, Variants, Weighed, condition_weight
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import canonical, natural, parse_serial
-from tagger.core.model.tags import Carried, Row, Tags
+from tagger.core.model.tags import Row, Tags
 from tagger.core.model.text import fold, initials, people, words
 
 Ranked = tuple[float, int, Option]  # log score, step, variant
@@ -191,7 +192,7 @@ class PlainScan:
         only = set.intersection(*tied) if tied else None
         return Search(read, only, self._at_hand(read, only, context))
 
-    def _weigh(self, left: tuple[Token, ...], condition: Condition, context: Context) -> Iterator[Ranked]:
+    def _weigh(self, left: tuple[Token, ...], condition: SpelledCondition, context: Context) -> Iterator[Ranked]:
         search = self._read(left, context)
         for step, row in enumerate(self.rows):
             if search.only is not None and row.set not in search.only:
@@ -207,7 +208,7 @@ class PlainScan:
                 if all(read) or (counts and any(read)):
                     yield item
 
-    def _weigh_row(self, step: int, search: Search, condition: Condition, context: Context) -> Iterator[Ranked]:
+    def _weigh_row(self, step: int, search: Search, condition: SpelledCondition, context: Context) -> Iterator[Ranked]:
         row, carried = self.rows[step], self._carried(context)
         named = any(word.names_row(row) for word in search.words)
         close = row.set in (self._met(context) or search.at_hand)
@@ -324,11 +325,11 @@ class PlainScan:
                 found += [read[0] for read in (as_parallel, as_serial) if read is not None]
         return max(found)
 
-    def _take_condition(self, tokens: tuple[Token, ...]) -> tuple[tuple[Token, ...], Condition]:
+    def _take_condition(self, tokens: tuple[Token, ...]) -> tuple[tuple[Token, ...], SpelledCondition]:
         """The words left, and the condition that the others spell for sure: several words that follow each other, or
         the first word that is no word of a parallel and begins none of a subject."""
         left: list[Token] = []
-        said = Condition()
+        said = SpelledCondition()
         opening = self.scale.opening_words()
         waiting = list(tokens)
         while waiting:
@@ -348,7 +349,7 @@ class PlainScan:
             ):
                 read = self.scale.read(" ".join((token.text, *further)))
                 if read:
-                    said = Condition(read[0], " ".join([token.raw, *(t.raw for t in behind)]))
+                    said = SpelledCondition(read[0], " ".join([token.raw, *(t.raw for t in behind)]))
                     del waiting[: len(further)]
                     continue
             read = self.scale.read(token.text)
@@ -360,7 +361,7 @@ class PlainScan:
             word = token.text in self.subject_words or token.text in self.parallel_words
             begins = any(known.startswith(token.text) for known in self.subject_words)
             if read and not said.name and (token.pin or not (word or begins)):
-                said = Condition(read[0], token.raw)
+                said = SpelledCondition(read[0], token.raw)
             else:
                 left.append(token)
         return tuple(left), said

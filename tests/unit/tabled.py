@@ -8,7 +8,8 @@ from tagger.core.checklist.files import parse_checklist
 from tagger.core.index.index import Index
 from tagger.core.lot.lot import LotState
 from tagger.core.matching.matcher import Matcher
-from tagger.core.model.tags import Arrangement, Mark, Pair, State, Tags
+from tagger.core.model.arrangement import Arrangement, Pair
+from tagger.core.model.tags import Mark, State, Tags
 from tagger.core.session.session import Session
 from tagger.exchange.table import FORMS, Table
 from tagger.store.lot.lot_file import LotFile, read_lot

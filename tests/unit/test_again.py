@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tagger.core.matching.hint import PINS, TAILS
-from tagger.core.matching.repeat_card import Said, again, read_change
+from tagger.core.matching.repeat_card import CopyChange, again, read_change
 from tagger.core.model.condition import DEFAULT_SCALE, Condition, Scale
 from tagger.core.model.tags import Parallel, Tags
 from tagger.core.session.session import Session
@@ -48,7 +48,7 @@ def desk(tmp_path: Path) -> Iterator[Session]:
     ],
 )
 def test_condition_and_serial_number_in_any_order(hint, condition, serial):
-    assert read(hint) == Said(condition, serial)
+    assert read(hint) == CopyChange(condition, serial)
 
 
 @pytest.mark.parametrize(
@@ -74,12 +74,12 @@ def test_law_a_short_name_of_a_field_can_always_be_typed_on(name, ahead):
 
 
 def test_the_copy_has_what_is_said_and_all_else_of_the_card_before_but_its_serial_number():
-    assert again(BEFORE, Said(), ALL).brief() == "#23 Ada Marsh, Gold, Near Mint"
-    assert again(BEFORE, Said("Excellent", "39"), ALL).brief() == "#23 Ada Marsh, Gold 39/99, Excellent"
-    assert again(BEFORE, Said("", "007/99"), ALL).serial == "007/99"
-    assert again(BEFORE, Said("", "7/25"), ALL).brief() == "#23 Ada Marsh, Gold Wave 7/25, Near Mint"
+    assert again(BEFORE, CopyChange(), ALL).brief() == "#23 Ada Marsh, Gold, Near Mint"
+    assert again(BEFORE, CopyChange("Excellent", "39"), ALL).brief() == "#23 Ada Marsh, Gold 39/99, Excellent"
+    assert again(BEFORE, CopyChange("", "007/99"), ALL).serial == "007/99"
+    assert again(BEFORE, CopyChange("", "7/25"), ALL).brief() == "#23 Ada Marsh, Gold Wave 7/25, Near Mint"
     unlisted = Tags("", "5", "Bo Lund", "", "Green", "3/10", listed=False)
-    assert again(unlisted, Said("", "4"), ()).serial == "4/10"
+    assert again(unlisted, CopyChange("", "4"), ()).serial == "4/10"
 
 
 @pytest.mark.parametrize(
@@ -88,7 +88,7 @@ def test_the_copy_has_what_is_said_and_all_else_of_the_card_before_but_its_seria
 )
 def test_a_serial_number_that_cannot_be_is_refused(serial, why):
     with pytest.raises(Refused, match=why):
-        again(BEFORE, Said("", serial), ALL)
+        again(BEFORE, CopyChange("", serial), ALL)
 
 
 @given(st.integers(-5, 200), st.sampled_from(ALL))

@@ -15,13 +15,13 @@ from card_sets import card_set
 from scanned import Scanner, fed, jpeg
 
 from tagger.cli import main
-from tagger.core.audit.audit import Lot, audit
-from tagger.core.audit.findings import Kind
+from tagger.core.audit.audit import AuditedLot, audit
+from tagger.core.audit.findings import FindingKind
 from tagger.core.audit.measured import Measured, measured_from
-from tagger.core.audit.orientation_runs import Way, Ways
+from tagger.core.audit.orientation_runs import Orientation, Orientations
 from tagger.core.feeding.numbering import gaps, name_after
 from tagger.core.feeding.order import feeding_order
-from tagger.core.model.tags import Pair, SideOrder
+from tagger.core.model.arrangement import Pair, SideOrder
 from tagger.imaging.survey.measure_lot import measure_scan, survey
 from tagger.imaging.survey.orientation import tell_ways
 from tagger.imaging.survey.perceptual_hash import alike_band
@@ -198,11 +198,11 @@ def test_words_for_a_person(lot, capsys, monkeypatch, tmp_path):
     assert main(["audit", str(tmp_path / "empty")]) == 3
 
 
-def plain_lot(names: list[str], sides: SideOrder, pairs: list[tuple[str | None, str | None]]) -> Lot:
-    return Lot([Pair(n, *both) for n, both in enumerate(pairs, 1)], sides, names)
+def plain_lot(names: list[str], sides: SideOrder, pairs: list[tuple[str | None, str | None]]) -> AuditedLot:
+    return AuditedLot([Pair(n, *both) for n, both in enumerate(pairs, 1)], sides, names)
 
 
-def judged(lot: Lot, **measured: Measured) -> list[tuple[Kind, int]]:
+def judged(lot: AuditedLot, **measured: Measured) -> list[tuple[FindingKind, int]]:
     whole = Measured("whole")
     found = audit(lot, lambda name: measured.get(name.partition(".")[0], whole), alike_band, tell_ways)
     return [(finding.kind, finding.position) for finding in found]
@@ -210,15 +210,18 @@ def judged(lot: Lot, **measured: Measured) -> list[tuple[Kind, int]]:
 
 def test_a_side_missing_by_name():
     lot = plain_lot(["1_f.jpg", "1_b.jpg", "2_f.jpg"], SideOrder.NAMED, [("1_f.jpg", "1_b.jpg"), ("2_f.jpg", None)])
-    assert judged(lot) == [(Kind.ODD_NUMBER, 2), (Kind.SIDE_MISSING, 2)]
+    assert judged(lot) == [(FindingKind.ODD_NUMBER, 2), (FindingKind.SIDE_MISSING, 2)]
 
 
 def test_what_goes_on_from_card_to_card_is_told_once():
     names = [f"s{n}.jpg" for n in range(1, 9)]
     lot = plain_lot(names, SideOrder.ALTERNATE, list(zip(names[::2], names[1::2], strict=True)))
     few = Measured("whole", faults=(("too few dots per inch", "150 dpi"),))
-    assert judged(lot, s1=few, s2=few, s3=few, s7=few) == [(Kind.FEW_DOTS, 1), (Kind.FEW_DOTS, 4)]
-    assert judged(lot, s5=Measured("gone"), s6=Measured("corrupt")) == [(Kind.UNREADABLE, 3), (Kind.CORRUPT, 3)]
+    assert judged(lot, s1=few, s2=few, s3=few, s7=few) == [(FindingKind.FEW_DOTS, 1), (FindingKind.FEW_DOTS, 4)]
+    assert judged(lot, s5=Measured("gone"), s6=Measured("corrupt")) == [
+        (FindingKind.UNREADABLE, 3),
+        (FindingKind.CORRUPT, 3),
+    ]
 
 
 def test_gaps_in_the_numbers():
@@ -239,8 +242,13 @@ def test_ways_are_asked_for_each_side_by_itself():
     names = [f"s{n}.jpg" for n in range(1, 9)]
     lot = plain_lot(names, SideOrder.ALTERNATE, list(zip(names[::2], names[1::2], strict=True)))
     known = measured_from({**Measured("whole").document(), "print": ["0", "0", "00" * 48]})
-    ways = iter([(Way.UPRIGHT,) * 4, (Way.UPRIGHT, Way.UPSIDE_DOWN, Way.UPSIDE_DOWN, Way.UPRIGHT)])
-    found = audit(lot, lambda name: known, alike_band, lambda fields, sets: Ways(next(ways), (0.0,) * 4))
+    ways = iter(
+        [
+            (Orientation.UPRIGHT,) * 4,
+            (Orientation.UPRIGHT, Orientation.UPSIDE_DOWN, Orientation.UPSIDE_DOWN, Orientation.UPRIGHT),
+        ]
+    )
+    found = audit(lot, lambda name: known, alike_band, lambda fields, sets: Orientations(next(ways), (0.0,) * 4))
     (finding,) = found
     assert finding.detail.startswith("backs of cards 2 to 3 are upside down; as many of the set lie the other way")
 

@@ -22,17 +22,17 @@ from scanned import Scanner, fed, jpeg
 
 from tagger.cli import main
 from tagger.commands.audit import audit_lot
-from tagger.core.audit.findings import Finding, Kind
-from tagger.core.model.tags import Arrangement
+from tagger.core.audit.findings import Finding, FindingKind
+from tagger.core.model.arrangement import Arrangement
 from tagger.errors import LotError
 from tagger.imaging.scan.folder import list_scans
 from tagger.imaging.survey.measure_lot import DIED, survey
 from tagger.imaging.survey.workers import Workers
 from tagger.services import background_jobs as behind_module
-from tagger.services.background_jobs import Behind
+from tagger.services.background_jobs import BackgroundJobs
 from tagger.services.measurements import Measurements
 from tagger.services.opening import look_at
-from tagger.services.ports import Told
+from tagger.services.ports import AuditProgress
 from tagger.store.machine.paths import LotPlace, lot_place
 
 CARDS, CUT, TWICE = 20, 7, 12  # cards: all, the one with a truncated front, the one whose back went through twice
@@ -71,10 +71,10 @@ class Asked:
 
     def __init__(self, folder: Path) -> None:
         self.place = lot_place(folder, None)
-        self.behind = Behind(self.place)
-        self.told: Queue[Told] = Queue()
+        self.behind = BackgroundJobs(self.place)
+        self.told: Queue[AuditProgress] = Queue()
 
-    def ask(self, here: int = 1, tell: Callable[[Told], None] | None = None) -> None:
+    def ask(self, here: int = 1, tell: Callable[[AuditProgress], None] | None = None) -> None:
         """Audit the lot as it is on disk now."""
         arrangement, scans = as_it_is(self.place)
         self.behind.audit(arrangement, scans, here, tell or self.told.put)
@@ -118,7 +118,7 @@ def test_the_findings_are_those_of_the_audit_from_any_card_on(asked, lot, monkey
     asked.ask(here=15)
     found = asked.findings()
     assert found == plain(lot, monkeypatch)
-    assert {finding.kind for finding in found} >= {Kind.TRUNCATED, Kind.DOUBLED}
+    assert {finding.kind for finding in found} >= {FindingKind.TRUNCATED, FindingKind.DOUBLED}
     main(["audit", str(lot), "--json"])
     told = json.loads(capsys.readouterr().out)["findings"]
     assert [(f["kind"], f["position"], f["detail"]) for f in told] == [(f.kind, f.position, f.detail) for f in found]
@@ -136,11 +136,11 @@ def test_all_that_was_measured_is_told_once(asked, monkeypatch):
     assert set(scans) == set(as_it_is(asked.place)[1])
 
 
-def at_first(then: Callable[[], object], queue: Queue[Told]) -> Callable[[Told], None]:
+def at_first(then: Callable[[], object], queue: Queue[AuditProgress]) -> Callable[[AuditProgress], None]:
     """A listener that does something when it is told something for the first time."""
     done: list[bool] = []
 
-    def tell(told: Told) -> None:
+    def tell(told: AuditProgress) -> None:
         queue.put(told)
         if not done:
             done.append(True)
@@ -153,7 +153,7 @@ def test_scans_that_come_during_an_audit_are_in_the_next_one(asked, lot, tray, m
     monkeypatch.setattr(behind_module, "OFTEN", 0.0)
     for number in range(2 * CARDS - 3, 2 * CARDS + 2):
         (lot / f"scan_{number:04d}.jpg").unlink()
-    first: Queue[Told] = Queue()
+    first: Queue[AuditProgress] = Queue()
 
     def come() -> None:
         for path in tray.iterdir():
@@ -169,7 +169,7 @@ def test_scans_that_come_during_an_audit_are_in_the_next_one(asked, lot, tray, m
 def test_an_audit_begins_anew_with_what_it_knows_when_scans_are_taken_away(asked, lot, monkeypatch):
     """A lot that lacks scans of the audit at work: it is left at once."""
     monkeypatch.setattr(behind_module, "OFTEN", 0.0)
-    first: Queue[Told] = Queue()
+    first: Queue[AuditProgress] = Queue()
 
     def less() -> None:
         for number in range(4, 2 * CARDS + 2):
@@ -185,7 +185,7 @@ def test_an_audit_begins_anew_with_what_it_knows_when_scans_are_taken_away(asked
 
 def test_a_mend_during_an_audit_counts(asked, lot, monkeypatch, capsys):
     monkeypatch.setattr(behind_module, "OFTEN", 0.0)
-    first: Queue[Told] = Queue()
+    first: Queue[AuditProgress] = Queue()
 
     def mend() -> None:
         assert main(["mend", str(lot), str(TWICE + 1), "drop", "front"]) == 0
@@ -194,11 +194,11 @@ def test_a_mend_during_an_audit_counts(asked, lot, monkeypatch, capsys):
     asked.ask(tell=at_first(mend, first))
     found = asked.findings()
     assert found == plain(lot, monkeypatch)
-    assert Kind.DOUBLED not in {finding.kind for finding in found}
+    assert FindingKind.DOUBLED not in {finding.kind for finding in found}
     assert all(told.findings is None for told in emptied(first))
 
 
-def emptied(queue: Queue[Told]) -> list[Told]:
+def emptied(queue: Queue[AuditProgress]) -> list[AuditProgress]:
     out = []
     while True:
         try:
@@ -266,11 +266,11 @@ def test_a_scan_that_a_process_dies_of_is_told_and_all_others_are_measured(lot, 
     finally:
         one.behind.close()
         gone()
-    (dead,) = [finding for finding in found if Deadly.scan in finding.scans and finding.kind is Kind.UNREADABLE]
+    (dead,) = [finding for finding in found if Deadly.scan in finding.scans and finding.kind is FindingKind.UNREADABLE]
     assert DIED.seen in dead.detail
     others = [finding for finding in plain(lot, monkeypatch) if Deadly.scan not in finding.scans]
     assert [finding for finding in found if Deadly.scan not in finding.scans] == others
-    assert [finding.kind for finding in found].count(Kind.UNREADABLE) == 1
+    assert [finding.kind for finding in found].count(FindingKind.UNREADABLE) == 1
 
 
 def test_two_scans_that_processes_die_of_are_both_told_and_no_other(lot):
@@ -321,7 +321,7 @@ def test_a_scan_that_is_gone_is_told_and_the_audit_goes_on(asked, lot, monkeypat
     asked.behind.audit(arrangement, scans, 1, asked.told.put)
     found = asked.findings()
     assert [f.scans for f in found if "gone" in f.detail] == [("scan_0005.jpg",)]
-    assert Kind.TRUNCATED in {finding.kind for finding in found}
+    assert FindingKind.TRUNCATED in {finding.kind for finding in found}
 
 
 OPEN = """

@@ -11,15 +11,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 from memory import MemoryStore
 
-from tagger.core.lot.fields import Seen, cards
+from tagger.core.lot.change import Change
+from tagger.core.lot.fields import CardInLot, cards
 from tagger.core.model.condition import Scale
-from tagger.core.model.tags import Change, Mark, Marking, Parallel, State, Tags
-from tagger.core.overview.bulk import Lists, Plan, enter_plan, plan_aside, plan_clear, plan_tags
-from tagger.core.overview.bulk_change import Wanted, read_change
+from tagger.core.model.tags import Mark, Marking, Parallel, State, Tags
+from tagger.core.overview.bulk import BulkPlan, Lists, enter_plan, plan_aside, plan_clear, plan_tags
+from tagger.core.overview.bulk_change import BulkChange, read_change
 from tagger.core.session.session import Session
 from tagger.errors import Refused
 from tagger.ui.desk.overview import Overview
-from tagger.ui.desk.prompts import Ask
+from tagger.ui.desk.prompts import Prompt
 
 LISTS = Lists(MATCHER.index)
 TAGGED = (
@@ -46,11 +47,11 @@ def lot() -> Session:
     return session_of([*(Mark(State.TAGGED, tags) for tags in TAGGED), Mark(State.SET_ASIDE, reason="bent")])
 
 
-def seen(session: Session) -> list[Seen]:
+def seen(session: Session) -> list[CardInLot]:
     return list(cards(session._lot))
 
 
-def change(session: Session, typed: str) -> Plan:
+def change(session: Session, typed: str) -> BulkPlan:
     chosen = seen(session)
     sets = {card.mark.tags.set for card in chosen}
     return plan_tags(chosen, read_change(typed, Scale(), MATCHER.index, LISTS.parallels(chosen), sets), LISTS)
@@ -80,36 +81,36 @@ def test_a_parallel_is_kept_from_cards_whose_row_does_not_have_it() -> None:
 
 def test_another_set_is_taken_where_it_has_the_card_with_its_own_team() -> None:
     session = session_of([Mark(State.TAGGED, Tags(LIGHT, "8", "Hana Wimuna", "Gulls")), Mark(State.TAGGED, TAGGED[0])])
-    plan = plan_tags(seen(session), Wanted(set=POND), LISTS)
+    plan = plan_tags(seen(session), BulkChange(set=POND), LISTS)
     assert plan.cards == ()
     assert "2 not in that set's checklist" in plan.told
     session = session_of([Mark(State.TAGGED, Tags(POND, "8", "Ada Marsh", "Foxes", note="kept"))])
-    assert plan_tags(seen(session), Wanted(set=LIGHT), LISTS).cards == ()  # number 8 is another card there
+    assert plan_tags(seen(session), BulkChange(set=LIGHT), LISTS).cards == ()  # number 8 is another card there
     middle = Tags("1987 harbor light", "5", "Edo Ferstad", "?")
     session = session_of([Mark(State.TAGGED, middle)])
-    enter_plan(session, plan_tags(seen(session), Wanted(set=LIGHT), LISTS))
+    enter_plan(session, plan_tags(seen(session), BulkChange(set=LIGHT), LISTS))
     assert session.card_at(1).mark.tags == replace(middle, set=LIGHT, team="Gulls")
 
 
 @pytest.mark.parametrize(
     ("typed", "wanted"),
     [
-        ("near mint", Wanted(condition="Near Mint")),
-        ("gold nm", Wanted(parallel="Gold", condition="Near Mint")),
-        ("/99", Wanted(parallel="Gold")),
-        ("base", Wanted(parallel="")),
-        ("p=", Wanted(parallel="")),
-        ("c=", Wanted(condition="")),
-        ("no condition", Wanted(condition="")),
-        ("none place", Wanted(place="")),
-        ("85", Wanted(set=POND)),
-        ("s=harbor_light", Wanted(set=LIGHT)),
-        ("gd at=box 3, row 2 note=sold", Wanted(condition="Good", place="box 3, row 2", note="sold")),
-        ("at= note=", Wanted(place="", note="")),
-        ("p=red_ink", Wanted(parallel="Red Ink")),
+        ("near mint", BulkChange(condition="Near Mint")),
+        ("gold nm", BulkChange(parallel="Gold", condition="Near Mint")),
+        ("/99", BulkChange(parallel="Gold")),
+        ("base", BulkChange(parallel="")),
+        ("p=", BulkChange(parallel="")),
+        ("c=", BulkChange(condition="")),
+        ("no condition", BulkChange(condition="")),
+        ("none place", BulkChange(place="")),
+        ("85", BulkChange(set=POND)),
+        ("s=harbor_light", BulkChange(set=LIGHT)),
+        ("gd at=box 3, row 2 note=sold", BulkChange(condition="Good", place="box 3, row 2", note="sold")),
+        ("at= note=", BulkChange(place="", note="")),
+        ("p=red_ink", BulkChange(parallel="Red Ink")),
     ],
 )
-def test_a_change_is_read_like_a_hint(typed: str, wanted: Wanted) -> None:
+def test_a_change_is_read_like_a_hint(typed: str, wanted: BulkChange) -> None:
     assert read_change(typed, Scale(), MATCHER.index, BOTH, {LIGHT, POND}) == wanted
 
 
@@ -128,7 +129,7 @@ def test_what_could_be_two_parallels_is_asked() -> None:
 
 def test_a_short_word_stands_for_its_reason_in_the_list_too() -> None:
     overview = Overview(lot())
-    overview.begin(Ask.ASIDE)
+    overview.begin(Prompt.ASIDE)
     assert overview.plan("D").what == "set aside: damaged"
     assert overview.plan("d  by water").what == "set aside: d by water"
     assert overview.plan(" ").what == "set aside: look again"
@@ -164,7 +165,7 @@ def test_it_is_one_line_of_the_journal_and_undone_after_it_was_opened_again(tmp_
         take(session, f"{hint} harbor")
     before = seen(session)
     lines = (tmp_path / "lot.journal").read_bytes().count(b"\n")
-    enter_plan(session, plan_tags(before, Wanted(condition="Mint", place="box 9"), LISTS))
+    enter_plan(session, plan_tags(before, BulkChange(condition="Mint", place="box 9"), LISTS))
     assert (tmp_path / "lot.journal").read_bytes().count(b"\n") == lines + 1
     session.close()
     session = opened(tmp_path)
@@ -175,12 +176,12 @@ def test_it_is_one_line_of_the_journal_and_undone_after_it_was_opened_again(tmp_
 
 
 wanted = st.builds(
-    Wanted,
+    BulkChange,
     parallel=st.sampled_from((None, "", "Gold", "Silver")),
     condition=st.sampled_from((None, "", "Good", "Mint")),
     place=st.sampled_from((None, "", "box 1")),
     note=st.sampled_from((None, "", "n")),
-).filter(lambda found: found != Wanted())
+).filter(lambda found: found != BulkChange())
 some = st.lists(
     st.one_of(
         st.just(Mark()), st.sampled_from(TAGGED).map(lambda tags: Mark(State.TAGGED, tags)),
@@ -191,7 +192,7 @@ some = st.lists(
 
 
 @given(some, wanted)
-def test_only_what_was_asked_for_changes_and_undo_is_exact(marks: list[Mark], asked: Wanted) -> None:
+def test_only_what_was_asked_for_changes_and_undo_is_exact(marks: list[Mark], asked: BulkChange) -> None:
     session = session_of(marks)
     before = seen(session)
     plan = plan_tags(before, asked, LISTS)

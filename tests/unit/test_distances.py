@@ -18,9 +18,10 @@ from rapidfuzz.distance import OSA
 
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.index.index import Beginnings, Index
+from tagger.core.lot.carried import Carried
 from tagger.core.matching.candidate import Context
 from tagger.core.matching.matcher import Matcher
-from tagger.core.model.tags import Carried, Row
+from tagger.core.model.tags import Row
 
 RESTRICTED = textdistance.DamerauLevenshtein(restricted=True, external=False)
 UNRESTRICTED = textdistance.DamerauLevenshtein(restricted=False, external=False)

@@ -13,7 +13,7 @@ from PIL import Image, ImageChops, ImageStat
 from scanned import CARD, Laid, Scan, Scanner, fed, scan
 
 from tagger.imaging.card.card_edges import Edges, NoEdges
-from tagger.imaging.card.deskew import Levels, levelled, levels_for, straight, turned_corners, upright_turn
+from tagger.imaging.card.deskew import ToneLevels, levelled, levels_for, straight, turned_corners, upright_turn
 from tagger.imaging.card.edges import find_edges
 
 
@@ -167,15 +167,15 @@ def test_a_dark_card_is_brightened_and_another_left_alone():
     rng = random.Random("levels")
     light = side(rng, "held").picture.point([min(255, 60 + value) for value in range(256)] * 3)
     dark = light.point([value // 4 for value in range(256)] * 3)
-    assert levels_for(light) == Levels()
-    assert levelled(light, Levels()) is light
+    assert levels_for(light) == ToneLevels()
+    assert levelled(light, ToneLevels()) is light
     better = levelled(dark, levels_for(dark))
     assert ImageStat.Stat(better.convert("L")).mean[0] > 1.8 * ImageStat.Stat(dark.convert("L")).mean[0]
     assert ImageStat.Stat(dark.convert("L")).mean[0] < 70  # the picture that was given is as it was
 
 
 def test_levels_keep_the_order_of_greys():
-    table = levelled(Image.linear_gradient("L"), Levels(10, 180, 1.6))
+    table = levelled(Image.linear_gradient("L"), ToneLevels(10, 180, 1.6))
     column = np.asarray(table)[:, 0].astype(int)
     assert (np.diff(column) >= 0).all()
     assert (column[10], column[180]) == (0, 255)

@@ -11,22 +11,22 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from memory import MemoryStore
 
-from tagger.core.audit.fingerprint import Print
+from tagger.core.audit.fingerprint import Fingerprint
 from tagger.core.audit.measured import Measured
-from tagger.core.audit.signature import Look, Scans, known_card
-from tagger.core.fixes.feeding import Swap
+from tagger.core.audit.signature import CardSides, Signature, known_card
+from tagger.core.fixes.feeding import SwapSides
 from tagger.core.model.tags import State, Tags
-from tagger.core.session.fixer import Mender
+from tagger.core.session.fixer import Fixer
 from tagger.core.session.proposal import Deed, enter, propose
-from tagger.core.session.recognition import Familiar, Found
+from tagger.core.session.recognition import KnownMatch, Recognizer
 from tagger.core.session.session import Session
 
 FOLDER = "/scans/box 12"
 
 
-def a_print(seed: str) -> Print:
+def a_print(seed: str) -> Fingerprint:
     rng = random.Random(seed)
-    return Print(rng.getrandbits(256), rng.getrandbits(256), rng.randbytes(48))
+    return Fingerprint(rng.getrandbits(256), rng.getrandbits(256), rng.randbytes(48))
 
 
 PRINTS = {scan: Measured("whole", print=a_print(scan)) for scan in SCANS}
@@ -39,17 +39,17 @@ def desk() -> Session:
     return session
 
 
-def familiar(session: Session) -> Familiar:
-    found = Familiar(session, FOLDER, "box 12")
+def familiar(session: Session) -> Recognizer:
+    found = Recognizer(session, FOLDER, "box 12")
     found.learn(PRINTS)
     return found
 
 
-def known(tags: Tags, scans: Scans, sure: bool = True) -> Found:
-    return Found(known_card(scans, "box 7", tags, Look(a_print("a"), None)), sure)
+def known(tags: Tags, scans: CardSides, sure: bool = True) -> KnownMatch:
+    return KnownMatch(known_card(scans, "box 7", tags, Signature(a_print("a"), None)), sure)
 
 
-ELSEWHERE = Scans("/scans/box 7", "scan_1.jpg", "scan_2.jpg")
+ELSEWHERE = CardSides("/scans/box 7", "scan_1.jpg", "scan_2.jpg")
 
 
 def test_a_tagged_card_is_remembered_once_and_forgotten_when_it_is_cleared():
@@ -59,12 +59,12 @@ def test_a_tagged_card_is_remembered_once_and_forgotten_when_it_is_cleared():
     take(session, "s=87 1")
     session.touched()
     news = mind.news([session.card_at(1).id])
-    assert [(card.scans, card.number) for card in news.remember] == [(Scans(FOLDER, *SCANS[:2]), "1")]
+    assert [(card.scans, card.number) for card in news.remember] == [(CardSides(FOLDER, *SCANS[:2]), "1")]
     assert not news.forget
     assert not mind.news([session.card_at(1).id])
     assert not mind.news()
     session.undo()
-    assert mind.news(session.touched()).forget == [Scans(FOLDER, *SCANS[:2])]
+    assert mind.news(session.touched()).forget == [CardSides(FOLDER, *SCANS[:2])]
     session.redo()
     assert [card.number for card in mind.news(session.touched()).remember] == ["1"]
 
@@ -82,7 +82,7 @@ def test_what_a_look_does_not_show_is_not_remembered():
 
 def test_a_card_is_remembered_when_both_its_sides_are_measured():
     session = desk()
-    mind = Familiar(session, FOLDER, "box 12")
+    mind = Recognizer(session, FOLDER, "box 12")
     take(session, "s=87 1")
     mind.learn({SCANS[0]: PRINTS[SCANS[0]]})
     assert mind.look(session.card_at(1)) is None
@@ -103,10 +103,10 @@ def test_a_card_whose_sides_are_mended_is_remembered_under_its_scans_as_they_are
     mind = familiar(session)
     take(session, "s=87 1")
     mind.news()
-    Mender(session).mend([Swap(SCANS[0], SCANS[1])])
+    Fixer(session).mend([SwapSides(SCANS[0], SCANS[1])])
     news = mind.news()
-    assert news.forget == [Scans(FOLDER, *SCANS[:2])]
-    assert [card.scans for card in news.remember] == [Scans(FOLDER, SCANS[1], SCANS[0])]
+    assert news.forget == [CardSides(FOLDER, *SCANS[:2])]
+    assert [card.scans for card in news.remember] == [CardSides(FOLDER, SCANS[1], SCANS[0])]
 
 
 DEEDS = st.sampled_from(["take", "take", "clear", "aside", "undo", "redo", "go"])
@@ -120,7 +120,7 @@ def test_law_what_is_remembered_is_what_is_tagged(edits, tell):
 
     session = desk()
     mind = familiar(session)
-    held: dict[Scans, tuple[str, str]] = {}
+    held: dict[CardSides, tuple[str, str]] = {}
 
     def heard(news) -> None:
         for scans in news.forget:
@@ -144,7 +144,7 @@ def test_law_what_is_remembered_is_what_is_tagged(edits, tell):
             heard(mind.news(session.touched()))
     heard(mind.news())
     cards = [card for card in map(session.card_at, range(1, 7)) if card.mark.state is State.TAGGED]
-    assert held == {Scans(FOLDER, card.front, card.back): (LIGHT, card.mark.tags.number) for card in cards}
+    assert held == {CardSides(FOLDER, card.front, card.back): (LIGHT, card.mark.tags.number) for card in cards}
 
 
 def test_the_card_that_it_looks_like_is_taken_by_enter_with_what_is_carried():
@@ -186,7 +186,7 @@ def test_what_is_typed_goes_before_a_look():
 def test_another_parallel_of_the_card_in_this_lot_is_asked_about():
     session = desk()
     take(session, "s=87 5 gold 12/99")
-    found = known(session.card_at(1).mark.tags, Scans(FOLDER, *SCANS[:2]), sure=False)
+    found = known(session.card_at(1).mark.tags, CardSides(FOLDER, *SCANS[:2]), sure=False)
     session.alike = familiar(session).resemblance(session.card_at(2), found)
     proposal = propose(session, "")
     assert "card 1 is Gold: and this?" in proposal.warnings
@@ -213,7 +213,7 @@ def test_a_tagged_card_is_not_proposed_anew():
 def test_words_of_a_known_card_are_printed_safely():
     session = desk()
     found = known(Tags(set=LIGHT, number="5", subject="Edo Ferstad"), ELSEWHERE)
-    hostile = Found(found.card.__class__(**{**_fields(found.card), "lot": "box\x1b[2J7"}), True)
+    hostile = KnownMatch(found.card.__class__(**{**_fields(found.card), "lot": "box\x1b[2J7"}), True)
     alike = familiar(session).resemblance(session.card_at(1), hostile)
     session.alike = alike
     assert "\x1b" not in alike.known + propose(session, "").candidate.explained()

@@ -9,12 +9,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tagger.core.model.tags import Mark, State, Tags
-from tagger.core.reports.card_search import Found, lies
+from tagger.core.reports.card_search import SearchHit, lies
 from tagger.ui.desk.layout import LINES
 from tagger.ui.find import lines
-from tagger.ui.find.hit_list import FoundList, choices, name_of
+from tagger.ui.find.hit_list import HitList, choices, name_of
 from tagger.ui.find.keys import FIND, SHARED, find_command
-from tagger.ui.find.latest_only_worker import Searching
+from tagger.ui.find.latest_only_worker import LatestOnlyWorker
 from tagger.ui.find.layout import LIST, WIDE, room
 from tagger.ui.find.ports import Copy, Finds
 from tagger.ui.keys import COMMANDS, Keymap
@@ -24,7 +24,7 @@ SUBJECTS = ("Ada Marsh", "Lee Gold", "Ivo \x1b[31m Lund", "灯台 灯台")
 
 def copy(at: int, subject: str = "Ada Marsh", gone: str = "", place: str = "box 3, row 2") -> Copy:
     tags = Tags("1987 Harbor Light", "23", subject, "Gulls", "Gold", "12/99", "Near Mint", place)
-    found = Found(
+    found = SearchHit(
         "lot", at, 412, 103, "#45", "#47", f"scan_{at}.jpg", "", Mark(State.TAGGED, tags, gone=gone)
     )  # fmt: skip
     return Copy(f"box {at % 3}", f"/lots/{at % 3}", found)
@@ -39,7 +39,7 @@ copies = st.lists(st.sampled_from(SUBJECTS), max_size=30)
 
 @given(copies, st.lists(st.integers(-40, 40), max_size=6), st.integers(2, 12))
 def test_the_cursor_is_always_seen_below_the_name_of_its_card(subjects, moves, rows):
-    found = FoundList()
+    found = HitList()
     found.show(finds("a", *subjects))
     for by in [0, *moves]:
         found.move(by)
@@ -58,7 +58,7 @@ def test_the_cursor_is_always_seen_below_the_name_of_its_card(subjects, moves, r
 
 
 def test_other_words_go_to_the_best_card_and_the_same_words_stay_at_theirs():
-    found = FoundList()
+    found = HitList()
     found.show(finds("a", *SUBJECTS))
     found.move(2)
     here = found.here
@@ -74,7 +74,7 @@ def test_other_words_go_to_the_best_card_and_the_same_words_stay_at_theirs():
 
 
 def test_what_is_there_and_what_left_are_counted_apart():
-    found = FoundList()
+    found = HitList()
     found.show(finds("a", "Ada Marsh", "Ada Marsh", "Lee Gold", "Lee Gold", gone=(1, 3)))
     assert found.count() == (2, 2, 3)
     assert name_of(found.finds.copies[0]) == name_of(found.finds.copies[1])
@@ -84,7 +84,7 @@ def test_what_is_there_and_what_left_are_counted_apart():
 
 @given(copies, st.integers(60, 200), st.sets(st.integers(0, 30)))
 def test_no_line_is_wider_than_its_room_and_what_left_says_so(subjects, width, gone):
-    found = FoundList()
+    found = HitList()
     found.show(finds("a", *subjects, gone=tuple(gone)))
     shown = lines.list_lines(found, width, 80)
     assert all(line.cell_len <= width for line in shown)
@@ -147,7 +147,7 @@ def test_only_what_was_asked_last_is_told(fails: bool):
         answers.append(answer if isinstance(answer, str) else repr(answer))
         told.set()
 
-    searching = Searching(search, tell)
+    searching = LatestOnlyWorker(search, tell)
     searching.ask("m")
     assert begun.wait(20)
     for words in ("ma", "mar", "mars", "marsh"):

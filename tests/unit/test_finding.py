@@ -15,14 +15,14 @@ from plain_words import Word
 
 from tagger.cli import main
 from tagger.core.index.index import Index
-from tagger.core.index.location_index import Lying, LyingCard, LyingLot, name_of, pack_lying, rows_of
+from tagger.core.index.location_index import IndexedCard, IndexedLot, LocationIndex, name_of, pack_lying, rows_of
 from tagger.core.matching.candidate import Context
 from tagger.core.matching.hint import parse_hint
 from tagger.core.matching.matcher import NOWHERE
 from tagger.core.matching.token_match import POOR
 from tagger.core.matching.variant import Option
 from tagger.core.model.tags import Mark, State, Tags
-from tagger.core.reports.card_search import Found, find
+from tagger.core.reports.card_search import SearchHit, find
 from tagger.core.session.session import Session
 from tagger.store.caches import catalogue as kept
 from tagger.store.lot.documents import mark_document, read_mark
@@ -56,19 +56,19 @@ WORDS = (
 hints = st.lists(st.sampled_from(WORDS.split()), min_size=1, max_size=3).map(" ".join)
 
 
-def laid(every: Sequence[Sequence[Mark]]) -> list[LyingLot]:
+def laid(every: Sequence[Sequence[Mark]]) -> list[IndexedLot]:
     """Lots with these marks; a card's scans say where it lies."""
     return [
-        LyingLot(f"lot {at}", [LyingCard(f"{at} {place}", "", mark) for place, mark in enumerate(cards, start=1)])
+        IndexedLot(f"lot {at}", [IndexedCard(f"{at} {place}", "", mark) for place, mark in enumerate(cards, start=1)])
         for at, cards in enumerate(every)
     ]
 
 
-def packed(every: Sequence[LyingLot]) -> Lying:
-    return Lying(Index.opened(pack_lying(every)))
+def packed(every: Sequence[IndexedLot]) -> LocationIndex:
+    return LocationIndex(Index.opened(pack_lying(every)))
 
 
-def whole(part: Lying) -> tuple[Lying, range]:
+def whole(part: LocationIndex) -> tuple[LocationIndex, range]:
     return part, range(len(part.lots))
 
 
@@ -101,7 +101,7 @@ def _is_of(tags: Tags, option: Option) -> bool:
     return True
 
 
-def by_going_through(every: Sequence[LyingLot], hint: str) -> set[str]:
+def by_going_through(every: Sequence[IndexedLot], hint: str) -> set[str]:
     """The cards that a hint means, by looking at each card."""
     rows = rows_of(card for lot in every for card in lot.cards)
     sure, guessed = set(), set()
@@ -113,7 +113,7 @@ def by_going_through(every: Sequence[LyingLot], hint: str) -> set[str]:
     return {front for front, gone in sure or guessed if not gone}
 
 
-def fronts(found: Sequence[Found]) -> list[str]:
+def fronts(found: Sequence[SearchHit]) -> list[str]:
     return [card.front for card in found]
 
 
@@ -135,7 +135,7 @@ def test_it_is_the_same_in_two_parts_where_nothing_is_guessed(
         assert sorted(fronts(find(parts, hint, limit=100).cards)) == sorted(fronts(one.cards))
 
 
-def _guessed(every: Sequence[LyingLot], hint: str) -> bool:
+def _guessed(every: Sequence[IndexedLot], hint: str) -> bool:
     options = AnyPlace(rows_of(card for lot in every for card in lot.cards)).fitting(hint)
     return all(any(meaning in POOR for _, meaning in option.reasons) for _, option in options)
 

@@ -9,8 +9,8 @@ import pytest
 from given_over import GAMMA, PLAIN, WIDE, handed, middles, opened, shades, wide_profile
 from PIL import Image, ImageCms
 
-from tagger.core.model.pose import Stand
-from tagger.imaging.scan.render_side import Wish, picture_file
+from tagger.core.model.pose import Pose
+from tagger.imaging.scan.render_side import ImageOptions, picture_file
 
 
 def test_a_profile_is_kept_as_it_is_and_the_pixels_with_it(tmp_path):
@@ -62,7 +62,9 @@ def test_a_profile_that_is_none_is_left_out(tmp_path, profile, srgb):
 def test_sides_of_two_profiles_are_joined_in_srgb(tmp_path):
     shades().save(tmp_path / "f.png", icc_profile=wide_profile())
     shades().save(tmp_path / "b.png")
-    made = opened(picture_file(tmp_path, (("f.png", Stand()), ("b.png", Stand())), Wish(quality=100, joined=True)))
+    made = opened(
+        picture_file(tmp_path, (("f.png", Pose()), ("b.png", Pose())), ImageOptions(quality=100, joined=True))
+    )
     left, right = made.crop((0, 0, 128, 128)), made.crop((made.width - 128, 0, made.width, 128))
     assert np.abs(middles(left) - by_formula(middles(shades()))).max() <= 5
     assert np.abs(middles(right) - middles(shades())).max() <= 4

@@ -16,9 +16,9 @@ from PIL import Image, ImageChops, ImageDraw, ImageStat
 from PIL.TiffImagePlugin import ImageFileDirectory_v2
 from scanned import Laid, Scanner, jpeg, scan
 
-from tagger.core.model.pose import Stand
+from tagger.core.model.pose import Pose
 from tagger.errors import PictureError
-from tagger.imaging.scan.render_side import Handed, Wish, beside, picture_file
+from tagger.imaging.scan.render_side import ImageOptions, RenderedSide, beside, picture_file
 from tagger.imaging.survey.measure_lot import measure_scan
 
 SECRET = b"SN-47110815"
@@ -42,13 +42,13 @@ def private(folder) -> list[str]:
 
 
 @pytest.mark.parametrize("joined", [False, True])
-@pytest.mark.parametrize("stand", [Stand(), Stand(corners=((8.0, 8.0), (118.0, 9.0), (117.0, 119.0), (7.0, 118.0)))])
+@pytest.mark.parametrize("stand", [Pose(), Pose(corners=((8.0, 8.0), (118.0, 9.0), (117.0, 119.0), (7.0, 118.0)))])
 def test_nothing_private_is_handed_over(tmp_path, joined, stand):
     """APP0 holds JFIF (ITU-T T.871), APP2 the profile (ICC.1:2022, B.4); all other segments are the picture's own."""
     for name in private(tmp_path):
         assert SECRET in (tmp_path / name).read_bytes() or name == "a.png"
         sides = ((name, stand),) * (2 if joined else 1)
-        data = picture_file(tmp_path, sides, Wish(joined=joined))
+        data = picture_file(tmp_path, sides, ImageOptions(joined=joined))
         found = segments(data)
         assert {marker for marker, _ in found} <= {0xE0, 0xE2, 0xDB, 0xC0, 0xC4, 0xDA}
         assert all(body.startswith(b"JFIF\0") for marker, body in found if marker == 0xE0)
@@ -106,7 +106,7 @@ def test_the_card_stands_straight_with_its_margin(tmp_path, angle, turn):
     (tmp_path / "a.jpg").write_bytes(jpeg(page.picture, quality=92))
     assert abs(outline(page.picture)[2] - angle) < 0.1  # OpenCV sees how it lies
     found = measure_scan(tmp_path, "a.jpg")
-    made = opened(handed(tmp_path, "a.jpg", Stand(turn, found.corners, found.dpi, 3.0)))
+    made = opened(handed(tmp_path, "a.jpg", Pose(turn, found.corners, found.dpi, 3.0)))
     middle, size, off = outline(made)
     a, b, _, d = page.corners[0]
     expected = (math.dist(a, b), math.dist(a, d))
@@ -118,14 +118,14 @@ def test_the_card_stands_straight_with_its_margin(tmp_path, angle, turn):
         assert abs(middle[at] - made.size[at] / 2) < 1
         assert abs(made.size[at] - expected[at] - 2 * room) < 1.5
     upright = np.asarray(made.convert("L").rotate(turn, expand=True), float)  # Pillow turns counter-clockwise
-    straight = handed(tmp_path, "a.jpg", Stand(0, found.corners, found.dpi, 3.0))
+    straight = handed(tmp_path, "a.jpg", Pose(0, found.corners, found.dpi, 3.0))
     assert np.abs(upright - np.asarray(opened(straight).convert("L"), float)).mean() < 1
 
 
 def test_front_and_back_are_joined_side_by_side(tmp_path):
     for name, colour, size in (("f.png", (200, 40, 40), (250, 350)), ("b.png", (40, 40, 200), (350, 250))):
         Image.new("RGB", size, colour).save(tmp_path / name, dpi=(100, 100))
-    made = opened(picture_file(tmp_path, (("f.png", Stand()), ("b.png", Stand())), Wish(joined=True)))
+    made = opened(picture_file(tmp_path, (("f.png", Pose()), ("b.png", Pose())), ImageOptions(joined=True)))
     gap = made.width - 600
     assert made.height == 350
     assert 5 <= gap <= 20
@@ -133,13 +133,17 @@ def test_front_and_back_are_joined_side_by_side(tmp_path):
     spots[250 + gap + 100, 20] = (255,) * 3
     for spot, colour in spots.items():
         assert max(abs(a - b) for a, b in zip(made.getpixel(spot), colour, strict=True)) < 8
-    small = opened(picture_file(tmp_path, (("f.png", Stand()), ("b.png", Stand())), Wish(longest=300, joined=True)))
+    small = opened(
+        picture_file(tmp_path, (("f.png", Pose()), ("b.png", Pose())), ImageOptions(longest=300, joined=True))
+    )
     assert small.width == 300
     assert small.info["dpi"][0] == pytest.approx(100 * 300 / made.width, abs=1)
 
 
 def test_sides_that_are_not_equally_fine_are_joined_in_the_coarser_scale():
-    fine, coarse = (Handed(Image.new("RGB", size), dpi, b"") for size, dpi in (((500, 700), 200), ((250, 350), 100)))
+    fine, coarse = (
+        RenderedSide(Image.new("RGB", size), dpi, b"") for size, dpi in (((500, 700), 200), ((250, 350), 100))
+    )
     for left, right in ((fine, coarse), (coarse, fine)):
         made = beside(left, right, None)
         assert (made.picture.height, made.dpi) == (350, 100)
@@ -148,7 +152,7 @@ def test_sides_that_are_not_equally_fine_are_joined_in_the_coarser_scale():
 def test_levels_are_put_on_where_they_are_asked_for(tmp_path):
     shades().point(lambda level: level // 4).save(tmp_path / "a.png")
     dark, light = (
-        ImageStat.Stat(opened(handed(tmp_path, "a.png", Stand(levels=on))).convert("L")).mean[0] for on in (False, True)
+        ImageStat.Stat(opened(handed(tmp_path, "a.png", Pose(levels=on))).convert("L")).mean[0] for on in (False, True)
     )
     assert light > 1.8 * dark
 

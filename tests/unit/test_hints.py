@@ -10,10 +10,11 @@ from hypothesis import strategies as st
 
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.index.index import Index
+from tagger.core.lot.carried import Carried
 from tagger.core.matching.candidate import Context
 from tagger.core.matching.hint import parse_hint
 from tagger.core.matching.matcher import Matcher
-from tagger.core.model.tags import Carried, Row, Tags
+from tagger.core.model.tags import Row, Tags
 
 
 def test_place_and_note_take_all_that_follows():

@@ -13,9 +13,12 @@ from hypothesis import strategies as st
 from memory import MemoryStore
 from textual.geometry import Size
 
+from tagger.core.lot.carried import Carried, Cursor
+from tagger.core.lot.change import Change
 from tagger.core.lot.history import card_of, words
 from tagger.core.lot.ports import LotStore
-from tagger.core.model.tags import Arrangement, Carried, Change, Desk, Mark, Marking, Pair, SideOrder, State, Tags
+from tagger.core.model.arrangement import Arrangement, Pair, SideOrder
+from tagger.core.model.tags import Mark, Marking, State, Tags
 from tagger.core.session.session import Session
 from tagger.errors import Refused
 from tagger.store.lot.lot_file import LotFile
@@ -48,7 +51,7 @@ def test_the_history_is_what_was_done_and_undone_in_any_order(steps, page):
         plain, store = MemoryStore(), LotFile(Path(folder), "box 12")
         for number, step in enumerate(steps):
             if step == "do":
-                change = Change(f"change {number}", float(number), store.lot.desk, Desk(number + 2))
+                change = Change(f"change {number}", float(number), store.lot.desk, Cursor(number + 2))
                 plain.enter(change)
                 store.enter(change)
             elif step == "open":
@@ -64,7 +67,7 @@ def test_the_history_is_what_was_done_and_undone_in_any_order(steps, page):
 def test_a_damaged_record_ends_the_history(tmp_path):
     store = LotFile(tmp_path, "box 12")
     for number in range(5):
-        store.enter(Change(f"change {number}", 1.0, Desk(1), Desk(1)))
+        store.enter(Change(f"change {number}", 1.0, Cursor(1), Cursor(1)))
     assert len(store.history(9)) == 5
     data = (tmp_path / "lot.journal").read_bytes()
     (tmp_path / "lot.journal").write_bytes(data.replace(b'"change 2"', b'"change X"'))
@@ -73,7 +76,7 @@ def test_a_damaged_record_ends_the_history(tmp_path):
 
 
 def change(before: Mark, after: Mark) -> Change:
-    return Change("as labelled", 1.0, Desk(9), Desk(10), (Marking(4, before, after),))
+    return Change("as labelled", 1.0, Cursor(9), Cursor(10), (Marking(4, before, after),))
 
 
 @pytest.mark.parametrize(
@@ -100,11 +103,11 @@ def test_a_change_says_what_it_was_and_what_it_is_now(before, after, said):
 
 
 def test_other_changes_have_their_words_and_their_card():
-    carried = Change("carry", 1.0, Desk(3, Carried((("place", "box 1"),))), Desk(3, Carried((("set", LIGHT),))))
+    carried = Change("carry", 1.0, Cursor(3, Carried((("place", "box 1"),))), Cursor(3, Carried((("set", LIGHT),))))
     assert words(carried, {1: 1}) == f"from card 3 on: set {LIGHT} carried, was none; no place carried, was box 1"
     turned = Arrangement(SideOrder.ALTERNATE, (Pair(1, "a", "b"),))
     label = "cards 90 to 120: backs turned by 180 degrees"
-    mended = Change(label, 1.0, Desk(3), Desk(3), (), (turned, turned))
+    mended = Change(label, 1.0, Cursor(3), Cursor(3), (), (turned, turned))
     positions = {id: id for id in range(1, 200)}
     assert (words(mended, positions), card_of(mended, positions)) == (label, 90)
     assert card_of(carried, positions) == 3

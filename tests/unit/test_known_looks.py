@@ -13,16 +13,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tagger.core.audit.fingerprint import Print
-from tagger.core.audit.signature import LOOK_BYTES, KnownCard, Look, Scans
-from tagger.imaging.survey.hamming_index import AlikeIndex
+from tagger.core.audit.fingerprint import Fingerprint
+from tagger.core.audit.signature import LOOK_BYTES, CardSides, KnownCard, Signature
+from tagger.imaging.survey.hamming_index import NearestNeighbourIndex
 from tagger.store.caches import signature_store
-from tagger.store.caches.signature_store import KnownLooks
+from tagger.store.caches.signature_store import SignatureStore
 
 
 def card(folder: Path | str, at: int, number: str = "") -> KnownCard:
     """The card of two scans of a lot."""
-    scans = Scans(str(folder), f"scan_{2 * at:04}.jpg", f"scan_{2 * at + 1:04}.jpg")
+    scans = CardSides(str(folder), f"scan_{2 * at:04}.jpg", f"scan_{2 * at + 1:04}.jpg")
     look = random.Random(f"{Path(folder).name!a} {at} {number}").randbytes(LOOK_BYTES)
     return KnownCard(scans, "box 12", "1987 Harbor Light", number or str(at), "Ada Marsh", "Harbor Gulls", look)
 
@@ -37,7 +37,7 @@ def lots(tmp_path: Path) -> tuple[Path, Path]:
 
 def known_in(store: Path) -> list[KnownCard | None]:
     """All that another sitting knows, held against the looks that it hands out."""
-    known = KnownLooks(store)
+    known = SignatureStore(store)
     keys, looks = known.load()
     assert len(set(keys)) == len(keys)
     assert len(looks) == len(keys) * LOOK_BYTES
@@ -48,7 +48,7 @@ def known_in(store: Path) -> list[KnownCard | None]:
     return cards
 
 
-def by_scans(cards: list[KnownCard | None]) -> dict[Scans, KnownCard]:
+def by_scans(cards: list[KnownCard | None]) -> dict[CardSides, KnownCard]:
     return {one.scans: one for one in cards if one is not None}
 
 
@@ -58,9 +58,9 @@ def test_another_sitting_knows_what_was_kept(tmp_path, lots):
         card(first, 1),
         card(second, 1),
         card(first, 2),
-        replace(card(first, 3), scans=Scans(str(first), "a", None)),
+        replace(card(first, 3), scans=CardSides(str(first), "a", None)),
     ]
-    known = KnownLooks(tmp_path / "looks")
+    known = SignatureStore(tmp_path / "looks")
     keys = known.remember(cards)
     assert [known.card(key) for key in keys] == cards
     assert known_in(tmp_path / "looks") == []
@@ -69,10 +69,10 @@ def test_another_sitting_knows_what_was_kept(tmp_path, lots):
 
 
 def test_a_lot_that_is_opened_again_goes_on_where_it_was(tmp_path, lots):
-    known = KnownLooks(tmp_path / "looks")
+    known = SignatureStore(tmp_path / "looks")
     known.remember([card(lots[0], 1), card(lots[0], 2)])
     known.keep()
-    again = KnownLooks(tmp_path / "looks")
+    again = SignatureStore(tmp_path / "looks")
     keys, _ = again.load()
     mended = card(lots[0], 2, "117a")
     assert again.remember([mended]) == [key for key in keys if again.card(key) == mended]
@@ -83,10 +83,10 @@ def test_a_lot_that_is_opened_again_goes_on_where_it_was(tmp_path, lots):
 
 
 def test_what_is_untagged_is_forgotten(tmp_path, lots):
-    known = KnownLooks(tmp_path / "looks")
+    known = SignatureStore(tmp_path / "looks")
     keys = known.remember([card(lots[0], 1), card(lots[0], 2)])
     known.keep()
-    assert known.forget([card(lots[0], 1).scans, Scans("/nowhere", "a", "b")]) == keys[:1]
+    assert known.forget([card(lots[0], 1).scans, CardSides("/nowhere", "a", "b")]) == keys[:1]
     assert known.card(keys[0]) is None
     known.keep()
     assert known_in(tmp_path / "looks") == [card(lots[0], 2)]
@@ -96,7 +96,7 @@ def test_what_is_untagged_is_forgotten(tmp_path, lots):
 
 
 def test_a_lot_whose_folder_is_gone_is_left_out_until_it_is_back(tmp_path, lots):
-    known = KnownLooks(tmp_path / "looks")
+    known = SignatureStore(tmp_path / "looks")
     known.remember([card(lots[0], 1), card(lots[1], 1)])
     known.keep()
     lots[0].rename(tmp_path / "elsewhere")
@@ -107,7 +107,7 @@ def test_a_lot_whose_folder_is_gone_is_left_out_until_it_is_back(tmp_path, lots)
 
 @pytest.mark.parametrize("damage", ["flip", "cut", "longer", "empty"])
 def test_a_damaged_file_is_as_none_and_the_other_lots_stay(tmp_path, lots, damage):
-    known = KnownLooks(tmp_path / "looks")
+    known = SignatureStore(tmp_path / "looks")
     known.remember([card(lots[0], 1), card(lots[1], 1)])
     known.keep()
     rng = random.Random(damage)
@@ -124,7 +124,7 @@ def test_a_damaged_file_is_as_none_and_the_other_lots_stay(tmp_path, lots, damag
             }[damage]  # fmt: skip
             path.write_bytes(broken)
             assert known_in(tmp_path / "looks") == [card(lots[1], 1)]
-            assert KnownLooks(tmp_path / "looks").remember([card(lots[0], 2)]) == [0]
+            assert SignatureStore(tmp_path / "looks").remember([card(lots[0], 2)]) == [0]
 
 
 @pytest.mark.parametrize(
@@ -136,7 +136,7 @@ def test_a_damaged_file_is_as_none_and_the_other_lots_stay(tmp_path, lots, damag
 )  # fmt: skip
 def test_a_file_of_another_hand_is_checked(tmp_path, lots, wrong):
     """Its checksum is right, what it says is not."""
-    known = KnownLooks(tmp_path / "looks")
+    known = SignatureStore(tmp_path / "looks")
     known.remember([card(lots[0], 1)])
     known.keep()
     (path,) = (tmp_path / "looks").iterdir()
@@ -148,11 +148,11 @@ def test_a_file_of_another_hand_is_checked(tmp_path, lots, wrong):
         signature_store.MARK + b" %010d %010d %010d\n" % (len(other), len(looks), checksum) + other + looks
     )
     assert known_in(tmp_path / "looks") == []
-    assert KnownLooks(tmp_path / "looks").remember([card(lots[0], 2)]) == [0]
+    assert SignatureStore(tmp_path / "looks").remember([card(lots[0], 2)]) == [0]
 
 
 def test_a_copy_of_a_file_under_another_name_counts_for_nothing(tmp_path, lots):
-    known = KnownLooks(tmp_path / "looks")
+    known = SignatureStore(tmp_path / "looks")
     known.remember([card(lots[0], 1)])
     known.keep()
     (path,) = (tmp_path / "looks").iterdir()
@@ -163,15 +163,17 @@ def test_a_copy_of_a_file_under_another_name_counts_for_nothing(tmp_path, lots):
 def test_names_that_are_no_text_come_back_as_they_were(tmp_path):
     folder = tmp_path / os.fsdecode(b"box \xff")
     folder.mkdir()
-    hostile = replace(card(folder, 1), subject="\x1b[2J\n‮", scans=Scans(str(folder), os.fsdecode(b"\xfe.jpg"), None))
-    known = KnownLooks(tmp_path / "looks")
+    hostile = replace(
+        card(folder, 1), subject="\x1b[2J\n‮", scans=CardSides(str(folder), os.fsdecode(b"\xfe.jpg"), None)
+    )
+    known = SignatureStore(tmp_path / "looks")
     known.remember([hostile])
     known.keep()
     assert known_in(tmp_path / "looks") == [hostile]
 
 
 def test_a_key_of_a_file_that_another_sitting_wrote_anew_says_nothing(tmp_path, lots):
-    one, other = KnownLooks(tmp_path / "looks"), KnownLooks(tmp_path / "looks")
+    one, other = SignatureStore(tmp_path / "looks"), SignatureStore(tmp_path / "looks")
     one.remember([card(lots[0], 1), card(lots[0], 2)])
     one.keep()
     keys, _ = other.load()
@@ -185,7 +187,7 @@ def test_a_key_of_a_file_that_another_sitting_wrote_anew_says_nothing(tmp_path, 
 
 def test_the_oldest_lots_go_where_there_are_too_many(tmp_path, monkeypatch):
     monkeypatch.setattr(signature_store, "MOST_LOTS", 3)
-    known = KnownLooks(tmp_path / "looks")
+    known = SignatureStore(tmp_path / "looks")
     for number in range(5):
         (tmp_path / str(number)).mkdir()
         known.remember([card(tmp_path / str(number), number)])
@@ -197,7 +199,7 @@ def test_the_oldest_lots_go_where_there_are_too_many(tmp_path, monkeypatch):
 
 def test_where_nothing_can_be_written_nothing_is_raised(tmp_path, lots):
     (tmp_path / "looks").write_text("no folder")
-    known = KnownLooks(tmp_path / "looks")
+    known = SignatureStore(tmp_path / "looks")
     (key,) = known.remember([card(lots[0], 1)])
     known.keep()
     assert known.card(key) == card(lots[0], 1)
@@ -208,7 +210,7 @@ def test_where_nothing_can_be_written_nothing_is_raised(tmp_path, lots):
 
 
 def test_a_key_that_was_never_given_says_nothing(tmp_path):
-    known = KnownLooks(tmp_path / "looks")
+    known = SignatureStore(tmp_path / "looks")
     assert [known.card(key) for key in (-1, 0, 1 << 40)] == [None, None, None]
     with pytest.raises(ValueError, match="a look is"):
         known.remember([replace(card(tmp_path, 1), look=b"short")])
@@ -226,7 +228,7 @@ def test_what_was_forgotten_is_never_proposed(tmp_path_factory, steps):
     folders = [home / "one", home / "two"]
     for folder in folders:
         folder.mkdir()
-    known, truth, index = KnownLooks(home / "looks"), dict[Scans, KnownCard](), AlikeIndex()
+    known, truth, index = SignatureStore(home / "looks"), dict[CardSides, KnownCard](), NearestNeighbourIndex()
     for what, lot, at in steps:
         one = seen(folders[lot], at)
         if what == "remember":
@@ -238,7 +240,7 @@ def test_what_was_forgotten_is_never_proposed(tmp_path_factory, steps):
         else:
             known.keep()
         if what == "again":
-            known, index = KnownLooks(home / "looks"), AlikeIndex()
+            known, index = SignatureStore(home / "looks"), NearestNeighbourIndex()
             index.add(*known.load())
     assert len(index) == len(truth)
     for folder in folders:
@@ -248,10 +250,10 @@ def test_what_was_forgotten_is_never_proposed(tmp_path_factory, steps):
             assert proposed == truth.get(seen(folder, at).scans)
 
 
-def shown(folder: Path, at: int) -> Look:
+def shown(folder: Path, at: int) -> Signature:
     rng = random.Random(f"{folder.name} {at}")
-    front, back = (Print(rng.getrandbits(256), rng.getrandbits(256), rng.randbytes(48)) for _ in range(2))
-    return Look(front, back)
+    front, back = (Fingerprint(rng.getrandbits(256), rng.getrandbits(256), rng.randbytes(48)) for _ in range(2))
+    return Signature(front, back)
 
 
 def seen(folder: Path, at: int) -> KnownCard:

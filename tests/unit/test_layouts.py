@@ -21,12 +21,12 @@ from tagger.core.lot.fields import FIELDS
 from tagger.core.model.prices import amount
 from tagger.core.model.tags import Tags
 from tagger.errors import UsageError
-from tagger.exchange.layout.column import Column, cased, shortened
+from tagger.exchange.layout.column import LayoutColumn, cased, shortened
 from tagger.exchange.layout.examples import about, examples
 from tagger.exchange.layout.layout import read_layout
 from tagger.exchange.layout.template import parse_template
 from tagger.exchange.layout.toml_lines import TomlLines
-from tagger.exchange.rows import Told, laid_out
+from tagger.exchange.rows import RowCount, laid_out
 
 CARD = {"set": "1987 Harbor Light", "number": "23", "subject": "Ada Marsh", "parallel": "Gold", "run": "99", "team": ""}
 BARE = dict.fromkeys(CARD, "")
@@ -36,8 +36,8 @@ def composed(text: str, values: dict[str, str] = CARD) -> str:
     return parse_template(text).fill(values)
 
 
-def rows(layout: str, *tags: Tags, told: Told | None = None) -> list[tuple[int | str, ...]]:
-    table = laid_out(lot_of(*tags), "box 12", read_layout(layout.encode(), "shop.toml"), told or Told())
+def rows(layout: str, *tags: Tags, told: RowCount | None = None) -> list[tuple[int | str, ...]]:
+    table = laid_out(lot_of(*tags), "box 12", read_layout(layout.encode(), "shop.toml"), told or RowCount())
     return list(table.rows)
 
 
@@ -104,7 +104,7 @@ def test_never_longer_than_the_limit_and_never_cut_inside_a_word(card, at_most, 
     """What comes out is the text with the fewest fields dropped in the written order that fits, or that with all of
     them dropped, cut between words; inside a word only where the first word alone is too long."""
     drop = tuple(order[:count])
-    said = Column("t", TITLE, at_most, drop).text(card)
+    said = LayoutColumn("t", TITLE, at_most, drop).text(card)
     assert len(said) <= at_most
     tries = [TITLE.fill(card, drop[:n]) for n in range(len(drop) + 1)]
     fitting = next((text for text in tries if len(text) <= at_most), None)
@@ -120,12 +120,12 @@ def test_never_longer_than_the_limit_and_never_cut_inside_a_word(card, at_most, 
 
 
 def test_fields_are_dropped_in_the_written_order():
-    column = Column("t", parse_template("{set} {#number} {subject}{ · team}"), 33, ("team", "set"))
+    column = LayoutColumn("t", parse_template("{set} {#number} {subject}{ · team}"), 33, ("team", "set"))
     card = {"set": "1987 Harbor Light", "number": "23", "subject": "Ada Marsh", "team": "Gulls"}
     assert column.text(card) == "1987 Harbor Light #23 Ada Marsh"
-    assert Column("t", column.template, 20, column.drop).text(card) == "#23 Ada Marsh"
-    assert Column("t", column.template, 8, column.drop).text(card) == "#23 Ada"
-    assert Column("t", column.template, 2, column.drop).text(card) == "#2"
+    assert LayoutColumn("t", column.template, 20, column.drop).text(card) == "#23 Ada Marsh"
+    assert LayoutColumn("t", column.template, 8, column.drop).text(card) == "#23 Ada"
+    assert LayoutColumn("t", column.template, 2, column.drop).text(card) == "#2"
 
 
 def test_a_sign_that_would_stand_alone_at_the_end_goes_and_marks_stay_with_their_letters():
@@ -154,7 +154,7 @@ def test_title_case(text, title):
 @given(st.text(max_size=20))
 def test_case_never_brings_a_text_above_its_limit(text):
     """`ß` becomes `SS` (Unicode, SpecialCasing.txt), so the limit is held after the case."""
-    assert len(Column("t", parse_template("{subject}!"), 12, case="upper").text({"subject": text})) <= 12
+    assert len(LayoutColumn("t", parse_template("{subject}!"), 12, case="upper").text({"subject": text})) <= 12
     assert cased("Weiß", "upper") == "WEISS"
 
 
@@ -210,17 +210,17 @@ text = "{price}"
     ],
 )
 def test_only_the_cards_that_are_meant(only, numbers):
-    told = Told()
+    told = RowCount()
     found = rows(f'[only]\n{only}\n[[column]]\ntext = "{{number}}"', ADA, BO, CYR, told=told)
     assert [number for (number,) in found] == numbers
     assert told.cards == len(numbers)
 
 
 def test_a_filter_that_is_likely_misspelled_is_told():
-    told = Told()
+    told = RowCount()
     assert rows('[only]\nset = "Harbour"\n[[column]]\ntext = "{number}"', ADA, told=told) == []
     assert told.notes == ["shop.toml: no card has the set 'harbour'; did you mean Harbor?"]
-    told = Told()
+    told = RowCount()
     rows('[only]\nset = "Quarry"\n[[column]]\ntext = "{number}"', ADA, told=told)
     assert told.notes == []
 

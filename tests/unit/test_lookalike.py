@@ -13,24 +13,24 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image
 
-from tagger.core.audit.fingerprint import Print
+from tagger.core.audit.fingerprint import Fingerprint
 from tagger.core.audit.signature import (
     FAR,
     LOOK_BYTES,
     MARGIN,
     NEAR,
     NEAR_FRONT,
-    Alike,
-    Look,
-    Scans,
-    Seen,
+    CardSides,
+    Signature,
+    SignatureDistance,
+    SignatureMatch,
     choose,
     kept_side,
     known_card,
     says_enough,
 )
 from tagger.core.model.tags import Tags
-from tagger.imaging.survey.hamming_index import AlikeIndex
+from tagger.imaging.survey.hamming_index import NearestNeighbourIndex
 from tagger.imaging.survey.perceptual_hash import print_of
 
 SETS, CARDS = 6, 8
@@ -42,15 +42,15 @@ def cards() -> list[tuple[str, str, Drawn]]:
     return [(f"set {s}", str(n), c) for s in range(SETS) for n, c in enumerate(card_set(f"alike {s}", CARDS, "held"))]
 
 
-def look(card: Drawn, seed: str, *, upside_down: bool = False) -> Look:
+def look(card: Drawn, seed: str, *, upside_down: bool = False) -> Signature:
     """How a copy of a card looks, in a scan of its own."""
     rng = random.Random(seed)
     front, back = (copied(side, rng, upside_down=upside_down) for side in (card.front, card.back))
-    return Look(print_of(front), print_of(back))
+    return Signature(print_of(front), print_of(back))
 
 
 @lru_cache(maxsize=1)
-def looks() -> list[Look]:
+def looks() -> list[Signature]:
     return [look(card, f"known {at}") for at, (_, _, card) in enumerate(cards())]
 
 
@@ -59,8 +59,8 @@ def kept(at: int) -> bytes:
     return looks()[at].kept(set_name, number)
 
 
-def index(numbers: list[int]) -> AlikeIndex:
-    known = AlikeIndex()
+def index(numbers: list[int]) -> NearestNeighbourIndex:
+    known = NearestNeighbourIndex()
     known.add(numbers, b"".join(map(kept, numbers)))
     return known
 
@@ -72,7 +72,7 @@ def test_another_copy_is_found_and_the_bits_are_those_of_imagehash():
     for at, (_, _, card) in enumerate(cards()):
         rng = random.Random(f"again {at}")
         sides = [copied(side, rng) for side in (card.front, card.back)]
-        alike = known.find(Look(*map(print_of, sides)))
+        alike = known.find(Signature(*map(print_of, sides)))
         if alike is None:
             continue
         found += 1
@@ -105,7 +105,7 @@ def test_a_card_scanned_upside_down_is_found():
 
 def test_a_card_is_never_proposed_as_itself():
     known = index([3, 4])
-    assert known.find(looks()[3]) == Alike(3, 0, 0, True)
+    assert known.find(looks()[3]) == SignatureMatch(3, 0, 0, True)
     assert known.find(looks()[3], leave_out=[3]) is None
 
 
@@ -120,7 +120,7 @@ def test_of_two_copies_that_are_named_differently_none_is_proposed():
 
 
 def test_cards_without_a_number_are_told_by_their_subject():
-    known = AlikeIndex()
+    known = NearestNeighbourIndex()
     known.add([1, 2], looks()[0].kept("set 0", "", "Ada Marsh") + looks()[0].kept("set 0", "", "Bo Lunden"))
     assert known.find(looks()[0]) is None
     known.add([2], looks()[0].kept("set 0", "", "ada marsh"))
@@ -133,21 +133,21 @@ def test_blank_sides_are_like_no_other():
     assert not says_enough(white)
     assert not says_enough(shade)
     for blank in (white, shade):
-        known = AlikeIndex()
-        known.add([1], Look(blank, blank).kept("a", "1"))
-        assert known.find(Look(blank, blank)) is None
+        known = NearestNeighbourIndex()
+        known.add([1], Signature(blank, blank).kept("a", "1"))
+        assert known.find(Signature(blank, blank)) is None
         assert known.find(looks()[0]) is None
 
 
 def test_without_backs_only_the_nearest_fronts_count_and_nothing_is_sure():
     front, back = looks()[0].front, looks()[0].back
     known = index([0])
-    assert known.find(Look(front, None)) == Alike(0, 0, None, False)
-    assert known.find(Look(None, back)) is None
-    assert known.find(Look(None, None)) is None
-    alone = AlikeIndex()
-    alone.add([0], Look(front, None).kept("set 0", "0"))
-    assert alone.find(looks()[0]) == Alike(0, 0, None, False)
+    assert known.find(Signature(front, None)) == SignatureMatch(0, 0, None, False)
+    assert known.find(Signature(None, back)) is None
+    assert known.find(Signature(None, None)) is None
+    alone = NearestNeighbourIndex()
+    alone.add([0], Signature(front, None).kept("set 0", "0"))
+    assert alone.find(looks()[0]) == SignatureMatch(0, 0, None, False)
 
 
 def test_the_same_shapes_in_other_colours_are_no_copy():
@@ -156,18 +156,18 @@ def test_the_same_shapes_in_other_colours_are_no_copy():
     assert front is not None
     assert back is not None
     other = bytes(255 - value for value in front.colours)
-    assert index([0]).find(Look(Print(front.upright, front.turned, other), back)) is None
+    assert index([0]).find(Signature(Fingerprint(front.upright, front.turned, other), back)) is None
 
 
 def test_an_index_that_does_not_fit_its_keys_is_refused():
     with pytest.raises(ValueError, match="looks are"):
-        AlikeIndex().add([1, 2], bytes(LOOK_BYTES))
+        NearestNeighbourIndex().add([1, 2], bytes(LOOK_BYTES))
 
 
 @given(st.permutations(range(12)), st.lists(st.integers(0, 11)), st.integers(0, 11))
 def test_the_order_of_adding_does_not_matter_and_what_was_forgotten_is_never_proposed(order, gone, asked):
     query = look(cards()[asked][2], f"asked {asked}")
-    at_once, one_by_one = index(list(range(12))), AlikeIndex()
+    at_once, one_by_one = index(list(range(12))), NearestNeighbourIndex()
     for number in order:
         one_by_one.add([number], kept(number))
         if number in gone:
@@ -183,7 +183,13 @@ def test_the_order_of_adding_does_not_matter_and_what_was_forgotten_is_never_pro
 
 bits = st.integers(0, 120)
 seen = st.builds(
-    Seen, st.integers(0, 9), st.integers(0, 3), bits, st.floats(0, 9), st.none() | bits, st.just(0.0) | st.floats(0, 9)
+    SignatureDistance,
+    st.integers(0, 9),
+    st.integers(0, 3),
+    bits,
+    st.floats(0, 9),
+    st.none() | bits,
+    st.just(0.0) | st.floats(0, 9),
 )
 
 
@@ -212,16 +218,21 @@ def test_what_is_chosen_is_near_and_stands_alone(known, rng):
 def test_many_looks_are_gone_through_as_one_by_one(hashes, asked):
     """Counted with Python's own whole numbers; a hash next to the one asked for is among them."""
     colours = bytes(range(48))
-    query = Print(asked, asked, colours)
+    query = Fingerprint(asked, asked, colours)
     near = [value if at else asked ^ (value & 0xFF) for at, value in enumerate(hashes)]
-    known = AlikeIndex()
-    rows = [Look(Print(value, value, colours), Print(asked, asked, colours)).kept("a", "1") for value in near]
+    known = NearestNeighbourIndex()
+    rows = [
+        Signature(Fingerprint(value, value, colours), Fingerprint(asked, asked, colours)).kept("a", "1")
+        for value in near
+    ]
     known.add(range(len(near)), b"".join(rows))
-    alike = known.find(Look(query, query))
+    alike = known.find(Signature(query, query))
     if not says_enough(query):
         assert alike is None
         return
-    told = {at: (value ^ asked).bit_count() for at, value in enumerate(near) if says_enough(Print(value, 0, colours))}
+    told = {
+        at: (value ^ asked).bit_count() for at, value in enumerate(near) if says_enough(Fingerprint(value, 0, colours))
+    }
     best = min(told, key=lambda at: (told[at], at), default=None)
     if alike is None:
         assert best is None or told[best] > FAR
@@ -230,7 +241,7 @@ def test_many_looks_are_gone_through_as_one_by_one(hashes, asked):
 
 
 def test_numbers_of_numpy_are_taken_too():
-    known = AlikeIndex()
+    known = NearestNeighbourIndex()
     known.add(np.array([5, 6]), kept(0) + kept(1))
     known.remove(np.array([5]))
     alike = known.find(looks()[1])
@@ -240,9 +251,9 @@ def test_numbers_of_numpy_are_taken_too():
 
 def test_parallel_serial_number_and_condition_are_never_offered():
     tags = Tags("1987 Harbor Light", "23", "Ada Marsh", "Gulls", "Gold", "12/99", "Mint", "box 12", "corner", False)
-    card = known_card(Scans("/lots/12", "a.jpg", "b.jpg"), "box 12", tags, looks()[0])
+    card = known_card(CardSides("/lots/12", "a.jpg", "b.jpg"), "box 12", tags, looks()[0])
     assert card.offered() == Tags("1987 Harbor Light", "23", "Ada Marsh", "Gulls")
-    known = AlikeIndex()
+    known = NearestNeighbourIndex()
     known.add([1, 2], card.look + known_card(card.scans, "", Tags("1987 Harbor Light", "23"), looks()[0]).look)
     assert known.find(looks()[0]) is not None
 
@@ -252,7 +263,7 @@ def test_parallel_serial_number_and_condition_are_never_offered():
 )
 def test_colours_are_kept_to_two_levels(colours, upright):
     """Reckoned by plain fractions: a light to half a level, a tint to two levels."""
-    kept = kept_side(Print(upright, 0, colours))
+    kept = kept_side(Fingerprint(upright, 0, colours))
     fields = [tuple(colours[at : at + 3]) for at in range(0, 48, 3)]
     assert int.from_bytes(kept[:32], "big") == upright
     for (red, green, blue), light in zip(fields, kept[32:48], strict=True):
@@ -273,24 +284,24 @@ def test_a_lighter_scan_has_the_same_colours_and_a_turned_one_too():
         (bytes(round(value * 0.92) for value in front.colours), front.upright, front.turned),
         (b"".join(reversed(fields)), front.turned, front.upright),
     ):
-        assert index([0]).find(Look(Print(upright, turned, colours), back)) == Alike(0, 0, 0, True)
-    wrong = Print(front.upright, front.turned, b"".join(reversed(fields)))
-    assert index([0]).find(Look(wrong, None)) is None
+        assert index([0]).find(Signature(Fingerprint(upright, turned, colours), back)) == SignatureMatch(0, 0, 0, True)
+    wrong = Fingerprint(front.upright, front.turned, b"".join(reversed(fields)))
+    assert index([0]).find(Signature(wrong, None)) is None
 
 
 def test_a_known_card_without_a_front_is_never_near():
     """A dark front with little on it is near to nothing at all, if nothing were a front."""
-    dark = Print((1 << 22) - 1, (1 << 22) - 1, bytes(48))
-    known = AlikeIndex()
-    known.add([1], Look(None, looks()[0].back).kept("a", "1"))
-    assert known.find(Look(dark, None)) is None
-    known.add([1], Look(dark, None).kept("a", "1"))
-    assert known.find(Look(dark, None)) == Alike(1, 0, None, False)
+    dark = Fingerprint((1 << 22) - 1, (1 << 22) - 1, bytes(48))
+    known = NearestNeighbourIndex()
+    known.add([1], Signature(None, looks()[0].back).kept("a", "1"))
+    assert known.find(Signature(dark, None)) is None
+    known.add([1], Signature(dark, None).kept("a", "1"))
+    assert known.find(Signature(dark, None)) == SignatureMatch(1, 0, None, False)
 
 
 def test_sure_is_what_nothing_else_comes_near_to():
-    first = Seen(1, 1, 20, 0.0, 20)
+    first = SignatureDistance(1, 1, 20, 0.0, 20)
     for bits, chosen in ((40 + MARGIN - 1, None), (40 + MARGIN, False), (40 + 2 * MARGIN, True)):
-        alike = choose([Seen(2, 2, int(bits), 0.0, 0), first])
+        alike = choose([SignatureDistance(2, 2, int(bits), 0.0, 0), first])
         assert (alike and alike.sure) is chosen
-    assert choose([Seen(1, 1, 50, 0.0, 50)]) == Alike(1, 50, 50, False)
+    assert choose([SignatureDistance(1, 1, 50, 0.0, 50)]) == SignatureMatch(1, 50, 50, False)

@@ -11,10 +11,10 @@ from queue import Empty, Queue
 
 import pytest
 
-from tagger.core.audit.fingerprint import Print
-from tagger.core.audit.signature import KnownCard, Look, Scans, known_card
+from tagger.core.audit.fingerprint import Fingerprint
+from tagger.core.audit.signature import CardSides, KnownCard, Signature, known_card
 from tagger.core.model.tags import Tags
-from tagger.services.recognition_process import Looks
+from tagger.services.recognition_process import RecognitionProcess
 
 
 @pytest.fixture(autouse=True)
@@ -23,24 +23,24 @@ def _own_folders(tmp_path, monkeypatch):
         monkeypatch.setenv(f"XDG_{kind}_HOME", str(tmp_path / kind))
 
 
-def look(seed: str) -> Look:
+def look(seed: str) -> Signature:
     rng = random.Random(seed)
-    return Look(*(Print(rng.getrandbits(256), rng.getrandbits(256), rng.randbytes(48)) for _ in range(2)))
+    return Signature(*(Fingerprint(rng.getrandbits(256), rng.getrandbits(256), rng.randbytes(48)) for _ in range(2)))
 
 
 def card(folder: Path, number: str) -> KnownCard:
-    scans = Scans(str(folder), f"front {number}.jpg", f"back {number}.jpg")
+    scans = CardSides(str(folder), f"front {number}.jpg", f"back {number}.jpg")
     return known_card(scans, folder.name, Tags(set="1987 Harbor Light", number=number), look(number))
 
 
-def asked(looks: Looks, seed: str, own: Scans | None = None):
+def asked(looks: RecognitionProcess, seed: str, own: CardSides | None = None):
     answers: Queue = Queue()
-    looks.find(look(seed), own or Scans("/elsewhere", "a", "b"), answers.put)
+    looks.find(look(seed), own or CardSides("/elsewhere", "a", "b"), answers.put)
     return answers.get(timeout=30)
 
 
-def begun() -> Looks:
-    looks = Looks()
+def begun() -> RecognitionProcess:
+    looks = RecognitionProcess()
     looks.begin()
     return looks
 
@@ -78,11 +78,11 @@ def test_without_the_process_nothing_is_raised(tmp_path):
             os.kill(pid, signal.SIGKILL)
         looks.remember([card(tmp_path, "7")], [])
         looks.keep()
-        looks.find(look("7"), Scans("", None, None), lambda found: None)
+        looks.find(look("7"), CardSides("", None, None), lambda found: None)
     looks.close()
     looks.close()
     looks.remember([card(tmp_path, "8")], [])
-    looks.find(look("7"), Scans("", None, None), lambda found: pytest.fail("it has ended"))
+    looks.find(look("7"), CardSides("", None, None), lambda found: pytest.fail("it has ended"))
 
 
 def test_another_process_takes_the_place_of_one_that_died(tmp_path):
@@ -100,7 +100,7 @@ def test_another_process_takes_the_place_of_one_that_died(tmp_path):
                 break
     for _ in range(100):  # the pool takes a moment to notice
         answers: Queue = Queue()
-        looks.find(look("7"), Scans("/elsewhere", "a", "b"), answers.put)
+        looks.find(look("7"), CardSides("/elsewhere", "a", "b"), answers.put)
         try:
             assert answers.get(timeout=3).card.number == "7"
             break
@@ -112,7 +112,7 @@ def test_another_process_takes_the_place_of_one_that_died(tmp_path):
 
 
 def test_what_was_not_begun_starts_no_process(tmp_path):
-    looks = Looks()
+    looks = RecognitionProcess()
     looks.remember([card(tmp_path, "7")], [])
     looks.keep()
     assert looks._workers is None

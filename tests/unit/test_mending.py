@@ -8,13 +8,14 @@ from hypothesis import strategies as st
 from memory import MemoryStore
 
 from tagger.core.feeding.order import part_name
-from tagger.core.fixes.display import Accept, Levels, Turn
-from tagger.core.fixes.feeding import Drop, Hole, Missing, Reorder, Swap, Without
-from tagger.core.fixes.fix import Mend
+from tagger.core.fixes.display import Brighten, Dismiss, Turn
+from tagger.core.fixes.feeding import InsertGap, MissingSide, NoScan, Reorder, SkipScan, SwapSides
+from tagger.core.fixes.fix import Fix
 from tagger.core.fixes.parser import read_mend
-from tagger.core.fixes.scans import Bring, Join, Rescan, Split
-from tagger.core.model.tags import Arrangement, Mark, Pair, SideOrder, State, Tags
-from tagger.core.session.fixer import Mender
+from tagger.core.fixes.scans import Join, Rescan, RestoreScan, Split
+from tagger.core.model.arrangement import Arrangement, Pair, SideOrder
+from tagger.core.model.tags import Mark, State, Tags
+from tagger.core.session.fixer import Fixer
 from tagger.core.session.session import Session
 from tagger.errors import Refused
 from tagger.store.lot.documents import arrangement_document, read_arrangement
@@ -25,12 +26,12 @@ def scan(number: float) -> str:
     return f"s_{int(number * 10):05d}.jpg"
 
 
-def lot(names: list[str], sides: SideOrder = SideOrder.ALTERNATE) -> tuple[Session, Mender]:
+def lot(names: list[str], sides: SideOrder = SideOrder.ALTERNATE) -> tuple[Session, Fixer]:
     session = Session(MemoryStore(), clock=lambda: 0.0)
     session.take_in(names)
     if sides is not SideOrder.ALTERNATE:
         session.arrange(sides)
-    return session, Mender(session)
+    return session, Fixer(session)
 
 
 def even(cards: int) -> list[str]:
@@ -65,7 +66,7 @@ def test_a_missing_back_moves_what_was_fed_after_it():
     names = even(5)
     del names[3]  # the back of card 2
     session, mender = lot(names)
-    assert mender.mend([Missing(2, "back")]) == "Card 2: its back is missing, the scans from there move on."
+    assert mender.mend([MissingSide(2, "back")]) == "Card 2: its back is missing, the scans from there move on."
     assert cards(session) == [
         (scan(1), scan(2)),
         (scan(3), None),
@@ -79,7 +80,7 @@ def test_a_missing_front_moves_what_was_fed_after_it():
     names = even(4)
     del names[4]  # the front of card 3
     session, mender = lot(names)
-    mender.mend([Missing(3, "front")])
+    mender.mend([MissingSide(3, "front")])
     assert cards(session) == [(scan(1), scan(2)), (scan(3), scan(4)), (None, scan(6)), (scan(7), scan(8))]
 
 
@@ -93,8 +94,8 @@ def test_a_hole_beside_a_scan_is_the_same_whatever_was_mended_in_front_of_it(sid
     left = scan(9 + (1 - lost))  # what is there of card 5
     names.remove(scan(9 + lost))
     names.remove(scan(4))  # the second side of card 2
-    first = [Hole(scan(3), order[1])]
-    hole = [Hole(left, order[lost])]
+    first = [InsertGap(scan(3), order[1])]
+    hole = [InsertGap(left, order[lost])]
     session, mender = lot(names, sides)
     for mends in (first, hole) if before else (hole, first):
         mender.mend(mends)
@@ -107,7 +108,7 @@ def test_the_missing_side_joins_its_card_when_it_is_scanned_later():
     names = even(5)
     back = names.pop(3)
     session, mender = lot(names)
-    mender.mend([Missing(2, "back")])
+    mender.mend([MissingSide(2, "back")])
     tagged = {position: tag(session, position) for position in (1, 2, 4)}
     session.take_in([*names, back])
     assert cards(session) == list(zip(even(5)[::2], even(5)[1::2], strict=True))
@@ -118,7 +119,7 @@ def test_the_newest_scan_can_be_given_to_a_card_that_lacks_it():
     names = even(3)
     del names[3]
     session, mender = lot(names)
-    mender.mend([Missing(2, "back")])
+    mender.mend([MissingSide(2, "back")])
     session.take_in([*names, scan(99)])
     assert cards(session)[-1] == (scan(99), None)
     wanted = read_mend("2 rescan back", 1, session.arrangement)
@@ -143,7 +144,7 @@ def test_a_scan_too_many_is_left_out_and_the_rest_moves_up(side):
     names = even(4)
     names.insert(2 + side, scan(2.5 + side))  # front or back of card 2 went through twice
     session, mender = lot(names)
-    mender.mend([Drop(scan(2.5 + side))])
+    mender.mend([SkipScan(scan(2.5 + side))])
     assert cards(session) == list(zip(even(4)[::2], even(4)[1::2], strict=True))
     session.take_in(names)
     assert session.cards == 4
@@ -151,7 +152,7 @@ def test_a_scan_too_many_is_left_out_and_the_rest_moves_up(side):
 
 def test_a_scan_that_is_alone_on_its_card_goes_and_moves_nothing():
     session, mender = lot([*even(2), scan(5)])
-    mender.mend([Drop(scan(5))])
+    mender.mend([SkipScan(scan(5))])
     assert cards(session) == [(scan(1), scan(2)), (scan(3), scan(4))]
 
 
@@ -159,7 +160,7 @@ def test_a_slip_ends_where_another_run_of_the_scanner_begins():
     names = [*even(3), *(f"z_{number:03d}.jpg" for number in range(1, 5))]
     del names[1]
     session, mender = lot(names)
-    mender.mend([Missing(1, "back")])
+    mender.mend([MissingSide(1, "back")])
     assert cards(session)[:3] == [(scan(1), None), (scan(3), scan(4)), (scan(5), scan(6))]
     assert cards(session)[3:] == [("z_001.jpg", "z_002.jpg"), ("z_003.jpg", "z_004.jpg")]
 
@@ -172,7 +173,7 @@ def test_a_missing_side_in_two_stacks(lost, reverse):
     gone = truth[2][0 if lost == "front" else 1]
     sides = SideOrder.FRONTS_THEN_BACKS_REVERSED if reverse else SideOrder.FRONTS_THEN_BACKS
     session, mender = lot([name for name in (*fronts, *fed) if name != gone], sides)
-    mender.mend([Missing(3, lost)])
+    mender.mend([MissingSide(3, lost)])
     assert cards(session) == [tuple(None if name == gone else name for name in card) for card in truth]
 
 
@@ -184,7 +185,10 @@ def test_a_swapped_pair_is_mended_before_or_after_the_slip_in_front_of_it():
     # Card 5 was fed back first: its scans 9 and 10 show back and front. The back of card 2 is missing.
     del names[3]
     wanted = [*truth[:1], (truth[1][0], None), *truth[2:4], (scan(10), scan(9)), truth[5]]
-    for mends in ([Missing(2, "back"), Swap(scan(9), scan(10))], [Swap(scan(9), scan(10)), Missing(2, "back")]):
+    for mends in (
+        [MissingSide(2, "back"), SwapSides(scan(9), scan(10))],
+        [SwapSides(scan(9), scan(10)), MissingSide(2, "back")],
+    ):
         session, mender = lot(names)
         mender.mend(mends)
         assert cards(session) == wanted
@@ -207,7 +211,7 @@ def test_a_span_is_read_in_another_order_and_the_rest_is_not():
     assert cards(session) == [
         (scan(1), scan(2)), (scan(3), scan(5)), (scan(4), scan(6)), (scan(7), scan(8)),
     ]  # fmt: skip
-    mender.mend([Missing(4, "front")])
+    mender.mend([MissingSide(4, "front")])
     assert cards(session)[3:] == [(None, scan(7)), (scan(8), None)]
 
 
@@ -235,12 +239,12 @@ def test_a_sheet_becomes_cards_and_does_not_come_back():
 
 def test_what_was_left_out_can_be_brought_back():
     session, mender = lot(even(2))
-    mender.mend([Without(scan(2))])
+    mender.mend([NoScan(scan(2))])
     assert cards(session) == [(scan(1), None), (scan(3), scan(4))]
-    mender.mend([Bring(scan(2))])
+    mender.mend([RestoreScan(scan(2))])
     assert cards(session) == [(scan(1), scan(2)), (scan(3), scan(4))]
     with pytest.raises(Refused, match="was not left out"):
-        mender.mend([Bring(scan(2))])
+        mender.mend([RestoreScan(scan(2))])
 
 
 def test_another_folder_joins_with_its_tags():
@@ -267,13 +271,13 @@ def test_another_folder_joins_with_its_tags():
 def test_a_tagged_card_is_never_lost_or_merged():
     session, mender = lot(even(3))
     tag(session, 2)
-    mender.mend([Without(scan(4))])
+    mender.mend([NoScan(scan(4))])
     with pytest.raises(Refused, match="would be left without a scan"):
-        mender.mend([Drop(scan(3))])
+        mender.mend([SkipScan(scan(3))])
     session, mender = lot(even(3))
     for position in (1, 2):
         tag(session, position)
-    mender.mend([Missing(2, "front")])  # card 2's mark goes on with its front
+    mender.mend([MissingSide(2, "front")])  # card 2's mark goes on with its front
     assert set(marked(session)) == {scan(1), scan(2), scan(3)}
     assert cards(session)[1] == (None, scan(3))
 
@@ -282,7 +286,7 @@ def test_the_dealer_stays_at_the_same_card():
     session, mender = lot(even(5)[:3] + even(5)[4:])
     session.go(4)
     here = session.card
-    mender.mend([Missing(2, "back")])
+    mender.mend([MissingSide(2, "back")])
     assert here is not None
     assert session.card is not None
     assert {here.front, here.back} & {session.card.front, session.card.back}
@@ -292,7 +296,7 @@ def test_scans_that_came_after_a_mend_stay_when_it_is_undone_and_done_again():
     names = even(4)
     session, mender = lot(names)
     mender.mend([Turn((scan(2),), 180)])
-    mender.mend([Missing(2, "back")])
+    mender.mend([MissingSide(2, "back")])
     session.take_in([*names, scan(9), scan(10)])
     by = tag(session, session.cards)
     before = (cards(session), marked(session))
@@ -325,9 +329,9 @@ def test_words_that_are_not_understood_say_what_can_be_said():
 
 def test_a_word_may_be_cut_short_and_a_position_may_come_first():
     session, _ = lot(even(3))
-    assert read_mend("2 mis b", 1, session.arrangement).mends == (Missing(2, "back"),)
-    assert read_mend("sw", 3, session.arrangement).mends == (Swap(scan(5), scan(6)),)
-    assert read_mend("levels on set", 3, session.arrangement, lambda _: "Squall").mends == (Levels("Squall", True),)
+    assert read_mend("2 mis b", 1, session.arrangement).mends == (MissingSide(2, "back"),)
+    assert read_mend("sw", 3, session.arrangement).mends == (SwapSides(scan(5), scan(6)),)
+    assert read_mend("levels on set", 3, session.arrangement, lambda _: "Squall").mends == (Brighten("Squall", True),)
     assert read_mend("2 split", 3, session.arrangement).split == 2
     assert read_mend("join ../box 13", 3, session.arrangement).join == "../box 13"
 
@@ -336,7 +340,7 @@ NAMES = st.integers(1, 9).map(even)
 
 
 @st.composite
-def a_mend(draw: st.DrawFn, session: Session) -> Mend:
+def a_mend(draw: st.DrawFn, session: Session) -> Fix:
     """Some way of mending that the lot as it is may allow."""
     lot_ = session.arrangement
     position = draw(st.integers(1, len(lot_.pairs)))
@@ -345,13 +349,13 @@ def a_mend(draw: st.DrawFn, session: Session) -> Mend:
     one = draw(st.sampled_from(have))
     kind = draw(st.integers(0, 8))
     if kind == 0:
-        return Drop(one)
+        return SkipScan(one)
     if kind == 1:
-        return Without(one)
+        return NoScan(one)
     if kind == 2:
-        return Missing(position, side)
+        return MissingSide(position, side)
     if kind == 3:
-        return Swap(one, draw(st.sampled_from(have)))
+        return SwapSides(one, draw(st.sampled_from(have)))
     if kind == 4:
         last = draw(st.none() | st.integers(position, len(lot_.pairs)))
         return Reorder(position, last, draw(st.sampled_from(list(SideOrder))))
@@ -360,8 +364,8 @@ def a_mend(draw: st.DrawFn, session: Session) -> Mend:
     if kind == 6:
         return Rescan(position, side, one)
     if kind == 7 and lot_.mending.left_out:
-        return Bring(draw(st.sampled_from(lot_.mending.left_out)))
-    return Accept("x")
+        return RestoreScan(draw(st.sampled_from(lot_.mending.left_out)))
+    return Dismiss("x")
 
 
 @settings(deadline=None, max_examples=300)
@@ -409,7 +413,7 @@ def test_there_is_a_mark_on_each_scan_of_a_tagged_card_after_a_slip_is_mended():
     for position in range(1, session.cards + 1):
         by = tag(session, position)
         truth[by] = session.card_at(position).mark.tags.subject
-    mender.mend([Missing(3, "back")])
+    mender.mend([MissingSide(3, "back")])
     after = marked(session)
     assert sorted(truth.values()) == sorted(set(after.values()))
     assert [after[by] for by in truth] == list(truth.values())

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from natsort import natsort_keygen, ns
 
 from tagger.core.feeding.order import feeding_order, named_side, pair_up, recognise, scan_name, split_scan
-from tagger.core.model.tags import SideOrder
+from tagger.core.model.arrangement import SideOrder
 
 ALTERNATE, BACK_FIRST, FRONT_ONLY = SideOrder.ALTERNATE, SideOrder.BACK_FIRST, SideOrder.FRONT_ONLY
 NAMED, STACKS, STACKS_BACK = SideOrder.NAMED, SideOrder.FRONTS_THEN_BACKS, SideOrder.FRONTS_THEN_BACKS_REVERSED

@@ -14,10 +14,10 @@ from hypothesis import strategies as st
 from PIL import Image, ImageOps
 from scanned import Laid, Scanner, fed, jpeg, scan, sheet, turned_over
 
-from tagger.core.audit.fingerprint import Print
+from tagger.core.audit.fingerprint import Fingerprint
 from tagger.core.audit.measured import Measured, measured_from
 from tagger.core.feeding.order import part_name, scan_box
-from tagger.core.model.pose import Stand
+from tagger.core.model.pose import Pose
 from tagger.errors import PictureError
 from tagger.imaging.scan import pictures
 from tagger.imaging.scan.pictures import read_picture
@@ -28,7 +28,7 @@ TURNS = (0, 90, 180, 270)
 # Pillow turns counter-clockwise.
 CLOCKWISE = {90: Image.Transpose.ROTATE_270, 180: Image.Transpose.ROTATE_180, 270: Image.Transpose.ROTATE_90}
 hashes, numbers = st.integers(0, 2**256 - 1), st.floats(-1e6, 1e6)
-prints = st.builds(Print, hashes, hashes, st.binary(min_size=48, max_size=48))
+prints = st.builds(Fingerprint, hashes, hashes, st.binary(min_size=48, max_size=48))
 corners = st.tuples(*[st.tuples(numbers, numbers)] * 4)
 measurements = st.builds(
     Measured,
@@ -167,7 +167,7 @@ def test_a_part_is_measured_and_shown_like_a_scan_of_its_own(nine):
         moved = [(x + left, y + upper) for x, y in measured.corners]
         assert max(map(math.dist, moved, truth)) < 3
         digests.add(measured.digest)
-        shown = read_picture(folder, name, (63, 88), stand=Stand(corners=measured.corners, dpi=measured.dpi, margin=0))
+        shown = read_picture(folder, name, (63, 88), stand=Pose(corners=measured.corners, dpi=measured.dpi, margin=0))
         assert shown.size in [(63, 88), (62, 88), (63, 87)]
     assert len(digests) == 9
     with Image.open(folder / "front.jpg") as kept:

@@ -19,7 +19,7 @@ from tagger.preview import quadrants, sextants
 from tagger.preview.cells import CellRow
 from tagger.preview.colours import COLOUR, XTERM, oklab, palette
 from tagger.preview.drawings import DRAWINGS, Drawing
-from tagger.preview.pictures import Drawn, Pictures, Whole, drawn
+from tagger.preview.pictures import Drawn, Pictures, WholePicture, drawn
 from tagger.preview.terminal_capabilities import Depth
 from tagger.preview.two_means import fitted
 
@@ -322,7 +322,7 @@ def test_a_colour_among_256_looks_like_what_it_stands_for(pixel):
     assert unlike(pixel, found) <= min(unlike(pixel, other) for other in XTERM[16:]) * 1.2 + 0.06
 
 
-BOX = Whole((4, 6))
+BOX = WholePicture((4, 6))
 
 
 class Shelf:
@@ -338,7 +338,7 @@ class Shelf:
             self._draw, lambda _: self._come.release(), lambda _: self.stamp, limit=limit, threads=1
         )
 
-    def _draw(self, scan: str, seen: Whole) -> Drawn:
+    def _draw(self, scan: str, seen: WholePicture) -> Drawn:
         self.gate.wait(30)
         self.loaded.append(scan)
         if scan == "bad.jpg":
@@ -365,7 +365,7 @@ def test_wanted_pictures_come_in_the_order_wanted_and_once(shelf):
     shelf.pictures.want([("b.jpg", BOX), ("a.jpg", BOX)])
     assert shelf.loaded == ["a.jpg", "b.jpg"]
     assert shelf.pictures.get("a.jpg", BOX).picture.size == (4, 6)
-    assert shelf.pictures.get("a.jpg", Whole((8, 12))) is None
+    assert shelf.pictures.get("a.jpg", WholePicture((8, 12))) is None
 
 
 def test_a_picture_that_cannot_be_shown_says_why(shelf):

@@ -11,14 +11,14 @@ from at_work import LIGHT, MATCHER, SCANS
 from memory import MemoryStore
 from PIL import Image
 
-from tagger.core.audit.poses import Stands
+from tagger.core.audit.poses import Poses
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.index.index import Index, Indexed
 from tagger.core.model.tags import Row, State
 from tagger.core.session.loupe import Loupe
 from tagger.core.session.session import Session
 from tagger.errors import PictureError
-from tagger.ui.desk.screen import Desk
+from tagger.ui.desk.screen import DeskScreen
 from tagger.ui.keys import Keymap
 from tagger.ui.terminal.app import TaggerApp
 
@@ -74,8 +74,8 @@ def test_hints_show_what_is_read_so_far_and_enter_waits_for_the_rest():
         assert go_on.wait(20)
         return Indexed(MATCHER.index, files=3, of=3)
 
-    desk = (session, "box 12", NoPictures(), read, Keymap({}), (NoLoupes(), NoLoupes()), NoWork(), Stands())
-    app = TaggerApp(lambda manner: Desk(*desk, manner, ""), "half blocks")
+    desk = (session, "box 12", NoPictures(), read, Keymap({}), (NoLoupes(), NoLoupes()), NoWork(), Poses())
+    app = TaggerApp(lambda manner: DeskScreen(*desk, manner, ""), "half blocks")
 
     async def sit() -> None:
         async with app.run_test(size=(120, 40)) as pilot:
@@ -121,8 +121,8 @@ def test_nothing_read_yet_is_said(tmp_path: Path):
         assert go_on.wait(20)
         return Indexed(MATCHER.index, files=1, of=1)
 
-    desk = (session, "box 12", NoPictures(), read, Keymap({}), (NoLoupes(), NoLoupes()), NoWork(), Stands())
-    app = TaggerApp(lambda manner: Desk(*desk, manner, ""), "half blocks")
+    desk = (session, "box 12", NoPictures(), read, Keymap({}), (NoLoupes(), NoLoupes()), NoWork(), Poses())
+    app = TaggerApp(lambda manner: DeskScreen(*desk, manner, ""), "half blocks")
 
     async def sit() -> None:
         async with app.run_test(size=(120, 40)):

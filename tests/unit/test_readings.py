@@ -8,8 +8,9 @@ from __future__ import annotations
 import pytest
 from harbor import AFTER_22, IN_POND, IN_SQUALL, LIGHT, MATCHER, NOWHERE, POND, ROWS, after, carrying, named, rank
 
+from tagger.core.lot.carried import Carried
 from tagger.core.matching.candidate import Context
-from tagger.core.model.tags import Carried, Parallel
+from tagger.core.model.tags import Parallel
 
 START = Context(Carried().put("set", LIGHT))
 GOLD, GOOD = carrying(parallel="Gold"), carrying(condition="Good")

@@ -8,22 +8,22 @@ import pytest
 from at_work import LIGHT, MATCHER, SCANS
 from memory import MemoryStore
 
-from tagger.core.audit.findings import Finding, Kind
-from tagger.core.audit.fingerprint import Print
+from tagger.core.audit.findings import Finding, FindingKind
+from tagger.core.audit.fingerprint import Fingerprint
 from tagger.core.audit.measured import Measured
-from tagger.core.audit.signature import Look, Scans, known_card
-from tagger.core.fixes.feeding import Drop
+from tagger.core.audit.signature import CardSides, Signature, known_card
+from tagger.core.fixes.feeding import SkipScan
 from tagger.core.model.tags import Tags
-from tagger.core.session.recognition import Found
+from tagger.core.session.recognition import KnownMatch
 from tagger.core.session.session import Session
 from tagger.ui.desk import recognition_client
 from tagger.ui.desk.findings import KEYS, Findings
-from tagger.ui.desk.recognition_client import AlikeFound, Resembling
+from tagger.ui.desk.recognition_client import RecognitionClient, Recognized
 
 
-def a_print(seed: str) -> Print:
+def a_print(seed: str) -> Fingerprint:
     rng = random.Random(seed)
-    return Print(rng.getrandbits(256), rng.getrandbits(256), rng.randbytes(48))
+    return Fingerprint(rng.getrandbits(256), rng.getrandbits(256), rng.randbytes(48))
 
 
 PRINTS = {scan: Measured("whole", print=a_print(scan)) for scan in SCANS}
@@ -33,7 +33,7 @@ class Notes:
     """A memory, and a screen, that write down what they get."""
 
     def __init__(self) -> None:
-        self.asked: list[Scans] = []
+        self.asked: list[CardSides] = []
         self.told: list[str] = []
 
     def begin(self) -> None:
@@ -56,18 +56,18 @@ class Notes:
 
 
 @pytest.fixture
-def desk() -> tuple[Session, Notes, Resembling]:
+def desk() -> tuple[Session, Notes, RecognitionClient]:
     session = Session(MemoryStore(), clock=lambda: 1000.0)
     session.matcher = MATCHER
     session.take_in(SCANS)
     notes = Notes()
-    return session, notes, Resembling(notes, session, notes, "/scans/box 12", "box 12")
+    return session, notes, RecognitionClient(notes, session, notes, "/scans/box 12", "box 12")
 
 
-def answer(session: Session, asked: float) -> AlikeFound:
+def answer(session: Session, asked: float) -> Recognized:
     tags = Tags(set=LIGHT, number="5", subject="Edo Ferstad")
-    card = known_card(Scans("/scans/box 7", "a.jpg", None), "box 7", tags, Look(a_print("a"), None))
-    return AlikeFound(session.card.id, asked, Found(card, True))
+    card = known_card(CardSides("/scans/box 7", "a.jpg", None), "box 7", tags, Signature(a_print("a"), None))
+    return Recognized(session.card.id, asked, KnownMatch(card, True))
 
 
 def test_a_card_is_asked_about_once_each_time_that_the_dealer_comes_to_it(desk):
@@ -126,7 +126,7 @@ def test_what_was_tagged_is_told_before_the_next_question_and_kept_when_the_keys
 def test_the_key_line_has_no_key_that_does_nothing_about_a_finding():
     found = Findings()
     assert [id for id, _ in found.keys] == ["findings"]
-    found.left = [Finding(Kind.FEW_DOTS, (SCANS[0],), 1, "few dots", "scan it again")]
+    found.left = [Finding(FindingKind.FEW_DOTS, (SCANS[0],), 1, "few dots", "scan it again")]
     assert "take" not in [id for id, _ in found.keys]
-    found.left = [Finding(Kind.DOUBLED, (SCANS[0],), 1, "twice", "leave it out", mends=(Drop(SCANS[0]),))]
+    found.left = [Finding(FindingKind.DOUBLED, (SCANS[0],), 1, "twice", "leave it out", mends=(SkipScan(SCANS[0]),))]
     assert found.keys == KEYS

@@ -15,8 +15,9 @@ from hypothesis import strategies as st
 from memory import MemoryStore
 
 from tagger.core.matching.candidate import Candidate
+from tagger.core.model.arrangement import SideOrder
 from tagger.core.model.reasons import Reasons
-from tagger.core.model.tags import Mark, SideOrder, State, Tags
+from tagger.core.model.tags import Mark, State, Tags
 from tagger.core.session.proposal import Deed, enter, propose
 from tagger.core.session.review import Review
 from tagger.core.session.session import Session

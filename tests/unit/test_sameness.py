@@ -12,10 +12,10 @@ from card_sets import Drawn, card_set, copied
 from fed_lots import FAULTS, FedLot, fed_sides, turned_lot
 from PIL import Image
 
-from tagger.core.audit.feed_errors import Finding, Slip, find_slips
-from tagger.core.audit.orientation_runs import Stretch, Way, stretches
+from tagger.core.audit.orientation_runs import Orientation, OrientationRun, stretches
 from tagger.core.audit.set_groups import group_sets
 from tagger.core.audit.side_labelling import tell_sides
+from tagger.core.audit.slips import Slip, SlipKind, find_slips
 from tagger.imaging.survey.orientation import fields_of, tell_ways
 from tagger.imaging.survey.perceptual_hash import SAME, alike, alike_band, difference_hash, distances, packed, print_of
 
@@ -40,7 +40,7 @@ def lot_of(faults: dict[int, str], cards: int = 48) -> FedLot:
     return lot
 
 
-def found_in(lot: FedLot, seed: str) -> list[Finding]:
+def found_in(lot: FedLot, seed: str) -> list[Slip]:
     prints = [print_of(picture) for picture in lot.pictures(sets(), random.Random(seed))]
     band = alike_band(prints)
     return find_slips(tell_sides(band), lambda a, b: prints[a].may_show_the_same(prints[b]), band)
@@ -100,7 +100,7 @@ def test_one_slip_is_found_at_its_card(kind):
 def test_slips_that_cancel_each_other_out_are_both_found():
     lot = lot_of({9: "missing back", 36: "missing front"})
     found = found_in(lot, "both")
-    assert [one.kind for one in found] == [Slip.MISSING_BACK, Slip.MISSING_FRONT]
+    assert [one.kind for one in found] == [SlipKind.MISSING_BACK, SlipKind.MISSING_FRONT]
 
 
 def test_no_scans_and_few_scans_say_nothing():
@@ -119,13 +119,13 @@ def test_sides_that_lie_upside_down_are_told():
     wrong = 0
     for first in (0, 1):
         ways = tell_ways([fields_of(picture) for picture in pictures[first::2]], groups).ways
-        truth = [Way.UPSIDE_DOWN if down else Way.UPRIGHT for down in lot.down[first:keep:2]]
+        truth = [Orientation.UPSIDE_DOWN if down else Orientation.UPRIGHT for down in lot.down[first:keep:2]]
         wrong += sum(way is not right for way, right in zip(ways, truth, strict=True))
     assert wrong == 0
 
 
 def test_a_stretch_goes_on_over_what_is_not_known():
-    down, up, no = Way.UPSIDE_DOWN, Way.UPRIGHT, Way.UNKNOWN
+    down, up, no = Orientation.UPSIDE_DOWN, Orientation.UPRIGHT, Orientation.UNKNOWN
     ways = [no, down, no, down, up, up, up, up, down, no, up]
-    assert stretches(ways, range(1, 12)) == [Stretch(2, 4, False), Stretch(9, 9, False)]
-    assert stretches([down, down, up], [1, 2, 3]) == [Stretch(1, 2, True)]
+    assert stretches(ways, range(1, 12)) == [OrientationRun(2, 4, False), OrientationRun(9, 9, False)]
+    assert stretches([down, down, up], [1, 2, 3]) == [OrientationRun(1, 2, True)]

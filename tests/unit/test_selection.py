@@ -11,13 +11,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tagger.core.lot.fields import Seen
+from tagger.core.lot.fields import CardInLot
+from tagger.core.model.arrangement import Pair
 from tagger.core.model.condition import Scale
-from tagger.core.model.tags import Mark, Pair, State, Tags
+from tagger.core.model.tags import Mark, State, Tags
 from tagger.core.overview.doubles import Doubles
 from tagger.core.overview.selection import WORDS, read_filter, select
 
-Plain = Callable[[Seen], bool]
+Plain = Callable[[CardInLot], bool]
 SHORT = {"nm": "Near Mint", "gd": "Good"}
 
 texts = st.builds(
@@ -47,11 +48,11 @@ marks = st.one_of(
     st.builds(Mark, st.just(State.SET_ASIDE), texts, st.just("bent")),
 )
 lots = st.lists(marks, max_size=12).map(
-    lambda found: [Seen(at, Pair(at, f"{at}.jpg", None), mark) for at, mark in enumerate(found, 1)]
+    lambda found: [CardInLot(at, Pair(at, f"{at}.jpg", None), mark) for at, mark in enumerate(found, 1)]
 )
 
 
-def same(card: Seen) -> tuple[str, ...] | None:
+def same(card: CardInLot) -> tuple[str, ...] | None:
     """What copies of one card have in common."""
     tags = card.mark.tags
     if card.mark.state is not State.TAGGED or not tags.number + tags.subject:
@@ -62,7 +63,7 @@ def same(card: Seen) -> tuple[str, ...] | None:
 def worded(word: str) -> Plain:
     """A word that is tied to no field."""
 
-    def fits(card: Seen) -> bool:
+    def fits(card: CardInLot) -> bool:
         tags = card.mark.tags
         if word == "base":
             return bool(tags.number + tags.subject) and not tags.parallel
@@ -80,7 +81,7 @@ def worded(word: str) -> Plain:
     return fits
 
 
-def price(card: Seen) -> Decimal | None:
+def price(card: CardInLot) -> Decimal | None:
     said = {name.lower(): value for name, value in card.mark.tags.extra}.get("price", "").lstrip("$")
     return Decimal(said) if re.fullmatch("[0-9.]+", said) else None
 
@@ -122,14 +123,16 @@ signs = st.lists(st.tuples(st.sampled_from(sorted(PLAIN)), st.booleans()), max_s
 
 
 @given(lots, signs)
-def test_a_filter_lists_what_a_plain_reading_of_each_word_lists(lot: list[Seen], said: list[tuple[str, bool]]) -> None:
+def test_a_filter_lists_what_a_plain_reading_of_each_word_lists(
+    lot: list[CardInLot], said: list[tuple[str, bool]]
+) -> None:
     typed = " ".join(f"-{word}" if without else word for word, without in said)
     plain = [card.position for card in lot if all(PLAIN[word](card) != without for word, without in said)]
     assert select(lot, read_filter(typed, Scale()), Doubles(lot)) == plain
 
 
 @given(lots)
-def test_doubles_lie_next_to_each_other(lot: list[Seen]) -> None:
+def test_doubles_lie_next_to_each_other(lot: list[CardInLot]) -> None:
     groups: dict[tuple[str, ...], list[int]] = {}
     for card in lot:
         if (key := same(card)) is not None:
@@ -144,20 +147,20 @@ def test_doubles_lie_next_to_each_other(lot: list[Seen]) -> None:
 
 
 @given(lots, st.text(max_size=30))
-def test_any_text_is_a_filter(lot: list[Seen], typed: str) -> None:
+def test_any_text_is_a_filter(lot: list[CardInLot], typed: str) -> None:
     listed = select(lot, read_filter(typed, Scale()), Doubles(lot))
     assert set(listed) <= {card.position for card in lot}
 
 
 @pytest.mark.parametrize("typed", ["", " ", "over", "gold under", "-", "gold -"])
 def test_what_is_still_being_typed_does_not_empty_the_list(typed: str) -> None:
-    card = Seen(1, Pair(1, "1.jpg", None), Mark(State.TAGGED, Tags(parallel="Gold", number="1")))
+    card = CardInLot(1, Pair(1, "1.jpg", None), Mark(State.TAGGED, Tags(parallel="Gold", number="1")))
     assert select([card], read_filter(typed, Scale()), Doubles([card])) == [1]
 
 
 def test_a_place_is_found_with_all_that_follows() -> None:
     lot = [
-        Seen(at, Pair(at, None, None), Mark(State.TAGGED, Tags(number="1", place=place)))
+        CardInLot(at, Pair(at, None, None), Mark(State.TAGGED, Tags(number="1", place=place)))
         for at, place in enumerate(("box 3, row 2", "box 3, row 1", ""), 1)
     ]
     assert select(lot, read_filter("1 at=Box 3, row 2", Scale()), Doubles(lot)) == [1]
@@ -173,9 +176,9 @@ class Doubtful(Mark):
 
 def test_unsure_cards_are_those_whose_mark_says_so() -> None:
     lot = [
-        Seen(1, Pair(1, None, None), Doubtful(State.TAGGED)),
-        Seen(2, Pair(2, None, None), Mark(State.TAGGED)),
-        Seen(3, Pair(3, None, None), Doubtful(State.TAGGED, unsure=False)),
+        CardInLot(1, Pair(1, None, None), Doubtful(State.TAGGED)),
+        CardInLot(2, Pair(2, None, None), Mark(State.TAGGED)),
+        CardInLot(3, Pair(3, None, None), Doubtful(State.TAGGED, unsure=False)),
     ]
     assert select(lot, read_filter("unsure", Scale()), Doubles(lot)) == [1]
     assert select(lot, read_filter("-unsure", Scale()), Doubles(lot)) == [2, 3]

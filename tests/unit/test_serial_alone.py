@@ -9,9 +9,10 @@ from hypothesis import strategies as st
 
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.index.index import Index
+from tagger.core.lot.carried import Carried
 from tagger.core.matching.candidate import Context
 from tagger.core.matching.matcher import Matcher
-from tagger.core.model.tags import Carried, Row
+from tagger.core.model.tags import Row
 
 GOLD = carrying(parallel="Gold")
 INITIALS = Matcher(

@@ -10,10 +10,10 @@ import pytest
 from PIL import Image
 from test_preview import card
 
-from tagger.core.model.pose import Stand
+from tagger.core.model.pose import Pose
 from tagger.errors import PictureError
-from tagger.imaging.scan.scans import Scans, packed, unpacked
-from tagger.store.caches.disk_cache import SmallFiles
+from tagger.imaging.scan.scans import ScanReader, packed, unpacked
+from tagger.store.caches.disk_cache import DiskCache
 
 
 class NoCopies:
@@ -32,17 +32,17 @@ def files(folder: Path) -> list[Path]:
 
 
 def test_what_was_put_is_found_also_by_another_sitting(tmp_path):
-    kept = SmallFiles(tmp_path / "cache")
+    kept = DiskCache(tmp_path / "cache")
     assert kept.get("a") is None
     kept.put("a", b"one")
     kept.put("b\0\udcff", b"two")
     kept.settle()
-    again = SmallFiles(tmp_path / "cache")
+    again = DiskCache(tmp_path / "cache")
     assert (again.get("a"), again.get("b\0\udcff"), again.get("c")) == (b"one", b"two", None)
 
 
 def test_it_stays_within_its_bound_and_lets_the_oldest_go(tmp_path):
-    kept = SmallFiles(tmp_path, limit=40 * 4096)
+    kept = DiskCache(tmp_path, limit=40 * 4096)
     for number in range(200):
         kept.put(str(number), bytes(3000))
         kept.settle()
@@ -55,18 +55,18 @@ def test_it_stays_within_its_bound_and_lets_the_oldest_go(tmp_path):
 
 
 def test_what_other_sittings_left_counts(tmp_path):
-    before = SmallFiles(tmp_path)
+    before = DiskCache(tmp_path)
     for number in range(50):
         before.put(str(number), b"x")
     before.settle()
-    kept = SmallFiles(tmp_path, limit=20 * 4096)
+    kept = DiskCache(tmp_path, limit=20 * 4096)
     kept.put("new", b"x")
     kept.settle()
     assert len(files(tmp_path)) <= 20
 
 
 def test_it_may_be_deleted_at_any_time(tmp_path):
-    kept = SmallFiles(tmp_path / "cache")
+    kept = DiskCache(tmp_path / "cache")
     kept.put("a", b"one")
     kept.settle()
     shutil.rmtree(tmp_path / "cache")
@@ -78,14 +78,14 @@ def test_it_may_be_deleted_at_any_time(tmp_path):
 
 def test_a_folder_that_cannot_be_made_is_passed_over(tmp_path):
     (tmp_path / "cache").write_text("a file")
-    kept = SmallFiles(tmp_path / "cache")
+    kept = DiskCache(tmp_path / "cache")
     kept.put("a", b"one")
     kept.settle()
     assert kept.get("a") is None
 
 
 def test_too_much_at_once_is_forgotten_and_nothing_waits(tmp_path):
-    kept = SmallFiles(tmp_path)
+    kept = DiskCache(tmp_path)
     for number in range(1000):
         kept.put(str(number), b"x")
     kept.settle()
@@ -110,16 +110,16 @@ class Counted:
 def test_a_small_copy_is_the_picture_it_was_made_of(tmp_path):
     card().resize((400, 570)).save(tmp_path / "a.jpg")
     copies = Counted()
-    scans = Scans(tmp_path, copies)
-    fresh = Scans(tmp_path, NoCopies())
+    scans = ScanReader(tmp_path, copies)
+    fresh = ScanReader(tmp_path, NoCopies())
     for read in (
         lambda s: s.whole("a.jpg", (40, 60), (1, 2)),
         lambda s: s.whole("a.jpg", (40, 60), (2, 3)),
         lambda s: s.whole("a.jpg", (44, 60), (1, 2)),
         lambda s: s.part("a.jpg", (0.5, 0.5, 0.3), (40, 20), (1, 2)),
         lambda s: s.part("a.jpg", (0.6, 0.5, 0.3), (40, 20), (1, 2)),
-        lambda s: s.whole("a.jpg", (40, 60), (1, 2), Stand(180)),
-        lambda s: s.part("a.jpg", (0.5, 0.5, 0.3), (40, 20), (1, 2), Stand(180, levels=True)),
+        lambda s: s.whole("a.jpg", (40, 60), (1, 2), Pose(180)),
+        lambda s: s.part("a.jpg", (0.5, 0.5, 0.3), (40, 20), (1, 2), Pose(180, levels=True)),
         lambda s: s.whole("a.jpg#xywh=0,0,40,60", (40, 60), (1, 2)),
     ):
         first, second = read(scans), read(scans)
@@ -129,7 +129,7 @@ def test_a_small_copy_is_the_picture_it_was_made_of(tmp_path):
 
 
 def test_another_state_of_the_file_is_another_picture(tmp_path):
-    scans = Scans(tmp_path, Counted())
+    scans = ScanReader(tmp_path, Counted())
     for colour in ((200, 10, 10), (10, 10, 200)):
         Image.new("RGB", (100, 140), colour).save(tmp_path / "new.png")
         os.replace(tmp_path / "new.png", tmp_path / "a.png")
@@ -149,7 +149,7 @@ def test_another_state_of_the_file_is_another_picture(tmp_path):
 def test_a_damaged_copy_is_as_none_and_is_made_again(tmp_path, damage):
     Image.new("RGB", (100, 140), (10, 90, 30)).save(tmp_path / "a.png")
     copies = Counted()
-    scans = Scans(tmp_path, copies)
+    scans = ScanReader(tmp_path, copies)
     scans.whole("a.png", (10, 14), (1, 2))
     ((name, good),) = copies.kept.items()
     copies.kept[name] = damage(good)

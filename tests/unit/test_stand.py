@@ -17,11 +17,11 @@ from PIL import Image, ImageChops, ImageDraw, ImageOps, ImageStat
 from scanned import fed
 
 from tagger.core.feeding.order import part_name
-from tagger.core.model.pose import Stand
+from tagger.core.model.pose import Pose
 from tagger.errors import PictureError
 from tagger.imaging.scan.pictures import SCALING, read_crop, read_picture, read_whole
-from tagger.imaging.scan.scans import Scans
-from tagger.preview.pictures import Crop, Whole
+from tagger.imaging.scan.scans import ScanReader
+from tagger.preview.pictures import Crop, WholePicture
 from tagger.ui.desk.previews import FolderSource
 
 # Pillow turns counter-clockwise.
@@ -110,7 +110,7 @@ def by_opencv(page: Image.Image, corners, room: float) -> np.ndarray:
 @pytest.mark.parametrize("name", ["a.png", "a.jpg", "o3.jpg", "o6.jpg", "o7.jpg"])
 def test_a_straight_card_is_what_opencv_and_pillow_make_of_the_whole_scan(card, name, box, grid, turn):
     folder, page = card
-    found = read_picture(folder, name, box, grid, Stand(turn, page.corners[0], 300, margin=2.54))
+    found = read_picture(folder, name, box, grid, Pose(turn, page.corners[0], 300, margin=2.54))
     whole = clockwise(Image.fromarray(by_opencv(page.picture, page.corners[0], 30)), turn)
     fit = max(whole.width / box[0], whole.height / box[1])
     assert found.size == (round(whole.width / fit) * grid[0], round(round(whole.height / fit) * grid[1] / 2))
@@ -122,7 +122,7 @@ def test_a_straight_card_is_what_opencv_and_pillow_make_of_the_whole_scan(card, 
 @pytest.mark.parametrize("name", ["a.png", "o6.jpg"])
 def test_a_piece_of_a_straight_card_is_a_piece_of_what_is_shown(card, name, region, turn):
     folder, page = card
-    found = read_crop(folder, name, region, (60, 40), (2, 3), Stand(turn, page.corners[0], 300, margin=0))
+    found = read_crop(folder, name, region, (60, 40), (2, 3), Pose(turn, page.corners[0], 300, margin=0))
     whole = clockwise(Image.fromarray(by_opencv(page.picture, page.corners[0], 0)), turn)
     width = region[2] * whole.width
     height = width * 40 / 60
@@ -155,7 +155,7 @@ def test_the_corners_come_to_lie_where_they_should(tmp_path, turn, part, orienta
     name = part_name("a.png", part) if part else "a.png"
     left, upper = part[:2] if part else (0, 0)
     moved = tuple((x - left, y - upper) for x, y in corners)
-    found = read_picture(tmp_path, name, (10_000, 10_000), stand=Stand(turn, moved, 254, margin=4))
+    found = read_picture(tmp_path, name, (10_000, 10_000), stand=Pose(turn, moved, 254, margin=4))
     wide, high = math.dist(corners[0], corners[1]), math.dist(corners[0], corners[3])
     wide, high = (wide, high) if turn in (0, 180) else (high, wide)
     assert found.size == (round(wide + 80), round(high + 80))
@@ -183,9 +183,9 @@ def test_a_part_and_a_turn_are_as_if_the_file_were_so(tmp_path_factory, data):
     name, room = part_name(f"a.{ending}", box), (data.draw(st.integers(3, 90)), data.draw(st.integers(3, 90)))
     region = tuple(data.draw(st.floats(0.1, 1)) for _ in range(3))
     most = 0.5 if ending == "png" else 8.0  # a JPEG's decoder mixes in up to seven pixels from beyond the part
-    assert off(read_picture(folder, name, room, stand=Stand(turn)), read_picture(folder, "own.png", room)) < most
+    assert off(read_picture(folder, name, room, stand=Pose(turn)), read_picture(folder, "own.png", room)) < most
     here, there = (read_crop(folder, one, region, room, stand=stand) for one, stand in
-                   ((name, Stand(turn)), ("own.png", Stand())))  # fmt: skip
+                   ((name, Pose(turn)), ("own.png", Pose())))  # fmt: skip
     assert off(here, there) < most
 
 
@@ -193,7 +193,7 @@ def test_a_turned_scan_in_all_its_pixels_is_what_pillow_transposes(tmp_path):
     page = motley(90, 130)
     page.save(tmp_path / "a.png")
     for turn in TURNS:
-        found = read_picture(tmp_path, "a.png", (500, 500), stand=Stand(turn))
+        found = read_picture(tmp_path, "a.png", (500, 500), stand=Pose(turn))
         assert found.tobytes() == clockwise(page, turn).tobytes()
 
 
@@ -221,7 +221,7 @@ def test_a_part_that_is_none_says_so_in_one_sentence(tmp_path, box):
 def test_a_straight_card_is_never_enlarged(card):
     folder, page = card
     a, b, _, d = page.corners[0]
-    found = read_picture(folder, "a.jpg", (5000, 5000), stand=Stand(corners=page.corners[0], dpi=300, margin=0))
+    found = read_picture(folder, "a.jpg", (5000, 5000), stand=Pose(corners=page.corners[0], dpi=300, margin=0))
     assert found.size == (round(math.dist(a, b)), round(math.dist(a, d)))
 
 
@@ -229,7 +229,7 @@ def test_without_dots_per_inch_the_margin_is_that_of_a_usual_card(card):
     """2.5 x 3.5 in: common practice."""
     folder, page = card
     known, unknown = (
-        read_picture(folder, "a.jpg", (5000, 5000), stand=Stand(corners=page.corners[0], dpi=dpi, margin=5))
+        read_picture(folder, "a.jpg", (5000, 5000), stand=Pose(corners=page.corners[0], dpi=dpi, margin=5))
         for dpi in (300, 0)
     )
     assert unknown.size == pytest.approx(known.size, abs=1)
@@ -240,7 +240,7 @@ def test_beyond_the_scan_lies_a_dark_bed_and_not_the_neighbour(tmp_path):
     level = ((10.0, 10.0), (90.0, 10.0), (90.0, 130.0), (10.0, 130.0))
     crooked = ((10.0, 10.0), (90.0, 14.0), (84.0, 134.0), (4.0, 130.0))
     for corners in (level, crooked):
-        stand = Stand(corners=corners, dpi=254, margin=3)
+        stand = Pose(corners=corners, dpi=254, margin=3)
         found = read_picture(tmp_path, "a.png#xywh=0,0,100,150", (500, 500), stand=stand)
         assert found.getpixel((1, 1)) == (24, 24, 26)
         assert found.getpixel((found.width // 2, found.height // 2)) == (250, 240, 230)
@@ -260,42 +260,42 @@ SENSELESS = (
 def test_corners_that_make_no_card_are_left_out(tmp_path, corners):
     page = motley(90, 130)
     page.save(tmp_path / "a.png")
-    found = read_picture(tmp_path, "a.png", (400, 400), stand=Stand(90, corners))
+    found = read_picture(tmp_path, "a.png", (400, 400), stand=Pose(90, corners))
     assert found.tobytes() == clockwise(page, 90).tobytes()
 
 
 @pytest.mark.parametrize(("dpi", "margin"), [(1e9, 2), (300, -1e6), (300, 1e9), (1e-9, 2)])
 def test_a_senseless_margin_does_no_harm(tmp_path, dpi, margin):
     motley(90, 130).save(tmp_path / "a.png")
-    stand = Stand(0, ((9.0, 9.0), (80.0, 11.0), (78.0, 121.0), (7.0, 119.0)), dpi, margin)
+    stand = Pose(0, ((9.0, 9.0), (80.0, 11.0), (78.0, 121.0), (7.0, 119.0)), dpi, margin)
     assert max(read_picture(tmp_path, "a.png", (40, 60), stand=stand).size) <= 60
     assert read_crop(tmp_path, "a.png", (0.5, 0.5, 0.3), (40, 20), stand=stand).width == 40
 
 
 def test_a_stand_is_one_of_four_turns_and_plain_numbers():
     corners = ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, math.nan))
-    for make in (lambda: Stand(45), lambda: Stand(corners=corners), lambda: Stand(dpi=math.inf)):
+    for make in (lambda: Pose(45), lambda: Pose(corners=corners), lambda: Pose(dpi=math.inf)):
         with pytest.raises(ValueError, match=r"turned by|not finite"):
             make()
-    assert len({Stand(), Stand(0), Stand(90)}) == 2
+    assert len({Pose(), Pose(0), Pose(90)}) == 2
 
 
 def test_a_dark_card_is_brightened_where_it_is_asked_for(tmp_path):
     motley(300, 400).point(lambda level: level // 4).save(tmp_path / "a.png")
-    plain, light = (read_picture(tmp_path, "a.png", (60, 80), stand=Stand(levels=on)) for on in (False, True))
+    plain, light = (read_picture(tmp_path, "a.png", (60, 80), stand=Pose(levels=on)) for on in (False, True))
     assert ImageStat.Stat(light.convert("L")).mean[0] > 1.8 * ImageStat.Stat(plain.convert("L")).mean[0]
-    piece = read_crop(tmp_path, "a.png", (0.5, 0.5, 0.5), (60, 40), stand=Stand(levels=True))
+    piece = read_crop(tmp_path, "a.png", (0.5, 0.5, 0.5), (60, 40), stand=Pose(levels=True))
     assert ImageStat.Stat(piece.convert("L")).mean[0] > 60
 
 
 def test_the_desk_asks_for_a_scan_as_it_is_to_be_seen(tmp_path):
     page = motley(90, 130)
     page.save(tmp_path / "a.png")
-    source = FolderSource(Scans(tmp_path, NoCopies()))
-    assert source.load("a.png", Whole((400, 400), Stand(90)), (1, 2)).tobytes() == clockwise(page, 90).tobytes()
-    seen = Crop((0.5, 0.5, 1.0), (130, 90), False, Stand(270))
+    source = FolderSource(ScanReader(tmp_path, NoCopies()))
+    assert source.load("a.png", WholePicture((400, 400), Pose(90)), (1, 2)).tobytes() == clockwise(page, 90).tobytes()
+    seen = Crop((0.5, 0.5, 1.0), (130, 90), False, Pose(270))
     assert off(source.load("a.png", seen, (1, 2)), clockwise(page, 270)) < 0.5
-    assert source.load("a.png", Whole((400, 400)), (1, 2)).size == (90, 130)
+    assert source.load("a.png", WholePicture((400, 400)), (1, 2)).size == (90, 130)
 
 
 def test_showing_a_card_straight_loads_no_numpy(card):

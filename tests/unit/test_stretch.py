@@ -12,8 +12,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from memory import MemoryStore
 
+from tagger.core.lot.carried import CARRIED_FIELDS, Carried, CarriedRun, Cursor
 from tagger.core.lot.carried_run import carried_on, counted, dropped, ended, read_next
-from tagger.core.model.tags import CARRIED_FIELDS, Carried, Desk, Stretch
 from tagger.core.session.proposal import Deed, propose
 from tagger.core.session.session import Session
 from tagger.errors import Refused
@@ -87,7 +87,7 @@ def test_undo_over_the_boundary_brings_the_count_back(desk):
     assert (left(desk), carried(desk)) == (0, {"set": LIGHT})
     desk.undo()
     desk.undo()
-    assert desk.desk == Desk()
+    assert desk.desk == Cursor()
 
 
 def test_setting_aside_ends_a_stretch_as_well(desk):
@@ -177,9 +177,9 @@ def test_law_what_is_said_without_a_count_outlives_the_stretch(found, later, cou
 
 @given(st.dictionaries(st.sampled_from(CARRIED_FIELDS), st.text(min_size=1, max_size=5)), st.integers(1, 9999), FOUND)
 def test_law_a_desk_is_the_same_after_its_document(pairs, count, found):
-    desk = Desk(4, Carried(tuple(pairs.items()), Stretch(count, tuple(found), tuple(found.items()))))
+    desk = Cursor(4, Carried(tuple(pairs.items()), CarriedRun(count, tuple(found), tuple(found.items()))))
     assert read_desk(desk_document(desk)) == desk
-    assert "stretch" not in desk_document(Desk(4, Carried(tuple(pairs.items()))))
+    assert "stretch" not in desk_document(Cursor(4, Carried(tuple(pairs.items()))))
 
 
 @pytest.mark.parametrize(

@@ -23,11 +23,12 @@ from tagger.cli import main
 from tagger.commands import take_back as command
 from tagger.core.lot.fields import further_columns
 from tagger.core.lot.lot import LotState
+from tagger.core.model.arrangement import Arrangement, Pair
 from tagger.core.model.condition import Scale
-from tagger.core.model.tags import Arrangement, Mark, Pair, State, Tags
+from tagger.core.model.tags import Mark, State, Tags
 from tagger.core.session.session import Session
 from tagger.exchange.column_mapping import columns_back
-from tagger.exchange.import_diff import Checks, TakenBack, take_back
+from tagger.exchange.import_diff import Checks, ImportPlan, take_back
 from tagger.exchange.rows import inventory
 from tagger.exchange.spreadsheet_coercion import made_of
 from tagger.exchange.table import FORMS
@@ -363,7 +364,7 @@ def unlisted(tags: Tags) -> bool:
     return False
 
 
-def again(lot: LotState, data: bytes, ending: str) -> TakenBack:
+def again(lot: LotState, data: bytes, ending: str) -> ImportPlan:
     """A file held against a lot."""
     table = read_given(data, ending, "file")
     columns, unknown = columns_back(table.headings, further_columns(lot), None, "file")

@@ -12,7 +12,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tagger.core.lot.lot import Counts
-from tagger.core.model.tags import Mark, SideOrder
+from tagger.core.model.arrangement import SideOrder
+from tagger.core.model.tags import Mark
 from tagger.core.session.proposal import enter
 from tagger.core.session.session import Session
 from tagger.errors import Refused

@@ -22,7 +22,7 @@ from tagger.core.matching.matcher import Matcher
 from tagger.core.model.condition import Scale
 from tagger.core.model.money import Price, money, parse_price
 from tagger.core.model.tags import Tags
-from tagger.core.model.valuation_settings import BOUNDS, Terms
+from tagger.core.model.valuation_settings import BOUNDS, ValuationSettings
 from tagger.core.reports.value import DEAREST, Valuation
 from tagger.core.session.session import Session
 from tagger.errors import ConfigError
@@ -96,7 +96,7 @@ factors = st.dictionaries(st.sampled_from(CONDITIONS[:2]), st.decimals(0, 100, p
 @given(cards, factors)
 def test_sums_are_exact_and_currencies_stay_apart(every: list, given_factors: dict[str, Decimal]) -> None:
     """Against Python's fractions, which never round."""
-    sum_of = Valuation(Terms(given_factors), Scale())
+    sum_of = Valuation(ValuationSettings(given_factors), Scale())
     for at, (amount, currency, condition, lot) in enumerate(every, start=1):
         sum_of.add(lot, at, Tags(condition=condition), [(("Price", f"{amount} {currency}"),)])
     values = [
@@ -119,7 +119,7 @@ def test_sums_are_exact_and_currencies_stay_apart(every: list, given_factors: di
 
 
 def test_a_parallel_has_its_own_price_or_the_base_card_s_and_that_is_counted():
-    sum_of = Valuation(Terms(), Scale())
+    sum_of = Valuation(ValuationSettings(), Scale())
     extra = (("price", "1"), ("Price  Gold", "5"), ("price silver", ""))
     for parallel in ("", "base", "Gold", "Silver"):
         sum_of.add("a", 1, Tags(parallel=parallel), [extra])
@@ -127,7 +127,7 @@ def test_a_parallel_has_its_own_price_or_the_base_card_s_and_that_is_counted():
 
 
 def test_the_list_as_it_is_now_goes_before_what_was_tagged():
-    sum_of = Valuation(Terms(), Scale())
+    sum_of = Valuation(ValuationSettings(), Scale())
     sum_of.add("a", 1, Tags(), [(("price", "3"),), (("price", "1"),)])
     sum_of.add("a", 2, Tags(), [(("price", ""),), (("price", "1"),)])
     sum_of.add("a", 3, Tags(), [(), ()])
@@ -137,7 +137,7 @@ def test_the_list_as_it_is_now_goes_before_what_was_tagged():
 # Settings
 
 
-def value_of(tmp_path: Path, text: str) -> Terms:
+def value_of(tmp_path: Path, text: str) -> ValuationSettings:
     path = tmp_path / "config.toml"
     path.write_text(text)
     return load_settings(path).value
@@ -145,8 +145,8 @@ def value_of(tmp_path: Path, text: str) -> Terms:
 
 def test_factors_are_read_exactly_as_they_are_written(tmp_path):
     terms = value_of(tmp_path, '[value]\n"near mint" = 0.1\nPoor = 2\nbounds = [0.1, 7]\n')
-    assert terms == Terms({"Near Mint": Decimal("0.1"), "Poor": Decimal(2)}, (Decimal("0.1"), Decimal(7)))
-    assert value_of(tmp_path, "") == Terms({}, tuple(map(Decimal, ("0.25", "1", "5", "20"))))
+    assert terms == ValuationSettings({"Near Mint": Decimal("0.1"), "Poor": Decimal(2)}, (Decimal("0.1"), Decimal(7)))
+    assert value_of(tmp_path, "") == ValuationSettings({}, tuple(map(Decimal, ("0.25", "1", "5", "20"))))
 
 
 @pytest.mark.parametrize(

@@ -9,23 +9,23 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from tagger.core.audit.feed_report import Feeding, Likeness, Telling, feeding_findings, turned_findings
-from tagger.core.audit.findings import DAMAGE, FAULTS, Finding, Kind
+from tagger.core.audit.findings import DAMAGE, FAULTS, Finding, FindingKind
 from tagger.core.audit.measured import Measured
 from tagger.core.feeding.numbering import gaps, name_beside
 from tagger.core.feeding.sequence import ALTERNATING
-from tagger.core.fixes.feeding import Drop
-from tagger.core.model.tags import Mending, Pair, SideOrder
+from tagger.core.fixes.feeding import SkipScan
+from tagger.core.model.arrangement import Fixes, Pair, SideOrder
 from tagger.core.model.text import named
 
 
 @dataclass(frozen=True)
-class Lot:
+class AuditedLot:
     """What is looked at: the cards in their order, the rule that made them, and the scans in feeding order."""
 
     pairs: Sequence[Pair]
     sides: SideOrder
     scans: Sequence[str]
-    mending: Mending = field(default_factory=Mending)
+    mending: Fixes = field(default_factory=Fixes)
 
     def places(self) -> dict[str, tuple[int, str]]:
         """The card (from 1) and the side, `front` or `back`, of each scan."""
@@ -38,7 +38,7 @@ class Lot:
 
 
 def audit(
-    lot: Lot,
+    lot: AuditedLot,
     measured: Callable[[str], Measured],
     alike: Likeness,
     tell: Telling,
@@ -51,14 +51,14 @@ def audit(
     known = {scan: measured(scan).turned(turns.get(scan, 0)) for scan in places}
     found = [*_counted(lot, places, expected), *_doubled(lot, places, known), *_faulty(lot, places, known)]
     feeding = Feeding(_sequence(lot), lot.sides, places, known, alike, tell)
-    twice = {scan for finding in found if finding.kind is Kind.DOUBLED for scan in finding.scans}
+    twice = {scan for finding in found if finding.kind is FindingKind.DOUBLED for scan in finding.scans}
     found += [one for one in feeding_findings(feeding) if not twice & set(one.scans)]
     found += turned_findings(feeding)
     news = [finding for finding in found if finding.key not in lot.mending.accepted]
     return sorted(news, key=lambda finding: finding.position)
 
 
-def _sequence(lot: Lot) -> list[str]:
+def _sequence(lot: AuditedLot) -> list[str]:
     """Scans as they should come in turn: card by card, those with both sides. The last card of a lot that alternates
     counts with one: more may come."""
     out: list[str] = []
@@ -70,28 +70,28 @@ def _sequence(lot: Lot) -> list[str]:
     return out
 
 
-def _counted(lot: Lot, places: dict[str, tuple[int, str]], expected: int | None) -> list[Finding]:
+def _counted(lot: AuditedLot, places: dict[str, tuple[int, str]], expected: int | None) -> list[Finding]:
     """What the names and the numbers alone tell."""
     found: list[Finding] = []
     alone = [at for at, pair in enumerate(lot.pairs, start=1) if None in (pair.front, pair.back)]
     if lot.sides is not SideOrder.FRONT_ONLY and len(places) % 2 and (not lot.mending.held or len(alone) % 2 == 0):
         detail = f"{len(places)} scans are an odd number: a side is missing, or one too many"
         remedy = "Look for a slip; scan the missing side, or leave out the scan too many."
-        found.append(Finding(Kind.ODD_NUMBER, (), max(1, len(lot.pairs)), detail, remedy))
+        found.append(Finding(FindingKind.ODD_NUMBER, (), max(1, len(lot.pairs)), detail, remedy))
     if lot.sides is SideOrder.NAMED or (lot.mending.held and lot.sides is not SideOrder.FRONT_ONLY):
         found += [_side_missing(lot, at) for at in alone]
     for before, after, many in gaps(lot.scans):
         detail = f"{many} number{'s are' if many > 1 else ' is'} missing between {named(before)} and {named(after)}"
         remedy = "See whether scans were lost or left elsewhere; put them back into the folder and open the lot again."
-        found.append(Finding(Kind.GAP, (before, after), places.get(after, (1, ""))[0], detail, remedy))
+        found.append(Finding(FindingKind.GAP, (before, after), places.get(after, (1, ""))[0], detail, remedy))
     if expected is not None and expected != len(lot.pairs):
         detail = f"{len(lot.pairs)} cards, where {expected} were expected"
         remedy = "Count the tray; cards fed two at a time leave no other trace. Feed again what is missing."
-        found.append(Finding(Kind.EXPECTED, (), max(1, len(lot.pairs)), detail, remedy))
+        found.append(Finding(FindingKind.EXPECTED, (), max(1, len(lot.pairs)), detail, remedy))
     return found
 
 
-def _side_missing(lot: Lot, position: int) -> Finding:
+def _side_missing(lot: AuditedLot, position: int) -> Finding:
     front, back = lot.pairs[position - 1][1:]
     missing, there = ("front", back or "") if front is None else ("back", front)
     if lot.sides is SideOrder.NAMED:
@@ -100,10 +100,10 @@ def _side_missing(lot: Lot, position: int) -> Finding:
         behind = (missing == "back") != (lot.sides is SideOrder.BACK_FIRST)
         where = name_beside(lot.scans, there, behind)
         remedy = f"Scan the {missing} {where}: it joins its card. Or 'rescan {missing}' gives it the newest scan."
-    return Finding(Kind.SIDE_MISSING, (there,), position, f"{named(there)} has no {missing}", remedy)
+    return Finding(FindingKind.SIDE_MISSING, (there,), position, f"{named(there)} has no {missing}", remedy)
 
 
-def _doubled(lot: Lot, places: dict[str, tuple[int, str]], known: dict[str, Measured]) -> list[Finding]:
+def _doubled(lot: AuditedLot, places: dict[str, tuple[int, str]], known: dict[str, Measured]) -> list[Finding]:
     """Scans of the same bytes."""
     first: dict[str, str] = {}
     found: list[Finding] = []
@@ -115,12 +115,12 @@ def _doubled(lot: Lot, places: dict[str, tuple[int, str]], known: dict[str, Meas
             detail = f"{named(scan)} and {named(first[digest])} are the same file, byte for byte"
             remedy = f"Leave {named(scan)} out; the scans after it move up. If a side is missing now, scan it."
             both = (first[digest], scan)
-            found.append(Finding(Kind.DOUBLED, both, places[scan][0], detail, remedy, (Drop(scan),)))
+            found.append(Finding(FindingKind.DOUBLED, both, places[scan][0], detail, remedy, (SkipScan(scan),)))
         first.setdefault(digest, scan)
     return found
 
 
-def _faulty(lot: Lot, places: dict[str, tuple[int, str]], known: dict[str, Measured]) -> list[Finding]:
+def _faulty(lot: AuditedLot, places: dict[str, tuple[int, str]], known: dict[str, Measured]) -> list[Finding]:
     """What is wrong with single scans; what goes on from scan to scan is told once."""
     found: list[Finding] = []
     ordered = sorted(known, key=lambda one: (places[one][0], places[one][1] == "back"))
@@ -139,7 +139,7 @@ def _faulty(lot: Lot, places: dict[str, tuple[int, str]], known: dict[str, Measu
             if len(run) > 1:
                 where = f"{len(run)} scans of cards {position} to {places[run[-1]][0]}, {named(run[0])} the first,"
             detail = f"{where} {fault.words}{f' ({seen})' if seen else ''}"
-            split = fault.kind is Kind.SEVERAL
+            split = fault.kind is FindingKind.SEVERAL
             found.append(Finding(fault.kind, tuple(run), position, detail, fault.remedy, (), fault.reason, split))
     return found
 

@@ -7,26 +7,25 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from tagger.core.audit.feed_errors import Finding as Found
-from tagger.core.audit.feed_errors import Slip, find_slips
-from tagger.core.audit.findings import Finding, Kind
-from tagger.core.audit.fingerprint import Print
+from tagger.core.audit.findings import Finding, FindingKind
+from tagger.core.audit.fingerprint import Fingerprint
 from tagger.core.audit.measured import Measured
-from tagger.core.audit.orientation_runs import Ways, stretches
+from tagger.core.audit.orientation_runs import Orientations, stretches
 from tagger.core.audit.set_groups import group_sets
-from tagger.core.audit.side_labelling import Sided, tell_sides
+from tagger.core.audit.side_labelling import SideLabels, tell_sides
+from tagger.core.audit.slips import Slip, SlipKind, find_slips
 from tagger.core.feeding.numbering import name_beside
 from tagger.core.feeding.sequence import ALTERNATING
 from tagger.core.fixes.display import Turn
-from tagger.core.fixes.feeding import Drop, Hole, Swap
-from tagger.core.model.tags import SideOrder
+from tagger.core.fixes.feeding import InsertGap, SkipScan, SwapSides
+from tagger.core.model.arrangement import SideOrder
 from tagger.core.model.text import named
 
 FEWEST = 12  # scans below which nothing can be told from how they look
-_NONE = Print(0, 0, bytes(48))
+_NONE = Fingerprint(0, 0, bytes(48))
 
-Likeness = Callable[[Sequence[Print]], list[list[float]]]
-Telling = Callable[[Sequence[bytes], Sequence[int]], Ways]
+Likeness = Callable[[Sequence[Fingerprint]], list[list[float]]]
+Telling = Callable[[Sequence[bytes], Sequence[int]], Orientations]
 
 
 @dataclass(frozen=True)
@@ -62,10 +61,10 @@ class Feeding:
         ]
 
     @cached_property
-    def sided(self) -> Sided:
+    def sided(self) -> SideLabels:
         """The side that each scan shows."""
         if self.order is SideOrder.FRONT_ONLY or len(self.scans) < FEWEST:
-            return Sided(tuple(self.places[scan][1] == "front" for scan in self.scans), (0.0,) * len(self.scans))
+            return SideLabels(tuple(self.places[scan][1] == "front" for scan in self.scans), (0.0,) * len(self.scans))
         return tell_sides(self.band, self.front_first)
 
     def same(self, one: int, other: int) -> bool:
@@ -80,36 +79,38 @@ def feeding_findings(feeding: Feeding) -> list[Finding]:
         return []
     slips = find_slips(feeding.sided, feeding.same, feeding.band, feeding.front_first)
     last = len(feeding.scans) - 1
-    return [_worded(feeding, slip) for slip in slips if not (slip.scan == last and slip.kind is not Slip.EXTRA_SCAN)]
+    return [
+        _worded(feeding, slip) for slip in slips if not (slip.scan == last and slip.kind is not SlipKind.EXTRA_SCAN)
+    ]
 
 
-def _worded(feeding: Feeding, slip: Found) -> Finding:
+def _worded(feeding: Feeding, slip: Slip) -> Finding:
     scans, at = feeding.scans, slip.scan
     scan = scans[at]
     position = feeding.places[scan][0]
     ask = "; look whether it is so, or whether a new set begins here" if slip.ask else ""
-    if slip.kind is Slip.SWAPPED:
+    if slip.kind is SlipKind.SWAPPED:
         both = tuple(scans[at : at + 2])
         detail = f"front and back of card {position} are the wrong way round{ask}"
         remedy = "Let the two change places."
-        return Finding(Kind.SWAPPED, both, position, detail, remedy, (Swap(*both),), ask=slip.ask)
+        return Finding(FindingKind.SWAPPED, both, position, detail, remedy, (SwapSides(*both),), ask=slip.ask)
     if feeding.order not in ALTERNATING:
         partner = at ^ 1 if at ^ 1 < len(scans) else at
         both = tuple(scans[i] for i in sorted({at, partner}))
         detail = f"the two sides of card {position} do not belong together{ask}"
         remedy = "Look at both; F8 changes the side order, and 'drop', 'missing' or 'swap' mend a single card."
-        return Finding(Kind.NOT_TOGETHER, both, position, detail, remedy, ask=slip.ask)
-    if slip.kind is Slip.EXTRA_SCAN:
+        return Finding(FindingKind.NOT_TOGETHER, both, position, detail, remedy, ask=slip.ask)
+    if slip.kind is SlipKind.EXTRA_SCAN:
         detail = f"{named(scan)} seems to be one scan too many, so every pair after it is shifted"
         detail += "; look whether it shows the same side twice, or the next card's first side is a double" * slip.ask
         remedy = f"Leave {named(scan)} out if it shows that side a second time; the scans after it move up."
         both = tuple(scans[max(0, at - 1) : at + 1])
-        return Finding(Kind.SLIPPED, both, position, detail, remedy, (Drop(scan),), ask=slip.ask)
-    missing = "back" if slip.kind is Slip.MISSING_BACK else "front"
+        return Finding(FindingKind.SLIPPED, both, position, detail, remedy, (SkipScan(scan),), ask=slip.ask)
+    missing = "back" if slip.kind is SlipKind.MISSING_BACK else "front"
     detail = f"from card {position} on the order slipped: the {missing} that belongs to {named(scan)} is missing{ask}"
     where = name_beside(scans, scan, (missing == "back") == feeding.front_first)
     remedy = f"Leave a place for the {missing}; the scans from there move on. Scan it {where}: it joins its card."
-    return Finding(Kind.SLIPPED, (scan,), position, detail, remedy, (Hole(scan, missing),), ask=slip.ask)
+    return Finding(FindingKind.SLIPPED, (scan,), position, detail, remedy, (InsertGap(scan, missing),), ask=slip.ask)
 
 
 def turned_findings(feeding: Feeding) -> list[Finding]:
@@ -128,10 +129,10 @@ def turned_findings(feeding: Feeding) -> list[Finding]:
             own = [k for k, other in enumerate(sets) if other == group]
             for stretch in stretches([ways[k] for k in own], [members[k] + 1 for k in own]):
                 run = [members[k] for k in own if stretch.first <= members[k] + 1 <= stretch.last]
-                found.append(_turned(feeding, Kind.UPSIDE_DOWN, name, run, stretch.ask))
+                found.append(_turned(feeding, FindingKind.UPSIDE_DOWN, name, run, stretch.ask))
         lying = [at for at in members if feeding.known[feeding.scans[at]].sideways]
         for run in _neighbours(lying, members):
-            found.append(_turned(feeding, Kind.SIDEWAYS, name, run, False))
+            found.append(_turned(feeding, FindingKind.SIDEWAYS, name, run, False))
     return found
 
 
@@ -158,11 +159,11 @@ def _neighbours(some: Sequence[int], members: Sequence[int]) -> list[list[int]]:
     return runs
 
 
-def _turned(feeding: Feeding, kind: Kind, name: str, run: Sequence[int], ask: bool) -> Finding:
+def _turned(feeding: Feeding, kind: FindingKind, name: str, run: Sequence[int], ask: bool) -> Finding:
     scans = tuple(feeding.scans[at] for at in run)
     first, last = feeding.places[scans[0]][0], feeding.places[scans[-1]][0]
     what = f"{name} of cards {first} to {last} are" if first != last else f"{name[:-1]} of card {first} is"
-    if kind is Kind.SIDEWAYS:
+    if kind is FindingKind.SIDEWAYS:
         remedy = "Turn them to the right by 90 degrees. Nothing is wrong with a design that lies."
         return Finding(kind, scans, first, f"{what} lying on the long side", remedy, (Turn(scans, 90),), ask=True)
     what += " upside down" + "; as many of the set lie the other way, so look which is upright" * ask

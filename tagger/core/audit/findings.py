@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from tagger.core.fixes.fix import Mend
-from tagger.core.model.tags import Arrangement
+from tagger.core.fixes.fix import Fix
+from tagger.core.model.arrangement import Arrangement
 
 
-class Kind(StrEnum):
+class FindingKind(StrEnum):
     """What a finding is about."""
 
     ODD_NUMBER = "odd number of scans"
@@ -43,12 +43,12 @@ class Finding:
     or `split` the sheet. `ask`: it may be something else, so it is never mended unasked.
     """
 
-    kind: Kind
+    kind: FindingKind
     scans: tuple[str, ...]
     position: int
     detail: str
     remedy: str
-    mends: tuple[Mend, ...] = ()
+    mends: tuple[Fix, ...] = ()
     aside: str = ""
     split: bool = False
     ask: bool = False
@@ -75,10 +75,10 @@ def position_of(finding: Finding, lot: Arrangement) -> int:
 
 
 @dataclass(frozen=True)
-class Fault:
+class FaultWords:
     """How a fault of one scan is told; `together`: once for a run of cards; `again`: the card waits for it."""
 
-    kind: Kind
+    kind: FindingKind
     words: str
     remedy: str
     together: bool = False
@@ -92,40 +92,45 @@ class Fault:
 
 AGAIN = "Scan this side again under the same file name; its card keeps its tags."
 DAMAGE = {
-    "gone": Fault(
-        Kind.UNREADABLE,
+    "gone": FaultWords(
+        FindingKind.UNREADABLE,
         "is gone from the folder",
         "Put the file back under its name.",
         again=True,
     ),
-    "empty": Fault(Kind.UNREADABLE, "is an empty file", AGAIN, again=True),
-    "no picture": Fault(Kind.UNREADABLE, "is no picture that can be read", AGAIN, again=True),
-    "unreadable": Fault(Kind.UNREADABLE, "cannot be read", AGAIN, again=True),
-    "truncated": Fault(Kind.TRUNCATED, "ends too early", AGAIN, again=True),
-    "corrupt": Fault(Kind.CORRUPT, "is damaged inside", AGAIN, again=True),
+    "empty": FaultWords(FindingKind.UNREADABLE, "is an empty file", AGAIN, again=True),
+    "no picture": FaultWords(FindingKind.UNREADABLE, "is no picture that can be read", AGAIN, again=True),
+    "unreadable": FaultWords(FindingKind.UNREADABLE, "cannot be read", AGAIN, again=True),
+    "truncated": FaultWords(FindingKind.TRUNCATED, "ends too early", AGAIN, again=True),
+    "corrupt": FaultWords(FindingKind.CORRUPT, "is damaged inside", AGAIN, again=True),
 }
 _SLEEVE = "Scan it again with more of the bed around it, straight, and in the middle."
 FAULTS = {
-    "corrupt": Fault(Kind.CORRUPT, "is damaged inside", AGAIN, again=True),
-    "no card": Fault(Kind.EMPTY_BED, "shows no card", "Scan this side again, or leave the scan out.", again=True),
-    "blank": Fault(
-        Kind.BLANK, "is blank", "Look at the card: where its side is plain nothing is wrong, else scan it again."
+    "corrupt": FaultWords(FindingKind.CORRUPT, "is damaged inside", AGAIN, again=True),
+    "no card": FaultWords(
+        FindingKind.EMPTY_BED, "shows no card", "Scan this side again, or leave the scan out.", again=True
     ),
-    "nearly blank": Fault(
-        Kind.NEARLY_BLANK, "is nearly blank", "Look at the card: where its side is plain nothing is wrong."
+    "blank": FaultWords(
+        FindingKind.BLANK, "is blank", "Look at the card: where its side is plain nothing is wrong, else scan it again."
     ),
-    "cut": Fault(Kind.CUT, "is cut off by the scan's edge", _SLEEVE, again=True),
-    "no margin": Fault(
-        Kind.NO_MARGIN, "shows no bed beside the card, so corners and edges are not seen", _SLEEVE, True
+    "nearly blank": FaultWords(
+        FindingKind.NEARLY_BLANK, "is nearly blank", "Look at the card: where its side is plain nothing is wrong."
     ),
-    "several cards": Fault(
-        Kind.SEVERAL, "shows several cards", "Split it: each card gets its part of the sheet, with its own back."
+    "cut": FaultWords(FindingKind.CUT, "is cut off by the scan's edge", _SLEEVE, again=True),
+    "no margin": FaultWords(
+        FindingKind.NO_MARGIN, "shows no bed beside the card, so corners and edges are not seen", _SLEEVE, True
     ),
-    "too few dots per inch": Fault(
-        Kind.FEW_DOTS, "can hardly be read", "Scan at 300 dots per inch or more, under the same file names.", True
+    "several cards": FaultWords(
+        FindingKind.SEVERAL, "shows several cards", "Split it: each card gets its part of the sheet, with its own back."
     ),
-    "odd size": Fault(
-        Kind.ODD_SIZE,
+    "too few dots per inch": FaultWords(
+        FindingKind.FEW_DOTS,
+        "can hardly be read",
+        "Scan at 300 dots per inch or more, under the same file names.",
+        True,
+    ),
+    "odd size": FaultWords(
+        FindingKind.ODD_SIZE,
         "is not of the usual size, 63.5 x 88.9 mm",
         "Look whether two cards went through together or the feeder stretched it; a card of another size is no fault.",
     ),

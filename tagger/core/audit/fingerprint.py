@@ -9,7 +9,7 @@ MAYBE_SAME = 64  # bits, for sides of which it is only asked whether they could 
 
 
 @dataclass(frozen=True, slots=True)
-class Print:
+class Fingerprint:
     """The hash of a side as it lies and of the same side turned by 180 degrees, as numbers of 256 bits, and the mean
     colours of 4 x 4 fields in reading order (red, green, blue, 0 to 255) as 48 bytes."""
 
@@ -17,11 +17,11 @@ class Print:
     turned: int
     colours: bytes
 
-    def apart(self, other: Print) -> int:
+    def apart(self, other: Fingerprint) -> int:
         """How many of the 256 bits differ."""
         return (self.upright ^ other.upright).bit_count()
 
-    def may_show_the_same(self, other: Print) -> bool:
+    def may_show_the_same(self, other: Fingerprint) -> bool:
         """Whether two sides lying the same way up could show the same printing. Two backs of a set may be so alike
         too."""
         return self.apart(other) <= MAYBE_SAME

@@ -6,7 +6,7 @@ import base64
 from dataclasses import dataclass, replace
 from typing import Any
 
-from tagger.core.audit.fingerprint import Print
+from tagger.core.audit.fingerprint import Fingerprint
 from tagger.core.model.pose import TURNS, Corners4
 
 
@@ -26,7 +26,7 @@ class Measured:
     seen: str = ""
     digest: str = ""
     faults: tuple[tuple[str, str], ...] = ()
-    print: Print | None = None
+    print: Fingerprint | None = None
     fields: bytes = b""
     sideways: bool = False
     corners: Corners4 | None = None
@@ -46,7 +46,7 @@ class Measured:
         over = turn == 180 or turn == (270 if self.sideways else 90)
         look, fields = self.print, self.fields
         if over:
-            look = None if look is None else Print(look.turned, look.upright, _reversed(look.colours))
+            look = None if look is None else Fingerprint(look.turned, look.upright, _reversed(look.colours))
             fields = _reversed(fields)
         return replace(self, print=look, fields=fields, sideways=self.sideways != quarter)
 
@@ -74,7 +74,7 @@ def _reversed(colours: bytes) -> bytes:
 def measured_from(document: Any) -> Measured:
     """The opposite of `document`. Raises KeyError, TypeError or ValueError where it is none."""
     kept = document["print"]
-    look = None if kept is None else Print(int(kept[0], 16), int(kept[1], 16), bytes.fromhex(kept[2]))
+    look = None if kept is None else Fingerprint(int(kept[0], 16), int(kept[1], 16), bytes.fromhex(kept[2]))
     fields = base64.b64decode(document["fields"], validate=True)
     if look is not None and (len(look.colours) != 48 or max(look.upright, look.turned) >> 256):
         raise ValueError("no print")

@@ -10,7 +10,7 @@ LEAST = 3.0  # what must speak for a side's way up before it is given, as a loga
 EVEN = 0.4  # a set of which at least this share lies the other way is to be asked about
 
 
-class Way(StrEnum):
+class Orientation(StrEnum):
     """How a side lies."""
 
     UPRIGHT = "upright"
@@ -19,15 +19,15 @@ class Way(StrEnum):
 
 
 @dataclass(frozen=True)
-class Ways:
+class Orientations:
     """How each side lies, and how sure that is: what its mates say for it, as a logarithm of odds."""
 
-    ways: tuple[Way, ...]
+    ways: tuple[Orientation, ...]
     sure: tuple[float, ...]
 
 
 @dataclass(frozen=True)
-class Stretch:
+class OrientationRun:
     """Sides `first` to `last` (positions in the lot, from 1) lie upside down; `ask` where nearly as many of the set lie
     the other way, so that either could be upright."""
 
@@ -36,20 +36,20 @@ class Stretch:
     ask: bool
 
 
-def stretches(ways: Sequence[Way], positions: Sequence[int]) -> list[Stretch]:
+def stretches(ways: Sequence[Orientation], positions: Sequence[int]) -> list[OrientationRun]:
     """The runs of sides that lie upside down; sides of which nothing is known do not end a run, but no run begins or
     ends with one. `positions` are the cards', from 1, rising."""
     found: list[tuple[int, int]] = []
     run: list[int] = []
     for way, position in zip(ways, positions, strict=True):
-        if way is Way.UPSIDE_DOWN:
+        if way is Orientation.UPSIDE_DOWN:
             run.append(position)
-        elif way is Way.UPRIGHT and run:
+        elif way is Orientation.UPRIGHT and run:
             found.append((run[0], run[-1]))
             run = []
     if run:
         found.append((run[0], run[-1]))
-    down = sum(way is Way.UPSIDE_DOWN for way in ways)
-    known = sum(way is not Way.UNKNOWN for way in ways)
+    down = sum(way is Orientation.UPSIDE_DOWN for way in ways)
+    known = sum(way is not Orientation.UNKNOWN for way in ways)
     ask = known > 0 and down >= EVEN * known
-    return [Stretch(first, last, ask) for first, last in found]
+    return [OrientationRun(first, last, ask) for first, last in found]

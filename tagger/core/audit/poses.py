@@ -5,19 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from tagger.core.audit.measured import Measured
-from tagger.core.model.pose import Stand
-from tagger.core.model.tags import Mending
+from tagger.core.model.arrangement import Fixes
+from tagger.core.model.pose import Pose
 
 MARGIN = 2.0  # mm around the card
 
 
-class Stands:
+class Poses:
     """Knows what was measured so far. `crop` tells whether cards are shown straight and cropped at all."""
 
     def __init__(self, crop: bool = True, margin: float = MARGIN) -> None:
         self._crop, self._margin = crop, margin
         self._measured: dict[str, Measured] = {}
-        self._mending = Mending()
+        self._mending = Fixes()
         self._turns: dict[str, int] = {}
         self._held: dict[str, Measured | None] = {}
 
@@ -35,7 +35,7 @@ class Stands:
             self._measured.pop(scan, None)
             self._held.pop(scan, None)
 
-    def of(self, scan: str, mending: Mending, set_name: str = "") -> Stand:
+    def of(self, scan: str, mending: Fixes, set_name: str = "") -> Pose:
         """How a scan of a card of this set is to be seen."""
         if mending is not self._mending:
             self._mending, self._turns = mending, dict(mending.turns)
@@ -43,5 +43,5 @@ class Stands:
         turn = self._turns.get(scan, 0)
         bright = "*" in mending.levels or (bool(set_name) and set_name in mending.levels)
         if known is None or known.corners is None or not self._crop:
-            return Stand(turn, levels=bright)
-        return Stand(turn, known.corners, known.dpi, self._margin, bright)
+            return Pose(turn, levels=bright)
+        return Pose(turn, known.corners, known.dpi, self._margin, bright)

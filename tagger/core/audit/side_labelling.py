@@ -21,7 +21,7 @@ Band = Sequence[Sequence[float]]
 
 
 @dataclass(frozen=True)
-class Sided:
+class SideLabels:
     """The side of each scan, True for a front, and how much better that is than the other side for it alone, as a
     logarithm of odds (0: it could be either)."""
 
@@ -29,7 +29,7 @@ class Sided:
     sure: tuple[float, ...]
 
 
-def tell_sides(band: Band, front_first: bool = True) -> Sided:
+def tell_sides(band: Band, front_first: bool = True) -> SideLabels:
     """The sides of scans in feeding order, which are expected to come front, back, front, back (or the other way).
 
     `band` has for each scan its likeness to each of the scans that follow it, some dozens far: above 0 where two look
@@ -37,7 +37,7 @@ def tell_sides(band: Band, front_first: bool = True) -> Sided:
     """
     count = len(band)
     if count == 0:
-        return Sided((), ())
+        return SideLabels((), ())
     fronts = first_guess(band, front_first)
     near = _neighbours(band)
     for _ in range(6):
@@ -48,7 +48,7 @@ def tell_sides(band: Band, front_first: bool = True) -> Sided:
         fronts = after
     gains = _gains(near, fronts)
     sure = tuple(gain if front else -gain for front, gain in zip(fronts, gains, strict=True))
-    return Sided(tuple(fronts), sure)
+    return SideLabels(tuple(fronts), sure)
 
 
 def _neighbours(band: Band) -> list[list[tuple[int, float]]]:

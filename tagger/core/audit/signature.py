@@ -11,7 +11,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from tagger.core.audit.fingerprint import BITS, Print
+from tagger.core.audit.fingerprint import BITS, Fingerprint
 from tagger.core.model.tags import Tags
 from tagger.core.model.text import fold
 
@@ -31,11 +31,11 @@ WIDE = NEAR + 2 * MARGIN  # bits: farther than that nothing has a say
 
 
 @dataclass(frozen=True, slots=True)
-class Look:
+class Signature:
     """Both sides of a card as they were measured; None where a side is missing or could not be."""
 
-    front: Print | None
-    back: Print | None
+    front: Fingerprint | None
+    back: Fingerprint | None
 
     def kept(self, set: str, number: str, subject: str = "") -> bytes:
         """What is kept of it, LOOK_BYTES long. The set and the number say which card it is, the subject where there is
@@ -45,12 +45,12 @@ class Look:
         return kept_side(self.front) + kept_side(self.back) + digest
 
 
-def says_enough(side: Print | None) -> bool:
+def says_enough(side: Fingerprint | None) -> bool:
     """Whether a side has anything on it to be known by: a blank one has not."""
     return side is not None and FAINT <= side.upright.bit_count() <= BITS - FAINT
 
 
-def kept_side(side: Print | None) -> bytes:
+def kept_side(side: Fingerprint | None) -> bytes:
     """A side in SIDE_BYTES: its hash; the lightness of its fields, (red + 2 green + blue) / 4; and for each quarter
     the halves of red - green and of blue - green, 128 for none. A side that could be any other is zeros,
     colours that no side has and that are far from all."""
@@ -66,7 +66,7 @@ def kept_side(side: Print | None) -> bytes:
     return side.upright.to_bytes(HASH, "big") + lights + bytes(tints)
 
 
-class Seen(NamedTuple):
+class SignatureDistance(NamedTuple):
     """A known card beside the one in question: how many bits their sides are apart, and how many levels (0 to 255)
     their colours once they are equally light. `card` is the same for copies of one card. The back is None where one of
     the two has none."""
@@ -90,7 +90,7 @@ class Seen(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Alike:
+class SignatureMatch:
     """The known card that a card looks like, and by how many of 256 bits their sides differ; None for a back that could
     not be compared. `sure`: nothing else comes near. Parallel and condition are not part of it."""
 
@@ -100,13 +100,13 @@ class Alike:
     sure: bool
 
 
-def choose(seen: Iterable[Seen]) -> Alike | None:
+def choose(seen: Iterable[SignatureDistance]) -> SignatureMatch | None:
     """The nearest of the known cards, where it is near enough and no other card is nearly as near.
 
     `seen` holds all that might be near, in any order. Of two copies at the same distance the one with the lower key is
     taken.
     """
-    ordered: Sequence[Seen] = sorted(seen, key=lambda one: (one.back is None, one.apart, one.key))
+    ordered: Sequence[SignatureDistance] = sorted(seen, key=lambda one: (one.back is None, one.apart, one.key))
     first = next((one for one in ordered if one.near), None)
     if first is None:
         return None
@@ -115,10 +115,10 @@ def choose(seen: Iterable[Seen]) -> Alike | None:
     if room < MARGIN:
         return None
     sure = first.back is not None and first.apart <= SURE and room >= 2 * MARGIN
-    return Alike(first.key, first.front, first.back, sure)
+    return SignatureMatch(first.key, first.front, first.back, sure)
 
 
-class Scans(NamedTuple):
+class CardSides(NamedTuple):
     """Which card it is on this machine: the lot's folder and the scans of its sides, as they are named there."""
 
     folder: str
@@ -131,7 +131,7 @@ class KnownCard:
     """A card that was tagged: its scans, its lot's name, what it was named as, and its look (`Look.kept`). All text is
     as it was given, to be made printable where it is shown."""
 
-    scans: Scans
+    scans: CardSides
     lot: str
     set: str
     number: str
@@ -145,7 +145,7 @@ class KnownCard:
         return Tags(set=self.set, number=self.number, subject=self.subject, team=self.team)
 
 
-def known_card(scans: Scans, lot: str, tags: Tags, look: Look) -> KnownCard:
+def known_card(scans: CardSides, lot: str, tags: Tags, look: Signature) -> KnownCard:
     """A tagged card as it is remembered."""
     kept = look.kept(tags.set, tags.number, tags.subject)
     return KnownCard(scans, lot, tags.set, tags.number, tags.subject, tags.team, kept)

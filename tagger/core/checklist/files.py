@@ -20,7 +20,7 @@ from tagger.core.checklist.lines import (
     header_of,
     unreadable,
 )
-from tagger.core.checklist.table import Table, columns_of
+from tagger.core.checklist.table import ChecklistTable, columns_of
 from tagger.core.model.tags import Row
 from tagger.core.model.text import printable
 
@@ -51,7 +51,7 @@ def parse_checklist(data: bytes, file: str, stem: str) -> Checklist:
     columns = columns_of(names)
     if "subject" in columns or ("number" in columns and len(columns) > 1):
         blocks.skip(head[:count])
-        Table(file, stem, names, delimiter, gathered).read(head[0][0], blocks)
+        ChecklistTable(file, stem, names, delimiter, gathered).read(head[0][0], blocks)
         if not gathered.rows and not gathered.problems:
             gathered.problem(file, head[0][0], "there are column names, but no cards below them")
     else:

@@ -84,7 +84,7 @@ class Values:
         return list(map(known.__getitem__, raws))
 
 
-class Table:
+class ChecklistTable:
     """Reads the lines below a line of column names into `into`. `file` is printable; `stem` is the set where none is
     given."""
 

@@ -6,8 +6,8 @@ import re
 from collections.abc import Iterable, Sequence
 from itertools import groupby
 
+from tagger.core.model.arrangement import SideOrder
 from tagger.core.model.numbers import natural
-from tagger.core.model.tags import SideOrder
 
 Sides = tuple[str | None, str | None]
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from tagger.core.feeding.order import Sides, feeding_key, feeding_order, named_side, pair_up, scanner_run
-from tagger.core.model.tags import Arrangement, SideOrder
+from tagger.core.model.arrangement import Arrangement, SideOrder
 
 ALTERNATING = (SideOrder.ALTERNATE, SideOrder.BACK_FIRST)
 STACKS = (SideOrder.FRONTS_THEN_BACKS, SideOrder.FRONTS_THEN_BACKS_REVERSED)
@@ -22,7 +22,7 @@ Tokens = list[str | None]
 
 
 @dataclass(frozen=True)
-class Stretch:
+class Segment:
     """The cards from index `first` on, up to and without `past` (from 0), whose scans came in one side order."""
 
     first: int
@@ -30,20 +30,20 @@ class Stretch:
     sides: SideOrder
 
 
-def stretches(arrangement: Arrangement) -> list[Stretch]:
+def stretches(arrangement: Arrangement) -> list[Segment]:
     """The stretches of a lot, in order; none of an empty lot."""
     cards = [pair[1:] for pair in arrangement.pairs]
     begins = dict(arrangement.mending.stretches)
     cuts = _run_ends(cards)
-    out: list[Stretch] = []
+    out: list[Segment] = []
     first, sides = 0, arrangement.sides
     for at, card in enumerate(cards):
         new = next((begins[name] for name in card if name in begins), None)
         if at > first and (new is not None or (at in cuts and sides in ALTERNATING)):
-            out.append(Stretch(first, at, sides))
+            out.append(Segment(first, at, sides))
             first = at
         sides = new or sides
-    return [*out, Stretch(first, len(cards), sides)] if cards else []
+    return [*out, Segment(first, len(cards), sides)] if cards else []
 
 
 def _run_ends(cards: Sequence[Sides]) -> set[int]:
@@ -132,7 +132,7 @@ def fitted_in(known: Arrangement, new: Sequence[str]) -> list[Sides]:
     return [*out, *pair_up(rest, order if order not in STACKS else SideOrder.ALTERNATE)]
 
 
-def _filled(cards: list[Sides], parts: Sequence[Stretch], after: str | None, scans: list[str]) -> int | None:
+def _filled(cards: list[Sides], parts: Sequence[Segment], after: str | None, scans: list[str]) -> int | None:
     """Put the first of the scans into the hole behind the scan `after` (None: before all), and take it off the list.
     Returns the index of the card behind which whole cards could go, None where `after` has its second side behind it.
     """

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from tagger.core.feeding.order import Sides, feeding_order
-from tagger.core.feeding.sequence import Stretch, cards_from, in_turn, place_in_turn, stretches
-from tagger.core.model.tags import Arrangement, Mending, Pair
+from tagger.core.feeding.sequence import Segment, cards_from, in_turn, place_in_turn, stretches
+from tagger.core.model.arrangement import Arrangement, Fixes, Pair
 from tagger.core.model.text import named
 from tagger.errors import Refused
 
@@ -51,18 +51,18 @@ def with_side(lot: Arrangement, at: int, side: str, scan: str | None) -> list[Si
     return [*sides_of(lot.pairs[:at]), *([card] if card != (None, None) else []), *sides_of(lot.pairs[at + 1 :])]
 
 
-def stretch_of(lot: Arrangement, at: int) -> Stretch:
+def stretch_of(lot: Arrangement, at: int) -> Segment:
     """The stretch that the card at an index belongs to."""
     return next(part for part in stretches(lot) if part.first <= at < part.past)
 
 
-def turn_of(lot: Arrangement, part: Stretch, at: int, side: str) -> tuple[list[str | None], int]:
+def turn_of(lot: Arrangement, part: Segment, at: int, side: str) -> tuple[list[str | None], int]:
     """The scans of a stretch in turn, and where the side of a card of it stands among them."""
     cards = sides_of(lot.pairs[part.first : part.past])
     return in_turn(cards, part.sides), place_in_turn(cards, at - part.first, side, part.sides)
 
 
-def laid(lot: Arrangement, part: Stretch, tokens: Sequence[str | None]) -> list[Sides]:
+def laid(lot: Arrangement, part: Segment, tokens: Sequence[str | None]) -> list[Sides]:
     """The cards of a lot with one stretch made of these scans in turn."""
     return [*sides_of(lot.pairs[: part.first]), *cards_from(tokens, part.sides), *sides_of(lot.pairs[part.past :])]
 
@@ -72,7 +72,7 @@ def first_scan(pair: Pair) -> str:
     return feeding_order(name for name in pair[1:] if name is not None)[0]
 
 
-def left_out(mending: Mending, scan: str) -> Mending:
+def left_out(mending: Fixes, scan: str) -> Fixes:
     """With a scan that is no side of a card."""
     return replace(mending, left_out=tuple(dict.fromkeys((*mending.left_out, scan))), held=True)
 

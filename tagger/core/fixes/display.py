@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from tagger.core.feeding.order import Sides
 from tagger.core.fixes.cards import places, sides_of
-from tagger.core.model.tags import Arrangement, Mending
+from tagger.core.model.arrangement import Arrangement, Fixes
 from tagger.core.model.text import named
 from tagger.errors import Refused
 
@@ -22,7 +22,7 @@ class Turn:
         """The same cards as before."""
         return sides_of(lot.pairs)
 
-    def mending(self, lot: Arrangement) -> Mending:
+    def mending(self, lot: Arrangement) -> Fixes:
         """What is remembered of it."""
         turns, sided = dict(lot.mending.turns), places(lot)
         for scan in self.scans:
@@ -45,7 +45,7 @@ class Turn:
 
 
 @dataclass(frozen=True)
-class Levels:
+class Brighten:
     """Dark scans of a set brightened as they are seen and handed over, or no longer; `*` is the whole lot."""
 
     name: str
@@ -55,7 +55,7 @@ class Levels:
         """The same cards as before."""
         return sides_of(lot.pairs)
 
-    def mending(self, lot: Arrangement) -> Mending:
+    def mending(self, lot: Arrangement) -> Fixes:
         """What is remembered of it."""
         others = tuple(name for name in lot.mending.levels if name != self.name)
         return replace(lot.mending, levels=(*others, self.name) if self.on else others)
@@ -67,7 +67,7 @@ class Levels:
 
 
 @dataclass(frozen=True)
-class Accept:
+class Dismiss:
     """A finding that the dealer looked at and found in order; it is not told again."""
 
     finding: str
@@ -77,7 +77,7 @@ class Accept:
         """The same cards as before."""
         return sides_of(lot.pairs)
 
-    def mending(self, lot: Arrangement) -> Mending:
+    def mending(self, lot: Arrangement) -> Fixes:
         """What is remembered of it."""
         return replace(lot.mending, accepted=tuple(dict.fromkeys((*lot.mending.accepted, self.finding))))
 

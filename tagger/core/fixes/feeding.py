@@ -19,13 +19,13 @@ from tagger.core.fixes.cards import (
     where,
     with_side,
 )
-from tagger.core.model.tags import Arrangement, Mending, Pair, SideOrder
+from tagger.core.model.arrangement import Arrangement, Fixes, Pair, SideOrder
 from tagger.core.model.text import named
 from tagger.errors import Refused
 
 
 @dataclass(frozen=True)
-class Drop:
+class SkipScan:
     """A scan too many: it is no side of a card, and what was fed after it moves up."""
 
     scan: str
@@ -40,7 +40,7 @@ class Drop:
         tokens, place = turn_of(lot, part, at, side)
         return laid(lot, part, [*tokens[:place], *tokens[place + 1 :]])
 
-    def mending(self, lot: Arrangement) -> Mending:
+    def mending(self, lot: Arrangement) -> Fixes:
         """What is remembered of it."""
         return left_out(lot.mending, self.scan)
 
@@ -50,7 +50,7 @@ class Drop:
 
 
 @dataclass(frozen=True)
-class Without:
+class NoScan:
     """A scan that is no use: its card stays, with no scan of that side, and nothing moves."""
 
     scan: str
@@ -59,7 +59,7 @@ class Without:
         """The cards of the lot afterwards."""
         return with_side(lot, *where(lot, self.scan), None)
 
-    def mending(self, lot: Arrangement) -> Mending:
+    def mending(self, lot: Arrangement) -> Fixes:
         """What is remembered of it."""
         return left_out(lot.mending, self.scan)
 
@@ -70,7 +70,7 @@ class Without:
 
 
 @dataclass(frozen=True)
-class Missing:
+class MissingSide:
     """A side that was never scanned: at this card and side is a hole, and what lies there moves on with all behind."""
 
     position: int
@@ -89,7 +89,7 @@ class Missing:
             place += 1  # those backs were fed the other way, the last card's first
         return laid(lot, part, [*tokens[:place], None, *tokens[place:]])
 
-    def mending(self, lot: Arrangement) -> Mending:
+    def mending(self, lot: Arrangement) -> Fixes:
         """What is remembered of it."""
         return replace(lot.mending, held=True)
 
@@ -99,7 +99,7 @@ class Missing:
 
 
 @dataclass(frozen=True)
-class Hole:
+class InsertGap:
     """A side that was never scanned, by the scan that was fed before or after it: what was mended in front of it
     meanwhile moves it as well. `side` is the one that is missing beside the `scan`, which is the other one."""
 
@@ -110,7 +110,7 @@ class Hole:
         """The cards of the lot afterwards; Refused where it cannot be done."""
         return self._placed(lot).cards(lot)
 
-    def mending(self, lot: Arrangement) -> Mending:
+    def mending(self, lot: Arrangement) -> Fixes:
         """What is remembered of it."""
         return self._placed(lot).mending(lot)
 
@@ -118,16 +118,16 @@ class Hole:
         """It in a few words, for the history."""
         return self._placed(lot).label(lot)
 
-    def _placed(self, lot: Arrangement) -> Missing:
+    def _placed(self, lot: Arrangement) -> MissingSide:
         at, is_now = where(lot, self.scan)
         first, second = ("back", "front") if stretch_of(lot, at).sides is SideOrder.BACK_FIRST else ("front", "back")
         if self.side == first:  # it would have been fed before the scan, and so is missed where that lies
-            return Missing(at + 1, is_now)
-        return Missing(at + 1, second) if is_now == first else Missing(at + 2, first)
+            return MissingSide(at + 1, is_now)
+        return MissingSide(at + 1, second) if is_now == first else MissingSide(at + 2, first)
 
 
 @dataclass(frozen=True)
-class Swap:
+class SwapSides:
     """Two scans change places: front and back of a card that was fed the wrong way round."""
 
     one: str
@@ -139,7 +139,7 @@ class Swap:
         where(lot, self.one), where(lot, self.other)
         return [_renamed(pair, change) for pair in lot.pairs]
 
-    def mending(self, lot: Arrangement) -> Mending:
+    def mending(self, lot: Arrangement) -> Fixes:
         """What is remembered of it."""
         change = {self.one: self.other, self.other: self.one}
         begins = tuple((change.get(scan, scan), sides) for scan, sides in lot.mending.stretches)
@@ -170,7 +170,7 @@ class Reorder:
             middle = pair_up([name for pair in here for name in pair[1:] if name is not None], self.sides)
         return [*sides_of(lot.pairs[:first]), *middle, *sides_of(lot.pairs[past:])]
 
-    def mending(self, lot: Arrangement) -> Mending:
+    def mending(self, lot: Arrangement) -> Fixes:
         """What is remembered of it."""
         first, past = self._span(lot)
         inside = {name for pair in lot.pairs[first:past] for name in pair[1:]}

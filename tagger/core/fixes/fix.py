@@ -12,16 +12,17 @@ from typing import Protocol
 from tagger.core.feeding.order import Sides
 from tagger.core.feeding.pairing import identified, moved_marks
 from tagger.core.fixes.scans import Join
-from tagger.core.model.tags import Arrangement, Mark, Marking, Mending, Pair
+from tagger.core.model.arrangement import Arrangement, Fixes, Pair
+from tagger.core.model.tags import Mark, Marking
 
 
-class Mend(Protocol):
+class Fix(Protocol):
     """One thing to put right."""
 
     def cards(self, lot: Arrangement) -> list[Sides]:
         """The cards of the lot afterwards. Raises Refused where it cannot be done."""
 
-    def mending(self, lot: Arrangement) -> Mending:
+    def mending(self, lot: Arrangement) -> Fixes:
         """What is remembered of it."""
 
     def label(self, lot: Arrangement) -> str:
@@ -29,7 +30,7 @@ class Mend(Protocol):
 
 
 def mended(
-    lot: Arrangement, marks: Mapping[int, Mark], mend: Mend, next_id: int
+    lot: Arrangement, marks: Mapping[int, Mark], mend: Fix, next_id: int
 ) -> tuple[Arrangement, tuple[Marking, ...]]:
     """The arrangement with something put right, and the marks that moved with their scans.
 
@@ -45,7 +46,7 @@ def mended(
     return Arrangement(lot.sides, pairs, _steady(mending, lot, pairs)), moved
 
 
-def _steady(mending: Mending, before: Arrangement, after: Sequence[Pair]) -> Mending:
+def _steady(mending: Fixes, before: Arrangement, after: Sequence[Pair]) -> Fixes:
     """What is remembered, where a stretch whose first scan was left out begins with the scan that came next."""
     have = {name for pair in after for name in pair[1:]}
     begins = []

@@ -9,11 +9,11 @@ from dataclasses import dataclass
 from tagger.core.feeding.order import feeding_key
 from tagger.core.feeding.sequence import ALTERNATING, stretches
 from tagger.core.fixes.cards import index_of
-from tagger.core.fixes.display import Levels, Turn
-from tagger.core.fixes.feeding import Drop, Missing, Reorder, Swap, Without
-from tagger.core.fixes.fix import Mend
-from tagger.core.fixes.scans import Bring, Rescan
-from tagger.core.model.tags import Arrangement, SideOrder
+from tagger.core.fixes.display import Brighten, Turn
+from tagger.core.fixes.feeding import MissingSide, NoScan, Reorder, SkipScan, SwapSides
+from tagger.core.fixes.fix import Fix
+from tagger.core.fixes.scans import Rescan, RestoreScan
+from tagger.core.model.arrangement import Arrangement, SideOrder
 from tagger.core.model.text import named, printable
 from tagger.errors import Refused
 
@@ -36,15 +36,15 @@ _ORDERS = {re.sub(r"[^a-z]+", " ", str(order)): order for order in SideOrder}
 
 
 @dataclass(frozen=True)
-class Wanted:
+class FixRequest:
     """What was asked for: mends, or the card whose sheet is to be split, or the folder that is to be joined."""
 
-    mends: tuple[Mend, ...] = ()
+    mends: tuple[Fix, ...] = ()
     split: int | None = None
     join: str = ""
 
 
-def read_mend(text: str, here: int, lot: Arrangement, set_of: SetOf = lambda _: "") -> Wanted:
+def read_mend(text: str, here: int, lot: Arrangement, set_of: SetOf = lambda _: "") -> FixRequest:
     """What the words ask for. `here` is the card (from 1) that is meant where none is named; `set_of` a
     card gives its set.
 
@@ -90,17 +90,17 @@ def _scan_at(lot: Arrangement, here: int, side: str) -> str:
     return scan
 
 
-def _drop(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> Wanted:
-    return Wanted((Drop(_scan_at(lot, here, _only_side(rest, "drop"))),))
+def _drop(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> FixRequest:
+    return FixRequest((SkipScan(_scan_at(lot, here, _only_side(rest, "drop"))),))
 
 
-def _without(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> Wanted:
-    return Wanted((Without(_scan_at(lot, here, _only_side(rest, "without"))),))
+def _without(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> FixRequest:
+    return FixRequest((NoScan(_scan_at(lot, here, _only_side(rest, "without"))),))
 
 
-def _missing(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> Wanted:
+def _missing(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> FixRequest:
     index_of(lot, here)
-    return Wanted((Missing(here, _only_side(rest, "missing")),))
+    return FixRequest((MissingSide(here, _only_side(rest, "missing")),))
 
 
 def _last(rest: list[str], here: int, lot: Arrangement) -> tuple[int | None, list[str]]:
@@ -114,7 +114,7 @@ def _last(rest: list[str], here: int, lot: Arrangement) -> tuple[int | None, lis
     return here, rest
 
 
-def _swap(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> Wanted:
+def _swap(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> FixRequest:
     last, left = _last(rest, here, lot)
     if left:
         raise Refused("Say 'swap', 'swap on' or 'swap to 95'.")
@@ -122,15 +122,15 @@ def _swap(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> Wanted:
     if last == here:
         if pair.front is None or pair.back is None:
             raise Refused(f"Card {here} has one side only; 'missing' and 'drop' move scans.")
-        return Wanted((Swap(pair.front, pair.back),))
+        return FixRequest((SwapSides(pair.front, pair.back),))
     sides = next(part.sides for part in stretches(lot) if part.first < here <= part.past)
     if sides not in ALTERNATING:
         raise Refused(f"Sides are read as {sides}; 'order' reads a stretch in another way.")
     other = SideOrder.ALTERNATE if sides is SideOrder.BACK_FIRST else SideOrder.BACK_FIRST
-    return Wanted((Reorder(here, last, other),))
+    return FixRequest((Reorder(here, last, other),))
 
 
-def _turn(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> Wanted:
+def _turn(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> FixRequest:
     last, left = _last(rest, here, lot)
     degrees, sides = 180, list(SIDES)
     for word in left:
@@ -145,10 +145,10 @@ def _turn(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> Wanted:
     there = tuple(scan for scan in scans if scan is not None)
     if not there:
         raise Refused(f"Card {here} has no {' or '.join(sides)}.")
-    return Wanted((Turn(there, degrees),))
+    return FixRequest((Turn(there, degrees),))
 
 
-def _order(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> Wanted:
+def _order(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> FixRequest:
     last, left = _last(rest, here, lot) if rest and (rest[-1] == "on" or "to" in rest) else (None, rest)
     said = " ".join(re.sub(r"[^a-z]+", " ", " ".join(left).casefold()).split())
     found = [order for name, order in _ORDERS.items() if said and name.startswith(said)]
@@ -156,13 +156,13 @@ def _order(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> Wanted:
     if exact is None and len(found) != 1:
         raise Refused(f"Say which side order: {'; '.join(SideOrder)}.")
     index_of(lot, here)
-    return Wanted((Reorder(here, last, exact or found[0]),))
+    return FixRequest((Reorder(here, last, exact or found[0]),))
 
 
-def _rescan(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> Wanted:
+def _rescan(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> FixRequest:
     side = _side(rest, "rescan")
     index_of(lot, here)
-    return Wanted((Rescan(here, side, " ".join(rest[1:]) or _newest(lot, here)),))
+    return FixRequest((Rescan(here, side, " ".join(rest[1:]) or _newest(lot, here)),))
 
 
 def _newest(lot: Arrangement, here: int) -> str:
@@ -175,21 +175,21 @@ def _newest(lot: Arrangement, here: int) -> str:
     return newest
 
 
-def _split(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> Wanted:
+def _split(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> FixRequest:
     index_of(lot, here)
     if rest:
         raise Refused("Say 'split', with the position of another card before it.")
-    return Wanted(split=here)
+    return FixRequest(split=here)
 
 
-def _bring(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> Wanted:
+def _bring(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> FixRequest:
     if not rest:
         left = ", ".join(named(scan) for scan in lot.mending.left_out[-5:])
         raise Refused(f"Name the scan to bring back: {left}." if left else "No scan was left out.")
-    return Wanted((Bring(" ".join(rest)),))
+    return FixRequest((RestoreScan(" ".join(rest)),))
 
 
-def _levels(rest: list[str], here: int, lot: Arrangement, set_of: SetOf) -> Wanted:
+def _levels(rest: list[str], here: int, lot: Arrangement, set_of: SetOf) -> FixRequest:
     said = [word.casefold() for word in rest]
     if said not in (["on"], ["off"], ["on", "set"], ["off", "set"]):
         raise Refused("Say 'levels on', 'levels off', or 'levels on set' for this card's set.")
@@ -198,17 +198,17 @@ def _levels(rest: list[str], here: int, lot: Arrangement, set_of: SetOf) -> Want
     if not set_name:
         raise Refused("This card has no set yet; 'levels on' is for the whole lot.")
     if said == ["off"]:
-        return Wanted(tuple(Levels(name, False) for name in lot.mending.levels) or (Levels("*", False),))
-    return Wanted((Levels(set_name, said[0] == "on"),))
+        return FixRequest(tuple(Brighten(name, False) for name in lot.mending.levels) or (Brighten("*", False),))
+    return FixRequest((Brighten(set_name, said[0] == "on"),))
 
 
-def _join(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> Wanted:
+def _join(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> FixRequest:
     if not rest:
         raise Refused("Name the folder to join: it lies beside this lot's own, '../box13'.")
-    return Wanted(join=" ".join(rest))
+    return FixRequest(join=" ".join(rest))
 
 
-_READERS: dict[str, Callable[[list[str], int, Arrangement, SetOf], Wanted]] = {
+_READERS: dict[str, Callable[[list[str], int, Arrangement, SetOf], FixRequest]] = {
     "drop": _drop,
     "missing": _missing,
     "without": _without,

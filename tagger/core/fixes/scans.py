@@ -8,8 +8,9 @@ from dataclasses import dataclass, replace
 from tagger.core.feeding.order import Sides
 from tagger.core.feeding.sequence import fitted_in
 from tagger.core.fixes.cards import first_scan, index_of, left_out, sides_of, where, with_side
-from tagger.core.fixes.feeding import Drop
-from tagger.core.model.tags import Arrangement, Mark, Mending
+from tagger.core.fixes.feeding import SkipScan
+from tagger.core.model.arrangement import Arrangement, Fixes
+from tagger.core.model.tags import Mark
 from tagger.core.model.text import named
 from tagger.errors import Refused
 
@@ -30,7 +31,7 @@ class Rescan:
             raise Refused(f"{named(self.scan)} is the {self.side} of card {self.position} already.")
         if any(self.scan in pair[1:] for pair in lot.pairs):
             there = where(lot, self.scan)[0]
-            cards = Drop(self.scan).cards(lot) if there > at else with_side(lot, *where(lot, self.scan), None)
+            cards = SkipScan(self.scan).cards(lot) if there > at else with_side(lot, *where(lot, self.scan), None)
         elif self.scan in lot.mending.left_out:
             cards = sides_of(lot.pairs)
         else:
@@ -43,7 +44,7 @@ class Rescan:
         cards[index] = (self.scan, back) if self.side == "front" else (front, self.scan)
         return cards
 
-    def mending(self, lot: Arrangement) -> Mending:
+    def mending(self, lot: Arrangement) -> Fixes:
         """What is remembered of it."""
         old = getattr(lot.pairs[index_of(lot, self.position)], self.side)
         mending = left_out(lot.mending, old) if old is not None else replace(lot.mending, held=True)
@@ -68,7 +69,7 @@ class Split:
         at = index_of(lot, self.position)
         return [*sides_of(lot.pairs[:at]), *self.parts, *sides_of(lot.pairs[at + 1 :])]
 
-    def mending(self, lot: Arrangement) -> Mending:
+    def mending(self, lot: Arrangement) -> Fixes:
         """What is remembered of it."""
         mending = lot.mending
         for scan in lot.pairs[index_of(lot, self.position)][1:]:
@@ -81,7 +82,7 @@ class Split:
 
 
 @dataclass(frozen=True)
-class Bring:
+class RestoreScan:
     """A scan that was left out is taken in again."""
 
     scan: str
@@ -92,7 +93,7 @@ class Bring:
             raise Refused(f"{named(self.scan)} was not left out of the lot.")
         return fitted_in(lot, [self.scan])
 
-    def mending(self, lot: Arrangement) -> Mending:
+    def mending(self, lot: Arrangement) -> Fixes:
         """What is remembered of it."""
         left = tuple(scan for scan in lot.mending.left_out if scan != self.scan)
         return replace(lot.mending, left_out=left, held=True)
@@ -118,7 +119,7 @@ class Join:
                 raise Refused(f"{named(folder)} belongs to the lot already.")
         return [*sides_of(lot.pairs), *sides_of(self.lot.pairs)]
 
-    def mending(self, lot: Arrangement) -> Mending:
+    def mending(self, lot: Arrangement) -> Fixes:
         """What is remembered of it."""
         here, there = lot.mending, self.lot.mending
         begins = (*here.stretches, *there.stretches)

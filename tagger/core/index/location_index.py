@@ -28,7 +28,7 @@ NONE = 0xFFFFFFFF
 Name = tuple[str, str, str, str]  # set, number, subject, team
 
 
-class LyingCard(NamedTuple):
+class IndexedCard(NamedTuple):
     """A card as it lies in a lot: its scans and its mark, the checklist's further columns left out."""
 
     front: str
@@ -36,20 +36,20 @@ class LyingCard(NamedTuple):
     mark: Mark
 
 
-class LyingLot(NamedTuple):
+class IndexedLot(NamedTuple):
     """A lot by the text that it is known by, and its cards in feeding order."""
 
     name: str
-    cards: Sequence[LyingCard]
+    cards: Sequence[IndexedCard]
 
 
-def lying(name: str, lot: LotState) -> LyingLot:
+def lying(name: str, lot: LotState) -> IndexedLot:
     """A lot as it stands."""
     pairs = lot.arrangement.pairs
-    return LyingLot(name, [LyingCard(pair.front or "", pair.back or "", lot.mark(pair.id)) for pair in pairs])
+    return IndexedLot(name, [IndexedCard(pair.front or "", pair.back or "", lot.mark(pair.id)) for pair in pairs])
 
 
-class Lying:
+class LocationIndex:
     """The cards of some lots, found by the rows of an index over their tags."""
 
     def __init__(self, index: Index) -> None:
@@ -87,7 +87,7 @@ class Lying:
         before, after = self._before[card], self._after[card]
         return (None if before == NONE else before, None if after == NONE else after)
 
-    def card(self, card: int) -> LyingCard:
+    def card(self, card: int) -> IndexedCard:
         """A card by its number."""
         mark, step = self._mark(self._detail[card]), self._step[card]
         if step != NONE:
@@ -98,11 +98,11 @@ class Lying:
                 mark.reason,
                 mark.gone,
             )
-        return LyingCard(self._fronts[card], self._backs[card], mark)
+        return IndexedCard(self._fronts[card], self._backs[card], mark)
 
-    def lot(self, at: int) -> LyingLot:
+    def lot(self, at: int) -> IndexedLot:
         """A lot as it was packed."""
-        return LyingLot(self.lots[at], [self.card(card) for card in range(self._starts[at], self._starts[at + 1])])
+        return IndexedLot(self.lots[at], [self.card(card) for card in range(self._starts[at], self._starts[at + 1])])
 
     def _read_mark(self, detail: int) -> Mark:
         state, gone, reason, listed, parallel, serial, condition, place, note = json.loads(self._details[detail])
@@ -128,7 +128,7 @@ def parallel_of(tags: Tags) -> Parallel | None:
     return Parallel(tags.parallel or "base", run) if tags.parallel or run else None
 
 
-def rows_of(cards: Iterable[LyingCard]) -> list[Row]:
+def rows_of(cards: Iterable[IndexedCard]) -> list[Row]:
     """What the cards of lots show there is, as rows of a checklist: each card once, with all its parallels in the order
     of their names."""
     held = _Held()
@@ -176,7 +176,7 @@ class _Words:
         return {f"{name}.ends": self._ends, f"{name}.text": self._data}
 
 
-def pack_lying(lots: Iterable[LyingLot]) -> Sections:
+def pack_lying(lots: Iterable[IndexedLot]) -> Sections:
     """All sections of a `Lying`. One lot after the other is taken, so that they need not be held all at once."""
     held, details = _Held(), Column[tuple[object, ...]]()
     names, fronts, backs = _Words(), _Words(), _Words()

@@ -10,7 +10,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import replace
 
-from tagger.core.model.tags import CARRIED_FIELDS, Carried, Stretch
+from tagger.core.lot.carried import CARRIED_FIELDS, Carried, CarriedRun
 from tagger.core.model.text import fold
 from tagger.errors import Refused
 
@@ -60,7 +60,9 @@ def carried_on(carried: Carried, found: Mapping[str, str], count: int | None) ->
     after = before
     for name, value in found.items():
         after = after.put(name, value)
-    return replace(after, stretch=Stretch(count, tuple(name for name in CARRIED_FIELDS if name in found), before.pairs))
+    return replace(
+        after, stretch=CarriedRun(count, tuple(name for name in CARRIED_FIELDS if name in found), before.pairs)
+    )
 
 
 def dropped(carried: Carried, field: str) -> Carried:

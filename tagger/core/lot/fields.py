@@ -7,8 +7,9 @@ from typing import NamedTuple
 
 from tagger.core.lot.cells import plain
 from tagger.core.lot.lot import LotState
+from tagger.core.model.arrangement import Pair
 from tagger.core.model.numbers import parse_serial
-from tagger.core.model.tags import Mark, Pair, State, Tags
+from tagger.core.model.tags import Mark, State, Tags
 
 COLUMNS = (
     "position", "front", "back", "set", "number", "subject", "team", "parallel", "serial", "condition", "place", "note",
@@ -21,7 +22,7 @@ PRICE = "price"
 Value = int | str
 
 
-class Seen(NamedTuple):
+class CardInLot(NamedTuple):
     """A card as the lot has it: its position from 1, its scans, its mark."""
 
     position: int
@@ -36,10 +37,10 @@ class Field(NamedTuple):
     source: str = ""
 
 
-def cards(lot: LotState) -> Iterator[Seen]:
+def cards(lot: LotState) -> Iterator[CardInLot]:
     """All cards of a lot in feeding order."""
     for position, pair in enumerate(lot.arrangement.pairs, start=1):
-        yield Seen(position, pair, lot.mark(pair.id))
+        yield CardInLot(position, pair, lot.mark(pair.id))
 
 
 def further_columns(lot: LotState) -> tuple[str, ...]:
@@ -83,7 +84,7 @@ def run_of_serial(tags: Tags) -> str:
     return str(read[1]) if read and read[1] is not None else ""
 
 
-def reader(field: Field, lot: str = "", run_of: Callable[[Tags], str] = run_of_serial) -> Callable[[Seen], Value]:
+def reader(field: Field, lot: str = "", run_of: Callable[[Tags], str] = run_of_serial) -> Callable[[CardInLot], Value]:
     """What gives a card's value in a field: a whole number for `position` and `count`, else text (see `plain`).
 
     `lot` is the lot's name; `run_of` gives the print run of a card.
@@ -93,7 +94,7 @@ def reader(field: Field, lot: str = "", run_of: Callable[[Tags], str] = run_of_s
         return lambda card: plain(next((value for key, value in card.mark.tags.extra if key == source), ""))
     if name in TAGS:
         return lambda card: plain(getattr(card.mark.tags, name))
-    ours: dict[str, Callable[[Seen], Value]] = {
+    ours: dict[str, Callable[[CardInLot], Value]] = {
         "position": lambda card: card.position,
         "front": lambda card: plain(card.pair.front or ""),
         "back": lambda card: plain(card.pair.back or ""),

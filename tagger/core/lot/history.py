@@ -6,7 +6,9 @@ import re
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
-from tagger.core.model.tags import CARRIED_FIELDS, Change, Mark, State
+from tagger.core.lot.carried import CARRIED_FIELDS
+from tagger.core.lot.change import Change
+from tagger.core.model.tags import Mark, State
 
 _NONE = {
     "parallel": "base", "serial": "no serial number", "condition": "no condition", "team": "no team",

@@ -6,8 +6,11 @@ from collections import Counter
 from collections.abc import Iterable, MutableMapping
 from dataclasses import dataclass, field
 
+from tagger.core.lot.carried import Cursor
+from tagger.core.lot.change import Effect
 from tagger.core.lot.sitting import Sitting
-from tagger.core.model.tags import Arrangement, Card, Desk, Effect, Mark, State
+from tagger.core.model.arrangement import Arrangement, Card
+from tagger.core.model.tags import Mark, State
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +34,7 @@ class LotState:
 
     arrangement: Arrangement = field(default_factory=Arrangement)
     marks: MutableMapping[int, Mark] = field(default_factory=dict)
-    desk: Desk = field(default_factory=Desk)
+    desk: Cursor = field(default_factory=Cursor)
     checklists: tuple[str, ...] = ()
     next_id: int = 1
     sittings: tuple[Sitting, ...] = ()

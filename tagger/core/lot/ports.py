@@ -5,10 +5,12 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Protocol
 
+from tagger.core.lot.carried import Cursor
+from tagger.core.lot.change import Change
 from tagger.core.lot.history import Past
 from tagger.core.lot.lot import LotState
 from tagger.core.lot.sitting import Sitting
-from tagger.core.model.tags import Arrangement, Change, Desk
+from tagger.core.model.arrangement import Arrangement
 
 
 class LotStore(Protocol):
@@ -45,7 +47,7 @@ class LotStore(Protocol):
     def remember(self, checklists: tuple[str, ...]) -> None:
         """Keep which checklist files belong to the lot. Raises NotSaved."""
 
-    def stand(self, desk: Desk) -> None:
+    def stand(self, desk: Cursor) -> None:
         """Note where the dealer stands; durable with the next change, at `settle` or at `close`."""
 
     def sat(self, sitting: Sitting) -> None:

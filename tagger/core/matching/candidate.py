@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from tagger.core.lot.carried import Carried
 from tagger.core.matching.steps import StepModel
-from tagger.core.model.tags import Carried, Tags
+from tagger.core.model.tags import Tags
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from itertools import islice
 
 from tagger.core.index.index import Index, within
 from tagger.core.matching.prior import Prior
-from tagger.core.matching.token_match import NUMBER, TEAM, Reading
+from tagger.core.matching.token_match import NUMBER, TEAM, TokenMatches
 from tagger.core.matching.variant import PARALLEL_SLIP, SET_WORD, UNREAD
 
 CONSIDERED = 24  # rows that one word names anywhere, of which each is looked at
@@ -19,7 +19,7 @@ KINDS = 20  # times as many, where another word says which parallel it is
 FAR_ROWS = 20_000  # rows of other sets that are tried where two words must fit
 
 
-class Elsewhere:
+class GlobalRetrieval:
     """All sets but those in `near`. `loose` is the most that each word can weigh as a variant of any card; for the
     cards of a kind `variants_of` gives the same, and what is added for such a row. `passed_over` is the probability of
     rows that fit as well, but were too many."""
@@ -28,7 +28,7 @@ class Elsewhere:
         self,
         index: Index,
         prior: Prior,
-        readings: Sequence[Reading],
+        readings: Sequence[TokenMatches],
         loose: Sequence[float],
         near: Set[int],
         variants_of: Callable[[int], tuple[list[float], float]],
@@ -75,14 +75,14 @@ class Elsewhere:
         if len(plain) > 1:  # far fewer people than cards have both words in their names
             found = self._rows_of_people(plain)
         else:
-            plain = [min(readings, key=Reading.far_rows)]
+            plain = [min(readings, key=TokenMatches.far_rows)]
             found = plain[0].far_steps(FAR_ROWS)
         for reading in readings:
             if reading not in plain:
                 found = self._fitting(reading, found)
         yield from self._with_soft(((step, found[step]) for step in self._not_near([*found])), soft)
 
-    def _rows_of_people(self, readings: list[Reading]) -> dict[int, float]:
+    def _rows_of_people(self, readings: list[TokenMatches]) -> dict[int, float]:
         """Rows of those subjects that all words name, with the words' weights."""
         few, *more = sorted((reading.far_subjects for reading in readings), key=len)
         found: dict[int, float] = {}
@@ -113,7 +113,7 @@ class Elsewhere:
                 score += max(floor[at], reading.anywhere(step))
             yield step, score
 
-    def _fitting(self, reading: Reading, found: dict[int, float]) -> dict[int, float]:
+    def _fitting(self, reading: TokenMatches, found: dict[int, float]) -> dict[int, float]:
         """Those rows that a word fits as well, with its weight added: the best of what it can be in each."""
         index, fits = self.index, dict[int, float]()
         if reading.teams:
@@ -164,7 +164,7 @@ class Elsewhere:
             ]
         return weights
 
-    def _rows_near(self, reading: Reading) -> Counter[float | None]:
+    def _rows_near(self, reading: TokenMatches) -> Counter[float | None]:
         """How many of the rows that a word names are looked at closely, by its weight."""
         found: Counter[float | None] = Counter()
         for set_id in self._near:

@@ -38,6 +38,7 @@ from __future__ import annotations
 import math
 
 from tagger.core.index.index import Index
+from tagger.core.lot.carried import Carried
 from tagger.core.matching.candidate import Candidate, Context
 from tagger.core.matching.hint import Hint, Token, parse_hint, split_mixed
 from tagger.core.matching.prior import Prior
@@ -46,7 +47,7 @@ from tagger.core.matching.token_match import GUESSES, NAMING, POOR
 from tagger.core.matching.variant import PARALLEL_MISTYPED, Option, Variants, with_serial
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import canonical
-from tagger.core.model.tags import Carried, Tags
+from tagger.core.model.tags import Tags
 
 OF_A_COPY = frozenset({"parallel", PARALLEL_MISTYPED, "serial number", "condition"})  # what a word may say of a copy
 UNLISTED, UNLISTED_WORD = -11.5, -7.0  # log probability of "not in the checklists", and of each further word then

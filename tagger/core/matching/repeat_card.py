@@ -19,14 +19,14 @@ from tagger.errors import Refused
 MOST_WORDS = 3  # of one condition
 
 
-class Said(NamedTuple):
+class CopyChange(NamedTuple):
     """What is said of the copy: its condition and its serial number as typed, each empty where it was not typed."""
 
     condition: str = ""
     serial: str = ""
 
 
-def read_change(hint: str, scale: Scale, before: Tags, parallels: Sequence[Parallel]) -> Said | None:
+def read_change(hint: str, scale: Scale, before: Tags, parallels: Sequence[Parallel]) -> CopyChange | None:
     """A hint as condition and serial number of a copy of the card before, whose row lists `parallels`; None where it
     says anything else. A number alone is a serial number where the card's parallel is numbered as far as that."""
     words = hint.split()
@@ -35,7 +35,7 @@ def read_change(hint: str, scale: Scale, before: Tags, parallels: Sequence[Paral
     parsed = parse_hint(hint)
     if parsed.place is not None or parsed.note is not None:
         return None
-    found, at = Said(), 0
+    found, at = CopyChange(), 0
     while at < len(parsed.tokens):
         token = parsed.tokens[at]
         condition, taken = _condition(parsed.tokens[at:], scale)
@@ -49,7 +49,7 @@ def read_change(hint: str, scale: Scale, before: Tags, parallels: Sequence[Paral
     return found
 
 
-def again(before: Tags, said: Said, parallels: Sequence[Parallel]) -> Tags:
+def again(before: Tags, said: CopyChange, parallels: Sequence[Parallel]) -> Tags:
     """The tags of a copy: those of the card before but for its serial number and what is said. Raises Refused where
     there is no such serial number."""
     tags = replace(before, serial="", condition=said.condition or before.condition)

@@ -10,20 +10,11 @@ from collections.abc import Iterator
 
 from tagger.core.index.index import Index, Near, within
 from tagger.core.matching.candidate import Context
-from tagger.core.matching.global_retrieval import Elsewhere
+from tagger.core.matching.global_retrieval import GlobalRetrieval
 from tagger.core.matching.hint import Token
 from tagger.core.matching.prior import Prior
-from tagger.core.matching.token_match import CARRIED_SET_WORD, REPEATED, TEAM, Read, Reading
-from tagger.core.matching.variant import (
-    SET_WORD,
-    UNASKED,
-    UNREAD,
-    Fit,
-    Option,
-    Plan,
-    Variants,
-    Weighed,
-)
+from tagger.core.matching.token_match import CARRIED_SET_WORD, REPEATED, TEAM, Read, TokenMatches
+from tagger.core.matching.variant import SET_WORD, UNASKED, UNREAD, Option, VariantPlan, Variants, Weighed, WordFit
 
 MOST = 240  # rows that are weighed in full at most
 HOPELESS = 14.0  # a row whose first score is so far below the best is not weighed: less than one in a million
@@ -52,13 +43,13 @@ class Search:
         self.index, self.variants, self.prior = index, variants, prior
         self._carried, self._limit = context.carried, limit
         left, self.condition = variants.take_condition(tokens, index)
-        self.readings = [Reading(index, token) for token in left]
+        self.readings = [TokenMatches(index, token) for token in left]
         tied = [reading.sets for reading in self.readings if reading.token.pin == "set" and reading.text]
         self.only = frozenset.intersection(*tied) if tied else None  # the sets that `s=` leaves
         self.passed_over = 0.0
         self._looked_at: set[int] = set()
-        self._plans: dict[int, list[Plan]] = {}
-        self._fits = [Fit(token, index, variants) for token in left]
+        self._plans: dict[int, list[VariantPlan]] = {}
+        self._fits = [WordFit(token, index, variants) for token in left]
         self._floors: dict[int, tuple[list[float], float]] = {}
         self.loose = [fit.most for fit in self._fits]
         self._unasked: dict[tuple[int, tuple[Read, ...]], tuple[float, float]] = {}
@@ -73,7 +64,9 @@ class Search:
     def weigh(self) -> Iterator[Ranked]:
         """The likeliest rows in all their variants."""
         rough = self._near()
-        elsewhere = Elsewhere(self.index, self.prior, self.readings, self.loose, self._looked_at, self._variants_of)
+        elsewhere = GlobalRetrieval(
+            self.index, self.prior, self.readings, self.loose, self._looked_at, self._variants_of
+        )
         for step, score in elsewhere.rows():
             if (self.only is None or self.index.set_of(step) in self.only) and rough.get(step, -math.inf) < score:
                 rough[step] = score
@@ -125,7 +118,7 @@ class Search:
         """Whether a word is number or part of the subject of the row at a step, slips left out."""
         return any(reading.as_row(step) is not None for reading in self.readings)
 
-    def _plans_of(self, kind: int) -> list[Plan]:
+    def _plans_of(self, kind: int) -> list[VariantPlan]:
         """The variants of cards with these parallels."""
         plans = self._plans.get(kind)
         if plans is None:
@@ -177,7 +170,7 @@ class Search:
                 scores[step] = score
         return scores
 
-    def _hits(self, reading: Reading, near: Near, set_id: int, close: bool) -> dict[int, float]:
+    def _hits(self, reading: TokenMatches, near: Near, set_id: int, close: bool) -> dict[int, float]:
         """The weight of a word in those rows of a set that it names by number, subject or team."""
         found: dict[int, float] = {}
         for team in reading.teams:
@@ -252,7 +245,7 @@ def rounded(score: float) -> float:
     return round(score, 9)
 
 
-def _named_sets(readings: list[Reading]) -> list[int]:
+def _named_sets(readings: list[TokenMatches]) -> list[int]:
     """The sets that most words of the hint name; none where those are too many to be meant."""
     votes = Counter(set_id for reading in readings for set_id in reading.sets)
     most = max(votes.values(), default=0)

@@ -48,7 +48,7 @@ _LETTER = tuple(read and (read[0] + ONE_LETTER, read[1]) for read in _START)
 _INITIALS: tuple[Read, ...] = tuple((INITIALS + _LONGER[mark], "initials") for mark in range(1 << MARK_BITS))
 
 
-class FarNames:
+class FuzzyNames:
     """The subjects that a word names anywhere, by weight; `slips` says that it does by slips only."""
 
     def __init__(self, index: Index, subjects: dict[int, float], slips: bool = False) -> None:
@@ -66,7 +66,7 @@ class FarNames:
         ]
 
 
-class Reading:
+class TokenMatches:
     """What one word could mean. Weights by subject are found when they are asked for, once a subject."""
 
     def __init__(self, index: Index, token: Token) -> None:
@@ -259,7 +259,7 @@ class Reading:
         return id
 
     @cached_property
-    def far(self) -> FarNames:
+    def far(self) -> FuzzyNames:
         """The subjects that the word names anywhere, held ready while the hint is typed on."""
         key, held = (self.spelled, self.edits), self.index.held
         found = held.get(key)
@@ -279,7 +279,7 @@ class Reading:
         """
         return self.far.subjects if self.named and len(self.spelled) > 1 else {}
 
-    def _far(self) -> FarNames:
+    def _far(self) -> FuzzyNames:
         index = self.index
         found: dict[int, float] = {}
         for word, items in zip(self._words, index.subjects.of(self._words), strict=True):
@@ -292,13 +292,13 @@ class Reading:
             for item in index.initials.exact(self.spelled):
                 found.setdefault(item >> MARK_BITS, _INITIALS[item & _LOW][0])
         if found or not self.edits or len(self.spelled) < FAR_SLIP:
-            return FarNames(index, found)
+            return FuzzyNames(index, found)
         for beginning, edits in index.mistyped(self.spelled, self.edits):
             words = index.subjects.starting(beginning)
             for word, items in zip(words, index.subjects.of(words), strict=True):
                 for item in items:
                     self._note_slip(found, item, beginning, edits, word)
-        return FarNames(index, found, slips=True)
+        return FuzzyNames(index, found, slips=True)
 
     @cached_property
     def far_numbers(self) -> Sequence[int]:

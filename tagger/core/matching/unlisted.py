@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from tagger.core.lot.carried import Carried
 from tagger.core.matching.hint import Hint
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import parse_serial
-from tagger.core.model.tags import Carried, Tags
+from tagger.core.model.tags import Tags
 from tagger.core.model.text import fold
 from tagger.errors import Refused
 

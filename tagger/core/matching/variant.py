@@ -9,10 +9,11 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from rapidfuzz.distance import OSA
 
+from tagger.core.lot.carried import Carried
 from tagger.core.matching.hint import Token
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import parse_serial
-from tagger.core.model.tags import Carried, Parallel
+from tagger.core.model.tags import Parallel
 from tagger.core.model.text import fold, words
 
 if TYPE_CHECKING:
@@ -56,7 +57,7 @@ class Option:
 
 
 @dataclass(frozen=True, slots=True)
-class Plan:
+class VariantPlan:
     """One variant that cards with the parallels `listed` may have under a hint, and what each word could be of it:
     (as parallel, as serial number, as condition). `other_run`: a numbered parallel is carried, and this is another."""
 
@@ -72,7 +73,7 @@ class Plan:
 _NO_VARIANT = (None, None, None)
 
 
-class Fit:
+class WordFit:
     """What one word could be as parallel, serial number or condition, without asking each card. A kind is a number for
     the cards with the same parallels; `most` is the best log weight in any."""
 
@@ -117,14 +118,14 @@ class Variants:
     def __init__(self, scale: Scale) -> None:
         self.scale = scale
 
-    def take_condition(self, tokens: tuple[Token, ...], index: Index) -> tuple[tuple[Token, ...], Condition]:
+    def take_condition(self, tokens: tuple[Token, ...], index: Index) -> tuple[tuple[Token, ...], SpelledCondition]:
         """The words left, and the condition that the others spell.
 
         A word that could also be a name, or the beginning of one (`ex`, `mint`), stays a word: it is read as condition
         row by row.
         """
         left: list[Token] = []
-        said = Condition()
+        said = SpelledCondition()
         opening = self.scale.opening_words()
         skip = 0
         for at, token in enumerate(tokens):
@@ -136,7 +137,7 @@ class Variants:
                 whole = " ".join((token.text, *further))
                 read = self.scale.read(whole)
                 if read:
-                    said = Condition(
+                    said = SpelledCondition(
                         read[0], " ".join([token.raw, *(t.raw for t in tokens[at + 1 : at + 1 + len(further)])])
                     )
                     skip = len(further)
@@ -148,7 +149,7 @@ class Variants:
             named = index.subjects.exact(token.text) or index.parallel_words.exact(token.text)
             sure = token.pin or (not named and not index.subjects.begins(token.text))
             if read and sure and not said.name:
-                said = Condition(read[0], token.raw)
+                said = SpelledCondition(read[0], token.raw)
                 continue
             left.append(token)
         return tuple(left), said
@@ -162,7 +163,7 @@ class Variants:
 
     def plans(
         self, parallels: tuple[Parallel, ...], tokens: Sequence[Token], carried: Carried, plain: bool = False
-    ) -> list[Plan]:
+    ) -> list[VariantPlan]:
         """The variants that the words allow of a card with these parallels: as carried or base, and each parallel that
         a word names. With `plain` no word is any part of a variant."""
         base = next((p for p in parallels if fold(p.name) == BASE), Parallel(""))
@@ -172,7 +173,7 @@ class Variants:
         if plain:
             meant = default or base
             name = "" if fold(meant.name) == BASE else meant.name
-            return [Plan(meant, name, parallels, False, doubt, (_NO_VARIANT,) * len(tokens))]
+            return [VariantPlan(meant, name, parallels, False, doubt, (_NO_VARIANT,) * len(tokens))]
         found = [self._plan(default or base, tokens, parallels, asked=False, doubt=doubt)]
         for parallel in dict.fromkeys((base, *parallels)):
             if any(names(parallel, token) for token in tokens):
@@ -183,7 +184,7 @@ class Variants:
 
     def _plan(
         self, parallel: Parallel, tokens: Sequence[Token], listed: tuple[Parallel, ...], asked: bool, doubt: float = 1.0
-    ) -> Plan:
+    ) -> VariantPlan:
         name = "" if fold(parallel.name) == BASE else parallel.name
         read = tuple(
             (
@@ -193,9 +194,9 @@ class Variants:
             )
             for token in tokens
         )
-        return Plan(parallel, name, listed, asked, doubt, read)
+        return VariantPlan(parallel, name, listed, asked, doubt, read)
 
-    def options(self, plan: Plan, tokens: Sequence[Weighed], condition: Condition) -> Iterator[Option]:
+    def options(self, plan: VariantPlan, tokens: Sequence[Weighed], condition: SpelledCondition) -> Iterator[Option]:
         """One variant of one row, and once more with a word that names the card as its condition, where a word could
         be both. None where a parallel was asked for, but the words say something else in this row."""
         option = self._option(plan, tokens, condition, grade=-1)
@@ -211,7 +212,9 @@ class Variants:
                     yield other
                 return
 
-    def _option(self, plan: Plan, tokens: Sequence[Weighed], condition: Condition, grade: int) -> Option | None:
+    def _option(
+        self, plan: VariantPlan, tokens: Sequence[Weighed], condition: SpelledCondition, grade: int
+    ) -> Option | None:
         """With `grade`, the word there is the condition, whatever else it could be."""
         asked, name, parallel = plan.asked, plan.name, plan.parallel
         weight, reasons, serial, problem = UNASKED if not asked else 0.0, [], "", ""
@@ -258,7 +261,7 @@ class Variants:
         return Option(name, serial, graded, parallel.run, weight, tuple(reasons), plan.doubt, problem)
 
 
-def _condition_at(plan: Plan, tokens: Sequence[Weighed]) -> int:
+def _condition_at(plan: VariantPlan, tokens: Sequence[Weighed]) -> int:
     """Of several words that could be the condition, the one that is worth least as anything else; -1 for none."""
     steps = [at for at, (_, _, step) in enumerate(plan.read) if step is not None]
     if len(steps) < 2:
@@ -275,7 +278,7 @@ def _condition_at(plan: Plan, tokens: Sequence[Weighed]) -> int:
 _RUN = "/"
 
 
-class Condition(NamedTuple):
+class SpelledCondition(NamedTuple):
     """A condition that was typed: its word, and the typed text. Empty where none was."""
 
     name: str = ""

@@ -11,7 +11,7 @@ TURNS = (0, 90, 180, 270)
 
 
 @dataclass(frozen=True, slots=True)
-class Stand:
+class Pose:
     """What is done to a scan before it is shown; the scan itself stays as it is. Without arguments: nothing.
 
     `corners` are the card's as the upright scan, or the part of it that is named, shows it: left upper, right upper,
@@ -35,5 +35,5 @@ class Stand:
             raise ValueError("a number is not finite")
 
 
-PLAIN = Stand()
+PLAIN = Pose()
 """A scan as it is."""

@@ -1,4 +1,4 @@
-"""The values the whole program speaks in: parallels, tags, cards, what is carried, and a change to a lot."""
+"""What is said of a card: the checklist row that it is, its tags, and the dealer's mark."""
 
 from __future__ import annotations
 
@@ -82,142 +82,9 @@ class Mark:
         return "untagged"
 
 
-@dataclass(frozen=True, slots=True)
-class Card:
-    """One physical card: scan names of its sides (None where a side is missing) and its mark."""
-
-    id: int
-    front: str | None
-    back: str | None
-    mark: Mark = field(default_factory=Mark)
-
-
-CARRIED_FIELDS = ("set", "parallel", "condition", "place", "note")
-
-
-class Stretch(NamedTuple):
-    """Tags that were carried for so many cards only. `left`: cards still to come; `fields`: those of CARRIED_FIELDS
-    that go back at its end; `before`: all pairs as they were carried before it."""
-
-    left: int
-    fields: tuple[str, ...]
-    before: tuple[tuple[str, str], ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Carried:
-    """Tags that stay in force for the next cards, in the order in which they were set (newest last)."""
-
-    pairs: tuple[tuple[str, str], ...] = ()
-    stretch: Stretch | None = None
-
-    def get(self, name: str) -> str:
-        """The carried value of one of CARRIED_FIELDS, empty where none is carried."""
-        return next((value for key, value in self.pairs if key == name), "")
-
-    def put(self, name: str, value: str) -> Carried:
-        """Carry `value` from now on; an empty value drops the field. An unchanged value keeps its place."""
-        if self.get(name) == value:
-            return self
-        kept = tuple(pair for pair in self.pairs if pair[0] != name)
-        return Carried((*kept, (name, value)) if value else kept, self.stretch)
-
-    def newest(self) -> str:
-        """The field that was set last, the set itself left out; empty where there is none."""
-        return next((key for key, _ in reversed(self.pairs) if key != "set"), "")
-
-
-class SideOrder(StrEnum):
-    """Which scan shows which side of which card."""
-
-    ALTERNATE = "front, back"
-    BACK_FIRST = "back, front"
-    FRONT_ONLY = "fronts only"
-    NAMED = "by name"
-    FRONTS_THEN_BACKS = "all fronts, then all backs"
-    FRONTS_THEN_BACKS_REVERSED = "all fronts, then all backs in reverse"
-
-
-class Pair(NamedTuple):
-    """A card's place in an arrangement: its identity and its two scans."""
-
-    id: int
-    front: str | None
-    back: str | None
-
-
-@dataclass(frozen=True, slots=True)
-class Mending:
-    """What the dealer put right without touching a scan.
-
-    `left_out`: scans that are no side of a card (one too many, a sheet that was split). `turns`: by how many degrees
-    clockwise a scan is turned to be seen upright, 90, 180 or 270. `stretches`: from the card of this scan on another
-    side order holds. `levels`: sets whose dark scans are brightened, `*` for the whole lot. `accepted`: findings that
-    the dealer found in order. `joined`: folders beside the lot's own whose scans belong to it, `../box13`. `held`: the
-    cards are as the dealer made them, and not only as the side order makes them.
-    """
-
-    left_out: tuple[str, ...] = ()
-    turns: tuple[tuple[str, int], ...] = ()
-    stretches: tuple[tuple[str, SideOrder], ...] = ()
-    levels: tuple[str, ...] = ()
-    accepted: tuple[str, ...] = ()
-    joined: tuple[str, ...] = ()
-    held: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Arrangement:
-    """Which scans make which card, in feeding order, the rule that made it so, and what was put right by hand."""
-
-    sides: SideOrder = SideOrder.ALTERNATE
-    pairs: tuple[Pair, ...] = ()
-    mending: Mending = field(default_factory=Mending)
-
-
-@dataclass(frozen=True, slots=True)
-class Desk:
-    """What lies on the table: the card in front of the dealer (from 1; one past the last card is the end) and what
-    is carried."""
-
-    position: int = 1
-    carried: Carried = field(default_factory=Carried)
-
-
 class Marking(NamedTuple):
     """One card's mark before and after a change."""
 
     id: int
     before: Mark
     after: Mark
-
-
-@dataclass(frozen=True, slots=True)
-class Effect:
-    """What becomes of a lot: the desk, new marks by the cards' identities, and a new arrangement if there is one."""
-
-    desk: Desk
-    marks: tuple[tuple[int, Mark], ...] = ()
-    arrangement: Arrangement | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Change:
-    """One undoable step: marks, the desk before and after, and the arrangement where that changed too."""
-
-    label: str
-    at: float
-    before: Desk
-    after: Desk
-    marks: tuple[Marking, ...] = ()
-    arrangement: tuple[Arrangement, Arrangement] | None = None
-
-    def forward(self) -> Effect:
-        """What doing it makes of the lot."""
-        arrangement = self.arrangement[1] if self.arrangement else None
-        return Effect(self.after, tuple((m.id, m.after) for m in self.marks), arrangement)
-
-    def backward(self) -> Effect:
-        """What taking it back makes of the lot."""
-        arrangement = self.arrangement[0] if self.arrangement else None
-        return Effect(self.before, tuple((m.id, m.before) for m in reversed(self.marks)), arrangement)

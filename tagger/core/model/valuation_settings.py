@@ -10,7 +10,7 @@ BOUNDS = tuple(map(Decimal, ("0.25", "1", "5", "20")))
 
 
 @dataclass(frozen=True)
-class Terms:
+class ValuationSettings:
     """How a price becomes an estimate: a factor by condition (1 where none is given), and the bounds of the stacks,
     rising."""
 

@@ -9,11 +9,12 @@ from functools import cached_property
 from typing import NamedTuple
 
 from tagger.core.index.index import Index
-from tagger.core.lot.fields import Seen
+from tagger.core.lot.change import Change
+from tagger.core.lot.fields import CardInLot
 from tagger.core.model.numbers import parse_serial
-from tagger.core.model.tags import Change, Mark, Marking, Parallel, State, Tags
+from tagger.core.model.tags import Mark, Marking, Parallel, State, Tags
 from tagger.core.model.text import fold, printable
-from tagger.core.overview.bulk_change import Wanted
+from tagger.core.overview.bulk_change import BulkChange
 from tagger.core.session.session import Session
 from tagger.errors import Refused
 
@@ -61,7 +62,7 @@ class Lists:
         row = self.index.row(step)
         return Listed(row.team, row.parallels, row.extra)
 
-    def parallels(self, cards: Iterable[Seen]) -> tuple[Parallel, ...]:
+    def parallels(self, cards: Iterable[CardInLot]) -> tuple[Parallel, ...]:
         """Every parallel that one of the cards may have."""
         index = self.index
         steps = {self.step(card.mark.tags.set, card.mark.tags.number, card.mark.tags.subject) for card in cards}
@@ -70,11 +71,11 @@ class Lists:
 
 
 @dataclass(frozen=True)
-class Plan:
+class BulkPlan:
     """A change that was thought through. `cards` are those that it changes, `what` it does stands in its label, and
     `told` is all of it in one line, with the cards that stay as they are and why."""
 
-    cards: tuple[Seen, ...]
+    cards: tuple[CardInLot, ...]
     what: str
     told: str
     made: Callable[[Mark], Mark]
@@ -96,7 +97,7 @@ def counted(cards: int) -> str:
     return f"{cards:,} card{'s' * (cards != 1)}"
 
 
-def enter_plan(session: Session, plan: Plan) -> str:
+def enter_plan(session: Session, plan: BulkPlan) -> str:
     """Do it; returns what to tell the dealer. Raises Refused where no card would change, NotSaved."""
     if not plan.cards:
         raise Refused(f"Nothing to do: {plan.told}.")
@@ -104,7 +105,7 @@ def enter_plan(session: Session, plan: Plan) -> str:
     return f"Done: {plan.label}."
 
 
-def plan_aside(cards: Sequence[Seen], reason: str) -> Plan:
+def plan_aside(cards: Sequence[CardInLot], reason: str) -> BulkPlan:
     """Set cards aside with a reason; they keep their tags."""
     said = " ".join(reason.split()) or "look again"
     changed = tuple(card for card in cards if (card.mark.state, card.mark.reason) != (State.SET_ASIDE, said))
@@ -114,26 +115,26 @@ def plan_aside(cards: Sequence[Seen], reason: str) -> Plan:
     def made(mark: Mark) -> Mark:
         return replace(mark, state=State.SET_ASIDE, reason=said)
 
-    return Plan(changed, what, f"{counted(len(changed))}: {what}{_staying(stay)}", made)
+    return BulkPlan(changed, what, f"{counted(len(changed))}: {what}{_staying(stay)}", made)
 
 
-def plan_clear(cards: Sequence[Seen]) -> Plan:
+def plan_clear(cards: Sequence[CardInLot]) -> BulkPlan:
     """Take all tags off cards, and what set them aside."""
     changed = tuple(card for card in cards if card.mark.state is not State.UNTAGGED)
     states = Counter(card.mark.state for card in changed)
     had = ", ".join(f"{many:,} {state}" for state, many in sorted(states.items()))
     stay = Counter({"untagged": len(cards) - len(changed)})
     told = f"{counted(len(changed))}: all tags taken off{f' ({had})' if had else ''}{_staying(stay)}"
-    return Plan(changed, "all tags taken off", told, lambda mark: Mark())
+    return BulkPlan(changed, "all tags taken off", told, lambda mark: Mark())
 
 
-def plan_tags(cards: Sequence[Seen], wanted: Wanted, lists: Lists) -> Plan:
+def plan_tags(cards: Sequence[CardInLot], wanted: BulkChange, lists: Lists) -> BulkPlan:
     """Set or take off tags. A card is left as it is where it has no tags, where its row of the checklist does not have
     the parallel, where the new set does not have it, or where its serial number would be of another print run."""
     fields = wanted.pairs()
     if not fields:
         raise Refused("Type what to set: a set, a parallel, a condition, at=box 3, row 2 or note=…")
-    changed: list[Seen] = []
+    changed: list[CardInLot] = []
     stay: Counter[str] = Counter()
     had: Counter[tuple[str, bool]] = Counter()
     for card in cards:
@@ -154,10 +155,10 @@ def plan_tags(cards: Sequence[Seen], wanted: Wanted, lists: Lists) -> Plan:
         for field, what in whats
     )
     what = ", ".join(what for _, what in whats)
-    return Plan(tuple(changed), what, f"{counted(len(changed))}: {told}{_staying(stay)}", _maker(wanted, lists))
+    return BulkPlan(tuple(changed), what, f"{counted(len(changed))}: {told}{_staying(stay)}", _maker(wanted, lists))
 
 
-def _against(tags: Tags, wanted: Wanted, lists: Lists) -> str:
+def _against(tags: Tags, wanted: BulkChange, lists: Lists) -> str:
     """Why a card cannot have another set or parallel, empty where it can."""
     if not tags.listed:
         return ""
@@ -174,7 +175,7 @@ def _against(tags: Tags, wanted: Wanted, lists: Lists) -> str:
     return ""
 
 
-def _maker(wanted: Wanted, lists: Lists) -> Callable[[Mark], Mark]:
+def _maker(wanted: BulkChange, lists: Lists) -> Callable[[Mark], Mark]:
     moved = wanted.set is not None
 
     def made(mark: Mark) -> Mark:

@@ -6,10 +6,11 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 
 from tagger.core.index.index import Index
+from tagger.core.lot.carried import CARRIED_FIELDS
 from tagger.core.matching.hint import Token, parse_hint
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import parse_serial
-from tagger.core.model.tags import CARRIED_FIELDS, Parallel
+from tagger.core.model.tags import Parallel
 from tagger.core.model.text import fold, printable, words
 from tagger.core.overview.selection import BASE
 from tagger.errors import Refused
@@ -25,7 +26,7 @@ _SHOWN = 3  # names in a question which of them is meant
 
 
 @dataclass(frozen=True, slots=True)
-class Wanted:
+class BulkChange:
     """New values by field: None leaves a field as it is, empty text takes it off (the parallel: makes it base)."""
 
     set: str | None = None
@@ -41,11 +42,11 @@ class Wanted:
 
 def read_change(
     text: str, scale: Scale, index: Index, parallels: Collection[Parallel], sets: Collection[str]
-) -> Wanted:
+) -> BulkChange:
     """Read a change. `parallels` are those that the cards in question may have, `sets` those of the lot, which are
     meant before others. Raises Refused where a word is not understood, or could be two things."""
     hint = parse_hint(text)
-    reader = _Reader(scale, index, parallels, sets)
+    reader = _BulkReader(scale, index, parallels, sets)
     left = list(hint.tokens)
     while left:
         left = left[reader.read(left) :]
@@ -56,10 +57,10 @@ def read_change(
     for field, value in (("place", hint.place), ("note", hint.note)):
         if value is not None:
             found[field] = value
-    return Wanted(**found)
+    return BulkChange(**found)
 
 
-class _Reader:
+class _BulkReader:
     """Reads words off the front of a change, as many as belong together."""
 
     def __init__(self, scale: Scale, index: Index, parallels: Collection[Parallel], sets: Collection[str]) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 
-from tagger.core.lot.fields import Seen
+from tagger.core.lot.fields import CardInLot
 from tagger.core.model.numbers import canonical
 from tagger.core.model.tags import Mark, State
 from tagger.core.model.text import fold
@@ -24,7 +24,7 @@ class Doubles:
     """Which tagged cards of a lot are the same: set, number, subject and parallel, compared as hints are. Condition,
     place and serial number do not tell two copies apart (common practice, no source)."""
 
-    def __init__(self, cards: Iterable[Seen] = ()) -> None:
+    def __init__(self, cards: Iterable[CardInLot] = ()) -> None:
         self._at: defaultdict[_Key | None, list[int]] = defaultdict(list)
         for card in cards:
             self._at[_key(card.mark)].append(card.position)

@@ -15,7 +15,7 @@ from decimal import Decimal
 from itertools import groupby
 
 from tagger.core.index.index_builder import set_words
-from tagger.core.lot.fields import PRICE, Seen
+from tagger.core.lot.fields import PRICE, CardInLot
 from tagger.core.matching.hint import Hint, Token, parse_hint
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import canonical, parse_serial
@@ -24,7 +24,7 @@ from tagger.core.model.tags import State
 from tagger.core.model.text import fold, words
 from tagger.core.overview.doubles import Doubles
 
-Test = Callable[[Seen, Doubles], bool]
+Test = Callable[[CardInLot, Doubles], bool]
 BASE = "base"
 DOUBLES = "doubles"
 
@@ -41,7 +41,7 @@ _STATES: dict[str, Test] = {
 WORDS = tuple(_STATES)
 
 
-def is_unsure(card: Seen) -> bool:
+def is_unsure(card: CardInLot) -> bool:
     """Whether a card was taken while its reading was not sure."""
     return bool(getattr(card.mark, "unsure", False))
 
@@ -79,7 +79,7 @@ def read_filter(text: str, scale: Scale) -> Filter:
     return Filter(tuple(tests), together)
 
 
-def select(cards: Sequence[Seen], wanted: Filter, doubles: Doubles) -> list[int]:
+def select(cards: Sequence[CardInLot], wanted: Filter, doubles: Doubles) -> list[int]:
     """The positions of the cards that a filter means, in feeding order; see `Filter.together`."""
     for test in wanted.tests:
         cards = [card for card in cards if test(card, doubles)]
@@ -116,7 +116,7 @@ def _tails(hint: Hint) -> list[Test]:
 def _priced(limit: Decimal, over: bool) -> Test:
     known: dict[str, Decimal | None] = {}
 
-    def test(card: Seen, _: Doubles) -> bool:
+    def test(card: CardInLot, _: Doubles) -> bool:
         said = next((value for name, value in card.mark.tags.extra if name.casefold() == PRICE), "")
         if said not in known:
             known[said] = amount(said)
@@ -186,7 +186,7 @@ def _token(token: Token, scale: Scale) -> Test:
     number, subject, set_name, parallel = rules["number"], rules["subject"], rules["set"], rules["parallel"]
     condition, team, place, serial = rules["condition"], rules["team"], rules["place"], rules["serial"]
 
-    def test(card: Seen, doubles: Doubles) -> bool:
+    def test(card: CardInLot, doubles: Doubles) -> bool:
         tags = card.mark.tags
         return (
             number[tags.number] or subject[tags.subject] or set_name[tags.set] or parallel[tags.parallel]
@@ -197,6 +197,6 @@ def _token(token: Token, scale: Scale) -> Test:
     return test
 
 
-def _plain(card: Seen, _: Doubles) -> bool:
+def _plain(card: CardInLot, _: Doubles) -> bool:
     tags = card.mark.tags
     return not tags.parallel and bool(tags.number or tags.subject)

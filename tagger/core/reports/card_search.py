@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 
-from tagger.core.index.location_index import Lying, LyingCard, name_of
+from tagger.core.index.location_index import IndexedCard, LocationIndex, name_of
 from tagger.core.matching.hint import Hint, parse_hint
 from tagger.core.matching.matcher import Matcher
 from tagger.core.matching.search import rounded
@@ -21,7 +21,7 @@ _VARIANT = frozenset({"parallel", "parallel, mistyped", "serial number"})
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class SearchHit:
     """One physical card. `lot` is the text that its lot is known by; `position` of `cards` is where it stands in the
     lot, `from_front` which one of its place it is, those that are gone left out; `before` and `after` name its
     neighbours there, empty at either end."""
@@ -42,20 +42,20 @@ NONE_FITS = "No card in the lots opened on this machine fits all of these words.
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class SearchResults:
     """The cards that a hint means, best first, all copies of each; of those that left their place only the number.
     `more` says that there are others than the best `limit`. `every` has the cards in the same order with those among
     them that left, of at most `limit` different ones."""
 
-    cards: tuple[Found, ...] = ()
+    cards: tuple[SearchHit, ...] = ()
     gone: int = 0
     more: bool = False
-    every: tuple[Found, ...] = ()
+    every: tuple[SearchHit, ...] = ()
 
 
 def find(
-    parts: Sequence[tuple[Lying, Collection[int]]], hint: str, scale: Scale | None = None, limit: int = LIMIT
-) -> Answer:
+    parts: Sequence[tuple[LocationIndex, Collection[int]]], hint: str, scale: Scale | None = None, limit: int = LIMIT
+) -> SearchResults:
     """Every word of the hint fits each card that is told; those for which a word must be guessed count only where there
     are no others. Each part comes with the lots in it that count, by their places; limit: different cards that are
     told."""
@@ -65,7 +65,7 @@ def find(
         hits = [hit for hit in hits if not hit.guessed]
     hits.sort(key=lambda hit: hit.order)
     told: dict[bool, set[object]] = {True: set(), False: set()}
-    every: list[Found] = []
+    every: list[SearchHit] = []
     gone, more = 0, False
     for hit in hits:
         left, name = bool(hit.card.mark.gone), name_of(hit.card.mark)
@@ -75,16 +75,16 @@ def find(
             continue
         told[left].add(name)
         every.append(_found(hit.part, hit.number, hit.card))
-    return Answer(tuple(card for card in every if not card.mark.gone), gone, more, tuple(every))
+    return SearchResults(tuple(card for card in every if not card.mark.gone), gone, more, tuple(every))
 
 
-def lies(card: Found) -> str:
+def lies(card: SearchHit) -> str:
     """`box 3, row 2, card 127 of 412; 103 from the front, between #45 and #47`."""
     where = f"{card.mark.tags.place}, " if card.mark.tags.place else ""
     return f"{where}card {card.position} of {card.cards}; {card.mark.gone or from_front(card)}"
 
 
-def from_front(card: Found) -> str:
+def from_front(card: SearchHit) -> str:
     """`103 from the front, between #45 and #47`."""
     near = (
         f"between {card.before} and {card.after}"
@@ -100,15 +100,15 @@ def from_front(card: Found) -> str:
 
 @dataclass(frozen=True, slots=True)
 class _Hit:
-    part: Lying
+    part: LocationIndex
     number: int
-    card: LyingCard
+    card: IndexedCard
     order: tuple[object, ...]
     guessed: bool
 
 
 def _hits(
-    part: Lying, lots: Collection[int], parsed: Hint, hint: str, scale: Scale | None, limit: int
+    part: LocationIndex, lots: Collection[int], parsed: Hint, hint: str, scale: Scale | None, limit: int
 ) -> Iterator[_Hit]:
     seen: set[int] = set()
     for weight, step, option in Matcher(part.index, scale).fitting(hint, 2 * limit):
@@ -122,7 +122,7 @@ def _hits(
                 yield _Hit(part, number, card, _order(weight, card, part.lots[part.lot_of(number)], number), guessed)
 
 
-def _order(weight: float, card: LyingCard, lot: str, number: int) -> tuple[object, ...]:
+def _order(weight: float, card: IndexedCard, lot: str, number: int) -> tuple[object, ...]:
     tags = card.mark.tags
     return -rounded(weight), tags.set, natural(tags.number), tags.number, tags.subject, tags.team, lot, number
 
@@ -149,15 +149,15 @@ def _holds(text: str, wanted: str | None) -> bool:
     return not wanted or fold(wanted) in fold(text)
 
 
-def _found(part: Lying, number: int, card: LyingCard) -> Found:
+def _found(part: LocationIndex, number: int, card: IndexedCard) -> SearchHit:
     position, cards, from_front = part.place_in(number)
     before, after = part.neighbours(number)
     near = _short(part, before), _short(part, after)
     lot = part.lots[part.lot_of(number)]
-    return Found(lot, position, cards, from_front, *near, card.front, card.back, card.mark)
+    return SearchHit(lot, position, cards, from_front, *near, card.front, card.back, card.mark)
 
 
-def _short(part: Lying, number: int | None) -> str:
+def _short(part: LocationIndex, number: int | None) -> str:
     """`#45`, or the subject where there is no number, or the card's position."""
     if number is None:
         return ""

@@ -18,7 +18,7 @@ from tagger.core.model.condition import Scale
 from tagger.core.model.money import EXACT, Price, parse_price
 from tagger.core.model.tags import Tags
 from tagger.core.model.text import fold
-from tagger.core.model.valuation_settings import Terms
+from tagger.core.model.valuation_settings import ValuationSettings
 
 PRICE = "price"
 DEAREST = 10
@@ -68,7 +68,7 @@ class CurrencySum:
 class Valuation:
     """Estimates summed up, and all that they leave out."""
 
-    def __init__(self, terms: Terms, scale: Scale) -> None:
+    def __init__(self, terms: ValuationSettings, scale: Scale) -> None:
         self.terms = terms
         self._factors = {fold(name): factor for name, factor in terms.factors.items()}
         self._known = {fold(step.name) for step in scale.steps}

@@ -25,7 +25,7 @@ class _Shown(NamedTuple):
     found: Sequence[Candidate] = ()
 
 
-class Offers:
+class Candidates:
     """The candidates of a lot at work."""
 
     def __init__(self, session: Session) -> None:

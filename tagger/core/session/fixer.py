@@ -6,19 +6,20 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from tagger.core.audit.findings import Finding
-from tagger.core.fixes.fix import Mend, mended
-from tagger.core.model.tags import Change, Mark, Marking, State
+from tagger.core.fixes.fix import Fix, mended
+from tagger.core.lot.change import Change
+from tagger.core.model.tags import Mark, Marking, State
 from tagger.core.session.session import Session
 from tagger.errors import Refused
 
 
-class Mender:
+class Fixer:
     """Mends the lot of a session. Methods return what to tell the dealer; Refused says why not."""
 
     def __init__(self, session: Session) -> None:
         self._session = session
 
-    def mend(self, mends: Sequence[Mend]) -> str:
+    def mend(self, mends: Sequence[Fix]) -> str:
         """Put right one thing after the other, as one change. The dealer stays at the same card."""
         session = self._session
         before, next_id = session.arrangement, session.next_id

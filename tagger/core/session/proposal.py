@@ -7,7 +7,8 @@ from enum import StrEnum
 
 from tagger.core.lot.carried_run import without_next
 from tagger.core.matching.candidate import Candidate
-from tagger.core.model.tags import Card, State
+from tagger.core.model.arrangement import Card
+from tagger.core.model.tags import State
 from tagger.core.session.recognition import THE_SCAN
 from tagger.core.session.session import Session
 

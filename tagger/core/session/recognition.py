@@ -9,12 +9,13 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.audit.fingerprint import Print
+from tagger.core.audit.fingerprint import Fingerprint
 from tagger.core.audit.measured import Measured
-from tagger.core.audit.signature import KnownCard, Look, Scans, known_card
+from tagger.core.audit.signature import CardSides, KnownCard, Signature, known_card
 from tagger.core.matching.candidate import Candidate
+from tagger.core.model.arrangement import Arrangement, Card, Pair
 from tagger.core.model.pose import Corners4
-from tagger.core.model.tags import Arrangement, Card, Pair, State, Tags
+from tagger.core.model.tags import State, Tags
 from tagger.core.model.text import printable
 
 if TYPE_CHECKING:
@@ -25,7 +26,7 @@ THE_SCAN = "the scan"  # what stands for the typed words where a look says which
 
 
 @dataclass(frozen=True)
-class Found:
+class KnownMatch:
     """A known card that one looks like: nothing else comes near where it is `sure`. `corners` and `dpi` of its front
     are as in `Measured`, where they are known."""
 
@@ -36,7 +37,7 @@ class Found:
 
 
 @dataclass(frozen=True)
-class Resemblance:
+class Recognition:
     """What a card in front looks like: its identity; set, number, subject and team of what it would be taken as; the
     known card in a few words (`card 12`, `one in box 7`), whether nothing else comes near it, and its parallel, None
     where that is not known."""
@@ -69,29 +70,29 @@ class Resemblance:
         return f"{self.known} is {printable(self.parallel) or 'base'}: and this?"
 
 
-class News(NamedTuple):
+class SignatureUpdate(NamedTuple):
     """Cards to be remembered, and those to be forgotten."""
 
     remember: list[KnownCard]
-    forget: list[Scans]
+    forget: list[CardSides]
 
     def __bool__(self) -> bool:
         return bool(self.remember or self.forget)
 
 
-class _Told(NamedTuple):
-    scans: Scans
+class _Remembered(NamedTuple):
+    scans: CardSides
     named: tuple[str, str, str, str]
-    prints: tuple[Print | None, Print | None]
+    prints: tuple[Fingerprint | None, Fingerprint | None]
 
 
-class Familiar:
+class Recognizer:
     """Knows what was measured of a lot's scans, and what of its cards is remembered already."""
 
     def __init__(self, session: Session, folder: str, name: str) -> None:
         self._session, self._folder, self._name = session, folder, name
-        self._prints: dict[str, Print | None] = {}
-        self._told: dict[int, _Told] = {}
+        self._prints: dict[str, Fingerprint | None] = {}
+        self._told: dict[int, _Remembered] = {}
         self._swept = False
         self._of_arrangement: Arrangement | None = None
         self._pairs: dict[int, Pair] = {}
@@ -107,17 +108,17 @@ class Familiar:
         for scan in scans:
             self._prints.pop(scan, None)
 
-    def look(self, card: Card | Pair) -> Look | None:
+    def look(self, card: Card | Pair) -> Signature | None:
         """How a card looks; None while one of its sides is not measured, or where there is nothing to go by."""
         sides = [scan for scan in (card.front, card.back) if scan is not None]
         if card.front is None or any(scan not in self._prints for scan in sides):
             return None
         front, back = self._prints[card.front], self._prints[card.back] if card.back is not None else None
-        return Look(front, back) if front is not None else None
+        return Signature(front, back) if front is not None else None
 
-    def news(self, ids: Iterable[int] | None = None) -> News:
+    def news(self, ids: Iterable[int] | None = None) -> SignatureUpdate:
         """What is new since it was asked last: of some cards by identity, or of the whole lot."""
-        told, news = self._told, News([], [])
+        told, news = self._told, SignatureUpdate([], [])
         self._hold()
         if ids is not None:
             for pair in (self._pairs[id] for id in ids if id in self._pairs):
@@ -127,7 +128,7 @@ class Familiar:
         for pair in self._pairs.values():
             self._of(pair, news)
             if not self._swept and self._session.mark(pair.id).state is not State.TAGGED:
-                news.forget.append(Scans(self._folder, pair.front, pair.back))  # tagged in another sitting, perhaps
+                news.forget.append(CardSides(self._folder, pair.front, pair.back))  # tagged in another sitting, perhaps
         self._swept = True
         return news
 
@@ -139,31 +140,31 @@ class Familiar:
             self._pairs = {pair.id: pair for pair in arrangement.pairs}
             self._positions = {(pair.front, pair.back): at for at, pair in enumerate(arrangement.pairs, start=1)}
 
-    def _of(self, pair: Pair, news: News) -> None:
+    def _of(self, pair: Pair, news: SignatureUpdate) -> None:
         told = self._told
         mark, known = self._session.mark(pair.id), told.get(pair.id)
         look = self.look(pair) if mark.state is State.TAGGED and (mark.tags.number or mark.tags.subject) else None
-        scans = Scans(self._folder, pair.front, pair.back)
+        scans = CardSides(self._folder, pair.front, pair.back)
         if look is None:
             if known is not None:
                 news.forget.append(known.scans)
                 del told[pair.id]
             return
         tags = mark.tags
-        now = _Told(scans, (tags.set, tags.number, tags.subject, tags.team), (look.front, look.back))
+        now = _Remembered(scans, (tags.set, tags.number, tags.subject, tags.team), (look.front, look.back))
         if now != known:
             if known is not None and known.scans != scans:
                 news.forget.append(known.scans)
             news.remember.append(known_card(scans, self._name, tags, look))
             told[pair.id] = now
 
-    def resemblance(self, card: Card, found: Found) -> Resemblance | None:
+    def resemblance(self, card: Card, found: KnownMatch) -> Recognition | None:
         """What a card looks like; None where no checklist of the lot has that."""
         offered = found.card.offered()
         if self._session.offers.listed(offered) is None:
             return None
         known, mate = self._named(found.card)
-        return Resemblance(card.id, offered, known, found.sure, mate.parallel if mate is not None else None)
+        return Recognition(card.id, offered, known, found.sure, mate.parallel if mate is not None else None)
 
     def _named(self, known: KnownCard) -> tuple[str, Tags | None]:
         """A known card in a few words, and its tags where it is of this lot."""

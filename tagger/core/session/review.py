@@ -7,8 +7,10 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
+from tagger.core.lot.change import Change
+from tagger.core.model.arrangement import Arrangement
 from tagger.core.model.prices import amount
-from tagger.core.model.tags import Arrangement, Change, Mark, Marking, State, Tags
+from tagger.core.model.tags import Mark, Marking, State, Tags
 from tagger.core.model.text import fold
 from tagger.core.session.anomaly_checks import AHEAD, BACK, Numbered, Serial, run_doubt, serial_doubt, serial_key
 from tagger.errors import Refused

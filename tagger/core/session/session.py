@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tagger.core.feeding.pairing import as_before, first_intake, later_intake, rearranged
+from tagger.core.lot.carried import CARRIED_FIELDS, Carried, Cursor
 from tagger.core.lot.carried_run import (
     carried_on,
     counted,
@@ -22,38 +23,26 @@ from tagger.core.lot.carried_run import (
     said,
     told_over,
 )
+from tagger.core.lot.change import Change
 from tagger.core.lot.history import Past
 from tagger.core.lot.lot import Counts, LotState
 from tagger.core.lot.pace import Pace
 from tagger.core.lot.ports import LotStore
 from tagger.core.lot.sitting import Sitting, WorkTime
 from tagger.core.matching.candidate import Candidate
+from tagger.core.model.arrangement import Arrangement, Card, Pair, SideOrder
 from tagger.core.model.condition import Scale
 from tagger.core.model.reasons import Reasons
-from tagger.core.model.tags import (
-    CARRIED_FIELDS,
-    Arrangement,
-    Card,
-    Carried,
-    Change,
-    Desk,
-    Mark,
-    Marking,
-    Pair,
-    Parallel,
-    SideOrder,
-    State,
-    Tags,
-)
+from tagger.core.model.tags import Mark, Marking, Parallel, State, Tags
 from tagger.core.model.text import fold, printable
-from tagger.core.session.candidates import Offers
+from tagger.core.session.candidates import Candidates
 from tagger.core.session.carrying import carriable
 from tagger.core.session.review import LOOK_AGAIN, Review, taken, warned
 from tagger.errors import Refused
 
 if TYPE_CHECKING:  # what reads hints is loaded when the first hint is read: the first card is on the screen before
     from tagger.core.matching.matcher import Matcher
-    from tagger.core.session.recognition import Resemblance
+    from tagger.core.session.recognition import Recognition
 
 
 GUESS = 0.5  # confidence below which it is said that a card was taken while the reading was unsure
@@ -72,15 +61,15 @@ class Session:
         self._scans: Sequence[str] = ()
         self.reasons = Reasons()
         self.review = Review(self)
-        self.offers = Offers(self)
-        self.alike: Resemblance | None = None
+        self.offers = Candidates(self)
+        self.alike: Recognition | None = None
         """What the card in front looks like, where that is known and was shown to the dealer."""
         self._touched: set[int] = set()
 
     # What is so
 
     @property
-    def desk(self) -> Desk:
+    def desk(self) -> Cursor:
         """Where the dealer stands and what is carried."""
         return self._lot.desk
 
@@ -175,7 +164,7 @@ class Session:
         """The label of the change that undo would take back, empty where there is none."""
         return self._store.last()
 
-    def resembles(self, card: Card | None) -> Resemblance | None:
+    def resembles(self, card: Card | None) -> Recognition | None:
         """What is proposed for a card in front by its look, while it is untagged."""
         alike = self.alike
         untagged = card is not None and card.mark.state is State.UNTAGGED
@@ -243,13 +232,13 @@ class Session:
 
     def again(self, hint: str = "") -> str:
         """The same card as the one before, but for serial number, note, and what the hint says; see `repeats`."""
-        from tagger.core.matching.repeat_card import Said, again, read_change
+        from tagger.core.matching.repeat_card import CopyChange, again, read_change
 
         before = self._mark_before()
         if before is None:
             raise Refused("There is no tagged card before this one.")
         carried, parallels = self.desk.carried, self._parallels_of(before.tags)
-        said = read_change(hint, self.scale, before.tags, parallels) or Said()
+        said = read_change(hint, self.scale, before.tags, parallels) or CopyChange()
         tags = again(before.tags, said, parallels)
         tags = replace(tags, note=carried.get("note"), place=carried.get("place"))
         return self._tag(tags, unsure=before.unsure)
@@ -309,7 +298,7 @@ class Session:
             mark = replace(mark, gone=card.mark.gone)  # a card that was sold stays so, whatever it is called
         if step and card.mark.state is State.UNTAGGED:
             carried = counted(carried)
-        after = Desk(self.desk.position + step, carried)
+        after = Cursor(self.desk.position + step, carried)
         label = f"card {self.desk.position}: {what}"
         self.enter(Change(label, self._clock(), self.desk, after, (Marking(card.id, card.mark, mark),)))
 
@@ -445,7 +434,7 @@ class Session:
         self._touched.update(marking.id for marking in change.marks)
         self.review.changed(change)
 
-    def _stand(self, desk: Desk) -> None:
+    def _stand(self, desk: Cursor) -> None:
         self._store.stand(desk)
 
     def copy_to(self, folder: str) -> str:

@@ -6,7 +6,8 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace
 
-from tagger.core.model.tags import Change, Marking, State
+from tagger.core.lot.change import Change
+from tagger.core.model.tags import Marking, State
 from tagger.core.model.text import printable
 from tagger.core.session.session import Session
 from tagger.errors import Refused, UsageError

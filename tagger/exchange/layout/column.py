@@ -16,7 +16,7 @@ _APOSTROPHES = "'’"
 
 
 @dataclass(frozen=True)
-class Column:
+class LayoutColumn:
     """A column. `at_most` is in characters (Unicode code points), None for no limit; `drop` names the fields that go
     first when the text is longer, in that order; `case` is one of CASES. `line` is that of the text in the layout's
     file."""

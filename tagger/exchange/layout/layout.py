@@ -29,8 +29,8 @@ from tagger.core.model.suggestions import meant
 from tagger.core.model.tags import State
 from tagger.core.model.text import fold, printable
 from tagger.errors import UsageError
-from tagger.exchange.layout.column import CASES, Column
-from tagger.exchange.layout.row_filter import CHOICES, Only
+from tagger.exchange.layout.column import CASES, LayoutColumn
+from tagger.exchange.layout.row_filter import CHOICES, RowFilter
 from tagger.exchange.layout.template import Template, parse_template
 from tagger.exchange.layout.toml_lines import Path, TomlLines
 
@@ -47,9 +47,9 @@ class Layout:
     share, empty for a row a card."""
 
     file: str
-    columns: tuple[Column, ...]
+    columns: tuple[LayoutColumn, ...]
     kind: tuple[str, ...] = ()
-    only: Only = field(default_factory=lambda: Only({}))
+    only: RowFilter = field(default_factory=lambda: RowFilter({}))
     further: tuple[str, ...] = ()
     kind_line: int = 0
 
@@ -98,10 +98,10 @@ def read_layout(data: bytes, file: str) -> Layout:
         raise UsageError(f"{file}, line {line}: this is no TOML: {said if at else place}.") from None
     except RecursionError:
         raise UsageError(f"{file}, line 1: this is no layout, it is nested too deeply.") from None
-    return _Reader(file, TomlLines(text)).layout(given)
+    return _LayoutReader(file, TomlLines(text)).layout(given)
 
 
-class _Reader:
+class _LayoutReader:
     """Makes a layout of what TOML has; knows where to point."""
 
     def __init__(self, file: str, lines: TomlLines) -> None:
@@ -115,7 +115,7 @@ class _Reader:
         columns = given.get("column")
         if not isinstance(columns, list) or not columns or not all(isinstance(one, dict) for one in columns):
             raise self.wrong(("column",), "a layout needs its columns, each below a line [[column]].")
-        made: list[Column] = []
+        made: list[LayoutColumn] = []
         for at, one in enumerate(columns):
             column = self._column(("column", at), one)
             if column.heading.casefold() in (other.heading.casefold() for other in made):
@@ -133,7 +133,7 @@ class _Reader:
                 what = f"no entry of [{path[0]}]" if path else "no entry of a layout"
                 raise self.wrong((*path, name), f"'{printable(name, 60)}' is {what}{meant(name, known)}")
 
-    def _column(self, path: Path, given: Mapping[str, Any]) -> Column:
+    def _column(self, path: Path, given: Mapping[str, Any]) -> LayoutColumn:
         self._names(path, given, _IN_COLUMN)
         if "text" not in given:
             raise self.wrong(path, 'a column needs its text, such as text = "{number}".')
@@ -160,7 +160,7 @@ class _Reader:
         if case not in CASES:
             said = printable(str(case), 60)
             raise self.wrong((*path, "case"), f"'{said}' is no case{meant(str(case), CASES)}")
-        return Column(
+        return LayoutColumn(
             heading, template, at_most, tuple(used[name.casefold()] for name in drop), case, self._lines.of(at)
         )
 
@@ -170,7 +170,7 @@ class _Reader:
         except ValueError as error:
             raise self.wrong(path, f"{printable(str(error))}.") from None
 
-    def _only(self, given: object) -> Only:
+    def _only(self, given: object) -> RowFilter:
         if not isinstance(given, dict):
             raise self.wrong(("only",), "only is a table: a line [only], and below it which cards are meant.")
         self._names(("only",), given, _IN_ONLY)
@@ -190,7 +190,7 @@ class _Reader:
         if not isinstance(price, dict) or ("price" in given and not price):
             raise self.wrong(("only", "price"), "price is given as { from = 1, to = 20 }, one of them or both.")
         self._names_of_price(price)
-        return Only(values, *(self._amount(price, end) for end in ("from", "to")))
+        return RowFilter(values, *(self._amount(price, end) for end in ("from", "to")))
 
     def _names_of_price(self, price: Mapping[str, Any]) -> None:
         for name in price:

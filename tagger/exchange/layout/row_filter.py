@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
-from tagger.core.lot.fields import Seen, Value
+from tagger.core.lot.fields import CardInLot, Value
 from tagger.core.model.prices import amount
 from tagger.core.model.suggestions import nearest
 from tagger.core.model.text import fold, printable
@@ -16,7 +16,7 @@ BASE = "base"
 
 
 @dataclass(frozen=True)
-class Only:
+class RowFilter:
     """The cards that are meant: by field the values of which one must hold (folded as `fold` does; the plain card's
     parallel is `base`), and the lowest and highest price. A card without a price is not between two prices."""
 
@@ -24,12 +24,12 @@ class Only:
     lowest: Decimal | None = None
     highest: Decimal | None = None
 
-    def test(self, readers: Mapping[str, Callable[[Seen], Value]]) -> Callable[[Seen], bool]:
+    def test(self, readers: Mapping[str, Callable[[CardInLot], Value]]) -> Callable[[CardInLot], bool]:
         """What says of a card whether it is meant; `readers` has what reads the fields of CHOICES and `price`."""
         wanted = [(name, readers[name], values) for name, values in self.values.items()]
         priced = self.lowest is not None or self.highest is not None
 
-        def meant(card: Seen) -> bool:
+        def meant(card: CardInLot) -> bool:
             if not all(held(name, str(read(card))) in values for name, read, values in wanted):
                 return False
             return not priced or self._between(amount(str(readers["price"](card))))
@@ -49,7 +49,7 @@ def held(name: str, value: str) -> str:
 
 
 def misspelled(
-    only: Only, cards: Iterable[Seen], readers: Mapping[str, Callable[[Seen], Value]]
+    only: RowFilter, cards: Iterable[CardInLot], readers: Mapping[str, Callable[[CardInLot], Value]]
 ) -> Iterator[tuple[str, str, str]]:
     """(field, value that no card has, nearly the same value that cards have), for what is likely a slip."""
     had: dict[str, dict[str, None]] = {name: {} for name in only.values}

@@ -14,7 +14,7 @@ from typing import NamedTuple
 _MARKED = re.compile(r"([^<>]*)<([^<>]+)>([^<>]*)")
 
 
-class Part(NamedTuple):
+class TemplatePart(NamedTuple):
     """A field with the text before and after it, or text alone (`before`) where `field` is empty."""
 
     before: str
@@ -26,7 +26,7 @@ class Part(NamedTuple):
 class Template:
     """Composed text taken apart."""
 
-    parts: tuple[Part, ...]
+    parts: tuple[TemplatePart, ...]
 
     @property
     def fields(self) -> tuple[str, ...]:
@@ -36,7 +36,7 @@ class Template:
     @property
     def alone(self) -> str:
         """The field, where it is one field and nothing else; empty otherwise."""
-        only = self.parts[0] if len(self.parts) == 1 else Part("")
+        only = self.parts[0] if len(self.parts) == 1 else TemplatePart("")
         return "" if only.before or only.after else only.field
 
     def fill(self, values: Mapping[str, str], without: Collection[str] = ()) -> str:
@@ -55,7 +55,7 @@ class Template:
 
 def parse_template(text: str) -> Template:
     """Take composed text apart. Raises ValueError with what is wrong, as the end of a sentence."""
-    parts: list[Part] = []
+    parts: list[TemplatePart] = []
     said, at = "", 0
     while at < len(text):
         char = text[at]
@@ -66,7 +66,7 @@ def parse_template(text: str) -> Template:
             raise ValueError("a '}' closes no brace; a brace itself is written '}}'")
         elif char == "{":
             if said:
-                parts.append(Part(said))
+                parts.append(TemplatePart(said))
             end = text.find("}", at)
             inner = text[at + 1 : end if end >= 0 else len(text)]
             if end < 0 or "{" in inner:
@@ -77,17 +77,17 @@ def parse_template(text: str) -> Template:
             said += char
             at += 1
     if said:
-        parts.append(Part(said))
+        parts.append(TemplatePart(said))
     return Template(tuple(parts))
 
 
-def _part(said: str) -> Part:
+def _part(said: str) -> TemplatePart:
     if marked := _MARKED.fullmatch(said):
         before, field, after = marked.groups()
         if field.strip():
-            return Part(before, field.strip(), after)
+            return TemplatePart(before, field.strip(), after)
     letters = [at for at, char in enumerate(said) if char.isalnum()]
     if not letters:
         raise ValueError(f"'{{{said}}}' names no field")
     first, last = letters[0], letters[-1] + 1
-    return Part(said[:first], said[first:last], said[last:])
+    return TemplatePart(said[:first], said[first:last], said[last:])

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from html import escape
 
 from tagger.core.audit.findings import Finding
-from tagger.core.lot.fields import PRICE, Seen, told_note
+from tagger.core.lot.fields import PRICE, CardInLot, told_note
 from tagger.core.model.tags import State
 from tagger.core.model.text import printable
 from tagger.exchange.shown.chart import SetProgress, chart
@@ -35,7 +35,7 @@ Sides = dict[str, tuple[bytes, tuple[int, int]]]
 
 
 @dataclass(frozen=True)
-class Told:
+class LotSummary:
     """What a page says of a lot beside its cards. `findings` is None where they were not looked for."""
 
     lot: str
@@ -47,7 +47,7 @@ class Told:
     findings: Sequence[Finding] | None = None
 
 
-def write_page(told: Told, cards: Iterable[tuple[Seen, Sides]], write: Callable[[bytes], object]) -> None:
+def write_page(told: LotSummary, cards: Iterable[tuple[CardInLot, Sides]], write: Callable[[bytes], object]) -> None:
     """Write the page; cards are taken and written one by one, with their pictures."""
 
     def put(text: str) -> None:
@@ -76,7 +76,7 @@ def _digest(text: str) -> str:
     return f"'sha256-{base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()}'"
 
 
-def _head(told: Told) -> str:
+def _head(told: LotSummary) -> str:
     rules = f"default-src 'none'; img-src data:; style-src {_digest(STYLE)}; script-src {_digest(SCRIPT)}"
     found = ""
     if told.findings is not None:
@@ -94,7 +94,7 @@ def _head(told: Told) -> str:
     )
 
 
-def _counts(told: Told) -> str:
+def _counts(told: LotSummary) -> str:
     counts = (
         ("cards", told.cards),
         ("tagged", told.tagged),
@@ -129,7 +129,7 @@ def _sets(sets: Sequence[SetProgress]) -> str:
 _COUNTED = "Base cards of the checklist that are here, each counted once; not those that were sold or pulled."
 
 
-def _findings(told: Told) -> str:
+def _findings(told: LotSummary) -> str:
     if told.findings is None:
         return ""
     rows = "".join(
@@ -147,7 +147,7 @@ def _link(position: int, cards: int) -> str:
     return f'<a href="#card-{position}">{position}</a>' if 1 <= position <= cards else ""
 
 
-def _card(card: Seen, sides: Sides) -> str:
+def _card(card: CardInLot, sides: Sides) -> str:
     mark, tags = card.mark, card.mark.tags
     name = " ".join(part for part in (f"#{tags.number}" if tags.number else "", tags.subject) if part)
     if mark.state is not State.TAGGED:

@@ -7,7 +7,7 @@ import unicodedata
 from collections.abc import Callable, Iterable
 from itertools import chain, count
 
-from tagger.core.lot.fields import Field, Seen, Value, layout_fields, reader
+from tagger.core.lot.fields import CardInLot, Field, Value, layout_fields, reader
 from tagger.core.model.suggestions import meant
 from tagger.core.model.tags import Tags
 from tagger.core.model.text import printable
@@ -41,7 +41,7 @@ class PictureNames:
     ) -> None:
         known = {field.name.casefold(): field for field in (*layout_fields(further), _SIDE)}
         self._template = _parsed(template)
-        self._readers: dict[str, Callable[[Seen], Value]] = {}
+        self._readers: dict[str, Callable[[CardInLot], Value]] = {}
         self._digits = max(_DIGITS, len(str(cards)))
         self._said: dict[str, str] = {}
         self._taken: set[str] = set()
@@ -54,7 +54,7 @@ class PictureNames:
             if field is not _SIDE:
                 self._readers[name] = reader(field, lot, run_of)
 
-    def file(self, card: Seen, side: str) -> str:
+    def file(self, card: CardInLot, side: str) -> str:
         """The name of the picture of a side, or of both where `side` is empty. The side is added where the template
         does not say it; where a name was given already, the card's position too."""
         values = {name: str(read(card)) for name, read in self._readers.items()}

@@ -7,15 +7,15 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from tagger.core.audit.measured import Measured
-from tagger.core.lot.fields import Seen, cards
+from tagger.core.lot.fields import CardInLot, cards
 from tagger.core.lot.lot import LotState
-from tagger.core.model.pose import Stand
+from tagger.core.model.pose import Pose
 from tagger.core.model.tags import Mark
-from tagger.imaging.scan.render_side import Wish
+from tagger.imaging.scan.render_side import ImageOptions
 
 MADE_AS = "1"  # changes with how a picture is made of a scan
 COLUMNS = ("front picture", "back picture")
-Sides = tuple[tuple[str, Stand], ...]
+Sides = tuple[tuple[str, Pose], ...]
 
 
 @dataclass(frozen=True)
@@ -28,31 +28,31 @@ class Picture:
     shows: tuple[str, ...]
     sides: Sides
 
-    def digest(self, wish: Wish, stamp: Callable[[str], object]) -> str:
+    def digest(self, wish: ImageOptions, stamp: Callable[[str], object]) -> str:
         """What is another one wherever the picture would be: `stamp` tells the states of a scan's file apart."""
         told = [(scan, stamp(scan), stand) for scan, stand in self.sides]
         return hashlib.sha256(f"{MADE_AS} {wish} {told}".encode("utf-8", "surrogatepass")).hexdigest()
 
 
-def stands(lot: LotState, measured: Mapping[str, Measured], margin: float) -> Callable[[Seen, str], Stand]:
+def stands(lot: LotState, measured: Mapping[str, Measured], margin: float) -> Callable[[CardInLot, str], Pose]:
     """What says how a scan of a card is to stand: turned as the dealer said, brightened where it was asked for,
     straight and cropped with `margin` mm around it where the card's edges are known."""
     mending = lot.arrangement.mending
     turns = dict(mending.turns)
 
-    def stand(card: Seen, scan: str) -> Stand:
+    def stand(card: CardInLot, scan: str) -> Pose:
         name = card.mark.tags.set
         bright = "*" in mending.levels or (bool(name) and name in mending.levels)
         known = measured.get(scan)
         if known is None or known.corners is None:
-            return Stand(turns.get(scan, 0), levels=bright)
-        return Stand(turns.get(scan, 0), known.corners, known.dpi, margin, bright)
+            return Pose(turns.get(scan, 0), levels=bright)
+        return Pose(turns.get(scan, 0), known.corners, known.dpi, margin, bright)
 
     return stand
 
 
 def plan(
-    lot: LotState, name: Callable[[Seen, str], str], stand: Callable[[Seen, str], Stand], joined: bool = False
+    lot: LotState, name: Callable[[CardInLot, str], str], stand: Callable[[CardInLot, str], Pose], joined: bool = False
 ) -> Iterator[Picture]:
     """The pictures of all cards in feeding order; a side that is missing has none. `name` gives a file's name for a
     card and a side, the side empty for a picture of both."""

@@ -84,7 +84,7 @@ def apart(small: Pixels, bed: Bed) -> Pixels:
 
 
 @dataclass(frozen=True)
-class Part:
+class BedPiece:
     """One connected piece of a mask. Bounds are pixels, `right` and `lower` one past the last; `runs` has a row for
     each run of pixels: y, first x, one past the last x."""
 
@@ -96,7 +96,7 @@ class Part:
     runs: npt.NDArray[np.int64]
 
 
-def parts(mask: Mask, least: int = 1) -> list[Part]:
+def parts(mask: Mask, least: int = 1) -> list[BedPiece]:
     """The connected pieces (eight neighbours) of at least so many pixels, largest first."""
     runs = _runs(mask)
     root = list(range(len(runs)))
@@ -117,13 +117,13 @@ def parts(mask: Mask, least: int = 1) -> list[Part]:
             root[top(at)] = top(near)
             near += 1
     owner = np.asarray([top(at) for at in range(len(rows))], dtype=np.int64)
-    out: list[Part] = []
+    out: list[BedPiece] = []
     for name in np.unique(owner):
         own = runs[owner == name]
         area = int((own[:, 2] - own[:, 1]).sum())
         if area >= least:
             bounds = (int(own[:, 1].min()), int(own[:, 0].min()), int(own[:, 2].max()), int(own[:, 0].max()) + 1)
-            out.append(Part(*bounds, area, own))
+            out.append(BedPiece(*bounds, area, own))
     return sorted(out, key=lambda part: -part.area)
 
 

@@ -18,7 +18,7 @@ from tagger.imaging.card.background import Levels
 from tagger.imaging.card.card_edges import CARD_MM, MM, Edges
 from tagger.imaging.card.deskew import straight
 from tagger.imaging.card.edges import WORK_DPI
-from tagger.imaging.card.lines import Candidate, Line, candidates, refine, strip
+from tagger.imaging.card.lines import EdgeLine, FittedLine, candidates, refine, strip
 
 WIDEST_MM = 11.0  # a border
 NARROWEST_MM = 0.9
@@ -105,14 +105,14 @@ def measure_centering(picture: Image.Image, edges: Edges, *, turn: int = 0) -> C
 class _Border:
     """The line between border and picture, how deep the border is in pixels at the middle, and its colour."""
 
-    line: Line
+    line: FittedLine
     depth: float
     colour: npt.NDArray[np.float64]
 
 
 def _border(plane: Levels, across: int, down: int, dots: float, inward: int) -> _Border | None:
     """The border along one side of a straight crop, None where no even border is seen. The side runs down."""
-    rim = Line(0.0 if inward == 1 else float(across), 0.0)
+    rim = FittedLine(0.0 if inward == 1 else float(across), 0.0)
     deep = WIDEST_MM / MM * dots
     reach = (0.14 * down, 0.86 * down)
     beside = strip(plane, rim, reach, 0, deep, inward)
@@ -133,7 +133,7 @@ def _border(plane: Levels, across: int, down: int, dots: float, inward: int) -> 
     return _Border(side.line, place if inward == 1 else across - place, np.asarray(colour, dtype=np.float64))
 
 
-def _frame(lines: list[Candidate], least: float) -> Candidate | None:
+def _frame(lines: list[EdgeLine], least: float) -> EdgeLine | None:
     """The outermost line that goes all along the side, has the border's colour outside of it, and is no mere echo of a
     far stronger one, as coding leaves beside it."""
     good = [one for one in lines if one.step >= least and one.support >= _SUPPORT and one.clear >= _CLEAR]

@@ -78,7 +78,7 @@ def _mean_step(a: Point, b: Point, c: Point, d: Point, length: float) -> Point:
 
 
 @dataclass(frozen=True)
-class Levels:
+class ToneLevels:
     """How a picture is brightened: what becomes black and white (0 to 255), and a gamma (above 1: lighter middle)."""
 
     black: float = 0.0
@@ -88,10 +88,10 @@ class Levels:
     @property
     def plain(self) -> bool:
         """Whether it leaves a picture as it is."""
-        return self == Levels()
+        return self == ToneLevels()
 
 
-def levels_for(picture: Image.Image, *, most: float = 2.5, middle: float = 110.0) -> Levels:
+def levels_for(picture: Image.Image, *, most: float = 2.5, middle: float = 110.0) -> ToneLevels:
     """Levels that bring out a card that scanned dark, as shiny ones do; plain levels for a card that did not.
 
     The darkest and the lightest two in a hundred become black and white, the median `middle`, all channels alike so
@@ -101,12 +101,12 @@ def levels_for(picture: Image.Image, *, most: float = 2.5, middle: float = 110.0
     counts = grey.histogram()
     low, half, high = (_share(counts, part) for part in (0.02, 0.5, 0.98))
     if half >= 0.75 * middle and high >= 170:
-        return Levels()
+        return ToneLevels()
     white = min(255.0, max(high, low + 255 / most))
     black = min(low, 40.0) if white - min(low, 40.0) >= 255 / most else max(0.0, white - 255 / most)
     part = min(0.98, max(0.02, (half - black) / (white - black)))
     gamma = min(2.0, max(1.0, math.log(part) / math.log(middle / 255)))
-    return Levels(round(black, 1), round(white, 1), round(gamma, 2))
+    return ToneLevels(round(black, 1), round(white, 1), round(gamma, 2))
 
 
 def _share(counts: list[int], part: float) -> float:
@@ -119,7 +119,7 @@ def _share(counts: list[int], part: float) -> float:
     return 255.0
 
 
-def levelled(picture: Image.Image, levels: Levels) -> Image.Image:
+def levelled(picture: Image.Image, levels: ToneLevels) -> Image.Image:
     """The picture with other levels, as a new picture; the same one where the levels are plain."""
     if levels.plain:
         return picture

@@ -19,7 +19,7 @@ from PIL import Image
 from tagger.core.model.pose import Point
 from tagger.imaging.card.background import Bed, Levels, Mask, Pixels, apart, bed_of, parts, pixels
 from tagger.imaging.card.card_edges import CARD_MM, MM, Corners, Edges, NoEdges
-from tagger.imaging.card.lines import Candidate, Line, Side, candidates, fit, refine, strip
+from tagger.imaging.card.lines import EdgeLine, FittedLine, Side, candidates, fit, refine, strip
 
 WORK_DPI = 300  # finer scans are made smaller first: their edges are no sharper
 STEP = 4  # pixels of the working picture to one of the rough one
@@ -87,10 +87,10 @@ def _guess(picture: Image.Image) -> float:
 class _Rough:
     """The four sides (left, right as x over y; upper, lower as y over x) in working pixels, roughly."""
 
-    left: Line
-    right: Line
-    upper: Line
-    lower: Line
+    left: FittedLine
+    right: FittedLine
+    upper: FittedLine
+    lower: FittedLine
     box: tuple[float, float, float, float]
 
     def dots(self, size: tuple[float, float]) -> float:
@@ -125,17 +125,17 @@ def _rough(seen: Pixels, bed: Bed) -> _Rough | NoEdges:
     good = [line for line, share in lines if share >= 0.5] or [line for line, _ in lines]
     turns = [line.slope if line in [one for one, _ in lines[:2]] else -line.slope for line in good]
     turn = float(np.median(turns))  # of a line that runs down; across it is the opposite
-    sides: list[Line] = []
+    sides: list[FittedLine] = []
     for at, (line, share) in enumerate(lines):
         slope = turn if at < 2 else -turn
         mid = (box[1] + box[3]) / 2 if at < 2 else (box[0] + box[2]) / 2
         place = float(line.place(mid)) if share >= 0.3 else (box[0], box[2], box[1], box[3])[at]
-        sides.append(Line((place - slope * mid) * STEP, slope))
+        sides.append(FittedLine((place - slope * mid) * STEP, slope))
     left, upper, right, lower = (float(v * STEP) for v in box)
     return _Rough(sides[0], sides[1], sides[2], sides[3], (left, upper, right, lower))
 
 
-def _outline(mask: Mask, box: tuple[int, int, int, int]) -> list[tuple[Line, float]]:
+def _outline(mask: Mask, box: tuple[int, int, int, int]) -> list[tuple[FittedLine, float]]:
     """Lines through the first and through the last marked pixel of the rows of a mask, in its pixels, and the share of
     rows that agree."""
     deep = box[3] - box[1]
@@ -182,8 +182,8 @@ def _shrunk(low: float, high: float) -> tuple[float, float]:
 class _Pair:
     """Two opposite sides, how far apart they are in pixels, and how well they fit."""
 
-    near: Candidate
-    far: Candidate
+    near: EdgeLine
+    far: EdgeLine
     apart: float
     score: float
 
@@ -191,7 +191,7 @@ class _Pair:
 def _pairs(
     work: Levels,
     bed: Bed,
-    lines: tuple[Line, Line],
+    lines: tuple[FittedLine, FittedLine],
     reach: tuple[float, float],
     wanted: float,
     lean: float,
@@ -263,20 +263,20 @@ def _measured(
     return mended if isinstance(mended, Edges) else found
 
 
-def _dots(sides: list[Line], size: tuple[float, float]) -> float:
+def _dots(sides: list[FittedLine], size: tuple[float, float]) -> float:
     """Dots per inch, if these are the sides of a card of that size in mm."""
     corners = _corners(sides)
     area = math.dist(corners[0], corners[1]) * math.dist(corners[0], corners[3])
     return MM * math.sqrt(area / (size[0] * size[1]))
 
 
-def _corners(sides: list[Line]) -> Corners:
+def _corners(sides: list[FittedLine]) -> Corners:
     """Where left, right, upper and lower meet: left upper, right upper, right lower, left lower."""
     left, right, upper, lower = sides
     return _meet(left, upper), _meet(right, upper), _meet(right, lower), _meet(left, lower)
 
 
-def _fitted(sides: list[Side], dots: float, size: tuple[float, float]) -> list[Line]:
+def _fitted(sides: list[Side], dots: float, size: tuple[float, float]) -> list[FittedLine]:
     """The sides, those that are only good to two pixels moved towards the known size.
 
     Cards are cut to about 0.12 mm, which is nearer than a soft side can be seen: it goes SOFT of the way.
@@ -291,17 +291,17 @@ def _fitted(sides: list[Side], dots: float, size: tuple[float, float]) -> list[L
         if abs(over) < MOST_SOFT * dots / WORK_DPI:
             for side in soft:
                 move = SOFT * over / len(soft) * (1 if side == at else -1)
-                lines[side] = Line(lines[side].at + move, lines[side].slope, lines[side].spread)
+                lines[side] = FittedLine(lines[side].at + move, lines[side].slope, lines[side].spread)
     return lines
 
 
-def _leans(sides: list[Line]) -> list[float]:
+def _leans(sides: list[FittedLine]) -> list[float]:
     """By how many degrees each of left, right, upper, lower is turned against the middle of the four."""
     turns = [math.degrees(math.atan(side.slope)) * (1 if at < 2 else -1) for at, side in enumerate(sides)]
     return [turn - float(np.median(turns)) for turn in turns]
 
 
-def _assumed(sides: list[Line], weak: int, dots: float, size: tuple[float, float]) -> Line:
+def _assumed(sides: list[FittedLine], weak: int, dots: float, size: tuple[float, float]) -> FittedLine:
     """Where one side must be if the other three are right: as far from its opposite as the card is wide or high."""
     opposite = sides[weak ^ 1]
     others = [side for at, side in enumerate(sides) if at // 2 != weak // 2]
@@ -311,11 +311,16 @@ def _assumed(sides: list[Line], weak: int, dots: float, size: tuple[float, float
     away = length / MM * dots / math.cos(math.atan(slope))
     middle = (others[0].at + others[1].at) / 2
     at = float(opposite.place(middle)) + (away if weak % 2 else -away)
-    return Line(at - slope * middle, slope)
+    return FittedLine(at - slope * middle, slope)
 
 
 def _edges(
-    sides: list[Line], agree: list[float], dots: float, size: tuple[float, float], contrast: bool, confidence: float
+    sides: list[FittedLine],
+    agree: list[float],
+    dots: float,
+    size: tuple[float, float],
+    contrast: bool,
+    confidence: float,
 ) -> Edges | NoEdges:
     """The card that four sides make, if they hold together."""
     left, right, upper, lower = sides
@@ -332,7 +337,7 @@ def _edges(
 
 
 def _doubt(
-    sides: list[Line], agree: list[float], found: tuple[float, float], size: tuple[float, float], contrast: bool
+    sides: list[FittedLine], agree: list[float], found: tuple[float, float], size: tuple[float, float], contrast: bool
 ) -> NoEdges | None:
     """What speaks against these sides, None where nothing does."""
     left, right, upper, lower = (math.degrees(math.atan(side.slope)) for side in sides)
@@ -348,7 +353,7 @@ def _doubt(
     return None
 
 
-def _meet(down: Line, across: Line) -> Point:
+def _meet(down: FittedLine, across: FittedLine) -> Point:
     """Where a line that runs down and one that runs across meet."""
     y = (across.at + across.slope * down.at) / (1 - across.slope * down.slope)
     return down.at + down.slope * y, y

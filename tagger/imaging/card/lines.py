@@ -21,7 +21,7 @@ SLOPES = np.linspace(-1.0, 1.0, 21) * math.tan(math.radians(0.8))
 
 
 @dataclass(frozen=True)
-class Line:
+class FittedLine:
     """`spread` is how far the points it was drawn through lie from it: a robust standard deviation."""
 
     at: float
@@ -44,7 +44,7 @@ def straight(
     return slope, mean - slope * middle
 
 
-def fit(along: npt.NDArray[np.float64], place: npt.NDArray[np.float64]) -> tuple[Line, float]:
+def fit(along: npt.NDArray[np.float64], place: npt.NDArray[np.float64]) -> tuple[FittedLine, float]:
     """A line through most of the points, and the share of them (0 to 1) that lie on it within 1.5 pixels.
 
     It starts at the median slope between points half the run apart (after Theil and Sen) and is then fitted by least
@@ -61,7 +61,7 @@ def fit(along: npt.NDArray[np.float64], place: npt.NDArray[np.float64]) -> tuple
             break
         slope, at = straight(along[near], place[near])
     off = np.abs(place - at - slope * along)
-    return Line(at, slope, 1.4826 * float(np.median(off))), float((off <= 1.5).mean())
+    return FittedLine(at, slope, 1.4826 * float(np.median(off))), float((off <= 1.5).mean())
 
 
 @dataclass(frozen=True)
@@ -79,7 +79,13 @@ class Strip:
 
 
 def strip(
-    work: Levels, rough: Line, reach: tuple[float, float], out: float, into: float, inward: int, bands: int = BANDS
+    work: Levels,
+    rough: FittedLine,
+    reach: tuple[float, float],
+    out: float,
+    into: float,
+    inward: int,
+    bands: int = BANDS,
 ) -> Strip:
     """Look at a picture beside a line that runs down it (turn the picture for one that runs across).
 
@@ -100,7 +106,7 @@ def strip(
 
 
 @dataclass(frozen=True)
-class Candidate:
+class EdgeLine:
     """A line that could be the edge.
 
     `support` is how continuous it is, 0 to 1; `clear` is which share of the bands shows the bed just outside of it,
@@ -108,14 +114,14 @@ class Candidate:
     `sharp` the levels that the colour changes by from one pixel to the next.
     """
 
-    line: Line
+    line: FittedLine
     support: float
     clear: float
     step: int
     sharp: float
 
 
-def candidates(beside: Strip, bed: Pixels, noise: float, most: int = 8) -> list[Candidate]:
+def candidates(beside: Strip, bed: Pixels, noise: float, most: int = 8) -> list[EdgeLine]:
     """The most continuous lines in a strip. `bed` is bands x 3 levels, `noise` the levels that its pixels vary by.
 
     Every band's change of colour is squeezed into 0 to 1, so that a faint line that goes on counts more than a strong
@@ -134,7 +140,7 @@ def candidates(beside: Strip, bed: Pixels, noise: float, most: int = 8) -> list[
     inside = (where >= 0) & (where < steps)
     total = np.where(inside, share[np.arange(bands)[None, :, None], np.clip(where, 0, steps - 1)], 0).mean(axis=1)
     best = total.max(axis=0)
-    found: list[Candidate] = []
+    found: list[EdgeLine] = []
     off = np.abs(seen - bed[:, None, :]).max(axis=2)
     for at in np.argsort(-best):
         if best[at] < 0.3 or len(found) == most:
@@ -148,12 +154,12 @@ def candidates(beside: Strip, bed: Pixels, noise: float, most: int = 8) -> list[
     return [one for one in found if not any(_shadow(one, other, grey) for other in found)]
 
 
-def _flank(one: Candidate, other: Candidate) -> bool:
+def _flank(one: EdgeLine, other: EdgeLine) -> bool:
     """Whether a line is only the foot of a far sharper one beside it."""
     return abs(one.step - other.step) <= 4 and other.sharp > 2.0 * one.sharp and other.support > 0.8 * one.support
 
 
-def _shadow(outer: Candidate, inner: Candidate, grey: Pixels) -> bool:
+def _shadow(outer: EdgeLine, inner: EdgeLine, grey: Pixels) -> bool:
     """Whether the outer line is where the card's shadow fades into the bed, and the inner one the card.
 
     Between the two it is darker than the bed, and the card's edge is either much the sharper, or light again.
@@ -172,19 +178,19 @@ def _shadow(outer: Candidate, inner: Candidate, grey: Pixels) -> bool:
 
 def _candidate(
     beside: Strip, off: Pixels, at: int, slope: float, shift: npt.NDArray[np.int64], support: float, noise: float
-) -> Candidate:
+) -> EdgeLine:
     # The rough line's own slope is in `start`; `slope` is what comes on top of it.
     places = beside.start + beside.inward * (at + shift)
     own = straight(beside.along, beside.start)[0]
     whole = own + slope
-    line = Line(float((places - whole * beside.along).mean()), whole)
+    line = FittedLine(float((places - whole * beside.along).mean()), whole)
     each = np.arange(beside.seen.shape[0])
     edge = np.clip(at + shift, 1, beside.seen.shape[1] - 2)
     fine = np.stack([beside.seen[each, edge + k] - beside.seen[each, edge + k - 1] for k in (0, 1)])
     sharp = float(np.median(np.sqrt((fine**2).sum(axis=2)).max(axis=0)))
     outside = np.clip(at + shift[:, None] - np.arange(4, 9)[None, :], 0, off.shape[1] - 1)
     bare = off[each[:, None], outside].mean(axis=1)
-    return Candidate(line, support, float((bare <= max(14.0, 5 * noise)).mean()), at, sharp)
+    return EdgeLine(line, support, float((bare <= max(14.0, 5 * noise)).mean()), at, sharp)
 
 
 @dataclass(frozen=True)
@@ -192,12 +198,12 @@ class Side:
     """A line to a fraction of a pixel, the share of places (0 to 1) that agree with it within 1.5 pixels, and whether
     it is `soft`: where a shadow fades into paper as dark as itself, and so only good to two pixels."""
 
-    line: Line
+    line: FittedLine
     agree: float
     soft: bool = False
 
 
-def refine(work: Levels, line: Line, reach: tuple[float, float], inward: int, *, shadows: bool = True) -> Side:
+def refine(work: Levels, line: FittedLine, reach: tuple[float, float], inward: int, *, shadows: bool = True) -> Side:
     """The line beside a rough one, to a fraction of a pixel.
 
     At each band the change of colour is taken, along the side's own step from outside to inside where it has one, and
@@ -226,8 +232,8 @@ def refine(work: Levels, line: Line, reach: tuple[float, float], inward: int, *,
 
 
 def _through(
-    line: Line, along: npt.NDArray[np.float64], places: npt.NDArray[np.float64], strength: Pixels
-) -> tuple[Line, float]:
+    line: FittedLine, along: npt.NDArray[np.float64], places: npt.NDArray[np.float64], strength: Pixels
+) -> tuple[FittedLine, float]:
     """A line by least squares through the places near another line, those with a strong change of colour more so."""
     weight = np.minimum(strength / max(1e-6, float(np.percentile(strength, 70))), 1.5)
     seen = strength > 0  # elsewhere the card looks like the bed behind it
@@ -238,13 +244,13 @@ def _through(
         if int(near.sum()) < 8 or float(np.ptp(along[near])) < 0.3 * float(np.ptp(along)):
             return line, 0.0
         slope, at = straight(along[near], places[near], weight[near])
-        line = Line(at, slope)
+        line = FittedLine(at, slope)
         spread = 1.4826 * float(np.median(np.abs(places - line.place(along))[near]))
     good = seen & (np.abs(places - line.place(along)) <= 1.5)
-    return Line(line.at, line.slope, spread), float(good.sum() / seen.sum())
+    return FittedLine(line.at, line.slope, spread), float(good.sum() / seen.sum())
 
 
-def _past_shadow(work: Levels, line: Line, reach: tuple[float, float], inward: int) -> tuple[Line, bool]:
+def _past_shadow(work: Levels, line: FittedLine, reach: tuple[float, float], inward: int) -> tuple[FittedLine, bool]:
     """The same line, or moved inward to where the paper begins if it lies on a shadow; and whether that is a guess.
 
     A shadow fades in over several pixels. Where it ends in a dip darker than the paper, the paper begins on the inner
@@ -262,9 +268,9 @@ def _past_shadow(work: Levels, line: Line, reach: tuple[float, float], inward: i
     rise = float(grey[dip + 2 : dip + 5].mean() - grey[dip])
     if rise >= max(0.8, 0.08 * deep):
         flank = dip + int(np.abs(change[dip : dip + 4]).argmax())
-        return Line(line.at + inward * (flank + 0.5 - out), line.slope), False
+        return FittedLine(line.at + inward * (flank + 0.5 - out), line.slope), False
     steepest = out - 2 + int(change[out - 2 : out + 4].argmin())
     stop = steepest
     while stop < out + SHADOW and change[stop + 1] < 0.22 * change[steepest]:
         stop += 1
-    return Line(line.at + inward * max(0.0, stop + 1.2 - out), line.slope), True
+    return FittedLine(line.at + inward * max(0.0, stop + 1.2 - out), line.slope), True

@@ -15,7 +15,7 @@ import numpy as np
 from PIL import Image
 
 from tagger.core.model.pose import Point
-from tagger.imaging.card.background import Mask, Part, apart, bed_of, parts, pixels
+from tagger.imaging.card.background import BedPiece, Mask, apart, bed_of, parts, pixels
 from tagger.imaging.card.card_edges import CARD_MM, MM, Edges, NoEdges
 from tagger.imaging.card.edges import find_edges
 
@@ -94,7 +94,7 @@ def _boxes(mask: Mask, short: float, long: float) -> list[Box]:
     return whole + _put_together(bits, whole, short, long)
 
 
-def _parted(mask: Mask, piece: Part, short: float, long: float) -> list[Box]:
+def _parted(mask: Mask, piece: BedPiece, short: float, long: float) -> list[Box]:
     """A piece that is several cards whose shadows touch, parted at the emptiest columns and rows."""
     part = np.zeros((piece.lower - piece.upper, piece.right - piece.left), dtype=bool)
     for y, first, past in piece.runs:

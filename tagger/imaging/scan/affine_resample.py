@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from PIL import Image
 
 from tagger.core.feeding.order import Box
-from tagger.core.model.pose import Corners4, Stand
+from tagger.core.model.pose import Corners4, Pose
 from tagger.imaging.card.card_edges import CARD_MM, MM
 from tagger.imaging.card.deskew import BED, Affine, card_affine, turned_corners
 
@@ -40,7 +40,7 @@ MANY = 100_000  # look-ups: of so many, by two pixels by two, a picture is as go
 
 
 @dataclass(frozen=True)
-class Shown:
+class Resampling:
     """What is shown: its width and height in pixels of the full-size scan, the map from these to the file's pixels as
     they are stored, and the part of the file that may be looked at, in stored pixels."""
 
@@ -70,7 +70,7 @@ class Shown:
         return _looked_up(pixels, _after(here, (across, 0, piece[0], 0, down, piece[1])), bounds, target)
 
 
-def shown(stored: tuple[int, int], orientation: int, part: Box | None, stand: Stand) -> Shown:
+def shown(stored: tuple[int, int], orientation: int, part: Box | None, stand: Pose) -> Resampling:
     """What a stand shows of a file of so many pixels as stored, or of a part of it (left, upper, width and height in
     pixels of the upright scan, inside of it). `orientation` is the EXIF one. Corners that make no card are left out."""
     way = UPRIGHT.get(orientation)
@@ -86,11 +86,11 @@ def shown(stored: tuple[int, int], orientation: int, part: Box | None, stand: St
     if corners is None or min(lengths) < 1:
         turn = _TURNS[stand.turn]
         whole = (size[1], size[0]) if stand.turn in (90, 270) else size
-        return Shown((float(whole[0]), float(whole[1])), _after(place, _put(turn, size)), bounds)
+        return Resampling((float(whole[0]), float(whole[1])), _after(place, _put(turn, size)), bounds)
     dots = stand.dpi if stand.dpi > 0 else MM * math.sqrt(lengths[0] * lengths[1] / (CARD_MM[0] * CARD_MM[1]))
     room = max(0.5 - min(lengths) / 2, min(stand.margin / MM * dots, max(lengths)))
     whole = (lengths[0] + 2 * room, lengths[1] + 2 * room)
-    return Shown(whole, _after(place, card_affine(corners, whole, (room, *lengths))), bounds)
+    return Resampling(whole, _after(place, card_affine(corners, whole, (room, *lengths))), bounds)
 
 
 def upright_size(stored: tuple[int, int], orientation: int) -> tuple[int, int]:

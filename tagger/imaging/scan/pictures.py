@@ -12,11 +12,11 @@ from PIL import Image
 
 from tagger.core.feeding.order import Box, scan_box, split_scan
 from tagger.core.feeding.scan_files import scan_file
-from tagger.core.model.pose import PLAIN, Stand
+from tagger.core.model.pose import PLAIN, Pose
 from tagger.core.model.text import printable
 from tagger.errors import PictureError
 from tagger.imaging.card.deskew import levelled, levels_for
-from tagger.imaging.scan.affine_resample import UPRIGHT, Shown, shown, stored_box, upright_size
+from tagger.imaging.scan.affine_resample import UPRIGHT, Resampling, shown, stored_box, upright_size
 
 FORMATS = ("JPEG", "PNG", "TIFF", "WEBP", "BMP")
 MOST_PIXELS = 178_956_970  # a flatbed sheet at 1200 dpi has 140 million; more is no scan of cards
@@ -35,7 +35,7 @@ SCALING = Image.Resampling.BICUBIC
 
 
 def read_picture(
-    folder: Path, name: str, box: tuple[int, int], grid: Grid = SQUARE, stand: Stand = PLAIN
+    folder: Path, name: str, box: tuple[int, int], grid: Grid = SQUARE, stand: Pose = PLAIN
 ) -> Image.Image:
     """A scan, or a part of one, as an RGB picture that fits into `box` (width, height in square pixels) and is never
     enlarged; seen as `stand` says.
@@ -53,7 +53,7 @@ def read_crop(
     region: tuple[float, float, float],
     box: tuple[int, int],
     grid: Grid = SQUARE,
-    stand: Stand = PLAIN,
+    stand: Pose = PLAIN,
 ) -> Image.Image:
     """A piece of a scan as an RGB picture that fills `box` (width, height in square pixels), enlarged where it must be.
 
@@ -76,14 +76,14 @@ class Coloured(NamedTuple):
     profile: bytes
 
 
-def read_with_colours(folder: Path, name: str, box: tuple[int, int], grid: Grid, stand: Stand) -> Coloured:
+def read_with_colours(folder: Path, name: str, box: tuple[int, int], grid: Grid, stand: Pose) -> Coloured:
     """As `read_picture`, with what is needed to hand it over. Pixels that are no red, green and blue are made so by
     their profile."""
     return _read(folder, name, lambda picture, part: _coloured(picture, part, box, grid, stand))
 
 
 @dataclass(frozen=True)
-class Whole:
+class WholeScan:
     """A scan, or the part of one that is named, decoded in all its pixels, RGB: as `stored` (from the first row and
     column of a block on) and `upright`.
 
@@ -99,7 +99,7 @@ class Whole:
     coded: bool
 
 
-def read_whole(folder: Path, name: str) -> Whole:
+def read_whole(folder: Path, name: str) -> WholeScan:
     """A scan in all its pixels; a JPEG of more than LARGE pixels half as fine. Raises PictureError."""
     return _read(folder, name, _whole)
 
@@ -109,7 +109,7 @@ def _dpi(picture: Image.Image) -> float | None:
     return float(said[0]) if said and 1 < float(said[0]) < 10_000 else None
 
 
-def _coloured(picture: Image.Image, part: Box | None, box: tuple[int, int], grid: Grid, stand: Stand) -> Coloured:
+def _coloured(picture: Image.Image, part: Box | None, box: tuple[int, int], grid: Grid, stand: Pose) -> Coloured:
     from tagger.imaging.scan.profiles import in_rgb, profile_of
 
     seen, dpi, made = _shown(picture, part, stand), _dpi(picture), b""
@@ -124,7 +124,7 @@ def _coloured(picture: Image.Image, part: Box | None, box: tuple[int, int], grid
     return Coloured(small, min(1.0, max(small.size) / max(seen.size)), dpi, made)
 
 
-def _whole(picture: Image.Image, part: Box | None) -> Whole:
+def _whole(picture: Image.Image, part: Box | None) -> WholeScan:
     dpi = _dpi(picture)
     size = picture.size
     if picture.width * picture.height > LARGE:
@@ -141,7 +141,7 @@ def _whole(picture: Image.Image, part: Box | None) -> Whole:
     way = UPRIGHT[orientation]
     upright = cut if way is None else cut.transpose(way)
     full = upright_size(size, orientation) if part is None else part[2:]
-    return Whole(stored, upright, dpi and dpi / factor, factor, full, coded)
+    return WholeScan(stored, upright, dpi and dpi / factor, factor, full, coded)
 
 
 def _read(folder: Path, name: str, draw: Callable[[Image.Image, Box | None], Drawn]) -> Drawn:
@@ -184,16 +184,16 @@ def _part(picture: Image.Image, name: str) -> Box | None:
     return part
 
 
-def _shown(picture: Image.Image, part: Box | None, stand: Stand) -> Shown:
+def _shown(picture: Image.Image, part: Box | None, stand: Pose) -> Resampling:
     return shown(picture.size, _orientation(picture), part, stand)
 
 
 def _fitted(
     picture: Image.Image,
-    seen: Shown,
+    seen: Resampling,
     box: tuple[int, int],
     grid: Grid,
-    stand: Stand,
+    stand: Pose,
     pixels: Callable[[Image.Image], Image.Image] | None = None,
 ) -> Image.Image:
     whole = seen.size
@@ -210,11 +210,11 @@ def _stretched(size: tuple[int, int], grid: Grid) -> tuple[int, int]:
 
 def _piece(
     picture: Image.Image,
-    seen: Shown,
+    seen: Resampling,
     region: tuple[float, float, float],
     box: tuple[int, int],
     grid: Grid,
-    stand: Stand,
+    stand: Pose,
 ) -> Image.Image:
     whole = seen.size
     width = min(whole[0], max(1.0, region[2] * whole[0]))
@@ -242,7 +242,7 @@ def _draft(picture: Image.Image, enough: float) -> tuple[float, float]:
     return 1.0, 1.0
 
 
-def _levelled(picture: Image.Image, stand: Stand) -> Image.Image:
+def _levelled(picture: Image.Image, stand: Pose) -> Image.Image:
     return levelled(picture, levels_for(picture)) if stand.levels else picture
 
 

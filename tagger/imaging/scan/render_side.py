@@ -8,7 +8,7 @@ from pathlib import Path
 
 from PIL import Image
 
-from tagger.core.model.pose import Stand
+from tagger.core.model.pose import Pose
 from tagger.imaging.scan.pictures import SCALING, SQUARE, read_with_colours
 from tagger.imaging.scan.profiles import in_srgb, srgb
 
@@ -18,7 +18,7 @@ BETWEEN = (255, 255, 255)
 
 
 @dataclass(frozen=True)
-class Wish:
+class ImageOptions:
     """How pictures are to be: at most `longest` pixels (None: as fine as the scan), JPEG `quality` (1 to 100), turned
     into sRGB, front and back joined in one. Pictures are never enlarged."""
 
@@ -29,7 +29,7 @@ class Wish:
 
 
 @dataclass(frozen=True)
-class Handed:
+class RenderedSide:
     """A picture, RGB; its dots per inch, None where they are not known; its ICC profile, empty where it has none."""
 
     picture: Image.Image
@@ -37,23 +37,23 @@ class Handed:
     profile: bytes
 
 
-def read_handed(folder: Path, name: str, stand: Stand, wish: Wish) -> Handed:
+def read_handed(folder: Path, name: str, stand: Pose, wish: ImageOptions) -> RenderedSide:
     """A side as it is to be handed over. Raises PictureError."""
     longest = min(wish.longest or LONGEST, LONGEST)
     picture, scale, said, profile = read_with_colours(folder, name, (longest, longest), SQUARE, stand)
     dpi = stand.dpi or said
-    made = Handed(picture, dpi * scale if dpi else None, profile)
+    made = RenderedSide(picture, dpi * scale if dpi else None, profile)
     return _srgb(made) if wish.srgb else made
 
 
-def picture_file(folder: Path, sides: tuple[tuple[str, Stand], ...], wish: Wish) -> bytes:
+def picture_file(folder: Path, sides: tuple[tuple[str, Pose], ...], wish: ImageOptions) -> bytes:
     """A JPEG file (ITU-T T.81) of one or two sides, those of two beside each other. It holds pixels, dots per inch and
     the profile, and nothing else of what the scans say about themselves. Raises PictureError."""
     read = [read_handed(folder, name, stand, wish) for name, stand in sides]
     return encoded(read[0] if len(read) == 1 else beside(read[0], read[1], wish.longest), wish.quality)
 
 
-def beside(left: Handed, right: Handed, longest: int | None) -> Handed:
+def beside(left: RenderedSide, right: RenderedSide, longest: int | None) -> RenderedSide:
     """Two pictures in one, in the coarser one's scale; in sRGB where they have not the same profile."""
     if left.profile != right.profile:
         left, right = _srgb(left), _srgb(right)
@@ -67,11 +67,11 @@ def beside(left: Handed, right: Handed, longest: int | None) -> Handed:
     page = Image.new("RGB", (one.width + gap + two.width, high), BETWEEN)
     page.paste(one, (0, (high - one.height) // 2))
     page.paste(two, (one.width + gap, (high - two.height) // 2))
-    made = Handed(page, left.dpi if right.dpi else None, left.profile)
+    made = RenderedSide(page, left.dpi if right.dpi else None, left.profile)
     return _scaled(made, min(1.0, min(longest or LONGEST, LONGEST) / max(page.size)))
 
 
-def encoded(handed: Handed, quality: int) -> bytes:
+def encoded(handed: RenderedSide, quality: int) -> bytes:
     """The bytes of a JPEG file."""
     plain = handed.picture.copy()
     plain.info = {}  # a picture made of another carries on what that one said of itself, and comments would be written
@@ -81,11 +81,11 @@ def encoded(handed: Handed, quality: int) -> bytes:
     return out.getvalue()
 
 
-def _srgb(handed: Handed) -> Handed:
+def _srgb(handed: RenderedSide) -> RenderedSide:
     return replace(handed, picture=in_srgb(handed.picture, handed.profile), profile=srgb())
 
 
-def _scaled(handed: Handed, by: float) -> Handed:
+def _scaled(handed: RenderedSide, by: float) -> RenderedSide:
     if by == 1.0:
         return handed
     size = (max(1, round(handed.picture.width * by)), max(1, round(handed.picture.height * by)))

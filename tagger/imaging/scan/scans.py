@@ -12,7 +12,7 @@ from typing import Protocol
 from PIL import Image
 
 from tagger.core.feeding.scan_files import scan_file
-from tagger.core.model.pose import PLAIN, Stand
+from tagger.core.model.pose import PLAIN, Pose
 from tagger.errors import PictureError
 from tagger.imaging.scan.pictures import Grid, read_crop, read_picture
 
@@ -31,7 +31,7 @@ class Copies(Protocol):
         """Keep this. Returns at once."""
 
 
-class Scans:
+class ScanReader:
     """Reads scans of a folder by name."""
 
     def __init__(self, folder: Path, copies: Copies) -> None:
@@ -46,12 +46,12 @@ class Scans:
             return None
         return found.st_size, found.st_mtime_ns, found.st_ino
 
-    def whole(self, name: str, box: tuple[int, int], grid: Grid, stand: Stand = PLAIN) -> Image.Image:
+    def whole(self, name: str, box: tuple[int, int], grid: Grid, stand: Pose = PLAIN) -> Image.Image:
         """See `read_picture`."""
         key = self._key(name, f"whole {box} {grid} {stand}")
         return self._kept(key) or self._keep(key, read_picture(self._folder, name, box, grid, stand))
 
-    def part(self, name: str, region: Region, box: tuple[int, int], grid: Grid, stand: Stand = PLAIN) -> Image.Image:
+    def part(self, name: str, region: Region, box: tuple[int, int], grid: Grid, stand: Pose = PLAIN) -> Image.Image:
         """See `read_crop`."""
         key = self._key(name, f"part {region} {box} {grid} {stand}")
         return self._kept(key) or self._keep(key, read_crop(self._folder, name, region, box, grid, stand))

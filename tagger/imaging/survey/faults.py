@@ -24,7 +24,7 @@ _TWO = ((CARD_MM[1], 2 * CARD_MM[0]), (CARD_MM[0], 2 * CARD_MM[1]))  # mm: the l
 CUT_MM = 0.9  # what must be missing before a card is called cut
 
 
-class Kind(StrEnum):
+class FaultKind(StrEnum):
     """What can be wrong with one scan."""
 
     CORRUPT = "corrupt"
@@ -42,12 +42,12 @@ class Kind(StrEnum):
 class Fault:
     """One thing that is wrong, and its measure in words: `left, lower`, `96 dpi`, `57.1 x 88.9 mm`."""
 
-    kind: Kind
+    kind: FaultKind
     seen: str = ""
 
 
 @dataclass(frozen=True)
-class Look:
+class ScanFaults:
     """What one scan was found to be: its edges or why there are none, its dots per inch (None: not known), faults."""
 
     edges: Edges | NoEdges
@@ -67,20 +67,20 @@ def place_card(picture: Image.Image, said: float | None) -> tuple[Edges | NoEdge
     return edges, edges.dpi if isinstance(edges, Edges) else trusted
 
 
-def look_at(picture: Image.Image, said: float | None, *, jpeg: bool) -> Look:
+def look_at(picture: Image.Image, said: float | None, *, jpeg: bool) -> ScanFaults:
     """Everything that is measured on one scan alone. `jpeg`: whether it is coded in blocks, as stored."""
     edges, dpi = place_card(picture, said)
     faults: list[Fault] = []
     if jpeg:
         broken = broken_at(picture)
         if broken is not None:
-            faults.append(Fault(Kind.CORRUPT, f"from row {broken} on"))
+            faults.append(Fault(FaultKind.CORRUPT, f"from row {broken} on"))
     faults += blank_faults(picture, edges)
-    if not any(fault.kind is Kind.EMPTY_BED for fault in faults):
+    if not any(fault.kind is FaultKind.EMPTY_BED for fault in faults):
         faults += cut_faults(picture, edges, dpi)
     if dpi is not None and dpi < LEAST_DPI:
-        faults.append(Fault(Kind.FEW_DOTS, f"{dpi:.0f} dpi"))
-    return Look(edges, dpi, tuple(faults))
+        faults.append(Fault(FaultKind.FEW_DOTS, f"{dpi:.0f} dpi"))
+    return ScanFaults(edges, dpi, tuple(faults))
 
 
 def several_cards(picture: Image.Image, said: float | None) -> Fault | None:
@@ -93,7 +93,7 @@ def several_cards(picture: Image.Image, said: float | None) -> Fault | None:
         return None
     cards = find_cards(picture, said)
     sure = sum(isinstance(card.edges, Edges) for card in cards)  # a box of another size is no second card
-    return Fault(Kind.SEVERAL, f"{len(cards)} cards") if sure > 1 else None
+    return Fault(FaultKind.SEVERAL, f"{len(cards)} cards") if sure > 1 else None
 
 
 def blank_faults(picture: Image.Image, edges: Edges | NoEdges) -> list[Fault]:
@@ -114,9 +114,9 @@ def blank_faults(picture: Image.Image, edges: Edges | NoEdges) -> list[Fault]:
     tones = float(np.std(np.asarray(small.resize((12, 16), Image.Resampling.BOX), np.float32)))
     if inked < 0.0003 and tones < 5:
         bare = isinstance(edges, NoEdges) and edges.reason == "no card"
-        return [Fault(Kind.EMPTY_BED if bare else Kind.BLANK)]
+        return [Fault(FaultKind.EMPTY_BED if bare else FaultKind.BLANK)]
     if inked < 0.008 and tones < 9:
-        return [Fault(Kind.NEARLY_BLANK, f"{100 * inked:.1f}% printed")]
+        return [Fault(FaultKind.NEARLY_BLANK, f"{100 * inked:.1f}% printed")]
     return []
 
 
@@ -128,7 +128,7 @@ def cut_faults(picture: Image.Image, edges: Edges | NoEdges, dpi: float | None) 
         gaps = (min(xs), min(ys), picture.width - max(xs), picture.height - max(ys))
         if min(gaps) >= -room:
             tight = [name for name, gap in zip(_NAMES, gaps, strict=True) if gap < room]
-            return [Fault(Kind.NO_MARGIN, ", ".join(tight))] if tight else []
+            return [Fault(FaultKind.NO_MARGIN, ", ".join(tight))] if tight else []
     touched, size = _extent(picture)
     if dpi is None or size is None:
         return []
@@ -137,12 +137,12 @@ def cut_faults(picture: Image.Image, edges: Edges | NoEdges, dpi: float | None) 
     words = f"{measured[0]:.1f} x {measured[1]:.1f} mm"
     missing = max(CARD_MM[0] - short, CARD_MM[1] - long)
     if touched and missing > CUT_MM:
-        return [Fault(Kind.CUT, ", ".join(touched))]
+        return [Fault(FaultKind.CUT, ", ".join(touched))]
     if touched:
-        return [Fault(Kind.NO_MARGIN, ", ".join(touched))]
+        return [Fault(FaultKind.NO_MARGIN, ", ".join(touched))]
     off = max(abs(short - CARD_MM[0]), abs(long - CARD_MM[1]))
     if off > 2.0 and (isinstance(edges, Edges) or edges.reason == "size"):  # edges beyond the scan are assumed
-        return [Fault(Kind.ODD_SIZE, words)]
+        return [Fault(FaultKind.ODD_SIZE, words)]
     return []
 
 

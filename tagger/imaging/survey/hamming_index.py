@@ -12,7 +12,7 @@ from collections.abc import Collection, Sequence
 import numpy as np
 import numpy.typing as npt
 
-from tagger.core.audit.fingerprint import Print
+from tagger.core.audit.fingerprint import Fingerprint
 from tagger.core.audit.signature import (
     FAR,
     HASH,
@@ -20,9 +20,9 @@ from tagger.core.audit.signature import (
     LOOK_BYTES,
     SIDE_BYTES,
     WIDE,
-    Alike,
-    Look,
-    Seen,
+    Signature,
+    SignatureDistance,
+    SignatureMatch,
     choose,
     kept_side,
     says_enough,
@@ -54,7 +54,7 @@ _LOOK = np.dtype(
 assert _LOOK.itemsize == LOOK_BYTES
 
 
-class AlikeIndex:
+class NearestNeighbourIndex:
     """Known looks by key, a whole number. 128 bytes a look, twice that while it grows. Of one thread at a time."""
 
     def __init__(self) -> None:
@@ -90,7 +90,7 @@ class AlikeIndex:
         if gone.any():
             self._take(np.nonzero(~gone)[0], self._count - int(gone.sum()))
 
-    def find(self, look: Look, leave_out: Collection[int] = ()) -> Alike | None:
+    def find(self, look: Signature, leave_out: Collection[int] = ()) -> SignatureMatch | None:
         """The known card that this one looks like, the keys in `leave_out` (its own, say) aside; None where none does.
 
         Without a front that says anything nothing is found: backs of a set differ by too little.
@@ -104,7 +104,7 @@ class AlikeIndex:
             bits, near = bits[keep], near[keep]
         return choose(self._seen(front, look.back, bits, near))
 
-    def _near(self, front: Print) -> tuple[Bits, Places]:
+    def _near(self, front: Fingerprint) -> tuple[Bits, Places]:
         """How many bits the fronts within FAR differ, and where they are."""
         found = []
         for start in range(0, self._count, _CHUNK):
@@ -114,7 +114,7 @@ class AlikeIndex:
         bits, places = (np.concatenate(each) for each in zip(*found, strict=True))
         return bits, places
 
-    def _seen(self, front: Print, back: Print | None, bits: Bits, near: Places) -> list[Seen]:
+    def _seen(self, front: Fingerprint, back: Fingerprint | None, bits: Bits, near: Places) -> list[SignatureDistance]:
         """Those of the near ones that have a say, with all that can be compared of them."""
         backs = self._hashes[_BACK, near]
         both: Flags = np.asarray(backs.any(axis=0), np.bool_)
@@ -127,11 +127,13 @@ class AlikeIndex:
         back_tints = tints if back is None else self._tints(1, back, near)
         columns = (self._keys[near], self._cards[near], bits[say], tints, both[say], back_bits[say], back_tints)
         return [
-            Seen(key, card, apart, tint, back_apart, back_tint) if there else Seen(key, card, apart, tint)
+            SignatureDistance(key, card, apart, tint, back_apart, back_tint)
+            if there
+            else SignatureDistance(key, card, apart, tint)
             for key, card, apart, tint, there, back_apart, back_tint in zip(*(c.tolist() for c in columns), strict=True)
         ]
 
-    def _tints(self, which: int, side: Print, places: Places) -> Colours:
+    def _tints(self, which: int, side: Fingerprint, places: Places) -> Colours:
         """By how many levels the colours of known fronts (0) or backs (1) differ from those of a side, the nearer way
         round and equally light."""
         _, over = _apart(side, self._hashes[(_FRONT, _BACK)[which], places])
@@ -162,7 +164,7 @@ def _array(keys: Collection[int] | Keys) -> Keys:
     return np.fromiter(keys, np.int64, len(keys))
 
 
-def _apart(side: Print, words: Words) -> tuple[Bits, Flags]:
+def _apart(side: Fingerprint, words: Words) -> tuple[Bits, Flags]:
     """How many bits each column of words differs from a side, the way round it is nearer, and whether that is turned
     over."""
     ways = []

@@ -114,7 +114,7 @@ def measure_scan(folder: Path, name: str) -> Measured:
 def _measured(folder: Path, name: str, digest: str) -> Measured:
     from tagger.imaging.card.card_edges import Edges
     from tagger.imaging.scan.jpeg_corruption import broken_at
-    from tagger.imaging.survey.faults import Kind, look_at, several_cards
+    from tagger.imaging.survey.faults import FaultKind, look_at, several_cards
     from tagger.imaging.survey.orientation import fields_of
     from tagger.imaging.survey.perceptual_hash import print_of
 
@@ -122,7 +122,7 @@ def _measured(folder: Path, name: str, digest: str) -> Measured:
     faults: list[tuple[str, str]] = []
     row = broken_at(whole.stored) if whole.coded else None
     if row is not None:
-        faults.append((Kind.CORRUPT.value, f"from row {row} on"))
+        faults.append((FaultKind.CORRUPT.value, f"from row {row} on"))
     several = several_cards(whole.upright, whole.dpi)
     if several is not None:
         faults.append((several.kind.value, several.seen))

@@ -14,7 +14,7 @@ import numpy as np
 import numpy.typing as npt
 from PIL import Image
 
-from tagger.core.audit.orientation_runs import LEAST, Way, Ways
+from tagger.core.audit.orientation_runs import LEAST, Orientation, Orientations
 
 SIZE = (20, 28)  # fields across and down that a side is looked at in
 FEWEST = 4  # sides of a set, below which they say nothing of each other
@@ -31,13 +31,13 @@ def fields_of(crop: Image.Image) -> bytes:
     return small.tobytes()
 
 
-def tell_ways(fields: Sequence[bytes], sets: Sequence[int]) -> Ways:
+def tell_ways(fields: Sequence[bytes], sets: Sequence[int]) -> Orientations:
     """How sides of one kind lie, in feeding order.
 
     `fields` are theirs (`fields_of`), `sets` says which set each belongs to, by any number. Of a side that has fewer
     than FEWEST in its set nothing is known.
     """
-    ways = [Way.UNKNOWN] * len(fields)
+    ways = [Orientation.UNKNOWN] * len(fields)
     sure = [0.0] * len(fields)
     groups: dict[int, list[int]] = {}
     for at, name in enumerate(sets):
@@ -50,10 +50,10 @@ def tell_ways(fields: Sequence[bytes], sets: Sequence[int]) -> Ways:
         for at, value in zip(members, said.tolist(), strict=True):
             sure[at] = abs(value)
             if value >= LEAST:
-                ways[at] = Way.UPRIGHT
+                ways[at] = Orientation.UPRIGHT
             elif value <= -max(LEAST, usual):  # a parallel in other colours says less than its mates, not the opposite
-                ways[at] = Way.UPSIDE_DOWN
-    return Ways(tuple(ways), tuple(sure))
+                ways[at] = Orientation.UPSIDE_DOWN
+    return Orientations(tuple(ways), tuple(sure))
 
 
 def _array(fields: Sequence[bytes]) -> Fields:

@@ -12,7 +12,7 @@ import numpy as np
 import numpy.typing as npt
 from PIL import Image
 
-from tagger.core.audit.fingerprint import BITS, Print
+from tagger.core.audit.fingerprint import BITS, Fingerprint
 
 SIDE = 16
 REACH = 48  # scans: how far along the lot sides are compared
@@ -30,12 +30,12 @@ def difference_hash(picture: Image.Image) -> int:
     return int.from_bytes(np.packbits(grey[:, 1:] > grey[:, :-1]).tobytes(), "big")
 
 
-def print_of(crop: Image.Image) -> Print:
+def print_of(crop: Image.Image) -> Fingerprint:
     """The hashes and colours of a straight crop, an RGB picture of any size."""
     small = crop.resize((170, 240), Image.Resampling.BOX, reducing_gap=3.0) if crop.width > 340 else crop
     fields = small.resize((4, 4), Image.Resampling.BOX)
     turned = small.transpose(Image.Transpose.ROTATE_180)
-    return Print(difference_hash(small), difference_hash(turned), fields.tobytes())
+    return Fingerprint(difference_hash(small), difference_hash(turned), fields.tobytes())
 
 
 def packed(hashes: Sequence[int]) -> Words:
@@ -56,7 +56,7 @@ def alike(one: int, many: Words, most: int = SAME) -> list[tuple[int, int]]:
     return sorted(((int(at), int(bits[at])) for at in near), key=lambda pair: (pair[1], pair[0]))
 
 
-def alike_band(prints: Sequence[Print], reach: int = REACH) -> list[list[float]]:
+def alike_band(prints: Sequence[Fingerprint], reach: int = REACH) -> list[list[float]]:
     """How alike each scan is to those that follow it: row i has the likeness to i + 1, i + 2, ... up to `reach` on.
 
     Likeness is above 0 where two sides are rather of the same kind (fronts or backs of one set, turned or not), below 0

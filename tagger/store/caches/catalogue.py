@@ -15,7 +15,7 @@ from itertools import chain
 from pathlib import Path
 
 from tagger.core.index.index import Index
-from tagger.core.index.location_index import Lying, LyingLot, lying, pack_lying
+from tagger.core.index.location_index import IndexedLot, LocationIndex, lying, pack_lying
 from tagger.errors import LotError
 from tagger.store.caches.index_cache import keep_index, key_of, load_index
 from tagger.store.lot.lot_file import read_lot
@@ -24,7 +24,7 @@ from tagger.store.machine.paths import LotPlace
 
 MADE_AS = "1"  # changes with what the files hold
 SMALL, SHARE = 20_000, 8  # cards of the smaller file, and which part of the larger one it may become
-Part = tuple[Lying, frozenset[int]]  # with the lots in it that count, by their places
+Part = tuple[LocationIndex, frozenset[int]]  # with the lots in it that count, by their places
 
 
 @dataclass(frozen=True)
@@ -72,7 +72,7 @@ def catalogue(
     missing = [name for name in names if name not in known]
     if not missing:
         return Catalogue(parts, tuple(skipped))
-    reader = _Reader(missing, skipped, progress)
+    reader = _CatalogueReader(missing, skipped, progress)
     kept = [part.lot(at) for part, lots in parts if part is small for at in sorted(lots)]
     most = max(SMALL, (len(large) if large else 0) // SHARE)
     fresh = [*kept, *reader.until(most - sum(len(lot.cards) for lot in kept))]
@@ -85,7 +85,7 @@ def catalogue(
     return Catalogue(parts, tuple(skipped))
 
 
-def _parts(found: Iterable[Lying | None], names: dict[str, None]) -> tuple[Part, ...]:
+def _parts(found: Iterable[LocationIndex | None], names: dict[str, None]) -> tuple[Part, ...]:
     """Each part with the lots of it that count: each lot once."""
     parts: list[Part] = []
     met: set[str] = set()
@@ -97,7 +97,7 @@ def _parts(found: Iterable[Lying | None], names: dict[str, None]) -> tuple[Part,
     return tuple(parts)
 
 
-class _Reader:
+class _CatalogueReader:
     """Reads lots one after the other; what cannot be read is named."""
 
     def __init__(self, names: Sequence[str], skipped: list[str], progress: Callable[[int, int], None]) -> None:
@@ -109,7 +109,7 @@ class _Reader:
         """Whether there are lots that were not read yet."""
         return self._at < len(self._names)
 
-    def until(self, cards: int) -> Iterator[LyingLot]:
+    def until(self, cards: int) -> Iterator[IndexedLot]:
         """Lots until they hold more than so many cards."""
         held = 0
         for lot in self.rest():
@@ -118,7 +118,7 @@ class _Reader:
             if held > cards:
                 return
 
-    def rest(self) -> Iterator[LyingLot]:
+    def rest(self) -> Iterator[IndexedLot]:
         """All that are left."""
         while self.left:
             name = self._names[self._at]
@@ -136,15 +136,15 @@ def _key(which: str) -> str:
     return key_of([(f"lots {MADE_AS} {which}", b"")])
 
 
-def _load(folder: Path, which: str) -> Lying | None:
+def _load(folder: Path, which: str) -> LocationIndex | None:
     found = load_index(folder, _key(which))
     try:
-        return None if found is None else Lying(found[0])
+        return None if found is None else LocationIndex(found[0])
     except (KeyError, TypeError, ValueError):
         return None
 
 
-def _keep(folder: Path, which: str, lots: Iterable[LyingLot]) -> Lying:
+def _keep(folder: Path, which: str, lots: Iterable[IndexedLot]) -> LocationIndex:
     """Lots packed, and kept if that is possible."""
     index = Index.opened(pack_lying(lots))
-    return (_load(folder, which) if keep_index(folder, _key(which), index, ()) else None) or Lying(index)
+    return (_load(folder, which) if keep_index(folder, _key(which), index, ()) else None) or LocationIndex(index)

@@ -14,7 +14,7 @@ WAITING = 64  # files that may wait to be written; what comes while the disk is 
 _BLOCK = 4096  # bytes that a small file takes at least
 
 
-class SmallFiles:
+class DiskCache:
     """Bytes by name. A file that cannot be read, or is gone, is as one that never was; nothing is ever raised."""
 
     def __init__(self, folder: Path, limit: int = LIMIT) -> None:

@@ -18,7 +18,7 @@ from functools import partial
 from pathlib import Path
 from typing import IO, Any, NamedTuple
 
-from tagger.core.audit.signature import LOOK_BYTES, KnownCard, Scans
+from tagger.core.audit.signature import LOOK_BYTES, CardSides, KnownCard
 from tagger.store.caches.folders import put
 
 MARK = b"tagger looks 1"  # the number changes with what a look is, so that none of an older program is used
@@ -54,7 +54,7 @@ class _Lot:
     changed: bool = False
 
 
-class KnownLooks:
+class SignatureStore:
     """The cards that were tagged, by a key that holds for this sitting. Of one thread at a time, never the screen's:
     reading takes its time. Nothing is raised; without it, cards are only not known again."""
 
@@ -110,7 +110,7 @@ class KnownLooks:
             keys.append(lot.number * _ROWS + row)
         return keys
 
-    def forget(self, scans: Iterable[Scans]) -> list[int]:
+    def forget(self, scans: Iterable[CardSides]) -> list[int]:
         """Know these cards no more, on disk after `keep`; the keys that they had."""
         keys = []
         for folder, front, back in scans:
@@ -187,7 +187,7 @@ def _card(read: _File, row: int) -> KnownCard | None:
         return None
     front, back, set_name, number, subject, team = (column[row] for column in read.columns)
     look = read.looks[row * LOOK_BYTES : (row + 1) * LOOK_BYTES]
-    return KnownCard(Scans(read.folder, front, back), read.name, set_name, number, subject, team, look)
+    return KnownCard(CardSides(read.folder, front, back), read.name, set_name, number, subject, team, look)
 
 
 def _write(cards: Sequence[KnownCard], file: IO[bytes]) -> None:

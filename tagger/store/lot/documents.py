@@ -6,20 +6,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict
 from typing import Any
 
+from tagger.core.lot.carried import CARRIED_FIELDS, Carried, CarriedRun, Cursor
 from tagger.core.lot.sitting import Sitting
-from tagger.core.model.tags import (
-    CARRIED_FIELDS,
-    Arrangement,
-    Carried,
-    Desk,
-    Mark,
-    Mending,
-    Pair,
-    SideOrder,
-    State,
-    Stretch,
-    Tags,
-)
+from tagger.core.model.arrangement import Arrangement, Fixes, Pair, SideOrder
+from tagger.core.model.tags import Mark, State, Tags
 
 Document = dict[str, Any]
 
@@ -66,7 +56,7 @@ def read_mark(document: Mapping[str, Any]) -> Mark:
     return Mark(state or State(said), tags, reason, gone, bool(get("unsure", False)), bool(get("confirmed", False)))
 
 
-def desk_document(desk: Desk) -> Document:
+def desk_document(desk: Cursor) -> Document:
     """Position and carried tags, and the stretch where one is at work."""
     document: Document = {"position": desk.position, "carried": _listed(desk.carried.pairs)}
     if stretch := desk.carried.stretch:
@@ -79,20 +69,20 @@ def _listed(pairs: Sequence[tuple[str, str]]) -> list[list[str]]:
     return [list(pair) for pair in pairs]
 
 
-def read_desk(document: Mapping[str, Any]) -> Desk:
+def read_desk(document: Mapping[str, Any]) -> Cursor:
     """Position and carried tags from their document. Raises ValueError where a field has the wrong kind of value."""
     pairs = _pairs(document.get("carried", ()))
-    return Desk(int(document.get("position", 1)), Carried(pairs, _stretch(document.get("stretch"))))
+    return Cursor(int(document.get("position", 1)), Carried(pairs, _stretch(document.get("stretch"))))
 
 
-def _stretch(document: Mapping[str, Any] | None) -> Stretch | None:
+def _stretch(document: Mapping[str, Any] | None) -> CarriedRun | None:
     if document is None:
         return None
     fields = tuple(_text(name, "stretch") for name in document["fields"])
     left = int(document["left"])
     if left < 1 or not fields or not set(fields) <= set(CARRIED_FIELDS):
         raise ValueError("a stretch has cards to come, and fields of those that are carried")
-    return Stretch(left, fields, _pairs(document["before"]))
+    return CarriedRun(left, fields, _pairs(document["before"]))
 
 
 def _pairs(listed: Iterable[tuple[object, object]]) -> tuple[tuple[str, str], ...]:
@@ -125,7 +115,7 @@ def read_arrangement(document: Mapping[str, Any]) -> Arrangement:
     return Arrangement(SideOrder(document["sides"]), pairs, read_mending(document.get("mending", {})))
 
 
-def mending_document(mending: Mending) -> Document:
+def mending_document(mending: Fixes) -> Document:
     """What was put right, empty where nothing was."""
     document: Document = {name: list(value) for name in _MENDED if (value := getattr(mending, name))}
     if mending.turns:
@@ -137,14 +127,14 @@ def mending_document(mending: Mending) -> Document:
     return document
 
 
-def read_mending(document: Mapping[str, Any]) -> Mending:
+def read_mending(document: Mapping[str, Any]) -> Fixes:
     """What was put right, from its document. Raises ValueError where a turn is none."""
     lists = {name: tuple(_text(value, name) for value in document.get(name, ())) for name in _MENDED}
     turns = tuple((str(scan), int(turn)) for scan, turn in document.get("turns", {}).items())
     if any(turn not in (90, 180, 270) for _, turn in turns):
         raise ValueError("a turn is 90, 180 or 270 degrees")
     begins = tuple((_text(scan, "scan"), SideOrder(sides)) for scan, sides in document.get("stretches", ()))
-    return Mending(**lists, turns=turns, stretches=begins, held=bool(document.get("held", False)))
+    return Fixes(**lists, turns=turns, stretches=begins, held=bool(document.get("held", False)))
 
 
 def _side(value: object) -> str | None:

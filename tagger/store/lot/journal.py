@@ -65,7 +65,7 @@ def checked(line: bytes) -> Record | None:
 
 
 @dataclass(frozen=True)
-class Line:
+class JournalLine:
     """One line of a journal: where it starts, its bytes with the newline (if it has one), its record if it is whole."""
 
     offset: int
@@ -78,7 +78,7 @@ class Line:
         return self.offset + len(self.data)
 
 
-def lines_of(data: bytes, start: int = 0, read_from: int = 0) -> Iterator[Line]:
+def lines_of(data: bytes, start: int = 0, read_from: int = 0) -> Iterator[JournalLine]:
     """The lines of a journal from `start` on. One whose number does not follow the one before is not whole; after
     damage, which may have split a line or joined two, any later number will do. Of lines before `read_from` the records
     are checked, but only their number is read.
@@ -97,7 +97,7 @@ def lines_of(data: bytes, start: int = 0, read_from: int = 0) -> Iterator[Line]:
             else:
                 record = None
         damaged = record is None
-        yield Line(start, line, record)
+        yield JournalLine(start, line, record)
         start = end
 
 

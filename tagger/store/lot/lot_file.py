@@ -16,10 +16,12 @@ import uuid
 import zlib
 from pathlib import Path
 
+from tagger.core.lot.carried import Cursor
+from tagger.core.lot.change import Change, Effect
 from tagger.core.lot.history import Past
 from tagger.core.lot.lot import LotState
 from tagger.core.lot.sitting import Sitting, with_sitting
-from tagger.core.model.tags import Arrangement, Change, Desk, Effect
+from tagger.core.model.arrangement import Arrangement
 from tagger.core.model.text import printable
 from tagger.errors import LotError, NotSaved
 from tagger.store.files import SYSTEM, Files, keep_aside, replace_durably
@@ -186,7 +188,7 @@ class LotFile:
         self._append({"k": "lists", "checklists": list(checklists)})
         self.lot.checklists = checklists
 
-    def stand(self, desk: Desk) -> None:
+    def stand(self, desk: Cursor) -> None:
         """Note where the dealer stands; see LotStore."""
         self.lot.desk = desk
         self._moved = True

@@ -7,7 +7,8 @@ from typing import Any
 
 from tagger.core.lot.lot import LotState
 from tagger.core.lot.sitting import with_sitting
-from tagger.core.model.tags import Arrangement, Mark, Pair, SideOrder, State
+from tagger.core.model.arrangement import Arrangement, Pair, SideOrder
+from tagger.core.model.tags import Mark, State
 from tagger.store.lot.documents import (
     CARD_FIELDS,
     Document,
@@ -71,7 +72,7 @@ class _Marks(MutableMapping[int, Mark]):
         return sum(1 for _ in self)
 
 
-class KeptLot:
+class LotTables:
     """A lot whose marks live in the documents of `tables`.
 
     Raises ValueError, KeyError, TypeError or AttributeError where the tables are no lot.

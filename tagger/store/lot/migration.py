@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from tagger.core.model.tags import Arrangement, Change
+from tagger.core.lot.change import Change
+from tagger.core.model.arrangement import Arrangement
 from tagger.store.lot.documents import arrangement_document, desk_document
 from tagger.store.lot.journal import Draft
-from tagger.store.lot.lot_tables import KeptLot
+from tagger.store.lot.lot_tables import LotTables
 from tagger.store.lot.memory_tables import Tables
 from tagger.store.lot.records import again_record, change_of, do_record, links
 
@@ -20,7 +21,7 @@ def convert(old: Tables, id: str, was: str) -> Draft:
     meta: dict[str, Any] = dict(old["lot"]["1"])
     undone = int(meta.pop("undone", 0))
     history = [_change(old["changes"][number]) for number in sorted(old.get("changes", {}), key=int)]
-    kept = KeptLot({"cards": dict(old.get("cards", {})), "state": {"1": meta}})
+    kept = LotTables({"cards": dict(old.get("cards", {})), "state": {"1": meta}})
     meets = _arrangements(history, kept.lot.arrangement, undone)
     now, next_id, desk = kept.lot.arrangement, kept.lot.next_id, kept.lot.desk
     for change in reversed(history[: len(history) - undone]):

@@ -7,8 +7,10 @@ the change that undo goes on with after this one, `r` what redo goes on with (0 
 
 from __future__ import annotations
 
+from tagger.core.lot.carried import Cursor
+from tagger.core.lot.change import Change, Effect
 from tagger.core.lot.lot import LotState
-from tagger.core.model.tags import Change, Desk, Effect, Mark, Marking
+from tagger.core.model.tags import Mark, Marking
 from tagger.store.lot.documents import (
     arrangement_document,
     desk_document,
@@ -71,7 +73,7 @@ def change_of(record: Record, now: LotState | None = None) -> Change:
 
 def effect_of(record: Record) -> Effect:
     """What a `do`, `undo` or `redo` record makes of the lot."""
-    desk: Desk = read_desk(record["desk"][-1])
+    desk: Cursor = read_desk(record["desk"][-1])
     marks: tuple[tuple[int, Mark], ...] = tuple((int(mark[0]), read_mark(mark[-1])) for mark in record["marks"])
     sides = record.get("arrangement")
     return Effect(desk, marks, read_arrangement(sides[-1]) if sides else None)

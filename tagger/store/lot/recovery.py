@@ -18,8 +18,8 @@ from typing import Any
 from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.store.files import Files, read_whole
-from tagger.store.lot.journal import FORMAT, Line, Record, lines_of, read_journal
-from tagger.store.lot.lot_tables import KeptLot
+from tagger.store.lot.journal import FORMAT, JournalLine, Record, lines_of, read_journal
+from tagger.store.lot.lot_tables import LotTables
 from tagger.store.lot.memory_tables import Tables
 from tagger.store.lot.records import HISTORY, links
 
@@ -41,7 +41,7 @@ class Recovered:
     place and the bytes of an unfinished last line.
     """
 
-    kept: KeptLot
+    kept: LotTables
     id: str = ""
     end: int = 0
     number: int = 0
@@ -117,19 +117,19 @@ def recover(files: Files, home: Path) -> Recovered:
     header = next(lines_of(data[: data.find(b"\n") + 1] or data))
     if header.record is not None and int(header.record.get("format", 0)) > FORMAT:
         raise LotError(f"{shown} was made by a newer tagger; update this one to open it.")
-    return _Reader(main, data, header, shown).read()
+    return _RecoveryReader(main, data, header, shown).read()
 
 
 def _without_journal(main: Main, shown: str) -> Recovered:
     if main.data is None:
-        return Recovered(KeptLot({}))
+        return Recovered(LotTables({}))
     if main.tables is None or main.format == 0:
         why = main.why or "it is no lot"
         raise LotError(f"{shown} is damaged ({why}); it was left as it is. Put back a copy to go on.")
     try:
         if main.format == 1:
             return _old(main)
-        found = Recovered(KeptLot(main.tables))
+        found = Recovered(LotTables(main.tables))
         for id in found.kept.lot.marks:
             found.kept.lot.mark(id)  # no checksum vouches for them
     except _TABLE_ERRORS as error:
@@ -146,15 +146,15 @@ def _old(main: Main) -> Recovered:
     assert main.tables is not None
     draft = convert(main.tables, "old", main.crc)
     data = bytes(draft.data)
-    found = _Reader(Main(None, None), data, next(lines_of(data)), "").read()
+    found = _RecoveryReader(Main(None, None), data, next(lines_of(data)), "").read()
     found.id, found.old, found.covers, found.notes = "", main.tables, -1, []
     return found
 
 
-class _Reader:
+class _RecoveryReader:
     """Puts main file and journal together."""
 
-    def __init__(self, main: Main, data: bytes, header: Line, shown: str) -> None:
+    def __init__(self, main: Main, data: bytes, header: JournalLine, shown: str) -> None:
         self.main, self.data, self.header, self.shown = main, data, header, shown
         self.id = str(header.record["id"]) if header.record and header.record.get("k") == "lot" else ""
         was = str((header.record or {}).get("was", ""))
@@ -190,20 +190,20 @@ class _Reader:
         found.unchecked = 0 if whole or not ours else covers
         return found
 
-    def _lines(self, start: int, read_from: int = 0) -> tuple[list[Line], Line | None]:
+    def _lines(self, start: int, read_from: int = 0) -> tuple[list[JournalLine], JournalLine | None]:
         """The lines from `start` on, and the unfinished one at the end."""
         lines = list(lines_of(self.data, start, read_from))
         torn = lines.pop() if lines and lines[-1].record is None else None
         return lines, torn
 
-    def _shorter(self, lines: list[Line], covers: int) -> bool:
+    def _shorter(self, lines: list[JournalLine], covers: int) -> bool:
         """Whether `lot.json` knows more than the journal: by its size and by its count of lines, since one of the two
         may be damaged."""
         number = self.main.place.get("n")
         have = int((lines[-1].record or {}).get("n", -1)) + 1 if lines else 0
         return covers > len(self.data) and (not isinstance(number, int) or number > have)
 
-    def _is_place(self, lines: list[Line], covers: int) -> bool:
+    def _is_place(self, lines: list[JournalLine], covers: int) -> bool:
         """Whether `covers` is where a line starts, or the end, and the number of lines is right too."""
         number = self.main.place.get("n")
         return any(
@@ -212,16 +212,16 @@ class _Reader:
             for line in lines
         )
 
-    def _seal(self, lines: list[Line], covers: int) -> str:
+    def _seal(self, lines: list[JournalLine], covers: int) -> str:
         """The checksum that `lot.json` must have for a place, empty where no whole line says so."""
         records = [line.record for line in lines if line.record is not None and line.offset >= covers]
         return next((str(r["crc"]) for r in records if r["k"] == "kept" and r.get("covers") == covers), "")
 
-    def _from_main(self, trouble: str, lines: list[Line]) -> Recovered:
+    def _from_main(self, trouble: str, lines: list[JournalLine]) -> Recovered:
         assert self.main.tables is not None
         place = self.main.place
         try:
-            kept = KeptLot(self.main.tables)
+            kept = LotTables(self.main.tables)
             found = Recovered(kept, covers=int(place["covers"]), number=int(place["n"]), trouble=trouble)
             found.undo, found.redo = int(place["undo"]), int(place["redo"])
         except _TABLE_ERRORS as error:
@@ -230,14 +230,14 @@ class _Reader:
         _replay(found, [line for line in lines if line.offset >= found.covers])
         return found
 
-    def _replayed(self, lines: list[Line]) -> Recovered:
-        found = Recovered(KeptLot({}))
+    def _replayed(self, lines: list[JournalLine]) -> Recovered:
+        found = Recovered(LotTables({}))
         _replay(found, lines)
         return found
 
-    def _rebuilt(self, lines: list[Line], covers: int) -> Recovered:
+    def _rebuilt(self, lines: list[JournalLine], covers: int) -> Recovered:
         """From the journal's beginning. What `lot.json` says otherwise at its own place is told, or that it is gone."""
-        found = Recovered(KeptLot({}))
+        found = Recovered(LotTables({}))
         _replay(found, [line for line in lines if covers < 0 or line.offset < covers])
         main = self.main
         if main.tables is not None and covers >= 0:
@@ -250,7 +250,7 @@ class _Reader:
         _replay(found, [line for line in lines if 0 <= covers <= line.offset])
         return found
 
-    def _damage(self, bad: list[Line]) -> str:
+    def _damage(self, bad: list[JournalLine]) -> str:
         numbers = ", ".join(str(self.data.count(b"\n", 0, line.offset) + 1) for line in bad[:5])
         named = ", ".join(filter(None, (_label(line.data) for line in bad[:5])))
         more = f" and {len(bad) - 5} more" if len(bad) > 5 else ""
@@ -260,7 +260,7 @@ class _Reader:
         )
 
 
-def _replay(found: Recovered, lines: list[Line]) -> None:
+def _replay(found: Recovered, lines: list[JournalLine]) -> None:
     for line in lines:
         record: Record | None = line.record
         if record is not None:

@@ -10,7 +10,9 @@ import uuid
 from dataclasses import dataclass
 from pathlib import Path
 
-from tagger.core.model.tags import Change, Desk, Mark, Marking
+from tagger.core.lot.carried import Cursor
+from tagger.core.lot.change import Change
+from tagger.core.model.tags import Mark, Marking
 from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.store.files import SYSTEM, Files, keep_aside, replace_durably
@@ -23,7 +25,7 @@ from tagger.store.lot.recovery import JOURNAL, MAIN, Recovered, read_main
 
 
 @dataclass(frozen=True)
-class Plan:
+class RepairPlan:
     """What was found, what would be done, and how to do it. `choice` is true where the user must say take or leave."""
 
     found: tuple[str, ...]
@@ -31,11 +33,11 @@ class Plan:
     choice: bool = False
 
 
-def plan(home: Path, files: Files = SYSTEM) -> Plan:
+def plan(home: Path, files: Files = SYSTEM) -> RepairPlan:
     """What a repair would do; nothing is written. Raises LotError where there is nothing that could be repaired."""
     state = look(home, files)
     if state.edited:
-        return Plan(
+        return RepairPlan(
             ("lot.json was changed outside tagger:", *(f"  {line}" for line in state.edited)),
             (
                 "--take enters these changes of cards as one step that can be undone",
@@ -45,7 +47,7 @@ def plan(home: Path, files: Files = SYSTEM) -> Plan:
         )
     if state.trouble:
         lost = _lost(files, home)
-        return Plan(
+        return RepairPlan(
             (f"{state.trouble[0].upper()}{state.trouble[1:].partition(';')[0]}.",),
             (
                 f"keep lot.journal as it is under the name lot.journal.damaged-1 ({lost} bytes in it cannot be read)",
@@ -60,10 +62,10 @@ def plan(home: Path, files: Files = SYSTEM) -> Plan:
         )
     if state.covers < 0 and state.kept.lot.cards:
         steps.append("make lot.json again from lot.journal")
-    return Plan(tuple(state.notes), tuple(steps))
+    return RepairPlan(tuple(state.notes), tuple(steps))
 
 
-def repair(home: Path, name: str, take: bool | None = None, files: Files = SYSTEM) -> Plan:
+def repair(home: Path, name: str, take: bool | None = None, files: Files = SYSTEM) -> RepairPlan:
     """Do what `plan` says, and return it. `take` says what becomes of changes by another hand.
 
     Raises LotError, LockedError where the lot is open, and NotSaved.
@@ -124,7 +126,7 @@ def _take(state: Recovered, home: Path, files: Files) -> None:
             ) from None
         if mark != lot.mark(pair.id):
             marks.append(Marking(pair.id, lot.mark(pair.id), mark))
-    desk: Desk = lot.desk
+    desk: Cursor = lot.desk
     change = Change(f"{len(marks)} cards taken from lot.json", time.time(), desk, desk, tuple(marks))
     journal = Journal(files, home / JOURNAL, state.end, state.number)
     try:

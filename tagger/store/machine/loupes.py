@@ -7,10 +7,10 @@ from pathlib import Path
 from typing import Any
 
 from tagger.core.session.loupe import LARGEST, SMALLEST, Loupe
-from tagger.store.machine.state_file import Remembered
+from tagger.store.machine.state_file import StateFile
 
 
-class LoupeFile(Remembered[Loupe]):
+class LoupeFile(StateFile[Loupe]):
     """One loupe's places by set, in the file `NAME.json` of a folder."""
 
     def __init__(self, folder: Path, name: str = "loupes") -> None:

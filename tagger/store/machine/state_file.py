@@ -15,7 +15,7 @@ T = TypeVar("T")
 _NONE = (ValueError, KeyError, TypeError, AttributeError)
 
 
-class Remembered(Generic[T]):
+class StateFile(Generic[T]):
     """Values by key, in the TinyDB file `NAME.json` of a folder, in a table of the same name. Read once; each change
     reads the file again and replaces it under a lock, so that two lots at work keep both their values. Silent where it
     cannot be read or written; a damaged file is as none.

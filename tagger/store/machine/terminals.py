@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from tagger.store.machine.state_file import Remembered
+from tagger.store.machine.state_file import StateFile
 
 
-class TerminalFile(Remembered[str]):
+class TerminalFile(StateFile[str]):
     """Names of drawings by terminal, in the file `terminals.json` of a folder."""
 
     def __init__(self, folder: Path) -> None:

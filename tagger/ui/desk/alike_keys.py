@@ -9,12 +9,12 @@ from textual import events
 from textual.screen import Screen
 
 from tagger.core.audit.poses import MARGIN
-from tagger.core.model.pose import Stand
-from tagger.core.session.recognition import Found, Resemblance
+from tagger.core.model.pose import Pose
+from tagger.core.session.recognition import KnownMatch, Recognition
 from tagger.core.session.session import Session
 from tagger.ui.desk.layout import lay_out, one_at_a_time
 from tagger.ui.desk.previews import Known, Previews, naming
-from tagger.ui.desk.recognition_client import AlikeFound, Resembling
+from tagger.ui.desk.recognition_client import RecognitionClient, Recognized
 from tagger.ui.hint_line import HintLine
 
 Done = tuple[str, bool]
@@ -25,7 +25,7 @@ class AlikeKeys(Screen[None]):
 
     _session: Session
     _previews: Previews
-    _resembling: Resembling
+    _resembling: RecognitionClient
     _line: HintLine
     _choice: int
     _waiting: deque[events.Key]
@@ -47,7 +47,7 @@ class AlikeKeys(Screen[None]):
         self._arrange()
         return "", False
 
-    def on_alike_found(self, answer: AlikeFound) -> None:
+    def on_alike_found(self, answer: Recognized) -> None:
         """The card in front looks like one that is known."""
         undisturbed = not self._line.text and not self._choice and not self._waiting
         if self._resembling.came(answer, undisturbed) and answer.found is not None:
@@ -58,11 +58,11 @@ class AlikeKeys(Screen[None]):
             self._later()
 
 
-def _known(alike: Resemblance, found: Found, own: bool) -> Known | None:
+def _known(alike: Recognition, found: KnownMatch, own: bool) -> Known | None:
     front = found.card.scans.front
     if front is None:
         return None
     if own:
         return Known(alike.known, front, None)
-    stand = Stand(0, found.corners, found.dpi, MARGIN) if found.corners is not None else Stand()
+    stand = Pose(0, found.corners, found.dpi, MARGIN) if found.corners is not None else Pose()
     return Known(alike.known, naming(found.card.scans.folder, front), stand)

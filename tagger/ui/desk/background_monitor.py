@@ -14,16 +14,16 @@ from textual.timer import Timer
 from tagger.core.feeding.order import Sides
 from tagger.core.session.session import Session
 from tagger.errors import TaggerError
-from tagger.services.ports import Came, Told, Work
+from tagger.services.ports import AuditProgress, BackgroundWork, ScansArrived
 
 START = 0.8  # seconds after the first card is on the screen in which nothing is begun behind it
 SETTLED = 0.3  # seconds without another change of the lot after which it is looked through again
 
 
-class AuditTold(Message):
+class AuditReported(Message):
     """The audit has something to tell."""
 
-    def __init__(self, told: Told) -> None:
+    def __init__(self, told: AuditProgress) -> None:
         super().__init__()
         self.told = told
 
@@ -31,7 +31,7 @@ class AuditTold(Message):
 class ScansCame(Message):
     """Scans came into the folder, or were made again."""
 
-    def __init__(self, came: Came) -> None:
+    def __init__(self, came: ScansArrived) -> None:
         super().__init__()
         self.came = came
 
@@ -44,7 +44,7 @@ class SheetSplit(Message):
         self.scan, self.parts, self.ask = scan, parts, ask
 
 
-class Said(Message):
+class StatusText(Message):
     """Something to say that took a while; `alarm` where it went wrong."""
 
     def __init__(self, sentence: str, alarm: bool = False) -> None:
@@ -52,10 +52,10 @@ class Said(Message):
         self.sentence, self.alarm = sentence, alarm
 
 
-class Watch:
+class BackgroundMonitor:
     """Begins when the first card is on the screen, and goes on until the desk is left."""
 
-    def __init__(self, screen: Screen[None], session: Session, work: Work) -> None:
+    def __init__(self, screen: Screen[None], session: Session, work: BackgroundWork) -> None:
         self._screen, self._session, self._work = screen, session, work
         self._begun = False
         self._soon: Timer | None = None
@@ -82,9 +82,9 @@ class Watch:
         self._soon = None
         self._work.audit(self._session.arrangement, self._session.scans, self._session.desk.position, self._told)
 
-    def _told(self, told: Told) -> None:
+    def _told(self, told: AuditProgress) -> None:
         """Called from another thread."""
-        self._screen.post_message(AuditTold(told))
+        self._screen.post_message(AuditReported(told))
 
     def _look(self) -> None:
         self._aside(self._arrivals)
@@ -101,7 +101,7 @@ class Watch:
         card = self._session.card_at(position)
         front = card.front
         if front is None:
-            self._screen.post_message(Said(f"Card {position} has no front to split.", alarm=True))
+            self._screen.post_message(StatusText(f"Card {position} has no front to split.", alarm=True))
             return
         scan = front
 
@@ -116,7 +116,7 @@ class Watch:
         turn = dict(self._session.arrangement.mending.turns).get(scan, 0)
 
         def work() -> None:
-            self._screen.post_message(Said(self._work.centering(scan, turn)))
+            self._screen.post_message(StatusText(self._work.centering(scan, turn)))
 
         self._aside(work)
 
@@ -125,7 +125,7 @@ class Watch:
             try:
                 work()
             except TaggerError as error:
-                self._screen.post_message(Said(error.message, alarm=True))
+                self._screen.post_message(StatusText(error.message, alarm=True))
             except RuntimeError:  # the desk was left meanwhile
                 if self._screen.is_running:
                     raise

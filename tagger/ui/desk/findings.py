@@ -9,8 +9,8 @@ from rich.text import Text
 
 from tagger.core.audit.findings import Finding, position_of
 from tagger.core.fixes.display import Turn
-from tagger.core.fixes.feeding import Drop, Hole, Swap
-from tagger.core.model.tags import Arrangement
+from tagger.core.fixes.feeding import InsertGap, SkipScan, SwapSides
+from tagger.core.model.arrangement import Arrangement
 from tagger.core.model.text import named, printable
 from tagger.ui import theme
 from tagger.ui.keys import Keymap
@@ -82,11 +82,11 @@ def deed(finding: Finding) -> str:
     if finding.aside:
         return "sets the card aside, to be scanned again"
     mend = finding.mends[0] if finding.mends else None
-    if isinstance(mend, Drop):
+    if isinstance(mend, SkipScan):
         return f"leaves {named(mend.scan)} out; the rest moves up"
-    if isinstance(mend, Hole):
+    if isinstance(mend, InsertGap):
         return f"leaves a place for the {mend.side}; the rest moves on"
-    if isinstance(mend, Swap):
+    if isinstance(mend, SwapSides):
         return "lets front and back change places"
     if isinstance(mend, Turn):
         what = "this side" if len(mend.scans) == 1 else f"these {len(mend.scans)} sides"

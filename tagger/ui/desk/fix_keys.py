@@ -10,15 +10,15 @@ from textual.screen import Screen
 from tagger.core.audit.findings import position_of
 from tagger.core.session.session import Session
 from tagger.errors import Refused, TaggerError
-from tagger.ui.desk.background_monitor import AuditTold, Said, ScansCame, SheetSplit, Watch
+from tagger.ui.desk.background_monitor import AuditReported, BackgroundMonitor, ScansCame, SheetSplit, StatusText
 from tagger.ui.desk.findings import Findings
 from tagger.ui.desk.previews import Previews
-from tagger.ui.desk.recognition_client import Resembling
+from tagger.ui.desk.recognition_client import RecognitionClient
 from tagger.ui.hint_line import HintLine
 from tagger.ui.keys import Keymap
 
 if TYPE_CHECKING:
-    from tagger.core.session.fixer import Mender
+    from tagger.core.session.fixer import Fixer
 
 _STAYS = (
     "flip", "look", "loupe_left", "loupe_right", "loupe_up", "loupe_down", "loupe_in", "loupe_out", "loupe_side",
@@ -34,21 +34,21 @@ class MendKeys(Screen[None]):
     _session: Session
     _line: HintLine
     _keymap: Keymap
-    _watch: Watch
+    _watch: BackgroundMonitor
     _say: Callable[..., None]
     _do: Callable[[str], None]
 
     _findings: Findings
     _previews: Previews
-    _resembling: Resembling
+    _resembling: RecognitionClient
     _later: Callable[[], None]
     _message: str
 
     @property
-    def _mender(self) -> Mender:
-        from tagger.core.session.fixer import Mender
+    def _mender(self) -> Fixer:
+        from tagger.core.session.fixer import Fixer
 
-        return Mender(self._session)
+        return Fixer(self._session)
 
     def _do_findings(self) -> Done:
         words = self._line.text.strip()
@@ -129,12 +129,12 @@ class MendKeys(Screen[None]):
         return said
 
     def _accept(self) -> str:
-        from tagger.core.fixes.display import Accept
+        from tagger.core.fixes.display import Dismiss
 
         finding = self._findings.here
         if finding is None:
             raise Refused(f"Nothing is left here; {self._keymap.shown('findings')} goes back.")
-        return self._mender.mend([Accept(finding.key, f"card {finding.position}, {finding.kind}")])
+        return self._mender.mend([Dismiss(finding.key, f"card {finding.position}, {finding.kind}")])
 
     def _do_centering(self) -> Done:
         scan = self._previews.side_in_loupe(self._session)
@@ -150,7 +150,7 @@ class MendKeys(Screen[None]):
 
     # What comes from behind
 
-    def on_audit_told(self, message: AuditTold) -> None:
+    def on_audit_told(self, message: AuditReported) -> None:
         """Cards are shown straight from now on where their edges are known; what was found is told."""
         told, found = message.told, self._findings
         self._previews.stands.learn(told.measured)
@@ -201,7 +201,7 @@ class MendKeys(Screen[None]):
             self._watch.changed()
         self._later()
 
-    def on_said(self, message: Said) -> None:
+    def on_said(self, message: StatusText) -> None:
         """Something that took a while is done."""
         self._say(message.sentence, alarm=message.alarm)
         self._later()

@@ -17,7 +17,7 @@ LEAST_TEXT = 6  # rows of text below which there is no loupe
 
 
 @dataclass(frozen=True, slots=True)
-class Layout:
+class DeskLayout:
     """Where things are. `face` is the side shown or "both"; `preview` is the width of one preview in cells; the loupe
     has `loupe_rows` rows, none where it does not fit, and lies below the previews or in the panel; the second loupe
     lies below it, with `name_rows` rows, none where it is off or does not fit."""
@@ -34,7 +34,7 @@ def one_at_a_time(width: int, height: int) -> bool:
     return _share(width, height) < NARROWEST
 
 
-def lay_out(width: int, height: int, face: str, names: bool = False) -> Layout:
+def lay_out(width: int, height: int, face: str, names: bool = False) -> DeskLayout:
     """The layout of a screen of this size, with the side that is to be seen, or "both" where they fit, and with the
     second loupe where `names` asks for it and it fits."""
     layout = _without_names(width, height, face)
@@ -43,7 +43,7 @@ def lay_out(width: int, height: int, face: str, names: bool = False) -> Layout:
     return replace(layout, name_rows=NAME_ROWS) if names and fits else layout
 
 
-def _without_names(width: int, height: int, face: str) -> Layout:
+def _without_names(width: int, height: int, face: str) -> DeskLayout:
     rows = height - LINES
     if face == "both" and one_at_a_time(width, height):
         face = "front"
@@ -52,12 +52,12 @@ def _without_names(width: int, height: int, face: str) -> Layout:
     filled = min(rows, 1 + math.ceil((preview - 1) / ASPECT / 2))
     lack = max(0, LOUPE_BELOW - (rows - filled))
     if lack * 10 <= filled:  # a tenth smaller is no loss to the previews; more is, and the panel has rows to spare
-        return Layout(face, preview, rows - filled + lack, below=True)
+        return DeskLayout(face, preview, rows - filled + lack, below=True)
     if rows - LOUPE_BESIDE < LEAST_TEXT:
-        return Layout(face, preview, 0, below=False)
+        return DeskLayout(face, preview, 0, below=False)
     if both:
         preview = max(NARROWEST, preview - preview // 10)
-    return Layout(face, preview, max(LOUPE_BESIDE, min(rows - TEXT, rows * 2 // 5)), below=False)
+    return DeskLayout(face, preview, max(LOUPE_BESIDE, min(rows - TEXT, rows * 2 // 5)), below=False)
 
 
 def _fitting(height: int) -> int:

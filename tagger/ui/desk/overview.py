@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from tagger.core.lot.fields import Seen
-from tagger.core.model.tags import Arrangement, Pair, State
-from tagger.core.overview.bulk import Lists, Plan, plan_aside, plan_clear, plan_tags
+from tagger.core.lot.fields import CardInLot
+from tagger.core.model.arrangement import Arrangement, Pair
+from tagger.core.model.tags import State
+from tagger.core.overview.bulk import BulkPlan, Lists, plan_aside, plan_clear, plan_tags
 from tagger.core.overview.bulk_change import read_change
 from tagger.core.overview.doubles import Doubles
 from tagger.core.overview.selection import read_filter, select
 from tagger.core.session.session import Session
 from tagger.errors import Refused, TaggerError
-from tagger.ui.desk.prompts import Ask
+from tagger.ui.desk.prompts import Prompt
 
 
 class Overview:
@@ -21,18 +22,18 @@ class Overview:
 
     def __init__(self, session: Session) -> None:
         self._session = session
-        self.ask = Ask.FILTER
+        self.ask = Prompt.FILTER
         self.at = self.top = 0
         self.list: Sequence[int] = ()
         self.chosen: frozenset[int] = frozenset()  # by the cards' identities, as are the cards that are asked about
         self._asked: frozenset[int] = frozenset()
         self._stretch: tuple[int, frozenset[int]] | None = None  # where it began, and what was chosen before
         self._text: str | None = None
-        self._cards: list[Seen] = []
+        self._cards: list[CardInLot] = []
         self._arrangement: Arrangement | None = None
         self._known_doubles: Doubles | None = None
         self._lists: Lists | None = None
-        self._plan: tuple[Ask, str, Plan | TaggerError] | None = None
+        self._plan: tuple[Prompt, str, BulkPlan | TaggerError] | None = None
         self.narrow("")
         self.at = max(0, min(session.desk.position, len(self.list)) - 1)
 
@@ -43,14 +44,14 @@ class Overview:
         self._text, self._arrangement, self._known_doubles, self._plan = None, None, None, None
 
     @property
-    def cards(self) -> list[Seen]:
+    def cards(self) -> list[CardInLot]:
         """All cards of the lot."""
         session, arrangement = self._session, self._session.arrangement
         if self._arrangement is not arrangement:
             self.changed()
             self._arrangement = arrangement
             pairs: Sequence[Pair] = arrangement.pairs
-            self._cards = [Seen(at, pair, session.mark(pair.id)) for at, pair in enumerate(pairs, start=1)]
+            self._cards = [CardInLot(at, pair, session.mark(pair.id)) for at, pair in enumerate(pairs, start=1)]
         return self._cards
 
     @property
@@ -62,7 +63,7 @@ class Overview:
         return self._known_doubles
 
     @property
-    def here(self) -> Seen | None:
+    def here(self) -> CardInLot | None:
         """The card at the cursor."""
         cards = self.cards
         return cards[self.list[self.at] - 1] if self.at < len(self.list) and self.list[self.at] <= len(cards) else None
@@ -155,7 +156,7 @@ class Overview:
 
     # Asking and doing
 
-    def begin(self, ask: Ask) -> None:
+    def begin(self, ask: Prompt) -> None:
         """Ask what is to become of the cards that are meant. Raises Refused where there are none."""
         self._asked = self.meant()[0]
         if not self._asked:
@@ -164,13 +165,13 @@ class Overview:
 
     def end(self) -> None:
         """Ask no more."""
-        self.ask, self._plan = Ask.FILTER, None
+        self.ask, self._plan = Prompt.FILTER, None
 
-    def plan(self, text: str) -> Plan:
+    def plan(self, text: str) -> BulkPlan:
         """What Enter would do with this text. Raises Refused."""
         cards = self.cards
         if self._plan is None or self._plan[:2] != (self.ask, text):
-            found: Plan | TaggerError
+            found: BulkPlan | TaggerError
             try:
                 found = self._planned(text, [card for card in cards if card.pair.id in self._asked])
             except TaggerError as error:
@@ -181,10 +182,10 @@ class Overview:
             raise plan
         return plan
 
-    def _planned(self, text: str, cards: Sequence[Seen]) -> Plan:
-        if self.ask is Ask.CLEAR:
+    def _planned(self, text: str, cards: Sequence[CardInLot]) -> BulkPlan:
+        if self.ask is Prompt.CLEAR:
             return plan_clear(cards)
-        if self.ask is Ask.ASIDE:
+        if self.ask is Prompt.ASIDE:
             return plan_aside(cards, self._session.reasons.meant(text))
         index = self._session.matcher.index
         if self._lists is None or self._lists.index is not index:

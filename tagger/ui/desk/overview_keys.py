@@ -18,7 +18,7 @@ from tagger.ui import theme
 from tagger.ui.desk import panel
 from tagger.ui.desk.layout import LINES
 from tagger.ui.desk.previews import Previews
-from tagger.ui.desk.prompts import ASKED, BY_COMMAND, KEYS, Ask
+from tagger.ui.desk.prompts import ASKED, BY_COMMAND, KEYS, Prompt
 from tagger.ui.hint_line import HintLine
 from tagger.ui.keys import Keymap
 from tagger.ui.widgets.line_box import LineBox
@@ -86,7 +86,7 @@ class OverviewKeys(Screen[None]):
         if id in _STAYS:
             return False
         overview = self._overview
-        if overview.ask is Ask.FILTER:
+        if overview.ask is Prompt.FILTER:
             overview.narrow(self._line.text)
         try:
             return self._moved(key, id) or self._asked(key, id)
@@ -113,7 +113,7 @@ class OverviewKeys(Screen[None]):
         overview = self._overview
         rows = self._rows
         steps = {"down": 1, "up": -1, "pagedown": rows, "pageup": -rows}
-        if overview.ask is Ask.FILTER:
+        if overview.ask is Prompt.FILTER:
             steps |= {"home": -len(overview.list), "end": len(overview.list)}
         if key not in steps:
             return False
@@ -124,7 +124,7 @@ class OverviewKeys(Screen[None]):
     def _asked(self, key: str, id: str) -> bool:
         """Keys while something is asked, and those of the list itself."""
         overview = self._overview
-        if overview.ask is Ask.FILTER:
+        if overview.ask is Prompt.FILTER:
             return self._listed(key, id)
         if id == "take":
             from tagger.core.overview.bulk import enter_plan
@@ -141,7 +141,7 @@ class OverviewKeys(Screen[None]):
             raise Refused(f"{self._keymap.shown('take')} does it, {self._keymap.shown('overview')} goes back.")
         else:
             self._say("")
-            return overview.ask is Ask.CLEAR  # nothing is to be typed
+            return overview.ask is Prompt.CLEAR  # nothing is to be typed
         return True
 
     def _listed(self, key: str, id: str) -> bool:
@@ -202,7 +202,7 @@ class OverviewKeys(Screen[None]):
 
         overview, session, keys, width = self._overview, self._session, self._keymap, self.app.size.width
         ask = overview.ask
-        if ask is Ask.FILTER:
+        if ask is Prompt.FILTER:
             overview.narrow(self._line.text)
         boxes = self._boxes
         boxes["status"].show([panel.status(session, self._lot, width)])
@@ -218,12 +218,12 @@ class OverviewKeys(Screen[None]):
         boxes["list"].show([overview_lines.head(overview, across), *shown])
         about = overview_lines.about(overview, keys.shown("undo"), session.last_change(), width)
         said = [Text(f" {printable(self._message)}", theme.RUST if self._alarm else theme.SEA)]
-        if ask is not Ask.FILTER and not self._alarm:
+        if ask is not Prompt.FILTER and not self._alarm:
             about, *said = self._told(width)
         boxes["was"].show([about])
         boxes["message"].show(said[:1])
         boxes["hint"].show([panel.hint(self._line, width, ask.prompt, ask.empty)])
-        among = KEYS if ask is Ask.FILTER else ASKED
+        among = KEYS if ask is Prompt.FILTER else ASKED
         boxes["keys"].show([panel.keys_among(among, keys, width)])
 
     def _told(self, width: int) -> list[Text]:

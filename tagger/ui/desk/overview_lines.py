@@ -12,7 +12,7 @@ from rich.cells import cell_len, set_cell_size
 from rich.style import Style
 from rich.text import Text
 
-from tagger.core.lot.fields import Seen
+from tagger.core.lot.fields import CardInLot
 from tagger.core.model.condition import Scale
 from tagger.core.model.tags import State
 from tagger.core.model.text import printable
@@ -119,7 +119,7 @@ def _condition(name: str, width: int, scale: Scale) -> str:
     return next((step.short[0].upper() for step in scale.steps if step.name == name and step.short), name)
 
 
-def flags(overview: Overview, card: Seen) -> str:
+def flags(overview: Overview, card: CardInLot) -> str:
     """What a card is besides: set aside though it has tags, unsure, unlisted, there more than once."""
     same = len(overview.doubles.of(card.mark))
     said = (

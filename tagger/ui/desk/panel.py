@@ -8,7 +8,8 @@ from rich.cells import cell_len
 from rich.text import Text
 
 from tagger.core.matching.candidate import Candidate
-from tagger.core.model.tags import Card, State, Tags
+from tagger.core.model.arrangement import Card
+from tagger.core.model.tags import State, Tags
 from tagger.core.model.text import printable
 from tagger.core.session.proposal import Deed, Proposal
 from tagger.core.session.recognition import THE_SCAN

@@ -14,7 +14,7 @@ AHEAD = 0.04  # seconds after which the cards around the one in front are drawn 
 RETRY, SELDOM = 0.4, 8.0  # seconds after which a scan that cannot be shown is looked at again, at first and at last
 
 
-class Upkeep:
+class Prefetch:
     """`changed` is called when a scan can be tried again."""
 
     def __init__(self, screen: Screen[None], session: Session, previews: Previews, changed: Callable[[], None]) -> None:

@@ -10,18 +10,18 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.widget import Widget
 
-from tagger.core.audit.poses import Stands
-from tagger.core.model.pose import PLAIN, Stand
-from tagger.core.model.tags import Card
+from tagger.core.audit.poses import Poses
+from tagger.core.model.arrangement import Card
+from tagger.core.model.pose import PLAIN, Pose
 from tagger.core.model.text import printable
 from tagger.core.session.loupe import LARGEST, NAME, Loupe, LoupeInUse, LoupeMemory, Pane
 from tagger.core.session.session import Session
 from tagger.errors import PictureError
-from tagger.imaging.scan.scans import Scans
+from tagger.imaging.scan.scans import ScanReader
 from tagger.preview.grey import legible
-from tagger.preview.pictures import Crop, Drawn, Pictures, Source, View, Whole, drawn
-from tagger.preview.render_settings import Manner
-from tagger.ui.desk.layout import ASPECT, Layout
+from tagger.preview.pictures import Crop, Drawn, Pictures, Source, View, WholePicture, drawn
+from tagger.preview.render_settings import RenderSettings
+from tagger.ui.desk.layout import ASPECT, DeskLayout
 from tagger.ui.desk.panel import shown_sides
 from tagger.ui.widgets.side_view import SideView
 
@@ -44,7 +44,7 @@ class Known(NamedTuple):
 
     told: str
     name: str
-    stand: Stand | None
+    stand: Pose | None
 
 
 def elsewhere(name: str) -> tuple[str, str]:
@@ -68,12 +68,12 @@ class Previews:
     def __init__(
         self,
         source: Source,
-        manner: Manner,
+        manner: RenderSettings,
         memories: tuple[LoupeMemory, LoupeMemory],
         ready: Callable[[str], None],
-        stands: Stands | None = None,
+        stands: Poses | None = None,
     ) -> None:
-        self.stands = stands or Stands()
+        self.stands = stands or Poses()
         drawing = manner.drawing
         grid = (drawing.across, drawing.down)
         self._pictures = Pictures(
@@ -111,7 +111,7 @@ class Previews:
             yield panel
             yield from self._places["beside"].values()
 
-    def arrange(self, layout: Layout) -> None:
+    def arrange(self, layout: DeskLayout) -> None:
         """Give each view its room."""
         for side, view in self._sides.items():
             view.display = layout.face in ("both", side)
@@ -140,7 +140,7 @@ class Previews:
                 part.view.show(part.title, "" if session.at_end else part.before + NO_SCAN, None)
                 continue
             picture = self._pictures.get(part.name, part.seen)
-            if isinstance(picture, Drawn) and isinstance(part.seen, Whole):
+            if isinstance(picture, Drawn) and isinstance(part.seen, WholePicture):
                 self._aspect = _aspect(picture)
             elif isinstance(picture, PictureError):
                 self._failed.append(part.name)
@@ -164,20 +164,22 @@ class Previews:
         names, mending = dict(shown_sides(card)), session.arrangement.mending
         own = (card.mark.tags.set if card else "") or _set(session)
 
-        def stand(scan: str | None) -> Stand:
+        def stand(scan: str | None) -> Pose:
             return self.stands.of(scan, mending, own) if scan is not None else PLAIN
 
         if self.listed is not None:
             front = names["front"]
-            return [_Part(self.beside, "front", "", front, Whole(self.beside.box(), stand(front)))]
+            return [_Part(self.beside, "front", "", front, WholePicture(self.beside.box(), stand(front)))]
         if self._look is not None:
             return [_part(self.closely, "closely", self._look, names, stand, grey=False)]
         shown = [(side, view) for side, view in self._sides.items() if view.display]
-        parts = [_Part(view, side, "", names[side], Whole(view.box(), stand(names[side]))) for side, view in shown]
+        parts = [
+            _Part(view, side, "", names[side], WholePicture(view.box(), stand(names[side]))) for side, view in shown
+        ]
         known = self.known if self.comparing and card is not None and card == session.card else None
         if known is not None and parts:
             view = parts[-1].view
-            seen = Whole(view.box(), known.stand or stand(known.name))
+            seen = WholePicture(view.box(), known.stand or stand(known.name))
             parts[-1] = _Part(view, f"{known.told}?", "", known.name, seen)
         for title, view in self._shown_loupes():
             parts.append(_part(view, title, self._loupes[title].at(_set(session)), names, stand, grey=True))
@@ -244,7 +246,7 @@ def _part(
     title: str,
     loupe: Loupe,
     names: dict[str, str | None],
-    stand: Callable[[str | None], Stand],
+    stand: Callable[[str | None], Pose],
     grey: bool,
 ) -> _Part:
     """What a loupe shows of a card."""
@@ -266,14 +268,14 @@ def _aspect(picture: Drawn) -> float:
 class FolderSource:
     """The scans of a folder as they are seen on the desk."""
 
-    def __init__(self, scans: Scans, of: Callable[[str], Scans] | None = None) -> None:
+    def __init__(self, scans: ScanReader, of: Callable[[str], ScanReader] | None = None) -> None:
         """`of` gives the scans of another folder, for the front of a known card."""
         self._scans, self._of = scans, of
 
     def load(self, name: str, seen: View, grid: tuple[int, int]) -> Image.Image:
         """A scan as it is seen. Raises PictureError."""
         scans, scan = self._find(name)
-        if isinstance(seen, Whole):
+        if isinstance(seen, WholePicture):
             return scans.whole(scan, seen.box, grid, seen.stand)
         part = scans.part(scan, seen.region, seen.box, grid, seen.stand)
         return legible(part) if seen.grey else part
@@ -283,7 +285,7 @@ class FolderSource:
         scans, scan = self._find(name)
         return scans.stamp(scan)
 
-    def _find(self, name: str) -> tuple[Scans, str]:
+    def _find(self, name: str) -> tuple[ScanReader, str]:
         folder, scan = elsewhere(name)
         if folder and self._of is None:
             raise PictureError(f"{printable(scan)} lies in another folder.")

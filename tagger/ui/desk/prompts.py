@@ -5,7 +5,7 @@ from __future__ import annotations
 from enum import Enum
 
 
-class Ask(Enum):
+class Prompt(Enum):
     """What the hint line is read as: what stands before it, and what stands in it as long as nothing is typed."""
 
     FILTER = (" ▸ ", " a filter: marsh, gold, untagged, doubles, over 5, 41-60, -base, …")
@@ -24,7 +24,7 @@ class Ask(Enum):
         return self.value[1]
 
 
-BY_COMMAND = {"carry": Ask.CHANGE, "set_aside": Ask.ASIDE, "clear": Ask.CLEAR}
+BY_COMMAND = {"carry": Prompt.CHANGE, "set_aside": Prompt.ASIDE, "clear": Prompt.CLEAR}
 
 # What the key line shows: a command, or a key that means this only here, and its words.
 KEYS = (

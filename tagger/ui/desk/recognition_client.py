@@ -15,25 +15,25 @@ from textual.message import Message
 from textual.screen import Screen
 
 from tagger.core.audit.measured import Measured
-from tagger.core.audit.signature import KnownCard, Look, Scans
+from tagger.core.audit.signature import CardSides, KnownCard, Signature
 from tagger.core.model.tags import State
-from tagger.core.session.recognition import Familiar, Found
+from tagger.core.session.recognition import KnownMatch, Recognizer
 from tagger.core.session.session import Session
 
 AT_ONCE = 50  # cards that are told to the memory before the next question; more than that when the keys are quiet
 PATIENCE = 0.25  # seconds after which an answer comes too late for the card in front
 
 
-class Memory(Protocol):
+class RecognitionMemory(Protocol):
     """What was tagged on this machine and how it looks. Answers in the order in which it is asked; never raises."""
 
     def begin(self) -> None:
         """Read what is known."""
 
-    def remember(self, cards: Sequence[KnownCard], gone: Sequence[Scans]) -> None:
+    def remember(self, cards: Sequence[KnownCard], gone: Sequence[CardSides]) -> None:
         """Know these cards from now on, and no more what was remembered under those scans."""
 
-    def find(self, look: Look, own: Scans, tell: Callable[[Found | None], None]) -> None:
+    def find(self, look: Signature, own: CardSides, tell: Callable[[KnownMatch | None], None]) -> None:
         """`tell` the known card that one looks like, from another thread."""
 
     def keep(self) -> None:
@@ -43,22 +43,24 @@ class Memory(Protocol):
         """Write what changed, and end."""
 
 
-class AlikeFound(Message):
+class Recognized(Message):
     """The memory's answer for a card, by its identity."""
 
-    def __init__(self, id: int, asked: float, found: Found | None) -> None:
+    def __init__(self, id: int, asked: float, found: KnownMatch | None) -> None:
         super().__init__()
         self.id, self.asked, self.found = id, asked, found
 
 
-class Resembling:
+class RecognitionClient:
     """What the card in front looks like. `screen` gets AlikeFound."""
 
-    def __init__(self, screen: Screen[None], session: Session, memory: Memory | None, folder: str, name: str) -> None:
+    def __init__(
+        self, screen: Screen[None], session: Session, memory: RecognitionMemory | None, folder: str, name: str
+    ) -> None:
         self._screen, self._session = screen, session
         self._memory = None if session.looking else memory
         self._folder = folder
-        self._familiar = Familiar(session, folder, name)
+        self._familiar = Recognizer(session, folder, name)
         self._begun = False
         self._asked_of = 0
         self._arrangement = session.arrangement
@@ -99,13 +101,13 @@ class Resembling:
         self._tell(few=True)
         id, screen, asked = card.id, self._screen, monotonic()
 
-        def answered(found: Found | None) -> None:
+        def answered(found: KnownMatch | None) -> None:
             with suppress(RuntimeError):  # the desk was left meanwhile
-                screen.post_message(AlikeFound(id, asked, found))
+                screen.post_message(Recognized(id, asked, found))
 
-        memory.find(look, Scans(self._folder, card.front, card.back), answered)
+        memory.find(look, CardSides(self._folder, card.front, card.back), answered)
 
-    def came(self, answer: AlikeFound, undisturbed: bool) -> bool:
+    def came(self, answer: Recognized, undisturbed: bool) -> bool:
         """Whether the answer is what is proposed now; `undisturbed`: no key came since the card was shown."""
         session, card, found = self._session, self._session.card, answer.found
         if card is None or card.id != answer.id or found is None:
@@ -115,7 +117,7 @@ class Resembling:
         session.alike = self._familiar.resemblance(card, found)
         return session.resembles(card) is not None
 
-    def own(self, found: Found) -> bool:
+    def own(self, found: KnownMatch) -> bool:
         """Whether a known card is of this lot."""
         return found.card.scans.folder == self._folder
 

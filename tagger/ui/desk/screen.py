@@ -19,7 +19,7 @@ from textual.containers import Horizontal
 from textual.message import Message
 from textual.timer import Timer
 
-from tagger.core.audit.poses import Stands
+from tagger.core.audit.poses import Poses
 from tagger.core.model.text import printable
 from tagger.core.session.loupe import LoupeMemory
 from tagger.core.session.proposal import Deed, Proposal, propose
@@ -27,12 +27,12 @@ from tagger.core.session.review import LOOK_AGAIN
 from tagger.core.session.session import Session
 from tagger.errors import Refused, TaggerError
 from tagger.preview.pictures import Source
-from tagger.preview.render_settings import Manner
-from tagger.services.ports import Work
+from tagger.preview.render_settings import RenderSettings
+from tagger.services.ports import BackgroundWork
 from tagger.ui import help, theme
 from tagger.ui.desk import findings, history, panel, welcome
 from tagger.ui.desk.alike_keys import AlikeKeys
-from tagger.ui.desk.background_monitor import Watch
+from tagger.ui.desk.background_monitor import BackgroundMonitor
 from tagger.ui.desk.findings import Findings
 from tagger.ui.desk.fix_keys import MendKeys
 from tagger.ui.desk.help_keys import HelpKeys
@@ -40,14 +40,14 @@ from tagger.ui.desk.history_keys import HistoryKeys
 from tagger.ui.desk.layout import lay_out
 from tagger.ui.desk.loupe_keys import LoupeKeys
 from tagger.ui.desk.overview_keys import OverviewKeys
-from tagger.ui.desk.prefetch import Upkeep
+from tagger.ui.desk.prefetch import Prefetch
 from tagger.ui.desk.previews import Previews
-from tagger.ui.desk.recognition_client import Memory, Resembling
+from tagger.ui.desk.recognition_client import RecognitionClient, RecognitionMemory
 from tagger.ui.desk.tag_keys import TagKeys
 from tagger.ui.desk.welcome import Welcome
 from tagger.ui.hint_line import HintLine
 from tagger.ui.keys import Keymap
-from tagger.ui.terminal.frame_scheduler import Painting
+from tagger.ui.terminal.frame_scheduler import FrameScheduler
 from tagger.ui.widgets.line_box import LineBox
 
 if TYPE_CHECKING:  # loaded with the checklists, when the first card is on the screen
@@ -77,7 +77,7 @@ class ChecklistsRead(Message):
         self.lists = lists
 
 
-class Desk(TagKeys, MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewKeys, HelpKeys):
+class DeskScreen(TagKeys, MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewKeys, HelpKeys):
     """Shows the card in front, the proposal, and the hint line."""
 
     DEFAULT_CSS = """
@@ -111,12 +111,12 @@ class Desk(TagKeys, MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewKeys, H
         read: ReadLists,
         keys: Keymap,
         loupes: tuple[LoupeMemory, LoupeMemory],
-        work: Work,
-        stands: Stands,
-        manner: Manner,
+        work: BackgroundWork,
+        stands: Poses,
+        manner: RenderSettings,
         notice: str,
         first_time: Callable[[], None] | None = None,
-        known: tuple[Memory | None, str] = (None, ""),
+        known: tuple[RecognitionMemory | None, str] = (None, ""),
         left: Callable[[], None] | None = None,
     ) -> None:
         """`first_time`: called at the first key where the program is opened for the first time on this machine.
@@ -128,10 +128,12 @@ class Desk(TagKeys, MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewKeys, H
         self._read = read
         self._keymap = keys
         self._previews = Previews(source, manner, loupes, self._picture_ready, stands)
-        self._painting = Painting(self, lambda: session.desk.position, self._show, self._show_pictures, self._finer)
-        self._upkeep = Upkeep(self, session, self._previews, self._later)
-        self._watch = Watch(self, session, work)
-        self._resembling = Resembling(self, session, known[0], known[1], name)
+        self._painting = FrameScheduler(
+            self, lambda: session.desk.position, self._show, self._show_pictures, self._finer
+        )
+        self._upkeep = Prefetch(self, session, self._previews, self._later)
+        self._watch = BackgroundMonitor(self, session, work)
+        self._resembling = RecognitionClient(self, session, known[0], known[1], name)
         self._findings = Findings()
         self._history = history.History(session)
         self._welcome = Welcome(first_time)

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from textual.screen import Screen
 
-from tagger.core.model.tags import SideOrder
+from tagger.core.model.arrangement import SideOrder
 from tagger.core.session.proposal import Proposal, enter
 from tagger.core.session.session import Session
 from tagger.errors import Refused

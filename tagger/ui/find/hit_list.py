@@ -10,7 +10,7 @@ from tagger.ui.find.ports import Copy, Finds
 Entry = int | None  # a copy by its place in the list, or None for the name above the copies that follow
 
 
-class FoundList:
+class HitList:
     """Starts empty. Copies count from 0; those of the same card stand below its name."""
 
     def __init__(self) -> None:

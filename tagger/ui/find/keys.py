@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from tagger.ui.keys import Command, Keymap, key_name
+from tagger.ui.keys import Action, Keymap, key_name
 
 FIND = (
-    Command("take", ("enter", "ctrl+j"), "open", "open the lot at the card; leaving it comes back here"),
-    Command("up", ("up", "down"), "card", "go to the card before, to the next one"),
-    Command("page", ("pageup", "pagedown"), "page", "go a page up, a page down"),
-    Command("mark", ("f4",), "sold", "sold, pulled, or there again: F4 says which, Enter does it"),
-    Command("flip", ("f7",), "pictures", "front and back instead of the list, and the list again"),
-    Command("undo", ("ctrl+z", "ctrl+u"), "undo", "take back what was marked here last"),
-    Command("help", ("f9",), "help", "this list"),
-    Command("redraw", ("ctrl+l",), "redraw", "draw the screen afresh, and look at all lots again"),
-    Command("leave", ("ctrl+x",), "leave", "leave; everything is saved already"),
+    Action("take", ("enter", "ctrl+j"), "open", "open the lot at the card; leaving it comes back here"),
+    Action("up", ("up", "down"), "card", "go to the card before, to the next one"),
+    Action("page", ("pageup", "pagedown"), "page", "go a page up, a page down"),
+    Action("mark", ("f4",), "sold", "sold, pulled, or there again: F4 says which, Enter does it"),
+    Action("flip", ("f7",), "pictures", "front and back instead of the list, and the list again"),
+    Action("undo", ("ctrl+z", "ctrl+u"), "undo", "take back what was marked here last"),
+    Action("help", ("f9",), "help", "this list"),
+    Action("redraw", ("ctrl+l",), "redraw", "draw the screen afresh, and look at all lots again"),
+    Action("leave", ("ctrl+x",), "leave", "leave; everything is saved already"),
 )
 SHARED = ("take", "flip", "undo", "help", "redraw", "leave")
 _OWN = {key: command.id for command in FIND if command.id not in SHARED for key in command.keys}
@@ -25,7 +25,7 @@ def find_command(keys: Keymap, key: str) -> str:
     return command.id if command is not None and command.id in SHARED else _OWN.get(key, "")
 
 
-def keys_of(keys: Keymap, command: Command) -> str:
+def keys_of(keys: Keymap, command: Action) -> str:
     """The keys of a command as the dealer reads them: `Enter, Ctrl+J`."""
     own = keys.keys[command.id] if command.id in SHARED else command.keys
     return ", ".join(map(key_name, own))

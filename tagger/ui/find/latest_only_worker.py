@@ -9,7 +9,7 @@ from typing import Generic, TypeVar
 Answer = TypeVar("Answer")
 
 
-class Searching(Generic[Answer]):
+class LatestOnlyWorker(Generic[Answer]):
     """`search` gets words and may raise; `tell` gets its answer or what it raised, from the thread, unless something
     else was asked since."""
 

@@ -16,7 +16,7 @@ from tagger.core.reports.card_search import NONE_FITS, lies
 from tagger.ui import theme
 from tagger.ui.desk.overview_lines import fitted
 from tagger.ui.desk.panel import keys_shown, spread
-from tagger.ui.find.hit_list import FoundList, choices
+from tagger.ui.find.hit_list import HitList, choices
 from tagger.ui.find.keys import FIND, keys_of
 from tagger.ui.find.ports import Copy
 from tagger.ui.help import section_lines
@@ -39,7 +39,7 @@ HINTS = (
 )
 
 
-class Cells(NamedTuple):
+class FindColumns(NamedTuple):
     """A copy in columns: its lot, which one it is, its place, its card of how many, which one from the front there,
     and between which."""
 
@@ -51,7 +51,7 @@ class Cells(NamedTuple):
     between: str
 
 
-def cells(copy: Copy) -> Cells:
+def cells(copy: Copy) -> FindColumns:
     """A copy in columns, all printable; what left says so in place of its count from the front."""
     card, tags = copy.card, copy.card.mark.tags
     kind = " ".join(part for part in (tags.parallel or "base", tags.serial) if part)
@@ -67,10 +67,10 @@ def cells(copy: Copy) -> Cells:
         card.mark.gone or str(card.from_front),
         "" if card.mark.gone else between,
     )
-    return Cells(*map(printable, found))
+    return FindColumns(*map(printable, found))
 
 
-def widths(shown: Sequence[Cells], width: int) -> list[int]:
+def widths(shown: Sequence[FindColumns], width: int) -> list[int]:
     """Cells for each column: what these lines need; on a narrow screen the widest are cut first, the last has the
     rest."""
     needs = [
@@ -88,14 +88,14 @@ def widths(shown: Sequence[Cells], width: int) -> list[int]:
     return needs
 
 
-def body(found: FoundList, width: int, rows: int) -> list[Text]:
+def body(found: HitList, width: int, rows: int) -> list[Text]:
     """What stands between the top line and the card at the cursor: the list, or why there is none."""
     if found.finds.copies:
         return list_lines(found, width, rows)
     return nothing(found.finds.problem, width) if found.finds.words else beginning(width)
 
 
-def list_lines(found: FoundList, width: int, rows: int) -> list[Text]:
+def list_lines(found: HitList, width: int, rows: int) -> list[Text]:
     """So many rows: what the columns are, and the part of the list that is seen."""
     page = found.page(rows - 1)
     copies = found.finds.copies
@@ -123,11 +123,11 @@ def _name(copy: Copy, width: int) -> Text:
     return line
 
 
-def _copy(shown: Cells, gone: bool, here: bool, share: Sequence[int], width: int) -> Text:
+def _copy(shown: FindColumns, gone: bool, here: bool, share: Sequence[int], width: int) -> Text:
     strong = theme.DIM if gone else theme.BRIGHT if here else theme.PLAIN
     weak = theme.PLAIN if here and not gone else theme.DIM
     line = Text("▸ " if here else "  ", theme.BRASS)
-    for name, text, room in zip(Cells._fields, shown, share, strict=True):
+    for name, text, room in zip(FindColumns._fields, shown, share, strict=True):
         style = theme.RUST if gone and name == "front" else strong if name in ("lot", "place", "front") else weak
         line.append(f"{fitted(text, room)} ", style)
     if here:
@@ -136,7 +136,7 @@ def _copy(shown: Cells, gone: bool, here: bool, share: Sequence[int], width: int
     return line
 
 
-def top(found: FoundList, typed: str, lots: str, width: int) -> Text:
+def top(found: HitList, typed: str, lots: str, width: int) -> Text:
     """The top line: what was found, and in how many lots it was looked for."""
     there, gone, among = found.count()
     line = Text(" find  ", theme.BAR_DIM)
@@ -190,9 +190,7 @@ def nothing(finds_problem: str, width: int) -> list[Text]:
     return wrapped(said, width, theme.RUST)
 
 
-def key_line(
-    found: FoundList, asking: bool, pictured: bool, undo: bool, helping: bool, keys: Keymap, width: int
-) -> Text:
+def key_line(found: HitList, asking: bool, pictured: bool, undo: bool, helping: bool, keys: Keymap, width: int) -> Text:
     """The keys that are useful now."""
     words = {command.id: command.label for command in FIND}
     if helping:

@@ -9,7 +9,7 @@ from textual.screen import Screen
 from tagger.errors import Refused, TaggerError
 from tagger.ui.desk.layout import LINES
 from tagger.ui.find import lines
-from tagger.ui.find.hit_list import FoundList, choices
+from tagger.ui.find.hit_list import HitList, choices
 from tagger.ui.find.ports import Copy, Finder
 from tagger.ui.keys import Keymap
 from tagger.ui.widgets.line_box import LineBox
@@ -19,7 +19,7 @@ class FindMarks(Screen[None]):
     """The part of the find screen that has these keys."""
 
     _finder: Finder
-    _found: FoundList
+    _found: HitList
     _keymap: Keymap
     _boxes: dict[str, LineBox]
     _say: Callable[..., None]

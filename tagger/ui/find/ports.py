@@ -6,11 +6,11 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
-from tagger.core.reports.card_search import Found
+from tagger.core.reports.card_search import SearchHit
 
 if TYPE_CHECKING:
-    from tagger.preview.render_settings import Manner
-    from tagger.ui.desk.screen import Desk
+    from tagger.preview.render_settings import RenderSettings
+    from tagger.ui.desk.screen import DeskScreen
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +19,7 @@ class Copy:
 
     lot: str
     home: str
-    card: Found
+    card: SearchHit
 
     @property
     def key(self) -> tuple[str, str, str]:
@@ -44,7 +44,7 @@ class Finds:
 class Visit(Protocol):
     """A lot that is opened from the find screen."""
 
-    def desk(self, manner: Manner, left: Callable[[], None]) -> Desk:
+    def desk(self, manner: RenderSettings, left: Callable[[], None]) -> DeskScreen:
         """Its desk, standing at the card; `left` is called once it is gone from the terminal."""
 
     def close(self) -> str:

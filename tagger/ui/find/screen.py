@@ -17,21 +17,21 @@ from textual.message import Message
 from tagger.core.model.text import printable
 from tagger.errors import TaggerError
 from tagger.preview.pictures import Source
-from tagger.preview.render_settings import Manner
+from tagger.preview.render_settings import RenderSettings
 from tagger.ui import theme
 from tagger.ui.desk import panel
 from tagger.ui.find import lines
-from tagger.ui.find.hit_list import FoundList
+from tagger.ui.find.hit_list import HitList
 from tagger.ui.find.keys import find_command
-from tagger.ui.find.latest_only_worker import Searching
+from tagger.ui.find.latest_only_worker import LatestOnlyWorker
 from tagger.ui.find.layout import room
 from tagger.ui.find.marks import FindMarks
 from tagger.ui.find.ports import Finder, Finds
-from tagger.ui.find.views import FoundViews
+from tagger.ui.find.views import HitViews
 from tagger.ui.find.visits import FindVisits, afresh
 from tagger.ui.hint_line import HintLine
 from tagger.ui.keys import Keymap
-from tagger.ui.terminal.frame_scheduler import Painting
+from tagger.ui.terminal.frame_scheduler import FrameScheduler
 from tagger.ui.widgets.line_box import LineBox
 
 
@@ -47,7 +47,7 @@ class Answered(Message):
         self.found = found
 
 
-class Reading(Message):
+class ListsBeingRead(Message):
     """How many lots were read, of so many that are read."""
 
     def __init__(self, done: int, of: int) -> None:
@@ -69,14 +69,14 @@ class FindScreen(FindMarks, FindVisits):
     FindScreen.-manual > #body { display: none; }
     """
 
-    def __init__(self, finder: Finder, source: Source, keys: Keymap, manner: Manner, words: str = "") -> None:
+    def __init__(self, finder: Finder, source: Source, keys: Keymap, manner: RenderSettings, words: str = "") -> None:
         """`words` stand in the hint line from the beginning."""
         super().__init__()
         self._finder, self._keymap, self._manner = finder, keys, manner
-        self._views = FoundViews(source, manner, self._picture_came)
-        self._searching = Searching(lambda words: finder.search(words, self._tell), self._answered)
-        self._found = FoundList()
-        self._painting = Painting(self, lambda: self._found.at + 1, self._show, self._show_pictures, self._finer)
+        self._views = HitViews(source, manner, self._picture_came)
+        self._searching = LatestOnlyWorker(lambda words: finder.search(words, self._tell), self._answered)
+        self._found = HitList()
+        self._painting = FrameScheduler(self, lambda: self._found.at + 1, self._show, self._show_pictures, self._finer)
         self._boxes = {
             "status": LineBox(theme.BAR, "status"), "list": LineBox(theme.PLAIN, "list"),
             "manual": LineBox(theme.PLAIN, "manual"), "about": LineBox(theme.PLAIN, "about"),
@@ -123,7 +123,7 @@ class FindScreen(FindMarks, FindVisits):
 
     def _tell(self, done: int, of: int) -> None:
         """Called from the searching thread."""
-        self.post_message(Reading(done, of))
+        self.post_message(ListsBeingRead(done, of))
 
     def _answered(self, found: Finds | Exception) -> None:
         """Called from the searching thread."""
@@ -140,7 +140,7 @@ class FindScreen(FindMarks, FindVisits):
         self._finder.again()
         self._ask(again=True)
 
-    def on_reading(self, message: Reading) -> None:
+    def on_reading(self, message: ListsBeingRead) -> None:
         """Say how far it is."""
         self._reading = f"reading lots: {message.done:,} of {message.of:,}"
         self._painting.later()

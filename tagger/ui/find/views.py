@@ -8,20 +8,20 @@ from textual.app import ComposeResult
 from textual.containers import Container
 
 from tagger.core.model.text import printable
-from tagger.preview.pictures import Pictures, Source, Whole, drawn
-from tagger.preview.render_settings import Manner
+from tagger.preview.pictures import Pictures, Source, WholePicture, drawn
+from tagger.preview.render_settings import RenderSettings
 from tagger.ui.desk.previews import NO_SCAN, naming
-from tagger.ui.find.layout import Room
+from tagger.ui.find.layout import FindLayout
 from tagger.ui.find.ports import Copy
 from tagger.ui.widgets.side_view import SideView
 
 SIDES = ("front", "back")
 
 
-class FoundViews:
+class HitViews:
     """`ready` is called from a background thread when a picture has come. A scan's name says which lot it is of."""
 
-    def __init__(self, source: Source, manner: Manner, ready: Callable[[str], None]) -> None:
+    def __init__(self, source: Source, manner: RenderSettings, ready: Callable[[str], None]) -> None:
         drawing = manner.drawing
         grid = (drawing.across, drawing.down)
         self._pictures = Pictures(
@@ -35,7 +35,7 @@ class FoundViews:
         with Container(id="pictures") as self._place:
             yield from self._views.values()
 
-    def arrange(self, room: Room) -> None:
+    def arrange(self, room: FindLayout) -> None:
         """Give each view its room."""
         if self._place is None:
             return
@@ -51,7 +51,7 @@ class FoundViews:
         wishes = []
         for at, copy in enumerate(copies):
             for (side, view), scan in zip(self._views.items(), (copy.card.front, copy.card.back), strict=True):
-                name, seen = naming(copy.card.lot, scan), Whole(view.box())
+                name, seen = naming(copy.card.lot, scan), WholePicture(view.box())
                 if not at:
                     picture = self._pictures.get(name, seen) if scan else None
                     view.show(side, printable(scan) if scan else NO_SCAN, picture)

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from textual import events
 from textual.screen import Screen
 
-from tagger.preview.render_settings import Manner
+from tagger.preview.render_settings import RenderSettings
 from tagger.ui.find.ports import Copy, Finder, Visit
 
 
@@ -21,7 +21,7 @@ class FindVisits(Screen[None]):
     """The part of the find screen that opens lots."""
 
     _finder: Finder
-    _manner: Manner
+    _manner: RenderSettings
     _waiting: deque[events.Key]
     _here: Callable[[], Copy]
     _after: Callable[[str], None]

@@ -17,9 +17,9 @@ from textual.app import App
 from textual.driver import Driver
 
 from tagger.errors import TaggerError, UsageError
-from tagger.preview.render_settings import Manner, manner
+from tagger.preview.render_settings import RenderSettings, manner
 from tagger.preview.terminal_capabilities import Depth
-from tagger.ui.desk.screen import Desk
+from tagger.ui.desk.screen import DeskScreen
 
 if sys.platform != "win32":
     from tagger.ui.terminal.driver import TerminalDriver
@@ -38,7 +38,7 @@ class TerminalApp(App[None], inherit_bindings=False):
         self.failure = ""
 
     @property
-    def manner(self) -> Manner:
+    def manner(self) -> RenderSettings:
         """How previews are drawn in this terminal."""
         return manner(self._drawing, self._depth())
 
@@ -75,7 +75,7 @@ class TaggerApp(TerminalApp, inherit_bindings=False):
 
     def __init__(
         self,
-        desk: Callable[[Manner], Desk],
+        desk: Callable[[RenderSettings], DeskScreen],
         drawing: str,
         colours: Depth | None = None,
         report: Path | None = None,
@@ -84,7 +84,7 @@ class TaggerApp(TerminalApp, inherit_bindings=False):
         super().__init__(drawing, colours, report)
         self._desk = desk
 
-    def get_default_screen(self) -> Desk:
+    def get_default_screen(self) -> DeskScreen:
         """The desk is all there is."""
         return self._desk(self.manner)
 

@@ -17,7 +17,7 @@ RUSH, HOLD = 0.025, 0.02  # seconds between two steps that no finger makes, and 
 SOON, LATE = 0.004, 0.1  # seconds after which a line that is behind is looked at again, at first and at last
 
 
-class Painting:
+class FrameScheduler:
     """Calls `draw` once for all keys that have come so far; `pictures` for those of the card in front, when no further
     step is on its way; and `finer` with a number of rows, until that says that there are no others."""
 

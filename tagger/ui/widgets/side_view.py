@@ -15,7 +15,7 @@ from textual.widget import Widget
 from tagger.errors import PictureError
 from tagger.preview.cells import CellRow
 from tagger.preview.pictures import Drawn
-from tagger.preview.render_settings import Manner
+from tagger.preview.render_settings import RenderSettings
 from tagger.ui import theme
 from tagger.ui.widgets.cell_strip import CellStrip
 
@@ -26,7 +26,7 @@ class SideView(Widget):
     class Resized(Message):
         """A view has other room, so another picture fits."""
 
-    def __init__(self, id: str, manner: Manner) -> None:
+    def __init__(self, id: str, manner: RenderSettings) -> None:
         super().__init__(id=id)
         self._manner = manner
         self._title = Text()

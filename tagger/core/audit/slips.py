@@ -10,13 +10,13 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-from tagger.core.audit.side_labelling import Band, Sided
+from tagger.core.audit.side_labelling import Band, SideLabels
 
 MOST_SWAPPED = 3
 UNSURE = 3.0  # logarithm of odds below which a finding is a question
 
 
-class Slip(StrEnum):
+class SlipKind(StrEnum):
     """What went wrong in the feeding."""
 
     MISSING_FRONT = "missing front"
@@ -26,23 +26,23 @@ class Slip(StrEnum):
 
 
 @dataclass(frozen=True)
-class Finding:
+class Slip:
     """A slip at a scan (counted from 0): the scan that stands alone, the one too many, or the first of a swapped pair.
 
     `ask`: it may be something else, a set boundary say; the dealer must look before anything is shifted.
     """
 
-    kind: Slip
+    kind: SlipKind
     scan: int
     ask: bool
 
 
-def find_slips(sided: Sided, same: Callable[[int, int], bool], band: Band, front_first: bool = True) -> list[Finding]:
+def find_slips(sided: SideLabels, same: Callable[[int, int], bool], band: Band, front_first: bool = True) -> list[Slip]:
     """The slips in feeding order. `same` says whether two scans could show the same printing; `band` is as for
     `tell_sides`: where a scan has no look-alikes before it, a set may begin.
     """
     alike = _with_look_alikes(band)
-    found: list[Finding] = []
+    found: list[Slip] = []
     fronts = sided.fronts
     at = 0
     while at < len(fronts):
@@ -53,17 +53,17 @@ def find_slips(sided: Sided, same: Callable[[int, int], bool], band: Band, front
             at += 2
             continue
         if fronts[at] is fronts[at + 1] and same(at, at + 1):
-            found.append(Finding(Slip.EXTRA_SCAN, at + 1, True))
+            found.append(Slip(SlipKind.EXTRA_SCAN, at + 1, True))
             at += 3 if _second_follows(fronts, at + 1, front_first) else 2
             continue
         pairs = _swapped_pairs(fronts, at, front_first)
         if pairs:
             for first in range(at, at + 2 * pairs, 2):
-                found.append(Finding(Slip.SWAPPED, first, min(sided.sure[first : first + 2]) < UNSURE))
+                found.append(Slip(SlipKind.SWAPPED, first, min(sided.sure[first : first + 2]) < UNSURE))
             at += 2 * pairs
             continue
         if at and fronts[at] is fronts[at - 1] and same(at - 1, at):
-            found.append(Finding(Slip.EXTRA_SCAN, at, True))
+            found.append(Slip(SlipKind.EXTRA_SCAN, at, True))
             at += 1
             continue
         found.append(_alone(sided, at, alike, front_first))
@@ -98,8 +98,8 @@ def _swapped_pairs(fronts: Sequence[bool], at: int, front_first: bool) -> int:
     return 0
 
 
-def _alone(sided: Sided, at: int, alike: Sequence[bool], front_first: bool) -> Finding:
-    kind = Slip.MISSING_BACK if sided.fronts[at] else Slip.MISSING_FRONT
+def _alone(sided: SideLabels, at: int, alike: Sequence[bool], front_first: bool) -> Slip:
+    kind = SlipKind.MISSING_BACK if sided.fronts[at] else SlipKind.MISSING_FRONT
     after = range(at, min(at + 3, len(sided.fronts)))
     unsure = min(sided.sure[other] for other in after) < UNSURE
-    return Finding(kind, at, unsure or not any(alike[other] for other in after))
+    return Slip(kind, at, unsure or not any(alike[other] for other in after))

@@ -1,0 +1,49 @@
+"""What is carried for the next cards, and where the dealer is."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+CARRIED_FIELDS = ("set", "parallel", "condition", "place", "note")
+
+
+class CarriedRun(NamedTuple):
+    """Tags that were carried for so many cards only. `left`: cards still to come; `fields`: those of CARRIED_FIELDS
+    that go back at its end; `before`: all pairs as they were carried before it."""
+
+    left: int
+    fields: tuple[str, ...]
+    before: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Carried:
+    """Tags that stay in force for the next cards, in the order in which they were set (newest last)."""
+
+    pairs: tuple[tuple[str, str], ...] = ()
+    stretch: CarriedRun | None = None
+
+    def get(self, name: str) -> str:
+        """The carried value of one of CARRIED_FIELDS, empty where none is carried."""
+        return next((value for key, value in self.pairs if key == name), "")
+
+    def put(self, name: str, value: str) -> Carried:
+        """Carry `value` from now on; an empty value drops the field. An unchanged value keeps its place."""
+        if self.get(name) == value:
+            return self
+        kept = tuple(pair for pair in self.pairs if pair[0] != name)
+        return Carried((*kept, (name, value)) if value else kept, self.stretch)
+
+    def newest(self) -> str:
+        """The field that was set last, the set itself left out; empty where there is none."""
+        return next((key for key, _ in reversed(self.pairs) if key != "set"), "")
+
+
+@dataclass(frozen=True, slots=True)
+class Cursor:
+    """What lies on the table: the card in front of the dealer (from 1; one past the last card is the end) and what
+    is carried."""
+
+    position: int = 1
+    carried: Carried = field(default_factory=Carried)
