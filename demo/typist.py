@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
-from terminal import Terminal
+from support.terminal import Terminal
 
 ENTER, DOWN, F5, CLEAR = "\r", "\x1b[B", "\x1b[15~", "\x0b"
 LOOK = 0.06  # seconds without a change after which a screen is read

@@ -11,7 +11,7 @@ import sys
 import time
 from pathlib import Path
 
-from terminal import Terminal
+from support.terminal import Terminal
 from typist import Typist
 
 HERE = Path(__file__).resolve().parent

@@ -11,9 +11,9 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from drawn import Truth
 from hints import hints
 from line import BLOCKS, CLEAR, ENTER, LEAVE, Line, NotMeasured, cpu_seconds
+from support.drawn import Truth
 from table import Row, bytes_text, ratio_text, share, times
 
 BARE = "bare Textual app"

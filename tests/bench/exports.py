@@ -12,7 +12,7 @@ import tracemalloc
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from drawn import names
+from support.drawn import names
 from table import Row, bytes_text, table_text, times
 
 from tagger.core.feeding.pairing import first_intake

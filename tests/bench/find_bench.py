@@ -24,8 +24,8 @@ from pathlib import Path
 
 from hint_lists import CardSet, World
 from rapidfuzz import fuzz, process
+from support.terminal import Terminal
 from table import Row, table_text, time_text, times
-from terminal import Terminal
 
 from tagger.core.lot.carried import Cursor
 from tagger.core.lot.change import Change

@@ -5,7 +5,7 @@ from __future__ import annotations
 import random
 from collections.abc import Iterator, Sequence
 
-from drawn import Truth
+from support.drawn import Truth
 
 
 def hints(rows: Sequence[Truth], seed: int = 1) -> Iterator[tuple[Truth, str]]:

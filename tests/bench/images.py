@@ -16,9 +16,9 @@ from multiprocessing import active_children
 from pathlib import Path
 from typing import NamedTuple
 
-from card_art import side
 from PIL import Image
-from scanned import fed, jpeg
+from support.card_art import side
+from support.scanned import fed, jpeg
 from table import Row, bytes_text, ratio_text, table_text, time_text
 
 from tagger.cli import main as tagger

@@ -16,10 +16,10 @@ from pathlib import Path
 from typing import Any
 
 import lots
-from drawn import Truth
 from hints import hints
 from PIL import Image
 from rapidfuzz import fuzz, process
+from support.drawn import Truth
 from table import Row, bytes_text, ratio_text, times
 
 from tagger.core.checklist.files import parse_checklist

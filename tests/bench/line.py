@@ -13,7 +13,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from terminal import Terminal
+from support.terminal import Terminal
 
 QUIET = 0.05  # seconds without a byte after which a burst has ended
 BLOCKS = frozenset("▀▄█")

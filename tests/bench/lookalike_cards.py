@@ -12,9 +12,9 @@ from pathlib import Path
 
 import imagehash
 import numpy as np
-from card_sets import Drawn, card_set, copied
 from PIL import Image
-from scanned import fed, jpeg
+from support.card_sets import Drawn, card_set, copied
+from support.scanned import fed, jpeg
 
 from tagger.core.audit.fingerprint import Fingerprint
 from tagger.core.audit.signature import Signature

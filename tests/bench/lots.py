@@ -7,8 +7,8 @@ import random
 import shutil
 from pathlib import Path
 
-from drawn import Truth, checklist_csv
 from PIL import Image, ImageDraw, ImageFilter
+from support.drawn import Truth, checklist_csv
 
 SCAN = (820, 1130)  # pixels: a card of 2.5 x 3.5 inches with its margin at 300 dpi
 CARD = (35, 40, SCAN[0] - 35, SCAN[1] - 40)  # where the card lies in it

@@ -21,11 +21,11 @@ from queue import Queue
 
 import desk
 import lots
-from card_sets import card_set
 from line import NotMeasured, cpu_seconds
 from measure_table import Line, below, share
 from PIL import Image
-from scanned import Scanner, fed, jpeg
+from support.card_sets import card_set
+from support.scanned import Scanner, fed, jpeg
 
 from tagger.core.feeding.pairing import first_intake
 from tagger.imaging.scan.folder import list_scans

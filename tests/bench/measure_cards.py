@@ -9,11 +9,11 @@ import time
 from collections import Counter
 
 import numpy as np
-from card_art import Art, black_bordered, blank, bordered, foil, full_bleed, side, written
-from fed_lots import broken_jpeg
 from measure_table import Line, at_least, at_most, below, share
 from PIL import Image
-from scanned import Scan, fed, jpeg, sheet, turned_over
+from support.card_art import Art, black_bordered, blank, bordered, foil, full_bleed, side, written
+from support.fed_lots import broken_jpeg
+from support.scanned import Scan, fed, jpeg, sheet, turned_over
 
 from tagger.imaging.card.card_edges import Edges
 from tagger.imaging.card.centering import Centering, measure_centering

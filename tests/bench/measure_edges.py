@@ -10,9 +10,9 @@ from dataclasses import dataclass, field
 
 import cv2
 import numpy as np
-from card_art import side
 from measure_table import Line, at_least, at_most, below, share
-from scanned import Scan, fed
+from support.card_art import side
+from support.scanned import Scan, fed
 
 from tagger.imaging.card.card_edges import Edges
 from tagger.imaging.card.edges import find_edges

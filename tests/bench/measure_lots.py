@@ -5,9 +5,9 @@ from __future__ import annotations
 import random
 import time
 
-from card_sets import Drawn, card_set
-from fed_lots import FedLot, slipped_lot, turned_lot
 from measure_table import Line, at_least, at_most, below
+from support.card_sets import Drawn, card_set
+from support.fed_lots import FedLot, slipped_lot, turned_lot
 
 from tagger.core.audit.orientation_runs import Orientation
 from tagger.core.audit.set_groups import group_sets

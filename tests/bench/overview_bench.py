@@ -15,8 +15,8 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 import lots
-from drawn import Truth
 from line import ENTER, LEAVE, Line, NotMeasured, cpu_seconds
+from support.drawn import Truth
 from table import Row, bytes_text, table_text, times
 
 from tagger.core.checklist.checklist import Checklist

@@ -22,7 +22,7 @@ import pace_lots
 from pace_lots import Lot
 from pace_table import Result, cost_text, table_text
 from pace_typist import Typist
-from terminal import Terminal
+from support.terminal import Terminal
 
 TAGGER = [sys.executable, "-m", "tagger"]
 FULL, QUICK = 300, 40  # cards a lot

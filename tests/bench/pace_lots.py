@@ -7,9 +7,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-import alike_lots
-from card_sets import Drawn
-from drawn import Truth, draw_scans, set_rows
+from support import alike_lots
+from support.card_sets import Drawn
+from support.drawn import Truth, draw_scans, set_rows
 
 SETS = ("1987 Harbor Light", "1991 Copper Gate", "1988 Slate", "1994 Tidewater", "1990 Northway")
 SIZES = (100, 250, 400, 180, 320)  # cards in each of them

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from pace_lots import Card
-from terminal import Terminal
+from support.terminal import Terminal
 
 QUIET = 0.05  # seconds without a change after which a screen is read
 

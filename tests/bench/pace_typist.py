@@ -22,10 +22,10 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass, field
 
-from drawn import _TEAMS
 from pace_lots import PARALLELS, SETS, Card
 from pace_screen import Seen, look
-from terminal import Terminal
+from support.drawn import _TEAMS
+from support.terminal import Terminal
 
 ENTER, DOWN, F5, F6, WORD_OUT, ALL_OUT = "\r", "\x1b[B", "\x1b[15~", "\x1b[17~", "\x17", "\x0b"
 NAMES = {ENTER: "Enter", DOWN: "↓", F5: "F5", F6: "F6", WORD_OUT: "Ctrl+W", ALL_OUT: "Ctrl+K", " ": "space"}

@@ -16,9 +16,9 @@ import threading
 import time
 from pathlib import Path
 
-from card_sets import card_set
 from measure_table import Line, below, table_text
-from scanned import CARD, MM, Scanner, fed, jpeg
+from support.card_sets import card_set
+from support.scanned import CARD, MM, Scanner, fed, jpeg
 
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.index.index import Index

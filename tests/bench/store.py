@@ -14,7 +14,7 @@ import time
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from drawn import names
+from support.drawn import names
 from table import Row, bytes_text, table_text, times
 from tinydb import TinyDB
 

@@ -8,11 +8,11 @@ import signal
 import time
 from pathlib import Path
 
-import drawn
 import pytest
 from crash.kills import kills
-from memory import MemoryStore
-from terminal import Terminal
+from support import drawn
+from support.memory import MemoryStore
+from support.terminal import Terminal
 
 from tagger.core.checklist.files import parse_checklist
 from tagger.core.index.index import Index

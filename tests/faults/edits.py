@@ -9,8 +9,8 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
-import drawn
-from memory import MemoryStore
+from support import drawn
+from support.memory import MemoryStore
 
 from tagger.core.feeding.pairing import first_intake, later_intake, rearranged
 from tagger.core.lot.carried import CarriedRun, Cursor

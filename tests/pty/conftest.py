@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-import drawn
 import pytest
-from opened import Lot
+from support import drawn
+from support.opened import Lot
 
 
 @pytest.fixture(autouse=True)

@@ -7,10 +7,10 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
-import alike_lots
 import pytest
-from opened import Lot
-from terminal import Terminal
+from support import alike_lots
+from support.opened import Lot
+from support.terminal import Terminal
 
 SET = "1987 Harbor Light"
 TRAY = (5, 9, 2, 9, 11, 3)  # cards of the second lot, counted from 0; the first lot has those up to 9

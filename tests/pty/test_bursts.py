@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-import drawn
-from opened import Lot
+from support import drawn
+from support.opened import Lot
 
 ROWS = drawn.set_rows("1987 Harbor Light", 120, seed=5)
 

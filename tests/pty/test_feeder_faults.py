@@ -5,10 +5,10 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
-import drawn
 import pytest
-from feeder_lot import BROKEN, CARDS, MISSING, SWAPPED, TURNED, feeder_lot, name, truth
-from opened import Lot
+from support import drawn
+from support.feeder_lot import BROKEN, CARDS, MISSING, SWAPPED, TURNED, feeder_lot, name, truth
+from support.opened import Lot
 
 F12, ENTER = "\x1b[24~", "\r"
 

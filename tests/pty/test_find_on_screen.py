@@ -9,8 +9,8 @@ import sys
 from pathlib import Path
 
 import pytest
-from found_lots import card, tagged_lot, three_lots
-from terminal import Terminal
+from support.found_lots import card, tagged_lot, three_lots
+from support.terminal import Terminal
 
 from tagger.store.lot.lot_file import LotFile, read_lot
 from tagger.store.machine.paths import LotPlace
@@ -196,7 +196,9 @@ def test_a_card_sold_elsewhere_meanwhile_is_not_marked_again(lots: list[LotPlace
 @pytest.mark.parametrize("slowly", ["0", "0.3"])
 def test_keys_in_one_packet_are_one_search(lots: list[LotPlace], tmp_path: Path, slowly: str) -> None:
     notes = tmp_path / "notes"
-    with Terminal([sys.executable, str(Path(__file__).parent / "recorded_find.py"), str(notes), slowly]) as terminal:
+    with Terminal(
+        [sys.executable, str(Path(__file__).parents[1] / "support" / "recorded_find.py"), str(notes), slowly]
+    ) as terminal:
         terminal.wait_for(r"3 lots")
         terminal.send("marsh near")
         lists(terminal, [("box 12", "2", "2"), ("box 12", "4", "4"), ("box 13", "2", "2"), ("box 14", "1", "1")])
@@ -212,7 +214,9 @@ def test_keys_in_one_packet_are_one_search(lots: list[LotPlace], tmp_path: Path,
 
 def test_keys_that_need_the_answer_wait_for_it_and_typing_does_not(lots: list[LotPlace], tmp_path: Path) -> None:
     notes = tmp_path / "notes"
-    with Terminal([sys.executable, str(Path(__file__).parent / "recorded_find.py"), str(notes), "1"]) as terminal:
+    with Terminal(
+        [sys.executable, str(Path(__file__).parents[1] / "support" / "recorded_find.py"), str(notes), "1"]
+    ) as terminal:
         terminal.wait_for("Type what is on the card")
         terminal.send("kasov")
         terminal.wait_for(r"▸ kasov", seconds=0.9)

@@ -11,10 +11,10 @@ import zlib
 from collections.abc import Callable
 from pathlib import Path
 
-import drawn
 import pytest
-from opened import Lot
-from terminal import Terminal
+from support import drawn
+from support.opened import Lot
+from support.terminal import Terminal
 
 EVIL = "\x1b]0;owned\x07\x1b[2J\x1b[31m"
 NAMES = {

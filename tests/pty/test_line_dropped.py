@@ -5,8 +5,8 @@ from __future__ import annotations
 import signal
 
 import pytest
-from opened import Lot
-from terminal import Terminal
+from support.opened import Lot
+from support.terminal import Terminal
 
 ALTERNATE_OFF, CURSOR_ON = b"\x1b[?1049l", b"\x1b[?25h"
 
@@ -77,7 +77,7 @@ def test_the_lock_of_a_killed_program_is_no_obstacle(lot: Lot) -> None:
 def test_an_error_of_the_program_itself_is_one_sentence_without_a_traceback(lot: Lot, own_folders: object) -> None:
     """Made by breaking a picture loader's contract: the folder of the running program's own code stays whole."""
     breaking = (
-        "import sys; from tagger.ui import lines; from tagger.cli import main\n"
+        "import sys; from tagger.ui.desk import panel as lines; from tagger.cli import main\n"
         "def broken(*given): raise RuntimeError('broken on purpose')\n"
         "real = lines.hint\n"
         "lines.hint = lambda line, *given, **named: broken() if line.text else real(line, *given, **named)\n"
@@ -85,7 +85,7 @@ def test_an_error_of_the_program_itself_is_one_sentence_without_a_traceback(lot:
     )
     import sys
 
-    from terminal import Terminal
+    from support.terminal import Terminal
 
     with Terminal([sys.executable, "-c", breaking]) as terminal:
         terminal.wait_for("card 1 of")

@@ -8,11 +8,11 @@ import re
 from collections.abc import Callable
 from pathlib import Path
 
-import drawn
 import pytest
-from opened import Lot
 from PIL import Image, ImageDraw
-from terminal import Terminal
+from support import drawn
+from support.opened import Lot
+from support.terminal import Terminal
 
 LEFT, UP, SIDE, CLOSER = "\x1b[1;5D", "\x1b[1;5A", "\x06", "\x1b[1;2A"
 UNDO, LEAVE = "\x1a", "\x18"

@@ -8,14 +8,14 @@ import re
 import shutil
 from pathlib import Path
 
-import drawn
 import pytest
-from card_art import bordered, side, written
-from card_sets import card_set
-from opened import Lot
 from PIL import ImageEnhance
-from scanned import Scanner, fed, jpeg, sheet, turned_over
-from terminal import Terminal
+from support import drawn
+from support.card_art import bordered, side, written
+from support.card_sets import card_set
+from support.opened import Lot
+from support.scanned import Scanner, fed, jpeg, sheet, turned_over
+from support.terminal import Terminal
 
 F12, ENTER, DELETE, UNDO, SHIFT_RIGHT, LEAVE, CLEAR = "\x1b[24~", "\r", "\x1b[3~", "\x1a", "\x1b[1;2C", "\x18", "\x0b"
 SIZES = pytest.mark.parametrize(("columns", "rows"), [(80, 24), (120, 40)])

@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
-import drawn
 import pytest
-from opened import Lot
-from terminal import Terminal
+from support import drawn
+from support.opened import Lot
+from support.terminal import Terminal
 
 F2, F3, F5 = "\x1bOQ", "\x1bOR", "\x1b[15~"
 CTRL_K, CTRL_T, UNDO, REDO, LEAVE = "\x0b", "\x14", "\x15", "\x19", "\x18"

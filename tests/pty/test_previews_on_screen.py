@@ -10,10 +10,10 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-import drawn
 import pytest
-from opened import Lot
-from terminal import Terminal
+from support import drawn
+from support.opened import Lot
+from support.terminal import Terminal
 
 NEXT, BEFORE, NAMES, LOOK, LEAVE = "\x1b[6~", "\x1b[5~", "\x0e", "\x04", "\x18"
 BLOCKS = "▀▄█"
@@ -28,7 +28,7 @@ def lot(make_lot: Callable[..., Lot]) -> Lot:
 @pytest.fixture
 def unhurried(lot: Lot) -> Lot:
     """The same lot, opened by the program that waits longer before it sends finer colours."""
-    return Lot(lot.folder, lot.checklist, [sys.executable, str(Path(__file__).with_name("unhurried.py"))])
+    return Lot(lot.folder, lot.checklist, [sys.executable, str(Path(__file__).parents[1] / "support" / "unhurried.py")])
 
 
 def body(terminal: Terminal) -> list[tuple[str, str, str]]:

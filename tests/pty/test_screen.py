@@ -6,10 +6,10 @@ import re
 import sys
 from collections.abc import Callable
 
-import drawn
 import pytest
-from opened import Lot
-from terminal import Terminal
+from support import drawn
+from support.opened import Lot
+from support.terminal import Terminal
 
 SIZES = [(80, 24), (120, 40), (200, 60)]
 

@@ -6,9 +6,9 @@ import os
 from collections.abc import Callable
 from pathlib import Path
 
-import drawn
 import pytest
-from opened import Lot
+from support import drawn
+from support.opened import Lot
 
 SHIFT_LEFT, REVIEW, UNDO, REDO, DOWN = "\x1b[1;2D", "\x16", "\x1a", "\x19", "\x1b[B"
 RUN = "#22\r#23\r#24\r#25\r#26\r"

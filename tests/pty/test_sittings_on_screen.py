@@ -7,7 +7,7 @@ import signal
 from pathlib import Path
 
 import pytest
-from opened import Lot
+from support.opened import Lot
 
 F5, F6, LEAVE, UNDO = "\x1b[15~", "\x1b[17~", "\x18", "\x1a"
 FIRST = "You see one card; say which it is"

@@ -7,8 +7,8 @@ import resource
 import subprocess
 from pathlib import Path
 
-from opened import Lot
-from terminal import Terminal
+from support.opened import Lot
+from support.terminal import Terminal
 
 
 def tagged(lot: Lot, *numbers: str) -> None:

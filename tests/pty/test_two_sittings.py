@@ -7,12 +7,12 @@ import signal
 from collections.abc import Callable
 from pathlib import Path
 
-import drawn
 import pytest
-from dealer import CTRL_K, CTRL_T, ENTER, F2, F3, F5, F6, HOME, TAB, Dealer
-from dealt import PARALLELS, SETS, Way, deal, rows
-from opened import Lot
-from shelf import BLANK, Kept
+from support import drawn
+from support.dealer import CTRL_K, CTRL_T, ENTER, F2, F3, F5, F6, HOME, TAB, Dealer
+from support.dealt import PARALLELS, SETS, Way, deal, rows
+from support.opened import Lot
+from support.shelf import BLANK, Kept
 
 CARDS = 400
 SILVER, GOLD = range(61, 121), range(231, 271)  # positions; the break is within the first, the kill behind the second

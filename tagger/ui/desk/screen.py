@@ -81,26 +81,26 @@ class DeskScreen(TagKeys, MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewK
     """Shows the card in front, the proposal, and the hint line."""
 
     DEFAULT_CSS = """
-    Desk { layout: vertical; background: #11161a; color: #d9d4c5; overflow: hidden; }
-    Desk > LineBox { height: 1; }
-    Desk > #body { height: 1fr; }
-    Desk #left { height: 100%; }
-    Desk #sides { height: 1fr; }
-    Desk #right { width: 1fr; height: 100%; }
-    Desk #panel { height: 1fr; }
-    Desk > #manual { display: none; height: 1fr; }
-    Desk > #past { display: none; height: 1fr; }
-    Desk > #closely { display: none; height: 1fr; }
-    Desk > #lot { display: none; height: 1fr; }
-    Desk #list { width: 1fr; height: 100%; }
-    Desk #beside { width: 50; height: 100%; }
-    Desk.-manual > #body, Desk.-closely > #body, Desk.-overview > #body { display: none; }
-    Desk.-past > #body, Desk.-past > #closely, Desk.-past > #lot { display: none; }
-    Desk.-overview > #lot { display: block; }
-    Desk.-manual > #lot { display: none; }
-    Desk.-manual > #manual { display: block; }
-    Desk.-closely > #closely { display: block; }
-    Desk.-past > #past { display: block; }
+    DeskScreen { layout: vertical; background: #11161a; color: #d9d4c5; overflow: hidden; }
+    DeskScreen > LineBox { height: 1; }
+    DeskScreen > #body { height: 1fr; }
+    DeskScreen #left { height: 100%; }
+    DeskScreen #sides { height: 1fr; }
+    DeskScreen #right { width: 1fr; height: 100%; }
+    DeskScreen #panel { height: 1fr; }
+    DeskScreen > #manual { display: none; height: 1fr; }
+    DeskScreen > #past { display: none; height: 1fr; }
+    DeskScreen > #closely { display: none; height: 1fr; }
+    DeskScreen > #lot { display: none; height: 1fr; }
+    DeskScreen #list { width: 1fr; height: 100%; }
+    DeskScreen #beside { width: 50; height: 100%; }
+    DeskScreen.-manual > #body, DeskScreen.-closely > #body, DeskScreen.-overview > #body { display: none; }
+    DeskScreen.-past > #body, DeskScreen.-past > #closely, DeskScreen.-past > #lot { display: none; }
+    DeskScreen.-overview > #lot { display: block; }
+    DeskScreen.-manual > #lot { display: none; }
+    DeskScreen.-manual > #manual { display: block; }
+    DeskScreen.-closely > #closely { display: block; }
+    DeskScreen.-past > #past { display: block; }
     """
 
     def __init__(

@@ -1,0 +1,1 @@
+"""What the tests, the benchmarks and the demo stand on: lots, cards, scans, a dealer, a terminal."""

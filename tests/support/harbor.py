@@ -1,0 +1,112 @@
+"""A small invented checklist with much that can be mistaken for one another, and hints tried on it."""
+
+from __future__ import annotations
+
+from support import drawn
+from tagger.core.checklist.checklist import Checklist
+from tagger.core.index.index import Index
+from tagger.core.lot.carried import Carried
+from tagger.core.matching.candidate import Candidate, Context
+from tagger.core.matching.matcher import Matcher
+from tagger.core.model.tags import Parallel, Row, Tags
+
+LIGHT, OLD_LIGHT = "1987 Harbor Light", "1985 Harbor Light"
+POND, SQUALL = "1985 Mill Pond", "1992 SQUALL LINE"
+ALL = (Parallel("Gold", 99), Parallel("Silver"), Parallel("Gold Wave", 25))
+ROWS = (
+    *(Row(LIGHT, str(n), truth.subject, "Mill Otters", ALL) for n, truth in enumerate(drawn.set_rows("", 20, 5), 1)),
+    Row(LIGHT, "22", "Ivo Lund", "Sand Foxes", ALL),
+    Row(LIGHT, "23", "Ada Marsh", "Harbor Gulls", ALL),
+    Row(LIGHT, "24", "Bo Marlow", "Sand Foxes", ALL),
+    Row(LIGHT, "25", "Ana Núñez", "Sand Foxes", ALL),
+    Row(LIGHT, "26", "Łukasz Wirth", "", ALL),
+    Row(LIGHT, "27", "Per Ørsted", "", ALL),
+    Row(LIGHT, "28", "Otto Weiß", "", ALL),
+    Row(LIGHT, "29", "Tim O'Neil", "", ALL),
+    Row(LIGHT, "30", "Jon McKay", "", ALL),
+    Row(LIGHT, "31", "Cora Mint"),
+    Row(LIGHT, "32", "Ann Gray", "", (Parallel("Gold", 99),)),
+    Row(LIGHT, "33", "Sam Gold", "", (Parallel("Gray", 50), Parallel("Base"))),
+    Row(LIGHT, "34", "Amos Fenlund", "", ALL),
+    Row(LIGHT, "35", "Neil Orr", "", ALL),
+    Row(LIGHT, "36", "Kay Dunholm", "", ALL),
+    Row(LIGHT, "37", "Nat Smith", "", ALL),
+    Row(LIGHT, "38", "Nat Smith Jr.", "", ALL),
+    Row(LIGHT, "39", "June Rask", "", ALL),
+    Row(LIGHT, "40", "Ana de la Cruz", "", ALL),
+    Row(LIGHT, "41", "Della Crum", "", ALL),
+    Row(LIGHT, "42", "Eva Saint-Lo", "", ALL),
+    Row(LIGHT, "43", "Lo Sainter", "", ALL),
+    Row(LIGHT, "44", "Umut Işık", "", ALL),
+    Row(LIGHT, "45", "Ísak Þórsson", "", ALL),
+    Row(LIGHT, "46", "Lena Ex", "", ALL),
+    Row(LIGHT, "47", "Ned Exley", "", ALL),
+    Row(LIGHT, "48", "Ida Golding / Gil Torvald", "", ALL),
+    Row(LIGHT, "49", "Gil Torman", "", ALL),
+    Row(LIGHT, "50", "山田 太郎", "", ALL, (), "Yamada Taro"),
+    Row(LIGHT, "51", "Ольга Мороз", "", ALL, (), "Olga Moroz"),
+    Row(LIGHT, "52", "Νίκη Παππάς", "", ALL, (), "Niki Pappas"),
+    Row(LIGHT, "53", "김하늘", "", ALL, (), "Kim Haneul"),
+    Row(LIGHT, "54", "سلمى نور", "", ALL, (), "Salma Nur"),
+    Row(LIGHT, "55", "Stella Clairmont", "", ALL),
+    Row(LIGHT, "56", "Tom Weisz", "", ALL),
+    Row(LIGHT, "57", "Rolf Corden", "", ALL),
+    Row(LIGHT, "58", "Hugo Lorn", "", ALL),
+    Row(LIGHT, "59", "山本 花", "", ALL, (), "Yamamoto Hana"),
+    Row(LIGHT, "60", "Олег Морев", "", ALL, (), "Oleg Morev"),
+    Row(LIGHT, "61", "Νίκος Παπάς", "", ALL, (), "Nikos Papas"),
+    Row(LIGHT, "62", "김하나", "", ALL, (), "Kim Hana"),
+    Row(LIGHT, "63", "سليم نوري", "", ALL, (), "Salim Nuri"),
+    Row(LIGHT, "70", "Vera Marsh", "", (Parallel("Green", 99), Parallel("Gold", 99))),
+    Row(LIGHT, "87", "Pia Quill", "", ALL),
+    Row(LIGHT, "117", "Abe Tarn"),
+    Row(LIGHT, "117a", "Abe Tarn"),
+    Row(LIGHT, "123", "Abe Marsden", "", ALL),
+    Row(LIGHT, "RC-7", "Nils Vos", "", ALL),
+    Row(LIGHT, "RC-70", "Nils Marshall", "", ALL),
+    Row(LIGHT, "140", "Eve St. Clair", "", ALL),
+    Row(LIGHT, "230", "Ove Torden", "", ALL),
+    Row(OLD_LIGHT, "1", "Wim Sarley"),
+    Row(OLD_LIGHT, "23", "Lee Golder"),
+    Row(OLD_LIGHT, "87", "Rod Fenn"),
+    Row(POND, "22", "Cyr Halden"),
+    Row(POND, "23", "Lee Torbel", "Pine Herons", (Parallel("Gold", 50),)),
+    Row(POND, "87", "Ike Dorn"),
+    Row(POND, "907", "Mara Kasell"),
+    Row(SQUALL, "1", "CARA MCKAY"),
+    Row(SQUALL, "2", "UWE O'NEIL"),
+    Row(SQUALL, "3", "LEA DE LA CRUZ"),
+    Row(SQUALL, "4", "MAX SAINT-LO"),
+    Row(SQUALL, "5", "NAT SMITH JR"),
+    Row(SQUALL, "6", "INA NÚÑEZ"),
+)
+MATCHER = Matcher(Index(Checklist(ROWS)))
+
+
+def after(set: str, number: str, *seen: str) -> Context:
+    """The lot behind a card of a set, with the sets that were seen before it."""
+    return Context(Carried().put("set", set), Tags(set=set, number=number), frozenset({set, *seen}))
+
+
+NOWHERE = Context()
+AFTER_22 = after(LIGHT, "22")
+IN_POND = after(POND, "22")
+IN_SQUALL = after(SQUALL, "1")
+
+
+def rank(hint: str, context: Context = AFTER_22, limit: int = 9) -> list[Candidate]:
+    """Candidates on this checklist."""
+    return MATCHER.rank(hint, context, limit)
+
+
+def carrying(**fields: str) -> Context:
+    """Behind card 22, with more carried than the set."""
+    carried = AFTER_22.carried
+    for name, value in fields.items():
+        carried = carried.put(name, value)
+    return Context(carried, AFTER_22.before, AFTER_22.seen)
+
+
+def named(candidate: Candidate) -> str:
+    """`1987 #23 Ada Marsh, base`: a candidate with the year of its set."""
+    return f"{candidate.tags.set.split()[0]} {candidate.tags.brief()}"

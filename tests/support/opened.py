@@ -1,0 +1,42 @@
+"""A lot on disk, and the real program in a real pseudo-terminal to open it with."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+from pathlib import Path
+from typing import Any
+
+from support.terminal import Terminal
+
+
+class Lot:
+    """A lot on disk with its checklist, and the program to open it with."""
+
+    def __init__(self, folder: Path, checklist: Path, tagger: list[str]) -> None:
+        self.folder, self.checklist, self._tagger = folder, checklist, tagger
+
+    def open(self, columns: int = 120, rows: int = 40, **env: str) -> Terminal:
+        """The program, with the first card on the screen and the checklists read."""
+        terminal = self.start(columns, rows, **env)
+        terminal.wait_for(r"card \d+ of|end of the lot")
+        terminal.pump(10, lambda: "still being read" not in terminal.text() and "Enter " in terminal.text())
+        return terminal
+
+    def start(self, columns: int = 120, rows: int = 40, **env: str) -> Terminal:
+        """The program, just started."""
+        command = [*self._tagger, "open", str(self.folder), "--checklist", str(self.checklist)]
+        return Terminal(command, columns=columns, rows=rows, env=env)
+
+    def status(self) -> dict[str, Any]:
+        """What `tagger status` says."""
+        command = [*self._tagger, "status", str(self.folder), "--json"]
+        return dict(json.loads(subprocess.run(command, check=True, capture_output=True).stdout))
+
+    def cards(self) -> list[dict[str, str]]:
+        """What `tagger export` writes."""
+        target = self.folder.parent / "export.json"
+        subprocess.run(
+            [*self._tagger, "export", str(self.folder), "--to", str(target)], check=True, capture_output=True
+        )
+        return list(json.loads(target.read_text(encoding="utf-8"))["cards"])

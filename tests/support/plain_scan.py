@@ -1,0 +1,376 @@
+"""A plain scan in place of the index: every row is weighed under every spelling of a hint, one after the other.
+
+It is slow and has nothing to look anything up in, so there is nothing in it that could pass over a row. What it takes
+from the program is the formula: the weights, the taking apart of a hint, and the variants of one row. The rules that
+say which rows count at all are written out here:
+
+1. A set is *at hand* where it is the carried one, was met in this lot, or is named by the most words of the hint; where
+   so many are named that no one is meant, none is. Where no set is at hand all are, unless the hint ties itself to a
+   set. There is a limit to the sets and rows at hand, and in this order: carried, named, met.
+2. In a set at hand each row counts that a word names by number, subject or team, that every word fits, or that is one
+   of the usual steps from the card before. In any other set a row counts only where every word fits it. A word that
+   could be a parallel, a serial number or a condition of some card fits anywhere, as a slip in a parallel's word only
+   where no number and no subject anywhere can be read as it; the start of a number fits nowhere.
+   One of the words that can be no variant (where all can: one of them) must name the row by number or by two letters
+   of a subject at least; of two such words one may name it by its set.
+3. A slip of the finger is looked for in the carried set and in those met in this lot (where there are none, in those at
+   hand), from four letters on always, and with three where nothing else in that set reads as the word. In any other set
+   it takes four letters, no subject at all that reads as the word, and a name that starts with its first or second one.
+4. With nothing typed, or a condition only, the usual steps from the card before count, or the first cards of the
+   carried set, and no more; what the lot gives to all others remains theirs.
+5. A row on which not one word can be read is no candidate. Where the words of the best candidate do not all read well,
+   and one word can only be a number and another only a name, the likeliest card of each is shown as well.
+6. Scores that differ by less than a billionth are the same: such cards stand in the order of their steps.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from itertools import accumulate, pairwise
+from typing import NamedTuple
+
+from support.plain_words import Word, words_of_set
+from tagger.core.lot.carried import Carried
+from tagger.core.matching.candidate import Candidate, Context
+from tagger.core.matching.hint import Token, parse_hint, split_mixed
+from tagger.core.matching.matcher import GUESSED, RESPELLED, UNLISTED, UNLISTED_WORD
+from tagger.core.matching.prior import AHEAD, ANY, CARRIED, REACH, SEEN
+from tagger.core.matching.search import NAMED_SETS, NEAR_ROWS, NEAR_SETS
+from tagger.core.matching.token_match import GUESSES, NAMING, POOR
+from tagger.core.matching.variant import SERIAL, UNREAD, Option, SpelledCondition, Variants, Weighed, condition_weight
+from tagger.core.model.condition import Scale
+from tagger.core.model.numbers import canonical, natural, parse_serial
+from tagger.core.model.tags import Row, Tags
+from tagger.core.model.text import fold, initials, people, words
+
+Ranked = tuple[float, int, Option]  # log score, step, variant
+
+
+class Search(NamedTuple):
+    """The words of one spelling, the sets that it is tied to, and the sets that are at hand."""
+
+    words: list[Word]
+    only: set[str] | None
+    at_hand: set[str]
+
+
+def _order(item: Ranked) -> tuple[float, int, str, str]:
+    return -round(item[0], 9), item[1], item[2].parallel, item[2].condition
+
+
+def _reads_well(option: Option) -> bool:
+    return all(meaning and meaning not in POOR for _, meaning in option.reasons)
+
+
+class PlainScan:
+    """Ranks the rows of a checklist against hints without an index."""
+
+    def __init__(self, rows: Sequence[Row]) -> None:
+        self.scale = Scale()
+        self.variants = Variants(self.scale)
+        self.sets = list(dict.fromkeys(row.set for row in rows))
+        first: dict[str, str] = {}
+        for row in rows:
+            first.setdefault(canonical(row.number), row.number)
+        places = {set: at for at, set in enumerate(self.sets)}
+        self.rows = sorted(rows, key=lambda row: (places[row.set], natural(first[canonical(row.number)])))
+        self._by_set = {set: [row for row in self.rows if row.set == set] for set in self.sets}
+        self._starts = {set: next(at for at, row in enumerate(self.rows) if row.set == set) for set in self.sets}
+        aliases: dict[str, dict[str, None]] = {}
+        for row in rows:
+            aliases.setdefault(row.subject, {}).update({row.alias: None} if row.alias else {})
+        self._names = {
+            subject: (*people(subject), *(person for alias in known for person in people(alias)))
+            for subject, known in aliases.items()
+        }
+        self._parallels = {row.parallels for row in rows}
+        self.numbers = {canonical(row.number) for row in rows}
+        self.subject_words = {word for names in self._names.values() for name in names for word in words(name)}
+        self.set_words = {word for set in self.sets for word in words_of_set(set)}
+        self.initials = {initials(name) for names in self._names.values() for name in names}
+        self.parallel_words = {word for row in rows for parallel in row.parallels for word in words(parallel.name)}
+
+    def names(self, row: Row) -> tuple[str, ...]:
+        """The names of all people on a card, also written in other ways."""
+        return self._names[row.subject]
+
+    def rows_of(self, set: str) -> list[Row]:
+        """The rows of a set, by number."""
+        return self._by_set[set]
+
+    def rank(self, hint: str, context: Context | None = None, limit: int = 9) -> list[Candidate]:
+        """Candidates, best first, as `Matcher.rank` has them."""
+        context = context or Context()
+        parsed = parse_hint(hint)
+        best: dict[tuple[int, str, str], Ranked] = {}
+        for order, tokens in enumerate(self._spellings(parsed.tokens, context)):
+            left, condition = self._take_condition(tokens)
+            for score, step, option in self._weigh(left, condition, context):
+                key, score = (step, option.parallel, option.condition), score + order * RESPELLED
+                if key not in best or best[key][0] < score:
+                    best[key] = (score, step, option)
+        whole = [item for item in best.values() if all(meaning for _, meaning in item[2].reasons)]
+        apart: list[Ranked] = []
+        if len(parsed.tokens) > 1 and not (whole and _reads_well(min(whole, key=_order)[2])):
+            for item in self._apart(parsed.tokens, context):
+                apart.append(best.setdefault((item[1], item[2].parallel, item[2].condition), item))
+        known = sum(math.exp(score) for score, _, _ in best.values())
+        if self._take_condition(parsed.tokens)[0]:
+            others = math.exp(UNLISTED + UNLISTED_WORD * (len(parsed.tokens) - 1))
+        else:
+            others = max(0.0, 1.0 - known)
+        shown = sorted(whole or best.values(), key=_order)[:limit]
+        apart = [item for item in apart if item not in shown]
+        shown = sorted(shown[: max(1, limit - len(apart))] + apart, key=_order)[:limit]
+        return [self._candidate(item, known + others, parsed.place, parsed.note, context) for item in shown]
+
+    def _apart(self, tokens: tuple[Token, ...], context: Context) -> list[Ranked]:
+        """Where one word can only be a number and another only a name: the likeliest card of each, weighed under all
+        words."""
+        left, condition = self._take_condition(tokens)
+        search = self._read(left, context)
+        hard = [word for word in search.words if word.loose <= UNREAD]
+        numbers = [word for word in hard if word.number in self.numbers]
+        names = [word for word in hard if word.named and len(word.spelled) > 1 and word not in numbers]
+        found: dict[int, Ranked] = {}
+        for word in (*numbers, *names) if numbers and names else ():
+            alone = self._weigh(*self._take_condition((word.token,)), context)
+            named = [item for item in alone if item[2].reasons[0][1] in NAMING]
+            if named:
+                step = min(named, key=_order)[1]
+                found[step] = min(self._weigh_row(step, search, condition, context), key=_order)
+        return list(found.values())
+
+    def _candidate(
+        self, item: Ranked, total: float, place: str | None, note: str | None, context: Context
+    ) -> Candidate:
+        score, step, option = item
+        row = self.rows[step]
+        carried = context.carried.get
+        tags = Tags(
+            row.set, row.number, row.subject, row.team, option.parallel, option.serial,
+            option.condition or carried("condition"),
+            carried("place") if place is None else place, carried("note") if note is None else note, True, row.extra,
+        )  # fmt: skip
+        unread = ", ".join(f"'{word}'" for word, meaning in option.reasons if not meaning)
+        problem = option.problem or (f"nothing on this card reads as {unread}" if unread else "")
+        guessed = any(meaning in GUESSES for _, meaning in option.reasons)
+        for (earlier, _), (word, meaning) in pairwise(option.reasons):
+            if meaning == "serial number" and re.fullmatch("[0-9]+", word):
+                guessed |= word in self.set_words or (
+                    re.fullmatch("[0-9]+", earlier) is not None and canonical(earlier + word) in self.numbers
+                )
+        confidence = min(1.0, math.exp(score) / total) * option.doubt * (GUESSED if guessed else 1.0)
+        return Candidate(tags, confidence, option.run, problem, option.reasons)
+
+    def _spellings(self, tokens: tuple[Token, ...], context: Context) -> list[tuple[Token, ...]]:
+        """As typed; with letters and digits joined to a number that exists; with letters and digits parted where they
+        are no number; with the last of several numbers as a serial number, where a parallel is carried and none is
+        typed."""
+        joined: list[Token] = []
+        for token in tokens:
+            before = joined[-1] if joined else None
+            if before and not before.pin and not token.pin and before.text.isalpha() != token.text.isalpha():
+                whole = before.text + token.text
+                if canonical(whole) in self.numbers:
+                    joined[-1] = Token(f"{before.raw} {token.raw}", whole, "number")
+                    continue
+            joined.append(token)
+        parted: list[Token] = []
+        for token in tokens:
+            halves = None if canonical(token.text) in self.numbers else split_mixed(token)
+            parted.extend(halves or (token,))
+        return list(dict.fromkeys((tokens, tuple(joined), tuple(parted), _serial_last(joined, context))))
+
+    def _read(self, left: tuple[Token, ...], context: Context) -> Search:
+        read = [Word(token, self) for token in left]
+        tied = [word.sets for word in read if word.token.pin == "set" and word.token.text]
+        only = set.intersection(*tied) if tied else None
+        return Search(read, only, self._at_hand(read, only, context))
+
+    def _weigh(self, left: tuple[Token, ...], condition: SpelledCondition, context: Context) -> Iterator[Ranked]:
+        search = self._read(left, context)
+        for step, row in enumerate(self.rows):
+            if search.only is not None and row.set not in search.only:
+                continue
+            if not left:
+                if not self._next(step, context):
+                    continue
+            elif row.set not in search.at_hand and not self._fits_elsewhere(search.words, row):
+                continue
+            counts = not left or self._next(step, context) or self._is_named(row, search, context)
+            for item in self._weigh_row(step, search, condition, context):
+                read = [bool(meaning) for _, meaning in item[2].reasons]
+                if all(read) or (counts and any(read)):
+                    yield item
+
+    def _weigh_row(self, step: int, search: Search, condition: SpelledCondition, context: Context) -> Iterator[Ranked]:
+        row, carried = self.rows[step], self._carried(context)
+        named = any(word.names_row(row) for word in search.words)
+        close = row.set in (self._met(context) or search.at_hand)
+        weighed = []
+        for word in search.words:
+            twofold = carried in word.sets and word.is_number_of(carried)
+            weighed.append(Weighed(word.token, *word.in_row(row, close, carried if twofold or not named else None)))
+        prior = self._prior(step, context)
+        for plan in self.variants.plans(row.parallels, [word.token for word in search.words], context.carried):
+            for option in self.variants.options(plan, weighed, condition):
+                yield prior + option.weight, step, option
+
+    def _is_named(self, row: Row, search: Search, context: Context) -> bool:
+        """Whether a word says more of a row than its set and its parallels: number, subject or team."""
+        close = row.set in (self._met(context) or search.at_hand)
+        return any(
+            word.as_number(row) or word.as_subject(row) or word.as_slip(row, close) or word.as_team(row)
+            for word in search.words
+        )
+
+    def _fits_elsewhere(self, read: list[Word], row: Row) -> bool:
+        fits = [(word.fits_elsewhere(row), word.fits_anywhere) for word in read]
+        hard = [fit for fit, loose in fits if not loose]
+        naming = ("number", "subject", "set") if len(hard) > 1 else ("number", "subject")
+        return all(hard) and any(fit in naming for fit in hard or (fit for fit, _ in fits))
+
+    def _at_hand(self, read: list[Word], only: set[str] | None, context: Context) -> set[str]:
+        votes = Counter(set for word in read for set in word.sets)
+        most = max(votes.values(), default=0)
+        named = [set for set in self.sets if votes[set] == most > 0]
+        wanted = [set for set in self.sets if set == self._carried(context)]
+        wanted += named if len(named) <= NAMED_SETS else []
+        wanted += [set for set in self.sets if set in self._seen(context)]
+        wanted = [set for set in dict.fromkeys(wanted) if only is None or set in only]
+        if not wanted and only is None and len(self.rows) <= NEAR_ROWS:
+            return set(self.sets)
+        rows = accumulate(len(self.rows_of(set)) for set in wanted)
+        return {set for at, (set, sum) in enumerate(zip(wanted, rows, strict=True)) if not at or self._few(at, sum)}
+
+    def _few(self, sets: int, rows: int) -> bool:
+        return sets < NEAR_SETS and rows <= NEAR_ROWS
+
+    def _met(self, context: Context) -> set[str]:
+        """The sets that the lot points to: the carried one and those met so far."""
+        carried = self._carried(context)
+        return self._seen(context) | ({carried} if carried is not None else set())
+
+    def _known(self, name: str) -> str | None:
+        if name in self.sets:
+            return name
+        return next((set for set in self.sets if fold(set) == fold(name)), None)
+
+    def _carried(self, context: Context) -> str | None:
+        name = context.carried.get("set")
+        if not name:
+            return self.sets[0] if len(self.sets) == 1 else None
+        return self._known(name)
+
+    def _seen(self, context: Context) -> set[str]:
+        return {known for name in context.seen if (known := self._known(name)) is not None}
+
+    def _before(self, context: Context) -> int | None:
+        """The step of the card before, where it is of the carried set."""
+        tags, carried = context.before, self._carried(context)
+        if tags is None or carried is None or self._known(tags.set) != carried:
+            return None
+        start = self._starts[carried]
+        of_set = list(enumerate(self.rows_of(carried), start))
+        if tags.number:
+            of_set = [(at, row) for at, row in of_set if canonical(row.number) == canonical(tags.number)]
+            return next((at for at, row in of_set if row.subject == tags.subject), of_set[0][0] if of_set else None)
+        return next((at for at, row in of_set if row.subject == tags.subject), None)
+
+    def _next(self, step: int, context: Context) -> bool:
+        carried, before = self._carried(context), self._before(context)
+        if self.rows[step].set != carried:
+            return False
+        if before is None:
+            return step - self._starts[carried] < context.steps.span.stop
+        return step - before in context.steps.span
+
+    def _prior(self, step: int, context: Context) -> float:
+        row, carried, seen = self.rows[step], self._carried(context), self._seen(context)
+        if row.set == carried:
+            size, before = len(self.rows_of(carried)), self._before(context)
+            if before is None:
+                first = step == self._starts[carried]
+                return math.log(CARRIED * (context.steps.share(1) or 0.5)) if first else math.log(CARRIED / size)
+            jump = math.log(CARRIED * context.steps.jump * (1 - AHEAD) / size)
+            share = context.steps.share(step - before)
+            if share is not None:
+                return max(jump, math.log(CARRIED * share))
+            ahead = 0 < step - before <= REACH
+            return math.log(CARRIED * context.steps.jump * (AHEAD / REACH + (1 - AHEAD) / size)) if ahead else jump
+        if row.set in seen:
+            return math.log(SEEN / sum(len(self.rows_of(set)) for set in seen))
+        share = ANY + (CARRIED if carried is None else 0.0) + (0.0 if seen else SEEN)
+        return math.log(share / len(self.rows))
+
+    def loose(self, token: Token) -> float:
+        """The best log weight that a word could have as parallel, serial number or condition of some card; without its
+        print run a serial number could be of any."""
+        found = [UNREAD]
+        said = parse_serial(token.text)
+        if token.pin in ("", "serial") and (said is not None and said[1] is None):
+            found.append(SERIAL)
+        if token.pin == "serial" and token.text.isdigit():
+            found.append(SERIAL)
+        if token.pin in ("", "condition") and (read := self.scale.read(token.text)):
+            found.append(condition_weight(read))
+        for parallels in self._parallels:
+            for plan in self.variants.plans(parallels, (token,), Carried()):
+                ((as_parallel, as_serial, _),) = plan.read
+                found += [read[0] for read in (as_parallel, as_serial) if read is not None]
+        return max(found)
+
+    def _take_condition(self, tokens: tuple[Token, ...]) -> tuple[tuple[Token, ...], SpelledCondition]:
+        """The words left, and the condition that the others spell for sure: several words that follow each other, or
+        the first word that is no word of a parallel and begins none of a subject."""
+        left: list[Token] = []
+        said = SpelledCondition()
+        opening = self.scale.opening_words()
+        waiting = list(tokens)
+        while waiting:
+            token = waiting.pop(0)
+            if token.pin not in ("", "condition"):
+                left.append(token)
+                continue
+            further = opening.get(token.text, ())
+            behind = waiting[: len(further)]
+            if (
+                further
+                and len(behind) == len(further)
+                and all(
+                    t.text and t.pin in ("", "condition") and word.startswith(t.text)
+                    for t, word in zip(behind, further, strict=True)
+                )
+            ):
+                read = self.scale.read(" ".join((token.text, *further)))
+                if read:
+                    said = SpelledCondition(read[0], " ".join([token.raw, *(t.raw for t in behind)]))
+                    del waiting[: len(further)]
+                    continue
+            read = self.scale.read(token.text)
+            if read and not said.name and not token.pin and token.text in self.initials:
+                rivals = (self.scale.read(other.text) for other in tokens if other.pin in ("", "condition"))
+                if any(rival and rival[1] and rival[0] != read[0] for rival in rivals):
+                    left.append(token)
+                    continue
+            word = token.text in self.subject_words or token.text in self.parallel_words
+            begins = any(known.startswith(token.text) for known in self.subject_words)
+            if read and not said.name and (token.pin or not (word or begins)):
+                said = SpelledCondition(read[0], token.raw)
+            else:
+                left.append(token)
+        return tuple(left), said
+
+
+def _serial_last(tokens: list[Token], context: Context) -> tuple[Token, ...]:
+    digits = [at for at, token in enumerate(tokens) if re.fullmatch("[0-9]{1,6}", token.text) and not token.pin]
+    others = [at for at, token in enumerate(tokens) if token.pin in ("", "number") and re.search(r"\d", token.text)]
+    serial = any("/" in token.text or token.pin == "serial" for token in tokens)
+    if serial or not digits or others[0] >= digits[-1] or not context.carried.get("parallel"):
+        return tuple(tokens)
+    told = tokens[digits[-1]].text
+    return tuple(Token(told, told, "serial") if at == digits[-1] else token for at, token in enumerate(tokens))

@@ -1,0 +1,160 @@
+"""What a typed hint means, on a small invented checklist: what Enter would take, and what it never takes."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
+from support import drawn
+from support.harbor import AFTER_22, ALL, LIGHT, POND, ROWS, carrying, rank
+
+from tagger.core.checklist.checklist import Checklist
+from tagger.core.index.index import Index
+from tagger.core.lot.carried import Carried
+from tagger.core.matching.candidate import Context
+from tagger.core.matching.hint import parse_hint
+from tagger.core.matching.matcher import Matcher
+from tagger.core.model.tags import Row, Tags
+
+
+def test_place_and_note_take_all_that_follows():
+    found = rank("23 g at=box 3, row 2 note=corner  bent")[0].tags
+    assert (found.number, found.parallel, found.place, found.note) == ("23", "Gold", "box 3, row 2", "corner bent")
+
+
+def test_an_empty_place_drops_the_carried_one_for_this_card():
+    found = rank("23 at=", carrying(place="box 1", note="k"))[0].tags
+    assert (found.place, found.note) == ("", "k")
+
+
+def test_each_word_says_what_it_was_read_as():
+    reasons = dict(rank("marsh 23 g 12/99 nm")[0].reasons)
+    assert reasons == {
+        "marsh": "subject",
+        "23": "number",
+        "g": "parallel",
+        "12/99": "serial number",
+        "nm": "condition",
+    }
+
+
+@pytest.mark.parametrize(
+    ("hint", "reason"),
+    [
+        ("23 100/99", "above the print run of 99"),
+        ("23 0/99", "no number 0"),
+        ("23 12/10", "above the print run of 10"),
+        ("23 12/60", "numbered to 60 (listed: /25, /99)"),
+        ("23 gold r=100", "above the print run of 99"),
+        ("23 silver 12/99", ""),
+        ("24 gold base", ""),
+        ("23 zzqx", "zzqx"),
+        ("23 c=zzqx", "zzqx"),
+        ("23 p=zzqx", "zzqx"),
+        ("117 12/99", ""),
+        ("23 #24", ""),
+    ],
+)
+def test_what_cannot_be_right_is_not_taken_and_says_why(hint, reason):
+    found = rank(hint)
+    assert found
+    assert all(candidate.problem and not candidate.sure for candidate in found)
+    assert reason in found[0].problem
+
+
+@pytest.mark.parametrize("hint", ["zzqx", "#999", "n=zzqx", "?", "="])
+def test_where_nothing_fits_there_are_no_candidates(hint):
+    assert rank(hint) == []
+
+
+def test_an_empty_hint_gives_what_is_likely_next():
+    assert [candidate.tags.number for candidate in rank("")[:3]] == ["23", "22", "24"]
+
+
+def test_an_empty_hint_at_the_start_of_a_set_gives_its_first_card():
+    assert rank("", Context(Carried().put("set", LIGHT)))[0].tags.number == "1"
+
+
+def test_a_carried_parallel_is_taken_only_where_the_card_has_it():
+    gold = carrying(parallel="Gold")
+    assert rank("23", gold)[0].tags.brief() == "#23 Ada Marsh, Gold"
+    assert rank("31", gold)[0].tags.brief() == "#31 Cora Mint, base"
+    assert not rank("31", gold)[0].sure
+
+
+@pytest.mark.parametrize("hint", ["23 base", "base 23", "23 p=base", "23 p="])
+def test_base_overrides_a_carried_parallel(hint):
+    assert rank(hint, carrying(parallel="Gold"))[0].tags.brief() == "#23 Ada Marsh, base"
+
+
+def test_what_is_typed_overrides_what_is_carried():
+    found = rank("23 silver nm at=box 2", carrying(parallel="Gold", condition="Good", place="box 1"))[0].tags
+    assert (found.parallel, found.condition, found.place) == ("Silver", "Near Mint", "box 2")
+
+
+@pytest.mark.parametrize("carried", [parallel for parallel in ALL if parallel.run is not None])
+@pytest.mark.parametrize("hint", ["23 7/", "7/", "23 r=7"])
+def test_a_serial_number_without_its_run_is_of_the_carried_parallel(carried, hint):
+    found = rank(hint, carrying(parallel=carried.name))[0].tags
+    assert (found.number, found.parallel, found.serial) == ("23", carried.name, f"7/{carried.run}")
+
+
+def test_a_serial_number_with_its_run_is_of_the_parallel_that_has_this_run():
+    one, other = [parallel for parallel in ALL if parallel.run is not None][:2]
+    for carried, typed in ((one, other), (other, one)):
+        found = rank(f"23 7/{typed.run}", carrying(parallel=carried.name))[0].tags
+        assert (found.parallel, found.serial) == (typed.name, f"7/{typed.run}")
+
+
+NAMES = drawn.names(400, 3)
+ODD = ("117a", "23b", "RC-1", "RC-2", "RC-10", "U1", "1987", "1-1", "1-12", "T23", "0", "999", "12c", "SP")
+BIG = Matcher(
+    Index(
+        Checklist(
+            (
+                *(Row(LIGHT, str(number), NAMES[number], "Gulls", ALL) for number in range(1, 287)),
+                *(Row(LIGHT, number, NAMES[290 + at], "Gulls", ALL) for at, number in enumerate(ODD)),
+                *(Row(POND, str(number), NAMES[number + 50], "Foxes", ALL) for number in range(1, 100)),
+            )
+        )
+    )
+)
+
+
+@pytest.mark.parametrize("start", [1, 3])
+def test_a_number_of_the_carried_set_comes_first_whatever_card_was_before(start):
+    """All 300 numbers, behind a quarter of the cards and behind each number of an unusual spelling."""
+    rows = [BIG.index.row(step) for step in BIG.index.steps(0)]
+    assert len(rows) == 300
+    wrong = []
+    for before in (row for at, row in enumerate(rows) if at % 8 == start or row.number in ODD[start // 2 :: 2]):
+        tags = Tags(set=LIGHT, number=before.number, subject=before.subject)
+        context = Context(Carried().put("set", LIGHT), tags, frozenset({LIGHT, POND}))
+        for row in rows:
+            first = BIG.rank(row.number, context, 1)[0]
+            if (first.tags.set, first.tags.number, first.problem) != (LIGHT, row.number, ""):
+                wrong.append((before.number, row.number, first))
+    assert wrong == []
+
+
+@given(st.sampled_from(["", "2", "mar", "g", "23 g", "gold", "12/99", "a", "mint"]), st.integers(1, 9))
+def test_the_same_hint_gives_the_same_order(hint, limit):
+    fresh = Matcher(Index(Checklist(ROWS)))
+    assert fresh.rank(hint, AFTER_22, limit) == rank(hint)[:limit]
+
+
+PIECES = ("23", "mar", "g", "gold", "12/99", "/", "/99", "12/", "#", "n=", "p=gold", "c=nm", "s=", "at=", "note=", "nm",
+          "near", "mint", "base", "'", "_", "-", "0", "=", "117 a", "ß", "١٢", "²", "\0", "\ud800", "𝟙")  # fmt: skip
+
+
+@settings(max_examples=400)
+@given(st.one_of(st.text(max_size=40), st.lists(st.sampled_from(PIECES), max_size=8).map(" ".join)))
+@example("9" * 5000)
+@example("/" * 500 + "=" * 500)
+def test_any_text_is_a_hint(hint):
+    parse_hint(hint)
+    for context in (Context(), AFTER_22):
+        found = rank(hint, context)
+        assert len(found) <= 9
+        assert all(0 <= candidate.confidence <= 1 for candidate in found)
+        assert sum(candidate.confidence for candidate in found) <= 1 + 1e-9

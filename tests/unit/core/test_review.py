@@ -1,0 +1,218 @@
+"""Warnings while a card is tagged, unsure cards, and going through what is in question."""
+
+from __future__ import annotations
+
+import contextlib
+from collections.abc import Iterator
+from dataclasses import replace
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from support.at_work import LIGHT, MATCHER, SCANS, opened, take
+from support.memory import MemoryStore
+
+from tagger.core.matching.candidate import Candidate
+from tagger.core.model.arrangement import SideOrder
+from tagger.core.model.reasons import Reasons
+from tagger.core.model.tags import Mark, State, Tags
+from tagger.core.session.proposal import Deed, enter, propose
+from tagger.core.session.review import Review
+from tagger.core.session.session import Session
+from tagger.errors import Refused
+from tagger.store.lot.documents import mark_document, read_mark
+from tagger.store.lot.lot_file import read_lot
+
+NUMBERED = "s=87 2 g 12/99"
+DEAR = Candidate(Tags(LIGHT, "3", "Cyr Torwick", extra=(("Price", "$6.50"),)), 1.0)
+UNSURE = Candidate(Tags(LIGHT, "1", "Ada Marsh"), 0.5, reasons=(("a", "initials"),))
+
+
+@pytest.fixture
+def desk(tmp_path: Path) -> Iterator[Session]:
+    session = opened(tmp_path)
+    session.review.closer_look = Decimal("5.00")
+    yield session
+    session.close()
+
+
+def test_a_serial_number_that_is_there_already_is_warned_of_before_and_after(desk):
+    take(desk, NUMBERED)
+    assert propose(desk, NUMBERED).warnings == ("serial number 12/99 is that of card 1 already",)
+    assert propose(desk, NUMBERED).deed is Deed.TAKE
+    assert propose(desk, "s=87 2 g 13/99").warnings == propose(desk, "s=87 3 g 12/99").warnings == ()
+    said = enter(desk, NUMBERED, 0)
+    assert said.startswith("Look again: serial number 12/99 is that of card 1 already. Card 2: #2 Bo Lund")
+    assert desk.review.left() == [1, 2]
+    desk.undo()
+    assert desk.review.left() == []
+    assert propose(desk, NUMBERED).warnings != ()
+    desk.undo()
+    assert propose(desk, NUMBERED).warnings == ()
+    desk.redo()
+    desk.go(3)
+    assert propose(desk, NUMBERED).warnings != ()
+    desk.arrange(SideOrder.FRONT_ONLY)
+    desk.go(8)
+    assert propose(desk, NUMBERED).warnings == ("serial number 12/99 is that of card 1 already",)
+    desk.go(1)
+    assert desk.review.warnings(1, desk.card_at(1).mark.tags) == ()
+
+
+def test_a_card_is_worth_a_closer_look_until_it_is_confirmed(desk):
+    assert desk.take(DEAR).startswith("Look again: worth a closer look: price $6.50. Card 1")
+    assert desk.review.why(1) == "worth a closer look: price $6.50"
+    desk.review.next()
+    enter(desk, "", 0)
+    assert desk.review.why(1) == ""
+    desk.go(1)
+    desk.take(DEAR)
+    assert desk.review.why(1) != ""
+    desk.review.closer_look = Decimal("6.51")
+    assert desk.review.why(1) == ""
+
+
+def test_a_card_taken_while_unsure_is_marked_so_and_taking_it_again_confirms(desk, tmp_path):
+    desk.take(UNSURE)
+    assert desk.card_at(1).mark.unsure
+    assert read_lot(tmp_path).card(1).mark.unsure
+    desk.again()
+    assert desk.card_at(2).mark.unsure
+    desk.go(1)
+    desk.take(UNSURE)
+    assert not desk.card_at(1).mark.unsure
+    desk.go(1)
+    desk.take(replace(UNSURE, tags=Tags(LIGHT, "2", "Bo Lund")))
+    assert desk.card_at(1).mark.unsure
+    desk.go(3)
+    enter(desk, "", 0)
+    assert not desk.card_at(3).mark.unsure
+
+
+def test_the_marks_of_second_looks_are_kept_and_left_out_where_there_are_none():
+    for mark in (Mark(State.TAGGED, unsure=True), Mark(State.TAGGED, confirmed=True)):
+        assert read_mark(mark_document(mark)) == mark
+    assert set(mark_document(Mark(State.TAGGED))) == {"state"}
+
+
+def test_the_review_goes_through_all_in_question_and_says_why_and_how_many(desk):
+    desk.take(UNSURE)
+    take(desk, "s=87 1")
+    desk.take_unlisted("77 Ivo Renley")
+    desk.set_aside("bent")
+    desk.go(2)
+    assert desk.review.next() == "Card 3: in no checklist · 3 left to review."
+    assert propose(desk, "").warnings == ("in review, 3 left: in no checklist",)
+    assert enter(desk, "", 0) == "Card 4: set aside: bent · 2 left to review. Card 3 stays as it is."
+    assert enter(desk, "", 0).startswith("Card 1: taken while unsure · 2 left to review.")
+    assert enter(desk, "s=87 1", 0).startswith("Card 4: set aside: bent · this is the only one left.")
+    assert not desk.card_at(1).mark.unsure
+    assert enter(desk, "s=87 4", 0).startswith("That was the last one to review.")
+    with pytest.raises(Refused, match="No card is left to review"):
+        desk.review.next()
+
+
+def test_keeping_outside_the_review_confirms_nothing(desk):
+    desk.take(UNSURE)
+    desk.review.next()
+    desk.step(1)
+    desk.step(-1)
+    desk.go(2)
+    assert not desk.review.going
+    desk.review.next()
+    desk.go(2)
+    desk.set_aside("look")
+    assert desk.desk.position == 3
+
+
+def test_a_confirmation_is_one_change_that_can_be_undone(desk):
+    desk.take(UNSURE)
+    desk.review.next()
+    enter(desk, "", 0)
+    assert desk.last_change() == "card 1: #1 Ada Marsh, base, confirmed"
+    assert desk.card_at(1).mark.confirmed
+    desk.undo()
+    assert desk.card_at(1).mark == Mark(State.TAGGED, UNSURE.tags, unsure=True)
+    assert desk.review.left() == [1]
+
+
+MARKS = (
+    Mark(),
+    Mark(State.TAGGED, Tags(LIGHT, "1", "Ada Marsh")),
+    Mark(State.TAGGED, Tags(LIGHT, "1", "Ada Marsh"), unsure=True),
+    Mark(State.TAGGED, Tags(LIGHT, "1", "Ada Marsh", listed=False)),
+    Mark(State.TAGGED, Tags(LIGHT, "1", "Ada Marsh", listed=False), confirmed=True),
+    Mark(State.SET_ASIDE, Tags(), "bent"),
+)
+ASKED = {2, 3, 5}
+
+
+@settings(max_examples=80)
+@given(st.lists(st.sampled_from(range(len(MARKS))), min_size=6, max_size=6), st.integers(1, 7))
+def test_the_review_visits_each_card_in_question_once_in_feeding_order_round_the_end(given_marks, start):
+    desk = Session(MemoryStore())
+    desk.take_in(SCANS)
+    for pair, mark in zip(desk.arrangement.pairs, given_marks, strict=True):
+        desk._store.lot.marks[pair.id] = MARKS[mark]
+    asked = [at for at, mark in enumerate(given_marks, start=1) if mark in ASKED]
+    desk.go(start)
+    if not asked:
+        with pytest.raises(Refused):
+            desk.review.next()
+        return
+    visited = []
+    for _ in asked:
+        desk.review.next()
+        visited.append(desk.desk.position)
+    assert visited == [at for at in asked if at > start] + [at for at in asked if at <= start]
+
+
+def test_one_short_word_is_taken_for_its_reason(desk):
+    assert desk.set_aside(" D ") == "Card 1 is set aside: damaged."
+    assert desk.set_aside("?") == "Card 2 is set aside: which parallel?"
+    assert desk.set_aside("d corner") == "Card 3 is set aside: d corner."
+    desk.reasons = Reasons({"b": "bent"})
+    assert desk.set_aside("b").endswith("bent.")
+    assert desk.set_aside("d").endswith(": d.")
+
+
+STEPS = (
+    "enter",
+    "again",
+    "set_aside",
+    "unsure",
+    "unlisted",
+    "undo",
+    "redo",
+    "back",
+    "review",
+    "numbered",
+    "fronts only",
+)
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.lists(st.sampled_from(STEPS), max_size=25))
+def test_what_is_in_question_is_the_same_as_looked_at_afresh(steps):
+    desk = Session(MemoryStore())
+    desk.matcher = MATCHER
+    desk.take_in([f"scan_{number}.jpg" for number in range(1, 25)])
+    deeds = {
+        "enter": lambda: enter(desk, "", 0),
+        "again": desk.again,
+        "set_aside": lambda: desk.set_aside("d"),
+        "unsure": lambda: desk.take(UNSURE),
+        "unlisted": lambda: desk.take_unlisted("77 Ivo Renley"),
+        "undo": desk.undo,
+        "redo": desk.redo,
+        "back": lambda: desk.step(-1),
+        "review": desk.review.next,
+        "numbered": lambda: take(desk, NUMBERED),
+        "fronts only": lambda: desk.arrange(SideOrder.FRONT_ONLY),
+    }
+    for step in steps:
+        with contextlib.suppress(Refused):
+            deeds[step]()
+        assert desk.review.left() == Review(desk).left()

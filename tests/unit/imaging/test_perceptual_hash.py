@@ -1,0 +1,131 @@
+"""Hashes of sides, which way up they lie, and what the feeding of a drawn lot is found to have slipped."""
+
+from __future__ import annotations
+
+import random
+from functools import lru_cache
+
+import imagehash
+import pytest
+from PIL import Image
+from support.card_art import natural, side
+from support.card_sets import Drawn, card_set, copied
+from support.fed_lots import FAULTS, FedLot, fed_sides, turned_lot
+
+from tagger.core.audit.orientation_runs import Orientation, OrientationRun, stretches
+from tagger.core.audit.set_groups import group_sets
+from tagger.core.audit.side_labelling import tell_sides
+from tagger.core.audit.slips import Slip, SlipKind, find_slips
+from tagger.imaging.survey.orientation import fields_of, tell_ways
+from tagger.imaging.survey.perceptual_hash import SAME, alike, alike_band, difference_hash, distances, packed, print_of
+
+
+@lru_cache(maxsize=1)
+def sets() -> list[list[Drawn]]:
+    return [card_set(f"unit {number}", 24, "held") for number in range(2)]
+
+
+def lot_of(faults: dict[int, str], cards: int = 48) -> FedLot:
+    """A lot of both sets, with a fault at each of some cards (counted from 0)."""
+    lot = FedLot()
+    for at in range(cards):
+        kind, here = faults.get(at), len(lot.scans)
+        sides = fed_sides(kind)
+        if kind == "extra scan":
+            here += 1
+        if kind:
+            lot.faults.append((kind, here))
+        lot.scans += [(side, at * 2 // cards, at % 24) for side in sides]
+    lot.down = [False] * len(lot.scans)
+    return lot
+
+
+def found_in(lot: FedLot, seed: str) -> list[Slip]:
+    prints = [print_of(picture) for picture in lot.pictures(sets(), random.Random(seed))]
+    band = alike_band(prints)
+    return find_slips(tell_sides(band), lambda a, b: prints[a].may_show_the_same(prints[b]), band)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_hashes_are_those_of_imagehash(seed):
+    """imagehash.dhash (4.3) with hash_size 16, on drawn cards and on natural pictures (scikit-image's data)."""
+    rng = random.Random(seed)
+    picture = side(rng, "held").picture if seed % 2 else natural(rng, (500, 700), "held")
+    assert f"{difference_hash(picture):064x}" == str(imagehash.dhash(picture, hash_size=16))
+
+
+def test_distances_are_those_of_imagehash():
+    rng = random.Random("distances")
+    pictures = [natural(rng, (170, 240), "held") for _ in range(6)]
+    theirs = [imagehash.dhash(picture, hash_size=16) for picture in pictures]
+    ours = [difference_hash(picture) for picture in pictures]
+    assert distances(ours[0], packed(ours)).tolist() == [theirs[0] - other for other in theirs]
+    assert alike(ours[2], packed(ours))[0] == (2, 0)
+
+
+def test_a_second_copy_is_alike_and_another_card_is_not():
+    rng = random.Random("copies")
+    cards = [card.front for card in sets()[0][:10]]
+    first = [print_of(copied(card, rng)) for card in cards]
+    second = [print_of(copied(card, rng)) for card in cards]
+    for at, one in enumerate(first):
+        assert one.apart(second[at]) <= SAME
+        assert min(one.apart(other) for k, other in enumerate(second) if k != at) > SAME
+    turned = print_of(copied(cards[0], rng, upside_down=True))
+    assert (first[0].upright ^ turned.turned).bit_count() <= SAME < first[0].apart(turned)
+
+
+def test_a_side_turned_over_is_as_alike_as_can_be():
+    picture = Image.effect_noise((170, 240), 90).convert("RGB")
+    other = Image.effect_noise((170, 240), 90).convert("RGB")
+    turned = picture.transpose(Image.Transpose.ROTATE_180)
+    (to_turned, to_other), _, _ = alike_band([print_of(each) for each in (picture, turned, other)])
+    assert to_turned == 6.0
+    assert to_other < to_turned
+
+
+def test_a_lot_without_faults_has_no_findings():
+    """Two sets follow each other: the boundary between them is no slip."""
+    assert found_in(lot_of({}), "clean") == []
+
+
+@pytest.mark.parametrize("kind", FAULTS)
+def test_one_slip_is_found_at_its_card(kind):
+    lot = lot_of({15: kind})
+    (finding,) = found_in(lot, kind)
+    assert finding.kind == kind or (finding.ask and kind != "swapped")
+    assert abs(finding.scan - lot.faults[0][1]) <= 2
+
+
+def test_slips_that_cancel_each_other_out_are_both_found():
+    lot = lot_of({9: "missing back", 36: "missing front"})
+    found = found_in(lot, "both")
+    assert [one.kind for one in found] == [SlipKind.MISSING_BACK, SlipKind.MISSING_FRONT]
+
+
+def test_no_scans_and_few_scans_say_nothing():
+    assert find_slips(tell_sides([]), lambda a, b: False, []) == []
+    two = [print_of(natural(random.Random(n), (170, 240), "held")) for n in range(2)]
+    band = alike_band(two)
+    assert find_slips(tell_sides(band), lambda a, b: False, band) == []
+
+
+def test_sides_that_lie_upside_down_are_told():
+    rng = random.Random("turned")
+    lot = turned_lot(rng, sets())
+    keep = 96
+    pictures = lot.pictures(sets(), rng)[:keep]
+    groups = group_sets(alike_band([print_of(picture) for picture in pictures[1::2]]))
+    wrong = 0
+    for first in (0, 1):
+        ways = tell_ways([fields_of(picture) for picture in pictures[first::2]], groups).ways
+        truth = [Orientation.UPSIDE_DOWN if down else Orientation.UPRIGHT for down in lot.down[first:keep:2]]
+        wrong += sum(way is not right for way, right in zip(ways, truth, strict=True))
+    assert wrong == 0
+
+
+def test_a_stretch_goes_on_over_what_is_not_known():
+    down, up, no = Orientation.UPSIDE_DOWN, Orientation.UPRIGHT, Orientation.UNKNOWN
+    ways = [no, down, no, down, up, up, up, up, down, no, up]
+    assert stretches(ways, range(1, 12)) == [OrientationRun(2, 4, False), OrientationRun(9, 9, False)]
+    assert stretches([down, down, up], [1, 2, 3]) == [OrientationRun(1, 2, True)]
