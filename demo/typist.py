@@ -1,4 +1,5 @@
-"""Someone who tags: looks at a card, types as little as the screen allows, and presses Enter only on the right card."""
+"""Someone who tags: looks at a card, types as little as the screen allows, and presses Enter only
+on the right card."""
 
 from __future__ import annotations
 
@@ -71,7 +72,9 @@ class Typist:
     def _hints(self, card: Card) -> list[str]:
         """From the shortest to the fullest."""
         variant = card["serial"] or card["parallel"]
-        graded = "" if card["condition"] == self.carried.get("condition") else SHORT[card["condition"]]
+        graded = (
+            "" if card["condition"] == self.carried.get("condition") else SHORT[card["condition"]]
+        )
         short = re.sub(r"^(?:19|20)", "", card["set"]).casefold()
         surname = card["subject"].split()[-1].casefold()
         ways = [
@@ -86,7 +89,9 @@ class Typist:
             ways = ways[3:]
         elif f"#{card['number']} {card['subject'].upper()} " not in self._panel():
             ways = ways[1:]  # the screen proposes another card, so its number is typed
-        fulls = [f"{variant}", f"p={card['parallel'].split()[0]} {card['serial']}"] if variant else [""]
+        fulls = (
+            [f"{variant}", f"p={card['parallel'].split()[0]} {card['serial']}"] if variant else [""]
+        )
         return [" ".join(f"{way} {full} {graded}".split()) for full in fulls for way in ways]
 
     def _try(self, hint: str, card: Card) -> bool:
@@ -110,11 +115,15 @@ class Typist:
         said = self._panel()
         number = f"#{card['number']} " if card["number"] else ""
         variant = " ".join(part for part in (card["parallel"] or "base", card["serial"]) if part)
-        wanted = f"{number}{card['subject'].upper()} {variant} · {card['condition'] or 'no condition'} {card['set']}"
+        wanted = (
+            f"{number}{card['subject'].upper()} {variant} · "
+            f"{card['condition'] or 'no condition'} {card['set']}"
+        )
         return said.startswith(f"Enter takes {wanted}")
 
     def _panel(self) -> str:
-        """The words of the panel's upper part on one line, without the figures and the confidence."""
+        """The words of the panel's upper part on one line, without the figures and the
+        confidence."""
         lines = self.terminal.screen.display
         head = next((line for line in lines if "Enter takes" in line), None)
         if head is None:
@@ -135,7 +144,9 @@ class Typist:
     def _type(self, text: str) -> None:
         self.keys += len(text)
         self.terminal.send(text)
-        self.terminal.pump(5, lambda: self.terminal.screen.display[-2].rstrip().endswith(text[-30:].rstrip()))
+        self.terminal.pump(
+            5, lambda: self.terminal.screen.display[-2].rstrip().endswith(text[-30:].rstrip())
+        )
 
     def _press(self, key: str) -> None:
         self.keys += 1

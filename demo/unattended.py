@@ -1,5 +1,5 @@
-"""The demo without hands: half the lot is tagged, the line drops, the rest is tagged, and the export is held against
-the truth row by row. Exit status 0 only where every row is right."""
+"""The demo without hands: half the lot is tagged, the line drops, the rest is tagged, and the
+export is held against the truth row by row. Exit status 0 only where every row is right."""
 
 from __future__ import annotations
 
@@ -22,13 +22,18 @@ TAGGER = [sys.executable, "-m", "tagger"]
 def main() -> int:
     """Draw, tag, drop the line, go on, export, compare."""
     shutil.rmtree(DRAWN, ignore_errors=True)
-    home = {f"XDG_{kind}_HOME": str(DRAWN / "xdg" / kind.lower()) for kind in ("CONFIG", "DATA", "STATE", "CACHE")}
+    home = {
+        f"XDG_{kind}_HOME": str(DRAWN / "xdg" / kind.lower())
+        for kind in ("CONFIG", "DATA", "STATE", "CACHE")
+    }
     os.environ.update(home)
     print("drawing the lot ...", flush=True)
     subprocess.run([*TAGGER, "demo", str(DRAWN)], check=True, stdout=subprocess.DEVNULL)
     truth = read_table(DRAWN / "truth.csv")
     lists = [
-        f"--checklist={path}" for path in sorted((DRAWN / "checklists").glob("*.*")) if path.suffix in (".csv", ".txt")
+        f"--checklist={path}"
+        for path in sorted((DRAWN / "checklists").glob("*.*"))
+        if path.suffix in (".csv", ".txt")
     ]
     half = len(truth) // 2
 

@@ -48,8 +48,10 @@ def parser(verbs: Iterable[str] = VERBS) -> argparse.ArgumentParser:
     """The command line's grammar, of some verbs or of all."""
     top = argparse.ArgumentParser(
         prog="tagger",
-        description="Tag scanned trading cards by keyboard: step through the pairs, type short hints, export a table.",
-        epilog="Exit status: 0 done; 1 done, and something needs your eye; 2 wrong use; 3 could not.",
+        description="Tag scanned trading cards by keyboard: step through the pairs, type short "
+        "hints, export a table.",
+        epilog="Exit status: 0 done; 1 done, and something needs your eye; 2 wrong use; 3 could "
+        "not.",
     )
     top.add_argument("--version", action="version", version=f"tagger {__version__}")
     parsers = top.add_subparsers(metavar="COMMAND", required=True)
@@ -68,7 +70,7 @@ def parser(verbs: Iterable[str] = VERBS) -> argparse.ArgumentParser:
 
 FIRST_WORDS = """Tag scanned trading cards by keyboard.
 
-  tagger open FOLDER --checklist FILE   begin with a folder of scans; FILE can be a folder of checklists
+  tagger open FOLDER --checklist FILE   begin with a folder of scans; FILE may be a folder, too
   tagger open FOLDER                    go on with it later
   tagger export FOLDER --to FILE.csv    write the inventory
   tagger demo                           draw a lot of invented cards to try it on

@@ -1,4 +1,5 @@
-"""The user's settings: a TOML file in the XDG config folder. An entry that cannot be used is named."""
+"""The user's settings: a TOML file in the XDG config folder. An entry that cannot be used is
+named."""
 
 from __future__ import annotations
 
@@ -23,39 +24,47 @@ class Settings:
     """What the user can set."""
 
     keys: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
-    """Keys by command: `[keys]`, `undo = ["ctrl+z"]`. See the key table in the README for the commands."""
+    """Keys by command: `[keys]`, `undo = ["ctrl+z"]`. See the key table in the README for the
+    commands."""
 
     scale: Scale = field(default_factory=Scale)
     """The conditions, best first: `[conditions]`, `"Near Mint" = ["nm", "nrmt"]`."""
 
     drawing: str = ""
-    """How previews are drawn: `[preview]`, `drawing = "quadrants"`; empty for what the terminal is known to show."""
+    """How previews are drawn: `[preview]`, `drawing = "quadrants"`; empty for what the terminal is
+    known to show."""
 
     colours: Depth | None = None
-    """The colours of previews: `[preview]`, `colours = "256"`; None for those that the terminal says it has."""
+    """The colours of previews: `[preview]`, `colours = "256"`; None for those that the terminal
+    says it has."""
 
     crop: bool = True
-    """Whether a card is shown straight and without the scanner's bed, once its edges are known: `[preview]`."""
+    """Whether a card is shown straight and without the scanner's bed, once its edges are known:
+    `[preview]`."""
 
     margin: float = 2.0
     """Mm of the bed that are kept around it: `[preview]`, `margin = 0.5`."""
 
     look_alikes: bool = True
-    """Whether a card is proposed by its look, where it looks like one tagged before: `[preview]`."""
+    """Whether a card is proposed by its look, where it looks like one tagged before:
+    `[preview]`."""
 
     reasons: Reasons = field(default_factory=Reasons)
-    """Short words for the reasons that cards are set aside with: `[reasons]`, `d = "damaged"`; replaces the usual."""
+    """Short words for the reasons that cards are set aside with: `[reasons]`, `d = "damaged"`;
+    replaces the usual."""
 
     closer_look: Decimal | None = None
-    """The checklist's price from which a card is worth a closer look: `[value]`, `closer_look = "5.00"`."""
+    """The checklist's price from which a card is worth a closer look: `[value]`, `closer_look =
+    "5.00"`."""
 
     value: ValuationSettings = field(default_factory=ValuationSettings)
-    """How a list's price becomes an estimate: `[value]`, `"Very Good" = 0.5` for the condition's factor (from 0 to
-    100; 1 where none is given), `bounds = [0.25, 1, 5, 20]` for the stacks."""
+    """How a list's price becomes an estimate: `[value]`, `"Very Good" = 0.5` for the condition's
+    factor (from 0 to 100; 1 where none is given), `bounds = [0.25, 1, 5, 20]` for the stacks."""
 
 
 def load_settings(path: Path) -> Settings:
-    """Settings from a file; the defaults where there is none. Raises ConfigError naming file and entry."""
+    """Settings from a file; the defaults where there is none. Raises ConfigError naming file and
+    entry."""
     shown = printable(str(path))
     try:
         data = path.read_bytes()
@@ -92,7 +101,9 @@ def _settings(given: Mapping[str, Any]) -> Settings:
         keys[id] = _texts(f"keys.{printable(id)}", value)
     scale = _scale(given["conditions"]) if "conditions" in given else Scale()
     worth = dict(given.get("value", {}))
-    more = _preview(given.get("preview", {})) | {"closer_look": _closer_look(worth.pop(CLOSER, None))}
+    more = _preview(given.get("preview", {})) | {
+        "closer_look": _closer_look(worth.pop(CLOSER, None))
+    }
     if "reasons" in given:
         more["reasons"] = Reasons(_reasons(given["reasons"]))
     return Settings(keys, scale, **more, value=_value(worth, scale))
@@ -107,7 +118,10 @@ def _reasons(given: Mapping[str, Any]) -> dict[str, str]:
         if not isinstance(reason, str) or not reason.strip():
             raise ConfigError(f'{where} must be a text, such as "damaged".')
         if fold(word) in found:
-            raise ConfigError(f"{where}: '{printable(fold(word))}' already stands for {printable(found[fold(word)])}.")
+            raise ConfigError(
+                f"{where}: '{printable(fold(word))}' already stands for "
+                f"{printable(found[fold(word)])}."
+            )
         found[fold(word)] = " ".join(reason.split())
     return found
 
@@ -134,12 +148,19 @@ def _preview(given: Mapping[str, Any]) -> dict[str, Any]:
             found[name] = value
             continue
         if name == "margin":
-            if isinstance(value, bool) or not isinstance(value, int | Decimal) or not 0 <= value <= MOST_MARGIN:
+            if (
+                isinstance(value, bool)
+                or not isinstance(value, int | Decimal)
+                or not 0 <= value <= MOST_MARGIN
+            ):
                 raise ConfigError(f"preview.margin must be a number of mm from 0 to {MOST_MARGIN}.")
             found[name] = float(value)
             continue
         if name not in choices:
-            raise ConfigError(f"preview.{printable(name)} is no setting{meant(name, (*choices, *SWITCHES, 'margin'))}")
+            raise ConfigError(
+                f"preview.{printable(name)} is no "
+                f"setting{meant(name, (*choices, *SWITCHES, 'margin'))}"
+            )
         if str(value) not in choices[name]:
             wanted = ", ".join(f'"{choice}"' for choice in choices[name])
             raise ConfigError(f"preview.{name} must be one of {wanted}.")
@@ -156,11 +177,16 @@ def _value(given: Mapping[str, Any], scale: Scale) -> ValuationSettings:
     for name, value in given.items():
         where = f"value.{printable(name)}"
         if name == BOUNDS:
-            bounds = tuple(_number(where, each) for each in (value if isinstance(value, list) else [value]))
+            bounds = tuple(
+                _number(where, each) for each in (value if isinstance(value, list) else [value])
+            )
             if list(bounds) != sorted(set(bounds)) or not all(bounds):
                 raise ConfigError(f"{where} must rise and be above 0, such as [0.25, 1, 5, 20].")
         elif fold(name) not in names:
-            raise ConfigError(f"{where} is no condition of the scale{meant(name, (*names.values(), BOUNDS, CLOSER))}")
+            raise ConfigError(
+                f"{where} is no condition of the "
+                f"scale{meant(name, (*names.values(), BOUNDS, CLOSER))}"
+            )
         else:
             factors[names[fold(name)]] = factor = _number(where, value)
             if factor > LARGEST_FACTOR:
@@ -188,14 +214,19 @@ def _scale(given: Mapping[str, Any]) -> Scale:
     owner: dict[str, str] = {}
     for name, value in given.items():
         short = tuple(
-            fold(text).replace(" ", "").replace("-", "") for text in _texts(f"conditions.{printable(name)}", value)
+            fold(text).replace(" ", "").replace("-", "")
+            for text in _texts(f"conditions.{printable(name)}", value)
         )
         for word in short:
             if not any(char.isalpha() for char in word):
-                raise ConfigError(f"conditions.{printable(name)}: a short form needs a letter; '{word}' has none.")
+                raise ConfigError(
+                    f"conditions.{printable(name)}: a short form needs a letter; '{word}' has none."
+                )
         for word in (fold(name).replace(" ", ""), *short):
             if word in owner:
-                raise ConfigError(f"conditions.{printable(name)}: '{word}' already stands for {owner[word]}.")
+                raise ConfigError(
+                    f"conditions.{printable(name)}: '{word}' already stands for {owner[word]}."
+                )
             owner[word] = printable(name)
         if not name.strip():
             raise ConfigError("conditions: a condition needs a name.")

@@ -1,8 +1,8 @@
 """The one error family: each says what happened and, where it can, what to do about it.
 
-A message is one sentence in the dealer's words, ready to be printed as it stands. File names and other text
-that came from outside must have gone through `tagger.core.model.text.printable` before they get here.
-"""
+A message is one sentence in the dealer's words, ready to be printed as it stands. File names and
+other text that came from outside must have gone through `tagger.core.model.text.printable` before
+they get here."""
 
 from __future__ import annotations
 

@@ -1,4 +1,5 @@
-"""What all tests share: folders of their own for the user's files, and the program as it is started."""
+"""What all tests share: folders of their own for the user's files, and the program as it is
+started."""
 
 from __future__ import annotations
 

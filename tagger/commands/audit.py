@@ -1,4 +1,5 @@
-"""`tagger audit`: what the feeder got wrong in a lot. Nothing is written but the cache of what was measured."""
+"""`tagger audit`: what the feeder got wrong in a lot. Nothing is written but the cache of what was
+measured."""
 
 from __future__ import annotations
 
@@ -20,7 +21,9 @@ SHOWN = 64  # scans after which the count on a terminal is drawn afresh
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
     lot_arguments(parser)
-    parser.add_argument("--cards", metavar="N", type=int, help="how many cards were fed, if you counted them")
+    parser.add_argument(
+        "--cards", metavar="N", type=int, help="how many cards were fed, if you counted them"
+    )
     json_argument(parser)
 
 
@@ -31,18 +34,28 @@ def _run(given: argparse.Namespace) -> int:
     lot, findings = audit_lot(place, given.cards)
     if given.json:
         told = [
-            {"kind": f.kind, "scans": list(f.scans), "position": f.position, "detail": f.detail, "remedy": f.remedy}
+            {
+                "kind": f.kind,
+                "scans": list(f.scans),
+                "position": f.position,
+                "detail": f.detail,
+                "remedy": f.remedy,
+            }
             for f in findings
         ]
         print_json({"scans": len(lot.scans), "cards": len(lot.pairs), "findings": told})
     else:
-        out(f"{place.name}: {len(lot.pairs)} cards from {len(lot.scans)} scans, {_count(len(findings))}")
+        out(
+            f"{place.name}: {len(lot.pairs)} cards from {len(lot.scans)} scans, "
+            f"{_count(len(findings))}"
+        )
         for number, finding in enumerate(findings, start=1):
             out(f"  {number}. card {finding.position}, {finding.kind}: {finding.detail}.")
             out(f"     {finding.remedy}")
         if any(finding.by_key for finding in findings):
             out(
-                "tagger mend FOLDER --finding N mends one of these, where a key can do it; F12 in the open lot as well."
+                "tagger mend FOLDER --finding N mends one of these, where a key can do it; F12 in "
+                "the open lot as well."
             )
     return EYE if findings else DONE
 
@@ -52,7 +65,8 @@ def _count(findings: int) -> str:
 
 
 def audit_lot(place: LotPlace, expected: int | None) -> tuple[AuditedLot, list[Finding]]:
-    """A lot as it would open now, and what is found in it. Raises LotError where it has no scans."""
+    """A lot as it would open now, and what is found in it. Raises LotError where it has no
+    scans."""
     state, _ = look_at(place)
     arrangement = state.arrangement
     scans = list_scans(place.folder, arrangement.mending.joined).scans
@@ -69,7 +83,11 @@ def audit_lot(place: LotPlace, expected: int | None) -> tuple[AuditedLot, list[F
 COMMAND = Command(
     "audit",
     "say what the feeder got wrong in a lot",
-    ("tagger audit scans/box12", "tagger audit scans/box12 --cards 412", "tagger audit scans/box12 --json"),
+    (
+        "tagger audit scans/box12",
+        "tagger audit scans/box12 --cards 412",
+        "tagger audit scans/box12 --json",
+    ),
     _arguments,
     _run,
 )

@@ -14,21 +14,30 @@ from tagger.store.checklists import checklist_files, read_checklist
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("files", metavar="FILE", type=Path, nargs="+", help="a checklist, or a folder of them")
+    parser.add_argument(
+        "files", metavar="FILE", type=Path, nargs="+", help="a checklist, or a folder of them"
+    )
     json_argument(parser)
 
 
 def _run(given: argparse.Namespace) -> int:
     whole = merge([read_checklist(path) for path in checklist_files(given.files)])
     sets = [
-        (name, len(rows), [f"{p.name} /{p.run}" if p.run else p.name for p in whole.parallels(rows)])
+        (
+            name,
+            len(rows),
+            [f"{p.name} /{p.run}" if p.run else p.name for p in whole.parallels(rows)],
+        )
         for name, rows in whole.sets.items()
     ]
     if given.json:
         print_json(
             {
                 "rows": len(whole.rows),
-                "sets": [{"set": name, "cards": cards, "parallels": parallels} for name, cards, parallels in sets],
+                "sets": [
+                    {"set": name, "cards": cards, "parallels": parallels}
+                    for name, cards, parallels in sets
+                ],
                 "problems": [problem._asdict() for problem in whole.problems],
             }
         )
@@ -42,12 +51,17 @@ def _run(given: argparse.Namespace) -> int:
 
 
 def _together(problems: Sequence[Problem]) -> Iterator[str]:
-    """A sentence for each problem; what is the same on lines that follow one another is said once."""
+    """A sentence for each problem; what is the same on lines that follow one another is said
+    once."""
     for (file, _, text), group in groupby(enumerate(problems), key=lambda pair: _run_of(*pair)):
         lines = [problem.line for _, problem in group]
         last = lines[-1]
         one = last == lines[0]
-        yield Problem(file, last, text).sentence() if one else f"{file}, lines {lines[0]} to {last}: {text}"
+        yield (
+            Problem(file, last, text).sentence()
+            if one
+            else f"{file}, lines {lines[0]} to {last}: {text}"
+        )
 
 
 def _run_of(at: int, problem: Problem) -> tuple[str, int, str]:

@@ -28,7 +28,10 @@ def lot_arguments(parser: argparse.ArgumentParser) -> None:
     """FOLDER and --state."""
     parser.add_argument("folder", metavar="FOLDER", type=Path, help="the folder of scans")
     parser.add_argument(
-        "--state", metavar="DIR", type=Path, help="keep the tags in DIR, for a folder that cannot be written to"
+        "--state",
+        metavar="DIR",
+        type=Path,
+        help="keep the tags in DIR, for a folder that cannot be written to",
     )
 
 
@@ -38,7 +41,8 @@ def json_argument(parser: argparse.ArgumentParser) -> None:
 
 
 def find_lot(given: argparse.Namespace) -> LotPlace:
-    """The lot that the command names. Without --state, tags that were kept elsewhere at the last opening are found."""
+    """The lot that the command names. Without --state, tags that were kept elsewhere at the last
+    opening are found."""
     place = lot_place(given.folder, given.state)
     if given.state is None and not place.kept:
         home = LotList(data_folder()).home_of(place.folder)

@@ -13,10 +13,19 @@ from tagger.services.console import out
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
-        "dir", metavar="DIR", type=Path, nargs="?", default=Path("tagger-demo"), help="where to (tagger-demo)"
+        "dir",
+        metavar="DIR",
+        type=Path,
+        nargs="?",
+        default=Path("tagger-demo"),
+        help="where to (tagger-demo)",
     )
     parser.add_argument(
-        "--seed", metavar="N", type=int, default=7, help="another seed gives other serial numbers, wear and skew (7)"
+        "--seed",
+        metavar="N",
+        type=int,
+        default=7,
+        help="another seed gives other serial numbers, wear and skew (7)",
     )
 
 
@@ -25,7 +34,12 @@ def _run(given: argparse.Namespace) -> int:
 
     def progress(done: int, total: int) -> None:
         if sys.stderr.isatty():
-            print(f"\rdrawing card {done} of {total} ", end="\n" if done == total else "", file=sys.stderr, flush=True)
+            print(
+                f"\rdrawing card {done} of {total} ",
+                end="\n" if done == total else "",
+                file=sys.stderr,
+                flush=True,
+            )
 
     place = draw_demo(given.dir, seed=given.seed, progress=progress)
     out(f"{place.cards} invented cards are drawn. Open them with:")

@@ -12,10 +12,11 @@ USUAL, ASKED = DRAWINGS[0], DRAWINGS[-1]
 
 
 def chosen_drawing(setting: str) -> tuple[str, str]:
-    """The drawing, and what to say about it: what the settings name, else what was found right in this terminal.
+    """The drawing, and what to say about it: what the settings name, else what was found right in
+    this terminal.
 
-    Sextants are drawn only where a sample was found right: a font that lacks them shows boxes in place of a card.
-    """
+    Sextants are drawn only where a sample was found right: a font that lacks them shows boxes in
+    place of a card."""
     right = TerminalFile(data_folder()).get(terminal_of(os.environ))
     if right not in DRAWINGS:
         right = None

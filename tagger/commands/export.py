@@ -27,16 +27,22 @@ from tagger.store.machine.paths import LotPlace
 def _arguments(parser: argparse.ArgumentParser) -> None:
     lot_arguments(parser)
     endings = ", ".join(FORMS)
-    parser.add_argument("--to", metavar="FILE", type=Path, help=f"where to: a file that ends {endings}")
+    parser.add_argument(
+        "--to", metavar="FILE", type=Path, help=f"where to: a file that ends {endings}"
+    )
     layout_argument(parser)
-    parser.add_argument("--layouts", action=ShowLayouts, help="list the layouts that come along, or print one")
+    parser.add_argument(
+        "--layouts", action=ShowLayouts, help="list the layouts that come along, or print one"
+    )
     picture_arguments(parser)
 
 
 def _run(given: argparse.Namespace) -> int:
     wish_of(given)
     if given.to is None and given.images is None:
-        raise UsageError("Say where to: --to FILE for the table, --images DIR for the pictures, or both.")
+        raise UsageError(
+            "Say where to: --to FILE for the table, --images DIR for the pictures, or both."
+        )
     if given.to is None and given.layout is not None:
         raise UsageError("--layout goes with --to FILE.")
     place = find_lot(given)
@@ -47,13 +53,22 @@ def _run(given: argparse.Namespace) -> int:
         return _write_table(given, place, lot)
     check_folder(given.images, place, lot)
     images = os.path.realpath(given.images)
-    if given.to is not None and images in (os.path.realpath(given.to), os.path.realpath(given.to.parent)):
-        raise UsageError("The table cannot lie among the pictures; choose another folder for one of them.")
+    if given.to is not None and images in (
+        os.path.realpath(given.to),
+        os.path.realpath(given.to.parent),
+    ):
+        raise UsageError(
+            "The table cannot lie among the pictures; choose another folder for one of them."
+        )
     runs = print_runs(lot.checklists) if "run" in (given.name or "").casefold() else run_of_serial
     done = write_pictures(place, lot, given, runs)
     tell(told(done, printable(str(given.images))))
     status = EYE if done.missing or done.damaged else DONE
-    return max(status, _write_table(given, place, with_pictures(lot, done.files))) if given.to else status
+    return (
+        max(status, _write_table(given, place, with_pictures(lot, done.files)))
+        if given.to
+        else status
+    )
 
 
 def _write_table(given: argparse.Namespace, place: LotPlace, lot: LotState) -> int:
@@ -64,15 +79,24 @@ def _write_table(given: argparse.Namespace, place: LotPlace, lot: LotState) -> i
     rows = _Counted(table)
     try:
         with replacing(SYSTEM, target) as write:
-            FORMS[target.suffix.lower()](Table(table.columns, rows, table.entries), place.name, write)
+            FORMS[target.suffix.lower()](
+                Table(table.columns, rows, table.entries), place.name, write
+            )
     except OSError as error:
         raise LotError(f"{shown} cannot be written: {error.strerror}.") from None
     for note in count.notes:
         tell(note)
-    what = f"{count.cards} cards" if count.cards == lot.cards else f"{count.cards} of {lot.cards} cards"
+    what = (
+        f"{count.cards} cards"
+        if count.cards == lot.cards
+        else f"{count.cards} of {lot.cards} cards"
+    )
     if table.entries == "kinds":
         what = f"{rows.count} kinds, {what},"
-    tell(f"{what} written to {shown}" + (f", {count.open} of them not tagged." if count.open else "."))
+    tell(
+        f"{what} written to {shown}"
+        + (f", {count.open} of them not tagged." if count.open else ".")
+    )
     return EYE if count.notes else DONE
 
 
@@ -87,7 +111,13 @@ def _table(lot: LotState, place: LotPlace, named: str | None, told: RowCount) ->
     if named is None:
         return inventory(lot, told)
     layout = read_named(named)
-    return laid_out(lot, place.name, layout, told, print_runs(lot.checklists) if layout.has("run") else run_of_serial)
+    return laid_out(
+        lot,
+        place.name,
+        layout,
+        told,
+        print_runs(lot.checklists) if layout.has("run") else run_of_serial,
+    )
 
 
 class _Counted:

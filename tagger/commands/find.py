@@ -10,12 +10,26 @@ from tagger.commands.common import DONE, EYE, Command, json_argument
 from tagger.config import load_settings
 from tagger.core.matching.hint import parse_hint
 from tagger.core.model.tags import State
-from tagger.core.reports.card_search import LIMIT, NO_WORD, NONE_FITS, SearchHit, SearchResults, find, lies
+from tagger.core.reports.card_search import (
+    LIMIT,
+    NO_WORD,
+    NONE_FITS,
+    SearchHit,
+    SearchResults,
+    find,
+    lies,
+)
 from tagger.errors import UsageError
 from tagger.services.console import out, print_json, tell
 from tagger.store.caches.catalogue import catalogue, place_of
 from tagger.store.machine.lots import LotList
-from tagger.store.machine.paths import LotPlace, catalogue_folder, config_file, data_folder, state_folder
+from tagger.store.machine.paths import (
+    LotPlace,
+    catalogue_folder,
+    config_file,
+    data_folder,
+    state_folder,
+)
 
 TOLD = 0.5  # seconds between two words about lots that are being read
 NO_LOTS = "No lot was opened on this machine yet: tagger open FOLDER."
@@ -29,9 +43,15 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
         nargs="*",
         help="what would be typed for the card, in any order; none: typed on a screen",
     )
-    parser.add_argument("--screen", action="store_true", help="a screen that finds while you type, as without words")
     parser.add_argument(
-        "--limit", metavar="N", type=int, default=LIMIT, help=f"at most so many different cards ({LIMIT})"
+        "--screen", action="store_true", help="a screen that finds while you type, as without words"
+    )
+    parser.add_argument(
+        "--limit",
+        metavar="N",
+        type=int,
+        default=LIMIT,
+        help=f"at most so many different cards ({LIMIT})",
     )
     json_argument(parser)
 
@@ -81,7 +101,9 @@ def _on_screen(given: argparse.Namespace, words: str) -> int:
     try:
         check_terminal()
     except UsageError as error:
-        raise UsageError(f"{error.message} With words no terminal is needed: tagger find 23 marsh.") from None
+        raise UsageError(
+            f"{error.message} With words no terminal is needed: tagger find 23 marsh."
+        ) from None
     settings, keys = settings_and_keys()
     finder = LotFinder(settings, keys, given.limit)
     drawing, _ = chosen_drawing(settings.drawing)
@@ -145,7 +167,12 @@ def _document(card: SearchHit) -> dict[str, object]:
 COMMAND = Command(
     "find",
     "say where a card lies, in all lots opened on this machine",
-    ("tagger find", "tagger find 23 marsh", "tagger find marsh gold", "tagger find 12/99 harbor --json"),
+    (
+        "tagger find",
+        "tagger find 23 marsh",
+        "tagger find marsh gold",
+        "tagger find 12/99 harbor --json",
+    ),
     _arguments,
     _run,
 )

@@ -28,7 +28,13 @@ from tagger.store.caches.disk_cache import DiskCache
 from tagger.store.caches.measured_cache import MeasuredCache
 from tagger.store.lot.lot_file import read_lot
 from tagger.store.machine.lots import LotList
-from tagger.store.machine.paths import LotPlace, cache_folder, catalogue_folder, data_folder, measured_folder
+from tagger.store.machine.paths import (
+    LotPlace,
+    cache_folder,
+    catalogue_folder,
+    data_folder,
+    measured_folder,
+)
 from tagger.ui.desk.previews import elsewhere
 from tagger.ui.desk.screen import DeskScreen
 from tagger.ui.find.ports import Copy, Finds
@@ -42,7 +48,10 @@ class LotFinder:
         """`limit`: different cards that are listed at most."""
         self._settings, self._keys, self._limit = settings, keys, limit
         self._catalogue = Catalogue((), ())
-        self._looked, self._wanted = 0, 1  # how often the lots were looked at, and how often that was wanted
+        self._looked, self._wanted = (
+            0,
+            1,
+        )  # how often the lots were looked at, and how often that was wanted
         self._lots = 0
         self._said: set[str] = set()
         self._marked: list[tuple[LotPlace, list[Past]]] = []
@@ -120,7 +129,8 @@ class LotVisit:
         return self._lot.desk(manner, left=left)
 
     def close(self) -> str:
-        """Let go of the lot. Where nothing was changed, work goes on there as before: it was only looked at."""
+        """Let go of the lot. Where nothing was changed, work goes on there as before: it was only
+        looked at."""
         session = self._lot.session
         if not self._closed:
             self._closed = True
@@ -131,7 +141,8 @@ class LotVisit:
 
 
 class FoundScans:
-    """The scans of all lots, as they are seen at their desks: turned and straight as far as that is known."""
+    """The scans of all lots, as they are seen at their desks: turned and straight as far as that is
+    known."""
 
     def __init__(self, settings: Settings) -> None:
         self._settings = settings
@@ -141,7 +152,9 @@ class FoundScans:
     def load(self, name: str, seen: View, grid: tuple[int, int]) -> Image.Image:
         """A scan as it is seen. Raises PictureError."""
         lot, place, scan = self._find(name)
-        return ScanReader(place.folder, self._copies).whole(scan, seen.box, grid, self._stand(lot, scan))
+        return ScanReader(place.folder, self._copies).whole(
+            scan, seen.box, grid, self._stand(lot, scan)
+        )
 
     def stamp(self, name: str) -> Hashable:
         """What changes when the scan's file does."""
@@ -167,12 +180,16 @@ class FoundScans:
         stands, known = Poses(self._settings.crop, self._settings.margin), measured.get(scan)
         if known is not None:
             stands.learn({scan: known})
-        own = next((state.mark(pair.id).tags.set for pair in state.arrangement.pairs if scan in pair[1:]), "")
+        own = next(
+            (state.mark(pair.id).tags.set for pair in state.arrangement.pairs if scan in pair[1:]),
+            "",
+        )
         return stands.of(scan, state.arrangement.mending, own)
 
 
 def _known(lot: str) -> tuple[LotState, MeasuredCache]:
-    """What is kept of a lot, by what it is known by: other text once the lot is another. Raises LotError."""
+    """What is kept of a lot, by what it is known by: other text once the lot is another. Raises
+    LotError."""
     place = place_of(lot)
     return read_lot(place.home), MeasuredCache(measured_folder(), place.folder)
 
@@ -186,20 +203,29 @@ def _place(copy: Copy) -> LotPlace:
     """The lot of a card. Raises LotError where it is gone."""
     place = place_of(copy.card.lot)
     if not place.kept:
-        raise LotError(f"The lot {place.name} is gone: nothing is kept in {printable(str(place.home))}.")
+        raise LotError(
+            f"The lot {place.name} is gone: nothing is kept in {printable(str(place.home))}."
+        )
     return place
 
 
 def _position(session: Session, copy: Copy, same: bool = False) -> int:
-    """Where a card stands in its lot now; with `same` only while it is tagged as it was found. Raises Refused."""
+    """Where a card stands in its lot now; with `same` only while it is tagged as it was found.
+    Raises Refused."""
     wanted, was = (copy.card.front, copy.card.back), copy.card.mark
     for position, pair in enumerate(session.arrangement.pairs, start=1):
         if (pair.front or "", pair.back or "") != wanted:
             continue
         mark = session.mark(pair.id)
-        if not same or (mark.gone, mark.tags.brief(), mark.tags.set) == (was.gone, was.tags.brief(), was.tags.set):
+        if not same or (mark.gone, mark.tags.brief(), mark.tags.set) == (
+            was.gone,
+            was.tags.brief(),
+            was.tags.set,
+        ):
             return position
-    raise Refused(f"{copy.lot} was changed meanwhile; this card is no longer there as it was found.")
+    raise Refused(
+        f"{copy.lot} was changed meanwhile; this card is no longer there as it was found."
+    )
 
 
 def _history(session: Session) -> tuple[list[Past], list[Past]]:

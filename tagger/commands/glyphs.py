@@ -31,7 +31,10 @@ def _run(given: argparse.Namespace) -> int:
     _print_samples()
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         return DONE
-    out("Each sample shows the same ring, smooth and whole. Boxes, gaps or question marks: the font lacks the glyphs.")
+    out(
+        "Each sample shows the same ring, smooth and whole. Boxes, gaps or question marks: the "
+        "font lacks the glyphs."
+    )
     tell("Which one looks best and right? 1, 2 or 3, Enter leaves it as it is: ")
     answer = sys.stdin.readline().strip()
     if answer in ("1", "2", "3"):
@@ -53,7 +56,11 @@ def _print_samples() -> None:
     large = Image.new("RGB", (CELLS[0] * 16, CELLS[1] * 32), (17, 22, 26))
     draw = ImageDraw.Draw(large)
     for step, colour in enumerate([(242, 185, 80), (124, 199, 181), (240, 128, 94)]):
-        draw.ellipse((120 - step * 40, 20, 328 - step * 40 + 80 * step, 268), outline=colour, width=26 - step * 8)
+        draw.ellipse(
+            (120 - step * 40, 20, 328 - step * 40 + 80 * step, 268),
+            outline=colour,
+            width=26 - step * 8,
+        )
     draw.text((12, 4), "1987", fill=(255, 248, 230), font_size=40)
     for number, name in enumerate(DRAWINGS, 1):
         drawing = BY_NAME[name]

@@ -1,7 +1,8 @@
-"""Scans as pixels, for terminals that know how: kitty's graphics and sixel, by way of the library textual-image.
+"""Scans as pixels, for terminals that know how: kitty's graphics and sixel, by way of the library
+textual-image.
 
-The library asks the terminal about itself when it is loaded, so it is loaded only when it was chosen.
-"""
+The library asks the terminal about itself when it is loaded, so it is loaded only when it was
+chosen."""
 
 from __future__ import annotations
 
@@ -22,4 +23,6 @@ def print_picture(picture: Image.Image, way: str, width: int) -> None:
     from textual_image import renderable  # type: ignore[import-not-found, unused-ignore]
 
     kind: Any = renderable.TGPImage if way == "kitty" else renderable.SixelImage
-    Console(force_terminal=True, width=max(width, 2)).print(kind(picture, width=width, height="auto"))
+    Console(force_terminal=True, width=max(width, 2)).print(
+        kind(picture, width=width, height="auto")
+    )

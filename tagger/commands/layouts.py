@@ -1,4 +1,5 @@
-"""What the commands about tables share: the layout that is named, the print runs of the checklists."""
+"""What the commands about tables share: the layout that is named, the print runs of the
+checklists."""
 
 from __future__ import annotations
 
@@ -23,7 +24,9 @@ from tagger.store.machine.paths import index_folder
 def layout_argument(parser: argparse.ArgumentParser) -> None:
     """--layout."""
     parser.add_argument(
-        "--layout", metavar="FILE.toml", help="what the table looks like: a layout's file, or the name of an example"
+        "--layout",
+        metavar="FILE.toml",
+        help="what the table looks like: a layout's file, or the name of an example",
     )
 
 
@@ -31,9 +34,13 @@ class ShowLayouts(argparse.Action):
     """--layouts [NAME]: lists the examples, or prints one to copy, and ends the program."""
 
     def __init__(self, option_strings: Sequence[str], dest: str, **more: Any) -> None:
-        super().__init__(option_strings, dest, nargs="?", metavar="NAME", default=argparse.SUPPRESS, **more)
+        super().__init__(
+            option_strings, dest, nargs="?", metavar="NAME", default=argparse.SUPPRESS, **more
+        )
 
-    def __call__(self, parser: argparse.ArgumentParser, given: object, values: object, option: object = None) -> None:
+    def __call__(
+        self, parser: argparse.ArgumentParser, given: object, values: object, option: object = None
+    ) -> None:
         """Print and leave."""
         known = examples()
         if values is None:
@@ -44,7 +51,9 @@ class ShowLayouts(argparse.Action):
             for line in known[str(values)].decode("utf-8").splitlines():
                 out(line)
         else:
-            parser.error(f"'{printable(str(values))}' is no example{meant(str(values), list(known))}")
+            parser.error(
+                f"'{printable(str(values))}' is no example{meant(str(values), list(known))}"
+            )
         parser.exit()
 
 

@@ -21,7 +21,14 @@ from tagger.store.lot.lot_file import LotFile
 from tagger.store.machine.first_time import FirstTime
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.loupes import LoupeFile
-from tagger.store.machine.paths import LotPlace, cache_folder, config_file, data_folder, index_folder, make_home
+from tagger.store.machine.paths import (
+    LotPlace,
+    cache_folder,
+    config_file,
+    data_folder,
+    index_folder,
+    make_home,
+)
 from tagger.ui.desk.previews import FolderSource
 from tagger.ui.desk.recognition_client import RecognitionMemory
 from tagger.ui.desk.screen import DeskScreen, ReadLists
@@ -33,16 +40,24 @@ if TYPE_CHECKING:
 
 
 class LotDesk:
-    """A lot with everything around it, until `close`. `session` is open, the folder's scans are in it."""
+    """A lot with everything around it, until `close`. `session` is open, the folder's scans are in
+    it."""
 
     def __init__(
-        self, place: LotPlace, settings: Settings, keys: Keymap, checklists: Sequence[Path] = (), look: bool = False
+        self,
+        place: LotPlace,
+        settings: Settings,
+        keys: Keymap,
+        checklists: Sequence[Path] = (),
+        look: bool = False,
     ) -> None:
         """Raises LotError, LockedError, NotSaved."""
         self.place, self.settings, self.keys = place, settings, keys
         folder = list_scans(place.folder)
         if not folder.scans and not place.kept:
-            raise LotError(f"{printable(str(place.folder))} holds no scans (JPEG, PNG, TIFF, WebP or BMP).")
+            raise LotError(
+                f"{printable(str(place.folder))} holds no scans (JPEG, PNG, TIFF, WebP or BMP)."
+            )
         for path in checklists:
             if not path.exists():
                 raise LotError(f"There is no checklist {printable(str(path))}.")
@@ -61,7 +76,10 @@ class LotDesk:
 
     def _take_in(self, folder: Folder, checklists: Sequence[Path]) -> Folder:
         session = self.session
-        session.reasons, session.review.closer_look = self.settings.reasons, self.settings.closer_look
+        session.reasons, session.review.closer_look = (
+            self.settings.reasons,
+            self.settings.closer_look,
+        )
         if joined := session.arrangement.mending.joined:
             folder = list_scans(self.place.folder, joined)
         if not self._store.looking:
@@ -69,11 +87,15 @@ class LotDesk:
             LotList(data_folder()).opened(self.place)
         return folder
 
-    def desk(self, manner: RenderSettings, said: str = "", left: Callable[[], None] | None = None) -> DeskScreen:
+    def desk(
+        self, manner: RenderSettings, said: str = "", left: Callable[[], None] | None = None
+    ) -> DeskScreen:
         """The screen; `said` is told with what else the dealer should know. `left`: see Desk."""
         settings, folder = self.settings, self.place.folder
         copies = DiskCache(cache_folder() / "pictures")
-        source = FolderSource(ScanReader(folder, copies), lambda other: ScanReader(Path(other), copies))
+        source = FolderSource(
+            ScanReader(folder, copies), lambda other: ScanReader(Path(other), copies)
+        )
         loupes = (LoupeFile(data_folder()), LoupeFile(data_folder(), "name_loupes"))
         work, stands = BackgroundJobs(self.place), Poses(settings.crop, settings.margin)
         first = FirstTime(data_folder())
@@ -90,7 +112,9 @@ class LotDesk:
         def read(partly: Callable[[Indexed], None]) -> Indexed:
             from tagger.store.checklists import read_indexed
 
-            return read_indexed([Path(path) for path in self.session.checklists], index_folder(), partly)
+            return read_indexed(
+                [Path(path) for path in self.session.checklists], index_folder(), partly
+            )
 
         return read
 
@@ -102,7 +126,11 @@ class LotDesk:
             said.insert(0, f"{looking[0].upper()}{looking[1:]}.")
         said.append(f"Sides: {self.session.sides} ({keys.shown('sides')} changes).")
         if ignored:
-            said.append("One other file is left alone." if ignored == 1 else f"{ignored} other files are left alone.")
+            said.append(
+                "One other file is left alone."
+                if ignored == 1
+                else f"{ignored} other files are left alone."
+            )
         if drawing:
             said.append(drawing)
         said.append(f"{keys.shown('help')} shows all keys.")
@@ -120,7 +148,8 @@ class LotDesk:
         last = "Nothing was changed." if self._store.looking else "Everything is saved."
         return [
             *([f"This sitting: {sitting.told()}."] if sitting.worth_telling else []),
-            f"{self.place.name}: {counts.tagged} of {counts.cards} cards tagged, {counts.set_aside} set aside. {last}",
+            f"{self.place.name}: {counts.tagged} of {counts.cards} cards tagged, "
+            f"{counts.set_aside} set aside. {last}",
         ]
 
 

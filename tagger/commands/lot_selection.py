@@ -1,4 +1,5 @@
-"""The lots that a command is about: those that are named, or all that were opened on this machine."""
+"""The lots that a command is about: those that are named, or all that were opened on this
+machine."""
 
 from __future__ import annotations
 
@@ -33,7 +34,8 @@ class ChosenLots:
             try:
                 if not place.kept:
                     raise LotError(
-                        f"The lot {place.name} is left out: nothing is kept in {printable(str(place.home))}."
+                        f"The lot {place.name} is left out: nothing is kept in "
+                        f"{printable(str(place.home))}."
                     )
                 yield place, read_lot(place.home)
             except LotError as error:
@@ -60,9 +62,11 @@ def folders_argument(parser: argparse.ArgumentParser) -> None:
     )
 
 
-def write_csv(target: Path, columns: Sequence[str], rows: Sequence[Sequence[str | int]], kept: Sequence[str]) -> None:
-    """Write a table; a cell that a spreadsheet would run as a formula is made harmless. `kept` are files that must not
-    be written over. Raises UsageError, LotError."""
+def write_csv(
+    target: Path, columns: Sequence[str], rows: Sequence[Sequence[str | int]], kept: Sequence[str]
+) -> None:
+    """Write a table; a cell that a spreadsheet would run as a formula is made harmless. `kept` are
+    files that must not be written over. Raises UsageError, LotError."""
     shown = printable(str(target))
     if target.suffix.lower() != ".csv":
         raise UsageError(f"{shown}: the list is a .csv file; end the name so.")
@@ -72,7 +76,9 @@ def write_csv(target: Path, columns: Sequence[str], rows: Sequence[Sequence[str 
         raise UsageError(f"{shown} is a folder; name a file in it.")
     if not target.parent.is_dir():
         raise LotError(f"There is no folder {printable(str(target.parent))}; make it first.")
-    clean = tuple(tuple(cell if isinstance(cell, int) else _clean(cell) for cell in row) for row in rows)
+    clean = tuple(
+        tuple(cell if isinstance(cell, int) else _clean(cell) for cell in row) for row in rows
+    )
     try:
         with replacing(SYSTEM, target) as write:
             table.write_csv(table.Table(tuple(columns), clean), "", write)

@@ -19,7 +19,9 @@ def _run(given: argparse.Namespace) -> int:
             [
                 {
                     "lot": lot.place.name,
-                    "folder": os.fspath(lot.place.folder).encode("utf-8", "backslashreplace").decode(),
+                    "folder": os.fspath(lot.place.folder)
+                    .encode("utf-8", "backslashreplace")
+                    .decode(),
                     "opened": time.strftime("%Y-%m-%dT%H:%M:%SZ", time.gmtime(lot.opened)),
                     "cards": lot.counts.cards if lot.counts else None,
                     "tagged": lot.counts.tagged if lot.counts else None,
@@ -30,7 +32,11 @@ def _run(given: argparse.Namespace) -> int:
         )
         return DONE
     for lot in lots:
-        far = f"{lot.counts.tagged} of {lot.counts.cards} tagged" if lot.counts else "cannot be read now"
+        far = (
+            f"{lot.counts.tagged} of {lot.counts.cards} tagged"
+            if lot.counts
+            else "cannot be read now"
+        )
         opened = time.strftime("%d %b %Y %H:%M", time.localtime(lot.opened))
         out(f"{lot.place.name}  {far}  opened {opened}  {lot.place.folder}")
     if not lots:
@@ -39,5 +45,9 @@ def _run(given: argparse.Namespace) -> int:
 
 
 COMMAND = Command(
-    "lots", "list the lots opened on this machine", ("tagger lots", "tagger lots --json"), json_argument, _run
+    "lots",
+    "list the lots opened on this machine",
+    ("tagger lots", "tagger lots --json"),
+    json_argument,
+    _run,
 )

@@ -30,9 +30,15 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
         required=True,
         help="a checklist, or a folder of them",
     )
-    parser.add_argument("--set", metavar="SET", default="", help="the carried set, by its name or a part of it")
-    parser.add_argument("--after", metavar="NUMBER", default="", help="the number of the card before")
-    parser.add_argument("--limit", metavar="N", type=int, default=9, help="at most so many candidates (9)")
+    parser.add_argument(
+        "--set", metavar="SET", default="", help="the carried set, by its name or a part of it"
+    )
+    parser.add_argument(
+        "--after", metavar="NUMBER", default="", help="the number of the card before"
+    )
+    parser.add_argument(
+        "--limit", metavar="N", type=int, default=9, help="at most so many candidates (9)"
+    )
     parser.add_argument("--explain", action="store_true", help="say what each word was read as")
     json_argument(parser)
 
@@ -44,10 +50,16 @@ def _run(given: argparse.Namespace) -> int:
     set_name = _set_name(index, given.set)
     if given.after and not set_name and len(index.sets) > 1:
         raise UsageError("--after needs --set, to say in which set the number is.")
-    before = Tags(set=set_name or index.sets[0], number=given.after) if given.after and index.sets else None
+    before = (
+        Tags(set=set_name or index.sets[0], number=given.after)
+        if given.after and index.sets
+        else None
+    )
     carried = Carried().put("set", set_name)
     matcher = Matcher(index, load_settings(config_file()).scale)
-    found = matcher.rank(given.hint, Context(carried, before, frozenset({set_name} if set_name else ())), given.limit)
+    found = matcher.rank(
+        given.hint, Context(carried, before, frozenset({set_name} if set_name else ())), given.limit
+    )
     if given.json:
         fields = ("set", "number", "subject", "team", "parallel", "serial", "condition")
         print_json([_document(candidate, fields, given.explain) for candidate in found])
@@ -66,7 +78,9 @@ def _document(candidate: Candidate, fields: Sequence[str], explain: bool) -> dic
     document: dict[str, object] = {name: getattr(candidate.tags, name) for name in fields}
     document["confidence"] = round(candidate.confidence, 4)
     if explain:
-        document["reasons"] = [{"word": word, "read_as": meaning} for word, meaning in candidate.reasons]
+        document["reasons"] = [
+            {"word": word, "read_as": meaning} for word, meaning in candidate.reasons
+        ]
         document["problem"] = candidate.problem
     return document
 

@@ -30,7 +30,10 @@ def _run(given: argparse.Namespace) -> int:
 def _say(one: dict[str, Any]) -> None:
     out(one["file"])
     if one["width"] is not None:
-        out(f"  {one['width']} x {one['height']} mm at {one['dpi']} dots per inch, {one['skew']} degrees crooked")
+        out(
+            f"  {one['width']} x {one['height']} mm at {one['dpi']} dots per inch, {one['skew']} "
+            "degrees crooked"
+        )
     if one["left_right"] is not None:
         out(f"  left/right {one['left_right']}, top/bottom {one['top_bottom']}")
     if one["problem"] is not None:

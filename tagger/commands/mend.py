@@ -1,4 +1,5 @@
-"""`tagger mend`: puts right what the feeder got wrong, as a description in the lot; no scan is touched."""
+"""`tagger mend`: puts right what the feeder got wrong, as a description in the lot; no scan is
+touched."""
 
 from __future__ import annotations
 
@@ -31,12 +32,21 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
         "words",
         metavar="WORDS",
         nargs="*",
-        help="the card's position and what to mend: " + "; ".join(f"'{words}'" for words, _ in WORDS) + "; 'undo'",
+        help="the card's position and what to mend: "
+        + "; ".join(f"'{words}'" for words, _ in WORDS)
+        + "; 'undo'",
     )
     parser.add_argument(
-        "--finding", metavar="N", type=int, action="append", default=[], help="mend this finding of tagger audit"
+        "--finding",
+        metavar="N",
+        type=int,
+        action="append",
+        default=[],
+        help="mend this finding of tagger audit",
     )
-    parser.add_argument("--findings", action="store_true", help="mend all findings that are no question")
+    parser.add_argument(
+        "--findings", action="store_true", help="mend all findings that are no question"
+    )
 
 
 def _run(given: argparse.Namespace) -> int:
@@ -96,7 +106,9 @@ def _mend_findings(session: Session, place: LotPlace, numbers: list[int]) -> int
     _, findings = audit_lot(place, None)
     wanted = [findings[number - 1] for number in numbers if 1 <= number <= len(findings)]
     if len(wanted) < len(numbers):
-        raise UsageError(f"tagger audit has {len(findings)} findings; name one of them by its number.")
+        raise UsageError(
+            f"tagger audit has {len(findings)} findings; name one of them by its number."
+        )
     mender, left = Fixer(session), 0
     for finding in wanted or [finding for finding in findings if not finding.ask and finding.mends]:
         try:

@@ -22,11 +22,14 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
         default=[],
         help="a checklist, or a folder of them; remembered with the lot",
     )
-    parser.add_argument("--look", action="store_true", help="look only, also while another program has the lot open")
+    parser.add_argument(
+        "--look", action="store_true", help="look only, also while another program has the lot open"
+    )
 
 
 def _run(given: argparse.Namespace) -> int:
-    gc.disable()  # to look for garbage among what is loaded is a tenth of the start; the desk enables it again
+    # to look for garbage among what is loaded is a tenth of the start; the desk enables it again
+    gc.disable()
     try:
         return _open(given)
     finally:
@@ -43,7 +46,14 @@ def _open(given: argparse.Namespace) -> int:
     lot = LotDesk(find_lot(given), settings, keys, given.checklist, given.look)
     try:
         drawing, said = chosen_drawing(settings.drawing)
-        run(TaggerApp(lambda manner: lot.desk(manner, said), drawing, settings.colours, state_folder() / "error.txt"))
+        run(
+            TaggerApp(
+                lambda manner: lot.desk(manner, said),
+                drawing,
+                settings.colours,
+                state_folder() / "error.txt",
+            )
+        )
     finally:
         lot.close()
     for sentence in lot.told():

@@ -38,9 +38,15 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     lot_arguments(parser)
     parser.add_argument("--to", metavar="FILE.html", type=Path, required=True, help="where to")
     parser.add_argument(
-        "--longest", metavar="PIXELS", type=int, default=LONGEST, help=f"of a picture's side; without it {LONGEST}"
+        "--longest",
+        metavar="PIXELS",
+        type=int,
+        default=LONGEST,
+        help=f"of a picture's side; without it {LONGEST}",
     )
-    parser.add_argument("--no-findings", action="store_true", help="leave out what the feeder got wrong")
+    parser.add_argument(
+        "--no-findings", action="store_true", help="leave out what the feeder got wrong"
+    )
 
 
 def _run(given: argparse.Namespace) -> int:
@@ -74,7 +80,9 @@ def _run(given: argparse.Namespace) -> int:
 def _found(place: LotPlace, lot: LotState, small: Thumbnails) -> list[Finding]:
     arrangement = lot.arrangement
     scans = list_scans(place.folder, arrangement.mending.joined).scans
-    return audited(AuditedLot(arrangement.pairs, arrangement.sides, scans, arrangement.mending), small.measured)
+    return audited(
+        AuditedLot(arrangement.pairs, arrangement.sides, scans, arrangement.mending), small.measured
+    )
 
 
 def _cards(lot: LotState, small: Thumbnails) -> Iterator[tuple[CardInLot, Sides]]:
@@ -91,7 +99,9 @@ def _told(place: LotPlace, lot: LotState, findings: list[Finding] | None) -> Lot
     counts = lot.counts()
     marks = [lot.mark(pair.id) for pair in lot.arrangement.pairs]
     gone = sum(1 for mark in marks if mark.gone)
-    copies = Counter(mark.tags.set for mark in marks if mark.state is State.TAGGED and not mark.gone)
+    copies = Counter(
+        mark.tags.set for mark in marks if mark.state is State.TAGGED and not mark.gone
+    )
     listed: dict[str, SetProgress] = {}
     if lot.checklists and copies:
         holdings = Holdings(read_lists(lot.checklists))
@@ -99,14 +109,20 @@ def _told(place: LotPlace, lot: LotState, findings: list[Finding] | None) -> Lot
         for set_id in holdings.begun():
             one = holdings.count(set_id)
             listed[one.set] = SetProgress(one.set, copies[one.set], one.base.have, one.base.cards)
-    sets = [*listed.values(), *(SetProgress(name, count) for name, count in copies.items() if name not in listed)]
+    sets = [
+        *listed.values(),
+        *(SetProgress(name, count) for name, count in copies.items() if name not in listed),
+    ]
     return LotSummary(place.name, lot.cards, counts.tagged, counts.set_aside, gone, sets, findings)
 
 
 COMMAND = Command(
     "page",
     "write a lot as one HTML page with its pictures",
-    ("tagger page scans/box12 --to box12.html", "tagger page scans/box12 --to box12.html --longest 600"),
+    (
+        "tagger page scans/box12 --to box12.html",
+        "tagger page scans/box12 --to box12.html --longest 600",
+    ),
     _arguments,
     _run,
 )

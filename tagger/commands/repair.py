@@ -12,9 +12,17 @@ from tagger.store.lot.repair import plan, repair
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
     lot_arguments(parser)
-    parser.add_argument("--do", action="store_true", help="do it; without this, only say what would be done")
-    parser.add_argument("--take", action="store_true", help="take what was changed in lot.json outside tagger")
-    parser.add_argument("--leave", action="store_true", help="leave it, and keep the changed file under another name")
+    parser.add_argument(
+        "--do", action="store_true", help="do it; without this, only say what would be done"
+    )
+    parser.add_argument(
+        "--take", action="store_true", help="take what was changed in lot.json outside tagger"
+    )
+    parser.add_argument(
+        "--leave",
+        action="store_true",
+        help="leave it, and keep the changed file under another name",
+    )
 
 
 def _run(given: argparse.Namespace) -> int:
@@ -46,7 +54,11 @@ def _run(given: argparse.Namespace) -> int:
 COMMAND = Command(
     "repair",
     "put a damaged lot right",
-    ("tagger repair scans/box12", "tagger repair scans/box12 --do", "tagger repair scans/box12 --leave"),
+    (
+        "tagger repair scans/box12",
+        "tagger repair scans/box12 --do",
+        "tagger repair scans/box12 --leave",
+    ),
     _arguments,
     _run,
 )

@@ -17,7 +17,15 @@ from tagger.core.lot.lot import LotState
 from tagger.core.model.tags import State
 from tagger.core.model.text import printable
 from tagger.errors import LotError, UsageError
-from tagger.exchange.shown.contact_sheet import DPI, PAPERS, Cell, a_page, pages, picture_pixels, write_pdf
+from tagger.exchange.shown.contact_sheet import (
+    DPI,
+    PAPERS,
+    Cell,
+    a_page,
+    pages,
+    picture_pixels,
+    write_pdf,
+)
 from tagger.services.console import tell
 from tagger.services.opening import look_at
 from tagger.services.output_paths import check_target
@@ -26,13 +34,23 @@ from tagger.store.files import SYSTEM, replacing
 
 ENDINGS = (".pdf", ".png")
 MADE_BY = "tagger sheet"  # PNG (W3C), 11.3.3: the keyword Software
-CAUTION = "A condition seen on a scan is an estimate and no professional grade; check the card itself."
+CAUTION = (
+    "A condition seen on a scan is an estimate and no professional grade; check the card itself."
+)
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
     lot_arguments(parser)
-    parser.add_argument("--to", metavar="FILE", type=Path, required=True, help="where to: FILE.pdf, or FILE.png a page")
-    parser.add_argument("--paper", choices=tuple(PAPERS), default="a4", help="the size of a page; without it a4")
+    parser.add_argument(
+        "--to",
+        metavar="FILE",
+        type=Path,
+        required=True,
+        help="where to: FILE.pdf, or FILE.png a page",
+    )
+    parser.add_argument(
+        "--paper", choices=tuple(PAPERS), default="a4", help="the size of a page; without it a4"
+    )
 
 
 def _run(given: argparse.Namespace) -> int:
@@ -52,9 +70,13 @@ def _run(given: argparse.Namespace) -> int:
         try:
             _write(made, targets, place.name)
         except OSError as error:
-            raise LotError(f"{printable(str(given.to))} cannot be written: {error.strerror}.") from None
+            raise LotError(
+                f"{printable(str(given.to))} cannot be written: {error.strerror}."
+            ) from None
         missing = small.tell_missing()
-    shown = printable(str(targets[0])) + (f" to {printable(targets[-1].name)}" if len(targets) > 1 else "")
+    shown = printable(str(targets[0])) + (
+        f" to {printable(targets[-1].name)}" if len(targets) > 1 else ""
+    )
     tell(f"{lot.cards} cards on {of} {'pages' if of > 1 else 'page'} written to {shown}.")
     return EYE if missing else DONE
 
@@ -64,11 +86,15 @@ def _targets(target: Path, of: int) -> list[Path]:
     if target.suffix.lower() == ".pdf" or of == 1:
         return [target]
     digits = len(str(of))
-    return [target.with_name(f"{target.stem}-{number:0{digits}}{target.suffix}") for number in range(1, of + 1)]
+    return [
+        target.with_name(f"{target.stem}-{number:0{digits}}{target.suffix}")
+        for number in range(1, of + 1)
+    ]
 
 
 def _check_own(target: Path) -> None:
-    """Raises UsageError where a picture is there already that is no sheet: it may be a scan of another lot."""
+    """Raises UsageError where a picture is there already that is no sheet: it may be a scan of
+    another lot."""
     if target.suffix.lower() != ".png" or not target.exists():
         return
     try:
@@ -77,7 +103,10 @@ def _check_own(target: Path) -> None:
     except (OSError, ValueError, SyntaxError):
         own = False
     if not own:
-        raise UsageError(f"{printable(str(target))} is there already and is no contact sheet; choose another name.")
+        raise UsageError(
+            f"{printable(str(target))} is there already and is no contact sheet; choose another "
+            "name."
+        )
 
 
 def _write(made: Iterator[Image.Image], targets: Sequence[Path], title: str) -> None:
@@ -104,7 +133,9 @@ def _lines(card: CardInLot) -> tuple[str, ...]:
     mark, tags = card.mark, card.mark.tags
     if mark.state is not State.TAGGED:
         return f"{card.position}  {mark.state}", told_note(mark)
-    head = " ".join(part for part in (f"#{tags.number}" if tags.number else "", tags.subject) if part)
+    head = " ".join(
+        part for part in (f"#{tags.number}" if tags.number else "", tags.subject) if part
+    )
     kind = " ".join(part for part in (tags.parallel or "base", tags.serial) if part)
     more = ", ".join(part for part in (kind, tags.condition, tags.place, mark.gone) if part)
     return f"{card.position}  {head}", tags.set, more
@@ -113,7 +144,10 @@ def _lines(card: CardInLot) -> tuple[str, ...]:
 COMMAND = Command(
     "sheet",
     "draw contact sheets: pages of cards with their tags",
-    ("tagger sheet scans/box12 --to box12.pdf", "tagger sheet scans/box12 --to box12.png --paper letter"),
+    (
+        "tagger sheet scans/box12 --to box12.pdf",
+        "tagger sheet scans/box12 --to box12.png --paper letter",
+    ),
     _arguments,
     _run,
 )

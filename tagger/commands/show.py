@@ -17,14 +17,23 @@ from tagger.preview.terminal_capabilities import DRAWINGS, GRAPHICS, Depth, dept
 from tagger.services.console import out, tell
 from tagger.store.machine.paths import config_file
 
-WIDEST, HIGHEST = 80, 5000  # cells: the width that is usual, the height that is more than any card needs
+WIDEST, HIGHEST = (
+    80,
+    5000,
+)  # cells: the width that is usual, the height that is more than any card needs
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
-        "files", metavar="FILE", nargs="+", type=Path, help="a scan; FILE.tif#page=2 for its second page"
+        "files",
+        metavar="FILE",
+        nargs="+",
+        type=Path,
+        help="a scan; FILE.tif#page=2 for its second page",
     )
-    parser.add_argument("--width", metavar="N", type=int, help="cells across (the terminal's width, 80 at most)")
+    parser.add_argument(
+        "--width", metavar="N", type=int, help="cells across (the terminal's width, 80 at most)"
+    )
     ways = ", ".join((*DRAWINGS, *GRAPHICS))
     parser.add_argument("--drawing", metavar="WAY", help=f"one of {ways}")
     parser.add_argument("--colours", metavar="COLOURS", help=f"one of {', '.join(Depth)}")
@@ -43,10 +52,14 @@ def _run(given: argparse.Namespace) -> int:
             if way in GRAPHICS:
                 from tagger.commands.graphics import print_picture
 
-                print_picture(read_picture(path.parent, path.name, (width * 16, HIGHEST)), way, width)
+                print_picture(
+                    read_picture(path.parent, path.name, (width * 16, HIGHEST)), way, width
+                )
                 continue
             drawing = BY_NAME[way]
-            picture = read_picture(path.parent, path.name, (width, HIGHEST), (drawing.across, drawing.down))
+            picture = read_picture(
+                path.parent, path.name, (width, HIGHEST), (drawing.across, drawing.down)
+            )
         except PictureError as error:
             tell(f"tagger: {error.message}")
             failed += 1
@@ -72,7 +85,8 @@ def _width(given: int | None) -> int:
 
 
 def _depth(given: str | None) -> Depth:
-    """What is asked for, else what the terminal says under NO_COLOR, else the settings, else what the terminal says."""
+    """What is asked for, else what the terminal says under NO_COLOR, else the settings, else what
+    the terminal says."""
     if given is not None:
         if given not in tuple(Depth):
             raise UsageError(f"--colours must be one of {', '.join(Depth)}.")
@@ -91,7 +105,10 @@ def _way(given: str | None) -> str:
         from tagger.commands.graphics import missing
 
         if missing():
-            tell(f"tagger: {given} needs the extra 'graphics': pipx install '.[graphics]'. Drawn with {DRAWINGS[0]}.")
+            tell(
+                f"tagger: {given} needs the extra 'graphics': pipx install '.[graphics]'. Drawn "
+                f"with {DRAWINGS[0]}."
+            )
             return DRAWINGS[0]
     return given
 

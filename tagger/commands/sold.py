@@ -1,4 +1,5 @@
-"""`tagger sold`: marks cards that left their place, so that the count from the front stays right for the others."""
+"""`tagger sold`: marks cards that left their place, so that the count from the front stays right
+for the others."""
 
 from __future__ import annotations
 
@@ -13,8 +14,12 @@ from tagger.services.console import out
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
     lot_arguments(parser)
-    parser.add_argument("positions", metavar="POSITION", nargs="+", help="the cards' positions: 12, or 40-42")
-    parser.add_argument("--pulled", action="store_true", help="taken out for another reason than a sale")
+    parser.add_argument(
+        "positions", metavar="POSITION", nargs="+", help="the cards' positions: 12, or 40-42"
+    )
+    parser.add_argument(
+        "--pulled", action="store_true", help="taken out for another reason than a sale"
+    )
     parser.add_argument("--back", action="store_true", help="the cards are in their places again")
 
 

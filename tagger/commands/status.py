@@ -55,7 +55,12 @@ def _date(sitting: Sitting) -> str:
 
 
 def _document(sitting: Sitting) -> dict[str, object]:
-    return {"date": _date(sitting), "cards": sitting.cards, "minutes": sitting.minutes, "keys": sitting.keys}
+    return {
+        "date": _date(sitting),
+        "cards": sitting.cards,
+        "minutes": sitting.minutes,
+        "keys": sitting.keys,
+    }
 
 
 COMMAND = Command(

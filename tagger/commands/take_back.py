@@ -9,7 +9,15 @@ from collections.abc import Callable
 from functools import cache
 from pathlib import Path
 
-from tagger.commands.common import COULD_NOT, DONE, EYE, Command, find_lot, json_argument, lot_arguments
+from tagger.commands.common import (
+    COULD_NOT,
+    DONE,
+    EYE,
+    Command,
+    find_lot,
+    json_argument,
+    lot_arguments,
+)
 from tagger.commands.layouts import layout_argument, read_lists, read_named
 from tagger.config import load_settings
 from tagger.core.lot.change import Change
@@ -33,16 +41,22 @@ SHOWN = 20  # rows that cannot be taken back, told one by one
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
     lot_arguments(parser)
-    parser.add_argument("file", metavar="FILE", type=Path, help=f"the edited export: {', '.join(ENDINGS)}")
+    parser.add_argument(
+        "file", metavar="FILE", type=Path, help=f"the edited export: {', '.join(ENDINGS)}"
+    )
     layout_argument(parser)
-    parser.add_argument("--yes", action="store_true", help="take it back without asking; undo takes all of it back")
+    parser.add_argument(
+        "--yes", action="store_true", help="take it back without asking; undo takes all of it back"
+    )
     json_argument(parser)
 
 
 def _run(given: argparse.Namespace) -> int:
     place = find_lot(given)
     if not place.kept:
-        raise LotError(f"{place.name} was never opened, so nothing can be taken back into it; open it first.")
+        raise LotError(
+            f"{place.name} was never opened, so nothing can be taken back into it; open it first."
+        )
     file = printable(given.file.name)
     table = _read(given.file)
     layout = read_named(given.layout) if given.layout else None
@@ -81,7 +95,9 @@ def _read(path: Path) -> ImportedTable:
         raise UsageError(f"{shown}: what can be taken back is a {', '.join(first)} or {last} file.")
     try:
         if path.stat().st_size > LARGEST:
-            raise LotError(f"{shown} is larger than {LARGEST >> 20} MB; that is no export of a lot.")
+            raise LotError(
+                f"{shown} is larger than {LARGEST >> 20} MB; that is no export of a lot."
+            )
         return read_given(path.read_bytes(), ending, shown)
     except FileNotFoundError:
         raise LotError(f"There is no file {printable(str(path))}.") from None
@@ -119,7 +135,9 @@ def _asked(amount: str) -> bool:
     return sys.stdin.readline().strip().lower() in ("y", "yes")
 
 
-def _take(place: LotPlace, shown: ImportPlan, held_against: Callable[[LotState], ImportPlan], file: str) -> None:
+def _take(
+    place: LotPlace, shown: ImportPlan, held_against: Callable[[LotState], ImportPlan], file: str
+) -> None:
     """Do what was shown, as one change. Raises Refused where the lot is another by now."""
     store = LotFile(place.home, place.name)
     try:
@@ -132,7 +150,9 @@ def _take(place: LotPlace, shown: ImportPlan, held_against: Callable[[LotState],
             raise Refused("The lot was changed in the meantime; nothing was taken back. Try again.")
         cards = "one card" if len(taken.markings) == 1 else f"{len(taken.markings)} cards"
         desk = store.lot.desk
-        store.enter(Change(f"taken back from {file}: {cards}", time.time(), desk, desk, taken.markings))
+        store.enter(
+            Change(f"taken back from {file}: {cards}", time.time(), desk, desk, taken.markings)
+        )
     finally:
         store.close()
 

@@ -21,7 +21,9 @@ from tagger.services.console import out, print_json, tell
 from tagger.store.checklists import read_indexed
 from tagger.store.machine.paths import LotPlace, config_file, index_folder
 
-CAUTION = "An estimate from the prices in your own lists: check the card itself before you ask a price."
+CAUTION = (
+    "An estimate from the prices in your own lists: check the card itself before you ask a price."
+)
 _TAGS = ("set", "number", "subject", "parallel", "serial", "condition")
 
 
@@ -42,7 +44,9 @@ def _run(given: argparse.Namespace) -> int:
             if mark.state is State.TAGGED and not mark.gone:
                 sum_of.add(name, position, mark.tags, lists.columns(lot.checklists, mark.tags))
     if not count:
-        raise LotError(" ".join(lots.skipped) or "No lot was opened on this machine yet: tagger open FOLDER.")
+        raise LotError(
+            " ".join(lots.skipped) or "No lot was opened on this machine yet: tagger open FOLDER."
+        )
     left_out = [*_left_out(sum_of), *lists.unread, *lots.skipped]
     if given.json:
         print_json(_document(sum_of, count, [*lists.unread, *lots.skipped]))
@@ -58,14 +62,16 @@ def _run(given: argparse.Namespace) -> int:
 
 
 class _Lists:
-    """The checklists of each lot, read once; `unread` has a sentence for each that cannot be read."""
+    """The checklists of each lot, read once; `unread` has a sentence for each that cannot be
+    read."""
 
     def __init__(self) -> None:
         self._read: dict[tuple[str, ...], Indexed] = {}
         self.unread: list[str] = []
 
     def columns(self, checklists: tuple[str, ...], tags: Tags) -> Iterator[Extra]:
-        """The further columns of a card's row: as the checklist has them now, then as they were when it was tagged."""
+        """The further columns of a card's row: as the checklist has them now, then as they were
+        when it was tagged."""
         if tags.listed and checklists:
             index = self._of(checklists).index
             step = index.find(tags.set, tags.number, tags.subject)
@@ -76,8 +82,14 @@ class _Lists:
     def _of(self, checklists: tuple[str, ...]) -> Indexed:
         found = self._read.get(checklists)
         if found is None:
-            found = self._read[checklists] = read_indexed([Path(path) for path in checklists], index_folder())
-            unread = [printable(f"{each.file}: {each.problem}") for each in found.problems if each.line == 0]
+            found = self._read[checklists] = read_indexed(
+                [Path(path) for path in checklists], index_folder()
+            )
+            unread = [
+                printable(f"{each.file}: {each.problem}")
+                for each in found.problems
+                if each.line == 0
+            ]
             self.unread.extend(sentence for sentence in unread if sentence not in self.unread)
         return found
 
@@ -89,15 +101,23 @@ def _print(currency: str, held: CurrencySum, bounds: tuple[Decimal, ...]) -> Non
         out(f"  {_name(lot)}: {money(total, currency)} for {_cards(cards)}")
     out("  the dearest:")
     for card in held.dearest:
-        at_list = "" if card.value == card.price.amount else f", list price {money(card.price.amount, currency)}"
+        at_list = (
+            ""
+            if card.value == card.price.amount
+            else f", list price {money(card.price.amount, currency)}"
+        )
         what = f"{card.tags.set}  {card.tags.brief()}"
-        out(f"    {money(card.value, currency)}  {what}  ({_name(card.lot)}, card {card.position}{at_list})")
+        out(
+            f"    {money(card.value, currency)}  {what}  ({_name(card.lot)}, card "
+            f"{card.position}{at_list})"
+        )
     out("  stacks:")
     for (low, high), (cards, total) in zip(_ranges(bounds), held.stacks, strict=True):
         span = (
             f"below {money(high, currency)}"
             if low is None and high is not None
-            else f"from {money(low or Decimal(0), currency)}" + (f" to below {money(high, currency)}" if high else "")
+            else f"from {money(low or Decimal(0), currency)}"
+            + (f" to below {money(high, currency)}" if high else "")
         )
         out(f"    {span}: {_cards(cards)}, {money(total, currency)}")
 
@@ -115,7 +135,10 @@ def _notes(sum_of: Valuation) -> Iterator[str]:
     elif sum_of.without_price:
         yield f"{_cards(sum_of.without_price)} without a price in the list: not counted."
     if sum_of.at_base_price:
-        yield f"{_cards(sum_of.at_base_price)} of a parallel at the base card's price: the list has no other."
+        yield (
+            f"{_cards(sum_of.at_base_price)} of a parallel at the base card's price: the list "
+            "has no other."
+        )
     if sum_of.without_condition:
         yield f"{_cards(sum_of.without_condition)} without a condition: at the list's price."
 
@@ -123,9 +146,15 @@ def _notes(sum_of: Valuation) -> Iterator[str]:
 def _left_out(sum_of: Valuation) -> Iterator[str]:
     """What needs the user's eye."""
     for (text, reason), cards in sum_of.unreadable.items():
-        yield f"The price '{printable(text, 40)}' cannot be read ({reason}): {_cards(cards)} not counted."
+        yield (
+            f"The price '{printable(text, 40)}' cannot be read ({reason}): {_cards(cards)} not "
+            "counted."
+        )
     for condition, cards in sum_of.unknown.items():
-        yield f"'{printable(condition, 40)}' is no condition of the scale: {_cards(cards)} at the list's price."
+        yield (
+            f"'{printable(condition, 40)}' is no condition of the scale: {_cards(cards)} at the "
+            "list's price."
+        )
 
 
 def _cards(count: int) -> str:
@@ -147,8 +176,15 @@ def _document(sum_of: Valuation, lots: int, skipped: list[str]) -> dict[str, obj
                 ],
                 "dearest": [_card(card) for card in held.dearest],
                 "stacks": [
-                    {"from": _text(low), "below": _text(high), "cards": cards, "total": format(total, "f")}
-                    for (low, high), (cards, total) in zip(_ranges(sum_of.terms.bounds), held.stacks, strict=True)
+                    {
+                        "from": _text(low),
+                        "below": _text(high),
+                        "cards": cards,
+                        "total": format(total, "f"),
+                    }
+                    for (low, high), (cards, total) in zip(
+                        _ranges(sum_of.terms.bounds), held.stacks, strict=True
+                    )
                 ],
             }
             for currency, held in sum_of.sums.items()
@@ -157,7 +193,8 @@ def _document(sum_of: Valuation, lots: int, skipped: list[str]) -> dict[str, obj
         "without_condition": sum_of.without_condition,
         "at_base_price": sum_of.at_base_price,
         "unreadable": [
-            {"price": text, "reason": reason, "cards": cards} for (text, reason), cards in sum_of.unreadable.items()
+            {"price": text, "reason": reason, "cards": cards}
+            for (text, reason), cards in sum_of.unreadable.items()
         ],
         "unknown_conditions": dict(sum_of.unknown),
         "skipped": skipped,

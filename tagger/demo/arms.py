@@ -4,7 +4,19 @@ from __future__ import annotations
 
 from PIL import Image
 
-from tagger.demo.brush import Colour, Point, curve, darker, fill, lighter, limb, oval, soft, stencil, stroke
+from tagger.demo.brush import (
+    Colour,
+    Point,
+    curve,
+    darker,
+    fill,
+    lighter,
+    limb,
+    oval,
+    soft,
+    stencil,
+    stroke,
+)
 from tagger.demo.looks import Features
 from tagger.demo.scenario import Team
 from tagger.demo.stand import Bearing
@@ -15,34 +27,61 @@ _CORK: Colour = (204, 164, 110)
 
 
 def draw_arms(picture: Image.Image, stand: Bearing, looks: Features, team: Team, pose: str) -> None:
-    """Paint the arms of a pose with what they hold; ``pose`` is one of `tagger.demo.figure.POSES`."""
+    """Paint the arms of a pose with what they hold; ``pose`` is one of
+    `tagger.demo.figure.POSES`."""
     skin, w = looks.skin, looks.shoulders
     if pose == "shouldered":
         _gaff(picture, stand, (0.5, 6.5), (2.1, -1.0), 1)
-        _sleeve(picture, stand, team, [(1.72 * w, 5.0), (1.62 * w, 4.3), (1.3, 3.42)], (0.86, 0.8, 0.54))
+        _sleeve(
+            picture, stand, team, [(1.72 * w, 5.0), (1.62 * w, 4.3), (1.3, 3.42)], (0.86, 0.8, 0.54)
+        )
         _fist(picture, stand, skin, (1.24, 3.0))
     elif pose == "cast":
-        _sleeve(picture, stand, team, [(-1.35 * w, 2.2), (-0.6, 3.05), (0.75, 2.5)], (0.85, 0.82, 0.56))
+        _sleeve(
+            picture, stand, team, [(-1.35 * w, 2.2), (-0.6, 3.05), (0.75, 2.5)], (0.85, 0.82, 0.56)
+        )
         _gaff(picture, stand, (1.0, 2.6), (2.3, -1.3), -1)
         _fist(picture, stand, skin, (1.12, 2.2))
-        _sleeve(picture, stand, team, [(1.35 * w, 2.05), (2.2, 2.1), (2.4, 1.5), (1.98, 1.05)], (0.88, 0.82, 0.7, 0.52))
+        _sleeve(
+            picture,
+            stand,
+            team,
+            [(1.35 * w, 2.05), (2.2, 2.1), (2.4, 1.5), (1.98, 1.05)],
+            (0.88, 0.82, 0.7, 0.52),
+        )
         _fist(picture, stand, skin, (1.68, 0.72))
     elif pose == "catch":
         _ball(picture, stand, (2.0, -0.6), 0.5)
-        _sleeve(picture, stand, team, [(1.35 * w, 2.05), (2.05, 2.3), (2.35, 1.5), (2.14, 0.5)], (0.88, 0.84, 0.7, 0.5))
+        _sleeve(
+            picture,
+            stand,
+            team,
+            [(1.35 * w, 2.05), (2.05, 2.3), (2.35, 1.5), (2.14, 0.5)],
+            (0.88, 0.84, 0.7, 0.5),
+        )
         _fist(picture, stand, skin, (2.06, 0.05))
     elif pose == "folded":
         _fist(picture, stand, skin, (-0.95, 3.3))
         _sleeve(
-            picture, stand, team, [(1.45 * w, 2.2), (1.6 * w, 3.3), (0.6, 3.75), (-0.6, 3.42)], (0.8, 0.9, 0.78, 0.56)
+            picture,
+            stand,
+            team,
+            [(1.45 * w, 2.2), (1.6 * w, 3.3), (0.6, 3.75), (-0.6, 3.42)],
+            (0.8, 0.9, 0.78, 0.56),
         )
         _fist(picture, stand, skin, (1.12, 3.6))
         _sleeve(
-            picture, stand, team, [(-1.45 * w, 2.2), (-1.65 * w, 3.4), (-0.6, 4.0), (0.7, 3.74)], (0.8, 0.9, 0.78, 0.56)
+            picture,
+            stand,
+            team,
+            [(-1.45 * w, 2.2), (-1.65 * w, 3.4), (-0.6, 4.0), (0.7, 3.74)],
+            (0.8, 0.9, 0.78, 0.56),
         )
 
 
-def _sleeve(picture: Image.Image, stand: Bearing, team: Team, points: list[Point], widths: tuple[float, ...]) -> None:
+def _sleeve(
+    picture: Image.Image, stand: Bearing, team: Team, points: list[Point], widths: tuple[float, ...]
+) -> None:
     """An arm in its sleeve, from the shoulder to the cuff."""
     u = stand.unit
     ink = team.main
@@ -53,14 +92,39 @@ def _sleeve(picture: Image.Image, stand: Bearing, team: Team, points: list[Point
             fill(picture, oval(stand.at(*points[0]), widths[0] * u / 2, widths[0] * u / 2), colour)
     clip = stencil(picture.size, shape)
     lower = [(x + 0.17, y + 0.2) for x, y in points]
-    soft(picture, limb(stand.line(lower), [w * u * 0.5 for w in widths]), darker(ink, 0.75), 0.6, 0.09 * u, clip)
+    soft(
+        picture,
+        limb(stand.line(lower), [w * u * 0.5 for w in widths]),
+        darker(ink, 0.75),
+        0.6,
+        0.09 * u,
+        clip,
+    )
     upper = [(x - 0.1, y - 0.16) for x, y in points]
-    soft(picture, limb(stand.line(upper), [w * u * 0.2 for w in widths]), lighter(ink, 0.7), 0.4, 0.07 * u, clip)
+    soft(
+        picture,
+        limb(stand.line(upper), [w * u * 0.2 for w in widths]),
+        lighter(ink, 0.7),
+        0.4,
+        0.07 * u,
+        clip,
+    )
     for spot in points[1:-1]:
         crease = stand.line(
-            [(spot[0] - 0.22, spot[1] - 0.1), (spot[0], spot[1] + 0.04), (spot[0] + 0.1, spot[1] + 0.2)]
+            [
+                (spot[0] - 0.22, spot[1] - 0.1),
+                (spot[0], spot[1] + 0.04),
+                (spot[0] + 0.1, spot[1] + 0.2),
+            ]
         )
-        soft(picture, limb(crease, (0.02 * u, 0.1 * u, 0.02 * u)), darker(ink, 0.75), 0.6, 0.035 * u, clip)
+        soft(
+            picture,
+            limb(crease, (0.02 * u, 0.1 * u, 0.02 * u)),
+            darker(ink, 0.75),
+            0.6,
+            0.035 * u,
+            clip,
+        )
     (x0, y0), (x1, y1) = points[-2], points[-1]
     length = max(0.1, ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5)
     end = (x1 + 0.2 * (x1 - x0) / length, y1 + 0.2 * (y1 - y0) / length)
@@ -93,9 +157,18 @@ def _fist(picture: Image.Image, stand: Bearing, skin: Colour, at: Point) -> None
     )
     fill(picture, shape, skin)
     clip = stencil(picture.size, shape)
-    soft(picture, oval(stand.at(x + 0.16, y + 0.16), 0.2 * u, 0.16 * u), darker(skin, 0.5), 0.6, 0.07 * u, clip)
+    soft(
+        picture,
+        oval(stand.at(x + 0.16, y + 0.16), 0.2 * u, 0.16 * u),
+        darker(skin, 0.5),
+        0.6,
+        0.07 * u,
+        clip,
+    )
     for i in range(3):
-        finger = stand.line([(x - 0.22 + 0.1 * i, y - 0.14 + 0.11 * i), (x + 0.06 + 0.07 * i, y - 0.24 + 0.13 * i)])
+        finger = stand.line(
+            [(x - 0.22 + 0.1 * i, y - 0.14 + 0.11 * i), (x + 0.06 + 0.07 * i, y - 0.24 + 0.13 * i)]
+        )
         stroke(picture, finger, (*darker(skin, 0.6), 190), 0.03 * u)
 
 
@@ -120,7 +193,9 @@ def _gaff(picture: Image.Image, stand: Bearing, foot: Point, head: Point, bend: 
     soft(picture, limb(stand.line(under), [0.1 * u] * 5), darker(_WOOD, 0.6), 0.7, 0.03 * u, clip)
     for share in (0.9, 0.94, 0.98):
         wrap = (foot[0] + dx * share, foot[1] + dy * share)
-        ends = stand.line([(wrap[0] - nx * 0.13, wrap[1] - ny * 0.13), (wrap[0] + nx * 0.13, wrap[1] + ny * 0.13)])
+        ends = stand.line(
+            [(wrap[0] - nx * 0.13, wrap[1] - ny * 0.13), (wrap[0] + nx * 0.13, wrap[1] + ny * 0.13)]
+        )
         stroke(picture, ends, (236, 228, 206), 0.06 * u)
 
 
@@ -138,7 +213,12 @@ def _ball(picture: Image.Image, stand: Bearing, at: Point, radius: float) -> Non
         clip,
     )
     soft(
-        picture, oval(stand.at(at[0] - 0.16, at[1] - 0.16), 0.12 * u, 0.1 * u), lighter(_CORK, 0.8), 0.7, 0.06 * u, clip
+        picture,
+        oval(stand.at(at[0] - 0.16, at[1] - 0.16), 0.12 * u, 0.1 * u),
+        lighter(_CORK, 0.8),
+        0.7,
+        0.06 * u,
+        clip,
     )
     for shift in (-0.24, 0.24):
         seam = curve(
@@ -151,4 +231,11 @@ def _ball(picture: Image.Image, stand: Bearing, at: Point, radius: float) -> Non
             ),
             closed=False,
         )
-        soft(picture, limb(seam[::4], [0.035 * u] * len(seam[::4])), (122, 40, 34), 0.9, 0.01 * u, clip)
+        soft(
+            picture,
+            limb(seam[::4], [0.035 * u] * len(seam[::4])),
+            (122, 40, 34),
+            0.9,
+            0.01 * u,
+            clip,
+        )

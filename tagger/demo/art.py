@@ -46,7 +46,8 @@ def _design(row: Row) -> tuple[Front, Back]:
 
 
 def printed_back(row: Row, parallel: str) -> tuple[Image.Image, Box]:
-    """Print the back of one card; gives its picture and the box of the card number, both as in `Printed`."""
+    """Print the back of one card; gives its picture and the box of the card number, both as in
+    `Printed`."""
     return _design(row)[1](row, parallel)
 
 

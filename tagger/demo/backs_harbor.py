@@ -1,4 +1,5 @@
-"""Backs of Harbor Light: 1985, 1987 and the Keepers. Each gives its picture and the box of the card number."""
+"""Backs of Harbor Light: 1985, 1987 and the Keepers. Each gives its picture and the box of the card
+number."""
 
 from __future__ import annotations
 
@@ -11,7 +12,14 @@ from tagger.demo.marks import badge, harbor_mark, lighthouse
 from tagger.demo.pictures import people
 from tagger.demo.scenario import Row, set_named
 from tagger.demo.sheet import CARD_HEIGHT, CARD_WIDTH, FINE, Box, Sheet
-from tagger.demo.tables import TableInks, best_box, careers_of, facts_line, number_text, season_table
+from tagger.demo.tables import (
+    TableInks,
+    best_box,
+    careers_of,
+    facts_line,
+    number_text,
+    season_table,
+)
 
 Back = tuple[Image.Image, Box]
 
@@ -30,7 +38,9 @@ def boards_back(row: Row, parallel: str) -> Back:
     for k in range(8):
         arc = [math.radians(45 * k + 22.5 * s / 5) for s in range(11)]
         ring = [(centre[0] + 47 * math.cos(a), centre[1] + 47 * math.sin(a)) for a in arc]
-        ring += [(centre[0] + 33 * math.cos(a), centre[1] + 33 * math.sin(a)) for a in reversed(arc)]
+        ring += [
+            (centre[0] + 33 * math.cos(a), centre[1] + 33 * math.sin(a)) for a in reversed(arc)
+        ]
         sheet.shape(ring, coral if k % 2 else (255, 255, 250))
     sheet.line([*oval(centre, 48, 48), oval(centre, 48, 48)[0]], navy, 3)
     sheet.line([*oval(centre, 32, 32), oval(centre, 32, 32)[0]], navy, 2)
@@ -67,7 +77,9 @@ def pennant_back(row: Row, parallel: str) -> Back:
     for i in range(5):
         sheet.area((24, 24 + i * 24, 726, 36 + i * 24), (206, 220, 238))
     sheet.shape([(24, 24), (520, 24), (470, 132), (24, 132)], blue)
-    sheet.text((52, 78), row.subject.upper(), 44, (255, 255, 250), weight=0.04, width=0.92, room=410)
+    sheet.text(
+        (52, 78), row.subject.upper(), 44, (255, 255, 250), weight=0.04, width=0.92, room=410
+    )
     sheet.text((53, 116), row.team, 28, (250, 214, 120), weight=0.015, room=390)
     sheet.shape([(560, 24), (726, 24), (726, 132), (560, 132), (604, 78)], red)
     box = number_text(sheet, (672, 90), row.number, card_set, (255, 255, 255))
@@ -82,12 +94,20 @@ def pennant_back(row: Row, parallel: str) -> Back:
     inks = TableInks((30, 30, 40), red, blue, (255, 255, 250), (226, 234, 244))
     y = season_table(sheet, (40, 278, 710), person, inks, 23)
     low = sheet.paragraph(
-        (72, y + 54), person.life, 25, (30, 30, 40), 624, 1.38, lines=4 if len(person.seasons) > 6 else 6
+        (72, y + 54),
+        person.life,
+        25,
+        (30, 30, 40),
+        624,
+        1.38,
+        lines=4 if len(person.seasons) > 6 else 6,
     )
     sheet.area((40, y + 30, 52, low - 24), red)
     for i in range(9):
         left = 40 + i * 75
-        sheet.shape([(left, 838), (left + 70, 838), (left + 35, 880)], (blue, red, (250, 200, 80))[i % 3])
+        sheet.shape(
+            [(left, 838), (left + 70, 838), (left + 35, 880)], (blue, red, (250, 200, 80))[i % 3]
+        )
     sheet.line([(30, 838), (720, 838)], blue, 4)
     harbor_mark(sheet, (640, 950), 54, "'85", (248, 247, 240), red)
     sheet.text((44, 950), "Harbor Light Quayball, series of 110 cards", 22, blue, weight=0.01)
@@ -104,14 +124,20 @@ def keepers_back(row: Row, parallel: str) -> Back:
     for inset, width in ((28, 4), (38, 2)):
         sheet.frame((inset, inset, 750 - inset, 1050 - inset), gold, width, 30)
     lighthouse(sheet, (375, 262), 190, (236, 230, 220), (168, 52, 50), (255, 226, 150))
-    sheet.text((375, 330), row.subject.upper(), 46, gold, weight=0.035, tracking=0.06, anchor="m", room=600)
+    sheet.text(
+        (375, 330), row.subject.upper(), 46, gold, weight=0.035, tracking=0.06, anchor="m", room=600
+    )
     sheet.text((375, 372), row.team, 27, cream, tracking=0.05, anchor="m")
     _, _, person = careers_of(row, card_set, 5)[0]
-    sheet.text((375, 412), f"{person.position}  ·  {person.facts[3][1]}", 22, (150, 176, 220), anchor="m")
+    sheet.text(
+        (375, 412), f"{person.position}  ·  {person.facts[3][1]}", 22, (150, 176, 220), anchor="m"
+    )
     inks = TableInks(cream, gold, (38, 62, 118), gold, (18, 36, 80))
     y = season_table(sheet, (70, 444, 680), person, inks)
     sheet.paragraph((82, y + 56), person.life, 25, cream, 590, 1.42, lines=5)
-    sheet.text((375, 900), "KEEPERS OF THE LIGHT  ·  FIFTEEN CARDS", 19, gold, tracking=0.16, anchor="m")
+    sheet.text(
+        (375, 900), "KEEPERS OF THE LIGHT  ·  FIFTEEN CARDS", 19, gold, tracking=0.16, anchor="m"
+    )
     sheet.text((375, 930), "© 1987 Lantern Card Works", 19, (150, 176, 220), anchor="m")
     sheet.area((312, 950, 438, 996), (6, 10, 30), 23)
     sheet.frame((312, 950, 438, 996), gold, 2, 23)

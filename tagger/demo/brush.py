@@ -51,7 +51,9 @@ def curve(points: Sequence[Point], *, closed: bool = True, steps: int = 10) -> l
             p0, p1, p2, p3 = (points[min(max(i + k, 0), count - 1)] for k in (-1, 0, 1, 2))
         for step in range(steps):
             t = step / steps
-            out.append((_blend(p0[0], p1[0], p2[0], p3[0], t), _blend(p0[1], p1[1], p2[1], p3[1], t)))
+            out.append(
+                (_blend(p0[0], p1[0], p2[0], p3[0], t), _blend(p0[1], p1[1], p2[1], p3[1], t))
+            )
     if not closed:
         out.append(points[-1])
     return out
@@ -59,7 +61,9 @@ def curve(points: Sequence[Point], *, closed: bool = True, steps: int = 10) -> l
 
 def _blend(a: float, b: float, c: float, d: float, t: float) -> float:
     square, cube = t * t, t * t * t
-    return 0.5 * (2 * b + (c - a) * t + (2 * a - 5 * b + 4 * c - d) * square + (3 * b - 3 * c + d - a) * cube)
+    return 0.5 * (
+        2 * b + (c - a) * t + (2 * a - 5 * b + 4 * c - d) * square + (3 * b - 3 * c + d - a) * cube
+    )
 
 
 def limb(points: Sequence[Point], widths: Sequence[float]) -> list[Point]:
@@ -87,7 +91,9 @@ def oval(centre: Point, rx: float, ry: float, steps: int = 36) -> list[Point]:
     """The outline of an ellipse."""
     corners = [(1.0, 0.0), (0.7071, 0.7071), (0.0, 1.0), (-0.7071, 0.7071)]
     corners += [(-x, -y) for x, y in corners]
-    return curve([(centre[0] + x * rx, centre[1] + y * ry) for x, y in corners], steps=max(2, steps // 8))
+    return curve(
+        [(centre[0] + x * rx, centre[1] + y * ry) for x, y in corners], steps=max(2, steps // 8)
+    )
 
 
 def stencil(size: tuple[int, int], outline: Sequence[Point]) -> Image.Image:
@@ -98,12 +104,14 @@ def stencil(size: tuple[int, int], outline: Sequence[Point]) -> Image.Image:
 
 
 def pen_for(picture: Image.Image, colour: Ink) -> ImageDraw.ImageDraw:
-    """A pen for an RGB picture; only a colour with an opacity needs one that blends, which is slower."""
+    """A pen for an RGB picture; only a colour with an opacity needs one that blends, which is
+    slower."""
     return ImageDraw.Draw(picture, "RGBA" if len(colour) == 4 else None)
 
 
 def fill(picture: Image.Image, outline: Sequence[Point], colour: Ink) -> None:
-    """Paint an outline on an RGB picture; a fourth value in the colour is its opacity (0 to 255)."""
+    """Paint an outline on an RGB picture; a fourth value in the colour is its opacity (0 to
+    255)."""
     pen_for(picture, colour).polygon(list(outline), fill=colour)
 
 
@@ -125,7 +133,8 @@ def soft(
     blur: float,
     clip: Image.Image | None = None,
 ) -> None:
-    """Paint an outline with edges blurred over ``blur`` pixels, inside the mask ``clip`` when given.
+    """Paint an outline with edges blurred over ``blur`` pixels, inside the mask ``clip`` when
+    given.
 
     ``opacity`` is 0 to 1.
     """
@@ -148,7 +157,9 @@ def soft(
     picture.paste(colour, (left, top, right, bottom), mask)
 
 
-def fade(size: tuple[int, int], stops: Sequence[tuple[float, Colour]], *, across: bool = False) -> Image.Image:
+def fade(
+    size: tuple[int, int], stops: Sequence[tuple[float, Colour]], *, across: bool = False
+) -> Image.Image:
     """An RGB picture that runs through the colours from top to bottom (or left to right).
 
     ``stops`` are (place from 0 to 1, colour), in rising order.

@@ -12,15 +12,20 @@ from tagger.demo.scenario import POSITIONS, TEAMS, set_named
 
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 _TOWNS = (
-    "Copper Bay", "Milldam", "Northquay", "Ember Point", "Stonewick", "Birch Ferry", "Low Ness", "Saltmarsh",
-    "Tarn Hollow", "Orchard Row", "Glass River", "Windle Cross", "Port Vesper", "Eelbrook", "Cinder Wharf",
+    "Copper Bay", "Milldam", "Northquay", "Ember Point", "Stonewick", "Birch Ferry", "Low Ness",
+    "Saltmarsh",
+    "Tarn Hollow", "Orchard Row", "Glass River", "Windle Cross", "Port Vesper", "Eelbrook",
+    "Cinder Wharf",
 )  # fmt: skip
 _EARLY = (
     "{last} threw a first cork off the fish stairs at {town}, aged six.",
-    "Raised over a chandler's shop in {town}, {last} learned to splice rope before learning to read.",
-    "The youngest of seven, {last} kept goal posts from drifting at {town} until the first team called.",
+    "Raised over a chandler's shop in {town}, {last} learned to splice rope before learning to "
+    "read.",
+    "The youngest of seven, {last} kept goal posts from drifting at {town} until the first team "
+    "called.",
     "{last} came to quayball late, after two winters on the {town} pilot boat.",
-    "An uncle's cut-down boathook was {last}'s first gaff, and still hangs in the kitchen at {town}.",
+    "An uncle's cut-down boathook was {last}'s first gaff, and still hangs in the kitchen at "
+    "{town}.",
     "{last} won the {town} schools' regatta twice, then gave up oars for the gaff.",
     "Spotted at a fair in {town}, {last} signed on the back of a tide table.",
     "Three clubs wrote to {last}'s mother in {town}; she answered the one that sent cake.",
@@ -90,7 +95,15 @@ def _season(rng: random.Random, year: str, club: str, skill: float) -> Season:
     games = rng.randint(18, 56)
     hauls = round(games * skill * rng.uniform(0.7, 1.3))
     tows, buoys = round(games * rng.uniform(0.2, 1.4)), round(hauls * rng.uniform(0.2, 0.6))
-    return Season(year, club, games, hauls, tows, buoys, f".{round(180 + 150 * skill * rng.uniform(0.8, 1.15)):03d}")
+    return Season(
+        year,
+        club,
+        games,
+        hauls,
+        tows,
+        buoys,
+        f".{round(180 + 150 * skill * rng.uniform(0.8, 1.15)):03d}",
+    )
 
 
 @lru_cache(maxsize=1)
@@ -100,7 +113,9 @@ def _clubs() -> dict[str, list[tuple[int, str]]]:
     for row in rows():
         subjects, clubs = row.subject.split(" / "), row.team.split(" / ")
         for i, name in enumerate(subjects):
-            found.setdefault(name, []).append((set_named(row.set).year, clubs[min(i, len(clubs) - 1)]))
+            found.setdefault(name, []).append(
+                (set_named(row.set).year, clubs[min(i, len(clubs) - 1)])
+            )
     return {name: sorted(places) for name, places in found.items()}
 
 
@@ -113,11 +128,16 @@ def _debut(name: str, rng: random.Random) -> int:
 
 
 def career(name: str, club: str, year: int, *, most: int = 9) -> Career:
-    """A person's career as a card of that year tells it; the table has the last seasons, ``most`` at most."""
+    """A person's career as a card of that year tells it; the table has the last seasons, ``most``
+    at most."""
     rng = random.Random(f"career of {name}")
     position, skill, debut = rng.choice(POSITIONS), rng.uniform(0.5, 1.25), _debut(name, rng)
     age, town = rng.randint(18, 23), rng.choice(_TOWNS)
-    inches, pounds, hand = rng.randint(62, 77), rng.randint(128, 226), rng.choice(("Left", "Right", "Right"))
+    inches, pounds, hand = (
+        rng.randint(62, 77),
+        rng.randint(128, 226),
+        rng.choice(("Left", "Right", "Right")),
+    )
     day, month = rng.randint(1, 28), rng.choice(_MONTHS)
     earlier = TEAMS[rng.randrange(len(TEAMS))].name
     move = debut + rng.randint(0, 4)
@@ -126,12 +146,16 @@ def career(name: str, club: str, year: int, *, most: int = 9) -> Career:
         then = next((place for set_year, place in _clubs()[name] if set_year > season_year), club)
         if season_year < move and season_year < _clubs()[name][0][0] - 2:
             then = earlier
-        seasons.append(_season(random.Random(f"{name} {season_year}"), str(season_year), then, skill))
+        seasons.append(
+            _season(random.Random(f"{name} {season_year}"), str(season_year), then, skill)
+        )
     surname = name.removesuffix(" Jr.").removesuffix(" III").split(" ", 1)[-1]
     story = random.Random(f"life of {name} in {year}")
     feats = story.sample(_FEATS, 2)
     life = [rng.choice(_EARLY).format(last=surname, town=town)]
-    life += [feat.format(n=story.randint(9, 48), year=story.randint(debut, year - 1)) for feat in feats]
+    life += [
+        feat.format(n=story.randint(9, 48), year=story.randint(debut, year - 1)) for feat in feats
+    ]
     life.append(story.choice(_HOME))
     facts = (
         ("Height", f"{inches // 12}'{inches % 12}\""),
@@ -139,7 +163,14 @@ def career(name: str, club: str, year: int, *, most: int = 9) -> Career:
         ("Gaff", hand),
         ("Born", f"{day} {month} {debut - age}, {town}"),
     )
-    return Career(position, facts, tuple(seasons[-most:]), _total(seasons), tuple(life), story.choice(_TRIFLES))
+    return Career(
+        position,
+        facts,
+        tuple(seasons[-most:]),
+        _total(seasons),
+        tuple(life),
+        story.choice(_TRIFLES),
+    )
 
 
 def _total(seasons: list[Season]) -> Season:
@@ -159,7 +190,12 @@ def _total(seasons: list[Season]) -> Season:
 
 def best_seasons(person: Career) -> list[tuple[str, str]]:
     """The best marks among the seasons of a table, as (what, how many and when)."""
-    marks = (("Most hauls", "hauls"), ("Most tows", "tows"), ("Most buoys", "buoys"), ("Most games", "games"))
+    marks = (
+        ("Most hauls", "hauls"),
+        ("Most tows", "tows"),
+        ("Most buoys", "buoys"),
+        ("Most games", "games"),
+    )
     found: list[tuple[str, str]] = []
     for label, field in marks:
         best = max(person.seasons, key=lambda season: int(getattr(season, field)))

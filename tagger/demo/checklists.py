@@ -8,7 +8,17 @@ from collections.abc import Iterable, Sequence
 from functools import lru_cache
 
 from tagger.demo.people import generations
-from tagger.demo.scenario import FERRY, HARBOR_85, HARBOR_87, KEEPERS, SQUALL, TEAMS, Parallel, Row, set_named
+from tagger.demo.scenario import (
+    FERRY,
+    HARBOR_85,
+    HARBOR_87,
+    KEEPERS,
+    SQUALL,
+    TEAMS,
+    Parallel,
+    Row,
+    set_named,
+)
 
 _GOLD = Parallel("Gold", 50)
 _SILVER = Parallel("Silver")
@@ -65,8 +75,10 @@ _FIXED_74 = (
     (126, "Pip Mint", "Windle Cross Hares"),
 )
 _KEEPERS_SUBJECTS = (
-    "Lee Gold", "Ada Marsh", "Ivo Lund", "Zofia Łazarek", "Per Sørvik", "Marta Peñarroya", "Adam Marsh",
-    "Bo Grey", "Tess Silver", "Abe Marsden", "Søren Østergade", "Noor Graye", "Aron Lundt", "Léa Beauçais",
+    "Lee Gold", "Ada Marsh", "Ivo Lund", "Zofia Łazarek", "Per Sørvik", "Marta Peñarroya",
+    "Adam Marsh",
+    "Bo Grey", "Tess Silver", "Abe Marsden", "Søren Østergade", "Noor Graye", "Aron Lundt",
+    "Léa Beauçais",
     "Ana de la Vigna",
 )  # fmt: skip
 
@@ -75,16 +87,22 @@ def _club(i: int) -> str:
     return TEAMS[(i * 5 + i // len(TEAMS) + 3) % len(TEAMS)].name
 
 
-def _numbered(count: int, fixed: Iterable[tuple[int, str, str]], pool: Sequence[str]) -> list[tuple[int, str, str]]:
-    """(number, subject, club) from 1 to ``count``: the fixed cards in their place, the pool around them."""
+def _numbered(
+    count: int, fixed: Iterable[tuple[int, str, str]], pool: Sequence[str]
+) -> list[tuple[int, str, str]]:
+    """(number, subject, club) from 1 to ``count``: the fixed cards in their place, the pool around
+    them."""
     placed = {number: (subject, club) for number, subject, club in fixed}
     taken = {name for subject, _ in placed.values() for name in [subject, *subject.split(" / ")]}
     rest = iter([name for name in pool if name not in taken])
-    return [(n, *(placed[n] if n in placed else (next(rest), _club(n)))) for n in range(1, count + 1)]
+    return [
+        (n, *(placed[n] if n in placed else (next(rest), _club(n)))) for n in range(1, count + 1)
+    ]
 
 
 def _stirred(names: Sequence[str], stride: int) -> list[str]:
-    """The names in another order; the stride shares no divisor with their count, or the next one up is taken."""
+    """The names in another order; the stride shares no divisor with their count, or the next one up
+    is taken."""
     while any(stride % d == 0 and len(names) % d == 0 for d in range(2, stride + 1)):
         stride += 1
     return [names[(i * stride) % len(names)] for i in range(len(names))]
@@ -95,7 +113,19 @@ def _price(number: int, steps: Sequence[str]) -> str:
 
 
 def _rows_87() -> list[Row]:
-    prices = ("0.15", "0.15", "0.25", "0.15", "0.25", "0.50", "0.15", "0.25", "1.00", "0.15", "3.50")
+    prices = (
+        "0.15",
+        "0.15",
+        "0.25",
+        "0.15",
+        "0.25",
+        "0.50",
+        "0.15",
+        "0.25",
+        "1.00",
+        "0.15",
+        "3.50",
+    )
     rows: list[Row] = []
     for n, subject, club in _numbered(220, _FIXED_87, _stirred(generations()[1], 37)):
         parallels: tuple[Parallel, ...] = () if not club else (_GOLD, _SILVER)
@@ -103,20 +133,27 @@ def _rows_87() -> list[Row]:
             parallels = (_GOLD, _SILVER, _LAMP_RED)
         if " / " in subject:
             parallels = (_SILVER,)
-        rows.append(Row(HARBOR_87, str(n), subject, club, parallels, _price(n, prices) if club else "0.10"))
+        rows.append(
+            Row(HARBOR_87, str(n), subject, club, parallels, _price(n, prices) if club else "0.10")
+        )
     clubs: dict[str, str] = {}
     for row in rows:
         for i, subject in enumerate(row.subject.split(" / ")):
             clubs.setdefault(subject, row.team.split(" / ")[i if " / " in row.team else 0])
     for n, subject in enumerate(_KEEPERS_SUBJECTS, 1):
         club = clubs.get(subject, _club(n))
-        rows.append(Row(KEEPERS, f"LH-{n}", subject, club, (_FOIL,), _price(n, ("2.00", "2.50", "6.00"))))
+        rows.append(
+            Row(KEEPERS, f"LH-{n}", subject, club, (_FOIL,), _price(n, ("2.00", "2.50", "6.00")))
+        )
     return rows
 
 
 def _rows_85() -> list[Row]:
     names = _stirred(generations()[1][60:] + generations()[1][:60], 11)
-    return [Row(HARBOR_85, str(n), subject, club) for n, subject, club in _numbered(110, _FIXED_85, names)]
+    return [
+        Row(HARBOR_85, str(n), subject, club)
+        for n, subject, club in _numbered(110, _FIXED_85, names)
+    ]
 
 
 def _rows_92() -> list[Row]:
@@ -170,7 +207,9 @@ def checklist_files() -> dict[str, str]:
         ",",
     )
     semicolon = _table(
-        ("No", "Player", "Team", "Parallels"), [(r.number, r.subject, r.team, _parallels(r)) for r in _rows_92()], ";"
+        ("No", "Player", "Team", "Parallels"),
+        [(r.number, r.subject, r.team, _parallels(r)) for r in _rows_92()],
+        ";",
     )
     tab = _table(
         ("set", "card", "title", "team", "parallels", "price"),

@@ -50,12 +50,12 @@ def draw_demo(
 ) -> DemoPlace:
     """Draw the demo into a folder: ``lot/``, ``checklists/`` and ``truth.csv``.
 
-    The same seed gives the same bytes. ``workers`` is the number of processes, by default one for each
-    processor; ``progress`` is called with the cards drawn and the cards in all. A ``lot.json`` in the lot is
-    left alone.
+    The same seed gives the same bytes. ``workers`` is the number of processes, by default one for
+    each processor; ``progress`` is called with the cards drawn and the cards in all. A ``lot.json``
+    in the lot is left alone.
 
-    Raises TaggerError where the folder holds files that the demo did not make, or cannot be written to.
-    """
+    Raises TaggerError where the folder holds files that the demo did not make, or cannot be written
+    to."""
     place = DemoPlace(
         target / "lot",
         tuple(target / "checklists" / name for name in checklist_files()),
@@ -76,7 +76,9 @@ def draw_demo(
     return place
 
 
-def _draw_all(place: DemoPlace, cards: tuple[LotCard, ...], seed: int, workers: int, progress: Progress | None) -> None:
+def _draw_all(
+    place: DemoPlace, cards: tuple[LotCard, ...], seed: int, workers: int, progress: Progress | None
+) -> None:
     for done in _drawn(place.lot, cards, seed, workers):
         if progress is not None:
             progress(done, len(cards))
@@ -84,7 +86,10 @@ def _draw_all(place: DemoPlace, cards: tuple[LotCard, ...], seed: int, workers: 
 
 def _drawn(lot: Path, cards: tuple[LotCard, ...], seed: int, workers: int) -> Iterator[int]:
     """Draw and write every card, telling after each card and its copies how many are done."""
-    copies = [tuple(same) for _, same in groupby(cards, key=lambda card: (card.row, card.parallel, card.serial))]
+    copies = [
+        tuple(same)
+        for _, same in groupby(cards, key=lambda card: (card.row, card.parallel, card.serial))
+    ]
     done = 0
     if workers == 1:
         for same in copies:
@@ -118,18 +123,25 @@ def _write(path: Path, data: bytes) -> None:
 
 
 def _refuse_foreign(place: DemoPlace) -> None:
-    """Raise TaggerError where drawing the demo would put itself among or over somebody else's files."""
+    """Raise TaggerError where drawing the demo would put itself among or over somebody else's
+    files."""
     own = {name for card in demo_lot(0) for name in (card.front, card.back)}
     for path in sorted(place.lot.iterdir()) if place.lot.exists() else ():
         scan = path.name.removesuffix(".part")
-        kept = path.name.startswith((_TAGS, "."))  # the lot's tags with what lies beside them, and hidden files
+        kept = path.name.startswith(
+            (_TAGS, ".")
+        )  # the lot's tags with what lies beside them, and hidden files
         mine = scan in own and (scan != path.name or _drawn_here(path))
         if not kept and not mine:
             raise _foreign(path)
     for path, text in zip(place.checklists, checklist_files().values(), strict=True):
         if path.exists() and path.read_bytes() != text.encode():
-            raise TaggerError(f"{_shown(path)} is not as the demo made it; choose another folder for the demo.")
-    if place.truth.exists() and not place.truth.read_bytes().startswith(",".join(TRUTH_HEADER).encode()):
+            raise TaggerError(
+                f"{_shown(path)} is not as the demo made it; choose another folder for the demo."
+            )
+    if place.truth.exists() and not place.truth.read_bytes().startswith(
+        ",".join(TRUTH_HEADER).encode()
+    ):
         raise _foreign(place.truth)
 
 

@@ -32,8 +32,8 @@ def draw_player(
 ) -> None:
     """Paint a player on an RGB picture, from the hat down to below the picture's edge.
 
-    ``pose`` is one of `POSES`; ``hat`` is as for `tagger.demo.head.draw_head`, chosen by ``rng`` when None.
-    """
+    ``pose`` is one of `POSES`; ``hat`` is as for `tagger.demo.head.draw_head`, chosen by ``rng``
+    when None."""
     looks = looks_of(subject)
     hat = rng.choice(HATS) if hat is None else hat
     shirt_number = str(random.Random(f"shirt of {subject}").randint(1, 29))

@@ -18,19 +18,28 @@ def _aged(picture: Image.Image) -> Image.Image:
     """The picture in the dull inks of old printing: fewer tones, less colour, a warm tint."""
     dull = ImageEnhance.Color(picture).enhance(0.92)
     dull = dull.point([min(255, 22 + round(v * 0.87)) for v in range(256)] * 3)
-    few = ImageOps.posterize(dull.filter(ImageFilter.BoxBlur(3)), 4).point([min(255, v + 7) for v in range(256)] * 3)
-    return Image.blend(Image.blend(dull, few, 0.42), Image.new("RGB", dull.size, (240, 190, 120)), 0.12)
+    few = ImageOps.posterize(dull.filter(ImageFilter.BoxBlur(3)), 4).point(
+        [min(255, v + 7) for v in range(256)] * 3
+    )
+    return Image.blend(
+        Image.blend(dull, few, 0.42), Image.new("RGB", dull.size, (240, 190, 120)), 0.12
+    )
 
 
 def ferry_front(row: Row, parallel: str, serial: str) -> Image.Image:
-    """1974: the picture over a plain name line; Blue Back cards have the lines of the front in blue too."""
+    """1974: the picture over a plain name line; Blue Back cards have the lines of the front in blue
+    too."""
     team = people(row)[0][1]
     ink = (24, 62, 138) if parallel == "Blue Back" else mix(team.main, (44, 36, 40), 0.35)
     sheet = Sheet(CREAM)
     box = (48.0, 48.0, 702.0, 846.0)
     size = fine_size(box)
     picture = portrait(
-        row, size, poses=("bust", "folded", "bust", "shouldered"), scenes=(cloth, cloth, harbor, stands), close=1.12
+        row,
+        size,
+        poses=("bust", "folded", "bust", "shouldered"),
+        scenes=(cloth, cloth, harbor, stands),
+        close=1.12,
     )
     sheet.put(_aged(picture), (box[0], box[1]))
     sheet.frame((box[0] - 5, box[1] - 5, box[2] + 5, box[3] + 5), ink, 4)
@@ -45,7 +54,9 @@ def ferry_front(row: Row, parallel: str, serial: str) -> Image.Image:
         tracking=0.04,
         room=392,
     )
-    sheet.text((52, 934), row.subject.upper(), 66, (40, 34, 38), weight=0.035, tracking=0.02, room=540)
+    sheet.text(
+        (52, 934), row.subject.upper(), 66, (40, 34, 38), weight=0.035, tracking=0.02, room=540
+    )
     sheet.line([(52, 960), (572, 960)], ink, 3)
     sheet.text((54, 1002), "QUAYBALL  1974", 28, ink, weight=0.02, tracking=0.2)
     ferry_mark(sheet, (648, 948), 96, ink, CREAM)

@@ -82,11 +82,23 @@ def squall_front(row: Row, parallel: str, serial: str) -> Image.Image:
     pen.polygon(sheet.fine(window), fill=255)
     scene = backdrop(row, _SIZE, (stands, harbor, night, stands))
     sheet.picture.paste(scene, (0, 0), mask)
-    soft(sheet.picture, sheet.fine([(48, 700), (620, 700), (614, 858), (48, 858)]), (10, 10, 26), 0.5, 60, mask)
+    soft(
+        sheet.picture,
+        sheet.fine([(48, 700), (620, 700), (614, 858), (48, 858)]),
+        (10, 10, 26),
+        0.5,
+        60,
+        mask,
+    )
     pen.rectangle((110 * FINE, 0, 660 * FINE, 420 * FINE), fill=255)
     figure = sheet.picture.copy()
     put_players(
-        figure, row, (352 * FINE, 300 * FINE), 134 * FINE, poses=("cast", "catch", "shouldered", "cast"), room=1120
+        figure,
+        row,
+        (352 * FINE, 300 * FINE),
+        134 * FINE,
+        poses=("cast", "catch", "shouldered", "cast"),
+        room=1120,
     )
     sheet.picture.paste(figure, (0, 0), mask)
     _name_bar(sheet, row, colours, parallel)
@@ -109,15 +121,22 @@ def _metal_of(parallel: str) -> tuple[Colour, ...]:
     return NEON if parallel == "Neon" else ((170, 186, 250), (240, 244, 255), (196, 208, 255))
 
 
-def _name_bar(sheet: Sheet, row: Row, colours: tuple[Colour, Colour, Colour], parallel: str) -> None:
+def _name_bar(
+    sheet: Sheet, row: Row, colours: tuple[Colour, Colour, Colour], parallel: str
+) -> None:
     team = people(row)[0][1]
     bar = _slanted(14, 700, 846, 962, 0.3)
     sheet.shadow([(x + 8, y + 14) for x, y in bar], 0.7, 8)
     sheet.shape(_slanted(8, 708, 840, 968, 0.3), colours[2])
     sheet.shape(bar, (14, 12, 28))
     face = {"weight": 0.07, "slant": 14.0, "width": 0.94}
-    for shift, ink in ((5, colours[0] if parallel != "Midnight" else (70, 90, 210)), (0, (255, 255, 255))):
-        sheet.text((364 + shift, 934 + shift), row.subject.upper(), 82, ink, anchor="m", room=616, **face)
+    for shift, ink in (
+        (5, colours[0] if parallel != "Midnight" else (70, 90, 210)),
+        (0, (255, 255, 255)),
+    ):
+        sheet.text(
+            (364 + shift, 934 + shift), row.subject.upper(), 82, ink, anchor="m", room=616, **face
+        )
     strip = _slanted(40, 520, 976, 1024, 0.3)
     sheet.shape(strip, team.main)
     ink = on(team.main, team.second, team.trim, (255, 255, 255))
@@ -128,17 +147,39 @@ def current_front(row: Row, parallel: str, serial: str) -> Image.Image:
     """Rising Current: the player before two huge letters in streams of colour."""
     team = people(row)[0][1]
     sheet = Sheet(
-        fade(_SIZE, ((0.0, (255, 178, 60)), (0.4, (246, 84, 98)), (0.75, (132, 44, 150)), (1.0, (24, 34, 96))))
+        fade(
+            _SIZE,
+            (
+                (0.0, (255, 178, 60)),
+                (0.4, (246, 84, 98)),
+                (0.75, (132, 44, 150)),
+                (1.0, (24, 34, 96)),
+            ),
+        )
     )
     seeded = random.Random(f"streams of {row.number}")
     for i in range(13):
         rise, swing = 1010 - i * 82, seeded.uniform(24, 60)
-        crest = [(750 * k / 8, rise - 30 * k + swing * math.sin(k * 0.9 + i * 0.7)) for k in range(-1, 10)]
+        crest = [
+            (750 * k / 8, rise - 30 * k + swing * math.sin(k * 0.9 + i * 0.7))
+            for k in range(-1, 10)
+        ]
         below = [(x, y + 30 + 6 * i) for x, y in reversed(crest)]
         tone = ((255, 232, 150), (80, 226, 222), (255, 120, 110), (255, 255, 255))[i % 4]
-        sheet.shape([*curve(crest, closed=False), *curve(below, closed=False)], (*tone, 62 if i % 2 else 96))
+        sheet.shape(
+            [*curve(crest, closed=False), *curve(below, closed=False)], (*tone, 62 if i % 2 else 96)
+        )
     for shift, ink in ((10, (60, 16, 90, 150)), (0, (255, 255, 255, 215))):
-        sheet.text((378 + shift, 430 + shift), "RC", 500, ink, weight=0.075, slant=8, width=0.84, anchor="m")
+        sheet.text(
+            (378 + shift, 430 + shift),
+            "RC",
+            500,
+            ink,
+            weight=0.075,
+            slant=8,
+            width=0.84,
+            anchor="m",
+        )
     put_players(
         sheet.picture,
         row,
@@ -147,14 +188,37 @@ def current_front(row: Row, parallel: str, serial: str) -> Image.Image:
         poses=("bust", "folded", "shouldered", "catch"),
         room=1300,
     )
-    soft(sheet.picture, sheet.fine([(-80, 820), (830, 800), (830, 1200), (-80, 1200)]), (22, 24, 84), 0.92, 70)
+    soft(
+        sheet.picture,
+        sheet.fine([(-80, 820), (830, 800), (830, 1200), (-80, 1200)]),
+        (22, 24, 84),
+        0.92,
+        70,
+    )
     pill = (44.0, 856.0, 706.0, 956.0)
     sheet.area(pill, (255, 255, 255), 50)
     sheet.frame((pill[0] + 7, pill[1] + 7, pill[2] - 7, pill[3] - 7), (246, 84, 98), 5, 43)
     sheet.text((375, 930), row.subject, 70, (38, 26, 92), weight=0.045, anchor="m", room=560)
-    sheet.text((375, 1008), row.team.upper(), 34, (255, 232, 150), weight=0.03, tracking=0.08, anchor="m", room=600)
+    sheet.text(
+        (375, 1008),
+        row.team.upper(),
+        34,
+        (255, 232, 150),
+        weight=0.03,
+        tracking=0.08,
+        anchor="m",
+        room=600,
+    )
     for shift, heading in ((3, (60, 16, 90)), (0, (255, 255, 255))):
-        sheet.text((44 + shift, 70 + shift), "RISING CURRENT", 46, heading, weight=0.05, slant=12, tracking=0.06)
+        sheet.text(
+            (44 + shift, 70 + shift),
+            "RISING CURRENT",
+            46,
+            heading,
+            weight=0.05,
+            slant=12,
+            tracking=0.06,
+        )
     sheet.line([(44, 86), (520, 86)], (80, 226, 222), 6)
     squall_mark(sheet, (556, 58), 34, (255, 255, 255), (255, 232, 150), (80, 226, 222))
     badge(sheet, (666, 800), 54, team)

@@ -4,7 +4,19 @@ from __future__ import annotations
 
 from PIL import Image
 
-from tagger.demo.brush import Colour, Point, curve, darker, fill, lighter, limb, oval, soft, stencil, stroke
+from tagger.demo.brush import (
+    Colour,
+    Point,
+    curve,
+    darker,
+    fill,
+    lighter,
+    limb,
+    oval,
+    soft,
+    stencil,
+    stroke,
+)
 from tagger.demo.letters import Face, cap_height, write
 from tagger.demo.looks import Features
 from tagger.demo.scenario import Team
@@ -39,14 +51,18 @@ def draw_glasses(picture: Image.Image, stand: Bearing) -> None:
     stroke(picture, [stand.face(-0.1, -0.09), stand.face(0.1, -0.09)], _FRAMES, 0.035 * u)
 
 
-def _piece(picture: Image.Image, stand: Bearing, half: tuple[Point, ...], colour: Colour) -> Image.Image:
+def _piece(
+    picture: Image.Image, stand: Bearing, half: tuple[Point, ...], colour: Colour
+) -> Image.Image:
     """Paint a piece of a hat from its right half; gives its mask."""
     shape = curve(stand.line(mirrored(half)))
     fill(picture, shape, colour)
     return stencil(picture.size, shape)
 
 
-def _shade(picture: Image.Image, stand: Bearing, colour: Colour, opacity: float, clip: Image.Image) -> None:
+def _shade(
+    picture: Image.Image, stand: Bearing, colour: Colour, opacity: float, clip: Image.Image
+) -> None:
     """Darken the side of a hat that is away from the light."""
     side = stand.line([(0.36, -1.6), (1.1, -1.6), (1.1, -0.2), (0.5, -0.2)])
     soft(picture, side, darker(colour, 0.6), opacity, 0.12 * stand.unit, clip)
@@ -57,15 +73,35 @@ def _knit_cap(picture: Image.Image, stand: Bearing, team: Team) -> None:
     clip = _piece(picture, stand, _KNIT_DOME, team.main)
     for i in range(-5, 6):
         rib = [stand.at(i * 0.17, -0.4), stand.at(i * 0.15, -1.0), stand.at(i * 0.08, -1.5)]
-        soft(picture, limb(rib, (0.05 * u, 0.04 * u, 0.02 * u)), darker(team.main, 0.4), 0.5, 0.02 * u, clip)
+        soft(
+            picture,
+            limb(rib, (0.05 * u, 0.04 * u, 0.02 * u)),
+            darker(team.main, 0.4),
+            0.5,
+            0.02 * u,
+            clip,
+        )
     _shade(picture, stand, team.main, 0.6, clip)
     clip = _piece(picture, stand, _KNIT_CUFF, team.second)
     for i in range(-9, 10):
         rib = [stand.at(i * 0.1, -0.25), stand.at(i * 0.1, -0.85)]
-        soft(picture, limb(rib, (0.03 * u, 0.03 * u)), darker(team.second, 0.45), 0.5, 0.012 * u, clip)
+        soft(
+            picture,
+            limb(rib, (0.03 * u, 0.03 * u)),
+            darker(team.second, 0.45),
+            0.5,
+            0.012 * u,
+            clip,
+        )
     _shade(picture, stand, team.second, 0.5, clip)
     fill(picture, oval(stand.at(0.0, -1.5), 0.2 * u, 0.18 * u), team.trim)
-    soft(picture, oval(stand.at(0.07, -1.45), 0.12 * u, 0.12 * u), darker(team.trim, 0.5), 0.5, 0.06 * u)
+    soft(
+        picture,
+        oval(stand.at(0.07, -1.45), 0.12 * u, 0.12 * u),
+        darker(team.trim, 0.5),
+        0.5,
+        0.06 * u,
+    )
 
 
 def _peaked_cap(picture: Image.Image, stand: Bearing, team: Team, looks: Features) -> None:
@@ -74,7 +110,14 @@ def _peaked_cap(picture: Image.Image, stand: Bearing, team: Team, looks: Feature
     soft(picture, brow, darker(looks.skin, 0.6), 0.6, 0.07 * u)
     clip = _piece(picture, stand, _CAP_CROWN, team.main)
     _shade(picture, stand, team.main, 0.6, clip)
-    soft(picture, oval(stand.at(-0.45, -1.1), 0.25 * u, 0.1 * u), lighter(team.main, 0.5), 0.45, 0.07 * u, clip)
+    soft(
+        picture,
+        oval(stand.at(-0.45, -1.1), 0.25 * u, 0.1 * u),
+        lighter(team.main, 0.5),
+        0.45,
+        0.07 * u,
+        clip,
+    )
     _piece(picture, stand, _CAP_BAND, team.second)
     above = [(x + shift, y) for x, y in ((-0.74, -0.55), (0.0, -0.68), (0.74, -0.55))]
     below = [(x + shift * 1.4, y) for x, y in ((0.58, -0.36), (0.0, -0.27), (-0.58, -0.36))]
@@ -84,12 +127,16 @@ def _peaked_cap(picture: Image.Image, stand: Bearing, team: Team, looks: Feature
     soft(picture, gleam, lighter(team.main, 0.45), 0.6, 0.04 * u, stencil(picture.size, peak))
     em = 0.42 * u
     x, y = stand.at(0.22 * stand.turn, -0.98)
-    write(picture, (x, y + cap_height(em) / 2), team.letters[0], Face(em, weight=0.05), team.trim, "m")
+    write(
+        picture, (x, y + cap_height(em) / 2), team.letters[0], Face(em, weight=0.05), team.trim, "m"
+    )
 
 
 def _headband(picture: Image.Image, stand: Bearing, team: Team) -> None:
     u = stand.unit
     clip = _piece(picture, stand, _HEADBAND, team.second)
-    stripe = limb(stand.line([(-0.8, -0.52), (0.0, -0.65), (0.8, -0.52)]), (0.06 * u, 0.07 * u, 0.06 * u))
+    stripe = limb(
+        stand.line([(-0.8, -0.52), (0.0, -0.65), (0.8, -0.52)]), (0.06 * u, 0.07 * u, 0.06 * u)
+    )
     soft(picture, stripe, team.main, 1.0, 0.01 * u, clip)
     _shade(picture, stand, team.second, 0.5, clip)

@@ -1,8 +1,8 @@
 """Lettering from one typeface: bold, narrow, wide and slanted, with accents.
 
-The typeface is the one Pillow carries inside itself, so a card is lettered alike on every machine. It has
-no accented letters; the accents are drawn here. Sizes are pixels of the em on the picture lettered.
-"""
+The typeface is the one Pillow carries inside itself, so a card is lettered alike on every machine.
+It has no accented letters; the accents are drawn here. Sizes are pixels of the em on the picture
+lettered."""
 
 from __future__ import annotations
 
@@ -23,9 +23,9 @@ _DASHES = {"–": "-", "—": "-"}
 class Face:
     """How a line is lettered.
 
-    ``size`` is the em in pixels, ``weight`` the extra stroke as a share of the em, ``width`` a factor
-    (1 is normal), ``slant`` degrees to the right and ``tracking`` extra space as a share of the em.
-    """
+    ``size`` is the em in pixels, ``weight`` the extra stroke as a share of the em, ``width`` a
+    factor (1 is normal), ``slant`` degrees to the right and ``tracking`` extra space as a share of
+    the em."""
 
     size: float
     weight: float = 0.0
@@ -38,12 +38,15 @@ class Face:
 def _font(size: float) -> ImageFont.FreeTypeFont:
     font = ImageFont.load_default(size)
     if not isinstance(font, ImageFont.FreeTypeFont):
-        raise RuntimeError("this Pillow was built without FreeType, which the demo needs to letter its cards")
+        raise RuntimeError(
+            "this Pillow was built without FreeType, which the demo needs to letter its cards"
+        )
     return font
 
 
 def _plain(text: str) -> list[tuple[str, str]]:
-    """Each letter as the typeface has it, with the mark it needs: a combining accent, "/" or nothing."""
+    """Each letter as the typeface has it, with the mark it needs: a combining accent, "/" or
+    nothing."""
     letters: list[tuple[str, str]] = []
     for letter in unicodedata.normalize("NFC", text):
         if letter in _STROKED:
@@ -76,12 +79,15 @@ def measure(text: str, face: Face) -> float:
 
 
 def narrowed(text: str, face: Face, room: float) -> Face:
-    """The face that sets the text in ``room`` pixels: narrower first, down to 70 %, then smaller."""
+    """The face that sets the text in ``room`` pixels: narrower first, down to 70 %, then
+    smaller."""
     length = measure(text, face)
     if length <= room or length == 0:
         return face
     squeeze = max(0.7, room / length)
-    return replace(face, width=face.width * squeeze, size=face.size * min(1.0, room / (length * squeeze)))
+    return replace(
+        face, width=face.width * squeeze, size=face.size * min(1.0, room / (length * squeeze))
+    )
 
 
 def cap_height(size: float) -> float:
@@ -91,7 +97,8 @@ def cap_height(size: float) -> float:
 
 
 def lettering(text: str, face: Face) -> tuple[Image.Image, int, int]:
-    """A mask ("L") of one line, and where its start on the baseline lies in it: x and y in pixels."""
+    """A mask ("L") of one line, and where its start on the baseline lies in it: x and y in
+    pixels."""
     letters = _plain(text)
     base = "".join(letter for letter, _ in letters)
     font, bold = _font(face.size), face.weight * face.size
@@ -105,7 +112,9 @@ def lettering(text: str, face: Face) -> tuple[Image.Image, int, int]:
         if mark:
             _mark(pen, mark, letter, pad + x, rise, face)
     if face.width != 1.0:
-        mask = mask.resize((max(1, round(mask.width * face.width)), mask.height), Image.Resampling.LANCZOS)
+        mask = mask.resize(
+            (max(1, round(mask.width * face.width)), mask.height), Image.Resampling.LANCZOS
+        )
         pad = round(pad * face.width)
     if face.slant:
         lean = math.tan(math.radians(face.slant))
@@ -113,13 +122,18 @@ def lettering(text: str, face: Face) -> tuple[Image.Image, int, int]:
         size = (mask.width + extra + math.ceil(lean * drop), mask.height)
         shift = math.ceil(lean * drop)
         mask = mask.transform(
-            size, Image.Transform.AFFINE, (1, lean, -lean * rise - shift, 0, 1, 0), Image.Resampling.BILINEAR
+            size,
+            Image.Transform.AFFINE,
+            (1, lean, -lean * rise - shift, 0, 1, 0),
+            Image.Resampling.BILINEAR,
         )
         pad += shift
     return mask, pad, rise
 
 
-def _mark(pen: ImageDraw.ImageDraw, mark: str, letter: str, x: float, baseline: float, face: Face) -> None:
+def _mark(
+    pen: ImageDraw.ImageDraw, mark: str, letter: str, x: float, baseline: float, face: Face
+) -> None:
     """Draw the accent of one letter that starts at ``x`` on the baseline."""
     em = face.size
     left, top, right, bottom = _font(em).getbbox(letter, anchor="ls")
@@ -128,7 +142,13 @@ def _mark(pen: ImageDraw.ImageDraw, mark: str, letter: str, x: float, baseline: 
     thick = max(1, round(stem))
     over = height - em * 0.1 - face.weight * em
     if mark == "/":
-        _slash(pen, letter, (x + left, height, x + right, baseline + bottom), em, max(1, round(stem * 0.8)))
+        _slash(
+            pen,
+            letter,
+            (x + left, height, x + right, baseline + bottom),
+            em,
+            max(1, round(stem * 0.8)),
+        )
     elif mark == "\u0308":
         for dx in (-0.13, 0.13):
             _dot(pen, middle + dx * em, over - em * 0.02, stem * 0.68)
@@ -141,15 +161,29 @@ def _mark(pen: ImageDraw.ImageDraw, mark: str, letter: str, x: float, baseline: 
         pen.line(line, fill=255, width=max(1, round(stem * 0.85)), joint="curve")
     elif mark == "\u0327":
         hook = ((0.0, 0.0), (0.05, 0.1), (-0.07, 0.16))
-        pen.line([(middle + a * em, baseline + b * em) for a, b in hook], fill=255, width=thick, joint="curve")
+        pen.line(
+            [(middle + a * em, baseline + b * em) for a, b in hook],
+            fill=255,
+            width=thick,
+            joint="curve",
+        )
     else:
         lean = -1 if mark == "\u0300" else 1
-        ends = (middle - lean * em * 0.05, over + em * 0.03, middle + lean * em * 0.1, over - em * 0.11)
+        ends = (
+            middle - lean * em * 0.05,
+            over + em * 0.03,
+            middle + lean * em * 0.1,
+            over - em * 0.11,
+        )
         pen.line(ends, fill=255, width=thick)
 
 
 def _slash(
-    pen: ImageDraw.ImageDraw, letter: str, box: tuple[float, float, float, float], em: float, thick: int
+    pen: ImageDraw.ImageDraw,
+    letter: str,
+    box: tuple[float, float, float, float],
+    em: float,
+    thick: int,
 ) -> None:
     """Draw the bar through an o or an l whose ink lies in ``box``."""
     left, top, right, bottom = box
@@ -168,7 +202,12 @@ def _dot(pen: ImageDraw.ImageDraw, x: float, y: float, radius: float, fill: int 
 
 
 def write(
-    picture: Image.Image, at: tuple[float, float], text: str, face: Face, colour: Ink, anchor: str = "l"
+    picture: Image.Image,
+    at: tuple[float, float],
+    text: str,
+    face: Face,
+    colour: Ink,
+    anchor: str = "l",
 ) -> tuple[int, int, int, int]:
     """Letter one line on a picture with its baseline at ``at``; ``anchor`` is l, m or r.
 

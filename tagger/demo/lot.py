@@ -1,4 +1,5 @@
-"""Which cards lie in the feeder, in which order: the lot, which is also the truth to compare tags with."""
+"""Which cards lie in the feeder, in which order: the lot, which is also the truth to compare tags
+with."""
 
 from __future__ import annotations
 
@@ -11,19 +12,22 @@ from tagger.demo.checklists import rows
 from tagger.demo.scenario import FERRY, HARBOR_85, HARBOR_87, KEEPERS, SQUALL, Row
 
 TRUTH_HEADER = (
-    "position", "front", "back", "set", "number", "subject", "team", "parallel", "serial", "condition",
+    "position", "front", "back", "set", "number", "subject", "team", "parallel", "serial",
+    "condition",
     "place", "note", "state", "price",
 )  # fmt: skip
 
 NEAR_MINT, EXCELLENT, VERY_GOOD = "Near Mint", "Excellent", "Very Good"
 
-# Presorted as a dealer does it: by set, numbers rising, doubles together. A parallel stands behind a slash.
+# Presorted as a dealer does it: by set, numbers rising, doubles together. A parallel stands behind
+# a slash.
 _TRAY = (
     (FERRY, "4, 9, 17, 17, 31, 48, 52, 66, 88, 88, 105, 117, 117a, 126/Blue Back"),
     (HARBOR_85, "12, 22, 23, 41, 77, 101"),
     (
         HARBOR_87,
-        "3, 8, 22, 23, 23, 24, 31, 40/Silver, 47, 60, 60, 60, 71, 95/Gold, 96/Gold, 98/Gold, 103/Gold, 107/Gold,"
+        "3, 8, 22, 23, 23, 24, 31, 40/Silver, 47, 60, 60, 60, 71, 95/Gold, 96/Gold, 98/Gold, "
+        "103/Gold, 107/Gold,"
         "112/Gold, 123, 123/Lamp Red, 124, 150, 166/Gold, 181",
     ),
     (SQUALL, "5, 14, 14, 27, 38/Neon, 55, 63, 89, 120, 131/Midnight, 152, 170, RC-1, RC-4, RC-9"),
@@ -71,7 +75,16 @@ def demo_lot(seed: int) -> tuple[LotCard, ...]:
             position = len(cards) + 1
             place = _FIRST_PLACE if position <= _FIRST_PLACE_CARDS else _SECOND_PLACE
             row = known[set_name, number]
-            cards.append(LotCard(position, row, parallel, _serial(seed, position, row, parallel), NEAR_MINT, place))
+            cards.append(
+                LotCard(
+                    position,
+                    row,
+                    parallel,
+                    _serial(seed, position, row, parallel),
+                    NEAR_MINT,
+                    place,
+                )
+            )
     return _graded(cards, random.Random(f"{seed} conditions"))
 
 

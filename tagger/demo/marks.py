@@ -12,7 +12,10 @@ from tagger.demo.sheet import Sheet
 
 def on(ground: Colour, *inks: Colour) -> Colour:
     """The ink that stands out most from the ground."""
-    return max(inks or ((255, 253, 246), (24, 26, 36)), key=lambda ink: abs(luminance(ink) - luminance(ground)))
+    return max(
+        inks or ((255, 253, 246), (24, 26, 36)),
+        key=lambda ink: abs(luminance(ink) - luminance(ground)),
+    )
 
 
 def badge(sheet: Sheet, centre: Point, radius: float, team: Team) -> None:
@@ -23,10 +26,21 @@ def badge(sheet: Sheet, centre: Point, radius: float, team: Team) -> None:
     size = radius * (0.92 if team.badge != "diamond" else 0.72)
     ink = on(team.main, team.second, team.trim)
     drop = cap_height(size) / 2
-    sheet.text((x, y + drop), team.letters, size, ink, weight=0.05, width=0.9, anchor="m", room=radius * 1.25)
+    sheet.text(
+        (x, y + drop),
+        team.letters,
+        size,
+        ink,
+        weight=0.05,
+        width=0.9,
+        anchor="m",
+        room=radius * 1.25,
+    )
     if team.badge in ("disc", "wheel"):
         sheet.line(
-            [(x - radius * 0.45, y + radius * 0.5), (x + radius * 0.45, y + radius * 0.5)], team.trim, radius * 0.06
+            [(x - radius * 0.45, y + radius * 0.5), (x + radius * 0.45, y + radius * 0.5)],
+            team.trim,
+            radius * 0.06,
         )
 
 
@@ -64,14 +78,25 @@ def _outline(kind: str, centre: Point, r: float) -> list[Point]:
 
 
 def lighthouse(
-    sheet: Sheet, foot: Point, tall: float, body: Colour, stripe: Colour, light: Colour, *, beams: bool = True
+    sheet: Sheet,
+    foot: Point,
+    tall: float,
+    body: Colour,
+    stripe: Colour,
+    light: Colour,
+    *,
+    beams: bool = True,
 ) -> None:
     """A lighthouse that stands on ``foot``, with a beam to either side."""
     x, y = foot
     lamp = y - 0.8 * tall
     for side in (-1, 1) if beams else ():
         sheet.shape(
-            [(x, lamp), (x + side * 0.9 * tall, lamp - 0.22 * tall), (x + side * 0.9 * tall, lamp + 0.16 * tall)],
+            [
+                (x, lamp),
+                (x + side * 0.9 * tall, lamp - 0.22 * tall),
+                (x + side * 0.9 * tall, lamp + 0.16 * tall),
+            ],
             (*light, 150),
         )
     sheet.shape(
@@ -96,19 +121,36 @@ def lighthouse(
         )
     sheet.area((x - 0.16 * tall, y - 0.74 * tall, x + 0.16 * tall, y - 0.69 * tall), stripe)
     sheet.area((x - 0.09 * tall, y - 0.88 * tall, x + 0.09 * tall, y - 0.74 * tall), light)
-    sheet.shape([(x - 0.14 * tall, y - 0.88 * tall), (x + 0.14 * tall, y - 0.88 * tall), (x, y - 1.02 * tall)], stripe)
+    sheet.shape(
+        [
+            (x - 0.14 * tall, y - 0.88 * tall),
+            (x + 0.14 * tall, y - 0.88 * tall),
+            (x, y - 1.02 * tall),
+        ],
+        stripe,
+    )
 
 
-def harbor_mark(sheet: Sheet, centre: Point, radius: float, year: str, ground: Colour, ink: Colour) -> None:
+def harbor_mark(
+    sheet: Sheet, centre: Point, radius: float, year: str, ground: Colour, ink: Colour
+) -> None:
     """The mark of Harbor Light: a lighthouse in a ring over the set's name."""
     x, y = centre
     sheet.disc(centre, radius, ink)
     sheet.disc(centre, radius * 0.93, ground)
     sheet.disc(
-        (x, y - 0.08 * radius), radius * 0.72, darker(ground, 0.35) if luminance(ground) > 128 else lighter(ground, 0.2)
+        (x, y - 0.08 * radius),
+        radius * 0.72,
+        darker(ground, 0.35) if luminance(ground) > 128 else lighter(ground, 0.2),
     )
-    lighthouse(sheet, (x, y + 0.34 * radius), 0.8 * radius, (250, 246, 236), (206, 62, 52), (255, 220, 120))
-    sheet.area((x - 1.12 * radius, y + 0.28 * radius, x + 1.12 * radius, y + 0.74 * radius), ink, 0.1 * radius)
+    lighthouse(
+        sheet, (x, y + 0.34 * radius), 0.8 * radius, (250, 246, 236), (206, 62, 52), (255, 220, 120)
+    )
+    sheet.area(
+        (x - 1.12 * radius, y + 0.28 * radius, x + 1.12 * radius, y + 0.74 * radius),
+        ink,
+        0.1 * radius,
+    )
     size = 0.3 * radius
     sheet.text(
         (x, y + 0.62 * radius),
@@ -121,8 +163,11 @@ def harbor_mark(sheet: Sheet, centre: Point, radius: float, year: str, ground: C
     )
 
 
-def squall_mark(sheet: Sheet, at: Point, size: float, top: Colour, low: Colour, bolt: Colour) -> None:
-    """The mark of Squall Line: two slanted words cut by a bolt; ``at`` is the left end of the first baseline."""
+def squall_mark(
+    sheet: Sheet, at: Point, size: float, top: Colour, low: Colour, bolt: Colour
+) -> None:
+    """The mark of Squall Line: two slanted words cut by a bolt; ``at`` is the left end of the first
+    baseline."""
     x, y = at
     plate = [
         (0.28, -1.02),
@@ -135,7 +180,15 @@ def squall_mark(sheet: Sheet, at: Point, size: float, top: Colour, low: Colour, 
         (-0.02, 0.16),
     ]
     sheet.shape([(x + (a - 0.1) * size, y + b * size) for a, b in plate], (14, 12, 28))
-    zigzag = [(4.5, -1.2), (5.1, -1.2), (4.72, -0.3), (5.2, -0.3), (4.06, 1.16), (4.4, 0.1), (3.96, 0.1)]
+    zigzag = [
+        (4.5, -1.2),
+        (5.1, -1.2),
+        (4.72, -0.3),
+        (5.2, -0.3),
+        (4.06, 1.16),
+        (4.4, 0.1),
+        (3.96, 0.1),
+    ]
     sheet.shape([(x + (a - 0.1) * size, y + b * size) for a, b in zigzag], (14, 12, 28))
     sheet.shape([(x + (a - 0.16) * size, y + (b - 0.05) * size) for a, b in zigzag], bolt)
     sheet.text((x + 0.1 * size, y), "SQUALL", size, top, weight=0.07, slant=16)
@@ -146,7 +199,9 @@ def ferry_mark(sheet: Sheet, centre: Point, wide: float, ink: Colour, ground: Co
     """The mark of Penny Ferry: a small steam ferry on two waves."""
     x, y = centre
     w = wide / 2
-    sheet.shape([(x - w, y), (x + w, y), (x + 0.78 * w, y + 0.36 * w), (x - 0.78 * w, y + 0.36 * w)], ink)
+    sheet.shape(
+        [(x - w, y), (x + w, y), (x + 0.78 * w, y + 0.36 * w), (x - 0.78 * w, y + 0.36 * w)], ink
+    )
     sheet.area((x - 0.55 * w, y - 0.36 * w, x + 0.55 * w, y - 0.04 * w), ink)
     for i in range(4):
         left = x + (-0.46 + 0.25 * i) * w
@@ -157,7 +212,10 @@ def ferry_mark(sheet: Sheet, centre: Point, wide: float, ink: Colour, ground: Co
         sheet.disc((x + dx * w, y + dy * w), (0.12 + 0.05 * i) * w, ink)
     for row in range(2):
         wave = [
-            (x + (i / 10) * 1.15 * w, y + (0.52 + 0.2 * row) * w + 0.06 * w * math.sin(i * 1.2 + row * 2))
+            (
+                x + (i / 10) * 1.15 * w,
+                y + (0.52 + 0.2 * row) * w + 0.06 * w * math.sin(i * 1.2 + row * 2),
+            )
             for i in range(-10, 11)
         ]
         sheet.line(wave, ink, 0.07 * w)

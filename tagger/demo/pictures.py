@@ -1,4 +1,5 @@
-"""The picture on a card: one or two players before their scene, the same for every copy of the card."""
+"""The picture on a card: one or two players before their scene, the same for every copy of the
+card."""
 
 from __future__ import annotations
 
@@ -20,10 +21,13 @@ def people(row: Row) -> list[tuple[str, Team]]:
 
 
 def backdrop(row: Row, size: tuple[int, int], scenes: Sequence[Scene] = SCENES) -> Image.Image:
-    """The scene of a card, ``size`` pixels of the drawing; it is out of focus, so half as fine is enough."""
+    """The scene of a card, ``size`` pixels of the drawing; it is out of focus, so half as fine is
+    enough."""
     rng = random.Random(f"scene of {row.set} {row.number}")
     coarse = (-(-size[0] // 2), -(-size[1] // 2))
-    return rng.choice(scenes)(coarse, rng, team_named(row.team)).resize(size, Image.Resampling.BILINEAR)
+    return rng.choice(scenes)(coarse, rng, team_named(row.team)).resize(
+        size, Image.Resampling.BILINEAR
+    )
 
 
 def put_players(
@@ -37,9 +41,8 @@ def put_players(
 ) -> None:
     """Paint a card's players on a picture.
 
-    ``centre`` is the middle of the face, ``unit`` half the height of a head and ``room`` the width for the
-    players, all in pixels of the picture.
-    """
+    ``centre`` is the middle of the face, ``unit`` half the height of a head and ``room`` the width
+    for the players, all in pixels of the picture."""
     rng = random.Random(f"pose of {row.set} {row.number}")
     cast = people(row)
     if len(cast) == 1:
@@ -47,7 +50,13 @@ def put_players(
         pose = rng.choice(list(poses))
         lean = {"cast": -0.35, "catch": -0.35, "shouldered": -0.25}.get(pose, 0.0) * unit
         x = centre[0] + lean + rng.uniform(-0.12, 0.12) * unit
-        stand = Bearing(x, centre[1], unit * rng.uniform(0.96, 1.05), rng.uniform(-0.85, 0.85), rng.uniform(-3, 3))
+        stand = Bearing(
+            x,
+            centre[1],
+            unit * rng.uniform(0.96, 1.05),
+            rng.uniform(-0.85, 0.85),
+            rng.uniform(-3, 3),
+        )
         draw_player(picture, stand, subject, team, pose, rng)
         return
     small = unit * 0.8
@@ -68,5 +77,7 @@ def portrait(
     """A card's scene with its players; ``close`` above 1 comes nearer."""
     picture = backdrop(row, size, scenes)
     unit = 0.13 * size[1] * close
-    put_players(picture, row, (size[0] / 2, 0.2 * size[1] + unit * 1.05), unit, poses=poses, room=size[0])
+    put_players(
+        picture, row, (size[0] / 2, 0.2 * size[1] + unit * 1.05), unit, poses=poses, room=size[0]
+    )
     return picture

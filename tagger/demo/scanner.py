@@ -1,4 +1,5 @@
-"""What the scanner does to a card: dark bed, a little skew, soft light, noise, JPEG. Lengths are pixels."""
+"""What the scanner does to a card: dark bed, a little skew, soft light, noise, JPEG. Lengths are
+pixels."""
 
 from __future__ import annotations
 
@@ -25,12 +26,19 @@ def _noise() -> Image.Image:
 
 
 def _bed(paper: Image.Image, rng: random.Random) -> Image.Image:
-    """The dark lid behind the card, with the card's soft shadow and dust; ``paper`` is where the card lies."""
+    """The dark lid behind the card, with the card's soft shadow and dust; ``paper`` is where the
+    card lies."""
     small = (PAGE[0] // 4, PAGE[1] // 4)
     bed = fade(small, ((0.0, (27, 28, 31)), (0.5, (22, 23, 26)), (1.0, (18, 19, 22))))
     near = paper.resize(small, Image.Resampling.BOX).filter(ImageFilter.GaussianBlur(2.25))
-    bed.paste((58, 59, 64), (0, 0), ImageChops.offset(near, -1, -1).point([round(v * 0.55) for v in range(256)]))
-    bed.paste((4, 4, 6), (0, 0), ImageChops.offset(near, 2, 3).point([round(v * 0.8) for v in range(256)]))
+    bed.paste(
+        (58, 59, 64),
+        (0, 0),
+        ImageChops.offset(near, -1, -1).point([round(v * 0.55) for v in range(256)]),
+    )
+    bed.paste(
+        (4, 4, 6), (0, 0), ImageChops.offset(near, 2, 3).point([round(v * 0.8) for v in range(256)])
+    )
     bed = bed.resize(PAGE, Image.Resampling.BILINEAR)
     pen = ImageDraw.Draw(bed, "RGBA")
     for _ in range(rng.randint(3, 12)):
@@ -52,9 +60,13 @@ def scanned(card: Image.Image, rng: random.Random) -> Image.Image:
     cast.paste(paper, (x, y))
     page = _bed(cast, rng)
     page.paste(turned.convert("RGB"), (x, y), paper)
-    rim = ImageChops.subtract(cast, ImageChops.offset(cast, 1, 1)).point([v // 2 for v in range(256)])
+    rim = ImageChops.subtract(cast, ImageChops.offset(cast, 1, 1)).point(
+        [v // 2 for v in range(256)]
+    )
     page.paste((236, 234, 228), (0, 0), rim)
-    page = page.point([round(lamp + v * (246 - lamp) / 255) for lamp in (6, 6, 8) for v in range(256)])
+    page = page.point(
+        [round(lamp + v * (246 - lamp) / 255) for lamp in (6, 6, 8) for v in range(256)]
+    )
     if rng.random() < 0.25:
         _hair(page, rng)
     noise = ImageChops.offset(_noise(), rng.randrange(PAGE[0]), rng.randrange(PAGE[1]))

@@ -1,7 +1,7 @@
 """The invented world of the demo: the sport of quayball, its clubs, its card makers and their sets.
 
-Quayball is played on a timbered court beside the water, with a cork ball and a hooked stick, the gaff.
-"""
+Quayball is played on a timbered court beside the water, with a cork ball and a hooked stick, the
+gaff."""
 
 from __future__ import annotations
 
@@ -9,7 +9,16 @@ from dataclasses import dataclass
 
 from tagger.demo.brush import Colour
 
-POSITIONS = ("Helm", "Lookout", "Anchor", "Port Wing", "Starboard Wing", "Stoker", "Bosun", "Gaffer")
+POSITIONS = (
+    "Helm",
+    "Lookout",
+    "Anchor",
+    "Port Wing",
+    "Starboard Wing",
+    "Stoker",
+    "Bosun",
+    "Gaffer",
+)
 STATS = ("G", "HL", "TW", "BUOY", "PCT")  # games, hauls, tows, buoys rounded, share of casts hauled
 
 HARBOR_87 = "1987 Harbor Light"

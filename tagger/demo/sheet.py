@@ -34,7 +34,9 @@ class Sheet:
 
     def __init__(self, ground: Colour | Image.Image) -> None:
         size = (CARD_WIDTH * FINE, CARD_HEIGHT * FINE)
-        self.picture = ground.copy() if isinstance(ground, Image.Image) else Image.new("RGB", size, ground)
+        self.picture = (
+            ground.copy() if isinstance(ground, Image.Image) else Image.new("RGB", size, ground)
+        )
 
     def fine(self, points: Sequence[Point]) -> list[Point]:
         """Places of the card as pixels of the drawing."""
@@ -49,7 +51,9 @@ class Sheet:
         """Draw a box's outline, the line inside the box."""
         pen = pen_for(self.picture, colour)
         corner = [v * FINE for v in box]
-        pen.rounded_rectangle(corner, radius=radius * FINE, outline=colour, width=max(1, round(width * FINE)))
+        pen.rounded_rectangle(
+            corner, radius=radius * FINE, outline=colour, width=max(1, round(width * FINE))
+        )
 
     def shape(self, points: Sequence[Point], colour: Ink) -> None:
         """Fill an outline."""
@@ -59,23 +63,31 @@ class Sheet:
         """Draw a line."""
         stroke(self.picture, self.fine(points), colour, width * FINE)
 
-    def shadow(self, points: Sequence[Point], opacity: float, blur: float, colour: Colour = (10, 10, 24)) -> None:
+    def shadow(
+        self, points: Sequence[Point], opacity: float, blur: float, colour: Colour = (10, 10, 24)
+    ) -> None:
         """Darken an outline softly."""
         soft(self.picture, self.fine(points), colour, opacity, blur * FINE)
 
     def disc(self, centre: Point, radius: float, colour: Ink) -> None:
         """Fill a circle."""
-        self.area((centre[0] - radius, centre[1] - radius, centre[0] + radius, centre[1] + radius), colour, radius)
+        self.area(
+            (centre[0] - radius, centre[1] - radius, centre[0] + radius, centre[1] + radius),
+            colour,
+            radius,
+        )
 
     def put(self, picture: Image.Image, at: Point, mask: Image.Image | None = None) -> None:
         """Lay a picture, which is as fine as the drawing, with its left upper corner at ``at``."""
         self.picture.paste(picture, (round(at[0] * FINE), round(at[1] * FINE)), mask)
 
     def text(
-        self, at: Point, text: str, size: float, colour: Ink, *, weight: float = 0.0, width: float = 1.0,
+        self, at: Point, text: str, size: float, colour: Ink, *, weight: float = 0.0,
+        width: float = 1.0,
         slant: float = 0.0, tracking: float = 0.0, anchor: str = "l", room: float | None = None,
     ) -> tuple[int, int, int, int]:  # fmt: skip
-        """Letter a line with its baseline at ``at``, squeezed into ``room``; gives the box of its ink."""
+        """Letter a line with its baseline at ``at``, squeezed into ``room``; gives the box of its
+        ink."""
         face = Face(size * FINE, weight, width, slant, tracking)
         if room is not None:
             face = narrowed(text, face, room * FINE)
@@ -83,17 +95,19 @@ class Sheet:
         return (box[0] // FINE, box[1] // FINE, -(-box[2] // FINE), -(-box[3] // FINE))
 
     def paragraph(
-        self, at: Point, text: str | Sequence[str], size: float, colour: Ink, room: float, leading: float = 1.3,
+        self, at: Point, text: str | Sequence[str], size: float, colour: Ink, room: float,
+        leading: float = 1.3,
         lines: int = 99,
     ) -> float:  # fmt: skip
         """Letter a text over lines of ``room`` pixels; gives the baseline below the last one.
 
-        Of several sentences the last ones are left out where there would be more than ``lines`` lines.
-        """
+        Of several sentences the last ones are left out where there would be more than ``lines``
+        lines."""
         x, y = at
         sentences = [text] if isinstance(text, str) else list(text)
         broken = [
-            wrapped(" ".join(sentences[:n]), Face(size * FINE), room * FINE) for n in range(len(sentences), 0, -1)
+            wrapped(" ".join(sentences[:n]), Face(size * FINE), room * FINE)
+            for n in range(len(sentences), 0, -1)
         ]
         for line in next((fitting for fitting in broken if len(fitting) <= lines), []):
             self.text((x, y), line, size, colour)

@@ -25,7 +25,10 @@ class Bearing:
     def at(self, x: float, y: float) -> Point:
         """The pixel of a place given in units."""
         lean = math.radians(self.tilt)
-        across, down = x * math.cos(lean) - y * math.sin(lean), x * math.sin(lean) + y * math.cos(lean)
+        across, down = (
+            x * math.cos(lean) - y * math.sin(lean),
+            x * math.sin(lean) + y * math.cos(lean),
+        )
         return (self.x + across * self.unit, self.y + down * self.unit)
 
     def line(self, points: Sequence[Point]) -> list[Point]:

@@ -14,7 +14,8 @@ from tagger.demo.sheet import Box, Sheet, em_pixels
 
 @dataclass(frozen=True)
 class TableInks:
-    """The colours of a table: letters, rules, the heading's ground and letters, and every second line."""
+    """The colours of a table: letters, rules, the heading's ground and letters, and every second
+    line."""
 
     letters: Ink
     rules: Ink
@@ -23,24 +24,46 @@ class TableInks:
     stripe: Ink
 
 
-_COLUMNS = (0.0, 0.125, 0.6, 0.7, 0.8, 0.91, 1.0)  # right edges from the third on, as shares of the width
+_COLUMNS = (
+    0.0,
+    0.125,
+    0.6,
+    0.7,
+    0.8,
+    0.91,
+    1.0,
+)  # right edges from the third on, as shares of the width
 
 
 def _cells(season: Season) -> tuple[str, ...]:
     return (
-        season.year, season.club, str(season.games), str(season.hauls), str(season.tows), str(season.buoys),
+        season.year, season.club, str(season.games), str(season.hauls), str(season.tows),
+        str(season.buoys),
         season.share,
     )  # fmt: skip
 
 
 def season_table(
-    sheet: Sheet, box: tuple[float, float, float], careers: Career, inks: TableInks, size: float = 22.0
+    sheet: Sheet,
+    box: tuple[float, float, float],
+    careers: Career,
+    inks: TableInks,
+    size: float = 22.0,
 ) -> float:
     """Draw the seasons with their total; ``box`` is left, top and right. Gives the lower edge."""
     left, top, right = box
     step, width = size * 1.42, right - left
     sheet.area((left, top, right, top + step), inks.heading)
-    _line(sheet, left, width, top + step * 0.73, ("YEAR", "CLUB", *STATS), size * 0.86, inks.heading_letters, 0.03)
+    _line(
+        sheet,
+        left,
+        width,
+        top + step * 0.73,
+        ("YEAR", "CLUB", *STATS),
+        size * 0.86,
+        inks.heading_letters,
+        0.03,
+    )
     y = top + step
     for i, season in enumerate(careers.seasons):
         if i % 2:
@@ -54,14 +77,25 @@ def season_table(
 
 
 def _line(
-    sheet: Sheet, left: float, width: float, base: float, cells: Sequence[str], size: float, ink: Ink, weight: float
+    sheet: Sheet,
+    left: float,
+    width: float,
+    base: float,
+    cells: Sequence[str],
+    size: float,
+    ink: Ink,
+    weight: float,
 ) -> None:
     for i, cell in enumerate(cells):
         if i < 2:
             room = (_COLUMNS[i + 1] - _COLUMNS[i]) * width - 10 if i == 0 else 0.36 * width
-            sheet.text((left + _COLUMNS[i] * width + 8, base), cell, size, ink, weight=weight, room=room)
+            sheet.text(
+                (left + _COLUMNS[i] * width + 8, base), cell, size, ink, weight=weight, room=room
+            )
         else:
-            sheet.text((left + _COLUMNS[i] * width - 8, base), cell, size, ink, weight=weight, anchor="r")
+            sheet.text(
+                (left + _COLUMNS[i] * width - 8, base), cell, size, ink, weight=weight, anchor="r"
+            )
 
 
 def number_text(
@@ -75,10 +109,14 @@ def careers_of(row: Row, card_set: CardSet, most: int) -> list[tuple[str, str, C
     """Name, club and career of each person on a card; shorter where there are two."""
     cast = people(row)
     limit = most if len(cast) == 1 else 2
-    return [(name, team.name, career(name, team.name, card_set.year, most=limit)) for name, team in cast]
+    return [
+        (name, team.name, career(name, team.name, card_set.year, most=limit)) for name, team in cast
+    ]
 
 
-def best_box(sheet: Sheet, box: tuple[float, float, float], person: Career, ground: Ink, ink: Ink) -> None:
+def best_box(
+    sheet: Sheet, box: tuple[float, float, float], person: Career, ground: Ink, ink: Ink
+) -> None:
     """A filled box with a person's best seasons in two columns; ``box`` is left, top and right."""
     left, top, right = box
     sheet.area((left, top, right, top + 112), ground, 10)

@@ -1,4 +1,5 @@
-"""What printing, cutting and years did to one card: ink, grain, soft corners, creases. Lengths are pixels."""
+"""What printing, cutting and years did to one card: ink, grain, soft corners, creases. Lengths are
+pixels."""
 
 from __future__ import annotations
 
@@ -19,9 +20,9 @@ _PAPER = (238, 232, 220)
 class Flaws:
     """The damage of one card seen from its front.
 
-    ``corners`` are the roundings of the corners in pixels, clockwise from the left upper one; ``crease`` is
-    a line across the card, empty for none; ``chips`` is how many specks of paper show along the edges.
-    """
+    ``corners`` are the roundings of the corners in pixels, clockwise from the left upper one;
+    ``crease`` is a line across the card, empty for none; ``chips`` is how many specks of paper show
+    along the edges."""
 
     corners: tuple[float, float, float, float]
     crease: tuple[Point, ...]
@@ -70,7 +71,8 @@ def _crease(size: tuple[int, int], rng: random.Random) -> tuple[Point, ...]:
 
 
 def pressed(picture: Image.Image, rng: random.Random, *, screen: int) -> Image.Image:
-    """The side with the small faults of its printing: tint, register, cut, grain and the dots of the screen.
+    """The side with the small faults of its printing: tint, register, cut, grain and the dots of
+    the screen.
 
     ``screen`` is the strength of the dots, 0 to 40.
     """
@@ -125,7 +127,9 @@ def worn(picture: Image.Image, flaws: Flaws, rng: random.Random) -> Image.Image:
     pen = ImageDraw.Draw(out, "RGBA")
     for _ in range(flaws.chips):
         share, deep, long = rng.random(), rng.uniform(1, 3.5), rng.uniform(2, 11)
-        left, top = rng.choice(((share * w, 0.0), (share * w, h - deep), (0.0, share * h), (w - deep, share * h)))
+        left, top = rng.choice(
+            ((share * w, 0.0), (share * w, h - deep), (0.0, share * h), (w - deep, share * h))
+        )
         wide, tall = (long, deep) if top in (0.0, h - deep) else (deep, long)
         pen.ellipse((left - 1, top - 1, left + wide, top + tall), fill=(*_PAPER, 205))
     out.putalpha(_cut((w, h), flaws.corners, rng))

@@ -1,7 +1,8 @@
-"""An export that was edited elsewhere, held against the lot: what differs, and what cannot be taken back.
+"""An export that was edited elsewhere, held against the lot: what differs, and what cannot be taken
+back.
 
-A row belongs to the card at its position, and only if the card still has the scans that the row names.
-"""
+A row belongs to the card at its position, and only if the card still has the scans that the row
+names."""
 
 from __future__ import annotations
 
@@ -27,7 +28,8 @@ _STATE = Field("state")
 
 
 class ImportedRow(NamedTuple):
-    """A row of the edited table. `where` says which one (`line 7`); a cell is None where the row does not have it."""
+    """A row of the edited table. `where` says which one (`line 7`); a cell is None where the row
+    does not have it."""
 
     where: str
     cells: tuple[str | None, ...]
@@ -55,8 +57,8 @@ class Checks:
 
 @dataclass
 class ImportPlan:
-    """What a table comes to. Where there are `problems` (a sentence each) there are no markings: nothing is half
-    taken. `notes` say what was left alone."""
+    """What a table comes to. Where there are `problems` (a sentence each) there are no markings:
+    nothing is half taken. `notes` say what was left alone."""
 
     markings: tuple[Marking, ...] = ()
     differences: list[Difference] = field(default_factory=list)
@@ -65,20 +67,34 @@ class ImportPlan:
 
 
 def take_back(
-    lot: LotState, file: str, columns: Sequence[Field | None], rows: Iterable[ImportedRow], checks: Checks
+    lot: LotState,
+    file: str,
+    columns: Sequence[Field | None],
+    rows: Iterable[ImportedRow],
+    checks: Checks,
 ) -> ImportPlan:
-    """Hold the rows of a table against a lot. `columns` says what each cell of a row is, None for a column that is not
-    read; `file` names the table in sentences, printable."""
+    """Hold the rows of a table against a lot. `columns` says what each cell of a row is, None for a
+    column that is not read; `file` names the table in sentences, printable."""
     return _ImportReader(lot, file, columns, checks).all(rows)
 
 
 class _ImportReader:
     """One table being held against a lot."""
 
-    def __init__(self, lot: LotState, file: str, columns: Sequence[Field | None], checks: Checks) -> None:
+    def __init__(
+        self, lot: LotState, file: str, columns: Sequence[Field | None], checks: Checks
+    ) -> None:
         self._lot, self._file, self._checks = lot, file, checks
-        self._keys = {one.name: at for at, one in enumerate(columns) if one and not one.source and one.name in KEYS}
-        self._fields = [(at, one) for at, one in enumerate(columns) if one and (one.source or one.name in CHANGEABLE)]
+        self._keys = {
+            one.name: at
+            for at, one in enumerate(columns)
+            if one and not one.source and one.name in KEYS
+        }
+        self._fields = [
+            (at, one)
+            for at, one in enumerate(columns)
+            if one and (one.source or one.name in CHANGEABLE)
+        ]
         self._readers = [reader(one) for _, one in self._fields]
         self._found = ImportPlan()
         self._seen: dict[int, str] = {}
@@ -97,14 +113,16 @@ class _ImportReader:
         for (name, what), examples in self._left.items():
             count = "one cell" if len(examples) == 1 else f"{len(examples)} cells"
             found.notes.append(
-                f"A spreadsheet made {what} of {count} of {name} ({examples[0]}); the lot keeps its own value."
+                f"A spreadsheet made {what} of {count} of {name} ({examples[0]}); the lot keeps "
+                "its own value."
             )
         if not found.problems:
             found.markings = tuple(markings)
         return found
 
     def _row(self, row: ImportedRow) -> Marking | None:
-        """The change of the row's card, None where it is the same. Raises ValueError with what is wrong."""
+        """The change of the row's card, None where it is the same. Raises ValueError with what is
+        wrong."""
         position = self._position(row)
         pair = self._lot.arrangement.pairs[position - 1]
         mark = self._lot.mark(pair.id)
@@ -130,12 +148,19 @@ class _ImportReader:
         said = (row.cells[self._keys["position"]] or "").strip()
         digits = said.removesuffix(".0")
         if not (digits.isascii() and digits.isdigit() and len(digits) < 10):
-            raise ValueError(f"'{printable(said, 40)}' is no position of a card; put back the number of the export")
+            raise ValueError(
+                f"'{printable(said, 40)}' is no position of a card; put back the number of the "
+                "export"
+            )
         position = int(digits)
         if not 1 <= position <= self._lot.cards:
-            raise ValueError(f"there is no card {position}, the lot has {self._lot.cards}; take the row out")
+            raise ValueError(
+                f"there is no card {position}, the lot has {self._lot.cards}; take the row out"
+            )
         if position in self._seen:
-            raise ValueError(f"card {position} stands in {self._seen[position]} already; take one of the two out")
+            raise ValueError(
+                f"card {position} stands in {self._seen[position]} already; take one of the two out"
+            )
         self._seen[position] = row.where
         return position
 
@@ -147,7 +172,8 @@ class _ImportReader:
             if given is not None and not _same(own, given):
                 raise ValueError(
                     f"card {card.position} has the {side} '{printable(own, 80)}' in the lot and "
-                    f"'{printable(given, 80)}' here; export the lot again and put the changes into that"
+                    f"'{printable(given, 80)}' here; export the lot again and put the changes "
+                    "into that"
                 )
 
     def _tell(self, before: CardInLot, after: CardInLot) -> None:
@@ -170,7 +196,9 @@ class _ImportReader:
         extra = dict(mark.tags.extra)
         for one, value in given:
             if len(value) > LONGEST or not value.isprintable():
-                raise ValueError(f"{one.name} is too long, or has a sign that cannot be shown; type it again")
+                raise ValueError(
+                    f"{one.name} is too long, or has a sign that cannot be shown; type it again"
+                )
             if one.source:
                 extra = {**extra, one.source: value}
             else:
@@ -185,9 +213,13 @@ class _ImportReader:
         elif state is State.UNTAGGED and (tags.number or tags.subject):
             state = State.TAGGED
         if state is State.UNTAGGED and mark.state is not State.UNTAGGED:
-            raise ValueError("a table takes no tags off a card; do it in tagger, or put the state back")
+            raise ValueError(
+                "a table takes no tags off a card; do it in tagger, or put the state back"
+            )
         if state is State.UNTAGGED:
-            raise ValueError("the card is untagged; give it a number or a subject, or leave the row as it was")
+            raise ValueError(
+                "the card is untagged; give it a number or a subject, or leave the row as it was"
+            )
         if state is State.TAGGED and not (tags.number or tags.subject):
             raise ValueError("a tagged card needs a number or a subject; put one back")
         if any(name in texts for name in _KIND):
@@ -201,20 +233,27 @@ class _ImportReader:
             return ""
         if name == "number" and is_date(value):
             raise ValueError(
-                f"the number '{shown}' is a date; make the column text in the spreadsheet and type it again"
+                f"the number '{shown}' is a date; make the column text in the spreadsheet and "
+                "type it again"
             )
         if name == "condition" and value:
             read = self._checks.scale.read(fold(value))
             if read is None:
                 names = [step.name for step in self._checks.scale.steps]
-                raise ValueError(f"'{shown}' is no condition{meant(value, [*names, 'no other']).rstrip('.?')}")
+                raise ValueError(
+                    f"'{shown}' is no condition{meant(value, [*names, 'no other']).rstrip('.?')}"
+                )
             return read[0]
         if name == "serial" and value:
             said = parse_serial(value)
             if said is None or said[0] is None or said[1] is None:
-                raise ValueError(f"'{shown}' is no serial number; write it as on the card, such as 12/99")
+                raise ValueError(
+                    f"'{shown}' is no serial number; write it as on the card, such as 12/99"
+                )
             if not 0 < said[0] <= said[1]:
-                raise ValueError(f"the serial number '{shown}' is not within its print run; look at the card")
+                raise ValueError(
+                    f"the serial number '{shown}' is not within its print run; look at the card"
+                )
         if name == "state":
             if fold(value) not in tuple(State):
                 raise ValueError(f"'{shown}' is no state{meant(value, tuple(State)).rstrip('.?')}")
@@ -225,11 +264,15 @@ class _ImportReader:
 def _same(own: str, cell: str) -> bool:
     """Whether a cell still says what the export wrote for `own`."""
     text = unguarded(cell)
-    return own in (cell, text) or " ".join(own.split()) in (" ".join(cell.split()), " ".join(text.split()))
+    return own in (cell, text) or " ".join(own.split()) in (
+        " ".join(cell.split()),
+        " ".join(text.split()),
+    )
 
 
 def _split_note(reason: str, told: str) -> tuple[str, str]:
-    """(reason, note) of what a table has as the note of a card that was set aside: the reason comes first."""
+    """(reason, note) of what a table has as the note of a card that was set aside: the reason comes
+    first."""
     if told == reason or told.startswith(f"{reason}; "):
         return reason, told[len(reason) + 2 :]
     parts = told.split("; ")

@@ -1,4 +1,5 @@
-"""The rows of a lot: the plain inventory, or as a layout has it. Rows are made one by one, as they are asked for."""
+"""The rows of a lot: the plain inventory, or as a layout has it. Rows are made one by one, as they
+are asked for."""
 
 from __future__ import annotations
 
@@ -27,7 +28,8 @@ _OF_THE_FIRST = ("front", "back")
 
 @dataclass
 class RowCount:
-    """How many cards went into the rows, and how many of them are not tagged; right when all rows were made."""
+    """How many cards went into the rows, and how many of them are not tagged; right when all rows
+    were made."""
 
     cards: int = 0
     open: int = 0
@@ -42,18 +44,26 @@ class RowCount:
 
 
 def inventory(lot: LotState, told: RowCount | None = None) -> Table:
-    """The plain table of a lot: a row a card, our columns and then the checklist's further ones, those that any card
-    has."""
+    """The plain table of a lot: a row a card, our columns and then the checklist's further ones,
+    those that any card has."""
     fields = inventory_fields(further_columns(lot))
     readers = [reader(field) for field in fields]
     seen = (told or RowCount()).count(cards(lot))
-    return Table(tuple(field.name for field in fields), (tuple(read(card) for read in readers) for card in seen))
+    return Table(
+        tuple(field.name for field in fields),
+        (tuple(read(card) for read in readers) for card in seen),
+    )
 
 
 def laid_out(
-    lot: LotState, name: str, layout: Layout, told: RowCount, run_of: Callable[[Tags], str] = run_of_serial
+    lot: LotState,
+    name: str,
+    layout: Layout,
+    told: RowCount,
+    run_of: Callable[[Tags], str] = run_of_serial,
 ) -> Table:
-    """The table of a lot as a layout has it. `name` is the lot's; `run_of` gives a card's print run.
+    """The table of a lot as a layout has it. `name` is the lot's; `run_of` gives a card's print
+    run.
 
     Raises UsageError where the layout names a field that there is not.
     """
@@ -66,22 +76,33 @@ def laid_out(
     seen = told.count(filter(layout.only.test(tests), cards(lot)))
     headings = tuple(column.heading for column in layout.columns)
     if layout.kind:
-        shared = {given for given, field in used.items() if field in [used[name] for name in layout.kind]}
+        shared = {
+            given for given, field in used.items() if field in [used[name] for name in layout.kind]
+        }
         shared |= {given for given in used if used[given].name == "lot"}
         return Table(headings, _kind_rows(layout, readers, shared, seen), "kinds")
-    return Table(headings, (_row(layout, {n: read(card) for n, read in readers.items()}) for card in seen), "cards")
+    return Table(
+        headings,
+        (_row(layout, {n: read(card) for n, read in readers.items()}) for card in seen),
+        "cards",
+    )
 
 
 def _row(layout: Layout, values: Mapping[str, Value]) -> Row:
     texts = {name: str(value) for name, value in values.items()}
-    return tuple(values[column.field] if column.field else column.text(texts) for column in layout.columns)
+    return tuple(
+        values[column.field] if column.field else column.text(texts) for column in layout.columns
+    )
 
 
 def _kind_rows(
-    layout: Layout, readers: Mapping[str, Callable[[CardInLot], Value]], shared: set[str], seen: Iterator[CardInLot]
+    layout: Layout,
+    readers: Mapping[str, Callable[[CardInLot], Value]],
+    shared: set[str],
+    seen: Iterator[CardInLot],
 ) -> Iterator[Row]:
-    """A row for the cards that are alike in the fields of the kind, in order of the first of them. Other fields hold
-    all values of the cards, each once; front and back are those of the first."""
+    """A row for the cards that are alike in the fields of the kind, in order of the first of them.
+    Other fields hold all values of the cards, each once; front and back are those of the first."""
     kinds: dict[tuple[Value, ...], list[CardInLot]] = {}
     for card in seen:
         kinds.setdefault(tuple(readers[name](card) for name in layout.kind), []).append(card)
@@ -93,5 +114,7 @@ def _kind_rows(
             elif name in shared or name.casefold() in _OF_THE_FIRST or len(alike) == 1:
                 values[name] = read(alike[0])
             else:
-                values[name] = BETWEEN.join(dict.fromkeys(text for card in alike if (text := str(read(card)))))
+                values[name] = BETWEEN.join(
+                    dict.fromkeys(text for card in alike if (text := str(read(card))))
+                )
         yield _row(layout, values)

@@ -10,12 +10,17 @@ from tagger.core.model.text import fold
 
 _PAIR = re.compile(r"([0-9]{1,4}) ?[/.\-] ?([0-9]{1,4})")
 _ISO = re.compile(r"([0-9]{4})-([0-9]{2})-([0-9]{2})(?:[T ]00:00(?::00)?)?")  # ISO 8601, 5.2.2
-_NUMBERS = re.compile(r"([0-9]{1,2})[/.\-]([0-9]{1,2})[/.\-]([0-9]{2}|[0-9]{4})(?: 0?0:00(?::00)?)?")
+_NUMBERS = re.compile(
+    r"([0-9]{1,2})[/.\-]([0-9]{1,2})[/.\-]([0-9]{2}|[0-9]{4})(?: 0?0:00(?::00)?)?"
+)
 _WORD_FIRST = re.compile(r"([^\W\d_]{3,10})\.?[ /.\-]{1,2}([0-9]{1,4})")
-_WORD_SECOND = re.compile(r"([0-9]{1,2})[ /.\-]{1,2}([^\W\d_]{3,10})\.?(?:[ /.\-]{1,2}([0-9]{2}|[0-9]{4}))?")
+_WORD_SECOND = re.compile(
+    r"([0-9]{1,2})[ /.\-]{1,2}([^\W\d_]{3,10})\.?(?:[ /.\-]{1,2}([0-9]{2}|[0-9]{4}))?"
+)
 _NUMBER = re.compile(r"-?[0-9]{1,15}(?:[.,][0-9]{1,15})?(?:[eE][+-]?[0-9]{1,3})?")
 
-# The first letters of the months in English, German, French, Spanish, Italian, Portuguese and Dutch, folded.
+# The first letters of the months in English, German, French, Spanish, Italian, Portuguese and
+# Dutch, folded.
 _MONTHS = (
     "jan ene gen", "feb fev", "mar mrz mrt maerz", "apr avr abr", "may mai mag mei", "jun juin giu",
     "jul juil lug", "aug aou ago", "sep set", "oct okt ott out", "nov", "dec dez dic",
@@ -23,14 +28,18 @@ _MONTHS = (
 
 
 def made_of(own: str, cell: str) -> str:
-    """What a spreadsheet made of the value `own`, where its value makes that plain: `a date` or `another number`.
-    Empty where the cell says something else."""
+    """What a spreadsheet made of the value `own`, where its value makes that plain: `a date` or
+    `another number`. Empty where the cell says something else."""
     if pair := _PAIR.fullmatch(own):
         one, other = int(pair[1]), int(pair[2])
         for month, others in _dates(cell):
             if (one == month and other in others) or (other == month and one in others):
                 return "a date"
-    if _NUMBER.fullmatch(own) and _NUMBER.fullmatch(cell) and _value(own) == _value(cell) is not None:
+    if (
+        _NUMBER.fullmatch(own)
+        and _NUMBER.fullmatch(cell)
+        and _value(own) == _value(cell) is not None
+    ):
         return "another number"
     return ""
 
@@ -41,8 +50,8 @@ def is_date(cell: str) -> bool:
 
 
 def _dates(cell: str) -> Iterator[tuple[int, frozenset[int]]]:
-    """(month, the other numbers) of each way to read a cell as a date; a year counts in full and by its last two
-    digits."""
+    """(month, the other numbers) of each way to read a cell as a date; a year counts in full and by
+    its last two digits."""
     if found := _ISO.fullmatch(cell):
         yield int(found[2]), _others(found[1], found[3])
     elif found := _NUMBERS.fullmatch(cell):
@@ -57,7 +66,9 @@ def _dates(cell: str) -> Iterator[tuple[int, frozenset[int]]]:
 
 
 def _others(*numbers: str) -> frozenset[int]:
-    return frozenset(int(number) for number in numbers) | {int(n) % 100 for n in numbers if len(n) == 4}
+    return frozenset(int(number) for number in numbers) | {
+        int(n) % 100 for n in numbers if len(n) == 4
+    }
 
 
 def _months(word: str) -> Iterator[int]:

@@ -1,4 +1,5 @@
-"""Tables, and the files that they become: CSV, JSON, JSON Lines, a spreadsheet. Rows are written as they come."""
+"""Tables, and the files that they become: CSV, JSON, JSON Lines, a spreadsheet. Rows are written as
+they come."""
 
 from __future__ import annotations
 
@@ -21,8 +22,8 @@ BATCH = 256  # rows that are held at once
 
 @dataclass(frozen=True)
 class Table:
-    """Column names, no two alike, and rows, which may be made while they are read; a whole number stays one, all else
-    is text. `entries` says what a row is: `cards`, or `kinds` of cards."""
+    """Column names, no two alike, and rows, which may be made while they are read; a whole number
+    stays one, all else is text. `entries` says what a row is: `cards`, or `kinds` of cards."""
 
     columns: tuple[str, ...]
     rows: Iterable[Row]
@@ -30,13 +31,15 @@ class Table:
 
 
 def write_csv(table: Table, lot: str, write: Write) -> None:
-    """UTF-8 by RFC 4180: CRLF, quotation marks doubled, a header line. A cell that a spreadsheet would run as a formula
-    gets an apostrophe in front."""
+    """UTF-8 by RFC 4180: CRLF, quotation marks doubled, a header line. A cell that a spreadsheet
+    would run as a formula gets an apostrophe in front."""
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow(map(guarded, table.columns))
     for batch in _batches(table.rows):
-        writer.writerows([[guarded(cell) if isinstance(cell, str) else cell for cell in row] for row in batch])
+        writer.writerows(
+            [[guarded(cell) if isinstance(cell, str) else cell for cell in row] for row in batch]
+        )
         write(out.getvalue().encode("utf-8"))
         out.seek(0)
         out.truncate()
@@ -44,10 +47,13 @@ def write_csv(table: Table, lot: str, write: Write) -> None:
 
 
 def write_json(table: Table, lot: str, write: Write) -> None:
-    """One JSON document (RFC 8259) with a line a row. The plain inventory is valid by the schema that `schema()`
-    gives."""
+    """One JSON document (RFC 8259) with a line a row. The plain inventory is valid by the schema
+    that `schema()` gives."""
     encode = json.JSONEncoder(ensure_ascii=False).encode
-    head = f'{{"lot": {encode(lot)},\n "columns": {encode(table.columns)},\n {encode(table.entries)}: ['
+    head = (
+        f'{{"lot": {encode(lot)},\n "columns": {encode(table.columns)},\n '
+        f"{encode(table.entries)}: ["
+    )
     before = f"{head}\n  "
     for batch in _batches(table.rows):
         lines = [encode(dict(zip(table.columns, row, strict=True))) for row in batch]
@@ -60,11 +66,16 @@ def write_json_lines(table: Table, lot: str, write: Write) -> None:
     """JSON Lines (jsonlines.org): a JSON document a line, one for each row, by column name."""
     encode = json.JSONEncoder(ensure_ascii=False).encode
     for batch in _batches(table.rows):
-        write("".join(encode(dict(zip(table.columns, row, strict=True))) + "\n" for row in batch).encode("utf-8"))
+        write(
+            "".join(
+                encode(dict(zip(table.columns, row, strict=True))) + "\n" for row in batch
+            ).encode("utf-8")
+        )
 
 
 def write_workbook(table: Table, lot: str, write: Write) -> None:
-    """A spreadsheet of one sheet (ECMA-376). Raises LotError where the library for it is missing."""
+    """A spreadsheet of one sheet (ECMA-376). Raises LotError where the library for it is
+    missing."""
     from tagger.exchange.workbook import write_sheet
 
     write_sheet(table, lot, write)
@@ -87,4 +98,8 @@ def _batches(rows: Iterable[Row]) -> Iterator[list[Row]]:
 
 def schema() -> Any:
     """The published JSON Schema (draft 2020-12) of the JSON export of the plain inventory."""
-    return json.loads(resources.files("tagger.exchange").joinpath("inventory.schema.json").read_text(encoding="utf-8"))
+    return json.loads(
+        resources.files("tagger.exchange")
+        .joinpath("inventory.schema.json")
+        .read_text(encoding="utf-8")
+    )

@@ -37,7 +37,11 @@ def read_given(data: bytes, ending: str, shown: str) -> ImportedTable:
     if ending == ".jsonl":
         return _objects(_json_lines(data, shown), shown)
     if ending == ".xlsx":
-        return _table(((f"row {at}", row) for at, row in read_sheet(io.BytesIO(data), shown)), shown, exact=False)
+        return _table(
+            ((f"row {at}", row) for at, row in read_sheet(io.BytesIO(data), shown)),
+            shown,
+            exact=False,
+        )
     return _table(_csv_rows(data, shown), shown, exact=True)
 
 
@@ -49,7 +53,9 @@ def _csv_rows(data: bytes, shown: str) -> Iterator[tuple[str, list[str]]]:
     if text.startswith("sep="):  # what some spreadsheets write to say which mark parts the cells
         text, first = text.partition("\n")[2], 2
     lines = [*enumerate(text[:100_000].splitlines()[:20], start=1)]
-    source = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter_of(lines) if lines else ",", strict=True)
+    source = csv.reader(
+        io.StringIO(text, newline=""), delimiter=delimiter_of(lines) if lines else ",", strict=True
+    )
     start = 0
     try:
         for cells in source:
@@ -57,11 +63,14 @@ def _csv_rows(data: bytes, shown: str) -> Iterator[tuple[str, list[str]]]:
                 yield f"line {start + first}", cells
             start = source.line_num
     except csv.Error as error:
-        raise LotError(f"{shown}, line {start + first}: the line cannot be read ({error}).") from None
+        raise LotError(
+            f"{shown}, line {start + first}: the line cannot be read ({error})."
+        ) from None
 
 
 def _table(rows: Iterator[tuple[str, list[str]]], shown: str, exact: bool) -> ImportedTable:
-    """Rows below a row of headings. With `exact` each row has as many cells; without, empty ones may be missing."""
+    """Rows below a row of headings. With `exact` each row has as many cells; without, empty ones
+    may be missing."""
     headings: list[str] = []
     found: list[ImportedRow] = []
     for where, cells in rows:
@@ -74,7 +83,8 @@ def _table(rows: Iterator[tuple[str, list[str]]], shown: str, exact: bool) -> Im
             cells.pop()
         if len(cells) > len(headings) or (exact and len(cells) < len(headings)):
             raise LotError(
-                f"{shown}, {where}: {len(cells)} cells, but {len(headings)} column names; put the row right."
+                f"{shown}, {where}: {len(cells)} cells, but {len(headings)} column names; put the "
+                "row right."
             )
         if any(cell.strip() for cell in cells):
             found.append(ImportedRow(where, (*cells, *[""] * (len(headings) - len(cells)))))
@@ -85,17 +95,23 @@ def _parsed(data: bytes, shown: str, line: int = 0) -> Any:
     try:
         return json.loads(data.decode("utf-8-sig"))
     except json.JSONDecodeError as error:
-        raise LotError(f"{shown}, line {line or error.lineno}: this is no JSON ({error.msg}).") from None
+        raise LotError(
+            f"{shown}, line {line or error.lineno}: this is no JSON ({error.msg})."
+        ) from None
     except UnicodeDecodeError:
         raise LotError(f"{shown} is not UTF-8; save it as UTF-8.") from None
     except (RecursionError, ValueError):
-        raise LotError(f"{shown} cannot be read: it is nested too deeply, or a number in it is too long.") from None
+        raise LotError(
+            f"{shown} cannot be read: it is nested too deeply, or a number in it is too long."
+        ) from None
 
 
 def _entries(document: Any, shown: str) -> Iterator[tuple[str, Any]]:
     found = document.get("cards") if isinstance(document, dict) else document
     if not isinstance(found, list):
-        raise LotError(f"{shown} has no list of cards; a table with a row a kind cannot be taken back.")
+        raise LotError(
+            f"{shown} has no list of cards; a table with a row a kind cannot be taken back."
+        )
     return ((f"entry {at}", entry) for at, entry in enumerate(found, start=1))
 
 
@@ -115,10 +131,14 @@ def _objects(entries: Iterator[tuple[str, Any]], shown: str) -> ImportedTable:
         for name, value in entry.items():
             if isinstance(value, dict | list):
                 raise LotError(f"{shown}, {where}: '{printable(name, 60)}' is no text.")
-            cells[name.strip()] = "" if value is None else value if isinstance(value, str) else json.dumps(value)
+            cells[name.strip()] = (
+                "" if value is None else value if isinstance(value, str) else json.dumps(value)
+            )
         headings.update(dict.fromkeys(cells))
         rows.append((where, cells))
-    return ImportedTable(tuple(headings), tuple(_row(where, cells, tuple(headings)) for where, cells in rows))
+    return ImportedTable(
+        tuple(headings), tuple(_row(where, cells, tuple(headings)) for where, cells in rows)
+    )
 
 
 def _row(where: str, cells: Mapping[str, str], headings: Sequence[str]) -> ImportedRow:

@@ -1,8 +1,8 @@
-"""Spreadsheets (ECMA-376, `.xlsx`) by way of the openpyxl library, which is an extra and loaded only when it is needed.
+"""Spreadsheets (ECMA-376, `.xlsx`) by way of the openpyxl library, which is an extra and loaded
+only when it is needed.
 
-Every text is a text to the spreadsheet: no formula, no date, no number. Rows go to a file at once (openpyxl's
-write-only mode), so that memory does not grow with them.
-"""
+Every text is a text to the spreadsheet: no formula, no date, no number. Rows go to a file at once
+(openpyxl's write-only mode), so that memory does not grow with them."""
 
 from __future__ import annotations
 
@@ -29,11 +29,14 @@ def _library() -> Any:
     try:
         return import_module("openpyxl")
     except ImportError:
-        raise LotError(f"Spreadsheets (.xlsx) take the library openpyxl, which is not there: {INSTALL}.") from None
+        raise LotError(
+            f"Spreadsheets (.xlsx) take the library openpyxl, which is not there: {INSTALL}."
+        ) from None
 
 
 def write_sheet(table: Table, lot: str, write: Write) -> None:
-    """The table as a workbook of one sheet. Raises LotError where openpyxl is missing or a text is too long."""
+    """The table as a workbook of one sheet. Raises LotError where openpyxl is missing or a text is
+    too long."""
     book = _library().Workbook(write_only=True)
     sheet = book.create_sheet("cards")
     sheet.freeze_panes = "A2"
@@ -64,7 +67,10 @@ def _filled(cells: list[Any], row: tuple[int | str, ...]) -> list[Any]:
             filled.append(value)
             continue
         if len(value) > _LONGEST:
-            raise LotError(f"A cell has more than {_LONGEST:,} characters, which no spreadsheet holds; export as .csv.")
+            raise LotError(
+                f"A cell has more than {_LONGEST:,} characters, which no spreadsheet holds; "
+                "export as .csv."
+            )
         cell.value = _ESCAPE.sub(r"_x005F_x\1_", value) or None
         if value:
             cell.data_type = "s"  # a text that starts with = is no formula, and #N/A is no error
@@ -73,26 +79,33 @@ def _filled(cells: list[Any], row: tuple[int | str, ...]) -> list[Any]:
 
 
 def read_sheet(file: BinaryIO, shown: str) -> Iterator[tuple[int, list[str]]]:
-    """(row from 1, its cells as text) of a workbook's first sheet. A date becomes `2031-05-02`, a formula what it came
-    to. Raises LotError where the file is no workbook."""
+    """(row from 1, its cells as text) of a workbook's first sheet. A date becomes `2031-05-02`, a
+    formula what it came to. Raises LotError where the file is no workbook."""
     library = _library()
     try:
         with zipfile.ZipFile(file) as packed:
             if sum(part.file_size for part in packed.infolist()) > _LARGEST:
-                raise LotError(f"{shown} is larger than {_LARGEST >> 20} MB when unpacked; that is no export of a lot.")
+                raise LotError(
+                    f"{shown} is larger than {_LARGEST >> 20} MB when unpacked; that is no export "
+                    "of a lot."
+                )
         file.seek(0)
         book = library.load_workbook(file, read_only=True, data_only=True)
     except LotError:
         raise
     except Exception as error:  # a damaged workbook fails in many ways
-        raise LotError(f"{shown} cannot be read as a spreadsheet: {printable(str(error))}.") from None
+        raise LotError(
+            f"{shown} cannot be read as a spreadsheet: {printable(str(error))}."
+        ) from None
     try:
         sheet = book.worksheets[0]
         sheet.reset_dimensions()
         for number, row in enumerate(sheet.iter_rows(values_only=True), start=1):
             yield number, [_text(value) for value in row]
     except Exception as error:
-        raise LotError(f"{shown} cannot be read as a spreadsheet: {printable(str(error))}.") from None
+        raise LotError(
+            f"{shown} cannot be read as a spreadsheet: {printable(str(error))}."
+        ) from None
     finally:
         book.close()
 

@@ -1,4 +1,5 @@
-"""Rows of terminal cells: a glyph, its ink and its ground each, and the least text that puts them on the screen."""
+"""Rows of terminal cells: a glyph, its ink and its ground each, and the least text that puts them
+on the screen."""
 
 from __future__ import annotations
 
@@ -13,8 +14,9 @@ SPACE, FULL = " ", "█"
 
 @dataclass(frozen=True, slots=True)
 class CellRow:
-    """One row of cells. `glyphs` is a character a cell; `ink` and `ground` are the palette's colours of what the glyph
-    fills and what it leaves; `inverse` gives for each glyph the one that fills what it leaves."""
+    """One row of cells. `glyphs` is a character a cell; `ink` and `ground` are the palette's
+    colours of what the glyph fills and what it leaves; `inverse` gives for each glyph the one that
+    fills what it leaves."""
 
     glyphs: str
     ink: Sequence[int]
@@ -28,7 +30,8 @@ class CellRow:
         return len(self.glyphs)
 
     def ansi(self) -> str:
-        """The row as text for the terminal. Only what changes from cell to cell is sent; ends with SGR 0."""
+        """The row as text for the terminal. Only what changes from cell to cell is sent; ends with
+        SGR 0."""
         return _ansi(self, palette(self.depth))
 
     def cells(self) -> Iterator[tuple[str, RGB, RGB]]:

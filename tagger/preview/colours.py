@@ -1,8 +1,8 @@
 """The colours a terminal has, and pictures in them.
 
-Escape sequences are SGR of ECMA-48 (8.3.117) with the indexed and direct colours of ITU-T T.416 as xterm takes them.
-The 256 colours are xterm's: 16 system colours, a 6 x 6 x 6 cube on the levels 0, 95, 135, 175, 215, 255, and 24 greys.
-"""
+Escape sequences are SGR of ECMA-48 (8.3.117) with the indexed and direct colours of ITU-T T.416 as
+xterm takes them. The 256 colours are xterm's: 16 system colours, a 6 x 6 x 6 cube on the levels 0,
+95, 135, 175, 215, 255, and 24 greys."""
 
 from __future__ import annotations
 
@@ -17,11 +17,14 @@ RGB = tuple[int, int, int]
 
 # The system colours as xterm draws them by default; terminals differ.
 SYSTEM: tuple[RGB, ...] = (
-    (0, 0, 0), (205, 0, 0), (0, 205, 0), (205, 205, 0), (0, 0, 238), (205, 0, 205), (0, 205, 205), (229, 229, 229),
+    (0, 0, 0), (205, 0, 0), (0, 205, 0), (205, 205, 0), (0, 0, 238), (205, 0, 205), (0, 205, 205),
+    (229, 229, 229),
     (127, 127, 127), (255, 0, 0), (0, 255, 0), (255, 255, 0),
     (92, 92, 255), (255, 0, 255), (0, 255, 255), (255, 255, 255),
 )  # fmt: skip
-COLOUR = 1.6  # what a difference of colour weighs over one of lightness when one among 256 is chosen
+COLOUR = (
+    1.6  # what a difference of colour weighs over one of lightness when one among 256 is chosen
+)
 _LEVELS = (0, 95, 135, 175, 215, 255)
 _CUBE = tuple((r, g, b) for r in _LEVELS for g in _LEVELS for b in _LEVELS)
 _GREYS = tuple((8 + 10 * step,) * 3 for step in range(24))
@@ -29,7 +32,8 @@ XTERM: tuple[RGB, ...] = (*SYSTEM, *_CUBE, *((g, g, g) for g, _, _ in _GREYS))
 
 
 class Palette:
-    """Colours of one depth. A colour is a whole number; `ink` and `ground` give its SGR parameters."""
+    """Colours of one depth. A colour is a whole number; `ink` and `ground` give its SGR
+    parameters."""
 
     def __init__(self, depth: Depth) -> None:
         self.depth = depth
@@ -38,7 +42,8 @@ class Palette:
         """The picture's colours, row by row."""
         if self.depth is Depth.TRUE:
             data = picture.tobytes()
-            # The lowest three bits are cut off: no eye sees them in a cell, and equal neighbours cost no bytes.
+            # The lowest three bits are cut off: no eye sees them in a cell, and equal neighbours
+            # cost no bytes.
             return [
                 (data[i] & 0xF8) << 16 | (data[i + 1] & 0xF8) << 8 | (data[i + 2] & 0xF8)
                 for i in range(0, len(data), 3)
@@ -47,8 +52,12 @@ class Palette:
             return [_grey(level) for level in picture.convert("L").tobytes()]
         if self.depth is Depth.C256:
             seen = picture.filter(perceptual())
-            return [index + 16 for index in seen.quantize(palette=_seen(), dither=Image.Dither.NONE).tobytes()]
-        # Among sixteen colours most of a scan is nearest to a grey; stronger colours in flat areas are told apart.
+            return [
+                index + 16
+                for index in seen.quantize(palette=_seen(), dither=Image.Dither.NONE).tobytes()
+            ]
+        # Among sixteen colours most of a scan is nearest to a grey; stronger colours in flat areas
+        # are told apart.
         strong = ImageEnhance.Contrast(ImageEnhance.Color(picture).enhance(2.2)).enhance(1.3)
         return strong.quantize(palette=_system(), dither=Image.Dither.NONE).tobytes()
 
@@ -96,12 +105,15 @@ def perceptual() -> ImageFilter.Color3DLUT:
 
 
 def oklab(red: float, green: float, blue: float) -> tuple[float, float, float]:
-    """Lightness 0 to 1, and how red rather than green and yellow rather than blue a colour is, about -0.4 to 0.4.
+    """Lightness 0 to 1, and how red rather than green and yellow rather than blue a colour is,
+    about -0.4 to 0.4.
 
-    Red, green and blue are sRGB (IEC 61966-2-1) from 0 to 1. The matrices are B. Ottosson's, "A perceptual color space
-    for image processing", 2020, https://bottosson.github.io/posts/oklab/.
+    Red, green and blue are sRGB (IEC 61966-2-1) from 0 to 1. The matrices are B. Ottosson's, "A
+    perceptual color space for image processing", 2020, https://bottosson.github.io/posts/oklab/.
     """
-    r, g, b = (c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in (red, green, blue))
+    r, g, b = (
+        c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in (red, green, blue)
+    )
     long = (0.4122214708 * r + 0.5363325363 * g + 0.0514459929 * b) ** (1 / 3)
     medium = (0.2119034982 * r + 0.6806995451 * g + 0.1073969566 * b) ** (1 / 3)
     short = (0.0883024619 * r + 0.2817188376 * g + 0.6299787005 * b) ** (1 / 3)
@@ -113,8 +125,9 @@ def oklab(red: float, green: float, blue: float) -> tuple[float, float, float]:
 
 
 def _coded(red: float, green: float, blue: float) -> tuple[float, float, float]:
-    """As three channels from 0 to 1. Lightness counts less than colour: cards are told apart by their colours, and a
-    muted brown should become a brown that is too light or dark before it becomes a grey."""
+    """As three channels from 0 to 1. Lightness counts less than colour: cards are told apart by
+    their colours, and a muted brown should become a brown that is too light or dark before it
+    becomes a grey."""
     light, redness, yellowness = oklab(red, green, blue)
     return light, 0.5 + redness * COLOUR, 0.5 + yellowness * COLOUR
 

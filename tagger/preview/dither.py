@@ -1,9 +1,9 @@
 """Cells in colours as they are to the same cells in colours that the terminal has.
 
-Among 256 colours few are muted, and most of a card is. A cell in which nothing is to be seen but one such colour is
-drawn as a fine check of two colours whose mean it is. While the mean is near enough the check goes on as it is, which
-costs three bytes a cell; so truer colours cost no more on the line than the nearest ones would.
-"""
+Among 256 colours few are muted, and most of a card is. A cell in which nothing is to be seen but
+one such colour is drawn as a fine check of two colours whose mean it is. While the mean is near
+enough the check goes on as it is, which costs three bytes a cell; so truer colours cost no more on
+the line than the nearest ones would."""
 
 from __future__ import annotations
 
@@ -28,8 +28,9 @@ CHECK = 320  # between the two colours of a check: more would be seen as a patte
 
 @dataclass(frozen=True, slots=True)
 class TwoColourCells:
-    """A picture as cells of two colours. `masks` has a row a row of cells; a cell's pixels are bits, 1 for the upper
-    left, then in reading order, set where a pixel has the ink. `ink` and `ground` are RGB, a pixel a cell."""
+    """A picture as cells of two colours. `masks` has a row a row of cells; a cell's pixels are
+    bits, 1 for the upper left, then in reading order, set where a pixel has the ink. `ink` and
+    `ground` are RGB, a pixel a cell."""
 
     masks: Sequence[Sequence[int]]
     ink: Image.Image
@@ -55,13 +56,17 @@ def painted(fit: TwoColourCells, shapes: Glyphs, depth: Depth) -> list[CellRow]:
     if depth is Depth.C256:
         return _checked(fit, shapes)
     width, rows = fit.ink.size
-    both = Image.new("RGB", (width, rows * 2))  # in one picture: sixteen colours are chosen by its contrast
+    both = Image.new(
+        "RGB", (width, rows * 2)
+    )  # in one picture: sixteen colours are chosen by its contrast
     both.paste(fit.ink, (0, 0))
     both.paste(fit.ground, (0, rows))
     colours = palette(depth).indexes(both)
     lines = [colours[start : start + width] for start in range(0, len(colours), width)]
     return [
-        CellRow("".join([shapes.by_mask[mask] for mask in masks]), ink, ground, depth, shapes.inverse)
+        CellRow(
+            "".join([shapes.by_mask[mask] for mask in masks]), ink, ground, depth, shapes.inverse
+        )
         for masks, ink, ground in zip(fit.masks, lines[:rows], lines[rows:], strict=True)
     ]
 
@@ -72,11 +77,14 @@ def _checked(fit: TwoColourCells, shapes: Glyphs) -> list[CellRow]:
     colours = palette(Depth.C256)
     middle = Image.blend(fit.ink, fit.ground, 0.5)
     first = colours.indexes(middle)
-    # Half of what the nearest colour lacks is put on top of what is wanted; the nearest to that makes up for it.
+    # Half of what the nearest colour lacks is put on top of what is wanted; the nearest to that
+    # makes up for it.
     near = Image.new("RGB", middle.size)
     near.putdata([XTERM[colour] for colour in first])
     beyond = ImageChops.add(middle, ImageChops.subtract(middle, near, scale=2))
-    second = colours.indexes(ImageChops.subtract(beyond, ImageChops.subtract(near, middle, scale=2)))
+    second = colours.indexes(
+        ImageChops.subtract(beyond, ImageChops.subtract(near, middle, scale=2))
+    )
     single = _below(CLOSE, near, middle)
     even = _below(EVEN, fit.ink, fit.ground)
     inks, grounds = colours.indexes(fit.ink), colours.indexes(fit.ground)
@@ -97,15 +105,18 @@ def _below(most: int, one: Image.Image, other: Image.Image) -> bytes:
 
 
 def _line(cells: Iterable[tuple[Any, ...]], y: int, shapes: Glyphs) -> tuple[str, bytes, bytes]:
-    """Glyphs, inks and grounds of a row of cells: mask, whether a cell is even, whether one colour is enough, the
-    colours of a check, of ink and of ground, and the colours as they are of ink, of ground and of their mean."""
+    """Glyphs, inks and grounds of a row of cells: mask, whether a cell is even, whether one colour
+    is enough, the colours of a check, of ink and of ground, and the colours as they are of ink, of
+    ground and of their mean."""
     glyphs: list[str] = []
     inks: list[int] = []
     grounds: list[int] = []
     one = two = -1  # the colours in force
     held: RGB | None = None  # what they are as a check, None where they are too far apart for one
     checks = [shapes.by_mask[mask] for mask in shapes.check]
-    for x, (mask, even, single, first, second, ink, ground, over, under, middle) in enumerate(cells):
+    for x, (mask, even, single, first, second, ink, ground, over, under, middle) in enumerate(
+        cells
+    ):
         if even:
             if held is None or _apart(held, middle) >= HELD:
                 one, two = (first, second) if first < second else (second, first)

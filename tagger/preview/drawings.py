@@ -24,5 +24,7 @@ class Drawing(Protocol):
         """An RGB picture, with as many pixels as its cells have, as rows of cells."""
 
 
-DRAWINGS: dict[str, Drawing] = {drawing.name: drawing for drawing in (HalfBlocks(), Quadrants(), Sextants())}
+DRAWINGS: dict[str, Drawing] = {
+    drawing.name: drawing for drawing in (HalfBlocks(), Quadrants(), Sextants())
+}
 """By their names in `choices.DRAWINGS`."""

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from PIL import Image, ImageOps
 
-# Among the 256 colours of a terminal these are greys; more of them cost bytes on the line and make no letter clearer.
+# Among the 256 colours of a terminal these are greys; more of them cost bytes on the line and make
+# no letter clearer.
 LEVELS = (0, 38, 78, 108, 148, 188, 218, 255)
 SPECKS = 1  # percent of the pixels that specks of dust may take at the end where the print is
-PAPER = 35  # percent of the pixels that become as light (or dark) as the paper: its grain would only disturb
+# percent of the pixels that become as light (or dark) as the paper: its grain would only disturb
+PAPER = 35
 
 _STEPS = [min(LEVELS, key=lambda step: abs(step - level)) for level in range(256)]
 

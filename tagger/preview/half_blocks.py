@@ -1,4 +1,5 @@
-"""Half blocks: two pixels a cell, one above the other, with U+2580 UPPER HALF BLOCK and U+2584 LOWER HALF BLOCK."""
+"""Half blocks: two pixels a cell, one above the other, with U+2580 UPPER HALF BLOCK and U+2584
+LOWER HALF BLOCK."""
 
 from __future__ import annotations
 
@@ -19,11 +20,14 @@ class HalfBlocks:
     across, down = 1, 2
 
     def draw(self, picture: Image.Image, depth: Depth) -> list[CellRow]:
-        """An RGB picture as rows of cells, two pixel rows a row of cells; an odd last row is doubled."""
+        """An RGB picture as rows of cells, two pixel rows a row of cells; an odd last row is
+        doubled."""
         width, rows = picture.width, (picture.height + 1) // 2
         whole = picture.tobytes()
         if picture.height % 2:
             whole += whole[-width * 3 :]
         lines = [whole[start : start + width * 3] for start in range(0, len(whole), width * 3)]
-        upper, lower = (Image.frombytes("RGB", (width, rows), b"".join(lines[half::2])) for half in (0, 1))
+        upper, lower = (
+            Image.frombytes("RGB", (width, rows), b"".join(lines[half::2])) for half in (0, 1)
+        )
         return painted(TwoColourCells([[1] * width] * rows, upper, lower), _GLYPHS, depth)

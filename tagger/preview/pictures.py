@@ -1,4 +1,5 @@
-"""Drawn pictures at hand: drawn in the background, the newest wish first, the least used forgotten."""
+"""Drawn pictures at hand: drawn in the background, the newest wish first, the least used
+forgotten."""
 
 from __future__ import annotations
 
@@ -17,7 +18,9 @@ from tagger.preview.drawings import Drawing
 from tagger.preview.terminal_capabilities import Depth
 
 Box = tuple[int, int]  # width and height in square pixels: one a cell across, two down
-LIMIT = 32  # pictures; at 200 x 60 cells one is about 120 kB with its cells and their text, in all 4 MB
+LIMIT = (
+    32  # pictures; at 200 x 60 cells one is about 120 kB with its cells and their text, in all 4 MB
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,8 +33,8 @@ class WholePicture:
 
 @dataclass(frozen=True, slots=True)
 class Crop:
-    """A part of a scan, to fill a box: its middle and its width (x, y, width) as fractions of what a stand shows of it;
-    as it is, or in `grey` with all the contrast there is."""
+    """A part of a scan, to fill a box: its middle and its width (x, y, width) as fractions of what
+    a stand shows of it; as it is, or in `grey` with all the contrast there is."""
 
     region: tuple[float, float, float]
     box: Box
@@ -47,7 +50,8 @@ class Source(Protocol):
     """Where scans come from."""
 
     def load(self, name: str, seen: View, grid: tuple[int, int]) -> Image.Image:
-        """A scan as it is seen, with so many pixels a cell across and down; RGB. Raises PictureError."""
+        """A scan as it is seen, with so many pixels a cell across and down; RGB. Raises
+        PictureError."""
 
     def stamp(self, name: str) -> Hashable:
         """What changes when the scan's file does; None where there is no file."""
@@ -77,9 +81,9 @@ class _Failure:
 class Pictures:
     """Drawn pictures by scan name and what is seen of the scan, the whole or a part.
 
-    `draw` makes one and may raise PictureError; `ready` is called from a background thread when a wanted picture has
-    come or failed. At most `limit` pictures are held. `stamp` tells whether a scan that failed has changed since.
-    """
+    `draw` makes one and may raise PictureError; `ready` is called from a background thread when a
+    wanted picture has come or failed. At most `limit` pictures are held. `stamp` tells whether a
+    scan that failed has changed since."""
 
     def __init__(
         self,
@@ -113,7 +117,11 @@ class Pictures:
     def want(self, wishes: Sequence[Key]) -> None:
         """Draw these, the first first. Earlier wishes that did not start are dropped."""
         with self._change:
-            self._wanted = [key for key in dict.fromkeys(wishes) if key not in self._have and key not in self._busy]
+            self._wanted = [
+                key
+                for key in dict.fromkeys(wishes)
+                if key not in self._have and key not in self._busy
+            ]
             if not self._wanted:
                 return
             if not self._started:
@@ -123,10 +131,14 @@ class Pictures:
             self._change.notify_all()
 
     def retry(self, names: Sequence[str]) -> bool:
-        """Let go of the failures of scans whose files have changed, so that they are drawn when they are wanted next.
-        Returns whether there was one."""
+        """Let go of the failures of scans whose files have changed, so that they are drawn when
+        they are wanted next. Returns whether there was one."""
         with self._change:
-            failed = [(key, found.stamp) for key, found in self._have.items() if isinstance(found, _Failure)]
+            failed = [
+                (key, found.stamp)
+                for key, found in self._have.items()
+                if isinstance(found, _Failure)
+            ]
         old = [key for key, stamp in failed if key[0] in names and self._stamp(key[0]) != stamp]
         with self._change:
             for key in old:
@@ -134,7 +146,8 @@ class Pictures:
         return bool(old)
 
     def forget(self, names: Collection[str]) -> None:
-        """Let go of all pictures of these scans; one that is being drawn now is let go of when it has come."""
+        """Let go of all pictures of these scans; one that is being drawn now is let go of when it
+        has come."""
         with self._change:
             for key in [key for key in self._have if key[0] in names]:
                 del self._have[key]

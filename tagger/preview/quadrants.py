@@ -21,5 +21,6 @@ class Quadrants:
     across, down = 2, 2
 
     def draw(self, picture: Image.Image, depth: Depth) -> list[CellRow]:
-        """An RGB picture as rows of cells, each four pixels; an odd last column or row is doubled."""
+        """An RGB picture as rows of cells, each four pixels; an odd last column or row is
+        doubled."""
         return painted(fitted(picture, self.across, self.down), _GLYPHS, depth)

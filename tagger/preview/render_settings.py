@@ -10,7 +10,8 @@ from tagger.preview.terminal_capabilities import Depth
 
 @dataclass(frozen=True, slots=True)
 class RenderSettings:
-    """`depth` is sent at once; `finest` when the keys are quiet. Both are the same where there is nothing finer."""
+    """`depth` is sent at once; `finest` when the keys are quiet. Both are the same where there is
+    nothing finer."""
 
     drawing: Drawing
     depth: Depth
@@ -18,6 +19,6 @@ class RenderSettings:
 
 
 def manner(drawing: str, depth: Depth) -> RenderSettings:
-    """The manner of a drawing by its name, in the colours that a terminal has. True colours cost three times the
-    bytes, so 256 of them come first."""
+    """The manner of a drawing by its name, in the colours that a terminal has. True colours cost
+    three times the bytes, so 256 of them come first."""
     return RenderSettings(DRAWINGS[drawing], Depth.C256 if depth is Depth.TRUE else depth, depth)

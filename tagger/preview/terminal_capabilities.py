@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from enum import StrEnum
 
 DRAWINGS = ("half blocks", "quadrants", "sextants")
-"""With characters; the first is the usual one, the last needs a font that not every terminal has."""
+"""With characters; the first is the usual one, the last needs a font that not every terminal
+has."""
 GRAPHICS = ("kitty", "sixel")
 """With pixels, where the terminal knows how; `tagger show` only, and with the extra `graphics`."""
 
@@ -21,7 +22,8 @@ class Depth(StrEnum):
 
 
 def depth_of(environment: Mapping[str, str]) -> Depth:
-    """The colours that a terminal says it has, by its environment: NO_COLOR (https://no-color.org), COLORTERM, TERM."""
+    """The colours that a terminal says it has, by its environment: NO_COLOR (https://no-color.org),
+    COLORTERM, TERM."""
     if environment.get("NO_COLOR"):
         return Depth.GREY
     if environment.get("COLORTERM", "").strip().lower() in ("truecolor", "24bit"):
@@ -31,6 +33,9 @@ def depth_of(environment: Mapping[str, str]) -> Depth:
 
 
 def terminal_of(environment: Mapping[str, str]) -> str:
-    """A name by which a terminal is known again: its kind, the program that it is, and the multiplexer in between."""
-    between = "tmux" if environment.get("TMUX") else "screen" if environment.get("STY") else "direct"
+    """A name by which a terminal is known again: its kind, the program that it is, and the
+    multiplexer in between."""
+    between = (
+        "tmux" if environment.get("TMUX") else "screen" if environment.get("STY") else "direct"
+    )
     return " · ".join((environment.get("TERM", ""), environment.get("TERM_PROGRAM", ""), between))

@@ -1,9 +1,9 @@
 """Which two colours, and which pixels in which, draw a cell best.
 
-A cell has more pixels than colours. Its pixels are parted in two where they differ most, each part gets its mean, and
-each pixel goes to the nearer of the two once more: k-means with two means (S. Lloyd, Least squares quantization in PCM,
-IEEE Trans. Inf. Theory 28, 1982), all cells of a picture at once in Pillow's own loops.
-"""
+A cell has more pixels than colours. Its pixels are parted in two where they differ most, each part
+gets its mean, and each pixel goes to the nearer of the two once more: k-means with two means (S.
+Lloyd, Least squares quantization in PCM, IEEE Trans. Inf. Theory 28, 1982), all cells of a picture
+at once in Pillow's own loops."""
 
 from __future__ import annotations
 
@@ -14,26 +14,32 @@ from PIL import Image, ImageMath
 from tagger.preview.dither import TwoColourCells
 
 ROUNDS = 2  # a third one changes no cell that an eye would find
-GRAIN = 12.0  # levels, root of the mean square over red, green and blue: two colours no further apart are drawn as one
+# levels, root of the mean square over red, green and blue: two colours no further apart are drawn
+# as one
+GRAIN = 12.0
 
 Bands = list[Image.Image]  # red, green and blue as numbers with a fraction
 
 
 def fitted(picture: Image.Image, across: int, down: int) -> TwoColourCells:
-    """The cells of an RGB picture, `across` x `down` pixels each; where a cell is not filled the last column or row is
-    repeated."""
+    """The cells of an RGB picture, `across` x `down` pixels each; where a cell is not filled the
+    last column or row is repeated."""
     picture = _filled(picture, across, down)
     mask, inks, grounds = _parted(picture, across, down)
     bits, width = mask.tobytes(), picture.width
     cells, rows = width // across, picture.height // down
     masks: list[list[int]] = []
     for y in range(rows):
-        lines = [bits[(y * down + line) * width : (y * down + line + 1) * width] for line in range(down)]
+        lines = [
+            bits[(y * down + line) * width : (y * down + line + 1) * width] for line in range(down)
+        ]
         filled = [0] * cells
         for place in range(across * down):
             pixels = lines[place // across][place % across :: across]
             weight = 1 << place
-            filled = [cell | weight if pixel else cell for cell, pixel in zip(filled, pixels, strict=True)]
+            filled = [
+                cell | weight if pixel else cell for cell, pixel in zip(filled, pixels, strict=True)
+            ]
         masks.append(filled)
     return TwoColourCells(masks, _rgb(inks), _rgb(grounds))
 
@@ -43,7 +49,9 @@ def _filled(picture: Image.Image, across: int, down: int) -> Image.Image:
     if (width, height) == picture.size:
         return picture
     out = Image.new("RGB", (width, height))
-    for x in range(picture.width - 1, width):  # the last column and row stay where they are, and are laid down again
+    for x in range(
+        picture.width - 1, width
+    ):  # the last column and row stay where they are, and are laid down again
         out.paste(picture.crop((picture.width - 1, 0, picture.width, picture.height)), (x, 0))
     out.paste(picture, (0, 0))
     for y in range(picture.height, height):
@@ -65,9 +73,14 @@ def _parted(picture: Image.Image, across: int, down: int) -> tuple[Image.Image, 
     # Where the two are as good as one the cell is even: grain would cost bytes and show nothing.
     named = dict(zip(_NAMES[3:], (*inks, *grounds), strict=True))
     even = _math(
-        lambda a: a["float"](_apart(a) * (a["s"] > 0.01) * (a["s"] < 0.99) < 3 * GRAIN**2), s=mask.reduce(cell), **named
+        lambda a: a["float"](_apart(a) * (a["s"] > 0.01) * (a["s"] < 0.99) < 3 * GRAIN**2),
+        s=mask.reduce(cell),
+        **named,
     )
-    inks, grounds = ([_instead(e, even, mean) for e, mean in zip(part, means, strict=True)] for part in (inks, grounds))
+    inks, grounds = (
+        [_instead(e, even, mean) for e, mean in zip(part, means, strict=True)]
+        for part in (inks, grounds)
+    )
     return mask.convert("L"), inks, grounds
 
 
@@ -79,16 +92,20 @@ _NAMES = ("r", "g", "b", "ir", "ig", "ib", "gr", "gg", "gb")
 
 
 def _split(bands: Bands, means: Bands) -> Image.Image:
-    """Part each cell's pixels by which side of the mean they lie on, by how light they are (ITU-R BT.601)."""
+    """Part each cell's pixels by which side of the mean they lie on, by how light they are (ITU-R
+    BT.601)."""
     named = dict(zip(("r", "g", "b", "mr", "mg", "mb"), (*bands, *means), strict=True))
     return _math(
-        lambda a: a["float"]((a["r"] - a["mr"]) * 0.299 + (a["g"] - a["mg"]) * 0.587 + (a["b"] - a["mb"]) * 0.114 > 0),
+        lambda a: a["float"](
+            (a["r"] - a["mr"]) * 0.299 + (a["g"] - a["mg"]) * 0.587 + (a["b"] - a["mb"]) * 0.114 > 0
+        ),
         **named,
     )
 
 
 def _nearer(a: dict[str, Any]) -> Any:
-    """Whether a pixel is nearer to its cell's ink than to its ground: |p - g|² > |p - i|², sorted by p."""
+    """Whether a pixel is nearer to its cell's ink than to its ground: |p - g|² > |p - i|², sorted
+    by p."""
     return a["float"](
         (a["r"] * 2 - a["ir"] - a["gr"]) * (a["ir"] - a["gr"])
         + (a["g"] * 2 - a["ig"] - a["gg"]) * (a["ig"] - a["gg"])
@@ -103,7 +120,9 @@ def _apart(a: dict[str, Any]) -> Any:
     return red * red + green * green + blue * blue
 
 
-def _means(bands: Bands, means: Bands, mask: Image.Image, cell: tuple[int, int]) -> tuple[Bands, Bands]:
+def _means(
+    bands: Bands, means: Bands, mask: Image.Image, cell: tuple[int, int]
+) -> tuple[Bands, Bands]:
     """The mean colour of the pixels with the ink, and of those without; of none it is black."""
     share = mask.reduce(cell)
     parts = [_math(lambda a: a["b"] * a["k"], b=band, k=mask).reduce(cell) for band in bands]
@@ -122,7 +141,9 @@ def _spread(cells: Image.Image, size: tuple[int, int]) -> Image.Image:
 
 def _rgb(bands: Bands) -> Image.Image:
     """Rounded to whole levels."""
-    return Image.merge("RGB", [band.point(lambda level: level * 1 + 0.5).convert("L") for band in bands])
+    return Image.merge(
+        "RGB", [band.point(lambda level: level * 1 + 0.5).convert("L") for band in bands]
+    )
 
 
 def _math(expression: Any, **named: Image.Image) -> Image.Image:

@@ -1,7 +1,8 @@
-"""Behind the open lot: scans that arrive are looked for, and the lot is looked through, in processes that give way.
+"""Behind the open lot: scans that arrive are looked for, and the lot is looked through, in
+processes that give way.
 
-Nothing that compares pictures is loaded in the desk's own process, and its interpreter is never busy with it.
-"""
+Nothing that compares pictures is loaded in the desk's own process, and its interpreter is never
+busy with it."""
 
 from __future__ import annotations
 
@@ -53,7 +54,13 @@ class BackgroundJobs:
         self._open = True
         self._thread: Thread | None = None
 
-    def audit(self, lot: Arrangement, scans: Sequence[str], here: int, tell: Callable[[AuditProgress], None]) -> None:
+    def audit(
+        self,
+        lot: Arrangement,
+        scans: Sequence[str],
+        here: int,
+        tell: Callable[[AuditProgress], None],
+    ) -> None:
         """Look the lot through; see Work."""
         with self._change:
             self._job = _Job(lot, scans, here, tell)
@@ -68,7 +75,9 @@ class BackgroundJobs:
             self._joined = lot.mending.joined
             self._arrivals = Arrivals(self._folder, self._joined, scans)
         found = self._arrivals.look()
-        return (ScansArrived(found.scans, found.fresh) if found is not None else None), self._arrivals.pause
+        return (
+            ScansArrived(found.scans, found.fresh) if found is not None else None
+        ), self._arrivals.pause
 
     def split(self, front: str, back: str | None) -> tuple[tuple[Sides, ...], bool]:
         """The cards of a sheet; see Work."""
@@ -86,7 +95,8 @@ class BackgroundJobs:
         self._workers.close()
 
     def _ask(self, work: Callable[..., Answer], *given: object) -> Answer:
-        """Have it done in another process. Raises TaggerError, and LotError where the process ended."""
+        """Have it done in another process. Raises TaggerError, and LotError where the process
+        ended."""
         try:
             return self._workers.submit(work, *given).result()
         except (BrokenExecutor, CancelledError, RuntimeError) as error:

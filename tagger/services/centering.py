@@ -1,4 +1,5 @@
-"""Size, skew and centering of a card on one scan, for `tagger measure` and the desk: an estimate."""
+"""Size, skew and centering of a card on one scan, for `tagger measure` and the desk: an
+estimate."""
 
 from __future__ import annotations
 
@@ -18,20 +19,27 @@ _WHY_NOT = {
 
 
 def measured(path: Path) -> dict[str, Any]:
-    """One scan: `width` and `height` in mm as it stands, `skew` in degrees clockwise, `dpi`, `left_right` and
-    `top_bottom` shares as 55/45 (left and top first); None where it cannot be said, with the reason in `problem`."""
+    """One scan: `width` and `height` in mm as it stands, `skew` in degrees clockwise, `dpi`,
+    `left_right` and `top_bottom` shares as 55/45 (left and top first); None where it cannot be
+    said, with the reason in `problem`."""
     return {"file": str(path), **_measured(path.parent, path.name)}
 
 
 def centering_sentence(folder: Path, scan: str, turn: int = 0) -> str:
-    """What is measured on one scan of a lot, for the dealer, who turned it clockwise by `turn` degrees."""
+    """What is measured on one scan of a lot, for the dealer, who turned it clockwise by `turn`
+    degrees."""
     one = _measured(folder, scan, turn)
-    size = f"{one['width']} x {one['height']} mm, {abs(one['skew'])} degrees crooked." if one["width"] else ""
+    size = (
+        f"{one['width']} x {one['height']} mm, {abs(one['skew'])} degrees crooked."
+        if one["width"]
+        else ""
+    )
     if one["problem"] is not None:
         return f"No centering: {one['problem'].removesuffix(_NONE).rstrip('.')}. {size}".strip()
     # The caution stands where a line of 80 cells still shows it.
     return (
-        f"Centering about {one['left_right']} left/right, {one['top_bottom']} top/bottom: no professional grade; {size}"
+        f"Centering about {one['left_right']} left/right, {one['top_bottom']} top/bottom: no "
+        f"professional grade; {size}"
     )
 
 
@@ -41,7 +49,9 @@ def _measured(folder: Path, scan: str, turned: int = 0) -> dict[str, Any]:
     from tagger.imaging.card.deskew import upright_turn
     from tagger.imaging.survey.faults import place_card
 
-    answer: dict[str, Any] = dict.fromkeys(("width", "height", "skew", "dpi", "left_right", "top_bottom", "problem"))
+    answer: dict[str, Any] = dict.fromkeys(
+        ("width", "height", "skew", "dpi", "left_right", "top_bottom", "problem")
+    )
     try:
         whole = read_whole(folder, scan)
     except PictureError as error:

@@ -23,4 +23,8 @@ def tell(message: str) -> None:
 def out(line: str) -> None:
     """A line of the answer, on stdout."""
     text = printable(line, 2000)
-    print(text.encode(sys.stdout.encoding or "utf-8", "replace").decode(sys.stdout.encoding or "utf-8"))
+    print(
+        text.encode(sys.stdout.encoding or "utf-8", "replace").decode(
+            sys.stdout.encoding or "utf-8"
+        )
+    )

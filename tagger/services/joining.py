@@ -1,4 +1,5 @@
-"""Two folders as one lot: the cards of the other folder, with their tags, under names from this one."""
+"""Two folders as one lot: the cards of the other folder, with their tags, under names from this
+one."""
 
 from __future__ import annotations
 
@@ -15,7 +16,8 @@ from tagger.store.machine.paths import LotPlace, data_folder, lot_place
 
 
 def joined_lot(place: LotPlace, other: str) -> Join:
-    """The cards of another folder, to be joined to a lot. It must lie beside the lot's own: names lead nowhere else.
+    """The cards of another folder, to be joined to a lot. It must lie beside the lot's own: names
+    lead nowhere else.
 
     Raises Refused, or LotError where it cannot be read.
     """
@@ -24,7 +26,10 @@ def joined_lot(place: LotPlace, other: str) -> Join:
     if there == own:
         raise Refused("That is this lot itself.")
     if there.parent != own.parent or not there.is_dir():
-        raise Refused(f"{printable(other)} is no folder beside {printable(own.name)}; move it there, then join it.")
+        raise Refused(
+            f"{printable(other)} is no folder beside {printable(own.name)}; move it there, then "
+            "join it."
+        )
     home = LotList(data_folder()).home_of(there)
     beside = LotPlace(there, home) if home is not None else lot_place(there, None)
     lot, _ = look_at(beside)
@@ -34,7 +39,9 @@ def joined_lot(place: LotPlace, other: str) -> Join:
         raise Refused(f"{printable(there.name)} has this lot joined to it already.")
     prefix = f"../{there.name}"
     return Join(
-        prefix, _named_from(lot.arrangement, prefix), {pair.id: lot.mark(pair.id) for pair in lot.arrangement.pairs}
+        prefix,
+        _named_from(lot.arrangement, prefix),
+        {pair.id: lot.mark(pair.id) for pair in lot.arrangement.pairs},
     )
 
 
@@ -45,7 +52,8 @@ def _named_from(lot: Arrangement, prefix: str) -> Arrangement:
         return scan if scan.startswith("../") else f"{prefix}/{scan}"
 
     pairs = tuple(
-        Pair(id, *(name(scan) if scan is not None else None for scan in (front, back))) for id, front, back in lot.pairs
+        Pair(id, *(name(scan) if scan is not None else None for scan in (front, back)))
+        for id, front, back in lot.pairs
     )
     mending = replace(
         lot.mending,

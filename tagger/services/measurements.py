@@ -1,4 +1,5 @@
-"""What was measured on the scans of a lot, now or in an earlier sitting, and what is found from it."""
+"""What was measured on the scans of a lot, now or in an earlier sitting, and what is found from
+it."""
 
 from __future__ import annotations
 
@@ -16,16 +17,19 @@ GONE = Measured("gone")
 
 
 class Measurements:
-    """The measurements of one folder's scans; each scan is measured once, and again when its file is another."""
+    """The measurements of one folder's scans; each scan is measured once, and again when its file
+    is another."""
 
     def __init__(self, folder: Path, cache: Path) -> None:
         self._folder = folder
         self._cache = MeasuredCache(cache, folder)
         self._known: dict[str, Measured] = {}
 
-    def measure(self, scans: Sequence[str], workers: Workers | None = None) -> Iterator[tuple[int, int]]:
-        """Measure what is not known; after each scan, how many of how many. What was measured stays when this is left
-        early."""
+    def measure(
+        self, scans: Sequence[str], workers: Workers | None = None
+    ) -> Iterator[tuple[int, int]]:
+        """Measure what is not known; after each scan, how many of how many. What was measured stays
+        when this is left early."""
         for scan in scans:
             kept = self._cache.get(scan)
             if kept is not None:
@@ -51,8 +55,11 @@ class Measurements:
         return {scan: self._known.get(scan, GONE) for scan in scans}
 
 
-def audited(lot: AuditedLot, measured: Mapping[str, Measured], expected: int | None = None) -> list[Finding]:
-    """What is found in a lot. Loads what compares pictures: on the desk it is done in another process."""
+def audited(
+    lot: AuditedLot, measured: Mapping[str, Measured], expected: int | None = None
+) -> list[Finding]:
+    """What is found in a lot. Loads what compares pictures: on the desk it is done in another
+    process."""
     from tagger.imaging.survey.orientation import tell_ways
     from tagger.imaging.survey.perceptual_hash import alike_band
 

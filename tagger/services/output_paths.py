@@ -13,9 +13,11 @@ from tagger.errors import LotError, UsageError
 from tagger.store.machine.paths import LotPlace
 
 
-def check_target(target: Path, place: LotPlace, lot: LotState, endings: Sequence[str], what: str) -> None:
-    """Raises UsageError or LotError where a file must not or cannot be written. `what` is what it is called: `an
-    export`; `endings` are those that it may have, two or more or just one."""
+def check_target(
+    target: Path, place: LotPlace, lot: LotState, endings: Sequence[str], what: str
+) -> None:
+    """Raises UsageError or LotError where a file must not or cannot be written. `what` is what it
+    is called: `an export`; `endings` are those that it may have, two or more or just one."""
     shown = printable(str(target))
     if target.suffix.lower() not in endings:
         *first, last = endings
@@ -33,22 +35,34 @@ def check_target(target: Path, place: LotPlace, lot: LotState, endings: Sequence
 
 
 def check_scans(target: Path, place: LotPlace, lot: LotState) -> None:
-    """Raises UsageError where a file would be written over a scan of the lot, or of a folder joined to it."""
+    """Raises UsageError where a file would be written over a scan of the lot, or of a folder joined
+    to it."""
     names = {scan for pair in lot.arrangement.pairs for scan in pair[1:] if scan}
     scans = {split_scan(name)[0] for name in (*names, *lot.arrangement.mending.left_out)}
     for parent in {target.parent.resolve(), target.resolve().parent}:
         name = os.path.relpath(parent / target.name, place.folder)
         if name in scans or os.path.relpath(target.resolve(), place.folder) in scans:
-            raise UsageError(f"{printable(str(target))} belongs to the lot itself; choose another name.")
+            raise UsageError(
+                f"{printable(str(target))} belongs to the lot itself; choose another name."
+            )
 
 
 def check_folder(folder: Path, place: LotPlace, lot: LotState) -> None:
-    """Raises UsageError or LotError where pictures must not or cannot be written into a folder: that of the scans or of
-    the lot's document, one that was joined, or one of these lies in it."""
-    shown, there = printable(str(folder)), Path(os.path.realpath(folder))  # a circle of links is no error there
-    kept = [place.folder, place.home, *((place.folder / one).resolve() for one in lot.arrangement.mending.joined)]
+    """Raises UsageError or LotError where pictures must not or cannot be written into a folder:
+    that of the scans or of the lot's document, one that was joined, or one of these lies in it."""
+    shown, there = (
+        printable(str(folder)),
+        Path(os.path.realpath(folder)),
+    )  # a circle of links is no error there
+    kept = [
+        place.folder,
+        place.home,
+        *((place.folder / one).resolve() for one in lot.arrangement.mending.joined),
+    ]
     if any(one == there or there in one.parents for one in kept):
-        raise UsageError(f"{shown} has scans of the lot in it; name a folder of its own for the pictures.")
+        raise UsageError(
+            f"{shown} has scans of the lot in it; name a folder of its own for the pictures."
+        )
     if folder.exists() and not folder.is_dir():
         raise UsageError(f"{shown} is a file; name a folder for the pictures.")
     if not folder.parent.is_dir():

@@ -38,8 +38,8 @@ TOLD = 5  # pictures that could not be made are told one by one, so many of them
 
 @dataclass
 class Written:
-    """What became of the pictures: their files by position and side, how many of them are `new`, how many old ones are
-    `gone`, why some are missing, and which show damage of their scans."""
+    """What became of the pictures: their files by position and side, how many of them are `new`,
+    how many old ones are `gone`, why some are missing, and which show damage of their scans."""
 
     files: dict[tuple[int, str], str] = field(default_factory=dict)
     count: int = 0
@@ -53,14 +53,34 @@ def picture_arguments(parser: argparse.ArgumentParser) -> None:
     """--images and all that goes with it."""
     group = parser.add_argument_group("pictures")
     group.add_argument(
-        "--images", metavar="DIR", type=Path, help="write the cards' pictures into DIR, upright, straight and cropped"
+        "--images",
+        metavar="DIR",
+        type=Path,
+        help="write the cards' pictures into DIR, upright, straight and cropped",
     )
-    group.add_argument("--joined", action="store_true", help="front and back beside each other in one picture")
-    group.add_argument("--name", metavar="TEXT", help=f"how their files are named, in a layout's words: {DEFAULT}")
-    group.add_argument("--longest", metavar="PIXELS", type=int, help="no side has more pixels; without it as scanned")
-    group.add_argument("--quality", metavar="N", type=int, help="of the JPEG files, 1 to 100; without it 90")
-    group.add_argument("--margin", metavar="MM", type=float, help="what is left around the card; without it 2 mm")
-    group.add_argument("--srgb", action="store_true", help="turn the colours into sRGB instead of keeping the profile")
+    group.add_argument(
+        "--joined", action="store_true", help="front and back beside each other in one picture"
+    )
+    group.add_argument(
+        "--name", metavar="TEXT", help=f"how their files are named, in a layout's words: {DEFAULT}"
+    )
+    group.add_argument(
+        "--longest",
+        metavar="PIXELS",
+        type=int,
+        help="no side has more pixels; without it as scanned",
+    )
+    group.add_argument(
+        "--quality", metavar="N", type=int, help="of the JPEG files, 1 to 100; without it 90"
+    )
+    group.add_argument(
+        "--margin", metavar="MM", type=float, help="what is left around the card; without it 2 mm"
+    )
+    group.add_argument(
+        "--srgb",
+        action="store_true",
+        help="turn the colours into sRGB instead of keeping the profile",
+    )
 
 
 def wish_of(given: argparse.Namespace) -> tuple[ImageOptions, float]:
@@ -69,7 +89,12 @@ def wish_of(given: argparse.Namespace) -> tuple[ImageOptions, float]:
     margin = MARGIN if given.margin is None else given.margin
     options = ("joined", "name", "longest", "quality", "margin", "srgb")
     alone = next(
-        (name for name in options if getattr(given, name) is not None and getattr(given, name) is not False), None
+        (
+            name
+            for name in options
+            if getattr(given, name) is not None and getattr(given, name) is not False
+        ),
+        None,
     )
     if given.images is None and alone is not None:
         raise UsageError(f"--{alone} goes with --images DIR.")
@@ -82,12 +107,14 @@ def wish_of(given: argparse.Namespace) -> tuple[ImageOptions, float]:
     return ImageOptions(given.longest, quality, given.srgb, given.joined), margin
 
 
-def write_pictures(place: LotPlace, lot: LotState, given: argparse.Namespace, run_of: Callable[[Tags], str]) -> Written:
-    """Write the pictures of a lot into the folder that `--images` names; what is there already is left.
+def write_pictures(
+    place: LotPlace, lot: LotState, given: argparse.Namespace, run_of: Callable[[Tags], str]
+) -> Written:
+    """Write the pictures of a lot into the folder that `--images` names; what is there already is
+    left.
 
-    Raises UsageError and LotError; KeyboardInterrupt when the user stops it, after saying how to go on. What was
-    written until then stays.
-    """
+    Raises UsageError and LotError; KeyboardInterrupt when the user stops it, after saying how to go
+    on. What was written until then stays."""
     wish, margin = wish_of(given)
     names = PictureNames(given.name or DEFAULT, further_columns(lot), lot.cards, place.name, run_of)
     folder = PictureFolder(given.images, hashlib.sha256(os.fsencode(place.folder)).hexdigest()[:16])
@@ -100,7 +127,9 @@ def write_pictures(place: LotPlace, lot: LotState, given: argparse.Namespace, ru
             done.damaged = list(_damaged(pictures, measured, done))
             return done
         except BrokenExecutor:
-            raise LotError("A process ended at work; is there memory enough? The same command goes on.") from None
+            raise LotError(
+                "A process ended at work; is there memory enough? The same command goes on."
+            ) from None
         except KeyboardInterrupt:
             tell(f"What is in {folder.shown} stays; the same command goes on from there.")
             raise
@@ -110,7 +139,9 @@ def write_pictures(place: LotPlace, lot: LotState, given: argparse.Namespace, ru
         folder.close()
 
 
-def measure_lot(place: LotPlace, scans: Sequence[str], workers: Workers | None = None) -> Measurements:
+def measure_lot(
+    place: LotPlace, scans: Sequence[str], workers: Workers | None = None
+) -> Measurements:
     """What is known of these scans, with those measured that were not."""
     known = Measurements(place.folder, measured_folder())
     with ExitStack() as line:
@@ -127,7 +158,11 @@ def _measure(place: LotPlace, lot: LotState, workers: Workers) -> Mapping[str, M
 
 
 def _write(
-    place: Path, pictures: Sequence[Picture], wish: ImageOptions, folder: PictureFolder, workers: Workers
+    place: Path,
+    pictures: Sequence[Picture],
+    wish: ImageOptions,
+    folder: PictureFolder,
+    workers: Workers,
 ) -> Written:
     done = Written(count=len(pictures))
     stamp = _stamps(place)
@@ -144,17 +179,30 @@ def _write(
                 done.new += 1
             progress.at(count)
     done.gone = folder.keep_only(there)
-    done.files = {(one.position, side): one.file for one in pictures if one.file in there for side in one.shows}
+    done.files = {
+        (one.position, side): one.file
+        for one in pictures
+        if one.file in there
+        for side in one.shows
+    }
     return done
 
 
-def _damaged(pictures: Sequence[Picture], measured: Mapping[str, Measured], done: Written) -> Iterator[str]:
+def _damaged(
+    pictures: Sequence[Picture], measured: Mapping[str, Measured], done: Written
+) -> Iterator[str]:
     """What is to be told of scans that can be shown in spite of their damage."""
     written = set(done.files.values())
     for one in pictures:
         for scan, _ in one.sides if one.file in written else ():
-            if measured[scan].state == "truncated" or "corrupt" in (measured[scan].state, *dict(measured[scan].faults)):
-                yield f"card {one.position}: {named(scan)} is damaged, and so is {one.file}; scan this side again."
+            if measured[scan].state == "truncated" or "corrupt" in (
+                measured[scan].state,
+                *dict(measured[scan].faults),
+            ):
+                yield (
+                    f"card {one.position}: {named(scan)} is damaged, and so is {one.file}; scan "
+                    "this side again."
+                )
 
 
 def _stamps(place: Path) -> Callable[[str], object]:
@@ -171,7 +219,8 @@ def _stamps(place: Path) -> Callable[[str], object]:
 def made(
     place: Path, todo: Sequence[Picture], wish: ImageOptions, workers: Workers
 ) -> Iterator[tuple[Picture, bytes | str]]:
-    """Each picture with the bytes of its file, or the sentence that says why there are none, in the order given."""
+    """Each picture with the bytes of its file, or the sentence that says why there are none, in the
+    order given."""
     asked: deque[tuple[Picture, Future[bytes | str]]] = deque()
     for one in todo:
         asked.append((one, workers.submit(make, place, one.sides, wish)))
@@ -190,7 +239,10 @@ def make(place: Path, sides: Sequence[tuple[str, Pose]], wish: ImageOptions) -> 
     except PictureError as error:
         return error.message
     except (OSError, ValueError, MemoryError) as error:
-        return f"{printable(sides[0][0], 80)} cannot be made a picture: {printable(str(error) or 'too large', 120)}."
+        return (
+            f"{printable(sides[0][0], 80)} cannot be made a picture: "
+            f"{printable(str(error) or 'too large', 120)}."
+        )
 
 
 def told(done: Written, shown: str) -> str:

@@ -14,7 +14,8 @@ from tagger.core.model.arrangement import Arrangement
 
 @dataclass(frozen=True)
 class AuditProgress:
-    """How far an audit is: scans looked at, of so many; what is new of what was measured; at the end what was found."""
+    """How far an audit is: scans looked at, of so many; what is new of what was measured; at the
+    end what was found."""
 
     looked: int
     of: int
@@ -24,21 +25,31 @@ class AuditProgress:
 
 @dataclass(frozen=True)
 class ScansArrived:
-    """The scans of the folder as they are now, and those of them whose files are new or other ones than before."""
+    """The scans of the folder as they are now, and those of them whose files are new or other ones
+    than before."""
 
     scans: Sequence[str]
     fresh: frozenset[str]
 
 
 class BackgroundWork(Protocol):
-    """Works in threads and processes of its own, which give way to the desk. All may raise TaggerError but `audit`."""
+    """Works in threads and processes of its own, which give way to the desk. All may raise
+    TaggerError but `audit`."""
 
-    def audit(self, lot: Arrangement, scans: Sequence[str], here: int, tell: Callable[[AuditProgress], None]) -> None:
-        """Look the lot through as it is now, with the scans of its folder in feeding order, first from the card `here`
-        on; an audit that is at work begins anew with what it knows. `tell` is called from another thread."""
+    def audit(
+        self,
+        lot: Arrangement,
+        scans: Sequence[str],
+        here: int,
+        tell: Callable[[AuditProgress], None],
+    ) -> None:
+        """Look the lot through as it is now, with the scans of its folder in feeding order, first
+        from the card `here` on; an audit that is at work begins anew with what it knows. `tell` is
+        called from another thread."""
 
     def arrived(self, lot: Arrangement, scans: Sequence[str]) -> tuple[ScansArrived | None, float]:
-        """What came into the folder since the last look, and seconds until the next one. Waits for the disk."""
+        """What came into the folder since the last look, and seconds until the next one. Waits for
+        the disk."""
 
     def split(self, front: str, back: str | None) -> tuple[tuple[Sides, ...], bool]:
         """The cards of a sheet, and whether to look at them. Waits until it is done."""

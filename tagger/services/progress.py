@@ -10,7 +10,8 @@ OFTEN = 0.25  # seconds
 
 
 class Progress:
-    """Tells of `of` things that are `what`, with the rate and the time left. Silent where stderr is no terminal."""
+    """Tells of `of` things that are `what`, with the rate and the time left. Silent where stderr is
+    no terminal."""
 
     def __init__(self, what: str, of: int) -> None:
         self._what, self._of = what, of
@@ -29,7 +30,11 @@ class Progress:
         end = "\n" if count >= self._of else ""
         self._open = not end
         with contextlib.suppress(OSError):
-            print(f"\r{count} of {self._of} {self._what}, {rate:.0f} a second{left}\x1b[K", end=end, file=sys.stderr)
+            print(
+                f"\r{count} of {self._of} {self._what}, {rate:.0f} a second{left}\x1b[K",
+                end=end,
+                file=sys.stderr,
+            )
             sys.stderr.flush()
 
     def __enter__(self) -> Progress:

@@ -1,7 +1,7 @@
 """What was tagged on this machine and how it looks, held in a process of its own beside the desk.
 
-The index is large and compares numbers by the thousand; the desk's interpreter has neither to hold it nor to wait.
-"""
+The index is large and compares numbers by the thousand; the desk's interpreter has neither to hold
+it nor to wait."""
 
 from __future__ import annotations
 
@@ -27,7 +27,8 @@ LEAVING = 3.0  # seconds that leaving waits for what is still to be written
 
 
 class RecognitionProcess:
-    """Asks that process, in the order in which it is called. Never raises: without it nothing is proposed by a look."""
+    """Asks that process, in the order in which it is called. Never raises: without it nothing is
+    proposed by a look."""
 
     def __init__(self) -> None:
         self._workers: Workers | None = None
@@ -45,7 +46,9 @@ class RecognitionProcess:
         self._told = True
         self._submit(_remember, tuple(cards), tuple(gone))
 
-    def find(self, look: Signature, own: CardSides, tell: Callable[[KnownMatch | None], None]) -> None:
+    def find(
+        self, look: Signature, own: CardSides, tell: Callable[[KnownMatch | None], None]
+    ) -> None:
         """`tell` the known card that one looks like, from another thread; its own entry aside."""
         asked = self._submit(_find, look, own)
         if asked is not None:
@@ -113,10 +116,16 @@ def _find(look: Signature, own: CardSides) -> KnownMatch | None:
     if alike is None or card is None or card.scans == own:
         return None
     front = card.scans.front
-    if front is None or card.scans.folder == own.folder:  # the desk knows what was measured of its own lot
+    if (
+        front is None or card.scans.folder == own.folder
+    ):  # the desk knows what was measured of its own lot
         return KnownMatch(card, alike.sure)
     seen = _measured(card.scans.folder).get(front)
-    return KnownMatch(card, alike.sure, seen.corners, seen.dpi) if seen is not None else KnownMatch(card, alike.sure)
+    return (
+        KnownMatch(card, alike.sure, seen.corners, seen.dpi)
+        if seen is not None
+        else KnownMatch(card, alike.sure)
+    )
 
 
 @lru_cache(maxsize=4)

@@ -22,8 +22,8 @@ _MARGIN = MARGIN / 2  # mm: what is small has no room for much of the bed
 
 
 class Thumbnails:
-    """Made when it is entered: its processes, and what is measured of the lot's scans (`measured`). A picture has no
-    side longer than `longest` pixels and is sRGB."""
+    """Made when it is entered: its processes, and what is measured of the lot's scans (`measured`).
+    A picture has no side longer than `longest` pixels and is sRGB."""
 
     def __init__(self, place: LotPlace, lot: LotState, longest: int, quality: int = 85) -> None:
         self._place, self._lot = place, lot
@@ -35,7 +35,9 @@ class Thumbnails:
     def __enter__(self) -> Thumbnails:
         self._workers = Workers(busy=True)
         self._ends.callback(self._workers.close)
-        scans = [scan for pair in self._lot.arrangement.pairs for scan in pair[1:] if scan is not None]
+        scans = [
+            scan for pair in self._lot.arrangement.pairs for scan in pair[1:] if scan is not None
+        ]
         try:
             self.measured = measure_lot(self._place, scans, self._workers).of(scans)
         except BaseException:
@@ -47,17 +49,22 @@ class Thumbnails:
         self._ends.close()
 
     def by_card(self) -> Iterator[dict[str, bytes]]:
-        """For each card in feeding order its sides as JPEG files; one that cannot be shown is missing.
+        """For each card in feeding order its sides as JPEG files; one that cannot be shown is
+        missing.
 
         Raises LotError where a process ended at work.
         """
         try:
             yield from self._by_card()
         except BrokenExecutor:
-            raise LotError("A process ended at work; is there memory enough? Try the same command again.") from None
+            raise LotError(
+                "A process ended at work; is there memory enough? Try the same command again."
+            ) from None
 
     def _by_card(self) -> Iterator[dict[str, bytes]]:
-        pictures = list(plan(self._lot, lambda card, side: side, stands(self._lot, self.measured, _MARGIN)))
+        pictures = list(
+            plan(self._lot, lambda card, side: side, stands(self._lot, self.measured, _MARGIN))
+        )
         with Progress("pictures drawn", len(pictures)) as progress:
             yield from self._drawn(pictures, progress)
 

@@ -25,7 +25,11 @@ def checklist_files(paths: Sequence[Path]) -> list[Path]:
             found.append(path)
             continue
         try:
-            inside = sorted(entry for entry in path.iterdir() if entry.suffix.lower() in ENDINGS and entry.is_file())
+            inside = sorted(
+                entry
+                for entry in path.iterdir()
+                if entry.suffix.lower() in ENDINGS and entry.is_file()
+            )
         except OSError:
             inside = []  # and reading it will say why it cannot be read
         found.extend(inside or [path])
@@ -43,11 +47,12 @@ def read_indexed(
     partly: Callable[[Indexed], None] = lambda lists: None,
     strict: bool = False,
 ) -> Indexed:
-    """The index over some checklist files (or folders of them), from the folder `cache` where it is kept there.
+    """The index over some checklist files (or folders of them), from the folder `cache` where it is
+    kept there.
 
-    `partly` is called with what there is while more is being read, each time with at least twice as much. A file that
-    cannot be read becomes a problem, and the others count; with `strict` it raises LotError.
-    """
+    `partly` is called with what there is while more is being read, each time with at least twice as
+    much. A file that cannot be read becomes a problem, and the others count; with `strict` it
+    raises LotError."""
     files = checklist_files(paths)
     if kept := _kept(files, cache):
         return kept
@@ -103,7 +108,9 @@ def _content(path: Path) -> bytes:
         if not path.exists():
             raise LotError(f"There is no checklist {shown}.")
         if path.stat().st_size > LARGEST:
-            raise LotError(f"The checklist {shown} is larger than {LARGEST // 1024**2} MB; split it.")
+            raise LotError(
+                f"The checklist {shown} is larger than {LARGEST // 1024**2} MB; split it."
+            )
         return path.read_bytes()
     except OSError as error:
         raise LotError(f"The checklist {shown} cannot be read: {error.strerror}.") from None

@@ -1,4 +1,5 @@
-"""The few calls by which the store touches the disk: one seam, so that tests can put a faulty disk behind it."""
+"""The few calls by which the store touches the disk: one seam, so that tests can put a faulty disk
+behind it."""
 
 from __future__ import annotations
 
@@ -10,13 +11,16 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Protocol
 
-_FULL_SYNC = getattr(fcntl, "F_FULLFSYNC", None)  # macOS: fsync alone leaves data in the drive's own cache
+_FULL_SYNC = getattr(
+    fcntl, "F_FULLFSYNC", None
+)  # macOS: fsync alone leaves data in the drive's own cache
 
 _DATA_SYNC = getattr(os, "fdatasync", os.fsync)
 
 
 class Files(Protocol):
-    """File calls with the meaning and the errors (OSError) of POSIX. `fd` is a file descriptor; offsets in bytes."""
+    """File calls with the meaning and the errors (OSError) of POSIX. `fd` is a file descriptor;
+    offsets in bytes."""
 
     def open(self, path: Path, flags: int) -> int: ...
     def read_at(self, fd: int, size: int, offset: int) -> bytes: ...
@@ -84,7 +88,8 @@ class SystemFiles:
         path.unlink(missing_ok=True)
 
     def exists(self, path: Path) -> bool:
-        """Whether there is such a file. An error is one, never a no: a file taken for missing would be made afresh."""
+        """Whether there is such a file. An error is one, never a no: a file taken for missing would
+        be made afresh."""
         try:
             os.stat(path)
         except FileNotFoundError:
@@ -120,15 +125,16 @@ def write_all(files: Files, fd: int, data: bytes, offset: int) -> None:
 def replace_durably(files: Files, path: Path, data: bytes) -> None:
     """Replace `path` by `data`: written beside it, synced, renamed over it, and the folder synced.
 
-    A reader sees the old bytes or the new, never half. Raises OSError; the old file is then still whole.
-    """
+    A reader sees the old bytes or the new, never half. Raises OSError; the old file is then still
+    whole."""
     with replacing(files, path) as write:
         write(data)
 
 
 @contextlib.contextmanager
 def replacing(files: Files, path: Path) -> Iterator[Callable[[bytes], None]]:
-    """Gives what writes the next bytes of a file that replaces `path` when all is well, as `replace_durably` does.
+    """Gives what writes the next bytes of a file that replaces `path` when all is well, as
+    `replace_durably` does.
 
     Raises OSError; where anything is raised the old file is still whole, and the new one is gone.
     """
@@ -161,14 +167,18 @@ def sync_folder(files: Files, folder: Path) -> None:
     try:
         files.sync_folder(fd)
     except OSError as error:
-        if error.errno not in (errno.EINVAL, errno.ENOTSUP):  # some network file systems cannot, and need not
+        if error.errno not in (
+            errno.EINVAL,
+            errno.ENOTSUP,
+        ):  # some network file systems cannot, and need not
             raise
     finally:
         files.close(fd)
 
 
 def keep_aside(files: Files, path: Path, data: bytes) -> None:
-    """Write bytes that go out of use under the first free name `path-1`, `path-2`, … Raises OSError."""
+    """Write bytes that go out of use under the first free name `path-1`, `path-2`, … Raises
+    OSError."""
     number = 1
     while files.exists(path.with_name(f"{path.name}-{number}")):
         number += 1

@@ -1,9 +1,10 @@
-"""A folder that pictures are written into, with a list of what was written, so that only what changed is written again.
+"""A folder that pictures are written into, with a list of what was written, so that only what
+changed is written again.
 
-The list is the file LIST in the folder, a line a picture: `["crc32",{"file","digest","size","mtime"}]`, after a first
-one that says whose pictures they are. A line is there before its picture is, so each file that was written stands in
-it. A damaged line is as one that never was.
-"""
+The list is the file LIST in the folder, a line a picture:
+`["crc32",{"file","digest","size","mtime"}]`, after a first one that says whose pictures they are. A
+line is there before its picture is, so each file that was written stands in it. A damaged line is
+as one that never was."""
 
 from __future__ import annotations
 
@@ -24,15 +25,18 @@ LIST = ".tagger-pictures"
 _NEW, _BESIDE = ".tagger-pictures.picture", f"{LIST}.new"
 _FORM = 1
 _LOT = ("lot.json", "lot.journal")  # with one of these a folder is a lot's
-_Known = dict[str, tuple[str, int, int]]  # by file name: digest, size in bytes, time of change in ns
+_Known = dict[
+    str, tuple[str, int, int]
+]  # by file name: digest, size in bytes, time of change in ns
 
 
 class PictureFolder:
-    """Writes pictures into a folder that is new, empty, or was written by an earlier export of the same lot.
+    """Writes pictures into a folder that is new, empty, or was written by an earlier export of the
+    same lot.
 
-    `lot` tells the lot from others. Raises UsageError where the folder holds anything else or its list cannot be read,
-    LotError where it cannot be made or written, or another export is at work in it.
-    """
+    `lot` tells the lot from others. Raises UsageError where the folder holds anything else or its
+    list cannot be read, LotError where it cannot be made or written, or another export is at work
+    in it."""
 
     def __init__(self, folder: Path, lot: str) -> None:
         self.shown = printable(str(folder))
@@ -58,9 +62,13 @@ class PictureFolder:
         return known is not None and known[0] == digest and known[1:] == self._stamp(file)
 
     def put(self, file: str, digest: str, data: bytes) -> None:
-        """Write a picture. A reader sees the old one or the new, never half. Raises LotError, UsageError."""
+        """Write a picture. A reader sees the old one or the new, never half. Raises LotError,
+        UsageError."""
         if file not in self._known and not self._damaged and self._stamp(file) is not None:
-            raise UsageError(f"{self.shown} has a file {printable(file)} that no export wrote; move it elsewhere.")
+            raise UsageError(
+                f"{self.shown} has a file {printable(file)} that no export wrote; move it "
+                "elsewhere."
+            )
         new = self._folder / _NEW
         try:
             new.unlink(missing_ok=True)
@@ -84,7 +92,8 @@ class PictureFolder:
         self._known[file] = known
 
     def keep_only(self, files: Collection[str]) -> int:
-        """Remove pictures of earlier exports that are none of these, as far as nobody changed them; how many."""
+        """Remove pictures of earlier exports that are none of these, as far as nobody changed them;
+        how many."""
         gone = 0
         for file in [file for file in self._known if file not in files]:
             known = self._known.pop(file)
@@ -110,34 +119,52 @@ class PictureFolder:
         try:
             fcntl.flock(self._lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
         except BlockingIOError:
-            raise LotError(f"Another export is writing into {self.shown}; wait until it is done.") from None
+            raise LotError(
+                f"Another export is writing into {self.shown}; wait until it is done."
+            ) from None
         except OSError:  # some file systems have no locks
             pass
 
     def _read(self) -> tuple[_Known, bool]:
         """What was written, and whether some of the list is damaged."""
         if any(os.path.lexists(self._folder / name) for name in _LOT):
-            raise UsageError(f"{self.shown} is a lot; name a folder for the pictures that is new or empty.")
+            raise UsageError(
+                f"{self.shown} is a lot; name a folder for the pictures that is new or empty."
+            )
         try:
             lines = (self._folder / LIST).read_bytes().splitlines()
         except FileNotFoundError:
             if any(entry.name not in (_NEW, _BESIDE) for entry in self._folder.iterdir()):
                 raise UsageError(
-                    f"{self.shown} holds other files; name a folder for the pictures that is new or empty."
+                    f"{self.shown} holds other files; name a folder for the pictures that is new "
+                    "or empty."
                 ) from None
             return {}, False
         read = [_parsed(line) for line in lines]
         head = read[0] if read else None
         if head is None or head.get("form") != _FORM:
-            raise UsageError(f"{self.shown} has a list of pictures, {LIST}, that cannot be read; name another folder.")
+            raise UsageError(
+                f"{self.shown} has a list of pictures, {LIST}, that cannot be read; name another "
+                "folder."
+            )
         if head.get("lot") != self._lot:
-            raise UsageError(f"{self.shown} holds the pictures of another lot; name another folder.")
+            raise UsageError(
+                f"{self.shown} holds the pictures of another lot; name another folder."
+            )
         known: _Known = {}
         for one in read[1:]:
             with contextlib.suppress(KeyError, TypeError, ValueError):
                 if one is not None:
-                    known[str(one["file"])] = (str(one["digest"]), int(one["size"]), int(one["mtime"]))
-        safe = {file: found for file, found in known.items() if file == os.path.basename(file) and file[:1] != "."}
+                    known[str(one["file"])] = (
+                        str(one["digest"]),
+                        int(one["size"]),
+                        int(one["mtime"]),
+                    )
+        safe = {
+            file: found
+            for file, found in known.items()
+            if file == os.path.basename(file) and file[:1] != "."
+        }
         return safe, None in read
 
     def _begin(self) -> None:
@@ -154,10 +181,13 @@ class PictureFolder:
         replace_durably(SYSTEM, self._folder / LIST, b"".join(lines))
         if self._out >= 0:
             os.close(self._out)
-        self._out = os.open(self._folder / LIST, os.O_WRONLY | os.O_APPEND | os.O_CLOEXEC | os.O_NOFOLLOW)
+        self._out = os.open(
+            self._folder / LIST, os.O_WRONLY | os.O_APPEND | os.O_CLOEXEC | os.O_NOFOLLOW
+        )
 
     def _stamp(self, file: str) -> tuple[int, int] | None:
-        """Size in bytes and time of change in ns, None where there is no such file; a link is not followed."""
+        """Size in bytes and time of change in ns, None where there is no such file; a link is not
+        followed."""
         try:
             found = os.lstat(self._folder / file)
         except FileNotFoundError:

@@ -1,1 +1,2 @@
-"""The terminal: thin screens over the rules. Import `tagger.ui.terminal.app` only where a terminal is wanted."""
+"""The terminal: thin screens over the rules. Import `tagger.ui.terminal.app` only where a terminal
+is wanted."""

@@ -1,4 +1,5 @@
-"""The help in words: all keys, those of use here first, how hints are read, the cautions; or what a search leaves."""
+"""The help in words: all keys, those of use here first, how hints are read, the cautions; or what a
+search leaves."""
 
 from __future__ import annotations
 
@@ -22,7 +23,10 @@ HINTS = (
     ("23 12", "where a numbered parallel is carried: number 23, serial number 12"),
     ("ex 12/99 =", "the card before once more, in this condition, with this serial number"),
     ("85 gold", "a set by its year or a word, and a name"),
-    ("n=gold", "the name Gold, not the colour; p= parallel, t= team, s= set, c= condition, r= serial"),
+    (
+        "n=gold",
+        "the name Gold, not the colour; p= parallel, t= team, s= set, c= condition, r= serial",
+    ),
     ("#23", "a number and nothing else"),
     ("base", "the plain card, where a parallel is carried"),
     ("at=box 3, row 2", "the place; takes all that follows"),
@@ -36,7 +40,9 @@ CAUTIONS = (
     "Check the card itself before you describe it.",
 )
 
-Entry = tuple[str, str, str]  # what is pressed or typed, what it does, and further words that a search finds it by
+Entry = tuple[
+    str, str, str
+]  # what is pressed or typed, what it does, and further words that a search finds it by
 
 
 def help_lines(
@@ -46,13 +52,17 @@ def help_lines(
     search: str = "",
     reasons: Mapping[str, str] | None = None,
 ) -> list[Text]:
-    """The whole list, or what has all words of the search; `useful` are the commands of use now, which stand first.
-    `reasons` are the user's short words for setting a card aside."""
+    """The whole list, or what has all words of the search; `useful` are the commands of use now,
+    which stand first. `reasons` are the user's short words for setting a card aside."""
     found = section_lines(_sections(keys, useful, reasons or {}), width, search)
-    return found or [Text(f" Nothing here has '{printable(search.strip(), 40)}'; Backspace widens.", theme.RUST)]
+    return found or [
+        Text(f" Nothing here has '{printable(search.strip(), 40)}'; Backspace widens.", theme.RUST)
+    ]
 
 
-def section_lines(sections: Sequence[tuple[str, Sequence[Entry]]], width: int, search: str = "") -> list[Text]:
+def section_lines(
+    sections: Sequence[tuple[str, Sequence[Entry]]], width: int, search: str = ""
+) -> list[Text]:
     """Sections with their titles, of their entries those that have all words of the search."""
     lines: list[Text] = []
     wanted = [fold(word) for word in search.split()]
@@ -64,11 +74,15 @@ def section_lines(sections: Sequence[tuple[str, Sequence[Entry]]], width: int, s
             lines.append(Text())
         lines.append(Text(f" {title}", theme.BRASS))
         for shown, what, _ in left:
-            lines += _entry(shown, what, width) if shown else wrapped(f" {what}", width, theme.PLAIN)
+            lines += (
+                _entry(shown, what, width) if shown else wrapped(f" {what}", width, theme.PLAIN)
+            )
     return lines
 
 
-def _sections(keys: Keymap, useful: Sequence[str], reasons: Mapping[str, str]) -> list[tuple[str, list[Entry]]]:
+def _sections(
+    keys: Keymap, useful: Sequence[str], reasons: Mapping[str, str]
+) -> list[tuple[str, list[Entry]]]:
     entries = {
         command.id: (
             ", ".join(key_name(key) for key in keys.keys[command.id]) or "no key",
@@ -84,7 +98,10 @@ def _sections(keys: Keymap, useful: Sequence[str], reasons: Mapping[str, str]) -
     return [
         *sections,
         ("In the hint", [(shown, what, "") for shown, what in EDITING]),
-        ("Hints: words in any order, each may be cut short", [(shown, what, "hint") for shown, what in HINTS]),
+        (
+            "Hints: words in any order, each may be cut short",
+            [(shown, what, "hint") for shown, what in HINTS],
+        ),
         (
             f"Reasons: the short word, then {keys.shown('set_aside')}",
             [(printable(shown, 16), what, "reason") for shown, what in reasons.items()],

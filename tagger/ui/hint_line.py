@@ -17,7 +17,9 @@ class HintLine:
     def typed(self, text: str) -> HintLine:
         """With text put in at the cursor. What cannot be shown is left out."""
         shown = "".join(char for char in text if char.isprintable())[: LONGEST - len(self.text)]
-        return HintLine(self.text[: self.cursor] + shown + self.text[self.cursor :], self.cursor + len(shown))
+        return HintLine(
+            self.text[: self.cursor] + shown + self.text[self.cursor :], self.cursor + len(shown)
+        )
 
     def edited(self, key: str) -> HintLine | None:
         """After an editing key, or None where the key does not edit."""

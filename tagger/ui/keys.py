@@ -1,9 +1,9 @@
-"""Every key that does something, declared once: the screen, the help, the README's table and the user's settings all
-read this list.
+"""Every key that does something, declared once: the screen, the help, the README's table and the
+user's settings all read this list.
 
-The defaults survive plain SSH, tmux and screen. Left alone are Ctrl+A and Ctrl+B (screen, tmux), Ctrl+H, I, M and [
-(Backspace, Tab, Enter, Esc), Ctrl+Q, Ctrl+P, Alt with anything, Esc, and F1, F10, F11 (desktop terminals).
-"""
+The defaults survive plain SSH, tmux and screen. Left alone are Ctrl+A and Ctrl+B (screen, tmux),
+Ctrl+H, I, M and [ (Backspace, Tab, Enter, Esc), Ctrl+Q, Ctrl+P, Alt with anything, Esc, and F1,
+F10, F11 (desktop terminals)."""
 
 from __future__ import annotations
 
@@ -28,8 +28,8 @@ class Group(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Action:
-    """One thing a key does. `keys` are the defaults, in Textual's names; `label` stands in the key line, `help` in the
-    help, below its `group`."""
+    """One thing a key does. `keys` are the defaults, in Textual's names; `label` stands in the key
+    line, `help` in the help, below its `group`."""
 
     id: str
     keys: tuple[str, ...]
@@ -40,8 +40,20 @@ class Action:
 
 # Ctrl+J is what Enter arrives as when it was pressed before the program had the terminal to itself.
 COMMANDS = (
-    Action("take", ("enter", "ctrl+j"), "take", "do what the panel says Enter does, and go on", Group.TAGGING),
-    Action("reading_down", ("down",), "next reading", "choose the next reading of the hint", Group.TAGGING),
+    Action(
+        "take",
+        ("enter", "ctrl+j"),
+        "take",
+        "do what the panel says Enter does, and go on",
+        Group.TAGGING,
+    ),
+    Action(
+        "reading_down",
+        ("down",),
+        "next reading",
+        "choose the next reading of the hint",
+        Group.TAGGING,
+    ),
     Action("reading_up", ("up",), "reading before", "choose the reading before", Group.TAGGING),
     Action("why", ("ctrl+o",), "why", "say what each word of the hint was read as", Group.TAGGING),
     Action(
@@ -51,7 +63,13 @@ COMMANDS = (
         "the same card as the one before; only a condition or serial number may be typed before it",
         Group.TAGGING,
     ),
-    Action("set_aside", ("f2",), "set aside", "leave the card for later; the hint is the reason", Group.TAGGING),
+    Action(
+        "set_aside",
+        ("f2",),
+        "set aside",
+        "leave the card for later; the hint is the reason",
+        Group.TAGGING,
+    ),
     Action(
         "overview",
         ("f3",),
@@ -66,12 +84,19 @@ COMMANDS = (
         "in the overview: choose a card for what is done to many, or let it go",
         Group.MOVING,
     ),
-    Action("unlisted", ("f4",), "not listed", "take the hint as a card that is in no checklist", Group.TAGGING),
+    Action(
+        "unlisted",
+        ("f4",),
+        "not listed",
+        "take the hint as a card that is in no checklist",
+        Group.TAGGING,
+    ),
     Action(
         "carry",
         ("f5",),
         "carry",
-        "carry the hint's set, parallel, condition, place (at=) or note from now on, or for next=60 cards",
+        "carry the hint's set, parallel, condition, place (at=) or note from now on, or for "
+        "next=60 cards",
         Group.TAGGING,
     ),
     Action(
@@ -81,14 +106,32 @@ COMMANDS = (
         "stop carrying what the hint names (next: the stretch), or what was carried last",
         Group.TAGGING,
     ),
-    Action("flip", ("f7",), "flip", "show the other side; where both fit: both, front, back in turn", Group.LOOKING),
+    Action(
+        "flip",
+        ("f7",),
+        "flip",
+        "show the other side; where both fit: both, front, back in turn",
+        Group.LOOKING,
+    ),
     Action("loupe_left", ("ctrl+left",), "loupe left", "move the loupe to the left", Group.LOOKING),
-    Action("loupe_right", ("ctrl+right",), "loupe right", "move the loupe to the right", Group.LOOKING),
+    Action(
+        "loupe_right", ("ctrl+right",), "loupe right", "move the loupe to the right", Group.LOOKING
+    ),
     Action("loupe_up", ("ctrl+up",), "loupe up", "move the loupe up", Group.LOOKING),
     Action("loupe_down", ("ctrl+down",), "loupe down", "move the loupe down", Group.LOOKING),
-    Action("loupe_in", ("shift+up",), "loupe closer", "show less in the loupe, larger", Group.LOOKING),
-    Action("loupe_out", ("shift+down",), "loupe wider", "show more in the loupe, smaller", Group.LOOKING),
-    Action("loupe_side", ("ctrl+f",), "loupe side", "hold the loupe over the other side", Group.LOOKING),
+    Action(
+        "loupe_in", ("shift+up",), "loupe closer", "show less in the loupe, larger", Group.LOOKING
+    ),
+    Action(
+        "loupe_out",
+        ("shift+down",),
+        "loupe wider",
+        "show more in the loupe, smaller",
+        Group.LOOKING,
+    ),
+    Action(
+        "loupe_side", ("ctrl+f",), "loupe side", "hold the loupe over the other side", Group.LOOKING
+    ),
     Action(
         "loupe_name",
         ("ctrl+n",),
@@ -127,8 +170,16 @@ COMMANDS = (
     Action("help", ("f9",), "help", "this list; what is typed narrows it"),
     Action("next_card", ("pagedown",), "next card", "go to the next card", Group.MOVING),
     Action("previous_card", ("pageup",), "card before", "go to the card before", Group.MOVING),
-    Action("next_untagged", ("tab",), "next untagged", "go to the next untagged card", Group.MOVING),
-    Action("previous_untagged", ("shift+tab",), "untagged before", "go to the untagged card before", Group.MOVING),
+    Action(
+        "next_untagged", ("tab",), "next untagged", "go to the next untagged card", Group.MOVING
+    ),
+    Action(
+        "previous_untagged",
+        ("shift+tab",),
+        "untagged before",
+        "go to the untagged card before",
+        Group.MOVING,
+    ),
     Action(
         "review",
         ("ctrl+v",),
@@ -138,7 +189,11 @@ COMMANDS = (
     ),
     Action("go", ("ctrl+g",), "go to", "go to the card whose position is typed", Group.MOVING),
     Action(
-        "undo", ("ctrl+z", "ctrl+u"), "undo", "take the last change back, also from an earlier sitting", Group.MENDING
+        "undo",
+        ("ctrl+z", "ctrl+u"),
+        "undo",
+        "take the last change back, also from an earlier sitting",
+        Group.MENDING,
     ),
     Action("redo", ("ctrl+y", "ctrl+r"), "redo", "do again what was undone", Group.MENDING),
     Action(
@@ -155,7 +210,8 @@ COMMANDS = (
 )
 
 _NAMES = {
-    "enter": "Enter", "down": "↓", "up": "↑", "equals_sign": "=", "pagedown": "PgDn", "pageup": "PgUp", "tab": "Tab",
+    "enter": "Enter", "down": "↓", "up": "↑", "equals_sign": "=", "pagedown": "PgDn",
+    "pageup": "PgUp", "tab": "Tab",
     "shift+tab": "Shift+Tab", "insert": "Insert", "delete": "Delete", "home": "Home", "end": "End",
     "left": "←", "right": "→",
 }  # fmt: skip
@@ -184,14 +240,19 @@ class Keymap:
         for id, wanted in (changed or {}).items():
             if id not in keys:
                 near = difflib.get_close_matches(id, keys, 1)
-                raise ConfigError(f"keys.{id} is no command" + (f"; did you mean {near[0]}?" if near else "."))
+                raise ConfigError(
+                    f"keys.{id} is no command" + (f"; did you mean {near[0]}?" if near else ".")
+                )
             keys[id] = tuple(_checked(id, key) for key in wanted)
         self._command: dict[str, Action] = {}
         self.keys = keys
         for command in COMMANDS:
             for key in keys[command.id]:
                 if key in self._command:
-                    raise ConfigError(f"keys.{command.id}: {key_name(key)} already belongs to {self._command[key].id}.")
+                    raise ConfigError(
+                        f"keys.{command.id}: {key_name(key)} already belongs to "
+                        f"{self._command[key].id}."
+                    )
                 self._command[key] = command
         for id in ("take", "leave"):
             if not keys[id]:
@@ -207,10 +268,13 @@ class Keymap:
 
 
 def _checked(id: str, key: str) -> str:
-    tidy = {"=": "equals_sign", "pgdn": "pagedown", "pgup": "pageup"}.get(key.lower(), key.lower().replace(" ", ""))
+    tidy = {"=": "equals_sign", "pgdn": "pagedown", "pgup": "pageup"}.get(
+        key.lower(), key.lower().replace(" ", "")
+    )
     if tidy in _EDITING_KEYS or not _SURE.match(tidy):
         raise ConfigError(
-            f"keys.{id}: '{key}' does not reach the program over every line; use F2 to F9, F12, Tab, PgUp, PgDn, "
+            f"keys.{id}: '{key}' does not reach the program over every line; use F2 to F9, F12, "
+            "Tab, PgUp, PgDn, "
             "Insert, arrows, or Ctrl with one of D F G L N O R S T U V X Y Z."
         )
     return tidy

@@ -1,4 +1,5 @@
-"""The colours of the desk: paper, ink, brass and sea green. A colour never stands alone: a word says the same."""
+"""The colours of the desk: paper, ink, brass and sea green. A colour never stands alone: a word
+says the same."""
 
 from __future__ import annotations
 

@@ -1,9 +1,9 @@
 """Measures the program beside its peers, all in one run, and prints one table.
 
-What each line means stands with the function that measures it: `desk.py` for the program in a terminal, `inside.py` for
-its parts. Times vary with what else the machine does: trust the ratios more than the times, and CPU time more than the
-clock. Nothing here fails for being slow; the exit status is 1 where a measurement could not be made.
-"""
+What each line means stands with the function that measures it: `desk.py` for the program in a
+terminal, `inside.py` for its parts. Times vary with what else the machine does: trust the ratios
+more than the times, and CPU time more than the clock. Nothing here fails for being slow; the exit
+status is 1 where a measurement could not be made."""
 
 from __future__ import annotations
 
@@ -72,13 +72,19 @@ class Report:
 
 
 def draw(folder: Path) -> tuple[desk.Place, list[Path]]:
-    """Lots, checklist and pictures in a folder, and the environment that keeps the programs in there."""
+    """Lots, checklist and pictures in a folder, and the environment that keeps the programs in
+    there."""
     drawn = lots.pictures(folder / "pictures", LARGE * 2)
     rows = lots.checklist(SMALL_SETS, 500)
     checklist = folder / "checklist.csv"
     checklist.write_text(lots.checklist_text(rows), encoding="utf-8")
-    env = {f"XDG_{kind}_HOME": str(folder / kind.lower()) for kind in ("CONFIG", "DATA", "STATE", "CACHE")}
-    env["PYTHONPYCACHEPREFIX"] = str(folder / "modules")  # compiled in the first round, for both programs
+    env = {
+        f"XDG_{kind}_HOME": str(folder / kind.lower())
+        for kind in ("CONFIG", "DATA", "STATE", "CACHE")
+    }
+    env["PYTHONPYCACHEPREFIX"] = str(
+        folder / "modules"
+    )  # compiled in the first round, for both programs
     place = desk.Place(
         lots.lot(folder / "lot", CARDS, drawn),
         CARDS,
@@ -117,7 +123,9 @@ def measure(place: desk.Place, drawn: list[Path], effort: Effort, report: Report
     )
     report.add(
         "matcher, large",
-        lambda: inside.matcher_rows(BIG_SETS, effort.big_hints, effort.big_peer_hints, effort.big_builds),
+        lambda: inside.matcher_rows(
+            BIG_SETS, effort.big_hints, effort.big_peer_hints, effort.big_builds
+        ),
     )
 
 
@@ -146,8 +154,12 @@ def store_rows(place: desk.Place, enter: desk.Spent) -> Iterable[Row]:
 
 def main() -> int:
     """Returns the exit status."""
-    parser = argparse.ArgumentParser(prog="tests/bench/run", description="Measure the program beside its peers.")
-    parser.add_argument("--quick", action="store_true", help="the short form: fewer runs, about a minute")
+    parser = argparse.ArgumentParser(
+        prog="tests/bench/run", description="Measure the program beside its peers."
+    )
+    parser.add_argument(
+        "--quick", action="store_true", help="the short form: fewer runs, about a minute"
+    )
     effort = QUICK if parser.parse_args().quick else FULL
     for name in ("PYTHONPATH", "PYTHONDONTWRITEBYTECODE", "PYTHONUNBUFFERED"):
         os.environ.pop(name, None)  # programs are started as a user starts them
@@ -159,7 +171,10 @@ def main() -> int:
     finally:
         shutil.rmtree(folder, ignore_errors=True)
     load = " ".join(f"{value:.1f}" for value in os.getloadavg())
-    print(f"120 x 40 cells, 256 colours · Python {platform.python_version()} · {os.cpu_count()} cores · load {load}")
+    print(
+        f"120 x 40 cells, 256 colours · Python {platform.python_version()} · {os.cpu_count()} "
+        f"cores · load {load}"
+    )
     print(table_text(report.rows))
     for failure in report.failures:
         print(f"Not measured: {failure}", file=sys.stderr)

@@ -1,4 +1,5 @@
-"""What is measured through a pseudo-terminal of 120 x 40 cells in 256 colours: the real program, and a bare app."""
+"""What is measured through a pseudo-terminal of 120 x 40 cells in 256 colours: the real program,
+and a bare app."""
 
 from __future__ import annotations
 
@@ -34,7 +35,9 @@ class Place:
     env: Mapping[str, str]
 
     def open(self, folder: Path) -> Line:
-        return Line([str(PROGRAM), "open", str(folder), "--checklist", str(self.checklist)], self.env)
+        return Line(
+            [str(PROGRAM), "open", str(folder), "--checklist", str(self.checklist)], self.env
+        )
 
     def bare(self) -> Line:
         return Line([sys.executable, str(Path(__file__).with_name("bare.py"))], self.env)
@@ -53,12 +56,13 @@ class Spent:
 
 
 def start_rows(place: Place, runs: int) -> Iterator[Row]:
-    """From the start of the program until its screen shows the first card's position and block cells of its front,
-    in turn with the bare app until it shows READY. CPU time is that of all threads, until the same byte.
+    """From the start of the program until its screen shows the first card's position and block
+    cells of its front, in turn with the bare app until it shows READY. CPU time is that of all
+    threads, until the same byte.
 
-    A lot "opened before" has its document, with no card tagged. For a lot "never opened" all but the scans and
-    the user's list of lots are taken away before each run. The scans are in the system's file cache.
-    """
+    A lot "opened before" has its document, with no card tagged. For a lot "never opened" all but
+    the scans and the user's list of lots are taken away before each run. The scans are in the
+    system's file cache."""
     before, fresh, bare = Spent(), Spent(), Spent()
     _first_card(place, place.lot, place.cards, Spent())  # compiles the modules
     _first_paint(place, Spent())
@@ -83,7 +87,10 @@ def start_rows(place: Place, runs: int) -> Iterator[Row]:
 
 def _first_card(place: Place, folder: Path, cards: int, spent: Spent) -> None:
     with place.open(folder) as line:
-        piece = line.reached(lambda: f"card 1 of {cards} " in line.screen.display[0] and line.front_drawn(), quiet=0.3)
+        piece = line.reached(
+            lambda: f"card 1 of {cards} " in line.screen.display[0] and line.front_drawn(),
+            quiet=0.3,
+        )
         spent.wall.append(piece.at - line.started)
         spent.cpu.append(piece.cpu)
         _leave(line)
@@ -107,8 +114,8 @@ def _leave(line: Line) -> None:
 
 
 class Sitting:
-    """A lot open from the first card on, and the bare app beside it; the measurements go on where the last one ended,
-    so their order is fixed: begin, keys, typed cards, Enter, bursts, idle."""
+    """A lot open from the first card on, and the bare app beside it; the measurements go on where
+    the last one ended, so their order is fixed: begin, keys, typed cards, Enter, bursts, idle."""
 
     def __init__(self, place: Place) -> None:
         self._place = place
@@ -134,7 +141,8 @@ class Sitting:
         yield from ()
 
     def begin(self) -> Iterator[Row]:
-        """Tag the first card as number 9 of the first set, so that the set is carried; no row comes of it.
+        """Tag the first card as number 9 of the first set, so that the set is carried; no row comes
+        of it.
 
         Raises NotMeasured.
         """
@@ -154,19 +162,25 @@ class Sitting:
         yield from ()
 
     def key_rows(self, keys: int) -> Iterator[Row]:
-        """Keys of hints, one by one: from the key until the last piece of output that changed the panel's text.
+        """Keys of hints, one by one: from the key until the last piece of output that changed the
+        panel's text.
 
-        A key counts where it changed that text. The bare app gets the same keys in turn, and changes one line for each.
-        """
+        A key counts where it changed that text. The bare app gets the same keys in turn, and
+        changes one line for each."""
         desk, peer = self.key_times(keys)
         yield times(
-            f"key to changed candidates ({len(desk.wall)} keys)", desk.wall, f"{BARE}, one line", peer.wall, aim=0.016
+            f"key to changed candidates ({len(desk.wall)} keys)",
+            desk.wall,
+            f"{BARE}, one line",
+            peer.wall,
+            aim=0.016,
         )
         yield times("key to changed candidates, CPU", desk.cpu, f"{BARE}, one line", peer.cpu)
         yield _bytes_row("key: bytes", desk.size, f"{BARE}, one line", peer.size)
 
     def key_times(self, keys: int) -> tuple[Spent, Spent]:
-        """What so many keys that change the panel take, and all of them in the bare app. Raises NotMeasured."""
+        """What so many keys that change the panel take, and all of them in the bare app. Raises
+        NotMeasured."""
         line, bare = self._line, self._bare
         desk, peer, unchanged = Spent(), Spent(), 0
         rows = [row for row in self._place.rows if row.set == self.set_name]
@@ -182,16 +196,18 @@ class Sitting:
             if len(desk.wall) >= keys:
                 break
             if unchanged > keys:
-                raise NotMeasured(f"{unchanged} keys left the panel as it was, and {len(desk.wall)} changed it")
+                raise NotMeasured(
+                    f"{unchanged} keys left the panel as it was, and {len(desk.wall)} changed it"
+                )
         return desk, peer
 
     def card_rows(self, typed: int, entered: int, full_size: float) -> Iterator[Row]:
         """Cards, one by one, each with its next pictures prepared.
 
-        First with the number typed, each key painted before the next: only bytes count. Then with Enter alone: from the
-        key until the last byte of the burst (none came for 50 ms after it) that left the next position in the top line
-        and other cells in both previews. `full_size` is what a pair costs with both colours written for each cell.
-        """
+        First with the number typed, each key painted before the next: only bytes count. Then with
+        Enter alone: from the key until the last byte of the burst (none came for 50 ms after it)
+        that left the next position in the top line and other cells in both previews. `full_size` is
+        what a pair costs with both colours written for each cell."""
         sizes: list[int] = []
         for number in range(10, 10 + typed):
             start = self._line.bytes_out
@@ -204,11 +220,19 @@ class Sitting:
             self._enter(self.enter)
         yield times(f"Enter to next pair painted ({entered} cards)", self.enter.wall)
         yield times("Enter to next pair painted, CPU", self.enter.cpu)
-        yield _bytes_row("Enter: bytes", self.enter.size, "pair, each cell with both colours", [full_size])
-        yield _bytes_row("card with a number typed: bytes", sizes, "pair, each cell with both colours", [full_size])
+        yield _bytes_row(
+            "Enter: bytes", self.enter.size, "pair, each cell with both colours", [full_size]
+        )
+        yield _bytes_row(
+            "card with a number typed: bytes",
+            sizes,
+            "pair, each cell with both colours",
+            [full_size],
+        )
 
     def burst_rows(self, bursts: int, cards: int = 50) -> Iterator[Row]:
-        """Numbers and Enters for so many cards in one packet, until the top line shows the card after them."""
+        """Numbers and Enters for so many cards in one packet, until the top line shows the card
+        after them."""
         line, taken = self._line, Spent()
         number = 300
         for _ in range(bursts):
@@ -221,14 +245,26 @@ class Sitting:
             line.settle(0.3)
             tagged = re.search(r"(\d+) tagged", line.text())
             if tagged is None or int(tagged[1]) != done - 1:
-                raise NotMeasured(f"{cards} cards were sent, but not all are tagged:\n{line.text()}")
+                raise NotMeasured(
+                    f"{cards} cards were sent, but not all are tagged:\n{line.text()}"
+                )
             taken.wall.append(piece.at - start)
             taken.cpu.append(piece.cpu - cpu)
             taken.size.append(line.bytes_out - size)
             self._position = done
         one = [wall * cards for wall in self.enter.wall]
-        yield times(f"burst: {cards} cards in one packet, to the last", taken.wall, f"{cards} x Enter to pair", one)
-        yield _bytes_row("burst: bytes", taken.size, f"{cards} x Enter", [size * cards for size in self.enter.size])
+        yield times(
+            f"burst: {cards} cards in one packet, to the last",
+            taken.wall,
+            f"{cards} x Enter to pair",
+            one,
+        )
+        yield _bytes_row(
+            "burst: bytes",
+            taken.size,
+            f"{cards} x Enter",
+            [size * cards for size in self.enter.size],
+        )
 
     def idle_rows(self, seconds: float) -> Iterator[Row]:
         """No keys for a while, both programs at once."""
@@ -246,7 +282,12 @@ class Sitting:
             for each, (size, cpu) in zip((line, bare), marks, strict=True)
         )
         yield Row(f"idle: bytes in {seconds:.0f} s", f"{own[0]} B", f"{peer[0]} B  {BARE}")
-        yield Row("idle: share of a core", f"{own[1]:.2%}", f"{peer[1]:.2%}  {BARE}", ratio_text(own[1], peer[1]))
+        yield Row(
+            "idle: share of a core",
+            f"{own[1]:.2%}",
+            f"{peer[1]:.2%}  {BARE}",
+            ratio_text(own[1], peer[1]),
+        )
 
     def _panel(self) -> tuple[str, ...]:
         return self._line.panel(self._line.sides().panel)
@@ -288,19 +329,28 @@ class Sitting:
             line.burst(limit=max(0.1, end - time.perf_counter()))
             *_, last = line.replay()
             new = self._previews()
-            changed = all(a != b and BLOCKS & {cell[0] for cell in b} for a, b in zip(old, new, strict=True))
+            changed = all(
+                a != b and BLOCKS & {cell[0] for cell in b} for a, b in zip(old, new, strict=True)
+            )
             if changed and line.shows(self._position + 1):
                 self._position += 1
                 spent.wall.append(last.at - start)
                 spent.cpu.append(last.cpu - cpu)
                 spent.size.append(line.bytes_out - size)
                 return
-        raise NotMeasured(f"card {self._position + 1} was not shown within 5 s of Enter:\n{line.text()}")
+        raise NotMeasured(
+            f"card {self._position + 1} was not shown within 5 s of Enter:\n{line.text()}"
+        )
 
 
-def write_rows(writes: list[float], appends: list[float], enter: Spent, cards: int) -> Iterator[Row]:
-    """The store's durable writes of a whole lot beside what one line appended to a file and synced costs."""
-    yield times(f"store: durable write, lot of {cards}", writes, "a line appended, fdatasync", appends)
+def write_rows(
+    writes: list[float], appends: list[float], enter: Spent, cards: int
+) -> Iterator[Row]:
+    """The store's durable writes of a whole lot beside what one line appended to a file and synced
+    costs."""
+    yield times(
+        f"store: durable write, lot of {cards}", writes, "a line appended, fdatasync", appends
+    )
     if enter.wall:
         part = statistics.median(writes) / statistics.median(enter.wall)
         yield Row("store: the write's share of Enter to pair", f"{part:.0%}")

@@ -1,4 +1,5 @@
-"""Exports beside Python's own csv and json writers: time, memory, and an edited table taken back; see export-run."""
+"""Exports beside Python's own csv and json writers: time, memory, and an edited table taken back;
+see export-run."""
 
 from __future__ import annotations
 
@@ -47,7 +48,8 @@ def fill(home: Path, cards: int) -> None:
         extra = (("price", f"{source.randrange(1, 900) / 100:.2f}"), ("rarity", "common"))
         return Mark(
             State.TAGGED,
-            Tags("1987 Harbor Light", number, source.choice(NAMES), "Quarry Rams", "Gold", serial, "Near Mint",
+            Tags("1987 Harbor Light", number, source.choice(NAMES), "Quarry Rams", "Gold", serial,
+            "Near Mint",
                  "box 3, row 2", "corner worn", extra=extra),
         )  # fmt: skip
 
@@ -101,7 +103,13 @@ def time_rows(home: Path, folder: Path, turns: int) -> Iterator[Row]:
                 theirs.append(clocked(lambda other=other: plain_json(records, other)))
         peer = {".csv": "csv.writer, rows ready"}.get(ending, "json.dumps, list ready")
         aim = None if ending == ".xlsx" else AIM
-        yield times(f"export of {len(rows):,} tagged cards, {ending}", ours, peer if theirs else "", theirs, aim=aim)
+        yield times(
+            f"export of {len(rows):,} tagged cards, {ending}",
+            ours,
+            peer if theirs else "",
+            theirs,
+            aim=aim,
+        )
 
     def laid(lot: LotState) -> Table:
         return laid_out(lot, "lot", listing, RowCount())
@@ -113,8 +121,8 @@ def time_rows(home: Path, folder: Path, turns: int) -> Iterator[Row]:
 def memory_rows(folder: Path) -> Iterator[Row]:
     """The most that writing takes beyond the lot itself, at a size and at ten times it.
 
-    An export before it fills what Python itself keeps to use again, such as 2,000 tuples of each length.
-    """
+    An export before it fills what Python itself keeps to use again, such as 2,000 tuples of each
+    length."""
     for ending in (".csv", ".json", ".xlsx"):
         peaks = []
         for cards in (5_000, 50_000):
@@ -150,7 +158,10 @@ def back_rows(home: Path, folder: Path, turns: int) -> Iterator[Row]:
             given = read_given(target.read_bytes(), ending, "file")
             columns, _ = columns_back(given.headings, further_columns(lot), None, "file")
             at = given.headings.index(told)
-            rows = [row._replace(cells=(*row.cells[:at], "soft corner", *row.cells[at + 1 :])) for row in given.rows]
+            rows = [
+                row._replace(cells=(*row.cells[:at], "soft corner", *row.cells[at + 1 :]))
+                for row in given.rows
+            ]
             found = take_back(lot, "file", columns, rows, Checks(Scale(), lambda tags: True))
             taken.append(time.perf_counter() - start)
             assert len(found.markings) == lot.cards
@@ -165,7 +176,11 @@ def main() -> None:
         home = folder / "lot-10000"
         home.mkdir()
         fill(home, CARDS)
-        rows = [*time_rows(home, folder, turns), *back_rows(home, folder, turns), *memory_rows(folder)]
+        rows = [
+            *time_rows(home, folder, turns),
+            *back_rows(home, folder, turns),
+            *memory_rows(folder),
+        ]
     print(table_text(rows))
 
 

@@ -1,11 +1,11 @@
 """Finding a card over many lots: 1,000,000 cards in 2,000 lots, or with --quick 50,000 in 100.
 
-The lots are drawn from `hint_lists`: trays of up to 250 cards of one set, one card in eight a parallel, 1 in 40 sold.
-The command is started anew for each answer, so three times count: the first start, which reads every lot; a start when
-nothing changed; the search alone. Peers, in the same run over the same cards: SQLite's FTS5 (each word the beginning
-of one, from Python's own sqlite3, file in the page cache, not in ranked order) and rapidfuzz's process.extract with
-token_set_ratio over a text for each card.
-"""
+The lots are drawn from `hint_lists`: trays of up to 250 cards of one set, one card in eight a
+parallel, 1 in 40 sold. The command is started anew for each answer, so three times count: the first
+start, which reads every lot; a start when nothing changed; the search alone. Peers, in the same run
+over the same cards: SQLite's FTS5 (each word the beginning of one, from Python's own sqlite3, file
+in the page cache, not in ranked order) and rapidfuzz's process.extract with token_set_ratio over a
+text for each card."""
 
 from __future__ import annotations
 
@@ -66,7 +66,10 @@ def _draw(world: World, lots: int, top: Path) -> list[Tags]:
     for number in range(lots):
         home = top / "lots" / f"box {number}"
         home.mkdir(parents=True)
-        every = [_mark(source, world.sets[source.randrange(len(world.sets))], at) for at in range(PER_LOT // TRAY)]
+        every = [
+            _mark(source, world.sets[source.randrange(len(world.sets))], at)
+            for at in range(PER_LOT // TRAY)
+        ]
         cards = [mark for tray in every for mark in tray]
         marks.extend(mark.tags for mark in cards if not mark.gone)
         _keep(home, cards)
@@ -98,10 +101,13 @@ def _keep(home: Path, marks: Sequence[Mark], first: int = 1) -> None:
     store = LotFile(home, home.name)
     if first == 1:
         pairs = tuple(
-            Pair(id, f"scan_{2 * id - 1:04d}.jpg", f"scan_{2 * id:04d}.jpg") for id in range(1, len(marks) + 1)
+            Pair(id, f"scan_{2 * id - 1:04d}.jpg", f"scan_{2 * id:04d}.jpg")
+            for id in range(1, len(marks) + 1)
         )
         store.intake(Arrangement(pairs=pairs), len(marks) + 1)
-    given = tuple(Marking(id, store.lot.mark(id), mark) for id, mark in enumerate(marks, start=first))
+    given = tuple(
+        Marking(id, store.lot.mark(id), mark) for id, mark in enumerate(marks, start=first)
+    )
     store.enter(Change("drawn", 0.0, store.lot.desk, Cursor(), given))
     store.close()
 
@@ -145,13 +151,18 @@ def _starts(top: Path, hints: Sequence[str]) -> Iterator[Row]:
     kept = sum(path.stat().st_size for path in catalogue_folder().iterdir())
     yield Row("first start, all lots read", time_text(first))
     yield Row("its memory; the files kept", f"{peak / 1e6:.0f} MB; {kept / 1e6:.0f} MB")
-    yield times("the command, nothing changed", [_took(lambda hint=hint: run(hint)) for hint in hints], aim=1.0)
+    yield times(
+        "the command, nothing changed",
+        [_took(lambda hint=hint: run(hint)) for hint in hints],
+        aim=1.0,
+    )
     _change(top, 1)
     yield Row("the command, one lot changed", time_text(_took(lambda: run(hints[0]))), aim="1 s")
 
 
 def _on_screen(hints: Sequence[str]) -> Iterator[Row]:
-    """The find screen in a pseudo-terminal: a whole hint in one packet, until its list stands there."""
+    """The find screen in a pseudo-terminal: a whole hint in one packet, until its list stands
+    there."""
     with Terminal([sys.executable, "-m", "tagger", "find"]) as terminal:
         terminal.wait_for(r"[1-9][\d,]* lots \n", seconds=120)
         took: list[float] = []
@@ -183,7 +194,9 @@ def _searches(top: Path, marks: Sequence[Tags], hints: Sequence[str]) -> Iterato
     theirs = [_took(lambda hint=hint: fts(hint)) for hint in hints]
     yield times("a search", ours, "SQLite FTS5", theirs, aim=0.05)
     yield Row(
-        "the slowest search; none found", f"{time_text(max(ours))}; {empty} of {len(hints)}", time_text(max(theirs))
+        "the slowest search; none found",
+        f"{time_text(max(ours))}; {empty} of {len(hints)}",
+        time_text(max(theirs)),
     )
     yield Row(
         "searches above 50 ms",
@@ -193,23 +206,35 @@ def _searches(top: Path, marks: Sequence[Tags], hints: Sequence[str]) -> Iterato
     texts = [f"{tags.set} {tags.number} {tags.subject} {tags.parallel}".lower() for tags in marks]
     some = hints[:5]
     fuzzy = [
-        _took(lambda hint=hint: process.extract(hint, texts, scorer=fuzz.token_set_ratio, limit=20)) for hint in some
+        _took(lambda hint=hint: process.extract(hint, texts, scorer=fuzz.token_set_ratio, limit=20))
+        for hint in some
     ]
     yield times("the same, beside a scan", ours, "rapidfuzz", fuzzy)
 
 
 def _full_text(path: Path, marks: Sequence[Tags]) -> Callable[[str], object]:
     database = sqlite3.connect(path)
-    database.execute('create virtual table cards using fts5(words, tokenize = "unicode61 remove_diacritics 2")')
+    database.execute(
+        'create virtual table cards using fts5(words, tokenize = "unicode61 remove_diacritics 2")'
+    )
     database.executemany(
         "insert into cards values (?)",
-        ((" ".join((t.set, t.number, t.subject, t.team, t.parallel, t.serial.replace("/", "x"))),) for t in marks),
+        (
+            (
+                " ".join(
+                    (t.set, t.number, t.subject, t.team, t.parallel, t.serial.replace("/", "x"))
+                ),
+            )
+            for t in marks
+        ),
     )
     database.commit()
 
     def search(hint: str) -> object:
         said = " ".join(f'"{word.replace("/", "x")}"*' for word in hint.split())
-        return database.execute("select rowid from cards where cards match ? limit 200", (said,)).fetchall()
+        return database.execute(
+            "select rowid from cards where cards match ? limit 200", (said,)
+        ).fetchall()
 
     return search
 

@@ -1,22 +1,27 @@
 """How often the matcher is right, and how much has to be typed: one line of the table each.
 
-Right is a candidate with the card, the parallel, the serial number and the condition that were meant, and with nothing
-that forbids taking it. A line's hints are drawn set by set, so that all are of some dozens of sets.
+Right is a candidate with the card, the parallel, the serial number and the condition that were
+meant, and with nothing that forbids taking it. A line's hints are drawn set by set, so that all are
+of some dozens of sets.
 
 - number + surname start: the set is carried, no card was tagged yet; a hint such as `23 mar`.
-- mixed: the same, with the hints of `hint_typing.py`; first place and among five. "With slips": the very same hints,
-  those that have a word of four letters or more with one edit in it.
-- after a card: a presorted tray (`hint_lots.py`); the card before is known, and the steps of the tray up to here are
-  learned as the program does.
-- nothing known: the same hints, no set, no card. What is missing here is what one hint cannot tell; no aim.
-- confidence above .99: of all these hints whose first candidate is that sure, the share that is right.
-- presorted, number only: characters of the number until the right card is first, none where it is first with nothing
-  typed; Enter is not counted. Where it is not first with all of the number typed, the places it lacks are counted as
-  well. "Or Down": the least of what can be typed and how often Down is pressed then among nine.
+- mixed: the same, with the hints of `hint_typing.py`; first place and among five. "With slips": the
+  very same hints, those that have a word of four letters or more with one edit in it.
+- after a card: a presorted tray (`hint_lots.py`); the card before is known, and the steps of the
+  tray up to here are learned as the program does.
+- nothing known: the same hints, no set, no card. What is missing here is what one hint cannot tell;
+  no aim.
+- confidence above .99: of all these hints whose first candidate is that sure, the share that is
+  right.
+- presorted, number only: characters of the number until the right card is first, none where it is
+  first with nothing typed; Enter is not counted. Where it is not first with all of the number
+  typed, the places it lacks are counted as well. "Or Down": the least of what can be typed and how
+  often Down is pressed then among nine.
 - shuffled, number only: the same for cards of one set in no order.
-- beside these: how many cards were first with nothing typed, and the characters of the whole numbers. Where a whole
-  number always goes before half of another, a card that is not first by itself takes its whole number, so that there
-  is little to be gained: the least is about (1 - first with none) x whole.
+- beside these: how many cards were first with nothing typed, and the characters of the whole
+  numbers. Where a whole number always goes before half of another, a card that is not first by
+  itself takes its whole number, so that there is little to be gained: the least is about (1 - first
+  with none) x whole.
 """
 
 from __future__ import annotations
@@ -73,7 +78,9 @@ class Tally:
 
     def add(self, asked: Asked, found: Sequence[Candidate]) -> None:
         """Count one answer."""
-        place = next((at for at, candidate in enumerate(found) if is_right(candidate, asked.typed)), None)
+        place = next(
+            (at for at, candidate in enumerate(found) if is_right(candidate, asked.typed)), None
+        )
         sure = bool(found) and found[0].confidence > SURE and not found[0].problem
         self.hints += 1
         self.first += place == 0
@@ -101,14 +108,27 @@ def is_right(candidate: Candidate, typed: Typed) -> bool:
     """Whether a candidate is what was meant, and can be taken."""
     tags, card = candidate.tags, typed.card
     said = (tags.set, tags.number, tags.subject, tags.parallel, tags.serial, tags.condition)
-    meant = (typed.set, card.number, card.person.name, typed.parallel, typed.serial, typed.condition)
+    meant = (
+        typed.set,
+        card.number,
+        card.person.name,
+        typed.parallel,
+        typed.serial,
+        typed.condition,
+    )
     return said == meant and not candidate.problem
 
 
-def context_of(cards: CardSet, before: Card | None = None, steps: StepModel | None = None) -> Context:
+def context_of(
+    cards: CardSet, before: Card | None = None, steps: StepModel | None = None
+) -> Context:
     """What the lot makes likely where a set is carried, and perhaps the card before is known."""
-    tags = None if before is None else Tags(cards.name, before.number, before.person.name, before.team)
-    return Context(Carried((("set", cards.name),)), tags, frozenset({cards.name}), steps or StepModel())
+    tags = (
+        None if before is None else Tags(cards.name, before.number, before.person.name, before.team)
+    )
+    return Context(
+        Carried((("set", cards.name),)), tags, frozenset({cards.name}), steps or StepModel()
+    )
 
 
 def sets_of(world: World, count: int, source: random.Random) -> list[CardSet]:
@@ -137,10 +157,14 @@ def asked(world: World, seed: int, sets: int, hints: int) -> Iterator[tuple[str,
 
 
 def tray(cards: CardSet, lot: Sequence[int]) -> Iterator[tuple[Card, Context]]:
-    """The cards of a lot, each with what is known when it lies in front; the steps are learned on the way."""
+    """The cards of a lot, each with what is known when it lies in front; the steps are learned on
+    the way."""
     steps, before = StepModel(), None
     for at in lot:
-        yield cards.cards[at], context_of(cards, None if before is None else cards.cards[before], steps)
+        yield (
+            cards.cards[at],
+            context_of(cards, None if before is None else cards.cards[before], steps),
+        )
         if before is not None:
             steps.learn(at - before)
         before = at
@@ -152,14 +176,18 @@ def answered(matcher: Matcher, hints: Iterable[tuple[str, Asked]], lines: dict[s
         lines.setdefault(line, Tally()).add(one, matcher.rank(one.typed.text, one.context, SHOWN))
 
 
-def presorted_keys(matcher: Matcher, world: World, seed: int, lots: int, length: int, keys: Keys) -> None:
+def presorted_keys(
+    matcher: Matcher, world: World, seed: int, lots: int, length: int, keys: Keys
+) -> None:
     """Presorted trays with the number only."""
     source = random.Random(f"presorted {seed}")
     for cards in sets_of(world, lots, source):
         _count_keys(matcher, cards, presorted(len(cards.cards), length, source), keys)
 
 
-def shuffled_keys(matcher: Matcher, world: World, seed: int, lots: int, length: int, keys: Keys) -> None:
+def shuffled_keys(
+    matcher: Matcher, world: World, seed: int, lots: int, length: int, keys: Keys
+) -> None:
     """Shuffled boxes of one set each, with the number only."""
     source = random.Random(f"shuffled {seed}")
     for cards in sets_of(world, lots, source):

@@ -1,13 +1,17 @@
-"""What the matcher costs: CPU time of keystrokes, of building and of loading, and memory; one line of the table each.
+"""What the matcher costs: CPU time of keystrokes, of building and of loading, and memory; one line
+of the table each.
 
-- a keystroke: CPU time of the thread for `Matcher.rank` with what is typed so far, each beginning of each hint in turn
-  (`hint_typing.py`; every other hint with a slip). A third of the hints come with nothing known, a third with the set
-  carried, a third after a card, all of one set before the next one, as in a lot. The median and the 99th percentile.
-- the peer: rapidfuzz's `process.extract(…, scorer=WRatio, limit=9)` over the texts of all rows, for some of these very
-  keystrokes, in the same run.
-- built: the checklist file read and indexed. Loaded from the cache: an index that was kept before, trusted and opened.
-- memory: resident set in a fresh process, from after the modules are imported until the index is there, with all that
-  is free given back (`hint_memory.py`); and the same after some hundred keystrokes.
+- a keystroke: CPU time of the thread for `Matcher.rank` with what is typed so far, each beginning
+  of each hint in turn (`hint_typing.py`; every other hint with a slip). A third of the hints come
+  with nothing known, a third with the set carried, a third after a card, all of one set before the
+  next one, as in a lot. The median and the 99th percentile.
+- the peer: rapidfuzz's `process.extract(…, scorer=WRatio, limit=9)` over the texts of all rows, for
+  some of these very keystrokes, in the same run.
+- built: the checklist file read and indexed. Loaded from the cache: an index that was kept before,
+  trusted and opened.
+- memory: resident set in a fresh process, from after the modules are imported until the index is
+  there, with all that is free given back (`hint_memory.py`); and the same after some hundred
+  keystrokes.
 """
 
 from __future__ import annotations
@@ -39,11 +43,14 @@ from tagger.store.checklists import read_indexed
 
 def build(paths: Sequence[Path]) -> Index:
     """Checklist files read and indexed, without a cache."""
-    return Index(merge([parse_checklist(path.read_bytes(), path.name, path.stem) for path in paths]))
+    return Index(
+        merge([parse_checklist(path.read_bytes(), path.name, path.stem) for path in paths])
+    )
 
 
 def load_cached(paths: Sequence[Path]) -> Index | None:
-    """The index of some checklist files as it was kept by the first call; None where nothing can be kept."""
+    """The index of some checklist files as it was kept by the first call; None where nothing can be
+    kept."""
     cache = paths[0].parent / "cache"
     found = read_indexed(paths, cache).index
     return found if any(cache.glob("*")) else None
@@ -71,13 +78,19 @@ def cpu(work: Callable[..., Any], *given: Any, **named: Any) -> tuple[float, Any
     return time.thread_time() - start, found
 
 
-def keystroke_cost(matcher: Matcher, world: World, seed: int, sets: int, hints: int, peers: int) -> Cost:
+def keystroke_cost(
+    matcher: Matcher, world: World, seed: int, sets: int, hints: int, peers: int
+) -> Cost:
     """Keystrokes, and some of them looked for by the peer."""
     strokes = _keystrokes(world, seed, sets, hints)
     for text, context in strokes[:20]:
         matcher.rank(text, context)  # what is looked up once and kept is not a keystroke's
     taken = [cpu(matcher.rank, text, context)[0] for text, context in strokes]
-    unknown = [seconds for seconds, (_, context) in zip(taken, strokes, strict=True) if not context.carried.pairs]
+    unknown = [
+        seconds
+        for seconds, (_, context) in zip(taken, strokes, strict=True)
+        if not context.carried.pairs
+    ]
     texts = world.texts()
     some = random.Random(seed).sample(strokes, min(peers, len(strokes)))
     peer = [cpu(process.extract, text, texts, scorer=fuzz.WRatio, limit=9)[0] for text, _ in some]
@@ -88,12 +101,18 @@ def _keystrokes(world: World, seed: int, sets: int, hints: int) -> list[tuple[st
     source, typist = random.Random(f"keystrokes {seed}"), Typist(f"keystrokes {seed}")
     found: list[Asked] = []
     for cards in sets_of(world, sets, source):
-        for at, (card, context) in enumerate(tray(cards, presorted(len(cards.cards), hints, source))):
+        for at, (card, context) in enumerate(
+            tray(cards, presorted(len(cards.cards), hints, source))
+        ):
             typed = typist.mixed(cards, card)
             if at % 2:
                 typed = typist.slipped(typed)
             found.append(Asked(typed, (Context(), context_of(cards), context)[at % 3]))
-    return [(one.typed.text[:end], one.context) for one in found for end in range(1, len(one.typed.text) + 1)]
+    return [
+        (one.typed.text[:end], one.context)
+        for one in found
+        for end in range(1, len(one.typed.text) + 1)
+    ]
 
 
 def building(paths: Sequence[Path], times: int) -> tuple[list[float], Index]:
@@ -115,7 +134,10 @@ def loading(paths: Sequence[Path], times: int) -> list[float]:
 
 
 def memory(paths: Sequence[Path], how: str) -> dict[str, int]:
-    """Bytes in a fresh process: `loaded` and `typed`; empty where there is no cache. `how` is built or cached."""
+    """Bytes in a fresh process: `loaded` and `typed`; empty where there is no cache. `how` is built
+    or cached."""
     command = [sys.executable, str(Path(__file__).with_name("hint_memory.py")), how]
-    told = subprocess.run([*command, *map(str, paths)], check=True, capture_output=True, text=True).stdout
+    told = subprocess.run(
+        [*command, *map(str, paths)], check=True, capture_output=True, text=True
+    ).stdout
     return dict(json.loads(told))

@@ -68,7 +68,12 @@ class Lines:
         self._keys(measured)
 
     def _add(
-        self, what: str, values: Sequence[float], show: Callable[[float], str], more: str = "", unit: str = ""
+        self,
+        what: str,
+        values: Sequence[float],
+        show: Callable[[float], str],
+        more: str = "",
+        unit: str = "",
     ) -> None:
         if not values:
             self.found.append(Line(what, NOT_MEASURED))
@@ -76,7 +81,9 @@ class Lines:
         shown = " / ".join(map(show, values)) + unit + (f"  {more}" if more else "")
         self.found.append(Line(what, shown, self._verdict(what, values, show, unit)))
 
-    def _verdict(self, what: str, values: Sequence[float], show: Callable[[float], str], unit: str) -> str:
+    def _verdict(
+        self, what: str, values: Sequence[float], show: Callable[[float], str], unit: str
+    ) -> str:
         if what not in AIMS or self._size is None:
             return ""
         way, *aims = AIMS[what]
@@ -90,20 +97,54 @@ class Lines:
             return
         counted = f"of {len(cost.keystrokes):,}"
         self._add("a keystroke, CPU: median / p99", _spread(cost.keystrokes), _ms, counted, " ms")
-        self._add("of these, with nothing known", _spread(cost.unknown), _ms, f"of {len(cost.unknown):,}", " ms")
+        self._add(
+            "of these, with nothing known",
+            _spread(cost.unknown),
+            _ms,
+            f"of {len(cost.unknown):,}",
+            " ms",
+        )
         peer = f"peer {_ms(statistics.median(cost.peer))} ms"
-        self._add("faster than rapidfuzz WRatio over all rows", [cost.ratio], "{:,.0f}".format, peer, " x")
-        for what, taken in (("built from the file", measured.built), ("loaded from the cache", measured.loaded)):
-            self._add(f"{what}, CPU", [statistics.median(taken)] if taken else [], "{:.3f}".format, "", " s")
+        self._add(
+            "faster than rapidfuzz WRatio over all rows", [cost.ratio], "{:,.0f}".format, peer, " x"
+        )
+        for what, taken in (
+            ("built from the file", measured.built),
+            ("loaded from the cache", measured.loaded),
+        ):
+            self._add(
+                f"{what}, CPU",
+                [statistics.median(taken)] if taken else [],
+                "{:.3f}".format,
+                "",
+                " s",
+            )
         for what, how in (("built", "built"), ("loaded from the cache", "cached")):
             found = measured.memory.get(how, {})
             before = f"before: {_mb(found['loaded'])} MB" if found else ""
-            self._add(f"memory after some typing, {what}", [found["typed"]] if found else [], _mb, before, " MB")
+            self._add(
+                f"memory after some typing, {what}",
+                [found["typed"]] if found else [],
+                _mb,
+                before,
+                " MB",
+            )
 
     def _shares(self, lines: dict[str, Tally]) -> None:
-        for what, five in ((NUMBERED, 0), (MIXED, 1), (SLIPS, 1), (AFTER, 0), (AFTER_SLIPS, 0), (NOTHING, 1)):
+        for what, five in (
+            (NUMBERED, 0),
+            (MIXED, 1),
+            (SLIPS, 1),
+            (AFTER, 0),
+            (AFTER_SLIPS, 0),
+            (NOTHING, 1),
+        ):
             tally = lines.get(what, Tally())
-            values = [tally.first / tally.hints, tally.five / tally.hints][: five + 1] if tally.hints else []
+            values = (
+                [tally.first / tally.hints, tally.five / tally.hints][: five + 1]
+                if tally.hints
+                else []
+            )
             named = f"{what}: first / among five" if five else f"{what}: first"
             self._add(named, values, _share, f"of {tally.hints:,}")
         sure = sum(tally.sure for tally in lines.values())
@@ -114,9 +155,13 @@ class Lines:
 
     def _keys(self, measured: Measured) -> None:
         run, box = measured.presorted, measured.shuffled
-        self._add("presorted, number only: characters a card", _each(run.typed, run), _keys, _about(run))
+        self._add(
+            "presorted, number only: characters a card", _each(run.typed, run), _keys, _about(run)
+        )
         self._add("the same, or Down: keys a card", _each(run.with_down, run), _keys)
-        self._add("shuffled, number only: characters a card", _each(box.typed, box), _keys, _about(box))
+        self._add(
+            "shuffled, number only: characters a card", _each(box.typed, box), _keys, _about(box)
+        )
 
 
 def table_of(sizes: Sequence[Measured], aims: bool) -> str:
@@ -124,9 +169,17 @@ def table_of(sizes: Sequence[Measured], aims: bool) -> str:
     columns = [Lines(measured, at if aims else None).found for at, measured in enumerate(sizes)]
     cells = [["what", *(text for m in sizes for text in (f"{m.rows:,} rows", "aim")[: 1 + aims])]]
     for lines in zip(*columns, strict=True):
-        cells.append([lines[0].what, *(text for line in lines for text in (line.measured, line.aim)[: 1 + aims])])
+        cells.append(
+            [
+                lines[0].what,
+                *(text for line in lines for text in (line.measured, line.aim)[: 1 + aims]),
+            ]
+        )
     widths = [max(map(len, column)) for column in zip(*cells, strict=True)]
-    shown = ["  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in cells]
+    shown = [
+        "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
+        for row in cells
+    ]
     return "\n".join([shown[0], "  ".join("-" * width for width in widths), *shown[1:]])
 
 
@@ -140,7 +193,10 @@ def _each(keys: int, counted: Keys) -> list[float]:
 
 def _about(counted: Keys) -> str:
     of = max(1, counted.cards)
-    return f"of {counted.cards:,}; with none {_share(counted.unasked / of)[:3]}, whole {counted.whole / of:.2f}"
+    return (
+        f"of {counted.cards:,}; with none {_share(counted.unasked / of)[:3]}, whole "
+        f"{counted.whole / of:.2f}"
+    )
 
 
 def _ms(seconds: float) -> str:

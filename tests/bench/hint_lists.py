@@ -1,15 +1,19 @@
-"""Checklists drawn for the benchmark of the matcher: invented people, makers, sets and parallels, the truth known.
+"""Checklists drawn for the benchmark of the matcher: invented people, makers, sets and parallels,
+the truth known.
 
 Nothing is taken from the program. The figures are our own picture of the hobby, not a source:
 
-- people: surnames and given names put together from syllables. How often a name is used falls with its rank (a Zipf
-  law): at 100,000 rows 1 in 130 people has the commonest surname, so that a set of 400 has three of them, and half the
-  people have one that fewer than 1 in 2,500 have. A few names have an accent, an apostrophe, a hyphen or a generation.
-- careers: a person plays 1 to 17 years, and sets of a year show those who play then, so that names come back from set
-  to set as they do in the hobby.
-- sets: 200 to 600 cards numbered from 1. Two sets in five have further cards, 15 in 100, whose numbers have a letter:
-  `117a` (another picture of the one on 117) or `RC-7` (a series within the set, of people of the set).
-- parallels: one set in five has none; the others two to six, most with a print run; some cards have one more.
+- people: surnames and given names put together from syllables. How often a name is used falls with
+  its rank (a Zipf law): at 100,000 rows 1 in 130 people has the commonest surname, so that a set of
+  400 has three of them, and half the people have one that fewer than 1 in 2,500 have. A few names
+  have an accent, an apostrophe, a hyphen or a generation.
+- careers: a person plays 1 to 17 years, and sets of a year show those who play then, so that names
+  come back from set to set as they do in the hobby.
+- sets: 200 to 600 cards numbered from 1. Two sets in five have further cards, 15 in 100, whose
+  numbers have a letter: `117a` (another picture of the one on 117) or `RC-7` (a series within the
+  set, of people of the set).
+- parallels: one set in five has none; the others two to six, most with a print run; some cards have
+  one more.
 """
 
 from __future__ import annotations
@@ -27,20 +31,31 @@ def _words(text: str) -> tuple[str, ...]:
     return tuple(text.split())
 
 
-_ONSET = (*_words("b c d f g h j k l m n p r s t v w") * 3, *_words("br ch cl dr fl gr kr pr qu sh st th tr"))
+_ONSET = (
+    *_words("b c d f g h j k l m n p r s t v w") * 3,
+    *_words("br ch cl dr fl gr kr pr qu sh st th tr"),
+)
 _VOWEL = ("a", "a", "a", "e", "e", "e", "i", "i", "o", "o", "u", "ai", "ea", "oo", "ie")
 _CODA = ("", "", "", "", "n", "r", "l", "s", "m", "nd", "rk", "ll", "st")
-_END = _words("sen ley ton berg er ard ova ick ell etti ano ez gren by dale worth ski ux in ett ow ham")
+_END = _words(
+    "sen ley ton berg er ard ova ick ell etti ano ez gren by dale worth ski ux in ett ow ham"
+)
 _GIVEN_END = _words("a o y e in an us ie el is on ert")
 _PLACES = _words(
-    "Harbor Northway Tidewater Quarry Meadow Lantern Windmill Copper Saltmarsh Orchard Granite Ferry Juniper Kestrel "
-    "Lowland Thistle Beacon Cobble Drover Ember Foundry Glacier Hollow Marigold Nettle Paddock Rookery Summit"
+    "Harbor Northway Tidewater Quarry Meadow Lantern Windmill Copper Saltmarsh Orchard Granite "
+    "Ferry Juniper Kestrel "
+    "Lowland Thistle Beacon Cobble Drover Ember Foundry Glacier Hollow Marigold Nettle Paddock "
+    "Rookery Summit"
 )
 _THINGS = _words(
-    "Light Line Gate Row Press Issue Seal Crown Field Works House Bridge Court Edge Stock Signal Choice Mark"
+    "Light Line Gate Row Press Issue Seal Crown Field Works House Bridge Court Edge Stock Signal "
+    "Choice Mark"
 )
 _ANIMALS = _words("Gulls Foxes Otters Herons Rams Larks Hares Terns Owls Kites")
-_COLOURS = _words("Gold Silver Blue Red Green Orange Purple Black Copper Bronze Pearl Ruby Emerald Violet White Teal")
+_COLOURS = _words(
+    "Gold Silver Blue Red Green Orange Purple Black Copper Bronze Pearl Ruby Emerald Violet White "
+    "Teal"
+)
 _FINISHES = ("Wave", "Ice", "Foil", "Sparkle")
 _RUNS = (None, None, 5, 10, 25, 50, 75, 99, 150, 199, 299, 499)
 _SERIES = ("RC", "LH", "SS", "TF", "U", "T", "GM", "AS", "K")
@@ -49,8 +64,8 @@ Parallel = tuple[str, int | None]  # name, print run
 
 
 class Person(NamedTuple):
-    """Someone on cards. `plain` is the surname as it is typed: small letters, no marks; `rank` counts from the
-    commonest surname."""
+    """Someone on cards. `plain` is the surname as it is typed: small letters, no marks; `rank`
+    counts from the commonest surname."""
 
     name: str
     given: str
@@ -83,12 +98,17 @@ class World:
         self.sets: list[CardSet] = []
         per_year = -(-rows // (400 * len(YEARS)))
         names = [f"{place} {thing}" for place in _PLACES for thing in _THINGS] + list(_PLACES)
-        known = {year: iter(self._source.sample(names, min(len(names), 4 * per_year + 4))) for year in YEARS}
+        known = {
+            year: iter(self._source.sample(names, min(len(names), 4 * per_year + 4)))
+            for year in YEARS
+        }
         self.rows = 0
         for year in itertools.cycle(YEARS):
             if self.rows >= rows:
                 break
-            self.sets.append(CardSet(f"{year} {next(known[year])}", self._cards(self._active[year])))
+            self.sets.append(
+                CardSet(f"{year} {next(known[year])}", self._cards(self._active[year]))
+            )
             self.rows += len(self.sets[-1].cards)
 
     def csv(self) -> bytes:
@@ -96,13 +116,19 @@ class World:
         lines = ["set,number,subject,team,parallels"]
         for name, cards in self.sets:
             for card in cards:
-                parallels = "; ".join(f"{what} /{run}" if run else what for what, run in card.parallels)
+                parallels = "; ".join(
+                    f"{what} /{run}" if run else what for what, run in card.parallels
+                )
                 lines.append(f"{name},{card.number},{card.person.name},{card.team},{parallels}")
         return ("\n".join(lines) + "\n").encode()
 
     def texts(self) -> list[str]:
         """Each row as one text, for a search through all of them."""
-        return [f"{name} {card.number} {card.person.name}".lower() for name, cards in self.sets for card in cards]
+        return [
+            f"{name} {card.number} {card.person.name}".lower()
+            for name, cards in self.sets
+            for card in cards
+        ]
 
     def _cards(self, active: Sequence[Person]) -> tuple[Card, ...]:
         source = self._source
@@ -135,7 +161,10 @@ def _parallels(source: random.Random) -> tuple[Parallel, ...]:
     if len(names) > 2 and source.random() < 0.4:
         names[1] = f"{source.choice((names[0], names[1]))} {source.choice(_FINISHES)}"
     runs = source.sample([run for run in _RUNS if run], len(names))
-    return tuple((name, run if source.random() < 0.75 else None) for name, run in zip(names, runs, strict=True))
+    return tuple(
+        (name, run if source.random() < 0.75 else None)
+        for name, run in zip(names, runs, strict=True)
+    )
 
 
 def _careers(people: Sequence[Person], source: random.Random) -> dict[int, list[Person]]:
@@ -152,7 +181,9 @@ def _careers(people: Sequence[Person], source: random.Random) -> dict[int, list[
 def _people(count: int, source: random.Random) -> list[Person]:
     surnames = _names(min(20_000, max(6000, count)), _surname, source)
     given = _names(300, _given, source)
-    weights = list(itertools.accumulate((rank + 15) ** -0.95 for rank in range(1, len(surnames) + 1)))
+    weights = list(
+        itertools.accumulate((rank + 15) ** -0.95 for rank in range(1, len(surnames) + 1))
+    )
     given_weights = list(itertools.accumulate(1 / (rank + 8) for rank in range(1, len(given) + 1)))
     found: dict[str, Person] = {}
     ranks = range(len(surnames))

@@ -1,7 +1,8 @@
-"""Lots as they come out of trays and boxes, for the benchmark of the matcher; nothing is taken from the program.
+"""Lots as they come out of trays and boxes, for the benchmark of the matcher; nothing is taken from
+the program.
 
-A presorted tray, in percent of the steps from card to card (our own estimate, no source; each tray has shares of its
-own around these):
+A presorted tray, in percent of the steps from card to card (our own estimate, no source; each tray
+has shares of its own around these):
 
     22  a double of the card before
     48  the next number

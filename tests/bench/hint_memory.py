@@ -1,4 +1,5 @@
-"""The child process in which an index's memory is measured: `hint_memory.py built|cached FILE...` prints JSON."""
+"""The child process in which an index's memory is measured: `hint_memory.py built|cached FILE...`
+prints JSON."""
 
 from __future__ import annotations
 

@@ -1,8 +1,10 @@
-"""How dealers type: an independent picture, for the benchmark of the matcher. Nothing is taken from the program.
+"""How dealers type: an independent picture, for the benchmark of the matcher. Nothing is taken from
+the program.
 
-The dealer holds the card, reads the number off its back and types it: most hints hold a number. Where the number is
-hard to find or the name is plain to see, the surname's beginning is typed instead, so far that it should do. What is
-typed for a card of a set whose name is known, in percent (our own estimate, no source):
+The dealer holds the card, reads the number off its back and types it: most hints hold a number.
+Where the number is hard to find or the name is plain to see, the surname's beginning is typed
+instead, so far that it should do. What is typed for a card of a set whose name is known, in percent
+(our own estimate, no source):
 
     40  the number                                          23
     18  number and two or three letters of the surname      23 mar
@@ -14,19 +16,22 @@ typed for a card of a set whose name is known, in percent (our own estimate, no 
      5  the beginning of the surname and a parallel         marsh silver
      2  number, surname and parallel                        23 mar g
 
-- The beginning of a surname has three letters (1 in 10), four, five or the whole of it. Everybody knows that some
-  surnames are common: for the 40 commonest ones something of the given name is typed with it.
+- The beginning of a surname has three letters (1 in 10), four, five or the whole of it. Everybody
+  knows that some surnames are common: for the 40 commonest ones something of the given name is
+  typed with it.
 - Where a card has no parallels, nothing is typed in their place.
-- A card whose number has a letter is known by that number, so that it is always typed: `rc7`, now and then `rc-7`,
-  `rc 7` or `117 a`.
-- A parallel is one letter where no other of the set starts with it, or two to four letters, or the whole word; of two
-  words the initials, or one that tells it from the others of its set. A dealer at work on a set knows its parallels.
-- One hint in sixteen says the condition as well, in its short form. One in ten has its words in another order.
+- A card whose number has a letter is known by that number, so that it is always typed: `rc7`, now
+  and then `rc-7`, `rc 7` or `117 a`.
+- A parallel is one letter where no other of the set starts with it, or two to four letters, or the
+  whole word; of two words the initials, or one that tells it from the others of its set. A dealer
+  at work on a set knows its parallels.
+- One hint in sixteen says the condition as well, in its short form. One in ten has its words in
+  another order.
 
-A slip of the finger is one edit in a word of four letters or more: a letter too many (the same again, or a key beside
-it), one missing, one replaced by a key beside it, or two neighbours changed over. How often each happens comes from
-the dictionary of misspellings of the `codespell` package (GPL-2.0; its data, codespell_lib), counted at run time.
-"""
+A slip of the finger is one edit in a word of four letters or more: a letter too many (the same
+again, or a key beside it), one missing, one replaced by a key beside it, or two neighbours changed
+over. How often each happens comes from the dictionary of misspellings of the `codespell` package
+(GPL-2.0; its data, codespell_lib), counted at run time."""
 
 from __future__ import annotations
 
@@ -51,7 +56,14 @@ KINDS = {
     "surname, parallel": 5,
     "number, surname, parallel": 2,
 }
-CONDITIONS = {"nm": "Near Mint", "ex": "Excellent", "vg": "Very Good", "mt": "Mint", "gd": "Good", "pr": "Poor"}
+CONDITIONS = {
+    "nm": "Near Mint",
+    "ex": "Excellent",
+    "vg": "Very Good",
+    "mt": "Mint",
+    "gd": "Good",
+    "pr": "Poor",
+}
 COMMON = 40  # surnames that everybody knows to be common
 _KEYS = ("qwertyuiop", "asdfghjkl", "zxcvbnm")
 
@@ -86,7 +98,9 @@ class Typist:
         if "given" in kind:
             words["given"] = card.person.given[: self._source.choice((1, 2, 3))]
         if "surname" in kind:
-            words["surname"] = card.person.plain[: self._source.choice((2, 3)) if "number" in kind else self._length()]
+            words["surname"] = card.person.plain[
+                : self._source.choice((2, 3)) if "number" in kind else self._length()
+            ]
         if kind == "initials":
             words["initials"] = card.person.given[0] + card.person.plain[0]
         parallel: Parallel = ("", None)
@@ -151,7 +165,9 @@ class Typist:
 
 def _could_be(text: str, name: str) -> bool:
     parts = name.split()
-    return any(part.startswith(text) for part in parts) or text == "".join(part[0] for part in parts)
+    return any(part.startswith(text) for part in parts) or text == "".join(
+        part[0] for part in parts
+    )
 
 
 def slip(word: str, source: random.Random) -> str:
@@ -194,15 +210,24 @@ def beside(key: str) -> str:
     """The letters beside a key: left, right, and the nearest of the rows above and below."""
     row = next(at for at, keys in enumerate(_KEYS) if key in keys)
     place = _KEYS[row].index(key)
-    found = [(row, place - 1), (row, place + 1), (row - 1, place), (row - 1, place + 1), (row + 1, place - 1)]
+    found = [
+        (row, place - 1),
+        (row, place + 1),
+        (row - 1, place),
+        (row - 1, place + 1),
+        (row + 1, place - 1),
+    ]
     found.append((row + 1, place))
     return "".join(_KEYS[r][p] for r, p in found if 0 <= r < len(_KEYS) and 0 <= p < len(_KEYS[r]))
 
 
 @cache
 def edit_shares() -> dict[str, float]:
-    """Shares of the kinds of edit among the misspellings with one correction that is one edit away."""
-    text = (resources.files("codespell_lib") / "data" / "dictionary.txt").read_text(encoding="utf-8")
+    """Shares of the kinds of edit among the misspellings with one correction that is one edit
+    away."""
+    text = (resources.files("codespell_lib") / "data" / "dictionary.txt").read_text(
+        encoding="utf-8"
+    )
     counts: Counter[str] = Counter()
     for line in text.splitlines():
         typed, _, meant = line.partition("->")

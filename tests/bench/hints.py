@@ -9,8 +9,8 @@ from support.drawn import Truth
 
 
 def hints(rows: Sequence[Truth], seed: int = 1) -> Iterator[tuple[Truth, str]]:
-    """Without end: a card, and what could be typed for it. Numbers and beginnings of names, with a parallel, a serial
-    number, a condition or a set now and then."""
+    """Without end: a card, and what could be typed for it. Numbers and beginnings of names, with a
+    parallel, a serial number, a condition or a set now and then."""
     source = random.Random(seed)
     while True:
         row = source.choice(rows)

@@ -1,4 +1,5 @@
-"""Pictures, contact sheets and the page of a lot, beside Pillow's decoding and encoding alone; see images-run."""
+"""Pictures, contact sheets and the page of a lot, beside Pillow's decoding and encoding alone; see
+images-run."""
 
 from __future__ import annotations
 
@@ -33,7 +34,9 @@ def draw(folder: Path, cards: int) -> None:
     """A lot of cards at 300 dpi, each a little crooked on its scan."""
     folder.mkdir()
     rng = random.Random(5)
-    files = [jpeg(fed(side(rng, "tuning").picture, rng).picture) for _ in range(min(DRAWN, cards * 2))]
+    files = [
+        jpeg(fed(side(rng, "tuning").picture, rng).picture) for _ in range(min(DRAWN, cards * 2))
+    ]
     for number in range(cards * 2):
         (folder / f"scan_{number + 1:05d}.jpg").write_bytes(files[number % len(files)])
 
@@ -56,7 +59,8 @@ def decode_turn_encode(path: Path) -> int:
 
 
 class Took(NamedTuple):
-    """Seconds that passed, and seconds of processor time, of other processes that were started and ended too."""
+    """Seconds that passed, and seconds of processor time, of other processes that were started and
+    ended too."""
 
     passed: float
     worked: float
@@ -99,7 +103,8 @@ def run(*words: object) -> Took:
 
 
 def picture_rows(lot: Path, cards: int, folder: Path) -> list[Row]:
-    """A first export, one that finds all done, and smaller pictures. Ratios are of processor time."""
+    """A first export, one that finds all done, and smaller pictures. Ratios are of processor
+    time."""
     first = run("sheet", lot, "--to", folder / "first.pdf")
     alone, turned = peer(lot, decode_encode), peer(lot, decode_turn_encode)
     aim, name = AIM * cards / 1000, f"{cards:,} cards"
@@ -108,7 +113,9 @@ def picture_rows(lot: Path, cards: int, folder: Path) -> list[Row]:
         met = f"{RATIO} x: {'met' if took.worked <= RATIO * beside.worked else 'missed'}"
         if limit:
             met = f"{time_text(limit)}: {'met' if took.passed <= limit else 'missed'}; {met}"
-        return Row(what, took.text, f"{beside.text}  {other}", ratio_text(took.worked, beside.worked), met)
+        return Row(
+            what, took.text, f"{beside.text}  {other}", ratio_text(took.worked, beside.worked), met
+        )
 
     made = partial(run, "export", lot, "--images")
     full = made(folder / "full")
@@ -117,9 +124,23 @@ def picture_rows(lot: Path, cards: int, folder: Path) -> list[Row]:
         Row(f"{name} measured the first time, and sheets", first.text),
         row(f"pictures of {name}, full size", full, alone, "Pillow decode + encode", aim),
         row("", full, turned, "decode + turn by a degree + encode"),
-        Row("the same again, nothing changed", again.text, aim=_met(again.passed, 2.0 * cards / 1000 + 0.5)),
-        row("the same, sRGB and joined", made(folder / "joined", "--joined", "--srgb"), turned, "with the turn"),
-        row("the same, at most 500 pixels", made(folder / "small", "--longest", 500), turned, "with the turn"),
+        Row(
+            "the same again, nothing changed",
+            again.text,
+            aim=_met(again.passed, 2.0 * cards / 1000 + 0.5),
+        ),
+        row(
+            "the same, sRGB and joined",
+            made(folder / "joined", "--joined", "--srgb"),
+            turned,
+            "with the turn",
+        ),
+        row(
+            "the same, at most 500 pixels",
+            made(folder / "small", "--longest", 500),
+            turned,
+            "with the turn",
+        ),
     ]
 
 
@@ -139,7 +160,10 @@ def paper_rows(folder: Path, cards: int) -> list[Row]:
     sheets = run("sheet", lot, "--to", sheet)
     return [
         Row(f"page of {cards} cards: time, size", f"{took.text}, {bytes_text(size)}", aim=met),
-        Row(f"sheets of {cards} cards, PDF: time, size", f"{sheets.text}, {bytes_text(os.path.getsize(sheet))}"),
+        Row(
+            f"sheets of {cards} cards, PDF: time, size",
+            f"{sheets.text}, {bytes_text(os.path.getsize(sheet))}",
+        ),
     ]
 
 

@@ -1,4 +1,5 @@
-"""What is measured in this process, without a terminal: the matcher, the store's write, the previews."""
+"""What is measured in this process, without a terminal: the matcher, the store's write, the
+previews."""
 
 from __future__ import annotations
 
@@ -50,10 +51,9 @@ def cpu(work: Callable[[], object]) -> float:
 def matcher_rows(sets: int, keys: int, peer_keys: int, builds: int) -> Iterator[Row]:
     """Checklist, index and keystrokes at `sets` x 500 rows.
 
-    A keystroke is `Matcher.rank` for what is typed so far, each beginning of each hint in turn; every other hint comes
-    with the set carried and the card before known, as it is in the middle of a lot. The peer looks for the same text
-    in all rows with rapidfuzz's WRatio.
-    """
+    A keystroke is `Matcher.rank` for what is typed so far, each beginning of each hint in turn;
+    every other hint comes with the set carried and the card before known, as it is in the middle of
+    a lot. The peer looks for the same text in all rows with rapidfuzz's WRatio."""
     rows = lots.checklist(sets, 500)
     text = lots.checklist_text(rows)
     data = text.encode()
@@ -70,7 +70,9 @@ def matcher_rows(sets: int, keys: int, peer_keys: int, builds: int) -> Iterator[
         building.append(time.thread_time() - start)
     if index is None:
         return
-    yield times(f"checklist of {size}: read and indexed, CPU", building, "csv.reader alone", reading)
+    yield times(
+        f"checklist of {size}: read and indexed, CPU", building, "csv.reader alone", reading
+    )
     matcher = Matcher(index)
     choices = [f"{row.set} {row.number} {row.subject} {row.team}".lower() for row in rows]
     place = {(row.set, row.number): row for row in rows}
@@ -84,10 +86,14 @@ def matcher_rows(sets: int, keys: int, peer_keys: int, builds: int) -> Iterator[
         cpu(lambda typed=typed: process.extract(typed, choices, scorer=fuzz.WRatio, limit=9))
         for typed, _ in itertools.islice(_keystrokes(rows, place, seed=2), peer_keys)
     ]
-    yield times(f"matcher: a keystroke at {size}, CPU", taken, "rapidfuzz WRatio, all rows", peer, high=0.99)
+    yield times(
+        f"matcher: a keystroke at {size}, CPU", taken, "rapidfuzz WRatio, all rows", peer, high=0.99
+    )
 
 
-def _keystrokes(rows: list[Truth], place: dict[tuple[str, str], Truth], seed: int = 1) -> Iterator[tuple[str, Context]]:
+def _keystrokes(
+    rows: list[Truth], place: dict[tuple[str, str], Truth], seed: int = 1
+) -> Iterator[tuple[str, Context]]:
     for turn, (row, hint) in enumerate(hints(rows, seed)):
         context = Context()
         before = place.get((row.set, str(int(row.number) - 1)))
@@ -122,7 +128,8 @@ class _Timed:
 
 
 def store_writes(folder: Path, cards: int, rows: list[Truth]) -> _Timed:
-    """Tag a whole lot through the store, from the first card to the last; each write and each append by its time."""
+    """Tag a whole lot through the store, from the first card to the last; each write and each
+    append by its time."""
     folder.mkdir()
     timed = _Timed(LotFile(folder, "bench"), folder / "peer.jsonl")
     session = Session(timed)
@@ -134,16 +141,21 @@ def store_writes(folder: Path, cards: int, rows: list[Truth]) -> _Timed:
 
 
 def preview_rows(pictures: list[Path], rounds: int) -> Iterator[Row]:
-    """A scan from the file to terminal text in 256 colours, beside Pillow's full decode and resize to the same size."""
+    """A scan from the file to terminal text in 256 colours, beside Pillow's full decode and resize
+    to the same size."""
     taken: list[float] = []
     peer: list[float] = []
     for _ in range(rounds):
         for path in pictures:
             size = read_picture(path.parent, path.name, BOX).size
             taken.append(cpu(lambda path=path: [row.ansi() for row in _preview(path)]))
-            peer.append(cpu(lambda path=path, size=size: Image.open(path).convert("RGB").resize(size)))
+            peer.append(
+                cpu(lambda path=path, size=size: Image.open(path).convert("RGB").resize(size))
+            )
     lean = [sum(len(row.ansi().encode()) for row in _preview(path)) for path in pictures]
-    yield times("preview: decode, scale, cells and text, CPU", taken, "Pillow: full decode, resize", peer)
+    yield times(
+        "preview: decode, scale, cells and text, CPU", taken, "Pillow: full decode, resize", peer
+    )
     measured, full = statistics.median(lean), full_size(pictures)
     yield Row(
         "preview: bytes of one in 256 colours",

@@ -1,8 +1,8 @@
-"""A terminal that measures: what the program sends is stamped as it comes, and read only after the burst has ended.
+"""A terminal that measures: what the program sends is stamped as it comes, and read only after the
+burst has ended.
 
-Reading a screen takes longer than drawing one, and would be measured with it; so while bytes come they are only kept,
-each piece with its time and the CPU time that the program had used by then.
-"""
+Reading a screen takes longer than drawing one, and would be measured with it; so while bytes come
+they are only kept, each piece with its time and the CPU time that the program had used by then."""
 
 from __future__ import annotations
 
@@ -43,16 +43,22 @@ class NotMeasured(Exception):
 
 
 def cpu_seconds(pid: int) -> float:
-    """CPU time of all threads of a process, by its clock: see clock_getcpuclockid(3) and the kernel's
-    include/linux/posix-timers.h for the clock's number."""
+    """CPU time of all threads of a process, by its clock: see clock_getcpuclockid(3) and the
+    kernel's include/linux/posix-timers.h for the clock's number."""
     return time.clock_gettime((~pid << 3) | 2)
 
 
 class Line(Terminal):
-    """A program in a terminal, its output stamped. Screen and text are brought up to date when they are looked at."""
+    """A program in a terminal, its output stamped. Screen and text are brought up to date when they
+    are looked at."""
 
     def __init__(
-        self, argv: Sequence[str], env: Mapping[str, str], columns: int = 120, rows: int = 40, cwd: Path | None = None
+        self,
+        argv: Sequence[str],
+        env: Mapping[str, str],
+        columns: int = 120,
+        rows: int = 40,
+        cwd: Path | None = None,
     ) -> None:
         self.waiting: list[Piece] = []
         super().__init__(argv, columns=columns, rows=rows, cwd=cwd, env=env)
@@ -76,7 +82,8 @@ class Line(Terminal):
         return True
 
     def replay(self) -> Iterator[Piece]:
-        """Bring the screen up to date piece by piece; after each the screen stands as the piece left it."""
+        """Bring the screen up to date piece by piece; after each the screen stands as the piece
+        left it."""
         while self.waiting:
             piece = self.waiting.pop(0)
             self._stream.feed(piece.data)
@@ -88,12 +95,14 @@ class Line(Terminal):
         return super().text()
 
     def burst(self, quiet: float = QUIET, limit: float = 5.0) -> None:
-        """Keep what comes until nothing came for `quiet` seconds after the first byte. Raises NotMeasured."""
+        """Keep what comes until nothing came for `quiet` seconds after the first byte. Raises
+        NotMeasured."""
         end = time.perf_counter() + limit
         start = self.bytes_out
         while time.perf_counter() < end:
             before = self.bytes_out
-            # Sleep in select until bytes are there; `pump` with a condition that the next byte fulfils does so.
+            # Sleep in select until bytes are there; `pump` with a condition that the next byte
+            # fulfils does so.
             self.pump(quiet, lambda before=before: self.bytes_out > before)
             if self.bytes_out == before and self.bytes_out > start:
                 return
@@ -101,7 +110,8 @@ class Line(Terminal):
             raise NotMeasured(f"no byte came within {limit:.0f} s")
 
     def reached(self, done: Callable[[], bool], quiet: float = QUIET, limit: float = 20.0) -> Piece:
-        """Keep bursts until the screen is as `done` wants it; returns the piece that first made it so.
+        """Keep bursts until the screen is as `done` wants it; returns the piece that first made it
+        so.
 
         Raises NotMeasured where that does not come.
         """
@@ -118,7 +128,8 @@ class Line(Terminal):
         raise NotMeasured(f"not shown within {limit:.0f} s:\n{self.text()}")
 
     def last_change(self, look: Callable[[], object]) -> Piece | None:
-        """Bring the screen up to date; the last piece that changed what `look` sees, None where none did."""
+        """Bring the screen up to date; the last piece that changed what `look` sees, None where
+        none did."""
         before, last = look(), None
         for piece in self.replay():
             after = look()
@@ -137,7 +148,8 @@ class Line(Terminal):
         return Sides(front, back, back + back - front)
 
     def cells(self, left: int, right: int) -> tuple[tuple[str, str, str], ...]:
-        """Character and colours of each cell of the body between two columns, the title line left out."""
+        """Character and colours of each cell of the body between two columns, the title line left
+        out."""
         found = []
         for y in range(2, self.screen.lines - 4):
             line = self.screen.buffer[y]
@@ -156,4 +168,6 @@ class Line(Terminal):
         """Whether the front preview has block cells."""
         title = self.screen.display[1]
         right = title.find(" back ")
-        return any(char in BLOCKS for line in self.screen.display[2:-4] for char in line[: max(0, right)])
+        return any(
+            char in BLOCKS for line in self.screen.display[2:-4] for char in line[: max(0, right)]
+        )

@@ -1,4 +1,5 @@
-"""Drawn cards as the benchmark of look-alikes needs them: known ones by the set, and pairs of copies."""
+"""Drawn cards as the benchmark of look-alikes needs them: known ones by the set, and pairs of
+copies."""
 
 from __future__ import annotations
 
@@ -29,7 +30,8 @@ HASH = 16  # hash_size of both peers: 256 bits
 
 @dataclass(frozen=True)
 class Known:
-    """One card: what is kept of it, and the peers' hashes of its sides (peers x 2 sides x 4 words)."""
+    """One card: what is kept of it, and the peers' hashes of its sides (peers x 2 sides x 4
+    words)."""
 
     look: Signature
     peers: np.ndarray
@@ -37,8 +39,8 @@ class Known:
 
 @dataclass(frozen=True)
 class Asked:
-    """A card of which a copy is tagged: where the card stands among all, that copy, another copy in another scan, and
-    the peers' hashes of this one turned over."""
+    """A card of which a copy is tagged: where the card stands among all, that copy, another copy in
+    another scan, and the peers' hashes of this one turned over."""
 
     card: int
     tagged: Known
@@ -52,7 +54,10 @@ def _seen(front: Image.Image, back: Image.Image) -> Known:
 
 
 def _hashed(front: Image.Image, back: Image.Image) -> np.ndarray:
-    bits = [[hashed(side, hash_size=HASH).hash.ravel() for side in (front, back)] for hashed in PEERS.values()]
+    bits = [
+        [hashed(side, hash_size=HASH).hash.ravel() for side in (front, back)]
+        for hashed in PEERS.values()
+    ]
     return np.packbits(np.asarray(bits), axis=-1).view(np.uint64)
 
 
@@ -83,8 +88,8 @@ def asked_cards(kept: str, sets: int) -> Iterator[Asked]:
 
 
 def scanned_cards(kept: str, count: int) -> Iterator[tuple[int, Signature, Signature]]:
-    """A card of each of the first sets, two copies out of two feeders: crooked, on a bed, as JPEG files, measured as
-    the scans of a lot are. (Card, the tagged one, the other.)"""
+    """A card of each of the first sets, two copies out of two feeders: crooked, on a bed, as JPEG
+    files, measured as the scans of a lot are. (Card, the tagged one, the other.)"""
     return _spread(_scanned_set, kept, count)
 
 

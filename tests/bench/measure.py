@@ -1,8 +1,9 @@
-"""Measures what is found on pixels against known truth and prints one table. Exit status 1 where an aim is missed.
+"""Measures what is found on pixels against known truth and prints one table. Exit status 1 where an
+aim is missed.
 
-The scans are drawn by `card_art.py`, `scanned.py`, `card_sets.py` and `fed_lots.py` in `tests/`, which share nothing
-with the measuring. It was tuned on the pictures and seeds called `tuning`; the table is of those called `held`.
-"""
+The scans are drawn by `card_art.py`, `scanned.py`, `card_sets.py` and `fed_lots.py` in `tests/`,
+which share nothing with the measuring. It was tuned on the pictures and seeds called `tuning`; the
+table is of those called `held`."""
 
 from __future__ import annotations
 
@@ -22,7 +23,8 @@ from measure_table import Line, table_text
 
 @dataclass(frozen=True)
 class Effort:
-    """How many scans, sheets and lots each measurement takes; and rounds of keys that are pressed beside an audit."""
+    """How many scans, sheets and lots each measurement takes; and rounds of keys that are pressed
+    beside an audit."""
 
     edges: int
     fine: int
@@ -43,9 +45,15 @@ QUICK = Effort(24, 6, 30, 3, 30, 5, 3, 400, 1, 20)
 def main() -> int:
     """Returns the exit status."""
     parser = argparse.ArgumentParser(prog="tests/bench/measure-run", description=__doc__)
-    parser.add_argument("--quick", action="store_true", help="the short form: a tenth of the scans, a minute or so")
-    parser.add_argument("--tuning", action="store_true", help="the scans that the measuring was tuned on")
-    parser.add_argument("--only", metavar="PART", help="one part of the table, by its name: edges, slips, faults")
+    parser.add_argument(
+        "--quick", action="store_true", help="the short form: a tenth of the scans, a minute or so"
+    )
+    parser.add_argument(
+        "--tuning", action="store_true", help="the scans that the measuring was tuned on"
+    )
+    parser.add_argument(
+        "--only", metavar="PART", help="one part of the table, by its name: edges, slips, faults"
+    )
     options = parser.parse_args()
     effort, kept = (QUICK if options.quick else FULL), ("tuning" if options.tuning else "held")
     parts: list[tuple[str, Callable[[], list[Line]]]] = [
@@ -55,7 +63,10 @@ def main() -> int:
         ("faults", lambda: measure_cards.fault_lines(kept, effort.faults)),
         ("sheets", lambda: measure_cards.sheet_lines(kept, effort.sheets)),
         ("centering", lambda: measure_cards.centering_lines(kept, effort.centering)),
-        ("behind the desk", lambda: measure_behind.behind_lines(kept, effort.behind, effort.rounds, effort.keys)),
+        (
+            "behind the desk",
+            lambda: measure_behind.behind_lines(kept, effort.behind, effort.rounds, effort.keys),
+        ),
     ]
     lines: list[Line] = []
     for name, measure in parts:
@@ -65,7 +76,10 @@ def main() -> int:
         lines += measure()
         print(f"  {name}: {time.perf_counter() - start:.0f} s", file=sys.stderr)
     load = " ".join(f"{value:.1f}" for value in os.getloadavg())
-    print(f"{'quick' if options.quick else 'full'}, {kept} scans · {os.cpu_count()} cores · load {load}")
+    print(
+        f"{'quick' if options.quick else 'full'}, {kept} scans · {os.cpu_count()} cores · load "
+        f"{load}"
+    )
     print(table_text(lines))
     return 1 if any(line.met is False for line in lines) else 0
 

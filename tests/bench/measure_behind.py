@@ -1,8 +1,9 @@
-"""Beside the desk: how long a folder takes to list, how long its audit takes behind the open lot, and what a key pays.
+"""Beside the desk: how long a folder takes to list, how long its audit takes behind the open lot,
+and what a key pays.
 
-The scans are of 300 dpi and some four dozen sides; the rest are the same pictures in files of their own, with a comment
-(ITU-T T.81, B.2.4.5) that makes their bytes other ones, so that each is read, decoded and measured.
-"""
+The scans are of 300 dpi and some four dozen sides; the rest are the same pictures in files of their
+own, with a comment (ITU-T T.81, B.2.4.5) that makes their bytes other ones, so that each is read,
+decoded and measured."""
 
 from __future__ import annotations
 
@@ -55,8 +56,8 @@ def draw(folder: Path, kept: str, scans: int) -> Path:
 
 
 def behind_lines(kept: str, scans: int, rounds: int, keys: int) -> list[Line]:
-    """The table's lines: an audit of `scans` scans (the aims are for 1,000, and for as many fewer as there are), and
-    `keys` keys in each of `rounds` rounds with and without one."""
+    """The table's lines: an audit of `scans` scans (the aims are for 1,000, and for as many fewer
+    as there are), and `keys` keys in each of `rounds` rounds with and without one."""
     with _own_folders() as top:
         lot = draw(top / "lot", kept, scans)
         return [*_audit_lines(lot, scans), *_key_lines(top, lot, rounds, keys)]
@@ -94,25 +95,44 @@ def _audit_lines(lot: Path, scans: int) -> list[Line]:
     peer, peer_spent = decoded([lot / name for name in names])
     part = scans / 1000
     return [
-        below(f"{scans:,} scans listed, median of {LISTINGS}", statistics.median(listed), 0.1 * part, "s"),
+        below(
+            f"{scans:,} scans listed, median of {LISTINGS}",
+            statistics.median(listed),
+            0.1 * part,
+            "s",
+        ),
         below(f"{scans:,} scans audited behind the desk", taken, 20.0 * part, "s"),
-        below(f"  its CPU time over {WORKERS} processes: on cores that nobody else uses", spent / WORKERS, None, "s"),
-        Line("  what it got of them", f"{100 * spent / WORKERS / taken:.0f}% · load {os.getloadavg()[0]:.1f}"),
+        below(
+            f"  its CPU time over {WORKERS} processes: on cores that nobody else uses",
+            spent / WORKERS,
+            None,
+            "s",
+        ),
+        Line(
+            "  what it got of them",
+            f"{100 * spent / WORKERS / taken:.0f}% · load {os.getloadavg()[0]:.1f}",
+        ),
         below("  CPU time a scan, beside the desk", 1000 * spent / scans, None, "ms"),
         below("  CPU time of the desk's own process, in all", 1000 * own, None, "ms"),
         below("  again, nothing new", again, None, "s"),
         below("  Pillow decodes the same files", peer, None, "s"),
         below("  Pillow's CPU time a scan", 1000 * peer_spent / scans, None, "ms"),
-        Line("  times Pillow's time, its CPU time", f"{taken / peer:.2f}, {spent / peer_spent:.2f}"),
+        Line(
+            "  times Pillow's time, its CPU time", f"{taken / peer:.2f}, {spent / peer_spent:.2f}"
+        ),
     ]
 
 
 def audited(lot: Path) -> tuple[float, float, float]:
-    """Seconds by the clock until the findings are there, as the open lot gets them; of CPU beside the desk; and of CPU
-    in the desk's process. Raises NotMeasured."""
+    """Seconds by the clock until the findings are there, as the open lot gets them; of CPU beside
+    the desk; and of CPU in the desk's process. Raises NotMeasured."""
     told: Queue[AuditProgress] = Queue()
     arrangement, _ = first_intake(names := list_scans(lot).scans)
-    behind, own, start = BackgroundJobs(LotPlace(lot, lot)), time.process_time(), time.perf_counter()
+    behind, own, start = (
+        BackgroundJobs(LotPlace(lot, lot)),
+        time.process_time(),
+        time.perf_counter(),
+    )
     behind.audit(arrangement, names, 1, told.put)
     while told.get(timeout=PATIENCE).findings is None:
         pass
@@ -143,8 +163,9 @@ def _decode(path: Path) -> None:
 
 
 def _key_lines(top: Path, lot: Path, rounds: int, keys: int) -> list[Line]:
-    """Key to changed candidates in the real program, by turns with the audit at work and with none to do. A round with
-    it takes away what was measured before; that it was at work is read off the CPU time of the program's processes."""
+    """Key to changed candidates in the real program, by turns with the audit at work and with none
+    to do. A round with it takes away what was measured before; that it was at work is read off the
+    CPU time of the program's processes."""
     rows = lots.checklist(SETS, ROWS)
     checklist = top / "checklist.csv"
     checklist.write_text(lots.checklist_text(rows), encoding="utf-8")
@@ -167,7 +188,12 @@ def _key_lines(top: Path, lot: Path, rounds: int, keys: int) -> list[Line]:
     load = " ".join(f"{value:.1f}" for value in os.getloadavg())
     with_it, without = statistics.median(busy.wall), statistics.median(quiet.wall)
     return [
-        below("key to changed candidates while the audit runs", with_it / without, 1.2, "times without"),
+        below(
+            "key to changed candidates while the audit runs",
+            with_it / without,
+            1.2,
+            "times without",
+        ),
         *(_told(name, spent) for name, spent in (("with the audit", busy), ("without", quiet))),
         below("  the audit's share of a core while keys came, least", min(shares), None, "cores"),
         Line("  load", load),
@@ -177,11 +203,14 @@ def _key_lines(top: Path, lot: Path, rounds: int, keys: int) -> list[Line]:
 def _told(name: str, spent: desk.Spent) -> Line:
     wall = [1000 * value for value in spent.wall]
     told = f"{statistics.median(wall):.1f} / {share(wall, 0.95):.1f} ms of {len(wall)}"
-    return Line(f"  {name}, median / p95", f"{told}; CPU {1000 * statistics.median(spent.cpu):.1f} ms")
+    return Line(
+        f"  {name}, median / p95", f"{told}; CPU {1000 * statistics.median(spent.cpu):.1f} ms"
+    )
 
 
 def _keys(place: desk.Place, keys: int, spent: desk.Spent) -> float:
-    """Press keys in a sitting of its own; the CPU time a second of the processes beside the desk meanwhile."""
+    """Press keys in a sitting of its own; the CPU time a second of the processes beside the desk
+    meanwhile."""
     for path in place.lot.glob("lot.*"):
         path.unlink()
     sitting = desk.Sitting(place)
@@ -198,6 +227,9 @@ def _keys(place: desk.Place, keys: int, spent: desk.Spent) -> float:
 
 
 def _beside(pid: int) -> float:
-    """Seconds of CPU of the processes that a program has started and that are there now: proc(5)."""
-    children = " ".join(path.read_text() for path in Path(f"/proc/{pid}/task").glob("*/children")).split()
+    """Seconds of CPU of the processes that a program has started and that are there now:
+    proc(5)."""
+    children = " ".join(
+        path.read_text() for path in Path(f"/proc/{pid}/task").glob("*/children")
+    ).split()
     return sum(cpu_seconds(int(child)) for child in children)

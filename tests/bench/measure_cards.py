@@ -72,13 +72,16 @@ def _faulty(kind: str, rng: random.Random, kept: str) -> bytes | None:
     if kind == "corrupt":
         broken = broken_jpeg(data, rng)
         with Image.open(io.BytesIO(broken)) as one, Image.open(io.BytesIO(data)) as other:
-            off = np.abs(np.asarray(one.convert("L"), np.int16) - np.asarray(other.convert("L"), np.int16))
+            off = np.abs(
+                np.asarray(one.convert("L"), np.int16) - np.asarray(other.convert("L"), np.int16)
+            )
         return broken if float((off > 16).mean()) >= 0.02 else None
     return data
 
 
 def fault_lines(kept: str, count: int) -> list[Line]:
-    """Faults named right, and good scans of which any fault is said. As many good scans as faulty ones."""
+    """Faults named right, and good scans of which any fault is said. As many good scans as faulty
+    ones."""
     right, tried = Counter[str](), Counter[str]()
     for number in range(count):
         rng = random.Random(f"{kept} faults {number}")
@@ -102,7 +105,9 @@ def fault_lines(kept: str, count: int) -> list[Line]:
         Line("  each", each),
         at_most("good scans flagged", sum(flagged.values()), count, 0.005),
         Line("  as", told),
-        below("  CPU time to decode and look at a scan, median", 1000 * share(spent, 0.5), None, "ms"),
+        below(
+            "  CPU time to decode and look at a scan, median", 1000 * share(spent, 0.5), None, "ms"
+        ),
     ]
 
 
@@ -116,17 +121,27 @@ def sheet_lines(kept: str, count: int) -> list[Line]:
     for number in range(count):
         rng = random.Random(f"{kept} sheet {number}")
         many, bed = (4, 9)[number % 2], _bed(rng)
-        fronts = sheet([side(rng, kept).picture for _ in range(many)], rng, bed, gap=rng.uniform(3, 5))
+        fronts = sheet(
+            [side(rng, kept).picture for _ in range(many)], rng, bed, gap=rng.uniform(3, 5)
+        )
         how = rng.choice(("long side", "short side"))
         backs = turned_over(fronts, [written(rng, kept).picture for _ in range(many)], rng, how)
         seen, behind = find_cards(fronts.picture, 300), find_cards(backs.picture, 300)
         cards += many
-        order = [min(range(many), key=lambda at: math.dist(p.middle, fronts.laid[at].middle)) for p in seen]
+        order = [
+            min(range(many), key=lambda at: math.dist(p.middle, fronts.laid[at].middle))
+            for p in seen
+        ]
         found += len(set(order)) if len(seen) == many else 0
-        near += sum(_right_corners(p, fronts.corners[at]) for p, at in zip(seen, order, strict=True))
+        near += sum(
+            _right_corners(p, fronts.corners[at]) for p, at in zip(seen, order, strict=True)
+        )
         ordered += order == list(range(many))
         match = match_sheets(seen, behind, fronts.picture.size, 300)
-        own = [min(range(many), key=lambda at: math.dist(p.middle, backs.laid[at].middle)) for p in behind]
+        own = [
+            min(range(many), key=lambda at: math.dist(p.middle, backs.laid[at].middle))
+            for p in behind
+        ]
         if match is not None and match.turned == how:
             matched += [None if at is None else own[at] for at in match.backs] == order
             asked += match.ask
@@ -140,7 +155,8 @@ def sheet_lines(kept: str, count: int) -> list[Line]:
 
 
 def centering_lines(kept: str, count: int) -> list[Line]:
-    """Points between the share that was drawn and the one that is given, the larger of across and down."""
+    """Points between the share that was drawn and the one that is given, the larger of across and
+    down."""
     off: list[float] = []
     even = bleed = given = 0
     for number in range(count):

@@ -1,4 +1,5 @@
-"""Edges of single cards: how near the corners are, how long it takes, and what OpenCV makes of the same scans."""
+"""Edges of single cards: how near the corners are, how long it takes, and what OpenCV makes of the
+same scans."""
 
 from __future__ import annotations
 
@@ -56,22 +57,28 @@ class Tally:
 
 
 def corners_off(edges: Edges, scan: Scan) -> list[float]:
-    """By how many pixels each corner is off. A card on its side has another corner left upper on the scan."""
+    """By how many pixels each corner is off. A card on its side has another corner left upper on
+    the scan."""
     first = min(range(4), key=lambda at: sum(scan.corners[0][at]))
     there = scan.corners[0][first:] + scan.corners[0][:first]
     return [math.dist(a, b) for a, b in zip(edges.corners, there, strict=True)]
 
 
 def box_after_otsu(levels: np.ndarray) -> list[tuple[float, float]]:
-    """The ordinary way: Otsu's threshold, the largest contour, the smallest turned rectangle around it (OpenCV)."""
+    """The ordinary way: Otsu's threshold, the largest contour, the smallest turned rectangle around
+    it (OpenCV)."""
     grey = cv2.cvtColor(levels, cv2.COLOR_RGB2GRAY)
     light = np.median(np.concatenate([grey[0], grey[-1], grey[:, 0], grey[:, -1]])) > 127
-    _, mask = cv2.threshold(grey, 0, 255, (cv2.THRESH_BINARY_INV if light else cv2.THRESH_BINARY) + cv2.THRESH_OTSU)
+    _, mask = cv2.threshold(
+        grey, 0, 255, (cv2.THRESH_BINARY_INV if light else cv2.THRESH_BINARY) + cv2.THRESH_OTSU
+    )
     contours, _ = cv2.findContours(mask, cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
     if not contours:
         return [(0.0, 0.0)] * 4
     box = cv2.boxPoints(cv2.minAreaRect(max(contours, key=cv2.contourArea)))
-    return [(float(x) + 0.5, float(y) + 0.5) for x, y in box]  # it counts from the middle of the first pixel
+    return [
+        (float(x) + 0.5, float(y) + 0.5) for x, y in box
+    ]  # it counts from the middle of the first pixel
 
 
 def _tally(kept: str, bed: str, count: int, dpi: float) -> Tally:
@@ -80,7 +87,16 @@ def _tally(kept: str, bed: str, count: int, dpi: float) -> Tally:
     for number in range(count):
         rng = random.Random(f"{kept} {bed} {dpi} {number}")
         art = side(rng, kept)
-        tally.add(fed(art.picture, rng, bed, dpi=dpi, skew=rng.choice((1.0, 2.5, 4.0)), sideways=rng.random() < 0.1))
+        tally.add(
+            fed(
+                art.picture,
+                rng,
+                bed,
+                dpi=dpi,
+                skew=rng.choice((1.0, 2.5, 4.0)),
+                sideways=rng.random() < 0.1,
+            )
+        )
     return tally
 
 
@@ -93,24 +109,51 @@ def lines(kept: str, count: int, fine: int) -> list[Line]:
         dark.append(tally)
         out += [
             at_least(f"edges, {bed} bed: corners within 3 px", tally.near, tally.tried, 0.98),
-            at_most(f"edges, {bed} bed: wrong among accepted", tally.far, tally.near + tally.far, 1.0),
-            below(f"edges, {bed} bed: median error", statistics.median(tally.errors or [math.nan]), 0.15, "px"),
+            at_most(
+                f"edges, {bed} bed: wrong among accepted", tally.far, tally.near + tally.far, 1.0
+            ),
+            below(
+                f"edges, {bed} bed: median error",
+                statistics.median(tally.errors or [math.nan]),
+                0.15,
+                "px",
+            ),
             below(f"edges, {bed} bed: angle p99", share(tally.angles, 0.99), 0.05, "degrees"),
-            Line("  minAreaRect after Otsu: corners within 3 px", f"{100 * tally.peer_near / tally.tried:.1f}%"),
+            Line(
+                "  minAreaRect after Otsu: corners within 3 px",
+                f"{100 * tally.peer_near / tally.tried:.1f}%",
+            ),
         ]
     white = _tally(kept, "white", count, 300)
     out += [
         at_least("edges, white bed: corners within 3 px", white.near, white.tried, 0.90),
         at_most("edges, white bed: wrong among accepted", white.far, white.near + white.far, 0.005),
-        below("edges, white bed: median error", statistics.median(white.errors or [math.nan]), None, "px"),
-        Line("  minAreaRect after Otsu: corners within 3 px", f"{100 * white.peer_near / white.tried:.1f}%"),
+        below(
+            "edges, white bed: median error",
+            statistics.median(white.errors or [math.nan]),
+            None,
+            "px",
+        ),
+        Line(
+            "  minAreaRect after Otsu: corners within 3 px",
+            f"{100 * white.peer_near / white.tried:.1f}%",
+        ),
     ]
     finer = [_tally(kept, bed, fine // 2, 600) for bed in ("black", "grey")]
     out.append(
-        at_least("edges at 600 dpi: corners within 6 px", sum(t.near for t in finer), sum(t.tried for t in finer), 0.97)
+        at_least(
+            "edges at 600 dpi: corners within 6 px",
+            sum(t.near for t in finer),
+            sum(t.tried for t in finer),
+            0.97,
+        )
     )
     times = [value for tally in (*dark, white) for value in tally.times]
     peer = [value for tally in (*dark, white) for value in tally.peer_times]
-    out.append(below("edges, CPU time a scan at 300 dpi, median", 1000 * statistics.median(times), 12, "ms"))
+    out.append(
+        below(
+            "edges, CPU time a scan at 300 dpi, median", 1000 * statistics.median(times), 12, "ms"
+        )
+    )
     out.append(below("  minAreaRect after Otsu", 1000 * statistics.median(peer), None, "ms"))
     return out

@@ -24,7 +24,8 @@ def _sets(kept: str) -> list[list[Drawn]]:
 
 
 def find(lot: FedLot, sets: list[list[Drawn]], rng: random.Random) -> tuple[list[Slip], float]:
-    """What is found in a lot's crops, and how long it took once they were hashed, in seconds of CPU time."""
+    """What is found in a lot's crops, and how long it took once they were hashed, in seconds of CPU
+    time."""
     prints = [print_of(picture) for picture in lot.pictures(sets, rng)]
     start = time.thread_time()
     band = alike_band(prints)
@@ -33,8 +34,8 @@ def find(lot: FedLot, sets: list[list[Drawn]], rng: random.Random) -> tuple[list
 
 
 def fits(kind: str, at: int, finding: Slip) -> bool:
-    """Whether a finding names a fault: its kind, within a card. A scan too many and a missing side look the same where
-    the next card is a double of this one, so that a question names either."""
+    """Whether a finding names a fault: its kind, within a card. A scan too many and a missing side
+    look the same where the next card is a double of this one, so that a question names either."""
     alike = {SlipKind.MISSING_FRONT, SlipKind.MISSING_BACK, SlipKind.EXTRA_SCAN}
     same = finding.kind == kind or (finding.ask and {finding.kind, SlipKind(kind)} <= alike)
     return same and abs(finding.scan - at) <= 2

@@ -1,8 +1,8 @@
-"""The overview of a large lot, in the real program: keys in the list, the filter, and one change to all cards.
+"""The overview of a large lot, in the real program: keys in the list, the filter, and one change to
+all cards.
 
-Every time is from the key until the last piece of output that changed the screen's text. The peer is a bare Textual app
-that changes one line for a key.
-"""
+Every time is from the key until the last piece of output that changed the screen's text. The peer
+is a bare Textual app that changes one line for a key."""
 
 from __future__ import annotations
 
@@ -37,7 +37,8 @@ F3, F5, DOWN, PAGE, CTRL_K, UNDO = "\x1bOR", "\x1b[15~", "\x1b[B", "\x1b[6~", "\
 
 @dataclass(frozen=True)
 class Large:
-    """A tagged lot in a folder, its checklist, and the environment that keeps the program in there."""
+    """A tagged lot in a folder, its checklist, and the environment that keeps the program in
+    there."""
 
     lot: Path
     checklist: Path
@@ -46,7 +47,8 @@ class Large:
 
 
 def tagged_lot(folder: Path) -> Large:
-    """A lot of `CARDS` cards, all tagged but not graded; one in four is a double of the card before."""
+    """A lot of `CARDS` cards, all tagged but not graded; one in four is a double of the card
+    before."""
     rows = lots.checklist(20, 500)
     checklist = folder / "checklist.csv"
     checklist.write_text(lots.checklist_text(rows), encoding="utf-8")
@@ -56,11 +58,18 @@ def tagged_lot(folder: Path) -> Large:
     marks = []
     for at, pair in enumerate(session.arrangement.pairs):
         row = rows[at * 3 // 4]
-        tags = Tags(row.set, row.number, row.subject, row.team, "Gold" if at % 9 == 0 else "", place="box 3")
-        marks.append(Marking(pair.id, Mark(), Mark(State.TAGGED, replace(tags, extra=(("price", "0.25"),)))))
+        tags = Tags(
+            row.set, row.number, row.subject, row.team, "Gold" if at % 9 == 0 else "", place="box 3"
+        )
+        marks.append(
+            Marking(pair.id, Mark(), Mark(State.TAGGED, replace(tags, extra=(("price", "0.25"),))))
+        )
     session.enter(Change("tagged", 1.0, session.desk, session.desk, tuple(marks)))
     session.close()
-    env = {f"XDG_{kind}_HOME": str(folder / kind.lower()) for kind in ("CONFIG", "DATA", "STATE", "CACHE")}
+    env = {
+        f"XDG_{kind}_HOME": str(folder / kind.lower())
+        for kind in ("CONFIG", "DATA", "STATE", "CACHE")
+    }
     return Large(lot, checklist, rows, env)
 
 
@@ -88,9 +97,19 @@ def screen_rows(large: Large, times_each: int) -> Iterator[Row]:
         bare.reached(lambda: "READY" in bare.screen.display[0])
         peer = [timed(bare, "a")[0] for _ in range(times_each)]
     name = "bare Textual app, one line"
-    program = [sys.executable, "-m", "tagger", "open", str(large.lot), "--checklist", str(large.checklist)]
+    program = [
+        sys.executable,
+        "-m",
+        "tagger",
+        "open",
+        str(large.lot),
+        "--checklist",
+        str(large.checklist),
+    ]
     with Line(program, large.env) as line:
-        line.reached(lambda: "card 1 of" in line.screen.display[0] and line.front_drawn(), quiet=0.5)
+        line.reached(
+            lambda: "card 1 of" in line.screen.display[0] and line.front_drawn(), quiet=0.5
+        )
         end = time.perf_counter() + 30
         while "still being read" in line.text() and time.perf_counter() < end:
             line.pump(0.2)
@@ -102,7 +121,9 @@ def screen_rows(large: Large, times_each: int) -> Iterator[Row]:
         timed(line, F3, lambda: "all 10,000 cards" in line.text())
         for what, key in (("one line on", DOWN), ("one screen on", PAGE)):
             spent = [timed(line, key) for _ in range(times_each)]
-            yield times(f"{what}, key to paint", [wall for wall, _, _ in spent], name, peer, aim=0.020)
+            yield times(
+                f"{what}, key to paint", [wall for wall, _, _ in spent], name, peer, aim=0.020
+            )
             yield Row(f"{what}: bytes", bytes_text(statistics.median(size for _, _, size in spent)))
         typed = []
         for word in ("marsh", "gold 198", "doubles", "over 0.2 -gold"):
@@ -133,10 +154,17 @@ def screen_rows(large: Large, times_each: int) -> Iterator[Row]:
 
 def parts_rows(large: Large, times_each: int) -> Iterator[Row]:
     """What one change to all cards is made of."""
-    index = Index(Checklist(tuple(ListRow(row.set, row.number, row.subject, row.team) for row in large.rows)))
+    index = Index(
+        Checklist(tuple(ListRow(row.set, row.number, row.subject, row.team) for row in large.rows))
+    )
     store = LotFile(large.lot, "lot")
     session = Session(store)
-    spent: dict[str, list[float]] = {"thought through": [], "marks made": [], "record made": [], "entered": []}
+    spent: dict[str, list[float]] = {
+        "thought through": [],
+        "marks made": [],
+        "record made": [],
+        "entered": [],
+    }
     for at in range(times_each):
         clock = [time.perf_counter()]
         cards = list(seen_cards(store.lot))
@@ -159,7 +187,8 @@ def parts_rows(large: Large, times_each: int) -> Iterator[Row]:
 
 
 def main(arguments: Sequence[str]) -> int:
-    """Print the table; the lot lies in a folder beside this file, on the disk that the program is on."""
+    """Print the table; the lot lies in a folder beside this file, on the disk that the program is
+    on."""
     times_each = 10 if "--quick" in arguments else 60
     with tempfile.TemporaryDirectory(prefix=".overview-", dir=Path(__file__).parent) as name:
         large = tagged_lot(Path(name))

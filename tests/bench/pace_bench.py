@@ -1,11 +1,11 @@
 """Counts the keys that a typist who sees only the screen needs for each card, and prints one table.
 
-The real program runs in a pseudo-terminal; lots and truth are drawn by `pace_lots.py`, the typist's policy is written
-down in `pace_typist.py`, and neither imports the program. In lots with look-alikes another lot of the same sets was
-tagged before on the same machine, and the scans are measured when he begins. Every key counts, Enter and the keys that
-carry included. Beside them stand the keys of the same work in a spreadsheet, see `pace_table.sheet_keys`. Wrong tags
-are counted in what `tagger export` writes at the end. Exit status 1 where an aim is missed.
-"""
+The real program runs in a pseudo-terminal; lots and truth are drawn by `pace_lots.py`, the typist's
+policy is written down in `pace_typist.py`, and neither imports the program. In lots with
+look-alikes another lot of the same sets was tagged before on the same machine, and the scans are
+measured when he begins. Every key counts, Enter and the keys that carry included. Beside them stand
+the keys of the same work in a spreadsheet, see `pace_table.sheet_keys`. Wrong tags are counted in
+what `tagger export` writes at the end. Exit status 1 where an aim is missed."""
 
 from __future__ import annotations
 
@@ -35,17 +35,24 @@ def tagged(lot: Lot, place: Path, *, blind: bool) -> Result:
     for rows in pace_lots.checklists():
         (lists / f"{rows[0].set}.csv").write_text(pace_lots.checklist_text(rows), encoding="utf-8")
     pace_lots.draw(place / "lot", lot.cards, bool(lot.known))
-    env = {f"XDG_{kind}_HOME": str(place / kind.lower()) for kind in ("CONFIG", "DATA", "STATE", "CACHE")}
+    env = {
+        f"XDG_{kind}_HOME": str(place / kind.lower())
+        for kind in ("CONFIG", "DATA", "STATE", "CACHE")
+    }
     if lot.known:
         pace_lots.draw(place / "before", lot.known, True)
-        with Terminal([*TAGGER, "open", str(place / "before"), "--checklist", str(lists)], env=env) as terminal:
+        with Terminal(
+            [*TAGGER, "open", str(place / "before"), "--checklist", str(lists)], env=env
+        ) as terminal:
             for at, card in enumerate(lot.known, start=1):
                 terminal.wait_for(f"card {at} of")
                 terminal.send(f"#{card.number} s={card.set.casefold()}\r")
             _measured(terminal)
             terminal.send("\x18")
             terminal.wait_exit()
-    with Terminal([*TAGGER, "open", str(place / "lot"), "--checklist", str(lists)], env=env) as terminal:
+    with Terminal(
+        [*TAGGER, "open", str(place / "lot"), "--checklist", str(lists)], env=env
+    ) as terminal:
         if lot.known:
             _measured(terminal)
         typist = Typist(terminal, blind=blind)
@@ -56,7 +63,10 @@ def tagged(lot: Lot, place: Path, *, blind: bool) -> Result:
         terminal.wait_exit()
     out = place / "x.json"
     subprocess.run(
-        [*TAGGER, "export", str(place / "lot"), "--to", str(out)], check=True, env=os.environ | env, capture_output=True
+        [*TAGGER, "export", str(place / "lot"), "--to", str(out)],
+        check=True,
+        env=os.environ | env,
+        capture_output=True,
     )
     exported = json.loads(out.read_text(encoding="utf-8"))
     rows = exported if isinstance(exported, list) else exported["cards"]
@@ -78,8 +88,12 @@ def _measured(terminal: Terminal) -> None:
 
 def main() -> int:
     """Returns the exit status."""
-    parser = argparse.ArgumentParser(prog="tests/bench/pace-run", description="Count the keys a card.")
-    parser.add_argument("--quick", action="store_true", help="the short form: 40 cards a lot, a minute or so")
+    parser = argparse.ArgumentParser(
+        prog="tests/bench/pace-run", description="Count the keys a card."
+    )
+    parser.add_argument(
+        "--quick", action="store_true", help="the short form: 40 cards a lot, a minute or so"
+    )
     parser.add_argument("--lot", default="", help="only the lots whose name begins so")
     parser.add_argument("--seed", type=int, default=1, help="other lots")
     options = parser.parse_args()

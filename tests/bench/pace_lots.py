@@ -1,4 +1,5 @@
-"""Lots for counting keys: what the cards in the hand say, their checklists, and pictures that only fill the screen."""
+"""Lots for counting keys: what the cards in the hand say, their checklists, and pictures that only
+fill the screen."""
 
 from __future__ import annotations
 
@@ -21,7 +22,8 @@ GRADED_DOWN = 0.04  # of the cards are worse than the usual (our own estimate, n
 
 @dataclass(frozen=True)
 class Card:
-    """A card in the hand. `stretch`: the cards after it, as far as the divider in the tray, are of its parallel too."""
+    """A card in the hand. `stretch`: the cards after it, as far as the divider in the tray, are of
+    its parallel too."""
 
     set: str
     number: str
@@ -33,14 +35,16 @@ class Card:
 
     @property
     def tags(self) -> tuple[str, ...]:
-        """What is held against the export: set, number, subject, parallel, serial number, condition."""
+        """What is held against the export: set, number, subject, parallel, serial number,
+        condition."""
         return self.set, self.number, self.subject, self.parallel, self.serial, self.condition
 
 
 @dataclass(frozen=True)
 class Lot:
-    """Cards in feeding order, and the keys a card that are aimed at (None: only told). `known`: the cards of a lot of
-    the same sets that was tagged on this machine before; where there are none, the pictures only fill the screen."""
+    """Cards in feeding order, and the keys a card that are aimed at (None: only told). `known`: the
+    cards of a lot of the same sets that was tagged on this machine before; where there are none,
+    the pictures only fill the screen."""
 
     name: str
     cards: tuple[Card, ...]
@@ -50,7 +54,10 @@ class Lot:
 
 def checklists() -> list[list[Truth]]:
     """The five sets."""
-    return [set_rows(name, size, seed) for seed, (name, size) in enumerate(zip(SETS, SIZES, strict=True), 31)]
+    return [
+        set_rows(name, size, seed)
+        for seed, (name, size) in enumerate(zip(SETS, SIZES, strict=True), 31)
+    ]
 
 
 def checklist_text(rows: list[Truth]) -> str:
@@ -72,16 +79,26 @@ def lots(cards: int, seed: int) -> list[Lot]:
     aims, seen = {"presorted": 2.1, "shuffled": 3.4, "mixed of five sets": 4.8}, {"presorted": 1.8}
     return [
         *(Lot(name, made(seed), aims[name]) for name, made in kinds.items()),
-        Lot("shuffled, with parallels", _scattered(sets[4], cards, random.Random(f"scattered {seed}")), None),
+        Lot(
+            "shuffled, with parallels",
+            _scattered(sets[4], cards, random.Random(f"scattered {seed}")),
+            None,
+        ),
         *(
-            Lot(f"{name}, look-alikes", made(seed), seen.get(name, aims[name]), made(f"{seed} before"))
+            Lot(
+                f"{name}, look-alikes",
+                made(seed),
+                seen.get(name, aims[name]),
+                made(f"{seed} before"),
+            )
             for name, made in kinds.items()
         ),
     ]
 
 
 def draw(folder: Path, cards: Sequence[Card], pictured: bool) -> None:
-    """A lot's scans: copies of the cards' designs, 150 dpi, or else too small to be read: the typist has the cards."""
+    """A lot's scans: copies of the cards' designs, 150 dpi, or else too small to be read: the
+    typist has the cards."""
     if not pictured:
         draw_scans(folder, len(cards), size=(50, 70))
         return
@@ -95,7 +112,8 @@ def draw(folder: Path, cards: Sequence[Card], pictured: bool) -> None:
 
 
 def _presorted(sets: list[list[Truth]], cards: int, rng: random.Random) -> tuple[Card, ...]:
-    """One set after the other; in each the base cards, then stretches of parallels, each ascending."""
+    """One set after the other; in each the base cards, then stretches of parallels, each
+    ascending."""
     tray: list[Card] = []
     kinds = list(PARALLELS)
     for at, rows in enumerate(sets):
@@ -106,14 +124,18 @@ def _presorted(sets: list[list[Truth]], cards: int, rng: random.Random) -> tuple
             length = special if special < STRETCH * 3 // 2 else STRETCH
             parallel = kinds[0]
             kinds = [*kinds[1:], parallel]
-            part = [_as_parallel(_card(row, rng), parallel, rng) for row in _ascending(rows, length, rng, apart=8)]
+            part = [
+                _as_parallel(_card(row, rng), parallel, rng)
+                for row in _ascending(rows, length, rng, apart=8)
+            ]
             tray += [replace(card, stretch=True) for card in part]
             special -= length
     return tuple(tray)
 
 
 def _ascending(rows: list[Truth], count: int, rng: random.Random, apart: int = 1) -> list[Truth]:
-    """Doubles and steps as `drawn.presorted` has them, steps `apart` times as long; over again at the set's end."""
+    """Doubles and steps as `drawn.presorted` has them, steps `apart` times as long; over again at
+    the set's end."""
     found, at = [], rng.randrange(3)
     for _ in range(count):
         found.append(rows[at % len(rows)])

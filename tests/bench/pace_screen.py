@@ -12,7 +12,8 @@ QUIET = 0.05  # seconds without a change after which a screen is read
 
 @dataclass(frozen=True)
 class Seen:
-    """The panel's words. `takes` is one line from "Enter takes" on; `below` are the readings under the chosen one."""
+    """The panel's words. `takes` is one line from "Enter takes" on; `below` are the readings under
+    the chosen one."""
 
     takes: str
     below: tuple[str, ...]
@@ -44,7 +45,9 @@ class Seen:
         plain = f"#{card.number:<5} {card.subject} {_variant(card)}"
         wanted = plain if self.of_set(card) else f"{plain} · {card.set}"
         for at, line in enumerate(self.below, start=1):
-            if line == wanted or (line.endswith("…") and len(line) > len(plain) and wanted.startswith(line[:-1])):
+            if line == wanted or (
+                line.endswith("…") and len(line) > len(plain) and wanted.startswith(line[:-1])
+            ):
                 return at
         return 0
 
@@ -61,12 +64,19 @@ def look(terminal: Terminal) -> Seen:
     """Wait until the screen stands still, and read it."""
     terminal.settle(QUIET)
     lines = terminal.screen.display
-    head = next((at for at, line in enumerate(lines) if "Enter takes" in line or "Enter does" in line), None)
+    head = next(
+        (at for at, line in enumerate(lines) if "Enter takes" in line or "Enter does" in line), None
+    )
     if head is None:
         return Seen("", (), "")
     left = lines[head].index("Enter ")
     parts = [line[left:].rstrip() for line in lines[head:]]
-    takes, below, carried, kind = ["Enter takes" if "takes" in parts[0] else parts[0]], [], [], "takes"
+    takes, below, carried, kind = (
+        ["Enter takes" if "takes" in parts[0] else parts[0]],
+        [],
+        [],
+        "takes",
+    )
     for part in parts[1:]:
         word = part.strip()
         if word in ("or", "carried") or word.startswith("carried "):

@@ -39,10 +39,10 @@ class Result:
 
 
 def sheet_keys(cards: Sequence[Card]) -> int:
-    """Keys for the same rows in a spreadsheet that is kind: number and Enter; the other columns are filled down by
-    themselves, and the name is looked up. What differs from the row above is gone to by arrows and typed: serial
-    numbers whole, parallels by two letters, conditions as short as in a hint, a set whole at first and by two letters
-    later. Enter goes to the next row's number."""
+    """Keys for the same rows in a spreadsheet that is kind: number and Enter; the other columns are
+    filled down by themselves, and the name is looked up. What differs from the row above is gone to
+    by arrows and typed: serial numbers whole, parallels by two letters, conditions as short as in a
+    hint, a set whole at first and by two letters later. Enter goes to the next row's number."""
     keys, met = 0, set()
     before = Card("", "", "", condition="")
     for card in cards:
@@ -54,7 +54,9 @@ def sheet_keys(cards: Sequence[Card]) -> int:
             "set": (2 if card.set in met else len(card.set)) if card.set != before.set else 0,
         }
         typed["serial"] = max(typed["serial"], int(card.serial != before.serial))
-        keys += sum(typed.values()) + max((COLUMNS.index(name) for name, count in typed.items() if count), default=0)
+        keys += sum(typed.values()) + max(
+            (COLUMNS.index(name) for name, count in typed.items() if count), default=0
+        )
         met.add(card.set)
         before = card
     return keys
@@ -102,7 +104,8 @@ def table_text(results: Sequence[Result]) -> str:
 
 
 def cost_text(result: Result) -> str:
-    """Keys a card by kind, and by situation the keys beyond one a card, the dearest first, with three examples."""
+    """Keys a card by kind, and by situation the keys beyond one a card, the dearest first, with
+    three examples."""
     count = len(result.spent)
     kinds = sum((spent.kinds() for spent in result.spent), Counter())
     told = ", ".join(f"{kind} {times / count:.2f}" for kind, times in kinds.most_common())
@@ -112,7 +115,9 @@ def cost_text(result: Result) -> str:
         groups.setdefault(situation(spent.card, before), []).append(spent)
         before = spent.card
     lines = []
-    for name, group in sorted(groups.items(), key=lambda item: -sum(len(spent.keys) - 1 for spent in item[1])):
+    for name, group in sorted(
+        groups.items(), key=lambda item: -sum(len(spent.keys) - 1 for spent in item[1])
+    ):
         keys = sum(len(spent.keys) for spent in group)
         worst = sorted(group, key=lambda spent: -len(spent.keys))[:3]
         lines.append(
@@ -131,6 +136,7 @@ def cost_text(result: Result) -> str:
 def _aligned(head: Sequence[str], lines: Sequence[Sequence[str]]) -> str:
     widths = [max(len(row[column]) for row in (head, *lines)) for column in range(len(head))]
     rows = [
-        "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in (head, *lines)
+        "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
+        for row in (head, *lines)
     ]
     return "\n".join([rows[0], "  ".join("-" * width for width in widths[:-1]), *rows[1:]])

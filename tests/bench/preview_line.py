@@ -15,7 +15,8 @@ NEXT = "\x1b[6~"
 
 
 class SlowLine(Line):
-    """Takes so many bytes a second from the program, in pieces as a packet has them; all that comes at first."""
+    """Takes so many bytes a second from the program, in pieces as a packet has them; all that comes
+    at first."""
 
     bytes_per_second = 0
     _PACKET = 1400
@@ -37,7 +38,8 @@ class SlowLine(Line):
 
 
 def steps(line: Line, count: int) -> list[tuple[float, int]]:
-    """Go to the next card so many times, each when all is quiet: seconds to the last byte, and bytes."""
+    """Go to the next card so many times, each when all is quiet: seconds to the last byte, and
+    bytes."""
     taken = []
     for _ in range(count):
         line.settle(0.25)

@@ -1,7 +1,8 @@
-"""Measures the previews: steps, bytes, slow lines, memory, and what a machine can read in the loupe. Prints one table.
+"""Measures the previews: steps, bytes, slow lines, memory, and what a machine can read in the
+loupe. Prints one table.
 
-Times vary with what else the machine does. Nothing here fails for being slow; the exit status is 1 where a measurement
-could not be made. chafa and tesseract are measured where they are installed.
+Times vary with what else the machine does. Nothing here fails for being slow; the exit status is 1
+where a measurement could not be made. chafa and tesseract are measured where they are installed.
 """
 
 from __future__ import annotations
@@ -28,7 +29,10 @@ from preview_line import NEXT, SlowLine, bare_wait, steps
 from table import Row, bytes_text, share, time_text
 
 SIZES = {(120, 40): (0.010, 26_000), (200, 60): (0.020, 68_000)}  # aims: seconds a step, bytes
-SLOW = {(120, 40): {1: 0.220, 10: 0.060}, (200, 60): {1: 0.600, 10: 0.110}}  # aims: seconds by Mbit/s
+SLOW = {
+    (120, 40): {1: 0.220, 10: 0.060},
+    (200, 60): {1: 0.600, 10: 0.110},
+}  # aims: seconds by Mbit/s
 MEMORY = 150_000_000  # bytes
 
 
@@ -39,7 +43,10 @@ def met(value: float, aim: float, text: str) -> str:
 def opened(lot: Path, env: dict[str, str], size: tuple[int, int], kind: type[Line] = Line) -> Line:
     line = kind([str(PROGRAM), "open", str(lot)], env, *size)
     try:
-        line.reached(lambda: re.search(r"card \d+ of", line.screen.display[0]) and line.front_drawn(), quiet=0.5)
+        line.reached(
+            lambda: re.search(r"card \d+ of", line.screen.display[0]) and line.front_drawn(),
+            quiet=0.5,
+        )
     except BaseException:
         line.close()
         raise
@@ -47,8 +54,9 @@ def opened(lot: Path, env: dict[str, str], size: tuple[int, int], kind: type[Lin
 
 
 def step_rows(lot: Path, env: dict[str, str], count: int) -> Iterator[Row]:
-    """From the key until the last byte of the burst, each pair prepared; `above the frame` is what is left of it when
-    the time in which a bare Textual app at the same frame rate changes its one line is taken off."""
+    """From the key until the last byte of the burst, each pair prepared; `above the frame` is what
+    is left of it when the time in which a bare Textual app at the same frame rate changes its one
+    line is taken off."""
     wait = bare_wait(env, max(5, count // 2))
     for size, (seconds, most) in SIZES.items():
         with opened(lot, env, size) as line:
@@ -64,7 +72,11 @@ def step_rows(lot: Path, env: dict[str, str], count: int) -> Iterator[Row]:
             f"{time_text(wait)}  bare Textual app, one line",
         )
         above = max(0.0, median - wait)
-        yield Row(f"step, above the frame, {name}", time_text(above), aim=met(above, seconds, time_text(seconds)))
+        yield Row(
+            f"step, above the frame, {name}",
+            time_text(above),
+            aim=met(above, seconds, time_text(seconds)),
+        )
         middle = statistics.median(sizes)
         yield Row(
             f"bytes a step, 256 colours, {name}",
@@ -93,7 +105,8 @@ def slow_rows(lot: Path, env: dict[str, str], count: int) -> Iterator[Row]:
 
 
 def key_rows(folder: Path, keys: int) -> Iterator[Row]:
-    """A key of a hint until the panel has changed, with two previews and the loupe on the screen; see `desk.py`."""
+    """A key of a hint until the panel has changed, with two previews and the loupe on the screen;
+    see `desk.py`."""
     place, _ = bench.draw(folder)
     sitting = Sitting(place)
     try:
@@ -112,12 +125,14 @@ def first_rows(folder: Path, runs: int) -> Iterator[Row]:
 
 
 def memory_rows(folder: Path, env: dict[str, str], cards: int) -> Iterator[Row]:
-    """A 600 dpi lot stepped through from end to end, each card painted: the memory that the process has in use, and
-    how much more it is in the last quarter than in the second."""
+    """A 600 dpi lot stepped through from end to end, each card painted: the memory that the process
+    has in use, and how much more it is in the last quarter than in the second."""
     large = lots.pictures(folder / "small")
     for path in large:
         with Image.open(path) as picture:
-            picture.resize((lots.SCAN[0] * 2, lots.SCAN[1] * 2), Image.Resampling.BICUBIC).save(path, quality=90)
+            picture.resize((lots.SCAN[0] * 2, lots.SCAN[1] * 2), Image.Resampling.BICUBIC).save(
+                path, quality=90
+            )
     lot = lots.lot(folder / "600 dpi", cards, large)
     used: list[int] = []
     with opened(lot, env, (120, 40)) as line:
@@ -134,13 +149,17 @@ def memory_rows(folder: Path, env: dict[str, str], cards: int) -> Iterator[Row]:
         line.pump(5.0)
         idle = (cpu_seconds(line.pid) - start) / 5.0
         yield Row(
-            "idle after it: bytes in 5 s", f"{line.bytes_out - sent} B", aim=met(line.bytes_out - sent, 0, "none")
+            "idle after it: bytes in 5 s",
+            f"{line.bytes_out - sent} B",
+            aim=met(line.bytes_out - sent, 0, "none"),
         )
         yield Row("idle after it: share of a core", f"{idle:.2%}", aim=met(idle, 0.005, "0.5%"))
     quarter = max(1, len(used) // 4)
     growth = statistics.mean(used[-quarter:]) - statistics.mean(used[quarter : 2 * quarter])
     yield Row(
-        f"memory, 600 dpi, {cards} cards, at most", f"{max(used) / 1e6:.0f} MB", aim=met(max(used), MEMORY, "150 MB")
+        f"memory, 600 dpi, {cards} cards, at most",
+        f"{max(used) / 1e6:.0f} MB",
+        aim=met(max(used), MEMORY, "150 MB"),
     )
     yield Row("memory, last quarter over second", f"{growth / 1e6:+.1f} MB")
 
@@ -152,16 +171,26 @@ def _resident(pid: int) -> int:
 
 def main() -> int:
     """Returns the exit status."""
-    parser = argparse.ArgumentParser(prog="tests/bench/preview-run", description="Measure the previews.")
+    parser = argparse.ArgumentParser(
+        prog="tests/bench/preview-run", description="Measure the previews."
+    )
     parser.add_argument("--quick", action="store_true", help="the short form")
-    parser.add_argument("--only", metavar="WORD", default="", help="only the measurements with this word in their name")
+    parser.add_argument(
+        "--only",
+        metavar="WORD",
+        default="",
+        help="only the measurements with this word in their name",
+    )
     given = parser.parse_args()
     quick = given.quick
     for name in ("PYTHONPATH", "PYTHONDONTWRITEBYTECODE", "PYTHONUNBUFFERED"):
         os.environ.pop(name, None)
     report = bench.Report()
     folder = Path(tempfile.mkdtemp(prefix="bench-"))
-    env = {f"XDG_{kind}_HOME": str(folder / kind.lower()) for kind in ("CONFIG", "DATA", "STATE", "CACHE")}
+    env = {
+        f"XDG_{kind}_HOME": str(folder / kind.lower())
+        for kind in ("CONFIG", "DATA", "STATE", "CACHE")
+    }
     try:
         pictures = lots.pictures(folder / "pictures")
         lot = lots.lot(folder / "lot", 400, pictures)  # all steps go on where the last ones ended

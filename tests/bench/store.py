@@ -1,4 +1,5 @@
-"""The store beside SQLite and TinyDB's own storage: durable writes, opening, memory. One table; see store-run."""
+"""The store beside SQLite and TinyDB's own storage: durable writes, opening, memory. One table; see
+store-run."""
 
 from __future__ import annotations
 
@@ -33,7 +34,8 @@ def tags(number: int, source: random.Random) -> Tags:
     """Tags of an invented card, such that its document has some 250 bytes."""
     subject = NAMES[source.randrange(len(NAMES))]
     return Tags(
-        "1987 Harbor Light Traded", str(number), subject, "Quarry Rams", "Gold", f"{source.randrange(1, 100)}/99",
+        "1987 Harbor Light Traded", str(number), subject, "Quarry Rams", "Gold",
+        f"{source.randrange(1, 100)}/99",
         "Near Mint", "box 3, row 2", "corner worn",
     )  # fmt: skip
 
@@ -42,9 +44,17 @@ def documents(cards: int) -> list[str]:
     """What a database of so many tagged cards holds, as JSON."""
     source = random.Random(2)
     return [
-        json.dumps({"front": f"scan_{n * 2 - 1:06d}.jpg", "back": f"scan_{n * 2:06d}.jpg", "state": "tagged"})[:-1]
+        json.dumps(
+            {
+                "front": f"scan_{n * 2 - 1:06d}.jpg",
+                "back": f"scan_{n * 2:06d}.jpg",
+                "state": "tagged",
+            }
+        )[:-1]
         + ", "
-        + json.dumps({k: getattr(t, k) for k in ("set", "number", "subject", "team", "parallel", "serial")})[1:-1]
+        + json.dumps(
+            {k: getattr(t, k) for k in ("set", "number", "subject", "team", "parallel", "serial")}
+        )[1:-1]
         + ", "
         + json.dumps({k: getattr(t, k) for k in ("condition", "place", "note")})[1:]
         for n, t in ((n, tags(n, source)) for n in range(1, cards + 1))
@@ -57,7 +67,13 @@ def change(store: LotFile, position: int, source: random.Random) -> Change:
     new = tags(position, source)
     desk = Cursor(position + 1, store.lot.desk.carried.put("set", new.set))
     label = f"card {position}: {new.brief()}"
-    return Change(label, time.time(), store.lot.desk, desk, (Marking(card.id, card.mark, Mark(State.TAGGED, new)),))
+    return Change(
+        label,
+        time.time(),
+        store.lot.desk,
+        desk,
+        (Marking(card.id, card.mark, Mark(State.TAGGED, new)),),
+    )
 
 
 def fill(store: LotFile, cards: int, changes: int) -> None:
@@ -65,7 +81,10 @@ def fill(store: LotFile, cards: int, changes: int) -> None:
     store.intake(*first_intake([f"scan_{number:06d}.jpg" for number in range(1, cards * 2 + 1)]))
     source = random.Random(2)
     desk = store.lot.desk
-    marks = [Marking(p.id, Mark(), Mark(State.TAGGED, tags(p.id, source))) for p in store.lot.arrangement.pairs]
+    marks = [
+        Marking(p.id, Mark(), Mark(State.TAGGED, tags(p.id, source)))
+        for p in store.lot.arrangement.pairs
+    ]
     store.enter(Change("all", 1.0, desk, desk, tuple(marks)))
     for number in range(changes):
         store.enter(change(store, number % cards + 1, source))
@@ -79,9 +98,13 @@ class Sqlite:
         self._db.execute("PRAGMA journal_mode=WAL")
         self._db.execute("PRAGMA synchronous=FULL")
         self._db.execute("CREATE TABLE cards (id INTEGER PRIMARY KEY, document TEXT)")
-        self._db.execute("CREATE TABLE history (n INTEGER PRIMARY KEY, label TEXT, before TEXT, after TEXT)")
+        self._db.execute(
+            "CREATE TABLE history (n INTEGER PRIMARY KEY, label TEXT, before TEXT, after TEXT)"
+        )
         self._db.execute("BEGIN")
-        self._db.executemany("INSERT INTO cards VALUES (?, ?)", enumerate(documents(cards), start=1))
+        self._db.executemany(
+            "INSERT INTO cards VALUES (?, ?)", enumerate(documents(cards), start=1)
+        )
         self._db.execute("COMMIT")
 
     def write(self, id: int, document: dict[str, str]) -> None:
@@ -92,7 +115,9 @@ class Sqlite:
         before = db.execute("SELECT document FROM cards WHERE id = ?", (id,)).fetchone()[0]
         db.execute("UPDATE cards SET document = ? WHERE id = ?", (text, id))
         label = f"card {id}: {document['subject']}"
-        db.execute("INSERT INTO history (label, before, after) VALUES (?, ?, ?)", (label, before, text))
+        db.execute(
+            "INSERT INTO history (label, before, after) VALUES (?, ?, ?)", (label, before, text)
+        )
         db.execute("COMMIT")
 
     def close(self) -> None:
@@ -117,7 +142,10 @@ def writes(folder: Path, cards: int, count: int) -> tuple[list[float], list[floa
         store.enter(one)
         middle = time.perf_counter()
         new = one.marks[0].after.tags
-        document = {"state": "tagged", **{k: getattr(new, k) for k in ("set", "number", "subject", "team", "parallel")}}
+        document = {
+            "state": "tagged",
+            **{k: getattr(new, k) for k in ("set", "number", "subject", "team", "parallel")},
+        }
         document |= {k: getattr(new, k) for k in ("serial", "condition", "place", "note")}
         again = time.perf_counter()
         peer.write(position, document)
@@ -138,7 +166,13 @@ def write_rows(folder: Path, count: int) -> Iterator[Row]:
         medians[cards] = statistics.median(ours)
         ratio = medians[cards] / statistics.median(theirs)
         row = times(f"durable tag write, {cards:,} documents", ours, "SQLite WAL, FULL", theirs)
-        yield Row(row.what, row.measured, row.peer, row.ratio, f"1.2 x: {'met' if ratio <= 1.2 else 'missed'}")
+        yield Row(
+            row.what,
+            row.measured,
+            row.peer,
+            row.ratio,
+            f"1.2 x: {'met' if ratio <= 1.2 else 'missed'}",
+        )
     ratio = medians[SIZES[-1]] / medians[SIZES[0]]
     met = "met" if ratio <= 3 else "missed"
     yield Row("the same, 100,000 over 100 documents", f"{ratio:.2f} x", aim=f"3 x: {met}")
@@ -195,21 +229,31 @@ def memory_row(folder: Path) -> Row:
     """Memory of an open lot, beyond its documents' own JSON, measured in a process of its own."""
     home = folder / "closed-10000"
     code = (
-        "import sys, gc, json; from pathlib import Path; from tagger.store.lot.lot_file import LotFile\n"
-        "def rss(): gc.collect(); return int(Path('/proc/self/statm').read_text().split()[1]) * 4096\n"
+        "import sys, gc, json; from pathlib import Path; from tagger.store.lot.lot_file import "
+        "LotFile\n"
+        "def rss(): gc.collect(); return int(Path('/proc/self/statm').read_text().split()[1]) * "
+        "4096\n"
         "import tagger.store.lot.recovery, tagger.store.lot.migration; before = rss()\n"
-        "store = LotFile(Path(sys.argv[1]), 'lot'); marks = list(store.lot.marks.values()); after = rss()\n"
+        "store = LotFile(Path(sys.argv[1]), 'lot'); marks = list(store.lot.marks.values()); after "
+        "= rss()\n"
         "print(after - before, len(json.dumps(store._kept.tables['cards'])), store.lot.cards)"
     )
-    told = subprocess.run([sys.executable, "-c", code, home], capture_output=True, text=True, check=True).stdout
+    told = subprocess.run(
+        [sys.executable, "-c", code, home], capture_output=True, text=True, check=True
+    ).stdout
     used, size, cards = (int(number) for number in told.split())
     above = (used - size) / cards
     met = "met" if above <= 2000 else "missed"
-    return Row("memory a card above its JSON, 10,000 cards, every mark read", bytes_text(above), aim=f"2 kB: {met}")
+    return Row(
+        "memory a card above its JSON, 10,000 cards, every mark read",
+        bytes_text(above),
+        aim=f"2 kB: {met}",
+    )
 
 
 def main(arguments: Sequence[str]) -> int:
-    """Print the table; the lots lie in a folder beside this file, on the disk that the program is on."""
+    """Print the table; the lots lie in a folder beside this file, on the disk that the program is
+    on."""
     quick = "--quick" in arguments
     folder = Path(tempfile.mkdtemp(prefix=".store-", dir=Path(__file__).parent))
     try:
@@ -218,7 +262,8 @@ def main(arguments: Sequence[str]) -> int:
     finally:
         shutil.rmtree(folder)
     print(
-        f"Python {sys.version.split()[0]}, SQLite {sqlite3.sqlite_version}; lot.json follows {lot_file.AFTER} changes"
+        f"Python {sys.version.split()[0]}, SQLite {sqlite3.sqlite_version}; lot.json follows "
+        f"{lot_file.AFTER} changes"
     )
     print(table_text(rows))
     return 0

@@ -12,7 +12,8 @@ HEAD = ("what", "median / p95", "peer", "ratio", "aim")
 
 @dataclass(frozen=True)
 class Row:
-    """One line of the table. `ratio` is the measured median over the peer's, where both are in one unit."""
+    """One line of the table. `ratio` is the measured median over the peer's, where both are in one
+    unit."""
 
     what: str
     measured: str
@@ -53,8 +54,8 @@ def times(
     aim: float | None = None,
     high: float = 0.95,
 ) -> Row:
-    """A line for times in seconds. Where `high` is not 0.95 it is named; an aim in seconds is held against the
-    median."""
+    """A line for times in seconds. Where `high` is not 0.95 it is named; an aim in seconds is held
+    against the median."""
     mark = "" if high == 0.95 else f" (p{high * 100:.0f})"
     median = statistics.median(values)
     measured = f"{time_text(median)} / {time_text(share(values, high))}{mark}"
@@ -77,5 +78,8 @@ def table_text(rows: Sequence[Row]) -> str:
     """The rows under a line of headings, columns aligned."""
     cells = [HEAD, *((r.what, r.measured, r.peer, r.ratio, r.aim) for r in rows)]
     widths = [max(len(row[column]) for row in cells) for column in range(len(HEAD))]
-    lines = ["  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in cells]
+    lines = [
+        "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
+        for row in cells
+    ]
     return "\n".join([lines[0], "  ".join("-" * width for width in widths), *lines[1:]])

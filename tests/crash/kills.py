@@ -1,4 +1,5 @@
-"""kill -9 of a child at work on a real lot: at any moment, opening and closing included, over many lives of one lot."""
+"""kill -9 of a child at work on a real lot: at any moment, opening and closing included, over many
+lives of one lot."""
 
 from __future__ import annotations
 
@@ -19,7 +20,8 @@ SITTING = 60  # steps after which a child closes the lot and opens it again
 
 
 def killed(home: Path, start: Model, seed: int, wait: float) -> int:
-    """Let a child open a lot and work at it, kill it after `wait` seconds, and say how many steps it reported."""
+    """Let a child open a lot and work at it, kill it after `wait` seconds, and say how many steps
+    it reported."""
     end, told = os.pipe()
     child = os.fork()
     if child == 0:
@@ -52,7 +54,8 @@ def _work(home: Path, start: Model, seed: int, told: int) -> None:
 
 
 def kills(folder: Path, count: int, seed: int = 0) -> Tally:
-    """So many kills. A life of a lot goes on from what the kill before left; one lot in three was of format 1."""
+    """So many kills. A life of a lot goes on from what the kill before left; one lot in three was
+    of format 1."""
     tally = Tally("kills")
     source = random.Random(seed)
     while tally.tried < count:
@@ -69,7 +72,9 @@ def kills(folder: Path, count: int, seed: int = 0) -> Tally:
                 reported = killed(home, model, life, source.random() ** 2 * 0.05)
             before, after = _around(model, life, reported)
             files = {path.name: path.read_bytes() for path in home.glob("lot.*")}
-            left = judge(tally, Disk(files), home, [before, after], f"{told}, {reported} steps reported")
+            left = judge(
+                tally, Disk(files), home, [before, after], f"{told}, {reported} steps reported"
+            )
             if left is None:
                 break
             model = left
@@ -77,7 +82,8 @@ def kills(folder: Path, count: int, seed: int = 0) -> Tally:
 
 
 def _around(start: Model, seed: int, reported: int) -> tuple[Model, Model]:
-    """What the lot must be after so many steps, and after one more: the one under way when the kill came."""
+    """What the lot must be after so many steps, and after one more: the one under way when the kill
+    came."""
     before = start
     work = steps_from(start, seed)
     for _ in range(reported):

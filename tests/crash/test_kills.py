@@ -32,12 +32,17 @@ def edit(session: Session, source: random.Random) -> None:
     number = str(source.randrange(1, 121))
     try:
         match source.choices(
-            ("take", "aside", "undo", "redo", "carry", "drop", "clear", "back"), (60, 6, 10, 6, 6, 3, 3, 6)
+            ("take", "aside", "undo", "redo", "carry", "drop", "clear", "back"),
+            (60, 6, 10, 6, 6, 3, 3, 6),
         )[0]:
             case "take":
                 if session.at_end:
                     session.go(source.randrange(1, 81))
-                session.take(session.candidates(source.choice((number, f"{number} g {number}/99", f"{number} nm")))[0])
+                session.take(
+                    session.candidates(
+                        source.choice((number, f"{number} g {number}/99", f"{number} nm"))
+                    )[0]
+                )
             case "aside":
                 session.set_aside("creased")
             case "undo":
@@ -78,7 +83,8 @@ def after(seed: int, edits: int) -> MemoryStore:
 
 
 def kept(lot: LotState, done: list[str], undone: list[str]) -> tuple[object, ...]:
-    """What must survive: marks, arrangement, carried tags, history. The place of a mere step may be the one before."""
+    """What must survive: marks, arrangement, carried tags, history. The place of a mere step may be
+    the one before."""
     marks = {id: mark for id, mark in lot.marks.items() if mark.state != "untagged"}
     return marks, lot.arrangement, lot.desk.carried, done, undone
 
@@ -104,7 +110,8 @@ def of_disk(home: Path) -> tuple[object, ...]:
 
 
 def killed(home: Path, seed: int, wait: float) -> int:
-    """Let a child edit the lot, kill it after `wait` seconds of work, and say how many edits it had reported."""
+    """Let a child edit the lot, kill it after `wait` seconds of work, and say how many edits it had
+    reported."""
     end, told = os.pipe()
     child = os.fork()
     if child == 0:
@@ -114,7 +121,9 @@ def killed(home: Path, seed: int, wait: float) -> int:
         finally:
             os._exit(1)
     os.close(told)
-    reported = os.read(end, 1)  # the first edit is done: from here on a kill is at a random moment of the work
+    reported = os.read(
+        end, 1
+    )  # the first edit is done: from here on a kill is at a random moment of the work
     time.sleep(wait)
     os.kill(child, signal.SIGKILL)
     assert os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) == -signal.SIGKILL
@@ -146,17 +155,20 @@ def test_nothing_accepted_is_lost_by_fifty_kills(tmp_path: Path, block: int) -> 
         home.mkdir()
         seed = block * 50 + turn
         reported = killed(home, seed, source.random() * 0.06)
-        # The edit under way when the kill came may be whole or not there; each one before it must be there.
-        assert of_disk(home) in (of_memory(after(seed, reported)), of_memory(after(seed, reported + 1))), (
-            f"{reported} edits"
-        )
+        # The edit under way when the kill came may be whole or not there; each one before it must
+        # be there.
+        assert of_disk(home) in (
+            of_memory(after(seed, reported)),
+            of_memory(after(seed, reported + 1)),
+        ), f"{reported} edits"
 
 
 @pytest.mark.parametrize("kills", [10, pytest.param(200, marks=pytest.mark.nightly)])
 @pytest.mark.usefixtures("opened_before")
 def test_the_real_program_loses_nothing(tmp_path: Path, tagger: list[str], kills: int) -> None:
-    """Numbers are typed into the real program in a terminal; it is killed at random moments. All that the screen had
-    shown as tagged is in the lot, and the next opening stands at the card after."""
+    """Numbers are typed into the real program in a terminal; it is killed at random moments. All
+    that the screen had shown as tagged is in the lot, and the next opening stands at the card
+    after."""
     cards = 12 * kills
     tray = drawn.presorted(ROWS, cards, seed=8)
     folder = tmp_path / "lot"
@@ -165,7 +177,9 @@ def test_the_real_program_loses_nothing(tmp_path: Path, tagger: list[str], kills
     source = random.Random(kills)
     at = 0
     for _ in range(kills):
-        with Terminal([*tagger, "open", str(folder), "--checklist", str(tmp_path / "list.csv")]) as terminal:
+        with Terminal(
+            [*tagger, "open", str(folder), "--checklist", str(tmp_path / "list.csv")]
+        ) as terminal:
             shown = terminal.wait_for(r"card (\d+) of")
             assert int(shown[1]) == at + 1
             terminal.wait_for(r"Enter (takes|does nothing)")
@@ -175,7 +189,11 @@ def test_the_real_program_loses_nothing(tmp_path: Path, tagger: list[str], kills
             terminal.signal(signal.SIGKILL)
             terminal.close()
         state = read_lot(folder)
-        right = [state.marks[pair.id].tags.subject for pair in state.arrangement.pairs if pair.id in state.marks]
+        right = [
+            state.marks[pair.id].tags.subject
+            for pair in state.arrangement.pairs
+            if pair.id in state.marks
+        ]
         assert right == [card.subject for card in tray[: len(right)]]
         assert len(right) >= seen
         at = len(right)

@@ -1,5 +1,6 @@
-"""A disk in memory behind the store's file calls. It can fail at any call, and it knows what may be left of it when the
-power goes: only what was synced is certain, and a name only once its folder was synced."""
+"""A disk in memory behind the store's file calls. It can fail at any call, and it knows what may be
+left of it when the power goes: only what was synced is certain, and a name only once its folder was
+synced."""
 
 from __future__ import annotations
 
@@ -14,8 +15,8 @@ SECTOR = 512
 
 
 class Inode:
-    """A file: `data` is what programs read, `medium` what the medium surely holds, `pending` what is between the two:
-    (offset, bytes) for a write, (size, None) for a cut."""
+    """A file: `data` is what programs read, `medium` what the medium surely holds, `pending` what
+    is between the two: (offset, bytes) for a write, (size, None) for a cut."""
 
     def __init__(self, number: int, data: bytes = b"") -> None:
         self.number = number
@@ -35,14 +36,17 @@ class Inode:
         self.pending.clear()
 
     def after_cut(self, source: random.Random) -> bytes:
-        """The file after a power cut: of each sector any version since the last sync, some torn in two; any size."""
+        """The file after a power cut: of each sector any version since the last sync, some torn in
+        two; any size."""
         if not self.pending:
             return bytes(self.medium)
         image = bytearray(self.medium)
         sizes = [len(image)]
         versions: dict[int, list[bytes]] = {}
         for place, data in self.pending:
-            start, end = (place, max(len(image), place)) if data is None else (place, place + len(data))
+            start, end = (
+                (place, max(len(image), place)) if data is None else (place, place + len(data))
+            )
             _put(image, place, data)
             sizes.append(len(image))
             for sector in range(start // SECTOR, -(-end // SECTOR)):
@@ -54,7 +58,10 @@ class Inode:
         result = bytearray(max(sizes) + SECTOR)
         result[: len(self.medium)] = self.medium
         for sector, written in versions.items():
-            old, new = _sector(self.medium, sector), written[-1] if luck == 1.0 else source.choice(written)
+            old, new = (
+                _sector(self.medium, sector),
+                written[-1] if luck == 1.0 else source.choice(written),
+            )
             if source.random() >= luck:
                 continue
             torn = source.randrange(SECTOR) if source.random() < 0.2 else SECTOR
@@ -62,7 +69,8 @@ class Inode:
         return bytes(result[:size])
 
     def forget(self, source: random.Random) -> None:
-        """A sync failed: what was pending reached the medium or did not, and no later sync will see to it."""
+        """A sync failed: what was pending reached the medium or did not, and no later sync will see
+        to it."""
         self.medium = bytearray(self.after_cut(source))
         self.pending.clear()
 
@@ -81,8 +89,8 @@ def _sector(image: bytearray, number: int) -> bytes:
 
 
 class Disk:
-    """The files of one folder. `before_call(name, size)` may raise OSError, and says how much of a write is done;
-    `watch()` is called before and after each call takes effect."""
+    """The files of one folder. `before_call(name, size)` may raise OSError, and says how much of a
+    write is done; `watch()` is called before and after each call takes effect."""
 
     def __init__(self, contents: dict[str, bytes] | None = None, seed: int = 0) -> None:
         self.calls = 0
@@ -93,7 +101,9 @@ class Disk:
         self._numbers = 0
         self._names = {name: self._inode(data) for name, data in (contents or {}).items()}
         self._synced = dict(self._names)
-        self._renames: list[tuple[str, Inode | None, str]] = []  # (name, what it names, name that it had before)
+        self._renames: list[
+            tuple[str, Inode | None, str]
+        ] = []  # (name, what it names, name that it had before)
         self._open: dict[int, Inode | None] = {}
 
     def _inode(self, data: bytes = b"") -> Inode:
@@ -139,7 +149,8 @@ class Disk:
         return self._names[path.name]
 
     def open(self, path: Path, flags: int) -> int:
-        """A descriptor; anything opened that is no file here is the folder when it has no suffix."""
+        """A descriptor; anything opened that is no file here is the folder when it has no
+        suffix."""
         with self._mutex:
             self._call("open")
             fd = 1000 + self.calls

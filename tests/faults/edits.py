@@ -53,12 +53,14 @@ class Tally:
 
     def __str__(self) -> str:
         told = [*self.lost, *self.silent, *self.wrong]
-        return f"{self.what}: {self.tried} tried, {len(told)} wrong" + "".join(f"\n  {line}" for line in told[:5])
+        return f"{self.what}: {self.tried} tried, {len(told)} wrong" + "".join(
+            f"\n  {line}" for line in told[:5]
+        )
 
 
 class Model(MemoryStore):
-    """What a lot must be. `places` are the positions of which one must be found at opening: where the dealer stands is
-    durable with the next change only."""
+    """What a lot must be. `places` are the positions of which one must be found at opening: where
+    the dealer stands is durable with the next change only."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -104,9 +106,24 @@ def scans(count: int, first: int = 1) -> list[str]:
 def some_tags(source: random.Random) -> Tags:
     """Tags of an invented card, now and then with a long note."""
     note = "corner worn, “see box”; " * source.randrange(60) if source.random() < 0.15 else ""
-    parallel, serial = source.choice((("", ""), ("Gold", f"{source.randrange(1, 100)}/99"), ("Silver", "")))
-    set_name, number = source.choice(("1987 Harbor Light", "1985 Mill Pond")), str(source.randrange(1, 400))
-    return Tags(set_name, number, source.choice(NAMES), "Sand Foxes", parallel, serial, "Near Mint", "box 3", note)
+    parallel, serial = source.choice(
+        (("", ""), ("Gold", f"{source.randrange(1, 100)}/99"), ("Silver", ""))
+    )
+    set_name, number = (
+        source.choice(("1987 Harbor Light", "1985 Mill Pond")),
+        str(source.randrange(1, 400)),
+    )
+    return Tags(
+        set_name,
+        number,
+        source.choice(NAMES),
+        "Sand Foxes",
+        parallel,
+        serial,
+        "Near Mint",
+        "box 3",
+        note,
+    )
 
 
 class Work:
@@ -124,7 +141,8 @@ class Work:
             return "intake", first_intake(scans(self._cards * 2))
         sided = any(change.arrangement for change in (*model.done, *model.undone))
         kinds = (
-            "tag", "bulk", "aside", "clear", "carry", "undo", "redo", "stand", "settle", "sides", "scans", "lists",
+            "tag", "bulk", "aside", "clear", "carry", "undo", "redo", "stand", "settle", "sides",
+            "scans", "lists",
             "sat",
         )  # fmt: skip
         kind = source.choices(kinds, (40, 5, 5, 4, 6, 14, 9, 6, 5, 3, 3, 2, 4))[0]
@@ -133,32 +151,51 @@ class Work:
         match kind:
             case "tag":
                 tags = some_tags(source)
-                after = Cursor(source.randrange(1, lot.cards + 2), desk.carried.put("set", tags.set))
-                return self._change(f"card: {tags.brief()}", lot, after, {card: Mark(State.TAGGED, tags)})
+                after = Cursor(
+                    source.randrange(1, lot.cards + 2), desk.carried.put("set", tags.set)
+                )
+                return self._change(
+                    f"card: {tags.brief()}", lot, after, {card: Mark(State.TAGGED, tags)}
+                )
             case "bulk":
                 ids = [pair.id for pair in lot.arrangement.pairs if source.random() < 0.8]
-                return self._change("all at once", lot, desk, {id: Mark(State.TAGGED, some_tags(source)) for id in ids})
+                return self._change(
+                    "all at once",
+                    lot,
+                    desk,
+                    {id: Mark(State.TAGGED, some_tags(source)) for id in ids},
+                )
             case "aside":
-                mark = Mark(State.SET_ASIDE, lot.mark(card).tags, source.choice(("creased", "look again")))
+                mark = Mark(
+                    State.SET_ASIDE, lot.mark(card).tags, source.choice(("creased", "look again"))
+                )
                 return self._change("set aside", lot, desk, {card: mark})
             case "clear":
                 return self._change("cleared", lot, desk, {card: Mark()})
             case "carry":
-                carried = desk.carried.put(source.choice(("set", "place", "note")), source.choice(("", "box 4", "é")))
+                carried = desk.carried.put(
+                    source.choice(("set", "place", "note")), source.choice(("", "box 4", "é"))
+                )
                 if source.random() < 0.5:
                     stretch = CarriedRun(source.randrange(1, 60), ("place",), desk.carried.pairs)
                     carried = replace(carried, stretch=stretch)
                 return self._change("carry", lot, Cursor(desk.position, carried), {})
             case "sat":
                 cards = source.randrange(9)
-                return "sat", (Sitting(float(source.randrange(1, 4)), self._clock * 5.0, 0.0, cards, 0, 3 * cards),)
+                return "sat", (
+                    Sitting(
+                        float(source.randrange(1, 4)), self._clock * 5.0, 0.0, cards, 0, 3 * cards
+                    ),
+                )
             case "undo" | "redo" | "settle":
                 return kind, ()
             case "stand":
                 return "stand", (Cursor(source.randrange(1, lot.cards + 2), desk.carried),)
             case "sides":
                 return self._sides(lot)
-            case "scans" if not sided:  # taking another side order back leaves later scans out until the next intake
+            case "scans" if (
+                not sided
+            ):  # taking another side order back leaves later scans out until the next intake
                 known = sum(side is not None for pair in lot.arrangement.pairs for side in pair[1:])
                 marks = {pair.id: lot.mark(pair.id) for pair in lot.arrangement.pairs}
                 return "intake", later_intake(lot.arrangement, marks, scans(known + 2), lot.next_id)
@@ -166,7 +203,12 @@ class Work:
                 return "remember", (tuple(f"list-{n}.csv" for n in range(source.randrange(3))),)
 
     def _change(
-        self, label: str, lot: LotState, after: Cursor, marks: dict[int, Mark], sides: tuple[Arrangement, ...] = ()
+        self,
+        label: str,
+        lot: LotState,
+        after: Cursor,
+        marks: dict[int, Mark],
+        sides: tuple[Arrangement, ...] = (),
     ) -> Step:
         self._clock += 1
         markings = tuple(Marking(id, lot.mark(id), mark) for id, mark in marks.items())
@@ -175,13 +217,17 @@ class Work:
 
     def _sides(self, lot: LotState) -> Step:
         marks = {pair.id: lot.mark(pair.id) for pair in lot.arrangement.pairs}
-        sides = self._source.choice((SideOrder.FRONT_ONLY, SideOrder.ALTERNATE, SideOrder.BACK_FIRST))
+        sides = self._source.choice(
+            (SideOrder.FRONT_ONLY, SideOrder.ALTERNATE, SideOrder.BACK_FIRST)
+        )
         try:
             fresh, moved = rearranged(lot.arrangement, marks, sides, lot.next_id)
         except Refused:
             return "settle", ()
         after = {m.id: m.after for m in moved}
-        return self._change("sides", lot, Cursor(1, lot.desk.carried), after, (lot.arrangement, fresh))
+        return self._change(
+            "sides", lot, Cursor(1, lot.desk.carried), after, (lot.arrangement, fresh)
+        )
 
 
 def do(store: LotFile, step: Step) -> None:
@@ -208,8 +254,9 @@ def model_after(start: Model, seed: int, count: int) -> Model:
 
 
 def found(files: Files, home: Path) -> tuple[Facts, int]:
-    """What is found at opening, and where the dealer stands. The history is what undoing and redoing all of it shows;
-    after that the lot must be as before. Raises LotError where the lot does not open for work."""
+    """What is found at opening, and where the dealer stands. The history is what undoing and
+    redoing all of it shows; after that the lot must be as before. Raises LotError where the lot
+    does not open for work."""
     store = LotFile(home, "lot", files)
     try:
         if store.looking:
@@ -233,7 +280,8 @@ def found(files: Files, home: Path) -> tuple[Facts, int]:
 
 
 def judge(tally: Tally, files: Files, home: Path, allowed: list[Model], told: str) -> Model | None:
-    """Open a lot and note what is wrong with it; returns the one of the allowed states that it is in, to go on from."""
+    """Open a lot and note what is wrong with it; returns the one of the allowed states that it is
+    in, to go on from."""
     tally.tried += 1
     try:
         facts, position = found(files, home)
@@ -242,10 +290,23 @@ def judge(tally: Tally, files: Files, home: Path, allowed: list[Model], told: st
         return None
     fitting = next((model for model in allowed if model.fits(facts, position)), None)
     if fitting is None:
-        names = ("marks", "counts", "sides", "carried", "checklists", "next identity", "history", "undone")
+        names = (
+            "marks",
+            "counts",
+            "sides",
+            "carried",
+            "checklists",
+            "next identity",
+            "history",
+            "undone",
+        )
         wanted = allowed[-1].facts()
-        other = [name for name, have, want in zip(names, facts, wanted, strict=True) if have != want]
-        tally.lost.append(f"{told}: not as acknowledged: {', '.join(other) or f'position {position}'}")
+        other = [
+            name for name, have, want in zip(names, facts, wanted, strict=True) if have != want
+        ]
+        tally.lost.append(
+            f"{told}: not as acknowledged: {', '.join(other) or f'position {position}'}"
+        )
         return None
     left = fitting.clone()
     left.lot.desk = replace(left.lot.desk, position=position)
@@ -258,7 +319,11 @@ def format_1(model: Model) -> bytes:
     lot = model.lot
     cards = {}
     for pair in lot.arrangement.pairs:
-        sides = {name: side for name, side in (("front", pair.front), ("back", pair.back)) if side is not None}
+        sides = {
+            name: side
+            for name, side in (("front", pair.front), ("back", pair.back))
+            if side is not None
+        }
         cards[str(pair.id)] = {**sides, **mark_document(lot.mark(pair.id))}
     changes = {}
     for number, change in enumerate((*model.done, *reversed(model.undone)), start=1):
@@ -267,10 +332,14 @@ def format_1(model: Model) -> bytes:
             "at": change.at,
             "before": desk_document(change.before),
             "after": desk_document(change.after),
-            "marks": [[m.id, mark_document(m.before), mark_document(m.after)] for m in change.marks],
+            "marks": [
+                [m.id, mark_document(m.before), mark_document(m.after)] for m in change.marks
+            ],
         }
         if change.arrangement:
-            changes[str(number)]["arrangement"] = [arrangement_document(side) for side in change.arrangement]
+            changes[str(number)]["arrangement"] = [
+                arrangement_document(side) for side in change.arrangement
+            ]
     meta = {
         "format": 1,
         "lot": "lot",

@@ -18,12 +18,21 @@ from tagger.errors import LotError, NotSaved
 from tagger.store.files import SYSTEM
 from tagger.store.lot.lot_file import LotFile
 
-ERRORS = (errno.EIO, errno.ENOSPC, errno.EDQUOT, errno.EROFS, 0)  # 0: a write that writes only a part
+ERRORS = (
+    errno.EIO,
+    errno.ENOSPC,
+    errno.EDQUOT,
+    errno.EROFS,
+    0,
+)  # 0: a write that writes only a part
 STEPS = 10
 
 
-def failing(at: int, error: int, for_good: bool) -> tuple[Callable[[str, int], int], Callable[[], bool]]:
-    """What a disk does before each call: from call `at` on it fails, once or for good. And whether it did."""
+def failing(
+    at: int, error: int, for_good: bool
+) -> tuple[Callable[[str, int], int], Callable[[], bool]]:
+    """What a disk does before each call: from call `at` on it fails, once or for good. And whether
+    it did."""
     calls = 0
     failed = False
 
@@ -46,7 +55,8 @@ def failing(at: int, error: int, for_good: bool) -> tuple[Callable[[str, int], i
 
 
 def starts() -> list[tuple[str, dict[str, bytes], Model, int]]:
-    """Lots to begin with: none yet, one of format 1, one that was killed, one with an unfinished change."""
+    """Lots to begin with: none yet, one of format 1, one that was killed, one with an unfinished
+    change."""
     home = Path("lot")
     work = steps_from(Model(), 5)
     disk, model = Disk(), Model()
@@ -55,7 +65,10 @@ def starts() -> list[tuple[str, dict[str, bytes], Model, int]]:
         step, model = next(work)
         do(store, step)
     files = disk.contents()
-    torn = {**files, "lot.journal": files["lot.journal"] + b'["00000000",{"n":99,"k":"do","label":"card'}
+    torn = {
+        **files,
+        "lot.journal": files["lot.journal"] + b'["00000000",{"n":99,"k":"do","label":"card',
+    }
     old = old_lot(4, steps=8)
     return [
         ("a new lot", {}, Model(), 1),
@@ -78,12 +91,23 @@ def _opened(home: Path, disk: Disk) -> LotFile:
 
 
 def case(
-    tally: Tally, home: Path, contents: dict[str, bytes], start: Model, seed: int, at: int, error: int, for_good: bool
+    tally: Tally,
+    home: Path,
+    contents: dict[str, bytes],
+    start: Model,
+    seed: int,
+    at: int,
+    error: int,
+    for_good: bool,
 ) -> bool:
-    """One sitting on a disk that fails at a call; false where it came to its end before that call."""
+    """One sitting on a disk that fails at a call; false where it came to its end before that
+    call."""
     disk = Disk(contents, seed=at)
     before, failed = failing(at, error, for_good)
-    told = f"call {at}, {errno.errorcode.get(error, 'short write')}, {'for good' if for_good else 'once'}, seed {seed}"
+    told = (
+        f"call {at}, {errno.errorcode.get(error, 'short write')}, "
+        f"{'for good' if for_good else 'once'}, seed {seed}"
+    )
     disk.before_call = before
     model, doubtful = start, []
     store = None
@@ -147,15 +171,17 @@ def faults(home: Path, seeds: int = 1, only: int | None = None) -> Tally:
                     one = Tally(what)
                     at = 1
                     with often(3):
-                        while case(one, home, contents, start, seed + more * 100, at, error, for_good):
+                        while case(
+                            one, home, contents, start, seed + more * 100, at, error, for_good
+                        ):
                             at += 1
                     tally.add(one)
     return tally
 
 
 def full_disk(folder: Path, limits: int, first: int = 3000, step: int = 331) -> Tally:
-    """A real disk that takes no more: a child may write files up to a limit only. It works until it is refused, makes
-    room, and goes on. What it reported as done is there."""
+    """A real disk that takes no more: a child may write files up to a limit only. It works until it
+    is refused, makes room, and goes on. What it reported as done is there."""
     tally = Tally("full disk")
     for turn in range(limits):
         home = folder / str(turn)
@@ -192,7 +218,8 @@ def full_disk(folder: Path, limits: int, first: int = 3000, step: int = 331) -> 
 
 
 def _fill(home: Path, seed: int, limit: int, told: int) -> int:
-    """Work under a limit; `.` for what was done, `x` for what was refused, after which there is room."""
+    """Work under a limit; `.` for what was done, `x` for what was refused, after which there is
+    room."""
     signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
     hard = resource.getrlimit(resource.RLIMIT_FSIZE)[1]
     store = LotFile(home, "lot", SYSTEM)

@@ -1,4 +1,5 @@
-"""Bits that turn over in a lot's files: whatever they do, it is told, or nothing is changed by it."""
+"""Bits that turn over in a lot's files: whatever they do, it is told, or nothing is changed by
+it."""
 
 from __future__ import annotations
 
@@ -33,7 +34,8 @@ def checked_at_once(size: int) -> Iterator[None]:
 
 
 def small_lot(home: Path, tail: bool) -> Files:
-    """A lot of three cards and some changes, closed properly, or killed behind its last `lot.json`."""
+    """A lot of three cards and some changes, closed properly, or killed behind its last
+    `lot.json`."""
     disk = Disk()
     store = LotFile(home, "lot", disk)
     store.intake(*first_intake(scans(6)))
@@ -69,7 +71,11 @@ def large_lot(home: Path, cards: int = 2000, changes: int = 3000) -> Files:
         card = store.lot.card(position)
         after = Mark(State.TAGGED, some_tags(source))
         desk = Cursor(position + 1, store.lot.desk.carried)
-        store.enter(Change(f"card {position}", 1.0, store.lot.desk, desk, (Marking(card.id, card.mark, after),)))
+        store.enter(
+            Change(
+                f"card {position}", 1.0, store.lot.desk, desk, (Marking(card.id, card.mark, after),)
+            )
+        )
     files = disk.contents()
     store.close()
     return files
@@ -87,18 +93,27 @@ def _content(found: Recovered) -> tuple[object, ...]:
 
 
 def every_bit(home: Path, tail: bool, part: int = 0, parts: int = 1) -> Tally:
-    """Each bit of both files of a small lot, or every so-manieth. A journal that changed must be told; where only
-    `lot.json` did, the lot must be what it was or be told."""
+    """Each bit of both files of a small lot, or every so-manieth. A journal that changed must be
+    told; where only `lot.json` did, the lot must be what it was or be told."""
     tally = Tally("flips, every bit of a small lot")
     files = small_lot(home, tail)
     whole = _content(look(home, Disk(files)))
     for name in ("lot.json", "lot.journal"):
         for bit in range(part, len(files[name]) * 8, parts):
-            _look(tally, home, flipped(files, name, bit), whole, f"{name} bit {bit}", name == "lot.journal")
+            _look(
+                tally,
+                home,
+                flipped(files, name, bit),
+                whole,
+                f"{name} bit {bit}",
+                name == "lot.journal",
+            )
     return tally
 
 
-def _look(tally: Tally, home: Path, files: Files, whole: tuple[object, ...], told: str, journal: bool) -> None:
+def _look(
+    tally: Tally, home: Path, files: Files, whole: tuple[object, ...], told: str, journal: bool
+) -> None:
     tally.tried += 1
     try:
         found = look(home, Disk(files))
@@ -114,14 +129,20 @@ def _look(tally: Tally, home: Path, files: Files, whole: tuple[object, ...], tol
 
 
 def any_bits(home: Path, files: Files, count: int, seed: int = 0, most: int = 3) -> Tally:
-    """So many times one to `most` random bits in either file of a large lot, of which not every line is checked at
-    opening: those are checked when the keys are quiet."""
+    """So many times one to `most` random bits in either file of a large lot, of which not every
+    line is checked at opening: those are checked when the keys are quiet."""
     tally = Tally("flips, a large lot")
     source = random.Random(seed)
     with checked_at_once(1 << 20):
         healthy = look(home, Disk(files))
         cards, desk = healthy.kept.tables["cards"], healthy.kept.lot.desk
-        place = (healthy.undo, healthy.redo, healthy.kept.lot.arrangement, healthy.kept.lot.next_id, desk)
+        place = (
+            healthy.undo,
+            healthy.redo,
+            healthy.kept.lot.arrangement,
+            healthy.kept.lot.next_id,
+            desk,
+        )
         for _ in range(count):
             name = source.choice(("lot.json", "lot.journal", "lot.journal"))
             bits = [source.randrange(len(files[name]) * 8) for _ in range(source.randint(1, most))]

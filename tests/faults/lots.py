@@ -28,7 +28,15 @@ def tag(store: LotFile, position: int, subject: str) -> None:
     card = store.lot.card(position)
     after = Mark(State.TAGGED, Tags(subject=subject, listed=False, extra=(("price", "0.25"),)))
     desk = store.lot.desk
-    store.enter(Change(f"card {position}", 1.0, desk, Cursor(position + 1), (Marking(card.id, card.mark, after),)))
+    store.enter(
+        Change(
+            f"card {position}",
+            1.0,
+            desk,
+            Cursor(position + 1),
+            (Marking(card.id, card.mark, after),),
+        )
+    )
 
 
 def subjects(home: Path) -> list[str]:

@@ -1,4 +1,5 @@
-"""Power cuts at random calls to a simulated disk: what is left must open, with all that was acknowledged."""
+"""Power cuts at random calls to a simulated disk: what is left must open, with all that was
+acknowledged."""
 
 from __future__ import annotations
 
@@ -13,7 +14,9 @@ from faults.edits import Model, Tally, Work, do, format_1, judge, old_lot
 from tagger.store.lot import lot_file
 from tagger.store.lot.lot_file import LotFile
 
-State = tuple[dict[str, bytes], list[Model]]  # files that may be left by a cut, and the lots that may be in them
+State = tuple[
+    dict[str, bytes], list[Model]
+]  # files that may be left by a cut, and the lots that may be in them
 
 
 @contextmanager
@@ -27,8 +30,11 @@ def often(after: int, large: int = 1500) -> Iterator[None]:
         lot_file.AFTER, lot_file.LARGE = kept
 
 
-def sitting(contents: dict[str, bytes], start: Model, home: Path, source: random.Random, rate: float) -> list[State]:
-    """Open a lot on a disk with these files, work at it, close it; returns what cuts at random moments leave."""
+def sitting(
+    contents: dict[str, bytes], start: Model, home: Path, source: random.Random, rate: float
+) -> list[State]:
+    """Open a lot on a disk with these files, work at it, close it; returns what cuts at random
+    moments leave."""
     disk = Disk(contents, seed=source.randrange(1 << 30))
     cuts: list[State] = []
     allowed = [start]
@@ -59,7 +65,8 @@ def sitting(contents: dict[str, bytes], start: Model, home: Path, source: random
 
 
 def power(home: Path, states: int, seed: int = 0) -> Tally:
-    """Cut the power until so many states of the disk were opened. A sitting goes on from what a cut left."""
+    """Cut the power until so many states of the disk were opened. A sitting goes on from what a cut
+    left."""
     tally = Tally("power")
     source = random.Random(seed)
     while tally.tried < states:

@@ -15,8 +15,8 @@ from tagger.store.lot.lot_file import LotFile
 
 
 def reads(home: Path, changes: int, seed: int = 0) -> Tally:
-    """Read `lot.json` in another process during so many steps: it is there from the first time on, whole, and its
-    tables are a lot's."""
+    """Read `lot.json` in another process during so many steps: it is there from the first time on,
+    whole, and its tables are a lot's."""
     tally = Tally("reads")
     with often(3):
         store = LotFile(home, "lot")
@@ -58,7 +58,9 @@ def _read(path: Path, told: int) -> int:
     while True:
         try:
             tables = json.loads(path.read_bytes())
-            good = tables["state"]["1"]["format"] == 2 and len(tables["cards"]) == len(tables["state"]["1"]["order"])
+            good = tables["state"]["1"]["format"] == 2 and len(tables["cards"]) == len(
+                tables["state"]["1"]["order"]
+            )
         except (OSError, ValueError, KeyError):
             good = False
         os.write(told, b"." if good else b"!")

@@ -1,4 +1,5 @@
-"""Does what the tests of the store do and prints the counts in one table; ends with 1 where anything went wrong."""
+"""Does what the tests of the store do and prints the counts in one table; ends with 1 where
+anything went wrong."""
 
 from __future__ import annotations
 
@@ -33,11 +34,17 @@ def jobs(full: bool) -> list[Job]:
     found += [("kills", kills, (100, 10 + seed)) for seed in range(100 if full else 3)]
     found += [("power states", power, (1000, 10 + seed)) for seed in range(100 if full else 3)]
     found += [("faults", faults, (12 if full else 1, start)) for start in range(4)]
-    found += [("faults on a full disk", full_disk, (300 if full else 30, 3000, 97 if full else 331))]
     found += [
-        ("flips, each bit of a small lot", every_bit, (tail, part, 4)) for tail in (False, True) for part in range(4)
+        ("faults on a full disk", full_disk, (300 if full else 30, 3000, 97 if full else 331))
     ]
-    found += [("flips in a large lot", flip_some, (500, 10 + seed)) for seed in range(40 if full else 1)]
+    found += [
+        ("flips, each bit of a small lot", every_bit, (tail, part, 4))
+        for tail in (False, True)
+        for part in range(4)
+    ]
+    found += [
+        ("flips in a large lot", flip_some, (500, 10 + seed)) for seed in range(40 if full else 1)
+    ]
     found += [("reads during changes", reads, (10_000 if full else 1000,))]
     return found
 
@@ -54,7 +61,9 @@ def run(job: Job) -> Tally:
 def main() -> int:
     """Print the table."""
     options = argparse.ArgumentParser(description=__doc__)
-    options.add_argument("--full", action="store_true", help="the numbers of tests/nightly; about an hour")
+    options.add_argument(
+        "--full", action="store_true", help="the numbers of tests/nightly; about an hour"
+    )
     full = options.parse_args().full
     start = time.monotonic()
     whole: dict[str, Tally] = {}
@@ -68,11 +77,16 @@ def main() -> int:
         rows.append((what, *(f"{count:,}" for count in counts)))
     widths = [max(len(row[column]) for row in rows) for column in range(len(HEAD))]
     for what, *counts in rows:
-        print(what.ljust(widths[0]), *(text.rjust(width) for text, width in zip(counts, widths[1:], strict=True)))
+        print(
+            what.ljust(widths[0]),
+            *(text.rjust(width) for text, width in zip(counts, widths[1:], strict=True)),
+        )
     for tally in whole.values():
         for line in [*tally.lost, *tally.silent, *tally.wrong][:20]:
             print(f"{tally.what}: {line}")
-    lost, silent, wrong = (sum(len(getattr(t, kind)) for t in whole.values()) for kind in ("lost", "silent", "wrong"))
+    lost, silent, wrong = (
+        sum(len(getattr(t, kind)) for t in whole.values()) for kind in ("lost", "silent", "wrong")
+    )
     print(f"{time.monotonic() - start:.0f} s")
     if wrong:
         print(f"otherwise wrong: {wrong}")

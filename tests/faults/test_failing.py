@@ -1,4 +1,5 @@
-"""A disk that fails: what is refused is told in words and is not there; what was acknowledged is."""
+"""A disk that fails: what is refused is told in words and is not there; what was acknowledged
+is."""
 
 from __future__ import annotations
 

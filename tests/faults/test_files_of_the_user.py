@@ -1,4 +1,5 @@
-"""Checklists, folders and the list of lots as the user may leave them: each is told in words or passed over."""
+"""Checklists, folders and the list of lots as the user may leave them: each is told in words or
+passed over."""
 
 from __future__ import annotations
 

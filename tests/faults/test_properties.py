@@ -1,5 +1,6 @@
-"""What holds whatever is done: memory, the journal from its beginning, and `lot.json` with the lines behind it say the
-same; undo and redo are each other's opposites; and both files are plain JSON with the checksums that they say."""
+"""What holds whatever is done: memory, the journal from its beginning, and `lot.json` with the
+lines behind it say the same; undo and redo are each other's opposites; and both files are plain
+JSON with the checksums that they say."""
 
 from __future__ import annotations
 
@@ -34,12 +35,18 @@ def worked(home: str, source: Any, steps: int, after: int = 5) -> tuple[LotFile,
     return store, disk, model
 
 
-WORK = {"source": st.randoms(use_true_random=False), "steps": st.integers(1, 60), "after": st.integers(1, 20)}
+WORK = {
+    "source": st.randoms(use_true_random=False),
+    "steps": st.integers(1, 60),
+    "after": st.integers(1, 20),
+}
 
 
 @settings(max_examples=60, deadline=None)
 @given(**WORK)
-def test_memory_and_the_whole_journal_and_the_checkpoint_with_its_tail_are_one(source, steps, after):
+def test_memory_and_the_whole_journal_and_the_checkpoint_with_its_tail_are_one(
+    source, steps, after
+):
     with tempfile.TemporaryDirectory() as home:
         store, disk, model = worked(home, source, steps, after)
         now = lot_facts(store.lot)
@@ -55,7 +62,11 @@ def test_memory_and_the_whole_journal_and_the_checkpoint_with_its_tail_are_one(s
             assert lot_facts(state.kept.lot) == now
             assert (state.undo, state.redo) == (store._undo, store._redo)
             assert (state.end, state.id) == (len(files["lot.journal"]), store._id)
-        assert journal_alone.kept.tables["cards"] == with_checkpoint.kept.tables["cards"] == store._kept.tables["cards"]
+        assert (
+            journal_alone.kept.tables["cards"]
+            == with_checkpoint.kept.tables["cards"]
+            == store._kept.tables["cards"]
+        )
 
 
 @settings(max_examples=60, deadline=None)
@@ -113,11 +124,15 @@ def test_both_files_are_json_and_each_line_has_its_checksum(source, steps, after
             assert decode(line) == record
         last = [strictly(line)[1] for line in lines][-1]
         assert last["k"] == "kept"
-        assert (last["crc"], last["size"]) == (f"{crc_32(files['lot.json']):08x}", len(files["lot.json"]))
+        assert (last["crc"], last["size"]) == (
+            f"{crc_32(files['lot.json']):08x}",
+            len(files["lot.json"]),
+        )
 
 
 def crc_32(data: bytes) -> int:
-    """CRC-32 by the sample code of RFC 1952 (gzip), section 8, with its table made anew for each byte."""
+    """CRC-32 by the sample code of RFC 1952 (gzip), section 8, with its table made anew for each
+    byte."""
     crc = 0xFFFFFFFF
     for byte in data:
         value = (crc ^ byte) & 0xFF
@@ -138,7 +153,9 @@ def test_the_checksum_is_crc_32_as_published():
 @settings(max_examples=200, deadline=None)
 @given(st.data())
 def test_a_line_that_is_not_as_written_is_no_line(data):
-    value = st.recursive(st.none() | st.integers() | st.text(max_size=5), lambda inner: st.lists(inner, max_size=3))
+    value = st.recursive(
+        st.none() | st.integers() | st.text(max_size=5), lambda inner: st.lists(inner, max_size=3)
+    )
     record = data.draw(st.dictionaries(st.text(max_size=5), value, max_size=4))
     line = bytearray(encode(record))
     assert decode(bytes(line)) == record

@@ -1,4 +1,5 @@
-"""Others at the lot's files: readers always find a whole text, a second writer is refused or noticed."""
+"""Others at the lot's files: readers always find a whole text, a second writer is refused or
+noticed."""
 
 from __future__ import annotations
 

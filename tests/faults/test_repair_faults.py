@@ -76,7 +76,9 @@ def test_a_repair_on_a_disk_that_fails_at_any_call_loses_nothing(tmp_path):
             disk.before_call = lambda name, size: size
             for left in (disk.contents(), disk.cut(random.Random(at))):
                 lot = look(tmp_path, Disk(left)).kept.lot
-                assert [lot.mark(id).tags.subject for id in (1, 2)] == ["Marsh", "Lund"], f"call {at}"
+                assert [lot.mark(id).tags.subject for id in (1, 2)] == ["Marsh", "Lund"], (
+                    f"call {at}"
+                )
             if not failed():
                 break
         assert 20 < at < 199

@@ -1,4 +1,5 @@
-"""Ways through the store that nothing else takes: other systems' calls, damage with a right checksum, odd holders."""
+"""Ways through the store that nothing else takes: other systems' calls, damage with a right
+checksum, odd holders."""
 
 from __future__ import annotations
 
@@ -75,7 +76,10 @@ def test_a_change_damaged_while_the_lot_is_open_is_not_undone_and_says_so(tmp_pa
 def test_a_long_change_is_read_back_whole(tmp_path):
     store = opened(tmp_path, cards=90)
     source = random.Random(1)
-    marks = tuple(Marking(p.id, Mark(), Mark(State.TAGGED, some_tags(source))) for p in store.lot.arrangement.pairs)
+    marks = tuple(
+        Marking(p.id, Mark(), Mark(State.TAGGED, some_tags(source)))
+        for p in store.lot.arrangement.pairs
+    )
     change = Change("all at once", 1.0, Cursor(), Cursor(), marks)
     store.enter(change)
     assert store.undo() == store.redo() == change
@@ -125,7 +129,9 @@ def test_a_lock_is_let_go_of_once_and_by_whom_it_is_held_may_be_unknown(tmp_path
     Lock(tmp_path / "lock", "The lot").release()
 
 
-@pytest.mark.parametrize("use", [lambda home: LotFile(home, "lot"), lambda home: repair(home, "lot")])
+@pytest.mark.parametrize(
+    "use", [lambda home: LotFile(home, "lot"), lambda home: repair(home, "lot")]
+)
 def test_a_lock_file_that_cannot_be_made_is_told_in_words(tmp_path, use):
     (tmp_path / ".lot.lock").mkdir()
     with pytest.raises(LotError):
@@ -167,7 +173,9 @@ def test_lot_json_that_a_thread_could_not_write_is_told_later_and_tried_again(tm
 
 
 def test_a_journal_of_a_newer_program_is_left_alone(tmp_path):
-    (tmp_path / "lot.journal").write_bytes(encode({"n": 0, "k": "lot", "format": 99, "id": "x", "lot": "lot"}))
+    (tmp_path / "lot.journal").write_bytes(
+        encode({"n": 0, "k": "lot", "format": 99, "id": "x", "lot": "lot"})
+    )
     with pytest.raises(LotError, match="newer tagger"):
         look(tmp_path)
 
@@ -180,7 +188,12 @@ def rewritten(disk: Disk, **place: Any) -> dict[str, bytes]:
     files["lot.json"] = json.dumps(tables, separators=(",", ":")).encode()
     covers = tables["state"]["1"]["journal"]["covers"]
     lines = files["lot.journal"][:covers].splitlines()
-    seal = {"n": len(lines), "k": "kept", "covers": covers, "crc": f"{recovery.zlib.crc32(files['lot.json']):08x}"}
+    seal = {
+        "n": len(lines),
+        "k": "kept",
+        "covers": covers,
+        "crc": f"{recovery.zlib.crc32(files['lot.json']):08x}",
+    }
     files["lot.journal"] = files["lot.journal"][:covers] + encode(seal)
     return files
 
@@ -199,11 +212,21 @@ def test_scans_that_came_after_a_side_order_was_taken_back_outlast_the_move_from
     model = Model()
     model.do(("intake", first_intake(scans(6))))
     fresh, moved = rearranged(model.lot.arrangement, {}, SideOrder.FRONT_ONLY, model.lot.next_id)
-    model.do(("enter", (Change("sides", 1.0, Cursor(), Cursor(), moved, (model.lot.arrangement, fresh)),)))
+    model.do(
+        (
+            "enter",
+            (Change("sides", 1.0, Cursor(), Cursor(), moved, (model.lot.arrangement, fresh)),),
+        )
+    )
     model.do(("undo", ()))
     id = model.lot.next_id
     later = Pair(id, "scan_0007.jpg", "scan_0008.jpg")
-    model.do(("intake", (Arrangement(SideOrder.ALTERNATE, (*model.lot.arrangement.pairs, later)), id + 1)))
+    model.do(
+        (
+            "intake",
+            (Arrangement(SideOrder.ALTERNATE, (*model.lot.arrangement.pairs, later)), id + 1),
+        )
+    )
     store = LotFile(tmp_path, "lot", Disk({"lot.json": format_1(model)}))
     assert lot_facts(store.lot) == model.facts()[:-2]
     assert store.redo() == model.redo()
@@ -221,7 +244,8 @@ def test_where_the_dealer_stood_outlasts_the_move_from_format_1(tmp_path):
 
 
 def test_a_step_that_was_kept_alone_is_there_after_a_kill(tmp_path):
-    """A place noted by itself is a line of its own; the program may be killed before lot.json follows."""
+    """A place noted by itself is a line of its own; the program may be killed before lot.json
+    follows."""
     disk = Disk()
     store = opened(tmp_path, disk)
     tag(store, 1, "Marsh")

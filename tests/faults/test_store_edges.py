@@ -1,4 +1,5 @@
-"""Corners of the store: a disk that answers wrongly, damage at the worst place, a stop at the worst moment."""
+"""Corners of the store: a disk that answers wrongly, damage at the worst place, a stop at the worst
+moment."""
 
 from __future__ import annotations
 
@@ -35,7 +36,8 @@ def tag(session: Session, *names: str) -> None:
 
 
 def killed(store: LotFile) -> None:
-    """What the system does when the program is killed: files and lock are let go of, and nothing is written."""
+    """What the system does when the program is killed: files and lock are let go of, and nothing is
+    written."""
     assert store._journal is not None
     assert store._lock is not None
     store._journal.close()
@@ -45,7 +47,9 @@ def killed(store: LotFile) -> None:
 def subjects(home: Path) -> list[str]:
     """The cards' subjects as the files say, those without tags left out."""
     lot = read_lot(home)
-    return [name for name in (lot.mark(pair.id).tags.subject for pair in lot.arrangement.pairs) if name]
+    return [
+        name for name in (lot.mark(pair.id).tags.subject for pair in lot.arrangement.pairs) if name
+    ]
 
 
 def damage(path: Path, place: int) -> None:
@@ -195,7 +199,9 @@ def test_a_place_that_is_damaged_is_no_edit_and_costs_no_change(tmp_path):
     main = (tmp_path / "lot.json").read_bytes()
     covers = json.loads(main)["state"]["1"]["journal"]["covers"]
     for other in (covers * 1000, covers - 1, covers + 40):
-        (tmp_path / "lot.json").write_bytes(main.replace(b'"covers":%d' % covers, b'"covers":%d' % other))
+        (tmp_path / "lot.json").write_bytes(
+            main.replace(b'"covers":%d' % covers, b'"covers":%d' % other)
+        )
         found = look(tmp_path)
         assert any("nothing is lost" in note for note in found.notes)
         assert not found.trouble
@@ -234,16 +240,26 @@ def test_the_counts_are_those_of_the_cards_after_any_change_of_sides(tmp_path):
         for position in (2, 3, 5):
             session.go(position)
             tag(session, "lund")
-        for sides in (SideOrder.ALTERNATE, back, SideOrder.BACK_FIRST, SideOrder.FRONT_ONLY, SideOrder.ALTERNATE):
+        for sides in (
+            SideOrder.ALTERNATE,
+            back,
+            SideOrder.BACK_FIRST,
+            SideOrder.FRONT_ONLY,
+            SideOrder.ALTERNATE,
+        ):
             try:
                 session.arrange(sides)
             except Refused:
                 continue
-            tagged = sum(session.card_at(at).mark.state == "tagged" for at in range(1, session.cards + 1))
+            tagged = sum(
+                session.card_at(at).mark.state == "tagged" for at in range(1, session.cards + 1)
+            )
             assert session.counts().tagged == tagged == read_lot(home).counts().tagged
         for _ in range(3):
             session.undo()
-            tagged = sum(session.card_at(at).mark.state == "tagged" for at in range(1, session.cards + 1))
+            tagged = sum(
+                session.card_at(at).mark.state == "tagged" for at in range(1, session.cards + 1)
+            )
             assert session.counts().tagged == tagged == read_lot(home).counts().tagged
         session.close()
 
@@ -258,14 +274,43 @@ def test_scans_that_came_after_another_side_order_outlast_the_move_from_format_1
     sides.append({"sides": "back, front", "pairs": [[1, "2.jpg", "1.jpg"]]})
     untagged = {"state": "untagged"}
     marsh, lund = ({"state": "tagged", "subject": name} for name in ("Ada Marsh", "Bo Lund"))
-    meta = {"format": 1, "lot": "box 12", "sides": "back, front", "order": [1, 2], "next_id": 3, "undone": 0}
+    meta = {
+        "format": 1,
+        "lot": "box 12",
+        "sides": "back, front",
+        "order": [1, 2],
+        "next_id": 3,
+        "undone": 0,
+    }
     old = {
         "lot": {"1": {**meta, "checklists": [], "saved": 1, **desk(3)}},
-        "cards": {"1": {"front": "2.jpg", "back": "1.jpg", **marsh}, "2": {"front": "4.jpg", "back": "3.jpg", **lund}},
+        "cards": {
+            "1": {"front": "2.jpg", "back": "1.jpg", **marsh},
+            "2": {"front": "4.jpg", "back": "3.jpg", **lund},
+        },
         "changes": {
-            "1": {"label": "sides", "at": 1.0, "before": desk(1), "after": desk(1), "marks": [], "arrangement": sides},
-            "2": {"label": "a", "at": 1.0, "before": desk(1), "after": desk(2), "marks": [[1, untagged, marsh]]},
-            "3": {"label": "b", "at": 1.0, "before": desk(2), "after": desk(3), "marks": [[2, untagged, lund]]},
+            "1": {
+                "label": "sides",
+                "at": 1.0,
+                "before": desk(1),
+                "after": desk(1),
+                "marks": [],
+                "arrangement": sides,
+            },
+            "2": {
+                "label": "a",
+                "at": 1.0,
+                "before": desk(1),
+                "after": desk(2),
+                "marks": [[1, untagged, marsh]],
+            },
+            "3": {
+                "label": "b",
+                "at": 1.0,
+                "before": desk(2),
+                "after": desk(3),
+                "marks": [[2, untagged, lund]],
+            },
         },
     }
     (tmp_path / "lot.json").write_text(json.dumps(old))
@@ -273,7 +318,11 @@ def test_scans_that_came_after_another_side_order_outlast_the_move_from_format_1
     assert store.lot.cards == 2
     assert store.lot.next_id == 3
     assert [store.lot.mark(id).tags.subject for id in (1, 2)] == ["Ada Marsh", "Bo Lund"]
-    assert [change.label for change in (store.undo(), store.redo(), store.undo()) if change] == ["b", "b", "b"]
+    assert [change.label for change in (store.undo(), store.redo(), store.undo()) if change] == [
+        "b",
+        "b",
+        "b",
+    ]
     assert store.lot.counts().tagged == 1
     store.close()
     assert subjects(tmp_path) == ["Ada Marsh"]

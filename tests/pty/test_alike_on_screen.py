@@ -1,4 +1,5 @@
-"""Copies of cards that were tagged before, in this lot and in another: shown beside them, taken by Enter."""
+"""Copies of cards that were tagged before, in this lot and in another: shown beside them, taken by
+Enter."""
 
 from __future__ import annotations
 
@@ -13,7 +14,14 @@ from support.opened import Lot
 from support.terminal import Terminal
 
 SET = "1987 Harbor Light"
-TRAY = (5, 9, 2, 9, 11, 3)  # cards of the second lot, counted from 0; the first lot has those up to 9
+TRAY = (
+    5,
+    9,
+    2,
+    9,
+    11,
+    3,
+)  # cards of the second lot, counted from 0; the first lot has those up to 9
 
 
 @pytest.fixture(scope="module")
@@ -44,8 +52,8 @@ def measured(terminal: Terminal) -> None:
 
 
 def come_back(terminal: Terminal) -> None:
-    """Go to the second card and back until a look-alike is shown: what is known by now counts from then on, and on a
-    busy machine the process that knows takes its time to start."""
+    """Go to the second card and back until a look-alike is shown: what is known by now counts from
+    then on, and on a busy machine the process that knows takes its time to start."""
     for _ in range(20):
         terminal.send("\x1b[6~")
         terminal.wait_for("card 2 of")
@@ -96,7 +104,9 @@ def test_copies_are_proposed_with_the_card_they_look_like(
         terminal.send("\r")
         terminal.wait_for(r"card 3 of 6[\s\S]*(like|maybe) one in first[\s\S]*#3 [A-Z]{2}")
         terminal.send("g #3\r")  # what is typed goes before the look
-        terminal.wait_for(r"card 4 of 6[\s\S]*(like|maybe) (card 2|one in first)[\s\S]*#10 [A-Z]{2}")
+        terminal.wait_for(
+            r"card 4 of 6[\s\S]*(like|maybe) (card 2|one in first)[\s\S]*#10 [A-Z]{2}"
+        )
         terminal.send("\r")
         terminal.wait_for("card 5 of 6")
         terminal.settle(0.4)
@@ -111,8 +121,11 @@ def test_copies_are_proposed_with_the_card_they_look_like(
     assert got == [("6", ""), ("10", ""), ("3", "Gold"), ("10", ""), ("12", ""), ("4", "")]
 
 
-def test_keys_that_are_ahead_of_the_screen_take_nothing_by_a_look(lots: Path, own_folders: object) -> None:
-    """Three Enters in one packet: the second and third card were never shown, so that they are the likely next ones."""
+def test_keys_that_are_ahead_of_the_screen_take_nothing_by_a_look(
+    lots: Path, own_folders: object
+) -> None:
+    """Three Enters in one packet: the second and third card were never shown, so that they are the
+    likely next ones."""
     with opened(lots, "first").open() as terminal:
         terminal.send("\x1b[3")  # a broken sequence harms nothing
         terminal.settle()

@@ -44,21 +44,32 @@ def test_a_presorted_lot_of_400_cards_by_number_alone(make_lot: Callable[..., Lo
             terminal.send("".join(f"{card.number}\r" for card in tray[start : start + 25]))
             terminal.wait_for(rf"card {start + 26} of 400|end of the lot", 60)
     cards = lot.cards()
-    assert [(c["set"], c["number"], c["subject"]) for c in cards] == [(t.set, t.number, t.subject) for t in tray]
+    assert [(c["set"], c["number"], c["subject"]) for c in cards] == [
+        (t.set, t.number, t.subject) for t in tray
+    ]
 
 
 def test_editing_keys_keep_their_turn_in_a_burst(lot: Lot) -> None:
     with lot.open() as terminal:
-        terminal.send("29\x7f3\r\x1b[D99\x1b[D\x1b[D1\x7f\x1b[3~\x1b[3~24\rxx\x0b25\r2\x1b[D1\x1b[F6\x17\x17 27\r")
+        terminal.send(
+            "29\x7f3\r\x1b[D99\x1b[D\x1b[D1\x7f\x1b[3~\x1b[3~24\r"
+            "xx\x0b25\r2\x1b[D1\x1b[F6\x17\x17 27\r"
+        )
         terminal.wait_for("card 5 of 12")
     assert numbers(lot)[:5] == ["23", "24", "25", "27", ""]
 
 
 def test_commands_keep_their_turn_in_a_burst(lot: Lot) -> None:
-    """Set aside, same again, back, keep, undo and redo, all in one packet with the numbers between them."""
+    """Set aside, same again, back, keep, undo and redo, all in one packet with the numbers between
+    them."""
     with lot.open() as terminal:
         terminal.send(
-            "5\rcreased\x1b12~7\r".replace("\x1b12~", "\x1bOQ") + "=" + "\x1b[5~\r" + "9\r" + "\x1a\x1a\x19" + "10\r"
+            "5\rcreased\x1b12~7\r".replace("\x1b12~", "\x1bOQ")
+            + "="
+            + "\x1b[5~\r"
+            + "9\r"
+            + "\x1a\x1a\x19"
+            + "10\r"
         )
         terminal.wait_for(r"card 6 of 12")
         terminal.settle()
@@ -87,7 +98,8 @@ def test_keys_beyond_the_last_card_tag_nothing(make_lot: Callable[..., Lot]) -> 
 
 
 def test_a_paste_never_tags(lot: Lot) -> None:
-    """Bracketed paste (xterm's control sequences, mode 2004): its first line goes into the hint, no line end acts."""
+    """Bracketed paste (xterm's control sequences, mode 2004): its first line goes into the hint, no
+    line end acts."""
     with lot.open() as terminal:
         terminal.send("\x1b[200~23\r24\r25\r\x1b[201~")
         terminal.wait_for("Only the first line")

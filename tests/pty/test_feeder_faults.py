@@ -20,7 +20,10 @@ def day(tmp_path_factory) -> tuple[Path, dict[str, bytes]]:
 
 
 def test_a_bad_day_is_put_right_with_few_keys_and_each_tag_is_on_its_own_card(
-    day: tuple[Path, dict[str, bytes]], tmp_path: Path, tagger: list[str], monkeypatch: pytest.MonkeyPatch
+    day: tuple[Path, dict[str, bytes]],
+    tmp_path: Path,
+    tagger: list[str],
+    monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     folder, later = day
     for variable in ("XDG_CACHE_HOME", "XDG_DATA_HOME", "XDG_STATE_HOME"):
@@ -43,7 +46,8 @@ def test_a_bad_day_is_put_right_with_few_keys_and_each_tag_is_on_its_own_card(
         keys += 2
         terminal.wait_for(f"card 1 of {CARDS}")
         assert keys <= 12
-        # The dealer tags on, by number alone, while the missing back, the broken front and ten more scans arrive.
+        # The dealer tags on, by number alone, while the missing back, the broken front and ten more
+        # scans arrive.
         arriving = list(later.items())
         for position, row in enumerate(rows, start=1):
             terminal.send(f"{row.number}{ENTER}")
@@ -58,7 +62,9 @@ def test_a_bad_day_is_put_right_with_few_keys_and_each_tag_is_on_its_own_card(
                     scan, data = arriving.pop(0)
                     (folder / scan).write_bytes(data)
                 terminal.pump(40, lambda: f"of {CARDS + 5}" in terminal.text())
-                terminal.send(f"\x0b{CARDS + 1}\x07")  # Ctrl+K, Ctrl+G: go to the first of the new cards
+                terminal.send(
+                    f"\x0b{CARDS + 1}\x07"
+                )  # Ctrl+K, Ctrl+G: go to the first of the new cards
                 terminal.wait_for(f"card {CARDS + 1} of {CARDS + 5}")
         terminal.wait_for("end of the lot")
         terminal.wait_gone("findings F12", seconds=20)

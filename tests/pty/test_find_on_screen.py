@@ -1,4 +1,5 @@
-"""The find screen in the real program: what is listed, how it is opened and marked, and what a burst of keys does."""
+"""The find screen in the real program: what is listed, how it is opened and marked, and what a
+burst of keys does."""
 
 from __future__ import annotations
 
@@ -24,7 +25,9 @@ def lots(tmp_path: Path) -> list[LotPlace]:
     return three_lots(tmp_path)
 
 
-def screen(tagger: list[str], columns: int = 120, rows: int = 40, *words: str, **env: str) -> Terminal:
+def screen(
+    tagger: list[str], columns: int = 120, rows: int = 40, *words: str, **env: str
+) -> Terminal:
     """The find screen, once the lots are read."""
     terminal = Terminal([*tagger, "find", "--screen", *words], columns=columns, rows=rows, env=env)
     terminal.wait_for(r"\b[1-9]\d* lots? $|\b[1-9]\d* lots? *\n")
@@ -46,20 +49,33 @@ def lists(terminal: Terminal, wanted: list[tuple[str, str, str]]) -> None:
 
 
 @pytest.mark.parametrize(
-    ("size", "env"), [((120, 40), {}), ((80, 24), {"NO_COLOR": "1"}), ((80, 24), {"TERM": "xterm"}), ((200, 60), {})]
+    ("size", "env"),
+    [
+        ((120, 40), {}),
+        ((80, 24), {"NO_COLOR": "1"}),
+        ((80, 24), {"TERM": "xterm"}),
+        ((200, 60), {}),
+    ],
 )
 def test_a_hint_lists_what_the_command_tells(
     lots: list[LotPlace], tagger: list[str], size: tuple[int, int], env: dict[str, str]
 ) -> None:
-    told = json.loads(subprocess.run([*tagger, "find", "23", "marsh", "--json"], capture_output=True).stdout)
-    wanted = [(card["lot"], str(card["position"]), str(card["from_front"])) for card in told["cards"]]
+    told = json.loads(
+        subprocess.run([*tagger, "find", "23", "marsh", "--json"], capture_output=True).stdout
+    )
+    wanted = [
+        (card["lot"], str(card["position"]), str(card["from_front"])) for card in told["cards"]
+    ]
     assert sorted({lot for lot, _, _ in wanted}) == ["box 12", "box 13", "box 14"]
     with screen(tagger, *size, **env) as terminal:
         terminal.send("23 marsh")
         lists(terminal, wanted)
         terminal.wait_for(r"4 cards in 3 lots")
         lot, position, front = wanted[0]
-        terminal.wait_for(rf"{lot}: box 3, row 2, card {position} of 4; {front} from the front, between #45 and #47")
+        terminal.wait_for(
+            rf"{lot}: box 3, row 2, card {position} of 4; {front} from the front, between #45 and "
+            r"#47"
+        )
         terminal.send(" gold")
         lists(terminal, [("box 12", "4", "4")])
         terminal.wait_for("the last, after #47")
@@ -69,7 +85,9 @@ def test_a_hint_lists_what_the_command_tells(
         assert terminal.wait_exit() == 0
 
 
-def test_words_of_the_command_line_are_there_from_the_beginning(lots: list[LotPlace], tagger: list[str]) -> None:
+def test_words_of_the_command_line_are_there_from_the_beginning(
+    lots: list[LotPlace], tagger: list[str]
+) -> None:
     with screen(tagger, 80, 24, "7", "torwick") as terminal:
         lists(terminal, [("box 13", "1", "1")])
         terminal.wait_for(r"▸ 7 torwick")
@@ -77,7 +95,9 @@ def test_words_of_the_command_line_are_there_from_the_beginning(lots: list[LotPl
         terminal.wait_for("another word of the card beside at= and note=")
 
 
-def test_both_sides_stand_beside_the_list_or_instead_of_it(lots: list[LotPlace], tagger: list[str]) -> None:
+def test_both_sides_stand_beside_the_list_or_instead_of_it(
+    lots: list[LotPlace], tagger: list[str]
+) -> None:
     with screen(tagger) as terminal:
         terminal.send("marsh")
         terminal.wait_for("front scan_0003.jpg")
@@ -100,7 +120,9 @@ def test_both_sides_stand_beside_the_list_or_instead_of_it(lots: list[LotPlace],
         assert len(listed(terminal)) == 4
 
 
-def test_a_lot_is_opened_at_the_card_and_left_again(lots: list[LotPlace], tagger: list[str]) -> None:
+def test_a_lot_is_opened_at_the_card_and_left_again(
+    lots: list[LotPlace], tagger: list[str]
+) -> None:
     with screen(tagger) as terminal:
         terminal.send(f"kasova\r{F7}")  # what is typed after Enter is for the desk
         terminal.wait_for("box 14  card 2 of 3")
@@ -121,7 +143,9 @@ def test_a_lot_is_opened_at_the_card_and_left_again(lots: list[LotPlace], tagger
     assert read_lot(lots[2].home).desk.position == 1  # it was only looked at
 
 
-def test_what_is_changed_at_the_desk_is_found_when_it_is_left(lots: list[LotPlace], tagger: list[str]) -> None:
+def test_what_is_changed_at_the_desk_is_found_when_it_is_left(
+    lots: list[LotPlace], tagger: list[str]
+) -> None:
     with screen(tagger) as terminal:
         terminal.send("kasova\r")
         terminal.wait_for("was: #8 Mara Kasova")
@@ -147,7 +171,9 @@ def test_a_lot_that_is_open_elsewhere_is_said(lots: list[LotPlace], tagger: list
         other.close()
 
 
-def test_a_card_is_sold_pulled_there_again_and_counted(lots: list[LotPlace], tagger: list[str]) -> None:
+def test_a_card_is_sold_pulled_there_again_and_counted(
+    lots: list[LotPlace], tagger: list[str]
+) -> None:
     with screen(tagger, 80, 24) as terminal:
         terminal.send("23 marsh near")
         lists(terminal, before := listed_by_command(tagger, "23", "marsh", "near"))
@@ -156,7 +182,9 @@ def test_a_card_is_sold_pulled_there_again_and_counted(lots: list[LotPlace], tag
         terminal.wait_for("marks card 2 of box 12 as sold")
         terminal.send("\r")
         terminal.wait_for("box 12: Card 2 sold: #23 Ada Marsh")
-        lists(terminal, [(*before[0][:2], "sold"), *listed_by_command(tagger, "23", "marsh", "near")])
+        lists(
+            terminal, [(*before[0][:2], "sold"), *listed_by_command(tagger, "23", "marsh", "near")]
+        )
         terminal.wait_for(r"3 cards in 3 lots · 1 sold or pulled")
         assert ("box 12", "4", "3") in listed(terminal)  # one fewer from the front
         terminal.send(f"{F4}{F4}")
@@ -178,15 +206,21 @@ def test_a_card_is_sold_pulled_there_again_and_counted(lots: list[LotPlace], tag
 
 
 def listed_by_command(tagger: list[str], *words: str) -> list[tuple[str, str, str]]:
-    told = json.loads(subprocess.run([*tagger, "find", *words, "--json"], capture_output=True).stdout)
+    told = json.loads(
+        subprocess.run([*tagger, "find", *words, "--json"], capture_output=True).stdout
+    )
     return [(card["lot"], str(card["position"]), str(card["from_front"])) for card in told["cards"]]
 
 
-def test_a_card_sold_elsewhere_meanwhile_is_not_marked_again(lots: list[LotPlace], tagger: list[str]) -> None:
+def test_a_card_sold_elsewhere_meanwhile_is_not_marked_again(
+    lots: list[LotPlace], tagger: list[str]
+) -> None:
     with screen(tagger, 80, 24) as terminal:
         terminal.send("kasova")
         lists(terminal, [("box 14", "2", "2")])
-        subprocess.run([*tagger, "sold", str(lots[2].folder), "2", "--pulled"], check=True, capture_output=True)
+        subprocess.run(
+            [*tagger, "sold", str(lots[2].folder), "2", "--pulled"], check=True, capture_output=True
+        )
         terminal.send(f"{F4}\r")
         terminal.wait_for("box 14 was changed meanwhile")
         lists(terminal, [("box 14", "2", "pulled")])
@@ -194,14 +228,29 @@ def test_a_card_sold_elsewhere_meanwhile_is_not_marked_again(lots: list[LotPlace
 
 
 @pytest.mark.parametrize("slowly", ["0", "0.3"])
-def test_keys_in_one_packet_are_one_search(lots: list[LotPlace], tmp_path: Path, slowly: str) -> None:
+def test_keys_in_one_packet_are_one_search(
+    lots: list[LotPlace], tmp_path: Path, slowly: str
+) -> None:
     notes = tmp_path / "notes"
     with Terminal(
-        [sys.executable, str(Path(__file__).parents[1] / "support" / "recorded_find.py"), str(notes), slowly]
+        [
+            sys.executable,
+            str(Path(__file__).parents[1] / "support" / "recorded_find.py"),
+            str(notes),
+            slowly,
+        ]
     ) as terminal:
         terminal.wait_for(r"3 lots")
         terminal.send("marsh near")
-        lists(terminal, [("box 12", "2", "2"), ("box 12", "4", "4"), ("box 13", "2", "2"), ("box 14", "1", "1")])
+        lists(
+            terminal,
+            [
+                ("box 12", "2", "2"),
+                ("box 12", "4", "4"),
+                ("box 13", "2", "2"),
+                ("box 14", "1", "1"),
+            ],
+        )
         assert notes.read_text().split("\n") == ["", "marsh near", ""]
         for word in ("x", "y", "z"):
             terminal.send(word)
@@ -212,10 +261,17 @@ def test_keys_in_one_packet_are_one_search(lots: list[LotPlace], tmp_path: Path,
         assert terminal.text().count("No card") == 1
 
 
-def test_keys_that_need_the_answer_wait_for_it_and_typing_does_not(lots: list[LotPlace], tmp_path: Path) -> None:
+def test_keys_that_need_the_answer_wait_for_it_and_typing_does_not(
+    lots: list[LotPlace], tmp_path: Path
+) -> None:
     notes = tmp_path / "notes"
     with Terminal(
-        [sys.executable, str(Path(__file__).parents[1] / "support" / "recorded_find.py"), str(notes), "1"]
+        [
+            sys.executable,
+            str(Path(__file__).parents[1] / "support" / "recorded_find.py"),
+            str(notes),
+            "1",
+        ]
     ) as terminal:
         terminal.wait_for("Type what is on the card")
         terminal.send("kasov")
@@ -225,7 +281,12 @@ def test_keys_that_need_the_answer_wait_for_it_and_typing_does_not(lots: list[Lo
 
 
 def test_hostile_text_draws_nothing_else(tmp_path: Path, tagger: list[str]) -> None:
-    tags = card("1", "Ada Marsh \x1b[2J 灯台灯台灯台灯台", "box \x1b]0;x\x07 9", set="1987 \u202eHarbor\x1b[31m")
+    tags = card(
+        "1",
+        "Ada Marsh \x1b[2J 灯台灯台灯台灯台",
+        "box \x1b]0;x\x07 9",
+        set="1987 \u202eHarbor\x1b[31m",
+    )
     tagged_lot(tmp_path / "box\x1b[31m \u202e12", [tags, card("2", "Bo Lund")])
     with screen(tagger, 80, 24) as terminal:
         terminal.send("marsh")
@@ -242,7 +303,9 @@ def test_hostile_text_draws_nothing_else(tmp_path: Path, tagger: list[str]) -> N
         terminal.wait_for("card 1 of 2")
 
 
-def test_a_scan_that_is_gone_is_said_where_it_would_be(lots: list[LotPlace], tagger: list[str]) -> None:
+def test_a_scan_that_is_gone_is_said_where_it_would_be(
+    lots: list[LotPlace], tagger: list[str]
+) -> None:
     (lots[2].folder / "scan_0003.jpg").unlink()
     with screen(tagger) as terminal:
         terminal.send("kasova")
@@ -250,12 +313,18 @@ def test_a_scan_that_is_gone_is_said_where_it_would_be(lots: list[LotPlace], tag
         terminal.wait_for("back scan_0004.jpg")
 
 
-def test_without_lots_or_without_a_terminal_there_is_one_sentence(tmp_path: Path, tagger: list[str]) -> None:
+def test_without_lots_or_without_a_terminal_there_is_one_sentence(
+    tmp_path: Path, tagger: list[str]
+) -> None:
     with Terminal([*tagger, "find"]) as terminal:
         assert terminal.wait_exit() == 0
-        assert terminal.text().strip() == "No lot was opened on this machine yet: tagger open FOLDER."
+        assert (
+            terminal.text().strip() == "No lot was opened on this machine yet: tagger open FOLDER."
+        )
     three_lots(tmp_path)
-    run = subprocess.run([*tagger, "find"], capture_output=True, text=True, stdin=subprocess.DEVNULL)
+    run = subprocess.run(
+        [*tagger, "find"], capture_output=True, text=True, stdin=subprocess.DEVNULL
+    )
     assert run.returncode == 2
     assert "needs a terminal" in run.stderr
     assert run.stdout == ""

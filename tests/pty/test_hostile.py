@@ -1,4 +1,5 @@
-"""Text and pictures from outside are hostile: they are shown, named and exported, and never acted on."""
+"""Text and pictures from outside are hostile: they are shown, named and exported, and never acted
+on."""
 
 from __future__ import annotations
 
@@ -34,7 +35,9 @@ def test_a_hostile_file_name_is_shown_tagged_and_exported(lot: Lot, kind: str) -
     drawn.draw_scans(lot.folder, 1)
     os.rename(lot.folder / "scan_0001.jpg", lot.folder / name)
     with lot.open() as terminal:
-        terminal.send("23\r23\r")  # two cards where the names belong to different runs of the scanner
+        terminal.send(
+            "23\r23\r"
+        )  # two cards where the names belong to different runs of the scanner
         terminal.wait_for("end of the lot")
         assert b"\x1b]0;owned" not in terminal.raw
         assert b"\x1b[2J" not in terminal.raw.partition(b"front")[2]
@@ -42,9 +45,15 @@ def test_a_hostile_file_name_is_shown_tagged_and_exported(lot: Lot, kind: str) -
         terminal.send("\x1b[5~")
         terminal.wait_for(r"card (1 of 1|2 of 2)")
         terminal.settle()
-        assert sum(terminal.text().count(block) for block in "▀▄█") > 100  # the picture itself is found and drawn
+        assert (
+            sum(terminal.text().count(block) for block in "▀▄█") > 100
+        )  # the picture itself is found and drawn
     target = lot.folder.parent / "out.csv"
-    subprocess.run([*lot._tagger, "export", str(lot.folder), "--to", str(target)], check=True, capture_output=True)
+    subprocess.run(
+        [*lot._tagger, "export", str(lot.folder), "--to", str(target)],
+        check=True,
+        capture_output=True,
+    )
     with target.open(encoding="utf-8", newline="") as file:
         rows = list(csv.DictReader(file))
     assert {row["number"] for row in rows} == {"23"}
@@ -54,8 +63,18 @@ def test_a_hostile_file_name_is_shown_tagged_and_exported(lot: Lot, kind: str) -
 
 
 def test_names_in_a_checklist_are_no_markup_and_no_escapes(lot: Lot) -> None:
-    players = ["[bold]", "[/]", "=HYPERLINK(0)", "Bo\x1b[31m Red", "\u202eevil", "[@click=app.exit]x[/]"]
-    lines = ["set,number,subject", *(f'Odd,{number},"{name}"' for number, name in enumerate(players, 1))]
+    players = [
+        "[bold]",
+        "[/]",
+        "=HYPERLINK(0)",
+        "Bo\x1b[31m Red",
+        "\u202eevil",
+        "[@click=app.exit]x[/]",
+    ]
+    lines = [
+        "set,number,subject",
+        *(f'Odd,{number},"{name}"' for number, name in enumerate(players, 1)),
+    ]
     lot.checklist.write_text("\n".join(lines), encoding="utf-8")
     with lot.open() as terminal:
         for number, name in enumerate(players, 1):
@@ -69,7 +88,11 @@ def test_names_in_a_checklist_are_no_markup_and_no_escapes(lot: Lot) -> None:
         assert b"\x1b[31m RED" not in terminal.raw
         assert "\u202e" not in terminal.text()
     target = lot.folder.parent / "out.csv"
-    subprocess.run([*lot._tagger, "export", str(lot.folder), "--to", str(target)], check=True, capture_output=True)
+    subprocess.run(
+        [*lot._tagger, "export", str(lot.folder), "--to", str(target)],
+        check=True,
+        capture_output=True,
+    )
     with target.open(encoding="utf-8", newline="") as file:
         subjects = [row["subject"] for row in csv.DictReader(file)]
     assert subjects[:3] == ["[bold]", "[/]", "'=HYPERLINK(0)"]
@@ -79,13 +102,17 @@ def bomb(width: int, height: int) -> bytes:
     """A PNG (ISO/IEC 15948) of so many pixels in next to no bytes."""
 
     def chunk(kind: bytes, data: bytes) -> bytes:
-        return struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+        return (
+            struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+        )
 
     header = struct.pack(">IIBBBBB", width, height, 1, 0, 0, 0, 0)
     pack = zlib.compressobj(9)
     row = bytes(1 + (width + 7) // 8)
     data = b"".join(pack.compress(row * 100) for _ in range(height // 100)) + pack.flush()
-    return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", header) + chunk(b"IDAT", data) + chunk(b"IEND", b"")
+    return (
+        b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", header) + chunk(b"IDAT", data) + chunk(b"IEND", b"")
+    )
 
 
 def test_faulty_pictures_name_file_and_reason_and_can_be_tagged(lot: Lot) -> None:
@@ -98,7 +125,12 @@ def test_faulty_pictures_name_file_and_reason_and_can_be_tagged(lot: Lot) -> Non
     assert len(large) < 200_000
     (lot.folder / "scan_0007.png").write_bytes(large)
     (lot.folder / "scan_0024.jpg").unlink()
-    reasons = ["is an empty file", "ends too early", "no picture that can be", "30000 x 30000 pixels"]
+    reasons = [
+        "is an empty file",
+        "ends too early",
+        "no picture that can be",
+        "30000 x 30000 pixels",
+    ]
     with lot.open() as terminal:
         for number, reason in enumerate(reasons, 1):
             terminal.wait_for(rf"card {number} of 12")
@@ -159,15 +191,24 @@ def test_checklists_with_faults_are_told_and_the_rest_works(lot: Lot) -> None:
 
 
 def test_a_checklist_of_200_000_rows_works(lot: Lot) -> None:
-    rows = [row for block in range(400) for row in drawn.set_rows(f"Set {1900 + block}", 500, seed=block)]
+    rows = [
+        row
+        for block in range(400)
+        for row in drawn.set_rows(f"Set {1900 + block}", 500, seed=block)
+    ]
     lot.checklist.write_text(drawn.checklist_csv(rows), encoding="utf-8")
     with lot.open() as terminal:
         terminal.send("s=set s=1987 23\r24\r")
         terminal.wait_for("card 3 of 12", 60)
-    assert [(card["set"], card["number"]) for card in lot.cards()][:2] == [("Set 1987", "23"), ("Set 1987", "24")]
+    assert [(card["set"], card["number"]) for card in lot.cards()][:2] == [
+        ("Set 1987", "23"),
+        ("Set 1987", "24"),
+    ]
 
 
-def test_a_missing_remembered_checklist_is_told_and_the_lot_opens(lot: Lot, tagger: list[str]) -> None:
+def test_a_missing_remembered_checklist_is_told_and_the_lot_opens(
+    lot: Lot, tagger: list[str]
+) -> None:
     with lot.open() as terminal:
         terminal.send("5\r")
         terminal.wait_for("card 2 of 12")
@@ -180,12 +221,21 @@ def test_a_missing_remembered_checklist_is_told_and_the_lot_opens(lot: Lot, tagg
 def test_a_folder_that_cannot_be_written_to_takes_its_tags_elsewhere(
     lot: Lot, tagger: list[str], tmp_path: Path
 ) -> None:
-    """The folder is held read-only by a file in the lock's place, which holds for the superuser too."""
+    """The folder is held read-only by a file in the lock's place, which holds for the superuser
+    too."""
     (lot.folder / ".lot.lock").mkdir()
     with lot.start(200, 24) as terminal:
         assert terminal.wait_exit() == 3
         assert "--state DIR" in terminal.text()
-    command = [*tagger, "open", str(lot.folder), "--checklist", str(lot.checklist), "--state", str(tmp_path / "tags")]
+    command = [
+        *tagger,
+        "open",
+        str(lot.folder),
+        "--checklist",
+        str(lot.checklist),
+        "--state",
+        str(tmp_path / "tags"),
+    ]
     with Terminal(command) as terminal:
         terminal.wait_for("card 1 of 12")
         terminal.send("5\r")

@@ -1,4 +1,5 @@
-"""Leaving, wanted or not: all is saved, the terminal is as it was, and the next opening goes on at the same place."""
+"""Leaving, wanted or not: all is saved, the terminal is as it was, and the next opening goes on at
+the same place."""
 
 from __future__ import annotations
 
@@ -39,7 +40,8 @@ def test_reopening_stands_at_the_same_card_with_the_same_carried_tags(lot: Lot, 
 
 
 def test_a_terminal_that_goes_without_a_word_ends_the_program(lot: Lot, tagger: list[str]) -> None:
-    """The hangup is told to the session's leader (setsid(2), termios(3)): a shell here, which does not pass it on."""
+    """The hangup is told to the session's leader (setsid(2), termios(3)): a shell here, which does
+    not pass it on."""
     command = [*tagger, "open", str(lot.folder), "--checklist", str(lot.checklist)]
     with Terminal(["sh", "-c", "trap '' HUP; \"$@\"; exit $?", "sh", *command]) as terminal:
         terminal.wait_for("card 1 of 12")
@@ -74,13 +76,17 @@ def test_the_lock_of_a_killed_program_is_no_obstacle(lot: Lot) -> None:
         terminal.wait_for("card 2 of 12 .* 1 tagged")
 
 
-def test_an_error_of_the_program_itself_is_one_sentence_without_a_traceback(lot: Lot, own_folders: object) -> None:
-    """Made by breaking a picture loader's contract: the folder of the running program's own code stays whole."""
+def test_an_error_of_the_program_itself_is_one_sentence_without_a_traceback(
+    lot: Lot, own_folders: object
+) -> None:
+    """Made by breaking a picture loader's contract: the folder of the running program's own code
+    stays whole."""
     breaking = (
         "import sys; from tagger.ui.desk import panel as lines; from tagger.cli import main\n"
         "def broken(*given): raise RuntimeError('broken on purpose')\n"
         "real = lines.hint\n"
-        "lines.hint = lambda line, *given, **named: broken() if line.text else real(line, *given, **named)\n"
+        "lines.hint = lambda line, *given, **named: broken() if line.text else real(line, *given, "
+        "**named)\n"
         f"sys.exit(main(['open', {str(lot.folder)!r}]))\n"
     )
     import sys

@@ -1,4 +1,5 @@
-"""The loupe on the screen: always there, moved by its own keys only, and found again where it was left."""
+"""The loupe on the screen: always there, moved by its own keys only, and found again where it was
+left."""
 
 from __future__ import annotations
 
@@ -22,14 +23,23 @@ Cells = dict[tuple[int, int], tuple[str, str, str]]
 @pytest.fixture
 def lot(make_lot: Callable[..., Lot]) -> Lot:
     """Twelve cards with small print on their backs, and two sets."""
-    lot = make_lot(12, drawn.set_rows("1987 Harbor Light", 60, seed=5) + drawn.set_rows("1992 Squall Line", 60, seed=6))
+    lot = make_lot(
+        12,
+        drawn.set_rows("1987 Harbor Light", 60, seed=5)
+        + drawn.set_rows("1992 Squall Line", 60, seed=6),
+    )
     for number in range(2, 26, 2):
         page = Image.new("RGB", (410, 565), (24, 25, 27))
         draw = ImageDraw.Draw(page)
         draw.rectangle((12, 12, 397, 552), fill=(230, 220, 200))
         for y in range(20, 540, 15):
             for x in range(20, 380, 30):
-                draw.text((x, y), f"{(x * 7 + y * 13 + number * 31) % 1000}", fill=(50, 30, 20), font_size=11)
+                draw.text(
+                    (x, y),
+                    f"{(x * 7 + y * 13 + number * 31) % 1000}",
+                    fill=(50, 30, 20),
+                    font_size=11,
+                )
         page.save(lot.folder / f"scan_{number:04}.jpg", quality=90)
     return lot
 
@@ -54,18 +64,28 @@ def cells(terminal: Terminal) -> tuple[Cells, Cells]:
 def loupes() -> dict[str, dict[str, object]]:
     """What is remembered, by set."""
     path = Path(os.environ["XDG_DATA_HOME"]) / "tagger" / "loupes.json"
-    return {entry["set"]: entry for entry in json.loads(path.read_text(encoding="ascii"))["loupes"].values()}
+    return {
+        entry["set"]: entry
+        for entry in json.loads(path.read_text(encoding="ascii"))["loupes"].values()
+    }
 
 
 @pytest.mark.parametrize(("columns", "rows", "least"), [(80, 24, 6), (120, 40, 7), (200, 60, 20)])
-def test_a_part_of_the_back_is_there_large_at_every_size(lot: Lot, columns: int, rows: int, least: int) -> None:
+def test_a_part_of_the_back_is_there_large_at_every_size(
+    lot: Lot, columns: int, rows: int, least: int
+) -> None:
     with lot.open(columns, rows) as terminal:
         terminal.wait_for(r"loupe back, scan_0002\.jpg")
         within, _ = cells(terminal)
         assert len({y for _, y in within}) >= least
         blocks = [colours for (char, *colours) in within.values() if char in "▀▄█"]
         assert len(blocks) > len(within) / 5
-        greys = {colour for colours in blocks for colour in colours if re.fullmatch("[0-9a-f]{6}", colour)}
+        greys = {
+            colour
+            for colours in blocks
+            for colour in colours
+            if re.fullmatch("[0-9a-f]{6}", colour)
+        }
         assert all(colour[:2] == colour[2:4] == colour[4:] for colour in greys)
         assert len(greys) > 3
 
@@ -88,16 +108,28 @@ def test_its_keys_change_the_loupe_and_nothing_else(lot: Lot, columns: int, rows
         assert "▸ 23 g 120/99" in terminal.text()
 
 
-@pytest.mark.parametrize(("serial", "said"), [(" 12/99", "Gold 12/99"), ("", "serial number not typed")])
-def test_the_lines_of_what_enter_takes_are_complete_beside_it(lot: Lot, serial: str, said: str) -> None:
+@pytest.mark.parametrize(
+    ("serial", "said"), [(" 12/99", "Gold 12/99"), ("", "serial number not typed")]
+)
+def test_the_lines_of_what_enter_takes_are_complete_beside_it(
+    lot: Lot, serial: str, said: str
+) -> None:
     with lot.open(80, 24) as terminal:
         terminal.send(f"nm at=box 3, row 2\x1b[15~s=1987 23 g{serial}")
         terminal.wait_for(said)
         terminal.settle()
         text = terminal.text()
         name = drawn.set_rows("1987 Harbor Light", 60, seed=5)[22]
-        assert re.search(rf"Enter takes.*\n(.*\n)?(.*[▀▄█].*\n){{3}}.*#23 {name.subject.upper()}.*\n.*Gold", text)
-        for fact in (said, name.team, "condition Near Mint", "place box 3, row 2", "loupe back, scan_0002.jpg"):
+        assert re.search(
+            rf"Enter takes.*\n(.*\n)?(.*[▀▄█].*\n){{3}}.*#23 {name.subject.upper()}.*\n.*Gold", text
+        )
+        for fact in (
+            said,
+            name.team,
+            "condition Near Mint",
+            "place box 3, row 2",
+            "loupe back, scan_0002.jpg",
+        ):
             assert fact in text
 
 
@@ -151,7 +183,10 @@ def test_a_faulty_or_missing_back_gives_the_reason_in_its_place(lot: Lot) -> Non
     (lot.folder / "scan_0002.jpg").write_bytes(whole[: len(whole) // 2])
     (lot.folder / "scan_0024.jpg").unlink()
     with lot.open() as terminal:
-        terminal.wait_for(r"(?s)loupe back, scan_0002\.jpg.*scan_0002\.jpg cannot be shown: the file ends too early")
+        terminal.wait_for(
+            r"(?s)loupe back, scan_0002\.jpg.*scan_0002\.jpg cannot be shown: the file ends too "
+            r"early"
+        )
         terminal.send("12\x07")
         terminal.wait_for("loupe back, no scan of this side")
 
@@ -167,7 +202,9 @@ def test_typing_sends_nothing_of_it(lot: Lot) -> None:
             terminal.pump(5, lambda before=before: terminal.bytes_out > before)  # type: ignore[misc]
             terminal.settle()
             assert terminal.bytes_out - before < 4096
-            assert len(re.findall("[▀▄█]", terminal.raw[before:].decode(errors="replace"))) < 60  # the large figures
+            assert (
+                len(re.findall("[▀▄█]", terminal.raw[before:].decode(errors="replace"))) < 60
+            )  # the large figures
 
 
 def test_a_burst_of_cards_shows_the_last_only(lot: Lot) -> None:
@@ -181,5 +218,7 @@ def test_a_burst_of_cards_shows_the_last_only(lot: Lot) -> None:
             terminal.wait_for(rf"loupe back, scan_{card * 2:04}")
             terminal.settle()
             sent.append(terminal.bytes_out - before)
-        assert sent[1] < sent[0] * 3  # all five would be more; two are drawn where the line splits the packet
+        assert (
+            sent[1] < sent[0] * 3
+        )  # all five would be more; two are drawn where the line splits the packet
     assert [card["number"] for card in lot.cards()][:6] == ["1", "2", "3", "4", "5", "6"]

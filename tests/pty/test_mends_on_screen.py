@@ -1,4 +1,5 @@
-"""What the feeder got wrong, put right at the desk by typed words and by single keys, on two sizes of screen."""
+"""What the feeder got wrong, put right at the desk by typed words and by single keys, on two sizes
+of screen."""
 
 from __future__ import annotations
 
@@ -17,7 +18,15 @@ from support.opened import Lot
 from support.scanned import Scanner, fed, jpeg, sheet, turned_over
 from support.terminal import Terminal
 
-F12, ENTER, DELETE, UNDO, SHIFT_RIGHT, LEAVE, CLEAR = "\x1b[24~", "\r", "\x1b[3~", "\x1a", "\x1b[1;2C", "\x18", "\x0b"
+F12, ENTER, DELETE, UNDO, SHIFT_RIGHT, LEAVE, CLEAR = (
+    "\x1b[24~",
+    "\r",
+    "\x1b[3~",
+    "\x1a",
+    "\x1b[1;2C",
+    "\x18",
+    "\x0b",
+)
 SIZES = pytest.mark.parametrize(("columns", "rows"), [(80, 24), (120, 40)])
 SCANNER = Scanner("black", 16, (0, 0, 1), (1, -1), 2, 3, 1.2, 0.5, 0)
 CARDS, CUT, SWAPPED, TWICE = 20, 4, 9, 15
@@ -25,13 +34,17 @@ CARDS, CUT, SWAPPED, TWICE = 20, 4, 9, 15
 
 @pytest.fixture(scope="module")
 def tray(tmp_path_factory) -> Path:
-    """Twenty cards, 200 dpi: the front of one ends too early, one is swapped, a back of one went through twice."""
+    """Twenty cards, 200 dpi: the front of one ends too early, one is swapped, a back of one went
+    through twice."""
     folder = tmp_path_factory.mktemp("mends")
     rng = random.Random("mends")
     files: list[bytes] = []
     for number, card in enumerate(card_set("mends", CARDS, "held"), start=1):
         sides = [card.front, card.back][:: -1 if number == SWAPPED else 1]
-        pages = [fed(one.resize((500, 700)), rng, dpi=200, scanner=SCANNER, skew=1.0).picture for one in sides]
+        pages = [
+            fed(one.resize((500, 700)), rng, dpi=200, scanner=SCANNER, skew=1.0).picture
+            for one in sides
+        ]
         data = [jpeg(page, 200, 82) for page in pages]
         if number == CUT:
             data[0] = data[0][: len(data[0]) // 2]
@@ -142,10 +155,15 @@ def test_findings_are_mended_accepted_and_taken_back(lot: Lot, columns: int, row
 
 
 @SIZES
-def test_centering_is_shown_with_its_caution(tmp_path: Path, tagger: list[str], columns: int, rows: int) -> None:
+def test_centering_is_shown_with_its_caution(
+    tmp_path: Path, tagger: list[str], columns: int, rows: int
+) -> None:
     rng = random.Random("centering on screen")
     arts = [bordered(rng, "held") for _ in range(2)]
-    save(tmp_path / "box", [jpeg(fed(art.picture, rng, "black", scanner=SCANNER).picture) for art in arts])
+    save(
+        tmp_path / "box",
+        [jpeg(fed(art.picture, rng, "black", scanner=SCANNER).picture) for art in arts],
+    )
     assert arts[1].borders is not None
     left, upper, right, lower = arts[1].borders
     with made(tmp_path, tagger).open(columns, rows) as terminal:
@@ -153,23 +171,36 @@ def test_centering_is_shown_with_its_caution(tmp_path: Path, tagger: list[str], 
         terminal.settle(0.4)
         terminal.send(SHIFT_RIGHT)
         terminal.pump(20, lambda: "Centering" in terminal.screen.display[-3])
-        answer = re.search(r"Centering about (\d+)/(\d+) left/right, (\d+)/(\d+) top/bottom: (.*)", told(terminal))
+        answer = re.search(
+            r"Centering about (\d+)/(\d+) left/right, (\d+)/(\d+) top/bottom: (.*)", told(terminal)
+        )
         assert answer is not None, terminal.text()
         assert answer[5].startswith("no professional grade")
         shares = [int(share) for share in answer.groups()[:4]]
-        assert shares[::2] == pytest.approx([100 * left / (left + right), 100 * upper / (upper + lower)], abs=1.5)
+        assert shares[::2] == pytest.approx(
+            [100 * left / (left + right), 100 * upper / (upper + lower)], abs=1.5
+        )
         assert shares[0] + shares[1] == shares[2] + shares[3] == 100
         leave(terminal)
 
 
 @SIZES
-def test_a_sheet_is_split_in_the_open_lot(tmp_path: Path, tagger: list[str], columns: int, rows: int) -> None:
+def test_a_sheet_is_split_in_the_open_lot(
+    tmp_path: Path, tagger: list[str], columns: int, rows: int
+) -> None:
     rng = random.Random("split on screen")
     scanner = Scanner.any(rng, "black")
-    fronts = sheet([side(rng, "held").picture for _ in range(4)], rng, dpi=150, gap=5, scanner=scanner)
+    fronts = sheet(
+        [side(rng, "held").picture for _ in range(4)], rng, dpi=150, gap=5, scanner=scanner
+    )
     backs = turned_over(fronts, [written(rng, "held").picture for _ in range(4)], rng, "long side")
-    pages = [fed(side(rng, "held").picture, rng, dpi=150, scanner=scanner).picture for _ in range(4)]
-    save(tmp_path / "box", [jpeg(page, 150, 88) for page in (*pages[:2], fronts.picture, backs.picture, *pages[2:])])
+    pages = [
+        fed(side(rng, "held").picture, rng, dpi=150, scanner=scanner).picture for _ in range(4)
+    ]
+    save(
+        tmp_path / "box",
+        [jpeg(page, 150, 88) for page in (*pages[:2], fronts.picture, backs.picture, *pages[2:])],
+    )
     lot = made(tmp_path, tagger)
     with lot.open(columns, rows) as terminal:
         assert terminal.pump(60, lambda: "F12" in terminal.screen.display[0])
@@ -185,16 +216,25 @@ def test_a_sheet_is_split_in_the_open_lot(tmp_path: Path, tagger: list[str], col
         leave(terminal)
     cards = sides(lot)
     assert cards[0] == (scan(1), scan(2))
-    assert [[name.partition("#")[0] for name in card] for card in cards[1:5]] == [[scan(3), scan(4)]] * 4
+    assert [[name.partition("#")[0] for name in card] for card in cards[1:5]] == [
+        [scan(3), scan(4)]
+    ] * 4
     assert cards[5] == (scan(5), scan(6))
     assert mending(lot)["left_out"] == [scan(3), scan(4)]
 
 
 @SIZES
-def test_dark_scans_are_brightened_and_no_longer(tmp_path: Path, tagger: list[str], columns: int, rows: int) -> None:
+def test_dark_scans_are_brightened_and_no_longer(
+    tmp_path: Path, tagger: list[str], columns: int, rows: int
+) -> None:
     rng = random.Random("dark on screen")
-    pages = [fed(side(rng, "held").picture, rng, dpi=150, scanner=SCANNER).picture for _ in range(4)]
-    save(tmp_path / "box", [jpeg(ImageEnhance.Brightness(page).enhance(0.35), 150, 90) for page in pages])
+    pages = [
+        fed(side(rng, "held").picture, rng, dpi=150, scanner=SCANNER).picture for _ in range(4)
+    ]
+    save(
+        tmp_path / "box",
+        [jpeg(ImageEnhance.Brightness(page).enhance(0.35), 150, 90) for page in pages],
+    )
     lot = made(tmp_path, tagger)
     with lot.open(columns, rows) as terminal:
         found(terminal, 1)
@@ -220,7 +260,11 @@ def light(terminal: Terminal) -> float:
         for x in range(2, terminal.screen.columns // 3):
             cell = terminal.screen.buffer[y][x]
             if cell.data in "▀▄█▌▐▖▗▘▙▚▛▜▝▞▟":
-                values += [int(cell.fg[at : at + 2], 16) for at in (0, 2, 4) if len(cell.fg) == 6 and _hex(cell.fg)]
+                values += [
+                    int(cell.fg[at : at + 2], 16)
+                    for at in (0, 2, 4)
+                    if len(cell.fg) == 6 and _hex(cell.fg)
+                ]
     return sum(values) / len(values)
 
 

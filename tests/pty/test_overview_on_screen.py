@@ -1,4 +1,5 @@
-"""The overview in the real program: what is listed, where Enter goes, one change to many cards and the way back."""
+"""The overview in the real program: what is listed, where Enter goes, one change to many cards and
+the way back."""
 
 from __future__ import annotations
 
@@ -17,7 +18,11 @@ INSERT, STRETCH, DOWN, END = "\x1b[2~", "\x1b[1;2B", "\x1b[B", "\x1b[F"
 
 def listed(terminal: Terminal) -> list[int]:
     """The positions on the screen, from the top."""
-    return [int(found[1]) for line in terminal.screen.display if (found := re.match(r"[▸= ][* ] *(\d+) [+!·] ", line))]
+    return [
+        int(found[1])
+        for line in terminal.screen.display
+        if (found := re.match(r"[▸= ][* ] *(\d+) [+!·] ", line))
+    ]
 
 
 def lists(terminal: Terminal, positions: list[int]) -> None:
@@ -37,7 +42,9 @@ def tag(terminal: Terminal, numbers: list[int]) -> None:
 @pytest.mark.parametrize(
     ("size", "env"), [((120, 40), {}), ((80, 24), {"NO_COLOR": "1"}), ((80, 24), {"TERM": "xterm"})]
 )
-def test_a_filter_lists_and_enter_goes_to_the_card(lot: Lot, size: tuple[int, int], env: dict[str, str]) -> None:
+def test_a_filter_lists_and_enter_goes_to_the_card(
+    lot: Lot, size: tuple[int, int], env: dict[str, str]
+) -> None:
     with lot.open(*size, **env) as terminal:
         tag(terminal, [3, 4, 4, 9])
         terminal.send(F3)
@@ -80,7 +87,9 @@ def test_one_change_to_many_cards_and_the_way_back(lot: Lot) -> None:
     with lot.open(80, 24) as terminal:
         tag(terminal, [1, 2, 3, 4, 5, 6])
         terminal.send(f"{F3}1-4{F5}nm g at=box 3")
-        terminal.wait_for(r"4 cards: parallel Gold \(4 had none\); condition Near Mint \(4 had none\)")
+        terminal.wait_for(
+            r"4 cards: parallel Gold \(4 had none\); condition Near Mint \(4 had none\)"
+        )
         terminal.send("\r")
         terminal.wait_for("Done: 4 cards")
         terminal.send(f"{CTRL_K}p=gold nm")
@@ -98,7 +107,9 @@ def test_one_change_to_many_cards_and_the_way_back(lot: Lot) -> None:
         assert terminal.wait_exit() == 0
     cards = lot.cards()
     assert [card["parallel"] for card in cards] == ["Gold"] * 4 + [""] * 8
-    assert [(card["condition"], card["place"]) for card in cards[:5]] == [("Near Mint", "box 3")] * 4 + [("", "")]
+    assert [(card["condition"], card["place"]) for card in cards[:5]] == [
+        ("Near Mint", "box 3")
+    ] * 4 + [("", "")]
     assert not any(card["serial"] for card in cards)
 
 
@@ -130,7 +141,11 @@ def test_cards_chosen_by_hand_and_by_stretch_are_set_aside_and_cleared(lot: Lot)
 
 def states(terminal: Terminal) -> dict[str, int]:
     """How many lines of the list have which sign."""
-    signs = [found[1] for line in terminal.screen.display if (found := re.match(r"[▸= ][* ] *\d+ ([+!·]) ", line))]
+    signs = [
+        found[1]
+        for line in terminal.screen.display
+        if (found := re.match(r"[▸= ][* ] *\d+ ([+!·]) ", line))
+    ]
     return {sign: signs.count(sign) for sign in dict.fromkeys(signs)}
 
 
@@ -146,7 +161,10 @@ def test_a_key_for_one_card_does_nothing_in_the_list(lot: Lot) -> None:
 def test_hostile_text_in_tags_draws_nothing_else(make_lot: Callable[..., Lot]) -> None:
     rows = [
         drawn.Truth(
-            "1987 \u202eHarbor\x1b[31m Light", "1", "Ada \x1b[2JMarsh 灯台灯台灯台灯台灯台灯台灯台灯台", "Gulls"
+            "1987 \u202eHarbor\x1b[31m Light",
+            "1",
+            "Ada \x1b[2JMarsh 灯台灯台灯台灯台灯台灯台灯台灯台",
+            "Gulls",
         )
     ]
     with make_lot(3, rows).open(80, 24) as terminal:

@@ -1,4 +1,5 @@
-"""Previews on the screen: coarse colours first, nothing stale, the second loupe, the close look, scans half written."""
+"""Previews on the screen: coarse colours first, nothing stale, the second loupe, the close look,
+scans half written."""
 
 from __future__ import annotations
 
@@ -28,7 +29,11 @@ def lot(make_lot: Callable[..., Lot]) -> Lot:
 @pytest.fixture
 def unhurried(lot: Lot) -> Lot:
     """The same lot, opened by the program that waits longer before it sends finer colours."""
-    return Lot(lot.folder, lot.checklist, [sys.executable, str(Path(__file__).parents[1] / "support" / "unhurried.py")])
+    return Lot(
+        lot.folder,
+        lot.checklist,
+        [sys.executable, str(Path(__file__).parents[1] / "support" / "unhurried.py")],
+    )
 
 
 def body(terminal: Terminal) -> list[tuple[str, str, str]]:
@@ -41,7 +46,11 @@ def body(terminal: Terminal) -> list[tuple[str, str, str]]:
 def pictures(terminal: Terminal) -> list[tuple[str, str, str]]:
     """The cells of the previews with a block in them; the panel has none of them."""
     columns = terminal.screen.columns
-    return [cell for at, cell in enumerate(body(terminal)) if cell[0] in BLOCKS and at % columns < columns // 3]
+    return [
+        cell
+        for at, cell in enumerate(body(terminal))
+        if cell[0] in BLOCKS and at % columns < columns // 3
+    ]
 
 
 def sent(terminal: Terminal, keys: list[str], pause: float = 0.0) -> int:
@@ -130,7 +139,9 @@ def test_where_there_is_nothing_finer_nothing_more_is_sent(lot: Lot) -> None:
 
 
 @pytest.mark.parametrize(("key", "pieces"), [("\r", (5,)), ("\r", (2, 3)), (NEXT, (4, 1))])
-def test_steps_that_are_typed_over_paint_the_last_card_only(lot: Lot, key: str, pieces: tuple[int, ...]) -> None:
+def test_steps_that_are_typed_over_paint_the_last_card_only(
+    lot: Lot, key: str, pieces: tuple[int, ...]
+) -> None:
     """Also where what was typed at once is read in two pieces."""
     with lot.open() as terminal:
         terminal.send("s=1987 1\r")
@@ -142,7 +153,8 @@ def test_steps_that_are_typed_over_paint_the_last_card_only(lot: Lot, key: str, 
 
 
 def test_a_line_that_is_behind_gets_the_last_card_and_none_between(lot: Lot) -> None:
-    """Nothing is read while eight steps are taken slowly; what waits is a few cards at most, the last one whole."""
+    """Nothing is read while eight steps are taken slowly; what waits is a few cards at most, the
+    last one whole."""
     with lot.open() as terminal:
         terminal.send("s=1987 1\r")
         terminal.wait_for("card 2 of 16")
@@ -175,7 +187,9 @@ def test_a_scan_that_is_still_being_written_comes_when_it_is_whole(lot: Lot) -> 
         path.write_bytes(whole)
         terminal.wait_gone("ends too early")
         terminal.settle()
-        assert sum(line[:40].count(block) for line in terminal.screen.display for block in BLOCKS) > 50
+        assert (
+            sum(line[:40].count(block) for line in terminal.screen.display for block in BLOCKS) > 50
+        )
         terminal.send("s=1987 1\r")
         terminal.wait_for("card 2 of 16")
 
@@ -214,8 +228,14 @@ def test_the_second_loupe_comes_and_goes_by_its_key(lot: Lot, columns: int, rows
 def test_the_loupe_s_keys_move_the_second_one_while_it_is_there(lot: Lot) -> None:
     def part(terminal: Terminal, title: str) -> list[tuple[str, str, str]]:
         terminal.settle()
-        top = next(y for y, line in enumerate(terminal.screen.display) if line.startswith(f" {title} "))
-        return [tuple(terminal.screen.buffer[y][x][:3]) for y in range(top + 1, top + 6) for x in range(70)]  # type: ignore[misc]
+        top = next(
+            y for y, line in enumerate(terminal.screen.display) if line.startswith(f" {title} ")
+        )
+        return [
+            tuple(terminal.screen.buffer[y][x][:3])
+            for y in range(top + 1, top + 6)
+            for x in range(70)
+        ]  # type: ignore[misc]
 
     with lot.open() as terminal:
         terminal.send(NAMES)
@@ -234,7 +254,9 @@ def test_the_loupe_s_keys_move_the_second_one_while_it_is_there(lot: Lot) -> Non
 
 
 @pytest.mark.parametrize(("columns", "rows"), [(80, 24), (120, 40)])
-def test_the_close_look_fills_the_screen_moves_and_closes(lot: Lot, columns: int, rows: int) -> None:
+def test_the_close_look_fills_the_screen_moves_and_closes(
+    lot: Lot, columns: int, rows: int
+) -> None:
     with lot.open(columns, rows) as terminal:
         looked_through(terminal)
         before = pictures(terminal)
@@ -303,7 +325,9 @@ def test_small_copies_are_kept_used_and_may_be_deleted_while_working(lot: Lot) -
         assert body(terminal) == first
 
 
-@pytest.mark.parametrize(("drawing", "glyphs"), [("quadrants", "▘▝▖▗▚▞▛▜▙▟"), ("sextants", "\U0001fb0f\U0001fb1e🬋🬹🬂🬭")])
+@pytest.mark.parametrize(
+    ("drawing", "glyphs"), [("quadrants", "▘▝▖▗▚▞▛▜▙▟"), ("sextants", "\U0001fb0f\U0001fb1e🬋🬹🬂🬭")]
+)
 def test_another_drawing_is_used_once_it_was_found_right(
     lot: Lot, tagger: list[str], drawing: str, glyphs: str
 ) -> None:
@@ -324,13 +348,17 @@ def test_sextants_by_setting_wait_for_their_sample(lot: Lot) -> None:
         assert not re.search("[\U0001fb00-\U0001fb3b]", terminal.text())
 
 
-def test_colours_by_setting_go_before_what_the_terminal_says_but_not_before_no_color(lot: Lot) -> None:
+def test_colours_by_setting_go_before_what_the_terminal_says_but_not_before_no_color(
+    lot: Lot,
+) -> None:
     config = Path(os.environ["XDG_CONFIG_HOME"]) / "tagger" / "config.toml"
     config.parent.mkdir(parents=True)
     config.write_text('[preview]\ncolours = "16"\n', encoding="utf-8")
     with lot.open() as terminal:
         terminal.settle()
-        assert {"red", "brightred", "brown"} & {cell[2] for cell in body(terminal)} or b"\x1b[10" in terminal.raw
+        assert {"red", "brightred", "brown"} & {
+            cell[2] for cell in body(terminal)
+        } or b"\x1b[10" in terminal.raw
     config.write_text('[preview]\ncolours = "true"\n', encoding="utf-8")
     with lot.open(NO_COLOR="1") as terminal:
         terminal.settle(0.6)

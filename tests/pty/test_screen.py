@@ -124,7 +124,9 @@ def test_help_lists_every_key_and_that_of_another_command_goes_on_working(lot: L
 
 
 @pytest.mark.parametrize(("columns", "rows"), SIZES)
-def test_what_is_typed_narrows_the_help_and_leaves_the_hint_alone(lot: Lot, columns: int, rows: int) -> None:
+def test_what_is_typed_narrows_the_help_and_leaves_the_hint_alone(
+    lot: Lot, columns: int, rows: int
+) -> None:
     with lot.open(columns, rows) as terminal:
         terminal.send("23\x1b[20~")
         terminal.wait_for("Useful here now")
@@ -192,7 +194,9 @@ def test_nothing_is_sent_while_nothing_happens(lot: Lot) -> None:
         assert terminal.bytes_out == before
 
 
-def test_a_lot_without_a_checklist_is_tagged_as_unlisted(make_lot: Callable[..., Lot], tagger: list[str]) -> None:
+def test_a_lot_without_a_checklist_is_tagged_as_unlisted(
+    make_lot: Callable[..., Lot], tagger: list[str]
+) -> None:
     lot = make_lot(2, drawn.set_rows("x", 1, 1))
     with Terminal([sys.executable, "-m", "tagger", "open", str(lot.folder)]) as terminal:
         terminal.wait_for("no checklist")

@@ -22,7 +22,9 @@ def long(make_lot: Callable[..., Lot]) -> Lot:
 
 
 @SIZES
-def test_the_history_is_there_at_once_and_after_a_quiet_while(long: Lot, columns: int, rows: int) -> None:
+def test_the_history_is_there_at_once_and_after_a_quiet_while(
+    long: Lot, columns: int, rows: int
+) -> None:
     with long.open(columns, rows) as terminal:
         terminal.send("#22\r")
         terminal.wait_for("card 2 of 12")
@@ -40,9 +42,11 @@ def test_the_history_goes_to_the_card_where_it_was(long: Lot, columns: int, rows
         terminal.wait_for("undone: 1")
         terminal.settle()
         lines = terminal.text().splitlines()
-        assert [line.partition("  card ")[2].strip() for line in lines if "  card " in line and ":" in line[:9]] == [
-            f"{at}: #{at + 21} {names[at + 20]}, base, was untagged" for at in (4, 3, 2, 1, 5)
-        ]
+        assert [
+            line.partition("  card ")[2].strip()
+            for line in lines
+            if "  card " in line and ":" in line[:9]
+        ] == [f"{at}: #{at + 21} {names[at + 20]}, base, was untagged" for at in (4, 3, 2, 1, 5)]
         terminal.wait_gone("scan_0009")
         terminal.send(REDO)
         terminal.wait_for(r"▸ \d\d:\d\d  card 5: #26")
@@ -70,14 +74,18 @@ def test_a_slip_is_warned_of_before_enter_and_after_it(long: Lot, columns: int, 
         terminal.settle()
         assert "Enter takes" in terminal.text()
         terminal.send("\r")
-        terminal.wait_for(r"Look again: #277 breaks the run; #27 would follow #26 of card 5\. Card 6")
+        terminal.wait_for(
+            r"Look again: #277 breaks the run; #27 would follow #26 of card 5\. Card 6"
+        )
         terminal.wait_for("card 7 of 12")
         terminal.send("#30 g 12/99\r#30 g 12/99")
         terminal.wait_for("serial number 12/99 is that of")
 
 
 @SIZES
-def test_the_review_takes_one_key_a_card(long: Lot, own_folders: object, columns: int, rows: int) -> None:
+def test_the_review_takes_one_key_a_card(
+    long: Lot, own_folders: object, columns: int, rows: int
+) -> None:
     config = Path(os.environ["XDG_CONFIG_HOME"]) / "tagger" / "config.toml"
     config.parent.mkdir(parents=True)
     config.write_text('[reasons]\nb = "bent"\n[value]\ncloser_look = "0.25"\n', encoding="utf-8")
@@ -92,7 +100,9 @@ def test_the_review_takes_one_key_a_card(long: Lot, own_folders: object, columns
         terminal.send("\r")
         terminal.wait_for("card 2 of 12")
         terminal.wait_for("Card 2: set aside: bent · this is the only one left")
-        terminal.send("#23 g 12/99\r")  # typing tags as always; this card is in question for its price
+        terminal.send(
+            "#23 g 12/99\r"
+        )  # typing tags as always; this card is in question for its price
         terminal.wait_for("card 2 of 12 .*2 tagged")
         terminal.send("\r")
         terminal.wait_for("That was the last one to review. Card 2 stays as it is.")

@@ -51,7 +51,10 @@ def test_a_sitting_is_told_and_kept_however_it_ends(lot: Lot, how: str) -> None:
         terminal.wait_exit()
         if how != "SIGKILL":
             said = " ".join(bytes(terminal.raw).decode().split())
-            told = r"This sitting: 3 cards in less than a minute.*, [0-9.]+ keys a card, 1 set aside\. .*3 of 12 cards"
+            told = (
+                r"This sitting: 3 cards in less than a minute.*, [0-9.]+ keys a card, 1 set "
+                r"aside\. .*3 of 12 cards"
+            )
             assert re.search(told, said)
     (sitting,) = lot.status()["sittings"]
     assert sitting["cards"] == 3
@@ -73,7 +76,8 @@ def test_the_first_opening_shows_a_card_once_and_its_key_does_its_own_work(
     opened_before.unlink()
     with lot.open(columns, rows) as terminal:
         terminal.wait_for(FIRST)
-        for words in ("number, name, parts of it", "takes it and goes on", "the same card once more",
+        for words in ("number, name, parts of it", "takes it and goes on", "the same card once "
+"more",
                       "leaves it for later", "all keys; Ctrl+X leaves"):  # fmt: skip
             terminal.wait_for(re.escape(words))
         assert not opened_before.exists()
@@ -88,7 +92,9 @@ def test_the_first_opening_shows_a_card_once_and_its_key_does_its_own_work(
         assert FIRST not in terminal.text()
 
 
-def test_a_machine_that_cannot_remember_shows_the_card_again_and_works(lot: Lot, opened_before: Path) -> None:
+def test_a_machine_that_cannot_remember_shows_the_card_again_and_works(
+    lot: Lot, opened_before: Path
+) -> None:
     opened_before.unlink()
     opened_before.parent.rmdir()
     opened_before.parent.write_text("no folder")

@@ -28,10 +28,15 @@ def test_a_full_disk_is_one_sentence_and_enter_works_again_when_there_is_room(lo
         ).stat().st_size + 100  # a change takes more; a limit acts as a full disk does
         resource.prlimit(terminal.pid, resource.RLIMIT_FSIZE, (full, resource.RLIM_INFINITY))
         terminal.send("6\r")
-        terminal.wait_for("Not saved: the disk is full. The card is unchanged; free some space and press Enter again.")
+        terminal.wait_for(
+            "Not saved: the disk is full. The card is unchanged; free some space and press Enter "
+            "again."
+        )
         assert "card 2 of 12" in terminal.text()
         terminal.wait_for("▸ 6")
-        resource.prlimit(terminal.pid, resource.RLIMIT_FSIZE, (resource.RLIM_INFINITY, resource.RLIM_INFINITY))
+        resource.prlimit(
+            terminal.pid, resource.RLIMIT_FSIZE, (resource.RLIM_INFINITY, resource.RLIM_INFINITY)
+        )
         terminal.send("\r")
         terminal.wait_for("card 3 of 12")
     assert [card["number"] for card in lot.cards()][:3] == ["5", "6", ""]
@@ -82,14 +87,18 @@ def test_the_lot_can_be_copied_elsewhere(lot: Lot, tmp_path: Path) -> None:
     assert json.loads((tmp_path / "copy" / "lot.json").read_text())["cards"]["1"]["number"] == "5"
 
 
-def test_a_hand_edited_lot_is_not_opened_over_it_and_repair_takes_it_as_one_step(lot: Lot, tagger: list[str]) -> None:
+def test_a_hand_edited_lot_is_not_opened_over_it_and_repair_takes_it_as_one_step(
+    lot: Lot, tagger: list[str]
+) -> None:
     tagged(lot, "5", "6")
     text = (lot.folder / "lot.json").read_text()
     (lot.folder / "lot.json").write_text(text.replace('"number":"6"', '"number":"66"'))
     with lot.start(200, 24) as terminal:
         assert terminal.wait_exit() == 3
         assert "lot.json was changed outside tagger" in terminal.text()
-    said = subprocess.run([*tagger, "repair", str(lot.folder)], capture_output=True, text=True, check=False)
+    said = subprocess.run(
+        [*tagger, "repair", str(lot.folder)], capture_output=True, text=True, check=False
+    )
     assert said.returncode == 1
     assert 'card 2: number is "66", was "6"' in said.stdout
     subprocess.run([*tagger, "repair", str(lot.folder), "--take"], capture_output=True, check=True)
@@ -110,7 +119,9 @@ def test_leaving_a_hand_edit_goes_back_to_the_journal(lot: Lot, tagger: list[str
     assert '"66"' in (lot.folder / "lot.json.changed-1").read_text()
 
 
-def test_a_damaged_journal_opens_for_looking_and_repair_keeps_the_bytes(lot: Lot, tagger: list[str]) -> None:
+def test_a_damaged_journal_opens_for_looking_and_repair_keeps_the_bytes(
+    lot: Lot, tagger: list[str]
+) -> None:
     tagged(lot, "5", "6", "7")
     journal = lot.folder / "lot.journal"
     data = bytearray(journal.read_bytes())
@@ -122,7 +133,9 @@ def test_a_damaged_journal_opens_for_looking_and_repair_keeps_the_bytes(lot: Lot
         terminal.wait_gone("still being read")
         terminal.send("8\r")
         terminal.wait_for("Not saved: lot.journal is damaged")
-    said = subprocess.run([*tagger, "repair", str(lot.folder)], capture_output=True, text=True, check=False)
+    said = subprocess.run(
+        [*tagger, "repair", str(lot.folder)], capture_output=True, text=True, check=False
+    )
     assert said.returncode == 1
     assert "lot.journal.damaged-1" in said.stdout
     assert not (lot.folder / "lot.journal.damaged-1").exists()
@@ -152,6 +165,9 @@ def test_an_unfinished_last_line_is_dropped_and_named(lot: Lot) -> None:
     torn = next(line for line in lines if b'"label":"card 2' in line)
     journal.write_bytes(journal.read_bytes() + torn[: len(torn) // 2])
     with lot.open(200, 40) as terminal:
-        terminal.wait_for("The last change was not finished when the program was stopped, and is not there: card 2")
+        terminal.wait_for(
+            "The last change was not finished when the program was stopped, and is not there: "
+            "card 2"
+        )
         terminal.send("7\r")
         terminal.wait_for("card 4 of 12 .* 3 tagged")

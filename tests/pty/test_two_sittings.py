@@ -1,5 +1,5 @@
-"""A lot of 400 cards tagged in two sittings by the real program, with everything that a dealer does in between; the
-export is held against a truth that knows nothing of the program."""
+"""A lot of 400 cards tagged in two sittings by the real program, with everything that a dealer does
+in between; the export is held against a truth that knows nothing of the program."""
 
 from __future__ import annotations
 
@@ -15,7 +15,10 @@ from support.opened import Lot
 from support.shelf import BLANK, Kept
 
 CARDS = 400
-SILVER, GOLD = range(61, 121), range(231, 271)  # positions; the break is within the first, the kill behind the second
+SILVER, GOLD = (
+    range(61, 121),
+    range(231, 271),
+)  # positions; the break is within the first, the kill behind the second
 BREAK, KILL = 96, 290
 
 
@@ -23,7 +26,9 @@ def draw(folder: Path, seed: int, tagger: list[str]) -> tuple[Lot, Dealer]:
     """The lot on disk, and a dealer who has it in the hand."""
     drawn.draw_scans(folder / "box 12", CARDS, seed=seed, size=(60, 84))
     (folder / "list.csv").write_text(drawn.checklist_csv(rows(seed), PARALLELS), encoding="utf-8")
-    return Lot(folder / "box 12", folder / "list.csv", tagger), Dealer(deal(seed, CARDS, SILVER, GOLD), seed)
+    return Lot(folder / "box 12", folder / "list.csv", tagger), Dealer(
+        deal(seed, CARDS, SILVER, GOLD), seed
+    )
 
 
 def first_sitting(dealer: Dealer) -> None:
@@ -36,11 +41,27 @@ def first_sitting(dealer: Dealer) -> None:
     dealer.undo(source.randint(4, 6))
     dealer.redo(2)
     dealer.tag_on(50)
-    listed = dealer.list("-unlisted nm", lambda card: card["listed"] and card["condition"] == "Near Mint", range(5, 26))
-    dealer.change(F5, "vg note=worn", "condition Very Good", listed, {"condition": "Very Good", "note": "worn"})
+    listed = dealer.list(
+        "-unlisted nm",
+        lambda card: card["listed"] and card["condition"] == "Near Mint",
+        range(5, 26),
+    )
+    dealer.change(
+        F5,
+        "vg note=worn",
+        "condition Very Good",
+        listed,
+        {"condition": "Very Good", "note": "worn"},
+    )
     dealer.list("", lambda _: True, range(30, 46))
     chosen = dealer.choose(30, single=2, stretch=3)
-    dealer.change(F2, "water stain", "set aside: water stain", chosen, {"state": "set aside", "reason": "water stain"})
+    dealer.change(
+        F2,
+        "water stain",
+        "set aside: water stain",
+        chosen,
+        {"state": "set aside", "reason": "water stain"},
+    )
     dealer.tag_on(SILVER[0] - 1)
     dealer.press(F5, typed=f"next={len(SILVER)} silver at=box 3, row 2")
     shelf.carry({"parallel": "Silver", "place": "box 3, row 2"}, cards=len(SILVER))
@@ -51,7 +72,8 @@ def first_sitting(dealer: Dealer) -> None:
 
 
 def second_sitting(dealer: Dealer) -> None:
-    """Over the end of the first stretch, back to cards that are done once more, and through numbered cards."""
+    """Over the end of the first stretch, back to cards that are done once more, and through
+    numbered cards."""
     shelf, source = dealer.shelf, dealer.source
     dealer.undo(source.randint(9, 12))  # made before the break
     dealer.redo(3)
@@ -70,14 +92,18 @@ def second_sitting(dealer: Dealer) -> None:
     dealer.see()
     dealer.tag_on(GOLD[0] - 1)
     dealer.press(F5, typed=f"next={len(GOLD)} gold ex at=box 3, row 3")
-    shelf.carry({"parallel": "Gold", "condition": "Excellent", "place": "box 3, row 3"}, cards=len(GOLD))
+    shelf.carry(
+        {"parallel": "Gold", "condition": "Excellent", "place": "box 3, row 3"}, cards=len(GOLD)
+    )
     dealer.see("Carried for the next 40 cards")
     dealer.tag_on(GOLD[-1] - 8)
     dealer.undo(source.randint(3, 6))
     dealer.tag_on(KILL)
     among = range(222, 240)  # some of them numbered, which stay as they are
     numbered = len(shelf.where(lambda card: card["serial"], among))
-    changed = shelf.where(lambda c: c["number"] and not c["serial"] and c["parallel"] != "Silver", among)
+    changed = shelf.where(
+        lambda c: c["number"] and not c["serial"] and c["parallel"] != "Silver", among
+    )
     dealer.list("", lambda _: True, among)
     stay = f"{numbered} with a serial number of another print run" if numbered else ""
     dealer.change(F5, "silver", "parallel Silver", changed, {"parallel": "Silver"}, stay)
@@ -111,7 +137,9 @@ def third_opening(dealer: Dealer) -> None:
     assert dealer.review() > 30
     dealer.list("", lambda _: True, range(380, 391))
     chosen = dealer.choose(380, single=1, stretch=2)
-    dealer.change(F2, "d", "set aside: damaged", chosen, {"state": "set aside", "reason": "damaged"})
+    dealer.change(
+        F2, "d", "set aside: damaged", chosen, {"state": "set aside", "reason": "damaged"}
+    )
     dealer.go(395)
     dealer.press(CTRL_T)
     shelf.clear()
@@ -136,7 +164,11 @@ FILTERS: dict[str, Callable[[Kept], bool]] = {
 def tag_all(lot: Lot, dealer: Dealer) -> None:
     """Tag the lot, and hold what the program hands over against the truth."""
     shelf, keys, tagged = dealer.shelf, [], [0]
-    for work, size in ((first_sitting, (120, 40)), (second_sitting, (120, 40)), (third_opening, (80, 24))):
+    for work, size in (
+        (first_sitting, (120, 40)),
+        (second_sitting, (120, 40)),
+        (third_opening, (80, 24)),
+    ):
         with lot.open(*size) as terminal:
             dealer.sit_down(terminal)
             work(dealer)
@@ -149,24 +181,37 @@ def tag_all(lot: Lot, dealer: Dealer) -> None:
             tagged.append(shelf.count("tagged"))
     told, rows_, status = dealer.told(), lot.cards(), lot.status()
     scans = [(row.pop("front"), row.pop("back")) for row in rows_]
-    assert scans == [(f"scan_{at:04d}.jpg", f"scan_{at + 1:04d}.jpg") for at in range(1, 2 * CARDS, 2)], told
-    wrong = [(row, truth) for row, truth in zip(rows_, shelf.exported(), strict=True) if row != truth]
+    assert scans == [
+        (f"scan_{at:04d}.jpg", f"scan_{at + 1:04d}.jpg") for at in range(1, 2 * CARDS, 2)
+    ], told
+    wrong = [
+        (row, truth) for row, truth in zip(rows_, shelf.exported(), strict=True) if row != truth
+    ]
     assert not wrong, f"{len(wrong)} cards are not as they must be, the first: {wrong[0]}\n{told}"
     for card, row in zip(dealer.lot, rows_, strict=True):
         if row["state"] == "tagged" and card.way is not Way.UNLISTED:
-            assert (row["set"], row["number"], row["subject"]) == (card.row.set, card.row.number, card.row.subject)
+            assert (row["set"], row["number"], row["subject"]) == (
+                card.row.set,
+                card.row.number,
+                card.row.subject,
+            )
     counts = {"tagged": shelf.count("tagged"), "set_aside": shelf.count("set aside"), "untagged": 1}
     where = {"cards": CARDS, "position": 395, "scans": 2 * CARDS}
     assert {name: status[name] for name in (*counts, *where)} == counts | where, told
     sittings = status["sittings"]
-    assert [sitting["cards"] for sitting in (sittings[0], sittings[-1])] == [tagged[1], tagged[3] - tagged[2]], told
+    assert [sitting["cards"] for sitting in (sittings[0], sittings[-1])] == [
+        tagged[1],
+        tagged[3] - tagged[2],
+    ], told
     assert [sitting["keys"] for sitting in (sittings[0], sittings[-1])] == keys[::2], told
     # What a kill leaves of a sitting is what was noted last, when the keys were quiet.
     assert all(sitting["keys"] <= keys[1] for sitting in sittings[1:-1]), told
     assert dealer.deeds["undone"] >= 30, told
 
 
-def test_a_lot_in_two_sittings_is_what_its_dealer_made_of_it(tmp_path: Path, tagger: list[str]) -> None:
+def test_a_lot_in_two_sittings_is_what_its_dealer_made_of_it(
+    tmp_path: Path, tagger: list[str]
+) -> None:
     tag_all(*draw(tmp_path, 1, tagger))
 
 

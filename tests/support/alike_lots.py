@@ -1,4 +1,5 @@
-"""Two lots of one set, and in the second copies of cards of the first, out of a feeder; the truth is known."""
+"""Two lots of one set, and in the second copies of cards of the first, out of a feeder; the truth
+is known."""
 
 from __future__ import annotations
 
@@ -22,7 +23,8 @@ def designs(set_name: str, cards: int) -> list[Drawn]:
 
 
 def draw(folder: Path, cards: Sequence[Drawn], seed: str) -> None:
-    """Scans of one copy of each card, front and back in turn; of the same card another copy each time."""
+    """Scans of one copy of each card, front and back in turn; of the same card another copy each
+    time."""
     rng = random.Random(seed)
     folder.mkdir(parents=True)
     for at, card in enumerate(cards):
@@ -32,14 +34,21 @@ def draw(folder: Path, cards: Sequence[Drawn], seed: str) -> None:
 
 def _scanned(side: Image.Image, rng: random.Random) -> bytes:
     size = (round(2.5 * DPI), round(3.5 * DPI))
-    return jpeg(fed(side.resize(size, Image.Resampling.BICUBIC), rng, dpi=DPI, scanner=SCANNER, skew=1.0).picture, DPI)
+    return jpeg(
+        fed(
+            side.resize(size, Image.Resampling.BICUBIC), rng, dpi=DPI, scanner=SCANNER, skew=1.0
+        ).picture,
+        DPI,
+    )
 
 
 def checklist(folder: Path, set_name: str, cards: int, seed: int = 5) -> list[drawn.Truth]:
     """Writes the set's checklist; its rows."""
     rows = drawn.set_rows(set_name, cards, seed=seed)
     text = "set,number,subject,team,parallels\n"
-    text += "".join(f"{row.set},{row.number},{row.subject},{row.team},Gold /99; Silver\n" for row in rows)
+    text += "".join(
+        f"{row.set},{row.number},{row.subject},{row.team},Gold /99; Silver\n" for row in rows
+    )
     folder.mkdir(parents=True, exist_ok=True)
     (folder / f"{set_name}.csv").write_text(text, encoding="utf-8")
     return rows

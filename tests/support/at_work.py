@@ -14,13 +14,28 @@ from tagger.store.lot.lot_file import LotFile, read_lot
 
 LIGHT, POND = "1987 Harbor Light", "1985 Mill Pond"
 BOTH = (Parallel("Gold", 99), Parallel("Silver"))
-NAMES = ("Ada Marsh", "Bo Lund", "Cyr Torwick", "Dela Kasley", "Edo Ferstad", "Fenn Holby", "Gil Norett", "Hana Wimuna")
+NAMES = (
+    "Ada Marsh",
+    "Bo Lund",
+    "Cyr Torwick",
+    "Dela Kasley",
+    "Edo Ferstad",
+    "Fenn Holby",
+    "Gil Norett",
+    "Hana Wimuna",
+)
 MATCHER = Matcher(
     Index(
         Checklist(
             (
-                *(Row(LIGHT, str(number), name, "Gulls", BOTH) for number, name in enumerate(NAMES, 1)),
-                *(Row(POND, str(number), name, "Foxes") for number, name in enumerate(reversed(NAMES), 1)),
+                *(
+                    Row(LIGHT, str(number), name, "Gulls", BOTH)
+                    for number, name in enumerate(NAMES, 1)
+                ),
+                *(
+                    Row(POND, str(number), name, "Foxes")
+                    for number, name in enumerate(reversed(NAMES), 1)
+                ),
             )
         )
     )
@@ -46,7 +61,14 @@ def take(session: Session, hint: str) -> Tags:
 def facts(session: Session) -> tuple[object, ...]:
     """All that can be seen of a lot."""
     cards = [session.card_at(position) for position in range(1, session.cards + 1)]
-    return cards, session.desk, session.sides, session.counts(), session.checklists, session.last_change()
+    return (
+        cards,
+        session.desk,
+        session.sides,
+        session.counts(),
+        session.checklists,
+        session.last_change(),
+    )
 
 
 def kept(home: Path) -> tuple[object, ...]:

@@ -1,8 +1,9 @@
-"""Card sides for tests of what is measured on pixels: natural pictures and drawn ones, with the borders known.
+"""Card sides for tests of what is measured on pixels: natural pictures and drawn ones, with the
+borders known.
 
-The natural pictures lie inside the wheel of scikit-image (BSD-3-Clause; its data folder names their sources). They are
-two collections, so that what was tuned on one can be reported on the other. Nothing here comes from the measuring.
-"""
+The natural pictures lie inside the wheel of scikit-image (BSD-3-Clause; its data folder names their
+sources). They are two collections, so that what was tuned on one can be reported on the other.
+Nothing here comes from the measuring."""
 
 from __future__ import annotations
 
@@ -16,8 +17,24 @@ from PIL import Image, ImageDraw, ImageFont, ImageOps
 
 WIDTH, HEIGHT = 750, 1050  # 2.5 x 3.5 in at 300 dpi
 PICTURES = {
-    "tuning": ("astronaut.png", "coffee.png", "brick.png", "horse.png", "ihc.png", "clock_motion.png", "grass.png"),
-    "held": ("chelsea.png", "rocket.jpg", "motorcycle_left.png", "camera.png", "coins.png", "gravel.png", "color.png"),
+    "tuning": (
+        "astronaut.png",
+        "coffee.png",
+        "brick.png",
+        "horse.png",
+        "ihc.png",
+        "clock_motion.png",
+        "grass.png",
+    ),
+    "held": (
+        "chelsea.png",
+        "rocket.jpg",
+        "motorcycle_left.png",
+        "camera.png",
+        "coins.png",
+        "gravel.png",
+        "color.png",
+    ),
 }
 _WORDS = (
     "harbor",
@@ -35,15 +52,26 @@ _WORDS = (
     "won",
 )
 _FIRST = ("Ada", "Bo", "Cyr", "Dela", "Edo", "Fenn", "Gil", "Hana", "Ivo", "Jun", "Kit")
-_LAST = ("Marsh", "Lunden", "Torwick", "Belova", "Kasell", "Renby", "Vosstad", "Holmann", "Duniri", "Pelolm")
+_LAST = (
+    "Marsh",
+    "Lunden",
+    "Torwick",
+    "Belova",
+    "Kasell",
+    "Renby",
+    "Vosstad",
+    "Holmann",
+    "Duniri",
+    "Pelolm",
+)
 
 Colour = tuple[int, int, int]
 
 
 @dataclass(frozen=True)
 class Art:
-    """A printed side, 750 x 1050 pixels. `borders` are left, top, right, bottom in pixels; None where the picture runs
-    off the edge (full bleed)."""
+    """A printed side, 750 x 1050 pixels. `borders` are left, top, right, bottom in pixels; None
+    where the picture runs off the edge (full bleed)."""
 
     picture: Image.Image
     borders: tuple[float, float, float, float] | None
@@ -70,7 +98,9 @@ def _name(rng: random.Random) -> str:
     return f"{rng.choice(_FIRST)} {rng.choice(_LAST)}".upper()
 
 
-def _text(pen: ImageDraw.ImageDraw, at: tuple[float, float], text: str, size: float, fill: Colour) -> None:
+def _text(
+    pen: ImageDraw.ImageDraw, at: tuple[float, float], text: str, size: float, fill: Colour
+) -> None:
     pen.text(at, text, fill=fill, font=_font(size))
 
 
@@ -95,15 +125,20 @@ def full_bleed(rng: random.Random, collection: str) -> Art:
     pen = ImageDraw.Draw(side)
     top = rng.randint(840, 930)
     if rng.random() < 0.6:
-        pen.rectangle((rng.choice((0, 60)), top, WIDTH, top + rng.randint(50, 90)), fill=_some(rng, 10, 245))
+        pen.rectangle(
+            (rng.choice((0, 60)), top, WIDTH, top + rng.randint(50, 90)), fill=_some(rng, 10, 245)
+        )
     else:
         pen.ellipse((40, 50, 180, 190), fill=_some(rng, 10, 245))
     _text(pen, (90, top + 8), _name(rng), 44, _some(rng, 0, 255))
     return Art(side, None, "full bleed")
 
 
-def bordered(rng: random.Random, collection: str, edge: Colour | None = None, kind: str = "bordered") -> Art:
-    """A picture inside an even border, off centre as cutting leaves it; often with a line around the picture."""
+def bordered(
+    rng: random.Random, collection: str, edge: Colour | None = None, kind: str = "bordered"
+) -> Art:
+    """A picture inside an even border, off centre as cutting leaves it; often with a line around
+    the picture."""
     ink = edge or (paper(rng) if rng.random() < 0.6 else _some(rng, 20, 230))
     across, down = rng.uniform(26, 62), rng.uniform(26, 62)
     dx, dy = rng.uniform(-0.45, 0.45) * across, rng.uniform(-0.45, 0.45) * down
@@ -117,7 +152,10 @@ def bordered(rng: random.Random, collection: str, edge: Colour | None = None, ki
         far = _some(rng, 0, 90) if sum(ink) > 380 else _some(rng, 160, 255)
         for k in range(line):
             pen.rectangle((k, k, inner.width - 1 - k, inner.height - 1 - k), outline=far)
-    pen.rectangle((line, inner.height - 110, inner.width - 1 - line, inner.height - 40), fill=_some(rng, 10, 245))
+    pen.rectangle(
+        (line, inner.height - 110, inner.width - 1 - line, inner.height - 40),
+        fill=_some(rng, 10, 245),
+    )
     _text(pen, (50, inner.height - 100), _name(rng), 46, _some(rng, 0, 255))
     side.paste(inner, box[:2])
     return Art(side, tuple(float(v) for v in edges), kind)  # type: ignore[arg-type]
@@ -126,12 +164,20 @@ def bordered(rng: random.Random, collection: str, edge: Colour | None = None, ki
 def black_bordered(rng: random.Random, collection: str) -> Art:
     """A picture inside a border of black ink."""
     level = rng.randint(30, 52)
-    return bordered(rng, collection, (level, level - rng.randint(0, 4), level - rng.randint(0, 4)), "black border")
+    return bordered(
+        rng,
+        collection,
+        (level, level - rng.randint(0, 4), level - rng.randint(0, 4)),
+        "black border",
+    )
 
 
 def written(rng: random.Random, collection: str) -> Art:
-    """A back: columns of figures and sentences on card, in boxes; no border that could be measured."""
-    side = Image.new("RGB", (WIDTH, HEIGHT), paper(rng) if rng.random() < 0.7 else _some(rng, 150, 235))
+    """A back: columns of figures and sentences on card, in boxes; no border that could be
+    measured."""
+    side = Image.new(
+        "RGB", (WIDTH, HEIGHT), paper(rng) if rng.random() < 0.7 else _some(rng, 150, 235)
+    )
     pen = ImageDraw.Draw(side)
     ink = _some(rng, 0, 90)
     pen.rectangle((40, 44, WIDTH - 44, 160), fill=_some(rng, 40, 200))
@@ -154,21 +200,32 @@ def plain_back(rng: random.Random, collection: str) -> Art:
 def blank(rng: random.Random, collection: str) -> Art:
     """A side on which nothing is printed."""
     return Art(
-        Image.new("RGB", (WIDTH, HEIGHT), paper(rng) if rng.random() < 0.7 else _some(rng, 120, 235)), None, "blank"
+        Image.new(
+            "RGB", (WIDTH, HEIGHT), paper(rng) if rng.random() < 0.7 else _some(rng, 120, 235)
+        ),
+        None,
+        "blank",
     )
 
 
 def foil(rng: random.Random, collection: str) -> Art:
     """A shiny side: bands of grey that scan dark, with a picture set in."""
     band = Image.linear_gradient("L").rotate(90).resize((WIDTH, HEIGHT))
-    shine = band.point([30 + round(70 * abs((value * 5 % 510) - 255) / 255) for value in range(256)]).convert("RGB")
+    shine = band.point(
+        [30 + round(70 * abs((value * 5 % 510) - 255) / 255) for value in range(256)]
+    ).convert("RGB")
     shine.paste(natural(rng, (520, 700), collection), (115, 120))
     _text(ImageDraw.Draw(shine), (140, 880), _name(rng), 54, (214, 206, 190))
     return Art(shine, None, "foil")
 
 
 Maker = Callable[[random.Random, str], Art]
-FRONTS: tuple[tuple[Maker, int], ...] = ((full_bleed, 28), (bordered, 44), (black_bordered, 6), (foil, 6))
+FRONTS: tuple[tuple[Maker, int], ...] = (
+    (full_bleed, 28),
+    (bordered, 44),
+    (black_bordered, 6),
+    (foil, 6),
+)
 
 
 def side(rng: random.Random, collection: str) -> Art:

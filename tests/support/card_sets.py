@@ -1,8 +1,8 @@
-"""Whole sets of cards for tests of what scans have in common: each set has a design for its fronts and one for backs.
+"""Whole sets of cards for tests of what scans have in common: each set has a design for its fronts
+and one for backs.
 
-Cards are drawn a third as fine as they are scanned and are `copied` with the small differences that two copies and
-two passes of a scanner have. Nothing here comes from the measuring.
-"""
+Cards are drawn a third as fine as they are scanned and are `copied` with the small differences that
+two copies and two passes of a scanner have. Nothing here comes from the measuring."""
 
 from __future__ import annotations
 
@@ -15,7 +15,22 @@ from PIL import Image, ImageDraw, ImageEnhance
 from support.card_art import Colour, _name, _some, _text, natural, paper
 
 SIZE = (250, 350)
-_TEXT = ("gulls", "hauled", "tows", "buoys", "stoker", "light", "season", "quay", "cork", "won", "the", "of", "in", "a")
+_TEXT = (
+    "gulls",
+    "hauled",
+    "tows",
+    "buoys",
+    "stoker",
+    "light",
+    "season",
+    "quay",
+    "cork",
+    "won",
+    "the",
+    "of",
+    "in",
+    "a",
+)
 
 
 @dataclass(frozen=True)
@@ -62,7 +77,9 @@ def _front(design: _FrontDesign, rng: random.Random, collection: str) -> Image.I
     b = design.border
     side.paste(natural(rng, (SIZE[0] - 2 * b, SIZE[1] - 2 * b), collection), (b, b))
     pen = ImageDraw.Draw(side)
-    pen.rectangle((b, design.bar[0], SIZE[0] - b, design.bar[0] + design.bar[1]), fill=design.bar_ink)
+    pen.rectangle(
+        (b, design.bar[0], SIZE[0] - b, design.bar[0] + design.bar[1]), fill=design.bar_ink
+    )
     _text(pen, (b + 15, design.bar[0] + 3), _name(rng), 16, (250, 250, 245))
     pen.ellipse(design.badge, fill=design.badge_ink)
     return side
@@ -98,7 +115,13 @@ def _back(design: _BackDesign, rng: random.Random) -> Image.Image:
     side = Image.new("RGB", SIZE, design.paper)
     pen = ImageDraw.Draw(side)
     pen.rectangle(design.head, fill=design.head_ink)
-    _text(pen, (design.head[0] + 6, design.head[1] + 5), f"{rng.randint(1, 700)} {_name(rng)}", 13, (250, 250, 244))
+    _text(
+        pen,
+        (design.head[0] + 6, design.head[1] + 5),
+        f"{rng.randint(1, 700)} {_name(rng)}",
+        13,
+        (250, 250, 244),
+    )
     lines = rng.randint(5, 12)
     for line in range(lines):
         y = design.first + line * design.step
@@ -106,31 +129,57 @@ def _back(design: _BackDesign, rng: random.Random) -> Image.Image:
             for x in range(14, 236, 37):
                 _text(pen, (x, y), str(rng.randint(1, 999)), 9, design.ink)
         else:
-            _text(pen, (14, y), " ".join(rng.choice(_TEXT) for _ in range(rng.randint(5, 9)))[:44], 9, design.ink)
+            _text(
+                pen,
+                (14, y),
+                " ".join(rng.choice(_TEXT) for _ in range(rng.randint(5, 9)))[:44],
+                9,
+                design.ink,
+            )
     pen.rectangle(design.box, outline=design.ink, width=2)
-    _text(pen, (design.box[0] + 5, design.box[1] + 8), " ".join(rng.choice(_TEXT) for _ in range(3)), 9, design.ink)
+    _text(
+        pen,
+        (design.box[0] + 5, design.box[1] + 8),
+        " ".join(rng.choice(_TEXT) for _ in range(3)),
+        9,
+        design.ink,
+    )
     return side
 
 
 def copied(side: Image.Image, rng: random.Random, *, upside_down: bool = False) -> Image.Image:
-    """A scan of another copy of a side: printed and cut a little differently, lighter or darker, with grain."""
+    """A scan of another copy of a side: printed and cut a little differently, lighter or darker,
+    with grain."""
     return passed(cut(side, rng), rng, upside_down=upside_down)
 
 
 def cut(side: Image.Image, rng: random.Random) -> Image.Image:
-    """One copy of a side: where the print lies on the card differs by a third of a millimetre or so."""
+    """One copy of a side: where the print lies on the card differs by a third of a millimetre or
+    so."""
     dx, dy = rng.gauss(0, 1.2), rng.gauss(0, 1.2)
     angle = rng.gauss(0, 0.12)
     ground = side.getpixel((2, 2))
-    return side.rotate(angle, Image.Resampling.BILINEAR, translate=(round(dx), round(dy)), fillcolor=ground)
+    return side.rotate(
+        angle, Image.Resampling.BILINEAR, translate=(round(dx), round(dy)), fillcolor=ground
+    )
 
 
 def passed(copy: Image.Image, rng: random.Random, *, upside_down: bool = False) -> Image.Image:
-    """One pass of a copy through the scanner: lighter or darker, with grain, the crop off by 0.1 mm or so."""
+    """One pass of a copy through the scanner: lighter or darker, with grain, the crop off by 0.1 mm
+    or so."""
     reach = (rng.gauss(0, 0.4), rng.gauss(0, 0.4))
-    box = (max(0.0, reach[0]), max(0.0, reach[1]), SIZE[0] + min(0.0, reach[0]), SIZE[1] + min(0.0, reach[1]))
+    box = (
+        max(0.0, reach[0]),
+        max(0.0, reach[1]),
+        SIZE[0] + min(0.0, reach[0]),
+        SIZE[1] + min(0.0, reach[1]),
+    )
     moved = copy.resize(SIZE, Image.Resampling.BILINEAR, box=box)
     lit = ImageEnhance.Brightness(moved).enhance(rng.uniform(0.95, 1.03))
-    grain = np.random.default_rng(rng.randrange(2**32)).standard_normal((SIZE[1], SIZE[0], 1), dtype=np.float32)
-    out = Image.fromarray(np.clip(np.asarray(lit, dtype=np.float32) + grain * 1.2, 0, 255).astype(np.uint8))
+    grain = np.random.default_rng(rng.randrange(2**32)).standard_normal(
+        (SIZE[1], SIZE[0], 1), dtype=np.float32
+    )
+    out = Image.fromarray(
+        np.clip(np.asarray(lit, dtype=np.float32) + grain * 1.2, 0, 255).astype(np.uint8)
+    )
     return out.transpose(Image.Transpose.ROTATE_180) if upside_down else out

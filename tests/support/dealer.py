@@ -1,4 +1,5 @@
-"""A dealer at the real program: presses keys in bursts, reads the screen, and keeps a truth of their own beside it."""
+"""A dealer at the real program: presses keys in bursts, reads the screen, and keeps a truth of
+their own beside it."""
 
 from __future__ import annotations
 
@@ -15,14 +16,25 @@ F2, F3, F4, F5, F6 = "\x1bOQ", "\x1bOR", "\x1bOS", "\x1b[15~", "\x1b[17~"
 ENTER, TAB, DOWN, HOME, INSERT, STRETCH = "\r", "\t", "\x1b[B", "\x1b[H", "\x1b[2~", "\x1b[1;2B"
 CTRL_G, CTRL_K, CTRL_T, REVIEW, LEAVE, HISTORY = "\x07", "\x0b", "\x14", "\x16", "\x18", "\x1b[1;2D"
 UNDO, REDO = ("\x1a", "\x15"), ("\x19", "\x12")
-YEARS = ("19", "87", "91", "1987", "1991")  # numbers that name a set as well, and are typed with a sign before them
+YEARS = (
+    "19",
+    "87",
+    "91",
+    "1987",
+    "1991",
+)  # numbers that name a set as well, and are typed with a sign before them
 
 
 class Dealer:
     """Counts keys, a special key as one. `shelf` is what must be so after them."""
 
     def __init__(self, lot: list[Dealt], seed: int) -> None:
-        self.lot, self.shelf, self.source, self.seed = lot, Shelf(len(lot)), random.Random(seed), seed
+        self.lot, self.shelf, self.source, self.seed = (
+            lot,
+            Shelf(len(lot)),
+            random.Random(seed),
+            seed,
+        )
         self.terminal: Terminal | None = None
         self.keys = self.keys_before = 0
         self.deeds = {"undone": 0, "done again": 0, "to many": 0, "same again": 0}
@@ -43,8 +55,9 @@ class Dealer:
         self._last.append(" ".join(part for part in (typed, *map(repr, keys)) if part))
 
     def see(self, *patterns: str, desk: bool = True) -> None:
-        """Send what was pressed, and wait until the screen says what must be so: the top line, what is left of a
-        stretch (on the desk), and these patterns. Raises AssertionError with the screen."""
+        """Send what was pressed, and wait until the screen says what must be so: the top line, what
+        is left of a stretch (on the desk), and these patterns. Raises AssertionError with the
+        screen."""
         assert self.terminal is not None
         self.terminal.send("".join(self._burst))
         self._burst = []
@@ -52,7 +65,9 @@ class Dealer:
         if desk and self.shelf.stretch is not None:
             wanted.append(rf"carried · {self.shelf.stretch[0]} more")
         for pattern in wanted:
-            if not self.terminal.pump(15, lambda pattern=pattern: re.search(pattern, self.text()) is not None):
+            if not self.terminal.pump(
+                15, lambda pattern=pattern: re.search(pattern, self.text()) is not None
+            ):
                 raise AssertionError(f"not on the screen: {pattern}\n{self.told()}")
 
     def leave(self) -> None:
@@ -74,7 +89,8 @@ class Dealer:
         cards = max(1, self.shelf.count("tagged"))
         pressed = "\n".join(self._last)
         return (
-            f"seed {self.seed}, {(self.keys + self.keys_before) / cards:.2f} keys a card, {self.deeds}\n"
+            f"seed {self.seed}, {(self.keys + self.keys_before) / cards:.2f} keys a card, "
+            f"{self.deeds}\n"
             f"pressed last:\n{pressed}\n{self.terminal.text()}"
         )
 
@@ -102,7 +118,11 @@ class Dealer:
             self.shelf.aside(REASONS[card.word])
         elif card.way is Way.UNLISTED:
             number, *name = card.word.split()
-            said = {"number": number, "subject": " ".join(name).title(), "condition": card.condition}
+            said = {
+                "number": number,
+                "subject": " ".join(name).title(),
+                "condition": card.condition,
+            }
             self.press(F4, typed=f"{card.word} {SHORT[card.condition]}")
             self.shelf.unlisted(said)
         elif card.way is Way.SLIP:
@@ -127,7 +147,9 @@ class Dealer:
     def _same_again(self, card: Dealt) -> bool:
         before = self.shelf.before()
         same = ("set", "number", "subject", "parallel")
-        if before is None or any({**row(card), **said(card)}[name] != before[name] for name in same):
+        if before is None or any(
+            {**row(card), **said(card)}[name] != before[name] for name in same
+        ):
             return False
         other = before["condition"] != card.condition
         words = [SHORT[card.condition] if other else "", card.serial]
@@ -137,7 +159,8 @@ class Dealer:
         return True
 
     def hint(self, card: Dealt, full: bool = False) -> str:
-        """A hint for the card as far as it is not carried; in full, nothing is left to what is carried."""
+        """A hint for the card as far as it is not carried; in full, nothing is left to what is
+        carried."""
         carried, number = self.shelf.carried, card.row.number
         words = []
         if full or carried.get("set") != card.row.set:
@@ -160,7 +183,10 @@ class Dealer:
     def _near(self, card: Dealt) -> bool:
         """Whether the card's number follows that of the nearest listed card before."""
         behind = self.shelf.cards[: self.shelf.at - 1]
-        before = next((card for card in reversed(behind) if card["state"] == "tagged" and card["listed"]), None)
+        before = next(
+            (card for card in reversed(behind) if card["state"] == "tagged" and card["listed"]),
+            None,
+        )
         if before is None or before["set"] != card.row.set:
             return False
         return 0 <= int(card.row.number) - int(before["number"]) < 5
@@ -209,7 +235,8 @@ class Dealer:
     # Many cards
 
     def list(self, words: str, test: Callable[[Kept], bool], among: range) -> list[int]:
-        """Open the overview with the cards of a stretch that a filter lists, and see how many they are."""
+        """Open the overview with the cards of a stretch that a filter lists, and see how many they
+        are."""
         listed = self.shelf.where(test, among)
         self.press(F3)
         self.press(typed=f"{among[0]}-{among[-1]} {words}".strip())
@@ -222,9 +249,12 @@ class Dealer:
         self.press(typed=words)
         self.see(rf" {len(positions)} of {len(self.lot)} cards", desk=False)
 
-    def change(self, key: str, typed: str, told: str, positions: list[int], what: Kept, stay: str = "") -> None:
-        """Do one thing to the listed or chosen cards, undo it, do it again, and close the list. `positions` are the
-        cards that it changes, `what` becomes of each, and `stay` is said of others."""
+    def change(
+        self, key: str, typed: str, told: str, positions: list[int], what: Kept, stay: str = ""
+    ) -> None:
+        """Do one thing to the listed or chosen cards, undo it, do it again, and close the list.
+        `positions` are the cards that it changes, `what` becomes of each, and `stay` is said of
+        others."""
         cards = f"{len(positions)} card{'s' * (len(positions) != 1)}: {told}"
         self.press(key)
         self.press(typed=typed)
@@ -245,8 +275,9 @@ class Dealer:
         self.deeds["done again"] += 1
 
     def choose(self, first: int, single: int, stretch: int) -> list[int]:
-        """In the open overview choose so many cards one by one from the first listed on, leave one out, and choose a
-        stretch of so many behind it. `first` is the position of the first listed, all behind it being listed."""
+        """In the open overview choose so many cards one by one from the first listed on, leave one
+        out, and choose a stretch of so many behind it. `first` is the position of the first listed,
+        all behind it being listed."""
         self.press(HOME, *[INSERT] * single, DOWN, *[STRETCH] * (stretch - 1))
         self.see(rf" · {single + stretch} chosen", desk=False)
         behind = first + single + 1
@@ -255,7 +286,8 @@ class Dealer:
     # The review
 
     def review(self) -> int:
-        """Go through all cards in question until none is left; returns at how many cards the dealer stood."""
+        """Go through all cards in question until none is left; returns at how many cards the dealer
+        stood."""
         shelf, passed, stood = self.shelf, set[int](), 0
         self.press(REVIEW)
         while left := shelf.questioned():
@@ -283,7 +315,8 @@ class Dealer:
 def row(card: Dealt) -> dict[str, str]:
     """The card's line in the checklist."""
     return {
-        "set": card.row.set, "number": card.row.number, "subject": card.row.subject, "team": card.row.team,
+        "set": card.row.set, "number": card.row.number, "subject": card.row.subject,
+        "team": card.row.team,
         "price": "0.25",
     }  # fmt: skip
 

@@ -1,4 +1,5 @@
-"""A lot of two sets as it lies in the hand, drawn from a seed: what each card is, and what its dealer does with it."""
+"""A lot of two sets as it lies in the hand, drawn from a seed: what each card is, and what its
+dealer does with it."""
 
 from __future__ import annotations
 
@@ -11,7 +12,12 @@ from support.drawn import Truth, presorted, set_rows
 SETS = ("1987 Harbor Light", "1991 Ferry Lines")
 PARALLELS = "Gold /99; Silver; Blue /25"
 RUNS = {"Gold": 99, "Blue": 25}
-REASONS = {"d": "damaged", "v": "worth a closer look", "?": "which parallel?", "soft corner": "soft corner"}
+REASONS = {
+    "d": "damaged",
+    "v": "worth a closer look",
+    "?": "which parallel?",
+    "soft corner": "soft corner",
+}
 SHORT = {"Near Mint": "nm", "Excellent": "ex", "Very Good": "vg"}
 
 
@@ -26,7 +32,8 @@ class Way(Enum):
 
 @dataclass(frozen=True)
 class Dealt:
-    """One card in the hand. `serial` is `12/99`; `word` is typed as the reason, or as the name of an unlisted one."""
+    """One card in the hand. `serial` is `12/99`; `word` is typed as the reason, or as the name of
+    an unlisted one."""
 
     row: Truth
     parallel: str = ""
@@ -42,12 +49,16 @@ def rows(seed: int) -> list[Truth]:
 
 
 def deal(seed: int, cards: int, silver: range, gold: range) -> list[Dealt]:
-    """A presorted lot. The positions of `silver` and `gold` are stretches of that parallel; one card of the gold ones
-    and the one behind it have the same serial number, which of one of them was misread."""
+    """A presorted lot. The positions of `silver` and `gold` are stretches of that parallel; one
+    card of the gold ones and the one behind it have the same serial number, which of one of them
+    was misread."""
     source = random.Random(seed)
     listed = rows(seed)
     first = cards * 11 // 20
-    tray = [*presorted(listed[:400], first, seed), *presorted(listed[400:], cards - first, seed + 1)]
+    tray = [
+        *presorted(listed[:400], first, seed),
+        *presorted(listed[400:], cards - first, seed + 1),
+    ]
     used: set[tuple[Truth, str, str]] = set()
     lot = []
     for at, row in enumerate(tray, start=1):
@@ -63,7 +74,10 @@ def deal(seed: int, cards: int, silver: range, gold: range) -> list[Dealt]:
         if way is Way.ASIDE:
             word = source.choice(tuple(REASONS))
         if way is Way.UNLISTED:
-            word = f"P{at} {source.choice(('zora', 'ully', 'quim'))} {source.choice(('oakes', 'thill', 'yarrow'))}"
+            word = (
+                f"P{at} {source.choice(('zora', 'ully', 'quim'))} "
+                f"{source.choice(('oakes', 'thill', 'yarrow'))}"
+            )
             parallel = serial = ""
         lot.append(Dealt(row, parallel, serial, condition, way, word))
     doubles = [at for at in gold[1:-1] if lot[at].row == lot[at - 1].row]

@@ -8,9 +8,57 @@ from pathlib import Path
 
 from PIL import Image, ImageDraw
 
-_FIRST = ("Ada", "Bo", "Cyr", "Dela", "Edo", "Fenn", "Gil", "Hana", "Ivo", "Jun", "Kit", "Lio", "Mara", "Nils", "Ona")
-_START = ("Mar", "Lun", "Tor", "Bel", "Kas", "Ren", "Vos", "Hol", "Dun", "Pel", "Sar", "Wim", "Gar", "Fer", "Nor")
-_END = ("sh", "den", "wick", "ova", "ell", "by", "stad", "mann", "iri", "olm", "ett", "gren", "una", "rop", "ley")
+_FIRST = (
+    "Ada",
+    "Bo",
+    "Cyr",
+    "Dela",
+    "Edo",
+    "Fenn",
+    "Gil",
+    "Hana",
+    "Ivo",
+    "Jun",
+    "Kit",
+    "Lio",
+    "Mara",
+    "Nils",
+    "Ona",
+)
+_START = (
+    "Mar",
+    "Lun",
+    "Tor",
+    "Bel",
+    "Kas",
+    "Ren",
+    "Vos",
+    "Hol",
+    "Dun",
+    "Pel",
+    "Sar",
+    "Wim",
+    "Gar",
+    "Fer",
+    "Nor",
+)
+_END = (
+    "sh",
+    "den",
+    "wick",
+    "ova",
+    "ell",
+    "by",
+    "stad",
+    "mann",
+    "iri",
+    "olm",
+    "ett",
+    "gren",
+    "una",
+    "rop",
+    "ley",
+)
 _TEAMS = ("Harbor Gulls", "Sand Foxes", "Mill Otters", "Pine Herons", "Quarry Rams")
 
 
@@ -36,7 +84,8 @@ def set_rows(set_name: str, count: int, seed: int) -> list[Truth]:
     """A set of cards numbered from 1."""
     source = random.Random(seed)
     return [
-        Truth(set_name, str(number), name, source.choice(_TEAMS)) for number, name in enumerate(names(count, seed), 1)
+        Truth(set_name, str(number), name, source.choice(_TEAMS))
+        for number, name in enumerate(names(count, seed), 1)
     ]
 
 
@@ -48,8 +97,8 @@ def checklist_csv(rows: list[Truth], parallels: str = "Gold /99; Silver") -> str
 
 
 def presorted(rows: list[Truth], count: int, seed: int) -> list[Truth]:
-    """A tray of cards in ascending order: 22 in 100 are doubles of the card before, the rest go on by one or a few.
-    Starts over at the beginning of the set where it runs out."""
+    """A tray of cards in ascending order: 22 in 100 are doubles of the card before, the rest go on
+    by one or a few. Starts over at the beginning of the set where it runs out."""
     source = random.Random(seed)
     tray: list[Truth] = []
     at = source.randrange(3)
@@ -61,9 +110,14 @@ def presorted(rows: list[Truth], count: int, seed: int) -> list[Truth]:
 
 
 def draw_scans(
-    folder: Path, cards: int, pattern: str = "scan_{:04d}.jpg", seed: int = 1, size: tuple[int, int] = (205, 280)
+    folder: Path,
+    cards: int,
+    pattern: str = "scan_{:04d}.jpg",
+    seed: int = 1,
+    size: tuple[int, int] = (205, 280),
 ) -> None:
-    """Front and back of so many cards, in turn, as small pictures: a coloured card on a dark scanner."""
+    """Front and back of so many cards, in turn, as small pictures: a coloured card on a dark
+    scanner."""
     folder.mkdir(parents=True, exist_ok=True)
     source = random.Random(seed)
     width, height = size

@@ -1,4 +1,5 @@
-"""Lots as a feeder makes them, with its faults, out of whole sets of drawn cards. The truth is known."""
+"""Lots as a feeder makes them, with its faults, out of whole sets of drawn cards. The truth is
+known."""
 
 from __future__ import annotations
 
@@ -14,8 +15,9 @@ FAULTS = ("missing front", "missing back", "extra scan", "swapped")
 
 @dataclass
 class FedLot:
-    """The scans of a lot in feeding order: for each its side (`front` or `back`), its set and the card in it. `faults`
-    are (kind, index of the scan); `down` tells which scans lie upside down; `begins` where each set begins."""
+    """The scans of a lot in feeding order: for each its side (`front` or `back`), its set and the
+    card in it. `faults` are (kind, index of the scan); `down` tells which scans lie upside down;
+    `begins` where each set begins."""
 
     scans: list[tuple[str, int, int]] = field(default_factory=list)
     faults: list[tuple[str, int]] = field(default_factory=list)
@@ -36,11 +38,14 @@ class FedLot:
 
 
 def _tray(rng: random.Random, sets: list[list[Drawn]]) -> tuple[list[tuple[int, int]], list[int]]:
-    """(set, card) for 60 to 400 cards of one to three sets, numbers rising, 22 in 100 doubles; where sets begin."""
+    """(set, card) for 60 to 400 cards of one to three sets, numbers rising, 22 in 100 doubles;
+    where sets begin."""
     count, kinds = rng.randint(60, 400), rng.randint(1, 3)
     cuts = [0, *sorted(rng.sample(range(10, count - 10), kinds - 1)), count]
     cards = []
-    for first, past, which in zip(cuts, cuts[1:], rng.sample(range(len(sets)), kinds), strict=False):
+    for first, past, which in zip(
+        cuts, cuts[1:], rng.sample(range(len(sets)), kinds), strict=False
+    ):
         at = 0
         for _ in range(past - first):
             cards.append((which, at % len(sets[which])))
@@ -50,7 +55,8 @@ def _tray(rng: random.Random, sets: list[list[Drawn]]) -> tuple[list[tuple[int, 
 
 
 def fed_sides(fault: str | None, twice: int = 0) -> list[str]:
-    """The sides of one card as they come out of the feeder; an extra scan is of side `twice` (0 front, 1 back)."""
+    """The sides of one card as they come out of the feeder; an extra scan is of side `twice` (0
+    front, 1 back)."""
     if fault == "extra scan":
         return ["front", "front", "back"] if twice == 0 else ["front", "back", "back"]
     known = {"missing front": ["back"], "missing back": ["front"], "swapped": ["back", "front"]}
@@ -77,7 +83,8 @@ def slipped_lot(rng: random.Random, sets: list[list[Drawn]], most: int = 4) -> F
 
 
 def turned_lot(rng: random.Random, sets: list[list[Drawn]]) -> FedLot:
-    """A lot in which single cards, or a stretch of one side (at most two fifths of a set), lie upside down."""
+    """A lot in which single cards, or a stretch of one side (at most two fifths of a set), lie
+    upside down."""
     cards, begins = _tray(rng, sets)
     lot = FedLot(begins=begins)
     for which, card in cards:
@@ -100,7 +107,8 @@ def turned_lot(rng: random.Random, sets: list[list[Drawn]]) -> FedLot:
 
 
 def broken_jpeg(data: bytes, rng: random.Random) -> bytes:
-    """A JPEG file damaged inside its coded data, whole by its markers: a bit flipped, a stretch overwritten or gone."""
+    """A JPEG file damaged inside its coded data, whole by its markers: a bit flipped, a stretch
+    overwritten or gone."""
     start = data.find(b"\xff\xda") + 14
     at = rng.randrange(start, start + (len(data) - start) * 9 // 10)
     out = bytearray(data)

@@ -21,8 +21,9 @@ def name(number: int) -> str:
 
 
 def feeder_lot(folder: Path, more: int = 5) -> dict[str, bytes]:
-    """Draws the scans of the lot into a folder, numbered without a gap as a scanner does, and returns those that come
-    later, by their names: the missing back, the truncated front once more, and both sides of `more` cards."""
+    """Draws the scans of the lot into a folder, numbered without a gap as a scanner does, and
+    returns those that come later, by their names: the missing back, the truncated front once more,
+    and both sides of `more` cards."""
     rng = random.Random("a bad day")
     folder.mkdir(parents=True)
     sides: list[tuple[str, bytes]] = []

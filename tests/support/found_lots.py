@@ -14,7 +14,9 @@ from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import LotPlace, data_folder
 
 
-def card(number: str, subject: str, place: str = "", parallel: str = "", set: str = "1987 Harbor Light") -> Tags:
+def card(
+    number: str, subject: str, place: str = "", parallel: str = "", set: str = "1987 Harbor Light"
+) -> Tags:
     """A card of an invented set."""
     return Tags(set, number, subject, parallel=parallel, place=place, condition="Near Mint")
 
@@ -45,6 +47,10 @@ def three_lots(top: Path) -> list[LotPlace]:
             card("23", "Ada Marsh", row, "Gold"),
         ],
         [card("7", "Bo Torwick", "box 4"), card("23", "Ada Marsh", "box 4")],
-        [card("23", "Ada Marsh", "tray"), card("8", "Mara Kasova", "tray"), card("9", "Nils Vosby", "tray")],
+        [card("23", "Ada Marsh", "tray"), card("8", "Mara Kasova", "tray"), card("9",
+        "Nils Vosby", "tray")],
     ]  # fmt: skip
-    return [tagged_lot(top / f"box {number}", tags) for number, tags in zip((12, 13, 14), cards, strict=True)]
+    return [
+        tagged_lot(top / f"box {number}", tags)
+        for number, tags in zip((12, 13, 14), cards, strict=True)
+    ]

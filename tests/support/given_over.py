@@ -1,4 +1,5 @@
-"""Pictures that are handed over: what is in their files, and a profile and a page of colours to make them of."""
+"""Pictures that are handed over: what is in their files, and a profile and a page of colours to
+make them of."""
 
 from __future__ import annotations
 
@@ -16,12 +17,14 @@ from tagger.imaging.scan.render_side import ImageOptions, picture_file
 # Primaries adapted to D50, as X Y Z, and the gamma: "Adobe RGB (1998) Color Image Encoding".
 WIDE = ((0.60974, 0.31111, 0.01947), (0.20528, 0.62567, 0.06087), (0.14919, 0.06322, 0.74457))
 GAMMA = 2 + 51 / 256
-# The same of sRGB: ICC, "How to interpret the sRGB color space (specified in IEC 61966-2-1) for ICC profiles".
+# The same of sRGB: ICC, "How to interpret the sRGB color space (specified in IEC 61966-2-1) for ICC
+# profiles".
 PLAIN = ((0.43607, 0.22249, 0.01392), (0.38515, 0.71687, 0.09708), (0.14307, 0.06061, 0.71410))
 
 
 def wide_profile(kind: bytes = b"mntr") -> bytes:
-    """A display profile of three primaries and a gamma, version 2.1 (ICC.1:2001-04, 6.1, 6.2, 6.3.1.1)."""
+    """A display profile of three primaries and a gamma, version 2.1 (ICC.1:2001-04, 6.1, 6.2,
+    6.3.1.1)."""
 
     def fixed(*values: float) -> bytes:
         return b"".join(struct.pack(">i", round(value * 65536)) for value in values)
@@ -33,7 +36,10 @@ def wide_profile(kind: bytes = b"mntr") -> bytes:
         b"desc": desc + bytes(-len(desc) % 4),
         b"cprt": b"text" + bytes(4) + b"none" + bytes(4),
         b"wtpt": b"XYZ " + bytes(4) + fixed(0.9642, 1.0, 0.8249),
-        **{name: b"XYZ " + bytes(4) + fixed(*one) for name, one in zip((b"rXYZ", b"gXYZ", b"bXYZ"), WIDE, strict=True)},
+        **{
+            name: b"XYZ " + bytes(4) + fixed(*one)
+            for name, one in zip((b"rXYZ", b"gXYZ", b"bXYZ"), WIDE, strict=True)
+        },
         **dict.fromkeys((b"rTRC", b"gTRC", b"bTRC"), curve),
     }
     at, table, data = 128 + 4 + 12 * len(tags), b"", b""
@@ -41,13 +47,18 @@ def wide_profile(kind: bytes = b"mntr") -> bytes:
         table += name + struct.pack(">II", at + len(data), len(body))
         data += body
     size = at + len(data)
-    head = struct.pack(">I4sI4s4s4s", size, b"lcms", 0x02100000, kind, b"RGB ", b"XYZ ") + bytes(12) + b"acsp"
+    head = (
+        struct.pack(">I4sI4s4s4s", size, b"lcms", 0x02100000, kind, b"RGB ", b"XYZ ")
+        + bytes(12)
+        + b"acsp"
+    )
     head += bytes(28) + fixed(0.9642, 1.0, 0.8249)
     return head + bytes(128 - len(head)) + struct.pack(">I", len(tags)) + table + data
 
 
 def segments(data: bytes) -> list[tuple[int, bytes]]:
-    """The marker segments of a JPEG file with what is in them, up to the end of image: ITU-T T.81, B.1.1 and B.2."""
+    """The marker segments of a JPEG file with what is in them, up to the end of image: ITU-T T.81,
+    B.1.1 and B.2."""
     assert data[:2] == b"\xff\xd8"
     found, at = [], 2
     while True:
@@ -59,7 +70,9 @@ def segments(data: bytes) -> list[tuple[int, bytes]]:
         length = int.from_bytes(data[at + 2 : at + 4], "big")
         found.append((marker, data[at + 4 : at + 2 + length]))
         at += 2 + length
-        if marker == 0xDA:  # the coded picture: up to a marker that is no stuffed zero and no restart
+        if (
+            marker == 0xDA
+        ):  # the coded picture: up to a marker that is no stuffed zero and no restart
             while data[at] != 0xFF or data[at + 1] == 0 or 0xD0 <= data[at + 1] <= 0xD7:
                 at += 1
 

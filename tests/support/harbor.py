@@ -1,4 +1,5 @@
-"""A small invented checklist with much that can be mistaken for one another, and hints tried on it."""
+"""A small invented checklist with much that can be mistaken for one another, and hints tried on
+it."""
 
 from __future__ import annotations
 
@@ -14,7 +15,10 @@ LIGHT, OLD_LIGHT = "1987 Harbor Light", "1985 Harbor Light"
 POND, SQUALL = "1985 Mill Pond", "1992 SQUALL LINE"
 ALL = (Parallel("Gold", 99), Parallel("Silver"), Parallel("Gold Wave", 25))
 ROWS = (
-    *(Row(LIGHT, str(n), truth.subject, "Mill Otters", ALL) for n, truth in enumerate(drawn.set_rows("", 20, 5), 1)),
+    *(
+        Row(LIGHT, str(n), truth.subject, "Mill Otters", ALL)
+        for n, truth in enumerate(drawn.set_rows("", 20, 5), 1)
+    ),
     Row(LIGHT, "22", "Ivo Lund", "Sand Foxes", ALL),
     Row(LIGHT, "23", "Ada Marsh", "Harbor Gulls", ALL),
     Row(LIGHT, "24", "Bo Marlow", "Sand Foxes", ALL),

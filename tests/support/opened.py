@@ -20,7 +20,9 @@ class Lot:
         """The program, with the first card on the screen and the checklists read."""
         terminal = self.start(columns, rows, **env)
         terminal.wait_for(r"card \d+ of|end of the lot")
-        terminal.pump(10, lambda: "still being read" not in terminal.text() and "Enter " in terminal.text())
+        terminal.pump(
+            10, lambda: "still being read" not in terminal.text() and "Enter " in terminal.text()
+        )
         return terminal
 
     def start(self, columns: int = 120, rows: int = 40, **env: str) -> Terminal:
@@ -37,6 +39,8 @@ class Lot:
         """What `tagger export` writes."""
         target = self.folder.parent / "export.json"
         subprocess.run(
-            [*self._tagger, "export", str(self.folder), "--to", str(target)], check=True, capture_output=True
+            [*self._tagger, "export", str(self.folder), "--to", str(target)],
+            check=True,
+            capture_output=True,
         )
         return list(json.loads(target.read_text(encoding="utf-8"))["cards"])

@@ -1,26 +1,32 @@
-"""A plain scan in place of the index: every row is weighed under every spelling of a hint, one after the other.
+"""A plain scan in place of the index: every row is weighed under every spelling of a hint, one
+after the other.
 
-It is slow and has nothing to look anything up in, so there is nothing in it that could pass over a row. What it takes
-from the program is the formula: the weights, the taking apart of a hint, and the variants of one row. The rules that
-say which rows count at all are written out here:
+It is slow and has nothing to look anything up in, so there is nothing in it that could pass over a
+row. What it takes from the program is the formula: the weights, the taking apart of a hint, and the
+variants of one row. The rules that say which rows count at all are written out here:
 
-1. A set is *at hand* where it is the carried one, was met in this lot, or is named by the most words of the hint; where
-   so many are named that no one is meant, none is. Where no set is at hand all are, unless the hint ties itself to a
-   set. There is a limit to the sets and rows at hand, and in this order: carried, named, met.
-2. In a set at hand each row counts that a word names by number, subject or team, that every word fits, or that is one
-   of the usual steps from the card before. In any other set a row counts only where every word fits it. A word that
-   could be a parallel, a serial number or a condition of some card fits anywhere, as a slip in a parallel's word only
-   where no number and no subject anywhere can be read as it; the start of a number fits nowhere.
-   One of the words that can be no variant (where all can: one of them) must name the row by number or by two letters
-   of a subject at least; of two such words one may name it by its set.
-3. A slip of the finger is looked for in the carried set and in those met in this lot (where there are none, in those at
-   hand), from four letters on always, and with three where nothing else in that set reads as the word. In any other set
-   it takes four letters, no subject at all that reads as the word, and a name that starts with its first or second one.
-4. With nothing typed, or a condition only, the usual steps from the card before count, or the first cards of the
-   carried set, and no more; what the lot gives to all others remains theirs.
-5. A row on which not one word can be read is no candidate. Where the words of the best candidate do not all read well,
-   and one word can only be a number and another only a name, the likeliest card of each is shown as well.
-6. Scores that differ by less than a billionth are the same: such cards stand in the order of their steps.
+1. A set is *at hand* where it is the carried one, was met in this lot, or is named by the most
+   words of the hint; where so many are named that no one is meant, none is. Where no set is at hand
+   all are, unless the hint ties itself to a set. There is a limit to the sets and rows at hand, and
+   in this order: carried, named, met.
+2. In a set at hand each row counts that a word names by number, subject or team, that every word
+   fits, or that is one of the usual steps from the card before. In any other set a row counts only
+   where every word fits it. A word that could be a parallel, a serial number or a condition of some
+   card fits anywhere, as a slip in a parallel's word only where no number and no subject anywhere
+   can be read as it; the start of a number fits nowhere. One of the words that can be no variant
+   (where all can: one of them) must name the row by number or by two letters of a subject at least;
+   of two such words one may name it by its set.
+3. A slip of the finger is looked for in the carried set and in those met in this lot (where there
+   are none, in those at hand), from four letters on always, and with three where nothing else in
+   that set reads as the word. In any other set it takes four letters, no subject at all that reads
+   as the word, and a name that starts with its first or second one.
+4. With nothing typed, or a condition only, the usual steps from the card before count, or the first
+   cards of the carried set, and no more; what the lot gives to all others remains theirs.
+5. A row on which not one word can be read is no candidate. Where the words of the best candidate do
+   not all read well, and one word can only be a number and another only a name, the likeliest card
+   of each is shown as well.
+6. Scores that differ by less than a billionth are the same: such cards stand in the order of their
+   steps.
 """
 
 from __future__ import annotations
@@ -40,7 +46,15 @@ from tagger.core.matching.matcher import GUESSED, RESPELLED, UNLISTED, UNLISTED_
 from tagger.core.matching.prior import AHEAD, ANY, CARRIED, REACH, SEEN
 from tagger.core.matching.search import NAMED_SETS, NEAR_ROWS, NEAR_SETS
 from tagger.core.matching.token_match import GUESSES, NAMING, POOR
-from tagger.core.matching.variant import SERIAL, UNREAD, Option, SpelledCondition, Variants, Weighed, condition_weight
+from tagger.core.matching.variant import (
+    SERIAL,
+    UNREAD,
+    Option,
+    SpelledCondition,
+    Variants,
+    Weighed,
+    condition_weight,
+)
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import canonical, natural, parse_serial
 from tagger.core.model.tags import Row, Tags
@@ -76,9 +90,13 @@ class PlainScan:
         for row in rows:
             first.setdefault(canonical(row.number), row.number)
         places = {set: at for at, set in enumerate(self.sets)}
-        self.rows = sorted(rows, key=lambda row: (places[row.set], natural(first[canonical(row.number)])))
+        self.rows = sorted(
+            rows, key=lambda row: (places[row.set], natural(first[canonical(row.number)]))
+        )
         self._by_set = {set: [row for row in self.rows if row.set == set] for set in self.sets}
-        self._starts = {set: next(at for at, row in enumerate(self.rows) if row.set == set) for set in self.sets}
+        self._starts = {
+            set: next(at for at, row in enumerate(self.rows) if row.set == set) for set in self.sets
+        }
         aliases: dict[str, dict[str, None]] = {}
         for row in rows:
             aliases.setdefault(row.subject, {}).update({row.alias: None} if row.alias else {})
@@ -88,10 +106,14 @@ class PlainScan:
         }
         self._parallels = {row.parallels for row in rows}
         self.numbers = {canonical(row.number) for row in rows}
-        self.subject_words = {word for names in self._names.values() for name in names for word in words(name)}
+        self.subject_words = {
+            word for names in self._names.values() for name in names for word in words(name)
+        }
         self.set_words = {word for set in self.sets for word in words_of_set(set)}
         self.initials = {initials(name) for names in self._names.values() for name in names}
-        self.parallel_words = {word for row in rows for parallel in row.parallels for word in words(parallel.name)}
+        self.parallel_words = {
+            word for row in rows for parallel in row.parallels for word in words(parallel.name)
+        }
 
     def names(self, row: Row) -> tuple[str, ...]:
         """The names of all people on a card, also written in other ways."""
@@ -125,16 +147,21 @@ class PlainScan:
         shown = sorted(whole or best.values(), key=_order)[:limit]
         apart = [item for item in apart if item not in shown]
         shown = sorted(shown[: max(1, limit - len(apart))] + apart, key=_order)[:limit]
-        return [self._candidate(item, known + others, parsed.place, parsed.note, context) for item in shown]
+        return [
+            self._candidate(item, known + others, parsed.place, parsed.note, context)
+            for item in shown
+        ]
 
     def _apart(self, tokens: tuple[Token, ...], context: Context) -> list[Ranked]:
-        """Where one word can only be a number and another only a name: the likeliest card of each, weighed under all
-        words."""
+        """Where one word can only be a number and another only a name: the likeliest card of each,
+        weighed under all words."""
         left, condition = self._take_condition(tokens)
         search = self._read(left, context)
         hard = [word for word in search.words if word.loose <= UNREAD]
         numbers = [word for word in hard if word.number in self.numbers]
-        names = [word for word in hard if word.named and len(word.spelled) > 1 and word not in numbers]
+        names = [
+            word for word in hard if word.named and len(word.spelled) > 1 and word not in numbers
+        ]
         found: dict[int, Ranked] = {}
         for word in (*numbers, *names) if numbers and names else ():
             alone = self._weigh(*self._take_condition((word.token,)), context)
@@ -153,7 +180,8 @@ class PlainScan:
         tags = Tags(
             row.set, row.number, row.subject, row.team, option.parallel, option.serial,
             option.condition or carried("condition"),
-            carried("place") if place is None else place, carried("note") if note is None else note, True, row.extra,
+            carried("place") if place is None else place,
+            carried("note") if note is None else note, True, row.extra,
         )  # fmt: skip
         unread = ", ".join(f"'{word}'" for word, meaning in option.reasons if not meaning)
         problem = option.problem or (f"nothing on this card reads as {unread}" if unread else "")
@@ -161,19 +189,27 @@ class PlainScan:
         for (earlier, _), (word, meaning) in pairwise(option.reasons):
             if meaning == "serial number" and re.fullmatch("[0-9]+", word):
                 guessed |= word in self.set_words or (
-                    re.fullmatch("[0-9]+", earlier) is not None and canonical(earlier + word) in self.numbers
+                    re.fullmatch("[0-9]+", earlier) is not None
+                    and canonical(earlier + word) in self.numbers
                 )
-        confidence = min(1.0, math.exp(score) / total) * option.doubt * (GUESSED if guessed else 1.0)
+        confidence = (
+            min(1.0, math.exp(score) / total) * option.doubt * (GUESSED if guessed else 1.0)
+        )
         return Candidate(tags, confidence, option.run, problem, option.reasons)
 
     def _spellings(self, tokens: tuple[Token, ...], context: Context) -> list[tuple[Token, ...]]:
-        """As typed; with letters and digits joined to a number that exists; with letters and digits parted where they
-        are no number; with the last of several numbers as a serial number, where a parallel is carried and none is
-        typed."""
+        """As typed; with letters and digits joined to a number that exists; with letters and digits
+        parted where they are no number; with the last of several numbers as a serial number, where
+        a parallel is carried and none is typed."""
         joined: list[Token] = []
         for token in tokens:
             before = joined[-1] if joined else None
-            if before and not before.pin and not token.pin and before.text.isalpha() != token.text.isalpha():
+            if (
+                before
+                and not before.pin
+                and not token.pin
+                and before.text.isalpha() != token.text.isalpha()
+            ):
                 whole = before.text + token.text
                 if canonical(whole) in self.numbers:
                     joined[-1] = Token(f"{before.raw} {token.raw}", whole, "number")
@@ -183,7 +219,9 @@ class PlainScan:
         for token in tokens:
             halves = None if canonical(token.text) in self.numbers else split_mixed(token)
             parted.extend(halves or (token,))
-        return list(dict.fromkeys((tokens, tuple(joined), tuple(parted), _serial_last(joined, context))))
+        return list(
+            dict.fromkeys((tokens, tuple(joined), tuple(parted), _serial_last(joined, context)))
+        )
 
     def _read(self, left: tuple[Token, ...], context: Context) -> Search:
         read = [Word(token, self) for token in left]
@@ -191,7 +229,9 @@ class PlainScan:
         only = set.intersection(*tied) if tied else None
         return Search(read, only, self._at_hand(read, only, context))
 
-    def _weigh(self, left: tuple[Token, ...], condition: SpelledCondition, context: Context) -> Iterator[Ranked]:
+    def _weigh(
+        self, left: tuple[Token, ...], condition: SpelledCondition, context: Context
+    ) -> Iterator[Ranked]:
         search = self._read(left, context)
         for step, row in enumerate(self.rows):
             if search.only is not None and row.set not in search.only:
@@ -207,24 +247,36 @@ class PlainScan:
                 if all(read) or (counts and any(read)):
                     yield item
 
-    def _weigh_row(self, step: int, search: Search, condition: SpelledCondition, context: Context) -> Iterator[Ranked]:
+    def _weigh_row(
+        self, step: int, search: Search, condition: SpelledCondition, context: Context
+    ) -> Iterator[Ranked]:
         row, carried = self.rows[step], self._carried(context)
         named = any(word.names_row(row) for word in search.words)
         close = row.set in (self._met(context) or search.at_hand)
         weighed = []
         for word in search.words:
             twofold = carried in word.sets and word.is_number_of(carried)
-            weighed.append(Weighed(word.token, *word.in_row(row, close, carried if twofold or not named else None)))
+            weighed.append(
+                Weighed(
+                    word.token, *word.in_row(row, close, carried if twofold or not named else None)
+                )
+            )
         prior = self._prior(step, context)
-        for plan in self.variants.plans(row.parallels, [word.token for word in search.words], context.carried):
+        for plan in self.variants.plans(
+            row.parallels, [word.token for word in search.words], context.carried
+        ):
             for option in self.variants.options(plan, weighed, condition):
                 yield prior + option.weight, step, option
 
     def _is_named(self, row: Row, search: Search, context: Context) -> bool:
-        """Whether a word says more of a row than its set and its parallels: number, subject or team."""
+        """Whether a word says more of a row than its set and its parallels: number, subject or
+        team."""
         close = row.set in (self._met(context) or search.at_hand)
         return any(
-            word.as_number(row) or word.as_subject(row) or word.as_slip(row, close) or word.as_team(row)
+            word.as_number(row)
+            or word.as_subject(row)
+            or word.as_slip(row, close)
+            or word.as_team(row)
             for word in search.words
         )
 
@@ -245,7 +297,11 @@ class PlainScan:
         if not wanted and only is None and len(self.rows) <= NEAR_ROWS:
             return set(self.sets)
         rows = accumulate(len(self.rows_of(set)) for set in wanted)
-        return {set for at, (set, sum) in enumerate(zip(wanted, rows, strict=True)) if not at or self._few(at, sum)}
+        return {
+            set
+            for at, (set, sum) in enumerate(zip(wanted, rows, strict=True))
+            if not at or self._few(at, sum)
+        }
 
     def _few(self, sets: int, rows: int) -> bool:
         return sets < NEAR_SETS and rows <= NEAR_ROWS
@@ -277,8 +333,13 @@ class PlainScan:
         start = self._starts[carried]
         of_set = list(enumerate(self.rows_of(carried), start))
         if tags.number:
-            of_set = [(at, row) for at, row in of_set if canonical(row.number) == canonical(tags.number)]
-            return next((at for at, row in of_set if row.subject == tags.subject), of_set[0][0] if of_set else None)
+            of_set = [
+                (at, row) for at, row in of_set if canonical(row.number) == canonical(tags.number)
+            ]
+            return next(
+                (at for at, row in of_set if row.subject == tags.subject),
+                of_set[0][0] if of_set else None,
+            )
         return next((at for at, row in of_set if row.subject == tags.subject), None)
 
     def _next(self, step: int, context: Context) -> bool:
@@ -295,21 +356,29 @@ class PlainScan:
             size, before = len(self.rows_of(carried)), self._before(context)
             if before is None:
                 first = step == self._starts[carried]
-                return math.log(CARRIED * (context.steps.share(1) or 0.5)) if first else math.log(CARRIED / size)
+                return (
+                    math.log(CARRIED * (context.steps.share(1) or 0.5))
+                    if first
+                    else math.log(CARRIED / size)
+                )
             jump = math.log(CARRIED * context.steps.jump * (1 - AHEAD) / size)
             share = context.steps.share(step - before)
             if share is not None:
                 return max(jump, math.log(CARRIED * share))
             ahead = 0 < step - before <= REACH
-            return math.log(CARRIED * context.steps.jump * (AHEAD / REACH + (1 - AHEAD) / size)) if ahead else jump
+            return (
+                math.log(CARRIED * context.steps.jump * (AHEAD / REACH + (1 - AHEAD) / size))
+                if ahead
+                else jump
+            )
         if row.set in seen:
             return math.log(SEEN / sum(len(self.rows_of(set)) for set in seen))
         share = ANY + (CARRIED if carried is None else 0.0) + (0.0 if seen else SEEN)
         return math.log(share / len(self.rows))
 
     def loose(self, token: Token) -> float:
-        """The best log weight that a word could have as parallel, serial number or condition of some card; without its
-        print run a serial number could be of any."""
+        """The best log weight that a word could have as parallel, serial number or condition of
+        some card; without its print run a serial number could be of any."""
         found = [UNREAD]
         said = parse_serial(token.text)
         if token.pin in ("", "serial") and (said is not None and said[1] is None):
@@ -324,9 +393,12 @@ class PlainScan:
                 found += [read[0] for read in (as_parallel, as_serial) if read is not None]
         return max(found)
 
-    def _take_condition(self, tokens: tuple[Token, ...]) -> tuple[tuple[Token, ...], SpelledCondition]:
-        """The words left, and the condition that the others spell for sure: several words that follow each other, or
-        the first word that is no word of a parallel and begins none of a subject."""
+    def _take_condition(
+        self, tokens: tuple[Token, ...]
+    ) -> tuple[tuple[Token, ...], SpelledCondition]:
+        """The words left, and the condition that the others spell for sure: several words that
+        follow each other, or the first word that is no word of a parallel and begins none of a
+        subject."""
         left: list[Token] = []
         said = SpelledCondition()
         opening = self.scale.opening_words()
@@ -348,12 +420,18 @@ class PlainScan:
             ):
                 read = self.scale.read(" ".join((token.text, *further)))
                 if read:
-                    said = SpelledCondition(read[0], " ".join([token.raw, *(t.raw for t in behind)]))
+                    said = SpelledCondition(
+                        read[0], " ".join([token.raw, *(t.raw for t in behind)])
+                    )
                     del waiting[: len(further)]
                     continue
             read = self.scale.read(token.text)
             if read and not said.name and not token.pin and token.text in self.initials:
-                rivals = (self.scale.read(other.text) for other in tokens if other.pin in ("", "condition"))
+                rivals = (
+                    self.scale.read(other.text)
+                    for other in tokens
+                    if other.pin in ("", "condition")
+                )
                 if any(rival and rival[1] and rival[0] != read[0] for rival in rivals):
                     left.append(token)
                     continue
@@ -367,10 +445,21 @@ class PlainScan:
 
 
 def _serial_last(tokens: list[Token], context: Context) -> tuple[Token, ...]:
-    digits = [at for at, token in enumerate(tokens) if re.fullmatch("[0-9]{1,6}", token.text) and not token.pin]
-    others = [at for at, token in enumerate(tokens) if token.pin in ("", "number") and re.search(r"\d", token.text)]
+    digits = [
+        at
+        for at, token in enumerate(tokens)
+        if re.fullmatch("[0-9]{1,6}", token.text) and not token.pin
+    ]
+    others = [
+        at
+        for at, token in enumerate(tokens)
+        if token.pin in ("", "number") and re.search(r"\d", token.text)
+    ]
     serial = any("/" in token.text or token.pin == "serial" for token in tokens)
     if serial or not digits or others[0] >= digits[-1] or not context.carried.get("parallel"):
         return tuple(tokens)
     told = tokens[digits[-1]].text
-    return tuple(Token(told, told, "serial") if at == digits[-1] else token for at, token in enumerate(tokens))
+    return tuple(
+        Token(told, told, "serial") if at == digits[-1] else token
+        for at, token in enumerate(tokens)
+    )

@@ -1,4 +1,5 @@
-"""One typed word held against one row, plainly: nothing is looked up, the row's own text is read."""
+"""One typed word held against one row, plainly: nothing is looked up, the row's own text is
+read."""
 
 from __future__ import annotations
 
@@ -48,7 +49,9 @@ def edits_between(a: str, b: str) -> int:
     rows = [[i + j if not i or not j else 0 for j in range(len(b) + 1)] for i in range(len(a) + 1)]
     for i in range(1, len(a) + 1):
         for j in range(1, len(b) + 1):
-            rows[i][j] = min(rows[i - 1][j] + 1, rows[i][j - 1] + 1, rows[i - 1][j - 1] + (a[i - 1] != b[j - 1]))
+            rows[i][j] = min(
+                rows[i - 1][j] + 1, rows[i][j - 1] + 1, rows[i - 1][j - 1] + (a[i - 1] != b[j - 1])
+            )
             if i > 1 and j > 1 and a[i - 1] == b[j - 2] and a[i - 2] == b[j - 1]:
                 rows[i][j] = min(rows[i][j], rows[i - 2][j - 2] + 1)
     return rows[len(a)][len(b)]
@@ -56,28 +59,37 @@ def edits_between(a: str, b: str) -> int:
 
 @cache
 def as_a_slip(typed: str, word: str, kind: str, most: int) -> float | None:
-    """The best weight of what was typed as a slip for a word or a beginning of it, two letters or more, by at most so
-    many edits; None where it is none."""
+    """The best weight of what was typed as a slip for a word or a beginning of it, two letters or
+    more, by at most so many edits; None where it is none."""
     found = []
     for length in range(max(2, len(typed) - most), min(len(word), len(typed) + most) + 1):
         edits = edits_between(typed, word[:length])
         if 0 < edits <= most:
             weight = SLIP * edits + (SLIP_NAME if kind != "surname" else 0.0)
-            weight += (SLIP_BEGUN if length < len(word) else 0.0) + (SLIP_FIRST if word[0] != typed[0] else 0.0)
+            weight += (SLIP_BEGUN if length < len(word) else 0.0) + (
+                SLIP_FIRST if word[0] != typed[0] else 0.0
+            )
             found.append(weight)
     return max(found, default=None)
 
 
 @cache
 def words_of(name: str) -> tuple[tuple[str, str], ...]:
-    """(word, kind) for each word of a name: surname (what the name ends with, joined or not, a generation left out),
-    name, generation."""
+    """(word, kind) for each word of a name: surname (what the name ends with, joined or not, a
+    generation left out), name, generation."""
     every = words(name)
     known = [word for word in every if word not in GENERATION] or list(every)
     pieces = ["".join(char for char in fold(piece) if char.isalnum()) for piece in name.split()]
     ends = ("".join(pieces), "".join(piece for piece in pieces if piece not in GENERATION))
     return tuple(
-        (word, "generation" if word not in known else "surname" if any(end.endswith(word) for end in ends) else "name")
+        (
+            word,
+            "generation"
+            if word not in known
+            else "surname"
+            if any(end.endswith(word) for end in ends)
+            else "name",
+        )
         for word in every
     )
 
@@ -103,10 +115,14 @@ def in_names(text: str, names: tuple[str, ...]) -> Read | None:
                 found.append(((SURNAME if kind == "surname" else NAME) + longer, "subject"))
             elif word.startswith(spelled) and kind != "generation":
                 begun = (SURNAME_START if kind == "surname" else NAME_START) + longer
-                found.append((begun + (ONE_LETTER if len(spelled) == 1 else 0.0), "start of the subject"))
+                found.append(
+                    (begun + (ONE_LETTER if len(spelled) == 1 else 0.0), "start of the subject")
+                )
     if not found and len(spelled) in INITIALS_LETTERS:
         found = [
-            (INITIALS + LONGER * min(15, name.count(" ")), "initials") for name in names if initials(name) == spelled
+            (INITIALS + LONGER * min(15, name.count(" ")), "initials")
+            for name in names
+            if initials(name) == spelled
         ]
     return max(found, default=None)
 
@@ -164,16 +180,21 @@ class Word:
         return self._read_in[set]
 
     def as_team(self, row: Row) -> bool:
-        return self.may_be_team and any(word.startswith(self.token.text) for word in words(row.team))
+        return self.may_be_team and any(
+            word.startswith(self.token.text) for word in words(row.team)
+        )
 
     def as_set(self, set: str) -> bool:
         if not self.may_be_set:
             return False
         text = self.token.text
-        return any(word == text if text.isdigit() else word.startswith(text) for word in words_of_set(set))
+        return any(
+            word == text if text.isdigit() else word.startswith(text) for word in words_of_set(set)
+        )
 
     def in_row(self, row: Row, close: bool, repeated: str | None) -> Read:
-        """The best reading in a row; a set's word that only repeats the set `repeated` says next to nothing."""
+        """The best reading in a row; a set's word that only repeats the set `repeated` says next to
+        nothing."""
         found = [NOTHING, self.as_number(row), self.as_subject(row) or self.as_slip(row, close)]
         if self.as_team(row):
             found.append((TEAM, "team"))
@@ -188,19 +209,21 @@ class Word:
 
     def is_number_of(self, set: str | None) -> bool:
         """Whether a card of a set has the word as its number."""
-        return set is not None and any(canonical(row.number) == self.number for row in self.lists.rows_of(set))
+        return set is not None and any(
+            canonical(row.number) == self.number for row in self.lists.rows_of(set)
+        )
 
     @cached_property
     def fits_anywhere(self) -> bool:
-        """Whether the word could be a variant of some card; as a slip in a parallel's word only where no number and no
-        subject anywhere can be read as it."""
+        """Whether the word could be a variant of some card; as a slip in a parallel's word only
+        where no number and no subject anywhere can be read as it."""
         if self.loose > PARALLEL_SLIP or self.loose <= UNREAD:
             return self.loose > UNREAD
         return not any(self.fits_elsewhere(row) in ("number", "subject") for row in self.lists.rows)
 
     def fits_elsewhere(self, row: Row) -> str:
-        """How a word fits a row of a set that is not at hand: as number, subject, letter of a subject, set or team;
-        empty where it does not."""
+        """How a word fits a row of a set that is not at hand: as number, subject, letter of a
+        subject, set or team; empty where it does not."""
         number = self.as_number(row)
         if number is not None and number[0] == NUMBER:
             return "number"

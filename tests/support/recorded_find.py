@@ -1,4 +1,5 @@
-"""The find screen over the lots of this machine; each search is noted in the file that is named, a line each."""
+"""The find screen over the lots of this machine; each search is noted in the file that is named, a
+line each."""
 
 from __future__ import annotations
 

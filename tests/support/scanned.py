@@ -1,7 +1,8 @@
-"""Scans for tests of what is measured on pixels: a card laid on a scanner's bed, the place of its corners known.
+"""Scans for tests of what is measured on pixels: a card laid on a scanner's bed, the place of its
+corners known.
 
-Coordinates are pixels with (0, 0) at the outer corner of the first pixel, x to the right and y down, so that the middle
-of the first pixel is (0.5, 0.5). Nothing here comes from the measuring.
+Coordinates are pixels with (0, 0) at the outer corner of the first pixel, x to the right and y
+down, so that the middle of the first pixel is (0.5, 0.5). Nothing here comes from the measuring.
 """
 
 from __future__ import annotations
@@ -22,7 +23,8 @@ BEDS = {"black": (8, 34), "grey": (84, 150), "white": (240, 254)}
 
 @dataclass(frozen=True)
 class Laid:
-    """How a card lies: the middle in pixels, the angle in degrees (clockwise on the screen), the size in mm."""
+    """How a card lies: the middle in pixels, the angle in degrees (clockwise on the screen), the
+    size in mm."""
 
     middle: Point
     angle: float
@@ -50,7 +52,8 @@ class Scan:
 
 @dataclass(frozen=True)
 class Scanner:
-    """One machine: the bed's grey, tint, light, shadow, noise (levels), blur (pixels) and JPEG quality (0: none)."""
+    """One machine: the bed's grey, tint, light, shadow, noise (levels), blur (pixels) and JPEG
+    quality (0: none)."""
 
     bed: str
     level: float
@@ -71,11 +74,21 @@ class Scanner:
         shadow = rng.uniform(14, 60) if bed == "white" else rng.uniform(0, 0.5) * level
         quality = rng.choice((75, 82, 88, 92))
         return Scanner(
-            bed, level, tint, slope, shadow, rng.uniform(2, 7), rng.uniform(0.8, 3), rng.uniform(0.4, 0.9), quality
+            bed,
+            level,
+            tint,
+            slope,
+            shadow,
+            rng.uniform(2, 7),
+            rng.uniform(0.8, 3),
+            rng.uniform(0.4, 0.9),
+            quality,
         )
 
 
-def _around(laid: Laid, dpi: float, page: tuple[int, int], room: float) -> tuple[int, int, int, int]:
+def _around(
+    laid: Laid, dpi: float, page: tuple[int, int], room: float
+) -> tuple[int, int, int, int]:
     """The part of the page around a card: left, upper, right, lower in pixels."""
     xs, ys = zip(*laid.corners(dpi), strict=True)
     return (
@@ -87,7 +100,8 @@ def _around(laid: Laid, dpi: float, page: tuple[int, int], room: float) -> tuple
 
 
 def _sample(art: Image.Image, laid: Laid, dpi: float, page: tuple[int, int]) -> np.ndarray:
-    """The card's colours at every pixel of the page; beyond its edge the nearest colour of the edge, far off black."""
+    """The card's colours at every pixel of the page; beyond its edge the nearest colour of the
+    edge, far off black."""
     pad = 12
     wide = Image.fromarray(np.pad(np.asarray(art), ((pad, pad), (pad, pad), (0, 0)), mode="edge"))
     kx = art.width / (laid.size[0] / MM * dpi)
@@ -96,18 +110,26 @@ def _sample(art: Image.Image, laid: Laid, dpi: float, page: tuple[int, int]) -> 
     x, y = laid.middle
     across = (c * kx, s * kx, art.width / 2 + pad - (c * x + s * y) * kx)
     down = (-s * ky, c * ky, art.height / 2 + pad - (-s * x + c * y) * ky)
-    turned = wide.transform(page, Image.Transform.AFFINE, (*across, *down), Image.Resampling.BICUBIC)
+    turned = wide.transform(
+        page, Image.Transform.AFFINE, (*across, *down), Image.Resampling.BICUBIC
+    )
     return np.asarray(turned, dtype=np.float32)
 
 
-def _distance(laid: Laid, dpi: float, page: tuple[int, int], rounding: float, shift: Point = (0, 0)) -> np.ndarray:
+def _distance(
+    laid: Laid, dpi: float, page: tuple[int, int], rounding: float, shift: Point = (0, 0)
+) -> np.ndarray:
     """Signed distance in pixels of each pixel's middle to the card's outline: negative inside."""
     c, s = math.cos(math.radians(laid.angle)), math.sin(math.radians(laid.angle))
     x = (np.arange(page[0], dtype=np.float32) + 0.5 - laid.middle[0] - shift[0])[None, :]
     y = (np.arange(page[1], dtype=np.float32) + 0.5 - laid.middle[1] - shift[1])[:, None]
     w, h = (length / MM * dpi / 2 - rounding for length in laid.size)
     qx, qy = np.abs(x * c + y * s) - w, np.abs(-x * s + y * c) - h
-    return np.hypot(np.maximum(qx, 0), np.maximum(qy, 0)) + np.minimum(np.maximum(qx, qy), 0) - rounding
+    return (
+        np.hypot(np.maximum(qx, 0), np.maximum(qy, 0))
+        + np.minimum(np.maximum(qx, qy), 0)
+        - rounding
+    )
 
 
 def scan(
@@ -171,7 +193,8 @@ def fed(
     sideways: bool = False,
     scanner: Scanner | None = None,
 ) -> Scan:
-    """One card as it comes out of a feeder: a margin of 3 mm and more around it, crooked, cut a little unevenly."""
+    """One card as it comes out of a feeder: a margin of 3 mm and more around it, crooked, cut a
+    little unevenly."""
     width, height = round(820 / 300 * dpi), round(1130 / 300 * dpi)
     size = (CARD[0] + rng.gauss(0, 0.12), CARD[1] + rng.gauss(0, 0.12))
     angle = max(-skew, min(skew, rng.gauss(0, skew / 2)))
@@ -191,25 +214,30 @@ def sheet(
     gap: float = 3.0,
     scanner: Scanner | None = None,
 ) -> Scan:
-    """Four, six or nine cards on a flatbed, two or three to a row: at least `gap` mm between any two, each a little
-    crooked and out of place. The cards come in reading order."""
+    """Four, six or nine cards on a flatbed, two or three to a row: at least `gap` mm between any
+    two, each a little crooked and out of place. The cards come in reading order."""
     across = 3 if len(arts) > 4 else 2
     rows = -(-len(arts) // across)
-    cell = (CARD[0] + gap + 4.5, CARD[1] + gap + 4.5)  # mm; two degrees on a card's height take 3.1 mm
+    cell = (
+        CARD[0] + gap + 4.5,
+        CARD[1] + gap + 4.5,
+    )  # mm; two degrees on a card's height take 3.1 mm
     page = (round((across * cell[0] + 8) / MM * dpi), round((rows * cell[1] + 8) / MM * dpi))
     laid = []
     for at in range(len(arts)):
         x = 4 + (at % across + 0.5) * cell[0] + rng.uniform(-0.7, 0.7)
         y = 4 + (at // across + 0.5) * cell[1] + rng.uniform(-0.7, 0.7)
         size = (CARD[0] + rng.gauss(0, 0.12), CARD[1] + rng.gauss(0, 0.12))
-        laid.append(Laid((x / MM * dpi, y / MM * dpi), max(-2.0, min(2.0, rng.gauss(0, 0.8))), size))
+        laid.append(
+            Laid((x / MM * dpi, y / MM * dpi), max(-2.0, min(2.0, rng.gauss(0, 0.8))), size)
+        )
     return scan(arts, laid, scanner or Scanner.any(rng, bed), rng, dpi=dpi, page=page)
 
 
 def turned_over(fronts: Scan, backs: list[Image.Image], rng: random.Random, how: str) -> Scan:
-    """The sheet of backs: the same cards in their places after the sheet was turned over along its `long side` or its
-    `short side` and laid on the bed a little elsewhere. Sheets here are higher than wide. Backs come in the order of
-    their fronts."""
+    """The sheet of backs: the same cards in their places after the sheet was turned over along its
+    `long side` or its `short side` and laid on the bed a little elsewhere. Sheets here are higher
+    than wide. Backs come in the order of their fronts."""
     width, height = fronts.picture.size
     move = (rng.uniform(-20, 20), rng.uniform(-20, 20))
     laid = []
@@ -217,4 +245,6 @@ def turned_over(fronts: Scan, backs: list[Image.Image], rng: random.Random, how:
         x, y = lies.middle
         x, y = (width - x, y) if how == "long side" else (x, height - y)
         laid.append(Laid((x + move[0], y + move[1]), -lies.angle, lies.size))
-    return scan(backs, laid, Scanner.any(rng, fronts.bed), rng, dpi=fronts.dpi, page=(width, height))
+    return scan(
+        backs, laid, Scanner.any(rng, fronts.bed), rng, dpi=fronts.dpi, page=(width, height)
+    )

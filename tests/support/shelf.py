@@ -1,4 +1,5 @@
-"""What a lot must be after each thing that a dealer does, by the plainest means: a list of dicts and a stack of copies.
+"""What a lot must be after each thing that a dealer does, by the plainest means: a list of dicts
+and a stack of copies.
 
 It is written from the README and shares nothing with the program.
 """
@@ -10,14 +11,26 @@ from contextlib import contextmanager
 from typing import Any, NamedTuple
 
 Kept = dict[str, Any]
-TAGS = ("set", "number", "subject", "team", "parallel", "serial", "condition", "place", "note", "price")
+TAGS = (
+    "set",
+    "number",
+    "subject",
+    "team",
+    "parallel",
+    "serial",
+    "condition",
+    "place",
+    "note",
+    "price",
+)
 BLANK: Kept = dict.fromkeys(TAGS, "") | {
     "state": "untagged", "reason": "", "listed": True, "unsure": False, "confirmed": False,
 }  # fmt: skip
 
 
 class Stand(NamedTuple):
-    """All that undo brings back. `stretch` is (cards left, its fields, what was carried before it)."""
+    """All that undo brings back. `stretch` is (cards left, its fields, what was carried before
+    it)."""
 
     cards: list[Kept]
     at: int
@@ -33,7 +46,9 @@ class Shelf:
         self.at = 1
         self.carried: dict[str, str] = {}
         self.stretch: tuple[int, tuple[str, ...], dict[str, str]] | None = None
-        self.past: list[tuple[Stand, Stand, int]] = []  # before, after, and the card where it was done
+        self.past: list[
+            tuple[Stand, Stand, int]
+        ] = []  # before, after, and the card where it was done
         self.future: list[tuple[Stand, Stand, int]] = []
 
     # What is so
@@ -58,15 +73,22 @@ class Shelf:
 
     def before(self) -> Kept | None:
         """The nearest tagged card before the one in front."""
-        return next((card for card in reversed(self.cards[: self.at - 1]) if card["state"] == "tagged"), None)
+        return next(
+            (card for card in reversed(self.cards[: self.at - 1]) if card["state"] == "tagged"),
+            None,
+        )
 
     def doubles(self) -> list[int]:
         """The positions of tagged cards that are there more than once."""
         keys = [
-            (card["set"], card["number"], card["subject"], card["parallel"]) if card["state"] == "tagged" else None
+            (card["set"], card["number"], card["subject"], card["parallel"])
+            if card["state"] == "tagged"
+            else None
             for card in self.cards
         ]
-        return [at for at, key in enumerate(keys, start=1) if key is not None and keys.count(key) > 1]
+        return [
+            at for at, key in enumerate(keys, start=1) if key is not None and keys.count(key) > 1
+        ]
 
     def why(self, at: int) -> list[str]:
         """Why a card is in question, in the words of the screen."""
@@ -77,8 +99,13 @@ class Shelf:
             return []
         same = [] if not card["serial"] else self.where(lambda other: _copy(other) == _copy(card))
         first = next((other for other in same if other != at), 0)
-        said = ["" if card["listed"] else "in no checklist", "taken while unsure" if card["unsure"] else ""]
-        said.append(f"serial number {card['serial']} is that of card {first} already" if first else "")
+        said = [
+            "" if card["listed"] else "in no checklist",
+            "taken while unsure" if card["unsure"] else "",
+        ]
+        said.append(
+            f"serial number {card['serial']} is that of card {first} already" if first else ""
+        )
         return [one for one in said if one]
 
     def questioned(self) -> list[int]:
@@ -90,13 +117,21 @@ class Shelf:
         rows = []
         for at, card in enumerate(self.cards, start=1):
             note = "; ".join(part for part in (card["reason"], card["note"]) if part)
-            rows.append({"position": at, **{name: card[name] for name in TAGS}, "note": note, "state": card["state"]})
+            rows.append(
+                {
+                    "position": at,
+                    **{name: card[name] for name in TAGS},
+                    "note": note,
+                    "state": card["state"],
+                }
+            )
         return rows
 
     # One card
 
     def take(self, row: Mapping[str, str], said: Mapping[str, str], unsure: bool = False) -> None:
-        """Tag the card in front as a row of the checklist, with what was `said` of it and else what is carried."""
+        """Tag the card in front as a row of the checklist, with what was `said` of it and else what
+        is carried."""
         card = self._tagged({**row, "parallel": self.carried.get("parallel", ""), **said})
         named = ("state", "set", "number", "subject", "parallel")
         card["unsure"] = unsure and any(card[name] != self.here[name] for name in named)
@@ -113,14 +148,21 @@ class Shelf:
         """The card before once more."""
         before = self.before()
         assert before is not None
-        kept = {name: before[name] for name in (*TAGS, "listed", "unsure") if name not in ("place", "note", "serial")}
+        kept = {
+            name: before[name]
+            for name in (*TAGS, "listed", "unsure")
+            if name not in ("place", "note", "serial")
+        }
         with self._step():
             self._put(self._tagged({**kept, **said}))
 
     def aside(self, reason: str) -> None:
         """Set the card in front aside; it keeps its tags."""
         with self._step():
-            self._put(self.here | {"state": "set aside", "reason": reason, "unsure": False, "confirmed": False})
+            self._put(
+                self.here
+                | {"state": "set aside", "reason": reason, "unsure": False, "confirmed": False}
+            )
 
     def clear(self) -> None:
         """Take all tags off the card in front."""

@@ -1,4 +1,5 @@
-"""A lot to be shown to others: ten cards with pictures, some of their texts hostile, and what is true of it.
+"""A lot to be shown to others: ten cards with pictures, some of their texts hostile, and what is
+true of it.
 
 | card | is |
 | --- | --- |
@@ -23,12 +24,22 @@ from tagger.core.session.session import Session
 from tagger.store.lot.lot_file import LotFile
 
 HARBOR, HOSTILE = "1987 Harbor Light", '<b>Pond</b> & "Co" \u202eevil\u2066'
-IMAGE, CODE, REASON = "<img src=x onerror=alert(1)>", "<script>alert('1')</script>", '"><svg onload=alert(1)>'
+IMAGE, CODE, REASON = (
+    "<img src=x onerror=alert(1)>",
+    "<script>alert('1')</script>",
+    '"><svg onload=alert(1)>',
+)
 LIST = (
     "set,number,subject,team,parallels,price\n"
-    + "".join(f"{HARBOR},{number},{name},Gulls,Gold /99,1.50\n" for number, name in enumerate(("Ada", "Bo", "Cyr"), 1))
+    + "".join(
+        f"{HARBOR},{number},{name},Gulls,Gold /99,1.50\n"
+        for number, name in enumerate(("Ada", "Bo", "Cyr"), 1)
+    )
     + f"{HARBOR},4,محمد علي,Gulls,,1.50\n{HARBOR},5,Edo,Gulls,,1.50\n"
-    + "".join(f'"{HOSTILE.replace(chr(34), chr(34) * 2)}",{number},{IMAGE},Foxes,,\n' for number in (1, 2, 3))
+    + "".join(
+        f'"{HOSTILE.replace(chr(34), chr(34) * 2)}",{number},{IMAGE},Foxes,,\n'
+        for number in (1, 2, 3)
+    )
 )
 COUNTS = {"cards": 10, "tagged": 7, "set aside": 1, "untagged": 2, "sold or pulled": 1}
 BASE = {HARBOR: (2, 5), HOSTILE: (1, 3)}

@@ -10,7 +10,8 @@ RED, GREEN, BLUE, GREY = (220, 30, 30), (30, 200, 60), (40, 60, 230), (180, 180,
 
 
 def upright(width: int = 64, height: int = 96) -> Image.Image:
-    """Four fields: red at the top left, green at the top right, blue at the bottom left, grey at the bottom right."""
+    """Four fields: red at the top left, green at the top right, blue at the bottom left, grey at
+    the bottom right."""
     picture = Image.new("RGB", (width, height), GREY)
     picture.paste(RED, (0, 0, width // 2, height // 2))
     picture.paste(GREEN, (width // 2, 0, width, height // 2))
@@ -18,7 +19,8 @@ def upright(width: int = 64, height: int = 96) -> Image.Image:
     return picture
 
 
-# CIPA DC-008 (Exif 2.32), 4.6.4.A, tag 0112: the visual sides at which the first row and the first column lie.
+# CIPA DC-008 (Exif 2.32), 4.6.4.A, tag 0112: the visual sides at which the first row and the first
+# column lie.
 ORIENTATION = {
     1: ("top", "left"), 2: ("top", "right"), 3: ("bottom", "right"), 4: ("bottom", "left"),
     5: ("left", "top"), 6: ("right", "top"), 7: ("right", "bottom"), 8: ("left", "bottom"),
@@ -35,7 +37,9 @@ def stored(picture: Image.Image, orientation: int) -> Image.Image:
         for c in range(size[0]):
             at = {"left": r, "right": width - 1 - r, "top": r, "bottom": height - 1 - r}[row]
             across = {"left": c, "right": width - 1 - c, "top": c, "bottom": height - 1 - c}[column]
-            out.putpixel((c, r), picture.getpixel((across, at) if row in ("top", "bottom") else (at, across)))
+            out.putpixel(
+                (c, r), picture.getpixel((across, at) if row in ("top", "bottom") else (at, across))
+            )
     return out
 
 

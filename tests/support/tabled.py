@@ -1,4 +1,5 @@
-"""A lot to make tables of, kept on disk: five cards with a checklist, and the forms of a table as bytes."""
+"""A lot to make tables of, kept on disk: five cards with a checklist, and the forms of a table as
+bytes."""
 
 from __future__ import annotations
 
@@ -52,7 +53,9 @@ def tags_of(folder: Path, position: int) -> Tags:
 def lot_of(*tags: Tags) -> LotState:
     """A lot in memory with these cards, all tagged."""
     pairs = tuple(Pair(id, f"{id}f.jpg", f"{id}b.jpg") for id in range(1, len(tags) + 1))
-    return LotState(Arrangement(pairs=pairs), {id: Mark(State.TAGGED, one) for id, one in enumerate(tags, 1)})
+    return LotState(
+        Arrangement(pairs=pairs), {id: Mark(State.TAGGED, one) for id, one in enumerate(tags, 1)}
+    )
 
 
 def as_bytes(table: Table, ending: str, lot: str = "lot") -> bytes:

@@ -1,4 +1,5 @@
-"""A program in a real pseudo-terminal: keys in, screen out, as a person at the other end of the line has it."""
+"""A program in a real pseudo-terminal: keys in, screen out, as a person at the other end of the
+line has it."""
 
 from __future__ import annotations
 
@@ -18,8 +19,9 @@ from types import TracebackType
 
 import pyte
 
-# Synchronized output: a program asks for it by DECRQM with the private mode 2026, is told that it is there, and marks
-# the beginning and the end of each frame (https://gist.github.com/christianparpart/d8a62cc1ab659194337d73e399004036).
+# Synchronized output: a program asks for it by DECRQM with the private mode 2026, is told that it
+# is there, and marks the beginning and the end of each frame
+# (https://gist.github.com/christianparpart/d8a62cc1ab659194337d73e399004036).
 ASKED, ANSWER, BEGIN, END = b"\x1b[?2026$p", b"\x1b[?2026;2$y", b"\x1b[?2026h", b"\x1b[?2026l"
 STILL = ("NO_COLOR", "COLORTERM", "TMUX", "STY", "TEXTUAL", "TEXTUAL_FPS", "COLUMNS", "LINES")
 
@@ -27,8 +29,8 @@ STILL = ("NO_COLOR", "COLORTERM", "TMUX", "STY", "TEXTUAL", "TEXTUAL_FPS", "COLU
 class Terminal:
     """Runs `argv` in a pseudo-terminal of `columns` x `rows` cells. Times are in seconds.
 
-    It takes whole frames, as terminals of today do: what is waited for is looked for between two of them.
-    """
+    It takes whole frames, as terminals of today do: what is waited for is looked for between two of
+    them."""
 
     def __init__(
         self,
@@ -62,7 +64,10 @@ class Terminal:
         return self
 
     def __exit__(
-        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
     ) -> None:
         self.close()
 
@@ -77,7 +82,8 @@ class Terminal:
                 data = data[os.write(self._fd, data[:512]) :]
 
     def pump(self, seconds: float, until: Callable[[], bool] | None = None) -> bool:
-        """Read the program's output for so long, or until `until` holds. Returns whether it held."""
+        """Read the program's output for so long, or until `until` holds. Returns whether it
+        held."""
         end = time.perf_counter() + seconds
         while True:
             if until is not None and self._whole() and until():
@@ -125,7 +131,8 @@ class Terminal:
         return "\n".join(self.screen.display)
 
     def wait_for(self, pattern: str, seconds: float = 15.0) -> re.Match[str]:
-        """Wait until the screen shows the pattern. Raises AssertionError with the screen where it does not."""
+        """Wait until the screen shows the pattern. Raises AssertionError with the screen where it
+        does not."""
         found = self.pump(seconds, lambda: re.search(pattern, self.text()) is not None)
         match = re.search(pattern, self.text())
         if not found or match is None:
@@ -133,7 +140,8 @@ class Terminal:
         return match
 
     def wait_gone(self, text: str, seconds: float = 15.0) -> None:
-        """Wait until the screen does not show the text any more. Raises AssertionError with the screen where it does.
+        """Wait until the screen does not show the text any more. Raises AssertionError with the
+        screen where it does.
 
         What came first may have been drawn a moment before what had to go.
         """
@@ -151,7 +159,8 @@ class Terminal:
             os.kill(self.pid, number)
 
     def drop_line(self) -> None:
-        """What sshd does when the connection is lost: the other end of the line is closed, and with it comes SIGHUP."""
+        """What sshd does when the connection is lost: the other end of the line is closed, and with
+        it comes SIGHUP."""
         os.close(self._fd)
         self._fd = -1
         self._reap(wait=5.0)

@@ -1,5 +1,5 @@
-"""The program, but finer colours come after two seconds without a key: a machine that is busy for a moment between two
-keys of a test does not pass for a dealer who looks."""
+"""The program, but finer colours come after two seconds without a key: a machine that is busy for a
+moment between two keys of a test does not pass for a dealer who looks."""
 
 from __future__ import annotations
 

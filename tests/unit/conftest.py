@@ -7,6 +7,10 @@ import os
 from hypothesis import HealthCheck, settings
 
 settings.register_profile(
-    "unit", deadline=None, derandomize=True, database=None, suppress_health_check=[HealthCheck.too_slow]
+    "unit",
+    deadline=None,
+    derandomize=True,
+    database=None,
+    suppress_health_check=[HealthCheck.too_slow],
 )
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "unit"))

@@ -20,13 +20,17 @@ def modules(part: str) -> list[str]:
     """All modules of one part of the program, by name."""
     paths = sorted((PACKAGE / part).rglob("*.py"))
     return [
-        ".".join(path.relative_to(PACKAGE.parent).with_suffix("").parts).removesuffix(".__init__") for path in paths
+        ".".join(path.relative_to(PACKAGE.parent).with_suffix("").parts).removesuffix(".__init__")
+        for path in paths
     ]
 
 
 def loaded(*names: str) -> set[str]:
     """Top-level modules that are loaded after importing these."""
-    code = f"import {', '.join(names)}, json, sys; print(json.dumps([name.split('.')[0] for name in sys.modules]))"
+    code = (
+        f"import {', '.join(names)}, json, sys; print(json.dumps([name.split('.')[0] for name "
+        "in sys.modules]))"
+    )
     run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     return set(json.loads(run.stdout))
 

@@ -1,4 +1,5 @@
-"""Findings from how sides look beside each other: slips of the feeding, swapped pairs, sides the wrong way up."""
+"""Findings from how sides look beside each other: slips of the feeding, swapped pairs, sides the
+wrong way up."""
 
 from __future__ import annotations
 
@@ -30,8 +31,9 @@ Telling = Callable[[Sequence[bytes], Sequence[int]], Orientations]
 
 @dataclass(frozen=True)
 class Feeding:
-    """The scans in the order in which front and back should come in turn, what was measured on them, and what compares
-    them (`imaging.sameness.alike_band`, `imaging.orientation.tell_ways`)."""
+    """The scans in the order in which front and back should come in turn, what was measured on
+    them, and what compares them (`imaging.sameness.alike_band`,
+    `imaging.orientation.tell_ways`)."""
 
     scans: Sequence[str]
     order: SideOrder
@@ -56,7 +58,10 @@ class Feeding:
         band = self.alike([self.known[scan].print or _NONE for scan in self.scans])
         told = [self.told(at) for at in range(len(self.scans))]
         return [
-            [value if told[at] and told[at + step] else 0.0 for step, value in enumerate(row, start=1)]
+            [
+                value if told[at] and told[at + step] else 0.0
+                for step, value in enumerate(row, start=1)
+            ]
             for at, row in enumerate(band)
         ]
 
@@ -64,7 +69,10 @@ class Feeding:
     def sided(self) -> SideLabels:
         """The side that each scan shows."""
         if self.order is SideOrder.FRONT_ONLY or len(self.scans) < FEWEST:
-            return SideLabels(tuple(self.places[scan][1] == "front" for scan in self.scans), (0.0,) * len(self.scans))
+            return SideLabels(
+                tuple(self.places[scan][1] == "front" for scan in self.scans),
+                (0.0,) * len(self.scans),
+            )
         return tell_sides(self.band, self.front_first)
 
     def same(self, one: int, other: int) -> bool:
@@ -74,13 +82,16 @@ class Feeding:
 
 
 def feeding_findings(feeding: Feeding) -> list[Finding]:
-    """Missing sides, scans too many, swapped pairs; a question where a new set could look the same."""
+    """Missing sides, scans too many, swapped pairs; a question where a new set could look the
+    same."""
     if feeding.order is SideOrder.FRONT_ONLY or len(feeding.scans) < FEWEST:
         return []
     slips = find_slips(feeding.sided, feeding.same, feeding.band, feeding.front_first)
     last = len(feeding.scans) - 1
     return [
-        _worded(feeding, slip) for slip in slips if not (slip.scan == last and slip.kind is not SlipKind.EXTRA_SCAN)
+        _worded(feeding, slip)
+        for slip in slips
+        if not (slip.scan == last and slip.kind is not SlipKind.EXTRA_SCAN)
     ]
 
 
@@ -93,24 +104,51 @@ def _worded(feeding: Feeding, slip: Slip) -> Finding:
         both = tuple(scans[at : at + 2])
         detail = f"front and back of card {position} are the wrong way round{ask}"
         remedy = "Let the two change places."
-        return Finding(FindingKind.SWAPPED, both, position, detail, remedy, (SwapSides(*both),), ask=slip.ask)
+        return Finding(
+            FindingKind.SWAPPED, both, position, detail, remedy, (SwapSides(*both),), ask=slip.ask
+        )
     if feeding.order not in ALTERNATING:
         partner = at ^ 1 if at ^ 1 < len(scans) else at
         both = tuple(scans[i] for i in sorted({at, partner}))
         detail = f"the two sides of card {position} do not belong together{ask}"
-        remedy = "Look at both; F8 changes the side order, and 'drop', 'missing' or 'swap' mend a single card."
+        remedy = (
+            "Look at both; F8 changes the side order, and 'drop', 'missing' or 'swap' mend a "
+            "single card."
+        )
         return Finding(FindingKind.NOT_TOGETHER, both, position, detail, remedy, ask=slip.ask)
     if slip.kind is SlipKind.EXTRA_SCAN:
         detail = f"{named(scan)} seems to be one scan too many, so every pair after it is shifted"
-        detail += "; look whether it shows the same side twice, or the next card's first side is a double" * slip.ask
-        remedy = f"Leave {named(scan)} out if it shows that side a second time; the scans after it move up."
+        detail += (
+            "; look whether it shows the same side twice, or the next card's first side is a double"
+            * slip.ask
+        )
+        remedy = (
+            f"Leave {named(scan)} out if it shows that side a second time; the scans after "
+            "it move up."
+        )
         both = tuple(scans[max(0, at - 1) : at + 1])
-        return Finding(FindingKind.SLIPPED, both, position, detail, remedy, (SkipScan(scan),), ask=slip.ask)
+        return Finding(
+            FindingKind.SLIPPED, both, position, detail, remedy, (SkipScan(scan),), ask=slip.ask
+        )
     missing = "back" if slip.kind is SlipKind.MISSING_BACK else "front"
-    detail = f"from card {position} on the order slipped: the {missing} that belongs to {named(scan)} is missing{ask}"
+    detail = (
+        f"from card {position} on the order slipped: the {missing} that belongs to "
+        f"{named(scan)} is missing{ask}"
+    )
     where = name_beside(scans, scan, (missing == "back") == feeding.front_first)
-    remedy = f"Leave a place for the {missing}; the scans from there move on. Scan it {where}: it joins its card."
-    return Finding(FindingKind.SLIPPED, (scan,), position, detail, remedy, (InsertGap(scan, missing),), ask=slip.ask)
+    remedy = (
+        f"Leave a place for the {missing}; the scans from there move on. Scan it {where}: it "
+        "joins its card."
+    )
+    return Finding(
+        FindingKind.SLIPPED,
+        (scan,),
+        position,
+        detail,
+        remedy,
+        (InsertGap(scan, missing),),
+        ask=slip.ask,
+    )
 
 
 def turned_findings(feeding: Feeding) -> list[Finding]:
@@ -159,13 +197,29 @@ def _neighbours(some: Sequence[int], members: Sequence[int]) -> list[list[int]]:
     return runs
 
 
-def _turned(feeding: Feeding, kind: FindingKind, name: str, run: Sequence[int], ask: bool) -> Finding:
+def _turned(
+    feeding: Feeding, kind: FindingKind, name: str, run: Sequence[int], ask: bool
+) -> Finding:
     scans = tuple(feeding.scans[at] for at in run)
     first, last = feeding.places[scans[0]][0], feeding.places[scans[-1]][0]
-    what = f"{name} of cards {first} to {last} are" if first != last else f"{name[:-1]} of card {first} is"
+    what = (
+        f"{name} of cards {first} to {last} are"
+        if first != last
+        else f"{name[:-1]} of card {first} is"
+    )
     if kind is FindingKind.SIDEWAYS:
         remedy = "Turn them to the right by 90 degrees. Nothing is wrong with a design that lies."
-        return Finding(kind, scans, first, f"{what} lying on the long side", remedy, (Turn(scans, 90),), ask=True)
-    what += " upside down" + "; as many of the set lie the other way, so look which is upright" * ask
+        return Finding(
+            kind,
+            scans,
+            first,
+            f"{what} lying on the long side",
+            remedy,
+            (Turn(scans, 90),),
+            ask=True,
+        )
+    what += (
+        " upside down" + "; as many of the set lie the other way, so look which is upright" * ask
+    )
     remedy = "Turn them." if first != last else "Turn it."
     return Finding(kind, scans, first, what, remedy, (Turn(scans, 180),), ask=ask)

@@ -37,11 +37,12 @@ class FindingKind(StrEnum):
 
 @dataclass(frozen=True)
 class Finding:
-    """One thing the dealer should look at: the scans' file names, the card (from 1), what was seen, what to do.
+    """One thing the dealer should look at: the scans' file names, the card (from 1), what was seen,
+    what to do.
 
-    What one key can do about it, if anything: `mends`, one after the other; or set its cards `aside` for this reason;
-    or `split` the sheet. `ask`: it may be something else, so it is never mended unasked.
-    """
+    What one key can do about it, if anything: `mends`, one after the other; or set its cards
+    `aside` for this reason; or `split` the sheet. `ask`: it may be something else, so it is never
+    mended unasked."""
 
     kind: FindingKind
     scans: tuple[str, ...]
@@ -55,7 +56,8 @@ class Finding:
 
     @property
     def key(self) -> str:
-        """What tells it from all others, also when it is found again; scans that come later do not change it."""
+        """What tells it from all others, also when it is found again; scans that come later do not
+        change it."""
         return f"{self.kind}: {self.scans[0] if self.scans else self.detail}"
 
     @property
@@ -67,8 +69,13 @@ class Finding:
 def position_of(finding: Finding, lot: Arrangement) -> int:
     """The card (from 1) that a finding is about as the lot is now."""
     if finding.scans:
-        scans = {finding.scans[0], finding.scans[-1]} if len(finding.scans) == 2 else {finding.scans[0]}
-        at = next((at for at, pair in enumerate(lot.pairs, start=1) if scans & {pair.front, pair.back}), None)
+        scans = (
+            {finding.scans[0], finding.scans[-1]} if len(finding.scans) == 2 else {finding.scans[0]}
+        )
+        at = next(
+            (at for at, pair in enumerate(lot.pairs, start=1) if scans & {pair.front, pair.back}),
+            None,
+        )
         if at is not None:
             return at
     return min(max(1, finding.position), max(1, len(lot.pairs)))
@@ -76,7 +83,8 @@ def position_of(finding: Finding, lot: Arrangement) -> int:
 
 @dataclass(frozen=True)
 class FaultWords:
-    """How a fault of one scan is told; `together`: once for a run of cards; `again`: the card waits for it."""
+    """How a fault of one scan is told; `together`: once for a run of cards; `again`: the card waits
+    for it."""
 
     kind: FindingKind
     words: str
@@ -99,7 +107,9 @@ DAMAGE = {
         again=True,
     ),
     "empty": FaultWords(FindingKind.UNREADABLE, "is an empty file", AGAIN, again=True),
-    "no picture": FaultWords(FindingKind.UNREADABLE, "is no picture that can be read", AGAIN, again=True),
+    "no picture": FaultWords(
+        FindingKind.UNREADABLE, "is no picture that can be read", AGAIN, again=True
+    ),
     "unreadable": FaultWords(FindingKind.UNREADABLE, "cannot be read", AGAIN, again=True),
     "truncated": FaultWords(FindingKind.TRUNCATED, "ends too early", AGAIN, again=True),
     "corrupt": FaultWords(FindingKind.CORRUPT, "is damaged inside", AGAIN, again=True),
@@ -108,20 +118,32 @@ _SLEEVE = "Scan it again with more of the bed around it, straight, and in the mi
 FAULTS = {
     "corrupt": FaultWords(FindingKind.CORRUPT, "is damaged inside", AGAIN, again=True),
     "no card": FaultWords(
-        FindingKind.EMPTY_BED, "shows no card", "Scan this side again, or leave the scan out.", again=True
+        FindingKind.EMPTY_BED,
+        "shows no card",
+        "Scan this side again, or leave the scan out.",
+        again=True,
     ),
     "blank": FaultWords(
-        FindingKind.BLANK, "is blank", "Look at the card: where its side is plain nothing is wrong, else scan it again."
+        FindingKind.BLANK,
+        "is blank",
+        "Look at the card: where its side is plain nothing is wrong, else scan it again.",
     ),
     "nearly blank": FaultWords(
-        FindingKind.NEARLY_BLANK, "is nearly blank", "Look at the card: where its side is plain nothing is wrong."
+        FindingKind.NEARLY_BLANK,
+        "is nearly blank",
+        "Look at the card: where its side is plain nothing is wrong.",
     ),
     "cut": FaultWords(FindingKind.CUT, "is cut off by the scan's edge", _SLEEVE, again=True),
     "no margin": FaultWords(
-        FindingKind.NO_MARGIN, "shows no bed beside the card, so corners and edges are not seen", _SLEEVE, True
+        FindingKind.NO_MARGIN,
+        "shows no bed beside the card, so corners and edges are not seen",
+        _SLEEVE,
+        True,
     ),
     "several cards": FaultWords(
-        FindingKind.SEVERAL, "shows several cards", "Split it: each card gets its part of the sheet, with its own back."
+        FindingKind.SEVERAL,
+        "shows several cards",
+        "Split it: each card gets its part of the sheet, with its own back.",
     ),
     "too few dots per inch": FaultWords(
         FindingKind.FEW_DOTS,
@@ -132,6 +154,7 @@ FAULTS = {
     "odd size": FaultWords(
         FindingKind.ODD_SIZE,
         "is not of the usual size, 63.5 x 88.9 mm",
-        "Look whether two cards went through together or the feeder stretched it; a card of another size is no fault.",
+        "Look whether two cards went through together or the feeder stretched it; a card of "
+        "another size is no fault.",
     ),
 }

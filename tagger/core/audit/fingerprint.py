@@ -1,4 +1,5 @@
-"""What is remembered of how a side looks: enough to tell whether two sides show the same printing or design."""
+"""What is remembered of how a side looks: enough to tell whether two sides show the same printing
+or design."""
 
 from __future__ import annotations
 
@@ -10,8 +11,9 @@ MAYBE_SAME = 64  # bits, for sides of which it is only asked whether they could 
 
 @dataclass(frozen=True, slots=True)
 class Fingerprint:
-    """The hash of a side as it lies and of the same side turned by 180 degrees, as numbers of 256 bits, and the mean
-    colours of 4 x 4 fields in reading order (red, green, blue, 0 to 255) as 48 bytes."""
+    """The hash of a side as it lies and of the same side turned by 180 degrees, as numbers of 256
+    bits, and the mean colours of 4 x 4 fields in reading order (red, green, blue, 0 to 255) as 48
+    bytes."""
 
     upright: int
     turned: int
@@ -22,6 +24,6 @@ class Fingerprint:
         return (self.upright ^ other.upright).bit_count()
 
     def may_show_the_same(self, other: Fingerprint) -> bool:
-        """Whether two sides lying the same way up could show the same printing. Two backs of a set may be so alike
-        too."""
+        """Whether two sides lying the same way up could show the same printing. Two backs of a set
+        may be so alike too."""
         return self.apart(other) <= MAYBE_SAME

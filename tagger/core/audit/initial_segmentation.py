@@ -1,4 +1,5 @@
-"""A first guess at which scan is which side: strictly in turn, but for the slips that look-alikes ask for."""
+"""A first guess at which scan is which side: strictly in turn, but for the slips that look-alikes
+ask for."""
 
 from __future__ import annotations
 
@@ -11,9 +12,9 @@ _LEAST, _MOST = -0.4, 4.0  # bounds of one likeness: that two scans look differe
 def first_guess(band: Sequence[Sequence[float]], front_first: bool) -> list[bool]:
     """True for a front, for scans in feeding order. `band` is as for `tell_sides`.
 
-    With the scans in turn, alike scans an even number apart are as they should be, and those an odd number apart speak
-    for one slip between them. The place that most speaks for is turned round from there on, until no place is left.
-    """
+    With the scans in turn, alike scans an even number apart are as they should be, and those an odd
+    number apart speak for one slip between them. The place that most speaks for is turned round
+    from there on, until no place is left."""
     count = len(band)
     turn = [1] * count
     for _ in range(40):
@@ -27,8 +28,8 @@ def first_guess(band: Sequence[Sequence[float]], front_first: bool) -> list[bool
 
 
 def _sums(band: Sequence[Sequence[float]], turn: Sequence[int]) -> list[float]:
-    """For each place between two scans the sum over all pairs across it: likeness, negative for pairs that are on
-    different sides as things stand."""
+    """For each place between two scans the sum over all pairs across it: likeness, negative for
+    pairs that are on different sides as things stand."""
     change = [0.0] * (len(band) + 1)
     for at, row in enumerate(band):
         for step, value in enumerate(row, start=1):

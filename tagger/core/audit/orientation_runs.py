@@ -1,4 +1,5 @@
-"""Which way up sides lie, and the stretches of a lot that would be turned as one. `imaging.orientation` tells it."""
+"""Which way up sides lie, and the stretches of a lot that would be turned as one.
+`imaging.orientation` tells it."""
 
 from __future__ import annotations
 
@@ -20,7 +21,8 @@ class Orientation(StrEnum):
 
 @dataclass(frozen=True)
 class Orientations:
-    """How each side lies, and how sure that is: what its mates say for it, as a logarithm of odds."""
+    """How each side lies, and how sure that is: what its mates say for it, as a logarithm of
+    odds."""
 
     ways: tuple[Orientation, ...]
     sure: tuple[float, ...]
@@ -28,8 +30,8 @@ class Orientations:
 
 @dataclass(frozen=True)
 class OrientationRun:
-    """Sides `first` to `last` (positions in the lot, from 1) lie upside down; `ask` where nearly as many of the set lie
-    the other way, so that either could be upright."""
+    """Sides `first` to `last` (positions in the lot, from 1) lie upside down; `ask` where nearly as
+    many of the set lie the other way, so that either could be upright."""
 
     first: int
     last: int
@@ -37,8 +39,8 @@ class OrientationRun:
 
 
 def stretches(ways: Sequence[Orientation], positions: Sequence[int]) -> list[OrientationRun]:
-    """The runs of sides that lie upside down; sides of which nothing is known do not end a run, but no run begins or
-    ends with one. `positions` are the cards', from 1, rising."""
+    """The runs of sides that lie upside down; sides of which nothing is known do not end a run, but
+    no run begins or ends with one. `positions` are the cards', from 1, rising."""
     found: list[tuple[int, int]] = []
     run: list[int] = []
     for way, position in zip(ways, positions, strict=True):

@@ -1,4 +1,5 @@
-"""How each scan is to be seen on the desk: turned as the dealer said, straight as far as its edges are known."""
+"""How each scan is to be seen on the desk: turned as the dealer said, straight as far as its edges
+are known."""
 
 from __future__ import annotations
 
@@ -12,7 +13,8 @@ MARGIN = 2.0  # mm around the card
 
 
 class Poses:
-    """Knows what was measured so far. `crop` tells whether cards are shown straight and cropped at all."""
+    """Knows what was measured so far. `crop` tells whether cards are shown straight and cropped at
+    all."""
 
     def __init__(self, crop: bool = True, margin: float = MARGIN) -> None:
         self._crop, self._margin = crop, margin
@@ -22,7 +24,8 @@ class Poses:
         self._held: dict[str, Measured | None] = {}
 
     def hold(self, scans: Iterable[str]) -> None:
-        """These scans are on the screen: what is learned of them from now on is for the next time they are."""
+        """These scans are on the screen: what is learned of them from now on is for the next time
+        they are."""
         self._held = {scan: self._measured.get(scan) for scan in scans}
 
     def learn(self, measured: Mapping[str, Measured]) -> None:

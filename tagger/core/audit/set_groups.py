@@ -9,11 +9,11 @@ _VOICES = 3  # so many look-alikes, where there are so many, must say so on aver
 
 
 def group_sets(band: Sequence[Sequence[float]]) -> list[int]:
-    """A number for the set of each back in feeding order, from 0 on in the order in which the sets come.
+    """A number for the set of each back in feeding order, from 0 on in the order in which the sets
+    come.
 
-    `band` has for each back its likeness to those that follow it. A back joins the set of the look-alikes before it;
-    one without any begins a set, which later ones may join.
-    """
+    `band` has for each back its likeness to those that follow it. A back joins the set of the
+    look-alikes before it; one without any begins a set, which later ones may join."""
     before: list[list[tuple[float, int]]] = [[] for _ in band]
     for at, row in enumerate(band):
         for step, value in enumerate(row, start=1):

@@ -1,9 +1,10 @@
-"""Which scan of a lot is a front and which a back, told from how they look, and where the feeding slipped.
+"""Which scan of a lot is a front and which a back, told from how they look, and where the feeding
+slipped.
 
-Look-alikes attract: backs of one set look alike, and often fronts do. Neighbours repel: front and back come in turn.
-The scans are first put in turn, with slips where too many look-alikes would fall on different sides; then each scan is
-held against the fronts and the backs around it and the best sequence is found (Viterbi), until nothing changes.
-"""
+Look-alikes attract: backs of one set look alike, and often fronts do. Neighbours repel: front and
+back come in turn. The scans are first put in turn, with slips where too many look-alikes would fall
+on different sides; then each scan is held against the fronts and the backs around it and the best
+sequence is found (Viterbi), until nothing changes."""
 
 from __future__ import annotations
 
@@ -12,8 +13,12 @@ from dataclasses import dataclass
 
 from tagger.core.audit.initial_segmentation import first_guess
 
-SLIP = 5.0  # what a slip costs, as a logarithm of odds: one in 150 scans, of which a look-alike or two can convince
-NEAREST = 5  # of the fronts and of the backs around, so many that are most alike say what a scan is like
+# what a slip costs, as a logarithm of odds: one in 150 scans, of which a look-alike or two can
+# convince
+SLIP = 5.0
+NEAREST = (
+    5  # of the fronts and of the backs around, so many that are most alike say what a scan is like
+)
 SPREAD = 2.6  # of likenesses of one kind, standard deviation
 MOST = 8.0  # what one scan can say for or against a side
 
@@ -22,19 +27,20 @@ Band = Sequence[Sequence[float]]
 
 @dataclass(frozen=True)
 class SideLabels:
-    """The side of each scan, True for a front, and how much better that is than the other side for it alone, as a
-    logarithm of odds (0: it could be either)."""
+    """The side of each scan, True for a front, and how much better that is than the other side for
+    it alone, as a logarithm of odds (0: it could be either)."""
 
     fronts: tuple[bool, ...]
     sure: tuple[float, ...]
 
 
 def tell_sides(band: Band, front_first: bool = True) -> SideLabels:
-    """The sides of scans in feeding order, which are expected to come front, back, front, back (or the other way).
+    """The sides of scans in feeding order, which are expected to come front, back, front, back (or
+    the other way).
 
-    `band` has for each scan its likeness to each of the scans that follow it, some dozens far: above 0 where two look
-    like the same side of the same set. All sides turned round could not be seen from here.
-    """
+    `band` has for each scan its likeness to each of the scans that follow it, some dozens far:
+    above 0 where two look like the same side of the same set. All sides turned round could not be
+    seen from here."""
     count = len(band)
     if count == 0:
         return SideLabels((), ())
@@ -64,7 +70,8 @@ def _neighbours(band: Band) -> list[list[tuple[int, float]]]:
 
 
 def _profile(near: Sequence[tuple[int, float]], fronts: Sequence[bool]) -> tuple[float, float]:
-    """How alike a scan is to the fronts and to the backs around it: the mean of the most alike of each."""
+    """How alike a scan is to the fronts and to the backs around it: the mean of the most alike of
+    each."""
     sums, counts = [0.0, 0.0], [0, 0]
     for other, value in near:
         side = 0 if fronts[other] else 1
@@ -90,7 +97,13 @@ def _gains(near: Sequence[Sequence[tuple[int, float]]], fronts: Sequence[bool]) 
             own = [profiles[other] for other in around if other != at and fronts[other] is front]
             means.append(_middle(own) if own else (0.0, 0.0))
         costs = [
-            min(MOST, sum(((mine - usual) / SPREAD) ** 2 / 2 for mine, usual in zip(profiles[at], mean, strict=True)))
+            min(
+                MOST,
+                sum(
+                    ((mine - usual) / SPREAD) ** 2 / 2
+                    for mine, usual in zip(profiles[at], mean, strict=True)
+                ),
+            )
             for mean in means
         ]
         apart = sum(((a - b) / SPREAD) ** 2 / 2 for a, b in zip(*means, strict=True))

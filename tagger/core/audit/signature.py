@@ -1,8 +1,9 @@
-"""Whether a card looks like one that was tagged before: what is remembered of both its sides, and what is near enough.
+"""Whether a card looks like one that was tagged before: what is remembered of both its sides, and
+what is near enough.
 
-A proposal only: the dealer sees the card it was taken from. Cards of one design in two parallels look the same here, so
-that parallel and condition never follow from a look, and a serial number belongs to one card alone.
-"""
+A proposal only: the dealer sees the card it was taken from. Cards of one design in two parallels
+look the same here, so that parallel and condition never follow from a look, and a serial number
+belongs to one card alone."""
 
 from __future__ import annotations
 
@@ -15,14 +16,22 @@ from tagger.core.audit.fingerprint import BITS, Fingerprint
 from tagger.core.model.tags import Tags
 from tagger.core.model.text import fold
 
-HASH, LIGHTS, TINTS = BITS // 8, 16, 8  # bytes of a side: its hash, 16 fields' lightness, two tints of four quarters
+HASH, LIGHTS, TINTS = (
+    BITS // 8,
+    16,
+    8,
+)  # bytes of a side: its hash, 16 fields' lightness, two tints of four quarters
 SIDE_BYTES = HASH + LIGHTS + TINTS
 CARD_BYTES = 8
 LOOK_BYTES = 2 * SIDE_BYTES + CARD_BYTES  # front, back, and which card of a checklist it is
 
-FAINT = 20  # bits of a hash that are, or are not, set at least; a side as even as that could be any other
+# bits of a hash that are, or are not, set at least; a side as even as that could be any other
+FAINT = 20
 FAR = 84  # bits: farther than that no front is looked at
-FRONT_TINT, BACK_TINT = 6.0, 10.0  # bits that a level of colour weighs; the numbers here were read off drawn sets
+FRONT_TINT, BACK_TINT = (
+    6.0,
+    10.0,
+)  # bits that a level of colour weighs; the numbers here were read off drawn sets
 NEAR = 108.0  # the most that both sides may be apart
 NEAR_FRONT = 33.0  # the same, where only the fronts can be held together
 SURE = 74.0
@@ -38,10 +47,13 @@ class Signature:
     back: Fingerprint | None
 
     def kept(self, set: str, number: str, subject: str = "") -> bytes:
-        """What is kept of it, LOOK_BYTES long. The set and the number say which card it is, the subject where there is
-        no number: so that two cards that look alike are told from two copies of one."""
+        """What is kept of it, LOOK_BYTES long. The set and the number say which card it is, the
+        subject where there is no number: so that two cards that look alike are told from two copies
+        of one."""
         which = "\0".join((fold(set), fold(number) or "\0" + fold(subject)))
-        digest = hashlib.blake2b(which.encode("utf-8", "surrogatepass"), digest_size=CARD_BYTES).digest()
+        digest = hashlib.blake2b(
+            which.encode("utf-8", "surrogatepass"), digest_size=CARD_BYTES
+        ).digest()
         return kept_side(self.front) + kept_side(self.back) + digest
 
 
@@ -51,9 +63,9 @@ def says_enough(side: Fingerprint | None) -> bool:
 
 
 def kept_side(side: Fingerprint | None) -> bytes:
-    """A side in SIDE_BYTES: its hash; the lightness of its fields, (red + 2 green + blue) / 4; and for each quarter
-    the halves of red - green and of blue - green, 128 for none. A side that could be any other is zeros,
-    colours that no side has and that are far from all."""
+    """A side in SIDE_BYTES: its hash; the lightness of its fields, (red + 2 green + blue) / 4; and
+    for each quarter the halves of red - green and of blue - green, 128 for none. A side that could
+    be any other is zeros, colours that no side has and that are far from all."""
     if side is None or not says_enough(side):
         return bytes(SIDE_BYTES)
     reds, greens, blues = (side.colours[at::3] for at in range(3))
@@ -62,14 +74,16 @@ def kept_side(side: Fingerprint | None) -> bytes:
     for corner in (0, 2, 8, 10):  # of a quarter's four fields the first, in reading order
         fields = (corner, corner + 1, corner + 4, corner + 5)
         green = sum(greens[at] for at in fields)
-        tints += bytes(128 + (sum(other[at] for at in fields) - green) // 8 for other in (reds, blues))
+        tints += bytes(
+            128 + (sum(other[at] for at in fields) - green) // 8 for other in (reds, blues)
+        )
     return side.upright.to_bytes(HASH, "big") + lights + bytes(tints)
 
 
 class SignatureDistance(NamedTuple):
-    """A known card beside the one in question: how many bits their sides are apart, and how many levels (0 to 255)
-    their colours once they are equally light. `card` is the same for copies of one card. The back is None where one of
-    the two has none."""
+    """A known card beside the one in question: how many bits their sides are apart, and how many
+    levels (0 to 255) their colours once they are equally light. `card` is the same for copies of
+    one card. The back is None where one of the two has none."""
 
     key: int
     card: int
@@ -81,7 +95,12 @@ class SignatureDistance(NamedTuple):
     @property
     def apart(self) -> float:
         """All that is between the two, in bits."""
-        return self.front + (self.back or 0) + FRONT_TINT * self.front_tint + BACK_TINT * self.back_tint
+        return (
+            self.front
+            + (self.back or 0)
+            + FRONT_TINT * self.front_tint
+            + BACK_TINT * self.back_tint
+        )
 
     @property
     def near(self) -> bool:
@@ -91,8 +110,9 @@ class SignatureDistance(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class SignatureMatch:
-    """The known card that a card looks like, and by how many of 256 bits their sides differ; None for a back that could
-    not be compared. `sure`: nothing else comes near. Parallel and condition are not part of it."""
+    """The known card that a card looks like, and by how many of 256 bits their sides differ; None
+    for a back that could not be compared. `sure`: nothing else comes near. Parallel and condition
+    are not part of it."""
 
     key: int
     distance_front: int
@@ -103,14 +123,19 @@ class SignatureMatch:
 def choose(seen: Iterable[SignatureDistance]) -> SignatureMatch | None:
     """The nearest of the known cards, where it is near enough and no other card is nearly as near.
 
-    `seen` holds all that might be near, in any order. Of two copies at the same distance the one with the lower key is
-    taken.
-    """
-    ordered: Sequence[SignatureDistance] = sorted(seen, key=lambda one: (one.back is None, one.apart, one.key))
+    `seen` holds all that might be near, in any order. Of two copies at the same distance the one
+    with the lower key is taken."""
+    ordered: Sequence[SignatureDistance] = sorted(
+        seen, key=lambda one: (one.back is None, one.apart, one.key)
+    )
     first = next((one for one in ordered if one.near), None)
     if first is None:
         return None
-    others = [one.apart for one in ordered if one.card != first.card and (one.back is None) == (first.back is None)]
+    others = [
+        one.apart
+        for one in ordered
+        if one.card != first.card and (one.back is None) == (first.back is None)
+    ]
     room = min(others, default=float("inf")) - first.apart
     if room < MARGIN:
         return None
@@ -119,7 +144,8 @@ def choose(seen: Iterable[SignatureDistance]) -> SignatureMatch | None:
 
 
 class CardSides(NamedTuple):
-    """Which card it is on this machine: the lot's folder and the scans of its sides, as they are named there."""
+    """Which card it is on this machine: the lot's folder and the scans of its sides, as they are
+    named there."""
 
     folder: str
     front: str | None
@@ -128,8 +154,8 @@ class CardSides(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class KnownCard:
-    """A card that was tagged: its scans, its lot's name, what it was named as, and its look (`Look.kept`). All text is
-    as it was given, to be made printable where it is shown."""
+    """A card that was tagged: its scans, its lot's name, what it was named as, and its look
+    (`Look.kept`). All text is as it was given, to be made printable where it is shown."""
 
     scans: CardSides
     lot: str
@@ -140,8 +166,8 @@ class KnownCard:
     look: bytes
 
     def offered(self) -> Tags:
-        """What a copy of it may be proposed as: its set, number, subject and team. Never its serial number, its
-        condition or its place, and not its parallel, which a look does not show."""
+        """What a copy of it may be proposed as: its set, number, subject and team. Never its serial
+        number, its condition or its place, and not its parallel, which a look does not show."""
         return Tags(set=self.set, number=self.number, subject=self.subject, team=self.team)
 
 

@@ -1,8 +1,8 @@
-"""What the sides of a lot's scans say about its feeding: missing sides, scans too many, swapped pairs.
+"""What the sides of a lot's scans say about its feeding: missing sides, scans too many, swapped
+pairs.
 
-Nothing here is done to the lot: a finding says where, what and how sure, and a set boundary, where nothing looks like
-anything before it, is always to be asked about.
-"""
+Nothing here is done to the lot: a finding says where, what and how sure, and a set boundary, where
+nothing looks like anything before it, is always to be asked about."""
 
 from __future__ import annotations
 
@@ -27,20 +27,22 @@ class SlipKind(StrEnum):
 
 @dataclass(frozen=True)
 class Slip:
-    """A slip at a scan (counted from 0): the scan that stands alone, the one too many, or the first of a swapped pair.
+    """A slip at a scan (counted from 0): the scan that stands alone, the one too many, or the first
+    of a swapped pair.
 
-    `ask`: it may be something else, a set boundary say; the dealer must look before anything is shifted.
-    """
+    `ask`: it may be something else, a set boundary say; the dealer must look before anything is
+    shifted."""
 
     kind: SlipKind
     scan: int
     ask: bool
 
 
-def find_slips(sided: SideLabels, same: Callable[[int, int], bool], band: Band, front_first: bool = True) -> list[Slip]:
-    """The slips in feeding order. `same` says whether two scans could show the same printing; `band` is as for
-    `tell_sides`: where a scan has no look-alikes before it, a set may begin.
-    """
+def find_slips(
+    sided: SideLabels, same: Callable[[int, int], bool], band: Band, front_first: bool = True
+) -> list[Slip]:
+    """The slips in feeding order. `same` says whether two scans could show the same printing;
+    `band` is as for `tell_sides`: where a scan has no look-alikes before it, a set may begin."""
     alike = _with_look_alikes(band)
     found: list[Slip] = []
     fronts = sided.fronts
@@ -59,7 +61,9 @@ def find_slips(sided: SideLabels, same: Callable[[int, int], bool], band: Band, 
         pairs = _swapped_pairs(fronts, at, front_first)
         if pairs:
             for first in range(at, at + 2 * pairs, 2):
-                found.append(Slip(SlipKind.SWAPPED, first, min(sided.sure[first : first + 2]) < UNSURE))
+                found.append(
+                    Slip(SlipKind.SWAPPED, first, min(sided.sure[first : first + 2]) < UNSURE)
+                )
             at += 2 * pairs
             continue
         if at and fronts[at] is fronts[at - 1] and same(at - 1, at):
@@ -72,7 +76,8 @@ def find_slips(sided: SideLabels, same: Callable[[int, int], bool], band: Band, 
 
 
 def _with_look_alikes(band: Band) -> list[bool]:
-    """For each scan whether one before it, its neighbour left out, looks like the same side of the same set."""
+    """For each scan whether one before it, its neighbour left out, looks like the same side of the
+    same set."""
     out = [False] * len(band)
     for at, row in enumerate(band):
         for step, value in enumerate(row[1:], start=2):
@@ -87,8 +92,9 @@ def _second_follows(fronts: Sequence[bool], at: int, front_first: bool) -> bool:
 
 
 def _swapped_pairs(fronts: Sequence[bool], at: int, front_first: bool) -> int:
-    """How many cards from `at` on are the wrong way round, with whole cards behind them or the end; 0 where more than
-    MOST_SWAPPED would be, which is rather a side missing here and one more there."""
+    """How many cards from `at` on are the wrong way round, with whole cards behind them or the end;
+    0 where more than MOST_SWAPPED would be, which is rather a side missing here and one more
+    there."""
     for pairs in range(MOST_SWAPPED + 1):
         rest = fronts[at + 2 * pairs : at + 2 * pairs + 2]
         if len(rest) < 2 or rest[0] is front_first:

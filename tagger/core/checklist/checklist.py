@@ -64,7 +64,8 @@ class Gathered:
         self.lines.append(line)
 
     def checklist(self, file: str = "") -> Checklist:
-        """What was gathered. Doubles count once; `file` names them in problems, which are put in the order of lines."""
+        """What was gathered. Doubles count once; `file` names them in problems, which are put in
+        the order of lines."""
         self._unite(file)
         if file:
             self.problems.sort(key=lambda problem: problem.line)
@@ -89,7 +90,9 @@ class Gathered:
                 self._one(known, row, file)
         if doubles:
             self.rows.without(doubles)
-            self.lines = array("I", [line for row, line in enumerate(self.lines) if row not in doubles])
+            self.lines = array(
+                "I", [line for row, line in enumerate(self.lines) if row not in doubles]
+            )
 
     def _one(self, known: int, row: int, file: str) -> None:
         had, given = self.rows.parallels[known], self.rows.parallels[row]
@@ -114,12 +117,15 @@ class _Folded(dict[int, str]):
 
 
 def merge(checklists: Sequence[Checklist]) -> Checklist:
-    """Several files as one checklist. A card named in two files counts once, with the parallels of both."""
+    """Several files as one checklist. A card named in two files counts once, with the parallels of
+    both."""
     if len(checklists) == 1:
         return checklists[0]
     gathered = Gathered()
     for checklist in checklists:
-        _pour(checklist.rows if isinstance(checklist.rows, Rows) else Rows(checklist.rows), gathered)
+        _pour(
+            checklist.rows if isinstance(checklist.rows, Rows) else Rows(checklist.rows), gathered
+        )
         gathered.problems.extend(checklist.problems)
     return gathered.checklist()
 

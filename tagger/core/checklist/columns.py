@@ -80,16 +80,21 @@ class Rows(Sequence[Row]):
         return [canonical(number) for number in self.numbers.values]
 
     def keys(self) -> list[int]:
-        """For each row a whole number that orders rows by set and, naturally, by number; rows of one set whose numbers
-        have the same canonical form have the same key."""
+        """For each row a whole number that orders rows by set and, naturally, by number; rows of
+        one set whose numbers have the same canonical form have the same key."""
         first: dict[str, str] = {}
         canonicals = self.canonicals()
         for text, number in zip(canonicals, self.numbers.values, strict=True):
             first.setdefault(text, number)
-        rank = {text: at for at, text in enumerate(sorted(first, key=lambda text: natural(first[text])))}
+        rank = {
+            text: at for at, text in enumerate(sorted(first, key=lambda text: natural(first[text])))
+        }
         ranks = [rank[text] for text in canonicals]
         wide = len(rank) + 1
-        return [set_id * wide + ranks[number] for set_id, number in zip(self.sets.of, self.numbers.of, strict=True)]
+        return [
+            set_id * wide + ranks[number]
+            for set_id, number in zip(self.sets.of, self.numbers.of, strict=True)
+        ]
 
     def ordered(self) -> Sequence[int]:
         """The rows by set and number, those of the same key in the files' order."""

@@ -1,8 +1,7 @@
 """Checklist files: what exists, as the user's own files say it.
 
-A file is a table with a line of column names (comma, semicolon or tab) or a plain list, one card a line. What cannot
-be read is named with its line; the rest counts.
-"""
+A file is a table with a line of column names (comma, semicolon or tab) or a plain list, one card a
+line. What cannot be read is named with its line; the rest counts."""
 
 from __future__ import annotations
 
@@ -32,7 +31,8 @@ _YEAR = re.compile(r"^(1[89]|20)[0-9]{2}(-[0-9]{2,4})?$")
 
 
 def parse_checklist(data: bytes, file: str, stem: str) -> Checklist:
-    """Read one file's bytes. `file` names it in problems (already printable); `stem` is the set where none is given."""
+    """Read one file's bytes. `file` names it in problems (already printable); `stem` is the set
+    where none is given."""
     text, trouble = decode(data)
     gathered = Gathered()
     if trouble:
@@ -43,7 +43,9 @@ def parse_checklist(data: bytes, file: str, stem: str) -> Checklist:
     while (first := blocks.head(1)) and not first[0][1].strip():
         blocks.skip(first)
     if not first:
-        gathered.problem(file, 1, "the file is empty; it needs a line of column names and a line a card")
+        gathered.problem(
+            file, 1, "the file is empty; it needs a line of column names and a line a card"
+        )
         return gathered.checklist(file)
     head = blocks.head(MAX_QUOTED_LINES)
     delimiter = delimiter_of(head)
@@ -56,7 +58,10 @@ def parse_checklist(data: bytes, file: str, stem: str) -> Checklist:
             gathered.problem(file, head[0][0], "there are column names, but no cards below them")
     else:
         if len(names) > 2:
-            said = "this line names no known columns, so the file is read as a plain list; see the checklist format"
+            said = (
+                "this line names no known columns, so the file is read as a plain list; see "
+                "the checklist format"
+            )
             gathered.problem(file, head[0][0], said)
         _read_list(blocks.lines(), file, stem, gathered)
     return gathered.checklist(file)
@@ -81,7 +86,8 @@ def decode(data: bytes) -> tuple[str, tuple[int, str] | None]:
     except UnicodeDecodeError:
         return data.decode("utf-8", errors="replace"), (
             line,
-            "the text is neither UTF-8 nor cp1252; some letters are lost, so save the file as UTF-8",
+            "the text is neither UTF-8 nor cp1252; some letters are lost, so save the file as "
+            "UTF-8",
         )
 
 
@@ -110,10 +116,16 @@ def _read_list(lines: Iterable[Line], file: str, stem: str, into: Gathered) -> N
         match = _LIST_LINE.match(text)
         if match is None:
             shown = printable(text, 40)
-            into.problem(file, line, f"no card number at the start of '{shown}'; the line is left out")
+            into.problem(
+                file, line, f"no card number at the start of '{shown}'; the line is left out"
+            )
             continue
-        subject, _, team = (part.strip() for part in match["rest"].replace("\t", ",").partition(","))
-        into.add(Row(name, match["number"], " ".join(subject.split()), " ".join(team.split())), line)
+        subject, _, team = (
+            part.strip() for part in match["rest"].replace("\t", ",").partition(",")
+        )
+        into.add(
+            Row(name, match["number"], " ".join(subject.split()), " ".join(team.split())), line
+        )
 
 
 def _is_title(filled: list[Line]) -> bool:

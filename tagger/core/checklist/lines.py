@@ -13,8 +13,8 @@ Line = tuple[int, str]  # its number from 1, its text
 
 
 class Blocks:
-    """A text in blocks of whole lines: (number of the first line, text without the last line's end). Only CR, LF and
-    CRLF end a line."""
+    """A text in blocks of whole lines: (number of the first line, text without the last line's
+    end). Only CR, LF and CRLF end a line."""
 
     def __init__(self, text: str) -> None:
         self._text = text.replace("\r\n", "\n").replace("\r", "\n") if "\r" in text else text
@@ -57,8 +57,8 @@ class Blocks:
     def records(
         self, first: int, block: str, delimiter: str, problem: Callable[[int, str], None]
     ) -> Iterator[tuple[int, list[str]]]:
-        """Records of a block with the number of their first line. A quoted cell may run over several lines, also into
-        the next block. A record that cannot be read is told."""
+        """Records of a block with the number of their first line. A quoted cell may run over
+        several lines, also into the next block. A record that cannot be read is told."""
         own = enumerate(block.split("\n"), start=first)
         waiting: list[Line] = []
         again: list[Line] = []
@@ -88,7 +88,9 @@ class Blocks:
             if is_open(whole, delimiter):
                 if item is not None and len(waiting) < MAX_QUOTED_LINES:
                     continue
-                problem(waiting[0][0], "a quotation mark is opened and not closed; the line is left out")
+                problem(
+                    waiting[0][0], "a quotation mark is opened and not closed; the line is left out"
+                )
                 again.extend(reversed(waiting[1:]))
                 waiting = []
                 continue
@@ -120,7 +122,8 @@ def has_long_line(block: str) -> bool:
 
 
 def delimiter_of(lines: list[tuple[int, str]]) -> str:
-    """The mark that parts the column names: the most frequent one up to where all quotation marks are closed."""
+    """The mark that parts the column names: the most frequent one up to where all quotation marks
+    are closed."""
     header = ""
     for _, text in lines:
         header += text[:MAX_LINE]
@@ -130,7 +133,8 @@ def delimiter_of(lines: list[tuple[int, str]]) -> str:
 
 
 def header_of(lines: list[Line], delimiter: str) -> tuple[int, list[str]]:
-    """How many lines the column names take, and the names; a name in quotes may run over several lines."""
+    """How many lines the column names take, and the names; a name in quotes may run over several
+    lines."""
     for count in range(1, len(lines) + 1):
         whole = "\n".join(text for _, text in lines[:count])
         if len(whole) > MAX_LINE:
@@ -141,7 +145,8 @@ def header_of(lines: list[Line], delimiter: str) -> tuple[int, list[str]]:
 
 
 def is_open(text: str, delimiter: str) -> bool:
-    """Whether a cell that starts with a quotation mark is still open at the end of the text (RFC 4180, 2.5 to 2.7)."""
+    """Whether a cell that starts with a quotation mark is still open at the end of the text (RFC
+    4180, 2.5 to 2.7)."""
     if '"' not in text:
         return False
     at = 0
@@ -164,7 +169,13 @@ def is_open(text: str, delimiter: str) -> bool:
 def unreadable(text: str) -> str:
     """Why a line cannot be one of a checklist, empty where it can."""
     if len(text) > MAX_LINE:
-        return f"the line is {len(text):,} characters long; no card needs more than {MAX_LINE:,}, so it is left out"
+        return (
+            f"the line is {len(text):,} characters long; no card needs more than {MAX_LINE:,}, "
+            "so it is left out"
+        )
     if "\0" in text:
-        return "the line holds NUL bytes, so this is no text file or not in UTF-8; the line is left out"
+        return (
+            "the line holds NUL bytes, so this is no text file or not in UTF-8; the line is "
+            "left out"
+        )
     return ""

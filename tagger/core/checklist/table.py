@@ -16,7 +16,17 @@ from tagger.core.model.text import fold, printable
 _COLUMNS = {
     "set": ("set", "setname", "release", "product", "series"),
     "number": ("number", "#", "no", "nr", "num", "card", "cardno", "cardnumber", "cardnr", "card#"),
-    "subject": ("subject", "subjects", "name", "player", "players", "playername", "title", "cardname", "athlete"),
+    "subject": (
+        "subject",
+        "subjects",
+        "name",
+        "player",
+        "players",
+        "playername",
+        "title",
+        "cardname",
+        "athlete",
+    ),
     "team": ("team", "teams", "club"),
     "parallels": ("parallels", "parallel", "variant", "variants", "variations"),
     "alias": ("alias", "aliases", "alsoknownas", "romanized", "latin"),
@@ -27,7 +37,8 @@ _PARALLEL = re.compile(r"^(?P<name>.*?)\s*(?:#?/\s*(?P<run>[0-9]{1,7}))?$")
 
 
 def columns_of(names: list[str]) -> list[str]:
-    """What each column name means: set, number, subject, team, parallels, run, or empty for a further column."""
+    """What each column name means: set, number, subject, team, parallels, run, or empty for a
+    further column."""
     return [_MEANING.get(_column_key(name), "") for name in names]
 
 
@@ -37,7 +48,8 @@ def _column_key(name: str) -> str:
 
 
 def parse_parallels(text: str) -> tuple[Parallel, ...]:
-    """`Gold /50; Silver` as parallels; `|` parts them too, and a comma where there is no semicolon."""
+    """`Gold /50; Silver` as parallels; `|` parts them too, and a comma where there is no
+    semicolon."""
     if not text.strip():
         return ()
     mark = next((m for m in ";|" if m in text), ",")
@@ -54,10 +66,12 @@ def parse_parallels(text: str) -> tuple[Parallel, ...]:
 
 
 class Values:
-    """From the cells of a line to the number of one column's value; each distinct text is made into one once."""
+    """From the cells of a line to the number of one column's value; each distinct text is made into
+    one once."""
 
     def __init__(self, at: Sequence[int], make: Callable[[Any], int]) -> None:
-        """`make` gets the text of the one cell at `at`, or a tuple of several, or an empty text where there is none."""
+        """`make` gets the text of the one cell at `at`, or a tuple of several, or an empty text
+        where there is none."""
         self._at, self._make = tuple(at), make
         self._known: dict[Any, int] = {}
         self._pick: Callable[[Sequence[Any]], Any] = itemgetter(*at) if at else lambda cells: ""
@@ -74,7 +88,11 @@ class Values:
         """The numbers for many lines, given by their columns."""
         if not self._at:
             return [self.one([])] * len(columns[0])
-        raws = columns[self._at[0]] if len(self._at) == 1 else list(zip(*self._pick(columns), strict=True))
+        raws = (
+            columns[self._at[0]]
+            if len(self._at) == 1
+            else list(zip(*self._pick(columns), strict=True))
+        )
         known = self._known
         found: list[int | None] = list(map(known.get, raws))
         if None in found:
@@ -85,10 +103,12 @@ class Values:
 
 
 class ChecklistTable:
-    """Reads the lines below a line of column names into `into`. `file` is printable; `stem` is the set where none is
-    given."""
+    """Reads the lines below a line of column names into `into`. `file` is printable; `stem` is the
+    set where none is given."""
 
-    def __init__(self, file: str, stem: str, names: list[str], delimiter: str, into: Gathered) -> None:
+    def __init__(
+        self, file: str, stem: str, names: list[str], delimiter: str, into: Gathered
+    ) -> None:
         self.file, self.names, self.delimiter, self.into = file, names, delimiter, into
         place: dict[str, int] = {}
         for index, column in enumerate(columns_of(names)):
@@ -96,7 +116,9 @@ class ChecklistTable:
                 place.setdefault(column, index)
         self._place = dict(place)
         alias = place.pop("alias", None)  # kept as a further column as well
-        self._alias = Values([] if alias is None else [alias], lambda raw: self._alias_ids.id(_tidy(raw)))
+        self._alias = Values(
+            [] if alias is None else [alias], lambda raw: self._alias_ids.id(_tidy(raw))
+        )
         self._alias_ids: Column[str] = Column()
         rows = into.rows
 
@@ -117,20 +139,27 @@ class ChecklistTable:
         """Read all lines; what cannot be read becomes a problem."""
         if "number" not in self._place:
             self._problem(
-                header_line, "no column for the number (number, #, no, card); cards are found by subject only"
+                header_line,
+                "no column for the number (number, #, no, card); cards are found by subject only",
             )
         if "subject" not in self._place:
-            self._problem(header_line, "no column for the subject (subject, name, player, title); found by number only")
+            self._problem(
+                header_line,
+                "no column for the subject (subject, name, player, title); found by number only",
+            )
         for line, block in blocks:
             if not self._read_at_once(line, block):
                 self._read_singly(blocks.records(line, block, self.delimiter, self._problem))
 
     def _read_at_once(self, line: int, block: str) -> bool:
-        """Read lines column by column, where there is nothing odd about any of them; else nothing is read."""
+        """Read lines column by column, where there is nothing odd about any of them; else nothing
+        is read."""
         if '"' in block or "\0" in block or has_long_line(block):
             return False
         mark, width = self.delimiter, len(self.names)
-        cells = block.replace("\n", f"{mark}\n{mark}").split(mark)  # a line's end as a cell of its own
+        cells = block.replace("\n", f"{mark}\n{mark}").split(
+            mark
+        )  # a line's end as a cell of its own
         count = (len(cells) + 1) // (width + 1)
         ends = cells[width :: width + 1]
         if len(cells) != count * (width + 1) - 1 or ends.count("\n") != count - 1:
@@ -174,7 +203,8 @@ class ChecklistTable:
         self.into.problem(self.file, line, text)
 
     def _fits(self, line: int, cells: list[str]) -> bool:
-        """Whether a line of another length can be read; missing cells at its end are put in as empty."""
+        """Whether a line of another length can be read; missing cells at its end are put in as
+        empty."""
         width = len(self.names)
         if len(cells) > width and any(cell.strip() for cell in cells[width:]):
             mark = "tab" if self.delimiter == "\t" else f"'{self.delimiter}'"
@@ -203,12 +233,16 @@ class ChecklistTable:
 
     def _extra_values(self, used: set[int]) -> Values:
         column = self.into.rows.extras
-        further = {at: _tidy(name) for at, name in enumerate(self.names) if at not in used and name.strip()}
+        further = {
+            at: _tidy(name) for at, name in enumerate(self.names) if at not in used and name.strip()
+        }
         names = tuple(further.values())
 
         def make(raw: str | tuple[str, ...]) -> int:
             values = (raw,) if isinstance(raw, str) else raw
-            return column.id(tuple((name, value.strip()) for name, value in zip(names, values, strict=False)))
+            return column.id(
+                tuple((name, value.strip()) for name, value in zip(names, values, strict=False))
+            )
 
         return Values(list(further), make)
 

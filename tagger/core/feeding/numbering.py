@@ -16,9 +16,8 @@ STEADY = 0.6  # of the steps from number to number must be alike before another 
 def gaps(names: Sequence[str]) -> list[tuple[str, str, int]]:
     """(scan before, scan after, how many numbers are missing) for scans in feeding order.
 
-    Each run of the scanner counts by itself. Names with a date and time, and runs of fewer than four scans, have no
-    gaps.
-    """
+    Each run of the scanner counts by itself. Names with a date and time, and runs of fewer than
+    four scans, have no gaps."""
     found: list[tuple[str, str, int]] = []
     numbered = [(name, *said) for name in names if (said := run_number(name)) is not None]
     for _, members in groupby(numbered, key=lambda one: one[1]):
@@ -35,8 +34,9 @@ def gaps(names: Sequence[str]) -> list[tuple[str, str, int]]:
 
 
 def name_after(name: str, following: str = "") -> str:
-    """A file name that sorts right behind a scan's and belongs to the same run: the number that is missing before the
-    `following` scan, else one with a letter more, `scan_0079x.jpg` for `scan_0079.jpg`."""
+    """A file name that sorts right behind a scan's and belongs to the same run: the number that is
+    missing before the `following` scan, else one with a letter more, `scan_0079x.jpg` for
+    `scan_0079.jpg`."""
     here, there = run_number(name), run_number(following)
     if here and there and here[0] == there[0] and there[1] - here[1] > 1:
         stem, ending = re.fullmatch(r"(.*?)(\.[^.]+)?", name, re.DOTALL).groups("")  # type: ignore[union-attr]
@@ -46,7 +46,12 @@ def name_after(name: str, following: str = "") -> str:
 
 
 def name_beside(scans: Sequence[str], scan: str, behind: bool) -> str:
-    """How to name a scan so that it sorts right behind another one, or right before it: `as scan_0080.jpg`."""
+    """How to name a scan so that it sorts right behind another one, or right before it: `as
+    scan_0080.jpg`."""
     at = (scans.index(scan) if scan in scans else 0) - (not behind)
     following = scans[at + 1] if at + 1 < len(scans) else ""
-    return f"as {named(name_after(scans[at], following))}" if at >= 0 else f"so that it sorts before {named(scan)}"
+    return (
+        f"as {named(name_after(scans[at], following))}"
+        if at >= 0
+        else f"so that it sorts before {named(scan)}"
+    )

@@ -11,27 +11,33 @@ from tagger.core.model.numbers import natural
 
 Sides = tuple[str | None, str | None]
 
-# A part of a file is named as by W3C Media Fragments URI 1.0, 4.2.2 (xywh, in pixels), and RFC 8118, 3 (page, from 1).
+# A part of a file is named as by W3C Media Fragments URI 1.0, 4.2.2 (xywh, in pixels), and RFC
+# 8118, 3 (page, from 1).
 _BOX = r"xywh=([0-9]{1,9},[0-9]{1,9},[0-9]{1,9},[0-9]{1,9})"
 _PAGE = re.compile(rf"^(?P<file>.+\.tiff?)#page=(?P<page>[0-9]{{1,9}})(?:&{_BOX})?$", re.IGNORECASE)
 _PART = re.compile(rf"^(?P<file>.+\.(?:tiff?|jpe?g|jpe|png|webp|bmp))#{_BOX}$", re.IGNORECASE)
 Box = tuple[int, int, int, int]
 # A date and a time of day, with or without marks between: 2031-05-02 12-30-59, 20310502_123059.
-_TIME = re.compile(r"(19|20)[0-9]{2}[-_.]?[0-9]{2}[-_.]?[0-9]{2}[ T_.-]*[0-2][0-9][-_.]?[0-5][0-9]([-_.]?[0-5][0-9])?")
+_TIME = re.compile(
+    r"(19|20)[0-9]{2}[-_.]?[0-9]{2}[-_.]?[0-9]{2}[ "
+    r"T_.-]*[0-2][0-9][-_.]?[0-5][0-9]([-_.]?[0-5][0-9])?"
+)
 _NAMED_END = re.compile(
-    r"^(?P<stem>.+?)(?:[ _.-]+(?P<word>front|back|[fba])|(?<=[0-9])(?P<letter>[fba]))$", re.IGNORECASE
+    r"^(?P<stem>.+?)(?:[ _.-]+(?P<word>front|back|[fba])|(?<=[0-9])(?P<letter>[fba]))$",
+    re.IGNORECASE,
 )
 _NAMED_START = re.compile(r"^(?P<word>front|back)s?[ _.-]+(?P<stem>.+)$", re.IGNORECASE)
 
 
 def scan_name(file: str, page: int | None = None) -> str:
-    """The name of a scan: the file's, with `#page=N` (from 1) for one page of a TIFF that holds several."""
+    """The name of a scan: the file's, with `#page=N` (from 1) for one page of a TIFF that holds
+    several."""
     return file if page is None else f"{file}#page={page}"
 
 
 def part_name(name: str, box: Box) -> str:
-    """The name of a part of a scan, one card of a sheet: `box` is left, upper, width and height in pixels of the scan
-    as it is shown upright."""
+    """The name of a part of a scan, one card of a sheet: `box` is left, upper, width and height in
+    pixels of the scan as it is shown upright."""
     return f"{name}{'&' if '#page=' in name else '#'}xywh={','.join(str(number) for number in box)}"
 
 
@@ -44,7 +50,8 @@ def split_scan(name: str) -> tuple[str, int]:
 
 
 def scan_box(name: str) -> Box | None:
-    """The part of its picture that a scan is (left, upper, width, height in pixels); None where it is all of it."""
+    """The part of its picture that a scan is (left, upper, width, height in pixels); None where it
+    is all of it."""
     match = _PAGE.match(name) or _PART.match(name)
     said = match[match.lastindex or 0] if match else None
     if said is None or said.count(",") != 3:
@@ -62,14 +69,23 @@ _Key = tuple[tuple[str | int, ...], tuple[str | int, ...], tuple[str | int, ...]
 
 
 def feeding_key(name: str) -> _Key:
-    """Sorts scans into feeding order: those of the lot's own folder first, then those of joined folders."""
+    """Sorts scans into feeding order: those of the lot's own folder first, then those of joined
+    folders."""
     file, page = split_scan(name)
     folder, _, own = file.rpartition("/")
-    return (natural(folder), natural(_stem(own)), natural(own), file, page, scan_box(name) or (0, 0, 0, 0))
+    return (
+        natural(folder),
+        natural(_stem(own)),
+        natural(own),
+        file,
+        page,
+        scan_box(name) or (0, 0, 0, 0),
+    )
 
 
 def feeding_order(names: Iterable[str]) -> list[str]:
-    """Scans in the order in which they were fed: natural order of the names, pages of one file in turn."""
+    """Scans in the order in which they were fed: natural order of the names, pages of one file in
+    turn."""
     return sorted(names, key=feeding_key)
 
 
@@ -82,17 +98,23 @@ def scanner_run(name: str) -> str:
 
 
 def run_number(name: str) -> tuple[str, int] | None:
-    """(run of the scanner, counting number) of a scan; None where its name tells a time, or has no number."""
+    """(run of the scanner, counting number) of a scan; None where its name tells a time, or has no
+    number."""
     file, page = split_scan(name)
     if file != name:
         return file, page + 1
     stem = _stem(name)
     digits = re.findall(r"[0-9]+", stem)
-    return (scanner_run(name), int(digits[-1])) if digits and not _TIME.search(stem) and len(digits[-1]) < 16 else None
+    return (
+        (scanner_run(name), int(digits[-1]))
+        if digits and not _TIME.search(stem) and len(digits[-1]) < 16
+        else None
+    )
 
 
 def named_side(name: str) -> tuple[str, str] | None:
-    """(stem, `front` or `back`) where the file's name says its side: `_f`/`_b`, `-front`/`-back`, `a`/`b`."""
+    """(stem, `front` or `back`) where the file's name says its side: `_f`/`_b`, `-front`/`-back`,
+    `a`/`b`."""
     stem = _stem(name)
     match = _NAMED_END.match(stem) or _NAMED_START.match(stem)
     if match is None:
@@ -102,7 +124,8 @@ def named_side(name: str) -> tuple[str, str] | None:
 
 
 def recognise(names: Sequence[str]) -> SideOrder:
-    """The side order that the file names themselves tell: by name where most of them come as front and back."""
+    """The side order that the file names themselves tell: by name where most of them come as front
+    and back."""
     seen: dict[str, set[str]] = {}
     for name in names:
         said = named_side(name)
@@ -115,9 +138,9 @@ def recognise(names: Sequence[str]) -> SideOrder:
 def pair_up(names: Sequence[str], sides: SideOrder) -> list[Sides]:
     """Cards as (front, back) in feeding order; a side that no scan shows is None.
 
-    Pictures of different runs of the scanner (another name before the number) never share a card in the alternating
-    orders. With an odd number in the two-stack orders the last front stays without a back.
-    """
+    Pictures of different runs of the scanner (another name before the number) never share a card in
+    the alternating orders. With an odd number in the two-stack orders the last front stays without
+    a back."""
     ordered = feeding_order(names)
     if sides is SideOrder.FRONT_ONLY:
         return [(name, None) for name in ordered]
@@ -153,7 +176,9 @@ def _pair_named(ordered: list[str]) -> list[Sides]:
         key, side = (("named", said[0]), said[1]) if said else (("plain", name), "front")
         slot = cards.setdefault(key, [None, None])
         index = 1 if side == "back" else 0
-        if slot[index] is not None:  # a second scan of the same side, such as 7_f.jpg beside 7_f.png
+        if (
+            slot[index] is not None
+        ):  # a second scan of the same side, such as 7_f.jpg beside 7_f.png
             slot = cards.setdefault(("again", name), [None, None])
         slot[index] = name
     in_order = sorted(cards.items(), key=lambda card: natural(card[0][1]))

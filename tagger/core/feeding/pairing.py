@@ -1,4 +1,5 @@
-"""Cards out of scans: a first intake, scans that came later, and another side order, with each tag kept on its card."""
+"""Cards out of scans: a first intake, scans that came later, and another side order, with each tag
+kept on its card."""
 
 from __future__ import annotations
 
@@ -22,12 +23,13 @@ def first_intake(names: Sequence[str]) -> tuple[Arrangement, int]:
 def later_intake(
     known: Arrangement, marks: Mapping[int, Mark], names: Sequence[str], next_id: int
 ) -> tuple[Arrangement, int]:
-    """The arrangement after the folder was read again. The same object comes back where no scan is new.
+    """The arrangement after the folder was read again. The same object comes back where no scan is
+    new.
 
-    A lot without a single mark is arranged afresh. Otherwise the new scans must leave every marked card as it is; where
-    the rule would shift one, they join at the end. Where cards were mended by hand nothing is shifted at all: see
-    `fitted_in`. Scans that are gone stay with their cards, and those that were left out stay out.
-    """
+    A lot without a single mark is arranged afresh. Otherwise the new scans must leave every marked
+    card as it is; where the rule would shift one, they join at the end. Where cards were mended by
+    hand nothing is shifted at all: see `fitted_in`. Scans that are gone stay with their cards, and
+    those that were left out stay out."""
     have = {name for pair in known.pairs for name in pair[1:] if name is not None}
     new = [name for name in names if name not in have and name not in known.mending.left_out]
     if not new:
@@ -46,13 +48,19 @@ def later_intake(
     )
     if steady:
         return fresh, after
-    pairs, after = identified(known.pairs, [*(pair[1:] for pair in known.pairs), *pair_up(new, known.sides)], next_id)
+    pairs, after = identified(
+        known.pairs, [*(pair[1:] for pair in known.pairs), *pair_up(new, known.sides)], next_id
+    )
     return replace(known, pairs=pairs), after
 
 
 def _holds(fresh: Pair | None, known: Pair) -> bool:
     """Whether a card still has every scan that it had, on the same side."""
-    return fresh is not None and known.front in (None, fresh.front) and known.back in (None, fresh.back)
+    return (
+        fresh is not None
+        and known.front in (None, fresh.front)
+        and known.back in (None, fresh.back)
+    )
 
 
 def rearranged(
@@ -60,17 +68,19 @@ def rearranged(
 ) -> tuple[Arrangement, tuple[Marking, ...]]:
     """The same scans under another side order, and the marks that move with them.
 
-    What was mended card by card is arranged afresh; scans stay turned, and out of use. Raises Refused where two marked
-    cards would become one.
-    """
+    What was mended card by card is arranged afresh; scans stay turned, and out of use. Raises
+    Refused where two marked cards would become one."""
     names = [name for pair in known.pairs for name in pair[1:] if name is not None]
     fresh, _ = _arranged(known, sides, names, next_id)
     return fresh, moved_marks(known.pairs, fresh.pairs, marks)
 
 
-def moved_marks(before: Sequence[Pair], after: Sequence[Pair], marks: Mapping[int, Mark]) -> tuple[Marking, ...]:
-    """The marks that move when the same scans make other cards: a mark goes with its card's front scan, else with its
-    back. Raises Refused where two marked cards would become one, or one would be left without a scan."""
+def moved_marks(
+    before: Sequence[Pair], after: Sequence[Pair], marks: Mapping[int, Mark]
+) -> tuple[Marking, ...]:
+    """The marks that move when the same scans make other cards: a mark goes with its card's front
+    scan, else with its back. Raises Refused where two marked cards would become one, or one would
+    be left without a scan."""
     owner = {name: pair.id for pair in after for name in pair[1:] if name is not None}
     taken: dict[int, int] = {}
     moved: dict[int, Mark] = {}
@@ -80,7 +90,10 @@ def moved_marks(before: Sequence[Pair], after: Sequence[Pair], marks: Mapping[in
             continue
         into = next((owner[name] for name in (pair.front, pair.back) if name in owner), None)
         if into is None:
-            raise Refused(f"Card {position} is {mark.state} and would be left without a scan; clear its tags first.")
+            raise Refused(
+                f"Card {position} is {mark.state} and would be left without a scan; clear its "
+                "tags first."
+            )
         if into in taken:
             raise Refused(
                 f"Cards {taken[into]} and {position} are both tagged and would become one card; "
@@ -90,19 +103,25 @@ def moved_marks(before: Sequence[Pair], after: Sequence[Pair], marks: Mapping[in
         moved.setdefault(pair.id, Mark())
         moved[into] = mark
     return tuple(
-        Marking(id, marks.get(id, Mark()), mark) for id, mark in moved.items() if marks.get(id, Mark()) != mark
+        Marking(id, marks.get(id, Mark()), mark)
+        for id, mark in moved.items()
+        if marks.get(id, Mark()) != mark
     )
 
 
-def _arranged(known: Arrangement, sides: SideOrder, names: Sequence[str], next_id: int) -> tuple[Arrangement, int]:
+def _arranged(
+    known: Arrangement, sides: SideOrder, names: Sequence[str], next_id: int
+) -> tuple[Arrangement, int]:
     """Pairs under a rule, and the next free identity."""
     pairs, after = identified(known.pairs, pair_up(names, sides), next_id)
     return Arrangement(sides, pairs, replace(known.mending, stretches=(), held=False)), after
 
 
-def identified(known: Sequence[Pair], sided: Sequence[Sides], next_id: int) -> tuple[tuple[Pair, ...], int]:
-    """Cards out of (front, back), and the next free identity. A card keeps its identity by its front scan, else by its
-    back."""
+def identified(
+    known: Sequence[Pair], sided: Sequence[Sides], next_id: int
+) -> tuple[tuple[Pair, ...], int]:
+    """Cards out of (front, back), and the next free identity. A card keeps its identity by its
+    front scan, else by its back."""
     by_scan: dict[str, int] = {}
     for pair in known:
         for name in (pair.back, pair.front):
@@ -115,7 +134,10 @@ def identified(known: Sequence[Pair], sided: Sequence[Sides], next_id: int) -> t
     for front, back in sided:
         id = fronts.get(front) if front is not None else None
         if id is None:
-            id = next((by_scan[n] for n in (front, back) if n in by_scan and by_scan[n] not in claimed), None)
+            id = next(
+                (by_scan[n] for n in (front, back) if n in by_scan and by_scan[n] not in claimed),
+                None,
+            )
         if id is None or id in used:
             id = next_id
             next_id += 1
@@ -125,15 +147,24 @@ def identified(known: Sequence[Pair], sided: Sequence[Sides], next_id: int) -> t
 
 
 def as_before(fresh: Arrangement, now: Arrangement, known: Sequence[Pair]) -> Arrangement:
-    """The fresh arrangement, where cards that `now` does not have are the cards that they were in `known`, by their
-    scans: what is undone and done again finds them under their identities."""
+    """The fresh arrangement, where cards that `now` does not have are the cards that they were in
+    `known`, by their scans: what is undone and done again finds them under their identities."""
     if fresh is now:
         return fresh
     kept = {pair.id for pair in now.pairs}
-    were = {name: pair.id for pair in known for name in pair[1:] if name is not None and pair.id not in kept}
+    were = {
+        name: pair.id
+        for pair in known
+        for name in pair[1:]
+        if name is not None and pair.id not in kept
+    }
     pairs = []
     for pair in fresh.pairs:
-        id = next((were[name] for name in pair[1:] if name in were), None) if pair.id not in kept else None
+        id = (
+            next((were[name] for name in pair[1:] if name in were), None)
+            if pair.id not in kept
+            else None
+        )
         if id is not None:
             were = {name: other for name, other in were.items() if other != id}
         pairs.append(pair if id is None else pair._replace(id=id))

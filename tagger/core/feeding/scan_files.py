@@ -1,7 +1,8 @@
-"""Where a scan's file may lie: in the lot's own folder, or in a folder beside it that was joined to the lot.
+"""Where a scan's file may lie: in the lot's own folder, or in a folder beside it that was joined to
+the lot.
 
-Names of scans come from a lot's document, which others may have written: no name leads anywhere else.
-"""
+Names of scans come from a lot's document, which others may have written: no name leads anywhere
+else."""
 
 from __future__ import annotations
 
@@ -14,20 +15,28 @@ from tagger.errors import LotError, PictureError
 
 
 def scan_file(folder: Path, name: str) -> Path:
-    """The file of a scan: `FILE`, or `../NAME/FILE` of a joined folder. Raises PictureError for any other name."""
+    """The file of a scan: `FILE`, or `../NAME/FILE` of a joined folder. Raises PictureError for any
+    other name."""
     file = split_scan(name)[0]
     parts = file.split("/")
     joined = len(parts) == 3 and parts[0] == ".." and _plain(parts[1])
     if not _plain(parts[-1]) or not (len(parts) == 1 or joined):
-        raise PictureError(f"{printable(name)} is left alone: it is no file of this lot's folder or of one beside it.")
+        raise PictureError(
+            f"{printable(name)} is left alone: it is no file of this lot's folder or of one "
+            "beside it."
+        )
     return folder / file
 
 
 def joined_folder(folder: Path, joined: str) -> Path:
-    """The folder that a lot has joined as `../NAME`. Raises LotError for any other name, and for the lot's own."""
+    """The folder that a lot has joined as `../NAME`. Raises LotError for any other name, and for
+    the lot's own."""
     start, _, own = joined.partition("/")
     if start != ".." or not _plain(own):
-        raise LotError(f"{printable(joined)} cannot be joined: only a folder beside this lot's, as ../NAME, can be.")
+        raise LotError(
+            f"{printable(joined)} cannot be joined: only a folder beside this lot's, as ../NAME, "
+            "can be."
+        )
     if own == folder.name:
         raise LotError(f"{printable(joined)} cannot be joined: it is this lot's own folder.")
     return folder / joined
@@ -35,4 +44,6 @@ def joined_folder(folder: Path, joined: str) -> Path:
 
 def _plain(part: str) -> bool:
     """Whether it is the name of one file or folder, and no way to another."""
-    return part not in ("", ".", "..") and not any(sign in part for sign in ("/", "\0", os.sep, os.altsep or "/"))
+    return part not in ("", ".", "..") and not any(
+        sign in part for sign in ("/", "\0", os.sep, os.altsep or "/")
+    )

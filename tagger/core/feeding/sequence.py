@@ -1,8 +1,8 @@
-"""The scans of a lot as they came through the feeder, with a hole where a side is missing, and cards out of them again.
+"""The scans of a lot as they came through the feeder, with a hole where a side is missing, and
+cards out of them again.
 
-A scan too many or a side missing moves all scans behind it, up to the end of its stretch: the cards that came from one
-run of the scanner in one side order.
-"""
+A scan too many or a side missing moves all scans behind it, up to the end of its stretch: the cards
+that came from one run of the scanner in one side order."""
 
 from __future__ import annotations
 
@@ -11,7 +11,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
-from tagger.core.feeding.order import Sides, feeding_key, feeding_order, named_side, pair_up, scanner_run
+from tagger.core.feeding.order import (
+    Sides,
+    feeding_key,
+    feeding_order,
+    named_side,
+    pair_up,
+    scanner_run,
+)
 from tagger.core.model.arrangement import Arrangement, SideOrder
 
 ALTERNATING = (SideOrder.ALTERNATE, SideOrder.BACK_FIRST)
@@ -23,7 +30,8 @@ Tokens = list[str | None]
 
 @dataclass(frozen=True)
 class Segment:
-    """The cards from index `first` on, up to and without `past` (from 0), whose scans came in one side order."""
+    """The cards from index `first` on, up to and without `past` (from 0), whose scans came in one
+    side order."""
 
     first: int
     past: int
@@ -47,15 +55,20 @@ def stretches(arrangement: Arrangement) -> list[Segment]:
 
 
 def _run_ends(cards: Sequence[Sides]) -> set[int]:
-    """Where one run of the scanner is over and another begins, as the index of the first card behind. A scan of another
-    run amid the others, made later by hand, ends nothing."""
+    """Where one run of the scanner is over and another begins, as the index of the first card
+    behind. A scan of another run amid the others, made later by hand, ends nothing."""
     runs = [[scanner_run(name) for name in card if name is not None] for card in cards]
     last = {run: at for at, both in enumerate(runs) for run in both}
     first = {run: at for at, both in reversed(list(enumerate(runs))) for run in both}
     ends = set()
     for at in range(1, len(runs)):
         before, after = runs[at - 1], runs[at]
-        if before and after and all(last[run] < at for run in before) and all(first[run] >= at for run in after):
+        if (
+            before
+            and after
+            and all(last[run] < at for run in before)
+            and all(first[run] >= at for run in after)
+        ):
             ends.add(at)
     return ends
 
@@ -64,12 +77,16 @@ def in_turn(cards: Sequence[Sides], sides: SideOrder) -> Tokens:
     """The scans of cards in the order in which they were fed, None where a side is missing."""
     if sides in STACKS:
         backs = [back for _, back in cards]
-        while backs and backs[-1] is None:  # a card at the end that has no back yet is no hole in the stack
+        while (
+            backs and backs[-1] is None
+        ):  # a card at the end that has no back yet is no hole in the stack
             backs.pop()
         turned = sides is SideOrder.FRONTS_THEN_BACKS_REVERSED
         return [*(front for front, _ in cards), *(reversed(backs) if turned else backs)]
     back_first = sides is SideOrder.BACK_FIRST
-    return [scan for front, back in cards for scan in ((back, front) if back_first else (front, back))]
+    return [
+        scan for front, back in cards for scan in ((back, front) if back_first else (front, back))
+    ]
 
 
 def place_in_turn(cards: Sequence[Sides], at: int, side: str, sides: SideOrder) -> int:
@@ -84,7 +101,8 @@ def place_in_turn(cards: Sequence[Sides], at: int, side: str, sides: SideOrder) 
 
 
 def cards_from(tokens: Sequence[str | None], sides: SideOrder) -> list[Sides]:
-    """Cards out of scans in turn; the last one may lack a side. A card without any scan is left out."""
+    """Cards out of scans in turn; the last one may lack a side. A card without any scan is left
+    out."""
     if sides in STACKS:
         half = (len(tokens) + 1) // 2
         fronts, backs = list(tokens[:half]), list(tokens[half:])
@@ -103,11 +121,11 @@ def cards_from(tokens: Sequence[str | None], sides: SideOrder) -> list[Sides]:
 
 
 def fitted_in(known: Arrangement, new: Sequence[str]) -> list[Sides]:
-    """The cards of a lot that was mended by hand, with scans that came later; no scan that was there is moved.
+    """The cards of a lot that was mended by hand, with scans that came later; no scan that was
+    there is moved.
 
-    A scan that sorts right behind another one fills the hole there. Whole cards are put in where they sort; all others
-    come at the end, in the side order that holds there.
-    """
+    A scan that sorts right behind another one fills the hole there. Whole cards are put in where
+    they sort; all others come at the end, in the side order that holds there."""
     cards: list[Sides] = [pair[1:] for pair in known.pairs]
     parts = stretches(known)
     order = parts[-1].sides if parts else known.sides
@@ -117,7 +135,9 @@ def fitted_in(known: Arrangement, new: Sequence[str]) -> list[Sides]:
     keys = [feeding_key(name) for name in names]
     behind: dict[int, list[Sides]] = {}
     rest: list[str] = []
-    for before, group in groupby(feeding_order(new), key=lambda name: bisect_left(keys, feeding_key(name))):
+    for before, group in groupby(
+        feeding_order(new), key=lambda name: bisect_left(keys, feeding_key(name))
+    ):
         scans = list(group)
         at = _filled(cards, parts, names[before - 1] if before else None, scans)
         if not scans:
@@ -132,11 +152,17 @@ def fitted_in(known: Arrangement, new: Sequence[str]) -> list[Sides]:
     return [*out, *pair_up(rest, order if order not in STACKS else SideOrder.ALTERNATE)]
 
 
-def _filled(cards: list[Sides], parts: Sequence[Segment], after: str | None, scans: list[str]) -> int | None:
-    """Put the first of the scans into the hole behind the scan `after` (None: before all), and take it off the list.
-    Returns the index of the card behind which whole cards could go, None where `after` has its second side behind it.
-    """
-    at = next((at for at, card in enumerate(cards) if after in card), None) if after is not None else -1
+def _filled(
+    cards: list[Sides], parts: Sequence[Segment], after: str | None, scans: list[str]
+) -> int | None:
+    """Put the first of the scans into the hole behind the scan `after` (None: before all), and take
+    it off the list. Returns the index of the card behind which whole cards could go, None where
+    `after` has its second side behind it."""
+    at = (
+        next((at for at, card in enumerate(cards) if after in card), None)
+        if after is not None
+        else -1
+    )
     if at is None:
         return None
     places = [
@@ -148,7 +174,12 @@ def _filled(cards: list[Sides], parts: Sequence[Segment], after: str | None, sca
     here = places.index((at, cards[at].index(after))) if at >= 0 else -1
     card, side = places[here + 1] if here + 1 < len(places) else (-1, 0)
     alike = after is None or scanner_run(scans[0]) == scanner_run(after)
-    if card >= 0 and cards[card][side] is None and alike and parts[0].sides is not SideOrder.FRONT_ONLY:
+    if (
+        card >= 0
+        and cards[card][side] is None
+        and alike
+        and parts[0].sides is not SideOrder.FRONT_ONLY
+    ):
         filled = list(cards[card])
         filled[side] = scans.pop(0)
         cards[card] = (filled[0], filled[1])
@@ -164,7 +195,11 @@ def _fitted_by_name(cards: list[Sides], new: Sequence[str]) -> list[Sides]:
             other = front or back
             if said is not None and other is not None and None in (front, back):
                 there = named_side(other)
-                if there is not None and there[0] == said[0] and (front is None) == (said[1] == "front"):
+                if (
+                    there is not None
+                    and there[0] == said[0]
+                    and (front is None) == (said[1] == "front")
+                ):
                     cards[at] = (name, back) if front is None else (front, name)
                     break
         else:

@@ -48,7 +48,11 @@ def with_side(lot: Arrangement, at: int, side: str, scan: str | None) -> list[Si
     """The cards of a lot with another scan of one side; a card without any scan is gone."""
     front, back = lot.pairs[at][1:]
     card = (scan, back) if side == "front" else (front, scan)
-    return [*sides_of(lot.pairs[:at]), *([card] if card != (None, None) else []), *sides_of(lot.pairs[at + 1 :])]
+    return [
+        *sides_of(lot.pairs[:at]),
+        *([card] if card != (None, None) else []),
+        *sides_of(lot.pairs[at + 1 :]),
+    ]
 
 
 def stretch_of(lot: Arrangement, at: int) -> Segment:
@@ -64,7 +68,11 @@ def turn_of(lot: Arrangement, part: Segment, at: int, side: str) -> tuple[list[s
 
 def laid(lot: Arrangement, part: Segment, tokens: Sequence[str | None]) -> list[Sides]:
     """The cards of a lot with one stretch made of these scans in turn."""
-    return [*sides_of(lot.pairs[: part.first]), *cards_from(tokens, part.sides), *sides_of(lot.pairs[part.past :])]
+    return [
+        *sides_of(lot.pairs[: part.first]),
+        *cards_from(tokens, part.sides),
+        *sides_of(lot.pairs[part.past :]),
+    ]
 
 
 def first_scan(pair: Pair) -> str:
@@ -79,4 +87,10 @@ def left_out(mending: Fixes, scan: str) -> Fixes:
 
 def span_words(first: int, last: int | None) -> str:
     """Some cards in words."""
-    return f"from card {first} on" if last is None else f"cards {first} to {last}" if first != last else f"card {first}"
+    return (
+        f"from card {first} on"
+        if last is None
+        else f"cards {first} to {last}"
+        if first != last
+        else f"card {first}"
+    )

@@ -29,7 +29,9 @@ class Turn:
             if scan not in sided:
                 raise Refused(f"{named(scan)} is no side of a card in this lot.")
             turns[scan] = (turns.get(scan, 0) + self.degrees) % 360
-        return replace(lot.mending, turns=tuple((scan, turn) for scan, turn in turns.items() if turn))
+        return replace(
+            lot.mending, turns=tuple((scan, turn) for scan, turn in turns.items() if turn)
+        )
 
     def label(self, lot: Arrangement) -> str:
         """It in a few words, for the history."""
@@ -39,14 +41,18 @@ class Turn:
         sides = {side for _, side in turned}
         both = len(sides) > 1
         if first == last:
-            return f"card {first}: {'both sides' if both else sides.pop()} turned by {self.degrees} degrees"
+            return (
+                f"card {first}: {'both sides' if both else sides.pop()} turned by "
+                f"{self.degrees} degrees"
+            )
         what = "both sides" if both else f"{sides.pop()}s"
         return f"cards {first} to {last}: {what} turned by {self.degrees} degrees"
 
 
 @dataclass(frozen=True)
 class Brighten:
-    """Dark scans of a set brightened as they are seen and handed over, or no longer; `*` is the whole lot."""
+    """Dark scans of a set brightened as they are seen and handed over, or no longer; `*` is the
+    whole lot."""
 
     name: str
     on: bool
@@ -79,7 +85,9 @@ class Dismiss:
 
     def mending(self, lot: Arrangement) -> Fixes:
         """What is remembered of it."""
-        return replace(lot.mending, accepted=tuple(dict.fromkeys((*lot.mending.accepted, self.finding))))
+        return replace(
+            lot.mending, accepted=tuple(dict.fromkeys((*lot.mending.accepted, self.finding)))
+        )
 
     def label(self, lot: Arrangement) -> str:
         """It in a few words, for the history."""

@@ -1,4 +1,5 @@
-"""Scans put in their places: one too many, a side missing, sides that were fed the wrong way round."""
+"""Scans put in their places: one too many, a side missing, sides that were fed the wrong way
+round."""
 
 from __future__ import annotations
 
@@ -46,7 +47,10 @@ class SkipScan:
 
     def label(self, lot: Arrangement) -> str:
         """It in a few words, for the history."""
-        return f"card {where(lot, self.scan)[0] + 1}: {named(self.scan)} left out, the scans after it move up"
+        return (
+            f"card {where(lot, self.scan)[0] + 1}: {named(self.scan)} left out, the scans "
+            "after it move up"
+        )
 
 
 @dataclass(frozen=True)
@@ -71,19 +75,24 @@ class NoScan:
 
 @dataclass(frozen=True)
 class MissingSide:
-    """A side that was never scanned: at this card and side is a hole, and what lies there moves on with all behind."""
+    """A side that was never scanned: at this card and side is a hole, and what lies there moves on
+    with all behind."""
 
     position: int
     side: str
 
     def cards(self, lot: Arrangement) -> list[Sides]:
-        """The cards of the lot afterwards; Refused where the side is missing already, or sides cannot slip."""
+        """The cards of the lot afterwards; Refused where the side is missing already, or sides
+        cannot slip."""
         at = index_of(lot, self.position)
         if getattr(lot.pairs[at], self.side) is None:
             raise Refused(f"Card {self.position} has no {self.side} already.")
         part = stretch_of(lot, at)
         if part.sides not in SLIPPING:
-            raise Refused(f"Sides are read as {part.sides}: none can slip. 'without {self.side}' leaves that scan out.")
+            raise Refused(
+                f"Sides are read as {part.sides}: none can slip. 'without {self.side}' leaves "
+                "that scan out."
+            )
         tokens, place = turn_of(lot, part, at, self.side)
         if part.sides is SideOrder.FRONTS_THEN_BACKS_REVERSED and self.side == "back":
             place += 1  # those backs were fed the other way, the last card's first
@@ -100,8 +109,9 @@ class MissingSide:
 
 @dataclass(frozen=True)
 class InsertGap:
-    """A side that was never scanned, by the scan that was fed before or after it: what was mended in front of it
-    meanwhile moves it as well. `side` is the one that is missing beside the `scan`, which is the other one."""
+    """A side that was never scanned, by the scan that was fed before or after it: what was mended
+    in front of it meanwhile moves it as well. `side` is the one that is missing beside the `scan`,
+    which is the other one."""
 
     scan: str
     side: str
@@ -120,8 +130,14 @@ class InsertGap:
 
     def _placed(self, lot: Arrangement) -> MissingSide:
         at, is_now = where(lot, self.scan)
-        first, second = ("back", "front") if stretch_of(lot, at).sides is SideOrder.BACK_FIRST else ("front", "back")
-        if self.side == first:  # it would have been fed before the scan, and so is missed where that lies
+        first, second = (
+            ("back", "front")
+            if stretch_of(lot, at).sides is SideOrder.BACK_FIRST
+            else ("front", "back")
+        )
+        if (
+            self.side == first
+        ):  # it would have been fed before the scan, and so is missed where that lies
             return MissingSide(at + 1, is_now)
         return MissingSide(at + 1, second) if is_now == first else MissingSide(at + 2, first)
 
@@ -152,8 +168,9 @@ class SwapSides:
 
 @dataclass(frozen=True)
 class Reorder:
-    """The cards from `first` to `last` (positions, from 1; None: to the end, with all that comes) read in another side
-    order. In the alternating orders they stay the cards they are, and change front for back."""
+    """The cards from `first` to `last` (positions, from 1; None: to the end, with all that comes)
+    read in another side order. In the alternating orders they stay the cards they are, and change
+    front for back."""
 
     first: int
     last: int | None
@@ -165,9 +182,15 @@ class Reorder:
         here = lot.pairs[first:past]
         parts = {part.sides for part in stretches(lot) if part.first < past and part.past > first}
         if parts <= set(ALTERNATING) and self.sides in ALTERNATING and len(parts) == 1:
-            middle = [pair[1:] for pair in here] if self.sides in parts else [(back, front) for _, front, back in here]
+            middle = (
+                [pair[1:] for pair in here]
+                if self.sides in parts
+                else [(back, front) for _, front, back in here]
+            )
         else:
-            middle = pair_up([name for pair in here for name in pair[1:] if name is not None], self.sides)
+            middle = pair_up(
+                [name for pair in here for name in pair[1:] if name is not None], self.sides
+            )
         return [*sides_of(lot.pairs[:first]), *middle, *sides_of(lot.pairs[past:])]
 
     def mending(self, lot: Arrangement) -> Fixes:
@@ -185,7 +208,10 @@ class Reorder:
         return f"{span_words(self.first, self.last)}: sides read as {self.sides}"
 
     def _span(self, lot: Arrangement) -> tuple[int, int]:
-        first, past = index_of(lot, self.first), len(lot.pairs) if self.last is None else index_of(lot, self.last) + 1
+        first, past = (
+            index_of(lot, self.first),
+            len(lot.pairs) if self.last is None else index_of(lot, self.last) + 1,
+        )
         if past <= first:
             raise Refused(f"Card {self.last} does not come after card {self.first}.")
         return first, past

@@ -1,7 +1,8 @@
-"""What can be put right in a lot without touching a scan. Each way is a value that makes another arrangement of one.
+"""What can be put right in a lot without touching a scan. Each way is a value that makes another
+arrangement of one.
 
-Tags stay with their cards, whatever moves: a mark goes with the card's front scan, else with its back.
-"""
+Tags stay with their cards, whatever moves: a mark goes with the card's front scan, else with its
+back."""
 
 from __future__ import annotations
 
@@ -34,20 +35,23 @@ def mended(
 ) -> tuple[Arrangement, tuple[Marking, ...]]:
     """The arrangement with something put right, and the marks that moved with their scans.
 
-    Raises Refused where it cannot be done, or a tagged card would lose its scans or become one with another.
-    """
+    Raises Refused where it cannot be done, or a tagged card would lose its scans or become one with
+    another."""
     cards, mending = mend.cards(lot), mend.mending(lot)
     pairs, _ = identified(lot.pairs, cards, next_id)
     moved = moved_marks(lot.pairs, pairs, marks)
     if isinstance(mend, Join):
         fresh = pairs[len(lot.pairs) :]
-        given = ((new.id, mend.marks.get(old.id)) for new, old in zip(fresh, mend.lot.pairs, strict=True))
+        given = (
+            (new.id, mend.marks.get(old.id)) for new, old in zip(fresh, mend.lot.pairs, strict=True)
+        )
         moved += tuple(Marking(id, Mark(), mark) for id, mark in given if mark is not None)
     return Arrangement(lot.sides, pairs, _steady(mending, lot, pairs)), moved
 
 
 def _steady(mending: Fixes, before: Arrangement, after: Sequence[Pair]) -> Fixes:
-    """What is remembered, where a stretch whose first scan was left out begins with the scan that came next."""
+    """What is remembered, where a stretch whose first scan was left out begins with the scan that
+    came next."""
     have = {name for pair in after for name in pair[1:]}
     begins = []
     for scan, sides in mending.stretches:

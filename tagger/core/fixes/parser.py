@@ -21,13 +21,27 @@ WORDS = (
     ("drop back", "a scan too many: it is left out, and what was fed after it moves up"),
     ("missing back", "a side that was never scanned: from there on all scans move on by one"),
     ("without back", "this scan is no use: its card has no back, and nothing moves"),
-    ("swap", "front and back of this card change places; 'swap on' from here to the end, 'swap to 95'"),
-    ("turn back 180", "turned clockwise by 90, 180 or 270 degrees; also 'on', 'to 118', or both sides: 'turn 180'"),
+    (
+        "swap",
+        "front and back of this card change places; 'swap on' from here to the end, 'swap to 95'",
+    ),
+    (
+        "turn back 180",
+        "turned clockwise by 90, 180 or 270 degrees; also 'on', 'to 118', or both sides: 'turn "
+        "180'",
+    ),
     ("order back, front", "another side order from here on; 'to 95' ends it"),
-    ("rescan back", "the newest scan is this card's back; or a named one: 'rescan back scan_0242.jpg'"),
+    (
+        "rescan back",
+        "the newest scan is this card's back; or a named one: 'rescan back scan_0242.jpg'",
+    ),
     ("split", "a sheet of several cards becomes that many cards"),
     ("bring scan_0081.jpg", "a scan that was left out is taken in again"),
-    ("levels on", "dark scans are brightened, all of the lot; 'levels on set' only this card's set; 'levels off'"),
+    (
+        "levels on",
+        "dark scans are brightened, all of the lot; 'levels on set' only this card's set; 'levels "
+        "off'",
+    ),
     ("join ../box13", "the cards of a folder beside this one come behind these, with their tags"),
 )
 SIDES = ("front", "back")
@@ -37,7 +51,8 @@ _ORDERS = {re.sub(r"[^a-z]+", " ", str(order)): order for order in SideOrder}
 
 @dataclass(frozen=True)
 class FixRequest:
-    """What was asked for: mends, or the card whose sheet is to be split, or the folder that is to be joined."""
+    """What was asked for: mends, or the card whose sheet is to be split, or the folder that is to
+    be joined."""
 
     mends: tuple[Fix, ...] = ()
     split: int | None = None
@@ -45,8 +60,8 @@ class FixRequest:
 
 
 def read_mend(text: str, here: int, lot: Arrangement, set_of: SetOf = lambda _: "") -> FixRequest:
-    """What the words ask for. `here` is the card (from 1) that is meant where none is named; `set_of` a
-    card gives its set.
+    """What the words ask for. `here` is the card (from 1) that is meant where none is named;
+    `set_of` a card gives its set.
 
     Raises Refused where they are not understood, with what can be said.
     """
@@ -104,12 +119,15 @@ def _missing(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> FixReque
 
 
 def _last(rest: list[str], here: int, lot: Arrangement) -> tuple[int | None, list[str]]:
-    """The last card of a span (None: to the end), and the words before it: `on`, `to 95`, else the card itself."""
+    """The last card of a span (None: to the end), and the words before it: `on`, `to 95`, else the
+    card itself."""
     if rest and rest[-1].casefold() == "on":
         return None, rest[:-1]
     if len(rest) > 1 and rest[-2].casefold() == "to":
         if not rest[-1].isdecimal() or not here <= int(rest[-1][:9]) <= len(lot.pairs):
-            raise Refused(f"'to {printable(rest[-1], 20)}' is no card from {here} to {len(lot.pairs)}.")
+            raise Refused(
+                f"'to {printable(rest[-1], 20)}' is no card from {here} to {len(lot.pairs)}."
+            )
         return int(rest[-1]), rest[:-2]
     return here, rest
 
@@ -149,7 +167,9 @@ def _turn(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> FixRequest:
 
 
 def _order(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> FixRequest:
-    last, left = _last(rest, here, lot) if rest and (rest[-1] == "on" or "to" in rest) else (None, rest)
+    last, left = (
+        _last(rest, here, lot) if rest and (rest[-1] == "on" or "to" in rest) else (None, rest)
+    )
     said = " ".join(re.sub(r"[^a-z]+", " ", " ".join(left).casefold()).split())
     found = [order for name, order in _ORDERS.items() if said and name.startswith(said)]
     exact = _ORDERS.get(said)
@@ -171,7 +191,10 @@ def _newest(lot: Arrangement, here: int) -> str:
     newest = max(names, key=feeding_key)
     pair = next(pair for pair in lot.pairs if newest in pair[1:])
     if None not in pair[1:] or lot.pairs[here - 1] is pair:
-        raise Refused(f"{named(newest)} is the newest scan, and has its own card; name the scan that is meant.")
+        raise Refused(
+            f"{named(newest)} is the newest scan, and has its own card; name the scan that is "
+            "meant."
+        )
     return newest
 
 
@@ -198,7 +221,9 @@ def _levels(rest: list[str], here: int, lot: Arrangement, set_of: SetOf) -> FixR
     if not set_name:
         raise Refused("This card has no set yet; 'levels on' is for the whole lot.")
     if said == ["off"]:
-        return FixRequest(tuple(Brighten(name, False) for name in lot.mending.levels) or (Brighten("*", False),))
+        return FixRequest(
+            tuple(Brighten(name, False) for name in lot.mending.levels) or (Brighten("*", False),)
+        )
     return FixRequest((Brighten(set_name, said[0] == "on"),))
 
 

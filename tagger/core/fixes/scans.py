@@ -1,4 +1,5 @@
-"""Scans taken into a lot by hand: made again, parted into cards, brought back, or those of another folder."""
+"""Scans taken into a lot by hand: made again, parted into cards, brought back, or those of another
+folder."""
 
 from __future__ import annotations
 
@@ -17,7 +18,8 @@ from tagger.errors import Refused
 
 @dataclass(frozen=True)
 class Rescan:
-    """Another scan of a side, in the place of the one before, which is left out; or the first scan of a side."""
+    """Another scan of a side, in the place of the one before, which is left out; or the first scan
+    of a side."""
 
     position: int
     side: str
@@ -31,7 +33,11 @@ class Rescan:
             raise Refused(f"{named(self.scan)} is the {self.side} of card {self.position} already.")
         if any(self.scan in pair[1:] for pair in lot.pairs):
             there = where(lot, self.scan)[0]
-            cards = SkipScan(self.scan).cards(lot) if there > at else with_side(lot, *where(lot, self.scan), None)
+            cards = (
+                SkipScan(self.scan).cards(lot)
+                if there > at
+                else with_side(lot, *where(lot, self.scan), None)
+            )
         elif self.scan in lot.mending.left_out:
             cards = sides_of(lot.pairs)
         else:
@@ -39,7 +45,9 @@ class Rescan:
         kept = lot.pairs[at].front if self.side == "back" else lot.pairs[at].back
         index = next((n for n, card in enumerate(cards) if (old or kept) in card), None)
         if index is None:
-            raise Refused(f"Card {self.position} has no other scan, so there is nothing to put this one to.")
+            raise Refused(
+                f"Card {self.position} has no other scan, so there is nothing to put this one to."
+            )
         front, back = cards[index]
         cards[index] = (self.scan, back) if self.side == "front" else (front, self.scan)
         return cards
@@ -48,7 +56,9 @@ class Rescan:
         """What is remembered of it."""
         old = getattr(lot.pairs[index_of(lot, self.position)], self.side)
         mending = left_out(lot.mending, old) if old is not None else replace(lot.mending, held=True)
-        begins = tuple((self.scan if scan == old else scan, sides) for scan, sides in mending.stretches)
+        begins = tuple(
+            (self.scan if scan == old else scan, sides) for scan, sides in mending.stretches
+        )
         left = tuple(scan for scan in mending.left_out if scan != self.scan)
         return replace(mending, stretches=begins, left_out=left)
 
@@ -59,7 +69,8 @@ class Rescan:
 
 @dataclass(frozen=True)
 class Split:
-    """The sheets of one card parted into cards: names of parts as `core.order.part_name` gives them."""
+    """The sheets of one card parted into cards: names of parts as `core.order.part_name` gives
+    them."""
 
     position: int
     parts: tuple[Sides, ...]
@@ -105,8 +116,9 @@ class RestoreScan:
 
 @dataclass(frozen=True)
 class Join:
-    """The cards of another folder behind those of the lot, with their scans under the names that they have from here;
-    what was joined to that one comes with it. `marks` are their marks, by the identities in `lot`."""
+    """The cards of another folder behind those of the lot, with their scans under the names that
+    they have from here; what was joined to that one comes with it. `marks` are their marks, by the
+    identities in `lot`."""
 
     folder: str
     lot: Arrangement

@@ -1,4 +1,5 @@
-"""Sequences that lie in one piece of memory or file: no object an item, and nothing to read before the first look."""
+"""Sequences that lie in one piece of memory or file: no object an item, and nothing to read before
+the first look."""
 
 from __future__ import annotations
 
@@ -14,7 +15,8 @@ _SURROGATES = "surrogatepass"  # a text from anywhere goes in and comes out as i
 
 
 def numbers(buffer: Buffer) -> memoryview:
-    """A section as unsigned whole numbers of 32 bits. Raises TypeError or ValueError where its length is odd."""
+    """A section as unsigned whole numbers of 32 bits. Raises TypeError or ValueError where its
+    length is odd."""
     return memoryview(buffer).cast("B").cast("I")
 
 
@@ -79,7 +81,10 @@ class Texts(Sequence[str]):
 def pack_texts(name: str, texts: Iterable[str]) -> Sections:
     """Sections for `Texts`. Sort by code points what is to be looked up: UTF-8 keeps that order."""
     encoded = [text.encode("utf-8", _SURROGATES) for text in texts]
-    return {f"{name}.ends": array("I", accumulate(map(len, encoded))), f"{name}.text": b"".join(encoded)}
+    return {
+        f"{name}.ends": array("I", accumulate(map(len, encoded))),
+        f"{name}.text": b"".join(encoded),
+    }
 
 
 class Postings:
@@ -99,7 +104,9 @@ class Postings:
         """What the keys of a range have, one behind the other."""
         if not keys:
             return self._items[:0]
-        return self._items[self._ends[keys.start - 1] if keys.start else 0 : self._ends[keys.stop - 1]]
+        return self._items[
+            self._ends[keys.start - 1] if keys.start else 0 : self._ends[keys.stop - 1]
+        ]
 
     def count(self, key: int) -> int:
         """How many a key has."""

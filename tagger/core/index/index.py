@@ -1,9 +1,9 @@
 """Looking rows up: which rows of the checklists a typed word could mean, without asking each row.
 
-Rows of a set lie next to each other, sorted by their numbers; a row's place in that order is its `step`. From numbers
-and from subjects there are lists of steps; words lead to subjects, of which there are far fewer than rows. All of it
-lies in a few flat sections (`packing.py` fills them), so that an index can be kept in a file and used where it lies.
-"""
+Rows of a set lie next to each other, sorted by their numbers; a row's place in that order is its
+`step`. From numbers and from subjects there are lists of steps; words lead to subjects, of which
+there are far fewer than rows. All of it lies in a few flat sections (`packing.py` fills them), so
+that an index can be kept in a file and used where it lies."""
 
 from __future__ import annotations
 
@@ -20,7 +20,13 @@ from rapidfuzz.distance import OSA
 
 from tagger.core.checklist.checklist import Checklist, Problem
 from tagger.core.index.flat_arrays import Buffer, Postings, Texts, numbers
-from tagger.core.index.index_builder import INITIALS_MARK, MARK_BITS, extra_of, pack_index, parallels_of
+from tagger.core.index.index_builder import (
+    INITIALS_MARK,
+    MARK_BITS,
+    extra_of,
+    pack_index,
+    parallels_of,
+)
 from tagger.core.model.numbers import canonical
 from tagger.core.model.tags import Parallel, Row
 from tagger.core.model.text import fold, people
@@ -29,14 +35,16 @@ SLIPS = 24  # beginnings that a word with a slip could be, of those with one fir
 AT_HAND = 512  # answers about typed words
 WORD_BITS = 32  # of an item, which holds whole numbers of 32 bits
 NEAR_AT_HAND = 40  # sets that are held ready; one of 500 rows takes about 0.3 MB
-LETTERS_AT_HAND = 12  # first letters whose words are held ready for slips; each is a few thousand words at most
+LETTERS_AT_HAND = (
+    12  # first letters whose words are held ready for slips; each is a few thousand words at most
+)
 
 
 class Vocabulary:
     """Sorted words and what holds each; a beginning is one range of them.
 
-    Items are `id << MARK_BITS | mark`: which subject (or team, set, parallel) has the word, and how.
-    """
+    Items are `id << MARK_BITS | mark`: which subject (or team, set, parallel) has the word, and
+    how."""
 
     def __init__(self, sections: Mapping[str, Buffer], name: str) -> None:
         self.words = Texts(sections, name)
@@ -47,7 +55,9 @@ class Vocabulary:
         """The place of a word, -1 where there is none."""
         self.ids = lru_cache(AT_HAND)(self._ids)
         """What holds a word that starts with a text."""
-        self.ids_of = lru_cache(AT_HAND)(lambda word: frozenset(item >> MARK_BITS for item in self.exact(word)))
+        self.ids_of = lru_cache(AT_HAND)(
+            lambda word: frozenset(item >> MARK_BITS for item in self.exact(word))
+        )
         """What holds a word."""
 
     def exact(self, word: str) -> Sequence[int]:
@@ -64,7 +74,9 @@ class Vocabulary:
         return map(self._items.of, words)
 
     def _ids(self, prefix: str) -> frozenset[int]:
-        return frozenset(item >> MARK_BITS for item in self._items.within(self.words.starting(prefix)))
+        return frozenset(
+            item >> MARK_BITS for item in self._items.within(self.words.starting(prefix))
+        )
 
 
 class Beginnings:
@@ -75,15 +87,20 @@ class Beginnings:
         self._by_length: dict[int, list[str]] = {}
 
     def near(self, word: str, edits: int, limit: int | None = None) -> list[tuple[str, int]]:
-        """(beginning of a word, edits) for beginnings at most `edits` away from `word`, nearest first.
+        """(beginning of a word, edits) for beginnings at most `edits` away from `word`, nearest
+        first.
 
-        An edit is one letter too many, missing, wrong, or changed over with its neighbour: the optimal string
-        alignment distance.
-        """
+        An edit is one letter too many, missing, wrong, or changed over with its neighbour: the
+        optimal string alignment distance."""
         found: list[tuple[str, int]] = []
         for length in range(max(2, len(word) - edits), len(word) + edits + 1):
             near = process.extract(
-                word, self._of(length), scorer=OSA.distance, score_cutoff=edits, limit=limit, processor=None
+                word,
+                self._of(length),
+                scorer=OSA.distance,
+                score_cutoff=edits,
+                limit=limit,
+                processor=None,
             )
             found.extend((choice, int(distance)) for choice, distance, _ in near if distance > 0)
         found.sort(key=lambda pair: pair[1])
@@ -92,13 +109,16 @@ class Beginnings:
     def _of(self, length: int) -> list[str]:
         known = self._by_length.get(length)
         if known is None:
-            known = list(dict.fromkeys(word[:length] for word in self._words if len(word) >= length))
+            known = list(
+                dict.fromkeys(word[:length] for word in self._words if len(word) >= length)
+            )
             self._by_length[length] = known
         return known
 
 
 class Index:
-    """The rows of a checklist, found by number, by words and initials of the subject, by team and by set.
+    """The rows of a checklist, found by number, by words and initials of the subject, by team and
+    by set.
 
     The steps of set `s` run from `starts[s]` to `starts[s + 1]`, in natural order of numbers.
     """
@@ -108,7 +128,8 @@ class Index:
 
     @classmethod
     def opened(cls, sections: Mapping[str, Buffer]) -> Index:
-        """An index that was packed before. Raises KeyError, TypeError or ValueError where a section is amiss."""
+        """An index that was packed before. Raises KeyError, TypeError or ValueError where a section
+        is amiss."""
         index = cls.__new__(cls)
         index._open(sections)
         return index
@@ -116,8 +137,14 @@ class Index:
     def _open(self, sections: Mapping[str, Buffer]) -> None:
         self.sections = sections
         self.starts = numbers(sections["starts"]).tolist()
-        self.printed_of, self.subject_of = numbers(sections["printed_of"]), numbers(sections["subject_of"])
-        self.team_of, self.parallels_of = numbers(sections["team_of"]), numbers(sections["parallels_of"])
+        self.printed_of, self.subject_of = (
+            numbers(sections["printed_of"]),
+            numbers(sections["subject_of"]),
+        )
+        self.team_of, self.parallels_of = (
+            numbers(sections["team_of"]),
+            numbers(sections["parallels_of"]),
+        )
         self._extra_of = numbers(sections["extra_of"])
         self._number_of = numbers(sections["number_of"])  # by printed number
         self.sets = list(Texts(sections, "sets"))
@@ -125,11 +152,26 @@ class Index:
         self._subjects, self._aliases = Texts(sections, "subjects"), Texts(sections, "aliases")
         self._teams = Texts(sections, "teams")
         self._parallels, self._extras = Texts(sections, "parallels"), Texts(sections, "extras")
-        self._by_number, self._by_subject = Postings(sections, "by_number"), Postings(sections, "by_subject")
-        self.subjects, self.initials = Vocabulary(sections, "subject_words"), Vocabulary(sections, "initials")
-        self.forms, self.short_forms = Postings(sections, "subject_words.of"), Postings(sections, "initials.of")
-        self.teams, self.sets_words = Vocabulary(sections, "team_words"), Vocabulary(sections, "set_words")
-        self.parallel_words, self.runs = Vocabulary(sections, "parallel_words"), Vocabulary(sections, "runs")
+        self._by_number, self._by_subject = (
+            Postings(sections, "by_number"),
+            Postings(sections, "by_subject"),
+        )
+        self.subjects, self.initials = (
+            Vocabulary(sections, "subject_words"),
+            Vocabulary(sections, "initials"),
+        )
+        self.forms, self.short_forms = (
+            Postings(sections, "subject_words.of"),
+            Postings(sections, "initials.of"),
+        )
+        self.teams, self.sets_words = (
+            Vocabulary(sections, "team_words"),
+            Vocabulary(sections, "set_words"),
+        )
+        self.parallel_words, self.runs = (
+            Vocabulary(sections, "parallel_words"),
+            Vocabulary(sections, "runs"),
+        )
         self._set_ids = {name: id for id, name in enumerate(self.sets)}
         self.held: dict[tuple[str, int], Any] = {}
         """Answers about whole words that `reading` holds ready."""
@@ -139,7 +181,8 @@ class Index:
         self.near_set = lru_cache(NEAR_AT_HAND)(self._near_set)
         self.parallels = lru_cache(4096)(lambda id: parallels_of(json.loads(self._parallels[id])))
         self.parallel_slip = lru_cache(AT_HAND)(self._parallel_slip)
-        """The kinds of cards with a parallel, a beginning of whose words a text could be with one slip."""
+        """The kinds of cards with a parallel, a beginning of whose words a text could be with one
+        slip."""
         self._first_letters = lru_cache(LETTERS_AT_HAND)(self._beginnings)
 
     def __len__(self) -> int:
@@ -163,7 +206,8 @@ class Index:
         return len(self._subjects)
 
     def names(self, id: int) -> tuple[str, ...]:
-        """The names in a subject by its number: of each of several people, and written in other ways."""
+        """The names in a subject by its number: of each of several people, and written in other
+        ways."""
         alias = self._aliases[id]
         return (*people(self._subjects[id]), *(people(alias) if alias else ()))
 
@@ -206,27 +250,42 @@ class Index:
         known = self._set_ids.get(name)
         if known is None:
             if self._folded_sets is None:
-                self._folded_sets = {fold(other): id for id, other in reversed(list(enumerate(self.sets)))}
+                self._folded_sets = {
+                    fold(other): id for id, other in reversed(list(enumerate(self.sets)))
+                }
             known = self._folded_sets.get(fold(name))
         return known
 
     def find(self, set: str, number: str, subject: str) -> int | None:
-        """The step of a card that was tagged before, or None where the checklists do not have it (any more)."""
+        """The step of a card that was tagged before, or None where the checklists do not have it
+        (any more)."""
         set_id = self.set_id(set)
         if set_id is None:
             return None
         if number:
-            near: Sequence[int] = within(self.steps_of_number(self.number_id(canonical(number))), self.steps(set_id))
+            near: Sequence[int] = within(
+                self.steps_of_number(self.number_id(canonical(number))), self.steps(set_id)
+            )
         else:
-            near = [step for step in self.steps(set_id) if self.subject(self.subject_of[step]) == subject]
+            near = [
+                step
+                for step in self.steps(set_id)
+                if self.subject(self.subject_of[step]) == subject
+            ]
         return next(
-            (step for step in near if self.subject(self.subject_of[step]) == subject), near[0] if near else None
+            (step for step in near if self.subject(self.subject_of[step]) == subject),
+            near[0] if near else None,
         )
 
     def mistyped(self, word: str, edits: int) -> list[tuple[str, int]]:
-        """(beginning, edits): beginnings of words anywhere that are nearly `word`, with its first or second letter."""
+        """(beginning, edits): beginnings of words anywhere that are nearly `word`, with its first
+        or second letter."""
         letters = dict.fromkeys(word[:2])
-        return [found for letter in letters for found in self._first_letters(letter).near(word, edits, SLIPS)]
+        return [
+            found
+            for letter in letters
+            for found in self._first_letters(letter).near(word, edits, SLIPS)
+        ]
 
     def _parallel_slip(self, text: str) -> frozenset[int]:
         words = self.parallel_words
@@ -253,7 +312,8 @@ class Index:
 
 @dataclass(frozen=True)
 class Indexed:
-    """Checklist files read and indexed, `files` of `of` so far; `problems` says what could not be read of them."""
+    """Checklist files read and indexed, `files` of `of` so far; `problems` says what could not be
+    read of them."""
 
     index: Index
     problems: tuple[Problem, ...] = ()
@@ -273,7 +333,8 @@ def within(steps: Sequence[int], some: range) -> Sequence[int]:
 
 
 class Near:
-    """One set at close range: its steps by number and by the words of the subject, beginnings included."""
+    """One set at close range: its steps by number and by the words of the subject, beginnings
+    included."""
 
     def __init__(self, index: Index, set_id: int) -> None:
         self._index = index
@@ -351,7 +412,9 @@ class Near:
     @cached_property
     def _beginnings(self) -> Beginnings:
         words = self._index.subjects.words
-        return Beginnings([words[at] for at in dict.fromkeys(pair >> WORD_BITS for pair in self._forms)])
+        return Beginnings(
+            [words[at] for at in dict.fromkeys(pair >> WORD_BITS for pair in self._forms)]
+        )
 
 
 def _by_word(forms: Postings, subjects: Iterable[int]) -> list[int]:

@@ -35,20 +35,27 @@ def mark(kind: int, name: str) -> int:
 
 
 def name_words(name: str) -> Iterator[tuple[str, int]]:
-    """(word, mark) for each word that a person's name can be typed by. The surname is what the name ends with, joined
-    or not, a generation left out."""
+    """(word, mark) for each word that a person's name can be typed by. The surname is what the name
+    ends with, joined or not, a generation left out."""
     every = words(name)
     known = [word for word in every if word not in GENERATION] or list(every)
     whole = [fold("".join(char for char in piece if char.isalnum())) for piece in name.split()]
     ends = ("".join(whole), "".join(piece for piece in whole if piece not in GENERATION))
     for word in every:
         last = any(end.endswith(word) for end in ends)
-        kind = WordKind.GENERATION if word not in known else WordKind.SURNAME if last else WordKind.NAME
+        kind = (
+            WordKind.GENERATION
+            if word not in known
+            else WordKind.SURNAME
+            if last
+            else WordKind.NAME
+        )
         yield word, mark(kind, name)
 
 
 def set_words(name: str) -> tuple[str, ...]:
-    """The words that a set can be typed by: its own, a year's last two digits, and the initials of the rest."""
+    """The words that a set can be typed by: its own, a year's last two digits, and the initials of
+    the rest."""
     own = words(name)
     short = [word[2:] for word in own if len(word) == 4 and word.isdigit()]
     letters = "".join(word[0] for word in fold(name).split() if word[0].isalpha())
@@ -61,7 +68,11 @@ def pack_index(checklist: Checklist) -> Sections:
     order = rows.ordered()
     sections: Sections = {"starts": _starts(rows)}
     sections |= pack_texts("sets", rows.sets.values)
-    for name, column in (("printed", rows.numbers), ("team", rows.teams), ("parallels", rows.parallels)):
+    for name, column in (
+        ("printed", rows.numbers),
+        ("team", rows.teams),
+        ("parallels", rows.parallels),
+    ):
         sections[f"{name}_of"] = _gathered(column.of, order)
     sections["extra_of"] = _gathered(rows.extras.of, order)
     sections |= pack_texts("printed", rows.numbers.values) | pack_texts("teams", rows.teams.values)
@@ -76,8 +87,8 @@ def pack_index(checklist: Checklist) -> Sections:
 
 
 def _pack_kinds(rows: Rows, sections: Sections) -> None:
-    """By word of a parallel's name, by its initials and by print run: the kinds of cards that have such a parallel, a
-    kind being those with the same parallels."""
+    """By word of a parallel's name, by its initials and by print run: the kinds of cards that have
+    such a parallel, a kind being those with the same parallels."""
     spelled: dict[str, list[int]] = {}
     runs: dict[str, list[int]] = {}
     for kind, parallels in enumerate(rows.parallels.values):
@@ -106,7 +117,9 @@ def extra_of(text: str) -> Extra:
 
 
 def _flat(extra: Extra) -> str:
-    return "\0".join([part.replace("\0", "") for pair in extra for part in pair])  # no checklist holds NUL
+    return "\0".join(
+        [part.replace("\0", "") for pair in extra for part in pair]
+    )  # no checklist holds NUL
 
 
 def _starts(rows: Rows) -> array[int]:
@@ -132,7 +145,8 @@ def _pack_numbers(rows: Rows, sections: Sections) -> None:
 
 
 def _pack_subjects(rows: Rows, order: Sequence[int], sections: Sections) -> None:
-    """Subjects in the order of their first steps, so that a list of subjects leads to rows in their order."""
+    """Subjects in the order of their first steps, so that a list of subjects leads to rows in their
+    order."""
     given = _gathered(rows.subjects.of, order)
     met = list(dict.fromkeys(given))
     place = array("I", bytes(4 * len(rows.subjects.values)))
@@ -168,12 +182,19 @@ _FIRST, _LAST = mark(WordKind.NAME, "Ada Marsh"), mark(WordKind.SURNAME, "Ada Ma
 
 
 def _two_words(subject: str) -> list[str] | None:
-    """The folded words of a subject that is one plain name of two words, as nearly all are; None for any other. What
-    `name_words` gives for them is known without it."""
-    if not (subject.isascii() and subject.istitle() and subject.count(" ") == 1 and subject.replace(" ", "").isalpha()):
+    """The folded words of a subject that is one plain name of two words, as nearly all are; None
+    for any other. What `name_words` gives for them is known without it."""
+    if not (
+        subject.isascii()
+        and subject.istitle()
+        and subject.count(" ") == 1
+        and subject.replace(" ", "").isalpha()
+    ):
         return None
     two = subject.lower().split()
-    return two if len(two) == 2 and not two[1].endswith(two[0]) and _SPECIAL.isdisjoint(two) else None
+    return (
+        two if len(two) == 2 and not two[1].endswith(two[0]) and _SPECIAL.isdisjoint(two) else None
+    )
 
 
 def _note(held: dict[str, list[int]], word: str, item: int) -> None:
@@ -192,8 +213,11 @@ def _pack_vocabulary(name: str, each: Iterable[Iterable[str]], sections: Section
     _pack_words(name, found, sections)
 
 
-def _pack_words(name: str, found: dict[str, list[int]], sections: Sections, holders: int | None = None) -> None:
-    """A vocabulary, and where `holders` is given the words of each holder as well: `place << MARK_BITS | mark`."""
+def _pack_words(
+    name: str, found: dict[str, list[int]], sections: Sections, holders: int | None = None
+) -> None:
+    """A vocabulary, and where `holders` is given the words of each holder as well: `place <<
+    MARK_BITS | mark`."""
     every = sorted(found)
     items = [found[word] for word in every]
     sections |= pack_texts(name, every) | pack_postings(f"{name}.in", items)

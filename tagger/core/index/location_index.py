@@ -1,9 +1,10 @@
-"""Where the cards of many lots lie, packed into flat sections beside the index over what was tagged.
+"""Where the cards of many lots lie, packed into flat sections beside the index over what was
+tagged.
 
-Cards are numbered from 0 through all lots, in feeding order. `cards.step` has the row of a card (its step in the index,
-NONE where it has no tags), `cards.front` how many cards of the same place lie before it in its lot, `cards.before` and
-`cards.after` its neighbours there; cards that are gone are passed over by all three.
-"""
+Cards are numbered from 0 through all lots, in feeding order. `cards.step` has the row of a card
+(its step in the index, NONE where it has no tags), `cards.front` how many cards of the same place
+lie before it in its lot, `cards.before` and `cards.after` its neighbours there; cards that are gone
+are passed over by all three."""
 
 from __future__ import annotations
 
@@ -17,7 +18,14 @@ from typing import NamedTuple
 
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.checklist.columns import Column, Rows
-from tagger.core.index.flat_arrays import Postings, Sections, Texts, numbers, pack_postings, pack_texts
+from tagger.core.index.flat_arrays import (
+    Postings,
+    Sections,
+    Texts,
+    numbers,
+    pack_postings,
+    pack_texts,
+)
 from tagger.core.index.index import Index
 from tagger.core.index.index_builder import pack_index
 from tagger.core.lot.lot import LotState
@@ -29,7 +37,8 @@ Name = tuple[str, str, str, str]  # set, number, subject, team
 
 
 class IndexedCard(NamedTuple):
-    """A card as it lies in a lot: its scans and its mark, the checklist's further columns left out."""
+    """A card as it lies in a lot: its scans and its mark, the checklist's further columns left
+    out."""
 
     front: str
     back: str
@@ -46,20 +55,29 @@ class IndexedLot(NamedTuple):
 def lying(name: str, lot: LotState) -> IndexedLot:
     """A lot as it stands."""
     pairs = lot.arrangement.pairs
-    return IndexedLot(name, [IndexedCard(pair.front or "", pair.back or "", lot.mark(pair.id)) for pair in pairs])
+    return IndexedLot(
+        name, [IndexedCard(pair.front or "", pair.back or "", lot.mark(pair.id)) for pair in pairs]
+    )
 
 
 class LocationIndex:
     """The cards of some lots, found by the rows of an index over their tags."""
 
     def __init__(self, index: Index) -> None:
-        """The index holds the cards' sections as well. Raises KeyError, TypeError or ValueError where one is amiss."""
+        """The index holds the cards' sections as well. Raises KeyError, TypeError or ValueError
+        where one is amiss."""
         sections, self.index = index.sections, index
         self.lots = Texts(sections, "cards.lots")
         self._starts = numbers(sections["cards.starts"])
-        self._step, self._detail = numbers(sections["cards.step"]), numbers(sections["cards.detail"])
+        self._step, self._detail = (
+            numbers(sections["cards.step"]),
+            numbers(sections["cards.detail"]),
+        )
         self._front = numbers(sections["cards.front"])
-        self._before, self._after = numbers(sections["cards.before"]), numbers(sections["cards.after"])
+        self._before, self._after = (
+            numbers(sections["cards.before"]),
+            numbers(sections["cards.after"]),
+        )
         self._fronts, self._backs = Texts(sections, "cards.fronts"), Texts(sections, "cards.backs")
         self._details = Texts(sections, "cards.details")
         self._of = Postings(sections, "cards.of")
@@ -77,7 +95,8 @@ class LocationIndex:
         return bisect_right(self._starts, card) - 1
 
     def place_in(self, card: int) -> tuple[int, int, int]:
-        """(position in its lot from 1, cards of the lot, which one of its place it is from the front, from 1)."""
+        """(position in its lot from 1, cards of the lot, which one of its place it is from the
+        front, from 1)."""
         lot = self.lot_of(card)
         start, end = self._starts[lot], self._starts[lot + 1]
         return card - start + 1, end - start, self._front[card] + 1
@@ -102,10 +121,15 @@ class LocationIndex:
 
     def lot(self, at: int) -> IndexedLot:
         """A lot as it was packed."""
-        return IndexedLot(self.lots[at], [self.card(card) for card in range(self._starts[at], self._starts[at + 1])])
+        return IndexedLot(
+            self.lots[at],
+            [self.card(card) for card in range(self._starts[at], self._starts[at + 1])],
+        )
 
     def _read_mark(self, detail: int) -> Mark:
-        state, gone, reason, listed, parallel, serial, condition, place, note = json.loads(self._details[detail])
+        state, gone, reason, listed, parallel, serial, condition, place, note = json.loads(
+            self._details[detail]
+        )
         tags = Tags("", "", "", "", parallel, serial, condition, place, note, listed)
         return Mark(State(state), tags, reason, gone)
 
@@ -121,16 +145,16 @@ def name_of(mark: Mark) -> Name | None:
 
 
 def parallel_of(tags: Tags) -> Parallel | None:
-    """The parallel that a card shows there is, its print run taken from the serial number; None for a plain base
-    card."""
+    """The parallel that a card shows there is, its print run taken from the serial number; None for
+    a plain base card."""
     said = parse_serial(tags.serial)
     run = said[1] if said else None
     return Parallel(tags.parallel or "base", run) if tags.parallel or run else None
 
 
 def rows_of(cards: Iterable[IndexedCard]) -> list[Row]:
-    """What the cards of lots show there is, as rows of a checklist: each card once, with all its parallels in the order
-    of their names."""
+    """What the cards of lots show there is, as rows of a checklist: each card once, with all its
+    parallels in the order of their names."""
     held = _Held()
     for card in cards:
         held.row(card.mark)
@@ -157,7 +181,10 @@ class _Held:
     def rows(self) -> Iterator[Row]:
         """The rows by their numbers."""
         for at, name in enumerate(self._known):
-            yield Row(*name, tuple(sorted(self._parallels.get(at, ()), key=lambda p: (p.name, p.run or 0))))
+            yield Row(
+                *name,
+                tuple(sorted(self._parallels.get(at, ()), key=lambda p: (p.name, p.run or 0))),
+            )
 
 
 class _Words:
@@ -177,19 +204,28 @@ class _Words:
 
 
 def pack_lying(lots: Iterable[IndexedLot]) -> Sections:
-    """All sections of a `Lying`. One lot after the other is taken, so that they need not be held all at once."""
+    """All sections of a `Lying`. One lot after the other is taken, so that they need not be held
+    all at once."""
     held, details = _Held(), Column[tuple[object, ...]]()
     names, fronts, backs = _Words(), _Words(), _Words()
     starts, row_of, before_in_place = array("I", [0]), array("I"), array("I")
     before, after = array("I"), array("I")
     for lot in lots:
         names.add(lot.name)
-        count: dict[str, int] = {}  # by place: the cards there so far, and those that have none behind them yet
+        count: dict[
+            str, int
+        ] = {}  # by place: the cards there so far, and those that have none behind them yet
         behind: dict[str, list[int]] = {}
         for number, card in enumerate(lot.cards, start=starts[-1]):
             mark, place = card.mark, card.mark.tags.place
             row_of.append(held.row(mark))
-            variant = (str(mark.state), mark.gone, mark.reason, mark.tags.listed, *_variant(mark.tags))
+            variant = (
+                str(mark.state),
+                mark.gone,
+                mark.reason,
+                mark.tags.listed,
+                *_variant(mark.tags),
+            )
             details.of.append(details.id(variant))
             fronts.add(card.front)
             backs.add(card.back)
@@ -212,7 +248,11 @@ def pack_lying(lots: Iterable[IndexedLot]) -> Sections:
     steps = array("I", (NONE if row == NONE else step_of[row] for row in row_of))
     sections |= {"cards.starts": starts, "cards.step": steps, "cards.detail": details.of}
     sections |= {"cards.front": before_in_place, "cards.before": before, "cards.after": after}
-    sections |= names.sections("cards.lots") | fronts.sections("cards.fronts") | backs.sections("cards.backs")
+    sections |= (
+        names.sections("cards.lots")
+        | fronts.sections("cards.fronts")
+        | backs.sections("cards.backs")
+    )
     sections |= pack_texts("cards.details", map(json.dumps, details.values))
     held_by: list[list[int]] = [[] for _ in range(len(rows))]
     for number, step in enumerate(steps):

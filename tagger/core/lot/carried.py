@@ -9,8 +9,9 @@ CARRIED_FIELDS = ("set", "parallel", "condition", "place", "note")
 
 
 class CarriedRun(NamedTuple):
-    """Tags that were carried for so many cards only. `left`: cards still to come; `fields`: those of CARRIED_FIELDS
-    that go back at its end; `before`: all pairs as they were carried before it."""
+    """Tags that were carried for so many cards only. `left`: cards still to come; `fields`: those
+    of CARRIED_FIELDS that go back at its end; `before`: all pairs as they were carried before
+    it."""
 
     left: int
     fields: tuple[str, ...]
@@ -19,7 +20,8 @@ class CarriedRun(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Carried:
-    """Tags that stay in force for the next cards, in the order in which they were set (newest last)."""
+    """Tags that stay in force for the next cards, in the order in which they were set (newest
+    last)."""
 
     pairs: tuple[tuple[str, str], ...] = ()
     stretch: CarriedRun | None = None
@@ -29,7 +31,8 @@ class Carried:
         return next((value for key, value in self.pairs if key == name), "")
 
     def put(self, name: str, value: str) -> Carried:
-        """Carry `value` from now on; an empty value drops the field. An unchanged value keeps its place."""
+        """Carry `value` from now on; an empty value drops the field. An unchanged value keeps its
+        place."""
         if self.get(name) == value:
             return self
         kept = tuple(pair for pair in self.pairs if pair[0] != name)
@@ -42,8 +45,8 @@ class Carried:
 
 @dataclass(frozen=True, slots=True)
 class Cursor:
-    """What lies on the table: the card in front of the dealer (from 1; one past the last card is the end) and what
-    is carried."""
+    """What lies on the table: the card in front of the dealer (from 1; one past the last card is
+    the end) and what is carried."""
 
     position: int = 1
     carried: Carried = field(default_factory=Carried)

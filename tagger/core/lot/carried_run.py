@@ -1,8 +1,8 @@
-"""A stretch: tags carried for so many cards, said ahead (`next=60 gold nm`); then what was carried before is again.
+"""A stretch: tags carried for so many cards, said ahead (`next=60 gold nm`); then what was carried
+before is again.
 
-The count belongs to what is carried, so it stands in the same record as the tag that counted it down, and undo brings
-both back.
-"""
+The count belongs to what is carried, so it stands in the same record as the tag that counted it
+down, and undo brings both back."""
 
 from __future__ import annotations
 
@@ -19,7 +19,8 @@ _NEXT = re.compile(r"(?:^|\s)next=(\S*)", re.IGNORECASE)
 
 
 def read_next(hint: str) -> tuple[str, int | None]:
-    """A hint without its `next=60`, wherever it stands, and the number; None where the hint says none.
+    """A hint without its `next=60`, wherever it stands, and the number; None where the hint says
+    none.
 
     Raises Refused where there is no such number of cards.
     """
@@ -45,23 +46,30 @@ def names_the_stretch(hint: str) -> bool:
 
 
 def carried_on(carried: Carried, found: Mapping[str, str], count: int | None) -> Carried:
-    """Carry what was found (value by field; an empty value drops the field) from now on, or for `count` cards.
+    """Carry what was found (value by field; an empty value drops the field) from now on, or for
+    `count` cards.
 
-    A new stretch ends one that is at work; with nothing found, only its count is another one. What is carried from now
-    on in a stretch stays when that is over.
-    """
+    A new stretch ends one that is at work; with nothing found, only its count is another one. What
+    is carried from now on in a stretch stays when that is over."""
     if count is None:
         for name, value in found.items():
             carried = _kept(carried.put(name, value), name)
         return carried
     if not found:
-        return carried if carried.stretch is None else replace(carried, stretch=carried.stretch._replace(left=count))
+        return (
+            carried
+            if carried.stretch is None
+            else replace(carried, stretch=carried.stretch._replace(left=count))
+        )
     before = ended(carried)
     after = before
     for name, value in found.items():
         after = after.put(name, value)
     return replace(
-        after, stretch=CarriedRun(count, tuple(name for name in CARRIED_FIELDS if name in found), before.pairs)
+        after,
+        stretch=CarriedRun(
+            count, tuple(name for name in CARRIED_FIELDS if name in found), before.pairs
+        ),
     )
 
 
@@ -84,11 +92,16 @@ def counted(carried: Carried) -> Carried:
     stretch = carried.stretch
     if stretch is None:
         return carried
-    return replace(carried, stretch=stretch._replace(left=stretch.left - 1)) if stretch.left > 1 else ended(carried)
+    return (
+        replace(carried, stretch=stretch._replace(left=stretch.left - 1))
+        if stretch.left > 1
+        else ended(carried)
+    )
 
 
 def ended(carried: Carried) -> Carried:
-    """What is carried when the stretch is over: its fields as they were before, all others as they are now."""
+    """What is carried when the stretch is over: its fields as they were before, all others as they
+    are now."""
     stretch = carried.stretch
     if stretch is None:
         return carried
@@ -103,7 +116,10 @@ def told_over(before: Carried, after: Carried) -> str:
     """A sentence where a stretch was over between the two, empty where none was."""
     if before.stretch is None or after.stretch is not None:
         return ""
-    return f"The stretch is over; carried again: {said({n: after.get(n) for n in before.stretch.fields})}."
+    return (
+        "The stretch is over; carried again: "
+        f"{said({n: after.get(n) for n in before.stretch.fields})}."
+    )
 
 
 def said(found: Mapping[str, str]) -> str:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from tagger.core.model.text import printable
 
-# A spreadsheet takes a cell that starts with one of these for a formula or a command. OWASP, "CSV Injection":
-# =, +, -, @, tab, carriage return, and the full-width forms of the signs.
+# A spreadsheet takes a cell that starts with one of these for a formula or a command. OWASP, "CSV
+# Injection": =, +, -, @, tab, carriage return, and the full-width forms of the signs.
 FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20")
 _GUARD = "'"
 _FIRST = frozenset((*FORMULA, _GUARD))
@@ -13,13 +13,14 @@ LONGEST = 4000  # characters of a text with something unprintable in it
 
 
 def plain(text: str) -> str:
-    """Text as UTF-8 can hold it: bytes of a file name that are no UTF-8 and control characters become escapes."""
+    """Text as UTF-8 can hold it: bytes of a file name that are no UTF-8 and control characters
+    become escapes."""
     return text if text.isprintable() else printable(text, LONGEST)
 
 
 def guarded(text: str) -> str:
-    """The text with an apostrophe in front where a spreadsheet would run it as a formula. A text that looks guarded
-    already gets one too, so that `unguarded` gives each text back as it was."""
+    """The text with an apostrophe in front where a spreadsheet would run it as a formula. A text
+    that looks guarded already gets one too, so that `unguarded` gives each text back as it was."""
     if text and text[0] in _FIRST and text.lstrip(_GUARD).startswith(FORMULA):
         return _GUARD + text
     return text

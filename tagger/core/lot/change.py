@@ -11,7 +11,8 @@ from tagger.core.model.tags import Mark, Marking
 
 @dataclass(frozen=True, slots=True)
 class Effect:
-    """What becomes of a lot: the desk, new marks by the cards' identities, and a new arrangement if there is one."""
+    """What becomes of a lot: the desk, new marks by the cards' identities, and a new arrangement if
+    there is one."""
 
     desk: Cursor
     marks: tuple[tuple[int, Mark], ...] = ()
@@ -20,7 +21,8 @@ class Effect:
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """One undoable step: marks, the desk before and after, and the arrangement where that changed too."""
+    """One undoable step: marks, the desk before and after, and the arrangement where that changed
+    too."""
 
     label: str
     at: float
@@ -37,4 +39,6 @@ class Change:
     def backward(self) -> Effect:
         """What taking it back makes of the lot."""
         arrangement = self.arrangement[0] if self.arrangement else None
-        return Effect(self.before, tuple((m.id, m.before) for m in reversed(self.marks)), arrangement)
+        return Effect(
+            self.before, tuple((m.id, m.before) for m in reversed(self.marks)), arrangement
+        )

@@ -12,7 +12,8 @@ from tagger.core.model.numbers import parse_serial
 from tagger.core.model.tags import Mark, State, Tags
 
 COLUMNS = (
-    "position", "front", "back", "set", "number", "subject", "team", "parallel", "serial", "condition", "place", "note",
+    "position", "front", "back", "set", "number", "subject", "team", "parallel", "serial",
+    "condition", "place", "note",
     "state",
 )  # fmt: skip
 FIELDS = (*COLUMNS, "run", "price", "lot", "count")
@@ -49,8 +50,8 @@ def further_columns(lot: LotState) -> tuple[str, ...]:
 
 
 def inventory_fields(further: Iterable[str]) -> tuple[Field, ...]:
-    """The columns of the plain inventory: ours, then the checklist's. One of the checklist that is called like a column
-    of ours is called `checklist …`."""
+    """The columns of the plain inventory: ours, then the checklist's. One of the checklist that is
+    called like a column of ours is called `checklist …`."""
     return (*map(Field, COLUMNS), *_titled(further, set(COLUMNS)))
 
 
@@ -84,14 +85,19 @@ def run_of_serial(tags: Tags) -> str:
     return str(read[1]) if read and read[1] is not None else ""
 
 
-def reader(field: Field, lot: str = "", run_of: Callable[[Tags], str] = run_of_serial) -> Callable[[CardInLot], Value]:
-    """What gives a card's value in a field: a whole number for `position` and `count`, else text (see `plain`).
+def reader(
+    field: Field, lot: str = "", run_of: Callable[[Tags], str] = run_of_serial
+) -> Callable[[CardInLot], Value]:
+    """What gives a card's value in a field: a whole number for `position` and `count`, else text
+    (see `plain`).
 
     `lot` is the lot's name; `run_of` gives the print run of a card.
     """
     name, source = field
     if source:
-        return lambda card: plain(next((value for key, value in card.mark.tags.extra if key == source), ""))
+        return lambda card: plain(
+            next((value for key, value in card.mark.tags.extra if key == source), "")
+        )
     if name in TAGS:
         return lambda card: plain(getattr(card.mark.tags, name))
     ours: dict[str, Callable[[CardInLot], Value]] = {

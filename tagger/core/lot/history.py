@@ -11,7 +11,8 @@ from tagger.core.lot.change import Change
 from tagger.core.model.tags import Mark, State
 
 _NONE = {
-    "parallel": "base", "serial": "no serial number", "condition": "no condition", "team": "no team",
+    "parallel": "base", "serial": "no serial number", "condition": "no condition",
+    "team": "no team",
     "place": "no place", "note": "no note",
 }  # fmt: skip
 _NAMED = frozenset({"place", "note"})  # their values say nothing by themselves
@@ -19,15 +20,16 @@ _CARD = re.compile(r"\bcards? ([0-9]{1,9})\b")
 
 
 class Past(NamedTuple):
-    """One change of a lot's history. `onward` is where reading goes on behind it, 0 where it was the last one."""
+    """One change of a lot's history. `onward` is where reading goes on behind it, 0 where it was
+    the last one."""
 
     change: Change
     onward: int
 
 
 def card_of(change: Change, positions: Mapping[int, int]) -> int | None:
-    """The position of the card where a change was made, None where that card is gone. `positions` are those of all
-    cards as the lot is now, from 1, by identity."""
+    """The position of the card where a change was made, None where that card is gone. `positions`
+    are those of all cards as the lot is now, from 1, by identity."""
     if change.marks:
         return next((positions[id] for id, _, _ in change.marks if id in positions), None)
     named = _CARD.search(change.label) if change.arrangement else None
@@ -36,8 +38,8 @@ def card_of(change: Change, positions: Mapping[int, int]) -> int | None:
 
 
 def words(change: Change, positions: Mapping[int, int]) -> str:
-    """`card 41: Gold, was base`: a change in words. A change of many cards, or of which scan is which side, is told by
-    the label that it was made with."""
+    """`card 41: Gold, was base`: a change in words. A change of many cards, or of which scan is
+    which side, is told by the label that it was made with."""
     if change.arrangement or len(change.marks) > 1:
         return change.label
     if change.marks:
@@ -86,4 +88,8 @@ def _carried(change: Change) -> Iterator[str]:
     for name in CARRIED_FIELDS:
         then, now = change.before.carried.get(name), change.after.carried.get(name)
         if then != now:
-            yield f"{name} {now} carried, was {then or 'none'}" if now else f"no {name} carried, was {then}"
+            yield (
+                f"{name} {now} carried, was {then or 'none'}"
+                if now
+                else f"no {name} carried, was {then}"
+            )

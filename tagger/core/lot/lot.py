@@ -1,4 +1,5 @@
-"""A lot as it stands: its cards, their marks, the desk. The one place where a change takes effect in memory."""
+"""A lot as it stands: its cards, their marks, the desk. The one place where a change takes effect
+in memory."""
 
 from __future__ import annotations
 
@@ -29,8 +30,8 @@ class Counts:
 
 @dataclass
 class LotState:
-    """All that is known of a lot, its history left out. `marks` holds a mark by the card's identity; a card that is
-    missing there is untagged."""
+    """All that is known of a lot, its history left out. `marks` holds a mark by the card's
+    identity; a card that is missing there is untagged."""
 
     arrangement: Arrangement = field(default_factory=Arrangement)
     marks: MutableMapping[int, Mark] = field(default_factory=dict)
@@ -46,7 +47,8 @@ class LotState:
         self.recount()
 
     def recount(self, marks: Iterable[tuple[int, State, str]] | None = None) -> None:
-        """Count states and sets afresh, from (identity, state, set) of all marks, or from the marks themselves."""
+        """Count states and sets afresh, from (identity, state, set) of all marks, or from the marks
+        themselves."""
         self._ids = frozenset(pair.id for pair in self.arrangement.pairs)
         self._states.clear()
         self._sets.clear()
@@ -87,11 +89,17 @@ class LotState:
     def rearrange(self, arrangement: Arrangement, next_id: int | None = None) -> None:
         """Take another arrangement."""
         self.arrangement = arrangement
-        self.next_id = max([self.next_id if next_id is None else next_id, *(pair.id + 1 for pair in arrangement.pairs)])
+        self.next_id = max(
+            [
+                self.next_id if next_id is None else next_id,
+                *(pair.id + 1 for pair in arrangement.pairs),
+            ]
+        )
         self.recount()
 
     def apply(self, effect: Effect) -> None:
-        """Let a change, or the taking back of one, take effect. Marks of cards that are gone are passed over."""
+        """Let a change, or the taking back of one, take effect. Marks of cards that are gone are
+        passed over."""
         if effect.arrangement is not None:
             self.rearrange(effect.arrangement)
         for id, mark in effect.marks:

@@ -1,4 +1,5 @@
-"""What the rules need from the outside: a place that keeps a lot. Storage implements this; screens only use it."""
+"""What the rules need from the outside: a place that keeps a lot. Storage implements this; screens
+only use it."""
 
 from __future__ import annotations
 
@@ -14,8 +15,9 @@ from tagger.core.model.arrangement import Arrangement
 
 
 class LotStore(Protocol):
-    """Keeps one lot and its history. What a method was given is durable when it returns; only then does `lot` show it.
-    On an error nothing has changed. NotSaved says that a change could not be made durable."""
+    """Keeps one lot and its history. What a method was given is durable when it returns; only then
+    does `lot` show it. On an error nothing has changed. NotSaved says that a change could not be
+    made durable."""
 
     @property
     def looking(self) -> str:
@@ -29,20 +31,24 @@ class LotStore(Protocol):
         """Do a change. What was undone before can no longer be done again. Raises NotSaved."""
 
     def undo(self) -> Change | None:
-        """Take back the last change that stands, and return it; None where there is none. Raises NotSaved."""
+        """Take back the last change that stands, and return it; None where there is none. Raises
+        NotSaved."""
 
     def redo(self) -> Change | None:
-        """Do again what was taken back last, and return it; None where there is none. Raises NotSaved."""
+        """Do again what was taken back last, and return it; None where there is none. Raises
+        NotSaved."""
 
     def last(self) -> str:
         """The label of the change that `undo` would take back, empty where there is none."""
 
     def history(self, limit: int, undone: bool = False, onward: int | None = None) -> list[Past]:
-        """At most `limit` changes that stand, the newest first; with `undone` those that `redo` would do, the next one
-        first. `onward` is where an earlier reading ended, None to begin. What cannot be read ends the list."""
+        """At most `limit` changes that stand, the newest first; with `undone` those that `redo`
+        would do, the next one first. `onward` is where an earlier reading ended, None to begin.
+        What cannot be read ends the list."""
 
     def intake(self, arrangement: Arrangement, next_id: int) -> None:
-        """Keep an arrangement that follows from the folder itself; this cannot be undone. Raises NotSaved."""
+        """Keep an arrangement that follows from the folder itself; this cannot be undone. Raises
+        NotSaved."""
 
     def remember(self, checklists: tuple[str, ...]) -> None:
         """Keep which checklist files belong to the lot. Raises NotSaved."""
@@ -51,10 +57,12 @@ class LotStore(Protocol):
         """Note where the dealer stands; durable with the next change, at `settle` or at `close`."""
 
     def sat(self, sitting: Sitting) -> None:
-        """Note what is known of this sitting; durable at `close`, and now and then at `settle`. Never fails."""
+        """Note what is known of this sitting; durable at `close`, and now and then at `settle`.
+        Never fails."""
 
     def settle(self) -> None:
-        """The keys are quiet: bring everything that waits to where other programs can read it. Raises NotSaved."""
+        """The keys are quiet: bring everything that waits to where other programs can read it.
+        Raises NotSaved."""
 
     def copy_to(self, folder: Path) -> Path:
         """Write the lot as it stands into another folder; returns the file. Raises LotError."""

@@ -9,9 +9,10 @@ from tagger.core.lot.pace import BREAK, LEAST
 
 @dataclass(frozen=True, slots=True)
 class Sitting:
-    """`at`: when the lot was opened, in seconds since 1970; no two sittings at a lot have the same. `seconds`: from the
-    opening to the last key, without breaks; `away`: seconds of breaks. `cards`: how many more are tagged than at the
-    opening, `aside` set aside. `keys`: all that were pressed."""
+    """`at`: when the lot was opened, in seconds since 1970; no two sittings at a lot have the same.
+    `seconds`: from the opening to the last key, without breaks; `away`: seconds of breaks. `cards`:
+    how many more are tagged than at the opening, `aside` set aside. `keys`: all that were
+    pressed."""
 
     at: float
     seconds: float = 0.0
@@ -35,7 +36,8 @@ class Sitting:
         return self.keys / self.cards if self.cards else None
 
     def told(self) -> str:
-        """`84 cards in 9 minutes (2 minutes of breaks left out), 9.3 a minute, 2.1 keys a card, 3 set aside`."""
+        """`84 cards in 9 minutes (2 minutes of breaks left out), 9.3 a minute, 2.1 keys a card, 3
+        set aside`."""
         said = f"{self.cards} card{'s' * (self.cards != 1)} in {_minutes(self.seconds)}"
         if self.away:
             said += f" ({_minutes(self.away)} of breaks left out)"
@@ -54,7 +56,8 @@ def _minutes(seconds: float) -> str:
 
 
 class WorkTime:
-    """Keys and seconds of work since `began`, in seconds since 1970. A clock that is put back adds nothing."""
+    """Keys and seconds of work since `began`, in seconds since 1970. A clock that is put back adds
+    nothing."""
 
     def __init__(self, began: float) -> None:
         self.began = round(began, 3)

@@ -11,7 +11,8 @@ from tagger.core.model.tags import Tags
 
 @dataclass(frozen=True, slots=True)
 class Context:
-    """What the lot makes likely: carried tags, the tags of the card before, the sets met so far, the usual steps."""
+    """What the lot makes likely: carried tags, the tags of the card before, the sets met so far,
+    the usual steps."""
 
     carried: Carried = field(default_factory=Carried)
     before: Tags | None = None
@@ -21,8 +22,9 @@ class Context:
 
 @dataclass(frozen=True, slots=True)
 class Candidate:
-    """One card that a hint could mean. `confidence` is 0 to 1; `problem` says why it must not be taken as it stands;
-    `reasons` pairs each typed word with what it was read as (empty: not read)."""
+    """One card that a hint could mean. `confidence` is 0 to 1; `problem` says why it must not be
+    taken as it stands; `reasons` pairs each typed word with what it was read as (empty: not
+    read)."""
 
     tags: Tags
     confidence: float
@@ -32,7 +34,10 @@ class Candidate:
 
     def explained(self) -> str:
         """`23: number · g: parallel`: what each word was read as."""
-        return " · ".join(f"{word}: {meaning or 'not read'}" for word, meaning in self.reasons) or "nothing was typed"
+        return (
+            " · ".join(f"{word}: {meaning or 'not read'}" for word, meaning in self.reasons)
+            or "nothing was typed"
+        )
 
     @property
     def sure(self) -> bool:

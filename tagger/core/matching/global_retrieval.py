@@ -1,4 +1,5 @@
-"""Rows of the sets that are not looked at closely: there a row counts only where every word of the hint fits it."""
+"""Rows of the sets that are not looked at closely: there a row counts only where every word of the
+hint fits it."""
 
 from __future__ import annotations
 
@@ -20,9 +21,9 @@ FAR_ROWS = 20_000  # rows of other sets that are tried where two words must fit
 
 
 class GlobalRetrieval:
-    """All sets but those in `near`. `loose` is the most that each word can weigh as a variant of any card; for the
-    cards of a kind `variants_of` gives the same, and what is added for such a row. `passed_over` is the probability of
-    rows that fit as well, but were too many."""
+    """All sets but those in `near`. `loose` is the most that each word can weigh as a variant of
+    any card; for the cards of a kind `variants_of` gives the same, and what is added for such a
+    row. `passed_over` is the probability of rows that fit as well, but were too many."""
 
     def __init__(
         self,
@@ -41,7 +42,9 @@ class GlobalRetrieval:
     def _edges(self) -> list[int]:
         """Where the sets that are looked at closely begin and end."""
         starts = self.index.starts
-        return [edge for set_id in sorted(self._near) for edge in (starts[set_id], starts[set_id + 1])]
+        return [
+            edge for set_id in sorted(self._near) for edge in (starts[set_id], starts[set_id + 1])
+        ]
 
     def _not_near(self, steps: Sequence[int]) -> Sequence[int]:
         """Those steps that lie in no set that is looked at closely."""
@@ -49,10 +52,12 @@ class GlobalRetrieval:
         return [step for step in steps if not bisect_right(edges, step) & 1] if edges else steps
 
     def rows(self) -> Iterator[tuple[int, float]]:
-        """(step, first score) of the rows that every word fits: the most that a row can come to. `passed_over` is whole
-        when all are read."""
+        """(step, first score) of the rows that every word fits: the most that a row can come to.
+        `passed_over` is whole when all are read."""
         soft = [
-            at for at, loose in enumerate(self.loose) if loose > PARALLEL_SLIP or (loose > UNREAD and self._idle(at))
+            at
+            for at, loose in enumerate(self.loose)
+            if loose > PARALLEL_SLIP or (loose > UNREAD and self._idle(at))
         ]
         hard = [at for at in range(len(self.readings)) if at not in soft]
         if len(hard) > 1:
@@ -69,7 +74,8 @@ class GlobalRetrieval:
         return not self.readings[at].far_numbers and not self.readings[at].far_subjects
 
     def _far_all(self, hard: list[int], soft: list[int]) -> Iterator[tuple[int, float]]:
-        """A row must fit every word, so the rows of the one that has the fewest are all that can."""
+        """A row must fit every word, so the rows of the one that has the fewest are all that
+        can."""
         readings = [self.readings[at] for at in hard]
         plain = [reading for reading in readings if reading.only_a_name]
         if len(plain) > 1:  # far fewer people than cards have both words in their names
@@ -96,9 +102,11 @@ class GlobalRetrieval:
                 break
         return found
 
-    def _with_soft(self, rows: Iterable[tuple[int, float]], soft: Sequence[int]) -> Iterator[tuple[int, float]]:
-        """Rows anywhere with their scores: the weight given, and what the words that could be a variant come to at most
-        in each."""
+    def _with_soft(
+        self, rows: Iterable[tuple[int, float]], soft: Sequence[int]
+    ) -> Iterator[tuple[int, float]]:
+        """Rows anywhere with their scores: the weight given, and what the words that could be a
+        variant come to at most in each."""
         kinds, known = self.index.parallels_of, dict[int, tuple[float, list[float]]]()
         naming = [(at, self.readings[at]) for at in soft if self.readings[at].names_rows]
         plain = [at for at in soft if not self.readings[at].names_rows]
@@ -114,7 +122,8 @@ class GlobalRetrieval:
             yield step, score
 
     def _fitting(self, reading: TokenMatches, found: dict[int, float]) -> dict[int, float]:
-        """Those rows that a word fits as well, with its weight added: the best of what it can be in each."""
+        """Those rows that a word fits as well, with its weight added: the best of what it can be in
+        each."""
         index, fits = self.index, dict[int, float]()
         if reading.teams:
             team_of, teams = index.team_of, reading.teams
@@ -131,26 +140,33 @@ class GlobalRetrieval:
         return {step: found[step] + weight for step, weight in fits.items()}
 
     def _far_one(self, at: int, soft: list[int]) -> Iterator[tuple[int, float]]:
-        """The rows that one word names, the likeliest first; the share of the others is kept in `passed_over`."""
+        """The rows that one word names, the likeliest first; the share of the others is kept in
+        `passed_over`."""
         reading, index, prior = self.readings[at], self.index, self.prior.any
         most = CONSIDERED * (KINDS if soft or reading.sets or self.loose[at] > UNREAD else 1)
         others = prior + sum(self.loose[other] for other in soft)
         numbered = list(islice(self._not_near(reading.far_numbers), most))
-        yield from self._with_soft(((step, NUMBER) for step in numbered), soft)  # nothing weighs more than a number
+        yield from self._with_soft(
+            ((step, NUMBER) for step in numbered), soft
+        )  # nothing weighs more than a number
         near = sum(len(within(reading.far_numbers, index.steps(set_id))) for set_id in self._near)
-        self.passed_over += (len(reading.far_numbers) - len(numbered) - near) * math.exp(others + NUMBER)
+        self.passed_over += (len(reading.far_numbers) - len(numbered) - near) * math.exp(
+            others + NUMBER
+        )
         if not reading.far_subjects:
             return
         near_rows, left = self._rows_near(reading), most
         for weight, subjects, rows in reading.far.by_weight:
             steps = self._first_steps(subjects, left) if left else []
-            yield from self._with_soft(zip(steps, self._weights(at, weight, steps), strict=True), soft)
+            yield from self._with_soft(
+                zip(steps, self._weights(at, weight, steps), strict=True), soft
+            )
             left -= len(steps)
             self.passed_over += (rows - near_rows[weight] - len(steps)) * math.exp(others + weight)
 
     def _weights(self, at: int, named: float, steps: Sequence[int]) -> list[float]:
-        """The most that a word can weigh in some rows that it names by their subject with one weight: it could be the
-        set or a variant as well."""
+        """The most that a word can weigh in some rows that it names by their subject with one
+        weight: it could be the set or a variant as well."""
         reading, index, loose = self.readings[at], self.index, self.loose[at]
         weights = [named] * len(steps)
         if loose > named:
@@ -172,8 +188,8 @@ class GlobalRetrieval:
         return found
 
     def _first_steps(self, subjects: list[int], count: int) -> list[int]:
-        """The first steps of some subjects in the order of their first steps, sets that are looked at closely left
-        out."""
+        """The first steps of some subjects in the order of their first steps, sets that are looked
+        at closely left out."""
         found: list[int] = []
         last = len(self.index)
         for subject in subjects:

@@ -1,8 +1,8 @@
 """What a dealer types on one line, taken apart: words, and fields named outright.
 
-A hint is read word by word in any order. A word is tied to one field by a short name and an equals sign:
-`n=gold` is a subject and never a colour. `#23` is a number. `at=` and `note=` take all that follows.
-"""
+A hint is read word by word in any order. A word is tied to one field by a short name and an equals
+sign: `n=gold` is a subject and never a colour. `#23` is a number. `at=` and `note=` take all that
+follows."""
 
 from __future__ import annotations
 
@@ -39,7 +39,8 @@ class Token(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Hint:
-    """A hint taken apart. `place` and `note` are None where they were not typed, empty where they are to be dropped."""
+    """A hint taken apart. `place` and `note` are None where they were not typed, empty where they
+    are to be dropped."""
 
     tokens: tuple[Token, ...] = ()
     place: str | None = None

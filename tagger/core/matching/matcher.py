@@ -2,36 +2,43 @@
 
 The score of a row, in one of its variants (parallel), is a natural logarithm::
 
-    score = log prior(row | lot) + sum over the words of log weight(best reading of the word in this row)
-            + RESPELLED for each way of joining or parting words that was tried before, and of reading a second
-              number as the serial number of the parallel that is carried
+    score = log prior(row | lot)
+            + sum over the words of log weight(best reading of the word in this row)
+            + RESPELLED for each way of joining or parting words that was tried before, and of
+              reading a second number as the serial number of the parallel that is carried
 
-    prior = CARRIED * share of the step          in the carried set; the step is counted in rows from the card before,
-                                                 and its share is learned from this lot (`steps`); all steps that are
-                                                 none of the usual ones share what is left, more of it ahead than behind
-          = SEEN / rows of those sets            in a set met in this lot
-          = ANY / all rows                       anywhere else
+    prior = CARRIED * share of the step     in the carried set; the step is counted in rows from
+                                            the card before, and its share is learned from this
+                                            lot (`steps`); all steps that are none of the usual
+                                            ones share what is left, more of it ahead than behind
+          = SEEN / rows of those sets       in a set met in this lot
+          = ANY / all rows                  anywhere else
 
-A word is read as number (its start counts little), as a word, the beginning of a word or the initials of the subject,
-as team, set, parallel, serial number or condition, as a slip of the finger (`reading`, `variant`), or not at all.
+A word is read as number (its start counts little), as a word, the beginning of a word or the
+initials of the subject, as team, set, parallel, serial number or condition, as a slip of the finger
+(`reading`, `variant`), or not at all.
 
 Where each row could be meant:
 
-- In the carried set, in sets met in this lot (and in all, where the lists are short and nothing is carried) every
-  reading counts. A row there is a candidate where a word names it by number, subject or team, where every word fits
-  it, or where it is one of the usual steps: that its set was named and some word is left over is not enough. A slip
-  counts beside other readings from four letters on, before that where nothing else is found.
-- A set that the hint names (at most NAMED_SETS of them) is searched as well; names count there as they do anywhere.
-- Anywhere else a row counts only where every word fits it, half numbers left out; one letter fits a name there, but
-  names nobody, and a slip needs four letters, a name that begins with the first or second one, and that nothing else
-  has that word. A word that could be a parallel, serial number or condition of some card fits anywhere, as a slip in a
-  parallel's word only where no number and no subject can be read as it.
+- In the carried set, in sets met in this lot (and in all, where the lists are short and nothing is
+  carried) every reading counts. A row there is a candidate where a word names it by number, subject
+  or team, where every word fits it, or where it is one of the usual steps: that its set was named
+  and some word is left over is not enough. A slip counts beside other readings from four letters
+  on, before that where nothing else is found.
+- A set that the hint names (at most NAMED_SETS of them) is searched as well; names count there as
+  they do anywhere.
+- Anywhere else a row counts only where every word fits it, half numbers left out; one letter fits a
+  name there, but names nobody, and a slip needs four letters, a name that begins with the first or
+  second one, and that nothing else has that word. A word that could be a parallel, serial number or
+  condition of some card fits anywhere, as a slip in a parallel's word only where no number and no
+  subject can be read as it.
 
-Rows whose scores are the same but for rounding stand in the order of their steps. Where a number and a name disagree,
-so that the best row does not read well, the likeliest card of each is shown as well.
+Rows whose scores are the same but for rounding stand in the order of their steps. Where a number
+and a name disagree, so that the best row does not read well, the likeliest card of each is shown as
+well.
 
-Confidence is the score's share among all candidates and one more: "this card is not in the checklists".
-"""
+Confidence is the score's share among all candidates and one more: "this card is not in the
+checklists"."""
 
 from __future__ import annotations
 
@@ -49,13 +56,22 @@ from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import canonical
 from tagger.core.model.tags import Tags
 
-OF_A_COPY = frozenset({"parallel", PARALLEL_MISTYPED, "serial number", "condition"})  # what a word may say of a copy
-UNLISTED, UNLISTED_WORD = -11.5, -7.0  # log probability of "not in the checklists", and of each further word then
+OF_A_COPY = frozenset(
+    {"parallel", PARALLEL_MISTYPED, "serial number", "condition"}
+)  # what a word may say of a copy
+UNLISTED, UNLISTED_WORD = (
+    -11.5,
+    -7.0,
+)  # log probability of "not in the checklists", and of each further word then
 RESPELLED = -0.3  # for each way of joining or parting words that was tried before
 
-NOWHERE = Context(Carried((("set", "\0"),)))  # a set is carried that no checklist can have: none is likelier
+NOWHERE = Context(
+    Carried((("set", "\0"),))
+)  # a set is carried that no checklist can have: none is likelier
 
-GUESSED = 0.85  # a name that had to be mended, or a number that could be a year or a serial number, is never quite sure
+# a name that had to be mended, or a number that could be a year or a serial number, is never quite
+# sure
+GUESSED = 0.85
 
 
 class Matcher:
@@ -67,7 +83,8 @@ class Matcher:
         self.variants = Variants(self.scale)
 
     def rank(self, hint: str, context: Context | None = None, limit: int = 9) -> list[Candidate]:
-        """Candidates for a hint, best first, at most `limit`. The same hint in the same lot gives the same order."""
+        """Candidates for a hint, best first, at most `limit`. The same hint in the same lot gives
+        the same order."""
         context = context or Context()
         parsed = parse_hint(hint)
         prior = Prior(self.index, context)
@@ -88,7 +105,9 @@ class Matcher:
         whole = [item for item in best.values() if not _unread(item[2])]
         clean = bool(whole) and _is_clean(min(whole, key=_order)[2])
         apart = [] if clean or len(parsed.tokens) < 2 else self._apart(searches[0], context)
-        apart = [best.setdefault((item[1], item[2].parallel, item[2].condition), item) for item in apart]
+        apart = [
+            best.setdefault((item[1], item[2].parallel, item[2].condition), item) for item in apart
+        ]
         if searches[0].readings:
             others += math.exp(UNLISTED + UNLISTED_WORD * max(0, len(parsed.tokens) - 1))
         else:  # nothing speaks for or against a row yet: its share is what the lot makes of it
@@ -100,8 +119,9 @@ class Matcher:
         return [self._candidate(item, total, parsed, context) for item in shown]
 
     def listed(self, tags: Tags, context: Context, hint: str = "") -> Candidate | None:
-        """A card by its set, number and subject, with the parallel, serial number and condition that a hint gives it
-        which says nothing else; None where it does, or where no checklist has the card."""
+        """A card by its set, number and subject, with the parallel, serial number and condition
+        that a hint gives it which says nothing else; None where it does, or where no checklist has
+        the card."""
         step = self.index.find(tags.set, tags.number, tags.subject)
         if step is None:
             return None
@@ -113,15 +133,18 @@ class Matcher:
         return self._candidate(found[0], math.exp(found[0][0]), parsed, context)
 
     def fitting(self, hint: str, limit: int) -> list[Ranked]:
-        """(log weight, step, variant) of rows that every word of a hint fits, the likeliest `limit` of them at least.
+        """(log weight, step, variant) of rows that every word of a hint fits, the likeliest `limit`
+        of them at least.
 
-        No row is likelier than another beforehand, and a row is found wherever it is, as in a set that nothing points
-        to: whether it is does not hang on how many rows there are. Those that need no guess go before all others.
-        """
+        No row is likelier than another beforehand, and a row is found wherever it is, as in a set
+        that nothing points to: whether it is does not hang on how many rows there are. Those that
+        need no guess go before all others."""
         prior = Prior(self.index, NOWHERE)
         best: dict[tuple[int, str, str, str], Ranked] = {}
         for order, spelling in enumerate(self._spellings(parse_hint(hint).tokens, NOWHERE.carried)):
-            search = Search(self.index, self.variants, spelling, prior, NOWHERE, max(limit, 10), everywhere=True)
+            search = Search(
+                self.index, self.variants, spelling, prior, NOWHERE, max(limit, 10), everywhere=True
+            )
             for _, step, option in search.weigh():
                 if not search.readings or option.problem or _unread(option):
                     continue
@@ -134,12 +157,17 @@ class Matcher:
         return sorted(best.values(), key=lambda item: (not _is_clean(item[2]), *_order(item)))
 
     def _apart(self, search: Search, context: Context) -> list[Ranked]:
-        """A number and a name that disagree: the likeliest card of each, whatever the other says."""
+        """A number and a name that disagree: the likeliest card of each, whatever the other
+        says."""
         numbers, subjects = search.naming()
         found: dict[int, Ranked] = {}
         for token in (*numbers, *subjects) if numbers and subjects else ():
             alone = Search(self.index, self.variants, (token,), search.prior, context, 1)
-            named = [item for item in alone.weigh() if item[2].reasons and item[2].reasons[0][1] in NAMING]
+            named = [
+                item
+                for item in alone.weigh()
+                if item[2].reasons and item[2].reasons[0][1] in NAMING
+            ]
             if named:
                 step = min(named, key=_order)[1]
                 found[step] = min(search.weigh_row(step), key=_order)
@@ -158,10 +186,13 @@ class Matcher:
         share = min(1.0, math.exp(score) / total) * option.doubt
         if any(meaning in GUESSES for _, meaning in option.reasons) or self._could_be_else(option):
             share *= GUESSED
-        return Candidate(tags, share, option.run, option.problem or _not_read(option), option.reasons)
+        return Candidate(
+            tags, share, option.run, option.problem or _not_read(option), option.reasons
+        )
 
     def _could_be_else(self, option: Option) -> bool:
-        """Whether a number that was read as a serial number is a year as well, or the end of the number before it."""
+        """Whether a number that was read as a serial number is a year as well, or the end of the
+        number before it."""
         for at, (word, meaning) in enumerate(option.reasons):
             if at and meaning == "serial number" and word.isdecimal():
                 before = option.reasons[at - 1][0]
@@ -170,15 +201,18 @@ class Matcher:
         return False
 
     def _spellings(self, tokens: tuple[Token, ...], carried: Carried) -> list[tuple[Token, ...]]:
-        """The hint as typed, and where it can be, with words joined (`rc 7`) or parted (`23g`, `marsh23`), and with a
-        second number as the serial number of the parallel that is carried (`13 39`)."""
+        """The hint as typed, and where it can be, with words joined (`rc 7`) or parted (`23g`,
+        `marsh23`), and with a second number as the serial number of the parallel that is carried
+        (`13 39`)."""
         spellings = [tokens]
         joined = self._join_numbers(tokens)
         if joined != tokens:
             spellings.append(joined)
         parted: list[Token] = []
         for token in tokens:
-            halves = None if self.index.number_id(canonical(token.text)) >= 0 else split_mixed(token)
+            halves = (
+                None if self.index.number_id(canonical(token.text)) >= 0 else split_mixed(token)
+            )
             parted.extend(halves or (token,))
         if len(parted) != len(tokens):
             spellings.append(tuple(parted))
@@ -190,7 +224,12 @@ class Matcher:
     def _join_numbers(self, tokens: tuple[Token, ...]) -> tuple[Token, ...]:
         out: list[Token] = []
         for token in tokens:
-            if out and not token.pin and not out[-1].pin and out[-1].text.isalpha() != token.text.isalpha():
+            if (
+                out
+                and not token.pin
+                and not out[-1].pin
+                and out[-1].text.isalpha() != token.text.isalpha()
+            ):
                 whole = out[-1].text + token.text
                 if self.index.number_id(canonical(whole)) >= 0:
                     out[-1] = Token(f"{out[-1].raw} {token.raw}", whole, "number")

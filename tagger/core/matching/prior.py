@@ -7,7 +7,8 @@ import math
 from tagger.core.index.index import Index
 from tagger.core.matching.candidate import Context
 
-# The lot: how much of the probability lies in the carried set, in sets met in this lot, and in all others.
+# The lot: how much of the probability lies in the carried set, in sets met in this lot, and in all
+# others.
 CARRIED, SEEN, ANY = 0.97, 0.02, 0.01
 AHEAD, REACH = 0.6, 30  # of the jumps, how many go on by no more than so many rows
 
@@ -39,7 +40,10 @@ class Prior:
 
     def first(self) -> list[int]:
         """The sets to look at first: the carried one, then those met in this lot."""
-        return [*([self.carried] if self.carried is not None else []), *sorted(self.seen - {self.carried})]
+        return [
+            *([self.carried] if self.carried is not None else []),
+            *sorted(self.seen - {self.carried}),
+        ]
 
     def of(self, step: int) -> float:
         """log prior of the row at a step."""
@@ -61,16 +65,21 @@ class Prior:
         steps, span = self.index.steps(self.carried), self._steps.span
         if self.before is None:
             return range(steps.start, min(steps.stop, steps.start + span.stop))
-        return range(max(steps.start, self.before + span.start), min(steps.stop, self.before + span.stop))
+        return range(
+            max(steps.start, self.before + span.start), min(steps.stop, self.before + span.stop)
+        )
 
     def ahead(self) -> range:
         """Steps of the carried set that a jump goes to more often than to others."""
         if self.carried is None or self.before is None:
             return range(0)
-        return range(self.before + 1, min(self.index.steps(self.carried).stop, self.before + REACH + 1))
+        return range(
+            self.before + 1, min(self.index.steps(self.carried).stop, self.before + REACH + 1)
+        )
 
     def of_others(self, set_id: int, rows: int, ahead: int) -> float:
-        """The probability of so many rows of a set that are none of the likely ones, `ahead` of them in `ahead`."""
+        """The probability of so many rows of a set that are none of the likely ones, `ahead` of
+        them in `ahead`."""
         if set_id != self.carried:
             return rows * math.exp(self._seen if set_id in self.seen else self.any)
         if self.before is None:

@@ -1,7 +1,8 @@
-"""The card before once more (`=`), in another condition or with a serial number of its own where those are typed first.
+"""The card before once more (`=`), in another condition or with a serial number of its own where
+those are typed first.
 
-Only a hint that says nothing else is read so: an equals sign in any other one belongs to a word (`n=gold`).
-"""
+Only a hint that says nothing else is read so: an equals sign in any other one belongs to a word
+(`n=gold`)."""
 
 from __future__ import annotations
 
@@ -20,15 +21,19 @@ MOST_WORDS = 3  # of one condition
 
 
 class CopyChange(NamedTuple):
-    """What is said of the copy: its condition and its serial number as typed, each empty where it was not typed."""
+    """What is said of the copy: its condition and its serial number as typed, each empty where it
+    was not typed."""
 
     condition: str = ""
     serial: str = ""
 
 
-def read_change(hint: str, scale: Scale, before: Tags, parallels: Sequence[Parallel]) -> CopyChange | None:
-    """A hint as condition and serial number of a copy of the card before, whose row lists `parallels`; None where it
-    says anything else. A number alone is a serial number where the card's parallel is numbered as far as that."""
+def read_change(
+    hint: str, scale: Scale, before: Tags, parallels: Sequence[Parallel]
+) -> CopyChange | None:
+    """A hint as condition and serial number of a copy of the card before, whose row lists
+    `parallels`; None where it says anything else. A number alone is a serial number where the
+    card's parallel is numbered as far as that."""
     words = hint.split()
     if not words or words[-1].casefold() in (*PINS, *TAILS):
         return None
@@ -50,8 +55,8 @@ def read_change(hint: str, scale: Scale, before: Tags, parallels: Sequence[Paral
 
 
 def again(before: Tags, said: CopyChange, parallels: Sequence[Parallel]) -> Tags:
-    """The tags of a copy: those of the card before but for its serial number and what is said. Raises Refused where
-    there is no such serial number."""
+    """The tags of a copy: those of the card before but for its serial number and what is said.
+    Raises Refused where there is no such serial number."""
     tags = replace(before, serial="", condition=said.condition or before.condition)
     if not said.serial:
         return tags
@@ -63,7 +68,9 @@ def again(before: Tags, said: CopyChange, parallels: Sequence[Parallel]) -> Tags
         if read[2]:
             raise Refused(f"Not taken: {read[2]}.")
         return replace(tags, parallel=parallel.name, serial=read[1])
-    raise Refused(f"Not taken: the card before has no parallel that {said.serial} is a serial number of.")
+    raise Refused(
+        f"Not taken: the card before has no parallel that {said.serial} is a serial number of."
+    )
 
 
 def _own(before: Tags, parallels: Sequence[Parallel]) -> Parallel:

@@ -1,4 +1,5 @@
-"""Which rows one spelling of a hint points to, and what each comes to: only those that can be among the first."""
+"""Which rows one spelling of a hint points to, and what each comes to: only those that can be among
+the first."""
 
 from __future__ import annotations
 
@@ -14,19 +15,30 @@ from tagger.core.matching.global_retrieval import GlobalRetrieval
 from tagger.core.matching.hint import Token
 from tagger.core.matching.prior import Prior
 from tagger.core.matching.token_match import CARRIED_SET_WORD, REPEATED, TEAM, Read, TokenMatches
-from tagger.core.matching.variant import SET_WORD, UNASKED, UNREAD, Option, VariantPlan, Variants, Weighed, WordFit
+from tagger.core.matching.variant import (
+    SET_WORD,
+    UNASKED,
+    UNREAD,
+    Option,
+    VariantPlan,
+    Variants,
+    Weighed,
+    WordFit,
+)
 
 MOST = 240  # rows that are weighed in full at most
-HOPELESS = 14.0  # a row whose first score is so far below the best is not weighed: less than one in a million
+# a row whose first score is so far below the best is not weighed: less than one in a million
+HOPELESS = 14.0
 NEAR_ROWS, NEAR_SETS = 4000, 24  # how much is looked at closely
-NAMED_SETS = 6  # that one hint can name; a year that more of them share tells them apart only with other words
+# that one hint can name; a year that more of them share tells them apart only with other words
+NAMED_SETS = 6
 
 Ranked = tuple[float, int, Option]  # log score, step, variant
 
 
 class Search:
-    """The rows that one spelling of a hint points to. `passed_over` is the probability of rows that fit as well, but
-    were too many to be weighed one by one."""
+    """The rows that one spelling of a hint points to. `passed_over` is the probability of rows that
+    fit as well, but were too many to be weighed one by one."""
 
     def __init__(
         self,
@@ -38,13 +50,16 @@ class Search:
         limit: int,
         everywhere: bool = False,
     ) -> None:
-        """With `everywhere` no set is at hand but those that the hint names, however few rows there are."""
+        """With `everywhere` no set is at hand but those that the hint names, however few rows there
+        are."""
         self._everywhere = everywhere
         self.index, self.variants, self.prior = index, variants, prior
         self._carried, self._limit = context.carried, limit
         left, self.condition = variants.take_condition(tokens, index)
         self.readings = [TokenMatches(index, token) for token in left]
-        tied = [reading.sets for reading in self.readings if reading.token.pin == "set" and reading.text]
+        tied = [
+            reading.sets for reading in self.readings if reading.token.pin == "set" and reading.text
+        ]
         self.only = frozenset.intersection(*tied) if tied else None  # the sets that `s=` leaves
         self.passed_over = 0.0
         self._looked_at: set[int] = set()
@@ -58,7 +73,8 @@ class Search:
         self._numbers_too = {
             reading
             for reading in self.readings
-            if prior.carried in reading.sets and within(reading.far_numbers, index.steps(prior.carried))
+            if prior.carried in reading.sets
+            and within(reading.far_numbers, index.steps(prior.carried))
         }
 
     def weigh(self) -> Iterator[Ranked]:
@@ -68,7 +84,9 @@ class Search:
             self.index, self.prior, self.readings, self.loose, self._looked_at, self._variants_of
         )
         for step, score in elsewhere.rows():
-            if (self.only is None or self.index.set_of(step) in self.only) and rough.get(step, -math.inf) < score:
+            if (self.only is None or self.index.set_of(step) in self.only) and rough.get(
+                step, -math.inf
+            ) < score:
                 rough[step] = score
         self.passed_over += elsewhere.passed_over
         top = heapq.nlargest(MOST, ((score, -step) for step, score in rough.items()))
@@ -95,7 +113,11 @@ class Search:
 
     def naming(self) -> tuple[list[Token], list[Token]]:
         """The words that are numbers, and those that can only be names."""
-        hard = [reading for reading, loose in zip(self.readings, self.loose, strict=True) if loose <= UNREAD]
+        hard = [
+            reading
+            for reading, loose in zip(self.readings, self.loose, strict=True)
+            if loose <= UNREAD
+        ]
         numbers = [reading.token for reading in hard if reading.number_id >= 0]
         subjects = [reading.token for reading in hard if reading.named and len(reading.spelled) > 1]
         return numbers, [token for token in subjects if token not in numbers]
@@ -107,7 +129,9 @@ class Search:
         words = [
             Weighed(
                 reading.token,
-                *reading.in_row(step, set_id, carried if not named or reading in self._numbers_too else None),
+                *reading.in_row(
+                    step, set_id, carried if not named or reading in self._numbers_too else None
+                ),
             )
             for reading in self.readings
         ]
@@ -124,16 +148,21 @@ class Search:
         if plans is None:
             tokens = [reading.token for reading in self.readings]
             plain = max(self._variants_of(kind)[0], default=UNREAD) == UNREAD
-            plans = self._plans[kind] = self.variants.plans(self.index.parallels(kind), tokens, self._carried, plain)
+            plans = self._plans[kind] = self.variants.plans(
+                self.index.parallels(kind), tokens, self._carried, plain
+            )
         return plans
 
     def _variants_of(self, kind: int) -> tuple[list[float], float]:
-        """The most that each word can weigh as parallel, serial number or condition in rows of a kind (with the same
-        parallels), and what is added for such a row."""
+        """The most that each word can weigh as parallel, serial number or condition in rows of a
+        kind (with the same parallels), and what is added for such a row."""
         known = self._floors.get(kind)
         if known is None:
             floor = [fit.weight(kind) for fit in self._fits]
-            known = self._floors[kind] = floor, UNASKED if all(weight == UNREAD for weight in floor) else 0.0
+            known = self._floors[kind] = (
+                floor,
+                UNASKED if all(weight == UNREAD for weight in floor) else 0.0,
+            )
         return known
 
     def _floor(self, kind: int, set_id: int, named: bool) -> tuple[list[float], float]:
@@ -144,13 +173,16 @@ class Search:
             floor = variants[:]
             for at, reading in enumerate(self.readings):
                 if set_id in reading.sets:
-                    repeated = set_id == self.prior.carried and (not named or reading in self._numbers_too)
+                    repeated = set_id == self.prior.carried and (
+                        not named or reading in self._numbers_too
+                    )
                     floor[at] = max(floor[at], CARRIED_SET_WORD if repeated else SET_WORD)
             known = self._set_floors[kind, set_id, named] = floor, more
         return known
 
     def _near(self) -> dict[int, float]:
-        """Rows of the carried set, of sets met in this lot and of sets that the hint names, with a first score."""
+        """Rows of the carried set, of sets met in this lot and of sets that the hint names, with a
+        first score."""
         scores: dict[int, float] = {}
         sets = self._near_sets()
         close = frozenset(self.prior.first()) or frozenset(sets)
@@ -159,7 +191,9 @@ class Search:
             near = self.index.near_set(set_id)
             self._looked_at.add(set_id)
             hits = [self._hits(reading, near, set_id, set_id in close) for reading in self.readings]
-            repeats = set_id == self.prior.carried and any(set_id in reading.sets for reading in self.readings)
+            repeats = set_id == self.prior.carried and any(
+                set_id in reading.sets for reading in self.readings
+            )
             steps = set().union(*hits).union(step for step in likely if step in near.steps)
             scores.update(self._unnamed(near, set_id, steps))
             for step in steps:
@@ -170,7 +204,9 @@ class Search:
                 scores[step] = score
         return scores
 
-    def _hits(self, reading: TokenMatches, near: Near, set_id: int, close: bool) -> dict[int, float]:
+    def _hits(
+        self, reading: TokenMatches, near: Near, set_id: int, close: bool
+    ) -> dict[int, float]:
         """The weight of a word in those rows of a set that it names by number, subject or team."""
         found: dict[int, float] = {}
         for team in reading.teams:
@@ -181,10 +217,14 @@ class Search:
         return found
 
     def _unnamed(self, near: Near, set_id: int, known: set[int]) -> dict[int, float]:
-        """Rows of a set that every word fits without naming them, with their scores: of each kind the next ones from
-        the card before and the first of the set. All others are kept in `passed_over`."""
+        """Rows of a set that every word fits without naming them, with their scores: of each kind
+        the next ones from the card before and the first of the set. All others are kept in
+        `passed_over`."""
         found: dict[int, float] = {}
-        if not all(self.loose[at] > UNREAD or set_id in reading.sets for at, reading in enumerate(self.readings)):
+        if not all(
+            self.loose[at] > UNREAD or set_id in reading.sets
+            for at, reading in enumerate(self.readings)
+        ):
             return found
         how = (CARRIED_SET_WORD, REPEATED) if set_id == self.prior.carried else (SET_WORD, "set")
         reads = tuple(how if set_id in reading.sets else (UNREAD, "") for reading in self.readings)
@@ -197,18 +237,24 @@ class Search:
             if ahead:
                 after = bisect_left(steps, ahead.start)
                 taken.update(steps[after : after + limit])
-            found.update((step, self.prior.of(step) + weight) for step in taken if step not in known)
+            found.update(
+                (step, self.prior.of(step) + weight) for step in taken if step not in known
+            )
             taken.update(step for step in steps if step in known)
             rest = sum(step in ahead for step in steps) - sum(step in ahead for step in taken)
             self.passed_over += share * self.prior.of_others(set_id, len(steps) - len(taken), rest)
         return found
 
     def _as_variant(self, kind: int, reads: tuple[Read, ...]) -> tuple[float, float]:
-        """What the words come to in rows of a kind that none of them names: the log weight of the best variant that all
-        of them fit, and the weights of all such variants together; 0 where there is none."""
+        """What the words come to in rows of a kind that none of them names: the log weight of the
+        best variant that all of them fit, and the weights of all such variants together; 0 where
+        there is none."""
         known = self._unasked.get((kind, reads))
         if known is None:
-            words = [Weighed(reading.token, *read) for reading, read in zip(self.readings, reads, strict=True)]
+            words = [
+                Weighed(reading.token, *read)
+                for reading, read in zip(self.readings, reads, strict=True)
+            ]
             each: dict[tuple[str, str], float] = {}
             for option in self._options(kind, words):
                 if all(meaning for _, meaning in option.reasons):
@@ -223,7 +269,8 @@ class Search:
             yield from self.variants.options(plan, words, self.condition)
 
     def _near_sets(self) -> list[int]:
-        """The sets that are looked at closely, at least one where any is wanted: carried, named, met in the lot."""
+        """The sets that are looked at closely, at least one where any is wanted: carried, named,
+        met in the lot."""
         index, first = self.index, self.prior.first()
         carried = first[:1] if self.prior.carried is not None else []
         wanted = dict.fromkeys([*carried, *_named_sets(self.readings), *first])
@@ -241,7 +288,8 @@ class Search:
 
 
 def rounded(score: float) -> float:
-    """A score without what only the order of its sum makes: rows of equal scores go by their steps."""
+    """A score without what only the order of its sum makes: rows of equal scores go by their
+    steps."""
     return round(score, 9)
 
 

@@ -6,12 +6,13 @@ from collections.abc import Sequence
 
 from tagger.core.matching.candidate import Candidate
 
-CLEARLY = 1.5  # times the confidence: so much better a candidate must be to go past one that stood before it
+# times the confidence: so much better a candidate must be to go past one that stood before it
+CLEARLY = 1.5
 
 
 def steady(before: Sequence[Candidate], now: Sequence[Candidate]) -> list[Candidate]:
-    """`now`, best first, with those that stand in `before` as well kept in that order where neither of two is clearly
-    better. One that must not be taken never goes past one that may be."""
+    """`now`, best first, with those that stand in `before` as well kept in that order where neither
+    of two is clearly better. One that must not be taken never goes past one that may be."""
     place = {_card(candidate): at for at, candidate in enumerate(before)}
     kept: list[Candidate] = []
     for candidate in now:
@@ -22,7 +23,9 @@ def steady(before: Sequence[Candidate], now: Sequence[Candidate]) -> list[Candid
     return kept
 
 
-def _gives_way(other: Candidate, candidate: Candidate, place: dict[tuple[str, ...], int], stood: int) -> bool:
+def _gives_way(
+    other: Candidate, candidate: Candidate, place: dict[tuple[str, ...], int], stood: int
+) -> bool:
     if candidate.problem and not other.problem:
         return False
     return place.get(_card(other), -1) > stood and other.confidence < CLEARLY * candidate.confidence

@@ -14,11 +14,18 @@ from tagger.core.matching.hint import Token
 from tagger.core.matching.variant import PARALLEL_MISTYPED, SET_WORD, UNREAD
 from tagger.core.model.numbers import canonical
 
-NUMBER, NUMBER_START = 0.0, -12.0  # half a number must not outweigh a whole one anywhere in the carried set
+NUMBER, NUMBER_START = (
+    0.0,
+    -12.0,
+)  # half a number must not outweigh a whole one anywhere in the carried set
 SURNAME, NAME, SURNAME_START, NAME_START = -0.3, -0.6, -1.0, -1.5
 INITIALS, LONGER = -2.0, -0.05  # for each further word of a name
 SLIP = -3.5  # for each edit
-SLIP_BEGUN, SLIP_NAME, SLIP_FIRST = -0.7, -0.5, -0.7  # in a beginning, in a given name, in the first letter
+SLIP_BEGUN, SLIP_NAME, SLIP_FIRST = (
+    -0.7,
+    -0.5,
+    -0.7,
+)  # in a beginning, in a given name, in the first letter
 ONE_LETTER = -1.5  # beside the start of a longer one
 TEAM = -4.0
 CARRIED_SET_WORD = -12.0  # where it says nothing new
@@ -29,27 +36,37 @@ FAR_SLIP = 4  # letters of a word that may be mistyped in a set that nothing poi
 MISTYPED, REPEATED, NUMBER_BEGUN = "subject, mistyped", "set, as carried", "start of the number"
 GUESSES = frozenset({MISTYPED, PARALLEL_MISTYPED, REPEATED})
 POOR = GUESSES | {NUMBER_BEGUN}  # readings that something else may be meant by
-NAMING = frozenset({"number", "subject", "start of the subject", MISTYPED})  # readings that name a card by themselves
+NAMING = frozenset(
+    {"number", "subject", "start of the subject", MISTYPED}
+)  # readings that name a card by themselves
 Read = tuple[float, str]  # a weight, and what the word was read as
 
 _LONGER = [LONGER * (mark >> 2) for mark in range(1 << MARK_BITS)]
 _LOW = (1 << MARK_BITS) - 1
-# By mark: the reading of a whole word and of a word's beginning. Of a generation (`jr`) a beginning says nothing.
+# By mark: the reading of a whole word and of a word's beginning. Of a generation (`jr`) a beginning
+# says nothing.
 _WHOLE: tuple[Read, ...] = tuple(
-    ((SURNAME if mark & 3 == WordKind.SURNAME else NAME) + _LONGER[mark], "subject") for mark in range(1 << MARK_BITS)
+    ((SURNAME if mark & 3 == WordKind.SURNAME else NAME) + _LONGER[mark], "subject")
+    for mark in range(1 << MARK_BITS)
 )
 _START: tuple[Read | None, ...] = tuple(
     None
     if mark & 3 == WordKind.GENERATION
-    else ((SURNAME_START if mark & 3 == WordKind.SURNAME else NAME_START) + _LONGER[mark], "start of the subject")
+    else (
+        (SURNAME_START if mark & 3 == WordKind.SURNAME else NAME_START) + _LONGER[mark],
+        "start of the subject",
+    )
     for mark in range(1 << MARK_BITS)
 )
 _LETTER = tuple(read and (read[0] + ONE_LETTER, read[1]) for read in _START)
-_INITIALS: tuple[Read, ...] = tuple((INITIALS + _LONGER[mark], "initials") for mark in range(1 << MARK_BITS))
+_INITIALS: tuple[Read, ...] = tuple(
+    (INITIALS + _LONGER[mark], "initials") for mark in range(1 << MARK_BITS)
+)
 
 
 class FuzzyNames:
-    """The subjects that a word names anywhere, by weight; `slips` says that it does by slips only."""
+    """The subjects that a word names anywhere, by weight; `slips` says that it does by slips
+    only."""
 
     def __init__(self, index: Index, subjects: dict[int, float], slips: bool = False) -> None:
         self._index, self.subjects, self.slips = index, subjects, slips
@@ -62,12 +79,14 @@ class FuzzyNames:
             found.setdefault(weight, []).append(subject)
         count = self._index.count_of_subject
         return [
-            (weight, sorted(found[weight]), sum(map(count, found[weight]))) for weight in sorted(found, reverse=True)
+            (weight, sorted(found[weight]), sum(map(count, found[weight])))
+            for weight in sorted(found, reverse=True)
         ]
 
 
 class TokenMatches:
-    """What one word could mean. Weights by subject are found when they are asked for, once a subject."""
+    """What one word could mean. Weights by subject are found when they are asked for, once a
+    subject."""
 
     def __init__(self, index: Index, token: Token) -> None:
         self.index, self.token = index, token
@@ -77,7 +96,9 @@ class TokenMatches:
         self.number = canonical(text) if text and pin in ("", "number") and not part else ""
         self.number_id = index.number_id(self.number) if self.number else -1
         self.named = bool(text) and pin in ("", "subject") and any(c.isalpha() for c in text)
-        self.spelled = "".join(c for c in text if c.isalnum())  # `saint-lo` is looked for as saintlo
+        self.spelled = "".join(
+            c for c in text if c.isalnum()
+        )  # `saint-lo` is looked for as saintlo
         self.teams: frozenset[int] = frozenset()
         self.sets: frozenset[int] = frozenset()
         if text and pin in ("", "team") and len(text) > 1:
@@ -91,7 +112,8 @@ class TokenMatches:
                 else index.sets_words.ids(text)
             )
         self._subjects: dict[int, Read | None] = {}
-        # By set that was looked at closely (None for all others), then by subject: the weight of the best slip.
+        # By set that was looked at closely (None for all others), then by subject: the weight of
+        # the best slip.
         self._slips: dict[int | None, dict[int, float]] = {}
 
     @cached_property
@@ -107,7 +129,9 @@ class TokenMatches:
     @cached_property
     def _letters(self) -> int:
         """The word among the initials of subjects, -1 where there is none."""
-        return self.index.initials.find(self.spelled) if len(self.spelled) in INITIALS_LETTERS else -1
+        return (
+            self.index.initials.find(self.spelled) if len(self.spelled) in INITIALS_LETTERS else -1
+        )
 
     @cached_property
     def edits(self) -> int:
@@ -119,17 +143,23 @@ class TokenMatches:
     def in_row(self, step: int, set_id: int, repeated: int | None) -> Read:
         """The best reading of the word in the row at a step.
 
-        A word that only repeats the set `repeated` has next to no weight: it is likely meant otherwise.
-        """
+        A word that only repeats the set `repeated` has next to no weight: it is likely meant
+        otherwise."""
         best: Read = (UNREAD, "")
         if self.number and (read := self.as_number(self.index.number_of(step))):
             best = read
-        if self.named and (read := self.as_subject(self.index.subject_of[step], set_id)) and read > best:
+        if (
+            self.named
+            and (read := self.as_subject(self.index.subject_of[step], set_id))
+            and read > best
+        ):
             best = read
         if self.teams and self.index.team_of[step] in self.teams:
             best = max(best, (TEAM, "team"))
         if set_id in self.sets:
-            best = max(best, (CARRIED_SET_WORD, REPEATED) if set_id == repeated else (SET_WORD, "set"))
+            best = max(
+                best, (CARRIED_SET_WORD, REPEATED) if set_id == repeated else (SET_WORD, "set")
+            )
         return best
 
     @cached_property
@@ -139,7 +169,8 @@ class TokenMatches:
         return named or self.number_id >= 0 or bool(self.teams or self.sets)
 
     def anywhere(self, step: int) -> float:
-        """The most that the word can weigh as number, subject, set or team of the row at a step anywhere."""
+        """The most that the word can weigh as number, subject, set or team of the row at a step
+        anywhere."""
         best = UNREAD
         if self.number and (read := self.as_number(self.index.number_of(step))):
             best = read[0]
@@ -150,7 +181,8 @@ class TokenMatches:
         return max(best, TEAM) if self.teams and self.index.team_of[step] in self.teams else best
 
     def as_row(self, step: int) -> float | None:
-        """The weight of the word as number or subject of the row at a step, slips left out; None if neither."""
+        """The weight of the word as number or subject of the row at a step, slips left out; None if
+        neither."""
         if self.number_id >= 0 and self.index.number_of(step) == self.number_id:
             return NUMBER
         return self.weight_of_subject(self.index.subject_of[step]) if self.named else None
@@ -168,7 +200,8 @@ class TokenMatches:
         return self.index.number_texts.starting(self.number)
 
     def as_subject(self, id: int, set_id: int | None = None) -> Read | None:
-        """The word as part of a subject; as a slip as far as it was looked for as one in this set."""
+        """The word as part of a subject; as a slip as far as it was looked for as one in this
+        set."""
         if id not in self._subjects:
             self._subjects[id] = self._in_subject(id)
         found = self._subjects[id]
@@ -186,12 +219,17 @@ class TokenMatches:
 
     @cached_property
     def far_weigher(self) -> Callable[[int], float | None]:
-        """What gives the same by subject in a set that nothing points to, where one letter fits as well."""
-        return self.weight_of_subject if len(self.spelled) == 1 and self.named else self.far_subjects.get
+        """What gives the same by subject in a set that nothing points to, where one letter fits as
+        well."""
+        return (
+            self.weight_of_subject
+            if len(self.spelled) == 1 and self.named
+            else self.far_subjects.get
+        )
 
     def _in_subject(self, id: int) -> Read | None:
-        """The best reading of the word in one subject, slips left out. A name with more words is a little less
-        likely."""
+        """The best reading of the word in one subject, slips left out. A name with more words is a
+        little less likely."""
         best: Read | None = None
         words, whole, index = self._words, self._whole, self.index
         start = _LETTER if len(self.spelled) == 1 else _START
@@ -204,12 +242,15 @@ class TokenMatches:
                         best = read
         if best is None and self._letters >= 0:
             for item in index.short_forms.of(id):
-                if item >> MARK_BITS == self._letters and (best is None or _INITIALS[item & _LOW] > best):
+                if item >> MARK_BITS == self._letters and (
+                    best is None or _INITIALS[item & _LOW] > best
+                ):
                     best = _INITIALS[item & _LOW]
         return best
 
     def near_hits(self, near: Near, set_id: int) -> Iterator[tuple[int, float]]:
-        """(step, weight) of the rows of one set that the word names; slips count where nothing else does."""
+        """(step, weight) of the rows of one set that the word names; slips count where nothing else
+        does."""
         yield from self._number_hits(near)
         if not self.named:
             return
@@ -247,8 +288,11 @@ class TokenMatches:
                 for step in near.number_starts(self.number):
                     yield step, NUMBER_START
 
-    def _note_slip(self, slips: dict[int, float], item: int, beginning: str, edits: int, word: int) -> int:
-        """Note the weight of a slip for the subject that holds a word which begins so; returns the subject."""
+    def _note_slip(
+        self, slips: dict[int, float], item: int, beginning: str, edits: int, word: int
+    ) -> int:
+        """Note the weight of a slip for the subject that holds a word which begins so; returns the
+        subject."""
         weight = SLIP * edits + (SLIP_FIRST if beginning[0] != self.spelled[0] else 0.0)
         if word != self.index.subjects.find(beginning):
             weight += SLIP_BEGUN
@@ -275,8 +319,8 @@ class TokenMatches:
     def far_subjects(self) -> dict[int, float]:
         """Weight by subject, anywhere. One letter names too many to be of use, and gives none.
 
-        A slip counts where nothing else does, in words of four letters and more that begin with the right ones.
-        """
+        A slip counts where nothing else does, in words of four letters and more that begin with the
+        right ones."""
         return self.far.subjects if self.named and len(self.spelled) > 1 else {}
 
     def _far(self) -> FuzzyNames:
@@ -308,18 +352,29 @@ class TokenMatches:
     @property
     def only_a_name(self) -> bool:
         """Whether the word, of two letters at least, can name rows by their subjects only."""
-        return self.named and len(self.spelled) > 1 and not self.sets and not self.teams and self.number_id < 0
+        return (
+            self.named
+            and len(self.spelled) > 1
+            and not self.sets
+            and not self.teams
+            and self.number_id < 0
+        )
 
     def far_rows(self) -> int:
         """About how many rows the word can be read in, anywhere."""
         index = self.index
-        named = len(self.far_subjects) * len(index) // max(1, index.count_of_subjects)  # by what they have on average
+        named = (
+            len(self.far_subjects) * len(index) // max(1, index.count_of_subjects)
+        )  # by what they have on average
         in_sets = sum(len(index.steps(set_id)) for set_id in self.sets)
-        unlisted = bool(self.teams) or (self.named and len(self.spelled) == 1)  # rows that `far_steps` does not give
+        unlisted = bool(self.teams) or (
+            self.named and len(self.spelled) == 1
+        )  # rows that `far_steps` does not give
         return len(self.far_numbers) + named + in_sets + (len(index) if unlisted else 0)
 
     def far_steps(self, most: int) -> dict[int, float]:
-        """Weight by step of the rows that the word names by number, subject or set, about `most` of them."""
+        """Weight by step of the rows that the word names by number, subject or set, about `most` of
+        them."""
         index = self.index
         found: dict[int, float] = dict.fromkeys(self.far_numbers[:most], NUMBER)
         for subject, weight in self.far_subjects.items():

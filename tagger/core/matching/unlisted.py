@@ -12,19 +12,25 @@ from tagger.errors import Refused
 
 
 def unlisted_tags(hint: Hint, carried: Carried, scale: Scale) -> Tags:
-    """Tags as the hint spells them, in the carried set: one number, one serial number, one condition, `p=` for the
-    parallel; every other word belongs to the subject.
+    """Tags as the hint spells them, in the carried set: one number, one serial number, one
+    condition, `p=` for the parallel; every other word belongs to the subject.
 
-    Raises Refused where the hint names neither a number nor a subject, or a serial number above its print run.
-    """
+    Raises Refused where the hint names neither a number nor a subject, or a serial number above its
+    print run."""
     number, serial, team = "", "", ""
-    condition, parallel, set_name = carried.get("condition"), carried.get("parallel"), carried.get("set")
+    condition, parallel, set_name = (
+        carried.get("condition"),
+        carried.get("parallel"),
+        carried.get("set"),
+    )
     subject: list[str] = []
     pinned: dict[str, list[str]] = {"parallel": [], "team": [], "set": []}
     for before, token in zip((None, *hint.tokens), hint.tokens, strict=False):
         if before is not None and before.pin and before.raw == token.raw:
             continue  # the second word of `s=harbor_light`
-        raw = token.raw.partition("=")[2] if token.pin and "=" in token.raw else token.raw.lstrip("#")
+        raw = (
+            token.raw.partition("=")[2] if token.pin and "=" in token.raw else token.raw.lstrip("#")
+        )
         said = parse_serial(token.text)
         graded = scale.read(token.text)
         if token.pin in pinned:
@@ -33,7 +39,9 @@ def unlisted_tags(hint: Hint, carried: Carried, scale: Scale) -> Tags:
             serial = _serial(token.text, said)
         elif token.pin == "condition" or (not token.pin and graded and graded[1]):
             condition = graded[0] if graded else raw
-        elif token.pin == "number" or (not token.pin and not number and any(c.isdigit() for c in token.text)):
+        elif token.pin == "number" or (
+            not token.pin and not number and any(c.isdigit() for c in token.text)
+        ):
             number = raw
         elif token.pin == "subject":
             subject.extend(raw.replace("_", " ").split())
@@ -47,7 +55,8 @@ def unlisted_tags(hint: Hint, carried: Carried, scale: Scale) -> Tags:
     if not number and not subject:
         raise Refused("Type at least a number or a name for a card that is not in the checklist.")
     return Tags(
-        set_name, number, _spelled(subject), team, "" if fold(parallel) == "base" else parallel, serial, condition,
+        set_name, number, _spelled(subject), team, "" if fold(parallel) == "base" else parallel,
+        serial, condition,
         carried.get("place") if hint.place is None else hint.place,
         carried.get("note") if hint.note is None else hint.note,
         listed=False,

@@ -1,4 +1,5 @@
-"""Which variant of a card a hint means: parallel, serial number and condition, held against one row."""
+"""Which variant of a card a hint means: parallel, serial number and condition, held against one
+row."""
 
 from __future__ import annotations
 
@@ -34,7 +35,8 @@ SET_WORD, UNREAD = -1.5, -14.0
 
 
 class Weighed(NamedTuple):
-    """A word with the log weight of its best reading in a row, and what that reading is (empty: none)."""
+    """A word with the log weight of its best reading in a row, and what that reading is (empty:
+    none)."""
 
     token: Token
     weight: float
@@ -43,8 +45,8 @@ class Weighed(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Option:
-    """One variant of one row under a hint. `weight` is the log weight of all words together; `doubt` scales the
-    confidence down where something does not fit; `problem` forbids taking it."""
+    """One variant of one row under a hint. `weight` is the log weight of all words together;
+    `doubt` scales the confidence down where something does not fit; `problem` forbids taking it."""
 
     parallel: str
     serial: str
@@ -58,15 +60,18 @@ class Option:
 
 @dataclass(frozen=True, slots=True)
 class VariantPlan:
-    """One variant that cards with the parallels `listed` may have under a hint, and what each word could be of it:
-    (as parallel, as serial number, as condition). `other_run`: a numbered parallel is carried, and this is another."""
+    """One variant that cards with the parallels `listed` may have under a hint, and what each word
+    could be of it: (as parallel, as serial number, as condition). `other_run`: a numbered parallel
+    is carried, and this is another."""
 
     parallel: Parallel
     name: str
     listed: tuple[Parallel, ...]
     asked: bool
     doubt: float
-    read: tuple[tuple[tuple[float, str] | None, tuple[float, str, str] | None, tuple[str, bool] | None], ...]
+    read: tuple[
+        tuple[tuple[float, str] | None, tuple[float, str, str] | None, tuple[str, bool] | None], ...
+    ]
     other_run: bool = False
 
 
@@ -74,8 +79,8 @@ _NO_VARIANT = (None, None, None)
 
 
 class WordFit:
-    """What one word could be as parallel, serial number or condition, without asking each card. A kind is a number for
-    the cards with the same parallels; `most` is the best log weight in any."""
+    """What one word could be as parallel, serial number or condition, without asking each card. A
+    kind is a number for the cards with the same parallels; `most` is the best log weight in any."""
 
     def __init__(self, token: Token, index: Index, variants: Variants) -> None:
         text, words_ = token.text, index.parallel_words
@@ -100,7 +105,9 @@ class WordFit:
                 self._kinds.append((PARALLEL_SLIP, index.parallel_slip(text)))
         if token.pin in ("", "condition") and (read := variants.scale.read(text)):
             self._any = max(self._any, condition_weight(read))
-        self._kinds = [(weight, kinds) for weight, kinds in self._kinds if kinds and weight > self._any]
+        self._kinds = [
+            (weight, kinds) for weight, kinds in self._kinds if kinds and weight > self._any
+        ]
         self._kinds.sort(key=lambda fit: -fit[0])
         self.most = max([self._any, *(weight for weight, _ in self._kinds)])
 
@@ -118,12 +125,13 @@ class Variants:
     def __init__(self, scale: Scale) -> None:
         self.scale = scale
 
-    def take_condition(self, tokens: tuple[Token, ...], index: Index) -> tuple[tuple[Token, ...], SpelledCondition]:
+    def take_condition(
+        self, tokens: tuple[Token, ...], index: Index
+    ) -> tuple[tuple[Token, ...], SpelledCondition]:
         """The words left, and the condition that the others spell.
 
-        A word that could also be a name, or the beginning of one (`ex`, `mint`), stays a word: it is read as condition
-        row by row.
-        """
+        A word that could also be a name, or the beginning of one (`ex`, `mint`), stays a word: it
+        is read as condition row by row."""
         left: list[Token] = []
         said = SpelledCondition()
         opening = self.scale.opening_words()
@@ -138,12 +146,20 @@ class Variants:
                 read = self.scale.read(whole)
                 if read:
                     said = SpelledCondition(
-                        read[0], " ".join([token.raw, *(t.raw for t in tokens[at + 1 : at + 1 + len(further)])])
+                        read[0],
+                        " ".join(
+                            [token.raw, *(t.raw for t in tokens[at + 1 : at + 1 + len(further)])]
+                        ),
                     )
                     skip = len(further)
                     continue
             read = self.scale.read(token.text) if token.pin in ("", "condition") else None
-            if read and not said.name and not token.pin and self._may_be_initials(token, read[0], tokens, index):
+            if (
+                read
+                and not said.name
+                and not token.pin
+                and self._may_be_initials(token, read[0], tokens, index)
+            ):
                 left.append(token)
                 continue
             named = index.subjects.exact(token.text) or index.parallel_words.exact(token.text)
@@ -154,18 +170,25 @@ class Variants:
             left.append(token)
         return tuple(left), said
 
-    def _may_be_initials(self, token: Token, read: str, tokens: Sequence[Token], index: Index) -> bool:
-        """Whether a condition's short form (`mt`) could be initials, since another word says another condition."""
+    def _may_be_initials(
+        self, token: Token, read: str, tokens: Sequence[Token], index: Index
+    ) -> bool:
+        """Whether a condition's short form (`mt`) could be initials, since another word says
+        another condition."""
         others = (self.scale.read(other.text) for other in tokens if other.pin in ("", "condition"))
         if not any(other and other[1] and other[0] != read for other in others):
             return False
         return bool(index.initials.exact(token.text))
 
     def plans(
-        self, parallels: tuple[Parallel, ...], tokens: Sequence[Token], carried: Carried, plain: bool = False
+        self,
+        parallels: tuple[Parallel, ...],
+        tokens: Sequence[Token],
+        carried: Carried,
+        plain: bool = False,
     ) -> list[VariantPlan]:
-        """The variants that the words allow of a card with these parallels: as carried or base, and each parallel that
-        a word names. With `plain` no word is any part of a variant."""
+        """The variants that the words allow of a card with these parallels: as carried or base, and
+        each parallel that a word names. With `plain` no word is any part of a variant."""
         base = next((p for p in parallels if fold(p.name) == BASE), Parallel(""))
         kept = carried.get("parallel")
         default = next((p for p in parallels if p.name == kept), None) if kept else base
@@ -178,12 +201,22 @@ class Variants:
         for parallel in dict.fromkeys((base, *parallels)):
             if any(names(parallel, token) for token in tokens):
                 plan = self._plan(parallel, tokens, parallels, asked=True)
-                other = bool(kept) and default is not None and default.run is not None and parallel != default
+                other = (
+                    bool(kept)
+                    and default is not None
+                    and default.run is not None
+                    and parallel != default
+                )
                 found.append(replace(plan, other_run=True) if other else plan)
         return found
 
     def _plan(
-        self, parallel: Parallel, tokens: Sequence[Token], listed: tuple[Parallel, ...], asked: bool, doubt: float = 1.0
+        self,
+        parallel: Parallel,
+        tokens: Sequence[Token],
+        listed: tuple[Parallel, ...],
+        asked: bool,
+        doubt: float = 1.0,
     ) -> VariantPlan:
         name = "" if fold(parallel.name) == BASE else parallel.name
         read = tuple(
@@ -196,16 +229,21 @@ class Variants:
         )
         return VariantPlan(parallel, name, listed, asked, doubt, read)
 
-    def options(self, plan: VariantPlan, tokens: Sequence[Weighed], condition: SpelledCondition) -> Iterator[Option]:
-        """One variant of one row, and once more with a word that names the card as its condition, where a word could
-        be both. None where a parallel was asked for, but the words say something else in this row."""
+    def options(
+        self, plan: VariantPlan, tokens: Sequence[Weighed], condition: SpelledCondition
+    ) -> Iterator[Option]:
+        """One variant of one row, and once more with a word that names the card as its condition,
+        where a word could be both. None where a parallel was asked for, but the words say something
+        else in this row."""
         option = self._option(plan, tokens, condition, grade=-1)
         if option is None:
             return
         yield option
         if option.condition:
             return
-        for at, ((token, _, meaning), (_, _, step)) in enumerate(zip(tokens, plan.read, strict=True)):
+        for at, ((token, _, meaning), (_, _, step)) in enumerate(
+            zip(tokens, plan.read, strict=True)
+        ):
             if step is not None and meaning and (step[1] or token.pin):
                 other = self._option(plan, tokens, condition, grade=at)
                 if other is not None:
@@ -232,15 +270,29 @@ class Variants:
                 read, meaning = UNREAD, ""  # said already
             met.add((token.text, meaning))
             plain = as_parallel is not None and as_parallel[0] > PARALLEL_SLIP
-            if as_parallel is not None and ((asked and plain) or as_parallel[0] > read) and at != grade:
+            if (
+                as_parallel is not None
+                and ((asked and plain) or as_parallel[0] > read)
+                and at != grade
+            ):
                 read, meaning = as_parallel[0], "parallel" if plain else PARALLEL_MISTYPED
                 spelled.add(as_parallel[1])
             elif numbered is not None and numbered[0] > read:
-                read, meaning, serial, problem = numbered[0], "serial number", numbered[1], numbered[2] or problem
+                read, meaning, serial, problem = (
+                    numbered[0],
+                    "serial number",
+                    numbered[1],
+                    numbered[2] or problem,
+                )
                 if parallel.run is not None and asked and not is_alone(token):
                     spelled.add(_RUN)
                 runless = runless or "/" not in token.text or token.text.endswith("/")
-            elif step is not None and not graded and at == as_condition and read < condition_weight(step):
+            elif (
+                step is not None
+                and not graded
+                and at == as_condition
+                and read < condition_weight(step)
+            ):
                 graded, read, meaning = step[0], condition_weight(step), "condition"
             elif meaning in OF_A_NAME:
                 if any(_repeats(token.text, other) for other in spent):
@@ -258,11 +310,14 @@ class Variants:
             said = None if meaning or problem else parse_serial(typed)
             if said:
                 problem = _no_such_run(plan.listed, said)
-        return Option(name, serial, graded, parallel.run, weight, tuple(reasons), plan.doubt, problem)
+        return Option(
+            name, serial, graded, parallel.run, weight, tuple(reasons), plan.doubt, problem
+        )
 
 
 def _condition_at(plan: VariantPlan, tokens: Sequence[Weighed]) -> int:
-    """Of several words that could be the condition, the one that is worth least as anything else; -1 for none."""
+    """Of several words that could be the condition, the one that is worth least as anything else;
+    -1 for none."""
     steps = [at for at, (_, _, step) in enumerate(plan.read) if step is not None]
     if len(steps) < 2:
         return steps[0] if steps else -1
@@ -270,7 +325,9 @@ def _condition_at(plan: VariantPlan, tokens: Sequence[Weighed]) -> int:
     def gain(at: int) -> float:
         as_parallel, _, step = plan.read[at]
         assert step is not None
-        return condition_weight(step) - max(tokens[at].weight, as_parallel[0] if as_parallel else UNREAD)
+        return condition_weight(step) - max(
+            tokens[at].weight, as_parallel[0] if as_parallel else UNREAD
+        )
 
     return max(steps, key=gain)
 
@@ -302,7 +359,8 @@ OF_A_NAME = frozenset({"subject", "start of the subject"})
 
 
 def _repeats(one: str, other: str) -> bool:
-    """Whether one word is the beginning of the other: both then likely mean the same word of a name."""
+    """Whether one word is the beginning of the other: both then likely mean the same word of a
+    name."""
     return one.startswith(other) or other.startswith(one)
 
 
@@ -319,11 +377,14 @@ def names(parallel: Parallel, token: Token) -> bool:
 
 
 def with_serial(tokens: tuple[Token, ...], carried: Carried) -> tuple[Token, ...]:
-    """The last number as a serial number of the parallel that is carried (`13 39`), where another number stands before
-    it and no word is a serial number already; else the words as they are."""
+    """The last number as a serial number of the parallel that is carried (`13 39`), where another
+    number stands before it and no word is a serial number already; else the words as they are."""
     at = next((at for at in range(len(tokens) - 1, -1, -1) if _digits(tokens[at])), -1)
     told = any(token.pin == "serial" or "/" in token.text for token in tokens)
-    before = any(token.pin in ("", "number") and any(map(str.isdigit, token.text)) for token in tokens[: max(at, 0)])
+    before = any(
+        token.pin in ("", "number") and any(map(str.isdigit, token.text))
+        for token in tokens[: max(at, 0)]
+    )
     if not before or told or not carried.get("parallel"):
         return tokens
     return (*tokens[:at], tokens[at]._replace(raw=tokens[at].text, pin="serial"), *tokens[at + 1 :])
@@ -335,7 +396,9 @@ def is_alone(token: Token) -> bool:
 
 
 def _digits(token: Token) -> bool:
-    return not token.pin and token.text.isascii() and token.text.isdecimal() and len(token.text) <= 6
+    return (
+        not token.pin and token.text.isascii() and token.text.isdecimal() and len(token.text) <= 6
+    )
 
 
 @lru_cache(4096)
@@ -368,15 +431,16 @@ def _parallel_reading(parallel: Parallel, token: Token) -> tuple[float, str] | N
 
 
 def slipped(typed: str, word: str) -> bool:
-    """Whether the typed letters are one edit away from a beginning of a word, of about as many letters."""
+    """Whether the typed letters are one edit away from a beginning of a word, of about as many
+    letters."""
     lengths = range(max(2, len(typed) - 1), min(len(word), len(typed) + 1) + 1)
     return any(OSA.distance(typed, word[:length], score_cutoff=1) <= 1 for length in lengths)
 
 
 @lru_cache(4096)
 def serial_reading(parallel: Parallel, token: Token) -> tuple[float, str, str] | None:
-    """(log weight, serial number as stored, reason why it cannot be) where the word is a serial number that the
-    parallel's print run fits, or None."""
+    """(log weight, serial number as stored, reason why it cannot be) where the word is a serial
+    number that the parallel's print run fits, or None."""
     if token.pin not in ("", "serial"):
         return None
     said = parse_serial(token.text)
@@ -392,7 +456,11 @@ def serial_reading(parallel: Parallel, token: Token) -> tuple[float, str, str] |
     if serial is None:
         return RUN_ONLY, "", ""
     if serial > parallel.run or serial == 0:
-        what = "there is no number 0" if serial == 0 else f"{serial} is above the print run of {parallel.run}"
+        what = (
+            "there is no number 0"
+            if serial == 0
+            else f"{serial} is above the print run of {parallel.run}"
+        )
         return SERIAL, "", f"{parallel.name or 'This card'} is numbered to {parallel.run}: {what}"
     width = len(token.text.partition("/")[0]) if token.text.startswith("0") else 0
     weight = SERIAL_ALONE if is_alone(token) else SERIAL

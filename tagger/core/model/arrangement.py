@@ -32,12 +32,12 @@ class Pair(NamedTuple):
 class Fixes:
     """What the dealer put right without touching a scan.
 
-    `left_out`: scans that are no side of a card (one too many, a sheet that was split). `turns`: by how many degrees
-    clockwise a scan is turned to be seen upright, 90, 180 or 270. `stretches`: from the card of this scan on another
-    side order holds. `levels`: sets whose dark scans are brightened, `*` for the whole lot. `accepted`: findings that
-    the dealer found in order. `joined`: folders beside the lot's own whose scans belong to it, `../box13`. `held`: the
-    cards are as the dealer made them, and not only as the side order makes them.
-    """
+    `left_out`: scans that are no side of a card (one too many, a sheet that was split). `turns`: by
+    how many degrees clockwise a scan is turned to be seen upright, 90, 180 or 270. `stretches`:
+    from the card of this scan on another side order holds. `levels`: sets whose dark scans are
+    brightened, `*` for the whole lot. `accepted`: findings that the dealer found in order.
+    `joined`: folders beside the lot's own whose scans belong to it, `../box13`. `held`: the cards
+    are as the dealer made them, and not only as the side order makes them."""
 
     left_out: tuple[str, ...] = ()
     turns: tuple[tuple[str, int], ...] = ()
@@ -50,7 +50,8 @@ class Fixes:
 
 @dataclass(frozen=True, slots=True)
 class Arrangement:
-    """Which scans make which card, in feeding order, the rule that made it so, and what was put right by hand."""
+    """Which scans make which card, in feeding order, the rule that made it so, and what was put
+    right by hand."""
 
     sides: SideOrder = SideOrder.ALTERNATE
     pairs: tuple[Pair, ...] = ()

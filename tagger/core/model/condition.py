@@ -1,8 +1,7 @@
 """The seller's words for the state of a raw card.
 
-The default scale is the hobby's usual one (common practice, no source). A word chosen from a scan is an estimate, no
-professional grade.
-"""
+The default scale is the hobby's usual one (common practice, no source). A word chosen from a scan
+is an estimate, no professional grade."""
 
 from __future__ import annotations
 
@@ -35,10 +34,13 @@ class Scale:
     """The conditions in use, best first."""
 
     steps: tuple[Condition, ...] = DEFAULT_SCALE
-    _known: dict[str, tuple[str, bool] | None] = field(default_factory=dict, init=False, repr=False, compare=False)
+    _known: dict[str, tuple[str, bool] | None] = field(
+        default_factory=dict, init=False, repr=False, compare=False
+    )
 
     def read(self, token: str) -> tuple[str, bool] | None:
-        """(condition, whether it was spelled out or a set short form) that a folded token names, or None.
+        """(condition, whether it was spelled out or a set short form) that a folded token names, or
+        None.
 
         A word of at least three letters counts as soon as one condition alone starts with it.
         """
@@ -58,6 +60,7 @@ class Scale:
         return (begins[0], False) if len(begins) == 1 else None
 
     def opening_words(self) -> dict[str, tuple[str, ...]]:
-        """First word to the further words of each condition that takes several (`near` to `mint`)."""
+        """First word to the further words of each condition that takes several (`near` to
+        `mint`)."""
         split = (fold(step.name).split() for step in self.steps)
         return {parts[0]: tuple(parts[1:]) for parts in split if len(parts) > 1}

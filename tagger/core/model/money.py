@@ -1,4 +1,5 @@
-"""Prices as lists write them: `$1.25`, `1,25`, `1.25 EUR`. What could be meant in two ways is not read.
+"""Prices as lists write them: `$1.25`, `1,25`, `1.25 EUR`. What could be meant in two ways is not
+read.
 
 Sums are exact: Python's decimal (General Decimal Arithmetic) in a context that refuses to round.
 """
@@ -6,14 +7,24 @@ Sums are exact: Python's decimal (General Decimal Arithmetic) in a context that 
 from __future__ import annotations
 
 import re
-from decimal import ROUND_HALF_EVEN, Context, Decimal, DivisionByZero, Inexact, InvalidOperation, Overflow, localcontext
+from decimal import (
+    ROUND_HALF_EVEN,
+    Context,
+    Decimal,
+    DivisionByZero,
+    Inexact,
+    InvalidOperation,
+    Overflow,
+    localcontext,
+)
 from typing import NamedTuple
 
 EXACT = Context(prec=60, traps=[Inexact, InvalidOperation, Overflow, DivisionByZero])
 LONGEST = 60  # characters of a price
 DIGITS = 12  # before the decimal mark; no card costs more
 _SPACES = str.maketrans(dict.fromkeys("\u00a0\u2007\u2009\u202f", " "))
-_CURRENCY = r"[A-Za-z]{3}|[A-Za-z]{0,2}[$€£¥₤₩₱₹₺₽]"  # an ISO 4217 code, or a sign with up to two letters: `C$`
+# an ISO 4217 code, or a sign with up to two letters: `C$`
+_CURRENCY = r"[A-Za-z]{3}|[A-Za-z]{0,2}[$€£¥₤₩₱₹₺₽]"
 _PRICE = re.compile(rf"({_CURRENCY})?\s*([0-9.,'’ ]*[0-9])\s*({_CURRENCY})?")
 _GROUPED = re.compile(r"[0-9]{1,3}(?:(?P<mark>[.,'’ ])[0-9]{3})(?:(?P=mark)[0-9]{3})*")
 _CODES = {"€": "EUR"}  # the sign of one currency only; `$`, `£` and `¥` are used for several
@@ -47,7 +58,9 @@ def _amount(text: str) -> Decimal:
     elif len(fraction) == 3 and whole.isdigit() and len(whole) <= 3 and not whole.startswith("0"):
         raise ValueError(f"could be {whole}.{fraction} or {whole}{fraction}")
     plain = re.sub(r"[.,'’ ]", "", whole)
-    if not (whole == plain or _GROUPED.fullmatch(whole)) or not (fraction or not mark or whole == text):
+    if not (whole == plain or _GROUPED.fullmatch(whole)) or not (
+        fraction or not mark or whole == text
+    ):
         raise ValueError("no price")
     if fraction and not fraction.isdigit():
         raise ValueError("no price")

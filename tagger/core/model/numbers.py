@@ -17,9 +17,8 @@ _SERIAL = re.compile(r"^(?P<serial>[0-9]{0,6})/(?P<run>[0-9]{0,6})$")
 def canonical(number: str) -> str:
     """A card number without what a dealer leaves out: case, signs, leading zeros.
 
-    `RC-7`, `rc 7` and `RC07` all give `rc7`; `007` gives `7`; `117a` stays `117a`. Two groups of digits keep a
-    hyphen between them, so that `1-12` is not `112`.
-    """
+    `RC-7`, `rc 7` and `RC07` all give `rc7`; `007` gives `7`; `117a` stays `117a`. Two groups of
+    digits keep a hyphen between them, so that `1-12` is not `112`."""
     text = fold(number)
     parts: list[str] = []
     for run in _RUNS.findall(text):
@@ -33,19 +32,23 @@ def canonical(number: str) -> str:
 
 @lru_cache(maxsize=16384)
 def natural(text: str) -> tuple[str | int, ...]:
-    """A sort key by which `scan_9` comes before `scan_10`: text and whole numbers in turn, case ignored.
+    """A sort key by which `scan_9` comes before `scan_10`: text and whole numbers in turn, case
+    ignored.
 
     The order is that of the natsort library with its IGNORECASE option.
     """
     parts = re.split(r"([0-9]+)", unicodedata.normalize("NFD", text).casefold())
-    key: list[str | int] = [int(part[:DIGITS]) if index % 2 else part for index, part in enumerate(parts)]
+    key: list[str | int] = [
+        int(part[:DIGITS]) if index % 2 else part for index, part in enumerate(parts)
+    ]
     if len(key) > 1 and key[-1] == "":
         key.pop()
     return tuple(key)
 
 
 def parse_serial(token: str) -> tuple[int | None, int | None] | None:
-    """`12/99` as (12, 99), `/99` as (None, 99), `12/` as (12, None); None where the token is no serial number."""
+    """`12/99` as (12, 99), `/99` as (None, 99), `12/` as (12, None); None where the token is no
+    serial number."""
     match = _SERIAL.match(token)
     if not match or token == "/":
         return None

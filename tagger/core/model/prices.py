@@ -9,11 +9,11 @@ _AMOUNT = re.compile(r"[0-9](?:[0-9.,' \u00a0\u202f]*[0-9])?")
 
 
 def amount(text: str) -> Decimal | None:
-    """The amount in a price: `$1,234.50`, `1.234,50 EUR`, `2,50`, `3`. None where there is none, or more than one.
+    """The amount in a price: `$1,234.50`, `1.234,50 EUR`, `2,50`, `3`. None where there is none, or
+    more than one.
 
-    Of two marks the last parts the cents; a single mark does too unless three digits follow it (common practice, no
-    source).
-    """
+    Of two marks the last parts the cents; a single mark does too unless three digits follow it
+    (common practice, no source)."""
     found = _AMOUNT.findall(text[:100])
     if len(found) != 1:
         return None

@@ -17,6 +17,7 @@ class Reasons:
     by_word: Mapping[str, str] = field(default_factory=lambda: USUAL)
 
     def meant(self, typed: str) -> str:
-        """The reason that was typed, or that the one short word typed stands for; spaces are tidied."""
+        """The reason that was typed, or that the one short word typed stands for; spaces are
+        tidied."""
         said = " ".join(typed.split())
         return self.by_word.get(fold(said), said)

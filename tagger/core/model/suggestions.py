@@ -9,14 +9,16 @@ from tagger.core.model.text import fold
 
 
 def meant(name: str, known: Sequence[str]) -> str:
-    """How a sentence about a wrong name ends: `; did you mean set?`, or all of `known`, which are two or more."""
+    """How a sentence about a wrong name ends: `; did you mean set?`, or all of `known`, which are
+    two or more."""
     near = nearest(name, known)
     *first, last = known
     return f"; did you mean {near}?" if near else f"; there are {', '.join(first)} and {last}."
 
 
 def nearest(name: str, known: Sequence[str]) -> str:
-    """The one of `known` that is nearly spelled like `name`, case and marks aside; empty where none is."""
+    """The one of `known` that is nearly spelled like `name`, case and marks aside; empty where none
+    is."""
     by_fold = {fold(other): other for other in reversed(known)}
     near = difflib.get_close_matches(fold(name), by_fold, 1)
     return by_fold[near[0]] if near else ""

@@ -23,8 +23,9 @@ class Parallel(NamedTuple):
 
 
 class Row(NamedTuple):
-    """One line of a checklist: a card that exists. `extra` holds the further columns as (name, value); `alias` is
-    another way to write the subject, in Latin letters, say, for a name in its own script."""
+    """One line of a checklist: a card that exists. `extra` holds the further columns as (name,
+    value); `alias` is another way to write the subject, in Latin letters, say, for a name in its
+    own script."""
 
     set: str
     number: str
@@ -37,7 +38,8 @@ class Row(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Tags:
-    """What a card was named as. Empty text means not known or not given; an empty parallel is the base card."""
+    """What a card was named as. Empty text means not known or not given; an empty parallel is the
+    base card."""
 
     set: str = ""
     number: str = ""
@@ -53,16 +55,20 @@ class Tags:
 
     def brief(self) -> str:
         """`#23 Ada Marsh, Gold 12/99, Near Mint`: one line without set and place."""
-        head = " ".join(part for part in (f"#{self.number}" if self.number else "", self.subject) if part)
+        head = " ".join(
+            part for part in (f"#{self.number}" if self.number else "", self.subject) if part
+        )
         kind = " ".join(part for part in (self.parallel or "base", self.serial) if part)
-        return ", ".join(part for part in (head, kind, self.condition, "" if self.listed else "unlisted") if part)
+        return ", ".join(
+            part for part in (head, kind, self.condition, "" if self.listed else "unlisted") if part
+        )
 
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """The dealer's word on one card: its state, its tags, why it was set aside, and how it left its place: `gone` is
-    `sold` or `pulled`, empty while the card is there. `unsure`: it was taken while the reading was; `confirmed`: it was
-    looked at a second time and left so."""
+    """The dealer's word on one card: its state, its tags, why it was set aside, and how it left its
+    place: `gone` is `sold` or `pulled`, empty while the card is there. `unsure`: it was taken while
+    the reading was; `confirmed`: it was looked at a second time and left so."""
 
     state: State = State.UNTAGGED
     tags: Tags = field(default_factory=Tags)

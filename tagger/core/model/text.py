@@ -1,4 +1,5 @@
-"""Text from outside: made safe to show, and folded to what a dealer would type on a plain keyboard."""
+"""Text from outside: made safe to show, and folded to what a dealer would type on a plain
+keyboard."""
 
 from __future__ import annotations
 
@@ -6,7 +7,8 @@ import re
 import unicodedata
 from functools import lru_cache
 
-# Letters that do not decompose into a base letter and a mark (Unicode, NFKD), as they are typed plainly.
+# Letters that do not decompose into a base letter and a mark (Unicode, NFKD), as they are typed
+# plainly.
 _PLAIN_LETTERS = str.maketrans(
     {
         "ø": "o", "ł": "l", "đ": "d", "ð": "d", "ħ": "h", "ŧ": "t", "ı": "i", "ĸ": "k", "ŋ": "n",
@@ -16,24 +18,29 @@ _PLAIN_LETTERS = str.maketrans(
 
 _APOSTROPHES = "'’‘`´ʼʻ"
 _WORD = re.compile(r"[^\W_]+")
-_NO_SPACES = re.compile(r"[\u3400-\u9fff\uac00-\ud7a3]{2,5}")  # CJK ideographs, Hangul syllables: one to a word's part
+_NO_SPACES = re.compile(
+    r"[\u3400-\u9fff\uac00-\ud7a3]{2,5}"
+)  # CJK ideographs, Hangul syllables: one to a word's part
 _CAMEL = re.compile(r"(?<=[a-z])(?=[A-Z])")
 
-# Characters that draw nothing or move other characters about: Cc, Cf (among them the bidirectional controls),
-# Cs, Co, Cn, Zl and Zp by Unicode general category.
+# Characters that draw nothing or move other characters about: Cc, Cf (among them the bidirectional
+# controls), Cs, Co, Cn, Zl and Zp by Unicode general category.
 _UNSAFE_CATEGORIES = frozenset({"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"})
 
 
 @lru_cache(maxsize=16384)
 def printable(text: str, limit: int = 400) -> str:
-    """The text on one line with nothing in it that a terminal would act on, at most `limit` characters.
+    """The text on one line with nothing in it that a terminal would act on, at most `limit`
+    characters.
 
-    Control, format, surrogate and unassigned characters are written as `\\x1b`-like escapes, so that a hostile
-    name is still recognisable; a byte that was no UTF-8 (kept by Python as a lone surrogate) shows as that byte.
-    """
+    Control, format, surrogate and unassigned characters are written as `\\x1b`-like escapes, so
+    that a hostile name is still recognisable; a byte that was no UTF-8 (kept by Python as a lone
+    surrogate) shows as that byte."""
     out: list[str] = []
     for char in text[: limit + 1]:
-        if char == " " or (char.isprintable() and unicodedata.category(char) not in _UNSAFE_CATEGORIES):
+        if char == " " or (
+            char.isprintable() and unicodedata.category(char) not in _UNSAFE_CATEGORIES
+        ):
             out.append(char)
             continue
         code = ord(char)
@@ -53,7 +60,8 @@ def printable(text: str, limit: int = 400) -> str:
 
 @lru_cache(maxsize=16384)
 def fold(text: str) -> str:
-    """Lower case without marks: `Ñúñez` and `NUNEZ` both become `nunez`. Other scripts stay as they are."""
+    """Lower case without marks: `Ñúñez` and `NUNEZ` both become `nunez`. Other scripts stay as they
+    are."""
     if text.isascii():
         return text.lower()
     decomposed = unicodedata.normalize("NFKD", text.casefold())
@@ -67,11 +75,11 @@ PARTICLE = 3  # letters of a word that belongs to the surname behind it: de, la,
 def words(text: str) -> tuple[str, ...]:
     """The folded words of a name, in order, as they can be typed.
 
-    A piece with an apostrophe or a hyphen gives itself joined and its parts (`O'Neil`: oneil, o, neil); a capital
-    inside a word starts a part of its own (`McKay`: mckay, kay; in a list of capitals what follows `MC`); the last two
-    words also count joined (`St. Clair`: st, clair, stclair), and with the short words before them (`Ana de la Cruz`:
-    lacruz, delacruz). Of a name in a script that puts no space behind the surname each end counts.
-    """
+    A piece with an apostrophe or a hyphen gives itself joined and its parts (`O'Neil`: oneil, o,
+    neil); a capital inside a word starts a part of its own (`McKay`: mckay, kay; in a list of
+    capitals what follows `MC`); the last two words also count joined (`St. Clair`: st, clair,
+    stclair), and with the short words before them (`Ana de la Cruz`: lacruz, delacruz). Of a name
+    in a script that puts no space behind the surname each end counts."""
     found: list[str] = []
     plain: list[str] = []
     for piece in text.split():

@@ -11,8 +11,8 @@ BOUNDS = tuple(map(Decimal, ("0.25", "1", "5", "20")))
 
 @dataclass(frozen=True)
 class ValuationSettings:
-    """How a price becomes an estimate: a factor by condition (1 where none is given), and the bounds of the stacks,
-    rising."""
+    """How a price becomes an estimate: a factor by condition (1 where none is given), and the
+    bounds of the stacks, rising."""
 
     factors: Mapping[str, Decimal] = field(default_factory=dict)
     bounds: tuple[Decimal, ...] = BOUNDS

@@ -1,4 +1,5 @@
-"""One change to many cards: what it would do, in numbers, and then the doing, as one undoable step."""
+"""One change to many cards: what it would do, in numbers, and then the doing, as one undoable
+step."""
 
 from __future__ import annotations
 
@@ -49,7 +50,9 @@ class Lists:
         key = set_name, number, subject
         if key not in self._steps:
             step = self.index.find(*key) if number or subject else None
-            if step is not None and fold(self.index.subject(self.index.subject_of[step])) != fold(subject):
+            if step is not None and fold(self.index.subject(self.index.subject_of[step])) != fold(
+                subject
+            ):
                 step = None
             self._steps[key] = step
         return self._steps[key]
@@ -65,15 +68,21 @@ class Lists:
     def parallels(self, cards: Iterable[CardInLot]) -> tuple[Parallel, ...]:
         """Every parallel that one of the cards may have."""
         index = self.index
-        steps = {self.step(card.mark.tags.set, card.mark.tags.number, card.mark.tags.subject) for card in cards}
+        steps = {
+            self.step(card.mark.tags.set, card.mark.tags.number, card.mark.tags.subject)
+            for card in cards
+        }
         kinds = {index.parallels_of[step] for step in steps if step is not None}
-        return tuple(dict.fromkeys(parallel for kind in sorted(kinds) for parallel in index.parallels(kind)))
+        return tuple(
+            dict.fromkeys(parallel for kind in sorted(kinds) for parallel in index.parallels(kind))
+        )
 
 
 @dataclass(frozen=True)
 class BulkPlan:
-    """A change that was thought through. `cards` are those that it changes, `what` it does stands in its label, and
-    `told` is all of it in one line, with the cards that stay as they are and why."""
+    """A change that was thought through. `cards` are those that it changes, `what` it does stands
+    in its label, and `told` is all of it in one line, with the cards that stay as they are and
+    why."""
 
     cards: tuple[CardInLot, ...]
     what: str
@@ -98,7 +107,8 @@ def counted(cards: int) -> str:
 
 
 def enter_plan(session: Session, plan: BulkPlan) -> str:
-    """Do it; returns what to tell the dealer. Raises Refused where no card would change, NotSaved."""
+    """Do it; returns what to tell the dealer. Raises Refused where no card would change,
+    NotSaved."""
     if not plan.cards:
         raise Refused(f"Nothing to do: {plan.told}.")
     session.enter(Change(plan.label, session.now(), session.desk, session.desk, plan.markings))
@@ -108,7 +118,9 @@ def enter_plan(session: Session, plan: BulkPlan) -> str:
 def plan_aside(cards: Sequence[CardInLot], reason: str) -> BulkPlan:
     """Set cards aside with a reason; they keep their tags."""
     said = " ".join(reason.split()) or "look again"
-    changed = tuple(card for card in cards if (card.mark.state, card.mark.reason) != (State.SET_ASIDE, said))
+    changed = tuple(
+        card for card in cards if (card.mark.state, card.mark.reason) != (State.SET_ASIDE, said)
+    )
     stay = Counter({"set aside so already": len(cards) - len(changed)})
     what = f"set aside: {printable(said)}"
 
@@ -124,13 +136,16 @@ def plan_clear(cards: Sequence[CardInLot]) -> BulkPlan:
     states = Counter(card.mark.state for card in changed)
     had = ", ".join(f"{many:,} {state}" for state, many in sorted(states.items()))
     stay = Counter({"untagged": len(cards) - len(changed)})
-    told = f"{counted(len(changed))}: all tags taken off{f' ({had})' if had else ''}{_staying(stay)}"
+    told = (
+        f"{counted(len(changed))}: all tags taken off{f' ({had})' if had else ''}{_staying(stay)}"
+    )
     return BulkPlan(changed, "all tags taken off", told, lambda mark: Mark())
 
 
 def plan_tags(cards: Sequence[CardInLot], wanted: BulkChange, lists: Lists) -> BulkPlan:
-    """Set or take off tags. A card is left as it is where it has no tags, where its row of the checklist does not have
-    the parallel, where the new set does not have it, or where its serial number would be of another print run."""
+    """Set or take off tags. A card is left as it is where it has no tags, where its row of the
+    checklist does not have the parallel, where the new set does not have it, or where its serial
+    number would be of another print run."""
     fields = wanted.pairs()
     if not fields:
         raise Refused("Type what to set: a set, a parallel, a condition, at=box 3, row 2 or note=…")
@@ -140,7 +155,13 @@ def plan_tags(cards: Sequence[CardInLot], wanted: BulkChange, lists: Lists) -> B
     for card in cards:
         tags = card.mark.tags
         differing = [field for field, value in fields if getattr(tags, field) != value]
-        why = "untagged" if card.mark.state is State.UNTAGGED else "" if differing else "have it already"
+        why = (
+            "untagged"
+            if card.mark.state is State.UNTAGGED
+            else ""
+            if differing
+            else "have it already"
+        )
         if not why and ("parallel" in differing or "set" in differing):
             why = _against(tags, wanted, lists)
         if why:
@@ -151,11 +172,19 @@ def plan_tags(cards: Sequence[CardInLot], wanted: BulkChange, lists: Lists) -> B
             had[field, bool(getattr(tags, field))] += 1
     whats = [(field, _what(field, value)) for field, value in fields]
     told = "; ".join(
-        f"{what}{_before(had[field, True], had[field, False], 'another' if getattr(wanted, field) else 'one')}"
+        what
+        + _before(
+            had[field, True], had[field, False], "another" if getattr(wanted, field) else "one"
+        )
         for field, what in whats
     )
     what = ", ".join(what for _, what in whats)
-    return BulkPlan(tuple(changed), what, f"{counted(len(changed))}: {told}{_staying(stay)}", _maker(wanted, lists))
+    return BulkPlan(
+        tuple(changed),
+        what,
+        f"{counted(len(changed))}: {told}{_staying(stay)}",
+        _maker(wanted, lists),
+    )
 
 
 def _against(tags: Tags, wanted: BulkChange, lists: Lists) -> str:
@@ -182,7 +211,11 @@ def _maker(wanted: BulkChange, lists: Lists) -> Callable[[Mark], Mark]:
         old = mark.tags
         team, extra = old.team, old.extra
         set_name = old.set if wanted.set is None else wanted.set
-        if moved and old.listed and (row := lists.row(set_name, old.number, old.subject)) is not None:
+        if (
+            moved
+            and old.listed
+            and (row := lists.row(set_name, old.number, old.subject)) is not None
+        ):
             team, extra = row.team, row.extra
         tags = Tags(
             set_name, old.number, old.subject, team,

@@ -1,4 +1,5 @@
-"""What is to become of many cards, read like a hint: set, parallel, condition, place and note, and nothing else."""
+"""What is to become of many cards, read like a hint: set, parallel, condition, place and note, and
+nothing else."""
 
 from __future__ import annotations
 
@@ -17,9 +18,12 @@ from tagger.errors import Refused
 
 NOT_FOR_MANY = {
     "serial": "A serial number belongs to one card; it is not set for many.",
-    "number": "A number belongs to one card; set, parallel, condition, place (at=) and note= are set for many.",
-    "subject": "A name belongs to one card; set, parallel, condition, place (at=) and note= are set for many.",
-    "team": "A team comes with the card; set, parallel, condition, place (at=) and note= are set for many.",
+    "number": "A number belongs to one card; set, parallel, condition, place (at=) and note= are "
+    "set for many.",
+    "subject": "A name belongs to one card; set, parallel, condition, place (at=) and note= are "
+    "set for many.",
+    "team": "A team comes with the card; set, parallel, condition, place (at=) and note= are set "
+    "for many.",
 }
 _NONE = ("no", "none")
 _SHOWN = 3  # names in a question which of them is meant
@@ -27,7 +31,8 @@ _SHOWN = 3  # names in a question which of them is meant
 
 @dataclass(frozen=True, slots=True)
 class BulkChange:
-    """New values by field: None leaves a field as it is, empty text takes it off (the parallel: makes it base)."""
+    """New values by field: None leaves a field as it is, empty text takes it off (the parallel:
+    makes it base)."""
 
     set: str | None = None
     parallel: str | None = None
@@ -37,14 +42,19 @@ class BulkChange:
 
     def pairs(self) -> list[tuple[str, str]]:
         """(field, new value) of the fields that are changed."""
-        return [(field, value) for field in CARRIED_FIELDS if (value := getattr(self, field)) is not None]
+        return [
+            (field, value)
+            for field in CARRIED_FIELDS
+            if (value := getattr(self, field)) is not None
+        ]
 
 
 def read_change(
     text: str, scale: Scale, index: Index, parallels: Collection[Parallel], sets: Collection[str]
 ) -> BulkChange:
-    """Read a change. `parallels` are those that the cards in question may have, `sets` those of the lot, which are
-    meant before others. Raises Refused where a word is not understood, or could be two things."""
+    """Read a change. `parallels` are those that the cards in question may have, `sets` those of the
+    lot, which are meant before others. Raises Refused where a word is not understood, or could be
+    two things."""
     hint = parse_hint(text)
     reader = _BulkReader(scale, index, parallels, sets)
     left = list(hint.tokens)
@@ -63,7 +73,9 @@ def read_change(
 class _BulkReader:
     """Reads words off the front of a change, as many as belong together."""
 
-    def __init__(self, scale: Scale, index: Index, parallels: Collection[Parallel], sets: Collection[str]) -> None:
+    def __init__(
+        self, scale: Scale, index: Index, parallels: Collection[Parallel], sets: Collection[str]
+    ) -> None:
         self._scale, self._index, self._parallels, self._sets = scale, index, parallels, sets
         self._opening = scale.opening_words()
         self._known = frozenset(word for parallel in parallels for word in words(parallel.name))
@@ -110,26 +122,34 @@ class _BulkReader:
         elif self._set_ids(text):
             self.typed["set"].append(token)
         else:
-            raise Refused(f"'{printable(token.raw, 40)}' was not understood; p=, s= and c= say what a word is.")
+            raise Refused(
+                f"'{printable(token.raw, 40)}' was not understood; p=, s= and c= say what a word "
+                "is."
+            )
 
     def _condition(self, tokens: Sequence[Token]) -> tuple[str, int] | None:
         token = tokens[0]
         further = self._opening.get(token.text, ())
         following = tokens[1 : 1 + len(further)]
         if further and len(following) == len(further):
-            begun = all(word.startswith(other.text) for word, other in zip(further, following, strict=True))
+            begun = all(
+                word.startswith(other.text) for word, other in zip(further, following, strict=True)
+            )
             whole = self._scale.read(" ".join((token.text, *further)))
             if begun and whole and all(other.text for other in following):
                 return whole[0], 1 + len(further)
         read = self._scale.read(token.text)
         if read is None or (not token.pin and token.text in self._known):
             return None
-        if not (read[1] or token.pin) and any(_names(parallel, token.text) for parallel in self._parallels):
+        if not (read[1] or token.pin) and any(
+            _names(parallel, token.text) for parallel in self._parallels
+        ):
             return None
         return read[0], 1
 
     def parallel(self, tokens: Sequence[Token], pinned: bool) -> str:
-        """The one parallel that these words name. Where none of the cards in question has it: as it was typed."""
+        """The one parallel that these words name. Where none of the cards in question has it: as it
+        was typed."""
         typed = [token.text for token in tokens]
         if typed == [BASE]:
             return ""
@@ -155,7 +175,8 @@ class _BulkReader:
 
 
 def _names(parallel: Parallel, text: str) -> bool:
-    """Whether a word could name a parallel: the beginning of a word of its name, or its print run as `/99`."""
+    """Whether a word could name a parallel: the beginning of a word of its name, or its print run
+    as `/99`."""
     if text.startswith("/"):
         return parallel.run is not None and text == f"/{parallel.run}"
     return bool(text) and any(word.startswith(text) for word in words(parallel.name))

@@ -21,8 +21,9 @@ def _key(mark: Mark) -> _Key | None:
 
 
 class Doubles:
-    """Which tagged cards of a lot are the same: set, number, subject and parallel, compared as hints are. Condition,
-    place and serial number do not tell two copies apart (common practice, no source)."""
+    """Which tagged cards of a lot are the same: set, number, subject and parallel, compared as
+    hints are. Condition, place and serial number do not tell two copies apart (common practice, no
+    source)."""
 
     def __init__(self, cards: Iterable[CardInLot] = ()) -> None:
         self._at: defaultdict[_Key | None, list[int]] = defaultdict(list)
@@ -31,6 +32,6 @@ class Doubles:
         self._at.pop(None, None)
 
     def of(self, mark: Mark) -> Sequence[int]:
-        """The positions of all cards that are the same as this one, itself among them; empty where it is no tagged
-        card."""
+        """The positions of all cards that are the same as this one, itself among them; empty where
+        it is no tagged card."""
         return self._at.get(_key(mark), ())

@@ -1,10 +1,10 @@
 """Which cards of a lot are meant: a filter, read word by word like a hint.
 
-Several words narrow. A word fits where a word of set, subject, team, parallel, condition or place begins with it, where
-the number or the serial number is the same, or where it is the condition's short form; a word of digits must be the
-whole word. A word tied to one field fits there only, and with nothing behind the sign it fits cards that have none:
-`c=`. `-` before a word leaves out what fits it.
-"""
+Several words narrow. A word fits where a word of set, subject, team, parallel, condition or place
+begins with it, where the number or the serial number is the same, or where it is the condition's
+short form; a word of digits must be the whole word. A word tied to one field fits there only, and
+with nothing behind the sign it fits cards that have none: `c=`. `-` before a word leaves out what
+fits it."""
 
 from __future__ import annotations
 
@@ -48,7 +48,8 @@ def is_unsure(card: CardInLot) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class Filter:
-    """What was typed, as tests that a card must all pass. With `together` copies of one card lie next to each other."""
+    """What was typed, as tests that a card must all pass. With `together` copies of one card lie
+    next to each other."""
 
     tests: tuple[Test, ...] = ()
     together: bool = False
@@ -71,7 +72,9 @@ def read_filter(text: str, scale: Scale) -> Filter:
             if price is None and at + 1 == len(raws):
                 continue  # the price is still being typed
             skip = price is not None
-            test = _word(word, scale) if price is None else _priced(price, over=word.lower() == "over")
+            test = (
+                _word(word, scale) if price is None else _priced(price, over=word.lower() == "over")
+            )
         else:
             test = _word(word, scale)
             together = together or (word.lower() == DOUBLES and not without)
@@ -129,7 +132,9 @@ def _priced(limit: Decimal, over: bool) -> Test:
 def _contains(field: str, value: str) -> Test:
     folded = fold(value)
     if not folded:
-        return lambda card, _: card.mark.state is not State.UNTAGGED and not getattr(card.mark.tags, field)
+        return lambda card, _: (
+            card.mark.state is not State.UNTAGGED and not getattr(card.mark.tags, field)
+        )
     return lambda card, _: folded in fold(getattr(card.mark.tags, field))
 
 
@@ -152,7 +157,9 @@ def _rules(token: Token, scale: Scale) -> dict[str, _Fits]:
         return text in found if whole else any(word.startswith(text) for word in found)
 
     def numbered(value: str) -> bool:
-        return bool(number) and (canonical(value) == number or (not whole and canonical(value).startswith(number)))
+        return bool(number) and (
+            canonical(value) == number or (not whole and canonical(value).startswith(number))
+        )
 
     def serially(value: str) -> bool:
         had = parse_serial(value)
@@ -167,8 +174,10 @@ def _rules(token: Token, scale: Scale) -> dict[str, _Fits]:
         return fits(words(value))
 
     return {
-        "number": _Fits(numbered), "subject": _Fits(worded), "set": _Fits(lambda value: fits(set_words(value))),
-        "parallel": _Fits(worded), "condition": _Fits(conditioned), "team": _Fits(worded), "place": _Fits(worded),
+        "number": _Fits(numbered), "subject": _Fits(worded),
+        "set": _Fits(lambda value: fits(set_words(value))),
+        "parallel": _Fits(worded), "condition": _Fits(conditioned), "team": _Fits(worded),
+        "place": _Fits(worded),
         "serial": _Fits(serially),
     }  # fmt: skip
 
@@ -182,15 +191,29 @@ def _token(token: Token, scale: Scale) -> Test:
     if field:
         fits = rules[field]
         named = field == "parallel" and base
-        return lambda card, doubles: fits[getattr(card.mark.tags, field)] or (named and _plain(card, doubles))
-    number, subject, set_name, parallel = rules["number"], rules["subject"], rules["set"], rules["parallel"]
-    condition, team, place, serial = rules["condition"], rules["team"], rules["place"], rules["serial"]
+        return lambda card, doubles: (
+            fits[getattr(card.mark.tags, field)] or (named and _plain(card, doubles))
+        )
+    number, subject, set_name, parallel = (
+        rules["number"],
+        rules["subject"],
+        rules["set"],
+        rules["parallel"],
+    )
+    condition, team, place, serial = (
+        rules["condition"],
+        rules["team"],
+        rules["place"],
+        rules["serial"],
+    )
 
     def test(card: CardInLot, doubles: Doubles) -> bool:
         tags = card.mark.tags
         return (
-            number[tags.number] or subject[tags.subject] or set_name[tags.set] or parallel[tags.parallel]
-            or condition[tags.condition] or team[tags.team] or place[tags.place] or serial[tags.serial]
+            number[tags.number] or subject[tags.subject] or set_name[tags.set]
+            or parallel[tags.parallel]
+            or condition[tags.condition] or team[tags.team] or place[tags.place]
+            or serial[tags.serial]
             or (base and _plain(card, doubles))
         )  # fmt: skip
 

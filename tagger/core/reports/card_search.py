@@ -22,9 +22,9 @@ _VARIANT = frozenset({"parallel", "parallel, mistyped", "serial number"})
 
 @dataclass(frozen=True, slots=True)
 class SearchHit:
-    """One physical card. `lot` is the text that its lot is known by; `position` of `cards` is where it stands in the
-    lot, `from_front` which one of its place it is, those that are gone left out; `before` and `after` name its
-    neighbours there, empty at either end."""
+    """One physical card. `lot` is the text that its lot is known by; `position` of `cards` is where
+    it stands in the lot, `from_front` which one of its place it is, those that are gone left out;
+    `before` and `after` name its neighbours there, empty at either end."""
 
     lot: str
     position: int
@@ -43,9 +43,9 @@ NONE_FITS = "No card in the lots opened on this machine fits all of these words.
 
 @dataclass(frozen=True, slots=True)
 class SearchResults:
-    """The cards that a hint means, best first, all copies of each; of those that left their place only the number.
-    `more` says that there are others than the best `limit`. `every` has the cards in the same order with those among
-    them that left, of at most `limit` different ones."""
+    """The cards that a hint means, best first, all copies of each; of those that left their place
+    only the number. `more` says that there are others than the best `limit`. `every` has the cards
+    in the same order with those among them that left, of at most `limit` different ones."""
 
     cards: tuple[SearchHit, ...] = ()
     gone: int = 0
@@ -54,11 +54,14 @@ class SearchResults:
 
 
 def find(
-    parts: Sequence[tuple[LocationIndex, Collection[int]]], hint: str, scale: Scale | None = None, limit: int = LIMIT
+    parts: Sequence[tuple[LocationIndex, Collection[int]]],
+    hint: str,
+    scale: Scale | None = None,
+    limit: int = LIMIT,
 ) -> SearchResults:
-    """Every word of the hint fits each card that is told; those for which a word must be guessed count only where there
-    are no others. Each part comes with the lots in it that count, by their places; limit: different cards that are
-    told."""
+    """Every word of the hint fits each card that is told; those for which a word must be guessed
+    count only where there are no others. Each part comes with the lots in it that count, by their
+    places; limit: different cards that are told."""
     parsed = parse_hint(hint)
     hits = [hit for part, lots in parts for hit in _hits(part, lots, parsed, hint, scale, limit)]
     if any(not hit.guessed for hit in hits):
@@ -75,7 +78,9 @@ def find(
             continue
         told[left].add(name)
         every.append(_found(hit.part, hit.number, hit.card))
-    return SearchResults(tuple(card for card in every if not card.mark.gone), gone, more, tuple(every))
+    return SearchResults(
+        tuple(card for card in every if not card.mark.gone), gone, more, tuple(every)
+    )
 
 
 def lies(card: SearchHit) -> str:
@@ -108,7 +113,12 @@ class _Hit:
 
 
 def _hits(
-    part: LocationIndex, lots: Collection[int], parsed: Hint, hint: str, scale: Scale | None, limit: int
+    part: LocationIndex,
+    lots: Collection[int],
+    parsed: Hint,
+    hint: str,
+    scale: Scale | None,
+    limit: int,
 ) -> Iterator[_Hit]:
     seen: set[int] = set()
     for weight, step, option in Matcher(part.index, scale).fitting(hint, 2 * limit):
@@ -119,12 +129,27 @@ def _hits(
             card = part.card(number)
             if fits(card.mark.tags, option, parsed):
                 seen.add(number)
-                yield _Hit(part, number, card, _order(weight, card, part.lots[part.lot_of(number)], number), guessed)
+                yield _Hit(
+                    part,
+                    number,
+                    card,
+                    _order(weight, card, part.lots[part.lot_of(number)], number),
+                    guessed,
+                )
 
 
 def _order(weight: float, card: IndexedCard, lot: str, number: int) -> tuple[object, ...]:
     tags = card.mark.tags
-    return -rounded(weight), tags.set, natural(tags.number), tags.number, tags.subject, tags.team, lot, number
+    return (
+        -rounded(weight),
+        tags.set,
+        natural(tags.number),
+        tags.number,
+        tags.subject,
+        tags.team,
+        lot,
+        number,
+    )
 
 
 def fits(tags: Tags, option: Option, hint: Hint) -> bool:

@@ -1,8 +1,7 @@
 """What is there of the sets of a checklist, what is missing and what is double, by parallel.
 
-A set is complete when there is a base card of each of its rows (common practice, no source); each parallel is counted
-for itself, among the rows that have it. Cards that are gone do not count.
-"""
+A set is complete when there is a base card of each of its rows (common practice, no source); each
+parallel is counted for itself, among the rows that have it. Cards that are gone do not count."""
 
 from __future__ import annotations
 
@@ -30,8 +29,9 @@ class Want(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Share:
-    """One parallel of a set (empty: the base cards): of how many cards at least one copy is there, and how many copies
-    are more than one. `run` is the print run where all its cards have the same."""
+    """One parallel of a set (empty: the base cards): of how many cards at least one copy is there,
+    and how many copies are more than one. `run` is the print run where all its cards have the
+    same."""
 
     parallel: str
     run: int | None
@@ -41,13 +41,15 @@ class Share:
 
     @property
     def percent(self) -> float:
-        """The share that is there, in percent, never rounded up: 100 means that nothing is missing."""
+        """The share that is there, in percent, never rounded up: 100 means that nothing is
+        missing."""
         return self.have * 1000 // self.cards / 10 if self.cards else 0.0
 
 
 @dataclass(frozen=True, slots=True)
 class SetCount:
-    """One set: its base cards, its parallels in the checklist's order, and how many copies of its cards are there."""
+    """One set: its base cards, its parallels in the checklist's order, and how many copies of its
+    cards are there."""
 
     set: str
     base: Share
@@ -62,7 +64,8 @@ class Holdings:
         self.index = index
         self._copies: dict[int, Counter[str]] = {}  # by step, then by parallel as it is compared
         self.unlisted = 0
-        """Tagged cards that stand in no checklist, or in a parallel that their row does not have."""
+        """Tagged cards that stand in no checklist, or in a parallel that their row does not
+        have."""
 
     def add(self, marks: Iterable[Mark]) -> None:
         """Count the cards of a lot."""
@@ -85,7 +88,9 @@ class Holdings:
 
     def _parallels(self, step: int) -> dict[str, tuple[str, int | None]]:
         """(name, print run) of each parallel of a row, by its name as it is compared."""
-        return {_key(name): (name, run) for name, run in self.index.parallels_at(step) if _key(name)}
+        return {
+            _key(name): (name, run) for name, run in self.index.parallels_at(step) if _key(name)
+        }
 
     def begun(self) -> list[int]:
         """The sets of which any card is there, in the checklists' order."""
@@ -110,15 +115,20 @@ class Holdings:
                 share[2] += max(0, held[key] - 1)
                 named.setdefault(key, (name, set()))[1].add(run)
         every = [
-            Share(named[key][0], next(iter(runs)) if len(runs := named[key][1]) == 1 else None, *share)
+            Share(
+                named[key][0], next(iter(runs)) if len(runs := named[key][1]) == 1 else None, *share
+            )
             for key, share in shares.items()
         ]
         return SetCount(self.index.sets[set_id], every[0], tuple(every[1:]), copies)
 
     def wants(self, set_id: int, parallels: bool = False) -> Iterator[Want]:
-        """The base cards of a set that are missing, with `parallels` all missing parallels as well, by number."""
+        """The base cards of a set that are missing, with `parallels` all missing parallels as well,
+        by number."""
         for step in self.index.steps(set_id):
-            names = ["", *(name for name, _ in self._parallels(step).values())] if parallels else [""]
+            names = (
+                ["", *(name for name, _ in self._parallels(step).values())] if parallels else [""]
+            )
             for name in names:
                 if not self.copies(step, name):
                     row = self.index.row(step)
@@ -140,10 +150,16 @@ def sets_named(index: Index, words: str) -> list[int]:
 
 
 def spans(numbers: Sequence[str]) -> str:
-    """`1, 4-7, 117a`: numbers of a set in their order, those that follow one another drawn together."""
+    """`1, 4-7, 117a`: numbers of a set in their order, those that follow one another drawn
+    together."""
     found: list[list[str]] = []
     for number in numbers:
-        if found and number.isdecimal() and found[-1][-1].isdecimal() and int(number) == int(found[-1][-1]) + 1:
+        if (
+            found
+            and number.isdecimal()
+            and found[-1][-1].isdecimal()
+            and int(number) == int(found[-1][-1]) + 1
+        ):
             found[-1] = [found[-1][0], number]
         else:
             found.append([number])

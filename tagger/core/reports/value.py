@@ -1,8 +1,8 @@
 """What cards come to by the prices in the user's own checklists: an estimate, never more.
 
-A card's estimate is the price of its row times the factor of its condition. The price stands in a further column called
-`price`; for a parallel the column `price gold` goes before it. Currencies are never added up.
-"""
+A card's estimate is the price of its row times the factor of its condition. The price stands in a
+further column called `price`; for a parallel the column `price gold` goes before it. Currencies are
+never added up."""
 
 from __future__ import annotations
 
@@ -37,8 +37,9 @@ class Estimate(NamedTuple):
 
 @dataclass
 class CurrencySum:
-    """All cards with a price in one currency. `lots` has (total, cards) by lot, `stacks` (cards, total) by price range:
-    below the first bound, between two bounds, from the last one on; a card on a bound lies above it."""
+    """All cards with a price in one currency. `lots` has (total, cards) by lot, `stacks` (cards,
+    total) by price range: below the first bound, between two bounds, from the last one on; a card
+    on a bound lies above it."""
 
     lots: dict[str, tuple[Decimal, int]]
     stacks: list[tuple[int, Decimal]]
@@ -48,7 +49,8 @@ class CurrencySum:
 
     @property
     def dearest(self) -> list[Estimate]:
-        """The dearest ten, the dearest first; those that came first go before others of the same estimate."""
+        """The dearest ten, the dearest first; those that came first go before others of the same
+        estimate."""
         return [item[-1] for item in sorted(self._dearest, reverse=True)]
 
     def add(self, card: Estimate, bounds: tuple[Decimal, ...]) -> None:
@@ -81,7 +83,8 @@ class Valuation:
         self.without_price = self.without_condition = self.at_base_price = 0
 
     def add(self, lot: str, position: int, tags: Tags, columns: Iterable[Extra]) -> None:
-        """Count one card of a lot. `columns` are further columns of its row, those to be asked first in front."""
+        """Count one card of a lot. `columns` are further columns of its row, those to be asked
+        first in front."""
         for extra in columns:
             text, own = price_text(extra, tags.parallel)
             if text:
@@ -111,8 +114,8 @@ class Valuation:
 
 
 def price_text(extra: Extra, parallel: str) -> tuple[str, bool]:
-    """The price among further columns, empty where there is none, and whether it is the very card's: of a parallel
-    without a column of its own it is the base card's."""
+    """The price among further columns, empty where there is none, and whether it is the very
+    card's: of a parallel without a column of its own it is the base card's."""
     prices = {" ".join(fold(name).split()): value.strip() for name, value in reversed(extra)}
     key = " ".join(fold(parallel).split())
     plain = key in ("", "base")

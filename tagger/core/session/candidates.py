@@ -11,7 +11,9 @@ from tagger.core.matching.stable_ranking import steady
 from tagger.core.matching.steps import StepModel
 from tagger.core.model.tags import State, Tags
 
-if TYPE_CHECKING:  # what reads hints is loaded when the first hint is read: the first card is on the screen before
+if (
+    TYPE_CHECKING
+):  # what reads hints is loaded when the first hint is read: the first card is on the screen before
     from tagger.core.matching.matcher import Matcher
     from tagger.core.session.session import Session
 
@@ -52,7 +54,8 @@ class Candidates:
 
     @matcher.setter
     def matcher(self, matcher: Matcher) -> None:
-        """Read hints with another one from now on; the steps of this lot are learned afresh from its tags."""
+        """Read hints with another one from now on; the steps of this lot are learned afresh from
+        its tags."""
         self._matcher, self._steps, self._shown = matcher, StepModel(), _Shown()
         before: Tags | None = None
         for pair in self._session.arrangement.pairs:
@@ -71,16 +74,21 @@ class Candidates:
             self._steps.learn(other - one)
 
     def candidates(self, hint: str) -> list[Candidate]:
-        """What the hint could mean here, best first, at most nine. With an empty hint: what is likely next; the card
-        before once more stands last unless it is the likeliest, since `again` takes it with one key.
+        """What the hint could mean here, best first, at most nine. With an empty hint: what is
+        likely next; the card before once more stands last unless it is the likeliest, since `again`
+        takes it with one key.
 
-        While one hint is typed on, those that match before and after keep their places; see `steady`.
-        """
+        While one hint is typed on, those that match before and after keep their places; see
+        `steady`."""
         here, last = self._session.desk.position, self._shown
         before: Sequence[Candidate] = ()
         if (here, hint) == (last.position, last.hint):
             before = last.before
-        elif here == last.position and last.hint and (hint.startswith(last.hint) or last.hint.startswith(hint)):
+        elif (
+            here == last.position
+            and last.hint
+            and (hint.startswith(last.hint) or last.hint.startswith(hint))
+        ):
             before = last.found
         found = steady(before, self.ranked(hint, 9)) if hint else self._likely_next()
         found = self._as_it_looks(hint, found)
@@ -90,13 +98,16 @@ class Candidates:
     def _likely_next(self) -> list[Candidate]:
         before, found = self._session.before(listed=True), self.ranked("", 9)
         if before is not None:
-            same = [c for c in found[1:] if _card_of(c) == (before.set, before.number, before.subject)]
+            same = [
+                c for c in found[1:] if _card_of(c) == (before.set, before.number, before.subject)
+            ]
             found = [*(candidate for candidate in found if candidate not in same), *same]
         return found
 
     def _as_it_looks(self, hint: str, found: list[Candidate]) -> list[Candidate]:
-        """With what the card in front looks like before all others, as long as the hint names no card itself; else
-        only before cards that the hint names in the same way, as a number that is in two sets."""
+        """With what the card in front looks like before all others, as long as the hint names no
+        card itself; else only before cards that the hint names in the same way, as a number that is
+        in two sets."""
         alike = self._session.resembles(self._session.card)
         if alike is None:
             return found
@@ -110,7 +121,9 @@ class Candidates:
         if first is None:
             return found
         if hint.strip():
-            first = replace(first, confidence=max(first.confidence, 0.0 if first.problem else alike.confidence))
+            first = replace(
+                first, confidence=max(first.confidence, 0.0 if first.problem else alike.confidence)
+            )
         else:
             first = alike.said_of(first)
         others = [c for c in found if _card_of(c) != _card_of(first)]
@@ -121,11 +134,16 @@ class Candidates:
         return self.matcher.rank(hint, self._context(), limit)
 
     def _context(self) -> Context:
-        return Context(self._session.desk.carried, self._session.before(listed=True), self._session.sets(), self._steps)
+        return Context(
+            self._session.desk.carried,
+            self._session.before(listed=True),
+            self._session.sets(),
+            self._steps,
+        )
 
     def listed(self, tags: Tags, hint: str = "") -> Candidate | None:
-        """A card by its set, number and subject as it would be taken here with a hint that says nothing of those; None
-        where it does, or where no checklist has the card."""
+        """A card by its set, number and subject as it would be taken here with a hint that says
+        nothing of those; None where it does, or where no checklist has the card."""
         return self.matcher.listed(tags, self._context(), hint)
 
 

@@ -12,7 +12,15 @@ if TYPE_CHECKING:
 
 # What a word to be carried is meant as, before it is taken for a card's own number or name.
 _OF_A_SET = frozenset(
-    {"number", "subject", "initials", "set", "set, as carried", "start of the subject", "start of the number"}
+    {
+        "number",
+        "subject",
+        "initials",
+        "set",
+        "set, as carried",
+        "start of the subject",
+        "start of the number",
+    }
 )
 _MODEST = frozenset({"parallel", "condition", "serial number", "set", "set, as carried", "team"})
 
@@ -23,12 +31,18 @@ def carriable(session: Session, hint: str) -> dict[str, str]:
 
     parsed = parse_hint(hint)
     found: dict[str, str] = {}
-    tokens, condition = session.matcher.variants.take_condition(parsed.tokens, session.matcher.index)
+    tokens, condition = session.matcher.variants.take_condition(
+        parsed.tokens, session.matcher.index
+    )
     if condition.name:
         found["condition"] = condition.name
     if tokens:
-        found_here = session.offers.ranked(" ".join(dict.fromkeys(token.raw for token in tokens)), 24)
-        best = next((c for c in found_here if _MODEST.issuperset(meanings(c))), next(iter(found_here), None))
+        found_here = session.offers.ranked(
+            " ".join(dict.fromkeys(token.raw for token in tokens)), 24
+        )
+        best = next(
+            (c for c in found_here if _MODEST.issuperset(meanings(c))), next(iter(found_here), None)
+        )
         read = meanings(best) if best else set()
         if best is None or "" in read:
             raise Refused(f"Nothing carried: not every word of '{hint}' was understood.")

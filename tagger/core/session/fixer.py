@@ -1,4 +1,5 @@
-"""Puts right what the feeder got wrong in a lot at work: every mend is one change, durable and undoable like a tag."""
+"""Puts right what the feeder got wrong in a lot at work: every mend is one change, durable and
+undoable like a tag."""
 
 from __future__ import annotations
 
@@ -34,15 +35,17 @@ class Fixer:
         if now == before:
             raise Refused("That is so already.")
         changed = tuple(
-            Marking(id, first.get(id, Mark()), mark) for id, mark in marks.items() if first.get(id, Mark()) != mark
+            Marking(id, first.get(id, Mark()), mark)
+            for id, mark in marks.items()
+            if first.get(id, Mark()) != mark
         )
         label = labels[0] if len(labels) == 1 else f"{labels[0]}, and {len(labels) - 1} more"
         session.enter_arranged(label, now, changed)
         return f"{label[0].upper()}{label[1:]}."
 
     def set_of(self, position: int) -> str:
-        """The set of the card at a position (from 1), empty where it has none: the carried one counts for the card in
-        front only."""
+        """The set of the card at a position (from 1), empty where it has none: the carried one
+        counts for the card in front only."""
         session = self._session
         carried = session.desk.carried.get("set") if position == session.desk.position else ""
         return session.card_at(position).mark.tags.set or carried
@@ -58,23 +61,42 @@ class Fixer:
     def set_aside(self) -> set[str]:
         """The scans of the cards that are set aside."""
         session = self._session
-        pairs = (pair for pair in session.arrangement.pairs if session.mark(pair.id).state is State.SET_ASIDE)
+        pairs = (
+            pair
+            for pair in session.arrangement.pairs
+            if session.mark(pair.id).state is State.SET_ASIDE
+        )
         return {scan for pair in pairs for scan in pair[1:] if scan is not None}
 
     def _set_aside(self, finding: Finding) -> str:
         session, scans = self._session, set(finding.scans)
-        at = [n for n, pair in enumerate(session.arrangement.pairs, start=1) if scans & set(pair[1:])]
+        at = [
+            n for n, pair in enumerate(session.arrangement.pairs, start=1) if scans & set(pair[1:])
+        ]
         marks = []
         for position in at:
             card = session.card_at(position)
             if card.mark.state is not State.SET_ASIDE:
                 marks.append(
-                    Marking(card.id, card.mark, replace(card.mark, state=State.SET_ASIDE, reason=finding.aside))
+                    Marking(
+                        card.id,
+                        card.mark,
+                        replace(card.mark, state=State.SET_ASIDE, reason=finding.aside),
+                    )
                 )
         if not marks:
             raise Refused("It is set aside already.")
         where = f"card {at[0]}" if len(at) == 1 else f"{len(at)} cards from card {at[0]} on"
         session.enter(
-            Change(f"{where}: set aside: {finding.aside}", session.now(), session.desk, session.desk, tuple(marks))
+            Change(
+                f"{where}: set aside: {finding.aside}",
+                session.now(),
+                session.desk,
+                session.desk,
+                tuple(marks),
+            )
         )
-        return f"{where[0].upper()}{where[1:]} {'is' if len(at) == 1 else 'are'} set aside: {finding.aside}."
+        return (
+            f"{where[0].upper()}{where[1:]} {'is' if len(at) == 1 else 'are'} set aside: "
+            f"{finding.aside}."
+        )

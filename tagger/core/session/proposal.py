@@ -25,8 +25,8 @@ class Deed(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Proposal:
-    """The deed, the candidates it is chosen from, why it is no other deed, what to look at twice before it, and what
-    else there is to say of it."""
+    """The deed, the candidates it is chosen from, why it is no other deed, what to look at twice
+    before it, and what else there is to say of it."""
 
     deed: Deed
     candidates: tuple[Candidate, ...] = ()
@@ -42,7 +42,8 @@ class Proposal:
 
 
 def propose(session: Session, hint: str, choice: int = 0) -> Proposal:
-    """What Enter would do with this hint and the candidate chosen (counted from 0; held to what there is)."""
+    """What Enter would do with this hint and the candidate chosen (counted from 0; held to what
+    there is)."""
     card = session.card
     if card is None:
         left = session.counts().untagged
@@ -53,7 +54,11 @@ def propose(session: Session, hint: str, choice: int = 0) -> Proposal:
     rest, cards = without_next(hint)
     found = tuple(session.candidates(rest if cards is not None else hint))
     if cards is not None:
-        why = f"F5 carries it for the next {cards} cards" if cards.isdecimal() else "next= takes a number of cards"
+        why = (
+            f"F5 carries it for the next {cards} cards"
+            if cards.isdecimal()
+            else "next= takes a number of cards"
+        )
         found = tuple(replace(candidate, problem=why) for candidate in found)
     if not found:
         return Proposal(Deed.NOTHING, why=_nothing(session, hint))
@@ -67,7 +72,9 @@ def propose(session: Session, hint: str, choice: int = 0) -> Proposal:
         return Proposal(Deed.TAKE, found, choice, warnings=warnings)
     if question := alike.question(meant.tags):
         return Proposal(Deed.TAKE, found, choice, warnings=(*warnings, question))
-    return Proposal(Deed.TAKE, found, choice, warnings=warnings, note="check its parallel and condition")
+    return Proposal(
+        Deed.TAKE, found, choice, warnings=warnings, note="check its parallel and condition"
+    )
 
 
 def _asked(session: Session, card: Card) -> tuple[str, ...]:

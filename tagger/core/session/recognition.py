@@ -1,4 +1,5 @@
-"""The cards of a lot that look like ones tagged before: what is to be remembered of it, and what is proposed by a look.
+"""The cards of a lot that look like ones tagged before: what is to be remembered of it, and what is
+proposed by a look.
 
 A look says which card it is, never which parallel, condition or serial number; those are asked for.
 """
@@ -21,14 +22,17 @@ from tagger.core.model.text import printable
 if TYPE_CHECKING:
     from tagger.core.session.session import Session
 
-SURE, LIKELY = 0.97, 0.9  # confidence of a look; among drawn cards 3 in 1,000 likely ones are another of the design
+SURE, LIKELY = (
+    0.97,
+    0.9,
+)  # confidence of a look; among drawn cards 3 in 1,000 likely ones are another of the design
 THE_SCAN = "the scan"  # what stands for the typed words where a look says which card it is
 
 
 @dataclass(frozen=True)
 class KnownMatch:
-    """A known card that one looks like: nothing else comes near where it is `sure`. `corners` and `dpi` of its front
-    are as in `Measured`, where they are known."""
+    """A known card that one looks like: nothing else comes near where it is `sure`. `corners` and
+    `dpi` of its front are as in `Measured`, where they are known."""
 
     card: KnownCard
     sure: bool
@@ -38,9 +42,9 @@ class KnownMatch:
 
 @dataclass(frozen=True)
 class Recognition:
-    """What a card in front looks like: its identity; set, number, subject and team of what it would be taken as; the
-    known card in a few words (`card 12`, `one in box 7`), whether nothing else comes near it, and its parallel, None
-    where that is not known."""
+    """What a card in front looks like: its identity; set, number, subject and team of what it would
+    be taken as; the known card in a few words (`card 12`, `one in box 7`), whether nothing else
+    comes near it, and its parallel, None where that is not known."""
 
     id: int
     tags: Tags
@@ -64,7 +68,8 @@ class Recognition:
         return (mine.set, mine.number, mine.subject) == (tags.set, tags.number, tags.subject)
 
     def question(self, tags: Tags) -> str:
-        """What is asked before it is taken as these tags, empty where there is no more doubt than always."""
+        """What is asked before it is taken as these tags, empty where there is no more doubt than
+        always."""
         if self.parallel is None or self.parallel == tags.parallel:
             return ""
         return f"{self.known} is {printable(self.parallel) or 'base'}: and this?"
@@ -109,11 +114,15 @@ class Recognizer:
             self._prints.pop(scan, None)
 
     def look(self, card: Card | Pair) -> Signature | None:
-        """How a card looks; None while one of its sides is not measured, or where there is nothing to go by."""
+        """How a card looks; None while one of its sides is not measured, or where there is nothing
+        to go by."""
         sides = [scan for scan in (card.front, card.back) if scan is not None]
         if card.front is None or any(scan not in self._prints for scan in sides):
             return None
-        front, back = self._prints[card.front], self._prints[card.back] if card.back is not None else None
+        front, back = (
+            self._prints[card.front],
+            self._prints[card.back] if card.back is not None else None,
+        )
         return Signature(front, back) if front is not None else None
 
     def news(self, ids: Iterable[int] | None = None) -> SignatureUpdate:
@@ -124,11 +133,15 @@ class Recognizer:
             for pair in (self._pairs[id] for id in ids if id in self._pairs):
                 self._of(pair, news)
             return news
-        news.forget.extend(told.pop(id).scans for id in [id for id in told if id not in self._pairs])
+        news.forget.extend(
+            told.pop(id).scans for id in [id for id in told if id not in self._pairs]
+        )
         for pair in self._pairs.values():
             self._of(pair, news)
             if not self._swept and self._session.mark(pair.id).state is not State.TAGGED:
-                news.forget.append(CardSides(self._folder, pair.front, pair.back))  # tagged in another sitting, perhaps
+                news.forget.append(
+                    CardSides(self._folder, pair.front, pair.back)
+                )  # tagged in another sitting, perhaps
         self._swept = True
         return news
 
@@ -138,12 +151,18 @@ class Recognizer:
         if arrangement is not self._of_arrangement:
             self._of_arrangement = arrangement
             self._pairs = {pair.id: pair for pair in arrangement.pairs}
-            self._positions = {(pair.front, pair.back): at for at, pair in enumerate(arrangement.pairs, start=1)}
+            self._positions = {
+                (pair.front, pair.back): at for at, pair in enumerate(arrangement.pairs, start=1)
+            }
 
     def _of(self, pair: Pair, news: SignatureUpdate) -> None:
         told = self._told
         mark, known = self._session.mark(pair.id), told.get(pair.id)
-        look = self.look(pair) if mark.state is State.TAGGED and (mark.tags.number or mark.tags.subject) else None
+        look = (
+            self.look(pair)
+            if mark.state is State.TAGGED and (mark.tags.number or mark.tags.subject)
+            else None
+        )
         scans = CardSides(self._folder, pair.front, pair.back)
         if look is None:
             if known is not None:
@@ -151,7 +170,9 @@ class Recognizer:
                 del told[pair.id]
             return
         tags = mark.tags
-        now = _Remembered(scans, (tags.set, tags.number, tags.subject, tags.team), (look.front, look.back))
+        now = _Remembered(
+            scans, (tags.set, tags.number, tags.subject, tags.team), (look.front, look.back)
+        )
         if now != known:
             if known is not None and known.scans != scans:
                 news.forget.append(known.scans)
@@ -164,7 +185,9 @@ class Recognizer:
         if self._session.offers.listed(offered) is None:
             return None
         known, mate = self._named(found.card)
-        return Recognition(card.id, offered, known, found.sure, mate.parallel if mate is not None else None)
+        return Recognition(
+            card.id, offered, known, found.sure, mate.parallel if mate is not None else None
+        )
 
     def _named(self, known: KnownCard) -> tuple[str, Tags | None]:
         """A known card in a few words, and its tags where it is of this lot."""

@@ -1,4 +1,5 @@
-"""What deserves a second look: warnings while a card is tagged, and going through the cards that are in question."""
+"""What deserves a second look: warnings while a card is tagged, and going through the cards that
+are in question."""
 
 from __future__ import annotations
 
@@ -12,7 +13,15 @@ from tagger.core.model.arrangement import Arrangement
 from tagger.core.model.prices import amount
 from tagger.core.model.tags import Mark, Marking, State, Tags
 from tagger.core.model.text import fold
-from tagger.core.session.anomaly_checks import AHEAD, BACK, Numbered, Serial, run_doubt, serial_doubt, serial_key
+from tagger.core.session.anomaly_checks import (
+    AHEAD,
+    BACK,
+    Numbered,
+    Serial,
+    run_doubt,
+    serial_doubt,
+    serial_key,
+)
 from tagger.errors import Refused
 
 if TYPE_CHECKING:
@@ -23,8 +32,8 @@ LOOK_AGAIN = "Look again: "
 
 
 class Review:
-    """The cards of a lot that are in question. `closer_look` is the price from which a card is worth a closer look,
-    None where none is."""
+    """The cards of a lot that are in question. `closer_look` is the price from which a card is
+    worth a closer look, None where none is."""
 
     def __init__(self, session: Session) -> None:
         self._session = session
@@ -45,7 +54,8 @@ class Review:
     # Warnings
 
     def warnings(self, position: int, tags: Tags) -> tuple[str, ...]:
-        """What to look at twice when the card at a position has these tags: doubts, and its price."""
+        """What to look at twice when the card at a position has these tags: doubts, and its
+        price."""
         return (*self._doubts(position, tags), *self._dear(tags))
 
     def _doubts(self, position: int, tags: Tags) -> Iterator[str]:
@@ -61,7 +71,8 @@ class Review:
                 yield said
 
     def _looks_so(self, position: int, tags: Tags) -> bool:
-        """Whether a card in front looks like one of these tags: then its number is no slip of the finger."""
+        """Whether a card in front looks like one of these tags: then its number is no slip of the
+        finger."""
         session = self._session
         alike = session.resembles(session.card) if position == session.desk.position else None
         return alike is not None and alike.names(tags)
@@ -88,7 +99,8 @@ class Review:
                     yield f"worth a closer look: price {value}"
 
     def _numbered(self) -> dict[Serial, set[int]]:
-        """Which tagged cards have which serial number, by identity; looked up once and kept up from then on."""
+        """Which tagged cards have which serial number, by identity; looked up once and kept up from
+        then on."""
         self._hold()
         if self._serials is None:
             self._serials, self._serial_of = {}, {}
@@ -125,7 +137,10 @@ class Review:
             if self._serials is not None:
                 self._number(id)
             if self._asked is not None:
-                self._stale |= {*range(at - FAR, at + FAR + 1), *self._positions(fellows | self._fellows(id))}
+                self._stale |= {
+                    *range(at - FAR, at + FAR + 1),
+                    *self._positions(fellows | self._fellows(id)),
+                }
 
     def _fellows(self, id: int) -> set[int]:
         """Cards with the same serial number as this one, as far as they are known."""
@@ -181,11 +196,14 @@ class Review:
             mark = replace(card.mark, unsure=False, confirmed=True)
             desk = session.desk
             label = f"card {position}: {mark.brief()}, confirmed"
-            session.enter(Change(label, session.now(), desk, desk, (Marking(card.id, card.mark, mark),)))
+            session.enter(
+                Change(label, session.now(), desk, desk, (Marking(card.id, card.mark, mark),))
+            )
         return f"Card {position} stays as it is."
 
     def after(self, deed: Callable[[], str]) -> str:
-        """Do something at the card in front, and say what; in the review, go to the next card in question then."""
+        """Do something at the card in front, and say what; in the review, go to the next card in
+        question then."""
         at = self._at if self.going else 0
         said = deed()
         if not at:
@@ -199,10 +217,16 @@ class Review:
 
 
 def taken(tags: Tags, before: Mark, unsure: bool) -> Mark:
-    """The mark of a card that is taken. Who takes the same card again has looked twice, and is sure of it."""
+    """The mark of a card that is taken. Who takes the same card again has looked twice, and is sure
+    of it."""
     named = (tags.set, tags.number, tags.subject, tags.parallel)
     had = before.tags
-    again = before.state is State.TAGGED and named == (had.set, had.number, had.subject, had.parallel)
+    again = before.state is State.TAGGED and named == (
+        had.set,
+        had.number,
+        had.subject,
+        had.parallel,
+    )
     return Mark(State.TAGGED, tags, unsure=unsure and not again)
 
 

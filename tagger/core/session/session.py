@@ -1,7 +1,7 @@
 """One sitting at a lot: where the dealer stands, what is carried, and each thing that a key can do.
 
-Every change goes through one door: it is made durable by the store first, and only then is it so in memory.
-"""
+Every change goes through one door: it is made durable by the store first, and only then is it so in
+memory."""
 
 from __future__ import annotations
 
@@ -40,7 +40,9 @@ from tagger.core.session.carrying import carriable
 from tagger.core.session.review import LOOK_AGAIN, Review, taken, warned
 from tagger.errors import Refused
 
-if TYPE_CHECKING:  # what reads hints is loaded when the first hint is read: the first card is on the screen before
+if (
+    TYPE_CHECKING
+):  # what reads hints is loaded when the first hint is read: the first card is on the screen before
     from tagger.core.matching.matcher import Matcher
     from tagger.core.session.recognition import Recognition
 
@@ -49,9 +51,12 @@ GUESS = 0.5  # confidence below which it is said that a card was taken while the
 
 
 class Session:
-    """A lot at work. Methods that change something return what to tell the dealer; Refused says why not."""
+    """A lot at work. Methods that change something return what to tell the dealer; Refused says why
+    not."""
 
-    def __init__(self, store: LotStore, scale: Scale | None = None, clock: Callable[[], float] = time.time) -> None:
+    def __init__(
+        self, store: LotStore, scale: Scale | None = None, clock: Callable[[], float] = time.time
+    ) -> None:
         self._store = store
         self._clock = clock
         self.scale = scale or Scale()
@@ -90,9 +95,14 @@ class Session:
 
     @property
     def scans(self) -> Sequence[str]:
-        """The scans that were in the folder, and in those that are joined to it now, when they were read last."""
+        """The scans that were in the folder, and in those that are joined to it now, when they were
+        read last."""
         joined = self.arrangement.mending.joined
-        return [scan for scan in self._scans if not scan.startswith("../") or scan.rpartition("/")[0] in joined]
+        return [
+            scan
+            for scan in self._scans
+            if not scan.startswith("../") or scan.rpartition("/")[0] in joined
+        ]
 
     def mark(self, id: int) -> Mark:
         """The mark of a card by its identity."""
@@ -143,10 +153,13 @@ class Session:
         """This sitting so far."""
         now, then, work = self.counts(), self._opened, self.work
         cards, aside = max(0, now.tagged - then.tagged), max(0, now.set_aside - then.set_aside)
-        return Sitting(work.began, round(work.seconds, 1), round(work.away, 1), cards, aside, work.keys)
+        return Sitting(
+            work.began, round(work.seconds, 1), round(work.away, 1), cards, aside, work.keys
+        )
 
     def before(self, listed: bool = False) -> Tags | None:
-        """Tags of the nearest tagged card before this one in feeding order, None where there is none.
+        """Tags of the nearest tagged card before this one in feeding order, None where there is
+        none.
 
         With `listed`, cards that are in no checklist are passed over.
         """
@@ -168,7 +181,11 @@ class Session:
         """What is proposed for a card in front by its look, while it is untagged."""
         alike = self.alike
         untagged = card is not None and card.mark.state is State.UNTAGGED
-        return alike if untagged and alike is not None and card is not None and alike.id == card.id else None
+        return (
+            alike
+            if untagged and alike is not None and card is not None and alike.id == card.id
+            else None
+        )
 
     def candidates(self, hint: str) -> list[Candidate]:
         """What the hint could mean here, best first, at most nine; see Offers."""
@@ -191,7 +208,8 @@ class Session:
     # Taking in
 
     def take_in(self, names: Sequence[str], checklists: Sequence[str] = ()) -> None:
-        """Read the folder's scans (any order) and the checklists given with the command into the lot."""
+        """Read the folder's scans (any order) and the checklists given with the command into the
+        lot."""
         lot, self._scans = self._lot, tuple(names)
         self._read_in(lot.arrangement.pairs)
         added = tuple(dict.fromkeys((*lot.checklists, *checklists)))
@@ -201,7 +219,8 @@ class Session:
             self._stand(replace(self.desk, position=self.cards + 1))
 
     def _read_in(self, known: Sequence[Pair]) -> None:
-        """Take in the scans of the folder that are no side of a card yet. `known` is where cards had them before."""
+        """Take in the scans of the folder that are no side of a card yet. `known` is where cards
+        had them before."""
         lot, scans = self._lot, self.scans
         if lot.cards or lot.arrangement.mending.left_out:
             arrangement, next_id = later_intake(lot.arrangement, lot.marks, scans, lot.next_id)
@@ -214,7 +233,8 @@ class Session:
     # Tagging
 
     def take(self, candidate: Candidate) -> str:
-        """Tag the card in front with a candidate and go on. It is marked as unsure where the panel said so."""
+        """Tag the card in front with a candidate and go on. It is marked as unsure where the panel
+        said so."""
         if candidate.problem:
             raise Refused(f"Not taken: {candidate.problem}.")
         said = self._tag(candidate.tags, unsure=bool(candidate.reasons) and not candidate.sure)
@@ -223,7 +243,8 @@ class Session:
         return said
 
     def take_unlisted(self, hint: str) -> str:
-        """Tag the card in front with what the hint says, as a card that is in no checklist, and go on."""
+        """Tag the card in front with what the hint says, as a card that is in no checklist, and go
+        on."""
         from tagger.core.matching.hint import parse_hint
         from tagger.core.matching.unlisted import unlisted_tags
 
@@ -231,7 +252,8 @@ class Session:
         return self._tag(tags)
 
     def again(self, hint: str = "") -> str:
-        """The same card as the one before, but for serial number, note, and what the hint says; see `repeats`."""
+        """The same card as the one before, but for serial number, note, and what the hint says; see
+        `repeats`."""
         from tagger.core.matching.repeat_card import CopyChange, again, read_change
 
         before = self._mark_before()
@@ -244,10 +266,12 @@ class Session:
         return self._tag(tags, unsure=before.unsure)
 
     def repeats(self, hint: str) -> bool:
-        """Whether `again` takes the hint: all of it reads as condition or serial number of the card before."""
+        """Whether `again` takes the hint: all of it reads as condition or serial number of the card
+        before."""
         before = self.before()
         if before is None or not hint.strip() or not self.offers.ready:
-            return False  # what reads hints may just be loaded by another thread, which must not be met there
+            # what reads hints may just be loaded by another thread, which must not be met there
+            return False
         from tagger.core.matching.repeat_card import read_change
 
         return read_change(hint, self.scale, before, self._parallels_of(before)) is not None
@@ -267,7 +291,9 @@ class Session:
         why = self.reasons.meant(reason) or "look again"
         position, carried = self.desk.position, self.desk.carried
         self._mark(Mark(State.SET_ASIDE, self._here().mark.tags, why), f"set aside: {why}", carried)
-        return self._and_over(f"Card {position} is set aside: {why}" + ("" if why.endswith("?") else "."), carried)
+        return self._and_over(
+            f"Card {position} is set aside: {why}" + ("" if why.endswith("?") else "."), carried
+        )
 
     def clear(self) -> str:
         """Take all tags off the card in front; the dealer stays at it."""
@@ -295,22 +321,28 @@ class Session:
     def _mark(self, mark: Mark, what: str, carried: Carried, step: int = 1) -> None:
         card = self._here()
         if mark.state is not State.UNTAGGED:
-            mark = replace(mark, gone=card.mark.gone)  # a card that was sold stays so, whatever it is called
+            mark = replace(
+                mark, gone=card.mark.gone
+            )  # a card that was sold stays so, whatever it is called
         if step and card.mark.state is State.UNTAGGED:
             carried = counted(carried)
         after = Cursor(self.desk.position + step, carried)
         label = f"card {self.desk.position}: {what}"
-        self.enter(Change(label, self._clock(), self.desk, after, (Marking(card.id, card.mark, mark),)))
+        self.enter(
+            Change(label, self._clock(), self.desk, after, (Marking(card.id, card.mark, mark),))
+        )
 
     # Carrying
 
     def carry(self, hint: str) -> str:
-        """Carry what the hint says about set, parallel, condition, place and note from now on, or with `next=60` for so
-        many untagged cards."""
+        """Carry what the hint says about set, parallel, condition, place and note from now on, or
+        with `next=60` for so many untagged cards."""
         rest, count = read_next(hint)
         found = carriable(self, rest)
         if not found and (count is None or self.desk.carried.stretch is None):
-            raise Refused("Type what to carry: a set, a parallel, a condition, at=box 3, row 2 or note=…")
+            raise Refused(
+                "Type what to carry: a set, a parallel, a condition, at=box 3, row 2 or note=…"
+            )
         what, carried = said(found) or "the same", carried_on(self.desk.carried, found, count)
         if count is None:
             self._carry(carried, f"carry {what}")
@@ -320,7 +352,8 @@ class Session:
         return f"Carried for {cards}: {what}."
 
     def drop(self, hint: str) -> str:
-        """Stop carrying the field that the hint names, with an empty hint the one set last; `next` ends a stretch."""
+        """Stop carrying the field that the hint names, with an empty hint the one set last; `next`
+        ends a stretch."""
         if (carried := self.desk.carried).stretch is not None and names_the_stretch(hint):
             self._carry(ended(carried), "end of the stretch")
             return told_over(carried, self.desk.carried)
@@ -331,7 +364,13 @@ class Session:
             else self.desk.carried.newest()
         )
         if not field or not self.desk.carried.get(field):
-            what = f"no {field} is carried" if field else "nothing but the set is carried" if not named else ""
+            what = (
+                f"no {field} is carried"
+                if field
+                else "nothing but the set is carried"
+                if not named
+                else ""
+            )
             raise Refused(
                 f"Nothing dropped: {what}."
                 if what
@@ -399,7 +438,8 @@ class Session:
         return f"Sides are now read as: {sides}. {len(fresh.pairs)} cards."
 
     def _arranged_again(self, change: Change, pairs: Sequence[Pair]) -> None:
-        """Scans that came after a change of the arrangement stay in the lot, whatever is undone or done again."""
+        """Scans that came after a change of the arrangement stay in the lot, whatever is undone or
+        done again."""
         if change.arrangement is not None and self._scans:
             self._read_in(pairs)
 
@@ -409,11 +449,17 @@ class Session:
         """Enter a change of the arrangement; the dealer stays at the same card. Raises NotSaved."""
         card = self.card
         scans = {card.front, card.back} - {None} if card else set()
-        there = (at for at, pair in enumerate(fresh.pairs, start=1) if scans & {pair.front, pair.back})
-        after = replace(self.desk, position=next(there, min(self.desk.position, len(fresh.pairs) + 1)))
+        there = (
+            at for at, pair in enumerate(fresh.pairs, start=1) if scans & {pair.front, pair.back}
+        )
+        after = replace(
+            self.desk, position=next(there, min(self.desk.position, len(fresh.pairs) + 1))
+        )
         if self.at_end:
             after = replace(self.desk, position=len(fresh.pairs) + 1)
-        self.enter(Change(label, self._clock(), self.desk, after, marks, (self._lot.arrangement, fresh)))
+        self.enter(
+            Change(label, self._clock(), self.desk, after, marks, (self._lot.arrangement, fresh))
+        )
 
     def _here(self) -> Card:
         card = self.card

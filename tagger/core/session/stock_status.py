@@ -1,4 +1,5 @@
-"""Cards that leave their place, sold or pulled, and come back: marked, never taken out of the lot."""
+"""Cards that leave their place, sold or pulled, and come back: marked, never taken out of the
+lot."""
 
 from __future__ import annotations
 
@@ -22,7 +23,9 @@ def positions(words: Sequence[str], cards: int) -> list[int]:
     for word in words:
         match = _SPAN.fullmatch(word)
         if match is None:
-            raise UsageError(f"'{printable(word, 40)}' is no position; type 12, or 40-42 for several.")
+            raise UsageError(
+                f"'{printable(word, 40)}' is no position; type 12, or 40-42 for several."
+            )
         first, last = int(match[1]), int(match[2] or match[1])
         if first > last:
             raise UsageError(f"{word} runs backwards; type the smaller position first.")
@@ -34,13 +37,16 @@ def positions(words: Sequence[str], cards: int) -> list[int]:
 
 
 def leave(session: Session, where: Sequence[int], gone: str) -> str:
-    """Mark the cards at some positions as `gone` (SOLD or PULLED; empty: they are back in their places), as one change
-    that undo takes back. Raises Refused, NotSaved."""
+    """Mark the cards at some positions as `gone` (SOLD or PULLED; empty: they are back in their
+    places), as one change that undo takes back. Raises Refused, NotSaved."""
     marks: list[Marking] = []
     for position in where:
         card = session.card_at(position)
         if card.mark.state is State.UNTAGGED:
-            raise Refused(f"Card {position} is untagged; tag it first, so that it is known which card is gone.")
+            raise Refused(
+                f"Card {position} is untagged; tag it first, so that it is known which card is "
+                "gone."
+            )
         if not gone and not card.mark.gone:
             raise Refused(f"Card {position} is in its place already.")
         if card.mark.gone != gone:

@@ -17,9 +17,9 @@ _APOSTROPHES = "'’"
 
 @dataclass(frozen=True)
 class LayoutColumn:
-    """A column. `at_most` is in characters (Unicode code points), None for no limit; `drop` names the fields that go
-    first when the text is longer, in that order; `case` is one of CASES. `line` is that of the text in the layout's
-    file."""
+    """A column. `at_most` is in characters (Unicode code points), None for no limit; `drop` names
+    the fields that go first when the text is longer, in that order; `case` is one of CASES. `line`
+    is that of the text in the layout's file."""
 
     heading: str
     template: Template
@@ -30,7 +30,8 @@ class LayoutColumn:
 
     @property
     def field(self) -> str:
-        """The field that the column gives unaltered, so that it can be taken back; empty where there is none."""
+        """The field that the column gives unaltered, so that it can be taken back; empty where
+        there is none."""
         return self.template.alone if self.at_most is None and self.case == "as is" else ""
 
     def text(self, values: Mapping[str, str]) -> str:
@@ -46,8 +47,8 @@ class LayoutColumn:
 
 
 def cased(text: str, case: str) -> str:
-    """The text in a case. `title` gives a word that is all small or all capital letters one capital (`O'NEIL`:
-    `O'Neil`) and leaves others (`McKay`) and those with a digit as they are."""
+    """The text in a case. `title` gives a word that is all small or all capital letters one capital
+    (`O'NEIL`: `O'Neil`) and leaves others (`McKay`) and those with a digit as they are."""
     if case == "title":
         return _LETTERS.sub(lambda word: _capital(word, text), text)
     return text.upper() if case == "upper" else text.lower() if case == "lower" else text
@@ -64,8 +65,9 @@ def _capital(word: re.Match[str], text: str) -> str:
 
 
 def shortened(text: str, at_most: int) -> str:
-    """The text cut to at most so many characters, between words. A sign that would stand alone at the end goes too. A
-    first word that is longer by itself is cut, but never between a letter and its marks."""
+    """The text cut to at most so many characters, between words. A sign that would stand alone at
+    the end goes too. A first word that is longer by itself is cut, but never between a letter and
+    its marks."""
     if len(text) <= at_most:
         return text
     end = 0

@@ -17,15 +17,19 @@ BASE = "base"
 
 @dataclass(frozen=True)
 class RowFilter:
-    """The cards that are meant: by field the values of which one must hold (folded as `fold` does; the plain card's
-    parallel is `base`), and the lowest and highest price. A card without a price is not between two prices."""
+    """The cards that are meant: by field the values of which one must hold (folded as `fold` does;
+    the plain card's parallel is `base`), and the lowest and highest price. A card without a price
+    is not between two prices."""
 
     values: Mapping[str, frozenset[str]]
     lowest: Decimal | None = None
     highest: Decimal | None = None
 
-    def test(self, readers: Mapping[str, Callable[[CardInLot], Value]]) -> Callable[[CardInLot], bool]:
-        """What says of a card whether it is meant; `readers` has what reads the fields of CHOICES and `price`."""
+    def test(
+        self, readers: Mapping[str, Callable[[CardInLot], Value]]
+    ) -> Callable[[CardInLot], bool]:
+        """What says of a card whether it is meant; `readers` has what reads the fields of CHOICES
+        and `price`."""
         wanted = [(name, readers[name], values) for name, values in self.values.items()]
         priced = self.lowest is not None or self.highest is not None
 
@@ -51,7 +55,8 @@ def held(name: str, value: str) -> str:
 def misspelled(
     only: RowFilter, cards: Iterable[CardInLot], readers: Mapping[str, Callable[[CardInLot], Value]]
 ) -> Iterator[tuple[str, str, str]]:
-    """(field, value that no card has, nearly the same value that cards have), for what is likely a slip."""
+    """(field, value that no card has, nearly the same value that cards have), for what is likely a
+    slip."""
     had: dict[str, dict[str, None]] = {name: {} for name in only.values}
     for card in cards:
         for name in had:

@@ -1,8 +1,8 @@
 """Composed text: `{set} #{number} {subject}{ · parallel}{ /run}`.
 
-In braces stands a field, with signs and spaces around it; the whole brace part goes when the field is empty. Where the
-text around it has letters or digits, `<` and `>` mark the field: `{ numbered to <run>}`. `{{` and `}}` are braces.
-"""
+In braces stands a field, with signs and spaces around it; the whole brace part goes when the field
+is empty. Where the text around it has letters or digits, `<` and `>` mark the field: `{ numbered to
+<run>}`. `{{` and `}}` are braces."""
 
 from __future__ import annotations
 
@@ -15,7 +15,8 @@ _MARKED = re.compile(r"([^<>]*)<([^<>]+)>([^<>]*)")
 
 
 class TemplatePart(NamedTuple):
-    """A field with the text before and after it, or text alone (`before`) where `field` is empty."""
+    """A field with the text before and after it, or text alone (`before`) where `field` is
+    empty."""
 
     before: str
     field: str = ""
@@ -40,8 +41,9 @@ class Template:
         return "" if only.before or only.after else only.field
 
     def fill(self, values: Mapping[str, str], without: Collection[str] = ()) -> str:
-        """The text with the fields' values in it. Fields in `without` count as empty. What is composed has no space at
-        its ends and no two in a row; a field that stands alone is given as it is."""
+        """The text with the fields' values in it. Fields in `without` count as empty. What is
+        composed has no space at its ends and no two in a row; a field that stands alone is given as
+        it is."""
         if self.alone:
             return "" if self.alone in without else values[self.alone]
         out = []
@@ -70,7 +72,9 @@ def parse_template(text: str) -> Template:
             end = text.find("}", at)
             inner = text[at + 1 : end if end >= 0 else len(text)]
             if end < 0 or "{" in inner:
-                raise ValueError(f"'{{{inner.partition('{')[0]}' is not closed; a brace itself is written '{{{{'")
+                raise ValueError(
+                    f"'{{{inner.partition('{')[0]}' is not closed; a brace itself is written '{{{{'"
+                )
             parts.append(_part(inner))
             said, at = "", end + 1
         else:

@@ -1,8 +1,7 @@
 """In which line of a TOML file a key stands: Python's tomllib tells values only.
 
-The text must be valid TOML 1.0 already; then a key can only stand at the start of a line that is in no string, no list
-and no inline table (toml.io, v1.0.0).
-"""
+The text must be valid TOML 1.0 already; then a key can only stand at the start of a line that is in
+no string, no list and no inline table (toml.io, v1.0.0)."""
 
 from __future__ import annotations
 
@@ -14,7 +13,11 @@ from collections.abc import Sequence
 Path = tuple[str | int, ...]
 
 _STRING = re.compile(
-    r'"""(?:[^\\]|\\.)*?"{3,5}' r"|'''.*?'{3,5}" r'|"(?:[^"\\\n]|\\.)*"' r"|'[^'\n]*'" r"|#[^\n]*|[\[\]{}\n]",
+    r'"""(?:[^\\]|\\.)*?"{3,5}'
+    r"|'''.*?'{3,5}"
+    r'|"(?:[^"\\\n]|\\.)*"'
+    r"|'[^'\n]*'"
+    r"|#[^\n]*|[\[\]{}\n]",
     re.DOTALL,
 )
 _NAME = r"""(?:[A-Za-z0-9_-]+|"(?:[^"\\\n]|\\.)*"|'[^'\n]*')"""
@@ -24,7 +27,8 @@ _KEY = re.compile(rf"[ \t]*(?P<names>{_NAMES})[ \t]*=")
 
 
 class TomlLines:
-    """The lines of the keys of a TOML text, from 1. An entry of an array of tables is counted from 0."""
+    """The lines of the keys of a TOML text, from 1. An entry of an array of tables is counted from
+    0."""
 
     def __init__(self, text: str) -> None:
         self._lines: dict[Path, int] = {}

@@ -1,4 +1,5 @@
-"""A chart of bars as SVG in a page, one a set: how much of it is there. The same is told in a table below it."""
+"""A chart of bars as SVG in a page, one a set: how much of it is there. The same is told in a table
+below it."""
 
 from __future__ import annotations
 
@@ -9,14 +10,18 @@ from unicodedata import east_asian_width
 
 from tagger.core.model.text import printable
 
-_WIDE, _BAR, _ROW = 360, 200, 44  # pixels: as wide as a telephone shows it without making it smaller
+_WIDE, _BAR, _ROW = (
+    360,
+    200,
+    44,
+)  # pixels: as wide as a telephone shows it without making it smaller
 _LETTERS = 40  # of a set's name above its bar; a wide one (Unicode Standard Annex 11) counts as two
 
 
 @dataclass(frozen=True)
 class SetProgress:
-    """A set: how many cards of it are in the lot, and of how many of its base cards there is one; `of` is None where no
-    checklist says how many there are."""
+    """A set: how many cards of it are in the lot, and of how many of its base cards there is one;
+    `of` is None where no checklist says how many there are."""
 
     name: str
     copies: int
@@ -38,15 +43,17 @@ class SetProgress:
 
 
 def chart(sets: Sequence[SetProgress]) -> str:
-    """The bars of all sets that a checklist has; empty where there are none. Its title and description are what a
-    screen reader says (WAI, SVG Accessibility API Mappings: `title`, `desc`)."""
+    """The bars of all sets that a checklist has; empty where there are none. Its title and
+    description are what a screen reader says (WAI, SVG Accessibility API Mappings: `title`,
+    `desc`)."""
     shown = [one for one in sets if one.of is not None]
     if not shown:
         return ""
     high = _ROW * len(shown)
     told = "; ".join(f"{printable(one.name)}: {one.words}" for one in shown)
     out = [
-        f'<svg role="img" aria-labelledby="chart-name chart-told" viewBox="0 0 {_WIDE} {high}" width="{_WIDE}" '
+        f'<svg role="img" aria-labelledby="chart-name chart-told" viewBox="0 0 {_WIDE} {high}" '
+        f'width="{_WIDE}" '
         f'height="{high}" xmlns="http://www.w3.org/2000/svg">',
         '<title id="chart-name">How much of each set is there</title>',
         f'<desc id="chart-told">{escape(told)}</desc>',

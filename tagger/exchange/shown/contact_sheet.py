@@ -1,4 +1,5 @@
-"""Contact sheets: pages of cards, front and back small, with the position and the tags, drawn with Pillow alone."""
+"""Contact sheets: pages of cards, front and back small, with the position and the tags, drawn with
+Pillow alone."""
 
 from __future__ import annotations
 
@@ -15,7 +16,10 @@ from PIL import Image, ImageDraw, ImageFont
 from tagger.core.model.text import fold, printable
 from tagger.imaging.card.card_edges import MM
 
-PAPERS = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}  # mm: ISO 216; ANSI/ASME Y14.1, 8.5 x 11 in
+PAPERS = {
+    "a4": (210.0, 297.0),
+    "letter": (215.9, 279.4),
+}  # mm: ISO 216; ANSI/ASME Y14.1, 8.5 x 11 in
 DPI = 200
 ACROSS = 3
 _EDGE, _HEAD, _FOOT, _BETWEEN = 10.0, 9.0, 6.0, 4.0  # mm
@@ -23,13 +27,16 @@ _CARD = (28.0, 39.2)  # mm: a card's shape, 2.5 x 3.5 in (common practice), made
 _LINE, _LINES = 3.6, 3  # mm, lines of text below a card
 _ROW = _CARD[1] + _LINE * _LINES + 2.0
 _INK, _PALE, _PAPER = (0, 0, 0), (110, 110, 110), (255, 255, 255)
-_NO_GLYPH = "\uffff"  # a code point that is no character (The Unicode Standard, 23.7), so no font draws it
+_NO_GLYPH = (
+    "\uffff"  # a code point that is no character (The Unicode Standard, 23.7), so no font draws it
+)
 Font = ImageFont.FreeTypeFont | ImageFont.ImageFont
 
 
 @dataclass(frozen=True)
 class Cell:
-    """One card: lines of text below its two pictures; None where a side is missing or cannot be shown."""
+    """One card: lines of text below its two pictures; None where a side is missing or cannot be
+    shown."""
 
     lines: Sequence[str]
     front: Image.Image | None
@@ -53,15 +60,21 @@ def pages(
     of = max(1, math.ceil(count / a_page(paper)))
     left = iter(cells)
     for number in range(1, of + 1):
-        yield _page(list(islice(left, a_page(paper))), f"{title}, page {number} of {of}", foot, paper, dpi)
+        yield _page(
+            list(islice(left, a_page(paper))), f"{title}, page {number} of {of}", foot, paper, dpi
+        )
 
 
-def write_pdf(made: Iterable[Image.Image], title: str, write: Callable[[bytes], object], dpi: int = DPI) -> None:
+def write_pdf(
+    made: Iterable[Image.Image], title: str, write: Callable[[bytes], object], dpi: int = DPI
+) -> None:
     """Pages as a PDF file (ISO 32000), of which one is held at a time."""
     with tempfile.TemporaryFile() as file:
         for number, page in enumerate(made):
             file.seek(0)
-            said = {"title": title} if number == 0 else {}  # said again it would stand in the file twice
+            said = (
+                {"title": title} if number == 0 else {}
+            )  # said again it would stand in the file twice
             page.save(file, "PDF", append=number > 0, resolution=dpi, quality=88, **said)
         file.seek(0)
         _copy(file, write)
@@ -92,11 +105,21 @@ def _page(cells: Sequence[Cell], head: str, foot: str, paper: str, dpi: int) -> 
 
 
 def _cell(
-    page: Image.Image, draw: ImageDraw.ImageDraw, cell: Cell, place: tuple[float, float], wide: float, dpi: int
+    page: Image.Image,
+    draw: ImageDraw.ImageDraw,
+    cell: Cell,
+    place: tuple[float, float],
+    wide: float,
+    dpi: int,
 ) -> None:
     left, upper = place
     for side, picture, word in ((0, cell.front, "no front"), (1, cell.back, "no back")):
-        box = (_px(left + side * (_CARD[0] + 1.0), dpi), _px(upper, dpi), _px(_CARD[0], dpi), _px(_CARD[1], dpi))
+        box = (
+            _px(left + side * (_CARD[0] + 1.0), dpi),
+            _px(upper, dpi),
+            _px(_CARD[0], dpi),
+            _px(_CARD[1], dpi),
+        )
         if picture is None:
             draw.rectangle((box[0], box[1], box[0] + box[2], box[1] + box[3]), outline=_PALE)
             font = _font(_px(2.8, dpi))
@@ -113,7 +136,12 @@ def _cell(
 
 
 def _write(
-    draw: ImageDraw.ImageDraw, at: tuple[int, int], text: str, wide: int, font: Font, ink: tuple[int, int, int]
+    draw: ImageDraw.ImageDraw,
+    at: tuple[int, int],
+    text: str,
+    wide: int,
+    font: Font,
+    ink: tuple[int, int, int],
 ) -> None:
     said = drawable(printable(text, 300), font)
     if font.getlength(said) > wide:
@@ -124,8 +152,8 @@ def _write(
 
 
 def drawable(text: str, font: Font) -> str:
-    """The text in what the font has glyphs for: plain letters for those with marks, `Nunez`, else escapes such as
-    `\\u0416`."""
+    """The text in what the font has glyphs for: plain letters for those with marks, `Nunez`, else
+    escapes such as `\\u0416`."""
     return "".join(char if _has(font, char) else _instead(font, char) for char in text)
 
 

@@ -1,4 +1,5 @@
-"""How the page of a lot looks, and the few lines of script that filter its cards; without the script all are shown."""
+"""How the page of a lot looks, and the few lines of script that filter its cards; without the
+script all are shown."""
 
 from __future__ import annotations
 

@@ -16,7 +16,9 @@ from tagger.exchange.layout.template import Template, parse_template
 
 DEFAULT = "{position}{-side}"
 ENDING = ".jpg"
-LONGEST = 160  # bytes of UTF-8 before the ending and what tells doubles apart; a name has 255 at most (POSIX, NAME_MAX)
+# bytes of UTF-8 before the ending and what tells doubles apart; a name has 255 at most (POSIX,
+# NAME_MAX)
+LONGEST = 160
 _DIGITS = 4  # a position has at least so many, so that names sort as the cards were fed
 # Reserved characters and names: Microsoft, "Naming Files, Paths, and Namespaces"; `/` by POSIX too.
 _RESERVED = re.compile(r'[<>:"/\\|?*]')
@@ -25,7 +27,8 @@ _SIDE = Field("side")
 
 
 def safe_name(text: str) -> str:
-    """A file's name, without an ending, that is safe everywhere; never empty, never a path, at most LONGEST bytes."""
+    """A file's name, without an ending, that is safe everywhere; never empty, never a path, at most
+    LONGEST bytes."""
     shown = _RESERVED.sub("-", unicodedata.normalize("NFC", printable(text, 4 * LONGEST)))
     cut = shown.encode("utf-8")[:LONGEST].decode("utf-8", "ignore")
     bare = cut.lstrip(" .-~").rstrip(" .")
@@ -33,11 +36,17 @@ def safe_name(text: str) -> str:
 
 
 class PictureNames:
-    """Makes the names of one lot's pictures. `further` are the checklist's further columns of its cards, `cards` is how
-    many it has. Raises UsageError where the template is none, or names a field that there is not."""
+    """Makes the names of one lot's pictures. `further` are the checklist's further columns of its
+    cards, `cards` is how many it has. Raises UsageError where the template is none, or names a
+    field that there is not."""
 
     def __init__(
-        self, template: str, further: Iterable[str], cards: int, lot: str, run_of: Callable[[Tags], str]
+        self,
+        template: str,
+        further: Iterable[str],
+        cards: int,
+        lot: str,
+        run_of: Callable[[Tags], str],
     ) -> None:
         known = {field.name.casefold(): field for field in (*layout_fields(further), _SIDE)}
         self._template = _parsed(template)
@@ -49,14 +58,17 @@ class PictureNames:
             field = known.get(name.casefold())
             if field is None:
                 near = meant(name, [one.name for one in known.values()])
-                raise UsageError(f"--name {printable(template, 80)}: '{printable(name, 60)}' is no field{near}")
+                raise UsageError(
+                    f"--name {printable(template, 80)}: '{printable(name, 60)}' is no field{near}"
+                )
             self._said[name] = field.name
             if field is not _SIDE:
                 self._readers[name] = reader(field, lot, run_of)
 
     def file(self, card: CardInLot, side: str) -> str:
-        """The name of the picture of a side, or of both where `side` is empty. The side is added where the template
-        does not say it; where a name was given already, the card's position too."""
+        """The name of the picture of a side, or of both where `side` is empty. The side is added
+        where the template does not say it; where a name was given already, the card's position
+        too."""
         values = {name: str(read(card)) for name, read in self._readers.items()}
         place = f"{card.position:0{self._digits}}"
         for name, said in self._said.items():
@@ -66,7 +78,9 @@ class PictureNames:
         stem = safe_name(self._template.fill(values))
         tries = chain((stem, f"{stem}-{place}"), (f"{stem}-{place}-{n}" for n in count(2)))
         # What a double is called can be another card's own name.
-        name = next(one for one in (f"{stem}{ending}" for stem in tries) if _key(one) not in self._taken)
+        name = next(
+            one for one in (f"{stem}{ending}" for stem in tries) if _key(one) not in self._taken
+        )
         self._taken.add(_key(name))
         return name + ENDING
 

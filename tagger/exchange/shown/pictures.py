@@ -20,8 +20,8 @@ Sides = tuple[tuple[str, Pose], ...]
 
 @dataclass(frozen=True)
 class Picture:
-    """A picture to be written: its file's name, the card's position, and the scans with how they are to stand; of a
-    joined one the front first. `shows` has the sides' names."""
+    """A picture to be written: its file's name, the card's position, and the scans with how they
+    are to stand; of a joined one the front first. `shows` has the sides' names."""
 
     file: str
     position: int
@@ -29,14 +29,20 @@ class Picture:
     sides: Sides
 
     def digest(self, wish: ImageOptions, stamp: Callable[[str], object]) -> str:
-        """What is another one wherever the picture would be: `stamp` tells the states of a scan's file apart."""
+        """What is another one wherever the picture would be: `stamp` tells the states of a scan's
+        file apart."""
         told = [(scan, stamp(scan), stand) for scan, stand in self.sides]
-        return hashlib.sha256(f"{MADE_AS} {wish} {told}".encode("utf-8", "surrogatepass")).hexdigest()
+        return hashlib.sha256(
+            f"{MADE_AS} {wish} {told}".encode("utf-8", "surrogatepass")
+        ).hexdigest()
 
 
-def stands(lot: LotState, measured: Mapping[str, Measured], margin: float) -> Callable[[CardInLot, str], Pose]:
-    """What says how a scan of a card is to stand: turned as the dealer said, brightened where it was asked for,
-    straight and cropped with `margin` mm around it where the card's edges are known."""
+def stands(
+    lot: LotState, measured: Mapping[str, Measured], margin: float
+) -> Callable[[CardInLot, str], Pose]:
+    """What says how a scan of a card is to stand: turned as the dealer said, brightened where it
+    was asked for, straight and cropped with `margin` mm around it where the card's edges are
+    known."""
     mending = lot.arrangement.mending
     turns = dict(mending.turns)
 
@@ -52,13 +58,18 @@ def stands(lot: LotState, measured: Mapping[str, Measured], margin: float) -> Ca
 
 
 def plan(
-    lot: LotState, name: Callable[[CardInLot, str], str], stand: Callable[[CardInLot, str], Pose], joined: bool = False
+    lot: LotState,
+    name: Callable[[CardInLot, str], str],
+    stand: Callable[[CardInLot, str], Pose],
+    joined: bool = False,
 ) -> Iterator[Picture]:
-    """The pictures of all cards in feeding order; a side that is missing has none. `name` gives a file's name for a
-    card and a side, the side empty for a picture of both."""
+    """The pictures of all cards in feeding order; a side that is missing has none. `name` gives a
+    file's name for a card and a side, the side empty for a picture of both."""
     for card in cards(lot):
         sides = {
-            side: scan for side, scan in (("front", card.pair.front), ("back", card.pair.back)) if scan is not None
+            side: scan
+            for side, scan in (("front", card.pair.front), ("back", card.pair.back))
+            if scan is not None
         }
         shown = {side: (scan, stand(card, scan)) for side, scan in sides.items()}
         if joined and shown:
@@ -72,7 +83,13 @@ def with_pictures(lot: LotState, written: Mapping[tuple[int, str], str]) -> LotS
     """The lot with two further columns, COLUMNS: the names of the pictures by position and side."""
     marks: dict[int, Mark] = {}
     for card in cards(lot):
-        named = [(column, written.get((card.position, column.split()[0]), "")) for column in COLUMNS]
-        others = tuple((key, value) for key, value in card.mark.tags.extra if key.casefold() not in COLUMNS)
-        marks[card.pair.id] = replace(card.mark, tags=replace(card.mark.tags, extra=(*others, *named)))
+        named = [
+            (column, written.get((card.position, column.split()[0]), "")) for column in COLUMNS
+        ]
+        others = tuple(
+            (key, value) for key, value in card.mark.tags.extra if key.casefold() not in COLUMNS
+        )
+        marks[card.pair.id] = replace(
+            card.mark, tags=replace(card.mark.tags, extra=(*others, *named))
+        )
     return LotState(lot.arrangement, marks, lot.desk, lot.checklists, lot.next_id)

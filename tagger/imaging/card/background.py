@@ -1,4 +1,5 @@
-"""The scanner's bed behind the cards: its colour, what stands out from it, and in how many pieces."""
+"""The scanner's bed behind the cards: its colour, what stands out from it, and in how many
+pieces."""
 
 from __future__ import annotations
 
@@ -17,15 +18,16 @@ Mask = npt.NDArray[np.bool_]
 class Bed:
     """The bed's colour as a plane over the picture it was taken from, and its noise.
 
-    `plane` has a row for each of: at the middle, change from the middle to the right end, change from the middle to the
-    lower end; and a column for red, green, blue (0 to 255). `noise` is the standard deviation in the same levels.
-    """
+    `plane` has a row for each of: at the middle, change from the middle to the right end, change
+    from the middle to the lower end; and a column for red, green, blue (0 to 255). `noise` is the
+    standard deviation in the same levels."""
 
     plane: Pixels
     noise: float
 
     def at(self, x: Pixels, y: Pixels) -> Pixels:
-        """The colour at places in fractions of the picture, -1 to 1 from left to right and from top to bottom."""
+        """The colour at places in fractions of the picture, -1 to 1 from left to right and from top
+        to bottom."""
         grown = self.plane[0] + x[..., None] * self.plane[1] + y[..., None] * self.plane[2]
         return np.asarray(grown, dtype=np.float32)
 
@@ -41,21 +43,29 @@ def pixels(picture: Image.Image) -> Pixels:
 
 
 def _places(height: int, width: int) -> tuple[Pixels, Pixels]:
-    y = np.linspace(-1, 1, height, dtype=np.float32)[:, None] * np.ones((1, width), dtype=np.float32)
-    x = np.linspace(-1, 1, width, dtype=np.float32)[None, :] * np.ones((height, 1), dtype=np.float32)
+    y = np.linspace(-1, 1, height, dtype=np.float32)[:, None] * np.ones(
+        (1, width), dtype=np.float32
+    )
+    x = np.linspace(-1, 1, width, dtype=np.float32)[None, :] * np.ones(
+        (height, 1), dtype=np.float32
+    )
     return x, y
 
 
 def bed_of(small: Pixels, deep: int = 3) -> Bed:
-    """The bed seen in the outermost pixels (`deep` of them) of a picture, what else lies there left out.
+    """The bed seen in the outermost pixels (`deep` of them) of a picture, what else lies there left
+    out.
 
-    The plane is fitted by least squares, again and again without what is far from it, from the median colour on.
-    """
+    The plane is fitted by least squares, again and again without what is far from it, from the
+    median colour on."""
     height, width = small.shape[:2]
     x, y = _places(height, width)
     ring = np.zeros((height, width), dtype=bool)
     ring[:deep], ring[-deep:], ring[:, :deep], ring[:, -deep:] = True, True, True, True
-    colours, at = small[ring], np.stack([np.ones(int(ring.sum()), dtype=np.float32), x[ring], y[ring]], axis=1)
+    colours, at = (
+        small[ring],
+        np.stack([np.ones(int(ring.sum()), dtype=np.float32), x[ring], y[ring]], axis=1),
+    )
     middle = np.median(colours, axis=0)
     off = np.abs(colours - middle).max(axis=1)
     near = off <= max(12.0, 3.0 * float(np.median(off)))
@@ -72,7 +82,8 @@ def bed_of(small: Pixels, deep: int = 3) -> Bed:
 
 
 def apart(small: Pixels, bed: Bed) -> Pixels:
-    """How far each pixel is from the bed's colour there: the largest difference of a channel, 0 to 255."""
+    """How far each pixel is from the bed's colour there: the largest difference of a channel, 0 to
+    255."""
     height, width = small.shape[:2]
     y = np.linspace(-1, 1, height, dtype=np.float32)[:, None]
     x = np.linspace(-1, 1, width, dtype=np.float32)[None, :]
@@ -85,8 +96,8 @@ def apart(small: Pixels, bed: Bed) -> Pixels:
 
 @dataclass(frozen=True)
 class BedPiece:
-    """One connected piece of a mask. Bounds are pixels, `right` and `lower` one past the last; `runs` has a row for
-    each run of pixels: y, first x, one past the last x."""
+    """One connected piece of a mask. Bounds are pixels, `right` and `lower` one past the last;
+    `runs` has a row for each run of pixels: y, first x, one past the last x."""
 
     left: int
     upper: int
@@ -122,7 +133,12 @@ def parts(mask: Mask, least: int = 1) -> list[BedPiece]:
         own = runs[owner == name]
         area = int((own[:, 2] - own[:, 1]).sum())
         if area >= least:
-            bounds = (int(own[:, 1].min()), int(own[:, 0].min()), int(own[:, 2].max()), int(own[:, 0].max()) + 1)
+            bounds = (
+                int(own[:, 1].min()),
+                int(own[:, 0].min()),
+                int(own[:, 2].max()),
+                int(own[:, 0].max()) + 1,
+            )
             out.append(BedPiece(*bounds, area, own))
     return sorted(out, key=lambda part: -part.area)
 

@@ -16,12 +16,12 @@ Corners = Corners4
 class Edges:
     """A card's place on a scan.
 
-    `corners` are pixels: the card's left upper, right upper, right lower and left lower corner as the scan shows it,
-    sharp, as if they were not rounded. `angle` is how far it is turned clockwise, in degrees, -45 to 45. `width` and
-    `height` are mm as the scan shows it, so a card that lies on its side is wider than high. `dpi` is dots per inch:
-    the given ones, or estimated from the known size. `confidence` is 0 to 1. `contrast` tells whether the bed is seen
-    outside of all four sides, so that the size is measured rather than assumed.
-    """
+    `corners` are pixels: the card's left upper, right upper, right lower and left lower corner as
+    the scan shows it, sharp, as if they were not rounded. `angle` is how far it is turned
+    clockwise, in degrees, -45 to 45. `width` and `height` are mm as the scan shows it, so a card
+    that lies on its side is wider than high. `dpi` is dots per inch: the given ones, or estimated
+    from the known size. `confidence` is 0 to 1. `contrast` tells whether the bed is seen outside of
+    all four sides, so that the size is measured rather than assumed."""
 
     corners: Corners
     angle: float
@@ -39,7 +39,8 @@ class Edges:
 
 @dataclass(frozen=True)
 class NoEdges:
-    """Why no edges are given: `no card`, `unclear`, `size` or `shape`; `detail` says more to whoever looks into it."""
+    """Why no edges are given: `no card`, `unclear`, `size` or `shape`; `detail` says more to
+    whoever looks into it."""
 
     reason: str
     detail: str = ""

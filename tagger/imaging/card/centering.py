@@ -1,9 +1,10 @@
-"""How well a card's picture is centred, as the hobby writes it: the shares of the two opposite borders, 55/45.
+"""How well a card's picture is centred, as the hobby writes it: the shares of the two opposite
+borders, 55/45.
 
-It is an estimate from a scan and no professional grade: a scanner stretches a little, a bowed or tilted card lies
-otherwise than a flat one, and a grader measures where the border meets the design by eye. Only designs with an even
-border all round have a centering; for all others, full bleed above all, nothing is given.
-"""
+It is an estimate from a scan and no professional grade: a scanner stretches a little, a bowed or
+tilted card lies otherwise than a flat one, and a grader measures where the border meets the design
+by eye. Only designs with an even border all round have a centering; for all others, full bleed
+above all, nothing is given."""
 
 from __future__ import annotations
 
@@ -28,8 +29,9 @@ _SUPPORT, _CLEAR = 0.55, 0.85  # of the line between border and picture, see lin
 
 @dataclass(frozen=True)
 class Centering:
-    """The four borders in mm, the card's size in mm as it stands, and how far the card lay crooked on the scan in
-    degrees (clockwise). `tilt` is by how many degrees the picture is turned on the card."""
+    """The four borders in mm, the card's size in mm as it stands, and how far the card lay crooked
+    on the scan in degrees (clockwise). `tilt` is by how many degrees the picture is turned on the
+    card."""
 
     left: float
     upper: float
@@ -51,14 +53,15 @@ class Centering:
         return _shares(self.upper, self.lower)
 
     def written(self) -> str:
-        """`55/45 across, 52/48 down`: left/right and top/bottom, the larger share first, as is common practice."""
+        """`55/45 across, 52/48 down`: left/right and top/bottom, the larger share first, as is
+        common practice."""
         return f"{_written(self.across)} across, {_written(self.down)} down"
 
 
 @dataclass(frozen=True)
 class NoCentering:
-    """Why no centering is given: `full bleed` (no border that goes all round), `uneven` (borders of several colours) or
-    `unclear` (the card's own edges are not sure enough to measure from)."""
+    """Why no centering is given: `full bleed` (no border that goes all round), `uneven` (borders of
+    several colours) or `unclear` (the card's own edges are not sure enough to measure from)."""
 
     reason: str
 
@@ -73,8 +76,11 @@ def _written(shares: tuple[float, float]) -> str:
     return f"{larger}/{100 - larger}"
 
 
-def measure_centering(picture: Image.Image, edges: Edges, *, turn: int = 0) -> Centering | NoCentering:
-    """The centering of the card on an RGB scan. `turn`: by how many degrees (clockwise) the card is turned to stand."""
+def measure_centering(
+    picture: Image.Image, edges: Edges, *, turn: int = 0
+) -> Centering | NoCentering:
+    """The centering of the card on an RGB scan. `turn`: by how many degrees (clockwise) the card is
+    turned to stand."""
     short, long = sorted((edges.width, edges.height))
     if edges.confidence < 0.7 or max(abs(short - CARD_MM[0]), abs(long - CARD_MM[1])) > 0.6:
         return NoCentering("unclear")
@@ -95,7 +101,9 @@ def measure_centering(picture: Image.Image, edges: Edges, *, turn: int = 0) -> C
         return NoCentering("uneven")
     card = (edges.height, edges.width) if turn in (90, 270) else (edges.width, edges.height)
     slack = ((wide - card[0] / MM * dots) / 2, (high - card[1] / MM * dots) / 2)
-    left, right, upper, lower = ((b.depth - slack[at // 2]) / dots * MM for at, b in enumerate(found))
+    left, right, upper, lower = (
+        (b.depth - slack[at // 2]) / dots * MM for at, b in enumerate(found)
+    )
     turns = [found[0].line.slope, found[1].line.slope, -found[2].line.slope, -found[3].line.slope]
     tilt = -math.degrees(math.atan(sum(turns) / 4))
     return Centering(left, upper, right, lower, card[0], card[1], edges.angle, tilt)
@@ -103,7 +111,8 @@ def measure_centering(picture: Image.Image, edges: Edges, *, turn: int = 0) -> C
 
 @dataclass(frozen=True)
 class _Border:
-    """The line between border and picture, how deep the border is in pixels at the middle, and its colour."""
+    """The line between border and picture, how deep the border is in pixels at the middle, and its
+    colour."""
 
     line: FittedLine
     depth: float
@@ -111,7 +120,8 @@ class _Border:
 
 
 def _border(plane: Levels, across: int, down: int, dots: float, inward: int) -> _Border | None:
-    """The border along one side of a straight crop, None where no even border is seen. The side runs down."""
+    """The border along one side of a straight crop, None where no even border is seen. The side
+    runs down."""
     rim = FittedLine(0.0 if inward == 1 else float(across), 0.0)
     deep = WIDEST_MM / MM * dots
     reach = (0.14 * down, 0.86 * down)
@@ -130,12 +140,18 @@ def _border(plane: Levels, across: int, down: int, dots: float, inward: int) -> 
     if side.agree < 0.6:
         return None
     place = float(side.line.place(down / 2))
-    return _Border(side.line, place if inward == 1 else across - place, np.asarray(colour, dtype=np.float64))
+    return _Border(
+        side.line, place if inward == 1 else across - place, np.asarray(colour, dtype=np.float64)
+    )
 
 
 def _frame(lines: list[EdgeLine], least: float) -> EdgeLine | None:
-    """The outermost line that goes all along the side, has the border's colour outside of it, and is no mere echo of a
-    far stronger one, as coding leaves beside it."""
-    good = [one for one in lines if one.step >= least and one.support >= _SUPPORT and one.clear >= _CLEAR]
+    """The outermost line that goes all along the side, has the border's colour outside of it, and
+    is no mere echo of a far stronger one, as coding leaves beside it."""
+    good = [
+        one
+        for one in lines
+        if one.step >= least and one.support >= _SUPPORT and one.clear >= _CLEAR
+    ]
     strong = 0.3 * max((one.sharp for one in good), default=0.0)
     return min((one for one in good if one.sharp >= strong), key=lambda one: one.step, default=None)

@@ -1,4 +1,5 @@
-"""A card upright and straight out of its scan, and levels for cards that scan dark. The scan itself stays as it is."""
+"""A card upright and straight out of its scan, and levels for cards that scan dark. The scan itself
+stays as it is."""
 
 from __future__ import annotations
 
@@ -12,19 +13,25 @@ from tagger.imaging.card.card_edges import MM, Corners, Edges
 
 Colour = tuple[int, int, int]
 Affine = tuple[float, float, float, float, float, float]
-"""From pixels x, y to others: a x + b y + c, d x + e y + f, in this order, as in Pillow's `Image.transform`."""
+"""From pixels x, y to others: a x + b y + c, d x + e y + f, in this order, as in Pillow's
+`Image.transform`."""
 BED = (24, 24, 26)
 
 
 def straight(
-    picture: Image.Image, edges: Edges, *, margin: float = 0.0, turn: int = 0, dpi: float | None = None
+    picture: Image.Image,
+    edges: Edges,
+    *,
+    margin: float = 0.0,
+    turn: int = 0,
+    dpi: float | None = None,
 ) -> Image.Image:
     """The card of a scan as an RGB picture with its sides along the picture's.
 
-    `margin` is how many mm of what lies around it are kept (cut into it where negative), `turn` is 0, 90, 180 or 270:
-    by how many degrees the card is turned clockwise after that. `dpi` is the dots per inch of the result, by default
-    those of the scan. There is one resampling from scan to result (bicubic); what lies beyond the scan is dark grey.
-    Raises ValueError for another turn.
+    `margin` is how many mm of what lies around it are kept (cut into it where negative), `turn` is
+    0, 90, 180 or 270: by how many degrees the card is turned clockwise after that. `dpi` is the
+    dots per inch of the result, by default those of the scan. There is one resampling from scan to
+    result (bicubic); what lies beyond the scan is dark grey. Raises ValueError for another turn.
     """
     if turn not in (0, 90, 180, 270):
         raise ValueError(f"a card is turned by 0, 90, 180 or 270 degrees, not by {turn}")
@@ -36,31 +43,46 @@ def straight(
     room = margin / MM * dots
     size = (max(1, round(across * scale + 2 * room)), max(1, round(down * scale + 2 * room)))
     source, factor = picture, 1
-    if scale <= 0.5:  # bicubic looks at four pixels by four: what is made much smaller is averaged first
+    if (
+        scale <= 0.5
+    ):  # bicubic looks at four pixels by four: what is made much smaller is averaged first
         factor = int(1 / scale)
         source = picture.reduce(factor)
     near = tuple((x / factor, y / factor) for x, y in corners)
-    coefficients = card_affine((near[0], near[1], near[2], near[3]), size, (room, across * scale, down * scale))
+    coefficients = card_affine(
+        (near[0], near[1], near[2], near[3]), size, (room, across * scale, down * scale)
+    )
     return source.transform(
-        size, Image.Transform.AFFINE, coefficients, Image.Resampling.BICUBIC, fillcolor=BED[: len(source.getbands())]
+        size,
+        Image.Transform.AFFINE,
+        coefficients,
+        Image.Resampling.BICUBIC,
+        fillcolor=BED[: len(source.getbands())],
     )
 
 
 def turned_corners(corners: Corners, turn: int) -> Corners:
-    """The same corners, the one first that is left upper after the card was turned clockwise by so many degrees."""
+    """The same corners, the one first that is left upper after the card was turned clockwise by so
+    many degrees."""
     first = (-turn // 90) % 4
     out = corners[first:] + corners[:first]
     return out[0], out[1], out[2], out[3]
 
 
-def card_affine(corners: Corners, size: tuple[float, float], card: tuple[float, float, float]) -> Affine:
-    """From a straight picture of a card to its scan: the affine map that fits the four corners best.
+def card_affine(
+    corners: Corners, size: tuple[float, float], card: tuple[float, float, float]
+) -> Affine:
+    """From a straight picture of a card to its scan: the affine map that fits the four corners
+    best.
 
-    `size` is the picture's width and height, `card` the margin around the card in it, the card's width and its height,
-    all in the picture's pixels; what the margins leave over is shared between the two sides.
-    """
+    `size` is the picture's width and height, `card` the margin around the card in it, the card's
+    width and its height, all in the picture's pixels; what the margins leave over is shared between
+    the two sides."""
     room, wide, high = card
-    slack = ((size[0] - wide) / 2 - room, (size[1] - high) / 2 - room)  # what rounding the size left over
+    slack = (
+        (size[0] - wide) / 2 - room,
+        (size[1] - high) / 2 - room,
+    )  # what rounding the size left over
     left, upper = room + slack[0], room + slack[1]
     middle = (sum(x for x, _ in corners) / 4, sum(y for _, y in corners) / 4)
     right = _mean_step(corners[0], corners[1], corners[3], corners[2], wide)
@@ -79,7 +101,8 @@ def _mean_step(a: Point, b: Point, c: Point, d: Point, length: float) -> Point:
 
 @dataclass(frozen=True)
 class ToneLevels:
-    """How a picture is brightened: what becomes black and white (0 to 255), and a gamma (above 1: lighter middle)."""
+    """How a picture is brightened: what becomes black and white (0 to 255), and a gamma (above 1:
+    lighter middle)."""
 
     black: float = 0.0
     white: float = 255.0
@@ -92,11 +115,12 @@ class ToneLevels:
 
 
 def levels_for(picture: Image.Image, *, most: float = 2.5, middle: float = 110.0) -> ToneLevels:
-    """Levels that bring out a card that scanned dark, as shiny ones do; plain levels for a card that did not.
+    """Levels that bring out a card that scanned dark, as shiny ones do; plain levels for a card
+    that did not.
 
-    The darkest and the lightest two in a hundred become black and white, the median `middle`, all channels alike so
-    that no colour changes its hue. The contrast is raised by at most `most` times, the gamma to at most 2.
-    """
+    The darkest and the lightest two in a hundred become black and white, the median `middle`, all
+    channels alike so that no colour changes its hue. The contrast is raised by at most `most`
+    times, the gamma to at most 2."""
     grey = picture.convert("L").resize((128, 180), Image.Resampling.BOX)
     counts = grey.histogram()
     low, half, high = (_share(counts, part) for part in (0.02, 0.5, 0.98))
@@ -125,11 +149,13 @@ def levelled(picture: Image.Image, levels: ToneLevels) -> Image.Image:
         return picture
     span = max(1.0, levels.white - levels.black)
     table = [
-        round(255 * min(1.0, max(0.0, (value - levels.black) / span)) ** (1 / levels.gamma)) for value in range(256)
+        round(255 * min(1.0, max(0.0, (value - levels.black) / span)) ** (1 / levels.gamma))
+        for value in range(256)
     ]
     return picture.point(table * len(picture.getbands()))
 
 
 def upright_turn(edges: Edges, upside_down: bool = False) -> int:
-    """By how many degrees (clockwise) a card is turned to stand: 90 from its side, and 180 more if `upside_down`."""
+    """By how many degrees (clockwise) a card is turned to stand: 90 from its side, and 180 more if
+    `upside_down`."""
     return (90 if edges.sideways else 0) + (180 if upside_down else 0)

@@ -1,8 +1,10 @@
-"""Where a card lies on its scan: four corners to a fraction of a pixel, or a reason why that cannot be said.
+"""Where a card lies on its scan: four corners to a fraction of a pixel, or a reason why that cannot
+be said.
 
-What stands out from the scanner's bed gives a rough place; beside each rough side all continuous lines are looked for,
-and of these the four are taken that make a card of the known size (63.5 x 88.9 mm, which is 2.5 x 3.5 in: common
-practice). An inner frame has a straight edge too, but not that size. A result that does not hold together is not given.
+What stands out from the scanner's bed gives a rough place; beside each rough side all continuous
+lines are looked for, and of these the four are taken that make a card of the known size (63.5 x
+88.9 mm, which is 2.5 x 3.5 in: common practice). An inner frame has a straight edge too, but not
+that size. A result that does not hold together is not given.
 
 Corners are pixels of the scan as it was given, with (0, 0) at the outer corner of the first pixel.
 """
@@ -27,7 +29,8 @@ LEAST = 0.5  # confidence below which no edges are given
 CLEAR_OFF_MM = 1.3  # how far a card may be from the known size where the bed is seen on all sides
 SOFT, MOST_SOFT = 0.5, 7.0  # see _fitted; pixels at 300 dpi
 LIGHT, LEAST_LIGHT, LIGHT_OFF_MM = 200, 0.65, 0.4  # levels; the same two bounds for a light bed
-SIZE_OFF_MM = 0.75  # how far a card may be from the known size where only the size tells its edge from a frame
+# how far a card may be from the known size where only the size tells its edge from a frame
+SIZE_OFF_MM = 0.75
 
 
 def find_edges(
@@ -39,10 +42,10 @@ def find_edges(
 ) -> Edges | NoEdges:
     """The edges of the one card on a scan.
 
-    `picture` is RGB, `dpi` what its file says (None: unknown, it is estimated from the known size, which then proves
-    nothing about the card's size). `size` is the card's short and long side in mm. `bed` is the colour around it where
-    that is known already, as on a sheet; otherwise it is read off the scan's rim.
-    """
+    `picture` is RGB, `dpi` what its file says (None: unknown, it is estimated from the known size,
+    which then proves nothing about the card's size). `size` is the card's short and long side in
+    mm. `bed` is the colour around it where that is known already, as on a sheet; otherwise it is
+    read off the scan's rim."""
     work, factor = _working(picture, dpi or _guess(picture))
     seen = pixels(work.reduce(STEP))
     behind = bed or bed_of(seen)
@@ -58,11 +61,20 @@ def find_edges(
         return found
     corners = tuple((x * factor, y * factor) for x, y in found.corners)
     scaled = (corners[0], corners[1], corners[2], corners[3])
-    return Edges(scaled, found.angle, found.width, found.height, found.dpi * factor, found.confidence, found.contrast)
+    return Edges(
+        scaled,
+        found.angle,
+        found.width,
+        found.height,
+        found.dpi * factor,
+        found.confidence,
+        found.contrast,
+    )
 
 
 def _working(picture: Image.Image, dpi: float) -> tuple[Image.Image, float]:
-    """The picture at about WORK_DPI, and how many of its pixels are one of that: a whole number, or one over it."""
+    """The picture at about WORK_DPI, and how many of its pixels are one of that: a whole number, or
+    one over it."""
     if dpi >= 1.5 * WORK_DPI:
         return picture.reduce(round(dpi / WORK_DPI)), float(round(dpi / WORK_DPI))
     if 20 < dpi <= 0.6 * WORK_DPI:
@@ -73,9 +85,13 @@ def _working(picture: Image.Image, dpi: float) -> tuple[Image.Image, float]:
 
 
 def _faint(found: Edges, size: tuple[float, float]) -> bool:
-    """Whether a result is not good enough for a light bed, where paper and bed are hardly told apart."""
+    """Whether a result is not good enough for a light bed, where paper and bed are hardly told
+    apart."""
     short, long = sorted((found.width, found.height))
-    return found.confidence < LEAST_LIGHT or max(abs(short - size[0]), abs(long - size[1])) > LIGHT_OFF_MM
+    return (
+        found.confidence < LEAST_LIGHT
+        or max(abs(short - size[0]), abs(long - size[1])) > LIGHT_OFF_MM
+    )
 
 
 def _guess(picture: Image.Image) -> float:
@@ -85,7 +101,8 @@ def _guess(picture: Image.Image) -> float:
 
 @dataclass(frozen=True)
 class _Rough:
-    """The four sides (left, right as x over y; upper, lower as y over x) in working pixels, roughly."""
+    """The four sides (left, right as x over y; upper, lower as y over x) in working pixels,
+    roughly."""
 
     left: FittedLine
     right: FittedLine
@@ -136,8 +153,8 @@ def _rough(seen: Pixels, bed: Bed) -> _Rough | NoEdges:
 
 
 def _outline(mask: Mask, box: tuple[int, int, int, int]) -> list[tuple[FittedLine, float]]:
-    """Lines through the first and through the last marked pixel of the rows of a mask, in its pixels, and the share of
-    rows that agree."""
+    """Lines through the first and through the last marked pixel of the rows of a mask, in its
+    pixels, and the share of rows that agree."""
     deep = box[3] - box[1]
     rows = np.arange(box[1] + deep // 8, box[3] - deep // 8)
     part = mask[rows]
@@ -164,8 +181,12 @@ def _search(
         return NoEdges("size", f"{across / dots * MM:.0f} x {down / dots * MM:.0f} mm")
     ends_down = _shrunk(float(rough.upper.place(middle[0])), float(rough.lower.place(middle[0])))
     ends_across = _shrunk(float(rough.left.place(middle[1])), float(rough.right.place(middle[1])))
-    columns = _pairs(work, bed, (rough.left, rough.right), ends_down, wanted[0], lean[0], middle[1], False)
-    rows = _pairs(turned, bed, (rough.upper, rough.lower), ends_across, wanted[1], lean[1], middle[0], True)
+    columns = _pairs(
+        work, bed, (rough.left, rough.right), ends_down, wanted[0], lean[0], middle[1], False
+    )
+    rows = _pairs(
+        turned, bed, (rough.upper, rough.lower), ends_across, wanted[1], lean[1], middle[0], True
+    )
     if not columns or not rows:
         return NoEdges("unclear", "no line on a side")
     best = max(product(columns[:4], rows[:4]), key=lambda both: _together(*both))
@@ -198,7 +219,8 @@ def _pairs(
     middle: float,
     turned: bool,
 ) -> list[_Pair]:
-    """Pairs of opposite sides, best first. `lean` is by how many pixels the rough sides are too near together."""
+    """Pairs of opposite sides, best first. `lean` is by how many pixels the rough sides are too
+    near together."""
     out = min(150.0, 14 + max(0.0, lean))
     into = min(150.0, 14 + max(0.0, -lean))
     found = []
@@ -209,18 +231,31 @@ def _pairs(
         found.append(candidates(beside, bed.at(y, x) if turned else bed.at(x, y), bed.noise))
     out_of = []
     for near, far in product(*found):
-        gap = float(far.line.place(middle) - near.line.place(middle)) * math.cos(math.atan(near.line.slope))
+        gap = float(far.line.place(middle) - near.line.place(middle)) * math.cos(
+            math.atan(near.line.slope)
+        )
         off = (gap - wanted) / (wanted * 0.006)
         clear = near.clear + far.clear
         crooked = abs(near.line.slope - far.line.slope) / 0.006
-        score = near.support + far.support + 0.8 * clear - min(off**2, 6.0) * 0.25 - min(crooked**2, 4.0) * 0.15
+        score = (
+            near.support
+            + far.support
+            + 0.8 * clear
+            - min(off**2, 6.0) * 0.25
+            - min(crooked**2, 4.0) * 0.15
+        )
         out_of.append(_Pair(near, far, gap, score))
     return sorted(out_of, key=lambda pair: -pair.score)
 
 
 def _together(columns: _Pair, rows: _Pair) -> float:
     """How well two pairs make one card: both good, and at right angles."""
-    lean = (columns.near.line.slope + columns.far.line.slope + rows.near.line.slope + rows.far.line.slope) / 2
+    lean = (
+        columns.near.line.slope
+        + columns.far.line.slope
+        + rows.near.line.slope
+        + rows.far.line.slope
+    ) / 2
     return columns.score + rows.score - min((lean / 0.006) ** 2, 4.0) * 0.2
 
 
@@ -250,14 +285,20 @@ def _measured(
     found = _edges(sides, agree, dots, size, contrast, confidence)
     if isinstance(found, Edges) or not known:
         return found
-    weak = int(np.argmin([share - abs(lean) / 0.3 for share, lean in zip(agree, _leans(sides), strict=True)]))
+    weak = int(
+        np.argmin(
+            [share - abs(lean) / 0.3 for share, lean in zip(agree, _leans(sides), strict=True)]
+        )
+    )
     plane, reach = ((work, ends[0]), (turned, ends[1]))[weak // 2]
     assumed = _assumed(sides, weak, dots, size)
     again = refine(plane, assumed, reach, 1 if weak % 2 == 0 else -1)
     away = abs(float(again.line.place(sum(reach) / 2) - assumed.place(sum(reach) / 2)))
     seen = again.agree >= 0.5 and away <= 3 and abs(again.line.slope - assumed.slope) <= 0.002
     if contrast and not seen and found.reason == "size":
-        return found  # four clear sides and nothing where the known size would have one: another size
+        return (
+            found  # four clear sides and nothing where the known size would have one: another size
+        )
     sides[weak], agree[weak] = again.line if seen else assumed, max(agree)
     mended = _edges(sides, agree, dots, size, False, 0.75 if seen else 0.6)
     return mended if isinstance(mended, Edges) else found
@@ -279,11 +320,14 @@ def _corners(sides: list[FittedLine]) -> Corners:
 def _fitted(sides: list[Side], dots: float, size: tuple[float, float]) -> list[FittedLine]:
     """The sides, those that are only good to two pixels moved towards the known size.
 
-    Cards are cut to about 0.12 mm, which is nearer than a soft side can be seen: it goes SOFT of the way.
-    """
+    Cards are cut to about 0.12 mm, which is nearer than a soft side can be seen: it goes SOFT of
+    the way."""
     lines = [side.line for side in sides]
     middles = [(lines[2 - at].at + lines[3 - at].at) / 2 for at in (0, 2)]
-    gaps = [float(lines[at + 1].place(mid) - lines[at].place(mid)) for at, mid in zip((0, 2), middles, strict=True)]
+    gaps = [
+        float(lines[at + 1].place(mid) - lines[at].place(mid))
+        for at, mid in zip((0, 2), middles, strict=True)
+    ]
     wanted = [length / MM * dots for length in (size if gaps[0] < gaps[1] else size[::-1])]
     for at, gap, want in zip((0, 2), gaps, wanted, strict=True):
         over = gap * math.cos(math.atan(lines[at].slope)) - want
@@ -291,22 +335,32 @@ def _fitted(sides: list[Side], dots: float, size: tuple[float, float]) -> list[F
         if abs(over) < MOST_SOFT * dots / WORK_DPI:
             for side in soft:
                 move = SOFT * over / len(soft) * (1 if side == at else -1)
-                lines[side] = FittedLine(lines[side].at + move, lines[side].slope, lines[side].spread)
+                lines[side] = FittedLine(
+                    lines[side].at + move, lines[side].slope, lines[side].spread
+                )
     return lines
 
 
 def _leans(sides: list[FittedLine]) -> list[float]:
-    """By how many degrees each of left, right, upper, lower is turned against the middle of the four."""
-    turns = [math.degrees(math.atan(side.slope)) * (1 if at < 2 else -1) for at, side in enumerate(sides)]
+    """By how many degrees each of left, right, upper, lower is turned against the middle of the
+    four."""
+    turns = [
+        math.degrees(math.atan(side.slope)) * (1 if at < 2 else -1) for at, side in enumerate(sides)
+    ]
     return [turn - float(np.median(turns)) for turn in turns]
 
 
-def _assumed(sides: list[FittedLine], weak: int, dots: float, size: tuple[float, float]) -> FittedLine:
-    """Where one side must be if the other three are right: as far from its opposite as the card is wide or high."""
+def _assumed(
+    sides: list[FittedLine], weak: int, dots: float, size: tuple[float, float]
+) -> FittedLine:
+    """Where one side must be if the other three are right: as far from its opposite as the card is
+    wide or high."""
     opposite = sides[weak ^ 1]
     others = [side for at, side in enumerate(sides) if at // 2 != weak // 2]
     slope = (opposite.slope - (others[0].slope + others[1].slope) / 2) / 2
-    gap = abs(others[0].at - others[1].at) / dots * MM  # the other measure decides which of the two lengths this is
+    gap = (
+        abs(others[0].at - others[1].at) / dots * MM
+    )  # the other measure decides which of the two lengths this is
     length = size[0] if abs(gap - size[1]) < abs(gap - size[0]) else size[1]
     away = length / MM * dots / math.cos(math.atan(slope))
     middle = (others[0].at + others[1].at) / 2
@@ -337,11 +391,17 @@ def _edges(
 
 
 def _doubt(
-    sides: list[FittedLine], agree: list[float], found: tuple[float, float], size: tuple[float, float], contrast: bool
+    sides: list[FittedLine],
+    agree: list[float],
+    found: tuple[float, float],
+    size: tuple[float, float],
+    contrast: bool,
 ) -> NoEdges | None:
     """What speaks against these sides, None where nothing does."""
     left, right, upper, lower = (math.degrees(math.atan(side.slope)) for side in sides)
-    crooked = max(abs(left - right), abs(upper - lower), abs((left + right) / 2 + (upper + lower) / 2))
+    crooked = max(
+        abs(left - right), abs(upper - lower), abs((left + right) / 2 + (upper + lower) / 2)
+    )
     if crooked > (0.5 if contrast else 0.3):
         return NoEdges("shape", f"{crooked:.2f} degrees")
     if min(agree) < 0.55:

@@ -1,8 +1,8 @@
 """Straight lines across a picture, found to a fraction of a pixel.
 
-A line is x = at + slope * y for one that runs down, y = at + slope * x for one that runs across. Lengths are pixels,
-and (0, 0) is the outer corner of the first pixel, so that the middle of the first pixel is (0.5, 0.5).
-"""
+A line is x = at + slope * y for one that runs down, y = at + slope * x for one that runs across.
+Lengths are pixels, and (0, 0) is the outer corner of the first pixel, so that the middle of the
+first pixel is (0.5, 0.5)."""
 
 from __future__ import annotations
 
@@ -22,7 +22,8 @@ SLOPES = np.linspace(-1.0, 1.0, 21) * math.tan(math.radians(0.8))
 
 @dataclass(frozen=True)
 class FittedLine:
-    """`spread` is how far the points it was drawn through lie from it: a robust standard deviation."""
+    """`spread` is how far the points it was drawn through lie from it: a robust standard
+    deviation."""
 
     at: float
     slope: float
@@ -34,10 +35,16 @@ class FittedLine:
 
 
 def straight(
-    along: npt.NDArray[np.float64], place: npt.NDArray[np.float64], weight: npt.NDArray[np.float64] | None = None
+    along: npt.NDArray[np.float64],
+    place: npt.NDArray[np.float64],
+    weight: npt.NDArray[np.float64] | None = None,
 ) -> tuple[float, float]:
     """Slope and place at 0 of the line by weighted least squares."""
-    share = np.full(len(along), 1 / len(along)) if weight is None else weight**2 / float((weight**2).sum())
+    share = (
+        np.full(len(along), 1 / len(along))
+        if weight is None
+        else weight**2 / float((weight**2).sum())
+    )
     middle, mean = float(share @ along), float(share @ place)
     away = along - middle
     slope = float((share * away) @ (place - mean)) / max(1e-9, float((share * away) @ away))
@@ -45,13 +52,15 @@ def straight(
 
 
 def fit(along: npt.NDArray[np.float64], place: npt.NDArray[np.float64]) -> tuple[FittedLine, float]:
-    """A line through most of the points, and the share of them (0 to 1) that lie on it within 1.5 pixels.
+    """A line through most of the points, and the share of them (0 to 1) that lie on it within 1.5
+    pixels.
 
-    It starts at the median slope between points half the run apart (after Theil and Sen) and is then fitted by least
-    squares to what is near it.
-    """
+    It starts at the median slope between points half the run apart (after Theil and Sen) and is
+    then fitted by least squares to what is near it."""
     half = len(along) // 2
-    slope = float(np.median((place[half : 2 * half] - place[:half]) / (along[half : 2 * half] - along[:half])))
+    slope = float(
+        np.median((place[half : 2 * half] - place[:half]) / (along[half : 2 * half] - along[:half]))
+    )
     at = float(np.median(place - slope * along))
     near = np.ones(len(along), dtype=bool)
     for _ in range(3):
@@ -68,9 +77,9 @@ def fit(along: npt.NDArray[np.float64], place: npt.NDArray[np.float64]) -> tuple
 class Strip:
     """The pixels beside a rough line, seen from outside in.
 
-    `seen` is bands x steps x 3 levels, the mean of the rows of a band; `start` has for each band where its first step
-    lies across the line, `along` where the band lies along it, and `inward` is 1 or -1: which way the steps go.
-    """
+    `seen` is bands x steps x 3 levels, the mean of the rows of a band; `start` has for each band
+    where its first step lies across the line, `along` where the band lies along it, and `inward` is
+    1 or -1: which way the steps go."""
 
     seen: Pixels
     start: npt.NDArray[np.float64]
@@ -87,10 +96,11 @@ def strip(
     inward: int,
     bands: int = BANDS,
 ) -> Strip:
-    """Look at a picture beside a line that runs down it (turn the picture for one that runs across).
+    """Look at a picture beside a line that runs down it (turn the picture for one that runs
+    across).
 
-    `reach` is from where to where along the line, `out` and `into` how many pixels to look outward and inward.
-    """
+    `reach` is from where to where along the line, `out` and `into` how many pixels to look outward
+    and inward."""
     height, width = work.shape[:2]
     low, high = max(0.0, reach[0]), min(float(height), reach[1])
     rows = np.clip(np.linspace(low, high - 1, bands * ROWS), 0, height - 1).astype(np.int64)
@@ -102,17 +112,18 @@ def strip(
     shape = (bands, ROWS)
     banded = seen.reshape(*shape, steps, 3).mean(axis=1, dtype=np.float32)
     start = np.asarray(first.reshape(shape).mean(axis=1) + 0.5, dtype=np.float64)
-    return Strip(banded, start, np.asarray(mids.reshape(shape).mean(axis=1), dtype=np.float64), inward)
+    return Strip(
+        banded, start, np.asarray(mids.reshape(shape).mean(axis=1), dtype=np.float64), inward
+    )
 
 
 @dataclass(frozen=True)
 class EdgeLine:
     """A line that could be the edge.
 
-    `support` is how continuous it is, 0 to 1; `clear` is which share of the bands shows the bed just outside of it,
-    `step` how many pixels inward from the strip's outer end it lies, and
-    `sharp` the levels that the colour changes by from one pixel to the next.
-    """
+    `support` is how continuous it is, 0 to 1; `clear` is which share of the bands shows the bed
+    just outside of it, `step` how many pixels inward from the strip's outer end it lies, and
+    `sharp` the levels that the colour changes by from one pixel to the next."""
 
     line: FittedLine
     support: float
@@ -122,11 +133,12 @@ class EdgeLine:
 
 
 def candidates(beside: Strip, bed: Pixels, noise: float, most: int = 8) -> list[EdgeLine]:
-    """The most continuous lines in a strip. `bed` is bands x 3 levels, `noise` the levels that its pixels vary by.
+    """The most continuous lines in a strip. `bed` is bands x 3 levels, `noise` the levels that its
+    pixels vary by.
 
-    Every band's change of colour is squeezed into 0 to 1, so that a faint line that goes on counts more than a strong
-    one that does not; the sums over all slopes within 0.8 degrees of the rough line are then searched for peaks.
-    """
+    Every band's change of colour is squeezed into 0 to 1, so that a faint line that goes on counts
+    more than a strong one that does not; the sums over all slopes within 0.8 degrees of the rough
+    line are then searched for peaks."""
     seen = beside.seen
     bands, steps = seen.shape[:2]
     change = np.zeros((bands, steps), dtype=np.float32)
@@ -138,7 +150,9 @@ def candidates(beside: Strip, bed: Pixels, noise: float, most: int = 8) -> list[
     shift = np.round(SLOPES[:, None] * tilt[None, :] * beside.inward).astype(np.int64)
     where = shift[:, :, None] + np.arange(steps)[None, None, :]
     inside = (where >= 0) & (where < steps)
-    total = np.where(inside, share[np.arange(bands)[None, :, None], np.clip(where, 0, steps - 1)], 0).mean(axis=1)
+    total = np.where(
+        inside, share[np.arange(bands)[None, :, None], np.clip(where, 0, steps - 1)], 0
+    ).mean(axis=1)
     best = total.max(axis=0)
     found: list[EdgeLine] = []
     off = np.abs(seen - bed[:, None, :]).max(axis=2)
@@ -148,7 +162,11 @@ def candidates(beside: Strip, bed: Pixels, noise: float, most: int = 8) -> list[
         if any(abs(at - other) <= 2 for other in (one.step for one in found)):
             continue
         turn = int(total[:, at].argmax())
-        found.append(_candidate(beside, off, int(at), float(SLOPES[turn]), shift[turn], float(best[at]), noise))
+        found.append(
+            _candidate(
+                beside, off, int(at), float(SLOPES[turn]), shift[turn], float(best[at]), noise
+            )
+        )
     found = [one for one in found if not any(_flank(one, other) for other in found)]
     grey = (seen - bed[:, None, :]).mean(axis=(0, 2))
     return [one for one in found if not any(_shadow(one, other, grey) for other in found)]
@@ -156,14 +174,19 @@ def candidates(beside: Strip, bed: Pixels, noise: float, most: int = 8) -> list[
 
 def _flank(one: EdgeLine, other: EdgeLine) -> bool:
     """Whether a line is only the foot of a far sharper one beside it."""
-    return abs(one.step - other.step) <= 4 and other.sharp > 2.0 * one.sharp and other.support > 0.8 * one.support
+    return (
+        abs(one.step - other.step) <= 4
+        and other.sharp > 2.0 * one.sharp
+        and other.support > 0.8 * one.support
+    )
 
 
 def _shadow(outer: EdgeLine, inner: EdgeLine, grey: Pixels) -> bool:
-    """Whether the outer line is where the card's shadow fades into the bed, and the inner one the card.
+    """Whether the outer line is where the card's shadow fades into the bed, and the inner one the
+    card.
 
-    Between the two it is darker than the bed, and the card's edge is either much the sharper, or light again.
-    """
+    Between the two it is darker than the bed, and the card's edge is either much the sharper, or
+    light again."""
     if not 0 < inner.step - outer.step <= SHADOW or inner.support < min(0.5, 0.4 * outer.support):
         return False
     between = grey[outer.step : inner.step + 1]
@@ -177,7 +200,13 @@ def _shadow(outer: EdgeLine, inner: EdgeLine, grey: Pixels) -> bool:
 
 
 def _candidate(
-    beside: Strip, off: Pixels, at: int, slope: float, shift: npt.NDArray[np.int64], support: float, noise: float
+    beside: Strip,
+    off: Pixels,
+    at: int,
+    slope: float,
+    shift: npt.NDArray[np.int64],
+    support: float,
+    noise: float,
 ) -> EdgeLine:
     # The rough line's own slope is in `start`; `slope` is what comes on top of it.
     places = beside.start + beside.inward * (at + shift)
@@ -195,20 +224,23 @@ def _candidate(
 
 @dataclass(frozen=True)
 class Side:
-    """A line to a fraction of a pixel, the share of places (0 to 1) that agree with it within 1.5 pixels, and whether
-    it is `soft`: where a shadow fades into paper as dark as itself, and so only good to two pixels."""
+    """A line to a fraction of a pixel, the share of places (0 to 1) that agree with it within 1.5
+    pixels, and whether it is `soft`: where a shadow fades into paper as dark as itself, and so only
+    good to two pixels."""
 
     line: FittedLine
     agree: float
     soft: bool = False
 
 
-def refine(work: Levels, line: FittedLine, reach: tuple[float, float], inward: int, *, shadows: bool = True) -> Side:
+def refine(
+    work: Levels, line: FittedLine, reach: tuple[float, float], inward: int, *, shadows: bool = True
+) -> Side:
     """The line beside a rough one, to a fraction of a pixel.
 
-    At each band the change of colour is taken, along the side's own step from outside to inside where it has one, and
-    the middle of its peak. A least-squares line goes through the peaks near the line as it was.
-    """
+    At each band the change of colour is taken, along the side's own step from outside to inside
+    where it has one, and the middle of its peak. A least-squares line goes through the peaks near
+    the line as it was."""
     line, soft = _past_shadow(work, line, reach, inward) if shadows else (line, False)
     beside = strip(work, line, reach, 6, 6, inward, 48)
     seen = beside.seen
@@ -218,23 +250,33 @@ def refine(work: Levels, line: FittedLine, reach: tuple[float, float], inward: i
     way = way / max(1e-6, float(np.linalg.norm(way)))
     along = np.maximum(change @ way, 0)
     own = np.sqrt((change**2).sum(axis=2))
-    strength = along if float(along.max(axis=1).mean()) > 0.7 * float(own.max(axis=1).mean()) else own
+    strength = (
+        along if float(along.max(axis=1).mean()) > 0.7 * float(own.max(axis=1).mean()) else own
+    )
     near = np.exp(-(((np.arange(strength.shape[1]) - middle) / 2.2) ** 2))[None, :]
     peak = np.clip((strength * near).argmax(axis=1), 1, strength.shape[1] - 2)
     each = np.arange(len(peak))
     before, at, after = strength[each, peak - 1], strength[each, peak], strength[each, peak + 1]
     bend = before - 2 * at + after
-    part = np.where(np.abs(bend) > 1e-6, 0.5 * (before - after) / np.where(np.abs(bend) > 1e-6, bend, 1), 0)
+    part = np.where(
+        np.abs(bend) > 1e-6, 0.5 * (before - after) / np.where(np.abs(bend) > 1e-6, bend, 1), 0
+    )
     places = beside.start + inward * (peak + 1 + np.clip(part, -0.5, 0.5))
     floor = max(1.5, 0.2 * float(np.percentile(at, 90)))
-    found, agree = _through(line, beside.along, places.astype(np.float64), np.where(at > floor, at, 0))
+    found, agree = _through(
+        line, beside.along, places.astype(np.float64), np.where(at > floor, at, 0)
+    )
     return Side(found, agree, soft)
 
 
 def _through(
-    line: FittedLine, along: npt.NDArray[np.float64], places: npt.NDArray[np.float64], strength: Pixels
+    line: FittedLine,
+    along: npt.NDArray[np.float64],
+    places: npt.NDArray[np.float64],
+    strength: Pixels,
 ) -> tuple[FittedLine, float]:
-    """A line by least squares through the places near another line, those with a strong change of colour more so."""
+    """A line by least squares through the places near another line, those with a strong change of
+    colour more so."""
     weight = np.minimum(strength / max(1e-6, float(np.percentile(strength, 70))), 1.5)
     seen = strength > 0  # elsewhere the card looks like the bed behind it
     spread = 0.0
@@ -250,12 +292,15 @@ def _through(
     return FittedLine(line.at, line.slope, spread), float(good.sum() / seen.sum())
 
 
-def _past_shadow(work: Levels, line: FittedLine, reach: tuple[float, float], inward: int) -> tuple[FittedLine, bool]:
-    """The same line, or moved inward to where the paper begins if it lies on a shadow; and whether that is a guess.
+def _past_shadow(
+    work: Levels, line: FittedLine, reach: tuple[float, float], inward: int
+) -> tuple[FittedLine, bool]:
+    """The same line, or moved inward to where the paper begins if it lies on a shadow; and whether
+    that is a guess.
 
-    A shadow fades in over several pixels. Where it ends in a dip darker than the paper, the paper begins on the inner
-    side of the dip; where paper and shadow are as dark as each other, it begins where the fading stops.
-    """
+    A shadow fades in over several pixels. Where it ends in a dip darker than the paper, the paper
+    begins on the inner side of the dip; where paper and shadow are as dark as each other, it begins
+    where the fading stops."""
     out = 8
     seen = strip(work, line, reach, out, 16, inward).seen.mean(axis=2)
     grey = seen.mean(axis=0)

@@ -1,8 +1,9 @@
-"""Several cards on one flatbed scan: where they lie, in reading order, and which back belongs to which front.
+"""Several cards on one flatbed scan: where they lie, in reading order, and which back belongs to
+which front.
 
-The sheet is looked at an eighth as fine. What stands out from the bed is parted into cards; where a piece is not as
-large as one, it is put together or parted by the known size. Each card's edges are then found as on a scan of its own.
-"""
+The sheet is looked at an eighth as fine. What stands out from the bed is parted into cards; where a
+piece is not as large as one, it is put together or parted by the known size. Each card's edges are
+then found as on a scan of its own."""
 
 from __future__ import annotations
 
@@ -28,9 +29,8 @@ MOST_CARDS = 24
 class Placed:
     """One card of a sheet.
 
-    `box` is the part of the sheet that it is in (left, upper, right, lower in pixels, with some of the bed), `edges`
-    its edges in pixels of the whole sheet, or why there are none.
-    """
+    `box` is the part of the sheet that it is in (left, upper, right, lower in pixels, with some of
+    the bed), `edges` its edges in pixels of the whole sheet, or why there are none."""
 
     box: tuple[int, int, int, int]
     edges: Edges | NoEdges
@@ -44,11 +44,13 @@ class Placed:
         return (self.box[0] + self.box[2]) / 2, (self.box[1] + self.box[3]) / 2
 
 
-def find_cards(sheet: Image.Image, dpi: float, *, size: tuple[float, float] = CARD_MM) -> list[Placed]:
+def find_cards(
+    sheet: Image.Image, dpi: float, *, size: tuple[float, float] = CARD_MM
+) -> list[Placed]:
     """The cards on an RGB sheet, in reading order: rows from above, in each from the left.
 
-    `dpi` is dots per inch; `size` is the short and long side of a card in mm. Without cards the list is empty.
-    """
+    `dpi` is dots per inch; `size` is the short and long side of a card in mm. Without cards the
+    list is empty."""
     factor = max(1, round(dpi / 300)) * ROUGH
     seen = pixels(sheet.reduce(factor))
     bed = bed_of(seen)
@@ -66,7 +68,9 @@ def find_cards(sheet: Image.Image, dpi: float, *, size: tuple[float, float] = CA
             min(sheet.height, math.ceil(lower * factor + room)),
         )
         edges = find_edges(sheet.crop(box), dpi, size=size)
-        placed.append(Placed(box, _moved(edges, box[0], box[1]) if isinstance(edges, Edges) else edges))
+        placed.append(
+            Placed(box, _moved(edges, box[0], box[1]) if isinstance(edges, Edges) else edges)
+        )
     return reading_order(placed)
 
 
@@ -88,14 +92,19 @@ def _boxes(mask: Mask, short: float, long: float) -> list[Box]:
         if max(wide, high) > 1.3 * long or min(wide, high) > 1.3 * short:
             whole += _parted(mask, piece, short, long)
         elif min(wide, high) > 0.85 * short and max(wide, high) > 0.85 * long:
-            whole.append((float(piece.left), float(piece.upper), float(piece.right), float(piece.lower)))
+            whole.append(
+                (float(piece.left), float(piece.upper), float(piece.right), float(piece.lower))
+            )
         else:
-            bits.append((float(piece.left), float(piece.upper), float(piece.right), float(piece.lower)))
+            bits.append(
+                (float(piece.left), float(piece.upper), float(piece.right), float(piece.lower))
+            )
     return whole + _put_together(bits, whole, short, long)
 
 
 def _parted(mask: Mask, piece: BedPiece, short: float, long: float) -> list[Box]:
-    """A piece that is several cards whose shadows touch, parted at the emptiest columns and rows."""
+    """A piece that is several cards whose shadows touch, parted at the emptiest columns and
+    rows."""
     part = np.zeros((piece.lower - piece.upper, piece.right - piece.left), dtype=bool)
     for y, first, past in piece.runs:
         part[y - piece.upper, first - piece.left : past - piece.left] = True
@@ -111,8 +120,11 @@ def _parted(mask: Mask, piece: BedPiece, short: float, long: float) -> list[Box]
     return [(float(a), float(b), float(c), float(d)) for a, b, c, d in out]
 
 
-def _cuts(filled: np.ndarray[tuple[int, ...], np.dtype[np.int64]], short: float, long: float) -> list[int]:
-    """Where to cut a run of columns (or rows) so that each part is about as long as one side of a card."""
+def _cuts(
+    filled: np.ndarray[tuple[int, ...], np.dtype[np.int64]], short: float, long: float
+) -> list[int]:
+    """Where to cut a run of columns (or rows) so that each part is about as long as one side of a
+    card."""
     length = len(filled)
     best: list[int] = [0, length]
     off = math.inf
@@ -131,7 +143,8 @@ def _cuts(filled: np.ndarray[tuple[int, ...], np.dtype[np.int64]], short: float,
 
 
 def _put_together(bits: list[Box], whole: list[Box], short: float, long: float) -> list[Box]:
-    """Cards of which only parts stand out from the bed, each put together from bits that fit into one card."""
+    """Cards of which only parts stand out from the bed, each put together from bits that fit into
+    one card."""
     out: list[Box] = []
     left = [bit for bit in bits if not any(_within(bit, card) for card in whole)]
     while left:
@@ -141,7 +154,8 @@ def _put_together(bits: list[Box], whole: list[Box], short: float, long: float) 
             grown = False
             for other in left:
                 joined = (
-                    min(box[0], other[0]), min(box[1], other[1]), max(box[2], other[2]), max(box[3], other[3]),
+                    min(box[0], other[0]), min(box[1], other[1]), max(box[2], other[2]),
+                    max(box[3], other[3]),
                 )  # fmt: skip
                 sides = sorted((joined[2] - joined[0], joined[3] - joined[1]))
                 if sides[0] <= 1.06 * short and sides[1] <= 1.06 * long:
@@ -159,8 +173,8 @@ def _within(bit: Box, card: Box) -> bool:
 
 
 def reading_order(cards: Sequence[Placed]) -> list[Placed]:
-    """Rows from above, and in each row from the left: a card belongs to a row if its middle is higher than the lower
-    third of the row's first card."""
+    """Rows from above, and in each row from the left: a card belongs to a row if its middle is
+    higher than the lower third of the row's first card."""
     rest = sorted(cards, key=lambda card: card.middle[1])
     out: list[Placed] = []
     while rest:
@@ -176,10 +190,10 @@ def reading_order(cards: Sequence[Placed]) -> list[Placed]:
 class SheetMatch:
     """How the sheet of backs was turned over, and which of its cards is whose back.
 
-    `turned` is `long side` (as a page of a book), `short side` (as a page of a calendar) or `not` (each card turned
-    over in its place). `backs` has for each front, in reading order, the index of its back, None where there is none.
-    `off` is by how many mm the cards are out of place on average; `ask`: another way fits nearly as well.
-    """
+    `turned` is `long side` (as a page of a book), `short side` (as a page of a calendar) or `not`
+    (each card turned over in its place). `backs` has for each front, in reading order, the index of
+    its back, None where there is none. `off` is by how many mm the cards are out of place on
+    average; `ask`: another way fits nearly as well."""
 
     turned: str
     backs: tuple[int | None, ...]
@@ -190,15 +204,19 @@ class SheetMatch:
 def match_sheets(
     fronts: Sequence[Placed], backs: Sequence[Placed], sheet: tuple[int, int], dpi: float
 ) -> SheetMatch | None:
-    """Which back belongs to which front. `sheet` is the width and height of both scans in pixels, `dpi` dots per inch.
+    """Which back belongs to which front. `sheet` is the width and height of both scans in pixels,
+    `dpi` dots per inch.
 
-    A sheet turned over as a whole shows its cards mirrored, left for right along its upright side and top for bottom
-    along the level one; cards lie a little uneven, which tells the ways apart even on a full sheet. None without cards.
-    """
+    A sheet turned over as a whole shows its cards mirrored, left for right along its upright side
+    and top for bottom along the level one; cards lie a little uneven, which tells the ways apart
+    even on a full sheet. None without cards."""
     if not fronts or not backs:
         return None
     wide = sheet[0] >= sheet[1]
-    names = {(True, False): "short side" if wide else "long side", (False, True): "long side" if wide else "short side"}
+    names = {
+        (True, False): "short side" if wide else "long side",
+        (False, True): "long side" if wide else "short side",
+    }
     names[(False, False)] = "not"
     ways = []
     for mirrored, name in names.items():
@@ -214,13 +232,16 @@ def match_sheets(
 def _fit(
     fronts: Sequence[Placed], backs: Sequence[Placed], mirrored: tuple[bool, bool]
 ) -> tuple[float, tuple[int | None, ...]]:
-    """How far apart the cards lie in pixels, on average, if the backs are mirrored so, and the pairs that this makes.
+    """How far apart the cards lie in pixels, on average, if the backs are mirrored so, and the
+    pairs that this makes.
 
-    The sheet may lie elsewhere on the bed the second time: the way between the two that most pairs agree on is taken.
-    """
+    The sheet may lie elsewhere on the bed the second time: the way between the two that most pairs
+    agree on is taken."""
     there = [_mirrored(card.middle, mirrored) for card in backs]
     here = [card.middle for card in fronts]
-    reach = 0.45 * min(min(card.box[2] - card.box[0], card.box[3] - card.box[1]) for card in (*fronts, *backs))
+    reach = 0.45 * min(
+        min(card.box[2] - card.box[0], card.box[3] - card.box[1]) for card in (*fronts, *backs)
+    )
     best: tuple[int, float, tuple[int | None, ...]] = (-1, math.inf, ())
     for a in here:
         for b in there:
@@ -230,7 +251,9 @@ def _fit(
                 float(np.median([one[0] - other[0] for one, other in ways])),
                 float(np.median([one[1] - other[1] for one, other in ways])),
             )
-            off = float(np.mean([math.dist(one, (o[0] + middle[0], o[1] + middle[1])) for one, o in ways]))
+            off = float(
+                np.mean([math.dist(one, (o[0] + middle[0], o[1] + middle[1])) for one, o in ways])
+            )
             if (len(ways), -off) > (best[0], -best[1]):
                 best = (len(ways), off, tuple(pairs))
     return best[1], best[2]
@@ -241,12 +264,20 @@ def _mirrored(at: Point, mirrored: tuple[bool, bool]) -> Point:
 
 
 def _pairs(here: list[Point], there: list[Point], move: Point, reach: float) -> list[int | None]:
-    """For each place the nearest of the others, moved, that nothing else has taken; None beyond the reach."""
+    """For each place the nearest of the others, moved, that nothing else has taken; None beyond the
+    reach."""
     free = dict(enumerate(there))
     out: list[int | None] = []
     for at in here:
-        near = min(free, key=lambda j: math.dist(at, (free[j][0] + move[0], free[j][1] + move[1])), default=None)
-        if near is not None and math.dist(at, (free[near][0] + move[0], free[near][1] + move[1])) <= reach:
+        near = min(
+            free,
+            key=lambda j: math.dist(at, (free[j][0] + move[0], free[j][1] + move[1])),
+            default=None,
+        )
+        if (
+            near is not None
+            and math.dist(at, (free[near][0] + move[0], free[near][1] + move[1])) <= reach
+        ):
             out.append(near)
             del free[near]
         else:

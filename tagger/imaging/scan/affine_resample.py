@@ -1,9 +1,10 @@
-"""What is shown of a scan: a part of it, turned, or its card straight and cropped; from the file to it in one step.
+"""What is shown of a scan: a part of it, turned, or its card straight and cropped; from the file to
+it in one step.
 
-The way from the pixels that are shown to those of the file is one affine map: back through the stand, the part and the
-EXIF orientation. Where its axes stay axes the file's pixels are resized in a box and turned, otherwise they are looked
-up under the map. Loads no numpy. Coordinates are pixels, (0, 0) at the outer corner of the first one.
-"""
+The way from the pixels that are shown to those of the file is one affine map: back through the
+stand, the part and the EXIF orientation. Where its axes stay axes the file's pixels are resized in
+a box and turned, otherwise they are looked up under the map. Loads no numpy. Coordinates are
+pixels, (0, 0) at the outer corner of the first one."""
 
 from __future__ import annotations
 
@@ -31,18 +32,22 @@ WAYS = {
     Transpose.TRANSVERSE: (0, -1, -1, 0),
     Transpose.ROTATE_90: (0, -1, 1, 0),
 }
-# How a picture is put upright by its EXIF orientation, 1 to 8: CIPA DC-008 (Exif 2.32), 4.6.4.A, tag 0112.
+# How a picture is put upright by its EXIF orientation, 1 to 8: CIPA DC-008 (Exif 2.32), 4.6.4.A,
+# tag 0112.
 UPRIGHT = dict(enumerate(WAYS, start=1))
 _TURNS = {0: None, 90: Transpose.ROTATE_270, 180: Transpose.ROTATE_180, 270: Transpose.ROTATE_90}
 
 
-MANY = 100_000  # look-ups: of so many, by two pixels by two, a picture is as good as by four by four
+MANY = (
+    100_000  # look-ups: of so many, by two pixels by two, a picture is as good as by four by four
+)
 
 
 @dataclass(frozen=True)
 class Resampling:
-    """What is shown: its width and height in pixels of the full-size scan, the map from these to the file's pixels as
-    they are stored, and the part of the file that may be looked at, in stored pixels."""
+    """What is shown: its width and height in pixels of the full-size scan, the map from these to
+    the file's pixels as they are stored, and the part of the file that may be looked at, in stored
+    pixels."""
 
     size: Size
     to_stored: Affine
@@ -58,8 +63,8 @@ class Resampling:
     ) -> Image.Image:
         """A piece of what is shown as a picture of the size `target`.
 
-        `pixels` are the file's, RGB as stored, of which the decoder made `fine` (across and down) for one of the file.
-        """
+        `pixels` are the file's, RGB as stored, of which the decoder made `fine` (across and down)
+        for one of the file."""
         a, b, c, d, e, f = self.to_stored
         here = (a * fine[0], b * fine[0], c * fine[0], d * fine[1], e * fine[1], f * fine[1])
         bounds = _scaled(self.bounds, fine)
@@ -67,12 +72,15 @@ class Resampling:
         if ways and _within(_mapped(self.to_stored, piece), self.bounds):
             return _resized(pixels, _mapped(here, piece), bounds, target, ways[0], filter_)
         across, down = (piece[2] - piece[0]) / target[0], (piece[3] - piece[1]) / target[1]
-        return _looked_up(pixels, _after(here, (across, 0, piece[0], 0, down, piece[1])), bounds, target)
+        return _looked_up(
+            pixels, _after(here, (across, 0, piece[0], 0, down, piece[1])), bounds, target
+        )
 
 
 def shown(stored: tuple[int, int], orientation: int, part: Box | None, stand: Pose) -> Resampling:
-    """What a stand shows of a file of so many pixels as stored, or of a part of it (left, upper, width and height in
-    pixels of the upright scan, inside of it). `orientation` is the EXIF one. Corners that make no card are left out."""
+    """What a stand shows of a file of so many pixels as stored, or of a part of it (left, upper,
+    width and height in pixels of the upright scan, inside of it). `orientation` is the EXIF one.
+    Corners that make no card are left out."""
     way = UPRIGHT.get(orientation)
     size: Size = upright_size(stored, orientation)
     place = _put(way, stored)
@@ -81,13 +89,23 @@ def shown(stored: tuple[int, int], orientation: int, part: Box | None, stand: Po
         bounds = (part[0], part[1], part[0] + part[2], part[1] + part[3])
         size, place = (part[2], part[3]), _after(place, (1, 0, part[0], 0, 1, part[1]))
     bounds = _mapped(_put(way, stored), bounds)
-    corners = turned_corners(stand.corners, stand.turn) if stand.corners and _near(stand.corners, size) else None
+    corners = (
+        turned_corners(stand.corners, stand.turn)
+        if stand.corners and _near(stand.corners, size)
+        else None
+    )
     lengths = _lengths(corners) if corners else (0.0, 0.0)
     if corners is None or min(lengths) < 1:
         turn = _TURNS[stand.turn]
         whole = (size[1], size[0]) if stand.turn in (90, 270) else size
-        return Resampling((float(whole[0]), float(whole[1])), _after(place, _put(turn, size)), bounds)
-    dots = stand.dpi if stand.dpi > 0 else MM * math.sqrt(lengths[0] * lengths[1] / (CARD_MM[0] * CARD_MM[1]))
+        return Resampling(
+            (float(whole[0]), float(whole[1])), _after(place, _put(turn, size)), bounds
+        )
+    dots = (
+        stand.dpi
+        if stand.dpi > 0
+        else MM * math.sqrt(lengths[0] * lengths[1] / (CARD_MM[0] * CARD_MM[1]))
+    )
     room = max(0.5 - min(lengths) / 2, min(stand.margin / MM * dots, max(lengths)))
     whole = (lengths[0] + 2 * room, lengths[1] + 2 * room)
     return Resampling(whole, _after(place, card_affine(corners, whole, (room, *lengths))), bounds)
@@ -98,11 +116,19 @@ def upright_size(stored: tuple[int, int], orientation: int) -> tuple[int, int]:
     return (stored[1], stored[0]) if orientation in (5, 6, 7, 8) else stored
 
 
-def stored_box(stored: tuple[int, int], orientation: int, part: Box, factor: int) -> tuple[int, int, int, int]:
-    """A part of the upright scan as left, upper, right, lower in pixels as stored, a whole number of which is one."""
+def stored_box(
+    stored: tuple[int, int], orientation: int, part: Box, factor: int
+) -> tuple[int, int, int, int]:
+    """A part of the upright scan as left, upper, right, lower in pixels as stored, a whole number
+    of which is one."""
     box = (part[0], part[1], part[0] + part[2], part[1] + part[3])
     left, upper, right, lower = _mapped(_put(UPRIGHT[orientation], stored), box)
-    return int(left // factor), int(upper // factor), int(-(-right // factor)), int(-(-lower // factor))
+    return (
+        int(left // factor),
+        int(upper // factor),
+        int(-(-right // factor)),
+        int(-(-lower // factor)),
+    )
 
 
 def _near(corners: Corners4, size: Size) -> bool:
@@ -126,7 +152,14 @@ def _after(second: Affine, first: Affine) -> Affine:
     """The map that does one and then the other."""
     a, b, c, d, e, f = second
     g, h, i, j, k, m = first
-    return a * g + b * j, a * h + b * k, a * i + b * m + c, d * g + e * j, d * h + e * k, d * i + e * m + f
+    return (
+        a * g + b * j,
+        a * h + b * k,
+        a * i + b * m + c,
+        d * g + e * j,
+        d * h + e * k,
+        d * i + e * m + f,
+    )
 
 
 def _mapped(way: Affine, rect: Rect) -> Rect:
@@ -168,13 +201,14 @@ def _resized(
     return small if way is None else small.transpose(way)
 
 
-def _looked_up(pixels: Image.Image, way: Affine, bounds: Rect, target: tuple[int, int]) -> Image.Image:
+def _looked_up(
+    pixels: Image.Image, way: Affine, bounds: Rect, target: tuple[int, int]
+) -> Image.Image:
     """The file's pixels under a map from the result's.
 
-    A look-up sees four pixels by four. Where more of the file go into one of the result, they are averaged in blocks
-    beforehand, and four are looked up for each: that comes within two levels of a card that is made straight in all its
-    pixels and then made smaller.
-    """
+    A look-up sees four pixels by four. Where more of the file go into one of the result, they are
+    averaged in blocks beforehand, and four are looked up for each: that comes within two levels of
+    a card that is made straight in all its pixels and then made smaller."""
     step = min(math.hypot(way[0], way[3]), math.hypot(way[1], way[4]))
     block = max(1, min(round(step / 2), *pixels.size))
     near = _mapped(way, (0, 0, *target))

@@ -1,8 +1,8 @@
 """Whether a picture's file is whole, told from its bytes alone; nothing is decoded.
 
-JPEG by its markers (ITU-T T.81, Annex B), PNG by its chunks and their checksums (W3C PNG, 5.3 and 5.5), WebP by the
-size in its RIFF header, BMP by the size in its file header, TIFF by whether its strips lie inside the file.
-"""
+JPEG by its markers (ITU-T T.81, Annex B), PNG by its chunks and their checksums (W3C PNG, 5.3 and
+5.5), WebP by the size in its RIFF header, BMP by the size in its file header, TIFF by whether its
+strips lie inside the file."""
 
 from __future__ import annotations
 
@@ -57,7 +57,9 @@ def check_file(data: bytes) -> Report:
 
 
 def _sized(data: bytes, said: int) -> Report:
-    return WHOLE if len(data) >= said else Report(Wholeness.TRUNCATED, f"{len(data)} of {said} bytes")
+    return (
+        WHOLE if len(data) >= said else Report(Wholeness.TRUNCATED, f"{len(data)} of {said} bytes")
+    )
 
 
 def _jpeg(data: bytes) -> Report:
@@ -98,7 +100,8 @@ def _entropy(data: bytes, start: int, end: re.Match[bytes]) -> str:
     part = data[start : end.start()]
     order = [found[1][0] & 7 for found in _RESTART.finditer(part)]
     if any((after - before) % 8 != 1 for before, after in pairwise(order)):
-        return "a stretch of the picture is missing"  # T.81, E.1.4: restart markers count from 0 to 7 and over
+        # T.81, E.1.4: restart markers count from 0 to 7 and over
+        return "a stretch of the picture is missing"
     return ""
 
 
@@ -119,14 +122,17 @@ def _png(data: bytes) -> Report:
 
 
 def _tiff(data: bytes) -> Report:
-    """Whether the strips or tiles of the first picture lie inside the file (TIFF 6.0, sections 2, 8 and 15)."""
+    """Whether the strips or tiles of the first picture lie inside the file (TIFF 6.0, sections 2, 8
+    and 15)."""
     order = "<" if data[:2] == b"II" else ">"
     try:
         (first,) = struct.unpack_from(f"{order}I", data, 4)
         (count,) = struct.unpack_from(f"{order}H", data, first)
         found: dict[int, tuple[int, ...]] = {}
         for number in range(count):
-            tag, kind, many, value = struct.unpack_from(f"{order}HHII", data, first + 2 + 12 * number)
+            tag, kind, many, value = struct.unpack_from(
+                f"{order}HHII", data, first + 2 + 12 * number
+            )
             if tag in (0x0111, 0x0117, 0x0144, 0x0145) and kind in (3, 4):
                 letter, size = ("H", 2) if kind == 3 else ("I", 4)
                 place = first + 2 + 12 * number + 8 if many * size <= 4 else value

@@ -21,14 +21,16 @@ MOST_PAGES = 10_000
 
 @dataclass(frozen=True)
 class Folder:
-    """Scan names in feeding order, and how many other files lie there (hidden ones and the lot's own left out)."""
+    """Scan names in feeding order, and how many other files lie there (hidden ones and the lot's
+    own left out)."""
 
     scans: tuple[str, ...]
     ignored: int
 
 
 def list_scans(folder: Path, joined: Sequence[str] = ()) -> Folder:
-    """The scans of a lot's folder and of those joined to it as `../NAME`. A TIFF of several pages gives a scan a page.
+    """The scans of a lot's folder and of those joined to it as `../NAME`. A TIFF of several pages
+    gives a scan a page.
 
     Raises LotError where a folder cannot be read, or is none that can be joined.
     """
@@ -43,12 +45,14 @@ def list_scans(folder: Path, joined: Sequence[str] = ()) -> Folder:
 
 
 def places(folder: Path, joined: Sequence[str]) -> dict[str, Path]:
-    """What stands before the names of scans, `` or `../NAME/`, and the folder that they lie in. Raises LotError."""
+    """What stands before the names of scans, `` or `../NAME/`, and the folder that they lie in.
+    Raises LotError."""
     return {"": folder, **{f"{one}/": joined_folder(folder, one) for one in joined}}
 
 
 def list_files(folder: Path) -> tuple[list[str], int]:
-    """The names of the files of one folder that hold scans, in any order, and how many others lie there.
+    """The names of the files of one folder that hold scans, in any order, and how many others lie
+    there.
 
     Raises LotError.
     """
@@ -64,7 +68,9 @@ def list_files(folder: Path) -> tuple[list[str], int]:
                 else:
                     ignored += 1
     except OSError as error:
-        raise LotError(f"The folder {printable(str(folder))} cannot be read: {error.strerror}.") from None
+        raise LotError(
+            f"The folder {printable(str(folder))} cannot be read: {error.strerror}."
+        ) from None
     return names, ignored
 
 
@@ -77,6 +83,7 @@ def _pages(path: Path, name: str) -> list[str]:
     try:
         with Image.open(path, formats=("TIFF",)) as picture:
             pages = min(int(getattr(picture, "n_frames", 1)), MOST_PAGES)
-    except Exception:  # whatever a damaged file does to the decoder, the scan stays in the lot and says so when shown
+    # whatever a damaged file does to the decoder, the scan stays in the lot and says so when shown
+    except Exception:
         pages = 1
     return [name] if pages == 1 else [scan_name(name, page) for page in range(1, pages + 1)]

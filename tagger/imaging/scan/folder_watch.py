@@ -1,8 +1,9 @@
-"""Scans that appear while the lot is open: the feeder is still running. Each joins once its file is whole.
+"""Scans that appear while the lot is open: the feeder is still running. Each joins once its file is
+whole.
 
-Network folders say little: the time of a folder is looked at first, but all is listed every LIST seconds whatever it
-says. Nothing is watched by the system, and no thread runs here: whoever asks decides when.
-"""
+Network folders say little: the time of a folder is looked at first, but all is listed every LIST
+seconds whatever it says. Nothing is watched by the system, and no thread runs here: whoever asks
+decides when."""
 
 from __future__ import annotations
 
@@ -18,7 +19,9 @@ from tagger.imaging.scan.file_integrity import Wholeness, check_file
 from tagger.imaging.scan.folder import list_files, places, scans_in
 
 SOON, SELDOM = 1.0, 5.0  # seconds to the next look, while something comes and when nothing does
-LIST = 15.0  # seconds after which all files are listed, even if no folder says that something changed
+LIST = (
+    15.0  # seconds after which all files are listed, even if no folder says that something changed
+)
 PATIENCE = 30.0  # seconds after which a file that stays unfinished and unchanged is taken as it is
 
 Stamp = tuple[int, int]  # size in bytes, time of change in ns
@@ -26,14 +29,16 @@ Stamp = tuple[int, int]  # size in bytes, time of change in ns
 
 @dataclass(frozen=True)
 class Arrived:
-    """The lot's scans as they are now, in feeding order, and those of them whose files are new or were replaced."""
+    """The lot's scans as they are now, in feeding order, and those of them whose files are new or
+    were replaced."""
 
     scans: tuple[str, ...]
     fresh: frozenset[str]
 
 
 class Arrivals:
-    """Looks for scans in a lot's folder and in those joined to it. `seen` are the scans that the lot has already.
+    """Looks for scans in a lot's folder and in those joined to it. `seen` are the scans that the
+    lot has already.
 
     `clock` gives seconds that only rise.
     """
@@ -58,8 +63,8 @@ class Arrivals:
         self.pause = SOON
 
     def look(self) -> Arrived | None:
-        """What can be taken in now; None where nothing came since the last look. A folder that cannot be read just now
-        is looked at again the next time."""
+        """What can be taken in now; None where nothing came since the last look. A folder that
+        cannot be read just now is looked at again the next time."""
         now = self._clock()
         try:
             found = self._files(now)
@@ -86,7 +91,8 @@ class Arrivals:
         return Arrived(tuple(names), frozenset(fresh))
 
     def _files(self, now: float) -> dict[str, Stamp] | None:
-        """Size and time of each file that holds scans; None where no folder has changed and nothing waits."""
+        """Size and time of each file that holds scans; None where no folder has changed and nothing
+        waits."""
         times = {prefix: os.stat(place).st_mtime_ns for prefix, place in self._places.items()}
         if times == self._times and not self._waiting and now - self._listed < LIST:
             return None
@@ -102,7 +108,8 @@ class Arrivals:
         return found
 
     def _ready(self, found: dict[str, Stamp], now: float) -> list[str]:
-        """The files that can be taken, those that are new only as far as no earlier one is still unfinished."""
+        """The files that can be taken, those that are new only as far as no earlier one is still
+        unfinished."""
         changed = {file for file, stamp in found.items() if self._known.get(file) != stamp}
         self._waiting = {file: kept for file, kept in self._waiting.items() if file in changed}
         ready: list[str] = []
@@ -127,6 +134,9 @@ class Arrivals:
 
     def _whole(self, file: str) -> bool:
         try:
-            return check_file(self._path(file).read_bytes()).state in (Wholeness.WHOLE, Wholeness.CORRUPT)
+            return check_file(self._path(file).read_bytes()).state in (
+                Wholeness.WHOLE,
+                Wholeness.CORRUPT,
+            )
         except OSError:
             return False

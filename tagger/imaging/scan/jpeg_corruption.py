@@ -1,8 +1,9 @@
-"""Whether a JPEG was damaged inside its coded data: such a file is whole by its markers, and decodes to something else.
+"""Whether a JPEG was damaged inside its coded data: such a file is whole by its markers, and
+decodes to something else.
 
-Blocks are 8 x 8 pixels (ITU-T T.81, A.3.3). From the damage on the picture is moved, has other levels or is plain grey.
-The picture is looked at as stored, before it is turned by its EXIF orientation.
-"""
+Blocks are 8 x 8 pixels (ITU-T T.81, A.3.3). From the damage on the picture is moved, has other
+levels or is plain grey. The picture is looked at as stored, before it is turned by its EXIF
+orientation."""
 
 from __future__ import annotations
 
@@ -22,9 +23,9 @@ Grey = npt.NDArray[np.int16]
 def broken_at(picture: Image.Image) -> int | None:
     """The row at which a picture breaks (pixels from above), None where it does not.
 
-    A scanned edge is spread over two rows at least, and a printed one leaves the bed beside the card alone. So rows of
-    blocks are looked for that begin with a sudden step along some of their length, and where either the bed jumps
-    too, or the row is the one above moved by whole blocks.
+    A scanned edge is spread over two rows at least, and a printed one leaves the bed beside the
+    card alone. So rows of blocks are looked for that begin with a sudden step along some of their
+    length, and where either the bed jumps too, or the row is the one above moved by whole blocks.
     """
     levels = np.asarray(picture if picture.mode == "RGB" else picture.convert("RGB"))
     grey = np.asarray(picture.convert("L"), dtype=np.int16)
@@ -37,7 +38,9 @@ def broken_at(picture: Image.Image) -> int | None:
     jump = _bed_jumps(levels, rows)
     bare = _bare(grey, rows)
     for at in np.nonzero((sudden >= 0.6 * BROKEN) & ~bare)[0]:
-        if jump[max(0, at - 2) : at + 3].max() >= STEP or (sudden[at] >= BROKEN and _moved(grey, int(rows[at]))):
+        if jump[max(0, at - 2) : at + 3].max() >= STEP or (
+            sudden[at] >= BROKEN and _moved(grey, int(rows[at]))
+        ):
             return int(rows[at])
     return _grey_tail(levels)
 
@@ -50,7 +53,8 @@ def _blocks(marked: npt.NDArray[np.bool_]) -> npt.NDArray[np.float64]:
 
 
 def _bare(grey: Grey, rows: npt.NDArray[np.int64]) -> npt.NDArray[np.bool_]:
-    """At which of the rows nothing but the bed lies above or below, as at the card's own upper and lower edge."""
+    """At which of the rows nothing but the bed lies above or below, as at the card's own upper and
+    lower edge."""
     bed = float(np.median(grey[:4]))
     out = np.zeros(len(rows), dtype=bool)
     for away in (-3, 3):
@@ -59,8 +63,11 @@ def _bare(grey: Grey, rows: npt.NDArray[np.int64]) -> npt.NDArray[np.bool_]:
     return out
 
 
-def _bed_jumps(levels: npt.NDArray[np.uint8], rows: npt.NDArray[np.int64]) -> npt.NDArray[np.float64]:
-    """By how many levels the left or the right rim jumps at each of the rows, 0 where it is not calm above it."""
+def _bed_jumps(
+    levels: npt.NDArray[np.uint8], rows: npt.NDArray[np.int64]
+) -> npt.NDArray[np.float64]:
+    """By how many levels the left or the right rim jumps at each of the rows, 0 where it is not
+    calm above it."""
     most = np.zeros(len(rows))
     deep = max(4, min(_RIM, levels.shape[1] // 51))
     for rim in (levels[:, :deep], levels[:, -deep:]):
@@ -70,11 +77,17 @@ def _bed_jumps(levels: npt.NDArray[np.uint8], rows: npt.NDArray[np.int64]) -> np
         total = np.cumsum(np.vstack([np.zeros((1, 3)), mean]), axis=0)
         below = (total[np.minimum(rows + 6, len(mean))] - total[rows + 2]) / 4
         above = (total[rows - 2] - total[np.maximum(rows - 6, 0)]) / 4
-        before = (total[rows - 2] - total[np.maximum(rows - 12, 0)]) / np.minimum(rows - 2, 10)[:, None]
-        later = (total[np.minimum(rows + 16, len(mean))] - total[np.minimum(rows + 8, len(mean) - 1)]) / np.maximum(
-            1, np.minimum(rows + 16, len(mean)) - np.minimum(rows + 8, len(mean) - 1)
-        )[:, None]
-        lasting = np.minimum(np.abs(below - above).max(axis=1), np.abs(later - above).max(axis=1))  # dust is short
+        before = (total[rows - 2] - total[np.maximum(rows - 12, 0)]) / np.minimum(rows - 2, 10)[
+            :, None
+        ]
+        later = (
+            total[np.minimum(rows + 16, len(mean))] - total[np.minimum(rows + 8, len(mean) - 1)]
+        ) / np.maximum(1, np.minimum(rows + 16, len(mean)) - np.minimum(rows + 8, len(mean) - 1))[
+            :, None
+        ]
+        lasting = np.minimum(
+            np.abs(below - above).max(axis=1), np.abs(later - above).max(axis=1)
+        )  # dust is short
         jump = lasting - 2 * np.abs(above - before).max(axis=1)
         most = np.maximum(most, np.where(calm[rows - 2] > 0.9, jump, 0))
     return most
@@ -101,7 +114,8 @@ def _unlike(one: npt.NDArray[np.float64], other: npt.NDArray[np.float64]) -> flo
 
 
 def _grey_tail(levels: npt.NDArray[np.uint8]) -> int | None:
-    """Where the picture ends in rows of one grey, which is what a decoder fills in for data that is not there."""
+    """Where the picture ends in rows of one grey, which is what a decoder fills in for data that is
+    not there."""
     last = levels[-1, -1].astype(np.int16)
     if np.ptp(last) > 6 or abs(int(last.mean()) - 128) > 6:
         return None

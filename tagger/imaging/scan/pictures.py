@@ -1,5 +1,5 @@
-"""One scan or a part of it, decoded no larger than it is needed, upright by its own EXIF orientation and as it is to
-stand."""
+"""One scan or a part of it, decoded no larger than it is needed, upright by its own EXIF
+orientation and as it is to stand."""
 
 from __future__ import annotations
 
@@ -25,11 +25,14 @@ BLOCK = 8  # pixels: a JPEG's blocks, ITU-T T.81, A.3.3
 PAPER = (96, 96, 96)  # behind transparent pixels
 Drawn = TypeVar("Drawn")
 
-Image.MAX_IMAGE_PIXELS = None  # Pillow's own limit; MOST_PIXELS is checked here, before anything is decoded
+Image.MAX_IMAGE_PIXELS = (
+    None  # Pillow's own limit; MOST_PIXELS is checked here, before anything is decoded
+)
 
 
 Grid = tuple[int, int]
-"""Pixels that a terminal cell has across and down. A cell is one wide and two high, so (1, 2) gives square pixels."""
+"""Pixels that a terminal cell has across and down. A cell is one wide and two high, so (1, 2) gives
+square pixels."""
 SQUARE: Grid = (1, 2)
 SCALING = Image.Resampling.BICUBIC
 
@@ -37,14 +40,17 @@ SCALING = Image.Resampling.BICUBIC
 def read_picture(
     folder: Path, name: str, box: tuple[int, int], grid: Grid = SQUARE, stand: Pose = PLAIN
 ) -> Image.Image:
-    """A scan, or a part of one, as an RGB picture that fits into `box` (width, height in square pixels) and is never
-    enlarged; seen as `stand` says.
+    """A scan, or a part of one, as an RGB picture that fits into `box` (width, height in square
+    pixels) and is never enlarged; seen as `stand` says.
 
-    With another grid than SQUARE it has more and other pixels in the same room.
-    Orientation is the EXIF tag 0x0112 of the picture, all eight values (CIPA DC-008, Exif 2.32, 4.6.4.A).
-    Raises PictureError, which names the file and the reason.
-    """
-    return _read(folder, name, lambda picture, part: _fitted(picture, _shown(picture, part, stand), box, grid, stand))
+    With another grid than SQUARE it has more and other pixels in the same room. Orientation is the
+    EXIF tag 0x0112 of the picture, all eight values (CIPA DC-008, Exif 2.32, 4.6.4.A). Raises
+    PictureError, which names the file and the reason."""
+    return _read(
+        folder,
+        name,
+        lambda picture, part: _fitted(picture, _shown(picture, part, stand), box, grid, stand),
+    )
 
 
 def read_crop(
@@ -55,20 +61,26 @@ def read_crop(
     grid: Grid = SQUARE,
     stand: Pose = PLAIN,
 ) -> Image.Image:
-    """A piece of a scan as an RGB picture that fills `box` (width, height in square pixels), enlarged where it must be.
+    """A piece of a scan as an RGB picture that fills `box` (width, height in square pixels),
+    enlarged where it must be.
 
-    `region` is the piece's middle and its width as fractions (0 to 1) of what `stand` shows of the scan: x, y, width.
-    Its height follows from the shape of the box; it is moved to lie on what is shown, and where it is higher than that
-    it is cut, and the picture with it. Grid, orientation and errors as in `read_picture`.
-    """
+    `region` is the piece's middle and its width as fractions (0 to 1) of what `stand` shows of the
+    scan: x, y, width. Its height follows from the shape of the box; it is moved to lie on what is
+    shown, and where it is higher than that it is cut, and the picture with it. Grid, orientation
+    and errors as in `read_picture`."""
     return _read(
-        folder, name, lambda picture, part: _piece(picture, _shown(picture, part, stand), region, box, grid, stand)
+        folder,
+        name,
+        lambda picture, part: _piece(
+            picture, _shown(picture, part, stand), region, box, grid, stand
+        ),
     )
 
 
 class Coloured(NamedTuple):
-    """A picture, RGB; how many of its pixels there are for one of the scan's; the dots per inch that the file names,
-    of the scan; and the ICC profile of the pixels, empty where there is none."""
+    """A picture, RGB; how many of its pixels there are for one of the scan's; the dots per inch
+    that the file names, of the scan; and the ICC profile of the pixels, empty where there is
+    none."""
 
     picture: Image.Image
     scale: float
@@ -76,20 +88,22 @@ class Coloured(NamedTuple):
     profile: bytes
 
 
-def read_with_colours(folder: Path, name: str, box: tuple[int, int], grid: Grid, stand: Pose) -> Coloured:
-    """As `read_picture`, with what is needed to hand it over. Pixels that are no red, green and blue are made so by
-    their profile."""
+def read_with_colours(
+    folder: Path, name: str, box: tuple[int, int], grid: Grid, stand: Pose
+) -> Coloured:
+    """As `read_picture`, with what is needed to hand it over. Pixels that are no red, green and
+    blue are made so by their profile."""
     return _read(folder, name, lambda picture, part: _coloured(picture, part, box, grid, stand))
 
 
 @dataclass(frozen=True)
 class WholeScan:
-    """A scan, or the part of one that is named, decoded in all its pixels, RGB: as `stored` (from the first row and
-    column of a block on) and `upright`.
+    """A scan, or the part of one that is named, decoded in all its pixels, RGB: as `stored` (from
+    the first row and column of a block on) and `upright`.
 
-    `dpi` is the dots per inch of these (None: the file names none). `factor` is how many pixels of the full size are
-    one of these, 1 or 2, and `size` the full size, upright. `coded`: the blocks of a JPEG are as stored, so that damage
-    can be looked for."""
+    `dpi` is the dots per inch of these (None: the file names none). `factor` is how many pixels of
+    the full size are one of these, 1 or 2, and `size` the full size, upright. `coded`: the blocks
+    of a JPEG are as stored, so that damage can be looked for."""
 
     stored: Image.Image
     upright: Image.Image
@@ -100,7 +114,8 @@ class WholeScan:
 
 
 def read_whole(folder: Path, name: str) -> WholeScan:
-    """A scan in all its pixels; a JPEG of more than LARGE pixels half as fine. Raises PictureError."""
+    """A scan in all its pixels; a JPEG of more than LARGE pixels half as fine. Raises
+    PictureError."""
     return _read(folder, name, _whole)
 
 
@@ -109,7 +124,9 @@ def _dpi(picture: Image.Image) -> float | None:
     return float(said[0]) if said and 1 < float(said[0]) < 10_000 else None
 
 
-def _coloured(picture: Image.Image, part: Box | None, box: tuple[int, int], grid: Grid, stand: Pose) -> Coloured:
+def _coloured(
+    picture: Image.Image, part: Box | None, box: tuple[int, int], grid: Grid, stand: Pose
+) -> Coloured:
     from tagger.imaging.scan.profiles import in_rgb, profile_of
 
     seen, dpi, made = _shown(picture, part, stand), _dpi(picture), b""
@@ -162,7 +179,8 @@ def _read(folder: Path, name: str, draw: Callable[[Image.Image, Box | None], Dra
                 picture.seek(page)
             if picture.width * picture.height > MOST_PIXELS:
                 raise PictureError(
-                    f"{shown} claims {picture.width} x {picture.height} pixels; no scan of cards has so many."
+                    f"{shown} claims {picture.width} x {picture.height} pixels; no scan of cards "
+                    "has so many."
                 )
             return draw(picture, _part(picture, name))
     except PictureError:
@@ -172,14 +190,16 @@ def _read(folder: Path, name: str, draw: Callable[[Image.Image, Box | None], Dra
 
 
 def _part(picture: Image.Image, name: str) -> Box | None:
-    """The part of its picture that a scan is, None where it is all of it; raises PictureError where it is none."""
+    """The part of its picture that a scan is, None where it is all of it; raises PictureError where
+    it is none."""
     part = scan_box(name)
     if part is not None:
         wide, high = upright_size(picture.size, _orientation(picture))
         left, upper, width, height = part
         if not (width and height and left + width <= wide and upper + height <= high):
             raise PictureError(
-                f"{printable(name)} is no part of its scan of {wide} x {high} pixels; split the sheet again."
+                f"{printable(name)} is no part of its scan of {wide} x {high} pixels; split the "
+                "sheet again."
             )
     return part
 
@@ -200,7 +220,9 @@ def _fitted(
     factor = max(whole[0] / box[0], whole[1] / box[1], 1.0)
     target = _stretched((max(1, round(whole[0] / factor)), max(1, round(whole[1] / factor))), grid)
     fine = _draft(picture, 2 * max(target[0] / whole[0], target[1] / whole[1]))
-    return _levelled(seen.paint((pixels or _rgb)(picture), fine, (0, 0, *whole), target, SCALING), stand)
+    return _levelled(
+        seen.paint((pixels or _rgb)(picture), fine, (0, 0, *whole), target, SCALING), stand
+    )
 
 
 def _stretched(size: tuple[int, int], grid: Grid) -> tuple[int, int]:
@@ -227,12 +249,14 @@ def _piece(
         picture, 1.5 * scale * grid[0]
     )  # a decoder's own halving blurs print that is then hardly made smaller
     piece = (left, top, left + width, top + height)
-    return _levelled(seen.paint(_rgb(picture), fine, piece, target, Image.Resampling.LANCZOS), stand)
+    return _levelled(
+        seen.paint(_rgb(picture), fine, piece, target, Image.Resampling.LANCZOS), stand
+    )
 
 
 def _draft(picture: Image.Image, enough: float) -> tuple[float, float]:
-    """Have the decoder make the picture smaller where it can, but no smaller than `enough` of its size. Returns how
-    many pixels it makes for one, across and down."""
+    """Have the decoder make the picture smaller where it can, but no smaller than `enough` of its
+    size. Returns how many pixels it makes for one, across and down."""
     for smaller in (8, 4, 2):
         if enough * smaller <= 1 + 1e-9 and min(picture.size) >= smaller:
             size = picture.size
@@ -247,7 +271,8 @@ def _levelled(picture: Image.Image, stand: Pose) -> Image.Image:
 
 
 def _orientation(picture: Image.Image) -> int:
-    """The EXIF orientation by which the pixels have to be turned, 1 to 8; to be asked before they are decoded."""
+    """The EXIF orientation by which the pixels have to be turned, 1 to 8; to be asked before they
+    are decoded."""
     # Pillow turns a TIFF itself, when it is decoded, and gives its size as turned beforehand.
     said = 1 if picture.format == "TIFF" else picture.getexif().get(0x0112, 1)
     return said if isinstance(said, int) and said in UPRIGHT else 1

@@ -1,4 +1,5 @@
-"""A picture's colours: its ICC profile (ICC.1:2022) kept, or turned into sRGB (IEC 61966-2-1) by littleCMS."""
+"""A picture's colours: its ICC profile (ICC.1:2022) kept, or turned into sRGB (IEC 61966-2-1) by
+littleCMS."""
 
 from __future__ import annotations
 
@@ -10,7 +11,12 @@ from PIL import Image, ImageCms
 
 _DATE = slice(24, 36)  # of a profile's making: ICC.1:2022, 7.2.10; without it all copies are alike
 _DAY = bytes((7, 208, 0, 1, 0, 1, 0, 0, 0, 0, 0, 0))  # 1 January 2000
-_SPACES = {"RGB": ("RGB",), "GRAY": ("L",), "CMYK": ("CMYK",), "Lab": ("LAB",)}  # by a profile's colour space: modes
+_SPACES = {
+    "RGB": ("RGB",),
+    "GRAY": ("L",),
+    "CMYK": ("CMYK",),
+    "Lab": ("LAB",),
+}  # by a profile's colour space: modes
 _MODES_OF_RGB = ("RGB", "RGBA", "RGBX", "P", "PA")
 _MOST = 255 * 65_519  # bytes that a JPEG file has room for: ICC.1:2022, B.4
 _PERCEPTUAL = ImageCms.Intent.PERCEPTUAL
@@ -25,7 +31,8 @@ def srgb() -> bytes:
 
 
 def profile_of(picture: Image.Image) -> bytes:
-    """The profile that a picture carries, where it can be read and is one for its kind of pixels; empty otherwise."""
+    """The profile that a picture carries, where it can be read and is one for its kind of pixels;
+    empty otherwise."""
     data = picture.info.get("icc_profile")
     if not isinstance(data, bytes) or not 0 < len(data) <= _MOST:
         return b""
@@ -35,8 +42,8 @@ def profile_of(picture: Image.Image) -> bytes:
 
 
 def in_rgb(picture: Image.Image, profile: bytes) -> tuple[Image.Image, bytes]:
-    """A picture whose pixels are red, green and blue, with its profile: another kind goes through its profile into
-    sRGB. A picture without a profile is given back as it is."""
+    """A picture whose pixels are red, green and blue, with its profile: another kind goes through
+    its profile into sRGB. A picture without a profile is given back as it is."""
     if not profile or _space(profile) == "RGB":
         return picture, profile
     way = _transform(profile, picture.mode)
@@ -44,8 +51,8 @@ def in_rgb(picture: Image.Image, profile: bytes) -> tuple[Image.Image, bytes]:
 
 
 def in_srgb(picture: Image.Image, profile: bytes) -> Image.Image:
-    """RGB pixels of a profile as those of sRGB; without a profile they are taken for sRGB already (common practice, no
-    source)."""
+    """RGB pixels of a profile as those of sRGB; without a profile they are taken for sRGB already
+    (common practice, no source)."""
     way = None if profile in (b"", srgb()) else _transform(profile, "RGB")
     return picture if way is None else way.apply(picture)
 
@@ -63,7 +70,12 @@ def _transform(profile: bytes, mode: str) -> Any:
     """What takes pixels of a profile into sRGB, None where the profile cannot be used."""
     try:
         return ImageCms.buildTransform(
-            io.BytesIO(profile), io.BytesIO(srgb()), mode, "RGB", _PERCEPTUAL, ImageCms.Flags.BLACKPOINTCOMPENSATION
+            io.BytesIO(profile),
+            io.BytesIO(srgb()),
+            mode,
+            "RGB",
+            _PERCEPTUAL,
+            ImageCms.Flags.BLACKPOINTCOMPENSATION,
         )
     except (ImageCms.PyCMSError, OSError, ValueError, TypeError):
         return None

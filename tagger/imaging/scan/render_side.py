@@ -1,4 +1,5 @@
-"""One side of a card as a picture to hand over: as it is to stand, in its own colours or sRGB, with nothing private."""
+"""One side of a card as a picture to hand over: as it is to stand, in its own colours or sRGB, with
+nothing private."""
 
 from __future__ import annotations
 
@@ -19,8 +20,8 @@ BETWEEN = (255, 255, 255)
 
 @dataclass(frozen=True)
 class ImageOptions:
-    """How pictures are to be: at most `longest` pixels (None: as fine as the scan), JPEG `quality` (1 to 100), turned
-    into sRGB, front and back joined in one. Pictures are never enlarged."""
+    """How pictures are to be: at most `longest` pixels (None: as fine as the scan), JPEG `quality`
+    (1 to 100), turned into sRGB, front and back joined in one. Pictures are never enlarged."""
 
     longest: int | None = None
     quality: int = 90
@@ -30,7 +31,8 @@ class ImageOptions:
 
 @dataclass(frozen=True)
 class RenderedSide:
-    """A picture, RGB; its dots per inch, None where they are not known; its ICC profile, empty where it has none."""
+    """A picture, RGB; its dots per inch, None where they are not known; its ICC profile, empty
+    where it has none."""
 
     picture: Image.Image
     dpi: float | None
@@ -40,26 +42,33 @@ class RenderedSide:
 def read_handed(folder: Path, name: str, stand: Pose, wish: ImageOptions) -> RenderedSide:
     """A side as it is to be handed over. Raises PictureError."""
     longest = min(wish.longest or LONGEST, LONGEST)
-    picture, scale, said, profile = read_with_colours(folder, name, (longest, longest), SQUARE, stand)
+    picture, scale, said, profile = read_with_colours(
+        folder, name, (longest, longest), SQUARE, stand
+    )
     dpi = stand.dpi or said
     made = RenderedSide(picture, dpi * scale if dpi else None, profile)
     return _srgb(made) if wish.srgb else made
 
 
 def picture_file(folder: Path, sides: tuple[tuple[str, Pose], ...], wish: ImageOptions) -> bytes:
-    """A JPEG file (ITU-T T.81) of one or two sides, those of two beside each other. It holds pixels, dots per inch and
-    the profile, and nothing else of what the scans say about themselves. Raises PictureError."""
+    """A JPEG file (ITU-T T.81) of one or two sides, those of two beside each other. It holds
+    pixels, dots per inch and the profile, and nothing else of what the scans say about themselves.
+    Raises PictureError."""
     read = [read_handed(folder, name, stand, wish) for name, stand in sides]
-    return encoded(read[0] if len(read) == 1 else beside(read[0], read[1], wish.longest), wish.quality)
+    return encoded(
+        read[0] if len(read) == 1 else beside(read[0], read[1], wish.longest), wish.quality
+    )
 
 
 def beside(left: RenderedSide, right: RenderedSide, longest: int | None) -> RenderedSide:
-    """Two pictures in one, in the coarser one's scale; in sRGB where they have not the same profile."""
+    """Two pictures in one, in the coarser one's scale; in sRGB where they have not the same
+    profile."""
     if left.profile != right.profile:
         left, right = _srgb(left), _srgb(right)
     if left.dpi and right.dpi and abs(left.dpi / right.dpi - 1) > 0.01:
         left, right = (
-            _scaled(one, min(left.dpi, right.dpi) / dpi) for one, dpi in ((left, left.dpi), (right, right.dpi))
+            _scaled(one, min(left.dpi, right.dpi) / dpi)
+            for one, dpi in ((left, left.dpi), (right, right.dpi))
         )
     one, two = left.picture, right.picture
     high = max(one.height, two.height)
@@ -74,9 +83,15 @@ def beside(left: RenderedSide, right: RenderedSide, longest: int | None) -> Rend
 def encoded(handed: RenderedSide, quality: int) -> bytes:
     """The bytes of a JPEG file."""
     plain = handed.picture.copy()
-    plain.info = {}  # a picture made of another carries on what that one said of itself, and comments would be written
+    # a picture made of another carries on what that one said of itself, and comments would be
+    # written
+    plain.info = {}
     out = io.BytesIO()
-    dots = {"dpi": (round(handed.dpi), round(handed.dpi))} if handed.dpi and 1 <= handed.dpi < 65_535 else {}
+    dots = (
+        {"dpi": (round(handed.dpi), round(handed.dpi))}
+        if handed.dpi and 1 <= handed.dpi < 65_535
+        else {}
+    )
     plain.save(out, "JPEG", quality=quality, icc_profile=handed.profile or None, **dots)
     return out.getvalue()
 
@@ -89,4 +104,6 @@ def _scaled(handed: RenderedSide, by: float) -> RenderedSide:
     if by == 1.0:
         return handed
     size = (max(1, round(handed.picture.width * by)), max(1, round(handed.picture.height * by)))
-    return replace(handed, picture=handed.picture.resize(size, SCALING), dpi=handed.dpi and handed.dpi * by)
+    return replace(
+        handed, picture=handed.picture.resize(size, SCALING), dpi=handed.dpi and handed.dpi * by
+    )

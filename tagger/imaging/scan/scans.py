@@ -1,4 +1,5 @@
-"""The scans of one folder as small pictures, with a place where those are kept for the next time."""
+"""The scans of one folder as small pictures, with a place where those are kept for the next
+time."""
 
 from __future__ import annotations
 
@@ -16,7 +17,9 @@ from tagger.core.model.pose import PLAIN, Pose
 from tagger.errors import PictureError
 from tagger.imaging.scan.pictures import Grid, read_crop, read_picture
 
-_HEAD = struct.Struct("<4sHHI")  # what it is, width and height in pixels, checksum of what follows (CRC-32 of RFC 1952)
+_HEAD = struct.Struct(
+    "<4sHHI"
+)  # what it is, width and height in pixels, checksum of what follows (CRC-32 of RFC 1952)
 _SIGN = b"TGP1"
 Region = tuple[float, float, float]
 
@@ -46,18 +49,27 @@ class ScanReader:
             return None
         return found.st_size, found.st_mtime_ns, found.st_ino
 
-    def whole(self, name: str, box: tuple[int, int], grid: Grid, stand: Pose = PLAIN) -> Image.Image:
+    def whole(
+        self, name: str, box: tuple[int, int], grid: Grid, stand: Pose = PLAIN
+    ) -> Image.Image:
         """See `read_picture`."""
         key = self._key(name, f"whole {box} {grid} {stand}")
-        return self._kept(key) or self._keep(key, read_picture(self._folder, name, box, grid, stand))
+        return self._kept(key) or self._keep(
+            key, read_picture(self._folder, name, box, grid, stand)
+        )
 
-    def part(self, name: str, region: Region, box: tuple[int, int], grid: Grid, stand: Pose = PLAIN) -> Image.Image:
+    def part(
+        self, name: str, region: Region, box: tuple[int, int], grid: Grid, stand: Pose = PLAIN
+    ) -> Image.Image:
         """See `read_crop`."""
         key = self._key(name, f"part {region} {box} {grid} {stand}")
-        return self._kept(key) or self._keep(key, read_crop(self._folder, name, region, box, grid, stand))
+        return self._kept(key) or self._keep(
+            key, read_crop(self._folder, name, region, box, grid, stand)
+        )
 
     def _key(self, name: str, seen: str) -> str:
-        """Another one for another file, another state of the file, and whatever else is seen of it."""
+        """Another one for another file, another state of the file, and whatever else is seen of
+        it."""
         return f"{self._folder}\0{name}\0{self.stamp(name)}\0{seen}"
 
     def _kept(self, key: str) -> Image.Image | None:
@@ -82,6 +94,8 @@ def unpacked(data: bytes) -> Image.Image | None:
         rest = data[_HEAD.size :]
         if sign != _SIGN or zlib.crc32(rest) != checksum:
             return None
-        return Image.frombytes("RGB", (width, height), zlib.decompressobj().decompress(rest, width * height * 3))
+        return Image.frombytes(
+            "RGB", (width, height), zlib.decompressobj().decompress(rest, width * height * 3)
+        )
     except (struct.error, zlib.error, ValueError):
         return None

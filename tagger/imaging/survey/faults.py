@@ -1,8 +1,8 @@
 """What is wrong with one scan: damage, blank sides, cut cards, too few dots, an odd size.
 
-What a finding is worth to the dealer is decided elsewhere: this says what is seen. A whole file is asked for
-(`check_file`); the pictures are RGB, upright as the dealer sees them unless a function says otherwise.
-"""
+What a finding is worth to the dealer is decided elsewhere: this says what is seen. A whole file is
+asked for (`check_file`); the pictures are RGB, upright as the dealer sees them unless a function
+says otherwise."""
 
 from __future__ import annotations
 
@@ -20,7 +20,10 @@ from tagger.imaging.scan.jpeg_corruption import broken_at
 
 LEAST_DPI = 200  # a number of 7 points is then 19 pixels high
 LEAST_MARGIN_MM = 0.5
-_TWO = ((CARD_MM[1], 2 * CARD_MM[0]), (CARD_MM[0], 2 * CARD_MM[1]))  # mm: the least that two cards take
+_TWO = (
+    (CARD_MM[1], 2 * CARD_MM[0]),
+    (CARD_MM[0], 2 * CARD_MM[1]),
+)  # mm: the least that two cards take
 CUT_MM = 0.9  # what must be missing before a card is called cut
 
 
@@ -40,7 +43,8 @@ class FaultKind(StrEnum):
 
 @dataclass(frozen=True)
 class Fault:
-    """One thing that is wrong, and its measure in words: `left, lower`, `96 dpi`, `57.1 x 88.9 mm`."""
+    """One thing that is wrong, and its measure in words: `left, lower`, `96 dpi`, `57.1 x 88.9
+    mm`."""
 
     kind: FaultKind
     seen: str = ""
@@ -48,7 +52,8 @@ class Fault:
 
 @dataclass(frozen=True)
 class ScanFaults:
-    """What one scan was found to be: its edges or why there are none, its dots per inch (None: not known), faults."""
+    """What one scan was found to be: its edges or why there are none, its dots per inch (None: not
+    known), faults."""
 
     edges: Edges | NoEdges
     dpi: float | None
@@ -56,8 +61,8 @@ class ScanFaults:
 
 
 def place_card(picture: Image.Image, said: float | None) -> tuple[Edges | NoEdges, float | None]:
-    """A scan's card and its dots per inch. `said` is what the file says; where the card then has not the known size but
-    its shape, the dots are estimated from it."""
+    """A scan's card and its dots per inch. `said` is what the file says; where the card then has
+    not the known size but its shape, the dots are estimated from it."""
     trusted = said if said and said >= 100 else None
     edges = find_edges(picture, trusted)
     if isinstance(edges, NoEdges) and trusted is not None and edges.reason in ("size", "no card"):
@@ -68,7 +73,8 @@ def place_card(picture: Image.Image, said: float | None) -> tuple[Edges | NoEdge
 
 
 def look_at(picture: Image.Image, said: float | None, *, jpeg: bool) -> ScanFaults:
-    """Everything that is measured on one scan alone. `jpeg`: whether it is coded in blocks, as stored."""
+    """Everything that is measured on one scan alone. `jpeg`: whether it is coded in blocks, as
+    stored."""
     edges, dpi = place_card(picture, said)
     faults: list[Fault] = []
     if jpeg:
@@ -84,15 +90,17 @@ def look_at(picture: Image.Image, said: float | None, *, jpeg: bool) -> ScanFaul
 
 
 def several_cards(picture: Image.Image, said: float | None) -> Fault | None:
-    """How many cards a scan shows, if more than one. Only one that says its dots per inch and has room for two cards,
-    side by side or end to end, is looked at."""
+    """How many cards a scan shows, if more than one. Only one that says its dots per inch and has
+    room for two cards, side by side or end to end, is looked at."""
     if said is None or said < 100:
         return None
     room = tuple(length / said * MM for length in sorted(picture.size))
     if not any(room[0] >= short and room[1] >= long for short, long in _TWO):
         return None
     cards = find_cards(picture, said)
-    sure = sum(isinstance(card.edges, Edges) for card in cards)  # a box of another size is no second card
+    sure = sum(
+        isinstance(card.edges, Edges) for card in cards
+    )  # a box of another size is no second card
     return Fault(FaultKind.SEVERAL, f"{len(cards)} cards") if sure > 1 else None
 
 
@@ -108,7 +116,9 @@ def blank_faults(picture: Image.Image, edges: Edges | NoEdges) -> list[Fault]:
         part = picture.crop((w // 6, h // 6, w - w // 6, h - h // 6))
     scale = max(1, round(max(part.size) / 500))
     small = part.convert("L").reduce(scale)
-    detail = np.abs(np.asarray(small, np.float32) - np.asarray(small.filter(ImageFilter.BoxBlur(7)), np.float32))
+    detail = np.abs(
+        np.asarray(small, np.float32) - np.asarray(small.filter(ImageFilter.BoxBlur(7)), np.float32)
+    )
     noise = 1.4826 * float(np.median(detail))
     inked = float((detail > max(9.0, 5 * noise)).mean())
     tones = float(np.std(np.asarray(small.resize((12, 16), Image.Resampling.BOX), np.float32)))
@@ -141,7 +151,9 @@ def cut_faults(picture: Image.Image, edges: Edges | NoEdges, dpi: float | None) 
     if touched:
         return [Fault(FaultKind.NO_MARGIN, ", ".join(touched))]
     off = max(abs(short - CARD_MM[0]), abs(long - CARD_MM[1]))
-    if off > 2.0 and (isinstance(edges, Edges) or edges.reason == "size"):  # edges beyond the scan are assumed
+    if off > 2.0 and (
+        isinstance(edges, Edges) or edges.reason == "size"
+    ):  # edges beyond the scan are assumed
         return [Fault(FaultKind.ODD_SIZE, words)]
     return []
 
@@ -150,7 +162,8 @@ _NAMES = ("left", "upper", "right", "lower")
 
 
 def _extent(picture: Image.Image) -> tuple[list[str], tuple[float, float] | None]:
-    """Which of the scan's edges the card reaches, and the width and height in pixels of what stands out."""
+    """Which of the scan's edges the card reaches, and the width and height in pixels of what stands
+    out."""
     factor = STEP * max(1, round(max(picture.size) / 1200))
     seen = pixels(picture.reduce(factor))
     bed = bed_of(seen, 2)
@@ -162,5 +175,9 @@ def _extent(picture: Image.Image) -> tuple[list[str], tuple[float, float] | None
     height, width = mask.shape
     rims = (mask[:, 0], mask[0], mask[:, -1], mask[-1])
     reached = (box.left == 0, box.upper == 0, box.right == width, box.lower == height)
-    touched = [name for name, rim, at in zip(_NAMES, rims, reached, strict=True) if at and float(rim.mean()) > 0.25]
+    touched = [
+        name
+        for name, rim, at in zip(_NAMES, rims, reached, strict=True)
+        if at and float(rim.mean()) > 0.25
+    ]
     return touched, (float(box.right - box.left) * factor, float(box.lower - box.upper) * factor)

@@ -1,9 +1,8 @@
-"""The known card that looks most like one, among a hundred thousand: first by the hashes of fronts, then by all else
-for the few that are near.
+"""The known card that looks most like one, among a hundred thousand: first by the hashes of fronts,
+then by all else for the few that are near.
 
-The hashes of what is known are kept a word at a time, so that a search is a pass over memory in its order. A card that
-was scanned upside down is looked for both ways round.
-"""
+The hashes of what is known are kept a word at a time, so that a search is a pass over memory in its
+order. A card that was scanned upside down is looked for both ways round."""
 
 from __future__ import annotations
 
@@ -30,8 +29,13 @@ from tagger.core.audit.signature import (
 
 _WORDS = HASH // 8
 _FRONT, _BACK = slice(0, _WORDS), slice(_WORDS, 2 * _WORDS)
-_CHUNK = 1 << 13  # looks that are gone through at a time: what is made on the way stays in the processor's cache
-_OVER = [*range(LIGHTS - 1, -1, -1), *(LIGHTS + at for at in (6, 7, 4, 5, 2, 3, 0, 1))]  # colours of a side turned over
+_CHUNK = (
+    1 << 13
+)  # looks that are gone through at a time: what is made on the way stays in the processor's cache
+_OVER = [
+    *range(LIGHTS - 1, -1, -1),
+    *(LIGHTS + at for at in (6, 7, 4, 5, 2, 3, 0, 1)),
+]  # colours of a side turned over
 _GAIN = (0.85, 1.18)  # by how much two scans of a card are lighter or darker
 
 Rows = npt.NDArray[np.uint8]
@@ -55,7 +59,8 @@ assert _LOOK.itemsize == LOOK_BYTES
 
 
 class NearestNeighbourIndex:
-    """Known looks by key, a whole number. 128 bytes a look, twice that while it grows. Of one thread at a time."""
+    """Known looks by key, a whole number. 128 bytes a look, twice that while it grows. Of one
+    thread at a time."""
 
     def __init__(self) -> None:
         self._count = 0
@@ -68,10 +73,13 @@ class NearestNeighbourIndex:
         return self._count
 
     def add(self, keys: Sequence[int] | Keys, looks: bytes) -> None:
-        """Know these looks from now on: so many times LOOK_BYTES as there are keys. A key that is known, or comes
-        again, gets the later look. Raises ValueError where the lengths do not fit together."""
+        """Know these looks from now on: so many times LOOK_BYTES as there are keys. A key that is
+        known, or comes again, gets the later look. Raises ValueError where the lengths do not fit
+        together."""
         if len(looks) != len(keys) * LOOK_BYTES:
-            raise ValueError(f"{len(keys)} looks are {len(keys) * LOOK_BYTES} bytes, not {len(looks)}")
+            raise ValueError(
+                f"{len(keys)} looks are {len(keys) * LOOK_BYTES} bytes, not {len(looks)}"
+            )
         rows = np.frombuffer(looks, _LOOK)
         new, last = np.unique(np.asarray(keys, np.int64)[::-1], return_index=True)
         rows = rows[::-1][last]
@@ -81,7 +89,10 @@ class NearestNeighbourIndex:
         place = slice(self._count, past)
         self._keys[place], self._cards[place] = new, rows["card"]
         self._hashes[_FRONT, place], self._hashes[_BACK, place] = rows["front"].T, rows["back"].T
-        self._colours[0, place], self._colours[1, place] = rows["front colours"], rows["back colours"]
+        self._colours[0, place], self._colours[1, place] = (
+            rows["front colours"],
+            rows["back colours"],
+        )
         self._count = past
 
     def remove(self, keys: Collection[int] | Keys) -> None:
@@ -91,7 +102,8 @@ class NearestNeighbourIndex:
             self._take(np.nonzero(~gone)[0], self._count - int(gone.sum()))
 
     def find(self, look: Signature, leave_out: Collection[int] = ()) -> SignatureMatch | None:
-        """The known card that this one looks like, the keys in `leave_out` (its own, say) aside; None where none does.
+        """The known card that this one looks like, the keys in `leave_out` (its own, say) aside;
+        None where none does.
 
         Without a front that says anything nothing is found: backs of a set differ by too little.
         """
@@ -114,7 +126,9 @@ class NearestNeighbourIndex:
         bits, places = (np.concatenate(each) for each in zip(*found, strict=True))
         return bits, places
 
-    def _seen(self, front: Fingerprint, back: Fingerprint | None, bits: Bits, near: Places) -> list[SignatureDistance]:
+    def _seen(
+        self, front: Fingerprint, back: Fingerprint | None, bits: Bits, near: Places
+    ) -> list[SignatureDistance]:
         """Those of the near ones that have a say, with all that can be compared of them."""
         backs = self._hashes[_BACK, near]
         both: Flags = np.asarray(backs.any(axis=0), np.bool_)
@@ -125,21 +139,33 @@ class NearestNeighbourIndex:
         near = near[say]
         tints = self._tints(0, front, near)
         back_tints = tints if back is None else self._tints(1, back, near)
-        columns = (self._keys[near], self._cards[near], bits[say], tints, both[say], back_bits[say], back_tints)
+        columns = (
+            self._keys[near],
+            self._cards[near],
+            bits[say],
+            tints,
+            both[say],
+            back_bits[say],
+            back_tints,
+        )
         return [
             SignatureDistance(key, card, apart, tint, back_apart, back_tint)
             if there
             else SignatureDistance(key, card, apart, tint)
-            for key, card, apart, tint, there, back_apart, back_tint in zip(*(c.tolist() for c in columns), strict=True)
+            for key, card, apart, tint, there, back_apart, back_tint in zip(
+                *(c.tolist() for c in columns), strict=True
+            )
         ]
 
     def _tints(self, which: int, side: Fingerprint, places: Places) -> Colours:
-        """By how many levels the colours of known fronts (0) or backs (1) differ from those of a side, the nearer way
-        round and equally light."""
+        """By how many levels the colours of known fronts (0) or backs (1) differ from those of a
+        side, the nearer way round and equally light."""
         _, over = _apart(side, self._hashes[(_FRONT, _BACK)[which], places])
         mine = _levels(np.frombuffer(kept_side(side), np.uint8)[None, HASH:])
         theirs = _levels(self._colours[which, places])
-        gain = np.clip(mine[0, :LIGHTS].mean() / np.maximum(theirs[:, :LIGHTS].mean(axis=1), 1.0), *_GAIN)
+        gain = np.clip(
+            mine[0, :LIGHTS].mean() / np.maximum(theirs[:, :LIGHTS].mean(axis=1), 1.0), *_GAIN
+        )
         laid = np.where(over[:, None], mine[:, _OVER], mine)
         return np.asarray(np.abs(theirs * gain[:, None] - laid).mean(axis=1), np.float32)
 
@@ -151,7 +177,10 @@ class NearestNeighbourIndex:
     def _take(self, places: Places, count: int) -> None:
         """Keep what stands at these places, of which the first `count` are in use."""
         if not len(self._keys):
-            self._keys, self._cards = np.empty(len(places), np.int64), np.empty(len(places), np.uint64)
+            self._keys, self._cards = (
+                np.empty(len(places), np.int64),
+                np.empty(len(places), np.uint64),
+            )
             self._hashes = np.empty((2 * _WORDS, len(places)), np.uint64)
             self._colours = np.empty((2, len(places), SIDE_BYTES - HASH), np.uint8)
         else:
@@ -165,8 +194,8 @@ def _array(keys: Collection[int] | Keys) -> Keys:
 
 
 def _apart(side: Fingerprint, words: Words) -> tuple[Bits, Flags]:
-    """How many bits each column of words differs from a side, the way round it is nearer, and whether that is turned
-    over."""
+    """How many bits each column of words differs from a side, the way round it is nearer, and
+    whether that is turned over."""
     ways = []
     for value in (side.upright, side.turned):
         one = np.frombuffer(value.to_bytes(HASH, "big"), np.uint64)

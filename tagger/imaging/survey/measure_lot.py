@@ -1,7 +1,7 @@
 """All scans of a lot measured, one by one, in processes that give way to all others.
 
-Nothing is written. A process holds one decoded scan at a time, and no more than `AHEAD` scans are asked for at once.
-"""
+Nothing is written. A process holds one decoded scan at a time, and no more than `AHEAD` scans are
+asked for at once."""
 
 from __future__ import annotations
 
@@ -32,9 +32,11 @@ DIED = Measured("unreadable", "it could not be measured; is there memory enough?
 Asked = tuple[str, Future[Measured]]
 
 
-def survey(folder: Path, names: Sequence[str], workers: Workers | None = None) -> Iterator[tuple[str, Measured]]:
-    """Each scan's name with what was measured on it, in the order given; by these workers, else by its own. Without any
-    a handful is measured in this process."""
+def survey(
+    folder: Path, names: Sequence[str], workers: Workers | None = None
+) -> Iterator[tuple[str, Measured]]:
+    """Each scan's name with what was measured on it, in the order given; by these workers, else by
+    its own. Without any a handful is measured in this process."""
     if workers is not None:
         yield from _spread(folder, names, workers)
     elif len(names) <= FEW:
@@ -98,7 +100,11 @@ def measure_scan(folder: Path, name: str) -> Measured:
     except OSError as error:
         return Measured("unreadable", error.strerror or "")
     part = scan_box(name)
-    digest = hashlib.sha256(data).hexdigest() + (f"#{page}" if page else "") + (f"#{part}" if part else "")
+    digest = (
+        hashlib.sha256(data).hexdigest()
+        + (f"#{page}" if page else "")
+        + (f"#{part}" if part else "")
+    )
     report = check_file(data)
     del data
     if report.state is not Wholeness.WHOLE:
@@ -130,9 +136,13 @@ def _measured(folder: Path, name: str, digest: str) -> Measured:
     look = look_at(whole.upright, whole.dpi, jpeg=False)
     faults += [(fault.kind.value, fault.seen) for fault in look.faults]
     crop, sideways = _standing(whole.upright, look.edges)
-    corners = _full_size(look.edges.corners, whole.factor) if isinstance(look.edges, Edges) else None
+    corners = (
+        _full_size(look.edges.corners, whole.factor) if isinstance(look.edges, Edges) else None
+    )
     dpi = (look.dpi or 0.0) * whole.factor
-    return Measured("whole", "", digest, tuple(faults), print_of(crop), fields_of(crop), sideways, corners, dpi)
+    return Measured(
+        "whole", "", digest, tuple(faults), print_of(crop), fields_of(crop), sideways, corners, dpi
+    )
 
 
 def _full_size(corners: Corners4, factor: int) -> Corners4:
@@ -142,7 +152,8 @@ def _full_size(corners: Corners4, factor: int) -> Corners4:
 
 
 def _standing(picture: Image.Image, edges: Edges | NoEdges) -> tuple[Image.Image, bool]:
-    """The card straight and standing, 100 dpi; without edges the whole scan in a card's shape. And whether it lay."""
+    """The card straight and standing, 100 dpi; without edges the whole scan in a card's shape. And
+    whether it lay."""
     from PIL import Image
 
     from tagger.imaging.card.card_edges import Edges

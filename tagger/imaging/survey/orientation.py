@@ -1,10 +1,11 @@
-"""Which sides lie upside down, told by their lot-mates: the sides of the same kind (fronts or backs) of the same set.
+"""Which sides lie upside down, told by their lot-mates: the sides of the same kind (fronts or
+backs) of the same set.
 
-What a set's sides have in common (a frame, a plate, a badge, the layout of a back) stands at the same place in most of
-them. The median of all shows it, and each side is held against that as it lies and turned by 180 degrees. What most of
-a set's sides say is taken as upright: a set that was fed upside down as a whole cannot be seen from here. Cards that
-lie on their long side are known by their shape (`Edges.sideways`) and are stood up first.
-"""
+What a set's sides have in common (a frame, a plate, a badge, the layout of a back) stands at the
+same place in most of them. The median of all shows it, and each side is held against that as it
+lies and turned by 180 degrees. What most of a set's sides say is taken as upright: a set that was
+fed upside down as a whole cannot be seen from here. Cards that lie on their long side are known by
+their shape (`Edges.sideways`) and are stood up first."""
 
 from __future__ import annotations
 
@@ -26,7 +27,8 @@ Fields = npt.NDArray[np.float32]
 
 
 def fields_of(crop: Image.Image) -> bytes:
-    """The mean colours of 20 x 28 fields of a straight, standing crop (RGB), in reading order: 1680 bytes."""
+    """The mean colours of 20 x 28 fields of a straight, standing crop (RGB), in reading order: 1680
+    bytes."""
     small = crop.resize(SIZE, Image.Resampling.BOX)
     return small.tobytes()
 
@@ -34,9 +36,8 @@ def fields_of(crop: Image.Image) -> bytes:
 def tell_ways(fields: Sequence[bytes], sets: Sequence[int]) -> Orientations:
     """How sides of one kind lie, in feeding order.
 
-    `fields` are theirs (`fields_of`), `sets` says which set each belongs to, by any number. Of a side that has fewer
-    than FEWEST in its set nothing is known.
-    """
+    `fields` are theirs (`fields_of`), `sets` says which set each belongs to, by any number. Of a
+    side that has fewer than FEWEST in its set nothing is known."""
     ways = [Orientation.UNKNOWN] * len(fields)
     sure = [0.0] * len(fields)
     groups: dict[int, list[int]] = {}
@@ -51,7 +52,9 @@ def tell_ways(fields: Sequence[bytes], sets: Sequence[int]) -> Orientations:
             sure[at] = abs(value)
             if value >= LEAST:
                 ways[at] = Orientation.UPRIGHT
-            elif value <= -max(LEAST, usual):  # a parallel in other colours says less than its mates, not the opposite
+            elif value <= -max(
+                LEAST, usual
+            ):  # a parallel in other colours says less than its mates, not the opposite
                 ways[at] = Orientation.UPSIDE_DOWN
     return Orientations(tuple(ways), tuple(sure))
 
@@ -62,7 +65,8 @@ def _array(fields: Sequence[bytes]) -> Fields:
 
 
 def _said(seen: Fields) -> npt.NDArray[np.float64]:
-    """What speaks for each side of a set being upright, as a logarithm of odds, negative for upside down."""
+    """What speaks for each side of a set being upright, as a logarithm of odds, negative for upside
+    down."""
     over = seen[:, ::-1, ::-1]
     signs = np.ones(len(seen), dtype=bool)
     said = np.zeros(len(seen))
@@ -76,12 +80,15 @@ def _said(seen: Fields) -> npt.NDArray[np.float64]:
 
 
 def _odds(seen: Fields, over: Fields, signs: npt.NDArray[np.bool_]) -> npt.NDArray[np.float64]:
-    """Each side against the middle of the others, with these taken to lie as `signs` says (True: upright)."""
+    """Each side against the middle of the others, with these taken to lie as `signs` says (True:
+    upright)."""
     laid = np.where(signs[:, None, None, None], seen, over)
     if len(seen) > 12:
         return _against(seen, over, laid)
     keep = ~np.eye(len(seen), dtype=bool)
-    each = [_against(seen[at : at + 1], over[at : at + 1], laid[keep[at]])[0] for at in range(len(seen))]
+    each = [
+        _against(seen[at : at + 1], over[at : at + 1], laid[keep[at]])[0] for at in range(len(seen))
+    ]
     return np.asarray(each)
 
 

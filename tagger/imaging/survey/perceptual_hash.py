@@ -1,8 +1,9 @@
-"""Whether two scans show the same printing: a difference hash of 256 bits, compared by how many bits differ.
+"""Whether two scans show the same printing: a difference hash of 256 bits, compared by how many
+bits differ.
 
-Taken of the straight crop, never of the raw scan: a hash of a crooked card with its margins says next to nothing. Cards
-of one design with other players differ enough; parallels of one card do not, so these can be offered, not decided.
-"""
+Taken of the straight crop, never of the raw scan: a hash of a crooked card with its margins says
+next to nothing. Cards of one design with other players differ enough; parallels of one card do not,
+so these can be offered, not decided."""
 
 from __future__ import annotations
 
@@ -21,18 +22,22 @@ Words = npt.NDArray[np.uint64]
 
 
 def difference_hash(picture: Image.Image) -> int:
-    """The difference hash of a picture: in its 17 x 16 greys, whether each is lighter than its left neighbour.
+    """The difference hash of a picture: in its 17 x 16 greys, whether each is lighter than its left
+    neighbour.
 
-    Bits in reading order, the first the highest. The scheme and its size are those of `imagehash.dhash` with
-    hash_size 16, so that the two can be compared.
-    """
+    Bits in reading order, the first the highest. The scheme and its size are those of
+    `imagehash.dhash` with hash_size 16, so that the two can be compared."""
     grey = np.asarray(picture.convert("L").resize((SIDE + 1, SIDE), Image.Resampling.LANCZOS))
     return int.from_bytes(np.packbits(grey[:, 1:] > grey[:, :-1]).tobytes(), "big")
 
 
 def print_of(crop: Image.Image) -> Fingerprint:
     """The hashes and colours of a straight crop, an RGB picture of any size."""
-    small = crop.resize((170, 240), Image.Resampling.BOX, reducing_gap=3.0) if crop.width > 340 else crop
+    small = (
+        crop.resize((170, 240), Image.Resampling.BOX, reducing_gap=3.0)
+        if crop.width > 340
+        else crop
+    )
     fields = small.resize((4, 4), Image.Resampling.BOX)
     turned = small.transpose(Image.Transpose.ROTATE_180)
     return Fingerprint(difference_hash(small), difference_hash(turned), fields.tobytes())
@@ -57,18 +62,33 @@ def alike(one: int, many: Words, most: int = SAME) -> list[tuple[int, int]]:
 
 
 def alike_band(prints: Sequence[Fingerprint], reach: int = REACH) -> list[list[float]]:
-    """How alike each scan is to those that follow it: row i has the likeness to i + 1, i + 2, ... up to `reach` on.
+    """How alike each scan is to those that follow it: row i has the likeness to i + 1, i + 2, ...
+    up to `reach` on.
 
-    Likeness is above 0 where two sides are rather of the same kind (fronts or backs of one set, turned or not), below 0
-    where not: (100 - bits) / 8 + (14 - tint) / 6, at most 6 and at least -6. The numbers were read off drawn sets.
-    """
-    upright, turned = packed([one.upright for one in prints]), packed([one.turned for one in prints])
-    fields = np.frombuffer(b"".join(one.colours for one in prints), np.uint8).reshape(-1, 16, 3).astype(np.int16)
+    Likeness is above 0 where two sides are rather of the same kind (fronts or backs of one set,
+    turned or not), below 0 where not: (100 - bits) / 8 + (14 - tint) / 6, at most 6 and at least
+    -6. The numbers were read off drawn sets."""
+    upright, turned = (
+        packed([one.upright for one in prints]),
+        packed([one.turned for one in prints]),
+    )
+    fields = (
+        np.frombuffer(b"".join(one.colours for one in prints), np.uint8)
+        .reshape(-1, 16, 3)
+        .astype(np.int16)
+    )
     rows: list[list[float]] = []
     for at in range(len(prints)):
         after = slice(at + 1, at + 1 + reach)
-        bits = np.stack([np.bitwise_count(many[after] ^ upright[at]).sum(axis=1) for many in (upright, turned)])
-        tints = np.stack([np.abs(one - fields[at]).mean(axis=(1, 2)) for one in (fields[after], fields[after, ::-1])])
+        bits = np.stack(
+            [np.bitwise_count(many[after] ^ upright[at]).sum(axis=1) for many in (upright, turned)]
+        )
+        tints = np.stack(
+            [
+                np.abs(one - fields[at]).mean(axis=(1, 2))
+                for one in (fields[after], fields[after, ::-1])
+            ]
+        )
         score = (100.0 - bits) / 8 + (14.0 - tints) / 6
         rows.append(np.clip(score.max(axis=0), -6, 6).tolist())
     return rows

@@ -1,4 +1,5 @@
-"""A sheet of several cards taken apart: a part of its scan for each card, and which back belongs to which front.
+"""A sheet of several cards taken apart: a part of its scan for each card, and which back belongs to
+which front.
 
 The scans stay as they are: a part is a name (`core.order.part_name`).
 """
@@ -22,12 +23,11 @@ Area = tuple[float, float, float, float]  # left, upper, right, lower in pixels 
 
 @dataclass(frozen=True)
 class SplitSheet:
-    """The cards of a sheet: `fronts` and `backs` are names of parts, as many of both, those at one place being one
-    card; None where a card has no front or no back.
+    """The cards of a sheet: `fronts` and `backs` are names of parts, as many of both, those at one
+    place being one card; None where a card has no front or no back.
 
-    `turned` is how the sheet was turned over (`SheetMatch.turned`), empty without backs; `ask`: another way fits
-    nearly as well.
-    """
+    `turned` is how the sheet was turned over (`SheetMatch.turned`), empty without backs; `ask`:
+    another way fits nearly as well."""
 
     fronts: tuple[str | None, ...]
     backs: tuple[str | None, ...]
@@ -37,7 +37,8 @@ class SplitSheet:
 
 @dataclass(frozen=True)
 class _Sheet:
-    """A sheet's cards in reading order, the names of their parts, its size in pixels and its dots per inch."""
+    """A sheet's cards in reading order, the names of their parts, its size in pixels and its dots
+    per inch."""
 
     cards: list[Placed]
     parts: list[str]
@@ -46,11 +47,11 @@ class _Sheet:
 
 
 def split_sheets(folder: Path, front: str, back: str | None) -> SplitSheet:
-    """The cards on the scan of a sheet's fronts, in reading order, each with its back from the scan of the same sheet
-    turned over; backs that belong to no front come after these.
+    """The cards on the scan of a sheet's fronts, in reading order, each with its back from the scan
+    of the same sheet turned over; backs that belong to no front come after these.
 
-    Raises PictureError where a scan cannot be read, does not say its dots per inch, or shows fewer than two cards.
-    """
+    Raises PictureError where a scan cannot be read, does not say its dots per inch, or shows fewer
+    than two cards."""
     here = _taken_apart(folder, front)
     if back is None:
         return SplitSheet(tuple(here.parts), (None,) * len(here.parts), "", False)
@@ -67,18 +68,25 @@ def _taken_apart(folder: Path, name: str) -> _Sheet:
     whole = read_whole(folder, name)
     shown, picture, dpi = printable(name), whole.upright, whole.dpi
     if dpi is None or dpi < 100:
-        raise PictureError(f"{shown} does not say its dots per inch, without which its cards cannot be told apart.")
+        raise PictureError(
+            f"{shown} does not say its dots per inch, without which its cards cannot be told apart."
+        )
     cards = find_cards(picture, dpi)
     if len(cards) < 2:
         many = "one card" if cards else "no card"
-        raise PictureError(f"{shown} shows {many} that can be made out, so there is nothing to split.")
+        raise PictureError(
+            f"{shown} shows {many} that can be made out, so there is nothing to split."
+        )
     outer = scan_box(name)
     left, upper = outer[:2] if outer else (0, 0)
     base = name[: name.rindex("xywh=") - 1] if outer else name
     parts = []
     for box in _boxes([_area(card, dpi) for card in cards], BED_MM / MM * dpi, picture.size):
         x, y = box[0] * whole.factor, box[1] * whole.factor
-        wide, high = min(box[2] * whole.factor, whole.size[0]) - x, min(box[3] * whole.factor, whole.size[1]) - y
+        wide, high = (
+            min(box[2] * whole.factor, whole.size[0]) - x,
+            min(box[3] * whole.factor, whole.size[1]) - y,
+        )
         parts.append(part_name(base, (left + x, upper + y, wide, high)))
     return _Sheet(cards, parts, picture.size, dpi)
 
@@ -94,7 +102,8 @@ def _scaled(card: Placed, by: float) -> Placed:
 
 
 def _area(card: Placed, dpi: float) -> Area:
-    """What a card takes up of its sheet, upright; at least the known size where its edges are not seen."""
+    """What a card takes up of its sheet, upright; at least the known size where its edges are not
+    seen."""
     if isinstance(card.edges, Edges):
         xs, ys = zip(*card.edges.corners, strict=True)
         return min(xs), min(ys), max(xs), max(ys)
@@ -108,8 +117,8 @@ def _area(card: Placed, dpi: float) -> Area:
 
 
 def _boxes(areas: list[Area], bed: float, size: tuple[int, int]) -> list[Box]:
-    """For each card a box (left, upper, right, lower) with so much of the bed around it, on the sheet, and not beyond
-    the middle of the gap to another card; all of the card is in it."""
+    """For each card a box (left, upper, right, lower) with so much of the bed around it, on the
+    sheet, and not beyond the middle of the gap to another card; all of the card is in it."""
     out: list[Box] = []
     for own in areas:
         edges = [own[0] - bed, own[1] - bed, own[2] + bed, own[3] + bed]
@@ -124,5 +133,7 @@ def _boxes(areas: list[Area], bed: float, size: tuple[int, int]) -> list[Box]:
             limit = inward * max(inward * edges[side], min(inward * middle, inward * own[side]))
             edges[side] = limit
         left, upper = max(0, math.floor(edges[0])), max(0, math.floor(edges[1]))
-        out.append((left, upper, min(size[0], math.ceil(edges[2])), min(size[1], math.ceil(edges[3]))))
+        out.append(
+            (left, upper, min(size[0], math.ceil(edges[2])), min(size[1], math.ceil(edges[3])))
+        )
     return out

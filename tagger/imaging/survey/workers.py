@@ -21,8 +21,9 @@ Answer = TypeVar("Answer")
 
 
 class Workers:
-    """So many processes, begun with the first work. May be used from any thread. They give way to all others unless
-    they are `busy` with what the user waits for; then they leave Ctrl+C to the program."""
+    """So many processes, begun with the first work. May be used from any thread. They give way to
+    all others unless they are `busy` with what the user waits for; then they leave Ctrl+C to the
+    program."""
 
     def __init__(self, count: int = WORKERS, busy: bool = False) -> None:
         self._count, self._lock, self._busy = count, Lock(), busy
@@ -30,8 +31,9 @@ class Workers:
         self._closed = False
 
     def submit(self, work: Callable[..., Answer], *given: object) -> Future[Answer]:
-        """Have it done. The future raises BrokenExecutor where a process died meanwhile, and with it all that were at
-        work; what is submitted then is done by fresh ones. Raises RuntimeError once they are closed."""
+        """Have it done. The future raises BrokenExecutor where a process died meanwhile, and with
+        it all that were at work; what is submitted then is done by fresh ones. Raises RuntimeError
+        once they are closed."""
         with self._lock:
             if self._closed:
                 raise RuntimeError("the workers are closed")
@@ -56,14 +58,17 @@ class Workers:
             pool, self._pool = self._pool, None
         if pool is not None:
             workers = list((pool._processes or {}).values())
-            pool.shutdown(wait=False)  # cancelled work would trip the thread that ends a pool by force
+            pool.shutdown(
+                wait=False
+            )  # cancelled work would trip the thread that ends a pool by force
             for worker in workers:
                 worker.terminate()
 
     def _begun(self) -> ProcessPoolExecutor:
         if self._pool is None:
-            # Fresh processes, not forks: the screen may be at work in this one, with threads. Their tracker is handed
-            # the file behind sys.stderr, and on the desk that is an object without one.
+            # Fresh processes, not forks: the screen may be at work in this one, with threads. Their
+            # tracker is handed the file behind sys.stderr, and on the desk that is an object
+            # without one.
             with contextlib.redirect_stderr(sys.__stderr__):
                 resource_tracker.ensure_running()
             self._pool = ProcessPoolExecutor(
@@ -74,7 +79,8 @@ class Workers:
 
 @contextlib.contextmanager
 def _held_back() -> Iterator[None]:
-    """Ctrl+C is held back here while processes are started; and they have that from the one that starts them."""
+    """Ctrl+C is held back here while processes are started; and they have that from the one that
+    starts them."""
     heed = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
     try:
         yield

@@ -1,9 +1,8 @@
 """Where all cards of all lots lie, kept in the cache folder and brought up to date lot by lot.
 
-There are two files, each an index as `index_cache` keeps it. What a lot holds is taken from the one that has it by its
-name, which says where it is kept and what its files looked like then. A lot that changed is read again into the smaller
-file; when that has grown, both become one.
-"""
+There are two files, each an index as `index_cache` keeps it. What a lot holds is taken from the one
+that has it by its name, which says where it is kept and what its files looked like then. A lot that
+changed is read again into the smaller file; when that has grown, both become one."""
 
 from __future__ import annotations
 
@@ -23,7 +22,10 @@ from tagger.store.lot.recovery import JOURNAL, MAIN
 from tagger.store.machine.paths import LotPlace
 
 MADE_AS = "1"  # changes with what the files hold
-SMALL, SHARE = 20_000, 8  # cards of the smaller file, and which part of the larger one it may become
+SMALL, SHARE = (
+    20_000,
+    8,
+)  # cards of the smaller file, and which part of the larger one it may become
 Part = tuple[LocationIndex, frozenset[int]]  # with the lots in it that count, by their places
 
 
@@ -36,7 +38,8 @@ class Catalogue:
 
 
 def lot_name(place: LotPlace) -> str:
-    """What a lot is known by: folder, home, and size and time (ns) of its files. Raises LotError where it is gone."""
+    """What a lot is known by: folder, home, and size and time (ns) of its files. Raises LotError
+    where it is gone."""
     seen: list[int] = []
     for name in (MAIN, JOURNAL):
         try:
@@ -56,9 +59,12 @@ def place_of(name: str) -> LotPlace:
 
 
 def catalogue(
-    places: Sequence[LotPlace], folder: Path, progress: Callable[[int, int], None] = lambda done, of: None
+    places: Sequence[LotPlace],
+    folder: Path,
+    progress: Callable[[int, int], None] = lambda done, of: None,
 ) -> Catalogue:
-    """The cards of some lots, by way of what is kept in `folder`. `progress` gets (lots read, lots to be read)."""
+    """The cards of some lots, by way of what is kept in `folder`. `progress` gets (lots read, lots
+    to be read)."""
     names: dict[str, None] = {}
     skipped: list[str] = []
     for place in places:
@@ -100,7 +106,9 @@ def _parts(found: Iterable[LocationIndex | None], names: dict[str, None]) -> tup
 class _CatalogueReader:
     """Reads lots one after the other; what cannot be read is named."""
 
-    def __init__(self, names: Sequence[str], skipped: list[str], progress: Callable[[int, int], None]) -> None:
+    def __init__(
+        self, names: Sequence[str], skipped: list[str], progress: Callable[[int, int], None]
+    ) -> None:
         self._names, self._skipped, self._progress = names, skipped, progress
         self._at = 0
 
@@ -147,4 +155,6 @@ def _load(folder: Path, which: str) -> LocationIndex | None:
 def _keep(folder: Path, which: str, lots: Iterable[IndexedLot]) -> LocationIndex:
     """Lots packed, and kept if that is possible."""
     index = Index.opened(pack_lying(lots))
-    return (_load(folder, which) if keep_index(folder, _key(which), index, ()) else None) or LocationIndex(index)
+    return (
+        _load(folder, which) if keep_index(folder, _key(which), index, ()) else None
+    ) or LocationIndex(index)

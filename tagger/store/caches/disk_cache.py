@@ -1,4 +1,5 @@
-"""A cache on disk: many small files in one folder, bounded, written in the background, safe to delete at any time."""
+"""A cache on disk: many small files in one folder, bounded, written in the background, safe to
+delete at any time."""
 
 from __future__ import annotations
 
@@ -10,18 +11,22 @@ from queue import Full, Queue
 from threading import Lock, Thread
 
 LIMIT = 64_000_000  # bytes, with what a file takes on the disk
-WAITING = 64  # files that may wait to be written; what comes while the disk is slower than that is not kept
+# files that may wait to be written; what comes while the disk is slower than that is not kept
+WAITING = 64
 _BLOCK = 4096  # bytes that a small file takes at least
 
 
 class DiskCache:
-    """Bytes by name. A file that cannot be read, or is gone, is as one that never was; nothing is ever raised."""
+    """Bytes by name. A file that cannot be read, or is gone, is as one that never was; nothing is
+    ever raised."""
 
     def __init__(self, folder: Path, limit: int = LIMIT) -> None:
         self._folder = folder
         self._limit = limit
         self._queue: Queue[tuple[Path, bytes]] = Queue(WAITING)
-        self._total: int | None = None  # bytes on disk as far as known; counted before the first writing
+        self._total: int | None = (
+            None  # bytes on disk as far as known; counted before the first writing
+        )
         self._writer: Thread | None = None
         self._starting = Lock()
 

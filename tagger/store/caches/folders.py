@@ -1,4 +1,5 @@
-"""Folders of files that can be made again: written whole or not at all, bounded, safe to empty at any time."""
+"""Folders of files that can be made again: written whole or not at all, bounded, safe to empty at
+any time."""
 
 from __future__ import annotations
 
@@ -10,11 +11,14 @@ from pathlib import Path
 from typing import IO
 
 
-def put(path: Path, write: Callable[[IO[bytes]], None], most: int, most_bytes: int | None = None) -> bool:
-    """Write a file under a name of its own and then give it its place; whether that was possible. Nothing is raised.
+def put(
+    path: Path, write: Callable[[IO[bytes]], None], most: int, most_bytes: int | None = None
+) -> bool:
+    """Write a file under a name of its own and then give it its place; whether that was possible.
+    Nothing is raised.
 
-    Then the folder is held to `most` files and `most_bytes` bytes: those not used for longest go first.
-    """
+    Then the folder is held to `most` files and `most_bytes` bytes: those not used for longest go
+    first."""
     name = ""
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
@@ -31,7 +35,9 @@ def put(path: Path, write: Callable[[IO[bytes]], None], most: int, most_bytes: i
 
 
 def _keep_newest(folder: Path, most: int, most_bytes: int | None) -> None:
-    found = [(entry.stat().st_mtime_ns, entry.stat().st_size, entry.path) for entry in os.scandir(folder)]
+    found = [
+        (entry.stat().st_mtime_ns, entry.stat().st_size, entry.path) for entry in os.scandir(folder)
+    ]
     total = 0
     for count, (_, size, path) in enumerate(sorted(found, reverse=True)):
         total += size

@@ -1,9 +1,9 @@
-"""Indexes of checklists kept in the cache folder, so that long lists are read once and not at each opening.
+"""Indexes of checklists kept in the cache folder, so that long lists are read once and not at each
+opening.
 
-A kept index belongs to the content of its files: its name is their SHA-256. It is mapped into memory and used where it
-lies. A checksum over all of it is held against it first, and what does not fit is left out of use and made anew; the
-folder may be emptied at any time.
-"""
+A kept index belongs to the content of its files: its name is their SHA-256. It is mapped into
+memory and used where it lies. A checksum over all of it is held against it first, and what does not
+fit is left out of use and made anew; the folder may be emptied at any time."""
 
 from __future__ import annotations
 
@@ -24,7 +24,9 @@ from tagger.core.index.index import Index
 from tagger.store.caches.folders import put
 
 MARK = b"tagger index"
-MADE_AS = "4"  # changes with what an index holds or how a checklist is read, so that no older one is used
+MADE_AS = (
+    "4"  # changes with what an index holds or how a checklist is read, so that no older one is used
+)
 MOST_KEPT, MOST_BYTES = 24, 1 << 30  # of the folder; those not used for longest go first
 MOST_PROBLEMS = 1000  # kept with an index; with more, the files are better mended than cached
 _CHUNK = 1 << 20
@@ -41,17 +43,25 @@ def key_of(files: Iterable[tuple[str, bytes]]) -> str:
 
 
 def load_index(folder: Path, key: str) -> tuple[Index, tuple[Problem, ...]] | None:
-    """A kept index and the problems of its files; None where there is none, or none that can be trusted."""
+    """A kept index and the problems of its files; None where there is none, or none that can be
+    trusted."""
     path = _path(folder, key)
     try:
         with path.open("rb") as file:
             size = os.fstat(file.fileno()).st_size
             head = _head(file.readline(64), size, file)
-            if head is None or _checksum(file, head["start"]) != head["body"] or size != head["size"]:
+            if (
+                head is None
+                or _checksum(file, head["start"]) != head["body"]
+                or size != head["size"]
+            ):
                 raise ValueError("damaged")
             whole = memoryview(mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ))
         os.utime(path)
-        sections = {name: whole[start : start + length] for name, (start, length) in head["sections"].items()}
+        sections = {
+            name: whole[start : start + length]
+            for name, (start, length) in head["sections"].items()
+        }
         return Index.opened(sections), tuple(Problem(*each) for each in head["problems"])
     except FileNotFoundError:
         return None
@@ -62,10 +72,16 @@ def load_index(folder: Path, key: str) -> tuple[Index, tuple[Problem, ...]] | No
 
 
 def keep_index(folder: Path, key: str, index: Index, problems: Sequence[Problem]) -> bool:
-    """Keep an index; whether that was possible. Nothing is raised: without it, the files are read again next time."""
+    """Keep an index; whether that was possible. Nothing is raised: without it, the files are read
+    again next time."""
     if len(problems) > MOST_PROBLEMS:
         return False
-    return put(_path(folder, key), lambda file: _write(file, index.sections, problems), MOST_KEPT, MOST_BYTES)
+    return put(
+        _path(folder, key),
+        lambda file: _write(file, index.sections, problems),
+        MOST_KEPT,
+        MOST_BYTES,
+    )
 
 
 def _path(folder: Path, key: str) -> Path:
@@ -73,7 +89,8 @@ def _path(folder: Path, key: str) -> Path:
 
 
 def _write(file: Any, sections: Mapping[str, Buffer], problems: Sequence[Problem]) -> None:
-    """A line with a mark, the head's length and its checksum; the head (JSON); the sections, each on an eighth byte."""
+    """A line with a mark, the head's length and its checksum; the head (JSON); the sections, each
+    on an eighth byte."""
     places: dict[str, tuple[int, int]] = {}
     at, body = 0, 0
     for name, buffer in sections.items():
@@ -83,7 +100,12 @@ def _write(file: Any, sections: Mapping[str, Buffer], problems: Sequence[Problem
     for buffer in sections.values():
         body = zlib.crc32(buffer, body)
         body = zlib.crc32(bytes(-memoryview(buffer).nbytes % _ALIGN), body)
-    head = {"sections": places, "length": at, "body": body, "problems": [list(problem) for problem in problems]}
+    head = {
+        "sections": places,
+        "length": at,
+        "body": body,
+        "problems": [list(problem) for problem in problems],
+    }
     text = json.dumps(head).encode()
     first = MARK + f" {len(text):010d} {zlib.crc32(text):010d}\n".encode()
     file.write(first + text + bytes(-(len(first) + len(text)) % _ALIGN))
@@ -93,7 +115,8 @@ def _write(file: Any, sections: Mapping[str, Buffer], problems: Sequence[Problem
 
 
 def _head(first: bytes, size: int, file: Any) -> dict[str, Any] | None:
-    """What stands before the sections, their places counted from the file's start; None where it is not whole."""
+    """What stands before the sections, their places counted from the file's start; None where it is
+    not whole."""
     parts = first.removeprefix(MARK).split()
     if not first.startswith(MARK) or len(parts) != 2 or int(parts[0]) > size:
         return None
@@ -104,7 +127,9 @@ def _head(first: bytes, size: int, file: Any) -> dict[str, Any] | None:
     start = len(first) + len(text)
     start += -start % _ALIGN
     head["start"], head["size"] = start, start + head["length"]
-    head["sections"] = {name: (start + at, length) for name, (at, length) in head["sections"].items()}
+    head["sections"] = {
+        name: (start + at, length) for name, (at, length) in head["sections"].items()
+    }
     return head
 
 

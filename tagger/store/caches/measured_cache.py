@@ -1,8 +1,9 @@
-"""What was measured on the scans of a folder, kept in the cache folder so that each scan is measured once.
+"""What was measured on the scans of a folder, kept in the cache folder so that each scan is
+measured once.
 
-A file a folder of scans, a line a scan: `["crc32",{"scan","size","mtime","measured"}]`. An entry counts while the
-scan's size and time of change are the same; what is damaged or of an older program is ignored. Safe to delete.
-"""
+A file a folder of scans, a line a scan: `["crc32",{"scan","size","mtime","measured"}]`. An entry
+counts while the scan's size and time of change are the same; what is damaged or of an older program
+is ignored. Safe to delete."""
 
 from __future__ import annotations
 
@@ -25,7 +26,8 @@ Stamp = tuple[int, int]  # size in bytes, time of change in ns
 
 
 class MeasuredCache:
-    """The measurements of one folder of scans. Nothing is raised: without it, scans are measured again."""
+    """The measurements of one folder of scans. Nothing is raised: without it, scans are measured
+    again."""
 
     def __init__(self, cache: Path, scans: Path) -> None:
         name = hashlib.sha256(f"{MADE_AS} ".encode() + os.fsencode(scans.resolve())).hexdigest()
@@ -65,13 +67,15 @@ class MeasuredCache:
         return kept[1] if kept is not None and kept[0] == self.stamp(scan) else None
 
     def put(self, scan: str, measured: Measured, stamp: Stamp | None) -> None:
-        """Remember what was measured on the file that had this stamp before it was read; on disk after `keep`."""
+        """Remember what was measured on the file that had this stamp before it was read; on disk
+        after `keep`."""
         if stamp is not None and measured.state not in ("gone", "unreadable"):
             self._known[scan] = (stamp, measured)
             self._changed = True
 
     def keep(self) -> None:
-        """Write what is new, for the scans that are still there; the file is replaced as a whole."""
+        """Write what is new, for the scans that are still there; the file is replaced as a
+        whole."""
         if not self._changed:
             return
         if put(self._path, self._write, MOST_KEPT):

@@ -1,9 +1,10 @@
-"""What was tagged on this machine and how it looks, over all lots, so that another copy is known when it comes again.
+"""What was tagged on this machine and how it looks, over all lots, so that another copy is known
+when it comes again.
 
-A file a lot, in a folder of their own: a line with a mark, lengths and a checksum; a line of JSON with the lot and its
-cards, a column a field; the looks, LOOK_BYTES a card. Only the lots at work are held in memory. A file that is not
-whole is as none. All of it follows from the lots and the measurements of their scans, and is safe to delete.
-"""
+A file a lot, in a folder of their own: a line with a mark, lengths and a checksum; a line of JSON
+with the lot and its cards, a column a field; the looks, LOOK_BYTES a card. Only the lots at work
+are held in memory. A file that is not whole is as none. All of it follows from the lots and the
+measurements of their scans, and is safe to delete."""
 
 from __future__ import annotations
 
@@ -21,7 +22,8 @@ from typing import IO, Any, NamedTuple
 from tagger.core.audit.signature import LOOK_BYTES, CardSides, KnownCard
 from tagger.store.caches.folders import put
 
-MARK = b"tagger looks 1"  # the number changes with what a look is, so that none of an older program is used
+# the number changes with what a look is, so that none of an older program is used
+MARK = b"tagger looks 1"
 MOST_LOTS, MOST_BYTES = 4000, 64_000_000  # those written longest ago go first
 _ROWS = 1 << 32  # a card's key: the number of its lot times this, and its row
 _HEAD = len(MARK) + 3 * 11 + 1
@@ -42,8 +44,8 @@ class _File(NamedTuple):
 
 @dataclass
 class _Lot:
-    """A lot that is known in this sitting. `cards` by their rows are there while it is at work; before that only the
-    checksum of the file that the rows are counted in."""
+    """A lot that is known in this sitting. `cards` by their rows are there while it is at work;
+    before that only the checksum of the file that the rows are counted in."""
 
     number: int
     folder: str
@@ -55,8 +57,9 @@ class _Lot:
 
 
 class SignatureStore:
-    """The cards that were tagged, by a key that holds for this sitting. Of one thread at a time, never the screen's:
-    reading takes its time. Nothing is raised; without it, cards are only not known again."""
+    """The cards that were tagged, by a key that holds for this sitting. Of one thread at a time,
+    never the screen's: reading takes its time. Nothing is raised; without it, cards are only not
+    known again."""
 
     def __init__(self, folder: Path) -> None:
         self._folder = folder
@@ -64,8 +67,8 @@ class SignatureStore:
         self._by_folder: dict[str, _Lot] = {}
 
     def load(self) -> tuple[list[int], bytes]:
-        """The keys of all cards known, and their looks one after another. Lots whose folder is not there are left
-        out: it may be on a disk that comes back."""
+        """The keys of all cards known, and their looks one after another. Lots whose folder is not
+        there are left out: it may be on a disk that comes back."""
         keys: list[int] = []
         looks: list[bytes] = []
         for path in self._newest():
@@ -76,7 +79,9 @@ class SignatureStore:
             if lot is None or (lot.cards is None and lot.checksum != read.checksum):
                 lot = self._new(read.folder, read.checksum)
             if lot.cards is None:
-                keys += range(lot.number * _ROWS, lot.number * _ROWS + len(read.looks) // LOOK_BYTES)
+                keys += range(
+                    lot.number * _ROWS, lot.number * _ROWS + len(read.looks) // LOOK_BYTES
+                )
                 looks.append(read.looks)
         for lot in self._lots:
             for row, card in (lot.cards or {}).items():
@@ -85,7 +90,8 @@ class SignatureStore:
         return keys, b"".join(looks)
 
     def card(self, key: int) -> KnownCard | None:
-        """The card of a key; None where it was forgotten or its lot was written anew by another sitting."""
+        """The card of a key; None where it was forgotten or its lot was written anew by another
+        sitting."""
         number, row = divmod(key, _ROWS)
         if not 0 <= number < len(self._lots):
             return None
@@ -96,8 +102,9 @@ class SignatureStore:
         return _card(read, row) if read is not None and read.checksum == lot.checksum else None
 
     def remember(self, cards: Iterable[KnownCard]) -> list[int]:
-        """Know these cards from now on, on disk after `keep`; their keys. A card whose scans are known keeps its key
-        and is known as what it is now. Raises ValueError for a look of another length."""
+        """Know these cards from now on, on disk after `keep`; their keys. A card whose scans are
+        known keeps its key and is known as what it is now. Raises ValueError for a look of another
+        length."""
         keys = []
         for card in cards:
             if len(card.look) != LOOK_BYTES:
@@ -187,16 +194,25 @@ def _card(read: _File, row: int) -> KnownCard | None:
         return None
     front, back, set_name, number, subject, team = (column[row] for column in read.columns)
     look = read.looks[row * LOOK_BYTES : (row + 1) * LOOK_BYTES]
-    return KnownCard(CardSides(read.folder, front, back), read.name, set_name, number, subject, team, look)
+    return KnownCard(
+        CardSides(read.folder, front, back), read.name, set_name, number, subject, team, look
+    )
 
 
 def _write(cards: Sequence[KnownCard], file: IO[bytes]) -> None:
     columns = [[card.scans.front for card in cards], [card.scans.back for card in cards]]
     columns += [[getattr(card, name) for card in cards] for name in _COLUMNS[2:]]
-    about = {"folder": cards[0].scans.folder, "lot": cards[-1].lot, **dict(zip(_COLUMNS, columns, strict=True))}
+    about = {
+        "folder": cards[0].scans.folder,
+        "lot": cards[-1].lot,
+        **dict(zip(_COLUMNS, columns, strict=True)),
+    }
     text = json.dumps(about).encode() + b"\n"
     looks = b"".join(card.look for card in cards)
-    file.write(MARK + b" %010d %010d %010d\n" % (len(text), len(looks), zlib.crc32(looks, zlib.crc32(text))))
+    file.write(
+        MARK
+        + b" %010d %010d %010d\n" % (len(text), len(looks), zlib.crc32(looks, zlib.crc32(text)))
+    )
     file.write(text)
     file.write(looks)
 
@@ -213,9 +229,15 @@ def _read(path: Path) -> _File | None:
             return None
         about = json.loads(data[_HEAD : _HEAD + length])
         columns = [about[name] for name in _COLUMNS]
-        texts = [about["folder"], about["lot"], *(text for column in columns[2:] for text in column)]
+        texts = [
+            about["folder"],
+            about["lot"],
+            *(text for column in columns[2:] for text in column),
+        ]
         sides = [side for column in columns[:2] for side in column if side is not None]
-        if any(not isinstance(column, list) or len(column) * LOOK_BYTES != count for column in columns):
+        if any(
+            not isinstance(column, list) or len(column) * LOOK_BYTES != count for column in columns
+        ):
             return None
         if not all(isinstance(text, str) for text in (*texts, *sides)):
             return None

@@ -17,8 +17,12 @@ _TEXTS = ("set", "number", "subject", "team", "parallel", "serial", "condition",
 _ONLY_TEXT = {str}
 _STATES = {state.value: state for state in State}
 _MENDED = ("left_out", "levels", "accepted", "joined")
-LATEST = 4e9  # seconds since 1970 of a sitting, the year 2096; the clock of some machines goes no farther than 2106
-CARD_FIELDS = frozenset({"front", "back", "state", "reason", "listed", "extra", "gone", "unsure", "confirmed", *_TEXTS})
+# seconds since 1970 of a sitting, the year 2096; the clock of some machines goes no farther than
+# 2106
+LATEST = 4e9
+CARD_FIELDS = frozenset(
+    {"front", "back", "state", "reason", "listed", "extra", "gone", "unsure", "confirmed", *_TEXTS}
+)
 
 
 def mark_document(mark: Mark) -> Document:
@@ -53,7 +57,14 @@ def read_mark(document: Mapping[str, Any]) -> Mark:
     reason, gone = _text(get("reason", ""), "reason"), _text(get("gone", ""), "gone")
     said = get("state", "untagged")
     state = _STATES.get(said) if isinstance(said, str) else None
-    return Mark(state or State(said), tags, reason, gone, bool(get("unsure", False)), bool(get("confirmed", False)))
+    return Mark(
+        state or State(said),
+        tags,
+        reason,
+        gone,
+        bool(get("unsure", False)),
+        bool(get("confirmed", False)),
+    )
 
 
 def desk_document(desk: Cursor) -> Document:
@@ -61,7 +72,11 @@ def desk_document(desk: Cursor) -> Document:
     document: Document = {"position": desk.position, "carried": _listed(desk.carried.pairs)}
     if stretch := desk.carried.stretch:
         before = _listed(stretch.before)
-        document["stretch"] = {"left": stretch.left, "fields": list(stretch.fields), "before": before}
+        document["stretch"] = {
+            "left": stretch.left,
+            "fields": list(stretch.fields),
+            "before": before,
+        }
     return document
 
 
@@ -70,9 +85,12 @@ def _listed(pairs: Sequence[tuple[str, str]]) -> list[list[str]]:
 
 
 def read_desk(document: Mapping[str, Any]) -> Cursor:
-    """Position and carried tags from their document. Raises ValueError where a field has the wrong kind of value."""
+    """Position and carried tags from their document. Raises ValueError where a field has the wrong
+    kind of value."""
     pairs = _pairs(document.get("carried", ()))
-    return Cursor(int(document.get("position", 1)), Carried(pairs, _stretch(document.get("stretch"))))
+    return Cursor(
+        int(document.get("position", 1)), Carried(pairs, _stretch(document.get("stretch")))
+    )
 
 
 def _stretch(document: Mapping[str, Any] | None) -> CarriedRun | None:
@@ -105,19 +123,26 @@ def read_sitting(document: Mapping[str, Any]) -> Sitting:
 def arrangement_document(arrangement: Arrangement) -> Document:
     """Which scans make which card."""
     mending = mending_document(arrangement.mending)
-    document: Document = {"sides": str(arrangement.sides), "pairs": [list(pair) for pair in arrangement.pairs]}
+    document: Document = {
+        "sides": str(arrangement.sides),
+        "pairs": [list(pair) for pair in arrangement.pairs],
+    }
     return {**document, "mending": mending} if mending else document
 
 
 def read_arrangement(document: Mapping[str, Any]) -> Arrangement:
     """Which scans make which card, from its document."""
     pairs = tuple(Pair(int(id), _side(front), _side(back)) for id, front, back in document["pairs"])
-    return Arrangement(SideOrder(document["sides"]), pairs, read_mending(document.get("mending", {})))
+    return Arrangement(
+        SideOrder(document["sides"]), pairs, read_mending(document.get("mending", {}))
+    )
 
 
 def mending_document(mending: Fixes) -> Document:
     """What was put right, empty where nothing was."""
-    document: Document = {name: list(value) for name in _MENDED if (value := getattr(mending, name))}
+    document: Document = {
+        name: list(value) for name in _MENDED if (value := getattr(mending, name))
+    }
     if mending.turns:
         document["turns"] = dict(mending.turns)
     if mending.stretches:
@@ -129,11 +154,15 @@ def mending_document(mending: Fixes) -> Document:
 
 def read_mending(document: Mapping[str, Any]) -> Fixes:
     """What was put right, from its document. Raises ValueError where a turn is none."""
-    lists = {name: tuple(_text(value, name) for value in document.get(name, ())) for name in _MENDED}
+    lists = {
+        name: tuple(_text(value, name) for value in document.get(name, ())) for name in _MENDED
+    }
     turns = tuple((str(scan), int(turn)) for scan, turn in document.get("turns", {}).items())
     if any(turn not in (90, 180, 270) for _, turn in turns):
         raise ValueError("a turn is 90, 180 or 270 degrees")
-    begins = tuple((_text(scan, "scan"), SideOrder(sides)) for scan, sides in document.get("stretches", ()))
+    begins = tuple(
+        (_text(scan, "scan"), SideOrder(sides)) for scan, sides in document.get("stretches", ())
+    )
     return Fixes(**lists, turns=turns, stretches=begins, held=bool(document.get("held", False)))
 
 

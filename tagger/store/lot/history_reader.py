@@ -1,4 +1,5 @@
-"""The history read back from the journal by its links, one record at a time and no more than is asked for."""
+"""The history read back from the journal by its links, one record at a time and no more than is
+asked for."""
 
 from __future__ import annotations
 
@@ -11,9 +12,9 @@ from tagger.store.lot.records import change_of
 
 
 def read_past(read: Callable[[int], Record], start: int, limit: int, undone: bool) -> list[Past]:
-    """At most `limit` changes from the record at the offset `start` on: those that stand, the newest first, or with
-    `undone` those that redo would do, the next one first. A record that cannot be read ends the list, as it ends undo.
-    """
+    """At most `limit` changes from the record at the offset `start` on: those that stand, the
+    newest first, or with `undone` those that redo would do, the next one first. A record that
+    cannot be read ends the list, as it ends undo."""
     link, found = "r" if undone else "u", list[Past]()
     while start and len(found) < limit:
         try:

@@ -1,12 +1,13 @@
-"""An append-only file of checksummed lines: what was said to be done is in here, or it was not done.
+"""An append-only file of checksummed lines: what was said to be done is in here, or it was not
+done.
 
 A line is a JSON array (RFC 8259) of the record's checksum and the record::
 
     ["cbf43926",{"n":17,...}]
 
-The checksum is CRC-32 (ISO-HDLC, as in zlib and PNG) of the record's own bytes, in eight hexadecimal digits. `n` counts
-up by one from line to line. A record is known by its offset in bytes.
-"""
+The checksum is CRC-32 (ISO-HDLC, as in zlib and PNG) of the record's own bytes, in eight
+hexadecimal digits. `n` counts up by one from line to line. A record is known by its offset in
+bytes."""
 
 from __future__ import annotations
 
@@ -26,11 +27,14 @@ Record = dict[str, Any]
 FORMAT = 2
 _NUMBER = b'{"n":'
 _HEAD, _FOOT = 12, 2  # ["cbf43926", before the record, ] and the newline behind it
-FULL = frozenset({errno.ENOSPC, errno.EDQUOT, errno.EFBIG})  # the user can make room, and it can go on
+FULL = frozenset(
+    {errno.ENOSPC, errno.EDQUOT, errno.EFBIG}
+)  # the user can make room, and it can go on
 
 
 class Broken(OSError):
-    """The file cannot be trusted to take more; what it holds up to the last acknowledged record is whole."""
+    """The file cannot be trusted to take more; what it holds up to the last acknowledged record is
+    whole."""
 
 
 def encode(record: Record) -> bytes:
@@ -55,18 +59,25 @@ def decode(line: bytes) -> Record | None:
 
 
 def checked(line: bytes) -> Record | None:
-    """Only the number of a line's record, not the rest: a tenth of the work. None where the line is not whole."""
+    """Only the number of a line's record, not the rest: a tenth of the work. None where the line is
+    not whole."""
     body = line[_HEAD:-_FOOT]
     comma = body.find(b",", len(_NUMBER))
     number = body[len(_NUMBER) : comma]
-    if not (body.startswith(_NUMBER) and number.isdigit() and line[10:12] == b'",' and line[-_FOOT:] == b"]\n"):
+    if not (
+        body.startswith(_NUMBER)
+        and number.isdigit()
+        and line[10:12] == b'",'
+        and line[-_FOOT:] == b"]\n"
+    ):
         return decode(line)
     return {"n": int(number)} if line[:10] == b'["%08x' % zlib.crc32(body) else None
 
 
 @dataclass(frozen=True)
 class JournalLine:
-    """One line of a journal: where it starts, its bytes with the newline (if it has one), its record if it is whole."""
+    """One line of a journal: where it starts, its bytes with the newline (if it has one), its
+    record if it is whole."""
 
     offset: int
     data: bytes
@@ -79,10 +90,9 @@ class JournalLine:
 
 
 def lines_of(data: bytes, start: int = 0, read_from: int = 0) -> Iterator[JournalLine]:
-    """The lines of a journal from `start` on. One whose number does not follow the one before is not whole; after
-    damage, which may have split a line or joined two, any later number will do. Of lines before `read_from` the records
-    are checked, but only their number is read.
-    """
+    """The lines of a journal from `start` on. One whose number does not follow the one before is
+    not whole; after damage, which may have split a line or joined two, any later number will do. Of
+    lines before `read_from` the records are checked, but only their number is read."""
     before: int | None = None
     damaged = False
     while start < len(data):
@@ -92,7 +102,9 @@ def lines_of(data: bytes, start: int = 0, read_from: int = 0) -> Iterator[Journa
         record = decode(line) if start >= read_from else checked(line)
         if record is not None:
             number = record.get("n")
-            if isinstance(number, int) and (before is None or number == before + 1 or (damaged and number > before)):
+            if isinstance(number, int) and (
+                before is None or number == before + 1 or (damaged and number > before)
+            ):
                 before = number
             else:
                 record = None
@@ -128,7 +140,8 @@ class Journal:
     """An open journal. `end` is the offset behind the last acknowledged record."""
 
     def __init__(self, files: Files, path: Path, end: int, number: int) -> None:
-        """Open for appending behind `end`; `number` is the next record's. What lies behind `end` is cut off.
+        """Open for appending behind `end`; `number` is the next record's. What lies behind `end` is
+        cut off.
 
         Raises OSError.
         """
@@ -153,9 +166,9 @@ class Journal:
     def append(self, record: Record) -> int:
         """Add a record; on the medium when this returns. Returns its offset.
 
-        Raises OSError: the record is then not in the file, and where even that cannot be made sure, Broken, now and at
-        each further call. A failed sync is never tried again: after it the system may have dropped what it held.
-        """
+        Raises OSError: the record is then not in the file, and where even that cannot be made sure,
+        Broken, now and at each further call. A failed sync is never tried again: after it the
+        system may have dropped what it held."""
         if self._broken is not None:
             raise Broken(self._broken.errno, self._broken.strerror)
         self._check_foreign()
@@ -172,7 +185,8 @@ class Journal:
         return offset
 
     def read(self, offset: int) -> Record:
-        """The record at an offset. Raises ValueError where it is not whole, OSError where it cannot be read."""
+        """The record at an offset. Raises ValueError where it is not whole, OSError where it cannot
+        be read."""
         size = 4096
         while True:
             data = self._files.read_at(self._fd, min(size, self.end - offset), offset)
@@ -199,7 +213,8 @@ class Journal:
             raise self._broken
 
     def _take_back(self, error: OSError) -> None:
-        """Cut off what a failed write left. Where that fails too, or the medium itself does, the journal is broken."""
+        """Cut off what a failed write left. Where that fails too, or the medium itself does, the
+        journal is broken."""
         if error.errno not in FULL:
             self._broken = error
         try:

@@ -19,11 +19,11 @@ _NO_LOCKS = frozenset({errno.ENOLCK, errno.ENOTSUP, errno.EOPNOTSUPP, errno.ENOS
 
 
 class Lock:
-    """Holds `path` locked from construction to `release()`. The file says who holds it, and since when.
+    """Holds `path` locked from construction to `release()`. The file says who holds it, and since
+    when.
 
-    `works` is false where the file system has no locks. Raises LockedError where another program holds the lock,
-    OSError where the file cannot be made.
-    """
+    `works` is false where the file system has no locks. Raises LockedError where another program
+    holds the lock, OSError where the file cannot be made."""
 
     def __init__(self, path: Path, what: str) -> None:
         self._file = os.open(path, os.O_RDWR | os.O_CREAT, 0o644)
@@ -39,10 +39,18 @@ class Lock:
             if error.errno not in (errno.EWOULDBLOCK, errno.EACCES):
                 raise
             raise LockedError(
-                f"{what} is already open: {_holder(held)}. Leave it there first, or look at it with --look."
+                f"{what} is already open: {_holder(held)}. Leave it there first, or look at it "
+                "with --look."
             ) from None
-        who = {"pid": os.getpid(), "user": _user(), "host": socket.gethostname(), "since": int(time.time())}
-        with contextlib.suppress(OSError):  # on a full disk the lock holds all the same, but does not say whose it is
+        who = {
+            "pid": os.getpid(),
+            "user": _user(),
+            "host": socket.gethostname(),
+            "since": int(time.time()),
+        }
+        with contextlib.suppress(
+            OSError
+        ):  # on a full disk the lock holds all the same, but does not say whose it is
             os.ftruncate(self._file, 0)
             os.pwrite(self._file, json.dumps(who).encode(), 0)
 
@@ -66,6 +74,8 @@ def _holder(text: bytes) -> str:
     try:
         who = json.loads(text)
         since = time.strftime("%H:%M on %d %B", time.localtime(float(who["since"])))
-        return printable(f"by {who['user']} on {who['host']}, process {int(who['pid'])}, since {since}")
+        return printable(
+            f"by {who['user']} on {who['host']}, process {int(who['pid'])}, since {since}"
+        )
     except (ValueError, KeyError, TypeError, OverflowError, OSError):
         return "by another program"

@@ -1,9 +1,8 @@
-"""A lot on disk: `lot.json`, a TinyDB document that any JSON reader can read, and beside it the journal that makes each
-change durable at the cost of the change.
+"""A lot on disk: `lot.json`, a TinyDB document that any JSON reader can read, and beside it the
+journal that makes each change durable at the cost of the change.
 
-A change is appended to the journal and synced before it is acknowledged or takes effect in memory. `lot.json` follows
-when the keys are quiet, every few hundred changes, and at the end.
-"""
+A change is appended to the journal and synced before it is acknowledged or takes effect in memory.
+`lot.json` follows when the keys are quiet, every few hundred changes, and at the end."""
 
 from __future__ import annotations
 
@@ -41,7 +40,8 @@ LARGE = 1500  # cards from which lot.json is written by a thread
 
 
 def read_lot(home: Path) -> LotState:
-    """The lot kept in a folder, without a lock: for looking only. An empty state where none is kept.
+    """The lot kept in a folder, without a lock: for looking only. An empty state where none is
+    kept.
 
     Raises LotError where the files cannot be read or were made by a newer program.
     """
@@ -57,13 +57,16 @@ def look(home: Path, files: Files = SYSTEM) -> Recovered:
 
 
 class LotFile:
-    """Keeps one lot in `home`; the only writer there while it lives. `name` is the lot's, for messages.
+    """Keeps one lot in `home`; the only writer there while it lives. `name` is the lot's, for
+    messages.
 
-    With `only_looking` no lock is taken and nothing is written. `notes` says what was found and mended at opening.
-    Raises LockedError where another program holds the lot, LotError where folder or files are no use.
-    """
+    With `only_looking` no lock is taken and nothing is written. `notes` says what was found and
+    mended at opening. Raises LockedError where another program holds the lot, LotError where folder
+    or files are no use."""
 
-    def __init__(self, home: Path, name: str, files: Files = SYSTEM, only_looking: bool = False) -> None:
+    def __init__(
+        self, home: Path, name: str, files: Files = SYSTEM, only_looking: bool = False
+    ) -> None:
         self._home, self._name, self._files = home, name, files
         self._mutex = threading.RLock()
         self._writer: threading.Thread | None = None
@@ -94,14 +97,16 @@ class LotFile:
         self.notes = tuple(found.notes)
         if self._lock is not None and not self._lock.works:
             self.notes += (
-                "This file system has no locks: open the lot in one place only. A write from elsewhere is noticed.",
+                "This file system has no locks: open the lot in one place only. A write from "
+                "elsewhere is noticed.",
             )
         self.looking = found.trouble
         if only_looking:
             self.looking = found.trouble or "opened for looking only"
         elif found.edited:
             raise LotError(
-                f"lot.json was changed outside tagger ({len(found.edited)} differences: {found.edited[0]} …); "
+                f"lot.json was changed outside tagger ({len(found.edited)} differences: "
+                f"{found.edited[0]} …); "
                 "tagger repair FOLDER shows them, and takes or leaves them."
             )
         self._undo, self._redo, self._covers = found.undo, found.redo, found.covers
@@ -121,7 +126,8 @@ class LotFile:
         self._label = self._label_at(self._undo)
 
     def _begin(self, found: Recovered) -> None:
-        """Make the journal of a lot that has none: a new one, one of an older format, one whose journal was lost."""
+        """Make the journal of a lot that has none: a new one, one of an older format, one whose
+        journal was lost."""
         self._id = uuid.uuid4().hex
         main = read_main(self._files, self._home)
         if found.old is not None:
@@ -155,7 +161,9 @@ class LotFile:
         of = self._undo if top["k"] == "do" else int(top["of"])
         change = change_of(top if top["k"] == "do" else self._read(of), now=self.lot)
         effect = change.backward()
-        self._apply(again_record("undo", change.label, of, effect, int(top["u"]), self._redo), effect, None)
+        self._apply(
+            again_record("undo", change.label, of, effect, int(top["u"]), self._redo), effect, None
+        )
         return change
 
     def redo(self) -> Change | None:
@@ -166,7 +174,11 @@ class LotFile:
         of = int(top["of"])
         change = change_of(self._read(of))
         effect = change.forward()
-        self._apply(again_record("redo", change.label, of, effect, self._undo, int(top["r"])), effect, change.label)
+        self._apply(
+            again_record("redo", change.label, of, effect, self._undo, int(top["r"])),
+            effect,
+            change.label,
+        )
         return change
 
     def last(self) -> str:
@@ -180,7 +192,9 @@ class LotFile:
 
     def intake(self, arrangement: Arrangement, next_id: int) -> None:
         """Keep an arrangement that follows from the folder; see LotStore."""
-        self._append({"k": "intake", "arrangement": arrangement_document(arrangement), "next_id": next_id})
+        self._append(
+            {"k": "intake", "arrangement": arrangement_document(arrangement), "next_id": next_id}
+        )
         self._kept.intake(arrangement, next_id)
 
     def remember(self, checklists: tuple[str, ...]) -> None:
@@ -198,7 +212,8 @@ class LotFile:
         self._sitting = sitting
 
     def settle(self) -> None:
-        """Bring `lot.json` up to date, in the background where the lot is large, and check what was not checked yet."""
+        """Bring `lot.json` up to date, in the background where the lot is large, and check what was
+        not checked yet."""
         if self.looking or self._journal is None:
             return
         self._raise_late()
@@ -209,7 +224,8 @@ class LotFile:
         self._check_rest()
 
     def close(self) -> None:
-        """Keep the position, bring `lot.json` up to date, let go of the lot, whatever happens. Raises NotSaved."""
+        """Keep the position, bring `lot.json` up to date, let go of the lot, whatever happens.
+        Raises NotSaved."""
         try:
             if not self.looking and self._journal is not None and self._journal.broken is None:
                 self._keep_place()
@@ -221,16 +237,21 @@ class LotFile:
             self._let_go()
 
     def copy_to(self, folder: Path) -> Path:
-        """Write the lot as it stands into another folder, as `lot.json` there; returns the file. Raises LotError."""
+        """Write the lot as it stands into another folder, as `lot.json` there; returns the file.
+        Raises LotError."""
         target = folder / MAIN
         try:
             if folder.resolve() == self._home.resolve() or target.exists():
-                raise LotError(f"{printable(str(target))} is there already; name another folder for the copy.")
+                raise LotError(
+                    f"{printable(str(target))} is there already; name another folder for the copy."
+                )
             with self._mutex:
                 data = _text(self._kept.whole(self._name))
             replace_durably(self._files, target, data)
         except OSError as error:
-            raise LotError(f"No copy could be written to {printable(str(folder))}: {error.strerror}.") from None
+            raise LotError(
+                f"No copy could be written to {printable(str(folder))}: {error.strerror}."
+            ) from None
         return target
 
     # Inside
@@ -246,7 +267,9 @@ class LotFile:
             try:
                 self._checkpoint(wait=self.lot.cards < LARGE)
             except NotSaved:
-                self._changes = 1  # the change itself is safe; lot.json is tried again when the keys are quiet
+                self._changes = (
+                    1  # the change itself is safe; lot.json is tried again when the keys are quiet
+                )
 
     def _append(self, record: Record) -> int:
         if self.looking or self._journal is None:
@@ -270,7 +293,9 @@ class LotFile:
                 raise ValueError(f"the record at byte {offset} is damaged")
             return line.record
         except (ValueError, KeyError) as error:
-            raise NotSaved(f"Not undone: {error} in lot.journal; what came after it is safe.") from None
+            raise NotSaved(
+                f"Not undone: {error} in lot.journal; what came after it is safe."
+            ) from None
         except OSError as error:
             raise NotSaved(_why_not(error, self._home)) from None
 
@@ -287,16 +312,21 @@ class LotFile:
             self._append({"k": "stand", "desk": [desk_document(self.lot.desk)]})
 
     def _keep_sitting(self, apart: float = 0.0) -> None:
-        """Note the sitting in the journal where a card was done since it was noted, at least so many seconds ago."""
+        """Note the sitting in the journal where a card was done since it was noted, at least so
+        many seconds ago."""
         now = self._sitting
-        last = next((other for other in reversed(self.lot.sittings) if now and other.at == now.at), None)
+        last = next(
+            (other for other in reversed(self.lot.sittings) if now and other.at == now.at), None
+        )
         if now is None or now == last or (last is None and not now.worth_telling):
             return
         if last is not None and apart:
             same = (now.cards, now.aside) == (last.cards, last.aside)
             if same or now.seconds + now.away - last.seconds - last.away < apart:
                 return
-        with contextlib.suppress(NotSaved):  # the tags are what counts; what is wrong is told with the next one
+        with contextlib.suppress(
+            NotSaved
+        ):  # the tags are what counts; what is wrong is told with the next one
             self._append({"k": "sitting", "sitting": sitting_document(now)})
             self.lot.sittings = with_sitting(self.lot.sittings, now)
 
@@ -320,14 +350,21 @@ class LotFile:
                 self._changes = 1
                 raise NotSaved(_behind(error, self._home)) from None
         else:
-            self._writer = threading.Thread(target=self._write_later, args=(tables, place["covers"]), name="lot.json")
+            self._writer = threading.Thread(
+                target=self._write_later, args=(tables, place["covers"]), name="lot.json"
+            )
             self._writer.start()
 
     def _write_main(self, tables: Tables, covers: int) -> None:
         assert self._journal is not None
         data = _text(tables)
         with self._mutex:
-            seal = {"k": "kept", "covers": covers, "size": len(data), "crc": f"{zlib.crc32(data):08x}"}
+            seal = {
+                "k": "kept",
+                "covers": covers,
+                "size": len(data),
+                "crc": f"{zlib.crc32(data):08x}",
+            }
             self._journal.append(seal)
         replace_durably(self._files, self._home / MAIN, data)
         self._covers = covers
@@ -357,13 +394,16 @@ class LotFile:
         try:
             data = read_journal(self._files, self._home / JOURNAL)[: self._unchecked]
         except OSError as error:
-            raise NotSaved(f"lot.journal could not be checked: {error.strerror or 'unknown'}.") from None
+            raise NotSaved(
+                f"lot.journal could not be checked: {error.strerror or 'unknown'}."
+            ) from None
         self._unchecked = 0
         bad = next((line for line in lines_of(data) if line.record is None), None)
         if bad is not None:
             number = data.count(b"\n", 0, bad.offset) + 1
             said = (
-                f"lot.journal is damaged in line {number}: the tags are safe, but undo stops there; see tagger repair."
+                f"lot.journal is damaged in line {number}: the tags are safe, but undo stops "
+                "there; see tagger repair."
             )
             self.notes = (*self.notes, said)
 
@@ -396,16 +436,25 @@ def _why_not(error: OSError, home: Path) -> str:
     if isinstance(error, Broken) and error.errno == errno.EBUSY:
         return "Not saved: another program has written to this lot. Leave it and open it again."
     if error.errno in FULL:
-        return "Not saved: the disk is full. The card is unchanged; free some space and press Enter again."
+        return (
+            "Not saved: the disk is full. The card is unchanged; free some space and press "
+            "Enter again."
+        )
     if not home.is_dir():
         shown = printable(str(home))
-        return f"Not saved: the folder {shown} is gone. The card is unchanged; bring it back and press Enter again."
+        return (
+            f"Not saved: the folder {shown} is gone. The card is unchanged; bring it back and "
+            "press Enter again."
+        )
     return (
-        f"Not saved: the disk reports an error ({error.strerror or 'unknown'}). Nothing more is accepted; "
+        f"Not saved: the disk reports an error ({error.strerror or 'unknown'}). Nothing more is "
+        "accepted; "
         "type another folder and press Ctrl+S for a copy of the lot there."
     )
 
 
 def _behind(error: OSError, home: Path) -> str:
-    gone = "its folder is gone" if not home.is_dir() else error.strerror or "the disk reports an error"
+    gone = (
+        "its folder is gone" if not home.is_dir() else error.strerror or "the disk reports an error"
+    )
     return f"All tags are in lot.journal, but lot.json could not be brought up to date: {gone}."

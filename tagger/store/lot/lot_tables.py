@@ -1,4 +1,5 @@
-"""A lot in TinyDB's tables: `cards`, a document a card by its identity, and `state`, one document for the rest."""
+"""A lot in TinyDB's tables: `cards`, a document a card by its identity, and `state`, one document
+for the rest."""
 
 from __future__ import annotations
 
@@ -28,7 +29,8 @@ from tagger.store.lot.records import HISTORY, effect_of
 
 _STATE_FIELDS = frozenset(
     {
-        "format", "lot", "sides", "order", "next_id", "position", "carried", "stretch", "checklists", "saved",
+        "format", "lot", "sides", "order", "next_id", "position", "carried", "stretch",
+        "checklists", "saved",
         "journal", "mending", "sittings",
     }
 )  # fmt: skip
@@ -66,7 +68,11 @@ class _Marks(MutableMapping[int, Mark]):
         self[id] = Mark()
 
     def __iter__(self) -> Iterator[int]:
-        return (id for id, doc in self._cards.items() if doc.get("state", State.UNTAGGED) != State.UNTAGGED)
+        return (
+            id
+            for id, doc in self._cards.items()
+            if doc.get("state", State.UNTAGGED) != State.UNTAGGED
+        )
 
     def __len__(self) -> int:
         return sum(1 for _ in self)
@@ -90,7 +96,9 @@ class LotTables:
         pairs = tuple(Pair(id, card.get("front"), card.get("back")) for id, card in found)
         self.lot = LotState(
             Arrangement(
-                SideOrder(meta.get("sides", SideOrder.ALTERNATE)), pairs, read_mending(meta.get("mending", {}))
+                SideOrder(meta.get("sides", SideOrder.ALTERNATE)),
+                pairs,
+                read_mending(meta.get("mending", {})),
             ),
             {},
             read_desk(meta),
@@ -101,12 +109,17 @@ class LotTables:
         self.lot.marks = _Marks(cards)
         states = {str(state): state for state in State}
         self.lot.recount(
-            (id, states.get(said := doc.get("state", "untagged")) or State(said), str(doc.get("set", "")))
+            (
+                id,
+                states.get(said := doc.get("state", "untagged")) or State(said),
+                str(doc.get("set", "")),
+            )
             for id, doc in documents.items()
         )
 
     def replay(self, record: Record) -> None:
-        """Let a record of the journal take effect. Records that say nothing of the lot are passed over."""
+        """Let a record of the journal take effect. Records that say nothing of the lot are passed
+        over."""
         kind = record["k"]
         if kind in HISTORY:
             effect = effect_of(record)
@@ -130,13 +143,18 @@ class LotTables:
         self.lay_out()
 
     def lay_out(self) -> None:
-        """Bring the documents in line with the arrangement: one for each card in it, none for others."""
+        """Bring the documents in line with the arrangement: one for each card in it, none for
+        others."""
         pairs = {pair.id: pair for pair in self.lot.arrangement.pairs}
         for id in [id for id, _ in self._cards.items() if id not in pairs]:
             self._cards.take_out(id)
         for id, pair in pairs.items():
             old = self._cards.raw(id)
-            sides = {name: side for name, side in (("front", pair.front), ("back", pair.back)) if side is not None}
+            sides = {
+                name: side
+                for name, side in (("front", pair.front), ("back", pair.back))
+                if side is not None
+            }
             kept = {name: value for name, value in old.items() if name not in ("front", "back")}
             self._cards.put(id, {**sides, **(kept or {"state": str(State.UNTAGGED)})})
         self.lot.marks = _Marks(self._cards)  # nothing is remembered of cards that are gone
@@ -168,7 +186,8 @@ class LotTables:
         return self.snapshot()
 
     def snapshot(self) -> Tables:
-        """The tables as they are now, safe to write out meanwhile: a document is replaced, never changed."""
+        """The tables as they are now, safe to write out meanwhile: a document is replaced, never
+        changed."""
         return {name: dict(table) for name, table in self.tables.items()}
 
 

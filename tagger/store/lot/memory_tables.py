@@ -1,7 +1,8 @@
-"""TinyDB over tables that lie in memory: a document is changed where it is, at the cost of that document.
+"""TinyDB over tables that lie in memory: a document is changed where it is, at the cost of that
+document.
 
-The tables come from `lot.json` and the journal; what makes a change durable is the journal, not TinyDB's storage.
-"""
+The tables come from `lot.json` and the journal; what makes a change durable is the journal, not
+TinyDB's storage."""
 
 from __future__ import annotations
 

@@ -14,13 +14,16 @@ from tagger.store.lot.records import again_record, change_of, do_record, links
 
 
 def convert(old: Tables, id: str, was: str) -> Draft:
-    """A journal `id` that says the same: what was there before the first change, each change, then what was undone.
+    """A journal `id` that says the same: what was there before the first change, each change, then
+    what was undone.
 
-    `was` is the checksum of the old file. Raises ValueError, KeyError or TypeError where the tables are no lot.
-    """
+    `was` is the checksum of the old file. Raises ValueError, KeyError or TypeError where the tables
+    are no lot."""
     meta: dict[str, Any] = dict(old["lot"]["1"])
     undone = int(meta.pop("undone", 0))
-    history = [_change(old["changes"][number]) for number in sorted(old.get("changes", {}), key=int)]
+    history = [
+        _change(old["changes"][number]) for number in sorted(old.get("changes", {}), key=int)
+    ]
     kept = LotTables({"cards": dict(old.get("cards", {})), "state": {"1": meta}})
     meets = _arrangements(history, kept.lot.arrangement, undone)
     now, next_id, desk = kept.lot.arrangement, kept.lot.next_id, kept.lot.desk
@@ -38,7 +41,9 @@ def convert(old: Tables, id: str, was: str) -> Draft:
         at = change.arrangement[1] if change.arrangement else at
         if after is not None and after != at:
             at = _intake(draft, after, next_id)
-    for change, (offset, before) in reversed(list(zip(history, offsets, strict=True))[len(history) - undone :]):
+    for change, (offset, before) in reversed(
+        list(zip(history, offsets, strict=True))[len(history) - undone :]
+    ):
         record = again_record("undo", change.label, offset, change.backward(), before, redo)
         undo, redo = links(record, draft.add(record))
         at = change.arrangement[0] if change.arrangement else at
@@ -55,10 +60,12 @@ def _intake(draft: Draft, arrangement: Arrangement, next_id: int) -> Arrangement
 
 
 def _arrangements(history: list[Change], now: Arrangement, undone: int) -> list[Arrangement | None]:
-    """For each change what became of its arrangement later, by scans that came in: format 1 did not note when. None
-    where nothing is known of it."""
+    """For each change what became of its arrangement later, by scans that came in: format 1 did not
+    note when. None where nothing is known of it."""
     done = len(history) - undone
-    known: Arrangement | None = None if any(change.arrangement for change in history[done:]) else now
+    known: Arrangement | None = (
+        None if any(change.arrangement for change in history[done:]) else now
+    )
     found: list[Arrangement | None] = []
     for change in reversed(history):
         found.append(known if change.arrangement else None)

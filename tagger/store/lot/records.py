@@ -1,9 +1,9 @@
 """Changes as records of the journal and back.
 
-Every record says what becomes of the lot, so that replaying it needs no other record, and doing it twice is the same as
-doing it once. A `do` record also says what was before; the records of the history are linked by their offsets: `u` is
-the change that undo goes on with after this one, `r` what redo goes on with (0 for none).
-"""
+Every record says what becomes of the lot, so that replaying it needs no other record, and doing it
+twice is the same as doing it once. A `do` record also says what was before; the records of the
+history are linked by their offsets: `u` is the change that undo goes on with after this one, `r`
+what redo goes on with (0 for none)."""
 
 from __future__ import annotations
 
@@ -38,7 +38,8 @@ def do_record(change: Change, undo: int) -> Record:
 
 
 def again_record(kind: str, label: str, of: int, effect: Effect, undo: int, redo: int) -> Record:
-    """A change taken back (`undo`) or done again (`redo`): `of` is its `do` record, `undo` and `redo` are the links."""
+    """A change taken back (`undo`) or done again (`redo`): `of` is its `do` record, `undo` and
+    `redo` are the links."""
     record: Record = {
         "k": kind,
         "label": label,
@@ -54,8 +55,8 @@ def again_record(kind: str, label: str, of: int, effect: Effect, undo: int, redo
 
 
 def change_of(record: Record, now: LotState | None = None) -> Change:
-    """The change of a `do` record. With `now`, the lot in which it stands, its marks after the change are those of the
-    lot: they are the same, and need not be read."""
+    """The change of a `do` record. With `now`, the lot in which it stands, its marks after the
+    change are those of the lot: they are the same, and need not be read."""
     before, after = record["desk"]
     sides = record.get("arrangement")
     return Change(
@@ -74,7 +75,9 @@ def change_of(record: Record, now: LotState | None = None) -> Change:
 def effect_of(record: Record) -> Effect:
     """What a `do`, `undo` or `redo` record makes of the lot."""
     desk: Cursor = read_desk(record["desk"][-1])
-    marks: tuple[tuple[int, Mark], ...] = tuple((int(mark[0]), read_mark(mark[-1])) for mark in record["marks"])
+    marks: tuple[tuple[int, Mark], ...] = tuple(
+        (int(mark[0]), read_mark(mark[-1])) for mark in record["marks"]
+    )
     sides = record.get("arrangement")
     return Effect(desk, marks, read_arrangement(sides[-1]) if sides else None)
 

@@ -1,9 +1,10 @@
-"""Finding out what a lot is, from `lot.json` and the journal, whatever state the last program left them in.
+"""Finding out what a lot is, from `lot.json` and the journal, whatever state the last program left
+them in.
 
-The journal is the truth; `lot.json` is what it came to at an earlier place in it (`covers`), so that only the lines
-behind need be replayed. A `kept` line holds the checksum of the `lot.json` that was written for a place; one that does
-not match was changed by another hand, and the journal is replayed from its beginning instead.
-"""
+The journal is the truth; `lot.json` is what it came to at an earlier place in it (`covers`), so
+that only the lines behind need be replayed. A `kept` line holds the checksum of the `lot.json` that
+was written for a place; one that does not match was changed by another hand, and the journal is
+replayed from its beginning instead."""
 
 from __future__ import annotations
 
@@ -24,7 +25,9 @@ from tagger.store.lot.memory_tables import Tables
 from tagger.store.lot.records import HISTORY, links
 
 MAIN, JOURNAL = "lot.json", "lot.journal"
-VERIFIED_AT_ONCE = 2 << 20  # bytes of a journal that are all checked at opening; of a larger one only the lines needed
+VERIFIED_AT_ONCE = (
+    2 << 20
+)  # bytes of a journal that are all checked at opening; of a larger one only the lines needed
 
 _LABEL = re.compile(rb'"label":"((?:[^"\\]|\\.)*)')
 _TABLE_ERRORS = (ValueError, KeyError, TypeError, AttributeError, IndexError, RecursionError)
@@ -34,12 +37,12 @@ _TABLE_ERRORS = (ValueError, KeyError, TypeError, AttributeError, IndexError, Re
 class Recovered:
     """What a lot is, and what was found on the way.
 
-    `id` is empty where there is no journal yet; `end` and `number` are where the journal goes on; `undo` and `redo` are
-    the records that those go on with; `covers` is the place that `lot.json` stands for, -1 where it must be written
-    again. `trouble` says why the lot may only be looked at; `edited` says what another hand changed in `lot.json`;
-    `notes` are sentences for the dealer; the first `unchecked` bytes of the journal were not looked at; `cut` is the
-    place and the bytes of an unfinished last line.
-    """
+    `id` is empty where there is no journal yet; `end` and `number` are where the journal goes on;
+    `undo` and `redo` are the records that those go on with; `covers` is the place that `lot.json`
+    stands for, -1 where it must be written again. `trouble` says why the lot may only be looked at;
+    `edited` says what another hand changed in `lot.json`; `notes` are sentences for the dealer; the
+    first `unchecked` bytes of the journal were not looked at; `cut` is the place and the bytes of
+    an unfinished last line."""
 
     kept: LotTables
     id: str = ""
@@ -93,9 +96,13 @@ def read_main(files: Files, home: Path) -> Main:
     data = read_whole(files, path)
     try:
         tables = json.loads(data)
-        if not isinstance(tables, dict) or not all(isinstance(table, dict) for table in tables.values()):
+        if not isinstance(tables, dict) or not all(
+            isinstance(table, dict) for table in tables.values()
+        ):
             return Main(data, None, "it holds no tables")
-        if not all(isinstance(tables.get(name, {}).get("1", {}), dict) for name in ("state", "lot")):
+        if not all(
+            isinstance(tables.get(name, {}).get("1", {}), dict) for name in ("state", "lot")
+        ):
             return Main(data, None, "it is no lot")
     except (ValueError, RecursionError) as error:
         return Main(data, None, printable(str(error), 100))
@@ -111,7 +118,10 @@ def recover(files: Files, home: Path) -> Recovered:
     main = read_main(files, home)
     data = read_journal(files, home / JOURNAL)
     if main.format > FORMAT:
-        raise LotError(f"{shown} was made by a newer tagger (format {main.format}); update this one to open it.")
+        raise LotError(
+            f"{shown} was made by a newer tagger (format {main.format}); update this one to open "
+            "it."
+        )
     if not data:
         return _without_journal(main, shown)
     header = next(lines_of(data[: data.find(b"\n") + 1] or data))
@@ -125,7 +135,9 @@ def _without_journal(main: Main, shown: str) -> Recovered:
         return Recovered(LotTables({}))
     if main.tables is None or main.format == 0:
         why = main.why or "it is no lot"
-        raise LotError(f"{shown} is damaged ({why}); it was left as it is. Put back a copy to go on.")
+        raise LotError(
+            f"{shown} is damaged ({why}); it was left as it is. Put back a copy to go on."
+        )
     try:
         if main.format == 1:
             return _old(main)
@@ -134,7 +146,8 @@ def _without_journal(main: Main, shown: str) -> Recovered:
             found.kept.lot.mark(id)  # no checksum vouches for them
     except _TABLE_ERRORS as error:
         raise LotError(
-            f"{shown} is damaged ({printable(str(error), 100)}); it was left as it is. Put back a copy to go on."
+            f"{shown} is damaged ({printable(str(error), 100)}); it was left as it is. Put back a "
+            "copy to go on."
         ) from None
     found.notes.append("lot.journal is gone: all tags are here, but there is nothing to undo.")
     return found
@@ -156,9 +169,13 @@ class _RecoveryReader:
 
     def __init__(self, main: Main, data: bytes, header: JournalLine, shown: str) -> None:
         self.main, self.data, self.header, self.shown = main, data, header, shown
-        self.id = str(header.record["id"]) if header.record and header.record.get("k") == "lot" else ""
+        self.id = (
+            str(header.record["id"]) if header.record and header.record.get("k") == "lot" else ""
+        )
         was = str((header.record or {}).get("was", ""))
-        self.source = main.data is not None and main.crc == was  # the file that this journal was begun from
+        self.source = (
+            main.data is not None and main.crc == was
+        )  # the file that this journal was begun from
 
     def read(self) -> Recovered:
         main = self.main
@@ -166,7 +183,10 @@ class _RecoveryReader:
         covers = said if isinstance(said, int) and main.format == FORMAT and not self.source else -1
         ours = covers >= 0
         if ours and self.id and main.place.get("id") != self.id:
-            raise LotError(f"{self.shown} and lot.journal beside it belong to different lots; put the right one back.")
+            raise LotError(
+                f"{self.shown} and lot.journal beside it belong to different lots; put the right "
+                "one back."
+            )
         whole = len(self.data) <= VERIFIED_AT_ONCE
         lines, torn = self._lines(0 if whole or not ours else covers, covers)
         sealed = ours and self._seal(lines, covers) == main.crc
@@ -190,21 +210,24 @@ class _RecoveryReader:
         found.unchecked = 0 if whole or not ours else covers
         return found
 
-    def _lines(self, start: int, read_from: int = 0) -> tuple[list[JournalLine], JournalLine | None]:
+    def _lines(
+        self, start: int, read_from: int = 0
+    ) -> tuple[list[JournalLine], JournalLine | None]:
         """The lines from `start` on, and the unfinished one at the end."""
         lines = list(lines_of(self.data, start, read_from))
         torn = lines.pop() if lines and lines[-1].record is None else None
         return lines, torn
 
     def _shorter(self, lines: list[JournalLine], covers: int) -> bool:
-        """Whether `lot.json` knows more than the journal: by its size and by its count of lines, since one of the two
-        may be damaged."""
+        """Whether `lot.json` knows more than the journal: by its size and by its count of lines,
+        since one of the two may be damaged."""
         number = self.main.place.get("n")
         have = int((lines[-1].record or {}).get("n", -1)) + 1 if lines else 0
         return covers > len(self.data) and (not isinstance(number, int) or number > have)
 
     def _is_place(self, lines: list[JournalLine], covers: int) -> bool:
-        """Whether `covers` is where a line starts, or the end, and the number of lines is right too."""
+        """Whether `covers` is where a line starts, or the end, and the number of lines is right
+        too."""
         number = self.main.place.get("n")
         return any(
             (line.offset == covers and (line.record or {}).get("n") == number)
@@ -214,18 +237,26 @@ class _RecoveryReader:
 
     def _seal(self, lines: list[JournalLine], covers: int) -> str:
         """The checksum that `lot.json` must have for a place, empty where no whole line says so."""
-        records = [line.record for line in lines if line.record is not None and line.offset >= covers]
-        return next((str(r["crc"]) for r in records if r["k"] == "kept" and r.get("covers") == covers), "")
+        records = [
+            line.record for line in lines if line.record is not None and line.offset >= covers
+        ]
+        return next(
+            (str(r["crc"]) for r in records if r["k"] == "kept" and r.get("covers") == covers), ""
+        )
 
     def _from_main(self, trouble: str, lines: list[JournalLine]) -> Recovered:
         assert self.main.tables is not None
         place = self.main.place
         try:
             kept = LotTables(self.main.tables)
-            found = Recovered(kept, covers=int(place["covers"]), number=int(place["n"]), trouble=trouble)
+            found = Recovered(
+                kept, covers=int(place["covers"]), number=int(place["n"]), trouble=trouble
+            )
             found.undo, found.redo = int(place["undo"]), int(place["redo"])
         except _TABLE_ERRORS as error:
-            raise LotError(f"{self.shown} is damaged ({printable(str(error), 100)}); see tagger repair.") from None
+            raise LotError(
+                f"{self.shown} is damaged ({printable(str(error), 100)}); see tagger repair."
+            ) from None
         found.end = found.covers
         _replay(found, [line for line in lines if line.offset >= found.covers])
         return found
@@ -236,7 +267,8 @@ class _RecoveryReader:
         return found
 
     def _rebuilt(self, lines: list[JournalLine], covers: int) -> Recovered:
-        """From the journal's beginning. What `lot.json` says otherwise at its own place is told, or that it is gone."""
+        """From the journal's beginning. What `lot.json` says otherwise at its own place is told, or
+        that it is gone."""
         found = Recovered(LotTables({}))
         _replay(found, [line for line in lines if covers < 0 or line.offset < covers])
         main = self.main
@@ -244,9 +276,13 @@ class _RecoveryReader:
             found.edited = differences(found.kept.whole(""), main.tables)
             found.edits = main.tables if found.edited else None
         elif main.data is not None and not self.source:
-            found.notes.append("lot.json was damaged and is made again from lot.journal; nothing is lost.")
+            found.notes.append(
+                "lot.json was damaged and is made again from lot.journal; nothing is lost."
+            )
         elif main.data is None and any((line.record or {}).get("k") == "kept" for line in lines):
-            found.notes.append("lot.json was gone and is made again from lot.journal; nothing is lost.")
+            found.notes.append(
+                "lot.json was gone and is made again from lot.journal; nothing is lost."
+            )
         _replay(found, [line for line in lines if 0 <= covers <= line.offset])
         return found
 
@@ -255,7 +291,9 @@ class _RecoveryReader:
         named = ", ".join(filter(None, (_label(line.data) for line in bad[:5])))
         more = f" and {len(bad) - 5} more" if len(bad) > 5 else ""
         return (
-            f"lot.journal is damaged in line {numbers}{more}" + (f" ({named})" if named else "") + "; "
+            f"lot.journal is damaged in line {numbers}{more}"
+            + (f" ({named})" if named else "")
+            + "; "
             "tagger repair FOLDER shows what can be done"
         )
 
@@ -286,7 +324,8 @@ def _unfinished(data: bytes) -> str:
 
 
 def differences(kept: Tables, other: Tables) -> tuple[str, ...]:
-    """What another hand changed in the tables, a sentence each; what the program itself notes there is passed over."""
+    """What another hand changed in the tables, a sentence each; what the program itself notes there
+    is passed over."""
     found: list[str] = []
     order = [int(id) for id in kept.get("state", {}).get("1", {}).get("order", [])]
     places = {str(id): position for position, id in enumerate(order, start=1)}
@@ -317,7 +356,10 @@ def _fields(ours: object, theirs: object) -> list[str]:
     if not isinstance(ours, dict) or not isinstance(theirs, dict):
         return [] if ours == theirs else ["is no document"]
     names = [name for name in {**ours, **theirs} if ours.get(name) != theirs.get(name)]
-    return [f"{printable(name, 40)} is {_short(theirs.get(name))}, was {_short(ours.get(name))}" for name in names]
+    return [
+        f"{printable(name, 40)} is {_short(theirs.get(name))}, was {_short(ours.get(name))}"
+        for name in names
+    ]
 
 
 def _short(value: object) -> str:

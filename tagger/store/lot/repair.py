@@ -1,4 +1,5 @@
-"""Putting a lot right that cannot just be opened: first what would be done, then, if wanted, the doing of it.
+"""Putting a lot right that cannot just be opened: first what would be done, then, if wanted, the
+doing of it.
 
 Nothing is thrown away: whatever is taken out of use is kept beside the lot under a name of its own.
 """
@@ -26,7 +27,8 @@ from tagger.store.lot.recovery import JOURNAL, MAIN, Recovered, read_main
 
 @dataclass(frozen=True)
 class RepairPlan:
-    """What was found, what would be done, and how to do it. `choice` is true where the user must say take or leave."""
+    """What was found, what would be done, and how to do it. `choice` is true where the user must
+    say take or leave."""
 
     found: tuple[str, ...]
     steps: tuple[str, ...]
@@ -34,14 +36,16 @@ class RepairPlan:
 
 
 def plan(home: Path, files: Files = SYSTEM) -> RepairPlan:
-    """What a repair would do; nothing is written. Raises LotError where there is nothing that could be repaired."""
+    """What a repair would do; nothing is written. Raises LotError where there is nothing that could
+    be repaired."""
     state = look(home, files)
     if state.edited:
         return RepairPlan(
             ("lot.json was changed outside tagger:", *(f"  {line}" for line in state.edited)),
             (
                 "--take enters these changes of cards as one step that can be undone",
-                "--leave makes lot.json again from lot.journal and keeps the changed one as lot.json.changed-1",
+                "--leave makes lot.json again from lot.journal and keeps the changed one as "
+                "lot.json.changed-1",
             ),
             choice=True,
         )
@@ -50,15 +54,18 @@ def plan(home: Path, files: Files = SYSTEM) -> RepairPlan:
         return RepairPlan(
             (f"{state.trouble[0].upper()}{state.trouble[1:].partition(';')[0]}.",),
             (
-                f"keep lot.journal as it is under the name lot.journal.damaged-1 ({lost} bytes in it cannot be read)",
-                "begin a new journal with every tag that can be read; what was undone before cannot be undone any more",
+                f"keep lot.journal as it is under the name lot.journal.damaged-1 ({lost} bytes in "
+                "it cannot be read)",
+                "begin a new journal with every tag that can be read; what was undone before "
+                "cannot be undone any more",
                 "make lot.json again",
             ),
         )
     steps: list[str] = []
     if state.cut[1]:
         steps.append(
-            f"keep the last {len(state.cut[1])} bytes of lot.journal, an unfinished change, as lot.journal.cut-1"
+            f"keep the last {len(state.cut[1])} bytes of lot.journal, an unfinished change, as "
+            "lot.journal.cut-1"
         )
     if state.covers < 0 and state.kept.lot.cards:
         steps.append("make lot.json again from lot.journal")
@@ -76,7 +83,9 @@ def repair(home: Path, name: str, take: bool | None = None, files: Files = SYSTE
     try:
         lock = Lock(home / LOCK, f"The lot {name}")
     except OSError as error:
-        raise LotError(f"The folder {printable(str(home))} cannot be written to ({error.strerror}).") from None
+        raise LotError(
+            f"The folder {printable(str(home))} cannot be written to ({error.strerror})."
+        ) from None
     try:
         state = look(home, files)
         try:
@@ -104,7 +113,9 @@ def _do(state: Recovered, home: Path, name: str, take: bool, files: Files) -> No
         if main.data is not None:
             keep_aside(files, home / f"{MAIN}.damaged", main.data)
         draft = Draft()
-        was = "" if main.data is None else main.crc  # lot.json stays, but counts no more once the new journal stands
+        was = (
+            "" if main.data is None else main.crc
+        )  # lot.json stays, but counts no more once the new journal stands
         draft.begin(uuid.uuid4().hex, name, state.kept.whole(name), was)
         replace_durably(files, home / JOURNAL, bytes(draft.data))
 
@@ -122,12 +133,15 @@ def _take(state: Recovered, home: Path, files: Files) -> None:
             mark: Mark = read_mark(document)
         except (ValueError, TypeError, AttributeError):
             raise LotError(
-                f"Card {pair.id} in lot.json has fields that are no text; mend them, or use --leave."
+                f"Card {pair.id} in lot.json has fields that are no text; mend them, or use "
+                "--leave."
             ) from None
         if mark != lot.mark(pair.id):
             marks.append(Marking(pair.id, lot.mark(pair.id), mark))
     desk: Cursor = lot.desk
-    change = Change(f"{len(marks)} cards taken from lot.json", time.time(), desk, desk, tuple(marks))
+    change = Change(
+        f"{len(marks)} cards taken from lot.json", time.time(), desk, desk, tuple(marks)
+    )
     journal = Journal(files, home / JOURNAL, state.end, state.number)
     try:
         journal.append(do_record(change, state.undo))

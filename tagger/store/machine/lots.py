@@ -1,4 +1,5 @@
-"""The lots opened on this machine: a list that can be lost without loss, since opening a lot puts it back."""
+"""The lots opened on this machine: a list that can be lost without loss, since opening a lot puts
+it back."""
 
 from __future__ import annotations
 
@@ -20,7 +21,8 @@ from tagger.store.machine.storage import AtomicStorage
 
 @dataclass(frozen=True)
 class KnownLot:
-    """A lot on the list. `opened` is in seconds since 1970; `counts` is None where the lot cannot be read now."""
+    """A lot on the list. `opened` is in seconds since 1970; `counts` is None where the lot cannot
+    be read now."""
 
     place: LotPlace
     opened: float
@@ -34,12 +36,17 @@ class LotList:
         self._folder = folder
 
     def opened(self, place: LotPlace) -> None:
-        """Note that a lot was opened. Silent where the list cannot be written: it is a convenience."""
+        """Note that a lot was opened. Silent where the list cannot be written: it is a
+        convenience."""
         try:
             self._folder.mkdir(parents=True, exist_ok=True)
             with open(self._folder / ".lots.lock", "w", encoding="ascii") as lock:
                 fcntl.flock(lock, fcntl.LOCK_EX)
-                entry = {"folder": os.fspath(place.folder), "home": os.fspath(place.home), "opened": time.time()}
+                entry = {
+                    "folder": os.fspath(place.folder),
+                    "home": os.fspath(place.home),
+                    "opened": time.time(),
+                }
                 database = self._database()
                 database.table("lots").upsert(entry, Query().folder == entry["folder"])
         except (OSError, ValueError):
@@ -47,7 +54,14 @@ class LotList:
 
     def home_of(self, folder: Path) -> Path | None:
         """Where the tags of a folder were kept when it was opened last."""
-        return next((known.place.home for known in self._entries() if known.place.folder == folder.resolve()), None)
+        return next(
+            (
+                known.place.home
+                for known in self._entries()
+                if known.place.folder == folder.resolve()
+            ),
+            None,
+        )
 
     def places(self) -> list[LotPlace]:
         """Where all lots on the list are, the one opened last first; none of them is looked at."""
@@ -88,4 +102,6 @@ _NO_LIST = (ValueError, KeyError, TypeError, AttributeError)
 
 def _known(entry: Any) -> KnownLot:
     """An entry of the list. Raises one of _NO_LIST where it is none."""
-    return KnownLot(LotPlace(Path(entry["folder"]), Path(entry["home"])), float(entry["opened"]), None)
+    return KnownLot(
+        LotPlace(Path(entry["folder"]), Path(entry["home"])), float(entry["opened"]), None
+    )

@@ -1,4 +1,5 @@
-"""Where things are kept: a lot's own folder or one named by the user, and the XDG folders for all else."""
+"""Where things are kept: a lot's own folder or one named by the user, and the XDG folders for all
+else."""
 
 from __future__ import annotations
 

@@ -1,4 +1,5 @@
-"""What the program remembers by name in a file of its own, which can be lost without loss of anything else."""
+"""What the program remembers by name in a file of its own, which can be lost without loss of
+anything else."""
 
 from __future__ import annotations
 
@@ -16,16 +17,21 @@ _NONE = (ValueError, KeyError, TypeError, AttributeError)
 
 
 class StateFile(Generic[T]):
-    """Values by key, in the TinyDB file `NAME.json` of a folder, in a table of the same name. Read once; each change
-    reads the file again and replaces it under a lock, so that two lots at work keep both their values. Silent where it
-    cannot be read or written; a damaged file is as none.
+    """Values by key, in the TinyDB file `NAME.json` of a folder, in a table of the same name. Read
+    once; each change reads the file again and replaces it under a lock, so that two lots at work
+    keep both their values. Silent where it cannot be read or written; a damaged file is as none.
 
-    An entry is a document with its key in the field `key`. `read` makes a value of a document and raises ValueError,
-    KeyError or TypeError where it is none; `write` gives the document's other fields.
-    """
+    An entry is a document with its key in the field `key`. `read` makes a value of a document and
+    raises ValueError, KeyError or TypeError where it is none; `write` gives the document's other
+    fields."""
 
     def __init__(
-        self, folder: Path, name: str, key: str, read: Callable[[Mapping[str, Any]], T], write: Callable[[T], Any]
+        self,
+        folder: Path,
+        name: str,
+        key: str,
+        read: Callable[[Mapping[str, Any]], T],
+        write: Callable[[T], Any],
     ) -> None:
         self._folder, self._name, self._key = folder, name, key
         self._parse, self._fields = read, write

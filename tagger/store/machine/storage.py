@@ -1,4 +1,5 @@
-"""A TinyDB storage that replaces its file as a whole, so that a reader sees the old text or the new, never half."""
+"""A TinyDB storage that replaces its file as a whole, so that a reader sees the old text or the
+new, never half."""
 
 from __future__ import annotations
 
@@ -20,7 +21,8 @@ class AtomicStorage(Storage):
         self._path = path
 
     def read(self) -> Tables | None:
-        """The tables, None where there is no file yet. Raises OSError, and ValueError where it is no JSON."""
+        """The tables, None where there is no file yet. Raises OSError, and ValueError where it is
+        no JSON."""
         return dict(json.loads(self._path.read_bytes())) if self._path.exists() else None
 
     def write(self, data: Tables) -> None:

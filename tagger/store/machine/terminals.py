@@ -11,7 +11,9 @@ class TerminalFile(StateFile[str]):
     """Names of drawings by terminal, in the file `terminals.json` of a folder."""
 
     def __init__(self, folder: Path) -> None:
-        super().__init__(folder, "terminals", "terminal", lambda entry: str(entry["drawing"]), _fields)
+        super().__init__(
+            folder, "terminals", "terminal", lambda entry: str(entry["drawing"]), _fields
+        )
 
 
 def _fields(drawing: str) -> dict[str, str]:

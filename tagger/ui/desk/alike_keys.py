@@ -1,4 +1,5 @@
-"""The desk's key for the other side, and what it does with a card that looks like the one in front."""
+"""The desk's key for the other side, and what it does with a card that looks like the one in
+front."""
 
 from __future__ import annotations
 
@@ -34,10 +35,13 @@ class AlikeKeys(Screen[None]):
     _face = "both"
 
     def _do_flip(self) -> Done:
-        """The other side; a known card that is shown goes first, where only one side fits it comes between."""
+        """The other side; a known card that is shown goes first, where only one side fits it comes
+        between."""
         previews, single = self._previews, one_at_a_time(*self.app.size)
         face = lay_out(*self.app.size, self._face).face
-        known = previews.known is not None and self._session.resembles(self._session.card) is not None
+        known = (
+            previews.known is not None and self._session.resembles(self._session.card) is not None
+        )
         if known and (previews.comparing is not single) and (not single or face == "front"):
             previews.comparing = single
             return "", False
@@ -54,7 +58,9 @@ class AlikeKeys(Screen[None]):
             alike = self._session.alike
             assert alike is not None
             self._previews.known = _known(alike, answer.found, self._resembling.own(answer.found))
-            self._previews.comparing = self._previews.known is not None and not one_at_a_time(*self.app.size)
+            self._previews.comparing = self._previews.known is not None and not one_at_a_time(
+                *self.app.size
+            )
             self._later()
 
 

@@ -1,7 +1,8 @@
-"""What goes on behind the open lot: scans that arrive, the audit, sheets and centering that are measured.
+"""What goes on behind the open lot: scans that arrive, the audit, sheets and centering that are
+measured.
 
-`Work` does it, in threads and processes of its own; `Watch` says when, and tells the desk by messages.
-"""
+`Work` does it, in threads and processes of its own; `Watch` says when, and tells the desk by
+messages."""
 
 from __future__ import annotations
 
@@ -80,7 +81,9 @@ class BackgroundMonitor:
 
     def _audit(self) -> None:
         self._soon = None
-        self._work.audit(self._session.arrangement, self._session.scans, self._session.desk.position, self._told)
+        self._work.audit(
+            self._session.arrangement, self._session.scans, self._session.desk.position, self._told
+        )
 
     def _told(self, told: AuditProgress) -> None:
         """Called from another thread."""
@@ -101,7 +104,9 @@ class BackgroundMonitor:
         card = self._session.card_at(position)
         front = card.front
         if front is None:
-            self._screen.post_message(StatusText(f"Card {position} has no front to split.", alarm=True))
+            self._screen.post_message(
+                StatusText(f"Card {position} has no front to split.", alarm=True)
+            )
             return
         scan = front
 

@@ -1,4 +1,5 @@
-"""A card number in large figures, three rows of cells high, so that a wrong digit is seen from a chair's distance."""
+"""A card number in large figures, three rows of cells high, so that a wrong digit is seen from a
+chair's distance."""
 
 from __future__ import annotations
 
@@ -20,8 +21,8 @@ HEIGHT = 3
 
 
 def large(number: str, width: int) -> list[str]:
-    """The number as three lines of half blocks, or nothing where it does not fit into `width` cells or has a sign
-    that is not drawn."""
+    """The number as three lines of half blocks, or nothing where it does not fit into `width` cells
+    or has a sign that is not drawn."""
     glyphs = [_PIXELS.get(char) for char in number.upper() if char != " "]
     if not glyphs or len(glyphs) * 4 - 1 > width:
         return []
@@ -31,6 +32,9 @@ def large(number: str, width: int) -> list[str]:
     rows = [" ".join(glyph[row] for glyph in drawn).replace(".", " ") for row in range(5)]
     rows.append(" " * len(rows[0]))
     return [
-        "".join(_BLOCKS[upper == "#", lower == "#"] for upper, lower in zip(rows[y], rows[y + 1], strict=True))
+        "".join(
+            _BLOCKS[upper == "#", lower == "#"]
+            for upper, lower in zip(rows[y], rows[y + 1], strict=True)
+        )
         for y in (0, 2, 4)
     ]

@@ -1,4 +1,5 @@
-"""What the audit found, as it is gone through on the desk: one finding at a time, its card beside it."""
+"""What the audit found, as it is gone through on the desk: one finding at a time, its card beside
+it."""
 
 from __future__ import annotations
 
@@ -18,15 +19,17 @@ from tagger.ui.wording import wrapped
 
 # What the key line shows: a command, or a key that means this only here, and its words.
 KEYS = (
-    ("take", "mend"), ("reading_down", "next"), ("delete", "nothing wrong"), ("undo", "undo"), ("flip", "flip"),
+    ("take", "mend"), ("reading_down", "next"), ("delete", "nothing wrong"), ("undo", "undo"),
+    ("flip", "flip"),
     ("look", "look closely"), ("findings", "back"),
 )  # fmt: skip
 
 
 @dataclass
 class Findings:
-    """The findings that are left, the one looked at, and whether they are on the screen. `back` is the card (from 1)
-    that the dealer came from; `looked` and `of` say how far the audit is, in scans."""
+    """The findings that are left, the one looked at, and whether they are on the screen. `back` is
+    the card (from 1) that the dealer came from; `looked` and `of` say how far the audit is, in
+    scans."""
 
     left: list[Finding] = field(default_factory=list)
     at: int = 0
@@ -49,10 +52,12 @@ class Findings:
         return KEYS if self.here.by_key else KEYS[1:]
 
     def came(self, found: Sequence[Finding], waiting: Container[str] = ()) -> None:
-        """A new audit: the finding that is looked at stays so if it is still there. Scans that are `waiting` to be made
-        again are not told anew."""
+        """A new audit: the finding that is looked at stays so if it is still there. Scans that are
+        `waiting` to be made again are not told anew."""
         here = self.here
-        self.left = [one for one in found if not one.aside or not all(scan in waiting for scan in one.scans)]
+        self.left = [
+            one for one in found if not one.aside or not all(scan in waiting for scan in one.scans)
+        ]
         self.whole = True
         keys = [finding.key for finding in self.left]
         if here is not None and here.key in keys:
@@ -111,7 +116,10 @@ def panel(found: Findings, lot: Arrangement, keys: Keymap, width: int, height: i
     style = theme.BRASS if finding.by_key else theme.RUST
     first, *rest = wrapped(f"{keys.shown('take')} {deed(finding)}", width, style)
     lines = [Text(first.plain.strip(), style), *rest, Text()]
-    head = f"finding {found.at + 1} of {len(found.left)} · card {position_of(finding, lot)} · {finding.kind}"
+    head = (
+        f"finding {found.at + 1} of {len(found.left)} · card {position_of(finding, lot)} · "
+        f"{finding.kind}"
+    )
     lines += wrapped(head, width, theme.BRIGHT)
     lines += wrapped(f"{_sentence(finding)}.", width, theme.PLAIN)
     if finding.ask:
@@ -123,7 +131,9 @@ def panel(found: Findings, lot: Arrangement, keys: Keymap, width: int, height: i
         top = max(0, min(found.at - room // 2, len(found.left) - room))
         for at, other in enumerate(found.left[top : top + room], start=top):
             line = Text("▸ " if at == found.at else "  ", theme.BRASS)
-            line.append(f"card {position_of(other, lot)} ", theme.BRIGHT if at == found.at else theme.PLAIN)
+            line.append(
+                f"card {position_of(other, lot)} ", theme.BRIGHT if at == found.at else theme.PLAIN
+            )
             line.append(printable(str(other.kind)) + (" ?" if other.ask else ""), theme.DIM)
             line.truncate(width - 1, overflow="ellipsis")
             lines.append(line)

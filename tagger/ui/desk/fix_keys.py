@@ -1,4 +1,5 @@
-"""The desk's keys for what the feeder got wrong: going through the findings, and mending a card by a few words."""
+"""The desk's keys for what the feeder got wrong: going through the findings, and mending a card by
+a few words."""
 
 from __future__ import annotations
 
@@ -10,7 +11,13 @@ from textual.screen import Screen
 from tagger.core.audit.findings import position_of
 from tagger.core.session.session import Session
 from tagger.errors import Refused, TaggerError
-from tagger.ui.desk.background_monitor import AuditReported, BackgroundMonitor, ScansCame, SheetSplit, StatusText
+from tagger.ui.desk.background_monitor import (
+    AuditReported,
+    BackgroundMonitor,
+    ScansCame,
+    SheetSplit,
+    StatusText,
+)
 from tagger.ui.desk.findings import Findings
 from tagger.ui.desk.previews import Previews
 from tagger.ui.desk.recognition_client import RecognitionClient
@@ -21,7 +28,8 @@ if TYPE_CHECKING:
     from tagger.core.session.fixer import Fixer
 
 _STAYS = (
-    "flip", "look", "loupe_left", "loupe_right", "loupe_up", "loupe_down", "loupe_in", "loupe_out", "loupe_side",
+    "flip", "look", "loupe_left", "loupe_right", "loupe_up", "loupe_down", "loupe_in",
+    "loupe_out", "loupe_side",
     "loupe_name", "redraw", "centering",
 )  # fmt: skip
 
@@ -66,7 +74,9 @@ class MendKeys(Screen[None]):
         here = min(session.desk.position, session.cards)
         wanted = read_mend(words, here, session.arrangement, self._mender.set_of)
         if wanted.join:
-            raise Refused("Leave the lot first: tagger mend FOLDER join OTHER joins another folder to it.")
+            raise Refused(
+                "Leave the lot first: tagger mend FOLDER join OTHER joins another folder to it."
+            )
         if wanted.split is not None:
             self._watch.split(wanted.split)
             return "The sheet is being looked at; its cards come by themselves."
@@ -75,7 +85,8 @@ class MendKeys(Screen[None]):
         return said
 
     def _turn_findings(self, key: str, id: str) -> bool:
-        """Do what a key does among the findings. Any other key leaves them and does its own work at this card."""
+        """Do what a key does among the findings. Any other key leaves them and does its own work at
+        this card."""
         found = self._findings
         if id in _STAYS:
             return False
@@ -120,12 +131,18 @@ class MendKeys(Screen[None]):
         if finding.split:
             self._watch.split(position_of(finding, self._session.arrangement))
             return "The sheet is being looked at; its cards come by themselves."
-        before = self._session.card_at(self._findings.back) if self._findings.back <= self._session.cards else None
+        before = (
+            self._session.card_at(self._findings.back)
+            if self._findings.back <= self._session.cards
+            else None
+        )
         said = self._mender.remedy(finding)
         if before is not None:  # the card that the dealer came from may lie elsewhere now
             scans = {before.front, before.back} - {None}
             pairs = enumerate(self._session.arrangement.pairs, start=1)
-            self._findings.back = next((at for at, pair in pairs if scans & set(pair[1:])), self._findings.back)
+            self._findings.back = next(
+                (at for at, pair in pairs if scans & set(pair[1:])), self._findings.back
+            )
         return said
 
     def _accept(self) -> str:
@@ -151,7 +168,8 @@ class MendKeys(Screen[None]):
     # What comes from behind
 
     def on_audit_told(self, message: AuditReported) -> None:
-        """Cards are shown straight from now on where their edges are known; what was found is told."""
+        """Cards are shown straight from now on where their edges are known; what was found is
+        told."""
         told, found = message.told, self._findings
         self._previews.stands.learn(told.measured)
         self._resembling.begin()
@@ -161,7 +179,10 @@ class MendKeys(Screen[None]):
             found.came(told.findings, self._mender.set_aside())
             if found.left and not found.shown and not self._message and not self._line.text:
                 one = "one thing" if len(found.left) == 1 else f"{len(found.left)} things"
-                self._say(f"The feeder got {one} wrong: {self._keymap.shown('findings')} shows what.", alarm=True)
+                self._say(
+                    f"The feeder got {one} wrong: {self._keymap.shown('findings')} shows what.",
+                    alarm=True,
+                )
             self._later()
         elif found.shown:
             self._later()
@@ -178,8 +199,14 @@ class MendKeys(Screen[None]):
         if at_end and not self._findings.shown:
             session.go(cards + 1 if session.cards > cards else session.cards)
         if not self._line.text and not self._message:
-            parts = [f"{new} scan{'s' * (new > 1)} more" if new else "", f"{again} made again" if again else ""]
-            self._say(f"{' and '.join(part for part in parts if part)}: the lot has {session.cards} cards.")
+            parts = [
+                f"{new} scan{'s' * (new > 1)} more" if new else "",
+                f"{again} made again" if again else "",
+            ]
+            self._say(
+                f"{' and '.join(part for part in parts if part)}: the lot has {session.cards} "
+                "cards."
+            )
         self._watch.changed()
         self._later()
 
@@ -196,7 +223,9 @@ class MendKeys(Screen[None]):
         except TaggerError as error:
             self._say(error.message, alarm=True)
         else:
-            self._say(f"{said} Look whether each back belongs to its front." if message.ask else said)
+            self._say(
+                f"{said} Look whether each back belongs to its front." if message.ask else said
+            )
             self._findings.done()
             self._watch.changed()
         self._later()

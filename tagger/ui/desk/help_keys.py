@@ -40,7 +40,8 @@ class HelpKeys(Screen[None]):
         self._search, self._help_top = search, 0
 
     def _turn_help(self, event: events.Key, id: str) -> bool:
-        """Narrow, widen, scroll or close the help; the key of another command closes it and does its own work."""
+        """Narrow, widen, scroll or close the help; the key of another command closes it and does
+        its own work."""
         page = self._help_page()
         by = {"pagedown": page, "down": 1, "pageup": -page, "up": -1}.get(event.key)
         if by is not None:
@@ -58,7 +59,9 @@ class HelpKeys(Screen[None]):
         return max(1, self.app.size.height - LINES - 2)
 
     def _show_help(self, useful: Sequence[str], width: int) -> None:
-        found = help_lines(self._keymap, width, useful, self._search.text, self._session.reasons.by_word)
+        found = help_lines(
+            self._keymap, width, useful, self._search.text, self._session.reasons.by_word
+        )
         self._help_top = min(self._help_top, max(0, len(found) - self._help_page()))
         further = len(found) - self._help_top > self._help_page()
         said = " Type to narrow the list" + (" · ↓ PgDn more" if further else "")

@@ -1,4 +1,5 @@
-"""The history as it is gone through on the desk: what stands, the newest first, and below a line what was undone."""
+"""The history as it is gone through on the desk: what stands, the newest first, and below a line
+what was undone."""
 
 from __future__ import annotations
 
@@ -18,12 +19,14 @@ PAGE = 40  # changes that are read at a time
 
 # What the key line shows: a command, or a key that means this only here, and its words.
 KEYS = (
-    ("take", "go to the card"), ("reading_down", "older"), ("undo", "undo"), ("redo", "redo"), ("history", "back"),
+    ("take", "go to the card"), ("reading_down", "older"), ("undo", "undo"), ("redo", "redo"),
+    ("history", "back"),
 )  # fmt: skip
 
 
 class Entry(NamedTuple):
-    """A change as it is shown: when it was done, in seconds since 1970, its words, and its card's position."""
+    """A change as it is shown: when it was done, in seconds since 1970, its words, and its card's
+    position."""
 
     at: float
     words: str
@@ -52,7 +55,8 @@ class _Thread:
 
 
 class History:
-    """What is read of a lot's history, and the change that is looked at: `below` the line or above, counted from 0."""
+    """What is read of a lot's history, and the change that is looked at: `below` the line or above,
+    counted from 0."""
 
     def __init__(self, session: Session) -> None:
         self._session = session
@@ -62,7 +66,9 @@ class History:
 
     def open(self) -> None:
         """Read it from the newest change on."""
-        positions = {pair.id: at for at, pair in enumerate(self._session.arrangement.pairs, start=1)}
+        positions = {
+            pair.id: at for at, pair in enumerate(self._session.arrangement.pairs, start=1)
+        }
         self._stands = _Thread(self._session, positions, False)
         self._undone = _Thread(self._session, positions, True)
         self.shown, self.at, self.below, self._top = True, 0, False, 0
@@ -74,7 +80,8 @@ class History:
         return thread.read[self.at] if thread.reach(self.at + 1) > self.at else None
 
     def step(self, by: int) -> None:
-        """Look at another change. Past the oldest that stands, and before the newest, are those that were undone."""
+        """Look at another change. Past the oldest that stands, and before the newest, are those
+        that were undone."""
         thread = self._undone if self.below else self._stands
         last = thread.reach(self.at + by + 1) - 1
         wanted = self.at + by

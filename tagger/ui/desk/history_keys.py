@@ -1,4 +1,5 @@
-"""The desk's keys for second thoughts: going through the history, and through the cards that are in question."""
+"""The desk's keys for second thoughts: going through the history, and through the cards that are in
+question."""
 
 from __future__ import annotations
 
@@ -60,13 +61,18 @@ class HistoryKeys(Screen[None]):
         entry = self._history.here
         try:
             if entry is None or entry.card is None:
-                raise Refused("That card is no longer in the lot." if entry else "Nothing was changed yet.")
+                raise Refused(
+                    "That card is no longer in the lot." if entry else "Nothing was changed yet."
+                )
             self._session.go(entry.card)
             self._say(f"Here it was: {entry.words}.")
         except Refused as error:
             self._say(error.message, alarm=True)
 
     def _show_history(self) -> None:
-        # By the screen's size: the box has none of its own until it has been laid out, which may be after this.
+        # By the screen's size: the box has none of its own until it has been laid out, which may be
+        # after this.
         size = self.app.size
-        self._boxes["past"].show(self._history.lines(self._keymap, size.width, max(1, size.height - LINES)))
+        self._boxes["past"].show(
+            self._history.lines(self._keymap, size.width, max(1, size.height - LINES))
+        )

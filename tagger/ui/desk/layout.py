@@ -18,9 +18,10 @@ LEAST_TEXT = 6  # rows of text below which there is no loupe
 
 @dataclass(frozen=True, slots=True)
 class DeskLayout:
-    """Where things are. `face` is the side shown or "both"; `preview` is the width of one preview in cells; the loupe
-    has `loupe_rows` rows, none where it does not fit, and lies below the previews or in the panel; the second loupe
-    lies below it, with `name_rows` rows, none where it is off or does not fit."""
+    """Where things are. `face` is the side shown or "both"; `preview` is the width of one preview
+    in cells; the loupe has `loupe_rows` rows, none where it does not fit, and lies below the
+    previews or in the panel; the second loupe lies below it, with `name_rows` rows, none where it
+    is off or does not fit."""
 
     face: str
     preview: int
@@ -35,8 +36,8 @@ def one_at_a_time(width: int, height: int) -> bool:
 
 
 def lay_out(width: int, height: int, face: str, names: bool = False) -> DeskLayout:
-    """The layout of a screen of this size, with the side that is to be seen, or "both" where they fit, and with the
-    second loupe where `names` asks for it and it fits."""
+    """The layout of a screen of this size, with the side that is to be seen, or "both" where they
+    fit, and with the second loupe where `names` asks for it and it fits."""
     layout = _without_names(width, height, face)
     left = height - LINES - layout.loupe_rows - NAME_ROWS
     fits = layout.loupe_rows > 0 and left >= (LEAST_SIDES if layout.below else LEAST_TEXT)
@@ -51,13 +52,17 @@ def _without_names(width: int, height: int, face: str) -> DeskLayout:
     preview = _share(width, height) if both else max(12, min(width - PANEL, _fitting(height)))
     filled = min(rows, 1 + math.ceil((preview - 1) / ASPECT / 2))
     lack = max(0, LOUPE_BELOW - (rows - filled))
-    if lack * 10 <= filled:  # a tenth smaller is no loss to the previews; more is, and the panel has rows to spare
+    if (
+        lack * 10 <= filled
+    ):  # a tenth smaller is no loss to the previews; more is, and the panel has rows to spare
         return DeskLayout(face, preview, rows - filled + lack, below=True)
     if rows - LOUPE_BESIDE < LEAST_TEXT:
         return DeskLayout(face, preview, 0, below=False)
     if both:
         preview = max(NARROWEST, preview - preview // 10)
-    return DeskLayout(face, preview, max(LOUPE_BESIDE, min(rows - TEXT, rows * 2 // 5)), below=False)
+    return DeskLayout(
+        face, preview, max(LOUPE_BESIDE, min(rows - TEXT, rows * 2 // 5)), below=False
+    )
 
 
 def _fitting(height: int) -> int:

@@ -1,4 +1,5 @@
-"""The desk's keys for looking closer. Hint and message stay: the dealer looks to find out about them."""
+"""The desk's keys for looking closer. Hint and message stay: the dealer looks to find out about
+them."""
 
 from __future__ import annotations
 
@@ -10,10 +11,21 @@ from tagger.core.session.loupe import Loupe, Pane
 from tagger.core.session.session import Session
 from tagger.ui.desk.previews import Previews
 
-ACROSS, DOWN = 1 / 8, 1 / 4  # of the loupe's window, that a key moves it by; the window is low and the card high
+ACROSS, DOWN = (
+    1 / 8,
+    1 / 4,
+)  # of the loupe's window, that a key moves it by; the window is low and the card high
 CLOSER = 0.8  # the window after a zoom, as a part of the window before
 _ARROWS = {"left": "loupe_left", "right": "loupe_right", "up": "loupe_up", "down": "loupe_down"}
-_STAYS = ("loupe_in", "loupe_out", "loupe_side", "next_card", "previous_card", "redraw", *_ARROWS.values())
+_STAYS = (
+    "loupe_in",
+    "loupe_out",
+    "loupe_side",
+    "next_card",
+    "previous_card",
+    "redraw",
+    *_ARROWS.values(),
+)
 
 Done = tuple[None, bool]
 

@@ -1,4 +1,5 @@
-"""The lot as a list: what is shown of it, where the cursor is, which cards are chosen, and what is asked of them."""
+"""The lot as a list: what is shown of it, where the cursor is, which cards are chosen, and what is
+asked of them."""
 
 from __future__ import annotations
 
@@ -17,17 +18,22 @@ from tagger.ui.desk.prompts import Prompt
 
 
 class Overview:
-    """At first all cards, the cursor at the card in front of the dealer. Positions count from 1, places in the list
-    from 0. What costs more than a moment is worked out once after each change of the lot or of the filter."""
+    """At first all cards, the cursor at the card in front of the dealer. Positions count from 1,
+    places in the list from 0. What costs more than a moment is worked out once after each change of
+    the lot or of the filter."""
 
     def __init__(self, session: Session) -> None:
         self._session = session
         self.ask = Prompt.FILTER
         self.at = self.top = 0
         self.list: Sequence[int] = ()
-        self.chosen: frozenset[int] = frozenset()  # by the cards' identities, as are the cards that are asked about
+        self.chosen: frozenset[int] = (
+            frozenset()
+        )  # by the cards' identities, as are the cards that are asked about
         self._asked: frozenset[int] = frozenset()
-        self._stretch: tuple[int, frozenset[int]] | None = None  # where it began, and what was chosen before
+        self._stretch: tuple[int, frozenset[int]] | None = (
+            None  # where it began, and what was chosen before
+        )
         self._text: str | None = None
         self._cards: list[CardInLot] = []
         self._arrangement: Arrangement | None = None
@@ -51,7 +57,9 @@ class Overview:
             self.changed()
             self._arrangement = arrangement
             pairs: Sequence[Pair] = arrangement.pairs
-            self._cards = [CardInLot(at, pair, session.mark(pair.id)) for at, pair in enumerate(pairs, start=1)]
+            self._cards = [
+                CardInLot(at, pair, session.mark(pair.id)) for at, pair in enumerate(pairs, start=1)
+            ]
         return self._cards
 
     @property
@@ -66,26 +74,35 @@ class Overview:
     def here(self) -> CardInLot | None:
         """The card at the cursor."""
         cards = self.cards
-        return cards[self.list[self.at] - 1] if self.at < len(self.list) and self.list[self.at] <= len(cards) else None
+        return (
+            cards[self.list[self.at] - 1]
+            if self.at < len(self.list) and self.list[self.at] <= len(cards)
+            else None
+        )
 
     def narrow(self, text: str) -> None:
-        """List the cards that a filter means. The cursor stays at its card, or goes to the next one that is listed."""
+        """List the cards that a filter means. The cursor stays at its card, or goes to the next one
+        that is listed."""
         cards = self.cards
         if text == self._text:
             return
         position = self.list[self.at] if self.at < len(self.list) else 0
         self._text, self._stretch = text, None
         wanted = read_filter(text, self._session.scale)
-        listed = range(1, len(cards) + 1) if not wanted.tests else select(cards, wanted, self.doubles)
+        listed = (
+            range(1, len(cards) + 1) if not wanted.tests else select(cards, wanted, self.doubles)
+        )
         self.list = listed
         if position in listed:
             self.at = listed.index(position)
         else:
-            self.at = next((at for at, other in enumerate(listed) if other > position), max(0, len(listed) - 1))
+            self.at = next(
+                (at for at, other in enumerate(listed) if other > position), max(0, len(listed) - 1)
+            )
 
     def page(self, rows: int) -> range:
-        """The places that so many rows show. A cursor that leaves them is brought to their middle: one screen to send
-        where there would be many."""
+        """The places that so many rows show. A cursor that leaves them is brought to their middle:
+        one screen to send where there would be many."""
         last = max(0, len(self.list) - rows)
         if not self.top <= self.at < self.top + rows:
             self.top = self.at - rows // 2
@@ -103,7 +120,8 @@ class Overview:
         self.at = min(max(0, place), max(0, len(self.list) - 1))
 
     def next_double(self) -> None:
-        """Go to the next card that is the same as that at the cursor, round the end once. Raises Refused."""
+        """Go to the next card that is the same as that at the cursor, round the end once. Raises
+        Refused."""
         here = self.here
         same = set(self.doubles.of(here.mark)) if here is not None else set()
         self._turn_to(same, 1, "There is no other one of this card in the list.")
@@ -137,7 +155,9 @@ class Overview:
         self._go(self.at + by)
         low, high = sorted((begun, self.at))
         cards = self.cards
-        self.chosen = before | {cards[position - 1].pair.id for position in self.list[low : high + 1]}
+        self.chosen = before | {
+            cards[position - 1].pair.id for position in self.list[low : high + 1]
+        }
 
     def let_go(self) -> int:
         """Choose none; returns how many there were."""
@@ -145,8 +165,8 @@ class Overview:
         return many
 
     def meant(self) -> tuple[frozenset[int], str]:
-        """The cards that an action is for, and how they are told: those chosen, else all that a filter lists, else the
-        one at the cursor."""
+        """The cards that an action is for, and how they are told: those chosen, else all that a
+        filter lists, else the one at the cursor."""
         cards, here = self.cards, self.here
         if self.chosen:
             return self.chosen & {card.pair.id for card in cards}, "chosen"
@@ -157,7 +177,8 @@ class Overview:
     # Asking and doing
 
     def begin(self, ask: Prompt) -> None:
-        """Ask what is to become of the cards that are meant. Raises Refused where there are none."""
+        """Ask what is to become of the cards that are meant. Raises Refused where there are
+        none."""
         self._asked = self.meant()[0]
         if not self._asked:
             raise Refused("There is no card in the list to do this to.")

@@ -1,4 +1,5 @@
-"""The desk's keys for the lot as a list: a filter, cards that are chosen, and one change to many of them."""
+"""The desk's keys for the lot as a list: a filter, cards that are chosen, and one change to many of
+them."""
 
 from __future__ import annotations
 
@@ -37,7 +38,8 @@ Done = tuple[str | None, bool]
 
 @contextmanager
 def _uncollected() -> Iterator[None]:
-    """Nothing is looked through for garbage while ten thousand cards are made: it would take longer than they do."""
+    """Nothing is looked through for garbage while ten thousand cards are made: it would take longer
+    than they do."""
     was = gc.isenabled()
     gc.disable()
     try:
@@ -63,7 +65,9 @@ class OverviewKeys(Screen[None]):
     _alarm: bool
     _say: Callable[..., None]
 
-    _desk_line = HintLine()  # the hint that was typed when the list was opened, and the filter while something is asked
+    _desk_line = (
+        HintLine()
+    )  # the hint that was typed when the list was opened, and the filter while something is asked
     _filter_line = HintLine()
     _preparing: Timer | None = None
 
@@ -81,8 +85,8 @@ class OverviewKeys(Screen[None]):
         raise Refused(f"Cards are chosen in the overview, {self._keymap.shown('overview')}.")
 
     def _turn_overview(self, key: str, id: str) -> bool:
-        """Do what a key does in the list. Typing and what is for the whole screen is left to the desk; a command of the
-        desk that is for one card does nothing here."""
+        """Do what a key does in the list. Typing and what is for the whole screen is left to the
+        desk; a command of the desk that is for one card does nothing here."""
         if id in _STAYS:
             return False
         overview = self._overview
@@ -138,7 +142,9 @@ class OverviewKeys(Screen[None]):
             self._end()
             self._say("")
         elif id:
-            raise Refused(f"{self._keymap.shown('take')} does it, {self._keymap.shown('overview')} goes back.")
+            raise Refused(
+                f"{self._keymap.shown('take')} does it, {self._keymap.shown('overview')} goes back."
+            )
         else:
             self._say("")
             return overview.ask is Prompt.CLEAR  # nothing is to be typed
@@ -200,7 +206,12 @@ class OverviewKeys(Screen[None]):
         """Draw the list: only the lines that are seen are made."""
         from tagger.ui.desk import overview_lines
 
-        overview, session, keys, width = self._overview, self._session, self._keymap, self.app.size.width
+        overview, session, keys, width = (
+            self._overview,
+            self._session,
+            self._keymap,
+            self.app.size.width,
+        )
         ask = overview.ask
         if ask is Prompt.FILTER:
             overview.narrow(self._line.text)

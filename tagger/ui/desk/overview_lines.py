@@ -1,5 +1,5 @@
-"""The overview in words: a line a card, and what is said around the list. State is told by signs and words, and only
-then by colours."""
+"""The overview in words: a line a card, and what is said around the list. State is told by signs
+and words, and only then by colours."""
 
 from __future__ import annotations
 
@@ -70,7 +70,10 @@ def fitted(text: str, width: int) -> str:
 def head(overview: Overview, width: int) -> Text:
     """How many of how many are listed, how many are chosen, and what the signs mean."""
     listed, cards = len(overview.list), len(overview.cards)
-    line = Text(f" {listed:,} of {cards:,} cards" if listed != cards else f" all {cards:,} cards", theme.BRASS)
+    line = Text(
+        f" {listed:,} of {cards:,} cards" if listed != cards else f" all {cards:,} cards",
+        theme.BRASS,
+    )
     if overview.chosen:
         line.append(f" · {len(overview.chosen):,} chosen (*)", theme.BRIGHT)
     room = width - line.cell_len - cell_len(LEGEND)
@@ -108,19 +111,26 @@ def _card(overview: Overview, place: int, widths: Columns, scale: Scale) -> Text
         variant = " ".join(part for part in (tags.parallel or "base", tags.serial) if part)
         line.append(f"{fitted(number, widths.number)} {fitted(subject, widths.subject)} ", strong)
         line.append(fitted(variant, widths.variant), strong if tags.parallel else weak)
-    line.append(f" {fitted(_condition(tags.condition, widths.condition, scale), widths.condition)}", weak)
-    line.append(f" {fitted(tags.place, widths.place)} {fitted(_YEAR.sub('', tags.set), widths.set)} ", weak)
+    line.append(
+        f" {fitted(_condition(tags.condition, widths.condition, scale), widths.condition)}", weak
+    )
+    line.append(
+        f" {fitted(tags.place, widths.place)} {fitted(_YEAR.sub('', tags.set), widths.set)} ", weak
+    )
     return line.append(fitted(flags(overview, card), widths.flags), theme.RUST)
 
 
 def _condition(name: str, width: int, scale: Scale) -> str:
     if len(name) <= width:
         return name
-    return next((step.short[0].upper() for step in scale.steps if step.name == name and step.short), name)
+    return next(
+        (step.short[0].upper() for step in scale.steps if step.name == name and step.short), name
+    )
 
 
 def flags(overview: Overview, card: CardInLot) -> str:
-    """What a card is besides: set aside though it has tags, unsure, unlisted, there more than once."""
+    """What a card is besides: set aside though it has tags, unsure, unlisted, there more than
+    once."""
     same = len(overview.doubles.of(card.mark))
     said = (
         "unsure" if is_unsure(card) else "",
@@ -138,7 +148,9 @@ def about(overview: Overview, undo: str, change: str, width: int) -> Text:
         line.append("no card fits this filter", theme.DIM)
     else:
         same = overview.doubles.of(here.mark)
-        line.append(f"card {here.position}: ", theme.DIM).append(printable(here.mark.brief(), 80), theme.PLAIN)
+        line.append(f"card {here.position}: ", theme.DIM).append(
+            printable(here.mark.brief(), 80), theme.PLAIN
+        )
         if len(same) > 1:
             line.append(f" · {len(same)} of these: {_some(same)}", theme.BRASS)
     room = width - line.cell_len - len(undo) - 18

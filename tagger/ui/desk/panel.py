@@ -24,7 +24,9 @@ from tagger.ui.wording import wrapped
 def status(session: Session, lot: str, width: int, findings: str = "") -> Text:
     """The top line: lot, position, progress, what the feeder got wrong, pace."""
     counts = session.counts()
-    place = "end of the lot" if session.at_end else f"card {session.desk.position} of {counts.cards}"
+    place = (
+        "end of the lot" if session.at_end else f"card {session.desk.position} of {counts.cards}"
+    )
     done = f"{counts.tagged} tagged"
     if counts.set_aside:
         done += f" · {counts.set_aside} set aside"
@@ -38,14 +40,28 @@ def status(session: Session, lot: str, width: int, findings: str = "") -> Text:
             left = f" · {max(1, round(session.pace.minutes_left(counts.untagged) or 0))} min left"
         keys = session.sitting().keys_a_card()
         told = f" · {keys:.1f} keys a card" if keys is not None else ""
-        needed = len(place) + len(done) + len(found) + len(pace + told + left) + 12 + min(len(lot), 24) + 6
+        needed = (
+            len(place)
+            + len(done)
+            + len(found)
+            + len(pace + told + left)
+            + 12
+            + min(len(lot), 24)
+            + 6
+        )
         pace += f"{told if needed <= width else ''}{left}"
     fixed = len(place) + len(done) + len(found) + len(pace) + (26 if session.looking else 12)
     bar = max(0, min(24, width - fixed - min(len(lot), 24)))
     name = printable(lot, max(8, width - fixed - bar))
-    line = Text().append(" LOOKING ONLY " if session.looking else "", theme.WARN).append(f" {name}  ", theme.BAR_DIM)
+    line = (
+        Text()
+        .append(" LOOKING ONLY " if session.looking else "", theme.WARN)
+        .append(f" {name}  ", theme.BAR_DIM)
+    )
     line.append(place, theme.BAR_BRIGHT)
-    line.append(" " + _bar(counts.tagged + counts.set_aside, counts.cards, bar) + " ", theme.BAR_DIM)
+    line.append(
+        " " + _bar(counts.tagged + counts.set_aside, counts.cards, bar) + " ", theme.BAR_DIM
+    )
     line.append(done, theme.BAR).append(found, theme.BAR_BRIGHT)
     return spread(line, Text(f"{pace} ", theme.BAR_DIM), width)
 
@@ -64,7 +80,9 @@ def spread(left: Text, right: Text, width: int) -> Text:
     return left.append(" " * room).append_text(right)
 
 
-def panel(session: Session, proposal: Proposal, keys: Keymap, width: int, height: int) -> list[Text]:
+def panel(
+    session: Session, proposal: Proposal, keys: Keymap, width: int, height: int
+) -> list[Text]:
     """What Enter would do, the other readings, and what is carried."""
     carried = [Text(), *_carried(session, width)]
     lines = _deed(proposal, keys, width)
@@ -80,7 +98,8 @@ def panel(session: Session, proposal: Proposal, keys: Keymap, width: int, height
 
 
 def _spaced(lines: list[Text], carried: list[Text], height: int) -> tuple[list[Text], list[Text]]:
-    """With an empty line before what is carried, and the one below the first line, as far as there is room."""
+    """With an empty line before what is carried, and the one below the first line, as far as there
+    is room."""
     if len(lines) + len(carried) < height:
         return lines, [Text(), *carried]
     return (lines if len(lines) + len(carried) == height else [lines[0], *lines[2:]]), carried
@@ -96,7 +115,11 @@ def _deed(proposal: Proposal, keys: Keymap, width: int, large: bool = True) -> l
             why = wrapped(proposal.why, width, theme.BRIGHT)
             return [head.append(" this card's tags and goes on"), Text(), *why, *warned]
         return [head, Text(), *wrapped(proposal.why, width, theme.PLAIN)]
-    sure = Text("sure ", theme.SEA) if candidate.sure else Text(f"unsure {candidate.confidence:.0%} ", theme.RUST)
+    sure = (
+        Text("sure ", theme.SEA)
+        if candidate.sure
+        else Text(f"unsure {candidate.confidence:.0%} ", theme.RUST)
+    )
     if not candidate.reasons:
         sure = Text("likely next ", theme.SEA)
     elif candidate.reasons[0][0] == THE_SCAN:
@@ -109,7 +132,11 @@ def _deed(proposal: Proposal, keys: Keymap, width: int, large: bool = True) -> l
     if large:
         lines += [Text(f" {row}", theme.BRIGHT) for row in big_digits.large(tags.number, width - 2)]
     lines += wrapped(
-        " ".join(part for part in (f"#{tags.number}" if tags.number else "", tags.subject.upper()) if part),
+        " ".join(
+            part
+            for part in (f"#{tags.number}" if tags.number else "", tags.subject.upper())
+            if part
+        ),
         width,
         theme.BRIGHT,
     )
@@ -206,7 +233,10 @@ def was_and_last(session: Session, keys: Keymap, width: int) -> Text:
     mark = card.mark if card is not None else None
     left = Text(" was: " if mark is not None else "", theme.DIM)
     if mark is not None:
-        left.append(printable(mark.brief(), 60), theme.PLAIN if mark.state is not State.UNTAGGED else theme.DIM)
+        left.append(
+            printable(mark.brief(), 60),
+            theme.PLAIN if mark.state is not State.UNTAGGED else theme.DIM,
+        )
     change = session.last_change()
     right = Text()
     if change:
@@ -244,7 +274,8 @@ def key_line(
     width: int,
     among: Sequence[tuple[str, str]] = (),
 ) -> Text:
-    """The keys that are useful now; `among` are those of a list that is gone through, with their words."""
+    """The keys that are useful now; `among` are those of a list that is gone through, with their
+    words."""
     if among:
         return keys_among(among, keys, width)
     wanted = useful(session, proposal, typed)
@@ -259,7 +290,16 @@ def useful(session: Session, proposal: Proposal, typed: str) -> list[str]:
     if session.at_end:
         wanted = ["previous_card", "next_untagged", "review", "undo", "help", "leave"]
     elif proposal.deed is Deed.KEEP:
-        wanted = ["take", "previous_card", "next_untagged", "review", "clear", "undo", "help", "leave"]
+        wanted = [
+            "take",
+            "previous_card",
+            "next_untagged",
+            "review",
+            "clear",
+            "undo",
+            "help",
+            "leave",
+        ]
     elif typed:
         again = ["again"] if session.repeats(typed) else []
         wanted = ["take", *again, "reading_down", "unlisted", "carry", "set_aside", "drop", "help"]
@@ -282,12 +322,16 @@ def useful(session: Session, proposal: Proposal, typed: str) -> list[str]:
 
 
 def keys_among(among: Sequence[tuple[str, str]], keys: Keymap, width: int) -> Text:
-    """The keys of a list that is gone through: commands, or keys that mean this only there, with their words."""
-    return keys_shown([(keys.shown(id) if id in keys.keys else key_name(id), words) for id, words in among], width)
+    """The keys of a list that is gone through: commands, or keys that mean this only there, with
+    their words."""
+    return keys_shown(
+        [(keys.shown(id) if id in keys.keys else key_name(id), words) for id, words in among], width
+    )
 
 
 def keys_shown(wanted: Sequence[tuple[str, str]], width: int) -> Text:
-    """Keys and their words: the first and the last two always, those between as far as there is room."""
+    """Keys and their words: the first and the last two always, those between as far as there is
+    room."""
     line = Text(" ", theme.DIM)
     length = {pair: cell_len(" ".join(pair)) + 3 for pair in wanted}
     kept = {wanted[0], *wanted[-2:]} if wanted else set()

@@ -1,4 +1,5 @@
-"""What is done for the previews between keys: cards drawn ahead, and scans tried again that were not whole yet."""
+"""What is done for the previews between keys: cards drawn ahead, and scans tried again that were
+not whole yet."""
 
 from __future__ import annotations
 
@@ -11,21 +12,37 @@ from tagger.core.session.session import Session
 from tagger.ui.desk.previews import Previews
 
 AHEAD = 0.04  # seconds after which the cards around the one in front are drawn ahead
-RETRY, SELDOM = 0.4, 8.0  # seconds after which a scan that cannot be shown is looked at again, at first and at last
+RETRY, SELDOM = (
+    0.4,
+    8.0,
+)  # seconds after which a scan that cannot be shown is looked at again, at first and at last
 
 
 class Prefetch:
     """`changed` is called when a scan can be tried again."""
 
-    def __init__(self, screen: Screen[None], session: Session, previews: Previews, changed: Callable[[], None]) -> None:
-        self._screen, self._session, self._previews, self._changed = screen, session, previews, changed
+    def __init__(
+        self,
+        screen: Screen[None],
+        session: Session,
+        previews: Previews,
+        changed: Callable[[], None],
+    ) -> None:
+        self._screen, self._session, self._previews, self._changed = (
+            screen,
+            session,
+            previews,
+            changed,
+        )
         self._ahead: Timer | None = None
         self._again: Timer | None = None
         self._position, self._delay = 0, RETRY
 
     def shown(self) -> None:
         """The card in front is on the screen, as far as it can be."""
-        if self._ahead is None:  # not at once: threads share one interpreter, and this card comes first
+        if (
+            self._ahead is None
+        ):  # not at once: threads share one interpreter, and this card comes first
             self._ahead = self._screen.set_timer(AHEAD, self._look_ahead)
         position = self._session.desk.position
         if self._previews.failed and (self._again is None or position != self._position):
@@ -42,7 +59,8 @@ class Prefetch:
         self._again = self._screen.set_timer(self._delay, self._retry)
 
     def _retry(self) -> None:
-        """A scan may still be on its way from the scanner: look whether its file changes, ever more seldom."""
+        """A scan may still be on its way from the scanner: look whether its file changes, ever more
+        seldom."""
         self._again = None
         if self._previews.retry():
             self._delay = RETRY

@@ -1,4 +1,5 @@
-"""What is seen of a card: its sides and the loupe, each decoded in the background and ahead of the dealer."""
+"""What is seen of a card: its sides and the loupe, each decoded in the background and ahead of the
+dealer."""
 
 from __future__ import annotations
 
@@ -29,7 +30,8 @@ NO_SCAN = "no scan of this side"
 
 
 class _Part(NamedTuple):
-    """What one view shows of a card: its title, what stands before the scan's name, and what is seen of the scan."""
+    """What one view shows of a card: its title, what stands before the scan's name, and what is
+    seen of the scan."""
 
     view: SideView
     title: str
@@ -39,8 +41,8 @@ class _Part(NamedTuple):
 
 
 class Known(NamedTuple):
-    """A known card: in a few words, its front's name, see `elsewhere`, and how it is to stand; None for a scan of the
-    lot itself."""
+    """A known card: in a few words, its front's name, see `elsewhere`, and how it is to stand; None
+    for a scan of the lot itself."""
 
     told: str
     name: str
@@ -48,8 +50,8 @@ class Known(NamedTuple):
 
 
 def elsewhere(name: str) -> tuple[str, str]:
-    """The folder, empty for the lot's own, and the scan of a name; the two have a NUL between them, which no path
-    has."""
+    """The folder, empty for the lot's own, and the scan of a name; the two have a NUL between them,
+    which no path has."""
     folder, _, scan = name.rpartition("\0")
     return folder, scan
 
@@ -60,7 +62,8 @@ def naming(folder: str, scan: str) -> str:
 
 
 class Previews:
-    """The views of the card in front. Each loupe has two, of which one is displayed: below the sides, and in the panel.
+    """The views of the card in front. Each loupe has two, of which one is displayed: below the
+    sides, and in the panel.
 
     `ready` is called from a background thread, with a scan's name, when a picture of it has come.
     """
@@ -77,7 +80,9 @@ class Previews:
         drawing = manner.drawing
         grid = (drawing.across, drawing.down)
         self._pictures = Pictures(
-            lambda name, seen: drawn(source.load(name, seen, grid), drawing, manner.depth), ready, source.stamp
+            lambda name, seen: drawn(source.load(name, seen, grid), drawing, manner.depth),
+            ready,
+            source.stamp,
         )
         self._sides = {side: SideView(side, manner) for side in ("front", "back")}
         self._loupes = {"loupe": LoupeInUse(memories[0]), "name": LoupeInUse(memories[1], NAME)}
@@ -93,7 +98,8 @@ class Previews:
         self.known: Known | None = None
         """A known card that the card in front looks like."""
         self.comparing = False
-        """Whether its front is shown, beside the front or where only one side fits instead of it."""
+        """Whether its front is shown, beside the front or where only one side fits instead of
+        it."""
         self._look: Loupe | None = None
         self.names = False
         self._failed: list[str] = []
@@ -102,7 +108,8 @@ class Previews:
         self._card = 0
 
     def compose(self, panel: Widget) -> ComposeResult:
-        """The sides with the loupes' place below them, then the panel with the loupes' place in it."""
+        """The sides with the loupes' place below them, then the panel with the loupes' place in
+        it."""
         with Vertical(id="left") as self._left:
             with Horizontal(id="sides"):
                 yield from self._sides.values()
@@ -169,12 +176,17 @@ class Previews:
 
         if self.listed is not None:
             front = names["front"]
-            return [_Part(self.beside, "front", "", front, WholePicture(self.beside.box(), stand(front)))]
+            return [
+                _Part(
+                    self.beside, "front", "", front, WholePicture(self.beside.box(), stand(front))
+                )
+            ]
         if self._look is not None:
             return [_part(self.closely, "closely", self._look, names, stand, grey=False)]
         shown = [(side, view) for side, view in self._sides.items() if view.display]
         parts = [
-            _Part(view, side, "", names[side], WholePicture(view.box(), stand(names[side]))) for side, view in shown
+            _Part(view, side, "", names[side], WholePicture(view.box(), stand(names[side])))
+            for side, view in shown
         ]
         known = self.known if self.comparing and card is not None and card == session.card else None
         if known is not None and parts:
@@ -182,20 +194,28 @@ class Previews:
             seen = WholePicture(view.box(), known.stand or stand(known.name))
             parts[-1] = _Part(view, f"{known.told}?", "", known.name, seen)
         for title, view in self._shown_loupes():
-            parts.append(_part(view, title, self._loupes[title].at(_set(session)), names, stand, grey=True))
+            parts.append(
+                _part(view, title, self._loupes[title].at(_set(session)), names, stand, grey=True)
+            )
         return parts
 
     def _shown_loupes(self) -> list[tuple[str, SideView]]:
-        return [(title, view) for views in self._places.values() for title, view in views.items() if view.display]
+        return [
+            (title, view)
+            for views in self._places.values()
+            for title, view in views.items()
+            if view.display
+        ]
 
     def look_closely(self, session: Session, on: bool) -> None:
-        """Show one side over the whole screen, at first that of the loupe and all its width; or no longer."""
+        """Show one side over the whole screen, at first that of the loupe and all its width; or no
+        longer."""
         loupe = self._loupes["loupe"].at(_set(session))
         self._look = Loupe(loupe.side, 0.5, loupe.y, LARGEST) if on else None
 
     def turn_loupe(self, session: Session, turned: Callable[[Loupe, Pane], Loupe]) -> None:
-        """Hold the close look otherwise, or else the second loupe where it is shown, or else the first; a loupe's place
-        is for this card and the next of its set."""
+        """Hold the close look otherwise, or else the second loupe where it is shown, or else the
+        first; a loupe's place is for this card and the next of its set."""
         if self._look is not None:
             self._look = turned(self._look, Pane(*self.closely.box(), self._aspect))
             return
@@ -209,7 +229,8 @@ class Previews:
             loupe.save()
 
     def forget(self, scans: frozenset[str]) -> None:
-        """The files of these scans are others now: they are drawn anew when they are wanted next."""
+        """The files of these scans are others now: they are drawn anew when they are wanted
+        next."""
         self.stands.forget(scans)
         self._pictures.forget(scans)
 
@@ -224,7 +245,8 @@ class Previews:
         self.save()
 
     def finer(self, rows: int) -> bool:
-        """Show so many more rows of each view in the finest colours; returns whether there are still others."""
+        """Show so many more rows of each view in the finest colours; returns whether there are
+        still others."""
         loupes = [view for _, view in self._shown_loupes()]
         if self.listed is not None:
             return self.beside.finer(rows)
@@ -237,7 +259,8 @@ class Previews:
         return bool(self._failed)
 
     def retry(self) -> bool:
-        """Try the pictures that failed again, where their files have changed; returns whether there was one."""
+        """Try the pictures that failed again, where their files have changed; returns whether there
+        was one."""
         return self._pictures.retry(self._failed)
 
 

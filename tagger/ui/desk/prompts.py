@@ -6,7 +6,8 @@ from enum import Enum
 
 
 class Prompt(Enum):
-    """What the hint line is read as: what stands before it, and what stands in it as long as nothing is typed."""
+    """What the hint line is read as: what stands before it, and what stands in it as long as
+    nothing is typed."""
 
     FILTER = (" ▸ ", " a filter: marsh, gold, untagged, doubles, over 5, 41-60, -base, …")
     CHANGE = (" change ▸ ", " nm, p=gold, at=box 3, row 2, note=…; c= takes the condition off")
@@ -29,7 +30,7 @@ BY_COMMAND = {"carry": Prompt.CHANGE, "set_aside": Prompt.ASIDE, "clear": Prompt
 # What the key line shows: a command, or a key that means this only here, and its words.
 KEYS = (
     ("take", "to the card"), ("carry", "change"), ("choose", "choose"), ("shift+down", "a stretch"),
-    ("set_aside", "set aside"), ("clear", "clear"), ("again", "next double"), ("undo", "undo"), ("drop", "choose none"),
-    ("help", "help"), ("overview", "back"),
+    ("set_aside", "set aside"), ("clear", "clear"), ("again", "next double"), ("undo", "undo"),
+    ("drop", "choose none"),    ("help", "help"), ("overview", "back"),
 )  # fmt: skip
 ASKED = (("take", "do it"), ("overview", "back to the list"))

@@ -1,8 +1,8 @@
-"""The desk's side of look-alikes: asks about the card that is shown, and has what was tagged remembered.
+"""The desk's side of look-alikes: asks about the card that is shown, and has what was tagged
+remembered.
 
-Enter does what the panel says: what a card looks like counts only once it was shown, and an answer that comes late, or
-after another key, changes nothing under the dealer's eyes.
-"""
+Enter does what the panel says: what a card looks like counts only once it was shown, and an answer
+that comes late, or after another key, changes nothing under the dealer's eyes."""
 
 from __future__ import annotations
 
@@ -20,12 +20,14 @@ from tagger.core.model.tags import State
 from tagger.core.session.recognition import KnownMatch, Recognizer
 from tagger.core.session.session import Session
 
-AT_ONCE = 50  # cards that are told to the memory before the next question; more than that when the keys are quiet
+# cards that are told to the memory before the next question; more than that when the keys are quiet
+AT_ONCE = 50
 PATIENCE = 0.25  # seconds after which an answer comes too late for the card in front
 
 
 class RecognitionMemory(Protocol):
-    """What was tagged on this machine and how it looks. Answers in the order in which it is asked; never raises."""
+    """What was tagged on this machine and how it looks. Answers in the order in which it is asked;
+    never raises."""
 
     def begin(self) -> None:
         """Read what is known."""
@@ -33,7 +35,9 @@ class RecognitionMemory(Protocol):
     def remember(self, cards: Sequence[KnownCard], gone: Sequence[CardSides]) -> None:
         """Know these cards from now on, and no more what was remembered under those scans."""
 
-    def find(self, look: Signature, own: CardSides, tell: Callable[[KnownMatch | None], None]) -> None:
+    def find(
+        self, look: Signature, own: CardSides, tell: Callable[[KnownMatch | None], None]
+    ) -> None:
         """`tell` the known card that one looks like, from another thread."""
 
     def keep(self) -> None:
@@ -55,7 +59,12 @@ class RecognitionClient:
     """What the card in front looks like. `screen` gets AlikeFound."""
 
     def __init__(
-        self, screen: Screen[None], session: Session, memory: RecognitionMemory | None, folder: str, name: str
+        self,
+        screen: Screen[None],
+        session: Session,
+        memory: RecognitionMemory | None,
+        folder: str,
+        name: str,
     ) -> None:
         self._screen, self._session = screen, session
         self._memory = None if session.looking else memory
@@ -64,7 +73,9 @@ class RecognitionClient:
         self._begun = False
         self._asked_of = 0
         self._arrangement = session.arrangement
-        self._late: set[int] | None = None  # cards that are still to be told to the memory, None for all of the lot
+        self._late: set[int] | None = (
+            None  # cards that are still to be told to the memory, None for all of the lot
+        )
 
     def begin(self) -> None:
         """The first card is on the screen, and some time has gone by."""
@@ -85,7 +96,8 @@ class RecognitionClient:
         self._late = None
 
     def shown(self) -> None:
-        """The card in front is on the screen. Its look is asked for, once for each time that the dealer comes to it."""
+        """The card in front is on the screen. Its look is asked for, once for each time that the
+        dealer comes to it."""
         memory, card = self._memory, self._session.card
         if card is None or card.id == self._asked_of:
             self._asked_of = card.id if card is not None else 0
@@ -108,7 +120,8 @@ class RecognitionClient:
         memory.find(look, CardSides(self._folder, card.front, card.back), answered)
 
     def came(self, answer: Recognized, undisturbed: bool) -> bool:
-        """Whether the answer is what is proposed now; `undisturbed`: no key came since the card was shown."""
+        """Whether the answer is what is proposed now; `undisturbed`: no key came since the card was
+        shown."""
         session, card, found = self._session, self._session.card, answer.found
         if card is None or card.id != answer.id or found is None:
             return False
@@ -133,8 +146,8 @@ class RecognitionClient:
             self._memory.close()
 
     def _tell(self, few: bool) -> bool:
-        """Tell the memory what is new; with `few` only what was changed since the last time, unless that is much.
-        Returns whether there was anything."""
+        """Tell the memory what is new; with `few` only what was changed since the last time, unless
+        that is much. Returns whether there was anything."""
         assert self._memory is not None
         fresh, arrangement = self._session.touched(), self._session.arrangement
         if arrangement is not self._arrangement:

@@ -1,8 +1,7 @@
 """The desk: the one screen where a lot is tagged.
 
-Every key comes here and is done in the order in which it was sent, one after the other, whatever arrives in one packet.
-What is drawn follows when the keys are quiet.
-"""
+Every key comes here and is done in the order in which it was sent, one after the other, whatever
+arrives in one packet. What is drawn follows when the keys are quiet."""
 
 from __future__ import annotations
 
@@ -94,8 +93,10 @@ class DeskScreen(TagKeys, MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewK
     DeskScreen > #lot { display: none; height: 1fr; }
     DeskScreen #list { width: 1fr; height: 100%; }
     DeskScreen #beside { width: 50; height: 100%; }
-    DeskScreen.-manual > #body, DeskScreen.-closely > #body, DeskScreen.-overview > #body { display: none; }
-    DeskScreen.-past > #body, DeskScreen.-past > #closely, DeskScreen.-past > #lot { display: none; }
+    DeskScreen.-manual > #body, DeskScreen.-closely > #body { display: none; }
+    DeskScreen.-overview > #body { display: none; }
+    DeskScreen.-past > #body, DeskScreen.-past > #closely { display: none; }
+    DeskScreen.-past > #lot { display: none; }
     DeskScreen.-overview > #lot { display: block; }
     DeskScreen.-manual > #lot { display: none; }
     DeskScreen.-manual > #manual { display: block; }
@@ -119,9 +120,9 @@ class DeskScreen(TagKeys, MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewK
         known: tuple[RecognitionMemory | None, str] = (None, ""),
         left: Callable[[], None] | None = None,
     ) -> None:
-        """`first_time`: called at the first key where the program is opened for the first time on this machine.
-        `known`: what remembers how cards look, and the lot's folder as it is known there. `left`: called when the desk
-        is gone from the terminal."""
+        """`first_time`: called at the first key where the program is opened for the first time on
+        this machine. `known`: what remembers how cards look, and the lot's folder as it is known
+        there. `left`: called when the desk is gone from the terminal."""
         super().__init__()
         self._session = session
         self._lot = name
@@ -183,13 +184,16 @@ class DeskScreen(TagKeys, MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewK
         self.post_message(PictureCame(name))
 
     def _start_reading(self) -> None:
-        """Read the checklists in the background, once: when the first card is on the screen, or a key waits for them.
+        """Read the checklists in the background, once: when the first card is on the screen, or a
+        key waits for them.
 
         Two threads share one interpreter, and the first card would wait for a long list.
         """
         if not self._reading:
             self._reading = True
-            self.call_after_refresh(self.run_worker, self._read_checklists, thread=True, exit_on_error=False)
+            self.call_after_refresh(
+                self.run_worker, self._read_checklists, thread=True, exit_on_error=False
+            )
 
     def _read_checklists(self) -> None:
         self._lists_came(self._read(self._lists_came))
@@ -206,19 +210,25 @@ class DeskScreen(TagKeys, MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewK
         self._lists = message.lists
         self._ready = message.lists.whole
         if self._ready:
-            gc.freeze()  # what is loaded by now stays, and need not be looked through at each collection
+            # what is loaded by now stays, and need not be looked through at each collection
+            gc.freeze()
             gc.enable()
         problems = message.lists.problems if self._ready else ()
         if problems:
             first = problems[0].sentence() if problems[0].line else problems[0].problem
-            count = f"{len(problems)} problems (tagger checklist FILE lists them); " if len(problems) > 1 else ""
+            count = (
+                f"{len(problems)} problems (tagger checklist FILE lists them); "
+                if len(problems) > 1
+                else ""
+            )
             self._say(f"{count}{first}", alarm=True)
         self._drain()
 
     # Keys
 
     def on_key(self, event: events.Key) -> None:
-        """Take a key in turn. The default handling is left out: it would let some keys overtake others."""
+        """Take a key in turn. The default handling is left out: it would let some keys overtake
+        others."""
         self._wait_for_quiet()
         event.stop()
         event.prevent_default()
@@ -242,7 +252,11 @@ class DeskScreen(TagKeys, MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewK
         while self._waiting:
             event = self._waiting[0]
             command = self._keymap.command(event.key)
-            if command is not None and not self._ready and command.id not in ("help", "leave", "redraw"):
+            if (
+                command is not None
+                and not self._ready
+                and command.id not in ("help", "leave", "redraw")
+            ):
                 self._start_reading()
                 break
             self._waiting.popleft()
@@ -251,13 +265,20 @@ class DeskScreen(TagKeys, MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewK
 
     def _key(self, event: events.Key) -> None:
         command = self._keymap.command(event.key)
-        if command is not None and command.id == "again" and self._line.text and not self._repeats():
+        if (
+            command is not None
+            and command.id == "again"
+            and self._line.text
+            and not self._repeats()
+        ):
             command = None
         if self._helping and self._turn_help(event, command.id if command else ""):
             return
         if self._history.shown and self._turn_history(event.key, command.id if command else ""):
             return
-        if self.has_class("-closely") and self._turn_closely(event.key, command.id if command else ""):
+        if self.has_class("-closely") and self._turn_closely(
+            event.key, command.id if command else ""
+        ):
             return
         if self._listing and self._turn_overview(event.key, command.id if command else ""):
             return
@@ -298,14 +319,17 @@ class DeskScreen(TagKeys, MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewK
         return "", False
 
     def _do_leave(self) -> tuple[str, bool]:
-        if len(self.app.screen_stack) > 1:  # the desk was opened from another screen, which is there again
+        if (
+            len(self.app.screen_stack) > 1
+        ):  # the desk was opened from another screen, which is there again
             self.dismiss()
         else:
             self.app.exit()
         return "", False
 
     def _wait_for_quiet(self) -> None:
-        """Let the store settle once, a while after the last key; nothing ticks while nothing happens."""
+        """Let the store settle once, a while after the last key; nothing ticks while nothing
+        happens."""
         if self._quiet is not None:
             self._quiet.stop()
         self._quiet = self.set_timer(QUIET, self._settle)
@@ -347,7 +371,9 @@ class DeskScreen(TagKeys, MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewK
         if lists is None or not len(lists.index):
             return Proposal(Deed.WAIT, why="The checklists are still being read.")
         so_far = propose(self._session, self._line.text, self._choice)
-        return replace(so_far, deed=Deed.WAIT, why=f"lists still being read: {lists.files} of {lists.of}")
+        return replace(
+            so_far, deed=Deed.WAIT, why=f"lists still being read: {lists.files} of {lists.of}"
+        )
 
     def _show(self) -> None:
         if not self.is_attached or not self.app.size.width:
@@ -359,7 +385,9 @@ class DeskScreen(TagKeys, MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewK
         proposal = self._proposal()
         panel_box = self._boxes["panel"]
         style = theme.RUST if self._alarm else theme.SEA
-        self._boxes["status"].show([panel.status(session, self._lot, width, self._findings.tell(keys))])
+        self._boxes["status"].show(
+            [panel.status(session, self._lot, width, self._findings.tell(keys))]
+        )
         self._boxes["was"].show([panel.was_and_last(session, keys, width)])
         self._boxes["message"].show([Text(f" {printable(self._message)}", style)])
         typed = self._line.text
@@ -371,7 +399,9 @@ class DeskScreen(TagKeys, MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewK
         )  # fmt: skip
         self._boxes["keys"].show([panel.key_line(session, proposal, typed, keys, width, among)])
         if self._helping:
-            self._show_help([id for id in panel.useful(session, proposal, typed) if keys.keys[id]], width)
+            self._show_help(
+                [id for id in panel.useful(session, proposal, typed) if keys.keys[id]], width
+            )
             return
         if self._history.shown:
             self._show_history()
@@ -402,5 +432,7 @@ class DeskScreen(TagKeys, MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewK
     def on_picture_came(self, message: PictureCame) -> None:
         """Show a picture where it belongs to the card in front."""
         card, known = self._previews.listed or self._session.card, self._previews.known
-        if (card is not None and message.name in (card.front, card.back)) or (known and message.name == known.name):
+        if (card is not None and message.name in (card.front, card.back)) or (
+            known and message.name == known.name
+        ):
             self._later()

@@ -1,4 +1,5 @@
-"""The desk's keys for tagging a card, for going to another one, and for taking back what was done."""
+"""The desk's keys for tagging a card, for going to another one, and for taking back what was
+done."""
 
 from __future__ import annotations
 
@@ -15,7 +16,8 @@ from tagger.ui.keys import Keymap
 
 
 class TagKeys(Screen[None]):
-    """The part of the desk that has these keys. Each says what was done, and whether the hint is done with."""
+    """The part of the desk that has these keys. Each says what was done, and whether the hint is
+    done with."""
 
     _session: Session
     _keymap: Keymap
@@ -50,7 +52,9 @@ class TagKeys(Screen[None]):
         return self._session.review.after(lambda: self._session.set_aside(self._line.text)), True
 
     def _do_unlisted(self) -> tuple[str, bool]:
-        return self._session.review.after(lambda: self._session.take_unlisted(self._line.text)), True
+        return self._session.review.after(
+            lambda: self._session.take_unlisted(self._line.text)
+        ), True
 
     def _do_carry(self) -> tuple[str, bool]:
         return self._session.carry(self._line.text), True
@@ -60,7 +64,9 @@ class TagKeys(Screen[None]):
 
     def _do_sides(self) -> tuple[str, bool]:
         orders = list(SideOrder)
-        return self._session.arrange(orders[(orders.index(self._session.sides) + 1) % len(orders)]), False
+        return self._session.arrange(
+            orders[(orders.index(self._session.sides) + 1) % len(orders)]
+        ), False
 
     def _do_next_card(self) -> tuple[str, bool]:
         return self._session.step(1), True

@@ -1,4 +1,5 @@
-"""What stands in the panel when the program is opened for the first time on this machine, until any key."""
+"""What stands in the panel when the program is opened for the first time on this machine, until any
+key."""
 
 from __future__ import annotations
 

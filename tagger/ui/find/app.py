@@ -13,7 +13,8 @@ from tagger.ui.terminal.app import TerminalApp
 
 
 class FindApp(TerminalApp, inherit_bindings=False):
-    """Finds cards; the desk of a lot that is opened stands before the find screen until it is left."""
+    """Finds cards; the desk of a lot that is opened stands before the find screen until it is
+    left."""
 
     def __init__(
         self,

@@ -1,4 +1,5 @@
-"""The cards that were found as a list: where the cursor is, what is seen of it, and what is asked of the card there."""
+"""The cards that were found as a list: where the cursor is, what is seen of it, and what is asked
+of the card there."""
 
 from __future__ import annotations
 
@@ -7,7 +8,9 @@ from collections.abc import Sequence
 from tagger.core.session.stock_status import PULLED, SOLD
 from tagger.ui.find.ports import Copy, Finds
 
-Entry = int | None  # a copy by its place in the list, or None for the name above the copies that follow
+Entry = (
+    int | None
+)  # a copy by its place in the list, or None for the name above the copies that follow
 
 
 class HitList:
@@ -19,8 +22,8 @@ class HitList:
         self.entries: Sequence[Entry] = ()
 
     def show(self, finds: Finds) -> None:
-        """List these. Other words: the cursor is at the best card. The same words, as after a change: it stays at its
-        card, or where that was."""
+        """List these. Other words: the cursor is at the best card. The same words, as after a
+        change: it stays at its card, or where that was."""
         here, same = self.here, finds.words == self.finds.words
         keys = [copy.key for copy in finds.copies]
         self.finds = finds
@@ -51,8 +54,8 @@ class HitList:
         return [self.finds.copies[at] for at in places if 0 <= at < len(self.finds.copies)]
 
     def page(self, rows: int) -> range:
-        """The entries that so many rows show. A name stays with its first copy; a cursor that leaves the rows comes to
-        their middle."""
+        """The entries that so many rows show. A name stays with its first copy; a cursor that
+        leaves the rows comes to their middle."""
         if not self.entries:
             return range(0)
         line = self.entries.index(self.at)

@@ -1,11 +1,14 @@
-"""The keys of the find screen, which its help and the README read; those that the desk has as well are the user's."""
+"""The keys of the find screen, which its help and the README read; those that the desk has as well
+are the user's."""
 
 from __future__ import annotations
 
 from tagger.ui.keys import Action, Keymap, key_name
 
 FIND = (
-    Action("take", ("enter", "ctrl+j"), "open", "open the lot at the card; leaving it comes back here"),
+    Action(
+        "take", ("enter", "ctrl+j"), "open", "open the lot at the card; leaving it comes back here"
+    ),
     Action("up", ("up", "down"), "card", "go to the card before, to the next one"),
     Action("page", ("pageup", "pagedown"), "page", "go a page up, a page down"),
     Action("mark", ("f4",), "sold", "sold, pulled, or there again: F4 says which, Enter does it"),
@@ -20,7 +23,8 @@ _OWN = {key: command.id for command in FIND if command.id not in SHARED for key 
 
 
 def find_command(keys: Keymap, key: str) -> str:
-    """What a key does here, by id; empty where it is typed or edits. A key of `up` or `page` says itself which way."""
+    """What a key does here, by id; empty where it is typed or edits. A key of `up` or `page` says
+    itself which way."""
     command = keys.command(key)
     return command.id if command is not None and command.id in SHARED else _OWN.get(key, "")
 

@@ -10,10 +10,12 @@ Answer = TypeVar("Answer")
 
 
 class LatestOnlyWorker(Generic[Answer]):
-    """`search` gets words and may raise; `tell` gets its answer or what it raised, from the thread, unless something
-    else was asked since."""
+    """`search` gets words and may raise; `tell` gets its answer or what it raised, from the thread,
+    unless something else was asked since."""
 
-    def __init__(self, search: Callable[[str], Answer], tell: Callable[[Answer | Exception], None]) -> None:
+    def __init__(
+        self, search: Callable[[str], Answer], tell: Callable[[Answer | Exception], None]
+    ) -> None:
         self._search, self._tell = search, tell
         self._wanted: str | None = None
         self._asked = 0

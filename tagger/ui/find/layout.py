@@ -1,4 +1,5 @@
-"""Who gets how much of the find screen: the list, and both sides of the card at its cursor. Cells in, cells out."""
+"""Who gets how much of the find screen: the list, and both sides of the card at its cursor. Cells
+in, cells out."""
 
 from __future__ import annotations
 
@@ -9,12 +10,14 @@ from tagger.ui.desk.layout import ASPECT, LINES
 WIDE = 110  # cells of the screen from which the pictures stand beside the list
 LIST = 72  # cells that the list needs beside them
 SHARE = 48  # percent of the screen that the list has at least
-NEARLY = 85  # percent of a picture's width for which a list twice as much wider is the better bargain
+NEARLY = (
+    85  # percent of a picture's width for which a list twice as much wider is the better bargain
+)
 
 
 class FindLayout(NamedTuple):
-    """Widths in cells, 0 where a part is not shown; `view` is the width of one picture. `stacked`: the back is below
-    the front, not beside it."""
+    """Widths in cells, 0 where a part is not shown; `view` is the width of one picture. `stacked`:
+    the back is below the front, not beside it."""
 
     list: int
     view: int
@@ -25,7 +28,10 @@ def room(width: int, height: int, pictures: bool) -> FindLayout:
     """The room on a screen of this size; `pictures`: they are shown instead of the list."""
     if width < WIDE and not pictures:
         return FindLayout(width, 0, False)
-    rows, across = max(2, height - LINES), width if pictures else width - max(LIST, width * SHARE // 100)
+    rows, across = (
+        max(2, height - LINES),
+        width if pictures else width - max(LIST, width * SHARE // 100),
+    )
     beside, below = min(across // 2, _fitting(rows)), min(across, _fitting(rows // 2))
     if pictures:
         stacked = below > beside

@@ -1,5 +1,5 @@
-"""The find screen in words: a line a copy below the name of its card, and what is said around the list. That a card is
-gone is told by a word, and only then by a colour."""
+"""The find screen in words: a line a copy below the name of its card, and what is said around the
+list. That a card is gone is told by a word, and only then by a colour."""
 
 from __future__ import annotations
 
@@ -40,8 +40,8 @@ HINTS = (
 
 
 class FindColumns(NamedTuple):
-    """A copy in columns: its lot, which one it is, its place, its card of how many, which one from the front there,
-    and between which."""
+    """A copy in columns: its lot, which one it is, its place, its card of how many, which one from
+    the front there, and between which."""
 
     lot: str
     which: str
@@ -58,7 +58,9 @@ def cells(copy: Copy) -> FindColumns:
     aside = "set aside" if card.mark.state is State.SET_ASIDE else ""
     between = " and ".join(part for part in (card.before, card.after) if part)
     if not card.before or not card.after:
-        between = f"after {between}" if card.before else f"before {between}" if card.after else "alone"
+        between = (
+            f"after {between}" if card.before else f"before {between}" if card.after else "alone"
+        )
     found = (
         copy.lot,
         ", ".join(part for part in (aside, kind, tags.condition) if part),
@@ -71,8 +73,8 @@ def cells(copy: Copy) -> FindColumns:
 
 
 def widths(shown: Sequence[FindColumns], width: int) -> list[int]:
-    """Cells for each column: what these lines need; on a narrow screen the widest are cut first, the last has the
-    rest."""
+    """Cells for each column: what these lines need; on a narrow screen the widest are cut first,
+    the last has the rest."""
     needs = [
         min(most, max(least, *map(cell_len, column)))
         for column, least, most in zip(zip(HEADS, *shown, strict=True), _LEAST, _MOST, strict=True)
@@ -89,7 +91,8 @@ def widths(shown: Sequence[FindColumns], width: int) -> list[int]:
 
 
 def body(found: HitList, width: int, rows: int) -> list[Text]:
-    """What stands between the top line and the card at the cursor: the list, or why there is none."""
+    """What stands between the top line and the card at the cursor: the list, or why there is
+    none."""
     if found.finds.copies:
         return list_lines(found, width, rows)
     return nothing(found.finds.problem, width) if found.finds.words else beginning(width)
@@ -108,7 +111,11 @@ def list_lines(found: HitList, width: int, rows: int) -> list[Text]:
             following = found.entries[line + 1]
             lines.append(_name(copies[following or 0], width))
         else:
-            lines.append(_copy(cells(copies[at]), bool(copies[at].card.mark.gone), at == found.at, share, width))
+            lines.append(
+                _copy(
+                    cells(copies[at]), bool(copies[at].card.mark.gone), at == found.at, share, width
+                )
+            )
     if found.finds.more and page.stop == len(found.entries) and len(lines) < rows:
         lines.append(Text("  There are more cards that fit; add a word.", theme.DIM))
     return lines
@@ -116,9 +123,13 @@ def list_lines(found: HitList, width: int, rows: int) -> list[Text]:
 
 def _name(copy: Copy, width: int) -> Text:
     tags = copy.card.mark.tags
-    name = " ".join(part for part in (f"#{tags.number}" if tags.number else "", tags.subject) if part)
+    name = " ".join(
+        part for part in (f"#{tags.number}" if tags.number else "", tags.subject) if part
+    )
     line = Text(f" {printable(name)}", theme.BRASS)
-    line.append("".join(f" · {printable(part)}" for part in (tags.team, tags.set) if part), theme.DIM)
+    line.append(
+        "".join(f" · {printable(part)}" for part in (tags.team, tags.set) if part), theme.DIM
+    )
     line.truncate(width - 1, overflow="ellipsis")
     return line
 
@@ -128,7 +139,13 @@ def _copy(shown: FindColumns, gone: bool, here: bool, share: Sequence[int], widt
     weak = theme.PLAIN if here and not gone else theme.DIM
     line = Text("▸ " if here else "  ", theme.BRASS)
     for name, text, room in zip(FindColumns._fields, shown, share, strict=True):
-        style = theme.RUST if gone and name == "front" else strong if name in ("lot", "place", "front") else weak
+        style = (
+            theme.RUST
+            if gone and name == "front"
+            else strong
+            if name in ("lot", "place", "front")
+            else weak
+        )
         line.append(f"{fitted(text, room)} ", style)
     if here:
         line.pad_right(max(0, width - line.cell_len))
@@ -167,7 +184,8 @@ def asked(copy: Copy, gone: str, keys: Keymap) -> str:
     other = left[0] if left and choices(copy)[-1] != gone else None
     turn = f"as {other or 'there again'}" if other is not None else "leaves it as it is"
     return (
-        f"{keys.shown('take')} marks card {copy.card.position} of {copy.lot} as {gone or 'there again'} · "
+        f"{keys.shown('take')} marks card {copy.card.position} of {copy.lot} as "
+        f"{gone or 'there again'} · "
         f"{key_name('f4')} {turn}."
     )
 
@@ -190,22 +208,45 @@ def nothing(finds_problem: str, width: int) -> list[Text]:
     return wrapped(said, width, theme.RUST)
 
 
-def key_line(found: HitList, asking: bool, pictured: bool, undo: bool, helping: bool, keys: Keymap, width: int) -> Text:
+def key_line(
+    found: HitList,
+    asking: bool,
+    pictured: bool,
+    undo: bool,
+    helping: bool,
+    keys: Keymap,
+    width: int,
+) -> Text:
     """The keys that are useful now."""
     words = {command.id: command.label for command in FIND}
     if helping:
-        return keys_shown([("↓", "further"), (keys.shown("help"), "close"), (keys.shown("leave"), "leave")], width)
+        return keys_shown(
+            [("↓", "further"), (keys.shown("help"), "close"), (keys.shown("leave"), "leave")], width
+        )
     wanted: list[tuple[str, str]] = []
     if (here := found.here) is not None:
         words["mark"] = choices(here)[0] or "there again"
         wanted = [("mark", words["mark"]), ("flip", "list" if pictured else words["flip"])]
-        wanted = [("take", words["take"]), *([("up", "card")] if len(found.finds.copies) > 1 else []), *wanted]
+        wanted = [
+            ("take", words["take"]),
+            *([("up", "card")] if len(found.finds.copies) > 1 else []),
+            *wanted,
+        ]
     if asking:
         wanted = [("take", "do it"), ("mark", "another word")]
-    wanted += [*([("undo", words["undo"])] if undo else []), ("help", words["help"]), ("leave", words["leave"])]
+    wanted += [
+        *([("undo", words["undo"])] if undo else []),
+        ("help", words["help"]),
+        ("leave", words["leave"]),
+    ]
     own = {"mark": key_name("f4"), "up": "↑ ↓"}
     return keys_shown(
-        [(own.get(id) or keys.shown(id), said) for id, said in wanted if id in own or keys.keys[id]], width
+        [
+            (own.get(id) or keys.shown(id), said)
+            for id, said in wanted
+            if id in own or keys.keys[id]
+        ],
+        width,
     )
 
 
@@ -216,7 +257,10 @@ def help_of(keys: Keymap, width: int) -> list[Text]:
         (
             ("Keys here", shown),
             ("In the hint", [(key, what, "") for key, what in EDITING]),
-            ("Words in any order, each may be cut short", [(typed, what, "") for typed, what in HINTS]),
+            (
+                "Words in any order, each may be cut short",
+                [(typed, what, "") for typed, what in HINTS],
+            ),
         ),
         width,
     )

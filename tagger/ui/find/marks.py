@@ -25,7 +25,9 @@ class FindMarks(Screen[None]):
     _say: Callable[..., None]
     _look_again: Callable[[], None]
 
-    _choice: str | None = None  # what Enter would mark the card at the cursor as; None while nothing is asked
+    _choice: str | None = (
+        None  # what Enter would mark the card at the cursor as; None while nothing is asked
+    )
     _marked = 0  # how many marks can be taken back
     _help_top = 0
 
@@ -42,7 +44,8 @@ class FindMarks(Screen[None]):
         self._say("")
 
     def _decide(self, id: str) -> bool:
-        """A key while it is asked what the card is marked as; returns whether it was for that. Any other ends it."""
+        """A key while it is asked what the card is marked as; returns whether it was for that. Any
+        other ends it."""
         copy, gone = self._found.here, self._choice
         self._choice = None
         if copy is None or gone is None or id not in ("take", "mark"):
@@ -78,7 +81,8 @@ class FindMarks(Screen[None]):
         return max(2, self.app.size.height - LINES)
 
     def _turn_help(self, key: str, id: str) -> bool:
-        """Scroll the help, or close it; a key that is for neither closes it and does its own work."""
+        """Scroll the help, or close it; a key that is for neither closes it and does its own
+        work."""
         page = self._rows
         by = {"down": 1, "up": -1, "pagedown": page, "pageup": -page}.get(key)
         if by is not None:

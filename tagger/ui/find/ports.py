@@ -1,4 +1,5 @@
-"""What the find screen needs from the outside: cards found over all lots, marked there, their lots opened."""
+"""What the find screen needs from the outside: cards found over all lots, marked there, their lots
+opened."""
 
 from __future__ import annotations
 
@@ -15,7 +16,8 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Copy:
-    """A card that was found. `lot` is the name of its lot, printable; `home` tells lots of the same name apart."""
+    """A card that was found. `lot` is the name of its lot, printable; `home` tells lots of the same
+    name apart."""
 
     lot: str
     home: str
@@ -29,9 +31,9 @@ class Copy:
 
 @dataclass(frozen=True, slots=True)
 class Finds:
-    """The answer to some words: the copies, best first, those that left among them. `more`: there are others. `lots`
-    were looked through; `skipped` has a sentence for each that could not be, where that is news. `problem` says why
-    these words cannot be answered."""
+    """The answer to some words: the copies, best first, those that left among them. `more`: there
+    are others. `lots` were looked through; `skipped` has a sentence for each that could not be,
+    where that is news. `problem` says why these words cannot be answered."""
 
     words: str
     copies: tuple[Copy, ...] = ()
@@ -52,21 +54,23 @@ class Visit(Protocol):
 
 
 class Finder(Protocol):
-    """Finds cards over all lots. `search` is called from a thread of its own, all else from the screen's."""
+    """Finds cards over all lots. `search` is called from a thread of its own, all else from the
+    screen's."""
 
     def search(self, words: str, tell: Callable[[int, int], None]) -> Finds:
-        """The cards that these words mean; none for no words. Waits until the lots are read; `tell` gets (lots read,
-        lots to be read). Raises TaggerError."""
+        """The cards that these words mean; none for no words. Waits until the lots are read; `tell`
+        gets (lots read, lots to be read). Raises TaggerError."""
 
     def again(self) -> None:
         """Lots may have changed: look at them anew with the next search."""
 
     def mark(self, copy: Copy, gone: str) -> str:
-        """Mark a card as `gone`, `sold` or `pulled`; empty: it is there again. Returns what was done. Raises
-        TaggerError."""
+        """Mark a card as `gone`, `sold` or `pulled`; empty: it is there again. Returns what was
+        done. Raises TaggerError."""
 
     def undo(self) -> str:
         """Take back what was marked last, and say so. Raises TaggerError."""
 
     def open(self, copy: Copy) -> Visit:
-        """Open the lot of a card. Raises TaggerError, LockedError where another program has it open."""
+        """Open the lot of a card. Raises TaggerError, LockedError where another program has it
+        open."""

@@ -1,8 +1,8 @@
-"""The find screen: what is typed finds at once, over all lots; the cards that fit, where they lie, how they look.
+"""The find screen: what is typed finds at once, over all lots; the cards that fit, where they lie,
+how they look.
 
-Keys are done in the order in which they came. Those that need the answer to what was typed before them wait for it;
-typing never does.
-"""
+Keys are done in the order in which they came. Those that need the answer to what was typed before
+them wait for it; typing never does."""
 
 from __future__ import annotations
 
@@ -69,14 +69,20 @@ class FindScreen(FindMarks, FindVisits):
     FindScreen.-manual > #body { display: none; }
     """
 
-    def __init__(self, finder: Finder, source: Source, keys: Keymap, manner: RenderSettings, words: str = "") -> None:
+    def __init__(
+        self, finder: Finder, source: Source, keys: Keymap, manner: RenderSettings, words: str = ""
+    ) -> None:
         """`words` stand in the hint line from the beginning."""
         super().__init__()
         self._finder, self._keymap, self._manner = finder, keys, manner
         self._views = HitViews(source, manner, self._picture_came)
-        self._searching = LatestOnlyWorker(lambda words: finder.search(words, self._tell), self._answered)
+        self._searching = LatestOnlyWorker(
+            lambda words: finder.search(words, self._tell), self._answered
+        )
         self._found = HitList()
-        self._painting = FrameScheduler(self, lambda: self._found.at + 1, self._show, self._show_pictures, self._finer)
+        self._painting = FrameScheduler(
+            self, lambda: self._found.at + 1, self._show, self._show_pictures, self._finer
+        )
         self._boxes = {
             "status": LineBox(theme.BAR, "status"), "list": LineBox(theme.PLAIN, "list"),
             "manual": LineBox(theme.PLAIN, "manual"), "about": LineBox(theme.PLAIN, "about"),
@@ -92,8 +98,8 @@ class FindScreen(FindMarks, FindVisits):
 
     @property
     def is_current(self) -> bool:
-        """Whether it is seen. Textual takes a screen behind another for seen as well; a change of it there would have
-        both drawn in turn for ever."""
+        """Whether it is seen. Textual takes a screen behind another for seen as well; a change of
+        it there would have both drawn in turn for ever."""
         stack = self.app.screen_stack
         return bool(stack) and stack[-1] is self
 
@@ -286,7 +292,9 @@ class FindScreen(FindMarks, FindVisits):
         boxes["message"].show(said if self._message or self._choice is not None else rest[:1])
         boxes["hint"].show([panel.hint(self._line, width, empty=lines.EMPTY)])
         asking = self._choice is not None
-        boxes["keys"].show([lines.key_line(found, asking, self._instead, self._marked > 0, helping, keys, width)])
+        boxes["keys"].show(
+            [lines.key_line(found, asking, self._instead, self._marked > 0, helping, keys, width)]
+        )
         if helping:
             self._show_help(width)
         elif share := room(width, self.app.size.height, self._instead).list:

@@ -1,4 +1,5 @@
-"""Front and back of the card at the cursor of the find screen, drawn in the background and ahead of the cursor."""
+"""Front and back of the card at the cursor of the find screen, drawn in the background and ahead of
+the cursor."""
 
 from __future__ import annotations
 
@@ -19,13 +20,18 @@ SIDES = ("front", "back")
 
 
 class HitViews:
-    """`ready` is called from a background thread when a picture has come. A scan's name says which lot it is of."""
+    """`ready` is called from a background thread when a picture has come. A scan's name says which
+    lot it is of."""
 
-    def __init__(self, source: Source, manner: RenderSettings, ready: Callable[[str], None]) -> None:
+    def __init__(
+        self, source: Source, manner: RenderSettings, ready: Callable[[str], None]
+    ) -> None:
         drawing = manner.drawing
         grid = (drawing.across, drawing.down)
         self._pictures = Pictures(
-            lambda name, seen: drawn(source.load(name, seen, grid), drawing, manner.depth), ready, source.stamp
+            lambda name, seen: drawn(source.load(name, seen, grid), drawing, manner.depth),
+            ready,
+            source.stamp,
         )
         self._views = {side: SideView(side, manner) for side in SIDES}
         self._place: Container | None = None
@@ -47,10 +53,13 @@ class HitViews:
             view.styles.height = "50%" if room.stacked else "100%"
 
     def show(self, copies: Sequence[Copy]) -> None:
-        """Show the first of these as far as its pictures are there; wish for them and those of the others."""
+        """Show the first of these as far as its pictures are there; wish for them and those of the
+        others."""
         wishes = []
         for at, copy in enumerate(copies):
-            for (side, view), scan in zip(self._views.items(), (copy.card.front, copy.card.back), strict=True):
+            for (side, view), scan in zip(
+                self._views.items(), (copy.card.front, copy.card.back), strict=True
+            ):
                 name, seen = naming(copy.card.lot, scan), WholePicture(view.box())
                 if not at:
                     picture = self._pictures.get(name, seen) if scan else None
@@ -62,7 +71,8 @@ class HitViews:
         self._pictures.want(wishes)
 
     def finer(self, rows: int) -> bool:
-        """Show so many more rows of each view in the finest colours; returns whether there are still others."""
+        """Show so many more rows of each view in the finest colours; returns whether there are
+        still others."""
         return sum([view.finer(rows) for view in self._views.values()]) > 0
 
     def close(self) -> None:

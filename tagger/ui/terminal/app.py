@@ -10,7 +10,9 @@ import traceback
 from collections.abc import Callable
 from pathlib import Path
 
-os.environ.setdefault("TEXTUAL_FPS", "240")  # read once, when textual is imported: half the time from key to screen
+os.environ.setdefault(
+    "TEXTUAL_FPS", "240"
+)  # read once, when textual is imported: half the time from key to screen
 os.environ.setdefault("TEXTUAL_ANIMATIONS", "none")
 
 from textual.app import App
@@ -52,17 +54,22 @@ class TerminalApp(App[None], inherit_bindings=False):
         if self.no_color:
             return Depth.GREY
         system = self.console.color_system
-        return self._colours or {"truecolor": Depth.TRUE, "256": Depth.C256}.get(system or "", Depth.C16)
+        return self._colours or {"truecolor": Depth.TRUE, "256": Depth.C256}.get(
+            system or "", Depth.C16
+        )
 
     def _handle_exception(self, error: Exception) -> None:
-        """An error of the program itself: noted in a file, told in one sentence, no traceback on the screen."""
+        """An error of the program itself: noted in a file, told in one sentence, no traceback on
+        the screen."""
         if not self.failure:
             self.failure = "tagger stopped on an error of its own. All tags are saved."
             if self._report is not None:
                 try:
                     self._report.parent.mkdir(parents=True, exist_ok=True)
                     self._report.write_text(
-                        "".join(traceback.format_exception(error)), encoding="utf-8", errors="replace"
+                        "".join(traceback.format_exception(error)),
+                        encoding="utf-8",
+                        errors="replace",
                     )
                     self.failure += f" Please send {self._report} to its makers."
                 except OSError:
@@ -96,14 +103,21 @@ def _driver() -> type[Driver] | None:
 def check_terminal() -> None:
     """Raises UsageError where there is no terminal that a screen can be drawn in."""
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
-        raise UsageError("This needs a terminal; for scripts there are tagger status, match and export.")
+        raise UsageError(
+            "This needs a terminal; for scripts there are tagger status, match and export."
+        )
     if os.environ.get("TERM", "") in ("", "dumb", "unknown"):
-        raise UsageError("This terminal cannot place text (TERM is dumb or unset); set TERM to xterm-256color, say.")
+        raise UsageError(
+            "This terminal cannot place text (TERM is dumb or unset); set TERM to xterm-256color, "
+            "say."
+        )
 
 
 def run(app: TerminalApp) -> None:
     """Show the screen until it is left. Raises TaggerError for an error of the program itself."""
-    sys.setswitchinterval(0.001)  # seconds: a key waits no longer than that for a thread that draws ahead
+    sys.setswitchinterval(
+        0.001
+    )  # seconds: a key waits no longer than that for a thread that draws ahead
     app.run(mouse=False)
     if app.failure:
         raise TaggerError(app.failure)

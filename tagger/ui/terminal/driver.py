@@ -1,5 +1,6 @@
-"""Textual's Linux driver, made to live with bytes that are no UTF-8: a bad paste must not end an afternoon's work. And
-it tells whether all keys that came were passed on, so that the desk is drawn once for those that came at once."""
+"""Textual's Linux driver, made to live with bytes that are no UTF-8: a bad paste must not end an
+afternoon's work. And it tells whether all keys that came were passed on, so that the desk is drawn
+once for those that came at once."""
 
 from __future__ import annotations
 
@@ -15,7 +16,8 @@ from textual.drivers.linux_driver import LinuxDriver
 from textual.message import Message
 
 READ = 4096  # bytes at once
-WATCH = 0.1  # seconds after which it is looked whether the program has ended, and whether an Escape stands alone
+# seconds after which it is looked whether the program has ended, and whether an Escape stands alone
+WATCH = 0.1
 
 
 class TerminalDriver(LinuxDriver):
@@ -25,7 +27,8 @@ class TerminalDriver(LinuxDriver):
     _passing = False  # something is being read, or what was read is being passed on
 
     def run_input_thread(self) -> None:
-        """Read keys until the program ends; end it where the terminal is gone, also where no signal told so."""
+        """Read keys until the program ends; end it where the terminal is gone, also where no signal
+        told so."""
         decode = codecs.getincrementaldecoder("utf-8")(errors="ignore").decode
         parser = XTermParser(self._debug)
         while not self.exit_event.is_set():
@@ -55,13 +58,14 @@ class TerminalDriver(LinuxDriver):
         super().send_message(message)
 
     def after_keys(self, call: Callable[[], None]) -> None:
-        """Call when the app has done, or handed to its screen, what was passed on so far. It takes the way of a key:
-        one that is on it is not in the app's queue yet."""
+        """Call when the app has done, or handed to its screen, what was passed on so far. It takes
+        the way of a key: one that is on it is not in the app's queue yet."""
         super().send_message(events.Callback(callback=call))
 
     @property
     def behind(self) -> bool:
-        """Whether the line has not yet taken all that was drawn; what is drawn meanwhile would only be late."""
+        """Whether the line has not yet taken all that was drawn; what is drawn meanwhile would only
+        be late."""
         writer = self._writer_thread
         if writer is None or self._file is None:
             return False

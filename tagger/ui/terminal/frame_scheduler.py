@@ -1,4 +1,5 @@
-"""When the desk is drawn: after the keys that have come, no faster than the line takes it, finer when all is quiet."""
+"""When the desk is drawn: after the keys that have come, no faster than the line takes it, finer
+when all is quiet."""
 
 from __future__ import annotations
 
@@ -11,15 +12,25 @@ from textual.timer import Timer
 from tagger.ui.terminal.driver import TerminalDriver
 
 QUIET = 0.25  # seconds without a key after which finer colours are sent
-SLICE, PAUSE = 3, 0.03  # rows of each view sent at once, and seconds between: a key waits for one slice at most
+SLICE, PAUSE = (
+    3,
+    0.03,
+)  # rows of each view sent at once, and seconds between: a key waits for one slice at most
 GLANCE = 0.002  # seconds that a step waits for another one, which may have come in the same packet
-RUSH, HOLD = 0.025, 0.02  # seconds between two steps that no finger makes, and to wait for another after them
-SOON, LATE = 0.004, 0.1  # seconds after which a line that is behind is looked at again, at first and at last
+RUSH, HOLD = (
+    0.025,
+    0.02,
+)  # seconds between two steps that no finger makes, and to wait for another after them
+SOON, LATE = (
+    0.004,
+    0.1,
+)  # seconds after which a line that is behind is looked at again, at first and at last
 
 
 class FrameScheduler:
-    """Calls `draw` once for all keys that have come so far; `pictures` for those of the card in front, when no further
-    step is on its way; and `finer` with a number of rows, until that says that there are no others."""
+    """Calls `draw` once for all keys that have come so far; `pictures` for those of the card in
+    front, when no further step is on its way; and `finer` with a number of rows, until that says
+    that there are no others."""
 
     def __init__(
         self,
@@ -47,8 +58,8 @@ class FrameScheduler:
             self._after_keys()
 
     def _after_keys(self) -> None:
-        """Call `_due` when what has come so far is done. By way of the app: keys that it has not passed on yet come
-        first."""
+        """Call `_due` when what has come so far is done. By way of the app: keys that it has not
+        passed on yet come first."""
         if (driver := self._driver) is None:
             self._screen.app.call_later(self._behind_keys)
         else:
@@ -66,7 +77,9 @@ class FrameScheduler:
         self._wait = SOON
         if self._driver is not None and self._driver.passed != self._passed:
             self._after_keys()  # those that came meanwhile
-        elif self._position and self._where() != self._position and not waited:  # the first card waits for nothing
+        elif (
+            self._position and self._where() != self._position and not waited
+        ):  # the first card waits for nothing
             self._screen.set_timer(GLANCE, lambda: self._due(waited=True))
         else:
             self.now()

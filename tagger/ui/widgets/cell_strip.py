@@ -1,8 +1,8 @@
 """A row of the screen that is ready text for the terminal.
 
-A preview's row costs a third of the bytes this way, and no time in the renderer. It leans on how Textual 8 renders a
-`Strip` (the text is kept in `_render_cache`); wherever a strip is cut, joined or styled, ordinary segments stand in.
-"""
+A preview's row costs a third of the bytes this way, and no time in the renderer. It leans on how
+Textual 8 renders a `Strip` (the text is kept in `_render_cache`); wherever a strip is cut, joined
+or styled, ordinary segments stand in."""
 
 from __future__ import annotations
 
@@ -21,8 +21,11 @@ class CellStrip(Strip):
 
     __slots__ = ("_left", "_right", "_row", "_style")
 
-    def __init__(self, row: CellRow, text: str, left: int, right: int, style: Style, blank: str) -> None:
-        """`text` is the row's own; `blank` is the escape sequence that sets the style of the cells beside the row."""
+    def __init__(
+        self, row: CellRow, text: str, left: int, right: int, style: Style, blank: str
+    ) -> None:
+        """`text` is the row's own; `blank` is the escape sequence that sets the style of the cells
+        beside the row."""
         super().__init__((), left + row.width + right)
         self._row, self._left, self._right, self._style = row, left, right, style
         self._render_cache = f"{blank}{' ' * left}{text}{blank}{' ' * right}\x1b[0m"
@@ -31,7 +34,9 @@ class CellStrip(Strip):
         """The same row as ordinary segments."""
         segments = [Segment(" " * self._left, self._style)]
         for char, ink, ground in self._row.cells():
-            segments.append(Segment(char, Style(color=Color.from_rgb(*ink), bgcolor=Color.from_rgb(*ground))))
+            segments.append(
+                Segment(char, Style(color=Color.from_rgb(*ink), bgcolor=Color.from_rgb(*ground)))
+            )
         segments.append(Segment(" " * self._right, self._style))
         return Strip(segments, self.cell_length)
 

@@ -29,7 +29,9 @@ class LineBox(Widget):
         for y in range(max(len(old), len(new))):
             before = old[y] if y < len(old) else None
             after = new[y] if y < len(new) else None
-            if before != after or (before is not None and after is not None and before.spans != after.spans):
+            if before != after or (
+                before is not None and after is not None and before.spans != after.spans
+            ):
                 self.refresh(Region(0, y, self.size.width, 1))
 
     def render_line(self, y: int) -> Strip:

@@ -33,7 +33,9 @@ class SideView(Widget):
         self._notice = ""
         self._rows: Sequence[CellRow] = ()
         self._texts: Sequence[str] = ()
-        self._fine: list[CellRow] | None = None  # the rows in the finest colours, once they are drawn
+        self._fine: list[CellRow] | None = (
+            None  # the rows in the finest colours, once they are drawn
+        )
         self._fine_rows = 0  # how many of them are shown
         self._blank = ""
         self._shown: tuple[str, str, Drawn | str | None] | None = None
@@ -44,13 +46,19 @@ class SideView(Widget):
         self.post_message(self.Resized())
 
     def box(self) -> tuple[int, int]:
-        """The room for a picture, width and height in square pixels (one a cell across, two down)."""
+        """The room for a picture, width and height in square pixels (one a cell across, two
+        down)."""
         return max(1, self.size.width - 1), max(2, (self.size.height - 1) * 2)
 
     def show(self, side: str, name: str, picture: Drawn | PictureError | None) -> None:
-        """Show a side. `name` is printable; with no picture yet the old one stays as long as the name does."""
+        """Show a side. `name` is printable; with no picture yet the old one stays as long as the
+        name does."""
         seen = picture.message if isinstance(picture, PictureError) else picture
-        if self._shown is not None and self._shown[:2] == (side, name) and (seen is None or seen == self._shown[2]):
+        if (
+            self._shown is not None
+            and self._shown[:2] == (side, name)
+            and (seen is None or seen == self._shown[2])
+        ):
             return  # nothing of it has changed, so nothing goes to the terminal
         self._title = Text(f" {side} ", theme.RUST if isinstance(seen, str) else theme.BRASS)
         self._title.append(name, theme.DIM)
@@ -64,7 +72,11 @@ class SideView(Widget):
     def finer(self, rows: int) -> bool:
         """Show so many more rows in the finest colours; returns whether there are still others."""
         drawn = self._shown[2] if self._shown is not None else None
-        if not isinstance(drawn, Drawn) or self._manner.depth is self._manner.finest or not self.display:
+        if (
+            not isinstance(drawn, Drawn)
+            or self._manner.depth is self._manner.finest
+            or not self.display
+        ):
             return False
         if self._fine is None:
             self._fine = self._manner.drawing.draw(drawn.picture, self._manner.finest)
@@ -79,7 +91,10 @@ class SideView(Widget):
         """The rows of the widget that lie in `crop`."""
         width = self.size.width
         for y in range(crop.y, crop.bottom):
-            if (y, width) not in self._strips:  # asked for with every change beside the view, so drawn once
+            if (
+                y,
+                width,
+            ) not in self._strips:  # asked for with every change beside the view, so drawn once
                 self._strips[y, width] = self._line(y)
         strips = [self._strips[y, width] for y in range(crop.y, crop.bottom)]
         if (crop.x, crop.width) != (0, self.size.width):
@@ -119,5 +134,7 @@ class SideView(Widget):
             plain = Strip([Segment("|", Style(bgcolor=theme.PLAIN.bgcolor))])
             for line_filter in self.app._filters:
                 plain = plain.apply_filter(line_filter, self.background_colors[1])
-            self._blank = plain.render(self.app.console).partition("|")[0] if system is not None else ""
+            self._blank = (
+                plain.render(self.app.console).partition("|")[0] if system is not None else ""
+            )
         return self._blank

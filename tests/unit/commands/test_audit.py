@@ -1,4 +1,5 @@
-"""`tagger audit` and `tagger measure`, on lots of drawn scans with known faults; what is kept of measurements."""
+"""`tagger audit` and `tagger measure`, on lots of drawn scans with known faults; what is kept of
+measurements."""
 
 from __future__ import annotations
 
@@ -98,7 +99,8 @@ def test_a_good_lot_has_no_findings_and_nothing_is_written_into_it(lot, told, tm
 
 
 def test_what_went_wrong_is_told_by_position(lot, told):
-    """A swapped pair at 5, backs upside down from 9 to 11, a truncated file at 14, a doubled file at 17."""
+    """A swapped pair at 5, backs upside down from 9 to 11, a truncated file at 14, a doubled file
+    at 17."""
     one, other = scan(lot, 9).read_bytes(), scan(lot, 10).read_bytes()
     scan(lot, 9).write_bytes(other)
     scan(lot, 10).write_bytes(one)
@@ -114,7 +116,9 @@ def test_what_went_wrong_is_told_by_position(lot, told):
     assert ("scan doubled", 17) in kinds(answer)
     assert kinds(answer)[-1] == ("number of cards", CARDS)
     assert answer["findings"][2]["scans"] == ["scan_0027.jpg"]
-    assert all(finding["detail"] and finding["remedy"].endswith(".") for finding in answer["findings"])
+    assert all(
+        finding["detail"] and finding["remedy"].endswith(".") for finding in answer["findings"]
+    )
 
 
 def test_a_missing_back_is_a_slip_and_its_remedy_puts_it_right(lot, told):
@@ -174,7 +178,9 @@ def test_a_measurement_is_the_same_after_it_was_written_down(lot):
 
 def test_a_blank_side_is_only_a_warning(lot, told):
     rng = random.Random("blank")
-    scan(lot, 6).write_bytes(jpeg(fed(blank(rng, "held").picture, rng, dpi=220, scanner=SCANNER).picture, 220))
+    scan(lot, 6).write_bytes(
+        jpeg(fed(blank(rng, "held").picture, rng, dpi=220, scanner=SCANNER).picture, 220)
+    )
     status, answer = told(lot)
     assert status == 1
     assert kinds(answer) == [("blank", 3)]
@@ -183,7 +189,9 @@ def test_a_blank_side_is_only_a_warning(lot, told):
 
 def test_other_processes_measure_the_same(lot):
     names = [f"scan_{number:04d}.jpg" for number in range(1, 9)]
-    assert dict(survey(lot, names)) == {name: measured((lot / name).read_bytes(), name) for name in names}
+    assert dict(survey(lot, names)) == {
+        name: measured((lot / name).read_bytes(), name) for name in names
+    }
 
 
 def test_words_for_a_person(lot, capsys, monkeypatch, tmp_path):
@@ -198,18 +206,26 @@ def test_words_for_a_person(lot, capsys, monkeypatch, tmp_path):
     assert main(["audit", str(tmp_path / "empty")]) == 3
 
 
-def plain_lot(names: list[str], sides: SideOrder, pairs: list[tuple[str | None, str | None]]) -> AuditedLot:
+def plain_lot(
+    names: list[str], sides: SideOrder, pairs: list[tuple[str | None, str | None]]
+) -> AuditedLot:
     return AuditedLot([Pair(n, *both) for n, both in enumerate(pairs, 1)], sides, names)
 
 
 def judged(lot: AuditedLot, **measured: Measured) -> list[tuple[FindingKind, int]]:
     whole = Measured("whole")
-    found = audit(lot, lambda name: measured.get(name.partition(".")[0], whole), alike_band, tell_ways)
+    found = audit(
+        lot, lambda name: measured.get(name.partition(".")[0], whole), alike_band, tell_ways
+    )
     return [(finding.kind, finding.position) for finding in found]
 
 
 def test_a_side_missing_by_name():
-    lot = plain_lot(["1_f.jpg", "1_b.jpg", "2_f.jpg"], SideOrder.NAMED, [("1_f.jpg", "1_b.jpg"), ("2_f.jpg", None)])
+    lot = plain_lot(
+        ["1_f.jpg", "1_b.jpg", "2_f.jpg"],
+        SideOrder.NAMED,
+        [("1_f.jpg", "1_b.jpg"), ("2_f.jpg", None)],
+    )
     assert judged(lot) == [(FindingKind.ODD_NUMBER, 2), (FindingKind.SIDE_MISSING, 2)]
 
 
@@ -217,7 +233,10 @@ def test_what_goes_on_from_card_to_card_is_told_once():
     names = [f"s{n}.jpg" for n in range(1, 9)]
     lot = plain_lot(names, SideOrder.ALTERNATE, list(zip(names[::2], names[1::2], strict=True)))
     few = Measured("whole", faults=(("too few dots per inch", "150 dpi"),))
-    assert judged(lot, s1=few, s2=few, s3=few, s7=few) == [(FindingKind.FEW_DOTS, 1), (FindingKind.FEW_DOTS, 4)]
+    assert judged(lot, s1=few, s2=few, s3=few, s7=few) == [
+        (FindingKind.FEW_DOTS, 1),
+        (FindingKind.FEW_DOTS, 4),
+    ]
     assert judged(lot, s5=Measured("gone"), s6=Measured("corrupt")) == [
         (FindingKind.UNREADABLE, 3),
         (FindingKind.CORRUPT, 3),
@@ -228,14 +247,20 @@ def test_gaps_in_the_numbers():
     names = [f"b_{n}.jpg" for n in (1, 2, 3, 6, 7, 8)] + [f"c {n}.jpg" for n in (3, 5, 7, 11, 13)]
     assert gaps(names) == [("b_3.jpg", "b_6.jpg", 2), ("c 7.jpg", "c 11.jpg", 1)]
     assert gaps([f"20310502_1230{n:02d}.jpg" for n in (1, 2, 3, 4, 9)]) == []
-    assert gaps([f"{n}_{side}.jpg" for n in (1, 2, 3, 4, 6) for side in "fb"]) == [("4_b.jpg", "6_f.jpg", 1)]
+    assert gaps([f"{n}_{side}.jpg" for n in (1, 2, 3, 4, 6) for side in "fb"]) == [
+        ("4_b.jpg", "6_f.jpg", 1)
+    ]
     assert gaps(["a1.jpg", "a9.jpg"]) == []
 
 
 @pytest.mark.parametrize("pattern", ["scan_{:04d}.jpg", "{}.png", "box 3-{}.tif"])
 def test_a_name_that_sorts_behind_a_scan(pattern):
     names = [pattern.format(n) for n in (9, 10, 11)]
-    assert feeding_order([*names, name_after(names[1])]) == [*names[:2], name_after(names[1]), names[2]]
+    assert feeding_order([*names, name_after(names[1])]) == [
+        *names[:2],
+        name_after(names[1]),
+        names[2],
+    ]
 
 
 def test_ways_are_asked_for_each_side_by_itself():
@@ -245,12 +270,24 @@ def test_ways_are_asked_for_each_side_by_itself():
     ways = iter(
         [
             (Orientation.UPRIGHT,) * 4,
-            (Orientation.UPRIGHT, Orientation.UPSIDE_DOWN, Orientation.UPSIDE_DOWN, Orientation.UPRIGHT),
+            (
+                Orientation.UPRIGHT,
+                Orientation.UPSIDE_DOWN,
+                Orientation.UPSIDE_DOWN,
+                Orientation.UPRIGHT,
+            ),
         ]
     )
-    found = audit(lot, lambda name: known, alike_band, lambda fields, sets: Orientations(next(ways), (0.0,) * 4))
+    found = audit(
+        lot,
+        lambda name: known,
+        alike_band,
+        lambda fields, sets: Orientations(next(ways), (0.0,) * 4),
+    )
     (finding,) = found
-    assert finding.detail.startswith("backs of cards 2 to 3 are upside down; as many of the set lie the other way")
+    assert finding.detail.startswith(
+        "backs of cards 2 to 3 are upside down; as many of the set lie the other way"
+    )
 
 
 def test_one_card_is_measured(tmp_path, capsys):
@@ -266,7 +303,9 @@ def test_one_card_is_measured(tmp_path, capsys):
     assert even.borders is not None
     left, upper, right, lower = even.borders
     assert int(one["left_right"].split("/")[0]) == pytest.approx(100 * left / (left + right), abs=1)
-    assert int(one["top_bottom"].split("/")[0]) == pytest.approx(100 * upper / (upper + lower), abs=1)
+    assert int(one["top_bottom"].split("/")[0]) == pytest.approx(
+        100 * upper / (upper + lower), abs=1
+    )
     assert (one["width"], one["height"]) == pytest.approx(page.laid[0].size, abs=0.15)
     assert (one["dpi"], one["skew"]) == (300, pytest.approx(page.laid[0].angle, abs=0.05))
     assert "no professional grade" in answer["caution"]

@@ -1,4 +1,5 @@
-"""Finding a card again: the answer is that of going through every card of every lot; places are counted right."""
+"""Finding a card again: the answer is that of going through every card of every lot; places are
+counted right."""
 
 from __future__ import annotations
 
@@ -15,7 +16,14 @@ from support.plain_words import Word
 
 from tagger.cli import main
 from tagger.core.index.index import Index
-from tagger.core.index.location_index import IndexedCard, IndexedLot, LocationIndex, name_of, pack_lying, rows_of
+from tagger.core.index.location_index import (
+    IndexedCard,
+    IndexedLot,
+    LocationIndex,
+    name_of,
+    pack_lying,
+    rows_of,
+)
 from tagger.core.matching.candidate import Context
 from tagger.core.matching.hint import parse_hint
 from tagger.core.matching.matcher import NOWHERE
@@ -31,26 +39,52 @@ from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import LotPlace, catalogue_folder, data_folder
 
 SETS = ("1987 Harbor Light", "1985 Mill Pond", "Quarry Gate")
-SUBJECTS = ("Ada Marsh", "Abe Marsden", "Lee Gold", "Ida Gold / Gil Golder", "Ivo Lund", "Ann O'Neil", "Mara St. Clair")
+SUBJECTS = (
+    "Ada Marsh",
+    "Abe Marsden",
+    "Lee Gold",
+    "Ida Gold / Gil Golder",
+    "Ivo Lund",
+    "Ann O'Neil",
+    "Mara St. Clair",
+)
 NUMBERS = ("1", "2", "12", "23", "117a", "RC-7")
 TEAMS = ("", "Harbor Gulls", "Mill Foxes")
-VARIANTS = (("", ""), ("", ""), ("Gold", "12/99"), ("Gold", "7/99"), ("Silver", ""), ("Blue Wave", ""), ("", "3/5"))
+VARIANTS = (
+    ("", ""),
+    ("", ""),
+    ("Gold", "12/99"),
+    ("Gold", "7/99"),
+    ("Silver", ""),
+    ("Blue Wave", ""),
+    ("", "3/5"),
+)
 PLACES = ("", "box 3, row 1", "box 3, row 2")
 
 tags = st.builds(
     lambda set, number, subject, team, variant, condition, place: Tags(
         set, number, subject, team, *variant, condition, place
     ),
-    *map(st.sampled_from, (SETS, NUMBERS, SUBJECTS, TEAMS, VARIANTS, ("", "Near Mint", "Poor"), PLACES)),
+    *map(
+        st.sampled_from,
+        (SETS, NUMBERS, SUBJECTS, TEAMS, VARIANTS, ("", "Near Mint", "Poor"), PLACES),
+    ),
 )
 marks = st.one_of(
-    st.builds(Mark, st.just(State.TAGGED), tags, st.just(""), st.sampled_from(("", "", "", "sold", "pulled"))),
+    st.builds(
+        Mark,
+        st.just(State.TAGGED),
+        tags,
+        st.just(""),
+        st.sampled_from(("", "", "", "sold", "pulled")),
+    ),
     st.builds(Mark, st.just(State.SET_ASIDE), tags, st.just("torn")),
     st.just(Mark()),
 )
 lots = st.lists(st.lists(marks, max_size=9), max_size=4)
 WORDS = (
-    "1 2 23 12 117a rc7 marsh mar ada am gold g silver blue 12/99 /99 /5 nm poor base lund lee 87 1985 harbor quarry "
+    "1 2 23 12 117a rc7 marsh mar ada am gold g silver blue 12/99 /99 /5 nm poor base lund lee 87 "
+    "1985 harbor quarry "
     "gulls foxes clair oneil s=mill n=gold p=gold #12"
 )
 hints = st.lists(st.sampled_from(WORDS.split()), min_size=1, max_size=3).map(" ".join)
@@ -59,7 +93,10 @@ hints = st.lists(st.sampled_from(WORDS.split()), min_size=1, max_size=3).map(" "
 def laid(every: Sequence[Sequence[Mark]]) -> list[IndexedLot]:
     """Lots with these marks; a card's scans say where it lies."""
     return [
-        IndexedLot(f"lot {at}", [IndexedCard(f"{at} {place}", "", mark) for place, mark in enumerate(cards, start=1)])
+        IndexedLot(
+            f"lot {at}",
+            [IndexedCard(f"{at} {place}", "", mark) for place, mark in enumerate(cards, start=1)],
+        )
         for at, cards in enumerate(every)
     ]
 
@@ -79,7 +116,8 @@ class AnyPlace(PlainScan):
         return super()._at_hand(read, only, context) if any(word.sets for word in read) else set()
 
     def fitting(self, hint: str) -> list[tuple[tuple[str, ...], Option]]:
-        """(name, variant) of all rows that every word fits, those that need a guess only where there are no others."""
+        """(name, variant) of all rows that every word fits, those that need a guess only where
+        there are no others."""
         found = []
         for tokens in self._spellings(parse_hint(hint).tokens, NOWHERE):
             left, condition = self._take_condition(tokens)
@@ -92,7 +130,9 @@ class AnyPlace(PlainScan):
 def _is_of(tags: Tags, option: Option) -> bool:
     """Whether a card shows all that was asked for of its variant."""
     for word, meaning in option.reasons:
-        if (meaning.startswith("parallel") or meaning == "serial number") and tags.parallel != option.parallel:
+        if (
+            meaning.startswith("parallel") or meaning == "serial number"
+        ) and tags.parallel != option.parallel:
             return False
         if meaning == "serial number" and not ("/" + tags.serial).endswith(word):
             return False
@@ -152,7 +192,11 @@ def test_a_lot_comes_out_as_it_was_packed(every: list[list[Mark]]) -> None:
 def test_the_count_from_the_front_is_that_of_a_hand_that_counts(cards: list[Mark]) -> None:
     part = packed(laid([cards]))
     for at, mark in enumerate(cards):
-        same = [n for n, other in enumerate(cards) if other.tags.place == mark.tags.place and not other.gone]
+        same = [
+            n
+            for n, other in enumerate(cards)
+            if other.tags.place == mark.tags.place and not other.gone
+        ]
         ahead, behind = [n for n in same if n < at], [n for n in same if n > at]
         assert part.place_in(at) == (at + 1, len(cards), len(ahead) + 1)
         assert part.neighbours(at) == (ahead[-1] if ahead else None, behind[0] if behind else None)
@@ -164,7 +208,9 @@ def test_a_lot_that_does_not_count_gives_no_answer() -> None:
 
 
 def test_all_copies_of_a_card_are_told_and_the_limit_counts_different_ones() -> None:
-    copies = [Mark(State.TAGGED, Tags(SETS[0], number, "Ada Marsh")) for number in ("1", "1", "2", "1")]
+    copies = [
+        Mark(State.TAGGED, Tags(SETS[0], number, "Ada Marsh")) for number in ("1", "1", "2", "1")
+    ]
     answer = find([whole(packed(laid([copies])))], "marsh", limit=1)
     assert (fronts(answer.cards), answer.more) == (["0 1", "0 2", "0 4"], True)
 
@@ -184,8 +230,15 @@ def test_all_copies_of_a_card_are_told_and_the_limit_counts_different_ones() -> 
     ],
 )
 def test_what_the_hint_says_of_the_variant_tells_copies_apart(hint: str, told: list[str]) -> None:
-    variants = (("", "", "Poor"), ("Gold", "12/99", "", "box 3, Row 2"), ("Gold", "7/99"), ("", "3/5"))
-    cards = [Mark(State.TAGGED, Tags(SETS[0], "23", "Ada Marsh", "", *variant)) for variant in variants]
+    variants = (
+        ("", "", "Poor"),
+        ("Gold", "12/99", "", "box 3, Row 2"),
+        ("Gold", "7/99"),
+        ("", "3/5"),
+    )
+    cards = [
+        Mark(State.TAGGED, Tags(SETS[0], "23", "Ada Marsh", "", *variant)) for variant in variants
+    ]
     assert fronts(find([whole(packed(laid([cards])))], hint).cards) == told
 
 
@@ -198,7 +251,11 @@ def test_a_slip_of_the_finger_counts_where_nothing_else_does() -> None:
 
 # On disk
 
-CARDS = ("23 n=ada n=marsh at=box 3, row 2", "45 n=lee n=gold at=box 3, row 2", "47 n=ivo n=lund at=box 3, row 2")
+CARDS = (
+    "23 n=ada n=marsh at=box 3, row 2",
+    "45 n=lee n=gold at=box 3, row 2",
+    "47 n=ivo n=lund at=box 3, row 2",
+)
 
 
 def lot_of(tmp_path: Path, name: str, hints: Sequence[str] = CARDS) -> LotPlace:
@@ -231,7 +288,12 @@ def test_where_a_card_lies(tmp_path, capsys):
     assert "box 3: box 3, row 2, card 2 of 3; 2 from the front, between #23 and #47" in text
     assert "scan_0003.jpg scan_0004.jpg" in text
     (card,) = document(capsys, "find", "45", "lee")["cards"]
-    assert (card["lot"], card["position"], card["from_front"], card["number"]) == ("box 3", 2, 2, "45")
+    assert (card["lot"], card["position"], card["from_front"], card["number"]) == (
+        "box 3",
+        2,
+        2,
+        "45",
+    )
 
 
 def test_a_card_that_was_sold_is_not_counted_and_comes_back(tmp_path, capsys):
@@ -253,7 +315,8 @@ def test_a_card_that_was_sold_is_not_counted_and_comes_back(tmp_path, capsys):
 
 
 @pytest.mark.parametrize(
-    ("words", "status"), [("4", 2), ("0", 2), ("x", 2), ("3-1", 2), ("1 --back", 3), ("1 --back --pulled", 2)]
+    ("words", "status"),
+    [("4", 2), ("0", 2), ("x", 2), ("3-1", 2), ("1 --back", 3), ("1 --back --pulled", 2)],
 )
 def test_what_cannot_be_sold_is_said_and_changes_nothing(tmp_path, capsys, words, status):
     place = lot_of(tmp_path, "box")

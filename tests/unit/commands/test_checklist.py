@@ -1,4 +1,5 @@
-"""Checklist files: each usual spelling is read, each line that cannot be read is named, the rest counts."""
+"""Checklist files: each usual spelling is read, each line that cannot be read is named, the rest
+counts."""
 
 from __future__ import annotations
 
@@ -35,13 +36,29 @@ def check_problems(checklist: Checklist, lines: int) -> None:
 
 
 @pytest.mark.parametrize(
-    "name", ["number", "Number", "#", "no", "No.", "Nr.", "Nº", "num", "card", "Card #", "Card No.", "card_number"]
+    "name",
+    [
+        "number",
+        "Number",
+        "#",
+        "no",
+        "No.",
+        "Nr.",
+        "Nº",
+        "num",
+        "card",
+        "Card #",
+        "Card No.",
+        "card_number",
+    ],
 )
 def test_spellings_of_the_number_column(name):
     assert facts(read(f"player,{name}\nAda Marsh,117a\n")) == [("117a", "Ada Marsh")]
 
 
-@pytest.mark.parametrize("name", ["subject", "name", "player", "TITLE", "Player Name", "Players", "card name"])
+@pytest.mark.parametrize(
+    "name", ["subject", "name", "player", "TITLE", "Player Name", "Players", "card name"]
+)
 def test_spellings_of_the_subject_column(name):
     assert facts(read(f"{name},number\nAda Marsh,7\n")) == [("7", "Ada Marsh")]
 
@@ -55,16 +72,23 @@ def test_delimiters_and_line_endings(mark, ending):
     ]
     found = read(ending.join(mark.join(row) for row in rows) + ending)
     gold = (Parallel("Gold", 50), Parallel("Silver"))
-    assert found == Checklist((Row("1987 Harbor Light", "7", "Ada Marsh", "Gulls", gold, (("price", "0.25"),)),))
+    assert found == Checklist(
+        (Row("1987 Harbor Light", "7", "Ada Marsh", "Gulls", gold, (("price", "0.25"),)),)
+    )
 
 
 def test_the_column_names_tell_the_delimiter():
-    assert facts(read("number;name\n1;Marsh, Ada, Jr.\n2;Lund, Bo\n")) == [("1", "Marsh, Ada, Jr."), ("2", "Lund, Bo")]
+    assert facts(read("number;name\n1;Marsh, Ada, Jr.\n2;Lund, Bo\n")) == [
+        ("1", "Marsh, Ada, Jr."),
+        ("2", "Lund, Bo"),
+    ]
 
 
 @pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16", "cp1252"])
 def test_encodings(encoding):
-    assert read("number,name\n7,Ana Núñez\n".encode(encoding)) == Checklist((Row("Harbor Light", "7", "Ana Núñez"),))
+    assert read("number,name\n7,Ana Núñez\n".encode(encoding)) == Checklist(
+        (Row("Harbor Light", "7", "Ana Núñez"),)
+    )
 
 
 def test_an_encoding_that_is_none_is_named_and_the_rest_loads():
@@ -77,17 +101,38 @@ def test_an_encoding_that_is_none_is_named_and_the_rest_loads():
 @pytest.mark.parametrize(
     ("content", "expected"),
     [
-        pytest.param("number,name\r\n7,aaa\r\n8,bbb\r\n", [("7", "aaa"), ("8", "bbb")], id="1: CRLF ends a record"),
-        pytest.param("number,name\r\n7,aaa\r\n8,bbb", [("7", "aaa"), ("8", "bbb")], id="2: the last may lack it"),
-        pytest.param("7,aaa\r\n8,bbb\r\n", [("7", "aaa"), ("8", "bbb")], id="3: the header is optional"),
-        pytest.param('number,name\r\n"7","aaa"\r\n8,bbb\r\n', [("7", "aaa"), ("8", "bbb")], id="5: quotes may be"),
+        pytest.param(
+            "number,name\r\n7,aaa\r\n8,bbb\r\n",
+            [("7", "aaa"), ("8", "bbb")],
+            id="1: CRLF ends a record",
+        ),
+        pytest.param(
+            "number,name\r\n7,aaa\r\n8,bbb",
+            [("7", "aaa"), ("8", "bbb")],
+            id="2: the last may lack it",
+        ),
+        pytest.param(
+            "7,aaa\r\n8,bbb\r\n", [("7", "aaa"), ("8", "bbb")], id="3: the header is optional"
+        ),
+        pytest.param(
+            'number,name\r\n"7","aaa"\r\n8,bbb\r\n',
+            [("7", "aaa"), ("8", "bbb")],
+            id="5: quotes may be",
+        ),
         pytest.param('number,name\r\n"7","a, a"\r\n', [("7", "a, a")], id="6: commas in quotes"),
-        pytest.param('number,name\r\n"7","b\r\nbb"\r\n8,c\r\n', [("7", "b bb"), ("8", "c")], id="6: breaks in quotes"),
-        pytest.param('number,name\r\n"7","b""b""b"\r\n', [("7", 'b"b"b')], id="7: a quote is doubled"),
+        pytest.param(
+            'number,name\r\n"7","b\r\nbb"\r\n8,c\r\n',
+            [("7", "b bb"), ("8", "c")],
+            id="6: breaks in quotes",
+        ),
+        pytest.param(
+            'number,name\r\n"7","b""b""b"\r\n', [("7", 'b"b"b')], id="7: a quote is doubled"
+        ),
     ],
 )
 def test_rules_of_rfc_4180_section_2(content, expected):
-    """By rule number. Rule 4 (spaces belong to a cell) does not hold here: names are trimmed, a break is a space."""
+    """By rule number. Rule 4 (spaces belong to a cell) does not hold here: names are trimmed, a
+    break is a space."""
     found = read(content)
     assert facts(found) == expected
     assert found.problems == ()
@@ -99,7 +144,9 @@ def test_column_names_with_a_line_break_in_quotes():
 
 
 def test_a_line_that_tells_a_spreadsheet_the_delimiter_is_passed_over():
-    assert read("sep=;\r\nnumber;name\r\n7;Ada Marsh\r\n") == Checklist((Row("Harbor Light", "7", "Ada Marsh"),))
+    assert read("sep=;\r\nnumber;name\r\n7;Ada Marsh\r\n") == Checklist(
+        (Row("Harbor Light", "7", "Ada Marsh"),)
+    )
 
 
 def test_a_plain_list_takes_its_set_from_the_file_name():
@@ -148,19 +195,30 @@ def test_a_row_a_parallel_becomes_one_card(order):
     lines = ["7,Ada Marsh,,", "7,Ada Marsh,Gold,50", "7,Ada Marsh,Silver,", "7,Ada Marsh,Black,/1"]
     found = read("number,name,parallel,print run\n" + "\n".join(lines[at] for at in order) + "\n")
     assert facts(found) == [("7", "Ada Marsh")]
-    assert set(found.rows[0].parallels) == {Parallel("Gold", 50), Parallel("Silver"), Parallel("Black", 1)}
+    assert set(found.rows[0].parallels) == {
+        Parallel("Gold", 50),
+        Parallel("Silver"),
+        Parallel("Black", 1),
+    }
     assert found.problems == ()
 
 
 def test_a_doubled_line_counts_once_and_is_named():
     found = read("number,name\n7,Ada Marsh\n8,Bo Lund\n007,ADA MARSH\n")
     assert facts(found) == [("7", "Ada Marsh"), ("8", "Bo Lund")]
-    assert [(problem.line, "line 2" in problem.problem) for problem in found.problems] == [(4, True)]
+    assert [(problem.line, "line 2" in problem.problem) for problem in found.problems] == [
+        (4, True)
+    ]
 
 
 def test_a_card_in_two_files_has_the_parallels_of_both():
-    one, two = read("number,name,parallels\n7,Ada Marsh,Gold\n"), read("number,name,parallels\n7,Ada Marsh,Silver\n")
-    assert merge([one, two]).rows == (one.rows[0]._replace(parallels=(Parallel("Gold"), Parallel("Silver"))),)
+    one, two = (
+        read("number,name,parallels\n7,Ada Marsh,Gold\n"),
+        read("number,name,parallels\n7,Ada Marsh,Silver\n"),
+    )
+    assert merge([one, two]).rows == (
+        one.rows[0]._replace(parallels=(Parallel("Gold"), Parallel("Silver"))),
+    )
 
 
 def test_further_columns_are_kept_in_order():
@@ -198,7 +256,10 @@ def test_a_missing_column_is_named_and_the_rows_load(header, line, expected):
 def test_one_bad_line_costs_no_other(bad):
     after = "".join(f"{number},P{number}\n" for number in range(100, 160))
     found = read(f"number,name\n7,Ada Marsh\n{bad}\n{after}")
-    assert facts(found) == [("7", "Ada Marsh"), *((str(number), f"P{number}") for number in range(100, 160))]
+    assert facts(found) == [
+        ("7", "Ada Marsh"),
+        *((str(number), f"P{number}") for number in range(100, 160)),
+    ]
     assert bad == ",," or found.problems[0].line == 3
     check_problems(found, 80)
 
@@ -220,11 +281,19 @@ def test_a_column_name_of_many_lines_harms_nothing():
 def test_inch_marks_part_no_lines():
     """A quotation mark inside a cell that does not start with one is a mark like any other."""
     found = read('number,name\n1,5" plaque\n2,Bo Lund\n3,6" plaque\n4,Ed Lund\n')
-    assert facts(found) == [("1", '5" plaque'), ("2", "Bo Lund"), ("3", '6" plaque'), ("4", "Ed Lund")]
+    assert facts(found) == [
+        ("1", '5" plaque'),
+        ("2", "Bo Lund"),
+        ("3", '6" plaque'),
+        ("4", "Ed Lund"),
+    ]
 
 
 def test_text_that_means_something_elsewhere_stays_text():
-    found = read('number,name\n7,[bold]Ada[/bold]\n8,"=HYPERLINK(""http://a.example"",""Bo"")"\n9,%s {0} \\n\n')
+    found = read(
+        'number,name\n7,[bold]Ada[/bold]\n8,"=HYPERLINK(""http://a.example"",""Bo"")"\n9,%s {0} '
+        "\\n\n"
+    )
     assert [row.subject for row in found.rows] == [
         "[bold]Ada[/bold]",
         '=HYPERLINK("http://a.example","Bo")',
@@ -246,12 +315,36 @@ def test_two_hundred_thousand_rows_load():
 
 
 pieces = st.sampled_from(
-    ["number", "name", "7", "Ada", ",", ";", "\t", '"', '""', "\n", "\r\n", "\r", "\0", "sep=", "/50", "#", "é", " "]
+    [
+        "number",
+        "name",
+        "7",
+        "Ada",
+        ",",
+        ";",
+        "\t",
+        '"',
+        '""',
+        "\n",
+        "\r\n",
+        "\r",
+        "\0",
+        "sep=",
+        "/50",
+        "#",
+        "é",
+        " ",
+    ]
 )
 
 
 @settings(max_examples=300)
-@given(st.one_of(st.binary(max_size=300), st.lists(pieces, max_size=60).map(lambda some: "".join(some).encode())))
+@given(
+    st.one_of(
+        st.binary(max_size=300),
+        st.lists(pieces, max_size=60).map(lambda some: "".join(some).encode()),
+    )
+)
 def test_any_bytes_give_rows_and_named_problems(data):
     found = read(data)
     check_problems(found, data.count(b"\n") + data.count(b"\r") + 1)
@@ -260,7 +353,10 @@ def test_any_bytes_give_rows_and_named_problems(data):
 
 def test_the_command_sums_up_as_json(tmp_path, capsys):
     path = tmp_path / "harbor.csv"
-    path.write_text("set,number,name,parallels\nA,1,Ada Marsh,Gold /50; Silver\nB,1,Bo Lund,\nB,,,\nB,2\n,x,y,z,q\n")
+    path.write_text(
+        "set,number,name,parallels\nA,1,Ada Marsh,Gold /50; Silver\nB,1,Bo "
+        "Lund,\nB,,,\nB,2\n,x,y,z,q\n"
+    )
     assert main(["checklist", str(path), "--json"]) == 1
     answer = json.loads(capsys.readouterr().out)
     assert answer["rows"] == 3

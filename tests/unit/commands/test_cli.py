@@ -1,4 +1,5 @@
-"""The command line: what each command prints, its exit status, and that no error is more than a sentence."""
+"""The command line: what each command prints, its exit status, and that no error is more than a
+sentence."""
 
 from __future__ import annotations
 
@@ -21,7 +22,9 @@ from tagger.store.lot.lot_file import LotFile
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import data_folder, lot_place, make_home
 
-ROWS = drawn.set_rows("1987 Harbor Light", 30, seed=5) + drawn.set_rows("1985 Mill Pond", 20, seed=6)
+ROWS = drawn.set_rows("1987 Harbor Light", 30, seed=5) + drawn.set_rows(
+    "1985 Mill Pond", 20, seed=6
+)
 
 
 @pytest.fixture
@@ -79,8 +82,9 @@ def test_help_names_every_command_and_the_exit_statuses(capsys):
     assert ending.value.code == 0
     text = capsys.readouterr().out
     assert all(re.search(rf"^ +{verb}\b", text, re.MULTILINE) for verb in VERBS)
-    assert "Exit status: 0 done; 1 done, and something needs your eye; 2 wrong use; 3 could not." in " ".join(
-        text.split()
+    assert (
+        "Exit status: 0 done; 1 done, and something needs your eye; 2 wrong use; 3 could not."
+        in " ".join(text.split())
     )
 
 
@@ -147,10 +151,21 @@ def test_status_of_a_lot_at_work(folder, capsys):
     work(folder)
     found = answer(capsys, "status", str(folder))
     (sitting,) = found.pop("sittings")
-    assert list(found) == ["lot", "cards", "tagged", "set_aside", "untagged", "position", "scans", "checklists"]
+    assert list(found) == [
+        "lot",
+        "cards",
+        "tagged",
+        "set_aside",
+        "untagged",
+        "position",
+        "scans",
+        "checklists",
+    ]
     assert list(found.values()) == ["box 12", 3, 1, 1, 1, 3, 6, ["/lists/harbor.csv"]]
     assert (list(sitting), sitting["cards"]) == (["date", "cards", "minutes", "keys"], 1)
-    assert datetime.now().astimezone() - datetime.fromisoformat(sitting["date"]) < timedelta(minutes=5)
+    assert datetime.now().astimezone() - datetime.fromisoformat(sitting["date"]) < timedelta(
+        minutes=5
+    )
 
 
 def test_status_counts_scans_that_came_since(folder, capsys):
@@ -166,7 +181,10 @@ def test_status_in_words(folder, capsys):
     text = capsys.readouterr().out
     assert "1 tagged, 1 set aside, 1 untagged" in text
     assert "card 3" in text
-    assert re.search(r"\n  sitting of \d{4}-\d\d-\d\d \d\d:\d\d: 1 card in less than a minute.* 1 set aside\n", text)
+    assert re.search(
+        r"\n  sitting of \d{4}-\d\d-\d\d \d\d:\d\d: 1 card in less than a minute.* 1 set aside\n",
+        text,
+    )
 
 
 def test_a_lot_kept_elsewhere_is_found_with_and_without_saying_where(folder, tmp_path, capsys):
@@ -200,7 +218,15 @@ def test_match_tells_what_a_hint_means(checklist, capsys):
         ["set", "number", "subject", "team", "parallel", "serial", "condition", "confidence"]
     ] * len(found)
     card = ROWS[22]
-    assert list(found[0].values())[:-1] == [card.set, "23", card.subject, card.team, "Gold", "12/99", "Near Mint"]
+    assert list(found[0].values())[:-1] == [
+        card.set,
+        "23",
+        card.subject,
+        card.team,
+        "Gold",
+        "12/99",
+        "Near Mint",
+    ]
     assert 0.9 < found[0]["confidence"] <= 1
     following = answer(capsys, "match", "", *arguments, "--limit", "2")
     assert [candidate["number"] for candidate in following] == ["23", "22"]
@@ -220,7 +246,9 @@ def test_match_without_a_candidate_is_an_empty_list(checklist, capsys):
     ],
 )
 def test_wrong_use_of_match_is_a_sentence(checklist, capsys, arguments, said):
-    assert said in sentence(capsys, "match", "23", "--checklist", str(checklist), *arguments, status=2)
+    assert said in sentence(
+        capsys, "match", "23", "--checklist", str(checklist), *arguments, status=2
+    )
 
 
 def test_the_same_problem_on_many_lines_is_said_once(tmp_path, capsys):
@@ -229,13 +257,18 @@ def test_the_same_problem_on_many_lines_is_said_once(tmp_path, capsys):
     path.write_text("\n".join(["number;name;parallels", *lines]))
     assert main(["checklist", str(path)]) == 1
     said = capsys.readouterr().out.splitlines()[-2:]
-    why = "4 cells, but 3 column names; the line is left out (a cell that holds a ';' stands in quotation marks)"
+    why = (
+        "4 cells, but 3 column names; the line is left out (a cell that holds a ';' stands in "
+        "quotation marks)"
+    )
     assert said == [f"list.csv, lines 2 to 3: {why}", f"list.csv, line 5: {why}"]
 
 
 @pytest.mark.parametrize("command", [["match", "23", "--checklist"], ["checklist"]])
 def test_a_checklist_that_cannot_be_read_is_named(tmp_path, capsys, command):
-    assert "There is no checklist" in sentence(capsys, *command, str(tmp_path / "nowhere.csv"), status=3)
+    assert "There is no checklist" in sentence(
+        capsys, *command, str(tmp_path / "nowhere.csv"), status=3
+    )
     assert "is a folder" in sentence(capsys, *command, str(tmp_path), status=3)
 
 
@@ -266,10 +299,15 @@ def test_the_terminal_program_needs_a_terminal(folder, capsys):
 
 
 def in_terminal(command: list[str], *arguments: str, term: str) -> tuple[int, str, bytes]:
-    """Run the program in a terminal of its own: exit status, what it said on stderr, what it wrote to the screen."""
+    """Run the program in a terminal of its own: exit status, what it said on stderr, what it wrote
+    to the screen."""
     ours, theirs = pty.openpty()
     run = subprocess.Popen(
-        [*command, *arguments], stdin=theirs, stdout=theirs, stderr=subprocess.PIPE, env={**os.environ, "TERM": term}
+        [*command, *arguments],
+        stdin=theirs,
+        stdout=theirs,
+        stderr=subprocess.PIPE,
+        env={**os.environ, "TERM": term},
     )
     os.close(theirs)
     _, said = run.communicate(timeout=120)
@@ -293,7 +331,9 @@ def test_a_terminal_that_cannot_place_text_is_refused_by_a_sentence(folder, tagg
 def test_a_folder_without_scans_is_not_opened(tmp_path, tagger):
     (tmp_path / "scans").mkdir()
     (tmp_path / "scans" / "notes.txt").write_text("x")
-    status, said, screen = in_terminal(tagger, "open", str(tmp_path / "scans"), term="xterm-256color")
+    status, said, screen = in_terminal(
+        tagger, "open", str(tmp_path / "scans"), term="xterm-256color"
+    )
     assert status == 3
     assert re.fullmatch(r"tagger: [^\n]+ holds no scans [^\n]+\.\n", said)
     assert screen == b""
@@ -308,7 +348,9 @@ def test_the_package_runs_as_a_program(tagger):
 def test_a_reader_that_goes_away_gets_no_traceback(checklist, tagger):
     reader, writer = os.pipe()
     os.close(reader)
-    run = subprocess.run([*tagger, "checklist", str(checklist)], stdout=writer, stderr=subprocess.PIPE, text=True)
+    run = subprocess.run(
+        [*tagger, "checklist", str(checklist)], stdout=writer, stderr=subprocess.PIPE, text=True
+    )
     os.close(writer)
     assert run.stderr == ""
 
@@ -318,7 +360,9 @@ def test_output_fits_any_locale(tmp_path, encoding):
     path = tmp_path / "núñez.csv"
     path.write_text("number,name,parallels\n7,Łukasz,Złoty\n,,\n8,x,y,z,q,r\n", encoding="utf-8")
     env = {**os.environ, "PYTHONIOENCODING": encoding}
-    run = subprocess.run([sys.executable, "-m", "tagger", "checklist", path], capture_output=True, env=env)
+    run = subprocess.run(
+        [sys.executable, "-m", "tagger", "checklist", path], capture_output=True, env=env
+    )
     assert run.returncode == 1
     assert run.stderr == b""
     assert b"1 cards" in run.stdout

@@ -1,4 +1,5 @@
-"""Sets against their checklists: the sums are those of counting one by one, and a table of wants is harmless."""
+"""Sets against their checklists: the sums are those of counting one by one, and a table of wants is
+harmless."""
 
 from __future__ import annotations
 
@@ -30,7 +31,9 @@ KINDS = (Parallel("Gold", 99), Parallel("Silver"), Parallel("Base"))
 
 rows = st.lists(
     st.builds(
-        lambda set, number, kinds: Row(set, number, f"Name {number}", "Gulls", tuple(dict.fromkeys(kinds))),
+        lambda set, number, kinds: Row(
+            set, number, f"Name {number}", "Gulls", tuple(dict.fromkeys(kinds))
+        ),
         st.sampled_from(SETS),
         st.sampled_from(NUMBERS),
         st.lists(st.sampled_from(KINDS), max_size=3),
@@ -71,18 +74,23 @@ def test_the_sums_are_those_of_counting_one_by_one(listed: list[Row], cards: lis
             having = [
                 row
                 for row in listed
-                if row.set == name and (not share.parallel or share.parallel in {p.name for p in row.parallels})
+                if row.set == name
+                and (not share.parallel or share.parallel in {p.name for p in row.parallels})
             ]
             copies = [
                 sum(
-                    (tags.set, tags.number) == (name, row.number) and tags.parallel.lower() in spelled for tags in there
+                    (tags.set, tags.number) == (name, row.number)
+                    and tags.parallel.lower() in spelled
+                    for tags in there
                 )
                 for row in having
             ]
             assert share.cards == len(having)
             assert share.have == sum(count > 0 for count in copies)
             assert share.doubles == sum(copies) - share.have
-        assert found.copies == sum(share.have + share.doubles for share in (found.base, *found.parallels))
+        assert found.copies == sum(
+            share.have + share.doubles for share in (found.base, *found.parallels)
+        )
         total += found.copies
         wanted = list(holdings.wants(set_id, parallels=True))
         missing = [share.cards - share.have for share in (found.base, *found.parallels)]
@@ -119,12 +127,22 @@ def test_an_unlisted_card_with_another_name_is_not_the_row_of_its_number():
     listed = [Row(SETS[0], "1", "Ada Marsh")]
     other = Tags(SETS[0], "1", "Bo Lund", listed=False)
     assert counted(listed, [Mark(State.TAGGED, other)]).unlisted == 1
-    assert counted(listed, [Mark(State.TAGGED, Tags(SETS[0], "1", "ada marsh", listed=False))]).unlisted == 0
+    assert (
+        counted(
+            listed, [Mark(State.TAGGED, Tags(SETS[0], "1", "ada marsh", listed=False))]
+        ).unlisted
+        == 0
+    )
 
 
 def test_sets_are_named_by_words_of_their_names():
     index = Index(Checklist(tuple(Row(name, "1", "Ada") for name in SETS)))
-    assert [sets_named(index, words) for words in ("harbor 87", "POND", "19", "gate")] == [[0], [1], [0, 1], []]
+    assert [sets_named(index, words) for words in ("harbor 87", "POND", "19", "gate")] == [
+        [0],
+        [1],
+        [0, 1],
+        [],
+    ]
 
 
 # On disk
@@ -145,7 +163,9 @@ def lot(tmp_path: Path) -> LotPlace:
     (tmp_path / "harbor.csv").write_text(LIST)
     session = Session(LotFile(place.home, place.name))
     session.matcher = Matcher(Index(parse_checklist(LIST.encode(), "harbor.csv", "harbor")))
-    session.take_in([f"scan_{number}.jpg" for number in range(1, 9)], [str(tmp_path / "harbor.csv")])
+    session.take_in(
+        [f"scan_{number}.jpg" for number in range(1, 9)], [str(tmp_path / "harbor.csv")]
+    )
     for hint in ("1 ada", "1 ada", "3 gold 4/99"):
         session.take(session.candidates(hint)[0])
     session.take_unlisted("77 n=nobody")
@@ -170,9 +190,16 @@ def test_the_summary(lot, capsys, named):
         "cards": 3,
         "percent": 33.3,
         "doubles": 1,
-        "parallels": [{"parallel": "Gold", "run": 99, "have": 1, "cards": 3, "percent": 33.3, "doubles": 0}],
+        "parallels": [
+            {"parallel": "Gold", "run": 99, "have": 1, "cards": 3, "percent": 33.3, "doubles": 0}
+        ],
     }
-    assert (found["lots"], found["unlisted"], found["without_cards"], found["skipped"]) == (1, 1, 1, [])
+    assert (found["lots"], found["unlisted"], found["without_cards"], found["skipped"]) == (
+        1,
+        1,
+        1,
+        [],
+    )
 
 
 def test_one_set_card_by_card(lot, capsys):

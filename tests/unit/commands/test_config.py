@@ -31,12 +31,15 @@ def test_without_a_file_all_is_as_usual(tmp_path):
     assert settings(tmp_path, "# nothing yet\n[keys]\n").scale.steps == DEFAULT_SCALE
 
 
-# Measured over plain SSH, tmux and screen; the others are taken by a multiplexer, a desktop or the terminal itself.
+# Measured over plain SSH, tmux and screen; the others are taken by a multiplexer, a desktop or the
+# terminal itself.
 SURVIVING = {
-    "enter", "tab", "shift+tab", "up", "down", "left", "right", "pageup", "pagedown", "home", "end", "insert",
+    "enter", "tab", "shift+tab", "up", "down", "left", "right", "pageup", "pagedown", "home",
+    "end", "insert",
     "delete", "equals_sign", *(f"f{number}" for number in (2, 3, 4, 5, 6, 7, 8, 9, 12)),
     *(f"ctrl+{letter}" for letter in "defgjklnorstuvwxyz"),
-    *(f"{with_}+{arrow}" for with_ in ("ctrl", "shift") for arrow in ("up", "down", "left", "right")),
+    *(f"{with_}+{arrow}" for with_ in ("ctrl", "shift") for arrow in ("up", "down", "left",
+    "right")),
 }  # fmt: skip
 
 
@@ -56,7 +59,10 @@ def test_every_default_key_does_its_command():
 
 
 def test_keys_are_bound_anew(tmp_path):
-    settings = '[keys]\nreview = []\nhistory = []\nchoose = []\nundo = ["ctrl+v", "Shift+Left"]\nagain = "insert"\n'
+    settings = (
+        '[keys]\nreview = []\nhistory = []\nchoose = []\nundo = ["ctrl+v", '
+        '"Shift+Left"]\nagain = "insert"\n'
+    )
     keys = keymap(tmp_path, settings)
     assert keys.command("ctrl+v").id == "undo"
     assert keys.command("shift+left").id == "undo"
@@ -70,9 +76,13 @@ def test_two_keys_change_places(tmp_path):
     assert (keys.command("ctrl+y").id, keys.command("ctrl+z").id) == ("undo", "redo")
 
 
-@pytest.mark.parametrize(("spelled", "key"), [("=", "equals_sign"), ("PgUp", "pageup"), ("Ctrl+V", "ctrl+v")])
+@pytest.mark.parametrize(
+    ("spelled", "key"), [("=", "equals_sign"), ("PgUp", "pageup"), ("Ctrl+V", "ctrl+v")]
+)
 def test_keys_may_be_spelled_as_the_help_shows_them(tmp_path, spelled, key):
-    keys = keymap(tmp_path, f'[keys]\nreview = []\nagain = []\nprevious_card = []\nflip = ["{spelled}"]\n')
+    keys = keymap(
+        tmp_path, f'[keys]\nreview = []\nagain = []\nprevious_card = []\nflip = ["{spelled}"]\n'
+    )
     assert keys.command(key).id == "flip"
 
 
@@ -90,7 +100,8 @@ def test_a_command_that_is_needed_cannot_go_without(tmp_path, command):
 
 @pytest.mark.parametrize(
     "key",
-    ["ctrl+h", "ctrl+i", "ctrl+m", "ctrl+a", "ctrl+b", "ctrl+q", "ctrl+p", "escape", "alt+x", "a", "7", " ", "", "f1",
+    ["ctrl+h", "ctrl+i", "ctrl+m", "ctrl+a", "ctrl+b", "ctrl+q", "ctrl+p", "escape", "alt+x", "a",
+    "7", " ", "", "f1",
      "f10", "f11", "ctrl+enter", "shift+enter", "ctrl+1", "backspace", "ctrl+w", "ctrl+c", "f2 f3"],
 )  # fmt: skip
 def test_a_key_that_is_not_sure_to_arrive_is_refused(tmp_path, key):
@@ -109,7 +120,10 @@ def test_a_key_for_two_commands_is_refused_with_both_named(tmp_path):
     ("text", "said"),
     [
         ('[key]\nundo = "f12"\n', "'key' is no setting; did you mean keys?"),
-        ("colour = 1\n", "'colour' is no setting; there are keys, conditions, preview, reasons and value."),
+        (
+            "colour = 1\n",
+            "'colour' is no setting; there are keys, conditions, preview, reasons and value.",
+        ),
         ("[condition]\n", "did you mean conditions?"),
         ("keys = 5\n", "keys must be a table"),
         ("keys = []\n", "keys must be a table"),
@@ -119,18 +133,30 @@ def test_a_key_for_two_commands_is_refused_with_both_named(tmp_path):
         ("[conditions]\nMint = 1\n", "conditions.Mint must be a text or a list of texts"),
         ("[conditions]\n", "name at least one condition"),
         ('[conditions]\n"  " = []\n', "a condition needs a name"),
-        ('[conditions]\nMint = ["m"]\nMeh = ["M"]\n', "conditions.Meh: 'm' already stands for Mint"),
-        ('[conditions]\nMint = []\nFine = ["mint"]\n', "conditions.Fine: 'mint' already stands for Mint"),
+        (
+            '[conditions]\nMint = ["m"]\nMeh = ["M"]\n',
+            "conditions.Meh: 'm' already stands for Mint",
+        ),
+        (
+            '[conditions]\nMint = []\nFine = ["mint"]\n',
+            "conditions.Fine: 'mint' already stands for Mint",
+        ),
         ('[conditions]\nMint = [""]\n', "conditions.Mint"),
         ('[conditions]\nMint = ["-"]\n', "conditions.Mint"),
         ('[conditions]\nMint = ["9"]\n', "conditions.Mint"),
         ("preview = 1\n", "preview must be a table"),
-        ('[preview]\ndrawings = "sextants"\n', "preview.drawings is no setting; did you mean drawing?"),
+        (
+            '[preview]\ndrawings = "sextants"\n',
+            "preview.drawings is no setting; did you mean drawing?",
+        ),
         (
             '[preview]\nx = "sextants"\n',
             "preview.x is no setting; there are drawing, colours, crop, look_alikes and",
         ),
-        ('[preview]\ndrawing = "braille"\n', 'preview.drawing must be one of "half blocks", "quadrants", "sextants"'),
+        (
+            '[preview]\ndrawing = "braille"\n',
+            'preview.drawing must be one of "half blocks", "quadrants", "sextants"',
+        ),
         ('[preview]\ndrawing = ["sextants"]\n', "preview.drawing must be one of"),
         ("[preview]\ncolours = 88\n", 'preview.colours must be one of "true", "256", "16", "grey"'),
         ("[reasons]\nd = 1\n", "reasons.d must be a text"),
@@ -138,7 +164,10 @@ def test_a_key_for_two_commands_is_refused_with_both_named(tmp_path):
         ('[reasons]\n"d e" = "damaged"\n', "reasons.d e: a short word is one word"),
         ('[reasons]\n"" = "damaged"\n', "a short word is one word"),
         ('[reasons]\nd = "damaged"\nD = "dull"\n', "reasons.D: 'd' already stands for damaged"),
-        ('[value]\ncloser = "5"\n', "value.closer is no condition of the scale; did you mean closer_look?"),
+        (
+            '[value]\ncloser = "5"\n',
+            "value.closer is no condition of the scale; did you mean closer_look?",
+        ),
         ("[value]\ncloser_look = 5.0\n", 'must be a price as a text, such as "5.00"'),
         ('[value]\ncloser_look = "five"\n', "value.closer_look must be a price"),
         ('[value]\ncloser_look = "-1"\n', "value.closer_look must be a price"),
@@ -167,7 +196,9 @@ def test_a_folder_in_place_of_the_file_is_named(tmp_path):
 
 
 def test_the_scale_of_conditions_is_the_users(tmp_path):
-    scale = settings(tmp_path, '[conditions]\n"As New" = ["an", "A-N-1"]\nPlayed = "pl"\n"Not So Good" = []\n').scale
+    scale = settings(
+        tmp_path, '[conditions]\n"As New" = ["an", "A-N-1"]\nPlayed = "pl"\n"Not So Good" = []\n'
+    ).scale
     assert [step.name for step in scale.steps] == ["As New", "Played", "Not So Good"]
     assert scale.read("an") == ("As New", True)
     assert scale.read("an1") == ("As New", True)
@@ -179,7 +210,9 @@ def test_the_scale_of_conditions_is_the_users(tmp_path):
 
 
 def test_short_words_stand_for_the_users_reasons_and_a_price_for_a_closer_look(tmp_path):
-    found = settings(tmp_path, '[reasons]\nB = "bent  corner"\n"?" = "who?"\n[value]\ncloser_look = "5.00"\n')
+    found = settings(
+        tmp_path, '[reasons]\nB = "bent  corner"\n"?" = "who?"\n[value]\ncloser_look = "5.00"\n'
+    )
     assert found.reasons.by_word == {"b": "bent corner", "?": "who?"}
     assert found.closer_look == Decimal("5")
     assert settings(tmp_path, "[reasons]\n[value]\n").reasons.by_word == {}

@@ -1,4 +1,5 @@
-"""The drawn demo: the same from the same seed, true to its checklists, and careful with other people's files."""
+"""The drawn demo: the same from the same seed, true to its checklists, and careful with other
+people's files."""
 
 from __future__ import annotations
 
@@ -19,7 +20,9 @@ from tagger.demo.sheet import em_pixels
 from tagger.errors import TaggerError
 
 REPOSITORY = Path(__file__).parents[3]
-HEADER = "position,front,back,set,number,subject,team,parallel,serial,condition,place,note,state,price"
+HEADER = (
+    "position,front,back,set,number,subject,team,parallel,serial,condition,place,note,state,price"
+)
 
 
 def truth(seed: int = 7) -> list[dict[str, str]]:
@@ -27,7 +30,8 @@ def truth(seed: int = 7) -> list[dict[str, str]]:
 
 
 def listed() -> dict[tuple[str, str], dict[str, str]]:
-    """Every card of the checklists by set and number, read without the demo's or the program's own help."""
+    """Every card of the checklists by set and number, read without the demo's or the program's own
+    help."""
     cards: dict[tuple[str, str], dict[str, str]] = {}
     for name, text in checklist_files().items():
         first = text.splitlines()[0]
@@ -35,12 +39,20 @@ def listed() -> dict[tuple[str, str], dict[str, str]]:
             for line in text.splitlines()[1:]:
                 number, rest = line.split(" ", 1)
                 subject, team = rest.split(", ")
-                cards[first, number] = {"subject": subject, "team": team, "parallels": "", "price": ""}
+                cards[first, number] = {
+                    "subject": subject,
+                    "team": team,
+                    "parallels": "",
+                    "price": "",
+                }
             continue
         mark = next(mark for mark in "\t;," if mark in first)
         for row in csv.DictReader(io.StringIO(text), delimiter=mark):
             low = {key.lower(): value for key, value in row.items()}
-            key = (low.get("set", Path(name).stem), next(low[k] for k in ("number", "no", "card") if k in low))
+            key = (
+                low.get("set", Path(name).stem),
+                next(low[k] for k in ("number", "no", "card") if k in low),
+            )
             assert key not in cards
             subject = next(low[k] for k in ("subject", "player", "title") if k in low)
             cards[key] = {"subject": subject, "team": low["team"], "parallels": low["parallels"]}
@@ -49,7 +61,11 @@ def listed() -> dict[tuple[str, str], dict[str, str]]:
 
 
 def card_where(number: str, set_name: str = "1987 Harbor Light", parallel: str = "") -> LotCard:
-    return next(c for c in demo_lot(7) if (c.row.set, c.row.number, c.parallel) == (set_name, number, parallel))
+    return next(
+        c
+        for c in demo_lot(7)
+        if (c.row.set, c.row.number, c.parallel) == (set_name, number, parallel)
+    )
 
 
 @pytest.fixture
@@ -76,7 +92,11 @@ def test_scans_are_as_from_a_scanner() -> None:
             assert 750 < scan.width <= 850
             assert 1050 < scan.height <= 1150
             grey = scan.convert("L")
-        corners = [grey.crop((x, y, x + 2, y + 2)).tobytes() for x in (3, grey.width - 5) for y in (3, grey.height - 5)]
+        corners = [
+            grey.crop((x, y, x + 2, y + 2)).tobytes()
+            for x in (3, grey.width - 5)
+            for y in (3, grey.height - 5)
+        ]
         assert max(max(corner) for corner in corners) < 60
         assert 60_000 < len(data) < 220_000
 
@@ -84,10 +104,18 @@ def test_scans_are_as_from_a_scanner() -> None:
 def test_truth_is_what_the_checklists_say() -> None:
     cards = listed()
     assert truth_text(demo_lot(7)).splitlines()[0] == HEADER
-    assert truth_text(demo_lot(7)).count("\r\n") == truth_text(demo_lot(7)).count("\n") == len(truth()) + 1
+    assert (
+        truth_text(demo_lot(7)).count("\r\n")
+        == truth_text(demo_lot(7)).count("\n")
+        == len(truth()) + 1
+    )
     for row in truth():
         card = cards[row["set"], row["number"]]
-        assert (row["subject"], row["team"], row["price"]) == (card["subject"], card["team"], card["price"])
+        assert (row["subject"], row["team"], row["price"]) == (
+            card["subject"],
+            card["team"],
+            card["price"],
+        )
         offered = dict(part.strip().partition(" /")[::2] for part in card["parallels"].split(";"))
         assert row["parallel"] in {"", *offered}
         run = offered.get(row["parallel"], "") if row["parallel"] else ""
@@ -104,11 +132,16 @@ def test_lot_is_a_dealers_presorted_tray() -> None:
     sets = [name for name, _ in groupby(row["set"] for row in rows)]
     assert len(sets) == len(set(sets)) == len(SETS)
     for _, run in groupby(rows, key=lambda row: row["set"]):
-        order = [("-" in r["number"], int("".join(c for c in r["number"] if c.isdigit()))) for r in run]
+        order = [
+            ("-" in r["number"], int("".join(c for c in r["number"] if c.isdigit()))) for r in run
+        ]
         assert order == sorted(order)
     assert [row["set"] for row in rows[-4:]] == ["1987 Harbor Light Keepers"] * 4
     assert {row["state"] for row in rows} == {"tagged"}
-    assert [place for place, _ in groupby(row["place"] for row in rows)] == ["box 12, row 1", "box 12, row 2"]
+    assert [place for place, _ in groupby(row["place"] for row in rows)] == [
+        "box 12, row 1",
+        "box 12, row 2",
+    ]
 
 
 def test_lot_has_doubles_parallels_and_worn_cards() -> None:
@@ -138,21 +171,33 @@ def test_names_are_as_awkward_as_real_ones() -> None:
         assert cards[set_name, number]["subject"] == subject
     subjects = " ".join(card["subject"] for card in cards.values())
     assert all(letter in subjects for letter in "ñøłü")
-    assert all(part in subjects for part in ("O'Neal", "de la ", " Jr.", " / ", "Marshall", "Silver", "Mint"))
+    assert all(
+        part in subjects
+        for part in ("O'Neal", "de la ", " Jr.", " / ", "Marshall", "Silver", "Mint")
+    )
     for set_name in {name for name, _ in cards} - {"1987 Harbor Light Keepers"}:
         assert 90 <= sum(name == set_name for name, _ in cards) <= 250
 
 
 def test_repository_holds_the_same_checklists() -> None:
     folder = REPOSITORY / "checklists"
-    held = {path.name: path.read_bytes().decode() for path in folder.iterdir() if path.name != "README.md"}
+    held = {
+        path.name: path.read_bytes().decode()
+        for path in folder.iterdir()
+        if path.name != "README.md"
+    }
     assert held == checklist_files()
     assert (folder / "README.md").is_file()
 
 
 def test_checklists_are_in_four_forms_of_plain_utf8() -> None:
     firsts = [text.splitlines()[0] for text in checklist_files().values()]
-    assert sorted("".join(mark for mark in "\t;," if mark in first) for first in firsts) == ["", "\t", ",", ";"]
+    assert sorted("".join(mark for mark in "\t;," if mark in first) for first in firsts) == [
+        "",
+        "\t",
+        ",",
+        ";",
+    ]
     assert all("\r" not in text and text.endswith("\n") for text in checklist_files().values())
 
 
@@ -200,11 +245,19 @@ def test_accents_are_lettered(accented: str, plain: str) -> None:
 @pytest.mark.usefixtures("small")
 def test_demo_is_drawn_and_drawn_again(tmp_path: Path) -> None:
     told: list[tuple[int, int]] = []
-    place = draw_demo(tmp_path / "demo", workers=1, progress=lambda done, of: told.append((done, of)))
-    assert (place.lot, place.truth, place.cards) == (tmp_path / "demo/lot", tmp_path / "demo/truth.csv", 2)
+    place = draw_demo(
+        tmp_path / "demo", workers=1, progress=lambda done, of: told.append((done, of))
+    )
+    assert (place.lot, place.truth, place.cards) == (
+        tmp_path / "demo/lot",
+        tmp_path / "demo/truth.csv",
+        2,
+    )
     assert told == [(1, 2), (2, 2)]
     before = {path: path.read_bytes() for path in (tmp_path / "demo").rglob("*") if path.is_file()}
-    assert sorted(path.name for path in place.lot.iterdir()) == [f"scan_000{n}.jpg" for n in (1, 2, 3, 4)]
+    assert sorted(path.name for path in place.lot.iterdir()) == [
+        f"scan_000{n}.jpg" for n in (1, 2, 3, 4)
+    ]
     assert {path.name: path.read_bytes().decode() for path in place.checklists} == checklist_files()
     (place.lot / "lot.json").write_text("{}")
     (place.lot / ".lot.lock").touch()
@@ -223,7 +276,9 @@ def test_demo_is_drawn_and_drawn_again(tmp_path: Path) -> None:
         ("truth.csv", b"my notes"),
     ],
 )
-def test_foreign_files_are_refused_and_left_alone(tmp_path: Path, name: str, content: bytes) -> None:
+def test_foreign_files_are_refused_and_left_alone(
+    tmp_path: Path, name: str, content: bytes
+) -> None:
     theirs = tmp_path / name
     theirs.parent.mkdir(exist_ok=True)
     theirs.write_bytes(content)

@@ -1,4 +1,5 @@
-"""`tagger mend FOLDER WORDS`: what the lot's file says afterwards, whose tags are whose, and what is refused."""
+"""`tagger mend FOLDER WORDS`: what the lot's file says afterwards, whose tags are whose, and what
+is refused."""
 
 from __future__ import annotations
 
@@ -36,7 +37,8 @@ EVEN = [(2 * card - 1, 2 * card) for card in range(1, CARDS + 1)]
 
 
 def tag(folder: Path, only: set[int] | None = None, set_name: str = "") -> dict[str, str]:
-    """Tag cards of a lot (positions; None: all) with a subject each of its own; the subjects by both scans."""
+    """Tag cards of a lot (positions; None: all) with a subject each of its own; the subjects by
+    both scans."""
     store = LotFile(folder, folder.name)
     subjects = {}
     try:
@@ -49,7 +51,9 @@ def tag(folder: Path, only: set[int] | None = None, set_name: str = "") -> dict[
             subject = f"{folder.name} {position}"
             session.take_unlisted(f'{position} n="{subject}"' + f" s={set_name}" * bool(set_name))
             card = session.card_at(position)
-            subjects |= {name: card.mark.tags.subject for name in (card.front, card.back) if name is not None}
+            subjects |= {
+                name: card.mark.tags.subject for name in (card.front, card.back) if name is not None
+            }
         session.go(1)
     finally:
         store.close()
@@ -93,7 +97,11 @@ class Box:
         return {name: data for name, data in self.bytes().items() if name.startswith("scan")}
 
     def bytes(self) -> dict[str, bytes]:
-        return {path.name: path.read_bytes() for path in self.folder.iterdir() if path.name != ".lot.lock"}
+        return {
+            path.name: path.read_bytes()
+            for path in self.folder.iterdir()
+            if path.name != ".lot.lock"
+        }
 
 
 @pytest.fixture
@@ -122,7 +130,11 @@ MENDED: list[tuple[str, list[tuple[int, int]], dict]] = [
     ("turn 270", EVEN, {"turns": {scan(1): 270, scan(2): 270}}),
     ("4 turn front 180 to 5", EVEN, {"turns": {scan(7): 180, scan(9): 180}}),
     ("5 turn back on", EVEN, {"turns": {scan(10): 180, scan(12): 180}}),
-    ("5 order back, front", [*EVEN[:4], (10, 9), (12, 11)], {"stretches": [[scan(9), "back, front"]]}),
+    (
+        "5 order back, front",
+        [*EVEN[:4], (10, 9), (12, 11)],
+        {"stretches": [[scan(9), "back, front"]]},
+    ),
     (
         "2 order all fronts then all backs to 3",
         [(1, 2), (3, 5), (4, 6), *EVEN[3:]],
@@ -133,7 +145,9 @@ MENDED: list[tuple[str, list[tuple[int, int]], dict]] = [
 
 
 @pytest.mark.parametrize(("words", "cards", "kept"), MENDED, ids=[words for words, _, _ in MENDED])
-def test_a_word_makes_of_the_lot_what_it_says_and_undo_takes_it_back(tmp_path, capsys, words, cards, kept):
+def test_a_word_makes_of_the_lot_what_it_says_and_undo_takes_it_back(
+    tmp_path, capsys, words, cards, kept
+):
     only = {1, 2, 5} if "order all" in words or "drop" in words else None
     box = Box(tmp_path / "box12", only)
     before, scans = box.cards(), box.scans()
@@ -187,7 +201,8 @@ def test_the_newest_scan_or_a_named_one_takes_the_place_of_a_side(box):
 
 @pytest.mark.parametrize("first", [True, False])
 def test_levels_are_those_of_the_named_cards_set(tmp_path, first, capsys):
-    """The set is that of the card that is named, wherever work goes on; the carried one is no other card's."""
+    """The set is that of the card that is named, wherever work goes on; the carried one is no other
+    card's."""
     box = Box(tmp_path / "box12", {3}, "Squall")
     words = ("3", "levels", "on", "set") if first else ("4", "levels", "on", "set")
     assert box.mend(*words) == (0 if first else 3)
@@ -213,7 +228,9 @@ def test_another_folder_joins_with_its_tags_and_keeps_its_own(box, beside, capsy
     assert box.mend("join", BESIDE) == 0
     theirs = [tuple(f"{BESIDE}/{name}" for name in card) for card in pairs(*EVEN)]
     assert box.cards() == [*pairs(*EVEN), *theirs]
-    assert box.tagged() == box.subjects | {f"{BESIDE}/{name}": said for name, said in beside.subjects.items()}
+    assert box.tagged() == box.subjects | {
+        f"{BESIDE}/{name}": said for name, said in beside.subjects.items()
+    }
     assert box.mending()["joined"] == [BESIDE]
     assert box.mending()["turns"] == {f"{BESIDE}/{scan(4)}": 180}
     assert beside.bytes() == before
@@ -262,7 +279,9 @@ def sheets(tmp_path_factory) -> Path:
     folder = tmp_path_factory.mktemp("sheets")
     rng = random.Random("mend sheet")
     scanner = Scanner.any(rng, "black")
-    fronts = sheet([side(rng, "held").picture for _ in range(4)], rng, dpi=150, gap=5, scanner=scanner)
+    fronts = sheet(
+        [side(rng, "held").picture for _ in range(4)], rng, dpi=150, gap=5, scanner=scanner
+    )
     backs = turned_over(fronts, [written(rng, "held").picture for _ in range(4)], rng, "long side")
     for number, page in enumerate((fronts, backs), start=1):
         (folder / scan(number)).write_bytes(jpeg(page.picture, 150, 88))
@@ -276,7 +295,9 @@ def test_a_sheet_becomes_its_cards_and_is_left_out(sheets, tmp_path, capsys):
     assert box.mend("1", "split") == 0
     assert "the sheet is 4 cards" in capsys.readouterr().out
     cards = box.cards()
-    assert [[name.partition("#")[0] for name in card] for card in cards[:4]] == [[scan(1), scan(2)]] * 4
+    assert [[name.partition("#")[0] for name in card] for card in cards[:4]] == [
+        [scan(1), scan(2)]
+    ] * 4
     assert cards[4:] == pairs(*EVEN[1:])
     assert box.mending()["left_out"] == [scan(1), scan(2)]
     assert box.mend("undo") == 0
@@ -301,8 +322,13 @@ def fed_wrong(tmp_path_factory) -> Path:
         sides = [card.front, card.back]
         if number == SWAPPED:
             sides.reverse()
-        pages = [fed(one.resize((500, 700)), rng, dpi=200, scanner=SCANNER, skew=1.0).picture for one in sides]
-        files += [jpeg(page, 200, 82) for at, page in enumerate(pages) if (number, at) not in MISSED]
+        pages = [
+            fed(one.resize((500, 700)), rng, dpi=200, scanner=SCANNER, skew=1.0).picture
+            for one in sides
+        ]
+        files += [
+            jpeg(page, 200, 82) for at, page in enumerate(pages) if (number, at) not in MISSED
+        ]
         if number == TWICE:
             files.insert(-1, files[-2])
     for number, data in enumerate(files, start=1):
@@ -314,7 +340,8 @@ def fed_wrong(tmp_path_factory) -> Path:
 def test_findings_are_mended_all_at_once_or_one_by_one_and_every_side_is_where_it_belongs(
     fed_wrong, tmp_path, capsys, at_once
 ):
-    """What is mended first moves what comes behind it, so that a position that was told before is another one then."""
+    """What is mended first moves what comes behind it, so that a position that was told before is
+    another one then."""
     folder = tmp_path / "box12"
     shutil.copytree(fed_wrong, folder)
     if at_once:
@@ -324,7 +351,9 @@ def test_findings_are_mended_all_at_once_or_one_by_one_and_every_side_is_where_i
         main(["audit", str(folder), "--json"])
         found = json.loads(capsys.readouterr().out)["findings"]
         slipped = [
-            at for at, one in enumerate(found, 1) if one["kind"] in ("order slipped", "scan doubled", "sides swapped")
+            at
+            for at, one in enumerate(found, 1)
+            if one["kind"] in ("order slipped", "scan doubled", "sides swapped")
         ]
         assert main(["mend", str(folder), "--finding", str(slipped[number % 2 and -1])]) == 0
         capsys.readouterr()
@@ -333,7 +362,9 @@ def test_findings_are_mended_all_at_once_or_one_by_one_and_every_side_is_where_i
     assert [(card.get("front"), card.get("back")) for card in cards] == fed_truth()
     main(["audit", str(folder), "--json"])
     told = json.loads(capsys.readouterr().out)["findings"]
-    assert [(one["kind"], one["position"]) for one in told] == [("side missing", card) for card, _ in MISSED]
+    assert [(one["kind"], one["position"]) for one in told] == [
+        ("side missing", card) for card, _ in MISSED
+    ]
 
 
 def fed_truth() -> Cards:
@@ -358,7 +389,11 @@ REFUSED = [
     ("2 missing back to 4", "'to 4' is too much: say 'missing back'."),
     ("2 without front on", "'on' is too much: say 'without front'."),
     ("split 3", "Say 'split', with the position of another card before it."),
-    ("fly", "'fly' is no way to mend: drop, missing, without, swap, turn, order, rescan, split, bring, levels, join."),
+    (
+        "fly",
+        "'fly' is no way to mend: drop, missing, without, swap, turn, order, rescan, split, "
+        "bring, levels, join.",
+    ),
     ("7", "Say what to mend: drop, "),
     ("turn 45", "A scan can be turned by 90, 180 or 270 degrees, clockwise."),
     ("turn up", "Say which side: 'turn front' or 'turn back'."),
@@ -368,7 +403,10 @@ REFUSED = [
     ("rescan back scan_9999.jpg", "scan_9999.jpg is no scan of this lot."),
     ("rescan back ../../elsewhere.jpg", "../../elsewhere.jpg is no scan of this lot."),
     ("rescan back /etc/hosts", "/etc/hosts is no scan of this lot."),
-    ("rescan back", "scan_0012.jpg is the newest scan, and has its own card; name the scan that is meant."),
+    (
+        "rescan back",
+        "scan_0012.jpg is the newest scan, and has its own card; name the scan that is meant.",
+    ),
     ("2 rescan back scan_0004.jpg", "scan_0004.jpg is the back of card 2 already."),
     ("bring", "No scan was left out."),
     ("bring scan_0004.jpg", "scan_0004.jpg was not left out of the lot."),
@@ -382,14 +420,20 @@ REFUSED = [
     ("join .", "That is this lot itself."),
     ("join ../box12", "That is this lot itself."),
     ("join ../empty", "empty holds no scans."),
-    ("split", "scan_0001.jpg does not say its dots per inch, without which its cards cannot be told apart."),
+    (
+        "split",
+        "scan_0001.jpg does not say its dots per inch, without which its cards cannot be told "
+        "apart.",
+    ),
     ("redo", "There is nothing to redo."),
     ("drop \x1b[2Jback", "Say which side: 'drop front' or 'drop back'."),
 ]
 
 
 @pytest.mark.parametrize(("words", "said"), REFUSED, ids=[repr(words) for words, _ in REFUSED])
-def test_what_cannot_be_done_is_one_sentence_and_changes_nothing(box, tmp_path, capsys, monkeypatch, words, said):
+def test_what_cannot_be_done_is_one_sentence_and_changes_nothing(
+    box, tmp_path, capsys, monkeypatch, words, said
+):
     (tmp_path / "empty").mkdir()
     monkeypatch.chdir(box.folder)
     before = box.bytes()
@@ -414,7 +458,9 @@ def test_tags_are_never_lost_by_a_mend(box, capsys):
     assert box.bytes() == before
 
 
-@pytest.mark.parametrize("words", [(), ("2", "swap", "--findings"), ("--finding", "1", "--findings")])
+@pytest.mark.parametrize(
+    "words", [(), ("2", "swap", "--findings"), ("--finding", "1", "--findings")]
+)
 def test_one_thing_is_asked_for_at_a_time(box, words, capsys):
     before = box.bytes()
     assert box.mend(*words) == 2

@@ -50,17 +50,24 @@ def test_a_preview_has_the_width_that_is_asked_for(scan, capfd, drawing, width):
 
 
 @pytest.mark.parametrize(
-    ("colours", "sent"), [("true", "38;2;"), ("256", "38;5;"), ("16", r"\b3[0-7]\b"), ("grey", "38;5;2[34]")]
+    ("colours", "sent"),
+    [("true", "38;2;"), ("256", "38;5;"), ("16", r"\b3[0-7]\b"), ("grey", "38;5;2[34]")],
 )
 def test_colours_are_those_that_are_asked_for(scan, capfd, colours, sent):
-    assert re.search(sent, "".join(printed(capfd, str(scan), "--width", "20", "--colours", colours)))
+    assert re.search(
+        sent, "".join(printed(capfd, str(scan), "--width", "20", "--colours", colours))
+    )
 
 
 def test_no_color_is_grey_until_colours_are_asked_for(scan, capfd, monkeypatch):
     """https://no-color.org: what a command line says goes before the variable."""
     monkeypatch.setenv("NO_COLOR", "1")
     grey = "".join(printed(capfd, str(scan), "--width", "20"))
-    assert {int(index) for index in re.findall(r"[34]8;5;(\d+)", grey)} <= {16, 231, *range(232, 256)}
+    assert {int(index) for index in re.findall(r"[34]8;5;(\d+)", grey)} <= {
+        16,
+        231,
+        *range(232, 256),
+    }
     assert "48;2;" in "".join(printed(capfd, str(scan), "--width", "20", "--colours", "true"))
 
 
@@ -90,13 +97,19 @@ def test_what_cannot_be_shown_is_named_and_the_rest_is_shown(scan, tmp_path, cap
 def test_a_page_of_a_tiff_can_be_named(tmp_path, scan, capfd):
     pages = [Image.new("RGB", (20, 28), colour) for colour in ((250, 0, 0), (0, 250, 0))]
     pages[0].save(tmp_path / "lot.tif", save_all=True, append_images=pages[1:])
-    first, second = (printed(capfd, f"{tmp_path}/lot.tif#page={page}", "--colours", "true") for page in (1, 2))
+    first, second = (
+        printed(capfd, f"{tmp_path}/lot.tif#page={page}", "--colours", "true") for page in (1, 2)
+    )
     assert first != second
 
 
 @pytest.mark.parametrize(
     ("arguments", "said"),
-    [(["--width", "0"], "--width"), (["--drawing", "dots"], "half blocks"), (["--colours", "many"], "256")],
+    [
+        (["--width", "0"], "--width"),
+        (["--drawing", "dots"], "half blocks"),
+        (["--colours", "many"], "256"),
+    ],
 )
 def test_wrong_use_is_a_sentence(scan, capfd, arguments, said):
     assert main(["show", str(scan), *arguments]) == 2
@@ -113,27 +126,36 @@ def test_graphics_without_their_library_are_half_blocks_and_a_sentence(scan, cap
 
 @pytest.mark.parametrize(("way", "start"), [("sixel", "\x1bP"), ("kitty", "\x1b_G")])
 def test_graphics_are_drawn_by_their_library(scan, tagger, way, start):
-    """Sixel is a DCS of DEC's (VT330/VT340 Programmer Reference Manual, 14); kitty's is an APC with G."""
-    run = subprocess.run([*tagger, "show", scan, "--width", "10", "--drawing", way], capture_output=True, check=True)
+    """Sixel is a DCS of DEC's (VT330/VT340 Programmer Reference Manual, 14); kitty's is an APC with
+    G."""
+    run = subprocess.run(
+        [*tagger, "show", scan, "--width", "10", "--drawing", way], capture_output=True, check=True
+    )
     assert start in run.stdout.decode()
 
 
 def test_it_goes_through_a_pipe_in_any_locale(scan, tagger):
     env = {**os.environ, "PYTHONIOENCODING": "ascii", "LC_ALL": "C"}
-    run = subprocess.run([*tagger, "show", scan, "--width", "12"], capture_output=True, env=env, check=True)
+    run = subprocess.run(
+        [*tagger, "show", scan, "--width", "12"], capture_output=True, env=env, check=True
+    )
     assert "▄" in run.stdout.decode("utf-8")
     assert run.stderr == b""
 
 
 def test_a_command_that_needs_no_pixels_loads_none():
     code = "import sys, tagger.config, tagger.store.machine.terminals; print('PIL' in sys.modules)"
-    assert subprocess.run([sys.executable, "-c", code], capture_output=True, text=True).stdout == "False\n"
+    assert (
+        subprocess.run([sys.executable, "-c", code], capture_output=True, text=True).stdout
+        == "False\n"
+    )
 
 
 @pytest.mark.parametrize(
     ("environment", "depth"),
     [({"TERM": "xterm-256color"}, Depth.C256), ({"TERM": "xterm"}, Depth.C16), ({}, Depth.C16),
-     ({"TERM": "screen-256color", "COLORTERM": "truecolor"}, Depth.TRUE), ({"COLORTERM": "24bit"}, Depth.TRUE),
+     ({"TERM": "screen-256color", "COLORTERM": "truecolor"}, Depth.TRUE), ({"COLORTERM": "24bit"},
+     Depth.TRUE),
      ({"TERM": "xterm-256color", "NO_COLOR": "1", "COLORTERM": "truecolor"}, Depth.GREY),
      ({"TERM": "xterm-256color", "NO_COLOR": ""}, Depth.C256)],
 )  # fmt: skip
@@ -160,12 +182,19 @@ def test_sextants_wait_for_the_sample_whatever_the_settings_say(scan, capfd):
 
 def test_the_answer_is_for_this_terminal_only(scan, monkeypatch):
     assert main(["glyphs", "--use", "sextants"]) == 0
-    for name, value in (("TMUX", "/tmp/tmux"), ("STY", "1.pts"), ("TERM_PROGRAM", "other"), ("TERM", "tmux-256color")):
+    for name, value in (
+        ("TMUX", "/tmp/tmux"),
+        ("STY", "1.pts"),
+        ("TERM_PROGRAM", "other"),
+        ("TERM", "tmux-256color"),
+    ):
         with monkeypatch.context() as patch:
             patch.setenv(name, value)
             assert chosen_drawing("")[0] == "half blocks"
     assert chosen_drawing("")[0] == "sextants"
-    names = {terminal_of({"TERM": "a", name: "x"}) for name in ("TMUX", "STY", "TERM_PROGRAM", "LANG")}
+    names = {
+        terminal_of({"TERM": "a", name: "x"}) for name in ("TMUX", "STY", "TERM_PROGRAM", "LANG")
+    }
     assert len(names) == 4
 
 
@@ -181,7 +210,9 @@ def test_through_a_pipe_the_samples_are_printed_and_nothing_is_asked(scan, capfd
     monkeypatch.setattr("sys.stdin", open(os.devnull))  # noqa: SIM115
     assert main(["glyphs"]) == 0
     said = capfd.readouterr()
-    assert [word in said.out for word in ("half blocks", "quadrants", "sextants", "▀", "▚")] == [True] * 5
+    assert [word in said.out for word in ("half blocks", "quadrants", "sextants", "▀", "▚")] == [
+        True
+    ] * 5
     assert re.search("[\U0001fb00-\U0001fb3b]", said.out)
     assert said.err == ""
 
@@ -194,7 +225,12 @@ def test_wrong_use_of_the_sample_is_a_sentence(scan, capfd):
 def test_a_dealer_is_asked_and_the_answer_is_kept(scan, tagger):
     from support.terminal import Terminal
 
-    for keys, kept in (("\r", "half blocks"), ("3\r", "sextants"), ("\r", "sextants"), ("2\r", "quadrants")):
+    for keys, kept in (
+        ("\r", "half blocks"),
+        ("3\r", "sextants"),
+        ("\r", "sextants"),
+        ("2\r", "quadrants"),
+    ):
         with Terminal([*tagger, "glyphs"], rows=60) as terminal:
             terminal.wait_for("Which one looks best")
             terminal.send(keys)

@@ -57,7 +57,8 @@ def test_a_price_is_read_as_it_is_meant(text, amount, currency):
 
 @pytest.mark.parametrize(
     "text",
-    ["1,250", "12.500", "", "free", "-1", "1.25-", "$1.25 USD", "1..5", "1,2.5", "12 34", "5.", "1.2.3", "1/2", "٣",
+    ["1,250", "12.500", "", "free", "-1", "1.25-", "$1.25 USD", "1..5", "1,2.5", "12 34", "5.",
+    "1.2.3", "1/2", "٣",
      "1e5", "1,25,00", "1 2", "9" * 13, "0." + "1" * 13, "NaN", "Infinity", "1" + " " * 5000 + "x"],
 )  # fmt: skip
 def test_what_is_no_price_or_could_be_two_is_not_read(text):
@@ -88,13 +89,18 @@ def test_money_is_rounded_as_python_s_decimal_does(amount: Decimal) -> None:
 
 CONDITIONS = ("Mint", "Good", "")
 cards = st.lists(
-    st.tuples(amounts, st.sampled_from(("$", "EUR")), st.sampled_from(CONDITIONS), st.sampled_from("ab")), max_size=30
+    st.tuples(
+        amounts, st.sampled_from(("$", "EUR")), st.sampled_from(CONDITIONS), st.sampled_from("ab")
+    ),
+    max_size=30,
 )
 factors = st.dictionaries(st.sampled_from(CONDITIONS[:2]), st.decimals(0, 100, places=6))
 
 
 @given(cards, factors)
-def test_sums_are_exact_and_currencies_stay_apart(every: list, given_factors: dict[str, Decimal]) -> None:
+def test_sums_are_exact_and_currencies_stay_apart(
+    every: list, given_factors: dict[str, Decimal]
+) -> None:
     """Against Python's fractions, which never round."""
     sum_of = Valuation(ValuationSettings(given_factors), Scale())
     for at, (amount, currency, condition, lot) in enumerate(every, start=1):
@@ -145,8 +151,12 @@ def value_of(tmp_path: Path, text: str) -> ValuationSettings:
 
 def test_factors_are_read_exactly_as_they_are_written(tmp_path):
     terms = value_of(tmp_path, '[value]\n"near mint" = 0.1\nPoor = 2\nbounds = [0.1, 7]\n')
-    assert terms == ValuationSettings({"Near Mint": Decimal("0.1"), "Poor": Decimal(2)}, (Decimal("0.1"), Decimal(7)))
-    assert value_of(tmp_path, "") == ValuationSettings({}, tuple(map(Decimal, ("0.25", "1", "5", "20"))))
+    assert terms == ValuationSettings(
+        {"Near Mint": Decimal("0.1"), "Poor": Decimal(2)}, (Decimal("0.1"), Decimal(7))
+    )
+    assert value_of(tmp_path, "") == ValuationSettings(
+        {}, tuple(map(Decimal, ("0.25", "1", "5", "20")))
+    )
 
 
 @pytest.mark.parametrize(
@@ -188,7 +198,9 @@ def lot(tmp_path: Path) -> LotPlace:
     (tmp_path / "harbor.csv").write_text(LIST)
     session = Session(LotFile(place.home, place.name))
     session.matcher = Matcher(Index(parse_checklist(LIST.encode(), "harbor.csv", "harbor")))
-    session.take_in([f"scan_{number}.jpg" for number in range(1, 15)], [str(tmp_path / "harbor.csv")])
+    session.take_in(
+        [f"scan_{number}.jpg" for number in range(1, 15)], [str(tmp_path / "harbor.csv")]
+    )
     for hint in ("1 ada mint", "1 ada gold 5/99 poor", "2 bo", "2 bo gold 7/99", "3 lee", "4 ivo"):
         session.take(session.candidates(hint)[0])
     session.take_unlisted("77 n=nobody")
@@ -210,9 +222,14 @@ def test_what_a_lot_comes_to(lot, capsys, named):
     dollars, euros = found["estimates"]
     assert (dollars["currency"], dollars["total"], dollars["cards"]) == ("$", "1.10", 2)
     assert (euros["currency"], euros["total"], euros["cards"]) == ("EUR", "4", 2)
-    assert [(card["position"], card["estimate"]) for card in dollars["dearest"]] == [(2, "1.00"), (1, "0.10")]
+    assert [(card["position"], card["estimate"]) for card in dollars["dearest"]] == [
+        (2, "1.00"),
+        (1, "0.10"),
+    ]
     assert [stack["cards"] for stack in dollars["stacks"]] == [1, 0, 1, 0, 0]
-    assert found["unreadable"] == [{"price": "1,250", "reason": "could be 1.250 or 1250", "cards": 1}]
+    assert found["unreadable"] == [
+        {"price": "1,250", "reason": "could be 1.250 or 1250", "cards": 1}
+    ]
     assert (found["without_price"], found["at_base_price"]) == (2, 1)
 
 

@@ -18,10 +18,20 @@ FALSE_ALARMS = 0.04  # of real jumps; the docstring of the module says 3 in 100
 
 @pytest.mark.parametrize(
     ("number", "meant"),
-    [("24", "124"), ("12", "123"), ("1233", "123"), ("1224", "124"), ("142", "124"), ("214", "124"), ("1125", "125")],
+    [
+        ("24", "124"),
+        ("12", "123"),
+        ("1233", "123"),
+        ("1224", "124"),
+        ("142", "124"),
+        ("214", "124"),
+        ("1125", "125"),
+    ],
 )
 def test_a_digit_left_out_doubled_or_swapped_is_told(number, meant):
-    assert run_doubt(number, RUN) == f"#{number} breaks the run; #{meant} would follow #123 of card 46"
+    assert (
+        run_doubt(number, RUN) == f"#{number} breaks the run; #{meant} would follow #123 of card 46"
+    )
 
 
 @pytest.mark.parametrize("number", ["123", "124", "128", "300", "7", "184", "12a", "RC-7", ""])
@@ -49,11 +59,14 @@ def test_a_number_outside_its_neighbours_does_not_fit_in():
 
 
 def doubted(tray: list[int], at: int) -> bool:
-    return bool(run_doubt(str(tray[at]), [(n + 1, str(tray[n])) for n in range(max(0, at - BACK), at)]))
+    return bool(
+        run_doubt(str(tray[at]), [(n + 1, str(tray[n])) for n in range(max(0, at - BACK), at)])
+    )
 
 
 def test_a_tray_that_goes_on_is_never_doubted_and_a_real_jump_seldom():
-    """Trays as `drawn.presorted` lays them; a jump goes on from a card of the set that is drawn at random."""
+    """Trays as `drawn.presorted` lays them; a jump goes on from a card of the set that is drawn at
+    random."""
     rows = drawn.set_rows("1987 Harbor Light", 400, seed=5)
     alarms = jumps = 0
     for seed in range(1, 41):
@@ -87,8 +100,12 @@ def test_every_such_slip_in_a_run_is_found(number, data):
 
 def test_serial_numbers_are_of_one_card_and_parallel():
     tags = Tags("1987 Harbor Light", "RC-7", "Ada Marsh", parallel="Gold", serial="012/99")
-    assert serial_key(tags) == serial_key(Tags("1987 Harbor Light", "rc07", "ada marsh", "", "gold", "12/99"))
-    assert serial_key(tags) != serial_key(Tags("1987 Harbor Light", "RC-7", "Ada Marsh", "", "Silver", "12/99"))
+    assert serial_key(tags) == serial_key(
+        Tags("1987 Harbor Light", "rc07", "ada marsh", "", "gold", "12/99")
+    )
+    assert serial_key(tags) != serial_key(
+        Tags("1987 Harbor Light", "RC-7", "Ada Marsh", "", "Silver", "12/99")
+    )
     assert serial_key(Tags(serial="/99")) is serial_key(Tags()) is None
     assert serial_doubt(tags, [17, 3]) == "serial number 012/99 is that of card 3 already"
     assert serial_doubt(tags, []) == ""

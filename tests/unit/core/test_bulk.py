@@ -44,7 +44,9 @@ def session_of(marks: list[Mark]) -> Session:
 
 def lot() -> Session:
     """Four tagged cards, one that is set aside, one untagged."""
-    return session_of([*(Mark(State.TAGGED, tags) for tags in TAGGED), Mark(State.SET_ASIDE, reason="bent")])
+    return session_of(
+        [*(Mark(State.TAGGED, tags) for tags in TAGGED), Mark(State.SET_ASIDE, reason="bent")]
+    )
 
 
 def seen(session: Session) -> list[CardInLot]:
@@ -54,13 +56,18 @@ def seen(session: Session) -> list[CardInLot]:
 def change(session: Session, typed: str) -> BulkPlan:
     chosen = seen(session)
     sets = {card.mark.tags.set for card in chosen}
-    return plan_tags(chosen, read_change(typed, Scale(), MATCHER.index, LISTS.parallels(chosen), sets), LISTS)
+    return plan_tags(
+        chosen, read_change(typed, Scale(), MATCHER.index, LISTS.parallels(chosen), sets), LISTS
+    )
 
 
 def test_a_condition_for_all_says_what_was_there_before() -> None:
     session = lot()
     plan = change(session, "nm")
-    assert plan.told == "5 cards: condition Near Mint (1 had another, 4 had none) · as they are: 1 untagged"
+    assert (
+        plan.told
+        == "5 cards: condition Near Mint (1 had another, 4 had none) · as they are: 1 untagged"
+    )
     assert enter_plan(session, plan) == "Done: 5 cards: condition Near Mint."
     assert [card.mark.tags.condition for card in seen(session)] == ["Near Mint"] * 5 + [""]
     assert session.last_change() == "5 cards: condition Near Mint"
@@ -69,23 +76,38 @@ def test_a_condition_for_all_says_what_was_there_before() -> None:
 def test_a_parallel_is_kept_from_cards_whose_row_does_not_have_it() -> None:
     session = lot()
     plan = change(session, "p=silver")
-    # Card 1 has a serial number of Gold's print run, card 3's set has no Silver, card 5 has no number.
+    # Card 1 has a serial number of Gold's print run, card 3's set has no Silver, card 5 has no
+    # number.
     assert [card.position for card in plan.cards] == [2, 4]
     assert "1 without Silver in the checklist" in plan.told
     assert "1 with a serial number of another print run" in plan.told
     assert "1 not in the checklists" in plan.told
     enter_plan(session, plan)
-    assert [card.mark.tags.parallel for card in seen(session)] == ["Gold", "Silver", "", "Silver", "", ""]
+    assert [card.mark.tags.parallel for card in seen(session)] == [
+        "Gold",
+        "Silver",
+        "",
+        "Silver",
+        "",
+        "",
+    ]
     assert [card.mark.tags.serial for card in seen(session)] == ["12/99", "", "", "3/5", "", ""]
 
 
 def test_another_set_is_taken_where_it_has_the_card_with_its_own_team() -> None:
-    session = session_of([Mark(State.TAGGED, Tags(LIGHT, "8", "Hana Wimuna", "Gulls")), Mark(State.TAGGED, TAGGED[0])])
+    session = session_of(
+        [
+            Mark(State.TAGGED, Tags(LIGHT, "8", "Hana Wimuna", "Gulls")),
+            Mark(State.TAGGED, TAGGED[0]),
+        ]
+    )
     plan = plan_tags(seen(session), BulkChange(set=POND), LISTS)
     assert plan.cards == ()
     assert "2 not in that set's checklist" in plan.told
     session = session_of([Mark(State.TAGGED, Tags(POND, "8", "Ada Marsh", "Foxes", note="kept"))])
-    assert plan_tags(seen(session), BulkChange(set=LIGHT), LISTS).cards == ()  # number 8 is another card there
+    assert (
+        plan_tags(seen(session), BulkChange(set=LIGHT), LISTS).cards == ()
+    )  # number 8 is another card there
     middle = Tags("1987 harbor light", "5", "Edo Ferstad", "?")
     session = session_of([Mark(State.TAGGED, middle)])
     enter_plan(session, plan_tags(seen(session), BulkChange(set=LIGHT), LISTS))
@@ -105,7 +127,10 @@ def test_another_set_is_taken_where_it_has_the_card_with_its_own_team() -> None:
         ("none place", BulkChange(place="")),
         ("85", BulkChange(set=POND)),
         ("s=harbor_light", BulkChange(set=LIGHT)),
-        ("gd at=box 3, row 2 note=sold", BulkChange(condition="Good", place="box 3, row 2", note="sold")),
+        (
+            "gd at=box 3, row 2 note=sold",
+            BulkChange(condition="Good", place="box 3, row 2", note="sold"),
+        ),
         ("at= note=", BulkChange(place="", note="")),
         ("p=red_ink", BulkChange(parallel="Red Ink")),
     ],
@@ -114,7 +139,9 @@ def test_a_change_is_read_like_a_hint(typed: str, wanted: BulkChange) -> None:
     assert read_change(typed, Scale(), MATCHER.index, BOTH, {LIGHT, POND}) == wanted
 
 
-@pytest.mark.parametrize("typed", ["12/99", "r=12", "#23", "n=gold", "t=gulls", "zebra", "c=zebra", "gold silver"])
+@pytest.mark.parametrize(
+    "typed", ["12/99", "r=12", "#23", "n=gold", "t=gulls", "zebra", "c=zebra", "gold silver"]
+)
 def test_what_is_for_one_card_or_not_understood_is_refused(typed: str) -> None:
     with pytest.raises(Refused):
         read_change(typed, Scale(), MATCHER.index, BOTH, {LIGHT})
@@ -122,7 +149,9 @@ def test_what_is_for_one_card_or_not_understood_is_refused(typed: str) -> None:
 
 def test_what_could_be_two_parallels_is_asked() -> None:
     with pytest.raises(Refused, match="Blue Wave, Blue Foil"):
-        read_change("blue", Scale(), MATCHER.index, (Parallel("Blue Wave"), Parallel("Blue Foil")), set())
+        read_change(
+            "blue", Scale(), MATCHER.index, (Parallel("Blue Wave"), Parallel("Blue Foil")), set()
+        )
     blue = (Parallel("Blue"), Parallel("Blue Foil"))
     assert read_change("blue", Scale(), MATCHER.index, blue, set()).parallel == "Blue"
 
@@ -192,7 +221,9 @@ some = st.lists(
 
 
 @given(some, wanted)
-def test_only_what_was_asked_for_changes_and_undo_is_exact(marks: list[Mark], asked: BulkChange) -> None:
+def test_only_what_was_asked_for_changes_and_undo_is_exact(
+    marks: list[Mark], asked: BulkChange
+) -> None:
     session = session_of(marks)
     before = seen(session)
     plan = plan_tags(before, asked, LISTS)

@@ -1,4 +1,5 @@
-"""Tags carried for so many cards: the count, what comes back at its end, and that undo goes over the boundary."""
+"""Tags carried for so many cards: the count, what comes back at its end, and that undo goes over
+the boundary."""
 
 from __future__ import annotations
 
@@ -40,10 +41,16 @@ def test_a_stretch_carries_for_so_many_cards_and_gives_back_what_was_carried(des
     desk.carry("ex at=box 1")
     said = desk.carry("next=2 s=87 gold nm at=box 3, row 2")
     assert said == (
-        "Carried for the next 2 cards: condition Near Mint, set 1987 Harbor Light, parallel Gold, place box 3, row 2."
+        "Carried for the next 2 cards: condition Near Mint, set 1987 Harbor Light, parallel Gold, "
+        "place box 3, row 2."
     )
     first = take(desk, "1")
-    assert (first.set, first.parallel, first.condition, first.place) == (LIGHT, "Gold", "Near Mint", "box 3, row 2")
+    assert (first.set, first.parallel, first.condition, first.place) == (
+        LIGHT,
+        "Gold",
+        "Near Mint",
+        "box 3, row 2",
+    )
     assert left(desk) == 1
     said = desk.take(desk.candidates("2")[0])
     assert said == (
@@ -92,7 +99,9 @@ def test_undo_over_the_boundary_brings_the_count_back(desk):
 
 def test_setting_aside_ends_a_stretch_as_well(desk):
     desk.carry("next=1 nm")
-    assert desk.set_aside("torn") == ("Card 1 is set aside: torn. The stretch is over; carried again: no condition.")
+    assert desk.set_aside("torn") == (
+        "Card 1 is set aside: torn. The stretch is over; carried again: no condition."
+    )
 
 
 def test_another_stretch_ends_the_first_and_a_bare_number_counts_anew(desk):
@@ -151,7 +160,11 @@ VALUES = st.sampled_from(["", "a", "b"])
 FOUND = st.dictionaries(st.sampled_from(CARRIED_FIELDS), VALUES, min_size=1)
 
 
-@given(st.lists(st.tuples(st.sampled_from(CARRIED_FIELDS), VALUES), max_size=6), FOUND, st.integers(1, 20))
+@given(
+    st.lists(st.tuples(st.sampled_from(CARRIED_FIELDS), VALUES), max_size=6),
+    FOUND,
+    st.integers(1, 20),
+)
 def test_law_a_stretch_that_runs_out_leaves_no_trace(before, found, count):
     start = Carried()
     for name, value in before:
@@ -175,9 +188,15 @@ def test_law_what_is_said_without_a_count_outlives_the_stretch(found, later, cou
     assert all(after.get(name) == value for name, value in later.items() if name != gone)
 
 
-@given(st.dictionaries(st.sampled_from(CARRIED_FIELDS), st.text(min_size=1, max_size=5)), st.integers(1, 9999), FOUND)
+@given(
+    st.dictionaries(st.sampled_from(CARRIED_FIELDS), st.text(min_size=1, max_size=5)),
+    st.integers(1, 9999),
+    FOUND,
+)
 def test_law_a_desk_is_the_same_after_its_document(pairs, count, found):
-    desk = Cursor(4, Carried(tuple(pairs.items()), CarriedRun(count, tuple(found), tuple(found.items()))))
+    desk = Cursor(
+        4, Carried(tuple(pairs.items()), CarriedRun(count, tuple(found), tuple(found.items())))
+    )
     assert read_desk(desk_document(desk)) == desk
     assert "stretch" not in desk_document(Cursor(4, Carried(tuple(pairs.items()))))
 
@@ -194,7 +213,19 @@ def test_no_stretch_is_read_as_one(stretch):
 
 STEPS = st.lists(
     st.sampled_from(
-        ["next=1 nm", "next=2 gold", "ex", "next", "1", "2 silver", "aside", "undo", "redo", "go", "clear"]
+        [
+            "next=1 nm",
+            "next=2 gold",
+            "ex",
+            "next",
+            "1",
+            "2 silver",
+            "aside",
+            "undo",
+            "redo",
+            "go",
+            "clear",
+        ]
     ),
     max_size=14,
 )

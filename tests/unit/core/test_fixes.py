@@ -1,4 +1,5 @@
-"""Mending: every scan stays in the lot or is said to be left out, and every tag stays with its scans."""
+"""Mending: every scan stays in the lot or is said to be left out, and every tag stays with its
+scans."""
 
 from __future__ import annotations
 
@@ -58,7 +59,9 @@ def marked(session: Session) -> dict[str, str]:
     for position in range(1, session.cards + 1):
         card = session.card_at(position)
         if card.mark.state is State.TAGGED:
-            out |= {name: card.mark.tags.subject for name in (card.front, card.back) if name is not None}
+            out |= {
+                name: card.mark.tags.subject for name in (card.front, card.back) if name is not None
+            }
     return out
 
 
@@ -66,7 +69,10 @@ def test_a_missing_back_moves_what_was_fed_after_it():
     names = even(5)
     del names[3]  # the back of card 2
     session, mender = lot(names)
-    assert mender.mend([MissingSide(2, "back")]) == "Card 2: its back is missing, the scans from there move on."
+    assert (
+        mender.mend([MissingSide(2, "back")])
+        == "Card 2: its back is missing, the scans from there move on."
+    )
     assert cards(session) == [
         (scan(1), scan(2)),
         (scan(3), None),
@@ -81,14 +87,20 @@ def test_a_missing_front_moves_what_was_fed_after_it():
     del names[4]  # the front of card 3
     session, mender = lot(names)
     mender.mend([MissingSide(3, "front")])
-    assert cards(session) == [(scan(1), scan(2)), (scan(3), scan(4)), (None, scan(6)), (scan(7), scan(8))]
+    assert cards(session) == [
+        (scan(1), scan(2)),
+        (scan(3), scan(4)),
+        (None, scan(6)),
+        (scan(7), scan(8)),
+    ]
 
 
 @pytest.mark.parametrize("sides", [SideOrder.ALTERNATE, SideOrder.BACK_FIRST])
 @pytest.mark.parametrize("lost", [0, 1])
 @pytest.mark.parametrize("before", [False, True])
 def test_a_hole_beside_a_scan_is_the_same_whatever_was_mended_in_front_of_it(sides, lost, before):
-    """Card 5 lacks the side that is fed first or second; a slip in front of it moves its other scan to another side."""
+    """Card 5 lacks the side that is fed first or second; a slip in front of it moves its other scan
+    to another side."""
     order = ("back", "front") if sides is SideOrder.BACK_FIRST else ("front", "back")
     names = even(7)
     left = scan(9 + (1 - lost))  # what is there of card 5
@@ -101,7 +113,9 @@ def test_a_hole_beside_a_scan_is_the_same_whatever_was_mended_in_front_of_it(sid
         mender.mend(mends)
     fed = [[scan(2 * n + 1), scan(2 * n + 2)] for n in range(7)]
     fed[1][1] = fed[4][lost] = None
-    assert cards(session) == [tuple(card if sides is SideOrder.ALTERNATE else card[::-1]) for card in fed]
+    assert cards(session) == [
+        tuple(card if sides is SideOrder.ALTERNATE else card[::-1]) for card in fed
+    ]
 
 
 def test_the_missing_side_joins_its_card_when_it_is_scanned_later():
@@ -174,7 +188,9 @@ def test_a_missing_side_in_two_stacks(lost, reverse):
     sides = SideOrder.FRONTS_THEN_BACKS_REVERSED if reverse else SideOrder.FRONTS_THEN_BACKS
     session, mender = lot([name for name in (*fronts, *fed) if name != gone], sides)
     mender.mend([MissingSide(3, lost)])
-    assert cards(session) == [tuple(None if name == gone else name for name in card) for card in truth]
+    assert cards(session) == [
+        tuple(None if name == gone else name for name in card) for card in truth
+    ]
 
 
 def test_a_swapped_pair_is_mended_before_or_after_the_slip_in_front_of_it():
@@ -182,7 +198,8 @@ def test_a_swapped_pair_is_mended_before_or_after_the_slip_in_front_of_it():
     names = even(6)
     names[8], names[9] = names[9], names[8]
     names = [scan(n + 1) for n in range(12)]
-    # Card 5 was fed back first: its scans 9 and 10 show back and front. The back of card 2 is missing.
+    # Card 5 was fed back first: its scans 9 and 10 show back and front. The back of card 2 is
+    # missing.
     del names[3]
     wanted = [*truth[:1], (truth[1][0], None), *truth[2:4], (scan(10), scan(9)), truth[5]]
     for mends in (
@@ -197,7 +214,12 @@ def test_a_swapped_pair_is_mended_before_or_after_the_slip_in_front_of_it():
 def test_a_stretch_that_was_fed_face_down_and_what_comes_after():
     session, mender = lot(even(4))
     mender.mend(read_mend("3 swap on", 1, session.arrangement).mends)
-    assert cards(session) == [(scan(1), scan(2)), (scan(3), scan(4)), (scan(6), scan(5)), (scan(8), scan(7))]
+    assert cards(session) == [
+        (scan(1), scan(2)),
+        (scan(3), scan(4)),
+        (scan(6), scan(5)),
+        (scan(8), scan(7)),
+    ]
     session.take_in([*even(4), scan(9), scan(10)])
     assert cards(session)[-1] == (scan(10), scan(9))
     mender.mend(read_mend("2 missing front", 1, session.arrangement).mends)
@@ -230,7 +252,9 @@ def test_turns_add_up_and_are_said_for_a_stretch():
 
 def test_a_sheet_becomes_cards_and_does_not_come_back():
     session, mender = lot([scan(1), scan(2), scan(3), scan(4)])
-    parts = tuple((part_name(scan(1), (n, 0, 9, 9)), part_name(scan(2), (n, 0, 9, 9))) for n in range(3))
+    parts = tuple(
+        (part_name(scan(1), (n, 0, 9, 9)), part_name(scan(2), (n, 0, 9, 9))) for n in range(3)
+    )
     mender.mend([Split(1, parts)])
     assert cards(session) == [*parts, (scan(3), scan(4))]
     session.take_in([scan(1), scan(2), scan(3), scan(4), scan(5), scan(6)])
@@ -249,7 +273,9 @@ def test_what_was_left_out_can_be_brought_back():
 
 def test_another_folder_joins_with_its_tags():
     session, mender = lot(even(2))
-    other = Arrangement(SideOrder.BACK_FIRST, (Pair(1, "../b/x2.jpg", "../b/x1.jpg"), Pair(4, "../b/x4.jpg", None)))
+    other = Arrangement(
+        SideOrder.BACK_FIRST, (Pair(1, "../b/x2.jpg", "../b/x1.jpg"), Pair(4, "../b/x4.jpg", None))
+    )
     mark = Mark(State.TAGGED, Tags(subject="Ivo Lund"))
     mender.mend([Join("../b", other, {4: mark})])
     assert cards(session)[2:] == [("../b/x2.jpg", "../b/x1.jpg"), ("../b/x4.jpg", None)]
@@ -260,7 +286,8 @@ def test_another_folder_joins_with_its_tags():
     assert session.cards == 2
     session.redo()
     session.take_in([*even(2), "../b/x1.jpg", "../b/x2.jpg", "../b/x4.jpg"])
-    session.undo()  # its scans were in the folders that were read, and are no longer in those of the lot
+    # its scans were in the folders that were read, and are no longer in those of the lot
+    session.undo()
     assert cards(session) == [(scan(1), scan(2)), (scan(3), scan(4))]
     assert list(session.scans) == even(2)
     session.redo()
@@ -331,7 +358,9 @@ def test_a_word_may_be_cut_short_and_a_position_may_come_first():
     session, _ = lot(even(3))
     assert read_mend("2 mis b", 1, session.arrangement).mends == (MissingSide(2, "back"),)
     assert read_mend("sw", 3, session.arrangement).mends == (SwapSides(scan(5), scan(6)),)
-    assert read_mend("levels on set", 3, session.arrangement, lambda _: "Squall").mends == (Brighten("Squall", True),)
+    assert read_mend("levels on set", 3, session.arrangement, lambda _: "Squall").mends == (
+        Brighten("Squall", True),
+    )
     assert read_mend("2 split", 3, session.arrangement).split == 2
     assert read_mend("join ../box 13", 3, session.arrangement).join == "../box 13"
 

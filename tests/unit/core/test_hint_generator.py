@@ -1,5 +1,5 @@
-"""What the benchmark of the matcher takes for granted: hints mean a card that is on the checklist, slips are one edit,
-trays go on as they are said to, and what is reported was never worked with."""
+"""What the benchmark of the matcher takes for granted: hints mean a card that is on the checklist,
+slips are one edit, trays go on as they are said to, and what is reported was never worked with."""
 
 from __future__ import annotations
 
@@ -14,7 +14,9 @@ from pathlib import Path
 import pytest
 from rapidfuzz.distance import OSA
 
-sys.path.append(str(Path(__file__).parents[2] / "bench"))  # at the end: it has files called as others elsewhere
+sys.path.append(
+    str(Path(__file__).parents[2] / "bench")
+)  # at the end: it has files called as others elsewhere
 
 from hint_bench import HELD_OUT, TUNING
 from hint_lists import World
@@ -32,7 +34,10 @@ def typed(count: int) -> list[Typed]:
 
 def test_what_is_meant_is_on_the_checklist() -> None:
     lines = csv.DictReader(io.StringIO(WORLD.csv().decode()))
-    parallels = {(line["set"], line["number"], line["subject"]): line["parallels"].split("; ") for line in lines}
+    parallels = {
+        (line["set"], line["number"], line["subject"]): line["parallels"].split("; ")
+        for line in lines
+    }
     assert len(parallels) == WORLD.rows >= 4000
     for hint in typed(1000):
         listed = parallels[hint.set, hint.card.number, hint.card.person.name]
@@ -83,7 +88,9 @@ def test_a_presorted_tray_goes_on_as_it_is_said_to() -> None:
 
 
 def test_what_is_reported_was_never_worked_with() -> None:
-    reported, worked_with = ({seed for seeds in by_size for seed in seeds} for by_size in (HELD_OUT, TUNING))
+    reported, worked_with = (
+        {seed for seeds in by_size for seed in seeds} for by_size in (HELD_OUT, TUNING)
+    )
     assert reported.isdisjoint(worked_with)
     one, other = World(2000, seed=1), World(2000, seed=11)
     assert World(2000, seed=1).csv() == one.csv()

@@ -1,4 +1,5 @@
-"""What a typed hint means, on a small invented checklist: what Enter would take, and what it never takes."""
+"""What a typed hint means, on a small invented checklist: what Enter would take, and what it never
+takes."""
 
 from __future__ import annotations
 
@@ -19,7 +20,12 @@ from tagger.core.model.tags import Row, Tags
 
 def test_place_and_note_take_all_that_follows():
     found = rank("23 g at=box 3, row 2 note=corner  bent")[0].tags
-    assert (found.number, found.parallel, found.place, found.note) == ("23", "Gold", "box 3, row 2", "corner bent")
+    assert (found.number, found.parallel, found.place, found.note) == (
+        "23",
+        "Gold",
+        "box 3, row 2",
+        "corner bent",
+    )
 
 
 def test_an_empty_place_drops_the_carried_one_for_this_card():
@@ -88,7 +94,9 @@ def test_base_overrides_a_carried_parallel(hint):
 
 
 def test_what_is_typed_overrides_what_is_carried():
-    found = rank("23 silver nm at=box 2", carrying(parallel="Gold", condition="Good", place="box 1"))[0].tags
+    found = rank(
+        "23 silver nm at=box 2", carrying(parallel="Gold", condition="Good", place="box 1")
+    )[0].tags
     assert (found.parallel, found.condition, found.place) == ("Silver", "Near Mint", "box 2")
 
 
@@ -107,14 +115,35 @@ def test_a_serial_number_with_its_run_is_of_the_parallel_that_has_this_run():
 
 
 NAMES = drawn.names(400, 3)
-ODD = ("117a", "23b", "RC-1", "RC-2", "RC-10", "U1", "1987", "1-1", "1-12", "T23", "0", "999", "12c", "SP")
+ODD = (
+    "117a",
+    "23b",
+    "RC-1",
+    "RC-2",
+    "RC-10",
+    "U1",
+    "1987",
+    "1-1",
+    "1-12",
+    "T23",
+    "0",
+    "999",
+    "12c",
+    "SP",
+)
 BIG = Matcher(
     Index(
         Checklist(
             (
                 *(Row(LIGHT, str(number), NAMES[number], "Gulls", ALL) for number in range(1, 287)),
-                *(Row(LIGHT, number, NAMES[290 + at], "Gulls", ALL) for at, number in enumerate(ODD)),
-                *(Row(POND, str(number), NAMES[number + 50], "Foxes", ALL) for number in range(1, 100)),
+                *(
+                    Row(LIGHT, number, NAMES[290 + at], "Gulls", ALL)
+                    for at, number in enumerate(ODD)
+                ),
+                *(
+                    Row(POND, str(number), NAMES[number + 50], "Foxes", ALL)
+                    for number in range(1, 100)
+                ),
             )
         )
     )
@@ -123,11 +152,14 @@ BIG = Matcher(
 
 @pytest.mark.parametrize("start", [1, 3])
 def test_a_number_of_the_carried_set_comes_first_whatever_card_was_before(start):
-    """All 300 numbers, behind a quarter of the cards and behind each number of an unusual spelling."""
+    """All 300 numbers, behind a quarter of the cards and behind each number of an unusual
+    spelling."""
     rows = [BIG.index.row(step) for step in BIG.index.steps(0)]
     assert len(rows) == 300
     wrong = []
-    for before in (row for at, row in enumerate(rows) if at % 8 == start or row.number in ODD[start // 2 :: 2]):
+    for before in (
+        row for at, row in enumerate(rows) if at % 8 == start or row.number in ODD[start // 2 :: 2]
+    ):
         tags = Tags(set=LIGHT, number=before.number, subject=before.subject)
         context = Context(Carried().put("set", LIGHT), tags, frozenset({LIGHT, POND}))
         for row in rows:
@@ -137,14 +169,19 @@ def test_a_number_of_the_carried_set_comes_first_whatever_card_was_before(start)
     assert wrong == []
 
 
-@given(st.sampled_from(["", "2", "mar", "g", "23 g", "gold", "12/99", "a", "mint"]), st.integers(1, 9))
+@given(
+    st.sampled_from(["", "2", "mar", "g", "23 g", "gold", "12/99", "a", "mint"]), st.integers(1, 9)
+)
 def test_the_same_hint_gives_the_same_order(hint, limit):
     fresh = Matcher(Index(Checklist(ROWS)))
     assert fresh.rank(hint, AFTER_22, limit) == rank(hint)[:limit]
 
 
-PIECES = ("23", "mar", "g", "gold", "12/99", "/", "/99", "12/", "#", "n=", "p=gold", "c=nm", "s=", "at=", "note=", "nm",
-          "near", "mint", "base", "'", "_", "-", "0", "=", "117 a", "ß", "١٢", "²", "\0", "\ud800", "𝟙")  # fmt: skip
+PIECES = ("23", "mar", "g", "gold", "12/99", "/", "/99", "12/", "#", "n=", "p=gold", "c=nm", "s=",
+"at=", "note=", "nm",
+          "near", "mint",
+          "base", "'", "_", "-", "0", "=", "117 a",
+          "ß", "١٢", "²", "\0", "\ud800", "𝟙")  # fmt: skip
 
 
 @settings(max_examples=400)

@@ -1,4 +1,5 @@
-"""The history: the changes that stand and those that were undone, read from the journal, and in words."""
+"""The history: the changes that stand and those that were undone, read from the journal, and in
+words."""
 
 from __future__ import annotations
 
@@ -44,14 +45,19 @@ def all_of(store: LotStore, undone: bool, page: int) -> list[Change]:
 
 
 @settings(max_examples=60)
-@given(st.lists(st.sampled_from(("do", "undo", "undo", "redo", "open")), max_size=30), st.integers(1, 5))
+@given(
+    st.lists(st.sampled_from(("do", "undo", "undo", "redo", "open")), max_size=30),
+    st.integers(1, 5),
+)
 def test_the_history_is_what_was_done_and_undone_in_any_order(steps, page):
     """Held against two lists in memory, which know nothing of journals and links."""
     with tempfile.TemporaryDirectory() as folder:
         plain, store = MemoryStore(), LotFile(Path(folder), "box 12")
         for number, step in enumerate(steps):
             if step == "do":
-                change = Change(f"change {number}", float(number), store.lot.desk, Cursor(number + 2))
+                change = Change(
+                    f"change {number}", float(number), store.lot.desk, Cursor(number + 2)
+                )
                 plain.enter(change)
                 store.enter(change)
             elif step == "open":
@@ -83,15 +89,31 @@ def change(before: Mark, after: Mark) -> Change:
     ("before", "after", "said"),
     [
         (Mark(), MARSH, "#23 Ada Marsh, base, was untagged"),
-        (Mark(), Mark(State.TAGGED, MARSH.tags, unsure=True), "#23 Ada Marsh, base, unsure, was untagged"),
+        (
+            Mark(),
+            Mark(State.TAGGED, MARSH.tags, unsure=True),
+            "#23 Ada Marsh, base, unsure, was untagged",
+        ),
         (MARSH, Mark(State.TAGGED, Tags(LIGHT, "23", "Ada Marsh", "", "Gold")), "Gold, was base"),
         (
             Mark(State.TAGGED, Tags(LIGHT, "23", "Ada Marsh", serial="1/9", place="box 3")),
-            Mark(State.TAGGED, Tags(LIGHT, "23", "Ada Marsh", condition="Poor", extra=(("price", "2"),))),
-            "no serial number, was 1/9; Poor, was no condition; no place, was place box 3; price 2, was empty",
+            Mark(
+                State.TAGGED,
+                Tags(LIGHT, "23", "Ada Marsh", condition="Poor", extra=(("price", "2"),)),
+            ),
+            "no serial number, was 1/9; Poor, was no condition; no place, was place box 3; price "
+            "2, was empty",
         ),
-        (MARSH, Mark(State.TAGGED, Tags(LIGHT, "24", "Bo Lund")), "#24 Bo Lund, base, was #23 Ada Marsh, base"),
-        (MARSH, Mark(State.SET_ASIDE, MARSH.tags, "bent"), "set aside: bent, was #23 Ada Marsh, base"),
+        (
+            MARSH,
+            Mark(State.TAGGED, Tags(LIGHT, "24", "Bo Lund")),
+            "#24 Bo Lund, base, was #23 Ada Marsh, base",
+        ),
+        (
+            MARSH,
+            Mark(State.SET_ASIDE, MARSH.tags, "bent"),
+            "set aside: bent, was #23 Ada Marsh, base",
+        ),
         (Mark(State.TAGGED, MARSH.tags, unsure=True), MARSH, "confirmed, was unsure"),
         (MARSH, Mark(State.TAGGED, MARSH.tags, confirmed=True), "confirmed"),
         (MARSH, MARSH, "taken again"),
@@ -103,8 +125,16 @@ def test_a_change_says_what_it_was_and_what_it_is_now(before, after, said):
 
 
 def test_other_changes_have_their_words_and_their_card():
-    carried = Change("carry", 1.0, Cursor(3, Carried((("place", "box 1"),))), Cursor(3, Carried((("set", LIGHT),))))
-    assert words(carried, {1: 1}) == f"from card 3 on: set {LIGHT} carried, was none; no place carried, was box 1"
+    carried = Change(
+        "carry",
+        1.0,
+        Cursor(3, Carried((("place", "box 1"),))),
+        Cursor(3, Carried((("set", LIGHT),))),
+    )
+    assert (
+        words(carried, {1: 1})
+        == f"from card 3 on: set {LIGHT} carried, was none; no place carried, was box 1"
+    )
     turned = Arrangement(SideOrder.ALTERNATE, (Pair(1, "a", "b"),))
     label = "cards 90 to 120: backs turned by 180 degrees"
     mended = Change(label, 1.0, Cursor(3), Cursor(3), (), (turned, turned))
@@ -135,7 +165,9 @@ def shown(past: History) -> list[str]:
 def test_the_list_is_read_as_far_as_it_is_looked_at(long):
     asked: list[int] = []
     read = long.history
-    long.history = lambda limit, undone=False, onward=None: asked.append(limit) or read(limit, undone, onward)
+    long.history = lambda limit, undone=False, onward=None: (
+        asked.append(limit) or read(limit, undone, onward)
+    )
     past = History(long)
     past.open()
     lines = shown(past)
@@ -153,7 +185,10 @@ def test_the_change_looked_at_is_always_on_the_list_and_moves_end_where_the_list
         assert any(line.startswith("▸") and f"reason {number}," in line for line in shown(past))
         past.step(1)
     past.step(1)
-    assert (past.below, past.here.words.partition(", was")[0]) == (True, "card 4: set aside: reason 297")
+    assert (past.below, past.here.words.partition(", was")[0]) == (
+        True,
+        "card 4: set aside: reason 297",
+    )
     past.step(-1)
     assert (past.below, past.at) == (False, 0)
     past.step(-1)
@@ -196,7 +231,10 @@ def test_the_day_is_told_where_it_changes(tmp_path):
     past = History(desk)
     past.open()
     days = [line for line in shown(past) if "1970" in line]
-    assert [day.split()[1:] for day in days] == [["13", "January", "1970"], ["11", "January", "1970"]]
+    assert [day.split()[1:] for day in days] == [
+        ["13", "January", "1970"],
+        ["11", "January", "1970"],
+    ]
 
 
 def test_undo_is_refused_where_there_is_nothing(tmp_path):

@@ -1,4 +1,5 @@
-"""The loupe: its window stays on the scan, what it shows is what is there, and its place is remembered by set."""
+"""The loupe: its window stays on the scan, what it shows is what is there, and its place is
+remembered by set."""
 
 from __future__ import annotations
 
@@ -19,7 +20,9 @@ from tagger.store.machine.loupes import LoupeFile
 from tagger.ui.desk.layout import LINES, PANEL, lay_out
 
 fractions = st.floats(0, 1)
-loupes = st.builds(Loupe, st.sampled_from(["front", "back"]), fractions, fractions, st.floats(SMALLEST, LARGEST))
+loupes = st.builds(
+    Loupe, st.sampled_from(["front", "back"]), fractions, fractions, st.floats(SMALLEST, LARGEST)
+)
 panes = st.builds(Pane, st.integers(1, 300), st.integers(2, 200), st.floats(0.4, 2.0))
 steps = st.lists(
     st.one_of(
@@ -90,7 +93,8 @@ def test_a_narrow_pane_shows_less_at_the_same_scale(loupe, pixels):
 
 
 def test_seven_points_are_six_pixels_high_at_first():
-    """Capital figures are about 0.7 of the type size high; a point is 1/72 inch; a scan is 820 pixels at 300 dpi."""
+    """Capital figures are about 0.7 of the type size high; a point is 1/72 inch; a scan is 820
+    pixels at 300 dpi."""
     per_inch = 80 / (Loupe().across(80) * 820 / 300)
     assert 7 * 0.7 / 72 * per_inch >= 6
 
@@ -149,7 +153,9 @@ def printed(width: int = 820, height: int = 1130) -> Image.Image:
     return page
 
 
-def reference(page: Image.Image, region: tuple[float, float, float], box: tuple[int, int]) -> Image.Image:
+def reference(
+    page: Image.Image, region: tuple[float, float, float], box: tuple[int, int]
+) -> Image.Image:
     """The part as Pillow cuts it out of the whole and resizes it; `region` lies on the page."""
     x, y, width = region[0] * page.width, region[1] * page.height, region[2] * page.width
     height = width * box[1] / box[0]
@@ -198,7 +204,9 @@ def test_a_part_of_a_turned_scan_is_that_part_of_the_upright_one(tmp_path, orien
     st.integers(1, 50),
     st.sampled_from(["png", "jpg"]),
 )
-def test_a_part_fills_its_box_or_is_as_high_as_the_scan(tmp_path_factory, region, box, width, height, ending):
+def test_a_part_fills_its_box_or_is_as_high_as_the_scan(
+    tmp_path_factory, region, box, width, height, ending
+):
     folder = tmp_path_factory.mktemp("scans")
     Image.new("RGB", (width, height), (200, 40, 90)).save(folder / f"a.{ending}", quality=95)
     found = read_crop(folder, f"a.{ending}", region, box)
@@ -208,7 +216,9 @@ def test_a_part_fills_its_box_or_is_as_high_as_the_scan(tmp_path_factory, region
     assert all(abs(a - b) < 12 for a, b in zip(found.getpixel((0, 0)), (200, 40, 90), strict=True))
 
 
-@pytest.mark.parametrize("damage", [lambda d: b"", lambda d: d[: len(d) // 2], lambda d: b"no picture", None])
+@pytest.mark.parametrize(
+    "damage", [lambda d: b"", lambda d: d[: len(d) // 2], lambda d: b"no picture", None]
+)
 def test_a_part_of_a_faulty_scan_gives_the_sentence_that_the_whole_gives(tmp_path, damage):
     if damage is not None:
         (tmp_path / "a.jpg").write_bytes(damage(jpeg(tmp_path)))
@@ -239,7 +249,10 @@ def test_loupes_come_back_from_their_file(tmp_path):
     kept.put("A", LEFT.flipped())
     again = LoupeFile(tmp_path / "data")
     assert (again.get("A"), again.get("B\x1b[2J"), again.get("")) == (LEFT.flipped(), RIGHT, None)
-    assert len(json.loads((tmp_path / "data" / "loupes.json").read_text(encoding="ascii"))["loupes"]) == 2
+    assert (
+        len(json.loads((tmp_path / "data" / "loupes.json").read_text(encoding="ascii"))["loupes"])
+        == 2
+    )
 
 
 ENTRY = {"set": "A", "side": "back", "x": 0.2, "y": 0.2, "width": 0.3}
@@ -248,9 +261,11 @@ ENTRY = {"set": "A", "side": "back", "x": 0.2, "y": 0.2, "width": 0.3}
 @pytest.mark.parametrize(
     "text",
     [
-        "", "{", "[]", "7", "null", '{"loupes": 7}', '{"loupes": {"1": {}}}', '{"loupes": {"1": null}}', "\0" * 50,
+        "", "{", "[]", "7", "null", '{"loupes": 7}', '{"loupes": {"1": {}}}', '{"loupes": {"1": '
+'null}}', "\0" * 50,
         *(json.dumps({"loupes": {id: ENTRY | wrong}}) for id, wrong in (
-            ("1", {"side": "edge"}), ("1", {"x": "far"}), ("1", {"x": float("nan")}), ("1", {"y": -3}),
+            ("1", {"side": "edge"}), ("1", {"x": "far"}), ("1", {"x": float("nan")}), ("1",
+            {"y": -3}),
             ("1", {"width": 0}), ("1", {"width": 1e9}), ("one", {}),
         )),
     ],
@@ -275,7 +290,8 @@ def test_a_folder_that_cannot_be_used_is_passed_over_and_the_sitting_goes_on(tmp
 
 
 @pytest.mark.parametrize(
-    ("columns", "rows", "below", "least"), [(80, 24, False, 7), (120, 40, True, 8), (200, 60, False, 20)]
+    ("columns", "rows", "below", "least"),
+    [(80, 24, False, 7), (120, 40, True, 8), (200, 60, False, 20)],
 )
 def test_the_loupe_has_its_rows_at_each_size(columns, rows, below, least):
     layout = lay_out(columns, rows, "both")

@@ -1,4 +1,5 @@
-"""Names as they are typed: several people on a card, other scripts, other spellings; and readings explained."""
+"""Names as they are typed: several people on a card, other scripts, other spellings; and readings
+explained."""
 
 from __future__ import annotations
 
@@ -31,8 +32,10 @@ MATCHER = Matcher(Index(read()))
 @pytest.mark.parametrize(
     ("hint", "number"),
     [
-        ("yamada", "1"), ("taro", "1"), ("山田", "1"), ("golder", "2"), ("gold", "2"), ("ig", "2"), ("gg", "2"),
-        ("мороз", "3"), ("moroz", "3"), ("om", "3"), ("marsh", "4"), ("ada", "4"), ("lucja", "5"), ("zadlo", "5"),
+        ("yamada", "1"), ("taro", "1"), ("山田", "1"), ("golder", "2"), ("gold", "2"), ("ig", "2"),
+        ("gg", "2"),
+        ("мороз", "3"), ("moroz", "3"), ("om", "3"), ("marsh", "4"), ("ada", "4"), ("lucja", "5"),
+        ("zadlo", "5"),
     ],
 )  # fmt: skip
 def test_either_name_and_either_script_finds_the_card(hint: str, number: str) -> None:

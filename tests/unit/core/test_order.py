@@ -7,13 +7,36 @@ from hypothesis import given
 from hypothesis import strategies as st
 from natsort import natsort_keygen, ns
 
-from tagger.core.feeding.order import feeding_order, named_side, pair_up, recognise, scan_name, split_scan
+from tagger.core.feeding.order import (
+    feeding_order,
+    named_side,
+    pair_up,
+    recognise,
+    scan_name,
+    split_scan,
+)
 from tagger.core.model.arrangement import SideOrder
 
 ALTERNATE, BACK_FIRST, FRONT_ONLY = SideOrder.ALTERNATE, SideOrder.BACK_FIRST, SideOrder.FRONT_ONLY
-NAMED, STACKS, STACKS_BACK = SideOrder.NAMED, SideOrder.FRONTS_THEN_BACKS, SideOrder.FRONTS_THEN_BACKS_REVERSED
+NAMED, STACKS, STACKS_BACK = (
+    SideOrder.NAMED,
+    SideOrder.FRONTS_THEN_BACKS,
+    SideOrder.FRONTS_THEN_BACKS_REVERSED,
+)
 
-PREFIXES = ("", "scan_", "Scan", "SCAN ", "IMG_", "box 12 - ", "2031-05-02 ", "lot3_", "é", "Ä_", "f")
+PREFIXES = (
+    "",
+    "scan_",
+    "Scan",
+    "SCAN ",
+    "IMG_",
+    "box 12 - ",
+    "2031-05-02 ",
+    "lot3_",
+    "é",
+    "Ä_",
+    "f",
+)
 SUFFIXES = ("", "a", "b", "_f", "_B", " (2)", "-front", " copy", "é", "Z")
 stems = st.builds(
     lambda prefix, number, width, suffix: f"{prefix}{number:0{width}d}{suffix}",
@@ -31,7 +54,8 @@ def numbered(*numbers: int, pattern: str = "scan_{}.jpg") -> list[str]:
 
 @given(st.lists(stems, max_size=40, unique=True), st.randoms())
 def test_order_is_that_of_natsort_with_case_ignored(some, random):
-    """Compared by natsort's key, so that stems which natsort holds for equal may stand either way."""
+    """Compared by natsort's key, so that stems which natsort holds for equal may stand either
+    way."""
     names = [f"{stem}.jpg" for stem in some]
     key = natsort_keygen(key=lambda name: name[: -len(".jpg")], alg=ns.IGNORECASE)
     expected = sorted(names, key=key)
@@ -56,7 +80,10 @@ def test_nine_comes_before_ten():
 def test_case_and_ending_do_not_part_a_run():
     names = ["SCAN_3.JPG", "scan_4.jpeg", "Scan_1.png", "scan_2.tif"]
     assert feeding_order(names) == ["Scan_1.png", "scan_2.tif", "SCAN_3.JPG", "scan_4.jpeg"]
-    assert pair_up(names, ALTERNATE) == [("Scan_1.png", "scan_2.tif"), ("SCAN_3.JPG", "scan_4.jpeg")]
+    assert pair_up(names, ALTERNATE) == [
+        ("Scan_1.png", "scan_2.tif"),
+        ("SCAN_3.JPG", "scan_4.jpeg"),
+    ]
 
 
 def test_digits_beyond_a_machine_word_are_whole_numbers():
@@ -71,7 +98,10 @@ def test_numbering_starts_anywhere(first):
 
 
 def test_a_gap_in_the_numbers_parts_no_pair():
-    assert pair_up(numbered(4, 9, 12, 30), ALTERNATE) == [tuple(numbered(4, 9)), tuple(numbered(12, 30))]
+    assert pair_up(numbered(4, 9, 12, 30), ALTERNATE) == [
+        tuple(numbered(4, 9)),
+        tuple(numbered(12, 30)),
+    ]
 
 
 def test_runs_of_different_stems_share_no_card():
@@ -101,13 +131,23 @@ def test_a_first_scan_without_a_number_belongs_to_the_run(first, pattern):
 @pytest.mark.parametrize(
     "names",
     [
-        [f"Scan 2031-05-02 12-{time}.jpg" for time in ("30-57", "30-58", "30-59", "31-01", "31-02", "31-04")],
-        [f"2031.05.02_12.{time}.jpg" for time in ("30.57", "30.58", "30.59", "31.01", "31.02", "31.04")],
-        [f"20310502_12{time}_{at:04d}.jpg" for at, time in enumerate((3057, 3058, 3059, 3101, 3102, 3104), 1)],
+        [
+            f"Scan 2031-05-02 12-{time}.jpg"
+            for time in ("30-57", "30-58", "30-59", "31-01", "31-02", "31-04")
+        ],
+        [
+            f"2031.05.02_12.{time}.jpg"
+            for time in ("30.57", "30.58", "30.59", "31.01", "31.02", "31.04")
+        ],
+        [
+            f"20310502_12{time}_{at:04d}.jpg"
+            for at, time in enumerate((3057, 3058, 3059, 3101, 3102, 3104), 1)
+        ],
     ],
 )
 def test_scans_named_by_the_time_are_one_run(names):
-    """How many scanners name their files (common practice, no source); a minute that ends parts no card."""
+    """How many scanners name their files (common practice, no source); a minute that ends parts no
+    card."""
     assert pair_up(names, ALTERNATE) == list(zip(names[::2], names[1::2], strict=True))
 
 
@@ -134,7 +174,9 @@ def test_all_fronts_then_all_backs():
 def test_all_fronts_then_all_backs_in_reverse():
     """The turned stack goes through the feeder last card first (common practice, no source)."""
     names = numbered(1, 2, 3, 8, 9, 10)
-    assert pair_up(names, STACKS_BACK) == list(zip(numbered(1, 2, 3), numbered(10, 9, 8), strict=True))
+    assert pair_up(names, STACKS_BACK) == list(
+        zip(numbered(1, 2, 3), numbered(10, 9, 8), strict=True)
+    )
 
 
 @pytest.mark.parametrize("sides", [STACKS, STACKS_BACK])
@@ -176,7 +218,9 @@ def test_a_name_says_its_side(name, expected):
     assert named_side(name) == expected
 
 
-@pytest.mark.parametrize("name", ["scan_12.jpg", "Feedback.jpg", "Ava.jpg", "front.jpg", "club.png", "12c.jpg"])
+@pytest.mark.parametrize(
+    "name", ["scan_12.jpg", "Feedback.jpg", "Ava.jpg", "front.jpg", "club.png", "12c.jpg"]
+)
 def test_a_name_that_only_looks_so_says_no_side(name):
     assert named_side(name) is None
 
@@ -202,7 +246,10 @@ def test_a_card_named_without_its_back_keeps_its_place():
 
 
 def test_a_back_alone_is_a_card_with_no_front():
-    assert pair_up(["1_f.jpg", "1_b.jpg", "2_b.jpg"], NAMED) == [("1_f.jpg", "1_b.jpg"), (None, "2_b.jpg")]
+    assert pair_up(["1_f.jpg", "1_b.jpg", "2_b.jpg"], NAMED) == [
+        ("1_f.jpg", "1_b.jpg"),
+        (None, "2_b.jpg"),
+    ]
 
 
 def test_a_side_scanned_twice_gets_a_card_of_its_own():

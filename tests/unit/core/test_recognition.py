@@ -1,4 +1,5 @@
-"""What is remembered of a lot's cards by their look, and what is proposed by it, without a process or a picture."""
+"""What is remembered of a lot's cards by their look, and what is proposed by it, without a process
+or a picture."""
 
 from __future__ import annotations
 
@@ -59,7 +60,9 @@ def test_a_tagged_card_is_remembered_once_and_forgotten_when_it_is_cleared():
     take(session, "s=87 1")
     session.touched()
     news = mind.news([session.card_at(1).id])
-    assert [(card.scans, card.number) for card in news.remember] == [(CardSides(FOLDER, *SCANS[:2]), "1")]
+    assert [(card.scans, card.number) for card in news.remember] == [
+        (CardSides(FOLDER, *SCANS[:2]), "1")
+    ]
     assert not news.forget
     assert not mind.news([session.card_at(1).id])
     assert not mind.news()
@@ -76,8 +79,15 @@ def test_what_a_look_does_not_show_is_not_remembered():
     take(session, "s=87 1 gold 12/99")
     [card] = mind.news().remember
     offered = card.offered()
-    assert (offered.set, offered.number, offered.subject, offered.team) == (LIGHT, "1", "Ada Marsh", "Gulls")
-    assert (offered.parallel, offered.serial, offered.condition, offered.place, offered.note) == ("",) * 5
+    assert (offered.set, offered.number, offered.subject, offered.team) == (
+        LIGHT,
+        "1",
+        "Ada Marsh",
+        "Gulls",
+    )
+    assert (offered.parallel, offered.serial, offered.condition, offered.place, offered.note) == (
+        "",
+    ) * 5
 
 
 def test_a_card_is_remembered_when_both_its_sides_are_measured():
@@ -144,7 +154,9 @@ def test_law_what_is_remembered_is_what_is_tagged(edits, tell):
             heard(mind.news(session.touched()))
     heard(mind.news())
     cards = [card for card in map(session.card_at, range(1, 7)) if card.mark.state is State.TAGGED]
-    assert held == {CardSides(FOLDER, card.front, card.back): (LIGHT, card.mark.tags.number) for card in cards}
+    assert held == {
+        CardSides(FOLDER, card.front, card.back): (LIGHT, card.mark.tags.number) for card in cards
+    }
 
 
 def test_the_card_that_it_looks_like_is_taken_by_enter_with_what_is_carried():
@@ -157,10 +169,18 @@ def test_the_card_that_it_looks_like_is_taken_by_enter_with_what_is_carried():
     assert proposal.deed is Deed.TAKE
     assert proposal.note == "check its parallel and condition"
     assert proposal.candidate.explained() == "the scan: like one in box 7"
-    assert len({(c.tags.set, c.tags.number) for c in proposal.candidates}) == len(proposal.candidates)
+    assert len({(c.tags.set, c.tags.number) for c in proposal.candidates}) == len(
+        proposal.candidates
+    )
     enter(session, "", 0)
     tags = session.card_at(1).mark.tags
-    assert (tags.set, tags.number, tags.parallel, tags.condition, tags.serial) == (LIGHT, "5", "Gold", "Excellent", "")
+    assert (tags.set, tags.number, tags.parallel, tags.condition, tags.serial) == (
+        LIGHT,
+        "5",
+        "Gold",
+        "Excellent",
+        "",
+    )
     assert session.card_at(1).mark.unsure is False
     assert propose(session, "").candidate.reasons == ()
 
@@ -194,7 +214,9 @@ def test_another_parallel_of_the_card_in_this_lot_is_asked_about():
     assert proposal.candidate.explained() == "the scan: maybe card 1"
 
 
-@pytest.mark.parametrize("tags", [Tags(set="1999 Nowhere", number="5"), Tags(set=LIGHT, number="99"), Tags()])
+@pytest.mark.parametrize(
+    "tags", [Tags(set="1999 Nowhere", number="5"), Tags(set=LIGHT, number="99"), Tags()]
+)
 def test_a_card_that_no_checklist_of_the_lot_has_is_not_proposed(tags):
     session = desk()
     assert familiar(session).resemblance(session.card_at(1), known(tags, ELSEWHERE)) is None
@@ -213,7 +235,9 @@ def test_a_tagged_card_is_not_proposed_anew():
 def test_words_of_a_known_card_are_printed_safely():
     session = desk()
     found = known(Tags(set=LIGHT, number="5", subject="Edo Ferstad"), ELSEWHERE)
-    hostile = KnownMatch(found.card.__class__(**{**_fields(found.card), "lot": "box\x1b[2J7"}), True)
+    hostile = KnownMatch(
+        found.card.__class__(**{**_fields(found.card), "lot": "box\x1b[2J7"}), True
+    )
     alike = familiar(session).resemblance(session.card_at(1), hostile)
     session.alike = alike
     assert "\x1b" not in alike.known + propose(session, "").candidate.explained()
@@ -237,13 +261,20 @@ def _fields(card) -> dict:
         ("hana", "8", "", "", ""),
     ],
 )
-def test_a_hint_that_names_no_card_says_more_of_the_one_it_looks_like(hint, number, parallel, serial, condition):
+def test_a_hint_that_names_no_card_says_more_of_the_one_it_looks_like(
+    hint, number, parallel, serial, condition
+):
     session = desk()
     session.carry("s=87")
     found = known(Tags(set=LIGHT, number="5", subject="Edo Ferstad", team="Gulls"), ELSEWHERE)
     session.alike = familiar(session).resemblance(session.card_at(1), found)
     tags = propose(session, hint).candidate.tags
-    assert (tags.number, tags.parallel, tags.serial, tags.condition) == (number, parallel, serial, condition)
+    assert (tags.number, tags.parallel, tags.serial, tags.condition) == (
+        number,
+        parallel,
+        serial,
+        condition,
+    )
     session.alike = None
     assert propose(session, "gold 12/99").candidate.tags.number == "1"
 

@@ -1,4 +1,5 @@
-"""The card before once more, with a condition or serial number typed before the sign, and what stays text."""
+"""The card before once more, with a condition or serial number typed before the sign, and what
+stays text."""
 
 from __future__ import annotations
 
@@ -22,7 +23,12 @@ ALL = (GOLD, WAVE, SILVER)
 BEFORE = Tags(LIGHT, "23", "Ada Marsh", "", "Gold", "12/99", "Near Mint", "box 1", "soft corner")
 
 
-def read(hint: str, before: Tags = BEFORE, parallels: tuple[Parallel, ...] = ALL, scale: Scale | None = None):
+def read(
+    hint: str,
+    before: Tags = BEFORE,
+    parallels: tuple[Parallel, ...] = ALL,
+    scale: Scale | None = None,
+):
     return read_change(hint, scale or Scale(), before, parallels)
 
 
@@ -53,7 +59,8 @@ def test_condition_and_serial_number_in_any_order(hint, condition, serial):
 
 @pytest.mark.parametrize(
     "hint",
-    ["", " ", "n", "nm c", "39 r", "39 at", "marsh", "ex marsh", "23 39", "ex vg", "39 40", "39/99 40/99", "gold",
+    ["", " ", "n", "nm c", "39 r", "39 at", "marsh", "ex marsh", "23 39", "ex vg", "39 40",
+    "39/99 40/99", "gold",
      "/99", "100", "0", "ex at=box 2", "ex note=torn", "#39", "t=ex", "zzqx"],
 )  # fmt: skip
 def test_anything_else_stays_text(hint):
@@ -75,16 +82,26 @@ def test_law_a_short_name_of_a_field_can_always_be_typed_on(name, ahead):
 
 def test_the_copy_has_what_is_said_and_all_else_of_the_card_before_but_its_serial_number():
     assert again(BEFORE, CopyChange(), ALL).brief() == "#23 Ada Marsh, Gold, Near Mint"
-    assert again(BEFORE, CopyChange("Excellent", "39"), ALL).brief() == "#23 Ada Marsh, Gold 39/99, Excellent"
+    assert (
+        again(BEFORE, CopyChange("Excellent", "39"), ALL).brief()
+        == "#23 Ada Marsh, Gold 39/99, Excellent"
+    )
     assert again(BEFORE, CopyChange("", "007/99"), ALL).serial == "007/99"
-    assert again(BEFORE, CopyChange("", "7/25"), ALL).brief() == "#23 Ada Marsh, Gold Wave 7/25, Near Mint"
+    assert (
+        again(BEFORE, CopyChange("", "7/25"), ALL).brief()
+        == "#23 Ada Marsh, Gold Wave 7/25, Near Mint"
+    )
     unlisted = Tags("", "5", "Bo Lund", "", "Green", "3/10", listed=False)
     assert again(unlisted, CopyChange("", "4"), ()).serial == "4/10"
 
 
 @pytest.mark.parametrize(
     ("serial", "why"),
-    [("100/99", "above the print run of 99"), ("0/99", "no number 0"), ("5/60", "no parallel that 5/60 is a serial")],
+    [
+        ("100/99", "above the print run of 99"),
+        ("0/99", "no number 0"),
+        ("5/60", "no parallel that 5/60 is a serial"),
+    ],
 )
 def test_a_serial_number_that_cannot_be_is_refused(serial, why):
     with pytest.raises(Refused, match=why):

@@ -42,9 +42,13 @@ def test_a_serial_number_that_is_there_already_is_warned_of_before_and_after(des
     take(desk, NUMBERED)
     assert propose(desk, NUMBERED).warnings == ("serial number 12/99 is that of card 1 already",)
     assert propose(desk, NUMBERED).deed is Deed.TAKE
-    assert propose(desk, "s=87 2 g 13/99").warnings == propose(desk, "s=87 3 g 12/99").warnings == ()
+    assert (
+        propose(desk, "s=87 2 g 13/99").warnings == propose(desk, "s=87 3 g 12/99").warnings == ()
+    )
     said = enter(desk, NUMBERED, 0)
-    assert said.startswith("Look again: serial number 12/99 is that of card 1 already. Card 2: #2 Bo Lund")
+    assert said.startswith(
+        "Look again: serial number 12/99 is that of card 1 already. Card 2: #2 Bo Lund"
+    )
     assert desk.review.left() == [1, 2]
     desk.undo()
     assert desk.review.left() == []
@@ -105,9 +109,13 @@ def test_the_review_goes_through_all_in_question_and_says_why_and_how_many(desk)
     desk.go(2)
     assert desk.review.next() == "Card 3: in no checklist · 3 left to review."
     assert propose(desk, "").warnings == ("in review, 3 left: in no checklist",)
-    assert enter(desk, "", 0) == "Card 4: set aside: bent · 2 left to review. Card 3 stays as it is."
+    assert (
+        enter(desk, "", 0) == "Card 4: set aside: bent · 2 left to review. Card 3 stays as it is."
+    )
     assert enter(desk, "", 0).startswith("Card 1: taken while unsure · 2 left to review.")
-    assert enter(desk, "s=87 1", 0).startswith("Card 4: set aside: bent · this is the only one left.")
+    assert enter(desk, "s=87 1", 0).startswith(
+        "Card 4: set aside: bent · this is the only one left."
+    )
     assert not desk.card_at(1).mark.unsure
     assert enter(desk, "s=87 4", 0).startswith("That was the last one to review.")
     with pytest.raises(Refused, match="No card is left to review"):
@@ -151,7 +159,9 @@ ASKED = {2, 3, 5}
 
 @settings(max_examples=80)
 @given(st.lists(st.sampled_from(range(len(MARKS))), min_size=6, max_size=6), st.integers(1, 7))
-def test_the_review_visits_each_card_in_question_once_in_feeding_order_round_the_end(given_marks, start):
+def test_the_review_visits_each_card_in_question_once_in_feeding_order_round_the_end(
+    given_marks, start
+):
     desk = Session(MemoryStore())
     desk.take_in(SCANS)
     for pair, mark in zip(desk.arrangement.pairs, given_marks, strict=True):

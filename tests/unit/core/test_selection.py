@@ -1,4 +1,5 @@
-"""A filter of the overview, against a plain reading of its rules: each word against each card, nothing kept ready."""
+"""A filter of the overview, against a plain reading of its rules: each word against each card,
+nothing kept ready."""
 
 from __future__ import annotations
 
@@ -48,7 +49,9 @@ marks = st.one_of(
     st.builds(Mark, st.just(State.SET_ASIDE), texts, st.just("bent")),
 )
 lots = st.lists(marks, max_size=12).map(
-    lambda found: [CardInLot(at, Pair(at, f"{at}.jpg", None), mark) for at, mark in enumerate(found, 1)]
+    lambda found: [
+        CardInLot(at, Pair(at, f"{at}.jpg", None), mark) for at, mark in enumerate(found, 1)
+    ]
 )
 
 
@@ -73,16 +76,24 @@ def worded(word: str) -> Plain:
         held = f"{tags.set} {tags.subject} {tags.parallel} {tags.condition} {tags.place}".lower()
         known = re.findall("[a-z0-9]+", held)
         if word.isdigit():
-            return word in {number, *known, *(year[2:] for year in known if len(year) == 4 and year.isdigit())}
+            return word in {
+                number,
+                *known,
+                *(year[2:] for year in known if len(year) == 4 and year.isdigit()),
+            }
         return (
-            number.startswith(word) or any(one.startswith(word) for one in known) or SHORT.get(word) == tags.condition
+            number.startswith(word)
+            or any(one.startswith(word) for one in known)
+            or SHORT.get(word) == tags.condition
         )
 
     return fits
 
 
 def price(card: CardInLot) -> Decimal | None:
-    said = {name.lower(): value for name, value in card.mark.tags.extra}.get("price", "").lstrip("$")
+    said = {name.lower(): value for name, value in card.mark.tags.extra}.get("price", "").lstrip(
+        "$"
+    )
     return Decimal(said) if re.fullmatch("[0-9.]+", said) else None
 
 
@@ -113,7 +124,8 @@ PLAIN: dict[str, Plain] = {
     **{
         word: worded(word)
         for word in (
-            "mar", "ida", "gold", "wav", "87", "1987", "23", "1", "3", "12", "box", "near", "mint", "rc7", "rc", "117",
+            "mar", "ida", "gold", "wav", "87", "1987", "23", "1", "3", "12", "box", "near",
+            "mint", "rc7", "rc", "117",
             "117a", "nm", "gd", "base", "12/99", "/25",
         )
     },
@@ -127,7 +139,9 @@ def test_a_filter_lists_what_a_plain_reading_of_each_word_lists(
     lot: list[CardInLot], said: list[tuple[str, bool]]
 ) -> None:
     typed = " ".join(f"-{word}" if without else word for word, without in said)
-    plain = [card.position for card in lot if all(PLAIN[word](card) != without for word, without in said)]
+    plain = [
+        card.position for card in lot if all(PLAIN[word](card) != without for word, without in said)
+    ]
     assert select(lot, read_filter(typed, Scale()), Doubles(lot)) == plain
 
 
@@ -154,7 +168,9 @@ def test_any_text_is_a_filter(lot: list[CardInLot], typed: str) -> None:
 
 @pytest.mark.parametrize("typed", ["", " ", "over", "gold under", "-", "gold -"])
 def test_what_is_still_being_typed_does_not_empty_the_list(typed: str) -> None:
-    card = CardInLot(1, Pair(1, "1.jpg", None), Mark(State.TAGGED, Tags(parallel="Gold", number="1")))
+    card = CardInLot(
+        1, Pair(1, "1.jpg", None), Mark(State.TAGGED, Tags(parallel="Gold", number="1"))
+    )
     assert select([card], read_filter(typed, Scale()), Doubles([card])) == [1]
 
 

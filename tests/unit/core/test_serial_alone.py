@@ -1,4 +1,5 @@
-"""A number behind the card's as its serial number, and short forms of conditions that are initials as well."""
+"""A number behind the card's as its serial number, and short forms of conditions that are initials
+as well."""
 
 from __future__ import annotations
 
@@ -16,7 +17,15 @@ from tagger.core.model.tags import Row
 
 GOLD = carrying(parallel="Gold")
 INITIALS = Matcher(
-    Index(Checklist((*ROWS, Row(LIGHT, "138", "Mara Torwick", "", ALL), Row(LIGHT, "139", "Vic Gorden", "", ALL))))
+    Index(
+        Checklist(
+            (
+                *ROWS,
+                Row(LIGHT, "138", "Mara Torwick", "", ALL),
+                Row(LIGHT, "139", "Vic Gorden", "", ALL),
+            )
+        )
+    )
 )
 
 
@@ -44,7 +53,9 @@ def test_the_run_is_that_of_the_card():
     assert rank("23 51", pond)[0].tags.serial != "51/50"
 
 
-@pytest.mark.parametrize("hint", ["39", "marsh 39", "23 0", "23 100", "23 39/98", "23 #39", "23 no=39", "23 39 40"])
+@pytest.mark.parametrize(
+    "hint", ["39", "marsh 39", "23 0", "23 100", "23 39/98", "23 #39", "23 no=39", "23 39 40"]
+)
 def test_what_is_no_second_number_that_fits_the_run_is_none(hint):
     top = rank(hint, GOLD)[0]
     assert top.problem or not top.tags.serial

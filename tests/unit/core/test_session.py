@@ -1,4 +1,5 @@
-"""A sitting at a lot that is kept on disk: what each key does, and that a refusal changes nothing."""
+"""A sitting at a lot that is kept on disk: what each key does, and that a refusal changes
+nothing."""
 
 from __future__ import annotations
 
@@ -26,7 +27,9 @@ def test_taking_tags_the_card_and_goes_on(desk):
     said = desk.take(desk.candidates("2 g 12/99 nm")[0])
     mark = desk.card_at(1).mark
     assert said == "Card 1: #2 Bo Lund, Gold 12/99, Near Mint."
-    assert mark == Mark(State.TAGGED, Tags(LIGHT, "2", "Bo Lund", "Gulls", "Gold", "12/99", "Near Mint"))
+    assert mark == Mark(
+        State.TAGGED, Tags(LIGHT, "2", "Bo Lund", "Gulls", "Gold", "12/99", "Near Mint")
+    )
     assert desk.desk.position == 2
     assert desk.desk.carried.get("set") == LIGHT
 
@@ -91,7 +94,9 @@ def test_again_copies_the_card_before_but_no_serial_number_and_no_note(desk):
     desk.carry("at=box 3")
     take(desk, "s=87 2 12/99 nm note=corner at=box 9")
     desk.again()
-    assert desk.card_at(2).mark.tags == Tags(LIGHT, "2", "Bo Lund", "Gulls", "Gold", "", "Near Mint", "box 3")
+    assert desk.card_at(2).mark.tags == Tags(
+        LIGHT, "2", "Bo Lund", "Gulls", "Gold", "", "Near Mint", "box 3"
+    )
 
 
 def test_again_copies_the_nearest_tagged_card_in_feeding_order(desk):
@@ -106,13 +111,17 @@ def test_an_unlisted_card_is_taken_as_it_is_spelled(desk):
     desk.carry("s=85")
     desk.take_unlisted("T-9 ada  marsh p=blue_wave 3/10 nm note=checked")
     tags = desk.card_at(1).mark.tags
-    assert tags == Tags(POND, "T-9", "Ada Marsh", "", "Blue Wave", "3/10", "Near Mint", "", "checked", listed=False)
+    assert tags == Tags(
+        POND, "T-9", "Ada Marsh", "", "Blue Wave", "3/10", "Near Mint", "", "checked", listed=False
+    )
 
 
 def test_carried_tags_go_onto_the_next_cards_until_dropped(desk):
     desk.carry("s=87")
     desk.carry("silver ex at=row 2")
-    assert take(desk, "1") == Tags(LIGHT, "1", "Ada Marsh", "Gulls", "Silver", "", "Excellent", "row 2")
+    assert take(desk, "1") == Tags(
+        LIGHT, "1", "Ada Marsh", "Gulls", "Silver", "", "Excellent", "row 2"
+    )
     desk.drop("par")
     desk.drop("condition")
     assert take(desk, "2") == Tags(LIGHT, "2", "Bo Lund", "Gulls", place="row 2")
@@ -156,7 +165,9 @@ def test_taking_the_last_card_ends_at_the_end(desk):
     assert desk.at_end
 
 
-@pytest.mark.parametrize(("start", "direction", "expected"), [(1, 1, 3), (3, 1, 5), (6, 1, 1), (3, -1, 1), (1, -1, 6)])
+@pytest.mark.parametrize(
+    ("start", "direction", "expected"), [(1, 1, 3), (3, 1, 5), (6, 1, 1), (3, -1, 1), (1, -1, 6)]
+)
 def test_the_next_untagged_card_is_found_round_the_end(desk, start, direction, expected):
     for position in (2, 4):
         desk.go(position)

@@ -1,4 +1,5 @@
-"""Which known card a card looks like: the rule, the index against plain counting, and what holds for both."""
+"""Which known card a card looks like: the rule, the index against plain counting, and what holds
+for both."""
 
 from __future__ import annotations
 
@@ -39,7 +40,11 @@ SETS, CARDS = 6, 8
 @lru_cache(maxsize=1)
 def cards() -> list[tuple[str, str, Drawn]]:
     """(set, number, card) of six drawn sets."""
-    return [(f"set {s}", str(n), c) for s in range(SETS) for n, c in enumerate(card_set(f"alike {s}", CARDS, "held"))]
+    return [
+        (f"set {s}", str(n), c)
+        for s in range(SETS)
+        for n, c in enumerate(card_set(f"alike {s}", CARDS, "held"))
+    ]
 
 
 def look(card: Drawn, seed: str, *, upside_down: bool = False) -> Signature:
@@ -79,7 +84,8 @@ def test_another_copy_is_found_and_the_bits_are_those_of_imagehash():
         assert alike.key == at
         rng = random.Random(f"known {at}")
         theirs = [
-            imagehash.dhash(_small(side), hash_size=16) - imagehash.dhash(_small(copied(drawn, rng)), hash_size=16)
+            imagehash.dhash(_small(side), hash_size=16)
+            - imagehash.dhash(_small(copied(drawn, rng)), hash_size=16)
             for side, drawn in zip(sides, (card.front, card.back), strict=True)
         ]
         assert [alike.distance_front, alike.distance_back] == theirs
@@ -99,7 +105,9 @@ def test_another_number_of_the_same_design_and_another_set_are_not_proposed():
 def test_a_card_scanned_upside_down_is_found():
     known = index(list(range(len(cards()))))
     found = [known.find(look(cards()[at][2], f"over {at}", upside_down=True)) for at in range(12)]
-    assert [alike.key for alike in found if alike is not None] == [at for at in range(12) if found[at] is not None]
+    assert [alike.key for alike in found if alike is not None] == [
+        at for at in range(12) if found[at] is not None
+    ]
     assert sum(alike is not None for alike in found) >= 10
 
 
@@ -121,7 +129,10 @@ def test_of_two_copies_that_are_named_differently_none_is_proposed():
 
 def test_cards_without_a_number_are_told_by_their_subject():
     known = NearestNeighbourIndex()
-    known.add([1, 2], looks()[0].kept("set 0", "", "Ada Marsh") + looks()[0].kept("set 0", "", "Bo Lunden"))
+    known.add(
+        [1, 2],
+        looks()[0].kept("set 0", "", "Ada Marsh") + looks()[0].kept("set 0", "", "Bo Lunden"),
+    )
     assert known.find(looks()[0]) is None
     known.add([2], looks()[0].kept("set 0", "", "ada marsh"))
     assert known.find(looks()[0]) is not None
@@ -151,7 +162,8 @@ def test_without_backs_only_the_nearest_fronts_count_and_nothing_is_sure():
 
 
 def test_the_same_shapes_in_other_colours_are_no_copy():
-    """Two levels' worth of colours decide where hashes cannot: the hash is the same, the ink is not."""
+    """Two levels' worth of colours decide where hashes cannot: the hash is the same, the ink is
+    not."""
     front, back = looks()[0].front, looks()[0].back
     assert front is not None
     assert back is not None
@@ -165,7 +177,9 @@ def test_an_index_that_does_not_fit_its_keys_is_refused():
 
 
 @given(st.permutations(range(12)), st.lists(st.integers(0, 11)), st.integers(0, 11))
-def test_the_order_of_adding_does_not_matter_and_what_was_forgotten_is_never_proposed(order, gone, asked):
+def test_the_order_of_adding_does_not_matter_and_what_was_forgotten_is_never_proposed(
+    order, gone, asked
+):
     query = look(cards()[asked][2], f"asked {asked}")
     at_once, one_by_one = index(list(range(12))), NearestNeighbourIndex()
     for number in order:
@@ -204,7 +218,8 @@ def test_what_is_chosen_is_near_and_stands_alone(known, rng):
     told = [
         one
         for one in known
-        if (one.key, one.front, one.back) == (chosen.key, chosen.distance_front, chosen.distance_back)
+        if (one.key, one.front, one.back)
+        == (chosen.key, chosen.distance_front, chosen.distance_back)
     ]
     taken = min(told, key=lambda one: one.apart)
     assert taken.apart <= (NEAR_FRONT if taken.back is None else NEAR)
@@ -222,7 +237,9 @@ def test_many_looks_are_gone_through_as_one_by_one(hashes, asked):
     near = [value if at else asked ^ (value & 0xFF) for at, value in enumerate(hashes)]
     known = NearestNeighbourIndex()
     rows = [
-        Signature(Fingerprint(value, value, colours), Fingerprint(asked, asked, colours)).kept("a", "1")
+        Signature(Fingerprint(value, value, colours), Fingerprint(asked, asked, colours)).kept(
+            "a", "1"
+        )
         for value in near
     ]
     known.add(range(len(near)), b"".join(rows))
@@ -231,7 +248,9 @@ def test_many_looks_are_gone_through_as_one_by_one(hashes, asked):
         assert alike is None
         return
     told = {
-        at: (value ^ asked).bit_count() for at, value in enumerate(near) if says_enough(Fingerprint(value, 0, colours))
+        at: (value ^ asked).bit_count()
+        for at, value in enumerate(near)
+        if says_enough(Fingerprint(value, 0, colours))
     }
     best = min(told, key=lambda at: (told[at], at), default=None)
     if alike is None:
@@ -250,16 +269,31 @@ def test_numbers_of_numpy_are_taken_too():
 
 
 def test_parallel_serial_number_and_condition_are_never_offered():
-    tags = Tags("1987 Harbor Light", "23", "Ada Marsh", "Gulls", "Gold", "12/99", "Mint", "box 12", "corner", False)
+    tags = Tags(
+        "1987 Harbor Light",
+        "23",
+        "Ada Marsh",
+        "Gulls",
+        "Gold",
+        "12/99",
+        "Mint",
+        "box 12",
+        "corner",
+        False,
+    )
     card = known_card(CardSides("/lots/12", "a.jpg", "b.jpg"), "box 12", tags, looks()[0])
     assert card.offered() == Tags("1987 Harbor Light", "23", "Ada Marsh", "Gulls")
     known = NearestNeighbourIndex()
-    known.add([1, 2], card.look + known_card(card.scans, "", Tags("1987 Harbor Light", "23"), looks()[0]).look)
+    known.add(
+        [1, 2],
+        card.look + known_card(card.scans, "", Tags("1987 Harbor Light", "23"), looks()[0]).look,
+    )
     assert known.find(looks()[0]) is not None
 
 
 @given(
-    st.binary(min_size=48, max_size=48), st.integers(2**40 - 1, 2**256 - 1).filter(lambda n: 20 <= n.bit_count() <= 236)
+    st.binary(min_size=48, max_size=48),
+    st.integers(2**40 - 1, 2**256 - 1).filter(lambda n: 20 <= n.bit_count() <= 236),
 )
 def test_colours_are_kept_to_two_levels(colours, upright):
     """Reckoned by plain fractions: a light to half a level, a tint to two levels."""
@@ -284,7 +318,9 @@ def test_a_lighter_scan_has_the_same_colours_and_a_turned_one_too():
         (bytes(round(value * 0.92) for value in front.colours), front.upright, front.turned),
         (b"".join(reversed(fields)), front.turned, front.upright),
     ):
-        assert index([0]).find(Signature(Fingerprint(upright, turned, colours), back)) == SignatureMatch(0, 0, 0, True)
+        assert index([0]).find(
+            Signature(Fingerprint(upright, turned, colours), back)
+        ) == SignatureMatch(0, 0, 0, True)
     wrong = Fingerprint(front.upright, front.turned, b"".join(reversed(fields)))
     assert index([0]).find(Signature(wrong, None)) is None
 

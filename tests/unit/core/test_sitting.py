@@ -1,4 +1,5 @@
-"""Sittings: what counts as work and what as a break, the words for it, and that the lot keeps them."""
+"""Sittings: what counts as work and what as a break, the words for it, and that the lot keeps
+them."""
 
 from __future__ import annotations
 
@@ -70,7 +71,8 @@ def test_a_clock_that_is_put_back_takes_no_time_away():
     [
         (
             Sitting(1.0, 540, 120, 84, 3, 176),
-            "84 cards in 9 minutes (2 minutes of breaks left out), 9.3 a minute, 2.1 keys a card, 3 set aside",
+            "84 cards in 9 minutes (2 minutes of breaks left out), 9.3 a minute, 2.1 keys a card, "
+            "3 set aside",
         ),
         (Sitting(1.0, 60, 0, 1, 0, 4), "1 card in 1 minute, 1.0 a minute, 4.0 keys a card"),
         (Sitting(1.0, 1.0, 0, 2, 0, 4), "2 cards in less than a minute, 2.0 keys a card"),
@@ -157,7 +159,11 @@ def test_undo_passes_over_a_sitting(tmp_path):
 
 
 SITTINGS = st.builds(
-    Sitting, st.floats(0, 4e9), st.floats(0, 1e6), st.floats(0, 1e6), *[st.integers(0, 10**6) for _ in range(3)]
+    Sitting,
+    st.floats(0, 4e9),
+    st.floats(0, 1e6),
+    st.floats(0, 1e6),
+    *[st.integers(0, 10**6) for _ in range(3)],
 )
 
 

@@ -12,7 +12,9 @@ from tagger.core.model.tags import Tags
 
 
 def candidates(*shares: tuple[str, float], problem: str = "") -> list[Candidate]:
-    return [Candidate(Tags(set="S", number=number), share, problem=problem) for number, share in shares]
+    return [
+        Candidate(Tags(set="S", number=number), share, problem=problem) for number, share in shares
+    ]
 
 
 def numbers(found: list[Candidate]) -> list[str]:
@@ -23,15 +25,27 @@ BEFORE = candidates(("1", 0.4), ("2", 0.3), ("3", 0.2))
 
 
 def test_a_little_better_is_no_reason_to_change_places():
-    assert numbers(steady(BEFORE, candidates(("2", 0.35), ("1", 0.3), ("3", 0.2)))) == ["1", "2", "3"]
+    assert numbers(steady(BEFORE, candidates(("2", 0.35), ("1", 0.3), ("3", 0.2)))) == [
+        "1",
+        "2",
+        "3",
+    ]
 
 
 def test_clearly_better_is():
-    assert numbers(steady(BEFORE, candidates(("2", 0.6), ("1", 0.3), ("3", 0.05)))) == ["2", "1", "3"]
+    assert numbers(steady(BEFORE, candidates(("2", 0.6), ("1", 0.3), ("3", 0.05)))) == [
+        "2",
+        "1",
+        "3",
+    ]
 
 
 def test_what_was_not_there_before_stands_where_its_share_puts_it():
-    assert numbers(steady(BEFORE, candidates(("9", 0.35), ("2", 0.33), ("1", 0.3)))) == ["9", "1", "2"]
+    assert numbers(steady(BEFORE, candidates(("9", 0.35), ("2", 0.33), ("1", 0.3)))) == [
+        "9",
+        "1",
+        "2",
+    ]
 
 
 def test_what_must_not_be_taken_never_goes_past_what_may_be():
@@ -40,7 +54,9 @@ def test_what_must_not_be_taken_never_goes_past_what_may_be():
 
 
 shares = st.lists(
-    st.tuples(st.sampled_from("123456789"), st.floats(0.01, 1)), max_size=9, unique_by=lambda pair: pair[0]
+    st.tuples(st.sampled_from("123456789"), st.floats(0.01, 1)),
+    max_size=9,
+    unique_by=lambda pair: pair[0],
 )
 
 

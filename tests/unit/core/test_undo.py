@@ -86,13 +86,20 @@ STEPS = (
     *(("carry", hint) for hint in ("s=85", "p=gold", "nm", "at=row 1", "at=")),
     *(("arrange", sides) for sides in SideOrder),
     *(("go", position) for position in (1, 3, 7)),
-    *(("again",), ("set_aside", "look"), ("clear",), ("drop", ""), ("take_unlisted", "77 Ivo Renley")),
+    *(
+        ("again",),
+        ("set_aside", "look"),
+        ("clear",),
+        ("drop", ""),
+        ("take_unlisted", "77 Ivo Renley"),
+    ),
     *(("undo",), ("redo",), ("next_untagged",)),
 )
 
 
 def still(seen: tuple[object, ...]) -> tuple[object, ...]:
-    """The same without the position: a mere step is kept with the next change, or when the keys are quiet."""
+    """The same without the position: a mere step is kept with the next change, or when the keys are
+    quiet."""
     return (seen[0], seen[1].carried, *seen[2:])
 
 

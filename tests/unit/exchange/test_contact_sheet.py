@@ -1,4 +1,5 @@
-"""Contact sheets: paper of the right size, every card on it once, and no picture of anybody's overwritten."""
+"""Contact sheets: paper of the right size, every card on it once, and no picture of anybody's
+overwritten."""
 
 from __future__ import annotations
 
@@ -43,7 +44,9 @@ def test_a_pdf_has_pages_of_the_paper_s_size(lot, paper):
         size = (float(page.mediabox.width) * POINT, float(page.mediabox.height) * POINT)
         assert size == pytest.approx(PAPER[paper], abs=0.2)
         (picture,) = page.images
-        assert picture.image.size == pytest.approx([side / 25.4 * 200 for side in PAPER[paper]], abs=1)
+        assert picture.image.size == pytest.approx(
+            [side / 25.4 * 200 for side in PAPER[paper]], abs=1
+        )
     assert read.metadata
     assert read.metadata.title == "box"
 
@@ -52,7 +55,9 @@ def test_a_pdf_has_pages_of_the_paper_s_size(lot, paper):
 def test_of_png_each_page_is_a_file_that_says_its_size(lot, paper):
     assert sheet(lot, "out.png", "--paper", paper) == 0
     names = sorted(path.name for path in lot.parent.glob("*.png"))
-    assert names == [f"out-{number}.png" for number in range(1, math.ceil(CARDS / a_page(paper)) + 1)]
+    assert names == [
+        f"out-{number}.png" for number in range(1, math.ceil(CARDS / a_page(paper)) + 1)
+    ]
     for name in names:
         with Image.open(lot.parent / name) as page:
             assert page.info["dpi"] == pytest.approx((200, 200), abs=0.1)
@@ -66,14 +71,18 @@ def test_one_page_keeps_the_name_and_numbers_sort_as_names(tmp_path, lot):
     assert [path.name for path in tmp_path.glob("few*.png")] == ["few.png"]
     drawn.draw_scans(tmp_path / "many", 9 * a_page("letter") + 1, size=(60, 84))
     assert sheet(tmp_path / "many", "many.png", "--paper", "letter") == 0
-    assert sorted(path.name for path in tmp_path.glob("many*.png")) == [f"many-{n:02}.png" for n in range(1, 11)]
+    assert sorted(path.name for path in tmp_path.glob("many*.png")) == [
+        f"many-{n:02}.png" for n in range(1, 11)
+    ]
 
 
 @pytest.mark.parametrize("paper", PAPER)
 def test_every_picture_is_on_its_page_once_whole_and_in_reading_order(paper):
     count, dpi = a_page(paper) + 2, 100
     high = picture_pixels(dpi)
-    colours = [(40 + 5 * number, side * 100, 200 - number) for number in range(count) for side in (0, 1)]
+    colours = [
+        (40 + 5 * number, side * 100, 200 - number) for number in range(count) for side in (0, 1)
+    ]
     solid = [Image.new("RGB", (round(high * 5 / 7), high), colour) for colour in colours]
     cards = [Cell((f"card {n}", "", ""), solid[2 * n], solid[2 * n + 1]) for n in range(count)]
     made = list(pages(cards, count, "box", "foot", paper, dpi))
@@ -84,7 +93,9 @@ def test_every_picture_is_on_its_page_once_whole_and_in_reading_order(paper):
         assert [colour for colour in colours if colour in seen] == here
         places = []
         for colour in here:
-            assert seen[colour] == pytest.approx(solid[0].width * high, rel=0.03)  # nothing lies over it
+            assert seen[colour] == pytest.approx(
+                solid[0].width * high, rel=0.03
+            )  # nothing lies over it
             left, upper, right, lower = _box(page, colour)
             assert min(left, upper, page.width - right, page.height - lower) > 5 / 25.4 * dpi
             places.append((upper, left))
@@ -114,7 +125,13 @@ def test_what_the_font_cannot_draw_is_written_plainly_or_as_an_escape():
 
 @pytest.mark.parametrize(
     ("target", "status"),
-    [("out.jpg", 2), ("box/scan_0001.jpg", 2), ("none/out.pdf", 3), ("none/out.png", 3), ("box", 2)],
+    [
+        ("out.jpg", 2),
+        ("box/scan_0001.jpg", 2),
+        ("none/out.pdf", 3),
+        ("none/out.png", 3),
+        ("box", 2),
+    ],
 )
 def test_what_cannot_be_done_is_said_in_one_line(lot, tmp_path, capsys, target, status):
     before = {path: path.read_bytes() for path in lot.iterdir()}

@@ -1,4 +1,5 @@
-"""The inventory as a file: valid by RFC 4180 and by the published schema, harmless in a spreadsheet, always whole."""
+"""The inventory as a file: valid by RFC 4180 and by the published schema, harmless in a
+spreadsheet, always whole."""
 
 from __future__ import annotations
 
@@ -24,7 +25,8 @@ from tagger.store.files import SystemFiles
 from tagger.store.lot.lot_file import LotFile
 
 HEADER = [
-    "position", "front", "back", "set", "number", "subject", "team", "parallel", "serial", "condition", "place", "note",
+    "position", "front", "back", "set", "number", "subject", "team", "parallel", "serial",
+    "condition", "place", "note",
     "state",
 ]  # fmt: skip
 LIST = """set,number,name,team,parallels,Rarity,note,position
@@ -35,7 +37,8 @@ LIST = """set,number,name,team,parallels,Rarity,note,position
 
 @pytest.fixture
 def lot(tmp_path: Path) -> Path:
-    """Four cards: a gold one, one set aside with a note, one with a formula for a name, and an untagged one."""
+    """Four cards: a gold one, one set aside with a note, one with a formula for a name, and an
+    untagged one."""
     folder = tmp_path / "box 12"
     folder.mkdir()
     for number in range(1, 8):
@@ -48,7 +51,9 @@ def lot(tmp_path: Path) -> Path:
     session.step(-1)
     session.set_aside("two names")
     session.take(session.candidates("24")[0])
-    session.take_in([f"scan_{number}.jpg" for number in range(1, 8)], [str(tmp_path / "harbor.csv")])
+    session.take_in(
+        [f"scan_{number}.jpg" for number in range(1, 8)], [str(tmp_path / "harbor.csv")]
+    )
     session.close()
     return folder
 
@@ -73,11 +78,13 @@ def test_a_row_a_card_in_feeding_order(lot):
     header, *rows = records(exported(lot, "out.csv"))
     assert header == [*HEADER, "Rarity", "checklist note", "checklist position"]
     assert rows == [
-        ["1", "scan_1.jpg", "scan_2.jpg", "1987 Harbor Light", "23", "Ada Marsh", "Gulls", "Gold", "12/99",
+        ["1", "scan_1.jpg", "scan_2.jpg", "1987 Harbor Light", "23", "Ada Marsh", "Gulls",
+         "Gold", "12/99",
          "Near Mint", "box 3, row 2", "", "tagged", "common", "old", "p"],
         ["2", "scan_3.jpg", "scan_4.jpg", "1987 Harbor Light", "23", "Ada Marsh", "Gulls", "", "",
          "", "", "two names; see back", "set aside", "common", "old", "p"],
-        ["3", "scan_5.jpg", "scan_6.jpg", "1987 Harbor Light", "24", '\'=Bo "Bear" Lund', "Foxes", "", "",
+        ["3", "scan_5.jpg", "scan_6.jpg", "1987 Harbor Light", "24",
+         '\'=Bo "Bear" Lund', "Foxes", "", "",
          "", "", "", "tagged", "rare", "", "q"],
         ["4", "scan_7.jpg", *[""] * 10, "untagged", "", "", ""],
     ]  # fmt: skip
@@ -109,14 +116,19 @@ def test_the_examples_of_rfc_4180_section_2(cells, line):
 def test_any_text_comes_back_as_it_was_or_with_an_apostrophe(rows):
     header, *found = records(to_csv(Table(("a", "b"), tuple(rows))))
     assert header == ["a", "b"]
-    for cell, back in zip((c for row in rows for c in row), (c for row in found for c in row), strict=True):
+    for cell, back in zip(
+        (c for row in rows for c in row), (c for row in found for c in row), strict=True
+    ):
         assert back in (cell, f"'{cell}")
         assert not back.startswith(("=", "+", "-", "@", "\t", "\r"))
 
 
-@pytest.mark.parametrize("sign", ["=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20"])
+@pytest.mark.parametrize(
+    "sign", ["=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20"]
+)
 def test_no_cell_and_no_column_name_starts_a_formula(sign):
-    """OWASP, "CSV Injection": =, +, -, @, tab, carriage return, line feed, and the full-width forms."""
+    """OWASP, "CSV Injection": =, +, -, @, tab, carriage return, line feed, and the full-width
+    forms."""
     header, row = records(to_csv(Table((f"{sign}a", "b"), ((f"{sign}1+1", f"x{sign}"),))))
     assert header == [f"'{sign}a", "b"]
     assert row == [f"'{sign}1+1", f"x{sign}"]
@@ -158,7 +170,9 @@ def test_both_forms_say_the_same(lot):
 
 
 def test_columns_of_a_checklist_never_hide_ours(tmp_path):
-    content = "number,name,Note,NOTE,checklist note,State,=x,price,Price\n7,Ada Marsh,1,2,3,4,5,6,7\n"
+    content = (
+        "number,name,Note,NOTE,checklist note,State,=x,price,Price\n7,Ada Marsh,1,2,3,4,5,6,7\n"
+    )
     session = Session(LotFile(tmp_path, "lot"))
     session.matcher = Matcher(Index(parse_checklist(content.encode(), "list.csv", "list")))
     session.take_in(["1.jpg", "2.jpg"])
@@ -195,7 +209,9 @@ def test_a_lot_that_was_never_opened_is_exported_untagged_and_stays_unopened(tmp
     assert [path.name for path in folder.iterdir()] == ["1.jpg"]
 
 
-@pytest.mark.parametrize("name", ["scan_1.jpg", "lot.json", "LOT.JSON/../lot.json", "inner.csv", "a.ods", "a", "a.jpg"])
+@pytest.mark.parametrize(
+    "name", ["scan_1.jpg", "lot.json", "LOT.JSON/../lot.json", "inner.csv", "a.ods", "a", "a.jpg"]
+)
 def test_what_must_not_be_written_over_is_refused_and_left_alone(lot, capsys, name):
     (lot / "inner.csv").mkdir()
     (lot / "LOT.JSON").mkdir()

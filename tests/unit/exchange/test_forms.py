@@ -1,4 +1,5 @@
-"""The forms of a table: JSON Lines, spreadsheets, rows written as they come; hostile cells stay what they are."""
+"""The forms of a table: JSON Lines, spreadsheets, rows written as they come; hostile cells stay
+what they are."""
 
 from __future__ import annotations
 
@@ -28,8 +29,10 @@ from tagger.errors import LotError
 from tagger.exchange.table import FORMS, Table
 
 HOSTILE = (
-    "=1+1", "@SUM(A1)", "+1", "-1", '=HYPERLINK("http://x.invalid","y")', "#N/A", "TRUE", "1e5", "007", "12/99",
-    "_x0041_", "'=1", "<b>&amp;]]>", 'a"b', "a,b;c\td", "  two  ", "http://x.invalid", "=", "'", "\u202eabc", "😀é",
+    "=1+1", "@SUM(A1)", "+1", "-1", '=HYPERLINK("http://x.invalid","y")', "#N/A", "TRUE", "1e5",
+    "007", "12/99",
+    "_x0041_", "'=1", "<b>&amp;]]>", 'a"b', "a,b;c\td", "  two  ",
+    "http://x.invalid", "=", "'", "\u202eabc", "😀é",
 )  # fmt: skip
 COLUMNS = ("position", "=a", "b")
 
@@ -42,7 +45,12 @@ def hostile_table() -> Table:
 def test_hostile_cells_come_back_as_they_were(ending):
     """Read by other programs' readers: Python's csv and json, openpyxl."""
     data = as_bytes(hostile_table(), ending)
-    found = {".csv": from_csv, ".json": from_json, ".jsonl": from_json_lines, ".xlsx": from_workbook}[ending](data)
+    found = {
+        ".csv": from_csv,
+        ".json": from_json,
+        ".jsonl": from_json_lines,
+        ".xlsx": from_workbook,
+    }[ending](data)
     assert [cells[1] for cells in found] == [plain(cell) for cell in HOSTILE]
     assert [cells[0] for cells in found] == list(range(1, len(HOSTILE) + 1))
 
@@ -70,17 +78,25 @@ def from_workbook(data: bytes) -> list[list[int | str]]:
     header, *rows = sheet.iter_rows()
     assert [cell.value for cell in header] == list(COLUMNS)
     assert {cell.data_type for row in rows for cell in row[1:2]} == {"s"}
-    assert {cell.number_format for row in rows for cell in row[1:]} == {"@"}  # what is typed later stays text too
-    # openpyxl does not undo the escapes of ECMA-376 part 1, 22.9.2.19, which keep `_x0041_` from being read as A
-    return [[row[0].value, row[1].value.replace("_x005F_", "_"), row[2].value or ""] for row in rows]
+    assert {cell.number_format for row in rows for cell in row[1:]} == {
+        "@"
+    }  # what is typed later stays text too
+    # openpyxl does not undo the escapes of ECMA-376 part 1, 22.9.2.19, which keep `_x0041_` from
+    # being read as A
+    return [
+        [row[0].value, row[1].value.replace("_x005F_", "_"), row[2].value or ""] for row in rows
+    ]
 
 
 def test_a_workbook_holds_no_formula_and_no_link():
-    """ECMA-376 part 1, 18.3.1.40: a formula is an element f. Looked for without any spreadsheet library."""
+    """ECMA-376 part 1, 18.3.1.40: a formula is an element f. Looked for without any spreadsheet
+    library."""
     with zipfile.ZipFile(io.BytesIO(as_bytes(hostile_table(), ".xlsx"))) as packed:
         sheet = next(name for name in packed.namelist() if name.startswith("xl/worksheets/"))
         content = packed.read(sheet).decode("utf-8")
-        tags = {element.tag.rpartition("}")[2] for element in ElementTree.fromstring(content).iter()}
+        tags = {
+            element.tag.rpartition("}")[2] for element in ElementTree.fromstring(content).iter()
+        }
     assert "t" in tags
     assert ">_x005F_x0041_<" in content  # part 1, 22.9.2.19: without it spreadsheets read A
     assert not tags & {"f", "hyperlink"}
@@ -107,8 +123,8 @@ def test_apostrophes_of_the_text_itself_are_kept(sign, count, rest):
     ],
 )
 def test_the_examples_of_rfc_8259(document, value):
-    """Sections 7 and 13: what they say is what our JSON says of the same text, and each line of ours is a text by the
-    grammar (Python's json, strict)."""
+    """Sections 7 and 13: what they say is what our JSON says of the same text, and each line of
+    ours is a text by the grammar (Python's json, strict)."""
     read = json.loads(document)
     text = json.dumps(read) if value is None else value
     for ending in (".json", ".jsonl"):
@@ -128,12 +144,15 @@ def test_a_table_without_rows_is_a_table(ending):
     elif ending == ".csv":
         assert data == b"a,b\r\n"
     else:
-        assert [[c.value for c in row] for row in openpyxl.load_workbook(io.BytesIO(data)).active] == [["a", "b"]]
+        assert [
+            [c.value for c in row] for row in openpyxl.load_workbook(io.BytesIO(data)).active
+        ] == [["a", "b"]]
 
 
 @pytest.mark.parametrize("ending", [".csv", ".json", ".jsonl"])
 def test_rows_are_written_as_they_come(ending):
-    """Before the last rows are made the first are written, so memory does not grow with the rows."""
+    """Before the last rows are made the first are written, so memory does not grow with the
+    rows."""
     made = 0
     written: list[int] = []
 
@@ -159,7 +178,8 @@ def test_without_the_library_one_sentence_says_what_to_install(tmp_path, capsys,
 
 
 def test_a_text_that_no_spreadsheet_holds_is_refused():
-    """ECMA-376 part 1, 18.3.1.4 and the limits that spreadsheets publish: 32,767 characters a cell."""
+    """ECMA-376 part 1, 18.3.1.4 and the limits that spreadsheets publish: 32,767 characters a
+    cell."""
     as_bytes(Table(("a",), (("x" * 32_767,),)), ".xlsx")
     with pytest.raises(LotError, match="32,767"):
         as_bytes(Table(("a",), (("x" * 32_768,),)), ".xlsx")
@@ -201,13 +221,19 @@ def test_a_json_export_by_a_layout_says_what_a_row_is(tmp_path):
 def test_what_lies_beside_the_code_is_packed_with_it():
     """Each file that is no Python is meant by the package data that pyproject.toml names."""
     top = Path(__file__).parents[3]
-    patterns = tomllib.loads((top / "pyproject.toml").read_text())["tool"]["setuptools"]["package-data"]
+    patterns = tomllib.loads((top / "pyproject.toml").read_text())["tool"]["setuptools"][
+        "package-data"
+    ]
     packed = {
         path
         for package, globs in patterns.items()
         for pattern in globs
         for path in (top / package.replace(".", "/")).glob(pattern)
     }
-    beside = {path for path in (top / "tagger").rglob("*") if path.is_file() and path.suffix not in (".py", ".pyc")}
+    beside = {
+        path
+        for path in (top / "tagger").rglob("*")
+        if path.is_file() and path.suffix not in (".py", ".pyc")
+    }
     assert packed == beside
     assert top / "tagger" / "exchange" / "layout" / "layouts" / "listing.toml" in packed

@@ -1,5 +1,6 @@
-"""All that leaves a tagged lot of 300 cards, held against a truth that is drawn here and kept apart: three layouts,
-pictures, contact sheets, the page, wants, a card found again, and a table that was edited and taken back."""
+"""All that leaves a tagged lot of 300 cards, held against a truth that is drawn here and kept
+apart: three layouts, pictures, contact sheets, the page, wants, a card found again, and a table
+that was edited and taken back."""
 
 from __future__ import annotations
 
@@ -67,7 +68,8 @@ def _truth() -> tuple[list[Told], list[list[drawn.Truth]]]:
         price = PRICES[int(row.number) % 3]
         cards.append(
             Told(
-                row.set, row.number, row.subject, row.team, "Gold" if gold else "", serial, STEPS[rng.random() < 0.1],
+                row.set, row.number, row.subject, row.team, "Gold" if gold else "", serial,
+                STEPS[rng.random() < 0.1],
                 price,
             )
         )  # fmt: skip
@@ -76,14 +78,18 @@ def _truth() -> tuple[list[Told], list[list[drawn.Truth]]]:
 
 @pytest.fixture(scope="module")
 def made(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, list[Told]]:
-    """The folders, tagged through the table that is taken in: the same for all tests, each works on its own copy."""
+    """The folders, tagged through the table that is taken in: the same for all tests, each works on
+    its own copy."""
     place = tmp_path_factory.mktemp("shelf")
     cards, rows = _truth()
     drawn.draw_scans(place / "box 12", CARDS, size=(100, 140))
     (place / "lists").mkdir()
     for one in rows:
         text = "set,number,subject,team,parallels,price\n"
-        text += "".join(f"{r.set},{r.number},{r.subject},{r.team},Gold /99,{PRICES[int(r.number) % 3]}\n" for r in one)
+        text += "".join(
+            f"{r.set},{r.number},{r.subject},{r.team},Gold /99,{PRICES[int(r.number) % 3]}\n"
+            for r in one
+        )
         (place / "lists" / f"{one[0].set}.csv").write_text(text, encoding="utf-8")
     return place, cards
 
@@ -126,29 +132,46 @@ def export(shelf: Shelf, target: Path, *more: str) -> Path:
 def test_a_row_a_card(shelf: Shelf, tmp_path: Path) -> None:
     rows = rows_of(export(shelf, tmp_path / "cards.csv"))
     got = [
-        [row[name] for name in ("set", "number", "subject", "team", "parallel", "serial", "condition")] for row in rows
+        [
+            row[name]
+            for name in ("set", "number", "subject", "team", "parallel", "serial", "condition")
+        ]
+        for row in rows
     ]
-    assert got == [[c.set, c.number, c.subject, c.team, c.parallel, c.serial, c.condition] for c in shelf.cards]
+    assert got == [
+        [c.set, c.number, c.subject, c.team, c.parallel, c.serial, c.condition] for c in shelf.cards
+    ]
     assert [row["position"] for row in rows] == [str(at) for at in range(1, CARDS + 1)]
 
 
 def test_a_row_a_kind_with_its_count(shelf: Shelf, tmp_path: Path) -> None:
     path = export(shelf, tmp_path / "counts.xlsx", "--layout", "counts")
     sheet = openpyxl.load_workbook(path).active
-    head, *rows = [[str(cell) if cell is not None else "" for cell in row] for row in sheet.iter_rows(values_only=True)]
+    head, *rows = [
+        [str(cell) if cell is not None else "" for cell in row]
+        for row in sheet.iter_rows(values_only=True)
+    ]
     at = {name: head.index(name) for name in ("count", "set", "number", "parallel", "condition")}
     got = Counter()
     for row in rows:
-        got[tuple(row[at[name]] for name in ("set", "number", "parallel", "condition"))] += int(row[at["count"]])
-    kinds = ((c.set, c.number, f"{c.parallel} /99" if c.parallel else "", c.condition) for c in shelf.cards)
+        got[tuple(row[at[name]] for name in ("set", "number", "parallel", "condition"))] += int(
+            row[at["count"]]
+        )
+    kinds = (
+        (c.set, c.number, f"{c.parallel} /99" if c.parallel else "", c.condition)
+        for c in shelf.cards
+    )
     assert got == Counter(kinds)
     assert len(rows) == len(got)
 
 
-def test_a_title_of_80_characters_at_most_drops_in_the_order_that_is_written(shelf: Shelf, tmp_path: Path) -> None:
-    text = """[[column]]
+def test_a_title_of_80_characters_at_most_drops_in_the_order_that_is_written(
+    shelf: Shelf, tmp_path: Path
+) -> None:
+    title = "{set} {#number} {subject}{ · parallel}{ serial}{ · team}{ · condition}"
+    text = f"""[[column]]
 heading = "Title"
-text = "{set} {#number} {subject}{ · parallel}{ serial}{ · team}{ · condition}, straight from the box, well kept"
+text = "{title}, straight from the box, well kept"
 at_most = 80
 drop = ["team", "condition", "serial"]
 """
@@ -157,7 +180,9 @@ drop = ["team", "condition", "serial"]
     for row, card in zip(rows, shelf.cards, strict=True):
         wanted, left = "", [card.team, card.condition, card.serial]
         for dropped in range(4):
-            team, condition, serial = ["" if at < dropped else value for at, value in enumerate(left)]
+            team, condition, serial = [
+                "" if at < dropped else value for at, value in enumerate(left)
+            ]
             wanted = f"{card.set} #{card.number} {card.subject}"
             wanted += f" · {card.parallel}" * bool(card.parallel) + f" {serial}" * bool(serial)
             wanted += f" · {team}" * bool(team) + f" · {condition}" * bool(condition)
@@ -172,7 +197,21 @@ drop = ["team", "condition", "serial"]
 def test_pictures_sheets_and_the_page_show_every_card(shelf: Shelf, tmp_path: Path) -> None:
     pictures = tmp_path / "pictures"
     name = "{position} {#number} {subject} {side}"
-    assert main(["export", str(shelf.folder), "--images", str(pictures), "--name", name, "--longest", "90"]) == 0
+    assert (
+        main(
+            [
+                "export",
+                str(shelf.folder),
+                "--images",
+                str(pictures),
+                "--name",
+                name,
+                "--longest",
+                "90",
+            ]
+        )
+        == 0
+    )
     files = sorted(path.name for path in pictures.glob("*.jpg"))
     assert len(files) == 2 * CARDS
     for file in files:
@@ -194,7 +233,9 @@ def test_pictures_sheets_and_the_page_show_every_card(shelf: Shelf, tmp_path: Pa
         assert f"{len(here)} of {BASE}" in said
 
 
-def test_wants_are_what_no_card_is_there_of(shelf: Shelf, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_wants_are_what_no_card_is_there_of(
+    shelf: Shelf, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     target = tmp_path / "wants.csv"
     assert main(["sets", str(shelf.folder), "--wants", "--to", str(target)]) == 0
     got = {(row["set"], row["number"]) for row in rows_of(target)}
@@ -209,8 +250,16 @@ def test_a_card_is_found_where_it_lies(shelf: Shelf, capsys: pytest.CaptureFixtu
         assert main(["find", f"s={card.set}", f"#{card.number}", "--json", "--limit", "100"]) == 0
         found = json.loads(capsys.readouterr().out)["cards"]
         mine = next(one for one in found if one["position"] == at)
-        assert (mine["subject"], mine["parallel"], mine["from_front"]) == (card.subject, card.parallel, at)
-        same = [n for n, c in enumerate(shelf.cards, start=1) if (c.set, c.number) == (card.set, card.number)]
+        assert (mine["subject"], mine["parallel"], mine["from_front"]) == (
+            card.subject,
+            card.parallel,
+            at,
+        )
+        same = [
+            n
+            for n, c in enumerate(shelf.cards, start=1)
+            if (c.set, c.number) == (card.set, card.number)
+        ]
         assert sorted(one["position"] for one in found) == same
 
 
@@ -231,4 +280,8 @@ def test_an_edited_table_is_taken_back_whole(shelf: Shelf, tmp_path: Path) -> No
         assert mark.state is State.TAGGED
         assert mark.tags.note == (f"looked at {at}" if edited else "")
         assert mark.tags.condition == ("Very Good" if edited else card.condition)
-        assert (mark.tags.set, mark.tags.number, mark.tags.serial) == (card.set, card.number, card.serial)
+        assert (mark.tags.set, mark.tags.number, mark.tags.serial) == (
+            card.set,
+            card.number,
+            card.serial,
+        )

@@ -1,4 +1,5 @@
-"""An export that was edited elsewhere: what differs is shown, nothing is half taken, all of it is one change."""
+"""An export that was edited elsewhere: what differs is shown, nothing is half taken, all of it is
+one change."""
 
 from __future__ import annotations
 
@@ -64,7 +65,9 @@ def put(position: int, **cells: str) -> Edit:
     return lambda rows: rows[position - 1].update(cells)
 
 
-def said(capsys: pytest.CaptureFixture[str], folder: Path, *arguments: str, status: int = 0) -> tuple[str, str]:
+def said(
+    capsys: pytest.CaptureFixture[str], folder: Path, *arguments: str, status: int = 0
+) -> tuple[str, str]:
     capsys.readouterr()
     assert main(["take-back", str(folder), *arguments]) == status
     return capsys.readouterr()
@@ -96,7 +99,10 @@ def test_differences_are_shown_first_and_taken_with_yes_only(folder, capsys):
     tags = tags_of(folder, 1)
     assert (tags.note, dict(tags.extra)) == ("soft corner", {"Price": "2.00", "Rarity": "common"})
     assert tags.listed
-    assert said(capsys, folder, str(target)) == ("", "The file says what box 12 says; there is nothing to take back.\n")
+    assert said(capsys, folder, str(target)) == (
+        "",
+        "The file says what box 12 says; there is nothing to take back.\n",
+    )
 
 
 def test_all_of_it_is_one_change_that_undo_takes_back(folder, capsys):
@@ -150,7 +156,10 @@ def test_condition_price_and_state_are_read_as_the_desk_reads_them(folder, capsy
 
     assert main(["take-back", str(folder), str(export(folder, edit)), "--yes"]) == 0
     lot = read_lot(folder)
-    assert (lot.card(1).mark.tags.condition, dict(lot.card(1).mark.tags.extra)) == ("Very Good", {"Rarity": "common"})
+    assert (lot.card(1).mark.tags.condition, dict(lot.card(1).mark.tags.extra)) == (
+        "Very Good",
+        {"Rarity": "common"},
+    )
     assert (lot.card(2).mark.state, lot.card(2).mark.reason, lot.card(2).mark.tags.note) == (
         State.TAGGED, "", "see back",
     )  # fmt: skip
@@ -180,7 +189,13 @@ def test_rows_may_be_left_out_and_stand_in_any_order_and_a_price_may_be_new(fold
             row["PRICE"] = "7"
 
     assert main(["take-back", str(folder), str(export(folder, edit)), "--yes"]) == 0
-    assert [dict(tags_of(folder, at).extra).get("Price") for at in range(1, 6)] == ["7", "1.50", "12.00", None, "7"]
+    assert [dict(tags_of(folder, at).extra).get("Price") for at in range(1, 6)] == [
+        "7",
+        "1.50",
+        "12.00",
+        None,
+        "7",
+    ]
 
 
 # What cannot be taken back
@@ -189,7 +204,11 @@ def test_rows_may_be_left_out_and_stand_in_any_order_and_a_price_may_be_new(fold
 @pytest.mark.parametrize(
     ("position", "cells", "sentence"),
     [
-        (1, {"front": "scan_3.jpg"}, "line 2: card 1 has the front 'scan_1.jpg' in the lot and 'scan_3.jpg' here"),
+        (
+            1,
+            {"front": "scan_3.jpg"},
+            "line 2: card 1 has the front 'scan_1.jpg' in the lot and 'scan_3.jpg' here",
+        ),
         (2, {"back": ""}, "line 3: card 2 has the back 'scan_4.jpg'"),
         (2, {"position": "1"}, "line 3: card 1 stands in line 2 already"),
         (1, {"position": "one"}, "'one' is no position"),
@@ -331,7 +350,11 @@ def test_on_a_terminal_it_asks(folder, tagger, answer, note):
 
 def test_an_export_by_a_layout_is_taken_back_by_it(folder, capsys):
     target = export(
-        folder, put(1, price="3.00", card="what is composed is for reading"), "p.csv", "--layout", "pricing"
+        folder,
+        put(1, price="3.00", card="what is composed is for reading"),
+        "p.csv",
+        "--layout",
+        "pricing",
     )
     out, _ = said(capsys, folder, str(target), "--layout", "pricing", "--yes")
     assert out == 'card 1: price "1.50" → "3.00"\n'
@@ -342,7 +365,9 @@ def test_a_renamed_column_is_known_by_its_layout_and_an_altered_one_is_left_alon
     layout = folder.parent / "own.toml"
     columns = {"No": "{position}", "F": "{front}", "B": "{back}", "Remark": "{note}"}
     layout.write_text(
-        "".join(f'[[column]]\nheading = "{name}"\ntext = "{text}"\n' for name, text in columns.items())
+        "".join(
+            f'[[column]]\nheading = "{name}"\ntext = "{text}"\n' for name, text in columns.items()
+        )
         + '[[column]]\nheading = "Loud"\ntext = "{subject}"\ncase = "upper"\n'
     )
     target = export(folder, put(1, Remark="x", Loud="BO"), "own.csv", "--layout", str(layout))
@@ -380,7 +405,8 @@ def heading(pair: tuple[str, str]) -> str:
 anything = st.text(st.characters(codec="utf-8"), max_size=8)
 cards = st.builds(
     Tags, anything, anything, anything, anything, anything, anything, anything, anything, anything,
-    extra=st.lists(st.tuples(anything.filter(str.strip), anything), max_size=2, unique_by=heading).map(tuple),
+    extra=st.lists(st.tuples(anything.filter(str.strip), anything), max_size=2,
+    unique_by=heading).map(tuple),
 )  # fmt: skip
 marks = st.one_of(
     st.just(Mark()),
@@ -391,7 +417,9 @@ marks = st.one_of(
 
 @given(st.lists(marks, min_size=1, max_size=4), st.sampled_from(list(FORMS)))
 def test_what_was_not_edited_is_no_difference(given_marks: Sequence[Mark], ending: str):
-    pairs = tuple(Pair(at, f"{at}.jpg", None if at % 2 else "=b.jpg") for at in range(1, len(given_marks) + 1))
+    pairs = tuple(
+        Pair(at, f"{at}.jpg", None if at % 2 else "=b.jpg") for at in range(1, len(given_marks) + 1)
+    )
     lot = LotState(Arrangement(pairs=pairs), dict(enumerate(given_marks, 1)))
     found = again(lot, as_bytes(inventory(lot), ending), ending)
     assert (found.problems, found.differences, found.markings, found.notes) == ([], [], (), [])
@@ -401,7 +429,9 @@ safe = st.text(st.characters(categories=("L", "N", "P", "S")), min_size=1, max_s
 
 
 @given(safe, safe, safe, st.sampled_from([*FORMS]))
-def test_what_was_edited_is_the_difference_and_taking_it_makes_the_lots_alike(one, two, three, ending):
+def test_what_was_edited_is_the_difference_and_taking_it_makes_the_lots_alike(
+    one, two, three, ending
+):
     own = lot_of(Tags("Harbor", "1", one), Tags("Harbor", "2", two))
     other = lot_of(Tags("Harbor", "1", one), Tags("Harbor", "2", three, note=one))
     found = again(own, as_bytes(inventory(other), ending), ending)
@@ -420,9 +450,12 @@ def test_what_was_edited_is_the_difference_and_taking_it_makes_the_lots_alike(on
 @pytest.mark.parametrize(
     ("own", "cell"),
     [
-        ("12/99", "Dec-99"), ("12/99", "1999-12-01"), ("12/99", "12/1/1999"), ("12/99", "01.12.1999"),
-        ("12/99", "Dez 99"), ("12/99", "1-Dec-99"), ("12/99", "2099-12-01"), ("3/25", "25-Mar"), ("3/25", "3-25-2031"),
-        ("3/25", "2031-03-25"), ("5/10", "5. Okt"), ("10-7", "Oct-07"), ("1.50", "Jan-50"), ("7/10", "10-juil"),
+        ("12/99", "Dec-99"), ("12/99", "1999-12-01"), ("12/99", "12/1/1999"), ("12/99",
+        "01.12.1999"),
+        ("12/99", "Dez 99"), ("12/99", "1-Dec-99"), ("12/99", "2099-12-01"), ("3/25", "25-Mar"),
+        ("3/25", "3-25-2031"),
+        ("3/25", "2031-03-25"), ("5/10", "5. Okt"), ("10-7", "Oct-07"), ("1.50", "Jan-50"),
+        ("7/10", "10-juil"),
         ("12/99", "1999-12-01T00:00:00"), ("5/10", "10-mai-31"),
     ],
 )  # fmt: skip
@@ -431,7 +464,9 @@ def test_a_date_that_a_spreadsheet_made_is_known(own, cell):
     assert made_of(own, cell) == "a date"
 
 
-@pytest.mark.parametrize(("own", "cell"), [("007", "7"), ("1.50", "1.5"), ("1.50", "1,5"), ("1E5", "100000")])
+@pytest.mark.parametrize(
+    ("own", "cell"), [("007", "7"), ("1.50", "1.5"), ("1.50", "1,5"), ("1E5", "100000")]
+)
 def test_a_number_that_a_spreadsheet_wrote_anew_is_known(own, cell):
     assert made_of(own, cell) == "another number"
 
@@ -439,8 +474,10 @@ def test_a_number_that_a_spreadsheet_wrote_anew_is_known(own, cell):
 @pytest.mark.parametrize(
     ("own", "cell"),
     [
-        ("12/99", "13/99"), ("12/99", "2031-05-02"), ("12/99", "Nov-99"), ("12/99", "12/98"), ("23", "24"),
-        ("45/99", "Dec-99"), ("RC-7", "Dec-07"), ("1.50", "1.60"), ("12/99", ""), ("Dec-99", "12/99"),
+        ("12/99", "13/99"), ("12/99", "2031-05-02"), ("12/99", "Nov-99"), ("12/99", "12/98"),
+        ("23", "24"),
+        ("45/99", "Dec-99"), ("RC-7", "Dec-07"), ("1.50", "1.60"), ("12/99", ""), ("Dec-99",
+        "12/99"),
         ("12-99", "RC-99"),
     ],
 )  # fmt: skip
@@ -456,18 +493,24 @@ def test_dates_that_a_spreadsheet_made_are_left_alone_and_told_once(folder, caps
     target = export(folder, edit)
     out, err = said(capsys, folder, str(target), "--yes")
     assert out == 'card 1: note "" → "x"\n'
-    assert 'made a date of one cell of serial (line 2: "Dec-99" for "12/99"); the lot keeps its own value.' in err
+    assert (
+        'made a date of one cell of serial (line 2: "Dec-99" for "12/99"); the lot keeps its own '
+        "value." in err
+    )
     assert "another number of 2 cells of Price" in err
     assert tags_of(folder, 1).serial == "12/99"
 
 
 def test_a_workbook_with_real_dates_and_numbers_is_taken_back(folder, capsys):
-    """Written by XlsxWriter, as a spreadsheet would: numbers, dates, a formula with what it came to."""
+    """Written by XlsxWriter, as a spreadsheet would: numbers, dates, a formula with what it came
+    to."""
     target = folder.parent / "edited.xlsx"
     with xlsxwriter.Workbook(str(target)) as book:
         day = book.add_format({"num_format": "mmm-yy"})
         sheet = book.add_worksheet()
-        sheet.write_row(0, 0, ["position", "front", "back", "serial", "note", "Price", "place", "", "team"])
+        sheet.write_row(
+            0, 0, ["position", "front", "back", "serial", "note", "Price", "place", "", "team"]
+        )
         sheet.write_row(1, 0, [1, "scan_1.jpg", "scan_2.jpg"])
         sheet.write_datetime(1, 3, datetime(1999, 12, 1), day)
         sheet.write_datetime(1, 4, datetime(2031, 5, 2), day)
@@ -477,7 +520,12 @@ def test_a_workbook_with_real_dates_and_numbers_is_taken_back(folder, capsys):
     _, err = said(capsys, folder, str(target), "--yes")
     assert "made a date of one cell of serial" in err
     tags = tags_of(folder, 1)
-    assert (tags.serial, tags.note, tags.place, tags.team) == ("12/99", "2031-05-02", "box 4", "_x0041_ Gulls")
+    assert (tags.serial, tags.note, tags.place, tags.team) == (
+        "12/99",
+        "2031-05-02",
+        "box 4",
+        "_x0041_ Gulls",
+    )
     assert dict(tags.extra)["Price"] == "2.25"
 
 
@@ -503,7 +551,9 @@ def test_csv_as_spreadsheets_write_it(folder, capsys, delimiter, encoding):
     target = export(folder, put(1, note="Ecke weiß; é"))
     rows = list(csv.reader(io.StringIO(target.read_text(encoding="utf-8"), newline="")))
     text = io.StringIO()
-    csv.writer(text, delimiter=delimiter, quoting=csv.QUOTE_ALL).writerows([*rows, [""] * len(rows[0])])
+    csv.writer(text, delimiter=delimiter, quoting=csv.QUOTE_ALL).writerows(
+        [*rows, [""] * len(rows[0])]
+    )
     target.write_bytes(text.getvalue().encode(encoding))
     assert said(capsys, folder, str(target), status=1)[0] == 'card 1: note "" → "Ecke weiß; é"\n'
 
@@ -512,7 +562,9 @@ def test_the_guard_of_formulas_comes_off_again(folder, capsys):
     def edit(rows: Rows) -> None:
         assert rows[2]["subject"].startswith("'=Bo")
         rows[0]["note"] = "'-5 on the corner"
-        rows[2]["subject"] = rows[2]["subject"].removeprefix("'")  # some spreadsheets take it off by themselves
+        rows[2]["subject"] = rows[2]["subject"].removeprefix(
+            "'"
+        )  # some spreadsheets take it off by themselves
 
     out, _ = said(capsys, folder, str(export(folder, edit)), "--yes")
     assert out == 'card 1: note "" → "-5 on the corner"\n'

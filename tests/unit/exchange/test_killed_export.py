@@ -1,4 +1,5 @@
-"""kill -9 of an export of pictures at random moments: no half file, and the same command goes on from there."""
+"""kill -9 of an export of pictures at random moments: no half file, and the same command goes on
+from there."""
 
 from __future__ import annotations
 
@@ -51,7 +52,8 @@ def lines(folder: Path) -> int:
 
 
 def killed(command: list[str], out: Path, writes: int, wait: float) -> bool:
-    """Kill an export `wait` seconds after it has written so many pictures; whether it was still at work."""
+    """Kill an export `wait` seconds after it has written so many pictures; whether it was still at
+    work."""
     child = subprocess.Popen(command, stderr=subprocess.DEVNULL)
     start = lines(out)
     inode = (out / LIST).stat().st_ino if start else 0
@@ -71,7 +73,17 @@ def test_a_killed_export_goes_on_and_comes_to_the_same(lot, tmp_path, tagger):
     for life in range(KILLS):
         # Two names and two qualities: files are made, replaced and removed.
         name, quality = ("{position} a", "{position} b")[life % 3 == 0], ("90", "40")[life % 2]
-        command = [*tagger, "export", str(lot), "--images", str(out), "--name", name, "--quality", quality]
+        command = [
+            *tagger,
+            "export",
+            str(lot),
+            "--images",
+            str(out),
+            "--name",
+            name,
+            "--quality",
+            quality,
+        ]
         kills += killed(command, out, source.randrange(0, SCANS), source.random() * 0.01)
         most = max(most, len(pictures(out)))
         assert {path.name for path in out.glob(".*")} <= {LIST, f"{LIST}.new", f"{LIST}.picture"}
@@ -87,8 +99,8 @@ def test_a_killed_export_goes_on_and_comes_to_the_same(lot, tmp_path, tagger):
 
 
 def dies(folder: Path, data: bytes, call: str, half: bool) -> None:
-    """A child that replaces a picture, and is killed when it calls `call` of os: before, or with half of the bytes
-    written."""
+    """A child that replaces a picture, and is killed when it calls `call` of os: before, or with
+    half of the bytes written."""
     child = os.fork()
     if child == 0:
         real = getattr(os, call)
@@ -106,7 +118,9 @@ def dies(folder: Path, data: bytes, call: str, half: bool) -> None:
     assert os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) == -signal.SIGKILL
 
 
-@pytest.mark.parametrize(("call", "half"), [("write", False), ("write", True), ("fstat", False), ("replace", False)])
+@pytest.mark.parametrize(
+    ("call", "half"), [("write", False), ("write", True), ("fstat", False), ("replace", False)]
+)
 def test_killed_at_a_moment_the_old_picture_is_whole(tmp_path, call, half):
     old, new = b"old" * 999, b"new!" * 999
     first = PictureFolder(tmp_path / "out", "lot")
@@ -144,7 +158,9 @@ def test_ctrl_c_stops_and_says_how_to_go_on(lot, tmp_path, tagger):
     out = tmp_path / "out"
     command = [*tagger, "export", str(lot), "--images", str(out)]
     with Terminal(command, columns=200, rows=12) as screen:
-        screen.wait_for(r"\d+ of 40 (scans measured|pictures written), \d+ a second, \d+ (s|min) left", 30)
+        screen.wait_for(
+            r"\d+ of 40 (scans measured|pictures written), \d+ a second, \d+ (s|min) left", 30
+        )
         screen.send("\x03")
         assert screen.wait_exit(30) == 3
         said = [line.strip() for line in screen.text().splitlines() if line.strip()]

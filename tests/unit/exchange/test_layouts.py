@@ -1,4 +1,5 @@
-"""Layouts: composed text and its limit, cases, filters, kinds, and errors that name file, line and the right name."""
+"""Layouts: composed text and its limit, cases, filters, kinds, and errors that name file, line and
+the right name."""
 
 from __future__ import annotations
 
@@ -28,7 +29,14 @@ from tagger.exchange.layout.template import parse_template
 from tagger.exchange.layout.toml_lines import TomlLines
 from tagger.exchange.rows import RowCount, laid_out
 
-CARD = {"set": "1987 Harbor Light", "number": "23", "subject": "Ada Marsh", "parallel": "Gold", "run": "99", "team": ""}
+CARD = {
+    "set": "1987 Harbor Light",
+    "number": "23",
+    "subject": "Ada Marsh",
+    "parallel": "Gold",
+    "run": "99",
+    "team": "",
+}
 BARE = dict.fromkeys(CARD, "")
 
 
@@ -37,7 +45,9 @@ def composed(text: str, values: dict[str, str] = CARD) -> str:
 
 
 def rows(layout: str, *tags: Tags, told: RowCount | None = None) -> list[tuple[int | str, ...]]:
-    table = laid_out(lot_of(*tags), "box 12", read_layout(layout.encode(), "shop.toml"), told or RowCount())
+    table = laid_out(
+        lot_of(*tags), "box 12", read_layout(layout.encode(), "shop.toml"), told or RowCount()
+    )
     return list(table.rows)
 
 
@@ -53,7 +63,11 @@ def wrong(layout: str, *tags: Tags) -> str:
 @pytest.mark.parametrize(
     ("text", "full", "bare"),
     [
-        ("{set} #{number} {subject}{ · parallel}{ /run}", "1987 Harbor Light #23 Ada Marsh · Gold /99", "#"),
+        (
+            "{set} #{number} {subject}{ · parallel}{ /run}",
+            "1987 Harbor Light #23 Ada Marsh · Gold /99",
+            "#",
+        ),
         ("{#number} {subject}{ (team)}", "#23 Ada Marsh", ""),
         ("{ numbered to <run>}", "numbered to 99", ""),
         ("{<subject>, no. 1 of all}!", "Ada Marsh, no. 1 of all!", "!"),
@@ -94,15 +108,18 @@ def test_any_text_can_be_written_plainly(text):
 
 # The limit
 
-words = st.lists(st.text(string.ascii_letters + "é/·#12", min_size=1, max_size=9), max_size=5).map(" ".join)
+words = st.lists(st.text(string.ascii_letters + "é/·#12", min_size=1, max_size=9), max_size=5).map(
+    " ".join
+)
 values = st.fixed_dictionaries(dict.fromkeys(CARD, words))
 TITLE = parse_template("{set} {#number} {subject}{ · parallel}{ /run}{ · team}")
 
 
 @given(values, st.integers(1, 60), st.permutations(list(CARD)), st.integers(0, len(CARD)))
 def test_never_longer_than_the_limit_and_never_cut_inside_a_word(card, at_most, order, count):
-    """What comes out is the text with the fewest fields dropped in the written order that fits, or that with all of
-    them dropped, cut between words; inside a word only where the first word alone is too long."""
+    """What comes out is the text with the fewest fields dropped in the written order that fits, or
+    that with all of them dropped, cut between words; inside a word only where the first word alone
+    is too long."""
     drop = tuple(order[:count])
     said = LayoutColumn("t", TITLE, at_most, drop).text(card)
     assert len(said) <= at_most
@@ -120,7 +137,9 @@ def test_never_longer_than_the_limit_and_never_cut_inside_a_word(card, at_most, 
 
 
 def test_fields_are_dropped_in_the_written_order():
-    column = LayoutColumn("t", parse_template("{set} {#number} {subject}{ · team}"), 33, ("team", "set"))
+    column = LayoutColumn(
+        "t", parse_template("{set} {#number} {subject}{ · team}"), 33, ("team", "set")
+    )
     card = {"set": "1987 Harbor Light", "number": "23", "subject": "Ada Marsh", "team": "Gulls"}
     assert column.text(card) == "1987 Harbor Light #23 Ada Marsh"
     assert LayoutColumn("t", column.template, 20, column.drop).text(card) == "#23 Ada Marsh"
@@ -154,28 +173,61 @@ def test_title_case(text, title):
 @given(st.text(max_size=20))
 def test_case_never_brings_a_text_above_its_limit(text):
     """`ß` becomes `SS` (Unicode, SpecialCasing.txt), so the limit is held after the case."""
-    assert len(LayoutColumn("t", parse_template("{subject}!"), 12, case="upper").text({"subject": text})) <= 12
+    assert (
+        len(
+            LayoutColumn("t", parse_template("{subject}!"), 12, case="upper").text(
+                {"subject": text}
+            )
+        )
+        <= 12
+    )
     assert cased("Weiß", "upper") == "WEISS"
 
 
 # Rows, kinds, filters
 
-ADA = Tags("Harbor", "23", "Ada Marsh", "Gulls", "Gold", "12/99", "Near Mint", "box 3", "", extra=(("Price", "1.50"),))
-BO = Tags("Harbor", "24", "Bo Lund", condition="Good", extra=(("Price", "$ 12"), ("Rarity", "rare")))
+ADA = Tags(
+    "Harbor",
+    "23",
+    "Ada Marsh",
+    "Gulls",
+    "Gold",
+    "12/99",
+    "Near Mint",
+    "box 3",
+    "",
+    extra=(("Price", "1.50"),),
+)
+BO = Tags(
+    "Harbor", "24", "Bo Lund", condition="Good", extra=(("Price", "$ 12"), ("Rarity", "rare"))
+)
 CYR = Tags("Mill", "7", "Cyr Torwick", parallel="Tin", condition="Mint")
 
 
 def test_every_field_can_be_named_in_any_case_and_alone_keeps_its_heading():
     layout = "\n".join(f'[[column]]\ntext = "{{{name.title()}}}"' for name in FIELDS)
     assert dict(zip(FIELDS, rows(layout, ADA)[0], strict=True)) == {
-        "position": 1, "front": "1f.jpg", "back": "1b.jpg", "set": "Harbor", "number": "23", "subject": "Ada Marsh",
-        "team": "Gulls", "parallel": "Gold", "serial": "12/99", "condition": "Near Mint", "place": "box 3", "note": "",
+        "position": 1, "front": "1f.jpg", "back": "1b.jpg", "set": "Harbor", "number": "23",
+        "subject": "Ada Marsh",
+        "team": "Gulls", "parallel": "Gold", "serial": "12/99", "condition": "Near Mint",
+        "place": "box 3", "note": "",
         "state": "tagged", "run": "99", "price": "1.50", "lot": "box 12", "count": 1,
     }  # fmt: skip
 
 
 def test_a_row_a_kind_counts_the_cards_and_holds_what_they_differ_in():
-    again = Tags("Harbor", "23", "Ada Marsh", "Gulls", "Gold", "40/99", "Good", "box 3", "", extra=(("Price", "2"),))
+    again = Tags(
+        "Harbor",
+        "23",
+        "Ada Marsh",
+        "Gulls",
+        "Gold",
+        "40/99",
+        "Good",
+        "box 3",
+        "",
+        extra=(("Price", "2"),),
+    )
     layout = """
 kind = ["set", "number", "Parallel"]
 [[column]]
@@ -228,8 +280,10 @@ def test_a_filter_that_is_likely_misspelled_is_told():
 @pytest.mark.parametrize(
     ("text", "value"),
     [
-        ("1.50", "1.50"), ("$1,234.50", "1234.50"), ("1.234,50 EUR", "1234.50"), ("2,5", "2.5"), ("1,234", "1234"),
-        ("0.125", "0.125"), ("1.234.567", "1234567"), ("1'000.00", "1000.00"), ("-3", "-3"), ("free", None), ("", None),
+        ("1.50", "1.50"), ("$1,234.50", "1234.50"), ("1.234,50 EUR", "1234.50"), ("2,5", "2.5"),
+        ("1,234", "1234"),
+        ("0.125", "0.125"), ("1.234.567", "1234567"),
+        ("1'000.00", "1000.00"), ("-3", "-3"), ("free", None), ("", None),
         ("2 for 5", None), ("2-5", None),
     ],
 )  # fmt: skip
@@ -263,7 +317,11 @@ COLUMN = '\n[[column]]\ntext = "{number}"\n'
         ('\n[[column]]\nheading = "a"', 2, "needs its text"),
         ("[[column]]\ntext = 1", 2, "text in quotation marks"),
         (f"columns = 1{COLUMN}", 1, "did you mean column?"),
-        (f'[only]\nstate = ["tagged", "untaged"]{COLUMN}', 2, "'untaged' is no state; did you mean untagged?"),
+        (
+            f'[only]\nstate = ["tagged", "untaged"]{COLUMN}',
+            2,
+            "'untaged' is no state; did you mean untagged?",
+        ),
         (f'[only]\n\nconditon = "Good"{COLUMN}', 3, "did you mean condition?"),
         (f"[only]\nprice = 3{COLUMN}", 2, "{ from = 1, to = 20 }"),
         (f"[only]\nprice = {{ form = 3 }}{COLUMN}", 2, "'form' is no end of a price"),
@@ -300,8 +358,12 @@ def test_a_column_of_a_checklist_is_a_field_and_can_be_named_beforehand():
 
 def test_the_layout_in_the_readme_is_one():
     text = (Path(__file__).parents[3] / "README.md").read_text(encoding="utf-8")
-    (example,) = (part.partition("```")[0] for part in text.split("```toml\n") if part.startswith("kind"))
-    assert rows(example, ADA, BO, BO) == [("Harbor #23 Ada Marsh · Gold /99 · Gulls", 1, "Trading cards")]
+    (example,) = (
+        part.partition("```")[0] for part in text.split("```toml\n") if part.startswith("kind")
+    )
+    assert rows(example, ADA, BO, BO) == [
+        ("Harbor #23 Ada Marsh · Gold /99 · Gulls", 1, "Trading cards")
+    ]
 
 
 # Lines of keys
@@ -311,15 +373,27 @@ def test_the_layout_in_the_readme_is_one():
     st.recursive(
         st.integers()
         | st.text(max_size=8)
-        | st.sampled_from(['"""\na = 1\n[b]\n"""', "[\n1, # ]\n2]", "[\n[1],\n[ 2 ]\n]", "'''\n'''"]),
+        | st.sampled_from(
+            ['"""\na = 1\n[b]\n"""', "[\n1, # ]\n2]", "[\n[1],\n[ 2 ]\n]", "'''\n'''"]
+        ),
         lambda inner: st.lists(inner, max_size=3),
         max_leaves=4,
     ),
-    st.lists(st.sampled_from(["plain", '"a.b"', "x.y", "'#'", "e-1"]), min_size=1, max_size=4, unique=True),
+    st.lists(
+        st.sampled_from(["plain", '"a.b"', "x.y", "'#'", "e-1"]),
+        min_size=1,
+        max_size=4,
+        unique=True,
+    ),
 )
 def test_a_key_is_found_in_its_line_whatever_stands_before(value, keys):
-    """Held against tomllib: what is left of the text at the line that was found starts with the key."""
-    ready = value if isinstance(value, str) and "\n" in value and value[:1] in "\"'[" else json.dumps(value)
+    """Held against tomllib: what is left of the text at the line that was found starts with the
+    key."""
+    ready = (
+        value
+        if isinstance(value, str) and "\n" in value and value[:1] in "\"'["
+        else json.dumps(value)
+    )
     text = "".join(f"# = [\n{key} = {ready}\n[[list]]\nlast = 1\n" for key in keys[:1])
     text += "".join(f"[[list]]\n{key} = {ready}\nbehind = 1\n" for key in keys)
     try:
@@ -346,14 +420,20 @@ def _path(given: dict[str, object]) -> list[str]:
 
 def test_the_examples_come_along_and_each_makes_a_table(tmp_path, capsys):
     folder = lot_folder(tmp_path)
-    assert main_says(capsys, "export", "--layouts") == [f"{n:10} {about(d)}" for n, d in examples().items()]
+    assert main_says(capsys, "export", "--layouts") == [
+        f"{n:10} {about(d)}" for n, d in examples().items()
+    ]
     assert len(examples()) == 3
     for name, data in examples().items():
-        assert "\n".join(main_says(capsys, "export", "--layouts", name)) == data.decode().rstrip("\n")
+        assert "\n".join(main_says(capsys, "export", "--layouts", name)) == data.decode().rstrip(
+            "\n"
+        )
         target = tmp_path / f"{name}.csv"
         assert main(["export", str(folder), "--to", str(target), "--layout", name]) == 0
         with target.open(newline="", encoding="utf-8") as file:
-            assert len(list(csv.DictReader(file))) == {"counts": 3, "listing": 3, "pricing": 4}[name]
+            assert (
+                len(list(csv.DictReader(file))) == {"counts": 3, "listing": 3, "pricing": 4}[name]
+            )
 
 
 def main_says(capsys: pytest.CaptureFixture[str], *arguments: str) -> list[str]:
@@ -366,15 +446,21 @@ def main_says(capsys: pytest.CaptureFixture[str], *arguments: str) -> list[str]:
 def test_the_print_run_of_a_card_without_serial_number_is_the_checklist_s(tmp_path):
     folder = lot_folder(tmp_path)
     layout = tmp_path / "run.toml"
-    layout.write_text('[[column]]\nheading = "r"\ntext = "{number}{ /run}"\n[only]\nparallel = ["Tin", "Gold"]')
+    layout.write_text(
+        '[[column]]\nheading = "r"\ntext = "{number}{ /run}"\n[only]\nparallel = ["Tin", "Gold"]'
+    )
     assert main(["take-back", str(folder), str(edited(tmp_path, folder)), "--yes"]) == 0
-    assert main(["export", str(folder), "--to", str(tmp_path / "r.csv"), "--layout", str(layout)]) == 0
+    assert (
+        main(["export", str(folder), "--to", str(tmp_path / "r.csv"), "--layout", str(layout)]) == 0
+    )
     assert (tmp_path / "r.csv").read_text().split() == ["r", "23", "/99", "24", "/25"]
 
 
 def test_a_plain_card_has_the_print_run_of_the_base_card_only(tmp_path):
     checklist = tmp_path / "list.csv"
-    checklist.write_text("set,number,subject,parallels\nHarbor,23,Ada Marsh,Base /10; Gold /99; Tin\n")
+    checklist.write_text(
+        "set,number,subject,parallels\nHarbor,23,Ada Marsh,Base /10; Gold /99; Tin\n"
+    )
     run_of = print_runs([str(checklist)])
     card = Tags("Harbor", "23", "Ada Marsh")
     runs = [run_of(replace(card, parallel=name)) for name in ("", "Gold", "gold", "Tin", "Silver")]
@@ -395,7 +481,11 @@ def edited(top: Path, folder: Path) -> Path:
 
 @pytest.mark.parametrize(
     ("named", "status", "said"),
-    [("listin", 3, "counts, listing, pricing"), ("none.toml", 3, "no layout none.toml"), ("bad.toml", 2, "line 2")],
+    [
+        ("listin", 3, "counts, listing, pricing"),
+        ("none.toml", 3, "no layout none.toml"),
+        ("bad.toml", 2, "line 2"),
+    ],
 )
 def test_a_layout_that_cannot_be_used_is_named_and_nothing_is_written(
     tmp_path, monkeypatch, capsys, named, status, said

@@ -14,16 +14,36 @@ from pathlib import Path
 import pytest
 from justhtml import JustHTML
 from PIL import Image
-from support.shown_lot import BASE, CODE, COUNTS, CUT_SHORT, HARBOR, HOSTILE, IMAGE, REASON, shown_lot
+from support.shown_lot import (
+    BASE,
+    CODE,
+    COUNTS,
+    CUT_SHORT,
+    HARBOR,
+    HOSTILE,
+    IMAGE,
+    REASON,
+    shown_lot,
+)
 
 from tagger.cli import main
 from tagger.core.model.text import printable
 
 ELEMENTS = """
-html head meta title style body a header h1 h2 h3 bdi nav ul li main section dl div dt dd svg desc text rect table
-caption thead tbody tr th td b form p label br input output ol img footer script
+html head meta title style body a header h1 h2 h3 bdi nav ul li main section dl div dt dd svg desc
+text rect table caption thead tbody tr th td b form p label br input output ol img footer script
 """
-BIDI = {"LRE", "RLE", "LRO", "RLO", "PDF", "LRI", "RLI", "FSI", "PDI"}  # Unicode Standard Annex 9, table 4
+BIDI = {
+    "LRE",
+    "RLE",
+    "LRO",
+    "RLO",
+    "PDF",
+    "LRI",
+    "RLI",
+    "FSI",
+    "PDI",
+}  # Unicode Standard Annex 9, table 4
 
 
 @pytest.fixture(scope="module")
@@ -34,13 +54,16 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, str]:
         for kind in ("CONFIG", "DATA", "STATE", "CACHE"):
             patch.setenv(f"XDG_{kind}_HOME", str(top / kind.lower()))
         folder = shown_lot(top)
-        assert main(["page", str(folder), "--to", str(top / "out.html")]) == 1  # one front cannot be shown
+        assert (
+            main(["page", str(folder), "--to", str(top / "out.html")]) == 1
+        )  # one front cannot be shown
     return folder, (top / "out.html").read_bytes().decode("utf-8")
 
 
 @pytest.fixture(scope="module")
 def page(made: tuple[Path, str]) -> JustHTML:
-    """The page as a tree. Any parse error of the HTML Living Standard, section 13.2.2, is raised."""
+    """The page as a tree. Any parse error of the HTML Living Standard, section 13.2.2, is
+    raised."""
     return JustHTML(made[1], strict=True, sanitize=False)
 
 
@@ -50,14 +73,19 @@ def text(node: object) -> str:
 
 def cells(page: JustHTML, section: str) -> list[list[str]]:
     return [
-        [text(cell) for cell in row.query("th, td")] for row in page.query(f"section[aria-labelledby={section}] tr")
+        [text(cell) for cell in row.query("th, td")]
+        for row in page.query(f"section[aria-labelledby={section}] tr")
     ]
 
 
 def test_ids_are_unique_and_all_that_is_referred_to_is_there(page):
     ids = [node.attrs["id"] for node in page.query("[id]")]
     assert len(ids) == len(set(ids)) > COUNTS["cards"]
-    named = [name for node in page.query("[aria-labelledby]") for name in node.attrs["aria-labelledby"].split()]
+    named = [
+        name
+        for node in page.query("[aria-labelledby]")
+        for name in node.attrs["aria-labelledby"].split()
+    ]
     named += [node.attrs["for"] for node in page.query("[for]")]
     named += [node.attrs["href"].removeprefix("#") for node in page.query("a")]
     assert set(named) <= set(ids)
@@ -71,7 +99,9 @@ def test_pictures_say_what_they_are_and_how_large(page):
     assert len(set(alternatives)) == len(alternatives)
     assert alternatives[0] == "Front of card 1, #1 Ada"
     for picture in pictures:
-        data = base64.b64decode(picture.attrs["src"].removeprefix("data:image/jpeg;base64,"), validate=True)
+        data = base64.b64decode(
+            picture.attrs["src"].removeprefix("data:image/jpeg;base64,"), validate=True
+        )
         with Image.open(io.BytesIO(data)) as shown:
             assert shown.format == "JPEG"
             assert shown.size == (int(picture.attrs["width"]), int(picture.attrs["height"]))
@@ -92,10 +122,13 @@ def test_headings_make_an_outline_and_tables_have_heads(page):
 
 
 def test_only_the_page_s_own_style_and_script_may_take_effect(made, page):
-    """W3C, Content Security Policy Level 3, 6.7.3.3: the digest is that of the element's text, in base64."""
+    """W3C, Content Security Policy Level 3, 6.7.3.3: the digest is that of the element's text, in
+    base64."""
     policy = page.query("meta[http-equiv=Content-Security-Policy]")[0].attrs["content"]
     rules = {
-        name: rest.split() for name, *rests in (r.strip().split(" ", 1) for r in policy.split(";")) for rest in rests
+        name: rest.split()
+        for name, *rests in (r.strip().split(" ", 1) for r in policy.split(";"))
+        for rest in rests
     }
     assert rules["default-src"] == ["'none'"]
     assert rules["img-src"] == ["data:"]
@@ -110,7 +143,9 @@ def test_only_the_page_s_own_style_and_script_may_take_effect(made, page):
 def test_the_page_needs_nothing_from_elsewhere(made, page):
     for node in page.query("[href]"):
         assert node.attrs["href"].startswith("#")
-    assert all(node.attrs["src"].startswith("data:image/jpeg;base64,") for node in page.query("[src]"))
+    assert all(
+        node.attrs["src"].startswith("data:image/jpeg;base64,") for node in page.query("[src]")
+    )
     assert set(re.findall(r"\w+://[^\"'\s<]+", made[1])) == {"http://www.w3.org/2000/svg"}
     style = made[1].partition("<style>")[2].partition("</style>")[0]
     assert "body{" in style
@@ -119,13 +154,23 @@ def test_the_page_needs_nothing_from_elsewhere(made, page):
 
 
 def test_text_from_files_is_shown_and_does_nothing(made, page):
-    """OWASP, Cross Site Scripting Prevention: no element or attribute comes of it; none of its signs moves others."""
+    """OWASP, Cross Site Scripting Prevention: no element or attribute comes of it; none of its
+    signs moves others."""
     assert {node.name for node in page.query("*")} <= set(ELEMENTS.split())
     names = {name for node in page.query("*") for name in node.attrs}
-    assert not [name for name in names if name.startswith("on") or name in ("style", "srcdoc", "srcset")]
+    assert not [
+        name for name in names if name.startswith("on") or name in ("style", "srcdoc", "srcset")
+    ]
     assert not {char for char in set(made[1]) if unicodedata.bidirectional(char) in BIDI}
     shown = {text(node) for node in page.query("bdi, dd")}
-    assert {f"#1 {IMAGE}", f"#77 {CODE}", REASON, printable(HOSTILE), "#4 محمد علي", "box <i>12"} <= shown
+    assert {
+        f"#1 {IMAGE}",
+        f"#77 {CODE}",
+        REASON,
+        printable(HOSTILE),
+        "#4 محمد علي",
+        "box <i>12",
+    } <= shown
 
 
 def test_counts_are_those_of_the_lot(page):
@@ -139,7 +184,9 @@ def test_bars_are_as_long_as_what_is_there(page):
     rest, bars = (page.query(f"svg rect.{name}") for name in ("rest", "bar"))
     assert len(bars) == len(rest) == len(BASE)
     for (have, of), bar, whole in zip(BASE.values(), bars, rest, strict=True):
-        assert float(bar.attrs["width"]) / float(whole.attrs["width"]) == pytest.approx(have / of, abs=0.001)
+        assert float(bar.attrs["width"]) / float(whole.attrs["width"]) == pytest.approx(
+            have / of, abs=0.001
+        )
     head, *rows = cells(page, "sets")
     assert head == ["Set", "Cards here", "Base cards"]
     assert rows == [
@@ -164,7 +211,10 @@ def test_findings_are_those_of_the_audit(made, page, capsys):
 
 
 def test_tags_stand_with_their_card(page):
-    told = {text(dt): text(dd) for dt, dd in zip(*(page.query(f"#card-1 {n}") for n in ("dt", "dd")), strict=True)}
+    told = {
+        text(dt): text(dd)
+        for dt, dd in zip(*(page.query(f"#card-1 {n}") for n in ("dt", "dd")), strict=True)
+    }
     assert told == {
         "Set": HARBOR,
         "Number": "1",
@@ -184,7 +234,10 @@ def test_tags_stand_with_their_card(page):
 
 def test_conditions_and_prices_are_called_estimates(page):
     labels = {text(node) for node in page.query("li dt")}
-    assert {one for one in labels if "ondition" in one or "rice" in one} == {"Condition (estimate)", "Price (estimate)"}
+    assert {one for one in labels if "ondition" in one or "rice" in one} == {
+        "Condition (estimate)",
+        "Price (estimate)",
+    }
     said = text(page.query("footer")[0])
     assert "A condition seen on a scan is an estimate and no professional grade." in said
     assert "A price is what a checklist says of the card: an estimate" in said

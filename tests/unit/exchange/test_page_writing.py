@@ -1,4 +1,5 @@
-"""The page as a file: where it may go, what is left when a write fails; its colours, and its chart's figures."""
+"""The page as a file: where it may go, what is left when a write fails; its colours, and its
+chart's figures."""
 
 from __future__ import annotations
 
@@ -39,7 +40,9 @@ def test_findings_can_be_left_out(lot, tmp_path):
 
 @pytest.mark.parametrize("longest", [64, 150])
 def test_no_picture_is_larger_than_asked_for(lot, tmp_path, longest):
-    assert main(["page", str(lot), "--to", str(tmp_path / "out.html"), "--longest", str(longest)]) == 0
+    assert (
+        main(["page", str(lot), "--to", str(tmp_path / "out.html"), "--longest", str(longest)]) == 0
+    )
     text = (tmp_path / "out.html").read_text(encoding="utf-8")
     sizes = re.findall(r'width="(\d+)" height="(\d+)" loading', text)
     assert len(sizes) == 4
@@ -103,14 +106,18 @@ def test_a_process_that_ends_at_work_is_told_and_leaves_no_page(lot, tmp_path, c
 def test_percent_is_never_rounded_up(both: tuple[int, int]) -> None:
     """Against Python's own fractions."""
     have, of = both
-    said = re.fullmatch(r"(\d+) of (\d+), ([\d.]+) %", SetProgress("Mill Pond", have, have, of).words)
+    said = re.fullmatch(
+        r"(\d+) of (\d+), ([\d.]+) %", SetProgress("Mill Pond", have, have, of).words
+    )
     assert said
     assert (int(said[1]), int(said[2])) == both
     assert 0 <= Fraction(100 * have, of) - Fraction(said[3]) < Fraction(1, 10)
 
 
 def test_a_long_name_fits_into_the_chart_and_a_set_in_no_checklist_has_no_bar():
-    shown = chart([SetProgress("山" * 60, 1, 1, 2), SetProgress("A" * 41, 1, 1, 2), SetProgress("Odd", 3)])
+    shown = chart(
+        [SetProgress("山" * 60, 1, 1, 2), SetProgress("A" * 41, 1, 1, 2), SetProgress("Odd", 3)]
+    )
     names = re.findall(r'<text x="0"[^>]*>([^<]*)<', shown)
     assert names == ["山" * 20 + "…", "A" * 40 + "…"]
     assert "Odd" not in shown
@@ -121,7 +128,9 @@ def _luminance(colour: str) -> float:
     """WCAG 2.2, "relative luminance"."""
     digits = colour if len(colour) == 6 else "".join(2 * digit for digit in colour)
     parts = [int(digits[at : at + 2], 16) / 255 for at in (0, 2, 4)]
-    red, green, blue = (part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts)
+    red, green, blue = (
+        part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts
+    )
     return 0.2126 * red + 0.7152 * green + 0.0722 * blue
 
 
@@ -134,7 +143,10 @@ def _contrast(one: str, other: str) -> float:
 def test_text_stands_out_by_day_by_night_and_on_paper():
     """WCAG 2.2, 1.4.3 (text: 4.5:1) and 1.4.11 (parts of graphics: 3:1)."""
     assert _contrast("000000", "ffffff") == pytest.approx(21)
-    looks = [dict(re.findall(r"--(\w+):#([0-9a-f]+)", look)) for look in re.findall(r":root\{([^}]*)\}", STYLE)]
+    looks = [
+        dict(re.findall(r"--(\w+):#([0-9a-f]+)", look))
+        for look in re.findall(r":root\{([^}]*)\}", STYLE)
+    ]
     assert len(looks) == 3
     for look in looks:
         for text in ("ink", "pale", "link"):

@@ -1,4 +1,5 @@
-"""`tagger export --images`: only what changed is written again, never over a scan, and a kill leaves no half file."""
+"""`tagger export --images`: only what changed is written again, never over a scan, and a kill
+leaves no half file."""
 
 from __future__ import annotations
 
@@ -57,7 +58,11 @@ def written(folder: Path) -> dict[str, bytes]:
 
 def times(folder: Path) -> dict[str, tuple[int, int]]:
     """Which file it is that has a name, and since when."""
-    return {path.name: (path.stat().st_ino, path.stat().st_mtime_ns) for path in folder.iterdir() if path.name != LIST}
+    return {
+        path.name: (path.stat().st_ino, path.stat().st_mtime_ns)
+        for path in folder.iterdir()
+        if path.name != LIST
+    }
 
 
 def renewed(before: dict[str, tuple[int, int]], folder: Path) -> set[str]:
@@ -72,7 +77,9 @@ def test_each_side_of_each_card_has_its_picture(lot, tmp_path, capsys):
     ]
     assert capsys.readouterr().err == f"12 pictures written to {out}.\n"
     with Image.open(out / "0001-front.jpg") as picture:
-        assert picture.size == pytest.approx((175 + 11, 244 + 11), abs=3)  # 2 mm at 70 dpi are 5.5 pixels
+        assert picture.size == pytest.approx(
+            (175 + 11, 244 + 11), abs=3
+        )  # 2 mm at 70 dpi are 5.5 pixels
 
 
 def test_a_second_export_writes_nothing(lot, tmp_path, capsys):
@@ -121,7 +128,10 @@ def test_a_tag_in_the_name_renames_only_its_card(lot, tmp_path, capsys):
     new = {"0001 Ada Marsh-front.jpg", "0001 Ada Marsh-back.jpg"}
     assert renewed(before, out) == new
     assert set(before) - set(times(out)) == {"0001-front.jpg", "0001-back.jpg"}
-    assert capsys.readouterr().err == f"2 pictures written to {out}; 10 were there already; 2 old ones removed.\n"
+    assert (
+        capsys.readouterr().err
+        == f"2 pictures written to {out}; 10 were there already; 2 old ones removed.\n"
+    )
 
 
 def test_an_old_picture_that_somebody_changed_is_not_removed(lot, tmp_path):
@@ -129,7 +139,9 @@ def test_an_old_picture_that_somebody_changed_is_not_removed(lot, tmp_path):
     export(lot, out)
     (out / "0002-back.jpg").write_bytes(b"mine")
     export(lot, out, "--name", "{position} b", "--joined")
-    assert sorted(times(out)) == sorted([*(f"{card:04} b.jpg" for card in range(1, CARDS + 1)), "0002-back.jpg"])
+    assert sorted(times(out)) == sorted(
+        [*(f"{card:04} b.jpg" for card in range(1, CARDS + 1)), "0002-back.jpg"]
+    )
     assert (out / "0002-back.jpg").read_bytes() == b"mine"
 
 
@@ -137,7 +149,9 @@ def test_the_table_names_the_pictures(lot, tmp_path):
     table = tmp_path / "box.csv"
     assert export(lot, tmp_path / "out", "--to", str(table), "--longest", "60") == 0
     rows = list(csv.DictReader(table.read_text(encoding="utf-8").splitlines()))
-    assert [row["front picture"] for row in rows] == [f"{card:04}-front.jpg" for card in range(1, CARDS + 1)]
+    assert [row["front picture"] for row in rows] == [
+        f"{card:04}-front.jpg" for card in range(1, CARDS + 1)
+    ]
     assert {row["back picture"] for row in rows} <= set(written(tmp_path / "out"))
 
 
@@ -154,7 +168,11 @@ def test_a_side_that_cannot_be_shown_is_told_and_the_rest_written(lot, tmp_path,
     assert said[1] == "card 3: scan_06.jpg is gone from the folder."
     assert len(written(out)) == 10
     rows = list(csv.DictReader(table.read_text(encoding="utf-8").splitlines()))
-    assert (rows[1]["front picture"], rows[2]["back picture"], rows[2]["front picture"]) == ("", "", "0003-front.jpg")
+    assert (rows[1]["front picture"], rows[2]["back picture"], rows[2]["front picture"]) == (
+        "",
+        "",
+        "0003-front.jpg",
+    )
 
 
 def test_a_scan_that_is_damaged_inside_is_told(lot, tmp_path, capsys):
@@ -167,7 +185,8 @@ def test_a_scan_that_is_damaged_inside_is_told(lot, tmp_path, capsys):
 
 
 def refused(lot: Path, target: Path, capsys: pytest.CaptureFixture[str], *more: str) -> str:
-    """The one sentence by which an export is refused; no file of the lot is another one afterwards."""
+    """The one sentence by which an export is refused; no file of the lot is another one
+    afterwards."""
     before = {path: path.read_bytes() for path in lot.iterdir()}
     capsys.readouterr()
     assert export(lot, target, *more) in (2, 3)
@@ -185,7 +204,9 @@ def test_no_picture_is_written_among_scans(lot, tmp_path, capsys):
     for target in (lot, link, lot / "..", lot / "x" / "..", tmp_path):
         assert "name a folder of its own for the pictures." in refused(lot, target, capsys)
     said = refused(lot, outside, capsys)
-    assert said == f"{outside} holds other files; name a folder for the pictures that is new or empty."
+    assert (
+        said == f"{outside} holds other files; name a folder for the pictures that is new or empty."
+    )
     assert [path.name for path in outside.iterdir()] == ["0001-front.jpg"]
 
 
@@ -195,7 +216,9 @@ def test_no_picture_is_written_into_a_lot_s_folder_even_with_a_list_in_it(lot, t
     other.mkdir()
     (other / LIST).write_bytes((out / LIST).read_bytes())
     (other / "lot.json").write_text("{}")
-    assert refused(lot, other, capsys).endswith("is a lot; name a folder for the pictures that is new or empty.")
+    assert refused(lot, other, capsys).endswith(
+        "is a lot; name a folder for the pictures that is new or empty."
+    )
     (other / "lot.json").unlink()
     draw(other / "0002-back.jpg", 5)
     (other / LIST).write_bytes(b"spoilt" + (out / LIST).read_bytes())
@@ -217,7 +240,9 @@ def test_a_file_that_no_export_wrote_is_left_alone(lot, tmp_path, capsys):
     assert (out / "0001 best-front.jpg").read_bytes() == b"mine"
 
 
-@pytest.mark.parametrize("name", [".tagger-pictures.picture", ".tagger-pictures.new", LIST, "0001-front.jpg"])
+@pytest.mark.parametrize(
+    "name", [".tagger-pictures.picture", ".tagger-pictures.new", LIST, "0001-front.jpg"]
+)
 def test_no_link_leads_to_a_scan(lot, tmp_path, name):
     """One that was there before the first export, or came between two of them."""
     scan = (lot / "scan_02.jpg").read_bytes()
@@ -229,14 +254,18 @@ def test_no_link_leads_to_a_scan(lot, tmp_path, name):
         assert export(lot, out) == (2 if name == LIST or (name[0] != "." and not again) else 0)
         assert (lot / "scan_02.jpg").read_bytes() == scan
         (out / name).unlink(missing_ok=True)
-        assert export(lot, out) == (2 if name == LIST and again else 0)  # pictures of which no list tells
+        assert export(lot, out) == (
+            2 if name == LIST and again else 0
+        )  # pictures of which no list tells
     assert not any(path.is_symlink() for path in out.iterdir())
 
 
 def test_a_folder_that_cannot_be_is_told(lot, tmp_path, capsys):
     (tmp_path / "file").write_bytes(b"")
     (tmp_path / "round").symlink_to(tmp_path / "round")
-    assert refused(lot, tmp_path / "file", capsys).endswith("is a file; name a folder for the pictures.")
+    assert refused(lot, tmp_path / "file", capsys).endswith(
+        "is a file; name a folder for the pictures."
+    )
     assert "There is no folder" in refused(lot, tmp_path / "no" / "out", capsys)
     assert "cannot be written" in refused(lot, tmp_path / "round", capsys)
     export(lot, tmp_path / "out")
@@ -245,19 +274,31 @@ def test_a_folder_that_cannot_be_is_told(lot, tmp_path, capsys):
     draw(other / "scan_1.jpg", 1)
     assert "holds the pictures of another lot" in refused(other, tmp_path / "out", capsys)
     table = tmp_path / "new" / "box.csv"
-    assert "cannot lie among" in refused(lot, tmp_path / "out", capsys, "--to", str(tmp_path / "out" / "box.csv"))
+    assert "cannot lie among" in refused(
+        lot, tmp_path / "out", capsys, "--to", str(tmp_path / "out" / "box.csv")
+    )
     assert not table.parent.exists()
-    for words in (("--quality", "0"), ("--longest", "5"), ("--margin", "nan"), ("--name", "{nothing}")):
+    for words in (
+        ("--quality", "0"),
+        ("--longest", "5"),
+        ("--margin", "nan"),
+        ("--name", "{nothing}"),
+    ):
         refused(lot, tmp_path / "out", capsys, *words)
 
 
 def test_an_export_says_where_to(lot, capsys):
     assert main(["export", str(lot)]) == 2
     said = capsys.readouterr().err
-    assert said == "tagger: Say where to: --to FILE for the table, --images DIR for the pictures, or both.\n"
+    assert (
+        said == "tagger: Say where to: --to FILE for the table, --images DIR for the pictures, or "
+        "both.\n"
+    )
 
 
-@pytest.mark.parametrize("words", [("--joined",), ("--margin", "0"), ("--name", "{number}"), ("--srgb",)])
+@pytest.mark.parametrize(
+    "words", [("--joined",), ("--margin", "0"), ("--name", "{number}"), ("--srgb",)]
+)
 def test_words_for_pictures_go_with_a_folder_for_them(lot, tmp_path, capsys, words):
     assert main(["export", str(lot), "--to", str(tmp_path / "box.csv"), *words]) == 2
     assert capsys.readouterr().err == f"tagger: {words[0]} goes with --images DIR.\n"
@@ -268,7 +309,9 @@ def test_two_exports_at_once_are_refused(lot, tmp_path, capsys):
     export(lot, out)
     held = os.open(out, os.O_RDONLY)
     fcntl.flock(held, fcntl.LOCK_EX)
-    assert refused(lot, out, capsys) == f"Another export is writing into {out}; wait until it is done."
+    assert (
+        refused(lot, out, capsys) == f"Another export is writing into {out}; wait until it is done."
+    )
     os.close(held)
     first = PictureFolder(tmp_path / "both", "a")
     with pytest.raises(Exception, match="Another export"):

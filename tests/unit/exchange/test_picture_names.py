@@ -20,14 +20,25 @@ def names(template: str, *tags: Tags, joined: bool = False) -> list[str]:
     """The names of all pictures of cards with these tags, in feeding order."""
     lot = lot_of(*tags)
     maker = PictureNames(template, further_columns(lot), lot.cards, "box 12", run_of_serial)
-    return [maker.file(card, side) for card in cards(lot) for side in (("",) if joined else ("front", "back"))]
+    return [
+        maker.file(card, side)
+        for card in cards(lot)
+        for side in (("",) if joined else ("front", "back"))
+    ]
 
 
-ADA = Tags(set="1987 Harbor Light", number="23", subject="Ada Marsh", parallel="Gold", serial="12/99")
+ADA = Tags(
+    set="1987 Harbor Light", number="23", subject="Ada Marsh", parallel="Gold", serial="12/99"
+)
 
 
 def test_without_a_template_names_sort_as_the_cards_were_fed():
-    assert names(DEFAULT, ADA, Tags()) == ["0001-front.jpg", "0001-back.jpg", "0002-front.jpg", "0002-back.jpg"]
+    assert names(DEFAULT, ADA, Tags()) == [
+        "0001-front.jpg",
+        "0001-back.jpg",
+        "0002-front.jpg",
+        "0002-back.jpg",
+    ]
     assert names(DEFAULT, ADA, joined=True) == ["0001.jpg"]
 
 
@@ -43,18 +54,28 @@ def test_a_name_is_composed_as_a_layout_s_text_is():
 def test_names_that_are_the_same_get_the_position_and_come_out_the_same_again():
     said = names("{number} {subject}", ADA, ADA, ADA)
     assert said == names("{number} {subject}", ADA, ADA, ADA)
-    assert said[::2] == ["23 Ada Marsh-front.jpg", "23 Ada Marsh-0002-front.jpg", "23 Ada Marsh-0003-front.jpg"]
+    assert said[::2] == [
+        "23 Ada Marsh-front.jpg",
+        "23 Ada Marsh-0002-front.jpg",
+        "23 Ada Marsh-0003-front.jpg",
+    ]
 
 
 def test_names_that_only_some_file_systems_tell_apart_are_the_same():
     """Case, and the ways to write an accent (Unicode, UAX #15)."""
-    said = names("{subject}", *(Tags(subject=name) for name in ("Zoë Lund", "ZOË LUND", "Zoe\u0308 Lund", "ﬁn", "FIN")))
+    said = names(
+        "{subject}",
+        *(Tags(subject=name) for name in ("Zoë Lund", "ZOË LUND", "Zoe\u0308 Lund", "ﬁn", "FIN")),
+    )
     folded = [unicodedata.normalize("NFKC", name).casefold() for name in said]
     assert len(set(folded)) == len(said) == 10
 
 
 def test_a_name_that_was_made_up_for_a_double_can_be_another_card_s():
-    tags = [Tags(subject=subject) for subject in ("x", "x-0012", *(f"x-0012-{n}" for n in range(2, 11)), "x")]
+    tags = [
+        Tags(subject=subject)
+        for subject in ("x", "x-0012", *(f"x-0012-{n}" for n in range(2, 11)), "x")
+    ]
     said = names("{subject}", *tags, joined=True)
     assert said[-1] == "x-0012-11.jpg"
     assert len(set(said)) == 12
@@ -68,13 +89,16 @@ def test_a_double_of_an_empty_name_never_ends_in_a_space():
     assert not [name for name in names("{set}", Tags(), Tags()) if " ." in name or " -" in name]
 
 
-HOSTILE = ("../../etc/passwd", "/etc/passwd", "..", ".", "", " ", ".hidden", "-rf", "~", "a/b\\c:d*e?f\"g<h>i|j",
-           "a\0b", "a\nb\x1b[2J", "con", "NUL.txt", "lpt1", "COM¹", "x" * 5000, "Ж" * 300, "\u202egpj.exe", "\udcff",
+HOSTILE = ("../../etc/passwd", "/etc/passwd", "..", ".", "", " ", ".hidden", "-rf", "~",
+"a/b\\c:d*e?f\"g<h>i|j",
+           "a\0b", "a\nb\x1b[2J", "con", "NUL.txt", "lpt1", "COM¹", "x" * 5000, "Ж" * 300,
+           "\u202egpj.exe", "\udcff",
            "end. .", "lot.json", ".tagger-pictures", "🂡" * 90)  # fmt: skip
 
 
 def safe(name: str) -> None:
-    """POSIX, NAME_MAX; Microsoft, "Naming Files, Paths, and Namespaces"; no leading sign that a shell would heed."""
+    """POSIX, NAME_MAX; Microsoft, "Naming Files, Paths, and Namespaces"; no leading sign that a
+    shell would heed."""
     stem = name.removesuffix(".jpg")
     assert name.endswith(".jpg")
     assert 0 < len(name.encode()) <= 255
@@ -82,7 +106,9 @@ def safe(name: str) -> None:
     assert name[0] not in ".-~ "
     assert stem[-1] not in " ."
     assert not re.fullmatch(r"(?i)(con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³])", name.split(".")[0])
-    assert not any(unicodedata.category(char) in ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp") for char in name)
+    assert not any(
+        unicodedata.category(char) in ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp") for char in name
+    )
 
 
 @pytest.mark.parametrize("value", HOSTILE)
@@ -97,10 +123,17 @@ def test_any_text_makes_a_safe_name(text):
     safe(f"{safe_name(text)}.jpg")
 
 
-@given(st.lists(st.sampled_from(["a", "A", "a-0002", "a-0003", "A-0003-2", "á", "a\u0301", "", "."]), max_size=8))
+@given(
+    st.lists(
+        st.sampled_from(["a", "A", "a-0002", "a-0003", "A-0003-2", "á", "a\u0301", "", "."]),
+        max_size=8,
+    )
+)
 def test_no_two_names_are_alike(subjects):
     said = names("{subject}", *(Tags(subject=subject) for subject in subjects))
-    assert len({unicodedata.normalize("NFKC", name).casefold() for name in said}) == 2 * len(subjects)
+    assert len({unicodedata.normalize("NFKC", name).casefold() for name in said}) == 2 * len(
+        subjects
+    )
 
 
 @pytest.mark.parametrize(("template", "said"), [

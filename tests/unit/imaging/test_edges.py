@@ -13,7 +13,14 @@ from support.card_art import Art, bordered, full_bleed, side, written
 from support.scanned import CARD, Laid, Scan, Scanner, fed, scan
 
 from tagger.imaging.card.card_edges import Edges, NoEdges
-from tagger.imaging.card.deskew import ToneLevels, levelled, levels_for, straight, turned_corners, upright_turn
+from tagger.imaging.card.deskew import (
+    ToneLevels,
+    levelled,
+    levels_for,
+    straight,
+    turned_corners,
+    upright_turn,
+)
 from tagger.imaging.card.edges import find_edges
 
 
@@ -68,7 +75,8 @@ def test_dots_per_inch_are_estimated_where_the_file_says_nothing():
 
 
 def test_an_inner_frame_is_not_taken_for_the_card():
-    """A dark border on a dark bed, a bright picture inside: the frame has straight edges, but not a card's size."""
+    """A dark border on a dark bed, a bright picture inside: the frame has straight edges, but not a
+    card's size."""
     side = Image.new("RGB", (750, 1050), (22, 22, 24))
     side.paste((235, 190, 90), (60, 70, 690, 980))
     scanner = Scanner("black", 22, (0, 0, 1), (0, 0), 0, 3, 1.5, 0.6, 85)
@@ -94,9 +102,9 @@ def test_an_empty_bed_is_no_card():
 
 
 def test_edges_and_skew_agree_with_opencv():
-    """OpenCV's minAreaRect (5.0) around what is lighter than a threshold: a white card on a black bed, where the two
-    must agree. Its corners count from the middle of the first pixel, and its rectangle goes through the outermost ones.
-    """
+    """OpenCV's minAreaRect (5.0) around what is lighter than a threshold: a white card on a black
+    bed, where the two must agree. Its corners count from the middle of the first pixel, and its
+    rectangle goes through the outermost ones."""
     for number in range(8):
         rng = random.Random(f"opencv {number}")
         scanner = Scanner("black", 16, (0, 0, 0), (0, 0), 0, 3, 1.0, 0.5, 0)
@@ -109,7 +117,12 @@ def test_edges_and_skew_agree_with_opencv():
         assert isinstance(edges, Edges)
         turned = (angle + 45) % 90 - 45
         assert abs((edges.angle - turned + 45) % 90 - 45) < 0.15
-        assert math.dist([sum(v) / 4 for v in zip(*edges.corners, strict=True)], [v + 0.5 for v in middle]) < 1.0
+        assert (
+            math.dist(
+                [sum(v) / 4 for v in zip(*edges.corners, strict=True)], [v + 0.5 for v in middle]
+            )
+            < 1.0
+        )
         long, short = max(size) + 1, min(size) + 1
         assert edges.height == pytest.approx(long / 300 * 25.4, abs=0.2)
         assert edges.width == pytest.approx(short / 300 * 25.4, abs=0.2)
@@ -148,7 +161,9 @@ def test_a_card_on_its_side_is_stood_up():
     assert crop.height > crop.width
     ways = [crop, crop.rotate(180)]
     off = [
-        ImageStat.Stat(ImageChops.difference(way.resize((75, 105)), art.picture.resize((75, 105)))).mean[0]
+        ImageStat.Stat(
+            ImageChops.difference(way.resize((75, 105)), art.picture.resize((75, 105)))
+        ).mean[0]
         for way in ways
     ]
     assert min(off) < 9
@@ -170,7 +185,10 @@ def test_a_dark_card_is_brightened_and_another_left_alone():
     assert levels_for(light) == ToneLevels()
     assert levelled(light, ToneLevels()) is light
     better = levelled(dark, levels_for(dark))
-    assert ImageStat.Stat(better.convert("L")).mean[0] > 1.8 * ImageStat.Stat(dark.convert("L")).mean[0]
+    assert (
+        ImageStat.Stat(better.convert("L")).mean[0]
+        > 1.8 * ImageStat.Stat(dark.convert("L")).mean[0]
+    )
     assert ImageStat.Stat(dark.convert("L")).mean[0] < 70  # the picture that was given is as it was
 
 
@@ -182,7 +200,8 @@ def test_levels_keep_the_order_of_greys():
 
 
 def test_the_truth_of_the_drawn_scans_is_a_card():
-    """The drawing itself: a rectangle of the known size (2.5 x 3.5 in, common practice), turned clockwise."""
+    """The drawing itself: a rectangle of the known size (2.5 x 3.5 in, common practice), turned
+    clockwise."""
     a, b, c, d = Laid((400, 500), 10).corners(300)
     assert math.dist(a, b) == pytest.approx(CARD[0] / 25.4 * 300)
     assert math.dist(b, c) == pytest.approx(math.dist(a, d)) == pytest.approx(CARD[1] / 25.4 * 300)

@@ -31,8 +31,13 @@ def saved(kind: str, **how) -> bytes:
     return out.getvalue()
 
 
-# ITU-T T.81, table B.1: SOI is FFD8, EOI FFD9, SOS FFDA, RSTm FFD0 to FFD7; B.1.1.5: coded data has 00 after FF.
-JPEGS = {"baseline": {}, "progressive": {"progressive": True}, "restarts": {"restart_marker_blocks": 3}}
+# ITU-T T.81, table B.1: SOI is FFD8, EOI FFD9, SOS FFDA, RSTm FFD0 to FFD7; B.1.1.5: coded data has
+# 00 after FF.
+JPEGS = {
+    "baseline": {},
+    "progressive": {"progressive": True},
+    "restarts": {"restart_marker_blocks": 3},
+}
 
 
 @pytest.mark.parametrize("how", JPEGS.values(), ids=JPEGS)
@@ -52,7 +57,9 @@ def test_the_end_marker_of_a_small_picture_inside_is_not_the_end():
     whole = data[:2] + segment + data[2:]
     assert check_file(whole).state is Wholeness.WHOLE
     assert check_file(whole[: len(segment) + 40]).state is Wholeness.TRUNCATED
-    assert check_file(data[:-2] + b"\xff\xd8" + data[-2:]).state is Wholeness.CORRUPT  # SOI inside the picture
+    assert (
+        check_file(data[:-2] + b"\xff\xd8" + data[-2:]).state is Wholeness.CORRUPT
+    )  # SOI inside the picture
 
 
 def test_restart_markers_out_of_turn_are_a_missing_stretch():

@@ -37,7 +37,9 @@ def clock() -> Clock:
     return Clock()
 
 
-def look(arrivals: Arrivals, clock: Clock, times: int = 1) -> list[tuple[tuple[str, ...], frozenset[str]]]:
+def look(
+    arrivals: Arrivals, clock: Clock, times: int = 1
+) -> list[tuple[tuple[str, ...], frozenset[str]]]:
     out = []
     for _ in range(times):
         clock.now += 1
@@ -150,7 +152,11 @@ def test_every_whole_file_joins_once_and_in_feeding_order(tmp_path_factory, data
         name = f"s_{number}.jpg"
         if data.draw(st.booleans()):
             put(folder, name, picture()[:-30])
-            told += [scan for _, fresh in look(arrivals, clock, data.draw(st.integers(0, 2))) for scan in fresh]
+            told += [
+                scan
+                for _, fresh in look(arrivals, clock, data.draw(st.integers(0, 2)))
+                for scan in fresh
+            ]
         put(folder, name, picture(number))
         for scans, fresh in look(arrivals, clock, data.draw(st.integers(0, 3))):
             told += fresh

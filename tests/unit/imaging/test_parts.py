@@ -1,4 +1,5 @@
-"""What is measured on turned scans, on parts and on sheets, and sheets taken apart, on scans whose truth is known."""
+"""What is measured on turned scans, on parts and on sheets, and sheets taken apart, on scans whose
+truth is known."""
 
 from __future__ import annotations
 
@@ -26,7 +27,11 @@ from tagger.imaging.survey.split_sheet import split_sheets
 
 TURNS = (0, 90, 180, 270)
 # Pillow turns counter-clockwise.
-CLOCKWISE = {90: Image.Transpose.ROTATE_270, 180: Image.Transpose.ROTATE_180, 270: Image.Transpose.ROTATE_90}
+CLOCKWISE = {
+    90: Image.Transpose.ROTATE_270,
+    180: Image.Transpose.ROTATE_180,
+    270: Image.Transpose.ROTATE_90,
+}
 hashes, numbers = st.integers(0, 2**256 - 1), st.floats(-1e6, 1e6)
 prints = st.builds(Fingerprint, hashes, hashes, st.binary(min_size=48, max_size=48))
 corners = st.tuples(*[st.tuples(numbers, numbers)] * 4)
@@ -51,8 +56,10 @@ GOOD = Measured("whole", corners=((1.5, 2.0), (9.0, 2.0), (9.0, 14.0), (1.0, 14.
 
 @pytest.mark.parametrize(
     "change",
-    [{"corners": [[1, 2]] * 3}, {"corners": [[1, 2]] * 5}, {"corners": [[1, 2, 3]] * 4}, {"corners": 7},
-     {"corners": [["1", "2"]] * 4}, {"corners": [[math.nan, 1]] * 4}, {"corners": [[10**400, 1]] * 4}, {"dpi": -1.0},
+    [{"corners": [[1, 2]] * 3}, {"corners": [[1, 2]] * 5}, {"corners": [[1, 2, 3]] * 4},
+    {"corners": 7},
+     {"corners": [["1", "2"]] * 4}, {"corners": [[math.nan, 1]] * 4}, {"corners": [[10**400, 1]]
+     * 4}, {"dpi": -1.0},
      {"dpi": math.inf}, {"dpi": None}, {"dpi": "300"}],
 )  # fmt: skip
 def test_corners_that_are_none_are_not_read(change):
@@ -96,7 +103,12 @@ def test_a_turned_measurement_is_that_of_the_turned_scan(tmp_path, sideways, tur
     assert turned.print.apart(own.print) <= 8
     assert turned.print.apart(over.print) > 60
     assert apart(turned.fields, own.fields) < 2 < 10 < apart(turned.fields, over.fields)
-    assert apart(turned.print.colours, own.print.colours) < 1 < 10 < apart(turned.print.colours, over.print.colours)
+    assert (
+        apart(turned.print.colours, own.print.colours)
+        < 1
+        < 10
+        < apart(turned.print.colours, over.print.colours)
+    )
 
 
 @pytest.mark.parametrize("large", [pictures.LARGE, 100_000])
@@ -134,7 +146,8 @@ def nine(tmp_path_factory):
 
 
 def inside(box, places) -> float:
-    """The least distance in pixels from the corners of a card to the box around them, negative beyond it."""
+    """The least distance in pixels from the corners of a card to the box around them, negative
+    beyond it."""
     left, upper, wide, high = box
     return min(min(x - left, y - upper, left + wide - x, upper + high - y) for x, y in places)
 
@@ -149,7 +162,9 @@ def test_a_sheet_is_split_into_its_cards_each_with_its_back(nine):
             assert inside(box, page.corners[at]) >= 0  # in reading order, and all of the card
             rooms = [25.4 * inside(box, page.corners[at]) / 300]
             assert max(rooms) <= 3.2
-            others = [corner for other, four in enumerate(page.corners) if other != at for corner in four]
+            others = [
+                corner for other, four in enumerate(page.corners) if other != at for corner in four
+            ]
             assert max(inside(box, [corner]) for corner in others) < 0  # nothing of a neighbour
 
 
@@ -167,7 +182,9 @@ def test_a_part_is_measured_and_shown_like_a_scan_of_its_own(nine):
         moved = [(x + left, y + upper) for x, y in measured.corners]
         assert max(map(math.dist, moved, truth)) < 3
         digests.add(measured.digest)
-        shown = read_picture(folder, name, (63, 88), stand=Pose(corners=measured.corners, dpi=measured.dpi, margin=0))
+        shown = read_picture(
+            folder, name, (63, 88), stand=Pose(corners=measured.corners, dpi=measured.dpi, margin=0)
+        )
         assert shown.size in [(63, 88), (62, 88), (63, 87)]
     assert len(digests) == 9
     with Image.open(folder / "front.jpg") as kept:
@@ -180,8 +197,8 @@ def test_a_part_is_measured_and_shown_like_a_scan_of_its_own(nine):
 
 
 def test_the_parts_of_a_scan_that_lies_otherwise_in_its_file(nine):
-    """Boxes are of the upright scan: EXIF orientation 6 is stored a quarter counter-clockwise (CIPA DC-008,
-    4.6.4.A)."""
+    """Boxes are of the upright scan: EXIF orientation 6 is stored a quarter counter-clockwise (CIPA
+    DC-008, 4.6.4.A)."""
     folder, *_ = nine
     exif = Image.Exif()
     exif[0x0112] = 6
@@ -197,14 +214,21 @@ def test_the_parts_of_a_scan_that_lies_otherwise_in_its_file(nine):
 
 
 def test_cards_without_a_partner_are_not_lost(tmp_path):
-    """Of six places one had no card before the sheet was turned over, and another one none after it."""
+    """Of six places one had no card before the sheet was turned over, and another one none after
+    it."""
     rng = random.Random("partners")
     scanner = Scanner.any(rng, "black")
     size = (1800, 3420)
     places = [(450 + 900 * (at % 2), 570 + 1130 * (at // 2)) for at in range(6)]
-    laid = [Laid((x + rng.uniform(-20, 20), y + rng.uniform(-20, 20)), rng.uniform(-1, 1)) for x, y in places]
+    laid = [
+        Laid((x + rng.uniform(-20, 20), y + rng.uniform(-20, 20)), rng.uniform(-1, 1))
+        for x, y in places
+    ]
     over = [Laid((size[0] - one.middle[0], one.middle[1]), -one.angle) for one in laid]
-    there = {"f.jpg": {at: laid[at] for at in (0, 1, 2, 3, 4)}, "b.jpg": {at: over[at] for at in (0, 2, 3, 4, 5)}}
+    there = {
+        "f.jpg": {at: laid[at] for at in (0, 1, 2, 3, 4)},
+        "b.jpg": {at: over[at] for at in (0, 2, 3, 4, 5)},
+    }
     for name, cards in there.items():
         arts = [full_bleed(rng, "held").picture for _ in cards]
         page = scan(arts, list(cards.values()), scanner, rng, page=size).picture
@@ -214,9 +238,13 @@ def test_cards_without_a_partner_are_not_lost(tmp_path):
     def held(name: str | None) -> int | None:
         """Which card is on a part."""
         cards = there[name.partition("#")[0]] if name else {}
-        return next((at for at, one in cards.items() if inside(scan_box(name), [one.middle]) > 0), None)
+        return next(
+            (at for at, one in cards.items() if inside(scan_box(name), [one.middle]) > 0), None
+        )
 
-    pairs = [(held(front), held(back)) for front, back in zip(found.fronts, found.backs, strict=True)]
+    pairs = [
+        (held(front), held(back)) for front, back in zip(found.fronts, found.backs, strict=True)
+    ]
     assert pairs == [(0, 0), (1, None), (2, 2), (3, 3), (4, 4), (None, 5)]
     assert found.turned == "long side"
 
@@ -233,11 +261,13 @@ def test_a_part_is_split_again_into_parts_of_the_scan(nine):
 
 
 @pytest.mark.parametrize(
-    ("cards", "dpi", "said"), [(1, 300, "one card"), (0, 300, "no card"), (1, None, "dots per inch")]
+    ("cards", "dpi", "said"),
+    [(1, 300, "one card"), (0, 300, "no card"), (1, None, "dots per inch")],
 )
 def test_what_is_no_sheet_says_so(tmp_path, cards, dpi, said):
     rng = random.Random("one")
-    page = scan([side(rng, "held").picture] * cards, [Laid((900, 1200), 1)] * cards, Scanner.any(rng, "grey"), rng,
+    page = scan([side(rng, "held").picture] * cards, [Laid((900, 1200), 1)] * cards,
+    Scanner.any(rng, "grey"), rng,
                 page=(1800, 2400)).picture  # fmt: skip
     page.save(tmp_path / "a.png", **({"dpi": (dpi, dpi)} if dpi else {}))
     with pytest.raises(PictureError, match=rf"^a\.png .*{said}.*\.$"):
@@ -262,7 +292,9 @@ def test_one_card_on_a_large_scan_is_not_several(tmp_path):
     rng = random.Random("large")
     for name, size in (("card.png", (63.5, 88.9)), ("photo.png", (120.0, 200.0))):
         art = full_bleed(rng, "held").picture
-        page = scan([art], [Laid((1200, 1500), 2, size)], Scanner.any(rng, "black"), rng, page=(2480, 3508)).picture
+        page = scan(
+            [art], [Laid((1200, 1500), 2, size)], Scanner.any(rng, "black"), rng, page=(2480, 3508)
+        ).picture
         page.save(tmp_path / name, dpi=(300, 300))
     assert not measure_scan(tmp_path, "card.png").has("several cards")
     assert measure_scan(tmp_path, "card.png").corners is not None
@@ -271,7 +303,9 @@ def test_one_card_on_a_large_scan_is_not_several(tmp_path):
 
 def test_a_usual_scan_is_not_searched_for_several_cards(tmp_path, monkeypatch):
     asked = []
-    monkeypatch.setattr("tagger.imaging.survey.faults.find_cards", lambda *given: asked.append(given) or [])
+    monkeypatch.setattr(
+        "tagger.imaging.survey.faults.find_cards", lambda *given: asked.append(given) or []
+    )
     rng = random.Random("usual")
     (tmp_path / "a.jpg").write_bytes(jpeg(fed(full_bleed(rng, "held").picture, rng).picture, 300))
     page = sheet([full_bleed(rng, "held").picture for _ in range(2)], rng, "grey")

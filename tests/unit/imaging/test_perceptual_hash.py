@@ -1,4 +1,5 @@
-"""Hashes of sides, which way up they lie, and what the feeding of a drawn lot is found to have slipped."""
+"""Hashes of sides, which way up they lie, and what the feeding of a drawn lot is found to have
+slipped."""
 
 from __future__ import annotations
 
@@ -17,7 +18,15 @@ from tagger.core.audit.set_groups import group_sets
 from tagger.core.audit.side_labelling import tell_sides
 from tagger.core.audit.slips import Slip, SlipKind, find_slips
 from tagger.imaging.survey.orientation import fields_of, tell_ways
-from tagger.imaging.survey.perceptual_hash import SAME, alike, alike_band, difference_hash, distances, packed, print_of
+from tagger.imaging.survey.perceptual_hash import (
+    SAME,
+    alike,
+    alike_band,
+    difference_hash,
+    distances,
+    packed,
+    print_of,
+)
 
 
 @lru_cache(maxsize=1)
@@ -48,7 +57,8 @@ def found_in(lot: FedLot, seed: str) -> list[Slip]:
 
 @pytest.mark.parametrize("seed", range(12))
 def test_hashes_are_those_of_imagehash(seed):
-    """imagehash.dhash (4.3) with hash_size 16, on drawn cards and on natural pictures (scikit-image's data)."""
+    """imagehash.dhash (4.3) with hash_size 16, on drawn cards and on natural pictures
+    (scikit-image's data)."""
     rng = random.Random(seed)
     picture = side(rng, "held").picture if seed % 2 else natural(rng, (500, 700), "held")
     assert f"{difference_hash(picture):064x}" == str(imagehash.dhash(picture, hash_size=16))
@@ -119,7 +129,10 @@ def test_sides_that_lie_upside_down_are_told():
     wrong = 0
     for first in (0, 1):
         ways = tell_ways([fields_of(picture) for picture in pictures[first::2]], groups).ways
-        truth = [Orientation.UPSIDE_DOWN if down else Orientation.UPRIGHT for down in lot.down[first:keep:2]]
+        truth = [
+            Orientation.UPSIDE_DOWN if down else Orientation.UPRIGHT
+            for down in lot.down[first:keep:2]
+        ]
         wrong += sum(way is not right for way, right in zip(ways, truth, strict=True))
     assert wrong == 0
 
@@ -127,5 +140,8 @@ def test_sides_that_lie_upside_down_are_told():
 def test_a_stretch_goes_on_over_what_is_not_known():
     down, up, no = Orientation.UPSIDE_DOWN, Orientation.UPRIGHT, Orientation.UNKNOWN
     ways = [no, down, no, down, up, up, up, up, down, no, up]
-    assert stretches(ways, range(1, 12)) == [OrientationRun(2, 4, False), OrientationRun(9, 9, False)]
+    assert stretches(ways, range(1, 12)) == [
+        OrientationRun(2, 4, False),
+        OrientationRun(9, 9, False),
+    ]
     assert stretches([down, down, up], [1, 2, 3]) == [OrientationRun(1, 2, True)]

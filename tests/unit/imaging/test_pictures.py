@@ -1,4 +1,5 @@
-"""Scans as pictures: upright, in plain colours, no larger than asked for; what is no scan says so in one sentence."""
+"""Scans as pictures: upright, in plain colours, no larger than asked for; what is no scan says so
+in one sentence."""
 
 from __future__ import annotations
 
@@ -24,7 +25,11 @@ BOX = (1000, 1000)
 def fields(picture: Image.Image) -> list[tuple[int, int, int]]:
     """The colours in the middle of the four fields, reading order."""
     width, height = picture.size
-    return [picture.getpixel((x, y)) for y in (height // 4, height * 3 // 4) for x in (width // 4, width * 3 // 4)]
+    return [
+        picture.getpixel((x, y))
+        for y in (height // 4, height * 3 // 4)
+        for x in (width // 4, width * 3 // 4)
+    ]
 
 
 def near(picture: Image.Image, expected: list[tuple[int, int, int]], by: int = 12) -> bool:
@@ -65,7 +70,11 @@ def test_pages_of_a_tiff_come_in_order(tmp_path):
     pages[0].save(tmp_path / "lot.tif", save_all=True, append_images=pages[1:])
     names = list_scans(tmp_path).scans
     assert names == ("lot.tif#page=1", "lot.tif#page=2", "lot.tif#page=3")
-    assert [read_picture(tmp_path, name, BOX).getpixel((5, 5)) for name in names] == [RED, GREEN, BLUE]
+    assert [read_picture(tmp_path, name, BOX).getpixel((5, 5)) for name in names] == [
+        RED,
+        GREEN,
+        BLUE,
+    ]
     with pytest.raises(PictureError):
         read_picture(tmp_path, "lot.tif#page=4", BOX)
 
@@ -86,19 +95,28 @@ def greys(mode: str) -> Image.Image:
 
 
 def test_what_the_program_keeps_beside_the_scans_is_no_file_of_the_dealers(tmp_path):
-    for name in ("lot.json", "lot.json.new", "lot.journal", "lot.journal.cut-1", ".lot.lock", "notes.txt"):
+    for name in (
+        "lot.json",
+        "lot.json.new",
+        "lot.journal",
+        "lot.journal.cut-1",
+        ".lot.lock",
+        "notes.txt",
+    ):
         (tmp_path / name).write_text("x")
     assert list_scans(tmp_path).ignored == 1
 
 
 @pytest.mark.parametrize("box", [BOX, (24, 24)], ids=["whole", "small"])
-@pytest.mark.parametrize(("mode", "name"), [("I;16", "a.png"), ("I;16", "a.tif"), ("I;16B", "a.tif"), ("I", "a.tif")])
+@pytest.mark.parametrize(
+    ("mode", "name"), [("I;16", "a.png"), ("I;16", "a.tif"), ("I;16B", "a.tif"), ("I", "a.tif")]
+)
 def test_sixteen_bits_of_grey_become_eight(tmp_path, mode, name, box):
     if mode == "I;16B":
         raw = greys("I;16").tobytes()
-        Image.frombytes(mode, (64, 96), b"".join(raw[i : i + 2][::-1] for i in range(0, len(raw), 2))).save(
-            tmp_path / name
-        )
+        Image.frombytes(
+            mode, (64, 96), b"".join(raw[i : i + 2][::-1] for i in range(0, len(raw), 2))
+        ).save(tmp_path / name)
     else:
         greys(mode).save(tmp_path / name)
     assert near(read_picture(tmp_path, name, box), [(0,) * 3, (85,) * 3, (170,) * 3, (255,) * 3])
@@ -138,7 +156,9 @@ def test_clear_pixels_show_the_paper_behind(tmp_path, mode):
 
 @settings(max_examples=60)
 @given(st.integers(1, 90), st.integers(1, 90), st.integers(1, 60), st.integers(1, 60))
-def test_a_picture_fits_its_box_keeps_its_shape_and_is_never_enlarged(tmp_path_factory, width, height, across, down):
+def test_a_picture_fits_its_box_keeps_its_shape_and_is_never_enlarged(
+    tmp_path_factory, width, height, across, down
+):
     folder = tmp_path_factory.mktemp("scans")
     Image.new("RGB", (width, height), RED).save(folder / "a.png")
     found = read_picture(folder, "a.png", (across, down))
@@ -154,7 +174,8 @@ def chunk(kind: bytes, data: bytes) -> bytes:
 
 
 def bomb(side: int) -> bytes:
-    """A valid PNG of side x side black pixels, one bit each: small as a file, huge when unpacked."""
+    """A valid PNG of side x side black pixels, one bit each: small as a file, huge when
+    unpacked."""
     squeeze = zlib.compressobj(1)
     rows = b"\0" * (side // 8 + 1) * 1000
     data = b"".join(squeeze.compress(rows) for _ in range(side // 1000)) + squeeze.flush()
@@ -180,7 +201,9 @@ def test_a_picture_of_900_million_pixels_is_refused_before_it_takes_memory(tmp_p
     data = bomb(30_000)
     assert len(data) < 1_000_000
     (tmp_path / "bomb.png").write_bytes(data)
-    run = subprocess.run([sys.executable, "-c", MEASURED, tmp_path], capture_output=True, text=True, check=True)
+    run = subprocess.run(
+        [sys.executable, "-c", MEASURED, tmp_path], capture_output=True, text=True, check=True
+    )
     grown, said = run.stdout.split(" ", 1)
     assert said.startswith("bomb.png claims 30000 x 30000 pixels")
     assert int(grown) < 40_000_000
@@ -208,7 +231,11 @@ def test_a_damaged_scan_is_named_with_the_reason(tmp_path, damage, reason):
 
 @pytest.mark.filterwarnings("ignore::UserWarning")
 @settings(max_examples=80)
-@given(st.integers(0, 3000), st.binary(min_size=1, max_size=40), st.sampled_from(["jpg", "png", "tif", "bmp", "webp"]))
+@given(
+    st.integers(0, 3000),
+    st.binary(min_size=1, max_size=40),
+    st.sampled_from(["jpg", "png", "tif", "bmp", "webp"]),
+)
 def test_any_damage_gives_a_picture_or_a_sentence(tmp_path_factory, at, junk, ending):
     folder = tmp_path_factory.mktemp("scans")
     path = folder / f"a.{ending}"
@@ -240,7 +267,9 @@ for name in list_scans(Path(sys.argv[1])).scans:
 def test_the_decoders_own_warnings_stay_off_the_screen(tmp_path):
     upright().save(tmp_path / "a.tif", tiffinfo={270: "x" * 400})
     (tmp_path / "a.tif").write_bytes((tmp_path / "a.tif").read_bytes()[:200])
-    run = subprocess.run([sys.executable, "-c", QUIET, tmp_path], capture_output=True, text=True, check=True)
+    run = subprocess.run(
+        [sys.executable, "-c", QUIET, tmp_path], capture_output=True, text=True, check=True
+    )
     assert run.stdout.startswith("a.tif cannot be shown")
     assert run.stderr == ""
 
@@ -251,7 +280,14 @@ def test_a_missing_scan_is_named(tmp_path):
 
 
 def test_a_hostile_name_is_shown_harmless_and_its_picture_is_read(tmp_path):
-    for raw in (b"a\x1b[31m.jpg", b"b\n.jpg", b"c\xff.jpg", "d\u202e.jpg".encode(), b"e%s{0}.jpg", b"-f.jpg"):
+    for raw in (
+        b"a\x1b[31m.jpg",
+        b"b\n.jpg",
+        b"c\xff.jpg",
+        "d\u202e.jpg".encode(),
+        b"e%s{0}.jpg",
+        b"-f.jpg",
+    ):
         upright().save(os.fsdecode(os.path.join(os.fsencode(tmp_path), raw)), format="JPEG")
     names = list_scans(tmp_path).scans
     assert len(names) == 6
@@ -285,7 +321,8 @@ def test_a_folder_that_cannot_be_read_is_named(tmp_path):
 def printed_page(width: int = 820, height: int = 1130) -> Image.Image:
     """Shades with small print and lines on them, as a card has them."""
     page = Image.merge(
-        "RGB", [Image.linear_gradient("L").rotate(turn).resize((width, height)) for turn in (0, 90, 180)]
+        "RGB",
+        [Image.linear_gradient("L").rotate(turn).resize((width, height)) for turn in (0, 90, 180)],
     )
     draw = ImageDraw.Draw(page)
     for y in range(20, height - 20, 24):
@@ -313,4 +350,7 @@ def test_another_grid_has_other_pixels_in_the_same_room(tmp_path, grid):
     square = read_picture(tmp_path, "a.png", (47, 66))
     found = read_picture(tmp_path, "a.png", (47, 66), grid)
     assert found.size == (square.width * grid[0], round(square.height * grid[1] / 2))
-    assert read_crop(tmp_path, "a.png", (0.5, 0.5, 0.3), (80, 14), grid).size == (80 * grid[0], 7 * grid[1])
+    assert read_crop(tmp_path, "a.png", (0.5, 0.5, 0.3), (80, 14), grid).size == (
+        80 * grid[0],
+        7 * grid[1],
+    )

@@ -1,4 +1,5 @@
-"""Scans straight, cropped, turned and in parts, beside Pillow and OpenCV; and what the way there may not load."""
+"""Scans straight, cropped, turned and in parts, beside Pillow and OpenCV; and what the way there
+may not load."""
 
 from __future__ import annotations
 
@@ -30,7 +31,8 @@ CLOCKWISE = {
     180: Image.Transpose.ROTATE_180,
     270: Image.Transpose.ROTATE_90,
 }
-# How a file holds an upright picture, by EXIF orientation (CIPA DC-008, Exif 2.32, 4.6.4.A, tag 0112).
+# How a file holds an upright picture, by EXIF orientation (CIPA DC-008, Exif 2.32, 4.6.4.A, tag
+# 0112).
 STORED = {
     1: None,
     2: Image.Transpose.FLIP_LEFT_RIGHT,
@@ -93,8 +95,8 @@ def card(tmp_path_factory):
 
 
 def by_opencv(page: Image.Image, corners, room: float) -> np.ndarray:
-    """OpenCV's getAffineTransform and warpAffine (5.0), in all the scan's pixels; it counts from the first one's
-    middle."""
+    """OpenCV's getAffineTransform and warpAffine (5.0), in all the scan's pixels; it counts from
+    the first one's middle."""
     a, b, _, d = corners
     wide, high = math.dist(a, b), math.dist(a, d)
     size = (round(wide + 2 * room), round(high + 2 * room))
@@ -102,18 +104,27 @@ def by_opencv(page: Image.Image, corners, room: float) -> np.ndarray:
     ends = [(room, room), (room + wide, room), (room, room + high)]
     here = np.array([(x * scale[0] - 0.5, y * scale[1] - 0.5) for x, y in ends], np.float32)
     there = np.array([(x - 0.5, y - 0.5) for x, y in (a, b, d)], np.float32)
-    return cv2.warpAffine(np.asarray(page), cv2.getAffineTransform(there, here), size, flags=cv2.INTER_LANCZOS4)
+    return cv2.warpAffine(
+        np.asarray(page), cv2.getAffineTransform(there, here), size, flags=cv2.INTER_LANCZOS4
+    )
 
 
 @pytest.mark.parametrize("turn", TURNS)
-@pytest.mark.parametrize(("box", "grid"), [((47, 66), (1, 2)), ((60, 90), (2, 3)), ((90, 140), (2, 2))])
+@pytest.mark.parametrize(
+    ("box", "grid"), [((47, 66), (1, 2)), ((60, 90), (2, 3)), ((90, 140), (2, 2))]
+)
 @pytest.mark.parametrize("name", ["a.png", "a.jpg", "o3.jpg", "o6.jpg", "o7.jpg"])
-def test_a_straight_card_is_what_opencv_and_pillow_make_of_the_whole_scan(card, name, box, grid, turn):
+def test_a_straight_card_is_what_opencv_and_pillow_make_of_the_whole_scan(
+    card, name, box, grid, turn
+):
     folder, page = card
     found = read_picture(folder, name, box, grid, Pose(turn, page.corners[0], 300, margin=2.54))
     whole = clockwise(Image.fromarray(by_opencv(page.picture, page.corners[0], 30)), turn)
     fit = max(whole.width / box[0], whole.height / box[1])
-    assert found.size == (round(whole.width / fit) * grid[0], round(round(whole.height / fit) * grid[1] / 2))
+    assert found.size == (
+        round(whole.width / fit) * grid[0],
+        round(round(whole.height / fit) * grid[1] / 2),
+    )
     assert off(found, whole.resize(found.size, SCALING)) < 1.8
 
 
@@ -122,13 +133,17 @@ def test_a_straight_card_is_what_opencv_and_pillow_make_of_the_whole_scan(card, 
 @pytest.mark.parametrize("name", ["a.png", "o6.jpg"])
 def test_a_piece_of_a_straight_card_is_a_piece_of_what_is_shown(card, name, region, turn):
     folder, page = card
-    found = read_crop(folder, name, region, (60, 40), (2, 3), Pose(turn, page.corners[0], 300, margin=0))
+    found = read_crop(
+        folder, name, region, (60, 40), (2, 3), Pose(turn, page.corners[0], 300, margin=0)
+    )
     whole = clockwise(Image.fromarray(by_opencv(page.picture, page.corners[0], 0)), turn)
     width = region[2] * whole.width
     height = width * 40 / 60
     left = min(max(0, region[0] * whole.width - width / 2), whole.width - width)
     top = min(max(0, region[1] * whole.height - height / 2), whole.height - height)
-    piece = whole.resize((120, 60), Image.Resampling.LANCZOS, box=(left, top, left + width, top + height))
+    piece = whole.resize(
+        (120, 60), Image.Resampling.LANCZOS, box=(left, top, left + width, top + height)
+    )
     assert off(found, piece) < 2.5
 
 
@@ -145,7 +160,8 @@ def middle(picture: Image.Image, colour: tuple[int, int, int]) -> tuple[float, f
 @pytest.mark.parametrize("part", [None, (40, 30, 700, 900)])
 @pytest.mark.parametrize("turn", TURNS)
 def test_the_corners_come_to_lie_where_they_should(tmp_path, turn, part, orientation):
-    """Discs of four colours at the corners; clockwise by a quarter, the left lower one comes to lie left above."""
+    """Discs of four colours at the corners; clockwise by a quarter, the left lower one comes to lie
+    left above."""
     page = Image.new("RGB", (800, 1000))
     pen = ImageDraw.Draw(page)
     for at, colour in zip(((160, 120), (606, 159), (552, 778), (106, 739)), COLOURS, strict=True):
@@ -173,17 +189,35 @@ def test_a_part_and_a_turn_are_as_if_the_file_were_so(tmp_path_factory, data):
     width, height = data.draw(st.integers(8, 130)), data.draw(st.integers(8, 130))
     page = motley(width, height)
     left, upper = data.draw(st.integers(0, width - 4)), data.draw(st.integers(0, height - 4))
-    box = (left, upper, data.draw(st.integers(4, width - left)), data.draw(st.integers(4, height - upper)))
+    box = (
+        left,
+        upper,
+        data.draw(st.integers(4, width - left)),
+        data.draw(st.integers(4, height - upper)),
+    )
     turn, orientation = data.draw(st.sampled_from(TURNS)), data.draw(st.sampled_from(list(STORED)))
     ending = data.draw(st.sampled_from(["png", "jpg"]))
     save(folder / f"a.{ending}", page, orientation)
     with Image.open(folder / f"a.{ending}") as kept:
         page = ImageOps.exif_transpose(kept)
-    save(folder / "own.png", clockwise(page.crop((left, upper, left + box[2], upper + box[3])), turn))
-    name, room = part_name(f"a.{ending}", box), (data.draw(st.integers(3, 90)), data.draw(st.integers(3, 90)))
+    save(
+        folder / "own.png", clockwise(page.crop((left, upper, left + box[2], upper + box[3])), turn)
+    )
+    name, room = (
+        part_name(f"a.{ending}", box),
+        (data.draw(st.integers(3, 90)), data.draw(st.integers(3, 90))),
+    )
     region = tuple(data.draw(st.floats(0.1, 1)) for _ in range(3))
-    most = 0.5 if ending == "png" else 8.0  # a JPEG's decoder mixes in up to seven pixels from beyond the part
-    assert off(read_picture(folder, name, room, stand=Pose(turn)), read_picture(folder, "own.png", room)) < most
+    most = (
+        0.5 if ending == "png" else 8.0
+    )  # a JPEG's decoder mixes in up to seven pixels from beyond the part
+    assert (
+        off(
+            read_picture(folder, name, room, stand=Pose(turn)),
+            read_picture(folder, "own.png", room),
+        )
+        < most
+    )
     here, there = (read_crop(folder, one, region, room, stand=stand) for one, stand in
                    ((name, Pose(turn)), ("own.png", Pose())))  # fmt: skip
     assert off(here, there) < most
@@ -202,10 +236,13 @@ def test_the_part_of_a_page(tmp_path):
     pages[0].save(tmp_path / "a.tif", save_all=True, append_images=pages[1:])
     found = read_picture(tmp_path, "a.tif#page=2&xywh=10,20,60,40", (500, 500))
     assert found.tobytes() == pages[1].crop((10, 20, 70, 60)).tobytes()
-    assert read_whole(tmp_path, "a.tif#page=2&xywh=10,20,60,40").upright.tobytes() == found.tobytes()
+    assert (
+        read_whole(tmp_path, "a.tif#page=2&xywh=10,20,60,40").upright.tobytes() == found.tobytes()
+    )
 
 
-@pytest.mark.parametrize("box", [(0, 0, 0, 9), (0, 0, 9, 0), (1, 0, 90, 130), (0, 1, 90, 130), (90, 130, 1, 1),
+@pytest.mark.parametrize("box", [(0, 0, 0, 9), (0, 0, 9, 0), (1, 0, 90, 130), (0, 1, 90, 130),
+(90, 130, 1, 1),
                                  (0, 0, 999_999_999, 999_999_999)])  # fmt: skip
 def test_a_part_that_is_none_says_so_in_one_sentence(tmp_path, box):
     save(tmp_path / "a.jpg", motley(90, 130), 6)
@@ -214,14 +251,19 @@ def test_a_part_that_is_none_says_so_in_one_sentence(tmp_path, box):
                  lambda: read_crop(tmp_path, name, (0.5, 0.5, 1), (40, 40))):  # fmt: skip
         with pytest.raises(PictureError) as refusal:
             read()
-        assert str(refusal.value) == f"{name} is no part of its scan of 90 x 130 pixels; split the sheet again."
+        assert (
+            str(refusal.value)
+            == f"{name} is no part of its scan of 90 x 130 pixels; split the sheet again."
+        )
     assert read_picture(tmp_path, part_name("a.jpg", (0, 0, 90, 130)), (400, 400)).size == (90, 130)
 
 
 def test_a_straight_card_is_never_enlarged(card):
     folder, page = card
     a, b, _, d = page.corners[0]
-    found = read_picture(folder, "a.jpg", (5000, 5000), stand=Pose(corners=page.corners[0], dpi=300, margin=0))
+    found = read_picture(
+        folder, "a.jpg", (5000, 5000), stand=Pose(corners=page.corners[0], dpi=300, margin=0)
+    )
     assert found.size == (round(math.dist(a, b)), round(math.dist(a, d)))
 
 
@@ -229,7 +271,9 @@ def test_without_dots_per_inch_the_margin_is_that_of_a_usual_card(card):
     """2.5 x 3.5 in: common practice."""
     folder, page = card
     known, unknown = (
-        read_picture(folder, "a.jpg", (5000, 5000), stand=Pose(corners=page.corners[0], dpi=dpi, margin=5))
+        read_picture(
+            folder, "a.jpg", (5000, 5000), stand=Pose(corners=page.corners[0], dpi=dpi, margin=5)
+        )
         for dpi in (300, 0)
     )
     assert unknown.size == pytest.approx(known.size, abs=1)
@@ -244,7 +288,11 @@ def test_beyond_the_scan_lies_a_dark_bed_and_not_the_neighbour(tmp_path):
         found = read_picture(tmp_path, "a.png#xywh=0,0,100,150", (500, 500), stand=stand)
         assert found.getpixel((1, 1)) == (24, 24, 26)
         assert found.getpixel((found.width // 2, found.height // 2)) == (250, 240, 230)
-    assert found.getpixel((found.width - 2, 60)) == (24, 24, 26)  # the scan goes on there, the part does not
+    assert found.getpixel((found.width - 2, 60)) == (
+        24,
+        24,
+        26,
+    )  # the scan goes on there, the part does not
 
 
 FAR = 1e300
@@ -282,8 +330,13 @@ def test_a_stand_is_one_of_four_turns_and_plain_numbers():
 
 def test_a_dark_card_is_brightened_where_it_is_asked_for(tmp_path):
     motley(300, 400).point(lambda level: level // 4).save(tmp_path / "a.png")
-    plain, light = (read_picture(tmp_path, "a.png", (60, 80), stand=Pose(levels=on)) for on in (False, True))
-    assert ImageStat.Stat(light.convert("L")).mean[0] > 1.8 * ImageStat.Stat(plain.convert("L")).mean[0]
+    plain, light = (
+        read_picture(tmp_path, "a.png", (60, 80), stand=Pose(levels=on)) for on in (False, True)
+    )
+    assert (
+        ImageStat.Stat(light.convert("L")).mean[0]
+        > 1.8 * ImageStat.Stat(plain.convert("L")).mean[0]
+    )
     piece = read_crop(tmp_path, "a.png", (0.5, 0.5, 0.5), (60, 40), stand=Pose(levels=True))
     assert ImageStat.Stat(piece.convert("L")).mean[0] > 60
 
@@ -292,7 +345,10 @@ def test_the_desk_asks_for_a_scan_as_it_is_to_be_seen(tmp_path):
     page = motley(90, 130)
     page.save(tmp_path / "a.png")
     source = FolderSource(ScanReader(tmp_path, NoCopies()))
-    assert source.load("a.png", WholePicture((400, 400), Pose(90)), (1, 2)).tobytes() == clockwise(page, 90).tobytes()
+    assert (
+        source.load("a.png", WholePicture((400, 400), Pose(90)), (1, 2)).tobytes()
+        == clockwise(page, 90).tobytes()
+    )
     seen = Crop((0.5, 0.5, 1.0), (130, 90), False, Pose(270))
     assert off(source.load("a.png", seen, (1, 2)), clockwise(page, 270)) < 0.5
     assert source.load("a.png", WholePicture((400, 400)), (1, 2)).size == (90, 130)
@@ -322,4 +378,7 @@ import tagger.imaging.card.edges
 print("numpy" in sys.modules)
 """
     run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
-    assert run.stdout.split() == ["False", "True"]  # that the second is true shows that the first could be
+    assert run.stdout.split() == [
+        "False",
+        "True",
+    ]  # that the second is true shows that the first could be

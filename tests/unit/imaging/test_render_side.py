@@ -25,7 +25,8 @@ SECRET = b"SN-47110815"
 
 
 def private(folder) -> list[str]:
-    """Scans that say much about themselves (CIPA DC-008, tags 010F, 0131, A431), upright only by their tag 0112."""
+    """Scans that say much about themselves (CIPA DC-008, tags 010F, 0131, A431), upright only by
+    their tag 0112."""
     exif = Image.Exif()
     exif[0x0112], exif[0x010F], exif[0x0131] = 6, "Somebody", SECRET.decode()
     exif.get_ifd(0x8769)[0xA431] = SECRET.decode()
@@ -42,9 +43,12 @@ def private(folder) -> list[str]:
 
 
 @pytest.mark.parametrize("joined", [False, True])
-@pytest.mark.parametrize("stand", [Pose(), Pose(corners=((8.0, 8.0), (118.0, 9.0), (117.0, 119.0), (7.0, 118.0)))])
+@pytest.mark.parametrize(
+    "stand", [Pose(), Pose(corners=((8.0, 8.0), (118.0, 9.0), (117.0, 119.0), (7.0, 118.0)))]
+)
 def test_nothing_private_is_handed_over(tmp_path, joined, stand):
-    """APP0 holds JFIF (ITU-T T.871), APP2 the profile (ICC.1:2022, B.4); all other segments are the picture's own."""
+    """APP0 holds JFIF (ITU-T T.871), APP2 the profile (ICC.1:2022, B.4); all other segments are the
+    picture's own."""
     for name in private(tmp_path):
         assert SECRET in (tmp_path / name).read_bytes() or name == "a.png"
         sides = ((name, stand),) * (2 if joined else 1)
@@ -83,13 +87,23 @@ def light_card(angle: float, dpi: float = 300):
     """A card of light paper with print on it, on a dark bed."""
     rng = random.Random(f"{angle}")
     art = written(rng, "held").picture
-    ImageDraw.Draw(art).rectangle((0, 0, art.width - 1, art.height - 1), outline=paper(rng), width=24)
+    ImageDraw.Draw(art).rectangle(
+        (0, 0, art.width - 1, art.height - 1), outline=paper(rng), width=24
+    )
     laid = Laid((415.0, 560.0), angle)
-    return scan([art], [laid], Scanner("black", 16, (0, 0, 1), (1, -1), 2, 3, 1.2, 0.5, 90), rng, dpi=dpi, dust=0)
+    return scan(
+        [art],
+        [laid],
+        Scanner("black", 16, (0, 0, 1), (1, -1), 2, 3, 1.2, 0.5, 90),
+        rng,
+        dpi=dpi,
+        dust=0,
+    )
 
 
 def outline(picture: Image.Image):
-    """The card's middle, size and angle (-45 to 45 degrees) by OpenCV, in pixels with (0, 0) at the outer corner."""
+    """The card's middle, size and angle (-45 to 45 degrees) by OpenCV, in pixels with (0, 0) at the
+    outer corner."""
     level = cv2.medianBlur(np.asarray(picture.convert("L")), 5)
     mask = cv2.threshold(level, 125, 255, cv2.THRESH_BINARY)[1]
     shapes = cv2.findContours(mask, cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)[0]
@@ -114,27 +128,42 @@ def test_the_card_stands_straight_with_its_margin(tmp_path, angle, turn):
     room = 3.0 / 25.4 * 300
     assert abs(off) < 0.1
     for at in (0, 1):
-        assert abs(size[at] - expected[at]) < 1.5  # one half of a pixel at each end is the threshold's
+        assert (
+            abs(size[at] - expected[at]) < 1.5
+        )  # one half of a pixel at each end is the threshold's
         assert abs(middle[at] - made.size[at] / 2) < 1
         assert abs(made.size[at] - expected[at] - 2 * room) < 1.5
-    upright = np.asarray(made.convert("L").rotate(turn, expand=True), float)  # Pillow turns counter-clockwise
+    upright = np.asarray(
+        made.convert("L").rotate(turn, expand=True), float
+    )  # Pillow turns counter-clockwise
     straight = handed(tmp_path, "a.jpg", Pose(0, found.corners, found.dpi, 3.0))
     assert np.abs(upright - np.asarray(opened(straight).convert("L"), float)).mean() < 1
 
 
 def test_front_and_back_are_joined_side_by_side(tmp_path):
-    for name, colour, size in (("f.png", (200, 40, 40), (250, 350)), ("b.png", (40, 40, 200), (350, 250))):
+    for name, colour, size in (
+        ("f.png", (200, 40, 40), (250, 350)),
+        ("b.png", (40, 40, 200), (350, 250)),
+    ):
         Image.new("RGB", size, colour).save(tmp_path / name, dpi=(100, 100))
-    made = opened(picture_file(tmp_path, (("f.png", Pose()), ("b.png", Pose())), ImageOptions(joined=True)))
+    made = opened(
+        picture_file(tmp_path, (("f.png", Pose()), ("b.png", Pose())), ImageOptions(joined=True))
+    )
     gap = made.width - 600
     assert made.height == 350
     assert 5 <= gap <= 20
-    spots = {(100, 100): (200, 40, 40), (250 + gap + 100, 175): (40, 40, 200), (250 + gap // 2, 175): (255,) * 3}
+    spots = {
+        (100, 100): (200, 40, 40),
+        (250 + gap + 100, 175): (40, 40, 200),
+        (250 + gap // 2, 175): (255,) * 3,
+    }
     spots[250 + gap + 100, 20] = (255,) * 3
     for spot, colour in spots.items():
         assert max(abs(a - b) for a, b in zip(made.getpixel(spot), colour, strict=True)) < 8
     small = opened(
-        picture_file(tmp_path, (("f.png", Pose()), ("b.png", Pose())), ImageOptions(longest=300, joined=True))
+        picture_file(
+            tmp_path, (("f.png", Pose()), ("b.png", Pose())), ImageOptions(longest=300, joined=True)
+        )
     )
     assert small.width == 300
     assert small.info["dpi"][0] == pytest.approx(100 * 300 / made.width, abs=1)
@@ -142,7 +171,8 @@ def test_front_and_back_are_joined_side_by_side(tmp_path):
 
 def test_sides_that_are_not_equally_fine_are_joined_in_the_coarser_scale():
     fine, coarse = (
-        RenderedSide(Image.new("RGB", size), dpi, b"") for size, dpi in (((500, 700), 200), ((250, 350), 100))
+        RenderedSide(Image.new("RGB", size), dpi, b"")
+        for size, dpi in (((500, 700), 200), ((250, 350), 100))
     )
     for left, right in ((fine, coarse), (coarse, fine)):
         made = beside(left, right, None)
@@ -152,7 +182,8 @@ def test_sides_that_are_not_equally_fine_are_joined_in_the_coarser_scale():
 def test_levels_are_put_on_where_they_are_asked_for(tmp_path):
     shades().point(lambda level: level // 4).save(tmp_path / "a.png")
     dark, light = (
-        ImageStat.Stat(opened(handed(tmp_path, "a.png", Pose(levels=on))).convert("L")).mean[0] for on in (False, True)
+        ImageStat.Stat(opened(handed(tmp_path, "a.png", Pose(levels=on))).convert("L")).mean[0]
+        for on in (False, True)
     )
     assert light > 1.8 * dark
 

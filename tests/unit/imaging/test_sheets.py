@@ -1,4 +1,5 @@
-"""Sheets of several cards, and the centering of single ones, on drawn scans whose truth is known."""
+"""Sheets of several cards, and the centering of single ones, on drawn scans whose truth is
+known."""
 
 from __future__ import annotations
 
@@ -29,7 +30,9 @@ def test_the_cards_of_a_sheet_are_found_in_reading_order_and_matched(many, how):
     assert sum(near) >= many - 1  # a black border on a black bed may hide
     match = match_sheets(seen, behind, fronts.picture.size, 300)
     assert match is not None
-    own = [min(range(many), key=lambda at: math.dist(p.middle, backs.laid[at].middle)) for p in behind]
+    own = [
+        min(range(many), key=lambda at: math.dist(p.middle, backs.laid[at].middle)) for p in behind
+    ]
     assert match.turned == how
     assert [None if at is None else own[at] for at in match.backs] == list(range(many))
 
@@ -42,7 +45,8 @@ def test_a_sheet_without_cards_and_no_backs():
 
 
 def test_centering_is_that_of_the_drawn_borders():
-    """Shares of opposite borders, the larger first, as the hobby writes them: 55/45 (common practice)."""
+    """Shares of opposite borders, the larger first, as the hobby writes them: 55/45 (common
+    practice)."""
     for number in range(6):
         rng = random.Random(f"centred {number}")
         art = (bordered, black_bordered)[number % 3 == 2](rng, "held")

@@ -1,4 +1,5 @@
-"""Pictures as terminal cells: a terminal that reads them shows the colours that were meant, cell by cell."""
+"""Pictures as terminal cells: a terminal that reads them shows the colours that were meant, cell by
+cell."""
 
 from __future__ import annotations
 
@@ -49,7 +50,8 @@ def shown(rows: list[CellRow]) -> pyte.Screen:
 
 
 def sub_cells(glyph: str) -> frozenset[tuple[int, int]]:
-    """Which of 2 x 6 equal parts of a cell a glyph fills, by its name in the Unicode charts (column, row)."""
+    """Which of 2 x 6 equal parts of a cell a glyph fills, by its name in the Unicode charts
+    (column, row)."""
     name = unicodedata.name(glyph)
     everything = {(x, y) for x in range(2) for y in range(6)}
     if name == "SPACE":
@@ -60,7 +62,9 @@ def sub_cells(glyph: str) -> frozenset[tuple[int, int]]:
         sixths = {int(digit) - 1 for digit in name.removeprefix("BLOCK SEXTANT-")}
         return frozenset((x, y) for x, y in everything if (y // 2) * 2 + x in sixths)
     found = set()
-    for part in name.removeprefix("QUADRANT ").removesuffix(" BLOCK").removesuffix(" HALF").split(" AND "):
+    for part in (
+        name.removeprefix("QUADRANT ").removesuffix(" BLOCK").removesuffix(" HALF").split(" AND ")
+    ):
         words = part.split()
         assert set(words) <= {"UPPER", "LOWER", "LEFT", "RIGHT"}
         found |= {
@@ -73,7 +77,8 @@ def sub_cells(glyph: str) -> frozenset[tuple[int, int]]:
 
 
 def wrong_cells(rows: list[CellRow]) -> list[tuple[int, int, pyte.screens.Char]]:
-    """Cells in which the terminal shows anything but the colours that were meant, in any part of the cell."""
+    """Cells in which the terminal shows anything but the colours that were meant, in any part of
+    the cell."""
     screen = shown(rows)
     wrong = []
     for y, row in enumerate(rows):
@@ -82,20 +87,26 @@ def wrong_cells(rows: list[CellRow]) -> list[tuple[int, int, pyte.screens.Char]]
             there, meant = sub_cells(cell.data), sub_cells(glyph)
             for place in sub_cells("█"):
                 colour = ink if place in meant else ground
-                if (cell.fg if place in there else cell.bg) != name(row.depth, colour, place not in there):
+                if (cell.fg if place in there else cell.bg) != name(
+                    row.depth, colour, place not in there
+                ):
                     wrong.append((x, y, cell))
                     break
     return wrong
 
 
 draw = DRAWINGS["half blocks"].draw
-some_pixels = st.sampled_from([(0, 0, 0), (255, 255, 255), (200, 16, 16), (200, 16, 24), (0, 95, 135), (118, 118, 118)])
+some_pixels = st.sampled_from(
+    [(0, 0, 0), (255, 255, 255), (200, 16, 16), (200, 16, 24), (0, 95, 135), (118, 118, 118)]
+)
 any_pixels = st.tuples(*[st.integers(0, 255)] * 3)
 pictures = (
     st.integers(1, 9)
     .flatmap(
         lambda width: st.lists(
-            st.lists(st.one_of(some_pixels, any_pixels), min_size=width, max_size=width), min_size=1, max_size=7
+            st.lists(st.one_of(some_pixels, any_pixels), min_size=width, max_size=width),
+            min_size=1,
+            max_size=7,
         )
     )
     .map(picture)
@@ -147,15 +158,22 @@ def test_the_blocks_are_those_of_the_unicode_chart():
 
 def test_an_odd_last_row_of_pixels_fills_its_cells():
     rows = draw(picture([[(8, 8, 8)], [(16, 16, 16)], [(24, 24, 24)]]), Depth.TRUE)
-    assert [next(row.cells())[1:] for row in rows] == [((8, 8, 8), (16, 16, 16)), ((24, 24, 24), (24, 24, 24))]
+    assert [next(row.cells())[1:] for row in rows] == [
+        ((8, 8, 8), (16, 16, 16)),
+        ((24, 24, 24), (24, 24, 24)),
+    ]
 
 
 def test_sextants_are_the_row_of_the_unicode_chart_and_four_older_blocks():
     """Unicode 13, Symbols for Legacy Computing, U+1FB00 to U+1FB3B."""
-    assert sorted(set(sextants.GLYPHS) - set(" ▌▐█")) == [chr(code) for code in range(0x1FB00, 0x1FB3C)]
+    assert sorted(set(sextants.GLYPHS) - set(" ▌▐█")) == [
+        chr(code) for code in range(0x1FB00, 0x1FB3C)
+    ]
     for mask, glyph in enumerate(sextants.GLYPHS):
         filled = {(place % 2, place // 2) for place in range(6) if mask >> place & 1}
-        assert sub_cells(glyph) == {(x, y) for x in range(2) for y in range(6) if (x, y // 2) in filled}
+        assert sub_cells(glyph) == {
+            (x, y) for x in range(2) for y in range(6) if (x, y // 2) in filled
+        }
 
 
 def test_quadrants_are_those_of_the_unicode_chart():
@@ -163,7 +181,9 @@ def test_quadrants_are_those_of_the_unicode_chart():
     assert {chr(code) for code in range(0x2596, 0x25A0)} == set(quadrants.GLYPHS) - set(" ▀▄▌▐█")
     for mask, glyph in enumerate(quadrants.GLYPHS):
         filled = {(place % 2, place // 2) for place in range(4) if mask >> place & 1}
-        assert sub_cells(glyph) == {(x, y) for x in range(2) for y in range(6) if (x, y // 3) in filled}
+        assert sub_cells(glyph) == {
+            (x, y) for x in range(2) for y in range(6) if (x, y // 3) in filled
+        }
 
 
 def pixels(rows: list[CellRow], across: int, down: int) -> list[list[Pixel]]:
@@ -174,7 +194,10 @@ def pixels(rows: list[CellRow], across: int, down: int) -> list[list[Pixel]]:
         for glyph, ink, ground in row.cells():
             filled = sub_cells(glyph)
             for y in range(down):
-                lines[y] += [ink if (x * (2 // across), y * (6 // down)) in filled else ground for x in range(across)]
+                lines[y] += [
+                    ink if (x * (2 // across), y * (6 // down)) in filled else ground
+                    for x in range(across)
+                ]
         out += lines
     return out
 
@@ -183,7 +206,9 @@ def pixels(rows: list[CellRow], across: int, down: int) -> list[list[Pixel]]:
 @given(st.data())
 def test_cells_of_two_colours_are_drawn_as_they_are(drawing, data):
     """With two colours that are well apart in each cell nothing has to be left out."""
-    cells = data.draw(st.lists(st.tuples(st.integers(0, 63), st.booleans()), min_size=1, max_size=6))
+    cells = data.draw(
+        st.lists(st.tuples(st.integers(0, 63), st.booleans()), min_size=1, max_size=6)
+    )
     ink, ground = ((248, 248, 240), (16, 80, 8)), ((8, 16, 120), (200, 0, 40))
     page = [
         [
@@ -207,15 +232,23 @@ def squares(cell: list[Pixel], mask: int) -> float:
     return total
 
 
-@pytest.mark.parametrize("drawing", [DRAWINGS["quadrants"], DRAWINGS["sextants"]], ids=["quadrants", "sextants"])
+@pytest.mark.parametrize(
+    "drawing", [DRAWINGS["quadrants"], DRAWINGS["sextants"]], ids=["quadrants", "sextants"]
+)
 def test_two_colours_fit_nearly_as_well_as_any_two_could(drawing):
-    """Held against all ways to part a cell's pixels: what is left is a seventh more at most, as a root of squares."""
+    """Held against all ways to part a cell's pixels: what is left is a seventh more at most, as a
+    root of squares."""
     some = card().resize((30 * drawing.across, 20 * drawing.down), Image.Resampling.BICUBIC)
     found = fitted(some, drawing.across, drawing.down)
     ours = best = 0.0
     for y, masks in enumerate(found.masks):
         for x, mask in enumerate(masks):
-            box = (x * drawing.across, y * drawing.down, (x + 1) * drawing.across, (y + 1) * drawing.down)
+            box = (
+                x * drawing.across,
+                y * drawing.down,
+                (x + 1) * drawing.across,
+                (y + 1) * drawing.down,
+            )
             cell = list(some.crop(box).get_flattened_data())
             ours += squares(cell, mask)
             best += min(squares(cell, other) for other in range(2 ** (len(cell) - 1)))
@@ -230,13 +263,17 @@ def seen(rows: list[CellRow], drawing: Drawing) -> Image.Image:
 
 @every_drawing
 def test_muted_colours_are_not_washed_out_among_256(drawing):
-    """Colours between those of the palette, in fields: seen from afar each is the colour that was meant."""
+    """Colours between those of the palette, in fields: seen from afar each is the colour that was
+    meant."""
     muted = [(112, 84, 62), (196, 168, 120), (60, 96, 72), (150, 110, 118), (88, 96, 128)]
     total = nearest_total = 0.0
     for colour in muted:
         rows = drawing.draw(Image.new("RGB", (24, 24), colour), Depth.C256)
         mean = ImageStat.Stat(seen(rows, drawing)).mean
-        nearest = min(XTERM[16:], key=lambda other: sum((a - b) ** 2 for a, b in zip(colour, other, strict=True)))
+        nearest = min(
+            XTERM[16:],
+            key=lambda other: sum((a - b) ** 2 for a, b in zip(colour, other, strict=True)),
+        )
         total += sum(abs(a - b) for a, b in zip(colour, mean, strict=True))
         nearest_total += sum(abs(a - b) for a, b in zip(colour, nearest, strict=True))
         assert max(mean) - min(mean) >= (max(colour) - min(colour)) * 0.6
@@ -251,7 +288,8 @@ def test_what_does_not_change_is_not_sent_again():
 
 
 def test_the_256_colours_are_those_of_xterm():
-    """The cube and the greys by the formula of xterm's 256colres.pl: 55 + 40 a step (0 for none), and 8 + 10 a step."""
+    """The cube and the greys by the formula of xterm's 256colres.pl: 55 + 40 a step (0 for none),
+    and 8 + 10 a step."""
     for red in range(6):
         for green in range(6):
             for blue in range(6):
@@ -271,15 +309,26 @@ def test_a_colour_of_the_palette_stands_for_itself_or_its_twin():
 
 
 def test_sixteen_colours_keep_black_white_and_the_strong_colours():
-    strong = [(0, 0, 0), (255, 255, 255), (230, 10, 10), (10, 220, 10), (10, 10, 230), (230, 220, 10)]
+    strong = [
+        (0, 0, 0),
+        (255, 255, 255),
+        (230, 10, 10),
+        (10, 220, 10),
+        (10, 10, 230),
+        (230, 220, 10),
+    ]
     found = palette(Depth.C16).indexes(picture([strong]))
     dark_or_bright = [(0,), (15,), (1, 9), (2, 10), (4, 12), (3, 11)]
-    assert all(index in either for index, either in zip(found, dark_or_bright, strict=True)), list(found)
+    assert all(index in either for index, either in zip(found, dark_or_bright, strict=True)), list(
+        found
+    )
 
 
 @given(any_pixels)
 def test_true_colours_are_off_by_no_more_than_eye_can_see(pixel):
-    shown_as = palette(Depth.TRUE).rgb(palette(Depth.TRUE).indexes(Image.new("RGB", (1, 1), pixel))[0])
+    shown_as = palette(Depth.TRUE).rgb(
+        palette(Depth.TRUE).indexes(Image.new("RGB", (1, 1), pixel))[0]
+    )
     assert all(0 <= want - have < 8 for want, have in zip(pixel, shown_as, strict=True))
 
 
@@ -292,7 +341,8 @@ def test_grey_is_the_nearest_that_a_terminal_has(level):
 
 
 def test_oklab_is_as_published():
-    """B. Ottosson, "A perceptual color space for image processing", 2020; white, and the table of CSS Color 4, 10.x."""
+    """B. Ottosson, "A perceptual color space for image processing", 2020; white, and the table of
+    CSS Color 4, 10.x."""
     for colour, expected in (
         ((1, 1, 1), (1.0, 0.0, 0.0)),
         ((1, 0, 0), (0.62796, 0.22486, 0.12585)),
@@ -383,7 +433,13 @@ def test_no_more_pictures_are_held_than_the_limit():
     names = [f"{number}.jpg" for number in range(5)]
     shelf.pictures.want([(name, BOX) for name in names])
     shelf.wait(5)
-    assert [shelf.pictures.get(name, BOX) is not None for name in names] == [False, False, True, True, True]
+    assert [shelf.pictures.get(name, BOX) is not None for name in names] == [
+        False,
+        False,
+        True,
+        True,
+        True,
+    ]
     shelf.pictures.close()
 
 

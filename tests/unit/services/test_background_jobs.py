@@ -1,4 +1,5 @@
-"""The audit behind the open lot finds what `tagger audit` finds, whatever happens to the lot or to its processes."""
+"""The audit behind the open lot finds what `tagger audit` finds, whatever happens to the lot or to
+its processes."""
 
 from __future__ import annotations
 
@@ -35,14 +36,19 @@ from tagger.services.opening import look_at
 from tagger.services.ports import AuditProgress
 from tagger.store.machine.paths import LotPlace, lot_place
 
-CARDS, CUT, TWICE = 20, 7, 12  # cards: all, the one with a truncated front, the one whose back went through twice
+CARDS, CUT, TWICE = (
+    20,
+    7,
+    12,
+)  # cards: all, the one with a truncated front, the one whose back went through twice
 SCANNER = Scanner("black", 16, (0, 0, 1), (1, -1), 2, 3, 1.2, 0.5, 0)
 LONG = 60.0  # seconds for what comes to an end by itself
 
 
 @pytest.fixture(scope="module")
 def tray(tmp_path_factory) -> Path:
-    """Twenty cards of one set, 200 dpi: one front ends too early, one back went through twice, one lies upside down."""
+    """Twenty cards of one set, 200 dpi: one front ends too early, one back went through twice, one
+    lies upside down."""
     folder = tmp_path_factory.mktemp("behind")
     rng = random.Random("behind")
     files = []
@@ -121,7 +127,9 @@ def test_the_findings_are_those_of_the_audit_from_any_card_on(asked, lot, monkey
     assert {finding.kind for finding in found} >= {FindingKind.TRUNCATED, FindingKind.DOUBLED}
     main(["audit", str(lot), "--json"])
     told = json.loads(capsys.readouterr().out)["findings"]
-    assert [(f["kind"], f["position"], f["detail"]) for f in told] == [(f.kind, f.position, f.detail) for f in found]
+    assert [(f["kind"], f["position"], f["detail"]) for f in told] == [
+        (f.kind, f.position, f.detail) for f in found
+    ]
     asked.ask()  # again: nothing is left to measure, and the same is found
     assert asked.findings() == found
 
@@ -136,7 +144,9 @@ def test_all_that_was_measured_is_told_once(asked, monkeypatch):
     assert set(scans) == set(as_it_is(asked.place)[1])
 
 
-def at_first(then: Callable[[], object], queue: Queue[AuditProgress]) -> Callable[[AuditProgress], None]:
+def at_first(
+    then: Callable[[], object], queue: Queue[AuditProgress]
+) -> Callable[[AuditProgress], None]:
     """A listener that does something when it is told something for the first time."""
     done: list[bool] = []
 
@@ -266,7 +276,11 @@ def test_a_scan_that_a_process_dies_of_is_told_and_all_others_are_measured(lot, 
     finally:
         one.behind.close()
         gone()
-    (dead,) = [finding for finding in found if Deadly.scan in finding.scans and finding.kind is FindingKind.UNREADABLE]
+    (dead,) = [
+        finding
+        for finding in found
+        if Deadly.scan in finding.scans and finding.kind is FindingKind.UNREADABLE
+    ]
     assert DIED.seen in dead.detail
     others = [finding for finding in plain(lot, monkeypatch) if Deadly.scan not in finding.scans]
     assert [finding for finding in found if Deadly.scan not in finding.scans] == others
@@ -298,7 +312,9 @@ def test_a_process_that_is_killed_from_outside_costs_no_scan(asked, lot, monkeyp
     assert asked.findings() == plain(lot, monkeypatch)
 
 
-@pytest.mark.parametrize("error", [MemoryError(), ValueError("odd"), RecursionError(), OverflowError("large")])
+@pytest.mark.parametrize(
+    "error", [MemoryError(), ValueError("odd"), RecursionError(), OverflowError("large")]
+)
 def test_whatever_is_raised_about_one_scan_is_told_of_it(lot, monkeypatch, error):
     from tagger.imaging.survey import measure_lot as module
 
@@ -350,11 +366,15 @@ if __name__ == "__main__":
 def test_when_the_program_is_killed_its_processes_end(lot, tmp_path, busy):
     """At work, and waiting for work. What cannot be caught, by signal(7), is SIGKILL."""
     (tmp_path / "opened.py").write_text(OPEN, encoding="utf-8")
-    program = subprocess.Popen([sys.executable, str(tmp_path / "opened.py"), str(lot)], stdout=subprocess.PIPE)
+    program = subprocess.Popen(
+        [sys.executable, str(tmp_path / "opened.py"), str(lot)], stdout=subprocess.PIPE
+    )
     assert program.stdout is not None
     workers = [int(pid) for pid in program.stdout.readline().split()]
     assert len(workers) == 2
-    for _ in range(0 if busy else 2 * CARDS + 2):  # told once a scan, and when all is measured; then of the findings
+    for _ in range(
+        0 if busy else 2 * CARDS + 2
+    ):  # told once a scan, and when all is measured; then of the findings
         program.stdout.readline()
     assert all(alive(pid) for pid in workers)
     program.kill()
@@ -367,7 +387,8 @@ def test_when_the_program_is_killed_its_processes_end(lot, tmp_path, busy):
 
 
 def alive(pid: int) -> bool:
-    """Whether a process runs: proc(5), the letter behind the name in brackets; Z is one that has ended."""
+    """Whether a process runs: proc(5), the letter behind the name in brackets; Z is one that has
+    ended."""
     try:
         return Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()[0] not in "ZX"
     except OSError:

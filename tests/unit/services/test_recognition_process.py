@@ -1,4 +1,5 @@
-"""The process that knows how tagged cards look: it answers in order, keeps what it was told, and may be lost."""
+"""The process that knows how tagged cards look: it answers in order, keeps what it was told, and
+may be lost."""
 
 from __future__ import annotations
 
@@ -25,12 +26,19 @@ def _own_folders(tmp_path, monkeypatch):
 
 def look(seed: str) -> Signature:
     rng = random.Random(seed)
-    return Signature(*(Fingerprint(rng.getrandbits(256), rng.getrandbits(256), rng.randbytes(48)) for _ in range(2)))
+    return Signature(
+        *(
+            Fingerprint(rng.getrandbits(256), rng.getrandbits(256), rng.randbytes(48))
+            for _ in range(2)
+        )
+    )
 
 
 def card(folder: Path, number: str) -> KnownCard:
     scans = CardSides(str(folder), f"front {number}.jpg", f"back {number}.jpg")
-    return known_card(scans, folder.name, Tags(set="1987 Harbor Light", number=number), look(number))
+    return known_card(
+        scans, folder.name, Tags(set="1987 Harbor Light", number=number), look(number)
+    )
 
 
 def asked(looks: RecognitionProcess, seed: str, own: CardSides | None = None):

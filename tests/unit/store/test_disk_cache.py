@@ -1,4 +1,5 @@
-"""The cache on disk: what is put is found again or is as if it never was, and it never grows beyond its bound."""
+"""The cache on disk: what is put is found again or is as if it never was, and it never grows beyond
+its bound."""
 
 from __future__ import annotations
 
@@ -144,7 +145,8 @@ def test_another_state_of_the_file_is_another_picture(tmp_path):
 @pytest.mark.parametrize(
     "damage",
     [lambda d: b"", lambda d: d[:-1], lambda d: d[:7], lambda d: d + b"x", lambda d: b"x" + d[1:],
-     lambda d: d[:4] + b"\xff\xff" + d[6:], lambda d: d[:-5] + bytes([d[-5] ^ 1]) + d[-4:], lambda d: bytes(4000)],
+     lambda d: d[:4] + b"\xff\xff" + d[6:], lambda d: d[:-5] + bytes([d[-5] ^ 1]) + d[-4:],
+     lambda d: bytes(4000)],
 )  # fmt: skip
 def test_a_damaged_copy_is_as_none_and_is_made_again(tmp_path, damage):
     Image.new("RGB", (100, 140), (10, 90, 30)).save(tmp_path / "a.png")

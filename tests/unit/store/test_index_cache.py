@@ -1,5 +1,5 @@
-"""Indexes kept in the cache folder: the same answers as without, made anew when a file changes, never trusted when
-damaged."""
+"""Indexes kept in the cache folder: the same answers as without, made anew when a file changes,
+never trusted when damaged."""
 
 from __future__ import annotations
 
@@ -78,7 +78,10 @@ def test_another_index_is_made_when_the_files_are_others(tmp_path, change):
 
 
 def test_problems_are_kept_with_the_index(tmp_path):
-    path, cache = written(tmp_path, text="set,number,subject\nS,1,Ada Marsh\nS,,\n,,,,9\n"), tmp_path / "cache"
+    path, cache = (
+        written(tmp_path, text="set,number,subject\nS,1,Ada Marsh\nS,,\n,,,,9\n"),
+        tmp_path / "cache",
+    )
     first, second = read_indexed([path], cache), read_indexed([path], cache)
     assert len(first.problems) == 2
     assert first.problems == second.problems
@@ -86,7 +89,13 @@ def test_problems_are_kept_with_the_index(tmp_path):
 
 
 def small(folder: Path) -> tuple[Path, Index]:
-    index = Index(Checklist(tuple(Row("S", str(n), name, "T", (Parallel("Gold", 9),)) for n, name in enumerate("ab"))))
+    index = Index(
+        Checklist(
+            tuple(
+                Row("S", str(n), name, "T", (Parallel("Gold", 9),)) for n, name in enumerate("ab")
+            )
+        )
+    )
     assert keep_index(folder, "k", index, [])
     return folder / "k.index", index
 
@@ -155,7 +164,9 @@ def test_the_folder_stays_bounded_and_the_last_used_stay(tmp_path, monkeypatch):
 def test_what_is_read_meanwhile_is_given_at_each_doubling(tmp_path):
     lists = [written(tmp_path, f"{n}.csv", f"number,subject\n{n},Ada Marsh\n") for n in range(9)]
     given: list[tuple[int, int, int]] = []
-    read = read_indexed(lists, tmp_path / "cache", lambda part: given.append((part.files, part.of, len(part.index))))
+    read = read_indexed(
+        lists, tmp_path / "cache", lambda part: given.append((part.files, part.of, len(part.index)))
+    )
     assert given == [(1, 9, 1), (2, 9, 2), (4, 9, 4), (8, 9, 8)]
     assert (read.whole, len(read.index)) == (True, 9)
 
@@ -178,7 +189,10 @@ rows = st.builds(
     st.one_of(st.integers(0, 30).map(str), texts),
     texts,
     st.sampled_from(["", "Gulls"]),
-    st.lists(st.builds(Parallel, st.text("Gol d", max_size=4), st.none() | st.integers(1, 99)), max_size=2).map(tuple),
+    st.lists(
+        st.builds(Parallel, st.text("Gol d", max_size=4), st.none() | st.integers(1, 99)),
+        max_size=2,
+    ).map(tuple),
     st.lists(st.tuples(st.text("abc", min_size=1, max_size=2), texts), max_size=2).map(tuple),
 )
 
@@ -186,8 +200,8 @@ rows = st.builds(
 @settings(max_examples=60, deadline=None)
 @given(st.lists(rows, max_size=12))
 def test_what_is_packed_is_what_comes_out(tmp_path_factory, given):
-    """Each row comes out once, in the order of sets and numbers, from memory and from a file. (An alias belongs to the
-    subject: all its rows have it.)"""
+    """Each row comes out once, in the order of sets and numbers, from memory and from a file. (An
+    alias belongs to the subject: all its rows have it.)"""
     index = Index(Checklist(Rows(given)))
     folder = tmp_path_factory.mktemp("packed")
     assert keep_index(folder, "k", index, [])
@@ -195,7 +209,9 @@ def test_what_is_packed_is_what_comes_out(tmp_path_factory, given):
     assert kept is not None
     for one in (index, kept[0]):
         out = [one.row(step) for step in range(len(one))]
-        assert sorted(repr(r._replace(alias="")) for r in out) == sorted(repr(r._replace(alias="")) for r in given)
+        assert sorted(repr(r._replace(alias="")) for r in out) == sorted(
+            repr(r._replace(alias="")) for r in given
+        )
         assert [row.set for row in out] == sorted((row.set for row in given), key=one.sets.index)
         for step, row in enumerate(out):
             assert one.set_id(row.set) == one.set_of(step)
@@ -203,7 +219,9 @@ def test_what_is_packed_is_what_comes_out(tmp_path_factory, given):
 
 
 names = st.lists(
-    st.sampled_from(["Ada", "Marsh", "Ii", "Jr", "And", "Y", "McKay", "O'Neil", "St.", "Ñúñez", "Bo-Lund", "bo"]),
+    st.sampled_from(
+        ["Ada", "Marsh", "Ii", "Jr", "And", "Y", "McKay", "O'Neil", "St.", "Ñúñez", "Bo-Lund", "bo"]
+    ),
     min_size=1,
     max_size=3,
 ).map(" ".join)
@@ -216,6 +234,6 @@ def test_the_short_way_for_plain_names_gives_what_the_long_one_gives(given):
     short = pack_index(Checklist(tuple(rows)))
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr("tagger.core.index.index_builder._two_words", lambda subject: None)
-        assert {name: bytes(section) for name, section in pack_index(Checklist(tuple(rows))).items()} == {
-            name: bytes(section) for name, section in short.items()
-        }
+        assert {
+            name: bytes(section) for name, section in pack_index(Checklist(tuple(rows))).items()
+        } == {name: bytes(section) for name, section in short.items()}

@@ -44,7 +44,9 @@ time.sleep(600)
 
 
 def test_a_killed_holder_is_no_obstacle(tmp_path):
-    with subprocess.Popen([sys.executable, "-c", HOLD, tmp_path], stdout=subprocess.PIPE, text=True) as holder:
+    with subprocess.Popen(
+        [sys.executable, "-c", HOLD, tmp_path], stdout=subprocess.PIPE, text=True
+    ) as holder:
         assert holder.stdout.readline() == "held\n"
         with pytest.raises(LockedError, match=f"process {holder.pid},"):
             LotFile(tmp_path, "box 12")

@@ -12,7 +12,14 @@ from tagger.core.session.session import Counts, Session
 from tagger.errors import LotError
 from tagger.store.lot.lot_file import LotFile
 from tagger.store.machine.lots import LotList
-from tagger.store.machine.paths import LotPlace, config_file, data_folder, lot_place, make_home, state_folder
+from tagger.store.machine.paths import (
+    LotPlace,
+    config_file,
+    data_folder,
+    lot_place,
+    make_home,
+    state_folder,
+)
 
 
 @pytest.fixture
@@ -107,7 +114,17 @@ def test_the_home_of_a_folder_is_remembered(tmp_path):
 
 @pytest.mark.parametrize(
     "damage",
-    [None, b"", b"{", b"\xff", b"[]", b"7", b'{"lots": []}', b'{"lots": {"x": {}}}', b'{"lots": {"1": {"folder": 3}}}'],
+    [
+        None,
+        b"",
+        b"{",
+        b"\xff",
+        b"[]",
+        b"7",
+        b'{"lots": []}',
+        b'{"lots": {"x": {}}}',
+        b'{"lots": {"1": {"folder": 3}}}',
+    ],
 )
 def test_a_lost_or_damaged_list_is_put_back_by_opening_a_lot(tmp_path, place, damage):
     lots = LotList(tmp_path / "data")

@@ -72,7 +72,10 @@ def test_a_damaged_file_is_made_again_from_the_journal(home, damage):
     assert session.card_at(1).mark.tags.subject == "Marsh"
     assert session.last_change()
     session.close()
-    assert json.loads((home / "lot.json").read_bytes())["cards"] == json.loads(whole["lot.json"])["cards"]
+    assert (
+        json.loads((home / "lot.json").read_bytes())["cards"]
+        == json.loads(whole["lot.json"])["cards"]
+    )
 
 
 def test_a_file_that_is_gone_is_made_again_from_the_journal(home):
@@ -99,7 +102,9 @@ def test_a_damaged_file_without_a_journal_is_refused_and_left_alone(home, damage
 def test_a_file_that_another_hand_changed_is_not_opened_unasked(home):
     edit(home, lambda document: document["cards"]["1"].update(subject="Lund"))
     before = contents(home)
-    with pytest.raises(LotError, match=r"changed outside tagger \(1 difference.*card 1: subject is"):
+    with pytest.raises(
+        LotError, match=r"changed outside tagger \(1 difference.*card 1: subject is"
+    ):
         LotFile(home, "box 12")
     assert contents(home) == before
 
@@ -169,18 +174,23 @@ def test_fields_that_another_program_added_are_kept(home):
 
 OLD = {
     "lot": {
-        "1": {"format": 1, "lot": "box 12", "sides": "front, back", "order": [1, 2], "next_id": 3, "undone": 1,
-              "checklists": ["/lists/harbor.csv"], "saved": 1, "position": 2, "carried": [["set", "Harbor"]]},
+        "1": {"format": 1, "lot": "box 12", "sides": "front, back", "order": [1, 2], "next_id": 3,
+        "undone": 1,
+              "checklists": ["/lists/harbor.csv"], "saved": 1, "position": 2, "carried": [["set",
+              "Harbor"]]},
     },
     "cards": {
-        "1": {"front": "1.jpg", "back": "2.jpg", "state": "tagged", "subject": "Ada Marsh", "shelf": 3},
+        "1": {"front": "1.jpg", "back": "2.jpg", "state": "tagged", "subject": "Ada Marsh",
+        "shelf": 3},
         "2": {"front": "3.jpg", "state": "untagged"},
     },
     "changes": {
-        "1": {"label": "card 1: Ada Marsh, base", "at": 1.0, "before": {"position": 1, "carried": []},
+        "1": {"label": "card 1: Ada Marsh, base", "at": 1.0, "before": {"position": 1,
+        "carried": []},
               "after": {"position": 2, "carried": [["set", "Harbor"]]},
               "marks": [[1, {"state": "untagged"}, {"state": "tagged", "subject": "Ada Marsh"}]]},
-        "2": {"label": "card 2: Bo Lund, base", "at": 2.0, "before": {"position": 2, "carried": [["set", "Harbor"]]},
+        "2": {"label": "card 2: Bo Lund, base", "at": 2.0, "before": {"position": 2,
+        "carried": [["set", "Harbor"]]},
               "after": {"position": 3, "carried": [["set", "Harbor"]]},
               "marks": [[2, {"state": "untagged"}, {"state": "tagged", "subject": "Bo Lund"}]]},
     },

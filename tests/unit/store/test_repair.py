@@ -1,4 +1,5 @@
-"""`tagger repair`: says what it would do, does it when told to, and takes no tag out of use on the way."""
+"""`tagger repair`: says what it would do, does it when told to, and takes no tag out of use on the
+way."""
 
 from __future__ import annotations
 
@@ -149,7 +150,9 @@ def test_a_repair_stopped_in_the_middle_can_be_done_again(home):
         except KeyboardInterrupt:
             repair(home, "box 12")
         assert subjects(home) == ["Marsh", "Lund", ""]
-        assert Session(LotFile(home, "box 12", only_looking=True)).looking == "opened for looking only"
+        assert (
+            Session(LotFile(home, "box 12", only_looking=True)).looking == "opened for looking only"
+        )
 
 
 def test_what_another_hand_changed_is_shown_and_needs_a_choice(home, capsys):

@@ -1,4 +1,5 @@
-"""What is remembered of tagged cards over all lots: kept, forgotten, and as if it never was where a file is damaged."""
+"""What is remembered of tagged cards over all lots: kept, forgotten, and as if it never was where a
+file is damaged."""
 
 from __future__ import annotations
 
@@ -24,7 +25,9 @@ def card(folder: Path | str, at: int, number: str = "") -> KnownCard:
     """The card of two scans of a lot."""
     scans = CardSides(str(folder), f"scan_{2 * at:04}.jpg", f"scan_{2 * at + 1:04}.jpg")
     look = random.Random(f"{Path(folder).name!a} {at} {number}").randbytes(LOOK_BYTES)
-    return KnownCard(scans, "box 12", "1987 Harbor Light", number or str(at), "Ada Marsh", "Harbor Gulls", look)
+    return KnownCard(
+        scans, "box 12", "1987 Harbor Light", number or str(at), "Ada Marsh", "Harbor Gulls", look
+    )
 
 
 @pytest.fixture
@@ -79,7 +82,9 @@ def test_a_lot_that_is_opened_again_goes_on_where_it_was(tmp_path, lots):
     again.remember([card(lots[0], 3)])
     assert sorted(again.load()[0])[:2] == sorted(keys)
     again.keep()
-    assert by_scans(known_in(tmp_path / "looks")) == by_scans([card(lots[0], 1), mended, card(lots[0], 3)])
+    assert by_scans(known_in(tmp_path / "looks")) == by_scans(
+        [card(lots[0], 1), mended, card(lots[0], 3)]
+    )
 
 
 def test_what_is_untagged_is_forgotten(tmp_path, lots):
@@ -120,7 +125,8 @@ def test_a_damaged_file_is_as_none_and_the_other_lots_stay(tmp_path, lots, damag
             if damage == "flip":
                 data[rng.randrange(len(data))] ^= 1 << rng.randrange(8)
             broken = {
-                "flip": bytes(data), "cut": whole[: rng.randrange(len(whole))], "longer": whole + b"\n", "empty": b"",
+                "flip": bytes(data), "cut": whole[: rng.randrange(len(whole))],
+                "longer": whole + b"\n", "empty": b"",
             }[damage]  # fmt: skip
             path.write_bytes(broken)
             assert known_in(tmp_path / "looks") == [card(lots[1], 1)]
@@ -130,7 +136,8 @@ def test_a_damaged_file_is_as_none_and_the_other_lots_stay(tmp_path, lots, damag
 @pytest.mark.parametrize(
     "wrong",
     [
-        {"number": [1]}, {"front": ["a", "b"]}, {"team": None}, {"folder": "\ud800"}, {"folder": 7}, {"lot": None},
+        {"number": [1]}, {"front": ["a", "b"]}, {"team": None}, {"folder": "\ud800"},
+        {"folder": 7}, {"lot": None},
         {"subject": "A"},
     ],
 )  # fmt: skip
@@ -145,7 +152,10 @@ def test_a_file_of_another_hand_is_checked(tmp_path, lots, wrong):
     other = json.dumps(json.loads(text) | wrong).encode() + b"\n"
     checksum = zlib.crc32(other + looks)
     path.write_bytes(
-        signature_store.MARK + b" %010d %010d %010d\n" % (len(other), len(looks), checksum) + other + looks
+        signature_store.MARK
+        + b" %010d %010d %010d\n" % (len(other), len(looks), checksum)
+        + other
+        + looks
     )
     assert known_in(tmp_path / "looks") == []
     assert SignatureStore(tmp_path / "looks").remember([card(lots[0], 2)]) == [0]
@@ -164,7 +174,9 @@ def test_names_that_are_no_text_come_back_as_they_were(tmp_path):
     folder = tmp_path / os.fsdecode(b"box \xff")
     folder.mkdir()
     hostile = replace(
-        card(folder, 1), subject="\x1b[2J\n‮", scans=CardSides(str(folder), os.fsdecode(b"\xfe.jpg"), None)
+        card(folder, 1),
+        subject="\x1b[2J\n‮",
+        scans=CardSides(str(folder), os.fsdecode(b"\xfe.jpg"), None),
     )
     known = SignatureStore(tmp_path / "looks")
     known.remember([hostile])
@@ -192,7 +204,9 @@ def test_the_oldest_lots_go_where_there_are_too_many(tmp_path, monkeypatch):
         (tmp_path / str(number)).mkdir()
         known.remember([card(tmp_path / str(number), number)])
         known.keep()
-        for at, path in enumerate(sorted((tmp_path / "looks").iterdir(), key=lambda path: path.stat().st_mtime_ns)):
+        for at, path in enumerate(
+            sorted((tmp_path / "looks").iterdir(), key=lambda path: path.stat().st_mtime_ns)
+        ):
             os.utime(path, ns=(10**9 * (number + at), 10**9 * (number + at)))
     assert {one.number for one in known_in(tmp_path / "looks") if one} == {"2", "3", "4"}
 
@@ -217,7 +231,11 @@ def test_a_key_that_was_never_given_says_nothing(tmp_path):
 
 
 steps = st.lists(
-    st.tuples(st.sampled_from(("remember", "forget", "keep", "again")), st.integers(0, 1), st.integers(0, 3))
+    st.tuples(
+        st.sampled_from(("remember", "forget", "keep", "again")),
+        st.integers(0, 1),
+        st.integers(0, 3),
+    )
 )
 
 
@@ -228,7 +246,11 @@ def test_what_was_forgotten_is_never_proposed(tmp_path_factory, steps):
     folders = [home / "one", home / "two"]
     for folder in folders:
         folder.mkdir()
-    known, truth, index = SignatureStore(home / "looks"), dict[CardSides, KnownCard](), NearestNeighbourIndex()
+    known, truth, index = (
+        SignatureStore(home / "looks"),
+        dict[CardSides, KnownCard](),
+        NearestNeighbourIndex(),
+    )
     for what, lot, at in steps:
         one = seen(folders[lot], at)
         if what == "remember":
@@ -252,7 +274,9 @@ def test_what_was_forgotten_is_never_proposed(tmp_path_factory, steps):
 
 def shown(folder: Path, at: int) -> Signature:
     rng = random.Random(f"{folder.name} {at}")
-    front, back = (Fingerprint(rng.getrandbits(256), rng.getrandbits(256), rng.randbytes(48)) for _ in range(2))
+    front, back = (
+        Fingerprint(rng.getrandbits(256), rng.getrandbits(256), rng.randbytes(48)) for _ in range(2)
+    )
     return Signature(front, back)
 
 

@@ -54,7 +54,11 @@ def test_the_file_is_one_that_tinydb_reads_by_itself(tmp_path):
     session.settle()
     with TinyDB(tmp_path / "lot.json", access_mode="r") as database:
         card = database.table("cards").get(doc_id=2)
-        assert (card["front"], card["back"], card["subject"]) == ("scan_3.jpg", "scan_4.jpg", "Marsh")
+        assert (card["front"], card["back"], card["subject"]) == (
+            "scan_3.jpg",
+            "scan_4.jpg",
+            "Marsh",
+        )
         assert len(database.table("cards")) == 3
         assert database.table("state").get(doc_id=1)["lot"] == "box 12"
 
@@ -103,8 +107,8 @@ def test_at_each_moment_the_file_is_whole_json_and_the_lot_can_be_read(tmp_path)
 
 
 class Faulty(SystemFiles):
-    """A disk on which one kind of call fails while `code` is set, `times` at most. A failing write leaves half of its
-    data."""
+    """A disk on which one kind of call fails while `code` is set, `times` at most. A failing write
+    leaves half of its data."""
 
     def __init__(self, call: str) -> None:
         self._call = call
@@ -158,7 +162,9 @@ def test_a_full_disk_changes_nothing_and_the_next_try_works(tmp_path, change, ca
     before, label = facts(session), session.last_change()
     for _ in range(2):
         disk.code, disk.times = errno.ENOSPC, 1
-        with pytest.raises(NotSaved, match=r"^Not saved: the disk is full\. The card is unchanged; .*\.$"):
+        with pytest.raises(
+            NotSaved, match=r"^Not saved: the disk is full\. The card is unchanged; .*\.$"
+        ):
             CHANGES[change](session)
         assert (facts(session), session.last_change()) == (before, label)
         disk.code = 0
@@ -183,8 +189,12 @@ def test_where_no_further_try_can_work_none_is_asked_for(tmp_path):
 
 
 @pytest.mark.parametrize("change", CHANGES)
-@pytest.mark.parametrize(("call", "code"), [("write", errno.EIO), ("sync", errno.EIO), ("write", errno.EROFS)])
-def test_a_bad_disk_changes_nothing_takes_nothing_more_and_keeps_what_was(tmp_path, change, call, code):
+@pytest.mark.parametrize(
+    ("call", "code"), [("write", errno.EIO), ("sync", errno.EIO), ("write", errno.EROFS)]
+)
+def test_a_bad_disk_changes_nothing_takes_nothing_more_and_keeps_what_was(
+    tmp_path, change, call, code
+):
     disk = Faulty(call)
     session = opened(tmp_path, disk)
     tag(session, 1, "marsh")
@@ -226,7 +236,8 @@ def test_a_file_that_cannot_follow_loses_no_tag(tmp_path, call, code):
 
 
 def test_a_file_system_that_cannot_sync_a_folder_is_no_obstacle(tmp_path):
-    """fsync(2): EINVAL from a file system that does not support it; some network and user-space ones do so."""
+    """fsync(2): EINVAL from a file system that does not support it; some network and user-space
+    ones do so."""
     disk = Faulty("sync_folder")
     disk.code = errno.EINVAL
     session = opened(tmp_path, disk)

@@ -1,4 +1,5 @@
-"""The find screen's pure parts: the list and its cursor, its lines, who has how much room, which search counts."""
+"""The find screen's pure parts: the list and its cursor, its lines, who has how much room, which
+search counts."""
 
 from __future__ import annotations
 
@@ -31,7 +32,12 @@ def copy(at: int, subject: str = "Ada Marsh", gone: str = "", place: str = "box 
 
 
 def finds(words: str, *subjects: str, gone: tuple[int, ...] = ()) -> Finds:
-    return Finds(words, tuple(copy(at, subject, "sold" if at in gone else "") for at, subject in enumerate(subjects)))
+    return Finds(
+        words,
+        tuple(
+            copy(at, subject, "sold" if at in gone else "") for at, subject in enumerate(subjects)
+        ),
+    )
 
 
 copies = st.lists(st.sampled_from(SUBJECTS), max_size=30)
@@ -52,7 +58,9 @@ def test_the_cursor_is_always_seen_below_the_name_of_its_card(subjects, moves, r
         assert line in page
         assert found.entries[line - 1] is not None or line - 1 in page
     names = [entry for entry in found.entries if entry is None]
-    changes = sum(a != b for a, b in zip([None, *subjects], [*subjects, None], strict=True)) - bool(subjects)
+    changes = sum(a != b for a, b in zip([None, *subjects], [*subjects, None], strict=True)) - bool(
+        subjects
+    )
     assert len(names) == changes
     assert [entry for entry in found.entries if entry is not None] == list(range(len(subjects)))
 
@@ -95,7 +103,9 @@ def test_no_line_is_wider_than_its_room_and_what_left_says_so(subjects, width, g
 
 def test_the_line_below_the_list_says_where_a_card_lies_as_the_command_does():
     one = copy(127)
-    assert lies(one.card) == "box 3, row 2, card 127 of 412; 103 from the front, between #45 and #47"
+    assert (
+        lies(one.card) == "box 3, row 2, card 127 of 412; 103 from the front, between #45 and #47"
+    )
     assert lines.about(one, 200)[0].plain == f" {one.lot}: {lies(one.card)}"
     assert lies(copy(127, gone="pulled").card) == "box 3, row 2, card 127 of 412; pulled"
     assert lines.cells(one)[3:] == ("127 of 412", "103", "#45 and #47")

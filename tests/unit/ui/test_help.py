@@ -1,4 +1,5 @@
-"""The help: everything that is declared stands in it once, and a search leaves just what has its words."""
+"""The help: everything that is declared stands in it once, and a search leaves just what has its
+words."""
 
 from __future__ import annotations
 
@@ -11,10 +12,17 @@ from tagger.ui.hint_line import EDITING
 from tagger.ui.keys import COMMANDS, Group, Keymap, key_name
 
 KEYS = Keymap()
-HEADS = ["Useful here now", *map(str, Group), "In the hint", "Hints: words in any order, each may be cut short"]
+HEADS = [
+    "Useful here now",
+    *map(str, Group),
+    "In the hint",
+    "Hints: words in any order, each may be cut short",
+]
 
 
-def text(search: str = "", useful: tuple[str, ...] = (), width: int = 400, keys: Keymap = KEYS) -> str:
+def text(
+    search: str = "", useful: tuple[str, ...] = (), width: int = 400, keys: Keymap = KEYS
+) -> str:
     """The help on a screen so wide that nothing wraps."""
     return "\n".join(line.plain.rstrip() for line in help_lines(keys, width, useful, search))
 
@@ -49,7 +57,9 @@ def test_a_search_finds_keys_labels_and_words_whatever_their_case():
 
 
 def test_a_key_of_the_user_s_own_is_found():
-    assert "leave the card for later" in text("insert", keys=Keymap({"choose": [], "set_aside": ["insert"]}))
+    assert "leave the card for later" in text(
+        "insert", keys=Keymap({"choose": [], "set_aside": ["insert"]})
+    )
 
 
 def test_a_search_in_vain_says_so_with_what_can_be_printed_of_it():
@@ -60,7 +70,11 @@ def test_a_search_in_vain_says_so_with_what_can_be_printed_of_it():
 def test_law_each_letter_leaves_a_part_of_what_was_there(search, letter):
     def entries(shown: str) -> set[str]:
         heads = {"", "Cautions", *HEADS}
-        return {line for line in shown.splitlines() if line.strip() not in heads and "Nothing here has" not in line}
+        return {
+            line
+            for line in shown.splitlines()
+            if line.strip() not in heads and "Nothing here has" not in line
+        }
 
     assert entries(text(search + letter)) <= entries(text(search))
     assert len(entries(text())) >= len(COMMANDS) + len(EDITING) + len(HINTS) + len(CAUTIONS)

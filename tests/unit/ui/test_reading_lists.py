@@ -74,7 +74,16 @@ def test_hints_show_what_is_read_so_far_and_enter_waits_for_the_rest():
         assert go_on.wait(20)
         return Indexed(MATCHER.index, files=3, of=3)
 
-    desk = (session, "box 12", NoPictures(), read, Keymap({}), (NoLoupes(), NoLoupes()), NoWork(), Poses())
+    desk = (
+        session,
+        "box 12",
+        NoPictures(),
+        read,
+        Keymap({}),
+        (NoLoupes(), NoLoupes()),
+        NoWork(),
+        Poses(),
+    )
     app = TaggerApp(lambda manner: DeskScreen(*desk, manner, ""), "half blocks")
 
     async def sit() -> None:
@@ -82,7 +91,9 @@ def test_hints_show_what_is_read_so_far_and_enter_waits_for_the_rest():
             shown = _panel(app)
             for key in "1":
                 await pilot.press(key)
-            await _until(shown, lambda: "still being read: 1 of 3" in shown() and "ADA MARSH" in shown())
+            await _until(
+                shown, lambda: "still being read: 1 of 3" in shown() and "ADA MARSH" in shown()
+            )
             assert "waits" in shown()
             await pilot.press("enter", "2")
             assert session.card_at(1).mark.state is State.UNTAGGED
@@ -121,13 +132,24 @@ def test_nothing_read_yet_is_said(tmp_path: Path):
         assert go_on.wait(20)
         return Indexed(MATCHER.index, files=1, of=1)
 
-    desk = (session, "box 12", NoPictures(), read, Keymap({}), (NoLoupes(), NoLoupes()), NoWork(), Poses())
+    desk = (
+        session,
+        "box 12",
+        NoPictures(),
+        read,
+        Keymap({}),
+        (NoLoupes(), NoLoupes()),
+        NoWork(),
+        Poses(),
+    )
     app = TaggerApp(lambda manner: DeskScreen(*desk, manner, ""), "half blocks")
 
     async def sit() -> None:
         async with app.run_test(size=(120, 40)):
             shown = _panel(app)
-            await _until(shown, lambda: "The checklists are still being read." in " ".join(shown().split()))
+            await _until(
+                shown, lambda: "The checklists are still being read." in " ".join(shown().split())
+            )
             go_on.set()
             await _until(shown, lambda: "Type a number" in shown())
 

@@ -1,4 +1,5 @@
-"""When the desk asks what a card looks like, and which answers it lets through; with a memory that only writes down."""
+"""When the desk asks what a card looks like, and which answers it lets through; with a memory that
+only writes down."""
 
 from __future__ import annotations
 
@@ -66,7 +67,9 @@ def desk() -> tuple[Session, Notes, RecognitionClient]:
 
 def answer(session: Session, asked: float) -> Recognized:
     tags = Tags(set=LIGHT, number="5", subject="Edo Ferstad")
-    card = known_card(CardSides("/scans/box 7", "a.jpg", None), "box 7", tags, Signature(a_print("a"), None))
+    card = known_card(
+        CardSides("/scans/box 7", "a.jpg", None), "box 7", tags, Signature(a_print("a"), None)
+    )
     return Recognized(session.card.id, asked, KnownMatch(card, True))
 
 
@@ -99,7 +102,9 @@ def test_a_card_that_is_in_front_already_when_it_is_measured_is_left_as_it_is(de
 def test_a_late_answer_one_after_a_key_and_one_for_another_card_change_nothing(desk, monkeypatch):
     session, _, alike = desk
     monkeypatch.setattr(recognition_client, "monotonic", lambda: 100.0)
-    assert not alike.came(answer(session, 100.0 - recognition_client.PATIENCE * 1.1), undisturbed=True)
+    assert not alike.came(
+        answer(session, 100.0 - recognition_client.PATIENCE * 1.1), undisturbed=True
+    )
     assert not alike.came(answer(session, 100.0), undisturbed=False)
     other = answer(session, 100.0)
     session.go(2)
@@ -128,5 +133,14 @@ def test_the_key_line_has_no_key_that_does_nothing_about_a_finding():
     assert [id for id, _ in found.keys] == ["findings"]
     found.left = [Finding(FindingKind.FEW_DOTS, (SCANS[0],), 1, "few dots", "scan it again")]
     assert "take" not in [id for id, _ in found.keys]
-    found.left = [Finding(FindingKind.DOUBLED, (SCANS[0],), 1, "twice", "leave it out", mends=(SkipScan(SCANS[0]),))]
+    found.left = [
+        Finding(
+            FindingKind.DOUBLED,
+            (SCANS[0],),
+            1,
+            "twice",
+            "leave it out",
+            mends=(SkipScan(SCANS[0]),),
+        )
+    ]
     assert found.keys == KEYS
