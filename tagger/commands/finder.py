@@ -48,10 +48,11 @@ class LotFinder:
         """`limit`: different cards that are listed at most."""
         self._settings, self._keys, self._limit = settings, keys, limit
         self._catalogue = Catalogue((), ())
+        # how often the lots were looked at, and how often that was wanted
         self._looked, self._wanted = (
             0,
             1,
-        )  # how often the lots were looked at, and how often that was wanted
+        )
         self._lots = 0
         self._said: set[str] = set()
         self._marked: list[tuple[LotPlace, list[Past]]] = []

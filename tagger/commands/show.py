@@ -17,10 +17,11 @@ from tagger.preview.terminal_capabilities import DRAWINGS, GRAPHICS, Depth, dept
 from tagger.services.console import out, tell
 from tagger.store.machine.paths import config_file
 
+# cells: the width that is usual, the height that is more than any card needs
 WIDEST, HIGHEST = (
     80,
     5000,
-)  # cells: the width that is usual, the height that is more than any card needs
+)
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:

@@ -128,9 +128,8 @@ def _refuse_foreign(place: DemoPlace) -> None:
     own = {name for card in demo_lot(0) for name in (card.front, card.back)}
     for path in sorted(place.lot.iterdir()) if place.lot.exists() else ():
         scan = path.name.removesuffix(".part")
-        kept = path.name.startswith(
-            (_TAGS, ".")
-        )  # the lot's tags with what lies beside them, and hidden files
+        # the lot's tags with what lies beside them, and hidden files
+        kept = path.name.startswith((_TAGS, "."))
         mine = scan in own and (scan != path.name or _drawn_here(path))
         if not kept and not mine:
             raise _foreign(path)

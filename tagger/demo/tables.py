@@ -24,6 +24,7 @@ class TableInks:
     stripe: Ink
 
 
+# right edges from the third on, as shares of the width
 _COLUMNS = (
     0.0,
     0.125,
@@ -32,7 +33,7 @@ _COLUMNS = (
     0.8,
     0.91,
     1.0,
-)  # right edges from the third on, as shares of the width
+)
 
 
 def _cells(season: Season) -> tuple[str, ...]:

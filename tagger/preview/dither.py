@@ -56,9 +56,8 @@ def painted(fit: TwoColourCells, shapes: Glyphs, depth: Depth) -> list[CellRow]:
     if depth is Depth.C256:
         return _checked(fit, shapes)
     width, rows = fit.ink.size
-    both = Image.new(
-        "RGB", (width, rows * 2)
-    )  # in one picture: sixteen colours are chosen by its contrast
+    # in one picture: sixteen colours are chosen by its contrast
+    both = Image.new("RGB", (width, rows * 2))
     both.paste(fit.ink, (0, 0))
     both.paste(fit.ground, (0, rows))
     colours = palette(depth).indexes(both)

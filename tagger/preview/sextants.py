@@ -10,12 +10,13 @@ from tagger.preview.dither import glyphs, painted
 from tagger.preview.terminal_capabilities import Depth
 from tagger.preview.two_means import fitted
 
+# these four were in Unicode before, and are left out of the row
 _ELSEWHERE = {
     0: " ",
     21: "▌",
     42: "▐",
     63: "█",
-}  # these four were in Unicode before, and are left out of the row
+}
 
 
 def _glyphs() -> str:

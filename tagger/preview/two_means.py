@@ -49,9 +49,8 @@ def _filled(picture: Image.Image, across: int, down: int) -> Image.Image:
     if (width, height) == picture.size:
         return picture
     out = Image.new("RGB", (width, height))
-    for x in range(
-        picture.width - 1, width
-    ):  # the last column and row stay where they are, and are laid down again
+    # the last column and row stay where they are, and are laid down again
+    for x in range(picture.width - 1, width):
         out.paste(picture.crop((picture.width - 1, 0, picture.width, picture.height)), (x, 0))
     out.paste(picture, (0, 0))
     for y in range(picture.height, height):

@@ -50,10 +50,11 @@ def check_scans(target: Path, place: LotPlace, lot: LotState) -> None:
 def check_folder(folder: Path, place: LotPlace, lot: LotState) -> None:
     """Raises UsageError or LotError where pictures must not or cannot be written into a folder:
     that of the scans or of the lot's document, one that was joined, or one of these lies in it."""
+    # a circle of links is no error there
     shown, there = (
         printable(str(folder)),
         Path(os.path.realpath(folder)),
-    )  # a circle of links is no error there
+    )
     kept = [
         place.folder,
         place.home,

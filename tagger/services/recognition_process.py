@@ -116,9 +116,8 @@ def _find(look: Signature, own: CardSides) -> KnownMatch | None:
     if alike is None or card is None or card.scans == own:
         return None
     front = card.scans.front
-    if (
-        front is None or card.scans.folder == own.folder
-    ):  # the desk knows what was measured of its own lot
+    # the desk knows what was measured of its own lot
+    if front is None or card.scans.folder == own.folder:
         return KnownMatch(card, alike.sure)
     seen = _measured(card.scans.folder).get(front)
     return (

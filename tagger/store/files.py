@@ -11,9 +11,8 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Protocol
 
-_FULL_SYNC = getattr(
-    fcntl, "F_FULLFSYNC", None
-)  # macOS: fsync alone leaves data in the drive's own cache
+# macOS: fsync alone leaves data in the drive's own cache
+_FULL_SYNC = getattr(fcntl, "F_FULLFSYNC", None)
 
 _DATA_SYNC = getattr(os, "fdatasync", os.fsync)
 
@@ -167,10 +166,11 @@ def sync_folder(files: Files, folder: Path) -> None:
     try:
         files.sync_folder(fd)
     except OSError as error:
+        # some network file systems cannot, and need not
         if error.errno not in (
             errno.EINVAL,
             errno.ENOTSUP,
-        ):  # some network file systems cannot, and need not
+        ):
             raise
     finally:
         files.close(fd)

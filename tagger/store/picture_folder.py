@@ -25,9 +25,8 @@ LIST = ".tagger-pictures"
 _NEW, _BESIDE = ".tagger-pictures.picture", f"{LIST}.new"
 _FORM = 1
 _LOT = ("lot.json", "lot.journal")  # with one of these a folder is a lot's
-_Known = dict[
-    str, tuple[str, int, int]
-]  # by file name: digest, size in bytes, time of change in ns
+# by file name: digest, size in bytes, time of change in ns
+_Known = dict[str, tuple[str, int, int]]
 
 
 class PictureFolder:

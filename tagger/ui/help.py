@@ -40,9 +40,8 @@ CAUTIONS = (
     "Check the card itself before you describe it.",
 )
 
-Entry = tuple[
-    str, str, str
-]  # what is pressed or typed, what it does, and further words that a search finds it by
+# what is pressed or typed, what it does, and further words that a search finds it by
+Entry = tuple[str, str, str]
 
 
 def help_lines(

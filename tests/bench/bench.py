@@ -82,9 +82,8 @@ def draw(folder: Path) -> tuple[desk.Place, list[Path]]:
         f"XDG_{kind}_HOME": str(folder / kind.lower())
         for kind in ("CONFIG", "DATA", "STATE", "CACHE")
     }
-    env["PYTHONPYCACHEPREFIX"] = str(
-        folder / "modules"
-    )  # compiled in the first round, for both programs
+    # compiled in the first round, for both programs
+    env["PYTHONPYCACHEPREFIX"] = str(folder / "modules")
     place = desk.Place(
         lots.lot(folder / "lot", CARDS, drawn),
         CARDS,

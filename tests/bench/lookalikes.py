@@ -36,11 +36,12 @@ from tagger.imaging.survey.hamming_index import NearestNeighbourIndex
 from tagger.store.caches.signature_store import SignatureStore
 
 MANY = 100_000
+# the aims: shares of the cards asked for, and seconds
 NO_MATCH, OTHER_NUMBER, SLOWEST = (
     0.001,
     0.01,
     0.005,
-)  # the aims: shares of the cards asked for, and seconds
+)
 TAGGED = 1 << 20  # keys of the copies that are tagged
 
 

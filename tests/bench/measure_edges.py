@@ -76,9 +76,8 @@ def box_after_otsu(levels: np.ndarray) -> list[tuple[float, float]]:
     if not contours:
         return [(0.0, 0.0)] * 4
     box = cv2.boxPoints(cv2.minAreaRect(max(contours, key=cv2.contourArea)))
-    return [
-        (float(x) + 0.5, float(y) + 0.5) for x, y in box
-    ]  # it counts from the middle of the first pixel
+    # it counts from the middle of the first pixel
+    return [(float(x) + 0.5, float(y) + 0.5) for x, y in box]
 
 
 def _tally(kept: str, bed: str, count: int, dpi: float) -> Tally:

@@ -214,9 +214,8 @@ class Typist:
             return False
         for _ in range(downs):
             self._press(DOWN)
-        self.terminal.pump(
-            2, lambda: look(self.terminal).names(card)
-        )  # on a busy machine it takes its time
+        # on a busy machine it takes its time
+        self.terminal.pump(2, lambda: look(self.terminal).names(card))
         if not self._look().names(card):
             raise AssertionError(
                 f"↓ did not choose what the list shows: {card}\n{self.terminal.text()}"

@@ -94,11 +94,12 @@ def first_picture(browser: str, page: Path, home: Path) -> float | None:
         f"--user-data-dir={home / 'browser'}",
         "--window-size=1280,900",
     ]
+    # with a port it stays open
     command += [
         "--enable-logging=stderr",
         "--remote-debugging-port=0",
         watched.as_uri(),
-    ]  # with a port it stays open
+    ]
     with subprocess.Popen(
         command, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True
     ) as shown:

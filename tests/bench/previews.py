@@ -29,10 +29,11 @@ from preview_line import NEXT, SlowLine, bare_wait, steps
 from table import Row, bytes_text, share, time_text
 
 SIZES = {(120, 40): (0.010, 26_000), (200, 60): (0.020, 68_000)}  # aims: seconds a step, bytes
+# aims: seconds by Mbit/s
 SLOW = {
     (120, 40): {1: 0.220, 10: 0.060},
     (200, 60): {1: 0.600, 10: 0.110},
-}  # aims: seconds by Mbit/s
+}
 MEMORY = 150_000_000  # bytes
 
 

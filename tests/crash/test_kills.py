@@ -121,9 +121,8 @@ def killed(home: Path, seed: int, wait: float) -> int:
         finally:
             os._exit(1)
     os.close(told)
-    reported = os.read(
-        end, 1
-    )  # the first edit is done: from here on a kill is at a random moment of the work
+    # the first edit is done: from here on a kill is at a random moment of the work
+    reported = os.read(end, 1)
     time.sleep(wait)
     os.kill(child, signal.SIGKILL)
     assert os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) == -signal.SIGKILL

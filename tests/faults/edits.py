@@ -193,9 +193,8 @@ class Work:
                 return "stand", (Cursor(source.randrange(1, lot.cards + 2), desk.carried),)
             case "sides":
                 return self._sides(lot)
-            case "scans" if (
-                not sided
-            ):  # taking another side order back leaves later scans out until the next intake
+            # taking another side order back leaves later scans out until the next intake
+            case "scans" if not sided:
                 known = sum(side is not None for pair in lot.arrangement.pairs for side in pair[1:])
                 marks = {pair.id: lot.mark(pair.id) for pair in lot.arrangement.pairs}
                 return "intake", later_intake(lot.arrangement, marks, scans(known + 2), lot.next_id)

@@ -18,13 +18,14 @@ from tagger.errors import LotError, NotSaved
 from tagger.store.files import SYSTEM
 from tagger.store.lot.lot_file import LotFile
 
+# 0: a write that writes only a part
 ERRORS = (
     errno.EIO,
     errno.ENOSPC,
     errno.EDQUOT,
     errno.EROFS,
     0,
-)  # 0: a write that writes only a part
+)
 STEPS = 10
 
 

@@ -14,9 +14,8 @@ from faults.edits import Model, Tally, Work, do, format_1, judge, old_lot
 from tagger.store.lot import lot_file
 from tagger.store.lot.lot_file import LotFile
 
-State = tuple[
-    dict[str, bytes], list[Model]
-]  # files that may be left by a cut, and the lots that may be in them
+# files that may be left by a cut, and the lots that may be in them
+State = tuple[dict[str, bytes], list[Model]]
 
 
 @contextmanager

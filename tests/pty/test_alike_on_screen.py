@@ -14,6 +14,7 @@ from support.opened import Lot
 from support.terminal import Terminal
 
 SET = "1987 Harbor Light"
+# cards of the second lot, counted from 0; the first lot has those up to 9
 TRAY = (
     5,
     9,
@@ -21,7 +22,7 @@ TRAY = (
     9,
     11,
     3,
-)  # cards of the second lot, counted from 0; the first lot has those up to 9
+)
 
 
 @pytest.fixture(scope="module")

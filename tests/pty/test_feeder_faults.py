@@ -62,9 +62,8 @@ def test_a_bad_day_is_put_right_with_few_keys_and_each_tag_is_on_its_own_card(
                     scan, data = arriving.pop(0)
                     (folder / scan).write_bytes(data)
                 terminal.pump(40, lambda: f"of {CARDS + 5}" in terminal.text())
-                terminal.send(
-                    f"\x0b{CARDS + 1}\x07"
-                )  # Ctrl+K, Ctrl+G: go to the first of the new cards
+                # Ctrl+K, Ctrl+G: go to the first of the new cards
+                terminal.send(f"\x0b{CARDS + 1}\x07")
                 terminal.wait_for(f"card {CARDS + 1} of {CARDS + 5}")
         terminal.wait_for("end of the lot")
         terminal.wait_gone("findings F12", seconds=20)

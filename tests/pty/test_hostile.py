@@ -35,9 +35,8 @@ def test_a_hostile_file_name_is_shown_tagged_and_exported(lot: Lot, kind: str) -
     drawn.draw_scans(lot.folder, 1)
     os.rename(lot.folder / "scan_0001.jpg", lot.folder / name)
     with lot.open() as terminal:
-        terminal.send(
-            "23\r23\r"
-        )  # two cards where the names belong to different runs of the scanner
+        # two cards where the names belong to different runs of the scanner
+        terminal.send("23\r23\r")
         terminal.wait_for("end of the lot")
         assert b"\x1b]0;owned" not in terminal.raw
         assert b"\x1b[2J" not in terminal.raw.partition(b"front")[2]
@@ -45,9 +44,8 @@ def test_a_hostile_file_name_is_shown_tagged_and_exported(lot: Lot, kind: str) -
         terminal.send("\x1b[5~")
         terminal.wait_for(r"card (1 of 1|2 of 2)")
         terminal.settle()
-        assert (
-            sum(terminal.text().count(block) for block in "▀▄█") > 100
-        )  # the picture itself is found and drawn
+        # the picture itself is found and drawn
+        assert sum(terminal.text().count(block) for block in "▀▄█") > 100
     target = lot.folder.parent / "out.csv"
     subprocess.run(
         [*lot._tagger, "export", str(lot.folder), "--to", str(target)],

@@ -202,9 +202,8 @@ def test_typing_sends_nothing_of_it(lot: Lot) -> None:
             terminal.pump(5, lambda before=before: terminal.bytes_out > before)  # type: ignore[misc]
             terminal.settle()
             assert terminal.bytes_out - before < 4096
-            assert (
-                len(re.findall("[▀▄█]", terminal.raw[before:].decode(errors="replace"))) < 60
-            )  # the large figures
+            # the large figures
+            assert len(re.findall("[▀▄█]", terminal.raw[before:].decode(errors="replace"))) < 60
 
 
 def test_a_burst_of_cards_shows_the_last_only(lot: Lot) -> None:
@@ -218,7 +217,6 @@ def test_a_burst_of_cards_shows_the_last_only(lot: Lot) -> None:
             terminal.wait_for(rf"loupe back, scan_{card * 2:04}")
             terminal.settle()
             sent.append(terminal.bytes_out - before)
-        assert (
-            sent[1] < sent[0] * 3
-        )  # all five would be more; two are drawn where the line splits the packet
+        # all five would be more; two are drawn where the line splits the packet
+        assert sent[1] < sent[0] * 3
     assert [card["number"] for card in lot.cards()][:6] == ["1", "2", "3", "4", "5", "6"]

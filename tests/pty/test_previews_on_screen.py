@@ -231,11 +231,12 @@ def test_the_loupe_s_keys_move_the_second_one_while_it_is_there(lot: Lot) -> Non
         top = next(
             y for y, line in enumerate(terminal.screen.display) if line.startswith(f" {title} ")
         )
+        # type: ignore[misc]
         return [
             tuple(terminal.screen.buffer[y][x][:3])
             for y in range(top + 1, top + 6)
             for x in range(70)
-        ]  # type: ignore[misc]
+        ]
 
     with lot.open() as terminal:
         terminal.send(NAMES)

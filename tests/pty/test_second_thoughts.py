@@ -100,9 +100,8 @@ def test_the_review_takes_one_key_a_card(
         terminal.send("\r")
         terminal.wait_for("card 2 of 12")
         terminal.wait_for("Card 2: set aside: bent · this is the only one left")
-        terminal.send(
-            "#23 g 12/99\r"
-        )  # typing tags as always; this card is in question for its price
+        # typing tags as always; this card is in question for its price
+        terminal.send("#23 g 12/99\r")
         terminal.wait_for("card 2 of 12 .*2 tagged")
         terminal.send("\r")
         terminal.wait_for("That was the last one to review. Card 2 stays as it is.")

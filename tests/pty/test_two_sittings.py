@@ -15,10 +15,11 @@ from support.opened import Lot
 from support.shelf import BLANK, Kept
 
 CARDS = 400
+# positions; the break is within the first, the kill behind the second
 SILVER, GOLD = (
     range(61, 121),
     range(231, 271),
-)  # positions; the break is within the first, the kill behind the second
+)
 BREAK, KILL = 96, 290
 
 

@@ -16,13 +16,14 @@ F2, F3, F4, F5, F6 = "\x1bOQ", "\x1bOR", "\x1bOS", "\x1b[15~", "\x1b[17~"
 ENTER, TAB, DOWN, HOME, INSERT, STRETCH = "\r", "\t", "\x1b[B", "\x1b[H", "\x1b[2~", "\x1b[1;2B"
 CTRL_G, CTRL_K, CTRL_T, REVIEW, LEAVE, HISTORY = "\x07", "\x0b", "\x14", "\x16", "\x18", "\x1b[1;2D"
 UNDO, REDO = ("\x1a", "\x15"), ("\x19", "\x12")
+# numbers that name a set as well, and are typed with a sign before them
 YEARS = (
     "19",
     "87",
     "91",
     "1987",
     "1991",
-)  # numbers that name a set as well, and are typed with a sign before them
+)
 
 
 class Dealer:

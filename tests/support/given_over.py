@@ -70,9 +70,8 @@ def segments(data: bytes) -> list[tuple[int, bytes]]:
         length = int.from_bytes(data[at + 2 : at + 4], "big")
         found.append((marker, data[at + 4 : at + 2 + length]))
         at += 2 + length
-        if (
-            marker == 0xDA
-        ):  # the coded picture: up to a marker that is no stuffed zero and no restart
+        # the coded picture: up to a marker that is no stuffed zero and no restart
+        if marker == 0xDA:
             while data[at] != 0xFF or data[at + 1] == 0 or 0xD0 <= data[at + 1] <= 0xD7:
                 at += 1
 

@@ -218,10 +218,11 @@ def sheet(
     two, each a little crooked and out of place. The cards come in reading order."""
     across = 3 if len(arts) > 4 else 2
     rows = -(-len(arts) // across)
+    # mm; two degrees on a card's height take 3.1 mm
     cell = (
         CARD[0] + gap + 4.5,
         CARD[1] + gap + 4.5,
-    )  # mm; two degrees on a card's height take 3.1 mm
+    )
     page = (round((across * cell[0] + 8) / MM * dpi), round((rows * cell[1] + 8) / MM * dpi))
     laid = []
     for at in range(len(arts)):

@@ -111,9 +111,8 @@ class Terminal:
         self.raw += data
         if ASKED in self.raw[before:]:
             os.write(self._fd, ANSWER)
-        with contextlib.suppress(
-            Exception
-        ):  # a private sequence that pyte does not know; the rest of the screen stands
+        # a private sequence that pyte does not know; the rest of the screen stands
+        with contextlib.suppress(Exception):
             self._stream.feed(data)
         return True
 

@@ -16,11 +16,12 @@ from tagger.core.audit.fingerprint import BITS, Fingerprint
 from tagger.core.model.tags import Tags
 from tagger.core.model.text import fold
 
+# bytes of a side: its hash, 16 fields' lightness, two tints of four quarters
 HASH, LIGHTS, TINTS = (
     BITS // 8,
     16,
     8,
-)  # bytes of a side: its hash, 16 fields' lightness, two tints of four quarters
+)
 SIDE_BYTES = HASH + LIGHTS + TINTS
 CARD_BYTES = 8
 LOOK_BYTES = 2 * SIDE_BYTES + CARD_BYTES  # front, back, and which card of a checklist it is
@@ -28,10 +29,11 @@ LOOK_BYTES = 2 * SIDE_BYTES + CARD_BYTES  # front, back, and which card of a che
 # bits of a hash that are, or are not, set at least; a side as even as that could be any other
 FAINT = 20
 FAR = 84  # bits: farther than that no front is looked at
+# bits that a level of colour weighs; the numbers here were read off drawn sets
 FRONT_TINT, BACK_TINT = (
     6.0,
     10.0,
-)  # bits that a level of colour weighs; the numbers here were read off drawn sets
+)
 NEAR = 108.0  # the most that both sides may be apart
 NEAR_FRONT = 33.0  # the same, where only the fronts can be held together
 SURE = 74.0

@@ -157,9 +157,8 @@ class ChecklistTable:
         if '"' in block or "\0" in block or has_long_line(block):
             return False
         mark, width = self.delimiter, len(self.names)
-        cells = block.replace("\n", f"{mark}\n{mark}").split(
-            mark
-        )  # a line's end as a cell of its own
+        # a line's end as a cell of its own
+        cells = block.replace("\n", f"{mark}\n{mark}").split(mark)
         count = (len(cells) + 1) // (width + 1)
         ends = cells[width :: width + 1]
         if len(cells) != count * (width + 1) - 1 or ends.count("\n") != count - 1:

@@ -176,9 +176,8 @@ def _pair_named(ordered: list[str]) -> list[Sides]:
         key, side = (("named", said[0]), said[1]) if said else (("plain", name), "front")
         slot = cards.setdefault(key, [None, None])
         index = 1 if side == "back" else 0
-        if (
-            slot[index] is not None
-        ):  # a second scan of the same side, such as 7_f.jpg beside 7_f.png
+        # a second scan of the same side, such as 7_f.jpg beside 7_f.png
+        if slot[index] is not None:
             slot = cards.setdefault(("again", name), [None, None])
         slot[index] = name
     in_order = sorted(cards.items(), key=lambda card: natural(card[0][1]))

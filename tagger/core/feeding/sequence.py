@@ -77,9 +77,8 @@ def in_turn(cards: Sequence[Sides], sides: SideOrder) -> Tokens:
     """The scans of cards in the order in which they were fed, None where a side is missing."""
     if sides in STACKS:
         backs = [back for _, back in cards]
-        while (
-            backs and backs[-1] is None
-        ):  # a card at the end that has no back yet is no hole in the stack
+        # a card at the end that has no back yet is no hole in the stack
+        while backs and backs[-1] is None:
             backs.pop()
         turned = sides is SideOrder.FRONTS_THEN_BACKS_REVERSED
         return [*(front for front, _ in cards), *(reversed(backs) if turned else backs)]

@@ -135,9 +135,8 @@ class InsertGap:
             if stretch_of(lot, at).sides is SideOrder.BACK_FIRST
             else ("front", "back")
         )
-        if (
-            self.side == first
-        ):  # it would have been fed before the scan, and so is missed where that lies
+        # it would have been fed before the scan, and so is missed where that lies
+        if self.side == first:
             return MissingSide(at + 1, is_now)
         return MissingSide(at + 1, second) if is_now == first else MissingSide(at + 2, first)
 

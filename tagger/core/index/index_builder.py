@@ -117,9 +117,8 @@ def extra_of(text: str) -> Extra:
 
 
 def _flat(extra: Extra) -> str:
-    return "\0".join(
-        [part.replace("\0", "") for pair in extra for part in pair]
-    )  # no checklist holds NUL
+    # no checklist holds NUL
+    return "\0".join([part.replace("\0", "") for pair in extra for part in pair])
 
 
 def _starts(rows: Rows) -> array[int]:

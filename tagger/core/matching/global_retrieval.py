@@ -146,9 +146,8 @@ class GlobalRetrieval:
         most = CONSIDERED * (KINDS if soft or reading.sets or self.loose[at] > UNREAD else 1)
         others = prior + sum(self.loose[other] for other in soft)
         numbered = list(islice(self._not_near(reading.far_numbers), most))
-        yield from self._with_soft(
-            ((step, NUMBER) for step in numbered), soft
-        )  # nothing weighs more than a number
+        # nothing weighs more than a number
+        yield from self._with_soft(((step, NUMBER) for step in numbered), soft)
         near = sum(len(within(reading.far_numbers, index.steps(set_id))) for set_id in self._near)
         self.passed_over += (len(reading.far_numbers) - len(numbered) - near) * math.exp(
             others + NUMBER

@@ -56,18 +56,17 @@ from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import canonical
 from tagger.core.model.tags import Tags
 
-OF_A_COPY = frozenset(
-    {"parallel", PARALLEL_MISTYPED, "serial number", "condition"}
-)  # what a word may say of a copy
+# what a word may say of a copy
+OF_A_COPY = frozenset({"parallel", PARALLEL_MISTYPED, "serial number", "condition"})
+# log probability of "not in the checklists", and of each further word then
 UNLISTED, UNLISTED_WORD = (
     -11.5,
     -7.0,
-)  # log probability of "not in the checklists", and of each further word then
+)
 RESPELLED = -0.3  # for each way of joining or parting words that was tried before
 
-NOWHERE = Context(
-    Carried((("set", "\0"),))
-)  # a set is carried that no checklist can have: none is likelier
+# a set is carried that no checklist can have: none is likelier
+NOWHERE = Context(Carried((("set", "\0"),)))
 
 # a name that had to be mended, or a number that could be a year or a serial number, is never quite
 # sure

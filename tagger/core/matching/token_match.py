@@ -14,18 +14,20 @@ from tagger.core.matching.hint import Token
 from tagger.core.matching.variant import PARALLEL_MISTYPED, SET_WORD, UNREAD
 from tagger.core.model.numbers import canonical
 
+# half a number must not outweigh a whole one anywhere in the carried set
 NUMBER, NUMBER_START = (
     0.0,
     -12.0,
-)  # half a number must not outweigh a whole one anywhere in the carried set
+)
 SURNAME, NAME, SURNAME_START, NAME_START = -0.3, -0.6, -1.0, -1.5
 INITIALS, LONGER = -2.0, -0.05  # for each further word of a name
 SLIP = -3.5  # for each edit
+# in a beginning, in a given name, in the first letter
 SLIP_BEGUN, SLIP_NAME, SLIP_FIRST = (
     -0.7,
     -0.5,
     -0.7,
-)  # in a beginning, in a given name, in the first letter
+)
 ONE_LETTER = -1.5  # beside the start of a longer one
 TEAM = -4.0
 CARRIED_SET_WORD = -12.0  # where it says nothing new
@@ -36,9 +38,8 @@ FAR_SLIP = 4  # letters of a word that may be mistyped in a set that nothing poi
 MISTYPED, REPEATED, NUMBER_BEGUN = "subject, mistyped", "set, as carried", "start of the number"
 GUESSES = frozenset({MISTYPED, PARALLEL_MISTYPED, REPEATED})
 POOR = GUESSES | {NUMBER_BEGUN}  # readings that something else may be meant by
-NAMING = frozenset(
-    {"number", "subject", "start of the subject", MISTYPED}
-)  # readings that name a card by themselves
+# readings that name a card by themselves
+NAMING = frozenset({"number", "subject", "start of the subject", MISTYPED})
 Read = tuple[float, str]  # a weight, and what the word was read as
 
 _LONGER = [LONGER * (mark >> 2) for mark in range(1 << MARK_BITS)]
@@ -96,9 +97,8 @@ class TokenMatches:
         self.number = canonical(text) if text and pin in ("", "number") and not part else ""
         self.number_id = index.number_id(self.number) if self.number else -1
         self.named = bool(text) and pin in ("", "subject") and any(c.isalpha() for c in text)
-        self.spelled = "".join(
-            c for c in text if c.isalnum()
-        )  # `saint-lo` is looked for as saintlo
+        # `saint-lo` is looked for as saintlo
+        self.spelled = "".join(c for c in text if c.isalnum())
         self.teams: frozenset[int] = frozenset()
         self.sets: frozenset[int] = frozenset()
         if text and pin in ("", "team") and len(text) > 1:
@@ -363,13 +363,11 @@ class TokenMatches:
     def far_rows(self) -> int:
         """About how many rows the word can be read in, anywhere."""
         index = self.index
-        named = (
-            len(self.far_subjects) * len(index) // max(1, index.count_of_subjects)
-        )  # by what they have on average
+        # by what they have on average
+        named = len(self.far_subjects) * len(index) // max(1, index.count_of_subjects)
         in_sets = sum(len(index.steps(set_id)) for set_id in self.sets)
-        unlisted = bool(self.teams) or (
-            self.named and len(self.spelled) == 1
-        )  # rows that `far_steps` does not give
+        # rows that `far_steps` does not give
+        unlisted = bool(self.teams) or (self.named and len(self.spelled) == 1)
         return len(self.far_numbers) + named + in_sets + (len(index) if unlisted else 0)
 
     def far_steps(self, most: int) -> dict[int, float]:

@@ -18,9 +18,8 @@ _PLAIN_LETTERS = str.maketrans(
 
 _APOSTROPHES = "'’‘`´ʼʻ"
 _WORD = re.compile(r"[^\W_]+")
-_NO_SPACES = re.compile(
-    r"[\u3400-\u9fff\uac00-\ud7a3]{2,5}"
-)  # CJK ideographs, Hangul syllables: one to a word's part
+# CJK ideographs, Hangul syllables: one to a word's part
+_NO_SPACES = re.compile(r"[\u3400-\u9fff\uac00-\ud7a3]{2,5}")
 _CAMEL = re.compile(r"(?<=[a-z])(?=[A-Z])")
 
 # Characters that draw nothing or move other characters about: Cc, Cf (among them the bidirectional

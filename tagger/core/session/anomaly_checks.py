@@ -81,9 +81,8 @@ def _slipped(meant: str, typed: str) -> bool:
     return meant != typed and typed in swapped
 
 
-Serial = tuple[
-    str, str, str, str, int, int | None
-]  # set, number, subject, parallel, serial number, print run
+# set, number, subject, parallel, serial number, print run
+Serial = tuple[str, str, str, str, int, int | None]
 
 
 def serial_key(tags: Tags) -> Serial | None:

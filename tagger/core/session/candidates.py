@@ -11,9 +11,8 @@ from tagger.core.matching.stable_ranking import steady
 from tagger.core.matching.steps import StepModel
 from tagger.core.model.tags import State, Tags
 
-if (
-    TYPE_CHECKING
-):  # what reads hints is loaded when the first hint is read: the first card is on the screen before
+# what reads hints is loaded when the first hint is read: the first card is on the screen before
+if TYPE_CHECKING:
     from tagger.core.matching.matcher import Matcher
     from tagger.core.session.session import Session
 

@@ -104,9 +104,8 @@ class LoupeInUse:
             if known is not None:
                 self._loupe = known
             elif self._loupe != self._first:
-                self._unsaved[set_name] = (
-                    self._loupe
-                )  # the next sitting at this set finds it where this one did
+                # the next sitting at this set finds it where this one did
+                self._unsaved[set_name] = self._loupe
         return self._loupe
 
     def put(self, set_name: str, loupe: Loupe) -> None:

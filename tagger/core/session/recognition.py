@@ -22,10 +22,11 @@ from tagger.core.model.text import printable
 if TYPE_CHECKING:
     from tagger.core.session.session import Session
 
+# confidence of a look; among drawn cards 3 in 1,000 likely ones are another of the design
 SURE, LIKELY = (
     0.97,
     0.9,
-)  # confidence of a look; among drawn cards 3 in 1,000 likely ones are another of the design
+)
 THE_SCAN = "the scan"  # what stands for the typed words where a look says which card it is
 
 
@@ -139,9 +140,8 @@ class Recognizer:
         for pair in self._pairs.values():
             self._of(pair, news)
             if not self._swept and self._session.mark(pair.id).state is not State.TAGGED:
-                news.forget.append(
-                    CardSides(self._folder, pair.front, pair.back)
-                )  # tagged in another sitting, perhaps
+                # tagged in another sitting, perhaps
+                news.forget.append(CardSides(self._folder, pair.front, pair.back))
         self._swept = True
         return news
 

@@ -40,9 +40,8 @@ from tagger.core.session.carrying import carriable
 from tagger.core.session.review import LOOK_AGAIN, Review, taken, warned
 from tagger.errors import Refused
 
-if (
-    TYPE_CHECKING
-):  # what reads hints is loaded when the first hint is read: the first card is on the screen before
+# what reads hints is loaded when the first hint is read: the first card is on the screen before
+if TYPE_CHECKING:
     from tagger.core.matching.matcher import Matcher
     from tagger.core.session.recognition import Recognition
 
@@ -321,9 +320,8 @@ class Session:
     def _mark(self, mark: Mark, what: str, carried: Carried, step: int = 1) -> None:
         card = self._here()
         if mark.state is not State.UNTAGGED:
-            mark = replace(
-                mark, gone=card.mark.gone
-            )  # a card that was sold stays so, whatever it is called
+            # a card that was sold stays so, whatever it is called
+            mark = replace(mark, gone=card.mark.gone)
         if step and card.mark.state is State.UNTAGGED:
             carried = counted(carried)
         after = Cursor(self.desk.position + step, carried)

@@ -10,11 +10,12 @@ from unicodedata import east_asian_width
 
 from tagger.core.model.text import printable
 
+# pixels: as wide as a telephone shows it without making it smaller
 _WIDE, _BAR, _ROW = (
     360,
     200,
     44,
-)  # pixels: as wide as a telephone shows it without making it smaller
+)
 _LETTERS = 40  # of a set's name above its bar; a wide one (Unicode Standard Annex 11) counts as two
 
 

@@ -16,10 +16,11 @@ from PIL import Image, ImageDraw, ImageFont
 from tagger.core.model.text import fold, printable
 from tagger.imaging.card.card_edges import MM
 
+# mm: ISO 216; ANSI/ASME Y14.1, 8.5 x 11 in
 PAPERS = {
     "a4": (210.0, 297.0),
     "letter": (215.9, 279.4),
-}  # mm: ISO 216; ANSI/ASME Y14.1, 8.5 x 11 in
+}
 DPI = 200
 ACROSS = 3
 _EDGE, _HEAD, _FOOT, _BETWEEN = 10.0, 9.0, 6.0, 4.0  # mm
@@ -72,9 +73,8 @@ def write_pdf(
     with tempfile.TemporaryFile() as file:
         for number, page in enumerate(made):
             file.seek(0)
-            said = (
-                {"title": title} if number == 0 else {}
-            )  # said again it would stand in the file twice
+            # said again it would stand in the file twice
+            said = {"title": title} if number == 0 else {}
             page.save(file, "PDF", append=number > 0, resolution=dpi, quality=88, **said)
         file.seek(0)
         _copy(file, write)

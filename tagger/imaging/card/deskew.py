@@ -43,9 +43,8 @@ def straight(
     room = margin / MM * dots
     size = (max(1, round(across * scale + 2 * room)), max(1, round(down * scale + 2 * room)))
     source, factor = picture, 1
-    if (
-        scale <= 0.5
-    ):  # bicubic looks at four pixels by four: what is made much smaller is averaged first
+    # bicubic looks at four pixels by four: what is made much smaller is averaged first
+    if scale <= 0.5:
         factor = int(1 / scale)
         source = picture.reduce(factor)
     near = tuple((x / factor, y / factor) for x, y in corners)
@@ -79,10 +78,11 @@ def card_affine(
     width and its height, all in the picture's pixels; what the margins leave over is shared between
     the two sides."""
     room, wide, high = card
+    # what rounding the size left over
     slack = (
         (size[0] - wide) / 2 - room,
         (size[1] - high) / 2 - room,
-    )  # what rounding the size left over
+    )
     left, upper = room + slack[0], room + slack[1]
     middle = (sum(x for x, _ in corners) / 4, sum(y for _, y in corners) / 4)
     right = _mean_step(corners[0], corners[1], corners[3], corners[2], wide)

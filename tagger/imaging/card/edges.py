@@ -358,9 +358,8 @@ def _assumed(
     opposite = sides[weak ^ 1]
     others = [side for at, side in enumerate(sides) if at // 2 != weak // 2]
     slope = (opposite.slope - (others[0].slope + others[1].slope) / 2) / 2
-    gap = (
-        abs(others[0].at - others[1].at) / dots * MM
-    )  # the other measure decides which of the two lengths this is
+    # the other measure decides which of the two lengths this is
+    gap = abs(others[0].at - others[1].at) / dots * MM
     length = size[0] if abs(gap - size[1]) < abs(gap - size[0]) else size[1]
     away = length / MM * dots / math.cos(math.atan(slope))
     middle = (others[0].at + others[1].at) / 2

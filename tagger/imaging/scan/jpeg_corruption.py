@@ -85,9 +85,8 @@ def _bed_jumps(
         ) / np.maximum(1, np.minimum(rows + 16, len(mean)) - np.minimum(rows + 8, len(mean) - 1))[
             :, None
         ]
-        lasting = np.minimum(
-            np.abs(below - above).max(axis=1), np.abs(later - above).max(axis=1)
-        )  # dust is short
+        # dust is short
+        lasting = np.minimum(np.abs(below - above).max(axis=1), np.abs(later - above).max(axis=1))
         jump = lasting - 2 * np.abs(above - before).max(axis=1)
         most = np.maximum(most, np.where(calm[rows - 2] > 0.9, jump, 0))
     return most

@@ -245,9 +245,8 @@ def _piece(
     top = min(max(0.0, region[1] * whole[1] - height / 2), whole[1] - height)
     scale = box[0] / width
     target = _stretched((box[0], min(box[1], max(1, round(height * scale)))), grid)
-    fine = _draft(
-        picture, 1.5 * scale * grid[0]
-    )  # a decoder's own halving blurs print that is then hardly made smaller
+    # a decoder's own halving blurs print that is then hardly made smaller
+    fine = _draft(picture, 1.5 * scale * grid[0])
     piece = (left, top, left + width, top + height)
     return _levelled(
         seen.paint(_rgb(picture), fine, piece, target, Image.Resampling.LANCZOS), stand

@@ -11,12 +11,13 @@ from PIL import Image, ImageCms
 
 _DATE = slice(24, 36)  # of a profile's making: ICC.1:2022, 7.2.10; without it all copies are alike
 _DAY = bytes((7, 208, 0, 1, 0, 1, 0, 0, 0, 0, 0, 0))  # 1 January 2000
+# by a profile's colour space: modes
 _SPACES = {
     "RGB": ("RGB",),
     "GRAY": ("L",),
     "CMYK": ("CMYK",),
     "Lab": ("LAB",),
-}  # by a profile's colour space: modes
+}
 _MODES_OF_RGB = ("RGB", "RGBA", "RGBX", "P", "PA")
 _MOST = 255 * 65_519  # bytes that a JPEG file has room for: ICC.1:2022, B.4
 _PERCEPTUAL = ImageCms.Intent.PERCEPTUAL

@@ -17,9 +17,8 @@ from tagger.core.model.pose import PLAIN, Pose
 from tagger.errors import PictureError
 from tagger.imaging.scan.pictures import Grid, read_crop, read_picture
 
-_HEAD = struct.Struct(
-    "<4sHHI"
-)  # what it is, width and height in pixels, checksum of what follows (CRC-32 of RFC 1952)
+# what it is, width and height in pixels, checksum of what follows (CRC-32 of RFC 1952)
+_HEAD = struct.Struct("<4sHHI")
 _SIGN = b"TGP1"
 Region = tuple[float, float, float]
 

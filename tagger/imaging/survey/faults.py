@@ -20,10 +20,11 @@ from tagger.imaging.scan.jpeg_corruption import broken_at
 
 LEAST_DPI = 200  # a number of 7 points is then 19 pixels high
 LEAST_MARGIN_MM = 0.5
+# mm: the least that two cards take
 _TWO = (
     (CARD_MM[1], 2 * CARD_MM[0]),
     (CARD_MM[0], 2 * CARD_MM[1]),
-)  # mm: the least that two cards take
+)
 CUT_MM = 0.9  # what must be missing before a card is called cut
 
 
@@ -98,9 +99,8 @@ def several_cards(picture: Image.Image, said: float | None) -> Fault | None:
     if not any(room[0] >= short and room[1] >= long for short, long in _TWO):
         return None
     cards = find_cards(picture, said)
-    sure = sum(
-        isinstance(card.edges, Edges) for card in cards
-    )  # a box of another size is no second card
+    # a box of another size is no second card
+    sure = sum(isinstance(card.edges, Edges) for card in cards)
     return Fault(FaultKind.SEVERAL, f"{len(cards)} cards") if sure > 1 else None
 
 
@@ -151,9 +151,8 @@ def cut_faults(picture: Image.Image, edges: Edges | NoEdges, dpi: float | None) 
     if touched:
         return [Fault(FaultKind.NO_MARGIN, ", ".join(touched))]
     off = max(abs(short - CARD_MM[0]), abs(long - CARD_MM[1]))
-    if off > 2.0 and (
-        isinstance(edges, Edges) or edges.reason == "size"
-    ):  # edges beyond the scan are assumed
+    # edges beyond the scan are assumed
+    if off > 2.0 and (isinstance(edges, Edges) or edges.reason == "size"):
         return [Fault(FaultKind.ODD_SIZE, words)]
     return []
 

@@ -29,13 +29,13 @@ from tagger.core.audit.signature import (
 
 _WORDS = HASH // 8
 _FRONT, _BACK = slice(0, _WORDS), slice(_WORDS, 2 * _WORDS)
-_CHUNK = (
-    1 << 13
-)  # looks that are gone through at a time: what is made on the way stays in the processor's cache
+# looks that are gone through at a time: what is made on the way stays in the processor's cache
+_CHUNK = 1 << 13
+# colours of a side turned over
 _OVER = [
     *range(LIGHTS - 1, -1, -1),
     *(LIGHTS + at for at in (6, 7, 4, 5, 2, 3, 0, 1)),
-]  # colours of a side turned over
+]
 _GAIN = (0.85, 1.18)  # by how much two scans of a card are lighter or darker
 
 Rows = npt.NDArray[np.uint8]

@@ -52,9 +52,8 @@ def tell_ways(fields: Sequence[bytes], sets: Sequence[int]) -> Orientations:
             sure[at] = abs(value)
             if value >= LEAST:
                 ways[at] = Orientation.UPRIGHT
-            elif value <= -max(
-                LEAST, usual
-            ):  # a parallel in other colours says less than its mates, not the opposite
+            elif value <= -max(LEAST, usual):
+                # a parallel in other colours says less than its mates, not the opposite
                 ways[at] = Orientation.UPSIDE_DOWN
     return Orientations(tuple(ways), tuple(sure))
 

@@ -58,9 +58,8 @@ class Workers:
             pool, self._pool = self._pool, None
         if pool is not None:
             workers = list((pool._processes or {}).values())
-            pool.shutdown(
-                wait=False
-            )  # cancelled work would trip the thread that ends a pool by force
+            # cancelled work would trip the thread that ends a pool by force
+            pool.shutdown(wait=False)
             for worker in workers:
                 worker.terminate()
 

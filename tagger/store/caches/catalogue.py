@@ -22,10 +22,11 @@ from tagger.store.lot.recovery import JOURNAL, MAIN
 from tagger.store.machine.paths import LotPlace
 
 MADE_AS = "1"  # changes with what the files hold
+# cards of the smaller file, and which part of the larger one it may become
 SMALL, SHARE = (
     20_000,
     8,
-)  # cards of the smaller file, and which part of the larger one it may become
+)
 Part = tuple[LocationIndex, frozenset[int]]  # with the lots in it that count, by their places
 
 

@@ -27,9 +27,8 @@ Record = dict[str, Any]
 FORMAT = 2
 _NUMBER = b'{"n":'
 _HEAD, _FOOT = 12, 2  # ["cbf43926", before the record, ] and the newline behind it
-FULL = frozenset(
-    {errno.ENOSPC, errno.EDQUOT, errno.EFBIG}
-)  # the user can make room, and it can go on
+# the user can make room, and it can go on
+FULL = frozenset({errno.ENOSPC, errno.EDQUOT, errno.EFBIG})
 
 
 class Broken(OSError):

@@ -48,9 +48,8 @@ class Lock:
             "host": socket.gethostname(),
             "since": int(time.time()),
         }
-        with contextlib.suppress(
-            OSError
-        ):  # on a full disk the lock holds all the same, but does not say whose it is
+        # on a full disk the lock holds all the same, but does not say whose it is
+        with contextlib.suppress(OSError):
             os.ftruncate(self._file, 0)
             os.pwrite(self._file, json.dumps(who).encode(), 0)
 

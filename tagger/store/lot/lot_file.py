@@ -324,9 +324,8 @@ class LotFile:
             same = (now.cards, now.aside) == (last.cards, last.aside)
             if same or now.seconds + now.away - last.seconds - last.away < apart:
                 return
-        with contextlib.suppress(
-            NotSaved
-        ):  # the tags are what counts; what is wrong is told with the next one
+        # the tags are what counts; what is wrong is told with the next one
+        with contextlib.suppress(NotSaved):
             self._append({"k": "sitting", "sitting": sitting_document(now)})
             self.lot.sittings = with_sitting(self.lot.sittings, now)
 

@@ -25,9 +25,8 @@ from tagger.store.lot.memory_tables import Tables
 from tagger.store.lot.records import HISTORY, links
 
 MAIN, JOURNAL = "lot.json", "lot.journal"
-VERIFIED_AT_ONCE = (
-    2 << 20
-)  # bytes of a journal that are all checked at opening; of a larger one only the lines needed
+# bytes of a journal that are all checked at opening; of a larger one only the lines needed
+VERIFIED_AT_ONCE = 2 << 20
 
 _LABEL = re.compile(rb'"label":"((?:[^"\\]|\\.)*)')
 _TABLE_ERRORS = (ValueError, KeyError, TypeError, AttributeError, IndexError, RecursionError)
@@ -173,9 +172,8 @@ class _RecoveryReader:
             str(header.record["id"]) if header.record and header.record.get("k") == "lot" else ""
         )
         was = str((header.record or {}).get("was", ""))
-        self.source = (
-            main.data is not None and main.crc == was
-        )  # the file that this journal was begun from
+        # the file that this journal was begun from
+        self.source = main.data is not None and main.crc == was
 
     def read(self) -> Recovered:
         main = self.main

@@ -113,9 +113,8 @@ def _do(state: Recovered, home: Path, name: str, take: bool, files: Files) -> No
         if main.data is not None:
             keep_aside(files, home / f"{MAIN}.damaged", main.data)
         draft = Draft()
-        was = (
-            "" if main.data is None else main.crc
-        )  # lot.json stays, but counts no more once the new journal stands
+        # lot.json stays, but counts no more once the new journal stands
+        was = "" if main.data is None else main.crc
         draft.begin(uuid.uuid4().hex, name, state.kept.whole(name), was)
         replace_durably(files, home / JOURNAL, bytes(draft.data))
 

@@ -52,9 +52,8 @@ def _without_names(width: int, height: int, face: str) -> DeskLayout:
     preview = _share(width, height) if both else max(12, min(width - PANEL, _fitting(height)))
     filled = min(rows, 1 + math.ceil((preview - 1) / ASPECT / 2))
     lack = max(0, LOUPE_BELOW - (rows - filled))
-    if (
-        lack * 10 <= filled
-    ):  # a tenth smaller is no loss to the previews; more is, and the panel has rows to spare
+    # a tenth smaller is no loss to the previews; more is, and the panel has rows to spare
+    if lack * 10 <= filled:
         return DeskLayout(face, preview, rows - filled + lack, below=True)
     if rows - LOUPE_BESIDE < LEAST_TEXT:
         return DeskLayout(face, preview, 0, below=False)

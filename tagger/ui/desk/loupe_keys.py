@@ -11,10 +11,11 @@ from tagger.core.session.loupe import Loupe, Pane
 from tagger.core.session.session import Session
 from tagger.ui.desk.previews import Previews
 
+# of the loupe's window, that a key moves it by; the window is low and the card high
 ACROSS, DOWN = (
     1 / 8,
     1 / 4,
-)  # of the loupe's window, that a key moves it by; the window is low and the card high
+)
 CLOSER = 0.8  # the window after a zoom, as a part of the window before
 _ARROWS = {"left": "loupe_left", "right": "loupe_right", "up": "loupe_up", "down": "loupe_down"}
 _STAYS = (

@@ -27,9 +27,8 @@ class Overview:
         self.ask = Prompt.FILTER
         self.at = self.top = 0
         self.list: Sequence[int] = ()
-        self.chosen: frozenset[int] = (
-            frozenset()
-        )  # by the cards' identities, as are the cards that are asked about
+        # by the cards' identities, as are the cards that are asked about
+        self.chosen: frozenset[int] = frozenset()
         self._asked: frozenset[int] = frozenset()
         self._stretch: tuple[int, frozenset[int]] | None = (
             None  # where it began, and what was chosen before

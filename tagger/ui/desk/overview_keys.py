@@ -65,9 +65,8 @@ class OverviewKeys(Screen[None]):
     _alarm: bool
     _say: Callable[..., None]
 
-    _desk_line = (
-        HintLine()
-    )  # the hint that was typed when the list was opened, and the filter while something is asked
+    # the hint that was typed when the list was opened, and the filter while something is asked
+    _desk_line = HintLine()
     _filter_line = HintLine()
     _preparing: Timer | None = None
 

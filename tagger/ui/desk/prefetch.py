@@ -12,10 +12,11 @@ from tagger.core.session.session import Session
 from tagger.ui.desk.previews import Previews
 
 AHEAD = 0.04  # seconds after which the cards around the one in front are drawn ahead
+# seconds after which a scan that cannot be shown is looked at again, at first and at last
 RETRY, SELDOM = (
     0.4,
     8.0,
-)  # seconds after which a scan that cannot be shown is looked at again, at first and at last
+)
 
 
 class Prefetch:
@@ -40,9 +41,8 @@ class Prefetch:
 
     def shown(self) -> None:
         """The card in front is on the screen, as far as it can be."""
-        if (
-            self._ahead is None
-        ):  # not at once: threads share one interpreter, and this card comes first
+        # not at once: threads share one interpreter, and this card comes first
+        if self._ahead is None:
             self._ahead = self._screen.set_timer(AHEAD, self._look_ahead)
         position = self._session.desk.position
         if self._previews.failed and (self._again is None or position != self._position):

@@ -319,9 +319,8 @@ class DeskScreen(TagKeys, MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewK
         return "", False
 
     def _do_leave(self) -> tuple[str, bool]:
-        if (
-            len(self.app.screen_stack) > 1
-        ):  # the desk was opened from another screen, which is there again
+        # the desk was opened from another screen, which is there again
+        if len(self.app.screen_stack) > 1:
             self.dismiss()
         else:
             self.app.exit()

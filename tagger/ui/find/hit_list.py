@@ -8,9 +8,8 @@ from collections.abc import Sequence
 from tagger.core.session.stock_status import PULLED, SOLD
 from tagger.ui.find.ports import Copy, Finds
 
-Entry = (
-    int | None
-)  # a copy by its place in the list, or None for the name above the copies that follow
+# a copy by its place in the list, or None for the name above the copies that follow
+Entry = int | None
 
 
 class HitList:

@@ -10,9 +10,8 @@ import traceback
 from collections.abc import Callable
 from pathlib import Path
 
-os.environ.setdefault(
-    "TEXTUAL_FPS", "240"
-)  # read once, when textual is imported: half the time from key to screen
+# read once, when textual is imported: half the time from key to screen
+os.environ.setdefault("TEXTUAL_FPS", "240")
 os.environ.setdefault("TEXTUAL_ANIMATIONS", "none")
 
 from textual.app import App
@@ -115,9 +114,8 @@ def check_terminal() -> None:
 
 def run(app: TerminalApp) -> None:
     """Show the screen until it is left. Raises TaggerError for an error of the program itself."""
-    sys.setswitchinterval(
-        0.001
-    )  # seconds: a key waits no longer than that for a thread that draws ahead
+    # seconds: a key waits no longer than that for a thread that draws ahead
+    sys.setswitchinterval(0.001)
     app.run(mouse=False)
     if app.failure:
         raise TaggerError(app.failure)

@@ -12,19 +12,22 @@ from textual.timer import Timer
 from tagger.ui.terminal.driver import TerminalDriver
 
 QUIET = 0.25  # seconds without a key after which finer colours are sent
+# rows of each view sent at once, and seconds between: a key waits for one slice at most
 SLICE, PAUSE = (
     3,
     0.03,
-)  # rows of each view sent at once, and seconds between: a key waits for one slice at most
+)
 GLANCE = 0.002  # seconds that a step waits for another one, which may have come in the same packet
+# seconds between two steps that no finger makes, and to wait for another after them
 RUSH, HOLD = (
     0.025,
     0.02,
-)  # seconds between two steps that no finger makes, and to wait for another after them
+)
+# seconds after which a line that is behind is looked at again, at first and at last
 SOON, LATE = (
     0.004,
     0.1,
-)  # seconds after which a line that is behind is looked at again, at first and at last
+)
 
 
 class FrameScheduler:
@@ -77,9 +80,8 @@ class FrameScheduler:
         self._wait = SOON
         if self._driver is not None and self._driver.passed != self._passed:
             self._after_keys()  # those that came meanwhile
-        elif (
-            self._position and self._where() != self._position and not waited
-        ):  # the first card waits for nothing
+        elif self._position and self._where() != self._position and not waited:
+            # the first card waits for nothing
             self._screen.set_timer(GLANCE, lambda: self._due(waited=True))
         else:
             self.now()

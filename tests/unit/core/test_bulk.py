@@ -105,9 +105,8 @@ def test_another_set_is_taken_where_it_has_the_card_with_its_own_team() -> None:
     assert plan.cards == ()
     assert "2 not in that set's checklist" in plan.told
     session = session_of([Mark(State.TAGGED, Tags(POND, "8", "Ada Marsh", "Foxes", note="kept"))])
-    assert (
-        plan_tags(seen(session), BulkChange(set=LIGHT), LISTS).cards == ()
-    )  # number 8 is another card there
+    # number 8 is another card there
+    assert plan_tags(seen(session), BulkChange(set=LIGHT), LISTS).cards == ()
     middle = Tags("1987 harbor light", "5", "Edo Ferstad", "?")
     session = session_of([Mark(State.TAGGED, middle)])
     enter_plan(session, plan_tags(seen(session), BulkChange(set=LIGHT), LISTS))

@@ -59,21 +59,24 @@ def test_every_candidate_for_one_misspelling_is_one_error_away(meant: str) -> No
 @pytest.mark.parametrize(
     ("typed", "word", "edits"),
     [
+        # Navarro, 'A guided tour to approximate string matching', 2001, figure (from memory)
         (
             "survey",
             "surgery",
             2,
-        ),  # Navarro, 'A guided tour to approximate string matching', 2001, figure (from memory)
+        ),
+        # Ukkonen, 'Algorithms for approximate string matching', 1985, figure (from memory)
         (
             "avery",
             "garvey",
             3,
-        ),  # Ukkonen, 'Algorithms for approximate string matching', 1985, figure (from memory)
+        ),
+        # Jurafsky and Martin, 'Speech and Language Processing' (from memory)
         (
             "intention",
             "execution",
             5,
-        ),  # Jurafsky and Martin, 'Speech and Language Processing' (from memory)
+        ),
         ("kitten", "sitting", 3),  # the usual textbook example (from memory)
         ("saturday", "sunday", 3),  # the same
     ],

@@ -14,9 +14,8 @@ from pathlib import Path
 import pytest
 from rapidfuzz.distance import OSA
 
-sys.path.append(
-    str(Path(__file__).parents[2] / "bench")
-)  # at the end: it has files called as others elsewhere
+# at the end: it has files called as others elsewhere
+sys.path.append(str(Path(__file__).parents[2] / "bench"))
 
 from hint_bench import HELD_OUT, TUNING
 from hint_lists import World

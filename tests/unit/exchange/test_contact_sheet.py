@@ -93,9 +93,8 @@ def test_every_picture_is_on_its_page_once_whole_and_in_reading_order(paper):
         assert [colour for colour in colours if colour in seen] == here
         places = []
         for colour in here:
-            assert seen[colour] == pytest.approx(
-                solid[0].width * high, rel=0.03
-            )  # nothing lies over it
+            # nothing lies over it
+            assert seen[colour] == pytest.approx(solid[0].width * high, rel=0.03)
             left, upper, right, lower = _box(page, colour)
             assert min(left, upper, page.width - right, page.height - lower) > 5 / 25.4 * dpi
             places.append((upper, left))

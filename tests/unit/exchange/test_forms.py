@@ -78,9 +78,8 @@ def from_workbook(data: bytes) -> list[list[int | str]]:
     header, *rows = sheet.iter_rows()
     assert [cell.value for cell in header] == list(COLUMNS)
     assert {cell.data_type for row in rows for cell in row[1:2]} == {"s"}
-    assert {cell.number_format for row in rows for cell in row[1:]} == {
-        "@"
-    }  # what is typed later stays text too
+    # what is typed later stays text too
+    assert {cell.number_format for row in rows for cell in row[1:]} == {"@"}
     # openpyxl does not undo the escapes of ECMA-376 part 1, 22.9.2.19, which keep `_x0041_` from
     # being read as A
     return [

@@ -562,9 +562,8 @@ def test_the_guard_of_formulas_comes_off_again(folder, capsys):
     def edit(rows: Rows) -> None:
         assert rows[2]["subject"].startswith("'=Bo")
         rows[0]["note"] = "'-5 on the corner"
-        rows[2]["subject"] = rows[2]["subject"].removeprefix(
-            "'"
-        )  # some spreadsheets take it off by themselves
+        # some spreadsheets take it off by themselves
+        rows[2]["subject"] = rows[2]["subject"].removeprefix("'")
 
     out, _ = said(capsys, folder, str(export(folder, edit)), "--yes")
     assert out == 'card 1: note "" → "-5 on the corner"\n'

@@ -33,6 +33,7 @@ ELEMENTS = """
 html head meta title style body a header h1 h2 h3 bdi nav ul li main section dl div dt dd svg desc
 text rect table caption thead tbody tr th td b form p label br input output ol img footer script
 """
+# Unicode Standard Annex 9, table 4
 BIDI = {
     "LRE",
     "RLE",
@@ -43,7 +44,7 @@ BIDI = {
     "RLI",
     "FSI",
     "PDI",
-}  # Unicode Standard Annex 9, table 4
+}
 
 
 @pytest.fixture(scope="module")
@@ -54,9 +55,8 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, str]:
         for kind in ("CONFIG", "DATA", "STATE", "CACHE"):
             patch.setenv(f"XDG_{kind}_HOME", str(top / kind.lower()))
         folder = shown_lot(top)
-        assert (
-            main(["page", str(folder), "--to", str(top / "out.html")]) == 1
-        )  # one front cannot be shown
+        # one front cannot be shown
+        assert main(["page", str(folder), "--to", str(top / "out.html")]) == 1
     return folder, (top / "out.html").read_bytes().decode("utf-8")
 
 

@@ -77,9 +77,8 @@ def test_each_side_of_each_card_has_its_picture(lot, tmp_path, capsys):
     ]
     assert capsys.readouterr().err == f"12 pictures written to {out}.\n"
     with Image.open(out / "0001-front.jpg") as picture:
-        assert picture.size == pytest.approx(
-            (175 + 11, 244 + 11), abs=3
-        )  # 2 mm at 70 dpi are 5.5 pixels
+        # 2 mm at 70 dpi are 5.5 pixels
+        assert picture.size == pytest.approx((175 + 11, 244 + 11), abs=3)
 
 
 def test_a_second_export_writes_nothing(lot, tmp_path, capsys):
@@ -254,9 +253,8 @@ def test_no_link_leads_to_a_scan(lot, tmp_path, name):
         assert export(lot, out) == (2 if name == LIST or (name[0] != "." and not again) else 0)
         assert (lot / "scan_02.jpg").read_bytes() == scan
         (out / name).unlink(missing_ok=True)
-        assert export(lot, out) == (
-            2 if name == LIST and again else 0
-        )  # pictures of which no list tells
+        # pictures of which no list tells
+        assert export(lot, out) == (2 if name == LIST and again else 0)
     assert not any(path.is_symlink() for path in out.iterdir())
 
 

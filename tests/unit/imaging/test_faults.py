@@ -57,9 +57,8 @@ def test_the_end_marker_of_a_small_picture_inside_is_not_the_end():
     whole = data[:2] + segment + data[2:]
     assert check_file(whole).state is Wholeness.WHOLE
     assert check_file(whole[: len(segment) + 40]).state is Wholeness.TRUNCATED
-    assert (
-        check_file(data[:-2] + b"\xff\xd8" + data[-2:]).state is Wholeness.CORRUPT
-    )  # SOI inside the picture
+    # SOI inside the picture
+    assert check_file(data[:-2] + b"\xff\xd8" + data[-2:]).state is Wholeness.CORRUPT
 
 
 def test_restart_markers_out_of_turn_are_a_missing_stretch():

@@ -208,9 +208,8 @@ def test_a_part_and_a_turn_are_as_if_the_file_were_so(tmp_path_factory, data):
         (data.draw(st.integers(3, 90)), data.draw(st.integers(3, 90))),
     )
     region = tuple(data.draw(st.floats(0.1, 1)) for _ in range(3))
-    most = (
-        0.5 if ending == "png" else 8.0
-    )  # a JPEG's decoder mixes in up to seven pixels from beyond the part
+    # a JPEG's decoder mixes in up to seven pixels from beyond the part
+    most = 0.5 if ending == "png" else 8.0
     assert (
         off(
             read_picture(folder, name, room, stand=Pose(turn)),
@@ -288,11 +287,12 @@ def test_beyond_the_scan_lies_a_dark_bed_and_not_the_neighbour(tmp_path):
         found = read_picture(tmp_path, "a.png#xywh=0,0,100,150", (500, 500), stand=stand)
         assert found.getpixel((1, 1)) == (24, 24, 26)
         assert found.getpixel((found.width // 2, found.height // 2)) == (250, 240, 230)
+    # the scan goes on there, the part does not
     assert found.getpixel((found.width - 2, 60)) == (
         24,
         24,
         26,
-    )  # the scan goes on there, the part does not
+    )
 
 
 FAR = 1e300
@@ -378,7 +378,8 @@ import tagger.imaging.card.edges
 print("numpy" in sys.modules)
 """
     run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    # that the second is true shows that the first could be
     assert run.stdout.split() == [
         "False",
         "True",
-    ]  # that the second is true shows that the first could be
+    ]

@@ -128,14 +128,12 @@ def test_the_card_stands_straight_with_its_margin(tmp_path, angle, turn):
     room = 3.0 / 25.4 * 300
     assert abs(off) < 0.1
     for at in (0, 1):
-        assert (
-            abs(size[at] - expected[at]) < 1.5
-        )  # one half of a pixel at each end is the threshold's
+        # one half of a pixel at each end is the threshold's
+        assert abs(size[at] - expected[at]) < 1.5
         assert abs(middle[at] - made.size[at] / 2) < 1
         assert abs(made.size[at] - expected[at] - 2 * room) < 1.5
-    upright = np.asarray(
-        made.convert("L").rotate(turn, expand=True), float
-    )  # Pillow turns counter-clockwise
+    # Pillow turns counter-clockwise
+    upright = np.asarray(made.convert("L").rotate(turn, expand=True), float)
     straight = handed(tmp_path, "a.jpg", Pose(0, found.corners, found.dpi, 3.0))
     assert np.abs(upright - np.asarray(opened(straight).convert("L"), float)).mean() < 1
 

@@ -36,11 +36,12 @@ from tagger.services.opening import look_at
 from tagger.services.ports import AuditProgress
 from tagger.store.machine.paths import LotPlace, lot_place
 
+# cards: all, the one with a truncated front, the one whose back went through twice
 CARDS, CUT, TWICE = (
     20,
     7,
     12,
-)  # cards: all, the one with a truncated front, the one whose back went through twice
+)
 SCANNER = Scanner("black", 16, (0, 0, 1), (1, -1), 2, 3, 1.2, 0.5, 0)
 LONG = 60.0  # seconds for what comes to an end by itself
 
@@ -372,9 +373,8 @@ def test_when_the_program_is_killed_its_processes_end(lot, tmp_path, busy):
     assert program.stdout is not None
     workers = [int(pid) for pid in program.stdout.readline().split()]
     assert len(workers) == 2
-    for _ in range(
-        0 if busy else 2 * CARDS + 2
-    ):  # told once a scan, and when all is measured; then of the findings
+    # told once a scan, and when all is measured; then of the findings
+    for _ in range(0 if busy else 2 * CARDS + 2):
         program.stdout.readline()
     assert all(alive(pid) for pid in workers)
     program.kill()
