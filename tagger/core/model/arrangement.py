@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from enum import StrEnum
+from functools import cached_property
 from typing import NamedTuple
 
 from tagger.core.model.tags import Mark
@@ -27,6 +28,16 @@ class Pair(NamedTuple):
     front: str | None
     back: str | None
 
+    @property
+    def sides(self) -> tuple[str | None, str | None]:
+        """Front and back, None where a side is missing."""
+        return self.front, self.back
+
+    @property
+    def scans(self) -> tuple[str, ...]:
+        """The scans it has, front first."""
+        return tuple(scan for scan in self.sides if scan is not None)
+
 
 @dataclass(frozen=True, slots=True)
 class Fixes:
@@ -48,14 +59,41 @@ class Fixes:
     held: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Arrangement:
     """Which scans make which card, in feeding order, the rule that made it so, and what was put
-    right by hand."""
+    right by hand. Positions count from 1. What is looked up is worked out once a value, so it has
+    no slots."""
 
     sides: SideOrder = SideOrder.ALTERNATE
     pairs: tuple[Pair, ...] = ()
     mending: Fixes = field(default_factory=Fixes)
+
+    @cached_property
+    def _positions(self) -> dict[int, int]:
+        return {pair.id: position for position, pair in enumerate(self.pairs, start=1)}
+
+    @cached_property
+    def _owners(self) -> dict[str, Pair]:
+        return {scan: pair for pair in self.pairs for scan in pair.scans}
+
+    def position_of(self, id: int) -> int | None:
+        """Where a card stands, by its identity; None where there is no such card."""
+        return self._positions.get(id)
+
+    def card_with(self, scan: str) -> Pair | None:
+        """The card that has this scan; None where no card has it."""
+        return self._owners.get(scan)
+
+    def position_with(self, scan: str) -> int | None:
+        """Where the card that has this scan stands; None where no card has it."""
+        pair = self.card_with(scan)
+        return None if pair is None else self.position_of(pair.id)
+
+    @property
+    def scans(self) -> tuple[str, ...]:
+        """All scans that are a side of a card, in feeding order of the cards, front first."""
+        return tuple(self._owners)
 
 
 @dataclass(frozen=True, slots=True)
