@@ -33,7 +33,7 @@ def fields_of(crop: Image.Image) -> bytes:
     return small.tobytes()
 
 
-def tell_ways(fields: Sequence[bytes], sets: Sequence[int]) -> Orientations:
+def find_orientations(fields: Sequence[bytes], sets: Sequence[int]) -> Orientations:
     """How sides of one kind lie, in feeding order.
 
     `fields` are theirs (`fields_of`), `sets` says which set each belongs to, by any number. Of a
