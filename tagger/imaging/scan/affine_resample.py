@@ -15,7 +15,7 @@ from PIL import Image
 
 from tagger.core.feeding.order import Box
 from tagger.core.model.pose import Corners4, Pose
-from tagger.imaging.card.card_edges import CARD_MM, MM
+from tagger.imaging.card.card_edges import CARD_MM, MM, side_lengths
 from tagger.imaging.card.deskew import BED, Affine, card_affine, turned_corners
 
 Transpose = Image.Transpose
@@ -94,7 +94,7 @@ def shown(stored: tuple[int, int], orientation: int, part: Box | None, stand: Po
         if stand.corners and _near(stand.corners, size)
         else None
     )
-    lengths = _lengths(corners) if corners else (0.0, 0.0)
+    lengths = side_lengths(corners) if corners else (0.0, 0.0)
     if corners is None or min(lengths) < 1:
         turn = _TURNS[stand.turn]
         whole = (size[1], size[0]) if stand.turn in (90, 270) else size
@@ -134,12 +134,6 @@ def stored_box(
 def _near(corners: Corners4, size: Size) -> bool:
     """Whether corners lie on a picture, or no farther beside it than it is large."""
     return all(-size[0] <= x <= 2 * size[0] and -size[1] <= y <= 2 * size[1] for x, y in corners)
-
-
-def _lengths(corners: Corners4) -> Size:
-    """A card's width and height in pixels."""
-    a, b, c, d = corners
-    return (math.dist(a, b) + math.dist(d, c)) / 2, (math.dist(a, d) + math.dist(b, c)) / 2
 
 
 def _put(way: Transpose | None, size: Size) -> Affine:

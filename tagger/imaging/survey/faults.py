@@ -14,7 +14,8 @@ from PIL import Image, ImageFilter
 
 from tagger.imaging.card.background import apart, bed_of, parts, pixels
 from tagger.imaging.card.card_edges import CARD_MM, MM, Edges, NoEdges
-from tagger.imaging.card.edges import STEP, find_edges
+from tagger.imaging.card.edges import find_edges
+from tagger.imaging.card.rough_sides import STEP
 from tagger.imaging.card.sheets import find_cards
 from tagger.imaging.scan.jpeg_corruption import broken_at
 
