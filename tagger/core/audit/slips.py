@@ -74,12 +74,11 @@ class _Reading:
 
     def next(self, at: int) -> tuple[list[Slip], int]:
         """The slips at a scan, and the scan to go on from."""
-        fronts = self.labels.fronts
         if self._is_card(at):
             return [], at + 2
-        if at + 1 == len(fronts):
+        if at + 1 == len(self.labels.fronts):
             return [self._alone(at)], at + 1
-        if fronts[at] is fronts[at + 1] and self.same(at, at + 1):
+        if self._is_twice(at):
             # The scan too many lies inside its card where the second side comes behind it.
             past = at + 3 if self._is_card(at + 1) else at + 2
             return [Slip(SlipKind.EXTRA_SCAN, at + 1, True)], past
@@ -87,9 +86,13 @@ class _Reading:
         if pairs:
             past = at + 2 * pairs
             return [self._swapped(first) for first in range(at, past, 2)], past
-        if at and fronts[at] is fronts[at - 1] and self.same(at - 1, at):
+        if at and self._is_twice(at - 1):
             return [Slip(SlipKind.EXTRA_SCAN, at, True)], at + 1
         return [self._alone(at)], at + 1
+
+    def _is_twice(self, at: int) -> bool:
+        """Whether a scan and the next one show the same side, and could show the same printing."""
+        return self.labels.fronts[at] is self.labels.fronts[at + 1] and self.same(at, at + 1)
 
     def _is_card(self, at: int) -> bool:
         """Whether the scan is the first side of a card and its second side comes next."""

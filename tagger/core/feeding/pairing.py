@@ -84,19 +84,14 @@ def moved_marks(
     """The marks that move when the same scans make other cards: a mark goes with its card's front
     scan, else with its back. Raises Refused where two marked cards would become one, or one would
     be left without a scan."""
-    owner = {scan: pair.id for pair in after for scan in pair.scans}
+    owners = {scan: pair.id for pair in after for scan in pair.scans}
     taken: dict[int, int] = {}
     moved: dict[int, Mark] = {}
     for position, pair in enumerate(before, start=1):
         mark = marks.get(pair.id, Mark())
         if mark.state is State.UNTAGGED:
             continue
-        into = next((owner[scan] for scan in pair.scans if scan in owner), None)
-        if into is None:
-            raise Refused(
-                f"Card {position} is {mark.state} and would be left without a scan; clear its "
-                "tags first."
-            )
+        into = _new_owner(position, pair, mark, owners)
         if into in taken:
             raise Refused(
                 f"Cards {taken[into]} and {position} are both tagged and would become one card; "
@@ -108,6 +103,17 @@ def moved_marks(
         moved[into] = mark
     changes = (Marking(id, marks.get(id, Mark()), mark) for id, mark in moved.items())
     return tuple(change for change in changes if change.before != change.after)
+
+
+def _new_owner(position: int, pair: Pair, mark: Mark, owners: Mapping[str, int]) -> int:
+    """The card that a marked card's scans are now, by its front, else by its back."""
+    into = next((owners[scan] for scan in pair.scans if scan in owners), None)
+    if into is None:
+        raise Refused(
+            f"Card {position} is {mark.state} and would be left without a scan; clear its tags "
+            "first."
+        )
+    return into
 
 
 def _arranged(
@@ -123,15 +129,11 @@ def identified(
 ) -> tuple[tuple[Pair, ...], int]:
     """Cards out of (front, back), and the next free identity. A card keeps its identity by its
     front scan, else by its back."""
-    fronts = {pair.front: pair.id for pair in known if pair.front is not None}
-    owners = {scan: pair.id for pair in known for scan in pair.scans}
-    # A back that was parted from its front leaves the identity to the front, wherever that is.
-    claimed = {fronts[front] for front, _ in sided if front in fronts}
-    free = {scan: id for scan, id in owners.items() if id not in claimed}
+    ids = _Identities(known, sided)
     used: set[int] = set()
     pairs: list[Pair] = []
     for card in sided:
-        id = _identity(card, fronts, free)
+        id = ids.of(card)
         if id is None or id in used:
             id = next_id
             next_id += 1
@@ -140,12 +142,22 @@ def identified(
     return tuple(pairs), next_id
 
 
-def _identity(card: Sides, fronts: Mapping[str, int], free: Mapping[str, int]) -> int | None:
-    """Which known card this is: by its front, else by a scan of a card that no front claims."""
-    front = card[0]
-    if front is not None and front in fronts:
-        return fronts[front]
-    return next((free[scan] for scan in card if scan is not None and scan in free), None)
+class _Identities:
+    """The identities of known cards by their scans, for cards that are made of the same scans."""
+
+    def __init__(self, known: Sequence[Pair], sided: Sequence[Sides]) -> None:
+        self._fronts = {pair.front: pair.id for pair in known if pair.front is not None}
+        # A back that was parted from its front leaves the identity to the front, wherever that is.
+        claimed = {self._fronts[front] for front, _ in sided if front in self._fronts}
+        free = (pair for pair in known if pair.id not in claimed)
+        self._free = {scan: pair.id for pair in free for scan in pair.scans}
+
+    def of(self, card: Sides) -> int | None:
+        """The known card that this is; None where it is a new one."""
+        front = card[0]
+        if front is not None and front in self._fronts:
+            return self._fronts[front]
+        return next((self._free[scan] for scan in card if scan and scan in self._free), None)
 
 
 def as_before(fresh: Arrangement, now: Arrangement, known: Sequence[Pair]) -> Arrangement:
@@ -154,16 +166,16 @@ def as_before(fresh: Arrangement, now: Arrangement, known: Sequence[Pair]) -> Ar
     if fresh is now:
         return fresh
     kept = {pair.id for pair in now.pairs}
-    were = {scan: pair.id for pair in known if pair.id not in kept for scan in pair.scans}
-    used: set[int] = set()
+    gone = (pair for pair in known if pair.id not in kept)
+    were = {scan: pair.id for pair in gone for scan in pair.scans}
     pairs = []
     for pair in fresh.pairs:
-        ids = [were[scan] for scan in pair.scans if scan in were and were[scan] not in used]
-        if ids and pair.id not in kept:
-            used.add(ids[0])
-            pairs.append(pair._replace(id=ids[0]))
-        else:
-            pairs.append(pair)
+        ids = [were[scan] for scan in pair.scans if scan in were and pair.id not in kept]
+        if ids:
+            pair = pair._replace(id=ids[0])
+            # It is found again once: another of its scans may be a card of its own now.
+            were = {scan: id for scan, id in were.items() if id != pair.id}
+        pairs.append(pair)
     # An identity may have been given to a new card meanwhile; then the fresh ones stand.
     if len({pair.id for pair in pairs}) != len(pairs):
         return fresh

@@ -7,9 +7,9 @@ that came from one run of the scanner in one side order."""
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import groupby, pairwise
+from itertools import groupby
 
 from tagger.core.feeding.order import (
     Sides,
@@ -47,11 +47,11 @@ def segments(arrangement: Arrangement) -> list[Segment]:
     ends = _run_ends(cards)
     out: list[Segment] = []
     first, sides = 0, arrangement.sides
-    for at, card in enumerate(cards):
-        new = next((begins[scan] for scan in card if scan in begins), None)
+    for at, pair in enumerate(arrangement.pairs):
+        new = next((begins[scan] for scan in pair.scans if scan in begins), None)
         # By name, or in stacks, scans of several runs make one sequence: no scan slips at its end.
-        ended = at in ends and sides in ALTERNATING
-        if at > first and (ended or new is not None):
+        ended = new is not None or (at in ends and sides in ALTERNATING)
+        if ended and at > first:
             out.append(Segment(first, at, sides))
             first = at
         sides = new or sides
@@ -64,29 +64,37 @@ def _run_ends(cards: Sequence[Sides]) -> set[int]:
     """Where one run of the scanner is over and another begins, as the index of the first card
     behind. A scan of another run amid the others, made later by hand, ends nothing."""
     runs = [[scanner_run(scan) for scan in card if scan is not None] for card in cards]
-    last = {run: at for at, both in enumerate(runs) for run in both}
+    # Written from behind the earlier places stay, written from the front the later ones do.
     first = {run: at for at, both in reversed(list(enumerate(runs))) for run in both}
-    return {
-        at
-        for at, (before, after) in enumerate(pairwise(runs), start=1)
-        if before and after
-        if max(last[run] for run in before) < at <= min(first[run] for run in after)
-    }
+    last = {run: at for at, both in enumerate(runs) for run in both}
+
+    def ends(at: int) -> bool:
+        before, after = runs[at - 1], runs[at]
+        if not before or not after:
+            return False
+        return max(last[run] for run in before) < at <= min(first[run] for run in after)
+
+    return set(filter(ends, range(1, len(runs))))
 
 
 def in_turn(cards: Sequence[Sides], sides: SideOrder) -> Tokens:
     """The scans of cards in the order in which they were fed, None where a side is missing."""
     if sides in STACKS:
-        backs = [back for _, back in cards]
-        # a card at the end that has no back yet is no hole in the stack
-        while backs and backs[-1] is None:
-            backs.pop()
-        if sides is SideOrder.FRONTS_THEN_BACKS_REVERSED:
-            backs.reverse()
-        return [*(front for front, _ in cards), *backs]
+        return _stacks_in_turn(cards, sides)
     if sides is SideOrder.BACK_FIRST:
         cards = [(back, front) for front, back in cards]
     return [scan for card in cards for scan in card]
+
+
+def _stacks_in_turn(cards: Sequence[Sides], sides: SideOrder) -> Tokens:
+    fronts = [front for front, _ in cards]
+    backs = [back for _, back in cards]
+    # a card at the end that has no back yet is no hole in the stack
+    while backs and backs[-1] is None:
+        backs.pop()
+    if sides is SideOrder.FRONTS_THEN_BACKS_REVERSED:
+        backs.reverse()
+    return fronts + backs
 
 
 def place_in_turn(cards: Sequence[Sides], at: int, side: str, sides: SideOrder) -> int:
@@ -141,13 +149,9 @@ def fitted_in(known: Arrangement, new: Sequence[str]) -> list[Sides]:
     if order is SideOrder.NAMED:
         return _fitted_by_name(holes.cards, new)
     names = feeding_order(known.scans)
-    keys = [feeding_key(name) for name in names]
     behind: dict[int, list[Sides]] = {}
     rest: list[str] = []
-    for before, group in groupby(
-        feeding_order(new), key=lambda name: bisect_left(keys, feeding_key(name))
-    ):
-        scans = list(group)
+    for before, scans in _gathered(names, new):
         at = holes.fill(names[before - 1] if before else None, scans)
         # Half a card amid the others would look like a slip.
         whole = order in ALTERNATING and len(scans) % 2 == 0
@@ -159,6 +163,16 @@ def fitted_in(known: Arrangement, new: Sequence[str]) -> list[Sides]:
     # without moving others: what comes later is read in turn.
     at_end = SideOrder.ALTERNATE if order in STACKS else order
     return [*_inserted(holes.cards, behind), *pair_up(rest, at_end)]
+
+
+def _gathered(names: Sequence[str], new: Iterable[str]) -> Iterator[tuple[int, list[str]]]:
+    """The new scans that sort between the same two of the ordered names, with how many of these
+    are before them."""
+    keys = [feeding_key(name) for name in names]
+    for before, group in groupby(
+        feeding_order(new), key=lambda name: bisect_left(keys, feeding_key(name))
+    ):
+        yield before, list(group)
 
 
 def _inserted(cards: Sequence[Sides], behind: Mapping[int, Sequence[Sides]]) -> Iterator[Sides]:

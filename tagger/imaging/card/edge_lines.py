@@ -40,24 +40,29 @@ def candidates(beside: Strip, bed: Pixels, noise: float, most: int = 8) -> list[
     Every band's change of colour is squeezed into 0 to 1, so that a faint line that goes on counts
     more than a strong one that does not; the sums over all slopes within 0.8 degrees of the rough
     line are then searched for peaks."""
-    share = _change_shares(beside.seen, noise)
     shifts = _shifts(beside)
-    sums = _sums_along(share, shifts)
-    best = sums.max(axis=0)
+    sums = _sums_along(_change_shares(beside.seen, noise), shifts)
     off = np.abs(beside.seen - bed[:, None, :]).max(axis=2)
-    found: list[EdgeLine] = []
-    for at in np.argsort(-best):
-        if best[at] < LEAST or len(found) == most:
-            break
-        # a peak is wider than a pixel: its neighbours are the same line
-        if any(abs(at - one.step) <= 2 for one in found):
-            continue
+    found = []
+    for at in _peaks(sums.max(axis=0), most):
         turn = int(sums[:, at].argmax())
-        place = _Place(int(at), float(SLOPES[turn]), shifts[turn], float(best[at]))
+        place = _Place(at, float(SLOPES[turn]), shifts[turn], float(sums[turn, at]))
         found.append(_candidate(beside, off, place, noise))
     found = [one for one in found if not any(_flank(one, other) for other in found)]
     grey = (beside.seen - bed[:, None, :]).mean(axis=(0, 2))
     return [one for one in found if not any(_shadow(one, other, grey) for other in found)]
+
+
+def _peaks(best: Pixels, most: int) -> list[int]:
+    """The steps at which lines are most continuous, at most so many, best first."""
+    found: list[int] = []
+    for at in np.argsort(-best).tolist():
+        if best[at] < LEAST or len(found) == most:
+            break
+        # a peak is wider than a pixel: its neighbours are the same line
+        if all(abs(at - other) > 2 for other in found):
+            found.append(at)
+    return found
 
 
 def _change_shares(seen: Pixels, noise: float) -> Pixels:

@@ -183,7 +183,7 @@ def test_a_part_is_measured_and_shown_like_a_scan_of_its_own(nine):
         assert max(map(math.dist, moved, truth)) < 3
         digests.add(measured.digest)
         shown = read_picture(
-            folder, name, (63, 88), stand=Pose(corners=measured.corners, dpi=measured.dpi, margin=0)
+            folder, name, (63, 88), pose=Pose(corners=measured.corners, dpi=measured.dpi, margin=0)
         )
         assert shown.size in [(63, 88), (62, 88), (63, 87)]
     assert len(digests) == 9
