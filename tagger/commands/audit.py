@@ -7,7 +7,7 @@ import argparse
 import sys
 
 from tagger.commands.common import DONE, EYE, Command, find_lot, json_argument, lot_arguments
-from tagger.core.audit.audit import AuditedLot
+from tagger.core.audit.audited_lot import AuditedLot
 from tagger.core.audit.findings import Finding
 from tagger.errors import LotError, UsageError
 from tagger.imaging.scan.folder import list_scans
@@ -70,14 +70,14 @@ def audit_lot(place: LotPlace, expected: int | None) -> tuple[AuditedLot, list[F
     state, _ = look_at(place)
     arrangement = state.arrangement
     scans = list_scans(place.folder, arrangement.mending.joined).scans
-    lot = AuditedLot(arrangement.pairs, arrangement.sides, scans, arrangement.mending)
+    lot = AuditedLot(arrangement, scans)
     if not lot.pairs:
         raise LotError(f"{place.name} holds no scans (JPEG, PNG, TIFF, WebP or BMP).")
     known = Measurements(place.folder, measured_folder())
-    for count, of in known.measure(list(lot.places())):
+    for count, of in known.measure(list(lot.places)):
         if sys.stderr.isatty() and (count % SHOWN == 0 or count == of):
             print(f"\r{count} of {of} scans measured", end="\n" * (count == of), file=sys.stderr)
-    return lot, audited(lot, known.of(lot.places()), expected)
+    return lot, audited(lot, known.of(lot.places), expected)
 
 
 COMMAND = Command(

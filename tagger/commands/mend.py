@@ -10,7 +10,7 @@ from contextlib import contextmanager
 from tagger.commands.audit import audit_lot
 from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments
 from tagger.core.audit.findings import Finding, position_of
-from tagger.core.fixes.parser import WORDS, read_mend
+from tagger.core.fixes.parser import WORDS, read_fix
 from tagger.core.fixes.scans import Split
 from tagger.core.session.fixer import Fixer
 from tagger.core.session.session import Session
@@ -81,14 +81,14 @@ def _mend(session: Session, place: LotPlace, words: str) -> str:
         return session.undo() if words.casefold() == "undo" else session.redo()
     lot, here = session.arrangement, min(session.desk.position, session.cards)
     mender = Fixer(session)
-    wanted = read_mend(words, here, lot, mender.set_of)
+    wanted = read_fix(words, here, lot, mender.set_of)
     if wanted.join:
         said = mender.mend([joined_lot(place, wanted.join)])
         session.take_in(list_scans(place.folder, session.arrangement.mending.joined).scans)
         return said
     if wanted.split is not None:
         return split(mender, place, session, wanted.split)
-    return mender.mend(wanted.mends)
+    return mender.mend(wanted.fixes)
 
 
 def split(mender: Fixer, place: LotPlace, session: Session, position: int) -> str:
@@ -110,13 +110,13 @@ def _mend_findings(session: Session, place: LotPlace, numbers: list[int]) -> int
             f"tagger audit has {len(findings)} findings; name one of them by its number."
         )
     mender, left = Fixer(session), 0
-    for finding in wanted or [finding for finding in findings if not finding.ask and finding.mends]:
+    for finding in wanted or [finding for finding in findings if not finding.ask and finding.fixes]:
         try:
             out(_remedy(mender, place, session, finding))
         except Refused as error:
             left += 1
             out(f"Left as it is: card {finding.position}, {finding.kind}: {error.message}")
-    left += 0 if numbers else sum(finding.ask or not finding.mends for finding in findings)
+    left += 0 if numbers else sum(finding.ask or not finding.fixes for finding in findings)
     if left:
         out(f"{left} finding{'s need' if left > 1 else ' needs'} a look: tagger audit FOLDER.")
     return EYE if left else DONE

@@ -12,7 +12,7 @@ from PIL import Image
 
 from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments
 from tagger.commands.layouts import read_lists
-from tagger.core.audit.audit import AuditedLot
+from tagger.core.audit.audited_lot import AuditedLot
 from tagger.core.audit.findings import Finding
 from tagger.core.lot.fields import CardInLot, cards
 from tagger.core.lot.lot import LotState
@@ -80,9 +80,7 @@ def _run(given: argparse.Namespace) -> int:
 def _found(place: LotPlace, lot: LotState, small: Thumbnails) -> list[Finding]:
     arrangement = lot.arrangement
     scans = list_scans(place.folder, arrangement.mending.joined).scans
-    return audited(
-        AuditedLot(arrangement.pairs, arrangement.sides, scans, arrangement.mending), small.measured
-    )
+    return audited(AuditedLot(arrangement, scans), small.measured)
 
 
 def _cards(lot: LotState, small: Thumbnails) -> Iterator[tuple[CardInLot, Sides]]:

@@ -18,28 +18,27 @@ from tagger.preview.drawings import Drawing
 from tagger.preview.terminal_capabilities import Depth
 
 Box = tuple[int, int]  # width and height in square pixels: one a cell across, two down
-LIMIT = (
-    32  # pictures; at 200 x 60 cells one is about 120 kB with its cells and their text, in all 4 MB
-)
+# pictures; at 200 x 60 cells one is about 120 kB with its cells and their text, in all 4 MB
+LIMIT = 32
 
 
 @dataclass(frozen=True, slots=True)
 class WholePicture:
-    """All that a stand shows of a scan, to fit into a box."""
+    """All that a pose shows of a scan, to fit into a box."""
 
     box: Box
-    stand: Pose = PLAIN
+    pose: Pose = PLAIN
 
 
 @dataclass(frozen=True, slots=True)
 class Crop:
     """A part of a scan, to fill a box: its middle and its width (x, y, width) as fractions of what
-    a stand shows of it; as it is, or in `grey` with all the contrast there is."""
+    a pose shows of it; as it is, or in `grey` with all the contrast there is."""
 
     region: tuple[float, float, float]
     box: Box
     grey: bool = True
-    stand: Pose = PLAIN
+    pose: Pose = PLAIN
 
 
 View = WholePicture | Crop
@@ -139,6 +138,7 @@ class Pictures:
                 for key, found in self._have.items()
                 if isinstance(found, _Failure)
             ]
+        # Files are looked at without the lock: on a network folder that may take long.
         old = [key for key, stamp in failed if key[0] in names and self._stamp(key[0]) != stamp]
         with self._change:
             for key in old:
@@ -161,27 +161,38 @@ class Pictures:
             self._change.notify_all()
 
     def _work(self) -> None:
-        while True:
-            with self._change:
-                self._change.wait_for(lambda: self._wanted or not self._open)
-                if not self._open:
-                    return
-                key = self._wanted.pop(0)
-                self._busy.add(key)
-            stamp = self._stamp(key[0])
-            result: Drawn | _Failure
-            try:
-                result = self._draw(*key)
-            except PictureError as error:
-                result = _Failure(error, stamp)
-            with self._change:
-                self._busy.discard(key)
-                if key in self._stale:
-                    self._stale.discard(key)
-                else:
-                    self._have[key] = result
-                while len(self._have) > self._limit:
-                    self._have.popitem(last=False)
-                open_still = self._open
-            if open_still:
-                self._ready(key[0])
+        while (key := self._next()) is not None:
+            self._keep(key, self._drawn_or_failed(key))
+
+    def _next(self) -> Key | None:
+        """Wait for a wish; None when all is over."""
+        with self._change:
+            self._change.wait_for(lambda: self._wanted or not self._open)
+            if not self._open:
+                return None
+            key = self._wanted.pop(0)
+            self._busy.add(key)
+            return key
+
+    def _drawn_or_failed(self, key: Key) -> Drawn | _Failure:
+        # Asked for before the file is read: one that changes meanwhile must count as changed.
+        stamp = self._stamp(key[0])
+        try:
+            return self._draw(*key)
+        except PictureError as error:
+            return _Failure(error, stamp)
+
+    def _keep(self, key: Key, result: Drawn | _Failure) -> None:
+        with self._change:
+            self._busy.discard(key)
+            # What was let go of while it was drawn shows a file that is another one now.
+            if key in self._stale:
+                self._stale.discard(key)
+            else:
+                self._have[key] = result
+            while len(self._have) > self._limit:
+                self._have.popitem(last=False)
+            open_still = self._open
+        # Called without the lock: whoever hears of it asks for the picture at once.
+        if open_still:
+            self._ready(key[0])

@@ -13,7 +13,7 @@ from threading import Condition, Thread
 from time import monotonic
 from typing import TypeVar
 
-from tagger.core.audit.audit import AuditedLot
+from tagger.core.audit.audited_lot import AuditedLot
 from tagger.core.audit.measured import Measured
 from tagger.core.feeding.order import Sides
 from tagger.core.model.arrangement import Arrangement
@@ -121,7 +121,7 @@ class BackgroundJobs:
     def _audit(self, job: _Job) -> None:
         if self._measurements is None:
             self._measurements = Measurements(self._folder, measured_folder())
-        lot = AuditedLot(job.lot.pairs, job.lot.sides, job.scans, job.lot.mending)
+        lot = AuditedLot(job.lot, job.scans)
         pairs = (*lot.pairs[job.here - 1 :], *lot.pairs[: job.here - 1])
         scans = [scan for pair in pairs for scan in pair[1:] if scan is not None]
         known = self._measurements

@@ -6,7 +6,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 
-from tagger.core.audit.audit import AuditedLot, audit
+from tagger.core.audit.audit import audit
+from tagger.core.audit.audited_lot import AuditedLot
 from tagger.core.audit.findings import Finding
 from tagger.core.audit.measured import Measured
 from tagger.imaging.survey.measure_lot import survey
@@ -60,7 +61,7 @@ def audited(
 ) -> list[Finding]:
     """What is found in a lot. Loads what compares pictures: on the desk it is done in another
     process."""
-    from tagger.imaging.survey.orientation import tell_ways
+    from tagger.imaging.survey.orientation import find_orientations
     from tagger.imaging.survey.perceptual_hash import alike_band
 
-    return audit(lot, measured.__getitem__, alike_band, tell_ways, expected)
+    return audit(lot, measured.__getitem__, alike_band, find_orientations, expected)

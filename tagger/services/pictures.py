@@ -21,7 +21,7 @@ from tagger.core.model.tags import Tags
 from tagger.core.model.text import named, printable
 from tagger.errors import LotError, PictureError, UsageError
 from tagger.exchange.shown.picture_names import DEFAULT, PictureNames
-from tagger.exchange.shown.pictures import Picture, plan, stands
+from tagger.exchange.shown.pictures import Picture, plan, poses
 from tagger.imaging.scan.render_side import ImageOptions, picture_file
 from tagger.imaging.survey.workers import Workers
 from tagger.services.console import tell
@@ -122,7 +122,7 @@ def write_pictures(
         workers = Workers(busy=True)
         try:
             measured = _measure(place, lot, workers)
-            pictures = list(plan(lot, names.file, stands(lot, measured, margin), wish.joined))
+            pictures = list(plan(lot, names.file, poses(lot, measured, margin), wish.joined))
             done = _write(place.folder, pictures, wish, folder, workers)
             done.damaged = list(_damaged(pictures, measured, done))
             return done

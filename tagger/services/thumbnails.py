@@ -10,7 +10,7 @@ from itertools import groupby
 from tagger.core.audit.measured import Measured
 from tagger.core.lot.lot import LotState
 from tagger.errors import LotError
-from tagger.exchange.shown.pictures import Picture, plan, stands
+from tagger.exchange.shown.pictures import Picture, plan, poses
 from tagger.imaging.scan.render_side import ImageOptions
 from tagger.imaging.survey.workers import Workers
 from tagger.services.console import tell
@@ -63,7 +63,7 @@ class Thumbnails:
 
     def _by_card(self) -> Iterator[dict[str, bytes]]:
         pictures = list(
-            plan(self._lot, lambda card, side: side, stands(self._lot, self.measured, _MARGIN))
+            plan(self._lot, lambda card, side: side, poses(self._lot, self.measured, _MARGIN))
         )
         with Progress("pictures drawn", len(pictures)) as progress:
             yield from self._drawn(pictures, progress)

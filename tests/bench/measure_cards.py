@@ -20,7 +20,7 @@ from tagger.imaging.card.centering import Centering, measure_centering
 from tagger.imaging.card.edges import find_edges
 from tagger.imaging.card.sheets import Placed, find_cards, match_sheets
 from tagger.imaging.scan.file_integrity import Wholeness, check_file
-from tagger.imaging.survey.faults import FaultKind, look_at
+from tagger.imaging.survey.faults import FaultKind, scan_faults
 
 KINDS = ("blank", "truncated", "corrupt", "low resolution", "cut")
 
@@ -38,7 +38,7 @@ def _named(data: bytes) -> set[str]:
         return {"corrupt"}
     with Image.open(io.BytesIO(data)) as picture:
         said = picture.info.get("dpi", (None,))[0]
-        look = look_at(picture.convert("RGB"), float(said) if said else None, jpeg=True)
+        look = scan_faults(picture.convert("RGB"), float(said) if said else None, jpeg=True)
     words = {
         FaultKind.CORRUPT: "corrupt",
         FaultKind.BLANK: "blank",

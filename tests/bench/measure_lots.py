@@ -11,9 +11,9 @@ from support.fed_lots import FedLot, slipped_lot, turned_lot
 
 from tagger.core.audit.orientation_runs import Orientation
 from tagger.core.audit.set_groups import group_sets
-from tagger.core.audit.side_labelling import tell_sides
+from tagger.core.audit.side_labelling import label_sides
 from tagger.core.audit.slips import Slip, SlipKind, find_slips
-from tagger.imaging.survey.orientation import fields_of, tell_ways
+from tagger.imaging.survey.orientation import fields_of, find_orientations
 from tagger.imaging.survey.perceptual_hash import alike_band, print_of
 
 SETS, CARDS = 14, 40
@@ -29,7 +29,7 @@ def find(lot: FedLot, sets: list[list[Drawn]], rng: random.Random) -> tuple[list
     prints = [print_of(picture) for picture in lot.pictures(sets, rng)]
     start = time.thread_time()
     band = alike_band(prints)
-    found = find_slips(tell_sides(band), lambda a, b: prints[a].may_show_the_same(prints[b]), band)
+    found = find_slips(label_sides(band), lambda a, b: prints[a].may_show_the_same(prints[b]), band)
     return found, time.thread_time() - start
 
 
@@ -78,7 +78,8 @@ def turned_lines(kept: str, count: int) -> list[Line]:
         pictures = lot.pictures(sets, rng)
         groups = group_sets(alike_band([print_of(picture) for picture in pictures[1::2]]))
         for first in (0, 1):
-            ways = tell_ways([fields_of(picture) for picture in pictures[first::2]], groups).ways
+            fields = [fields_of(picture) for picture in pictures[first::2]]
+            ways = find_orientations(fields, groups).ways
             for way, down in zip(ways, lot.down[first::2], strict=True):
                 unknown += way is Orientation.UNKNOWN
                 right += way is not Orientation.UNKNOWN and (way is Orientation.UPSIDE_DOWN) == down

@@ -27,10 +27,10 @@ def later_intake(
     new.
 
     A lot without a single mark is arranged afresh. Otherwise the new scans must leave every marked
-    card as it is; where the rule would shift one, they join at the end. Where cards were mended by
+    card as it is; where the rule would shift one, they join at the end. Where cards were fixed by
     hand nothing is shifted at all: see `fitted_in`. Scans that are gone stay with their cards, and
     those that were left out stay out."""
-    have = {name for pair in known.pairs for name in pair[1:] if name is not None}
+    have = set(known.scans)
     new = [name for name in names if name not in have and name not in known.mending.left_out]
     if not new:
         return known, next_id
@@ -38,20 +38,24 @@ def later_intake(
         pairs, after = identified(known.pairs, fitted_in(known, new), next_id)
         return replace(known, pairs=pairs), after
     if all(mark.state is State.UNTAGGED for mark in marks.values()):
+        # Nothing is lost with a card whose scans are gone: scans renamed in the folder, say.
         return _arranged(known, known.sides, [*have & set(names), *new], next_id)
     fresh, after = _arranged(known, known.sides, [*have, *new], next_id)
-    kept = {pair.id: pair for pair in fresh.pairs}
-    steady = all(
-        _holds(kept.get(pair.id), pair)
+    if _keeps_marked(known, fresh, marks):
+        return fresh, after
+    at_the_end = [*(pair.sides for pair in known.pairs), *pair_up(new, known.sides)]
+    pairs, after = identified(known.pairs, at_the_end, next_id)
+    return replace(known, pairs=pairs), after
+
+
+def _keeps_marked(known: Arrangement, fresh: Arrangement, marks: Mapping[int, Mark]) -> bool:
+    """Whether every marked card still has the scans that it had."""
+    now = {pair.id: pair for pair in fresh.pairs}
+    return all(
+        _holds(now.get(pair.id), pair)
         for pair in known.pairs
         if marks.get(pair.id, Mark()).state is not State.UNTAGGED
     )
-    if steady:
-        return fresh, after
-    pairs, after = identified(
-        known.pairs, [*(pair[1:] for pair in known.pairs), *pair_up(new, known.sides)], next_id
-    )
-    return replace(known, pairs=pairs), after
 
 
 def _holds(fresh: Pair | None, known: Pair) -> bool:
@@ -68,10 +72,9 @@ def rearranged(
 ) -> tuple[Arrangement, tuple[Marking, ...]]:
     """The same scans under another side order, and the marks that move with them.
 
-    What was mended card by card is arranged afresh; scans stay turned, and out of use. Raises
+    What was fixed card by card is arranged afresh; scans stay turned, and out of use. Raises
     Refused where two marked cards would become one."""
-    names = [name for pair in known.pairs for name in pair[1:] if name is not None]
-    fresh, _ = _arranged(known, sides, names, next_id)
+    fresh, _ = _arranged(known, sides, known.scans, next_id)
     return fresh, moved_marks(known.pairs, fresh.pairs, marks)
 
 
@@ -81,32 +84,36 @@ def moved_marks(
     """The marks that move when the same scans make other cards: a mark goes with its card's front
     scan, else with its back. Raises Refused where two marked cards would become one, or one would
     be left without a scan."""
-    owner = {name: pair.id for pair in after for name in pair[1:] if name is not None}
+    owners = {scan: pair.id for pair in after for scan in pair.scans}
     taken: dict[int, int] = {}
     moved: dict[int, Mark] = {}
     for position, pair in enumerate(before, start=1):
         mark = marks.get(pair.id, Mark())
         if mark.state is State.UNTAGGED:
             continue
-        into = next((owner[name] for name in (pair.front, pair.back) if name in owner), None)
-        if into is None:
-            raise Refused(
-                f"Card {position} is {mark.state} and would be left without a scan; clear its "
-                "tags first."
-            )
+        into = _new_owner(position, pair, mark, owners)
         if into in taken:
             raise Refused(
                 f"Cards {taken[into]} and {position} are both tagged and would become one card; "
                 "clear one of them first."
             )
         taken[into] = position
+        # Its old identity may go to another card: that one is untagged until a mark moves there.
         moved.setdefault(pair.id, Mark())
         moved[into] = mark
-    return tuple(
-        Marking(id, marks.get(id, Mark()), mark)
-        for id, mark in moved.items()
-        if marks.get(id, Mark()) != mark
-    )
+    changes = (Marking(id, marks.get(id, Mark()), mark) for id, mark in moved.items())
+    return tuple(change for change in changes if change.before != change.after)
+
+
+def _new_owner(position: int, pair: Pair, mark: Mark, owners: Mapping[str, int]) -> int:
+    """The card that a marked card's scans are now, by its front, else by its back."""
+    into = next((owners[scan] for scan in pair.scans if scan in owners), None)
+    if into is None:
+        raise Refused(
+            f"Card {position} is {mark.state} and would be left without a scan; clear its tags "
+            "first."
+        )
+    return into
 
 
 def _arranged(
@@ -122,28 +129,35 @@ def identified(
 ) -> tuple[tuple[Pair, ...], int]:
     """Cards out of (front, back), and the next free identity. A card keeps its identity by its
     front scan, else by its back."""
-    by_scan: dict[str, int] = {}
-    for pair in known:
-        for name in (pair.back, pair.front):
-            if name is not None:
-                by_scan[name] = pair.id
-    fronts = {pair.front: pair.id for pair in known if pair.front is not None}
+    ids = _Identities(known, sided)
     used: set[int] = set()
     pairs: list[Pair] = []
-    claimed = {fronts[front] for front, _ in sided if front in fronts}
-    for front, back in sided:
-        id = fronts.get(front) if front is not None else None
-        if id is None:
-            id = next(
-                (by_scan[n] for n in (front, back) if n in by_scan and by_scan[n] not in claimed),
-                None,
-            )
+    for card in sided:
+        id = ids.of(card)
         if id is None or id in used:
             id = next_id
             next_id += 1
         used.add(id)
-        pairs.append(Pair(id, front, back))
+        pairs.append(Pair(id, *card))
     return tuple(pairs), next_id
+
+
+class _Identities:
+    """The identities of known cards by their scans, for cards that are made of the same scans."""
+
+    def __init__(self, known: Sequence[Pair], sided: Sequence[Sides]) -> None:
+        self._fronts = {pair.front: pair.id for pair in known if pair.front is not None}
+        # A back that was parted from its front leaves the identity to the front, wherever that is.
+        claimed = {self._fronts[front] for front, _ in sided if front in self._fronts}
+        free = (pair for pair in known if pair.id not in claimed)
+        self._free = {scan: pair.id for pair in free for scan in pair.scans}
+
+    def of(self, card: Sides) -> int | None:
+        """The known card that this is; None where it is a new one."""
+        front = card[0]
+        if front is not None and front in self._fronts:
+            return self._fronts[front]
+        return next((self._free[scan] for scan in card if scan and scan in self._free), None)
 
 
 def as_before(fresh: Arrangement, now: Arrangement, known: Sequence[Pair]) -> Arrangement:
@@ -152,21 +166,17 @@ def as_before(fresh: Arrangement, now: Arrangement, known: Sequence[Pair]) -> Ar
     if fresh is now:
         return fresh
     kept = {pair.id for pair in now.pairs}
-    were = {
-        name: pair.id
-        for pair in known
-        for name in pair[1:]
-        if name is not None and pair.id not in kept
-    }
+    gone = (pair for pair in known if pair.id not in kept)
+    were = {scan: pair.id for pair in gone for scan in pair.scans}
     pairs = []
     for pair in fresh.pairs:
-        id = (
-            next((were[name] for name in pair[1:] if name in were), None)
-            if pair.id not in kept
-            else None
-        )
-        if id is not None:
-            were = {name: other for name, other in were.items() if other != id}
-        pairs.append(pair if id is None else pair._replace(id=id))
-    ids = {pair.id for pair in pairs}
-    return replace(fresh, pairs=tuple(pairs)) if len(ids) == len(pairs) else fresh
+        ids = [were[scan] for scan in pair.scans if scan in were and pair.id not in kept]
+        if ids:
+            pair = pair._replace(id=ids[0])
+            # It is found again once: another of its scans may be a card of its own now.
+            were = {scan: id for scan, id in were.items() if id != pair.id}
+        pairs.append(pair)
+    # An identity may have been given to a new card meanwhile; then the fresh ones stand.
+    if len({pair.id for pair in pairs}) != len(pairs):
+        return fresh
+    return replace(fresh, pairs=tuple(pairs))

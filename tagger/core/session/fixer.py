@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from tagger.core.audit.findings import Finding
-from tagger.core.fixes.fix import Fix, mended
+from tagger.core.fixes.fix import Fix, apply_fix
 from tagger.core.lot.change import Change
 from tagger.core.model.tags import Mark, Marking, State
 from tagger.core.session.session import Session
@@ -29,7 +29,7 @@ class Fixer:
         now, labels = before, []
         for mend in mends:
             labels.append(mend.label(now))
-            now, moved = mended(now, marks, mend, next_id)
+            now, moved = apply_fix(now, marks, mend, next_id)
             next_id = max([next_id, *(pair.id + 1 for pair in now.pairs)])
             marks.update((marking.id, marking.after) for marking in moved)
         if now == before:
@@ -52,8 +52,8 @@ class Fixer:
 
     def remedy(self, finding: Finding) -> str:
         """Do what one key can do about a finding. Raises Refused where that is nothing."""
-        if finding.mends:
-            return self.mend(finding.mends)
+        if finding.fixes:
+            return self.mend(finding.fixes)
         if finding.aside:
             return self._set_aside(finding)
         raise Refused(f"Nothing here that a key can do. {finding.remedy}")

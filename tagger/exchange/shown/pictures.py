@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from tagger.core.audit.measured import Measured
+from tagger.core.audit.poses import PoseRule
 from tagger.core.lot.fields import CardInLot, cards
 from tagger.core.lot.lot import LotState
 from tagger.core.model.pose import Pose
@@ -37,30 +38,19 @@ class Picture:
         ).hexdigest()
 
 
-def stands(
+def poses(
     lot: LotState, measured: Mapping[str, Measured], margin: float
 ) -> Callable[[CardInLot, str], Pose]:
-    """What says how a scan of a card is to stand: turned as the dealer said, brightened where it
-    was asked for, straight and cropped with `margin` mm around it where the card's edges are
+    """How each scan of a card is to be seen, with `margin` mm around it where the card's edges are
     known."""
-    mending = lot.arrangement.mending
-    turns = dict(mending.turns)
-
-    def stand(card: CardInLot, scan: str) -> Pose:
-        name = card.mark.tags.set
-        bright = "*" in mending.levels or (bool(name) and name in mending.levels)
-        known = measured.get(scan)
-        if known is None or known.corners is None:
-            return Pose(turns.get(scan, 0), levels=bright)
-        return Pose(turns.get(scan, 0), known.corners, known.dpi, margin, bright)
-
-    return stand
+    rule = PoseRule(lot.arrangement.mending, margin)
+    return lambda card, scan: rule.pose(scan, measured.get(scan), card.mark.tags.set)
 
 
 def plan(
     lot: LotState,
     name: Callable[[CardInLot, str], str],
-    stand: Callable[[CardInLot, str], Pose],
+    pose: Callable[[CardInLot, str], Pose],
     joined: bool = False,
 ) -> Iterator[Picture]:
     """The pictures of all cards in feeding order; a side that is missing has none. `name` gives a
@@ -71,7 +61,7 @@ def plan(
             for side, scan in (("front", card.pair.front), ("back", card.pair.back))
             if scan is not None
         }
-        shown = {side: (scan, stand(card, scan)) for side, scan in sides.items()}
+        shown = {side: (scan, pose(card, scan)) for side, scan in sides.items()}
         if joined and shown:
             yield Picture(name(card, ""), card.position, tuple(shown), tuple(shown.values()))
         elif not joined:

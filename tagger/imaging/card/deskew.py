@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from PIL import Image
 
 from tagger.core.model.pose import Point
-from tagger.imaging.card.card_edges import MM, Corners, Edges
+from tagger.imaging.card.card_edges import MM, Corners, Edges, side_lengths
 
 Colour = tuple[int, int, int]
 Affine = tuple[float, float, float, float, float, float]
@@ -37,8 +37,7 @@ def straight(
         raise ValueError(f"a card is turned by 0, 90, 180 or 270 degrees, not by {turn}")
     dots = dpi or edges.dpi
     corners = turned_corners(edges.corners, turn)
-    across = (math.dist(corners[0], corners[1]) + math.dist(corners[3], corners[2])) / 2
-    down = (math.dist(corners[0], corners[3]) + math.dist(corners[1], corners[2])) / 2
+    across, down = side_lengths(corners)
     scale = dots / edges.dpi
     room = margin / MM * dots
     size = (max(1, round(across * scale + 2 * room)), max(1, round(down * scale + 2 * room)))

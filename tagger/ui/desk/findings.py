@@ -86,7 +86,7 @@ def deed(finding: Finding) -> str:
         return "splits the sheet into its cards"
     if finding.aside:
         return "sets the card aside, to be scanned again"
-    mend = finding.mends[0] if finding.mends else None
+    mend = finding.fixes[0] if finding.fixes else None
     if isinstance(mend, SkipScan):
         return f"leaves {named(mend.scan)} out; the rest moves up"
     if isinstance(mend, InsertGap):

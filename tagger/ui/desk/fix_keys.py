@@ -68,11 +68,11 @@ class MendKeys(Screen[None]):
         return "", True
 
     def _mend(self, words: str) -> str | None:
-        from tagger.core.fixes.parser import read_mend
+        from tagger.core.fixes.parser import read_fix
 
         session = self._session
         here = min(session.desk.position, session.cards)
-        wanted = read_mend(words, here, session.arrangement, self._mender.set_of)
+        wanted = read_fix(words, here, session.arrangement, self._mender.set_of)
         if wanted.join:
             raise Refused(
                 "Leave the lot first: tagger mend FOLDER join OTHER joins another folder to it."
@@ -80,7 +80,7 @@ class MendKeys(Screen[None]):
         if wanted.split is not None:
             self._watch.split(wanted.split)
             return "The sheet is being looked at; its cards come by themselves."
-        said = self._mender.mend(wanted.mends)
+        said = self._mender.mend(wanted.fixes)
         self._watch.changed()
         return said
 

@@ -299,8 +299,8 @@ class FolderSource:
         """A scan as it is seen. Raises PictureError."""
         scans, scan = self._find(name)
         if isinstance(seen, WholePicture):
-            return scans.whole(scan, seen.box, grid, seen.stand)
-        part = scans.part(scan, seen.region, seen.box, grid, seen.stand)
+            return scans.whole(scan, seen.box, grid, seen.pose)
+        part = scans.part(scan, seen.region, seen.box, grid, seen.pose)
         return legible(part) if seen.grey else part
 
     def stamp(self, name: str) -> Hashable:

@@ -18,7 +18,7 @@ from textual.app import App
 from textual.driver import Driver
 
 from tagger.errors import TaggerError, UsageError
-from tagger.preview.render_settings import RenderSettings, manner
+from tagger.preview.render_settings import RenderSettings, render_settings
 from tagger.preview.terminal_capabilities import Depth
 from tagger.ui.desk.screen import DeskScreen
 
@@ -41,7 +41,7 @@ class TerminalApp(App[None], inherit_bindings=False):
     @property
     def manner(self) -> RenderSettings:
         """How previews are drawn in this terminal."""
-        return manner(self._drawing, self._depth())
+        return render_settings(self._drawing, self._depth())
 
     def on_mount(self) -> None:
         """Leave in order when the line drops or the system says so."""

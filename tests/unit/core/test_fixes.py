@@ -12,7 +12,7 @@ from tagger.core.feeding.order import part_name
 from tagger.core.fixes.display import Brighten, Dismiss, Turn
 from tagger.core.fixes.feeding import InsertGap, MissingSide, NoScan, Reorder, SkipScan, SwapSides
 from tagger.core.fixes.fix import Fix
-from tagger.core.fixes.parser import read_mend
+from tagger.core.fixes.parser import read_fix
 from tagger.core.fixes.scans import Join, Rescan, RestoreScan, Split
 from tagger.core.model.arrangement import Arrangement, Pair, SideOrder
 from tagger.core.model.tags import Mark, State, Tags
@@ -136,8 +136,8 @@ def test_the_newest_scan_can_be_given_to_a_card_that_lacks_it():
     mender.mend([MissingSide(2, "back")])
     session.take_in([*names, scan(99)])
     assert cards(session)[-1] == (scan(99), None)
-    wanted = read_mend("2 rescan back", 1, session.arrangement)
-    mender.mend(wanted.mends)
+    wanted = read_fix("2 rescan back", 1, session.arrangement)
+    mender.mend(wanted.fixes)
     assert cards(session) == [(scan(1), scan(2)), (scan(3), scan(99)), (scan(5), scan(6))]
 
 
@@ -213,7 +213,7 @@ def test_a_swapped_pair_is_mended_before_or_after_the_slip_in_front_of_it():
 
 def test_a_stretch_that_was_fed_face_down_and_what_comes_after():
     session, mender = lot(even(4))
-    mender.mend(read_mend("3 swap on", 1, session.arrangement).mends)
+    mender.mend(read_fix("3 swap on", 1, session.arrangement).fixes)
     assert cards(session) == [
         (scan(1), scan(2)),
         (scan(3), scan(4)),
@@ -222,14 +222,14 @@ def test_a_stretch_that_was_fed_face_down_and_what_comes_after():
     ]
     session.take_in([*even(4), scan(9), scan(10)])
     assert cards(session)[-1] == (scan(10), scan(9))
-    mender.mend(read_mend("2 missing front", 1, session.arrangement).mends)
+    mender.mend(read_fix("2 missing front", 1, session.arrangement).fixes)
     assert cards(session)[1:3] == [(None, scan(3)), (scan(4), None)]
     assert cards(session)[3:] == [(scan(6), scan(5)), (scan(8), scan(7)), (scan(10), scan(9))]
 
 
 def test_a_span_is_read_in_another_order_and_the_rest_is_not():
     session, mender = lot(even(4))
-    mender.mend(read_mend("2 order all fronts, then all backs to 3", 1, session.arrangement).mends)
+    mender.mend(read_fix("2 order all fronts, then all backs to 3", 1, session.arrangement).fixes)
     assert cards(session) == [
         (scan(1), scan(2)), (scan(3), scan(5)), (scan(4), scan(6)), (scan(7), scan(8)),
     ]  # fmt: skip
@@ -239,10 +239,10 @@ def test_a_span_is_read_in_another_order_and_the_rest_is_not():
 
 def test_turns_add_up_and_are_said_for_a_stretch():
     session, mender = lot(even(4))
-    assert mender.mend(read_mend("2 turn back 180 on", 1, session.arrangement).mends) == (
+    assert mender.mend(read_fix("2 turn back 180 on", 1, session.arrangement).fixes) == (
         "Cards 2 to 4: backs turned by 180 degrees."
     )
-    mender.mend(read_mend("2 turn back 270", 1, session.arrangement).mends)
+    mender.mend(read_fix("2 turn back 270", 1, session.arrangement).fixes)
     turns = dict(session.arrangement.mending.turns)
     assert turns == {scan(4): 90, scan(6): 180, scan(8): 180}
     session.undo()
@@ -351,18 +351,18 @@ def test_words_that_are_not_understood_say_what_can_be_said():
         ("rescan back", "has its own card"),
     ):
         with pytest.raises(Refused, match=said):
-            read_mend(words, 1, session.arrangement)
+            read_fix(words, 1, session.arrangement)
 
 
 def test_a_word_may_be_cut_short_and_a_position_may_come_first():
     session, _ = lot(even(3))
-    assert read_mend("2 mis b", 1, session.arrangement).mends == (MissingSide(2, "back"),)
-    assert read_mend("sw", 3, session.arrangement).mends == (SwapSides(scan(5), scan(6)),)
-    assert read_mend("levels on set", 3, session.arrangement, lambda _: "Squall").mends == (
+    assert read_fix("2 mis b", 1, session.arrangement).fixes == (MissingSide(2, "back"),)
+    assert read_fix("sw", 3, session.arrangement).fixes == (SwapSides(scan(5), scan(6)),)
+    assert read_fix("levels on set", 3, session.arrangement, lambda _: "Squall").fixes == (
         Brighten("Squall", True),
     )
-    assert read_mend("2 split", 3, session.arrangement).split == 2
-    assert read_mend("join ../box 13", 3, session.arrangement).join == "../box 13"
+    assert read_fix("2 split", 3, session.arrangement).split == 2
+    assert read_fix("join ../box 13", 3, session.arrangement).join == "../box 13"
 
 
 NAMES = st.integers(1, 9).map(even)

@@ -140,7 +140,7 @@ def test_the_key_line_has_no_key_that_does_nothing_about_a_finding():
             1,
             "twice",
             "leave it out",
-            mends=(SkipScan(SCANS[0]),),
+            fixes=(SkipScan(SCANS[0]),),
         )
     ]
     assert found.keys == KEYS
