@@ -32,8 +32,8 @@ VERBS = {
     "value": "value",
     "lots": "lots",
     "repair": "repair",
-    "show": "show",
-    "glyphs": "glyphs",
+    "show": "preview.show",
+    "glyphs": "preview.glyphs",
     "demo": "demo",
 }
 

@@ -7,7 +7,6 @@ import argparse
 from collections.abc import Iterator
 from contextlib import contextmanager
 
-from tagger.commands.audit import audit_lot
 from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments
 from tagger.core.audit.findings import Finding, position_of
 from tagger.core.fixes.parser import WORDS, read_mend
@@ -18,6 +17,7 @@ from tagger.errors import LotError, Refused, UsageError
 from tagger.imaging.scan.folder import list_scans
 from tagger.services.console import out
 from tagger.services.joining import joined_lot
+from tagger.services.lot_audit import audit_lot
 from tagger.services.sheets import sheet_parts
 from tagger.store.lot.lot_file import LotFile
 from tagger.store.machine.lots import LotList

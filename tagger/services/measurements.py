@@ -9,9 +9,12 @@ from pathlib import Path
 from tagger.core.audit.audit import AuditedLot, audit
 from tagger.core.audit.findings import Finding
 from tagger.core.audit.measured import Measured
+from tagger.core.model.arrangement import Arrangement
 from tagger.imaging.survey.measure_lot import survey
 from tagger.imaging.survey.workers import Workers
+from tagger.services.progress import follow
 from tagger.store.caches.measured_cache import MeasuredCache
+from tagger.store.machine.paths import LotPlace, measured_folder
 
 GONE = Measured("gone")
 
@@ -37,6 +40,7 @@ class Measurements:
             else:
                 self._known.pop(scan, None)
         todo = [scan for scan in scans if scan not in self._known]
+        # Taken before the files are read: one that is written meanwhile is measured again.
         stamps = {scan: self._cache.stamp(scan) for scan in todo}
         try:
             for count, (scan, found) in enumerate(survey(self._folder, todo, workers), start=1):
@@ -55,7 +59,22 @@ class Measurements:
         return {scan: self._known.get(scan, GONE) for scan in scans}
 
 
-def audited(
+def measure_lot(
+    place: LotPlace, scans: Sequence[str], workers: Workers | None = None
+) -> Measurements:
+    """What is known of these scans, with those measured that were not; a terminal shows how far it
+    is."""
+    known = Measurements(place.folder, measured_folder())
+    follow("scans measured", known.measure(scans, workers))
+    return known
+
+
+def audited_lot(arrangement: Arrangement, scans: Sequence[str]) -> AuditedLot:
+    """A lot as an audit looks at it, with the scans of its folder in feeding order."""
+    return AuditedLot(arrangement.pairs, arrangement.sides, scans, arrangement.mending)
+
+
+def findings_of(
     lot: AuditedLot, measured: Mapping[str, Measured], expected: int | None = None
 ) -> list[Finding]:
     """What is found in a lot. Loads what compares pictures: on the desk it is done in another

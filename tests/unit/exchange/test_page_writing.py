@@ -99,7 +99,7 @@ def test_a_process_that_ends_at_work_is_told_and_leaves_no_page(lot, tmp_path, c
     def ended(*_: object) -> None:
         raise BrokenProcessPool
 
-    monkeypatch.setattr(thumbnails, "made", ended)
+    monkeypatch.setattr(thumbnails, "rendered", ended)
     assert main(["page", str(lot), "--to", str(tmp_path / "out.html")]) == 3
     assert "tagger: A process ended at work" in capsys.readouterr().err
     assert [path.name for path in tmp_path.iterdir()] == ["box"]

@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from PIL import Image
 
-from tagger.commands.lot_desk import LotDesk
+from tagger.commands.composition.lot_desk import LotDesk
 from tagger.commands.mend import opened
 from tagger.config import Settings
 from tagger.core.audit.poses import Poses
