@@ -19,9 +19,9 @@ from tagger.exchange.table import FORMS
 from tagger.services.console import tell, tell_first
 from tagger.services.lot_checklists import print_runs
 from tagger.services.opening import look_at
-from tagger.services.output_paths import check_folder, check_target
-from tagger.services.pictures import TOLD, Written, WrittenAs, write_pictures
-from tagger.services.table_files import write_inventory
+from tagger.services.output.paths import check_folder, check_target
+from tagger.services.output.pictures import TOLD, Written, WrittenAs, write_pictures
+from tagger.services.output.tables import write_inventory
 from tagger.store.machine.paths import LotPlace
 
 

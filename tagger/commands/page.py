@@ -16,10 +16,10 @@ from tagger.core.model.text import printable
 from tagger.errors import LotError, UsageError
 from tagger.exchange.shown.page import Sides, write_page
 from tagger.services.console import tell
-from tagger.services.lot_summary import lot_summary, measured_findings
 from tagger.services.opening import look_at
-from tagger.services.output_paths import check_target, new_file
-from tagger.services.thumbnails import Thumbnails
+from tagger.services.output.lot_summary import lot_summary, measured_findings
+from tagger.services.output.paths import check_target, new_file
+from tagger.services.output.thumbnails import Thumbnails
 
 LONGEST, QUALITY = 360, 72  # pixels and JPEG quality of a picture: 400 cards stay far below 30 MB
 

@@ -14,7 +14,7 @@ from tagger.errors import UsageError
 from tagger.services.console import out_lines, print_json, tell
 from tagger.services.holdings import HeldSets, held_sets
 from tagger.services.lot_selection import ChosenLots
-from tagger.services.table_files import write_list
+from tagger.services.output.tables import write_list
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:

@@ -28,8 +28,8 @@ from tagger.exchange.shown.contact_sheet import (
 )
 from tagger.services.console import tell
 from tagger.services.opening import look_at
-from tagger.services.output_paths import check_target, new_file
-from tagger.services.thumbnails import Thumbnails
+from tagger.services.output.paths import check_target, new_file
+from tagger.services.output.thumbnails import Thumbnails
 
 ENDINGS = (".pdf", ".png")
 MADE_BY = "tagger sheet"  # PNG (W3C), 11.3.3: the keyword Software

@@ -33,8 +33,8 @@ from tagger.exchange.table_reader import ENDINGS, LARGEST, ImportedTable, read_t
 from tagger.imaging.scan.folder import list_scans
 from tagger.services.console import out_lines, print_json, tell, tell_first
 from tagger.services.lot_checklists import is_listed
-from tagger.services.named_layouts import named_layout
 from tagger.services.opening import look_at
+from tagger.services.output.layouts import named_layout
 from tagger.store.lot.lot_file import LotFile
 from tagger.store.machine.paths import LotPlace, config_file
 

@@ -8,7 +8,7 @@ from pathlib import Path
 from tagger.errors import UsageError
 from tagger.exchange.shown.picture_names import DEFAULT
 from tagger.imaging.scan.render_side import ImageOptions
-from tagger.services.pictures import MARGIN, WrittenAs
+from tagger.services.output.pictures import MARGIN, WrittenAs
 
 WIDEST = 20.0  # mm around a card
 SMALLEST, LARGEST = 16, 65_500  # pixels; a JPEG that Pillow writes has no longer side

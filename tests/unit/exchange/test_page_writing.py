@@ -21,7 +21,7 @@ from tagger.cli import main
 from tagger.core.model.text import printable
 from tagger.exchange.shown.chart import SetProgress, chart
 from tagger.exchange.shown.html_parts import Html, HtmlParts
-from tagger.services import thumbnails
+from tagger.services.output import thumbnails
 from tagger.store.files import SystemFiles
 
 

@@ -15,8 +15,8 @@ from tagger.exchange.rows import NO_FURTHER, FurtherColumns, RowCount, inventory
 from tagger.exchange.table import FORMS, Row, Table
 from tagger.services.console import tell
 from tagger.services.lot_checklists import print_runs
-from tagger.services.named_layouts import named_layout
-from tagger.services.output_paths import check_list, new_file
+from tagger.services.output.layouts import named_layout
+from tagger.services.output.paths import check_list, new_file
 
 
 @dataclass(frozen=True)

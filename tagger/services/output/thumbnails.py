@@ -15,7 +15,7 @@ from tagger.imaging.scan.render_side import ImageOptions
 from tagger.imaging.survey.workers import Workers
 from tagger.services.console import tell_first
 from tagger.services.measurements import measure_lot
-from tagger.services.pictures import MARGIN, TOLD, rendered
+from tagger.services.output.pictures import MARGIN, TOLD, rendered
 from tagger.services.progress import Progress
 from tagger.store.machine.paths import LotPlace
 
