@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import argparse
 
-from tagger.commands.common import DONE, EYE, Command, find_lot, json_argument, lot_arguments
+from tagger.commands.common import Command, eye_if, find_lot, json_argument, lot_arguments
 from tagger.commands.renderers import findings
 from tagger.errors import UsageError
 from tagger.services.console import out_lines, print_json
@@ -29,7 +29,7 @@ def _run(given: argparse.Namespace) -> int:
         print_json(findings.as_json(lot, found))
     else:
         out_lines(findings.as_text(place.name, lot, found))
-    return EYE if found else DONE
+    return eye_if(found)
 
 
 COMMAND = Command(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from tagger.commands.common import DONE, EYE, Command, json_argument
+from tagger.commands.common import Command, eye_if, json_argument
 from tagger.commands.renderers import checklists
 from tagger.core.checklist.checklist import merge
 from tagger.services.console import out_lines, print_json
@@ -25,7 +25,7 @@ def _run(given: argparse.Namespace) -> int:
         print_json(checklists.as_json(whole))
     else:
         out_lines(checklists.as_text(whole))
-    return EYE if whole.problems else DONE
+    return eye_if(whole.problems)
 
 
 COMMAND = Command(

@@ -13,6 +13,11 @@ from tagger.store.machine.paths import LotPlace
 DONE, EYE, WRONG_USE, COULD_NOT = 0, 1, 2, 3  # exit statuses
 
 
+def eye_if(needed: object) -> int:
+    """The exit status of what is done: whether something needs the user's eye."""
+    return EYE if needed else DONE
+
+
 @dataclass(frozen=True)
 class Command:
     """One verb of the command line. `run` returns the exit status and may raise TaggerError."""

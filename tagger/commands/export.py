@@ -8,7 +8,7 @@ from pathlib import Path
 
 from tagger.commands.arguments.layouts import ShowLayouts, layout_argument
 from tagger.commands.arguments.pictures import picture_arguments, read_picture_arguments
-from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments
+from tagger.commands.common import DONE, Command, eye_if, find_lot, lot_arguments
 from tagger.core.lot.fields import run_of_serial
 from tagger.core.lot.lot import LotState
 from tagger.core.model.text import printable
@@ -49,19 +49,24 @@ def _run(given: argparse.Namespace) -> int:
     place = find_lot(given)
     lot, _ = look_at(place)
     # All of it is checked before any of it is written.
-    if given.to is not None:
-        _check_table(given.to, place, lot, given.layout)
-    if given.images is not None:
-        check_folder(given.images, place, lot)
-        _check_apart(given.to, given.images)
+    _check(given, place, lot)
     status, columns = DONE, NO_FURTHER
     if given.images is not None:
         pictures = _write_pictures(given.images, place, lot, wanted)
-        status = EYE if pictures.missing or pictures.damaged else DONE
+        status = eye_if(pictures.missing or pictures.damaged)
         columns = picture_columns(pictures.files)
     if given.to is not None:
         status = max(status, _write_table(given, place, lot, columns))
     return status
+
+
+def _check(given: argparse.Namespace, place: LotPlace, lot: LotState) -> None:
+    if given.to is not None:
+        _check_table(given.to, place, lot, given.layout)
+    if given.images is not None:
+        check_folder(given.images, place, lot)
+    if given.to is not None and given.images is not None:
+        _check_apart(given.to, given.images)
 
 
 def _check_table(target: Path, place: LotPlace, lot: LotState, layout: str | None) -> None:
@@ -71,11 +76,9 @@ def _check_table(target: Path, place: LotPlace, lot: LotState, layout: str | Non
         raise UsageError(f"{printable(str(target))} is the layout itself; choose another name.")
 
 
-def _check_apart(target: Path | None, images: Path) -> None:
+def _check_apart(target: Path, images: Path) -> None:
     """Raises UsageError where the table would lie among the pictures, whose folder has nothing
     else."""
-    if target is None:
-        return
     folder = os.path.realpath(images)
     if folder in (os.path.realpath(target), os.path.realpath(target.parent)):
         raise UsageError(
@@ -100,7 +103,7 @@ def _write_table(
     for note in done.count.notes:
         tell(note)
     tell(done.summary(printable(str(given.to))))
-    return EYE if done.count.notes else DONE
+    return eye_if(done.count.notes)
 
 
 COMMAND = Command(

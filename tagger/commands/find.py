@@ -6,7 +6,7 @@ import argparse
 import time
 from collections.abc import Sequence
 
-from tagger.commands.common import DONE, EYE, Command, json_argument
+from tagger.commands.common import DONE, Command, eye_if, json_argument
 from tagger.commands.renderers import found_cards
 from tagger.config import load_settings
 from tagger.core.matching.hint import parse_hint
@@ -56,7 +56,7 @@ def _run(given: argparse.Namespace) -> int:
         print_json(found_cards.as_json(hint, found, lots.skipped))
     else:
         _print(found, lots.skipped, NONE_FITS if places else NO_LOTS)
-    return EYE if lots.skipped else DONE
+    return eye_if(lots.skipped)
 
 
 def _print(found: SearchResults, skipped: Sequence[str], nothing: str) -> None:

@@ -66,7 +66,7 @@ def _context(index: Index, given_set: str, after: str) -> Context:
     before = None
     if after and index.sets:
         before = Tags(set=name or index.sets[0], number=after)
-    return Context(Carried().put("set", name), before, frozenset({name} if name else ()))
+    return Context(Carried().put("set", name), before, frozenset(filter(None, [name])))
 
 
 def _set_name(index: Index, given: str) -> str:

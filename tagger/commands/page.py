@@ -9,7 +9,7 @@ from pathlib import Path
 
 from PIL import Image
 
-from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments
+from tagger.commands.common import Command, eye_if, find_lot, lot_arguments
 from tagger.core.lot.fields import CardInLot, cards
 from tagger.core.lot.lot import LotState
 from tagger.core.model.text import printable
@@ -61,7 +61,7 @@ def _run(given: argparse.Namespace) -> int:
             write_page(summary, _cards(lot, small), write_counted)
         small.tell_missing()
     tell(f"{lot.cards} cards written to {printable(str(given.to))}, {size / 1e6:.1f} MB.")
-    return EYE if small.missing else DONE
+    return eye_if(small.missing)
 
 
 def _cards(lot: LotState, small: Thumbnails) -> Iterator[tuple[CardInLot, Sides]]:

@@ -34,9 +34,9 @@ def _run(given: argparse.Namespace) -> int:
     if not place.kept:
         raise LotError(f"{place.name} was never opened, so there is nothing to repair.")
     if given.do or given.take or given.leave:
-        # Neither is said where --do is: then there must be nothing to choose.
-        take = given.take if given.take or given.leave else None
-        return _print(repair(place.home, place.name, take), place.name, done=True)
+        # With --do alone neither is chosen: then there must be nothing to choose.
+        chosen = given.take if given.take or given.leave else None
+        return _print(repair(place.home, place.name, chosen), place.name, done=True)
     return _print(plan(place.home), place.name, done=False)
 
 

@@ -7,7 +7,7 @@ import argparse
 from collections.abc import Sequence
 from pathlib import Path
 
-from tagger.commands.common import DONE, EYE, Command, folders_argument, json_argument
+from tagger.commands.common import Command, eye_if, folders_argument, json_argument
 from tagger.commands.renderers import sets
 from tagger.core.reports.completion import Want
 from tagger.errors import UsageError
@@ -41,7 +41,7 @@ def _run(given: argparse.Namespace) -> int:
         print_json(sets.as_json(held, wants))
     else:
         _print(held, wants, listed=given.to is None)
-    return EYE if held.problems or held.skipped else DONE
+    return eye_if(held.problems or held.skipped)
 
 
 def _write(target: Path, held: HeldSets, wants: Sequence[Want] | None) -> None:

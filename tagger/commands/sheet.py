@@ -11,9 +11,10 @@ from pathlib import Path
 from PIL import Image
 from PIL.PngImagePlugin import PngInfo
 
-from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments
+from tagger.commands.common import Command, eye_if, find_lot, lot_arguments
 from tagger.core.lot.fields import CardInLot, cards, told_note
 from tagger.core.lot.lot import LotState
+from tagger.core.model.counted import counted
 from tagger.core.model.tags import State
 from tagger.core.model.text import printable
 from tagger.errors import LotError, UsageError
@@ -68,8 +69,8 @@ def _run(given: argparse.Namespace) -> int:
         made = pages(_cells(lot, small), lot.cards, title, CAUTION, given.paper)
         _write(made, targets, place.name, given.to)
         small.tell_missing()
-    tell(f"{lot.cards} cards on {of} {'pages' if of > 1 else 'page'} written to {_shown(targets)}.")
-    return EYE if small.missing else DONE
+    tell(f"{lot.cards} cards on {counted(of, 'page')} written to {_shown(targets)}.")
+    return eye_if(small.missing)
 
 
 def _shown(targets: Sequence[Path]) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from tagger.commands.common import DONE, EYE, Command, folders_argument, json_argument
+from tagger.commands.common import Command, eye_if, folders_argument, json_argument
 from tagger.commands.renderers import value
 from tagger.config import load_settings
 from tagger.services.console import out, out_lines, print_json, tell
@@ -29,7 +29,7 @@ def _run(given: argparse.Namespace) -> int:
         for sentence in left_out:
             tell(sentence)
         out(value.CAUTION)
-    return EYE if left_out else DONE
+    return eye_if(left_out)
 
 
 COMMAND = Command(

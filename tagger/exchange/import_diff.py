@@ -148,6 +148,7 @@ class _ImportReader:
         for side in ("front", "back"):
             at = self._keys.get(side)
             given = None if at is None else row.cells[at]
+            # A name that cannot be shown stands in the table as it was written there.
             own = plain(getattr(card.pair, side) or "")
             if given is not None and not _same(own, given):
                 raise ValueError(

@@ -39,17 +39,26 @@ def changed_mark(mark: Mark, given: Sequence[tuple[Field, str]], rules: ValueRul
             extra[field.source] = value
         else:
             texts[field.name] = _checked(field.name, value, rules)
-    wanted, reason = texts.pop("state", ""), mark.reason
-    if "note" in texts and mark.state is State.SET_ASIDE:
-        reason, texts["note"] = _split_note(reason, texts["note"])
+    wanted = texts.pop("state", "")
+    reason, texts = _parted_note(mark, texts)
     filled = tuple(pair for pair in extra.items() if pair[1])
     tags = replace(mark.tags, **texts, extra=filled)  # type: ignore[arg-type]
-    state = _state(mark.state, wanted, tags)
+    state = _state(mark.state, wanted, bool(tags.number or tags.subject))
     if wanted and state is not State.SET_ASIDE:
         reason = ""
+    # What a card is was changed, so a checklist may have it now, or no more.
     if any(name in texts for name in _KIND):
         tags = replace(tags, listed=rules.is_listed(tags))
     return replace(mark, state=state, tags=tags, reason=reason)
+
+
+def _parted_note(mark: Mark, texts: dict[str, str]) -> tuple[str, dict[str, str]]:
+    """(the reason, the texts) of a card; a table has the reason and the note of one that is set
+    aside as one text."""
+    if "note" not in texts or mark.state is not State.SET_ASIDE:
+        return mark.reason, texts
+    reason, note = _split_note(mark.reason, texts["note"])
+    return reason, {**texts, "note": note}
 
 
 def _check_text(field: Field, value: str) -> None:
@@ -59,21 +68,21 @@ def _check_text(field: Field, value: str) -> None:
         )
 
 
-def _state(before: State, wanted: str, tags: Tags) -> State:
-    """The state of a card with these tags. Raises ValueError where it cannot be."""
-    named = bool(tags.number or tags.subject)
+def _state(before: State, wanted: str, named: bool) -> State:
+    """The state of a card that has a number or a subject, or has not. Raises ValueError where it
+    cannot be."""
     state = State(wanted) if wanted else before
-    if not wanted and state is State.UNTAGGED and named:
-        state = State.TAGGED
-    if state is State.UNTAGGED and before is not State.UNTAGGED:
-        raise ValueError("a table takes no tags off a card; do it in tagger, or put the state back")
+    if not wanted and before is State.UNTAGGED and named:
+        return State.TAGGED
     if state is State.UNTAGGED:
-        raise ValueError(
-            "the card is untagged; give it a number or a subject, or leave the row as it was"
-        )
+        raise ValueError(_UNTAGGED if before is State.UNTAGGED else _TAKEN_OFF)
     if state is State.TAGGED and not named:
         raise ValueError("a tagged card needs a number or a subject; put one back")
     return state
+
+
+_UNTAGGED = "the card is untagged; give it a number or a subject, or leave the row as it was"
+_TAKEN_OFF = "a table takes no tags off a card; do it in tagger, or put the state back"
 
 
 def _checked(name: str, value: str, rules: ValueRules) -> str:
@@ -137,11 +146,12 @@ _CHECKS: Mapping[str, Callable[[str, ValueRules], str]] = {
 }
 
 
-def _split_note(reason: str, told: str) -> tuple[str, str]:
+def _split_note(reason: str, text: str) -> tuple[str, str]:
     """(reason, note) of what a table has as the note of a card that was set aside: the reason comes
     first."""
-    if told == reason or told.startswith(f"{reason}; "):
-        return reason, told[len(reason) + 2 :]
-    parts = told.split("; ")
+    if text == reason or text.startswith(f"{reason}; "):
+        return reason, text[len(reason) + 2 :]
+    # The reason was edited, too: it is as many parts of the text as it was before.
+    parts = text.split("; ")
     count = reason.count("; ") + 1 if reason else 0
     return "; ".join(parts[:count]), "; ".join(parts[count:])

@@ -135,6 +135,7 @@ def _parsed(data: bytes, shown: str, line: int = 0) -> Any:
 
 
 def _entries(document: Any, shown: str) -> Iterator[tuple[str, Any]]:
+    # A whole document as the export writes it, or the bare list that a script made of it.
     found = document.get("cards") if isinstance(document, dict) else document
     if not isinstance(found, list):
         raise LotError(

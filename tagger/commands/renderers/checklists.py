@@ -7,6 +7,8 @@ from itertools import groupby
 from typing import NamedTuple
 
 from tagger.core.checklist.checklist import Checklist, Problem
+from tagger.core.model.counted import counted
+from tagger.core.model.tags import Parallel
 
 
 class _Set(NamedTuple):
@@ -20,10 +22,14 @@ def _sets(whole: Checklist) -> list[_Set]:
         _Set(
             name,
             len(rows),
-            [f"{one.name} /{one.run}" if one.run else one.name for one in whole.parallels(rows)],
+            [_parallel(one) for one in whole.parallels(rows)],
         )
         for name, rows in whole.sets.items()
     ]
+
+
+def _parallel(parallel: Parallel) -> str:
+    return f"{parallel.name} /{parallel.run}" if parallel.run else parallel.name
 
 
 def as_json(whole: Checklist) -> dict[str, object]:
@@ -41,7 +47,7 @@ def as_json(whole: Checklist) -> dict[str, object]:
 def as_text(whole: Checklist) -> Iterator[str]:
     """The sets with their parallels, then what cannot be read."""
     sets = _sets(whole)
-    yield f"{len(whole.rows)} cards in {len(sets)} {'set' if len(sets) == 1 else 'sets'}"
+    yield f"{len(whole.rows)} cards in {counted(len(sets), 'set')}"
     for name, cards, parallels in sets:
         more = f"; {', '.join(parallels)}" if parallels else ""
         yield f"  {name}: {cards} cards{more}"

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from tagger.core.audit.audit import AuditedLot
 from tagger.core.audit.findings import Finding
+from tagger.core.model.counted import counted
 
 
 def as_json(lot: AuditedLot, findings: Sequence[Finding]) -> dict[str, object]:
@@ -43,4 +44,4 @@ def as_text(name: str, lot: AuditedLot, findings: Sequence[Finding]) -> Iterator
 def _count(findings: int) -> str:
     if not findings:
         return "nothing found wrong"
-    return "1 finding" if findings == 1 else f"{findings} findings"
+    return counted(findings, "finding")

@@ -6,6 +6,7 @@ import os
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
+from tagger.core.model.counted import counted
 from tagger.core.model.tags import State
 from tagger.core.reports.card_search import SearchHit, SearchResults, lies
 from tagger.store.caches.catalogue import place_of
@@ -49,7 +50,7 @@ def as_text(found: SearchResults) -> Iterator[str]:
         for card in copies:
             yield f"  {_copy(card)}"
     if found.gone:
-        yield f"{found.gone} more {'were' if found.gone > 1 else 'was'} sold or pulled."
+        yield f"{counted(found.gone, 'more was', 'more were')} sold or pulled."
     if found.more:
         yield "There are more cards that fit; add a word, or --limit N."
 

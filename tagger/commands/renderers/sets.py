@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from tagger.core.model.counted import counted
 from tagger.core.reports.completion import SetCount, Share, Want, spans
 from tagger.services.holdings import HeldSets
 
@@ -78,15 +79,15 @@ def wants_as_text(held: HeldSets, wants: Sequence[Want], listed: bool) -> Iterat
     for want in wants if listed else ():
         more = "".join(f", {part}" for part in (want.team, want.parallel) if part)
         yield f"{want.set}  #{want.number} {want.subject}{more}"
-    what = "card is" if len(wants) == 1 else "cards are"
-    yield f"{len(wants)} {what} missing in {len(held.ids)} sets."
+    missing = counted(len(wants), "card is", "cards are")
+    yield f"{missing} missing in {len(held.ids)} sets."
     yield from _rest_text(held)
 
 
 def _rest_text(held: HeldSets) -> Iterator[str]:
     if held.without_cards:
-        what = "sets" if held.without_cards > 1 else "set"
-        yield f"{held.without_cards} more {what} of the checklists: no card is there."
+        more = counted(held.without_cards, "more set")
+        yield f"{more} of the checklists: no card is there."
     if held.holdings.unlisted:
         yield (
             f"{held.holdings.unlisted} tagged cards are in no checklist, or in a parallel that it "

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 from pathlib import Path
 
+from tagger.core.model.counted import counted
 from tagger.core.model.money import money
 from tagger.core.model.text import printable
 from tagger.core.reports.value import CurrencySum, Estimate, Valuation
@@ -159,7 +160,7 @@ def left_out(valued: ValuedLots) -> Iterator[str]:
 
 
 def _cards(count: int) -> str:
-    return f"{count} card" if count == 1 else f"{count} cards"
+    return counted(count, "card")
 
 
 def _name(folder: str) -> str:

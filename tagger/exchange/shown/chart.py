@@ -36,6 +36,7 @@ class SetProgress:
         """It in a few words; percent to a tenth, never rounded up."""
         if self.of is None:
             return "in no checklist"
+        # Whole tenths are cut off, so that 100 means that nothing is missing.
         percent = self.have * 1000 // self.of / 10 if self.of else 0
         return f"{self.have} of {self.of}, {percent:g} %"
 

@@ -16,6 +16,7 @@ from importlib import resources
 
 from tagger.core.audit.findings import Finding
 from tagger.core.lot.fields import PRICE, CardInLot, told_note
+from tagger.core.model.counted import counted
 from tagger.core.model.tags import Mark, State
 from tagger.exchange.shown.chart import SetProgress, chart
 from tagger.exchange.shown.html_parts import Html, HtmlParts, joined
@@ -95,7 +96,7 @@ def _top(summary: LotSummary) -> Html:
     return fill(
         "top",
         lot=summary.lot,
-        cards=_cards_in_words(summary.cards),
+        cards=counted(summary.cards, "card"),
         style=style,
         style_digest=_digest(style),
         script_digest=_digest(script),
@@ -108,10 +109,6 @@ def _link_to_findings(findings: Sequence[Finding] | None) -> Html:
     if findings is None:
         return _NOTHING
     return _parts().fill("link to findings", count=len(findings))
-
-
-def _cards_in_words(count: int) -> str:
-    return f"{count} card" if count == 1 else f"{count} cards"
 
 
 def _counts(summary: LotSummary) -> Html:
