@@ -87,15 +87,19 @@ LARGEST = 10**9  # of a number that prices are multiplied by or held against
 def _settings(given: TomlTable) -> Settings:
     given.check_names(TABLES, "setting")
     tables = {name: given.table(name) for name in TABLES}
-    scale = _scale(tables["conditions"]) if "conditions" in given else Scale()
+    more = _preview(tables["preview"])
+    # These tables replace the usual ones, so an empty one is not the same as none.
+    if "conditions" in given:
+        more["scale"] = _scale(tables["conditions"])
+    if "reasons" in given:
+        more["reasons"] = _reasons(tables["reasons"])
     worth = tables["value"]
     return Settings(
+        # An empty list takes a command's keys away.
         keys={id: tables["keys"].texts(id, empty=True) for id in tables["keys"]},
-        scale=scale,
-        **_preview(tables["preview"]),
-        reasons=_reasons(tables["reasons"]) if "reasons" in given else Reasons(),
         closer_look=_closer_look(worth),
-        value=_value(worth, scale),
+        value=_value(worth, more.get("scale", Scale())),
+        **more,
     )
 
 
@@ -121,14 +125,21 @@ def _closer_look(given: TomlTable) -> Decimal | None:
     """A price is a text here, as it is in a checklist."""
     if CLOSER not in given:
         return None
-    value = given[CLOSER]
-    try:
-        price = Decimal(value) if isinstance(value, str) else None
-    except InvalidOperation:
-        price = None
-    if price is None or not price.is_finite() or price < 0:
+    price = _price(given[CLOSER])
+    if price is None:
         raise given.must(CLOSER, 'a price as a text, such as "5.00"')
     return price
+
+
+def _price(value: object) -> Decimal | None:
+    if not isinstance(value, str):
+        return None
+    try:
+        price = Decimal(value)
+    except InvalidOperation:
+        return None
+    # Decimal also reads NaN and Infinity.
+    return price if price.is_finite() and price >= 0 else None
 
 
 def _preview(given: TomlTable) -> dict[str, Any]:
@@ -174,6 +185,7 @@ def _bounds(given: TomlTable) -> tuple[Decimal, ...]:
         return ValuationSettings().bounds
     value = given[BOUNDS]
     several = value if isinstance(value, list) else [value]
+    # A stack is between two bounds, so equal ones would have nothing between them.
     bounds = tuple(_exact(given, BOUNDS, each) for each in several)
     if list(bounds) != sorted(set(bounds)) or not all(bounds):
         raise given.wrong(
@@ -195,26 +207,30 @@ def _exact(given: TomlTable, name: str, value: object) -> Decimal:
 
 
 def _scale(given: TomlTable) -> Scale:
-    steps: list[Condition] = []
     owner: dict[str, str] = {}
-    for name in given:
-        short = tuple(map(_squeezed, given.texts(name, empty=True)))
-        where = given.shown(name)
-        for word in short:
-            # Without a letter it would be read as a card's number, or as nothing.
-            if not any(char.isalpha() for char in word):
-                raise given.wrong(name, f"{where}: a short form needs a letter; '{word}' has none.")
-        for word in (fold(name).replace(" ", ""), *short):
-            if word in owner:
-                raise given.wrong(name, f"{where}: '{word}' already stands for {owner[word]}.")
-            owner[word] = printable(name)
-        if not name.strip():
-            raise given.wrong(name, "conditions: a condition needs a name.")
-        steps.append(Condition(" ".join(name.split()), short))
+    steps = tuple(_condition(given, name, owner) for name in given)
     if not steps:
         raise given.wrong("", "conditions: name at least one condition, or leave the table out.")
-    return Scale(tuple(steps))
+    return Scale(steps)
+
+
+def _condition(given: TomlTable, name: str, owner: dict[str, str]) -> Condition:
+    """One step of the scale. `owner` has the condition of each word so far, and gets its words."""
+    where = given.shown(name)
+    short = tuple(map(_squeezed, given.texts(name, empty=True)))
+    for word in short:
+        # Without a letter it would be read as a card's number, or as nothing.
+        if not any(map(str.isalpha, word)):
+            raise given.wrong(name, f"{where}: a short form needs a letter; '{word}' has none.")
+    for word in (fold(name).replace(" ", ""), *short):
+        if word in owner:
+            raise given.wrong(name, f"{where}: '{word}' already stands for {owner[word]}.")
+        owner[word] = printable(name)
+    if not name.strip():
+        raise given.wrong(name, "conditions: a condition needs a name.")
+    return Condition(" ".join(name.split()), short)
 
 
 def _squeezed(text: str) -> str:
+    # As `Scale.read` has what is typed.
     return fold(text).replace(" ", "").replace("-", "")

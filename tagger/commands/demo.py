@@ -30,6 +30,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _run(given: argparse.Namespace) -> int:
+    # The studio is large, and only this command draws.
     from tagger.demo import draw_demo
 
     with Progress("cards drawn") as progress:

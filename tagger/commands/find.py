@@ -75,6 +75,8 @@ def _on_screen(given: argparse.Namespace, words: str) -> int:
         return DONE
     from tagger.commands.composition.finder import FoundScans, LotFinder
     from tagger.commands.composition.lot_desk import settings_and_keys
+
+    # Words alone need no screen, so Textual is loaded here.
     from tagger.services.drawing import chosen_drawing
     from tagger.ui.find.app import FindApp
     from tagger.ui.terminal.app import check_terminal, run
@@ -97,8 +99,8 @@ def _on_screen(given: argparse.Namespace, words: str) -> int:
 
 
 class _Reading:
-    """Says on stderr how far the reading of lots is, now and then; also where that is no terminal,
-    because a script waits, too."""
+    """Says on stderr how far the reading of lots is, now and then; also where that is no
+    terminal."""
 
     def __init__(self) -> None:
         self._next = time.monotonic() + OFTEN

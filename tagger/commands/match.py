@@ -73,6 +73,7 @@ def _set_name(index: Index, given: str) -> str:
     """The set that a name or a part of it means. Raises UsageError."""
     if not given:
         return ""
+    # A whole name goes before a part: `1987 Harbor` may begin other sets' names.
     whole = index.set_id(given)
     if whole is not None:
         return index.sets[whole]

@@ -39,6 +39,7 @@ def _run(given: argparse.Namespace) -> int:
 def _open(given: argparse.Namespace) -> int:
     from tagger.ui.terminal.app import TaggerApp, check_terminal, run
 
+    # Before the lot is opened and locked.
     check_terminal()
     from tagger.commands.composition.lot_desk import LotDesk, settings_and_keys
 
@@ -56,7 +57,7 @@ def _open(given: argparse.Namespace) -> int:
         )
     finally:
         lot.close()
-    for sentence in lot.told():
+    for sentence in lot.closing_words():
         tell(sentence)
     return DONE
 

@@ -61,6 +61,7 @@ def _run(given: argparse.Namespace) -> int:
     of = math.ceil(lot.cards / a_page(given.paper))
     check_target(given.to, place, lot, ENDINGS, "a sheet")
     targets = _targets(given.to, of)
+    # The pages of several PNG files have names of their own.
     for target in targets:
         check_target(target, place, lot, ENDINGS, "a sheet")
         _check_own(target)

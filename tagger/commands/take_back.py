@@ -136,6 +136,7 @@ def _cards(plan: ImportPlan) -> str:
 def _asked(amount: str) -> bool:
     if not (sys.stdin.isatty() and sys.stderr.isatty()):
         return False
+    # On stderr: stdout may go into a file, with the differences.
     print(f"{amount}. Take back? y or n: ", end="", file=sys.stderr, flush=True)
     return sys.stdin.readline().strip().lower() in ("y", "yes")
 

@@ -20,7 +20,7 @@ def map_columns(
 
     Raises LotError where columns are missing that say which card a row is, or are there twice.
     """
-    known = _of_layout(layout, further) if layout else _of_inventory(further)
+    known = _known(layout, further)
     _check_once(headings, known, file)
     if layout is not None and layout.kind:
         raise LotError(
@@ -29,8 +29,16 @@ def map_columns(
         )
     found = [known.get(_key(heading)) for heading in headings]
     _check_keys(found, layout is None, file)
+    # A column without a name names nothing that could be missed.
     unknown = [heading for heading in headings if heading and _key(heading) not in known]
-    return [one if _comes_back(one) else None for one in found], unknown
+    return list(map(_taken_back, found)), unknown
+
+
+def _known(layout: Layout | None, further: Sequence[str]) -> Mapping[str, Field | None]:
+    """By heading the field that its column has, None where it has no single one."""
+    if layout is None:
+        return _of_inventory(further)
+    return _of_layout(layout, further)
 
 
 def _check_once(headings: Sequence[str], known: Mapping[str, Field | None], file: str) -> None:
@@ -48,18 +56,21 @@ def _check_keys(found: Sequence[Field | None], plain: bool, file: str) -> None:
     missing = next((name for name in KEYS if Field(name) not in found), None)
     if missing is None:
         return
-    more = "; for a table that was made by a layout, name it with --layout" if plain else ""
-    raise LotError(
-        f"{file}: the column '{missing}' is missing, so no row can be told to be a card's{more}."
-    )
+    why = f"{file}: the column '{missing}' is missing, so no row can be told to be a card's"
+    if plain:
+        why += "; for a table that was made by a layout, name it with --layout"
+    raise LotError(f"{why}.")
 
 
-def _comes_back(field: Field | None) -> bool:
-    """Whether a table may change what a field has; a print run or the lot's name may not."""
-    return field is not None and bool(field.source or field.name in (*KEYS, *CHANGEABLE))
+def _taken_back(field: Field | None) -> Field | None:
+    """A field that a table may change; a print run or the lot's name it may not."""
+    if field is None or field.source or field.name in (*KEYS, *CHANGEABLE):
+        return field
+    return None
 
 
 def _key(heading: str) -> str:
+    # As layouts name fields: whatever the case.
     return heading.strip().casefold()
 
 
@@ -67,6 +78,7 @@ def _of_inventory(further: Sequence[str]) -> Mapping[str, Field]:
     fields = inventory_fields(further)
     known = {_key(field.name): field for field in fields}
     price = next(field for field in layout_fields(further) if field.name == PRICE)
+    # A price can be added in a column of its own, also where no card has one yet.
     return {PRICE: price, **known}
 
 

@@ -73,9 +73,9 @@ class _ImportReader:
         self, lot: LotState, file: str, columns: Sequence[Field | None], rules: ValueRules
     ) -> None:
         self._lot, self._file, self._rules = lot, file, rules
-        given = [(at, one) for at, one in enumerate(columns) if one is not None]
-        self._keys = {one.name: at for at, one in given if not one.source and one.name in KEYS}
-        self._fields = [(at, one) for at, one in given if one.source or one.name in CHANGEABLE]
+        own = [*map(Field, KEYS)]
+        self._keys = {one.name: at for at, one in enumerate(columns) if one in own}
+        self._fields = [(at, one) for at, one in enumerate(columns) if one and one not in own]
         self._readers = [reader(one) for _, one in self._fields]
         self._plan = ImportPlan()
         self._rows: dict[int, str] = {}
@@ -98,9 +98,9 @@ class _ImportReader:
 
     def _coercion_notes(self) -> Iterator[str]:
         for (name, what), examples in self._coerced.items():
-            count = "one cell" if len(examples) == 1 else f"{len(examples)} cells"
+            cells = "one cell" if len(examples) == 1 else f"{len(examples)} cells"
             yield (
-                f"A spreadsheet made {what} of {count} of {name} ({examples[0]}); the lot keeps "
+                f"A spreadsheet made {what} of {cells} of {name} ({examples[0]}); the lot keeps "
                 "its own value."
             )
 
@@ -158,9 +158,8 @@ class _ImportReader:
                 )
 
     def _changes(self, before: CardInLot, after: CardInLot) -> Iterator[FieldChange]:
-        fields = [one for _, one in self._fields]
         # A card becomes tagged by its number alone, so the state is shown without its column, too.
-        for one in fields if _STATE in fields else [*fields, _STATE]:
+        for one in dict.fromkeys((*(own for _, own in self._fields), _STATE)):
             read = reader(one)
             was, now = str(read(before)), str(read(after))
             if was != now:

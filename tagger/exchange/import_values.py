@@ -41,6 +41,7 @@ def changed_mark(mark: Mark, given: Sequence[tuple[Field, str]], rules: ValueRul
             texts[field.name] = _checked(field.name, value, rules)
     wanted = texts.pop("state", "")
     reason, texts = _parted_note(mark, texts)
+    # An empty cell takes the checklist's value away, as if the list had none.
     filled = tuple(pair for pair in extra.items() if pair[1])
     tags = replace(mark.tags, **texts, extra=filled)  # type: ignore[arg-type]
     state = _state(mark.state, wanted, bool(tags.number or tags.subject))

@@ -133,6 +133,7 @@ def _kind_rows(
 ) -> Iterator[Row]:
     """A row for the cards that are alike in the fields of the kind, in order of the first of them.
     Other fields hold all values of the cards, each once; front and back are those of the first."""
+    # A kind's cards lie anywhere in the lot, so none is finished before the last card.
     kinds: dict[tuple[Value, ...], list[CardInLot]] = {}
     for card in seen:
         kinds.setdefault(tuple(readers[name](card) for name in layout.kind), []).append(card)

@@ -74,6 +74,7 @@ class BackgroundJobs:
         with self._change:
             self._job = _Job(arrangement, scans, here, report)
             if self._thread is None and self._open:
+                # A daemon, so that leaving never waits for it.
                 self._thread = Thread(target=self._audits, name="audit", daemon=True)
                 self._thread.start()
             self._change.notify_all()
@@ -83,6 +84,7 @@ class BackgroundJobs:
     ) -> tuple[ScansArrived | None, float]:
         """What came into the folder; see BackgroundWork."""
         joined = arrangement.mending.joined
+        # What came in is told from what was there, and a joined folder is there all at once.
         if self._arrivals is None or joined != self._joined:
             self._arrivals, self._joined = Arrivals(self._folder, joined, scans), joined
         found = self._arrivals.look()

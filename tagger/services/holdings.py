@@ -37,6 +37,7 @@ class HeldSets:
     @property
     def without_cards(self) -> int:
         """How many sets of the checklists are left out because no card of them is there."""
+        # Who names sets wants those; that others are empty is no news then.
         return 0 if self.named else len(self.holdings.index.sets) - len(self.ids)
 
     def wants(self, parallels: bool = False) -> Iterator[Want]:

@@ -64,6 +64,7 @@ def is_listed(checklists: Sequence[str]) -> Callable[[Tags], bool]:
     """What says whether a card is in the checklists; they are read when that is asked first."""
     if not checklists:
         return lambda tags: False
+    # Most tables change no card's name, and a large list takes a while to read.
     index = cache(lambda: read_lists(checklists))
     return lambda tags: _has(index(), tags)
 
@@ -88,6 +89,7 @@ class FurtherColumns:
     def of(self, checklists: tuple[str, ...], tags: Tags) -> Iterator[Extra]:
         """The further columns of a card's row: as the checklist has them now, then as they were
         when it was tagged."""
+        # A card that was typed by hand may have the number of another card's row.
         if tags.listed and checklists:
             index = self._index(checklists)
             step = index.find(tags.set, tags.number, tags.subject)

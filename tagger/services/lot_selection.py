@@ -33,6 +33,7 @@ class ChosenLots:
             try:
                 lot = _read(place)
             except LotError as error:
+                # One lot on a drive that is not there must not hide all the others.
                 self.skipped.append(error.message)
                 continue
             self.count += 1

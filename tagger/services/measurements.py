@@ -34,6 +34,7 @@ class Measurements:
         """Measure what is not known; after each scan, how many of how many. What was measured stays
         when this is left early."""
         for scan in scans:
+            # The cache gives nothing of a scan whose file is another by now.
             kept = self._cache.get(scan)
             if kept is not None:
                 self._known[scan] = kept

@@ -72,6 +72,7 @@ class RecognitionProcess:
         if self._unsaved:
             self.keep()
         if self._saving is not None:
+            # Leaving does not hang on a slow disk.
             with contextlib.suppress(TookTooLong, BrokenExecutor, CancelledError, OSError):
                 self._saving.result(LEAVING)
         self._workers.close()

@@ -29,6 +29,7 @@ class TomlDocument:
         """Raises `error` where the bytes are no TOML."""
         self.file, self._error = file, error
         try:
+            # Some editors put a mark in front of UTF-8, and lines are counted by \n.
             self._text = data.decode("utf-8-sig").replace("\r\n", "\n")
             self._given = tomllib.loads(self._text, parse_float=_decimal)
         except UnicodeDecodeError as wrong:
@@ -37,6 +38,7 @@ class TomlDocument:
         except tomllib.TOMLDecodeError as wrong:
             raise self._at(*self._no_toml(printable(str(wrong)))) from None
         except RecursionError:
+            # tomllib goes down into lists and tables by calling itself.
             raise self._at(1, "this is nested too deeply.") from None
 
     @property
@@ -60,9 +62,10 @@ class TomlDocument:
     def _no_toml(self, said: str) -> tuple[int, str]:
         """(line, sentence) of what tomllib says, which has the line at its end: `… (at line 2,
         column 5)`."""
-        found = _AT.fullmatch(said)
-        line = int(found["line"]) if found and found["line"] else self._text.count("\n") + 1
-        return line, f"this is no TOML: {found['said'] if found else said}."
+        line = self._text.count("\n") + 1
+        if found := _AT.fullmatch(said):
+            said, line = found["said"], int(found["line"] or line)
+        return line, f"this is no TOML: {said}."
 
 
 class TomlTable:
@@ -96,8 +99,9 @@ class TomlTable:
         return ".".join(printable(one, _SHOWN) for one in names)
 
     def wrong(self, name: str, said: str) -> UsageError:
-        """What to raise about an entry. `said` is the sentence, whole."""
-        return self._document.wrong((*self.path, name) if name else self.path, said)
+        """What to raise about an entry, or about the table where there is none of this name. `said`
+        is the sentence, whole."""
+        return self._document.wrong((*self.path, name), said)
 
     def must(self, name: str, be: str) -> UsageError:
         """What to raise about an entry that must be otherwise, such as `a table: [keys]`."""
@@ -136,6 +140,7 @@ class TomlTable:
         if name not in self:
             return ()
         given = self._given[name]
+        # One text needs no list around it.
         several = [given] if isinstance(given, str) else given
         right = isinstance(several, list) and all(isinstance(one, str) for one in several)
         if not right or not (several or empty):
@@ -179,4 +184,5 @@ def _quoted(text: str) -> str:
 
 
 def _decimal(text: str) -> Decimal:
+    # 0.1 as a float is another number, and sums of prices would show it.
     return Decimal(text.replace("_", ""))

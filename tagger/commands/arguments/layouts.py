@@ -33,6 +33,7 @@ class ShowLayouts(argparse.Action):
         self, parser: argparse.ArgumentParser, given: object, values: object, option: object = None
     ) -> None:
         """Print and leave."""
+        # An action, so that no FOLDER is asked for beside it.
         known = examples()
         if values is None:
             for name, data in known.items():

@@ -62,7 +62,6 @@ def _drawer(way: str, width: int, depth: Depth) -> Callable[[Path], None]:
     def print_pixels(path: Path) -> None:
         from tagger.commands.preview.graphics import print_picture
 
-        # No cell has more pixels across than these, so none are missing.
         picture = read_picture(path.parent, path.name, (width * 16, HIGHEST))
         print_picture(picture, way, width)
 

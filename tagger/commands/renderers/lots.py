@@ -21,6 +21,7 @@ def _document(lot: KnownLot) -> dict[str, object]:
     return {
         "lot": lot.place.name,
         "folder": folder,
+        # A script may run elsewhere, so the time is UTC; in the text it is the dealer's own.
         "opened": time.strftime("%Y-%m-%dT%H:%M:%SZ", time.gmtime(lot.opened)),
         **counts,
     }

@@ -39,6 +39,7 @@ class LayoutColumn:
         text = cased(self.template.fill(values), self.case)
         if self.at_most is None or len(text) <= self.at_most:
             return text
+        # One field after the other: as little as possible is lost.
         for count in range(1, len(self.drop) + 1):
             text = cased(self.template.fill(values, self.drop[:count]), self.case)
             if len(text) <= self.at_most:

@@ -153,7 +153,9 @@ def _heading(given: TomlTable, template: Template) -> str:
         raise given.wrong(
             "", 'a column of composed text needs a heading, such as heading = "Title".'
         )
-    heading = given.text("heading") if "heading" in given else template.alone
+    heading = template.alone
+    if "heading" in given:
+        heading = given.text("heading")
     if not heading.strip():
         raise given.wrong("heading", "a heading must not be empty.")
     return heading.strip()
@@ -174,8 +176,10 @@ def _drop(given: TomlTable, template: Template, at_most: int | None) -> tuple[st
     if names and at_most is None:
         raise given.wrong("drop", "drop is of use with at_most only.")
     used = {name.casefold(): name for name in template.fields}
-    # A sentence names at least two that there are, so one field alone gets company.
-    known = [*used.values(), *([] if len(used) > 1 else ["no other"])]
+    known = [*used.values()]
+    if len(known) < 2:
+        # A sentence names at least two that there are.
+        known.append("no other")
     for name in names:
         if name.casefold() not in used:
             shown, near = printable(name, 60), meant(name, known)
@@ -184,7 +188,9 @@ def _drop(given: TomlTable, template: Template, at_most: int | None) -> tuple[st
 
 
 def _case(given: TomlTable) -> str:
-    case = given["case"] if "case" in given else CASES[0]
+    if "case" not in given:
+        return CASES[0]
+    case = given["case"]
     if case not in CASES:
         shown, near = printable(str(case), 60), meant(str(case), CASES)
         raise given.wrong("case", f"'{shown}' is no case{near}")
@@ -200,10 +206,11 @@ def _only(given: TomlTable) -> RowFilter:
 
 def _wanted(given: TomlTable, name: str) -> frozenset[str]:
     texts = given.texts(name)
-    for state in texts if name == "state" else ():
-        if fold(state) not in tuple(State):
-            near = meant(state, tuple(State))
-            raise given.wrong(name, f"'{printable(state)}' is no state{near}")
+    # A set or a condition may be one that no card has yet; the states are ours.
+    wrong = [text for text in texts if name == "state" and fold(text) not in tuple(State)]
+    if wrong:
+        near = meant(wrong[0], tuple(State))
+        raise given.wrong(name, f"'{printable(wrong[0])}' is no state{near}")
     return frozenset(held(name, text) for text in texts)
 
 

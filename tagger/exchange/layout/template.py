@@ -50,6 +50,7 @@ class Template:
         it is."""
         if self.alone:
             return "" if self.alone in without else values[self.alone]
+        # The braces' own signs go with an empty field, so that no lone ` · ` is left.
         out = []
         for before, field, after in self.parts:
             if not field:

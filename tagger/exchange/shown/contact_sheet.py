@@ -130,7 +130,7 @@ def _side(page: Image.Image, corner: tuple[int, int], picture: Image.Image, dpi:
     wide, high = _px(_CARD[0], dpi), _px(_CARD[1], dpi)
     factor = min(wide / picture.width, high / picture.height)
     size = (max(1, round(picture.width * factor)), max(1, round(picture.height * factor)))
-    # A picture is up to several times as large; halving it first is much faster and looks the same.
+    # In two steps: with a gap of 3 the result is nearly that of one (Pillow, Image.resize).
     small = picture.resize(size, Image.Resampling.BICUBIC, reducing_gap=3.0)
     page.paste(small, (corner[0] + (wide - size[0]) // 2, corner[1] + (high - size[1]) // 2))
 

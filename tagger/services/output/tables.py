@@ -48,6 +48,7 @@ def write_inventory(
 ) -> WrittenTable:
     """Write the inventory of a lot, by the layout that is named. `ours` are columns beside those of
     the lot. Raises UsageError and LotError."""
+    # Rows are made while they are written, so the counts are right only at the end.
     count = RowCount()
     made = _table(lot, name, layout, count, ours)
     rows = _Counted(made.rows)
