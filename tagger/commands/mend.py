@@ -4,20 +4,21 @@ touched."""
 from __future__ import annotations
 
 import argparse
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 
-from tagger.commands.audit import audit_lot
-from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments
+from tagger.commands.common import DONE, Command, eye_if, find_lot, lot_arguments
 from tagger.core.audit.findings import Finding, position_of
 from tagger.core.fixes.parser import WORDS, read_fix
 from tagger.core.fixes.scans import Split
+from tagger.core.model.counted import counted
 from tagger.core.session.fixer import Fixer
 from tagger.core.session.session import Session
 from tagger.errors import LotError, Refused, UsageError
 from tagger.imaging.scan.folder import list_scans
 from tagger.services.console import out
 from tagger.services.joining import joined_lot
+from tagger.services.lot_audit import audit_lot
 from tagger.services.sheets import sheet_parts
 from tagger.store.lot.lot_file import LotFile
 from tagger.store.machine.lots import LotList
@@ -104,22 +105,31 @@ def split(mender: Fixer, place: LotPlace, session: Session, position: int) -> st
 def _mend_findings(session: Session, place: LotPlace, numbers: list[int]) -> int:
     """Mend findings by their numbers, or all that are no question; what is left is told."""
     _, findings = audit_lot(place, None)
-    wanted = [findings[number - 1] for number in numbers if 1 <= number <= len(findings)]
-    if len(wanted) < len(numbers):
-        raise UsageError(
-            f"tagger audit has {len(findings)} findings; name one of them by its number."
-        )
-    mender, left = Fixer(session), 0
-    for finding in wanted or [finding for finding in findings if not finding.ask and finding.fixes]:
+    questions = [finding for finding in findings if finding.ask or not finding.fixes]
+    wanted = [finding for finding in findings if finding not in questions]
+    if numbers:
+        # Who names a finding has looked at it, so it may be a question.
+        wanted, questions = _numbered(findings, numbers), []
+    mender, left = Fixer(session), len(questions)
+    for finding in wanted:
         try:
             out(_remedy(mender, place, session, finding))
         except Refused as error:
+            # One mend may move the cards of the next, which then is no longer what it was.
             left += 1
             out(f"Left as it is: card {finding.position}, {finding.kind}: {error.message}")
-    left += 0 if numbers else sum(finding.ask or not finding.fixes for finding in findings)
     if left:
-        out(f"{left} finding{'s need' if left > 1 else ' needs'} a look: tagger audit FOLDER.")
-    return EYE if left else DONE
+        need = counted(left, "finding needs", "findings need")
+        out(f"{need} a look: tagger audit FOLDER.")
+    return eye_if(left)
+
+
+def _numbered(findings: Sequence[Finding], numbers: Sequence[int]) -> list[Finding]:
+    if not all(1 <= number <= len(findings) for number in numbers):
+        raise UsageError(
+            f"tagger audit has {len(findings)} findings; name one of them by its number."
+        )
+    return [findings[number - 1] for number in numbers]
 
 
 def _remedy(mender: Fixer, place: LotPlace, session: Session, finding: Finding) -> str:

@@ -7,8 +7,8 @@ import gc
 from pathlib import Path
 
 from tagger.commands.common import DONE, Command, find_lot, lot_arguments
-from tagger.commands.drawing import chosen_drawing
 from tagger.services.console import tell
+from tagger.services.drawing import chosen_drawing
 from tagger.store.machine.paths import state_folder
 
 
@@ -39,8 +39,9 @@ def _run(given: argparse.Namespace) -> int:
 def _open(given: argparse.Namespace) -> int:
     from tagger.ui.terminal.app import TaggerApp, check_terminal, run
 
+    # Before the lot is opened and locked.
     check_terminal()
-    from tagger.commands.lot_desk import LotDesk, settings_and_keys
+    from tagger.commands.composition.lot_desk import LotDesk, settings_and_keys
 
     settings, keys = settings_and_keys()
     lot = LotDesk(find_lot(given), settings, keys, given.checklist, given.look)
@@ -56,7 +57,7 @@ def _open(given: argparse.Namespace) -> int:
         )
     finally:
         lot.close()
-    for sentence in lot.told():
+    for sentence in lot.closing_words():
         tell(sentence)
     return DONE
 

@@ -28,8 +28,14 @@ def _run(given: argparse.Namespace) -> int:
         raise UsageError("Say --pulled or --back, not both.")
     with opened(find_lot(given)) as session:
         where = positions(given.positions, session.cards)
-        out(leave(session, where, "" if given.back else PULLED if given.pulled else SOLD))
+        out(leave(session, where, _where_to(given)))
     return DONE
+
+
+def _where_to(given: argparse.Namespace) -> str:
+    if given.back:
+        return ""
+    return PULLED if given.pulled else SOLD
 
 
 COMMAND = Command(

@@ -21,6 +21,7 @@ def joined_lot(place: LotPlace, other: str) -> Join:
 
     Raises Refused, or LotError where it cannot be read.
     """
+    # By its path from where the command is given, or by its name alone.
     folder = Path(other) if Path(other).is_dir() else place.folder / other
     own, there = place.folder.resolve(), folder.resolve()
     if there == own:
@@ -35,6 +36,7 @@ def joined_lot(place: LotPlace, other: str) -> Join:
     lot, _ = look_at(beside)
     if not lot.cards:
         raise Refused(f"{printable(there.name)} holds no scans.")
+    # Two lots that have each other would both have every card.
     if f"../{own.name}" in lot.arrangement.mending.joined:
         raise Refused(f"{printable(there.name)} has this lot joined to it already.")
     prefix = f"../{there.name}"
@@ -49,11 +51,11 @@ def _named_from(lot: Arrangement, prefix: str) -> Arrangement:
     """The same cards, with scan names as they are from beside."""
 
     def name(scan: str) -> str:
+        # What was joined to the other folder lies beside this one, too.
         return scan if scan.startswith("../") else f"{prefix}/{scan}"
 
     pairs = tuple(
-        Pair(id, *(name(scan) if scan is not None else None for scan in (front, back)))
-        for id, front, back in lot.pairs
+        Pair(pair.id, *(scan and name(scan) for scan in pair.sides)) for pair in lot.pairs
     )
     mending = replace(
         lot.mending,

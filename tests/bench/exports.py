@@ -22,13 +22,14 @@ from tagger.core.lot.fields import further_columns
 from tagger.core.lot.lot import LotState
 from tagger.core.model.condition import Scale
 from tagger.core.model.tags import Mark, Marking, State, Tags
-from tagger.exchange.column_mapping import columns_back
-from tagger.exchange.import_diff import Checks, take_back
+from tagger.exchange.column_mapping import map_columns
+from tagger.exchange.import_diff import plan_import
+from tagger.exchange.import_values import ValueRules
 from tagger.exchange.layout.examples import examples
 from tagger.exchange.layout.layout import read_layout
 from tagger.exchange.rows import RowCount, inventory, laid_out
 from tagger.exchange.table import FORMS, Table
-from tagger.exchange.table_reader import read_given
+from tagger.exchange.table_reader import read_table
 from tagger.store.files import SYSTEM, replacing
 from tagger.store.lot.lot_file import LotFile, read_lot
 
@@ -155,14 +156,14 @@ def back_rows(home: Path, folder: Path, turns: int) -> Iterator[Row]:
         taken = []
         for _ in range(1 if ending == ".xlsx" else turns):
             start = time.perf_counter()
-            given = read_given(target.read_bytes(), ending, "file")
-            columns, _ = columns_back(given.headings, further_columns(lot), None, "file")
+            given = read_table(target.read_bytes(), ending, "file")
+            columns, _ = map_columns(given.headings, further_columns(lot), None, "file")
             at = given.headings.index(told)
             rows = [
                 row._replace(cells=(*row.cells[:at], "soft corner", *row.cells[at + 1 :]))
                 for row in given.rows
             ]
-            found = take_back(lot, "file", columns, rows, Checks(Scale(), lambda tags: True))
+            found = plan_import(lot, "file", columns, rows, ValueRules(Scale(), lambda tags: True))
             taken.append(time.perf_counter() - start)
             assert len(found.markings) == lot.cards
         yield times(f"{lot.cards:,} edited rows held against the lot, {ending}", taken)

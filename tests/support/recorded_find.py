@@ -8,7 +8,7 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from tagger.commands.finder import FoundScans, LotFinder
+from tagger.commands.composition.finder import FoundScans, LotFinder
 from tagger.config import Settings
 from tagger.ui.find.app import FindApp
 from tagger.ui.find.ports import Finds

@@ -121,17 +121,6 @@ def has_long_line(block: str) -> bool:
     return False
 
 
-def delimiter_of(lines: list[tuple[int, str]]) -> str:
-    """The mark that parts the column names: the most frequent one up to where all quotation marks
-    are closed."""
-    header = ""
-    for _, text in lines:
-        header += text[:MAX_LINE]
-        if header.count('"') % 2 == 0:
-            break
-    return max("\t;,", key=lambda mark: header.count(mark))
-
-
 def header_of(lines: list[Line], delimiter: str) -> tuple[int, list[str]]:
     """How many lines the column names take, and the names; a name in quotes may run over several
     lines."""

@@ -62,7 +62,8 @@ def misspelled(
         for name in had:
             had[name][str(readers[name](card))] = None
     for name, wanted in only.values.items():
-        there = {held(name, value) for value in had[name]}
-        for value in sorted(wanted - there):
-            if near := nearest(value, [other for other in had[name] if other]):
+        there = list(filter(None, had[name]))
+        for value in sorted(wanted - {held(name, value) for value in had[name]}):
+            # A value that is like none may be right: no card has it yet.
+            if near := nearest(value, there):
                 yield name, value, printable(near)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from decimal import Decimal
 from pathlib import Path
 
@@ -119,10 +120,10 @@ def test_a_key_for_two_commands_is_refused_with_both_named(tmp_path):
 @pytest.mark.parametrize(
     ("text", "said"),
     [
-        ('[key]\nundo = "f12"\n', "'key' is no setting; did you mean keys?"),
+        ('[key]\nundo = "f12"\n', "key is no setting; did you mean keys?"),
         (
             "colour = 1\n",
-            "'colour' is no setting; there are keys, conditions, preview, reasons and value.",
+            "colour is no setting; there are keys, conditions, preview, reasons and value.",
         ),
         ("[condition]\n", "did you mean conditions?"),
         ("keys = 5\n", "keys must be a table"),
@@ -181,8 +182,13 @@ def test_an_entry_that_cannot_be_used_is_named_with_the_file(tmp_path, text, sai
     """A short form without a letter would be read where a number or nothing was meant."""
     with pytest.raises(ConfigError) as refusal:
         settings(tmp_path, text)
-    assert str(refusal.value).startswith(str(tmp_path / "config.toml"))
+    assert re.match(re.escape(f"{tmp_path / 'config.toml'}, line ") + "[1-3]: ", str(refusal.value))
     assert said in str(refusal.value)
+
+
+def test_an_entry_that_cannot_be_used_is_named_with_its_line(tmp_path):
+    with pytest.raises(ConfigError, match=r"config\.toml, line 4: preview\.crop must be true or"):
+        settings(tmp_path, "# mine\n[keys]\n[preview]\ncrop = 1\n")
 
 
 def test_an_unknown_command_is_named_with_the_nearest(tmp_path):

@@ -28,12 +28,13 @@ from tagger.core.model.arrangement import Arrangement, Pair
 from tagger.core.model.condition import Scale
 from tagger.core.model.tags import Mark, State, Tags
 from tagger.core.session.session import Session
-from tagger.exchange.column_mapping import columns_back
-from tagger.exchange.import_diff import Checks, ImportPlan, take_back
+from tagger.exchange.column_mapping import map_columns
+from tagger.exchange.import_diff import ImportPlan, plan_import
+from tagger.exchange.import_values import ValueRules
 from tagger.exchange.rows import inventory
-from tagger.exchange.spreadsheet_coercion import made_of
+from tagger.exchange.spreadsheet_coercion import detect_coercion
 from tagger.exchange.table import FORMS
-from tagger.exchange.table_reader import read_given
+from tagger.exchange.table_reader import read_table
 from tagger.store.lot.lot_file import LotFile, read_lot
 from tagger.store.machine.paths import LotPlace
 
@@ -391,10 +392,10 @@ def unlisted(tags: Tags) -> bool:
 
 def again(lot: LotState, data: bytes, ending: str) -> ImportPlan:
     """A file held against a lot."""
-    table = read_given(data, ending, "file")
-    columns, unknown = columns_back(table.headings, further_columns(lot), None, "file")
+    table = read_table(data, ending, "file")
+    columns, unknown = map_columns(table.headings, further_columns(lot), None, "file")
     assert unknown == []
-    return take_back(lot, "file", columns, table.rows, Checks(Scale(), unlisted))
+    return plan_import(lot, "file", columns, table.rows, ValueRules(Scale(), unlisted))
 
 
 def heading(pair: tuple[str, str]) -> str:
@@ -461,14 +462,14 @@ def test_what_was_edited_is_the_difference_and_taking_it_makes_the_lots_alike(
 )  # fmt: skip
 def test_a_date_that_a_spreadsheet_made_is_known(own, cell):
     """What spreadsheets in several languages show for such a text: common practice, no source."""
-    assert made_of(own, cell) == "a date"
+    assert detect_coercion(own, cell) == "a date"
 
 
 @pytest.mark.parametrize(
     ("own", "cell"), [("007", "7"), ("1.50", "1.5"), ("1.50", "1,5"), ("1E5", "100000")]
 )
 def test_a_number_that_a_spreadsheet_wrote_anew_is_known(own, cell):
-    assert made_of(own, cell) == "another number"
+    assert detect_coercion(own, cell) == "another number"
 
 
 @pytest.mark.parametrize(
@@ -482,7 +483,7 @@ def test_a_number_that_a_spreadsheet_wrote_anew_is_known(own, cell):
     ],
 )  # fmt: skip
 def test_a_correction_is_no_accident(own, cell):
-    assert made_of(own, cell) == ""
+    assert detect_coercion(own, cell) == ""
 
 
 def test_dates_that_a_spreadsheet_made_are_left_alone_and_told_once(folder, capsys):

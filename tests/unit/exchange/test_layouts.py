@@ -17,7 +17,6 @@ from hypothesis import strategies as st
 from support.tabled import lot_folder, lot_of
 
 from tagger.cli import main
-from tagger.commands.layouts import print_runs
 from tagger.core.lot.fields import FIELDS
 from tagger.core.model.prices import amount
 from tagger.core.model.tags import Tags
@@ -26,8 +25,9 @@ from tagger.exchange.layout.column import LayoutColumn, cased, shortened
 from tagger.exchange.layout.examples import about, examples
 from tagger.exchange.layout.layout import read_layout
 from tagger.exchange.layout.template import parse_template
-from tagger.exchange.layout.toml_lines import TomlLines
 from tagger.exchange.rows import RowCount, laid_out
+from tagger.services.lot_checklists import print_runs
+from tagger.toml.lines import TomlLines
 
 CARD = {
     "set": "1987 Harbor Light",
@@ -328,7 +328,7 @@ COLUMN = '\n[[column]]\ntext = "{number}"\n'
         (f'[only]\nprice = {{ from = "3" }}{COLUMN}', 2, "from is an amount"),
         (f"[only.price]\nto = nan{COLUMN}", 2, "to is an amount"),
         (f"[only]\nset = []{COLUMN}", 2, "a text or a list of texts"),
-        (f"only = 3{COLUMN}", 1, "only is a table"),
+        (f"only = 3{COLUMN}", 1, "only must be a table"),
         ("# nothing", 1, "a layout needs its columns"),
         ('column = ["a"]', 1, "a layout needs its columns"),
     ],

@@ -22,7 +22,6 @@ from support.card_sets import card_set
 from support.scanned import Scanner, fed, jpeg
 
 from tagger.cli import main
-from tagger.commands.audit import audit_lot
 from tagger.core.audit.findings import Finding, FindingKind
 from tagger.core.model.arrangement import Arrangement
 from tagger.errors import LotError
@@ -31,6 +30,7 @@ from tagger.imaging.survey.measure_lot import DIED, survey
 from tagger.imaging.survey.workers import Workers
 from tagger.services import background_jobs as behind_module
 from tagger.services.background_jobs import BackgroundJobs
+from tagger.services.lot_audit import audit_lot
 from tagger.services.measurements import Measurements
 from tagger.services.opening import look_at
 from tagger.services.ports import AuditProgress

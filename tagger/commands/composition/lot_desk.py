@@ -121,20 +121,18 @@ class LotDesk:
     def _notice(self, drawing: str) -> str:
         """What the dealer should know when the desk opens, the gravest first."""
         looking, keys, ignored = self._store.looking, self.keys, self._folder.ignored
-        said = list(self._store.notes)
+        words = list(self._store.notes)
         if looking:
-            said.insert(0, f"{looking[0].upper()}{looking[1:]}.")
-        said.append(f"Sides: {self.session.sides} ({keys.shown('sides')} changes).")
-        if ignored:
-            said.append(
-                "One other file is left alone."
-                if ignored == 1
-                else f"{ignored} other files are left alone."
-            )
+            words.insert(0, f"{looking[0].upper()}{looking[1:]}.")
+        words.append(f"Sides: {self.session.sides} ({keys.shown('sides')} changes).")
+        if ignored == 1:
+            words.append("One other file is left alone.")
+        elif ignored:
+            words.append(f"{ignored} other files are left alone.")
         if drawing:
-            said.append(drawing)
-        said.append(f"{keys.shown('help')} shows all keys.")
-        return " ".join(said)
+            words.append(drawing)
+        words.append(f"{keys.shown('help')} shows all keys.")
+        return " ".join(words)
 
     def close(self) -> None:
         """Let go of the lot; may be called again."""
@@ -142,7 +140,7 @@ class LotDesk:
             self._closed = True
             self.session.close()
 
-    def told(self) -> list[str]:
+    def closing_words(self) -> list[str]:
         """What to say of the lot once it is closed."""
         counts, sitting = self.session.counts(), self.session.sitting()
         last = "Nothing was changed." if self._store.looking else "Everything is saved."

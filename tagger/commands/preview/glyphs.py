@@ -7,14 +7,15 @@ import os
 import sys
 
 from tagger.commands.common import DONE, Command
-from tagger.commands.drawing import chosen_drawing, remember_drawing
 from tagger.config import load_settings
 from tagger.errors import UsageError
 from tagger.preview.terminal_capabilities import DRAWINGS, depth_of
 from tagger.services.console import out, tell
+from tagger.services.drawing import chosen_drawing, remember_drawing
 from tagger.store.machine.paths import config_file
 
 CELLS = (28, 9)  # of a sample, across and down
+ANSWERS = {str(number): name for number, name in enumerate(DRAWINGS, start=1)}
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
@@ -36,16 +37,22 @@ def _run(given: argparse.Namespace) -> int:
         "font lacks the glyphs."
     )
     tell("Which one looks best and right? 1, 2 or 3, Enter leaves it as it is: ")
-    answer = sys.stdin.readline().strip()
-    if answer in ("1", "2", "3"):
-        remember_drawing(DRAWINGS[int(answer) - 1])
-        out(f"Previews are drawn with {DRAWINGS[int(answer) - 1]} in this terminal from now on.")
-    now, said = chosen_drawing(load_settings(config_file()).drawing)
-    if answer not in ("1", "2", "3"):
-        out(f"Previews are drawn with {now} in this terminal.")
-    elif now != DRAWINGS[int(answer) - 1]:
-        out(said or f"The settings name {now}, which goes first.")
+    _take(sys.stdin.readline().strip())
     return DONE
+
+
+def _take(answer: str) -> None:
+    """Draw from now on as was answered, and say how previews are drawn now."""
+    if answer not in ANSWERS:
+        now, _ = chosen_drawing(load_settings(config_file()).drawing)
+        out(f"Previews are drawn with {now} in this terminal.")
+        return
+    asked = ANSWERS[answer]
+    remember_drawing(asked)
+    out(f"Previews are drawn with {asked} in this terminal from now on.")
+    now, why = chosen_drawing(load_settings(config_file()).drawing)
+    if now != asked:
+        out(why or f"The settings name {now}, which goes first.")
 
 
 def _print_samples() -> None:

@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from PIL import Image
 
-from tagger.commands.lot_desk import LotDesk
+from tagger.commands.composition.lot_desk import LotDesk
 from tagger.commands.mend import opened
 from tagger.config import Settings
 from tagger.core.audit.poses import Poses
@@ -42,19 +42,16 @@ from tagger.ui.keys import Keymap
 
 
 class LotFinder:
-    """All lots opened on this machine; see `ui.finder.Finder`."""
+    """All lots opened on this machine; see `ui.find.ports.Finder`."""
 
     def __init__(self, settings: Settings, keys: Keymap, limit: int = LIMIT) -> None:
         """`limit`: different cards that are listed at most."""
         self._settings, self._keys, self._limit = settings, keys, limit
         self._catalogue = Catalogue((), ())
         # how often the lots were looked at, and how often that was wanted
-        self._looked, self._wanted = (
-            0,
-            1,
-        )
+        self._looked, self._wanted = 0, 1
         self._lots = 0
-        self._said: set[str] = set()
+        self._reported: set[str] = set()
         self._marked: list[tuple[LotPlace, list[Past]]] = []
         self._visit: LotVisit | None = None
 
@@ -66,8 +63,8 @@ class LotFinder:
             self._catalogue = catalogue(places, catalogue_folder(), tell)
             self._lots, self._looked = len(places), wanted
         known = self._catalogue
-        fresh = tuple(sentence for sentence in known.skipped if sentence not in self._said)
-        self._said.update(fresh)
+        fresh = tuple(sentence for sentence in known.skipped if sentence not in self._reported)
+        self._reported.update(fresh)
         found = Finds(words, lots=self._lots - len(known.skipped), skipped=fresh)
         if not words:
             return found
@@ -95,6 +92,7 @@ class LotFinder:
             raise Refused("Nothing was marked here that could be taken back.")
         place, mine = self._marked[-1]
         with opened(place) as session:
+            # Its undo would take back what somebody did there meanwhile.
             if session.history(1) != mine:
                 raise Refused(f"{place.name} was changed again since; undo it at its desk.")
             said = session.undo()
@@ -118,7 +116,7 @@ class LotFinder:
 
 
 class LotVisit:
-    """A lot that is opened at a card; see `ui.finder.Visit`."""
+    """A lot that is opened at a card; see `ui.find.ports.Visit`."""
 
     def __init__(self, lot: LotDesk, position: int) -> None:
         self._lot, self._closed = lot, False
@@ -136,9 +134,10 @@ class LotVisit:
         if not self._closed:
             self._closed = True
             if _history(session) == self._before and self._stood <= session.cards + 1:
+                # Only looked at: the desk of that lot goes on where its dealer left it.
                 session.go(self._stood)
             self._lot.close()
-        return " ".join(self._lot.told())
+        return " ".join(self._lot.closing_words())
 
 
 class FoundScans:

@@ -17,12 +17,16 @@ def chosen_drawing(setting: str) -> tuple[str, str]:
 
     Sextants are drawn only where a sample was found right: a font that lacks them shows boxes in
     place of a card."""
-    right = TerminalFile(data_folder()).get(terminal_of(os.environ))
-    if right not in DRAWINGS:
-        right = None
-    if setting == ASKED and right != ASKED:
+    if setting == ASKED and _found_right() != ASKED:
         return USUAL, f"For {ASKED}, look at the sample of tagger glyphs in this terminal first."
-    return setting or right or USUAL, ""
+    return setting or _found_right() or USUAL, ""
+
+
+def _found_right() -> str:
+    """The drawing whose sample was found right in this terminal; empty where none was."""
+    drawing = TerminalFile(data_folder()).get(terminal_of(os.environ))
+    # The file may be from another version, with other drawings.
+    return drawing if drawing in DRAWINGS else ""
 
 
 def remember_drawing(drawing: str) -> None:

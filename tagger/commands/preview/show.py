@@ -6,22 +6,20 @@ import argparse
 import os
 import shutil
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 from tagger.commands.common import COULD_NOT, DONE, EYE, Command
-from tagger.commands.drawing import chosen_drawing
 from tagger.config import load_settings
 from tagger.core.model.text import printable
 from tagger.errors import PictureError, UsageError
 from tagger.preview.terminal_capabilities import DRAWINGS, GRAPHICS, Depth, depth_of
 from tagger.services.console import out, tell
+from tagger.services.drawing import chosen_drawing
 from tagger.store.machine.paths import config_file
 
 # cells: the width that is usual, the height that is more than any card needs
-WIDEST, HIGHEST = (
-    80,
-    5000,
-)
+WIDEST, HIGHEST = 80, 5000
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
@@ -41,33 +39,40 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _run(given: argparse.Namespace) -> int:
-    from tagger.imaging.scan.pictures import read_picture
-    from tagger.preview.drawings import DRAWINGS as BY_NAME
-
-    width, depth, way = _width(given.width), _depth(given.colours), _way(given.drawing)
+    draw = _drawer(_way(given.drawing), _width(given.width), _depth(given.colours))
     failed = 0
     for path in given.files:
         if len(given.files) > 1:
             out(printable(str(path)))
         try:
-            if way in GRAPHICS:
-                from tagger.commands.graphics import print_picture
-
-                print_picture(
-                    read_picture(path.parent, path.name, (width * 16, HIGHEST)), way, width
-                )
-                continue
-            drawing = BY_NAME[way]
-            picture = read_picture(
-                path.parent, path.name, (width, HIGHEST), (drawing.across, drawing.down)
-            )
+            draw(path)
         except PictureError as error:
             tell(f"tagger: {error.message}")
             failed += 1
-            continue
+    if not failed:
+        return DONE
+    return COULD_NOT if failed == len(given.files) else EYE
+
+
+def _drawer(way: str, width: int, depth: Depth) -> Callable[[Path], None]:
+    """What prints a scan. It raises PictureError."""
+    from tagger.imaging.scan.pictures import read_picture
+    from tagger.preview.drawings import DRAWINGS as BY_NAME
+
+    def print_pixels(path: Path) -> None:
+        from tagger.commands.preview.graphics import print_picture
+
+        picture = read_picture(path.parent, path.name, (width * 16, HIGHEST))
+        print_picture(picture, way, width)
+
+    def print_cells(path: Path) -> None:
+        drawing = BY_NAME[way]
+        grid = (drawing.across, drawing.down)
+        picture = read_picture(path.parent, path.name, (width, HIGHEST), grid)
         for row in drawing.draw(picture, depth):
             _print(row.ansi() + "\n")
-    return DONE if not failed else COULD_NOT if failed == len(given.files) else EYE
+
+    return print_pixels if way in GRAPHICS else print_cells
 
 
 def _print(text: str) -> None:
@@ -92,9 +97,12 @@ def _depth(given: str | None) -> Depth:
         if given not in tuple(Depth):
             raise UsageError(f"--colours must be one of {', '.join(Depth)}.")
         return Depth(given)
-    said = depth_of(os.environ)
-    settings = load_settings(config_file())
-    return settings.colours if settings.colours and said is not Depth.GREY else said
+    of_terminal = depth_of(os.environ)
+    of_settings = load_settings(config_file()).colours
+    # NO_COLOR makes a terminal grey, and goes before what stands in a file.
+    if of_settings is None or of_terminal is Depth.GREY:
+        return of_terminal
+    return of_settings
 
 
 def _way(given: str | None) -> str:
@@ -102,16 +110,19 @@ def _way(given: str | None) -> str:
         return chosen_drawing(load_settings(config_file()).drawing)[0]
     if given not in (*DRAWINGS, *GRAPHICS):
         raise UsageError(f"--drawing must be one of {', '.join((*DRAWINGS, *GRAPHICS))}.")
-    if given in GRAPHICS:
-        from tagger.commands.graphics import missing
-
-        if missing():
-            tell(
-                f"tagger: {given} needs the extra 'graphics': pipx install '.[graphics]'. Drawn "
-                f"with {DRAWINGS[0]}."
-            )
-            return DRAWINGS[0]
+    if given in GRAPHICS and _lacks_graphics():
+        tell(
+            f"tagger: {given} needs the extra 'graphics': pipx install '.[graphics]'. Drawn "
+            f"with {DRAWINGS[0]}."
+        )
+        return DRAWINGS[0]
     return given
+
+
+def _lacks_graphics() -> bool:
+    from tagger.commands.preview.graphics import missing
+
+    return missing()
 
 
 COMMAND = Command(

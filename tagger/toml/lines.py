@@ -32,30 +32,36 @@ class TomlLines:
 
     def __init__(self, text: str) -> None:
         self._lines: dict[Path, int] = {}
-        counts: Counter[tuple[str, ...]] = Counter()
-        here: Path = ()
+        self._counts: Counter[tuple[str, ...]] = Counter()
+        self._here: Path = ()
         at, line = 0, 1
         while at < len(text):
-            start = at
-            if header := _HEADER.match(text, at):
-                names = _split(header["names"])
-                here = names
-                if header["open"] == "[[":
-                    here = (*names, counts[names])
-                    counts[names] += 1
-                self._lines.setdefault(names, line)
-                self._lines[here] = line
-                at = text.find("\n", header.end())
-                at = len(text) if at < 0 else at + 1
-            elif key := _KEY.match(text, at):
-                names = _split(key["names"])
-                for length in range(1, len(names) + 1):
-                    self._lines.setdefault((*here, *names[:length]), line)
-                at = _end_of_value(text, key.end())
-            else:
-                at = text.find("\n", at)
-                at = len(text) if at < 0 else at + 1
-            line += text.count("\n", start, at)
+            end = self._take(text, at, line)
+            line += text.count("\n", at, end)
+            at = end
+
+    def _take(self, text: str, at: int, line: int) -> int:
+        """Take what stands in a line; where the next one begins that is not a part of it."""
+        if header := _HEADER.match(text, at):
+            self._take_header(_split(header["names"]), header["open"] == "[[", line)
+            return _next_line(text, header.end())
+        if key := _KEY.match(text, at):
+            names = _split(key["names"])
+            # `a.b = 1` also makes the table a.
+            for length in range(1, len(names) + 1):
+                self._lines.setdefault((*self._here, *names[:length]), line)
+            # A value may run over several lines, with what looks like keys in them.
+            return _end_of_value(text, key.end())
+        return _next_line(text, at)
+
+    def _take_header(self, names: tuple[str, ...], of_array: bool, line: int) -> None:
+        self._here = names
+        if of_array:
+            self._here = (*names, self._counts[names])
+            self._counts[names] += 1
+        # An array of tables is where its first entry is.
+        self._lines.setdefault(names, line)
+        self._lines[self._here] = line
 
     def of(self, path: Sequence[str | int]) -> int:
         """The line of a key, or of the nearest thing around it that has one."""
@@ -63,6 +69,10 @@ class TomlLines:
             if line := self._lines.get(tuple(path[:length])):
                 return line
         return 1
+
+
+def _next_line(text: str, at: int) -> int:
+    return (text.find("\n", at) + 1) or len(text)
 
 
 def _end_of_value(text: str, at: int) -> int:
@@ -82,6 +92,7 @@ def _end_of_value(text: str, at: int) -> int:
 def _split(names: str) -> tuple[str, ...]:
     """`a."b.c"` as (a, b.c)."""
     found: list[str] = []
+    # Names may be quoted, with escapes in them: what reads TOML reads them.
     given: object = tomllib.loads(f"{names} = 0")
     while isinstance(given, dict):
         name, given = next(iter(given.items()))
