@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Callable
 
-from textual import events
+from textual import events, on
 from textual.screen import Screen
 
 from tagger.core.audit.poses import MARGIN
@@ -51,7 +51,8 @@ class AlikeKeys(Screen[None]):
         self._arrange()
         return "", False
 
-    def on_alike_found(self, answer: Recognized) -> None:
+    @on(Recognized)
+    def _recognized(self, answer: Recognized) -> None:
         """The card in front looks like one that is known."""
         undisturbed = not self._line.text and not self._choice and not self._waiting
         if self._resembling.came(answer, undisturbed) and answer.found is not None:

@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from textual import on
 from textual.screen import Screen
 
 from tagger.core.audit.findings import position_of
@@ -167,7 +168,8 @@ class MendKeys(Screen[None]):
 
     # What comes from behind
 
-    def on_audit_told(self, message: AuditReported) -> None:
+    @on(AuditReported)
+    def _audit_reported(self, message: AuditReported) -> None:
         """Cards are shown straight from now on where their edges are known; what was found is
         told."""
         told, found = message.told, self._findings
@@ -187,7 +189,8 @@ class MendKeys(Screen[None]):
         elif found.shown:
             self._later()
 
-    def on_scans_came(self, message: ScansCame) -> None:
+    @on(ScansCame)
+    def _scans_came(self, message: ScansCame) -> None:
         """They join the lot; a scan that was made again is drawn anew."""
         session, came = self._session, message.came
         before, cards = set(session.scans), session.cards
@@ -210,7 +213,8 @@ class MendKeys(Screen[None]):
         self._watch.changed()
         self._later()
 
-    def on_sheet_split(self, message: SheetSplit) -> None:
+    @on(SheetSplit)
+    def _sheet_split(self, message: SheetSplit) -> None:
         """The sheet becomes its cards, if it is still there."""
         pairs = enumerate(self._session.arrangement.pairs, start=1)
         position = next((at for at, pair in pairs if message.scan in pair[1:]), None)
@@ -230,7 +234,8 @@ class MendKeys(Screen[None]):
             self._watch.changed()
         self._later()
 
-    def on_said(self, message: StatusText) -> None:
+    @on(StatusText)
+    def _status_text(self, message: StatusText) -> None:
         """Something that took a while is done."""
         self._say(message.sentence, alarm=message.alarm)
         self._later()

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import deque
 
 from rich.text import Text
-from textual import events
+from textual import events, on
 from textual.app import ComposeResult
 from textual.containers import Horizontal
 from textual.message import Message
@@ -146,12 +146,14 @@ class FindScreen(FindMarks, FindVisits):
         self._finder.again()
         self._ask(again=True)
 
-    def on_reading(self, message: ListsBeingRead) -> None:
+    @on(ListsBeingRead)
+    def _lists_being_read(self, message: ListsBeingRead) -> None:
         """Say how far it is."""
         self._reading = f"reading lots: {message.done:,} of {message.of:,}"
         self._painting.later()
 
-    def on_answered(self, message: Answered) -> None:
+    @on(Answered)
+    def _answer_came(self, message: Answered) -> None:
         """Show what was found, and do the keys that waited for it."""
         found, words = message.found, self._asked
         self._asked, self._reading = None, ""
@@ -269,7 +271,8 @@ class FindScreen(FindMarks, FindVisits):
         """Show the pictures that fit now."""
         self._painting.later()
 
-    def on_picture_came(self) -> None:
+    @on(PictureCame)
+    def _picture_shown(self) -> None:
         """Show it, where it is of the card at the cursor."""
         self._painting.later()
 
