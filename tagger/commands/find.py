@@ -9,6 +9,7 @@ import time
 from tagger.commands.common import DONE, EYE, Command, json_argument
 from tagger.config import load_settings
 from tagger.core.matching.hint import parse_hint
+from tagger.core.model.scan_ref import LotRef
 from tagger.core.model.tags import State
 from tagger.core.reports.card_search import (
     LIMIT,
@@ -21,7 +22,7 @@ from tagger.core.reports.card_search import (
 )
 from tagger.errors import UsageError
 from tagger.services.console import out, print_json, tell
-from tagger.store.caches.catalogue import catalogue, place_of
+from tagger.store.caches.catalogue import catalogue
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import (
     LotPlace,
@@ -93,8 +94,9 @@ def _on_screen(given: argparse.Namespace, words: str) -> int:
         tell(NO_LOTS)
         return DONE
     from tagger.commands.drawing import chosen_drawing
-    from tagger.commands.finder import FoundScans, LotFinder
+    from tagger.commands.finder import LotFinder
     from tagger.commands.lot_desk import settings_and_keys
+    from tagger.services.sources import FoundScans
     from tagger.ui.find.app import FindApp
     from tagger.ui.terminal.app import check_terminal, run
 
@@ -140,7 +142,7 @@ def _print(answer: SearchResults) -> None:
         state = "set aside" if card.mark.state is State.SET_ASIDE else ""
         what = ", ".join(part for part in (kind, tags.condition, state) if part)
         scans = " ".join(scan for scan in (card.front, card.back) if scan)
-        out(f"  {place_of(card.lot).name}: {lies(card)}  ({what})  {scans}")
+        out(f"  {LotPlace.of(LotRef.read(card.lot)).name}: {lies(card)}  ({what})  {scans}")
     if answer.gone:
         out(f"{answer.gone} more {'were' if answer.gone > 1 else 'was'} sold or pulled.")
     if answer.more:
@@ -148,7 +150,7 @@ def _print(answer: SearchResults) -> None:
 
 
 def _document(card: SearchHit) -> dict[str, object]:
-    place: LotPlace = place_of(card.lot)
+    place: LotPlace = LotPlace.of(LotRef.read(card.lot))
     return {
         "lot": place.name,
         "folder": os.fspath(place.folder).encode("utf-8", "backslashreplace").decode(),

@@ -16,6 +16,7 @@ from tagger.imaging.scan.folder import Folder, list_scans
 from tagger.imaging.scan.scans import ScanReader
 from tagger.services.background_jobs import BackgroundJobs
 from tagger.services.recognition_process import RecognitionProcess
+from tagger.services.sources import FolderSource
 from tagger.store.caches.disk_cache import DiskCache
 from tagger.store.lot.lot_file import LotFile
 from tagger.store.machine.first_time import FirstTime
@@ -29,10 +30,10 @@ from tagger.store.machine.paths import (
     index_folder,
     make_home,
 )
-from tagger.ui.desk.previews import FolderSource
+from tagger.ui.desk.checklist_reader import ReadLists
 from tagger.ui.desk.recognition_client import RecognitionMemory
-from tagger.ui.desk.screen import DeskScreen, ReadLists
-from tagger.ui.keys import Keymap
+from tagger.ui.desk.screen import DeskScreen
+from tagger.ui.keys import Action, Keymap
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Indexed
@@ -94,7 +95,7 @@ class LotDesk:
         settings, folder = self.settings, self.place.folder
         copies = DiskCache(cache_folder() / "pictures")
         source = FolderSource(
-            ScanReader(folder, copies), lambda other: ScanReader(Path(other), copies)
+            ScanReader(folder, copies), lambda other: ScanReader(Path(other.folder), copies)
         )
         loupes = (LoupeFile(data_folder()), LoupeFile(data_folder(), "name_loupes"))
         work, stands = BackgroundJobs(self.place), Poses(settings.crop, settings.margin)
@@ -124,7 +125,7 @@ class LotDesk:
         said = list(self._store.notes)
         if looking:
             said.insert(0, f"{looking[0].upper()}{looking[1:]}.")
-        said.append(f"Sides: {self.session.sides} ({keys.shown('sides')} changes).")
+        said.append(f"Sides: {self.session.sides} ({keys.shown(Action.SIDES)} changes).")
         if ignored:
             said.append(
                 "One other file is left alone."
@@ -133,7 +134,7 @@ class LotDesk:
             )
         if drawing:
             said.append(drawing)
-        said.append(f"{keys.shown('help')} shows all keys.")
+        said.append(f"{keys.shown(Action.HELP)} shows all keys.")
         return " ".join(said)
 
     def close(self) -> None:

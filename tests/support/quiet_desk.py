@@ -7,17 +7,18 @@ import asyncio
 from collections.abc import Callable
 
 from PIL import Image
+
 from support.at_work import MATCHER, SCANS
 from support.memory import MemoryStore
-
 from tagger.core.audit.poses import Poses
 from tagger.core.index.index import Indexed
+from tagger.core.model.scan_ref import ScanRef
 from tagger.core.session.loupe import Loupe
 from tagger.core.session.session import Session
 from tagger.errors import PictureError
+from tagger.ui.desk.app import DeskApp
 from tagger.ui.desk.screen import DeskScreen
 from tagger.ui.keys import Keymap
-from tagger.ui.terminal.app import TaggerApp
 
 ReadLists = Callable[[Callable[[Indexed], None]], Indexed]
 
@@ -54,10 +55,10 @@ class NoLoupes:
 class NoPictures:
     """No scan is in the folder any more."""
 
-    def load(self, name: str, seen: object, grid: tuple[int, int]) -> Image.Image:
-        raise PictureError(f"{name} is gone from the folder.")
+    def load(self, ref: ScanRef, seen: object, grid: tuple[int, int]) -> Image.Image:
+        raise PictureError(f"{ref.scan} is gone from the folder.")
 
-    def stamp(self, name: str) -> None:
+    def stamp(self, ref: ScanRef) -> None:
         return None
 
 
@@ -73,9 +74,9 @@ def all_lists(partly: Callable[[Indexed], None]) -> Indexed:
     return Indexed(MATCHER.index, files=1, of=1)
 
 
-def quiet_desk(session: Session, read: ReadLists = all_lists) -> TaggerApp:
+def quiet_desk(session: Session, read: ReadLists = all_lists) -> DeskApp:
     """The desk of this lot, to be run by `run_test`."""
-    return TaggerApp(
+    return DeskApp(
         lambda manner: DeskScreen(
             session,
             "box 12",
@@ -92,7 +93,7 @@ def quiet_desk(session: Session, read: ReadLists = all_lists) -> TaggerApp:
     )
 
 
-def box_text(app: TaggerApp, id: str) -> str:
+def box_text(app: DeskApp, id: str) -> str:
     """What a box of the screen shows, its lines one below the other."""
     box = app.screen.query_one(f"#{id}")
     lines = box.render_lines(box.size.region)

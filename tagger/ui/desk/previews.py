@@ -1,12 +1,11 @@
-"""What is seen of a card: its sides and the loupe, each decoded in the background and ahead of the
+"""What is seen of a card: its sides and the loupes, each decoded in the background and ahead of the
 dealer."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Iterable, Sequence
 from typing import NamedTuple
 
-from PIL import Image
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.widget import Widget
@@ -14,82 +13,71 @@ from textual.widget import Widget
 from tagger.core.audit.poses import Poses
 from tagger.core.model.arrangement import Card
 from tagger.core.model.pose import PLAIN, Pose
+from tagger.core.model.scan_ref import ScanRef
 from tagger.core.model.text import printable
-from tagger.core.session.loupe import LARGEST, NAME, Loupe, LoupeInUse, LoupeMemory, Pane
+from tagger.core.session.loupe import LARGEST, Loupe, LoupeMemory, Pane
 from tagger.core.session.session import Session
 from tagger.errors import PictureError
-from tagger.imaging.scan.scans import ScanReader
-from tagger.preview.grey import legible
 from tagger.preview.pictures import Crop, Drawn, Pictures, Source, View, WholePicture, drawn
 from tagger.preview.render_settings import RenderSettings
 from tagger.ui.desk.layout import ASPECT, DeskLayout
-from tagger.ui.desk.panel import shown_sides
+from tagger.ui.desk.loupes import Loupes
 from tagger.ui.widgets.side_view import SideView
 
 NO_SCAN = "no scan of this side"
+# The next card is the likeliest one to be seen next, then the one before, then those beyond.
+AHEAD = (0, 1, -1, 2, -2)
 
 
 class _Part(NamedTuple):
     """What one view shows of a card: its title, what stands before the scan's name, and what is
-    seen of the scan."""
+    seen of the scan; `ref` is None where the card has none."""
 
     view: SideView
     title: str
     before: str
-    name: str | None
+    ref: ScanRef | None
     seen: View
 
 
 class Known(NamedTuple):
-    """A known card: in a few words, its front's name, see `elsewhere`, and how it is to stand; None
-    for a scan of the lot itself."""
+    """A known card: in a few words, its front, and how that is to be seen; None for a scan of the
+    lot itself."""
 
     told: str
-    name: str
-    stand: Pose | None
+    ref: ScanRef
+    pose: Pose | None
 
 
-def elsewhere(name: str) -> tuple[str, str]:
-    """The folder, empty for the lot's own, and the scan of a name; the two have a NUL between them,
-    which no path has."""
-    folder, _, scan = name.rpartition("\0")
-    return folder, scan
-
-
-def naming(folder: str, scan: str) -> str:
-    """The name of a scan that lies in another folder; see `elsewhere`."""
-    return f"{folder}\0{scan}"
+def pictures_of(
+    source: Source, manner: RenderSettings, ready: Callable[[ScanRef], None]
+) -> Pictures:
+    """Pictures of these scans, drawn in this manner in the background."""
+    drawing = manner.drawing
+    grid = (drawing.across, drawing.down)
+    return Pictures(
+        lambda ref, seen: drawn(source.load(ref, seen, grid), drawing, manner.depth),
+        ready,
+        source.stamp,
+    )
 
 
 class Previews:
-    """The views of the card in front. Each loupe has two, of which one is displayed: below the
-    sides, and in the panel.
-
-    `ready` is called from a background thread, with a scan's name, when a picture of it has come.
-    """
+    """The views of the card in front. `ready` is called from a background thread when a picture of
+    a scan has come."""
 
     def __init__(
         self,
         source: Source,
         manner: RenderSettings,
         memories: tuple[LoupeMemory, LoupeMemory],
-        ready: Callable[[str], None],
-        stands: Poses | None = None,
+        ready: Callable[[ScanRef], None],
+        poses: Poses,
     ) -> None:
-        self.stands = stands or Poses()
-        drawing = manner.drawing
-        grid = (drawing.across, drawing.down)
-        self._pictures = Pictures(
-            lambda name, seen: drawn(source.load(name, seen, grid), drawing, manner.depth),
-            ready,
-            source.stamp,
-        )
+        self.poses = poses
+        self._pictures = pictures_of(source, manner, ready)
         self._sides = {side: SideView(side, manner) for side in ("front", "back")}
-        self._loupes = {"loupe": LoupeInUse(memories[0]), "name": LoupeInUse(memories[1], NAME)}
-        self._places = {
-            place: {title: SideView(f"{title}_{place}", manner) for title in self._loupes}
-            for place in ("below", "beside")
-        }
+        self.loupes = Loupes(manner, memories)
         self.closely = SideView("closely", manner)
         self.beside = SideView("beside", manner)
         """The front of a card of the overview, beside the list."""
@@ -101,8 +89,7 @@ class Previews:
         """Whether its front is shown, beside the front or where only one side fits instead of
         it."""
         self._look: Loupe | None = None
-        self.names = False
-        self._failed: list[str] = []
+        self._failed: list[ScanRef] = []
         self._aspect = ASPECT
         self._left: Widget | None = None
         self._card = 0
@@ -113,131 +100,129 @@ class Previews:
         with Vertical(id="left") as self._left:
             with Horizontal(id="sides"):
                 yield from self._sides.values()
-            yield from self._places["below"].values()
+            yield from self.loupes.below.values()
         with Vertical(id="right"):
             yield panel
-            yield from self._places["beside"].values()
+            yield from self.loupes.beside.values()
 
     def arrange(self, layout: DeskLayout) -> None:
         """Give each view its room."""
+        shown = 0
         for side, view in self._sides.items():
             view.display = layout.face in ("both", side)
             view.styles.width = layout.preview
+            shown += view.display
         if self._left is not None:
-            self._left.styles.width = layout.preview * (2 if layout.face == "both" else 1)
-        for place, views in self._places.items():
-            for title, rows in (("loupe", layout.loupe_rows), ("name", layout.name_rows)):
-                views[title].display = layout.below == (place == "below") and rows > 0
-                views[title].styles.height = rows
+            self._left.styles.width = layout.preview * shown
+        self.loupes.arrange(layout)
 
     def show(self, session: Session) -> bool:
         """Show the card in front as far as its pictures are there, and wish for the others.
 
         Returns whether all of the card's pictures are there.
         """
-        whole = True
-        self._failed = []
         card = self.listed or session.card
         if card is not None and card.id != self._card:
-            self._card, self.known, self.comparing = card.id, None, False
-            self.stands.hold(scan for scan in (card.front, card.back) if scan is not None)
+            self._come_to(card)
+        self._failed = []
         parts = self._parts(card, session)
-        for part in parts:
-            if part.name is None:
-                part.view.show(part.title, "" if session.at_end else part.before + NO_SCAN, None)
-                continue
-            picture = self._pictures.get(part.name, part.seen)
-            if isinstance(picture, Drawn) and isinstance(part.seen, WholePicture):
-                self._aspect = _aspect(picture)
-            elif isinstance(picture, PictureError):
-                self._failed.append(part.name)
-            part.view.show(part.title, part.before + printable(elsewhere(part.name)[1]), picture)
-            whole = whole and picture is not None
-        self._pictures.want([(part.name, part.seen) for part in parts if part.name is not None])
-        return whole
+        nothing = "" if session.at_end else NO_SCAN
+        whole = [self._show(part, nothing) for part in parts]
+        self._want(parts)
+        return all(whole)
+
+    def _come_to(self, card: Card) -> None:
+        self._card, self.known, self.comparing = card.id, None, False
+        self.poses.hold(scan for scan in (card.front, card.back) if scan is not None)
+
+    def _show(self, part: _Part, nothing: str) -> bool:
+        """Show one part as far as its picture is there; returns whether it is, or never comes."""
+        if part.ref is None:
+            part.view.show(part.title, nothing and part.before + nothing, None)
+            return True
+        picture = self._pictures.get(part.ref, part.seen)
+        if isinstance(picture, PictureError):
+            self._failed.append(part.ref)
+        elif isinstance(picture, Drawn) and isinstance(part.seen, WholePicture):
+            self._aspect = _aspect(picture)
+        part.view.show(part.title, part.before + printable(part.ref.scan), picture)
+        return picture is not None
+
+    def _want(self, parts: Iterable[_Part]) -> None:
+        self._pictures.want([(part.ref, part.seen) for part in parts if part.ref is not None])
 
     def look_ahead(self, session: Session) -> None:
         """Wish for the pictures of the cards around the one in front, the likeliest first."""
         if self.listed is not None:
             return
-        here = session.desk.position
-        parts = []
-        for position in (here, here + 1, here - 1, here + 2, here - 2):
-            if 1 <= position <= session.cards:
-                parts += self._parts(session.card_at(position), session)
-        self._pictures.want([(part.name, part.seen) for part in parts if part.name is not None])
+        positions = (session.desk.position + by for by in AHEAD)
+        cards = [session.card_at(at) for at in positions if 1 <= at <= session.cards]
+        self._want(part for card in cards for part in self._parts(card, session))
 
     def _parts(self, card: Card | None, session: Session) -> list[_Part]:
-        names, mending = dict(shown_sides(card)), session.arrangement.mending
-        own = (card.mark.tags.set if card else "") or _set(session)
-
-        def stand(scan: str | None) -> Pose:
-            return self.stands.of(scan, mending, own) if scan is not None else PLAIN
-
+        """What is to be seen of a card in the views that are displayed now."""
+        scans, pose = _scans(card), self._posing(card, session)
         if self.listed is not None:
-            front = names["front"]
-            return [
-                _Part(
-                    self.beside, "front", "", front, WholePicture(self.beside.box(), stand(front))
-                )
-            ]
+            return [_whole(self.beside, "front", scans["front"], pose)]
         if self._look is not None:
-            return [_part(self.closely, "closely", self._look, names, stand, grey=False)]
-        shown = [(side, view) for side, view in self._sides.items() if view.display]
+            return [_crop(self.closely, "closely", self._look, scans, pose, grey=False)]
         parts = [
-            _Part(view, side, "", names[side], WholePicture(view.box(), stand(names[side])))
-            for side, view in shown
-        ]
-        known = self.known if self.comparing and card is not None and card == session.card else None
-        if known is not None and parts:
-            view = parts[-1].view
-            seen = WholePicture(view.box(), known.stand or stand(known.name))
-            parts[-1] = _Part(view, f"{known.told}?", "", known.name, seen)
-        for title, view in self._shown_loupes():
-            parts.append(
-                _part(view, title, self._loupes[title].at(_set(session)), names, stand, grey=True)
-            )
-        return parts
-
-    def _shown_loupes(self) -> list[tuple[str, SideView]]:
-        return [
-            (title, view)
-            for views in self._places.values()
-            for title, view in views.items()
+            _whole(view, side, scans[side], pose)
+            for side, view in self._sides.items()
             if view.display
         ]
+        if self.known is not None and self.comparing and parts and card == session.card:
+            # Instead of the last side: beside the front, or where one side fits instead of it.
+            parts[-1] = _known(parts[-1].view, self.known, pose)
+        loupes = self.loupes.shown(_set(session))
+        return parts + [
+            _crop(view, title, loupe, scans, pose, grey=True) for title, view, loupe in loupes
+        ]
 
-    def look_closely(self, session: Session, on: bool) -> None:
-        """Show one side over the whole screen, at first that of the loupe and all its width; or no
-        longer."""
-        loupe = self._loupes["loupe"].at(_set(session))
-        self._look = Loupe(loupe.side, 0.5, loupe.y, LARGEST) if on else None
+    def _posing(self, card: Card | None, session: Session) -> Callable[[str | None], Pose]:
+        """How the scans of a card are to be seen; those of an untagged one as of the carried set,
+        which it will have."""
+        mending = session.arrangement.mending
+        own = (card.mark.tags.set if card is not None else "") or _set(session)
+        return lambda scan: PLAIN if scan is None else self.poses.of(scan, mending, own)
+
+    def look_closely(self, session: Session) -> None:
+        """Show one side over the whole screen, at first that of the loupe and all its width."""
+        loupe = self.loupes.at(_set(session))
+        self._look = Loupe(loupe.side, 0.5, loupe.y, LARGEST)
+
+    def look_no_longer(self) -> None:
+        """Show the sides again."""
+        self._look = None
 
     def turn_loupe(self, session: Session, turned: Callable[[Loupe, Pane], Loupe]) -> None:
-        """Hold the close look otherwise, or else the second loupe where it is shown, or else the
-        first; a loupe's place is for this card and the next of its set."""
+        """Hold the close look otherwise, or else a loupe."""
         if self._look is not None:
             self._look = turned(self._look, Pane(*self.closely.box(), self._aspect))
-            return
-        for title, view in self._shown_loupes()[-1:]:
-            at, loupe = _set(session), self._loupes[title]
-            loupe.put(at, turned(loupe.at(at), Pane(*view.box(), self._aspect)))
+        else:
+            self.loupes.turn(_set(session), turned, self._aspect)
+
+    def side_in_loupe(self, session: Session) -> str | None:
+        """The scan that the loupe, or the close look, is held over."""
+        loupe = self._look or self.loupes.at(_set(session))
+        return _scans(session.card)[loupe.side]
 
     def save(self) -> None:
         """Keep where the loupes are."""
-        for loupe in self._loupes.values():
-            loupe.save()
+        self.loupes.save()
 
     def forget(self, scans: frozenset[str]) -> None:
         """The files of these scans are others now: they are drawn anew when they are wanted
         next."""
-        self.stands.forget(scans)
-        self._pictures.forget(scans)
+        self.poses.forget(scans)
+        self._pictures.forget({ScanRef(None, scan) for scan in scans})
 
-    def side_in_loupe(self, session: Session) -> str | None:
-        """The scan that the loupe, or the close look, is held over."""
-        loupe = self._look or self._loupes["loupe"].at(_set(session))
-        return dict(shown_sides(session.card))[loupe.side]
+    def shows(self, ref: ScanRef, session: Session) -> bool:
+        """Whether a scan is of the card in front, or of the known one that it looks like."""
+        if self.known is not None and ref == self.known.ref:
+            return True
+        card = self.listed or session.card
+        return card is not None and ref.lot is None and ref.scan in (card.front, card.back)
 
     def close(self) -> None:
         """Stop drawing, and keep where the loupes are."""
@@ -247,11 +232,14 @@ class Previews:
     def finer(self, rows: int) -> bool:
         """Show so many more rows of each view in the finest colours; returns whether there are
         still others."""
-        loupes = [view for _, view in self._shown_loupes()]
+        return sum([view.finer(rows) for view in self._seen() if view.display]) > 0
+
+    def _seen(self) -> Sequence[SideView]:
         if self.listed is not None:
-            return self.beside.finer(rows)
-        views = [self.closely] if self._look is not None else [*self._sides.values(), *loupes]
-        return sum(view.finer(rows) for view in views if view.display) > 0
+            return [self.beside]
+        if self._look is not None:
+            return [self.closely]
+        return [*self._sides.values(), *self.loupes.views()]
 
     @property
     def failed(self) -> bool:
@@ -264,18 +252,40 @@ class Previews:
         return self._pictures.retry(self._failed)
 
 
-def _part(
+def _ref(scan: str | None) -> ScanRef | None:
+    return None if scan is None else ScanRef(None, scan)
+
+
+def _scans(card: Card | None) -> dict[str, str | None]:
+    """The scans of both sides of a card."""
+    if card is None:
+        return {"front": None, "back": None}
+    return {"front": card.front, "back": card.back}
+
+
+def _whole(
+    view: SideView, side: str, scan: str | None, pose: Callable[[str | None], Pose]
+) -> _Part:
+    return _Part(view, side, "", _ref(scan), WholePicture(view.box(), pose(scan)))
+
+
+def _known(view: SideView, known: Known, pose: Callable[[str | None], Pose]) -> _Part:
+    seen = WholePicture(view.box(), known.pose or pose(known.ref.scan))
+    return _Part(view, f"{known.told}?", "", known.ref, seen)
+
+
+def _crop(
     view: SideView,
     title: str,
     loupe: Loupe,
-    names: dict[str, str | None],
-    stand: Callable[[str | None], Pose],
+    scans: dict[str, str | None],
+    pose: Callable[[str | None], Pose],
     grey: bool,
 ) -> _Part:
     """What a loupe shows of a card."""
-    box = view.box()
-    seen = Crop((loupe.x, loupe.y, loupe.across(box[0])), box, grey, stand(names[loupe.side]))
-    return _Part(view, title, f"{loupe.side}, ", names[loupe.side], seen)
+    box, scan = view.box(), scans[loupe.side]
+    seen = Crop((loupe.x, loupe.y, loupe.across(box[0])), box, grey, pose(scan))
+    return _Part(view, title, f"{loupe.side}, ", _ref(scan), seen)
 
 
 def _set(session: Session) -> str:
@@ -285,31 +295,6 @@ def _set(session: Session) -> str:
 
 def _aspect(picture: Drawn) -> float:
     """Width over height of what is drawn; a cell is half as wide as high."""
-    return picture.rows[0].width / (len(picture.rows) * 2) if picture.rows else ASPECT
-
-
-class FolderSource:
-    """The scans of a folder as they are seen on the desk."""
-
-    def __init__(self, scans: ScanReader, of: Callable[[str], ScanReader] | None = None) -> None:
-        """`of` gives the scans of another folder, for the front of a known card."""
-        self._scans, self._of = scans, of
-
-    def load(self, name: str, seen: View, grid: tuple[int, int]) -> Image.Image:
-        """A scan as it is seen. Raises PictureError."""
-        scans, scan = self._find(name)
-        if isinstance(seen, WholePicture):
-            return scans.whole(scan, seen.box, grid, seen.stand)
-        part = scans.part(scan, seen.region, seen.box, grid, seen.stand)
-        return legible(part) if seen.grey else part
-
-    def stamp(self, name: str) -> Hashable:
-        """What changes when the scan's file does."""
-        scans, scan = self._find(name)
-        return scans.stamp(scan)
-
-    def _find(self, name: str) -> tuple[ScanReader, str]:
-        folder, scan = elsewhere(name)
-        if folder and self._of is None:
-            raise PictureError(f"{printable(scan)} lies in another folder.")
-        return (self._of(folder) if folder and self._of is not None else self._scans), scan
+    if not picture.rows:
+        return ASPECT
+    return picture.rows[0].width / (len(picture.rows) * 2)

@@ -80,3 +80,13 @@ def name_of(copy: Copy) -> tuple[str, str, str, str]:
 def choices(copy: Copy) -> tuple[str, ...]:
     """What a card can be marked as, in turn; empty for there again."""
     return {SOLD: ("", PULLED), PULLED: ("", SOLD)}.get(copy.card.mark.gone, (SOLD, PULLED))
+
+
+def next_choice(copy: Copy, gone: str) -> str | None:
+    """What comes after `gone` among them, None after the last. The first one where the card was
+    marked otherwise meanwhile, and `gone` is what it is by now."""
+    known = choices(copy)
+    if gone not in known:
+        return known[0]
+    following = known[known.index(gone) + 1 :]
+    return following[0] if following else None

@@ -33,9 +33,8 @@ class SideView(Widget):
         self._notice = ""
         self._rows: Sequence[CellRow] = ()
         self._texts: Sequence[str] = ()
-        self._fine: list[CellRow] | None = (
-            None  # the rows in the finest colours, once they are drawn
-        )
+        # the rows in the finest colours, once they are drawn
+        self._fine: list[CellRow] | None = None
         self._fine_rows = 0  # how many of them are shown
         self._blank = ""
         self._shown: tuple[str, str, Drawn | str | None] | None = None
@@ -91,10 +90,8 @@ class SideView(Widget):
         """The rows of the widget that lie in `crop`."""
         width = self.size.width
         for y in range(crop.y, crop.bottom):
-            if (
-                y,
-                width,
-            ) not in self._strips:  # asked for with every change beside the view, so drawn once
+            # asked for with every change beside the view, so drawn once
+            if (y, width) not in self._strips:
                 self._strips[y, width] = self._line(y)
         strips = [self._strips[y, width] for y in range(crop.y, crop.bottom)]
         if (crop.x, crop.width) != (0, self.size.width):
@@ -123,18 +120,15 @@ class SideView(Widget):
     def _text(self, text: Text, width: int) -> Strip:
         segments = Segment.apply_style(text.render(self.app.console, end=""), theme.PLAIN)
         strip = Strip(segments).adjust_cell_length(width, theme.PLAIN)
-        for line_filter in self.app._filters:
+        for line_filter in self.app.get_line_filters():
             strip = strip.apply_filter(line_filter, self.background_colors[1])
         return strip
 
     def _ground(self) -> str:
         """The escape sequence for the desk's own background."""
-        if not self._blank:
-            system = self.app.console._color_system
+        if not self._blank and self.app.console.color_system is not None:
             plain = Strip([Segment("|", Style(bgcolor=theme.PLAIN.bgcolor))])
-            for line_filter in self.app._filters:
+            for line_filter in self.app.get_line_filters():
                 plain = plain.apply_filter(line_filter, self.background_colors[1])
-            self._blank = (
-                plain.render(self.app.console).partition("|")[0] if system is not None else ""
-            )
+            self._blank = plain.render(self.app.console).partition("|")[0]
         return self._blank

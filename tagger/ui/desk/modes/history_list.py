@@ -13,15 +13,10 @@ from tagger.core.lot.history import card_of, words
 from tagger.core.model.text import printable
 from tagger.core.session.session import Session
 from tagger.ui import theme
-from tagger.ui.keys import Keymap
+from tagger.ui.keys import Action, Keymap
+from tagger.ui.wording import cut
 
 PAGE = 40  # changes that are read at a time
-
-# What the key line shows: a command, or a key that means this only here, and its words.
-KEYS = (
-    ("take", "go to the card"), ("reading_down", "older"), ("undo", "undo"), ("redo", "redo"),
-    ("history", "back"),
-)  # fmt: skip
 
 
 class Entry(NamedTuple):
@@ -55,35 +50,36 @@ class _Thread:
 
 
 class History:
-    """What is read of a lot's history, and the change that is looked at: `below` the line or above,
-    counted from 0."""
+    """What is read of a lot's history, from the newest change on, and the change that is looked at:
+    `below` the line or above, counted from 0."""
 
     def __init__(self, session: Session) -> None:
         self._session = session
-        self.shown = False
-        self.at, self.below, self._top, self._page = 0, False, 0, 1
-        self._stands = self._undone = _Thread(session, {}, False)
+        self._page = 1
+        self.open()
 
     def open(self) -> None:
-        """Read it from the newest change on."""
-        positions = {
-            pair.id: at for at, pair in enumerate(self._session.arrangement.pairs, start=1)
-        }
+        """Read it anew, and look at the newest change."""
+        pairs = self._session.arrangement.pairs
+        positions = {pair.id: at for at, pair in enumerate(pairs, start=1)}
         self._stands = _Thread(self._session, positions, False)
         self._undone = _Thread(self._session, positions, True)
-        self.shown, self.at, self.below, self._top = True, 0, False, 0
+        self.at, self.below, self._top = 0, False, 0
+
+    @property
+    def _thread(self) -> _Thread:
+        return self._undone if self.below else self._stands
 
     @property
     def here(self) -> Entry | None:
         """The change that is looked at."""
-        thread = self._undone if self.below else self._stands
+        thread = self._thread
         return thread.read[self.at] if thread.reach(self.at + 1) > self.at else None
 
     def step(self, by: int) -> None:
         """Look at another change. Past the oldest that stands, and before the newest, are those
         that were undone."""
-        thread = self._undone if self.below else self._stands
-        last = thread.reach(self.at + by + 1) - 1
+        last = self._thread.reach(self.at + by + 1) - 1
         wanted = self.at + by
         if 0 <= wanted <= last or abs(by) > 1:
             self.at = min(max(0, wanted), max(0, last))
@@ -100,40 +96,60 @@ class History:
 
     def lines(self, keys: Keymap, width: int, height: int) -> list[Text]:
         """The list in lines; days are told where they change."""
-        undone = self._undone.reach(PAGE)
-        some = min(undone, max(1, height // 3)) if undone else 0
-        room = max(1, height - 2 - (some + 1 if some else 0))
+        below = self._below_the_line(keys, width, height)
+        room = max(1, height - 2 - len(below))
         self._page = room
-        here = f" history · {keys.shown('take')} goes to the card · {keys.shown('history')} closes"
-        out = [Text(here, theme.DIM), Text()]
-        at = -1 if self.below else self.at
-        out += self._window(at, room, width) or [Text(" Nothing was changed yet.", theme.DIM)]
-        if some:
-            out += [Text()] * (height - some - 1 - len(out))
-            more = "and more " if undone >= PAGE else ""
-            rule = f" undone: {undone} {more}· {keys.shown('redo')} does the first again "
-            out.append(Text(f"{rule}{'─' * max(0, width - len(rule) - 1)}", theme.BRASS))
-            first = max(0, self.at - some + 1) if self.below else 0
-            for index in range(first, min(first + some, undone)):
-                out.append(_line(self._undone.read[index], self.below and index == self.at, width))
-        return out[:height]
+        take, closes = keys.shown(Action.TAKE), keys.shown(Action.HISTORY)
+        head = Text(f" history · {take} goes to the card · {closes} closes", theme.DIM)
+        standing = self._window(room, width) or [Text(" Nothing was changed yet.", theme.DIM)]
+        out = [head, Text(), *standing]
+        # What was undone stands at the foot, however little stands above it.
+        gap = [Text()] * (height - len(below) - len(out)) if below else []
+        return [*out, *gap, *below][:height]
 
-    def _window(self, at: int, room: int, width: int) -> list[Text]:
+    def _below_the_line(self, keys: Keymap, width: int, height: int) -> list[Text]:
+        """The line, and what was undone; at most a third of the list."""
+        undone = self._undone.reach(PAGE)
+        if not undone:
+            return []
+        rows = min(undone, max(1, height // 3))
+        more = "and more " if undone >= PAGE else ""
+        rule = f" undone: {undone} {more}· {keys.shown(Action.REDO)} does the first again "
+        here = self.at if self.below else -1
+        first = max(0, here - rows + 1)
+        shown = range(first, min(first + rows, undone))
+        return [
+            Text(f"{rule}{'─' * max(0, width - len(rule) - 1)}", theme.BRASS),
+            *(_line(self._undone.read[index], index == here, width) for index in shown),
+        ]
+
+    def _window(self, room: int, width: int) -> list[Text]:
+        """So many rows of what stands, the change that is looked at among them."""
+        at = -1 if self.below else self.at
         count = self._stands.reach(max(at, self._top) + room)
         self._top = min(self._top, max(0, at), max(0, count - 1))
+        # How many changes fit is known only with the days between them.
         while True:
-            lines: list[Text] = []
-            seen, day = False, ""
-            for index in range(self._top, min(count, self._top + room)):
-                entry = self._stands.read[index]
-                if (today := _day(entry.at)) != day:
-                    lines.append(Text(f" {today}", theme.BRASS))
-                    day = today
-                lines.append(_line(entry, index == at, width))
-                seen = seen or (index == at and len(lines) <= room)
-            if seen or at <= self._top:
+            lines, row = self._from_top(at, min(count, self._top + room), width)
+            if (row is not None and row < room) or at <= self._top:
                 return lines[:room]
             self._top += 1
+
+    def _from_top(self, at: int, end: int, width: int) -> tuple[list[Text], int | None]:
+        """The changes from the top on, the day above the first of each; and the row of the change
+        `at`, None where it is not among them."""
+        lines: list[Text] = []
+        row: int | None = None
+        day = ""
+        for index in range(self._top, end):
+            entry = self._stands.read[index]
+            if (today := _day(entry.at)) != day:
+                lines.append(Text(f" {today}", theme.BRASS))
+                day = today
+            if index == at:
+                row = len(lines)
+            lines.append(_line(entry, index == at, width))
+        return lines, row
 
 
 def _day(at: float) -> str:
@@ -142,7 +158,7 @@ def _day(at: float) -> str:
 
 def _line(entry: Entry, meant: bool, width: int) -> Text:
     clock = time.strftime("%H:%M", time.localtime(entry.at))
-    line = Text("▸ " if meant else "  ", theme.BRASS).append(f"{clock}  ", theme.DIM)
-    line.append(printable(entry.words), theme.BRIGHT if meant else theme.PLAIN)
-    line.truncate(width - 1, overflow="ellipsis")
-    return line
+    mark, style = ("▸ ", theme.BRIGHT) if meant else ("  ", theme.PLAIN)
+    line = Text(mark, theme.BRASS).append(f"{clock}  ", theme.DIM)
+    line.append(printable(entry.words), style)
+    return cut(line, width - 1)
