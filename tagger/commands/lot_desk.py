@@ -31,7 +31,7 @@ from tagger.store.machine.paths import (
     make_home,
 )
 from tagger.ui.desk.checklist_reader import ReadLists
-from tagger.ui.desk.recognition_client import RecognitionMemory
+from tagger.ui.desk.parts import DeskSetup
 from tagger.ui.desk.screen import DeskScreen
 from tagger.ui.keys import Action, Keymap
 
@@ -91,23 +91,32 @@ class LotDesk:
     def desk(
         self, manner: RenderSettings, said: str = "", left: Callable[[], None] | None = None
     ) -> DeskScreen:
-        """The screen; `said` is told with what else the dealer should know. `left`: see Desk."""
+        """The screen; `said` is told with what else the dealer should know; `left` as in
+        DeskSetup."""
         settings, folder = self.settings, self.place.folder
         copies = DiskCache(cache_folder() / "pictures")
         source = FolderSource(
             ScanReader(folder, copies), lambda other: ScanReader(Path(other.folder), copies)
         )
-        loupes = (LoupeFile(data_folder()), LoupeFile(data_folder(), "name_loupes"))
-        work, stands = BackgroundJobs(self.place), Poses(settings.crop, settings.margin)
         first = FirstTime(data_folder())
-        known: tuple[RecognitionMemory | None, str] = (
-            RecognitionProcess() if settings.look_alikes else None,
-            str(folder),
-        )
+        memory = RecognitionProcess() if settings.look_alikes else None
         return DeskScreen(
-            self.session, self.place.name, source, self._reader(), self.keys, loupes, work, stands,
-            manner, self._notice(said), first.over if first.now else None, known, left,
-        )  # fmt: skip
+            DeskSetup(
+                session=self.session,
+                lot=self.place.name,
+                source=source,
+                read_lists=self._reader(),
+                keys=self.keys,
+                loupes=(LoupeFile(data_folder()), LoupeFile(data_folder(), "name_loupes")),
+                work=BackgroundJobs(self.place),
+                poses=Poses(settings.crop, settings.margin),
+                manner=manner,
+                notice=self._notice(said),
+                first_time=first.over if first.now else None,
+                known=(memory, str(folder)),
+                left=left,
+            )
+        )
 
     def _reader(self) -> ReadLists:
         def read(partly: Callable[[Indexed], None]) -> Indexed:

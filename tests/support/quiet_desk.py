@@ -17,6 +17,7 @@ from tagger.core.session.loupe import Loupe
 from tagger.core.session.session import Session
 from tagger.errors import PictureError
 from tagger.ui.desk.app import DeskApp
+from tagger.ui.desk.parts import DeskSetup
 from tagger.ui.desk.screen import DeskScreen
 from tagger.ui.keys import Keymap
 
@@ -78,16 +79,17 @@ def quiet_desk(session: Session, read: ReadLists = all_lists) -> DeskApp:
     """The desk of this lot, to be run by `run_test`."""
     return DeskApp(
         lambda manner: DeskScreen(
-            session,
-            "box 12",
-            NoPictures(),
-            read,
-            Keymap({}),
-            (NoLoupes(), NoLoupes()),
-            NoWork(),
-            Poses(),
-            manner,
-            "",
+            DeskSetup(
+                session=session,
+                lot="box 12",
+                source=NoPictures(),
+                read_lists=read,
+                keys=Keymap({}),
+                loupes=(NoLoupes(), NoLoupes()),
+                work=NoWork(),
+                poses=Poses(),
+                manner=manner,
+            )
         ),
         "half blocks",
     )

@@ -14,7 +14,7 @@ from tagger.services.ports import ScansArrived
 from tagger.ui.desk.background_monitor import AuditReported, ScansCame, SheetSplit
 from tagger.ui.desk.layout import one_at_a_time
 from tagger.ui.desk.parts import DeskParts
-from tagger.ui.desk.previews import Known
+from tagger.ui.desk.pictures.previews import Known
 from tagger.ui.desk.recognition_client import Recognized
 from tagger.ui.keys import Action
 

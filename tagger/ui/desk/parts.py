@@ -2,27 +2,57 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from rich.text import Text
 from textual.geometry import Size
 from textual.screen import Screen
 
+from tagger.core.audit.poses import Poses
+from tagger.core.session.loupe import LoupeMemory
 from tagger.core.session.session import Session
+from tagger.preview.pictures import Source
+from tagger.preview.render_settings import RenderSettings
+from tagger.services.ports import BackgroundWork
 from tagger.ui import theme
 from tagger.ui.desk import status_lines
 from tagger.ui.desk.actions import Actions
 from tagger.ui.desk.background_monitor import BackgroundMonitor
-from tagger.ui.desk.checklist_reader import ChecklistReader
+from tagger.ui.desk.checklist_reader import ChecklistReader, ReadLists
 from tagger.ui.desk.findings import Findings
 from tagger.ui.desk.hint_entry import HintEntry
-from tagger.ui.desk.previews import Previews
-from tagger.ui.desk.recognition_client import RecognitionClient
+from tagger.ui.desk.pictures.previews import Previews
+from tagger.ui.desk.recognition_client import RecognitionClient, RecognitionMemory
 from tagger.ui.keys import Action, Keymap
 from tagger.ui.message_line import MessageLine
 from tagger.ui.modes import ModeStack
 from tagger.ui.terminal.frame_scheduler import FrameScheduler
 from tagger.ui.widgets.line_box import LineBox
+
+
+@dataclass(frozen=True)
+class DeskSetup:
+    """A lot that is open, and all that its desk needs from the outside."""
+
+    session: Session
+    lot: str
+    """The lot's name, printable."""
+    source: Source
+    read_lists: ReadLists
+    keys: Keymap
+    loupes: tuple[LoupeMemory, LoupeMemory]
+    work: BackgroundWork
+    poses: Poses
+    manner: RenderSettings
+    notice: str = ""
+    """What is said when the desk opens."""
+    first_time: Callable[[], None] | None = None
+    """Called at the first key where the program is opened for the first time on this machine."""
+    known: tuple[RecognitionMemory | None, str] = (None, "")
+    """What remembers how cards look, and the lot's folder as it is known there."""
+    left: Callable[[], None] | None = None
+    """Called when the desk is gone from the terminal."""
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import gc
 from collections import deque
-from collections.abc import Callable
 
 from textual import events, on
 from textual.app import ComposeResult
@@ -17,14 +16,8 @@ from textual.message import Message
 from textual.screen import Screen
 from textual.timer import Timer
 
-from tagger.core.audit.poses import Poses
 from tagger.core.model.scan_ref import ScanRef
-from tagger.core.session.loupe import LoupeMemory
-from tagger.core.session.session import Session
 from tagger.errors import TaggerError
-from tagger.preview.pictures import Source
-from tagger.preview.render_settings import RenderSettings
-from tagger.services.ports import BackgroundWork
 from tagger.ui.desk.actions import Actions, Outcome
 from tagger.ui.desk.background_monitor import (
     AuditReported,
@@ -34,19 +27,19 @@ from tagger.ui.desk.background_monitor import (
     StatusText,
 )
 from tagger.ui.desk.background_news import BackgroundNews
-from tagger.ui.desk.checklist_reader import ChecklistReader, ChecklistsRead, ReadLists
+from tagger.ui.desk.checklist_reader import ChecklistReader, ChecklistsRead
 from tagger.ui.desk.findings import Findings
 from tagger.ui.desk.hint_entry import HintEntry
 from tagger.ui.desk.looking import Looking
 from tagger.ui.desk.modes.tagging import Tagging
 from tagger.ui.desk.openers import Openers
-from tagger.ui.desk.parts import DeskBoxes, DeskParts
-from tagger.ui.desk.prefetch import Prefetch
-from tagger.ui.desk.previews import Previews
-from tagger.ui.desk.recognition_client import RecognitionClient, RecognitionMemory, Recognized
+from tagger.ui.desk.parts import DeskBoxes, DeskParts, DeskSetup
+from tagger.ui.desk.pictures.prefetch import Prefetch
+from tagger.ui.desk.pictures.previews import Previews
+from tagger.ui.desk.recognition_client import RecognitionClient, Recognized
 from tagger.ui.desk.tag_actions import TagActions
 from tagger.ui.desk.welcome import Welcome
-from tagger.ui.keys import Action, Keymap
+from tagger.ui.keys import Action
 from tagger.ui.message_line import MessageLine
 from tagger.ui.modes import ModeStack
 from tagger.ui.terminal.frame_scheduler import FrameScheduler
@@ -94,32 +87,34 @@ class DeskScreen(Screen[None]):
     DeskScreen.-past > #past { display: block; }
     """
 
-    def __init__(
-        self,
-        session: Session,
-        name: str,
-        source: Source,
-        read: ReadLists,
-        keys: Keymap,
-        loupes: tuple[LoupeMemory, LoupeMemory],
-        work: BackgroundWork,
-        stands: Poses,
-        manner: RenderSettings,
-        notice: str,
-        first_time: Callable[[], None] | None = None,
-        known: tuple[RecognitionMemory | None, str] = (None, ""),
-        left: Callable[[], None] | None = None,
-    ) -> None:
-        """`first_time`: called at the first key where the program is opened for the first time on
-        this machine. `known`: what remembers how cards look, and the lot's folder as it is known
-        there. `left`: called when the desk is gone from the terminal."""
+    def __init__(self, setup: DeskSetup) -> None:
         super().__init__()
-        hint, message = HintEntry(), MessageLine(notice)
-        self._parts = parts = DeskParts(
+        self._parts = parts = self._made(setup)
+        self._welcome = Welcome(setup.first_time)
+        self._looking = Looking(parts)
+        self._news = BackgroundNews(parts)
+        self._upkeep = Prefetch(self, parts.session, parts.previews, parts.painting.later)
+        parts.modes.push(Tagging(parts, self._welcome))
+        parts.actions.bind(
+            TagActions(parts).handlers,
+            self._looking.handlers,
+            Openers(parts, self._looking).handlers,
+            {Action.REDRAW: self._redraw, Action.LEAVE: self._leave},
+        )
+        self._left = setup.left
+        self._waiting: deque[events.Key] = deque()
+        self._quiet: Timer | None = None
+
+    def _made(self, setup: DeskSetup) -> DeskParts:
+        """The parts that know nothing of each other's keys."""
+        session = setup.session
+        hint, message = HintEntry(), MessageLine(setup.notice)
+        memory, folder = setup.known
+        return DeskParts(
             screen=self,
             session=session,
-            lot=name,
-            keys=keys,
+            lot=setup.lot,
+            keys=setup.keys,
             modes=ModeStack(self),
             hint=hint,
             message=message,
@@ -128,26 +123,14 @@ class DeskScreen(Screen[None]):
             painting=FrameScheduler(
                 self, lambda: session.desk.position, self._show, self._show_pictures, self._finer
             ),
-            previews=Previews(source, manner, loupes, self._picture_ready, stands),
-            lists=ChecklistReader(self, session, read),
+            previews=Previews(
+                setup.source, setup.manner, setup.loupes, self._picture_ready, setup.poses
+            ),
+            lists=ChecklistReader(self, session, setup.read_lists),
             findings=Findings(),
-            background=BackgroundMonitor(self, session, work),
-            recognition=RecognitionClient(self, session, known[0], known[1], name),
+            background=BackgroundMonitor(self, session, setup.work),
+            recognition=RecognitionClient(self, session, memory, folder, setup.lot),
         )
-        self._welcome = Welcome(first_time)
-        self._looking = Looking(parts)
-        self._news = BackgroundNews(parts)
-        self._upkeep = Prefetch(self, session, parts.previews, parts.painting.later)
-        parts.modes.push(Tagging(parts, self._welcome))
-        parts.actions.bind(
-            TagActions(parts).handlers,
-            self._looking.handlers,
-            Openers(parts, self._looking).handlers,
-            {Action.REDRAW: self._redraw, Action.LEAVE: self._leave},
-        )
-        self._left = left
-        self._waiting: deque[events.Key] = deque()
-        self._quiet: Timer | None = None
 
     def compose(self) -> ComposeResult:
         """Top line, previews and panel, what was, message, hint, keys."""

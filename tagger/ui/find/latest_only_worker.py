@@ -24,7 +24,7 @@ class LatestOnlyWorker(Generic[Answer]):
         self._thread: Thread | None = None
 
     def ask(self, words: str) -> None:
-        """Search for these words; a search for others that is not answered yet is obsolete."""
+        """TypedSearch for these words; a search for others that is not answered yet is obsolete."""
         with self._change:
             self._wanted = words
             self._asked += 1
@@ -34,7 +34,7 @@ class LatestOnlyWorker(Generic[Answer]):
             self._change.notify_all()
 
     def close(self) -> None:
-        """Search no more, and tell nothing from now on."""
+        """TypedSearch no more, and tell nothing from now on."""
         with self._change:
             self._open = False
             self._change.notify_all()

@@ -18,7 +18,7 @@ from tagger.ui.find.hit_list import HitList
 from tagger.ui.find.keys import FindAction
 from tagger.ui.find.layout import FindLayout, room
 from tagger.ui.find.ports import Copy
-from tagger.ui.find.search import Search
+from tagger.ui.find.search import TypedSearch
 from tagger.ui.find.views import HitViews
 from tagger.ui.hint_line import HintLine
 from tagger.ui.keys import Keymap
@@ -57,7 +57,7 @@ class FindParts:
     modes: ModeStack[FindAction]
     typed: Typed
     found: HitList
-    search: Search
+    search: TypedSearch
     message: MessageLine
     boxes: FindBoxes
     views: HitViews

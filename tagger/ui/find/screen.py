@@ -23,7 +23,7 @@ from tagger.ui.find.marks import Marks
 from tagger.ui.find.modes.listing import Listing
 from tagger.ui.find.parts import FindBoxes, FindParts, Typed
 from tagger.ui.find.ports import Copy, Finder
-from tagger.ui.find.search import Answered, ListsBeingRead, Search
+from tagger.ui.find.search import Answered, ListsBeingRead, TypedSearch
 from tagger.ui.find.views import HitViews
 from tagger.ui.find.visit import Visit
 from tagger.ui.hint_line import HintLine
@@ -69,7 +69,7 @@ class FindScreen(Screen[None]):
             modes=ModeStack(self),
             typed=typed,
             found=found,
-            search=Search(self, finder, lambda: typed.line.text, found),
+            search=TypedSearch(self, finder, lambda: typed.line.text, found),
             message=MessageLine(),
             boxes=FindBoxes(),
             views=HitViews(source, manner, self._picture_ready),

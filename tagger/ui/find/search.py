@@ -30,7 +30,7 @@ class ListsBeingRead(Message):
         self.done, self.of = done, of
 
 
-class Search:
+class TypedSearch:
     """Asks for what is `typed` and lists the answer; `screen` gets Answered and ListsBeingRead."""
 
     def __init__(
@@ -62,7 +62,7 @@ class Search:
         return self._reading or plural(self._found.finds.lots, "lot")
 
     def ask(self, again: bool = False) -> None:
-        """Search for what is typed, where it is not what was asked last, or `again`."""
+        """TypedSearch for what is typed, where it is not what was asked last, or `again`."""
         words = " ".join(self._typed().split())
         last = self._found.finds.words if self._asked is None else self._asked
         if again or last != words:
@@ -94,5 +94,5 @@ class Search:
         return f"{first} and {len(rest)} more" if rest else first
 
     def close(self) -> None:
-        """Search no more."""
+        """TypedSearch no more."""
         self._worker.close()

@@ -12,7 +12,7 @@ from tagger.core.model.scan_ref import ScanRef
 from tagger.core.model.text import printable
 from tagger.preview.pictures import Source, WholePicture
 from tagger.preview.render_settings import RenderSettings
-from tagger.ui.desk.previews import NO_SCAN, pictures_of
+from tagger.ui.desk.pictures.previews import NO_SCAN, pictures_of
 from tagger.ui.find.layout import FindLayout
 from tagger.ui.find.ports import Copy
 from tagger.ui.widgets.side_view import SideView

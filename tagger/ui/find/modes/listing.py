@@ -11,7 +11,7 @@ from tagger.ui.find import lines
 from tagger.ui.find.keys import FindAction
 from tagger.ui.find.marks import Marks
 from tagger.ui.find.modes.help import FindHelpMode
-from tagger.ui.find.modes.marking import Marking
+from tagger.ui.find.modes.marking import MarkMode
 from tagger.ui.find.parts import FindParts
 from tagger.ui.find.ports import Copy
 from tagger.ui.hint_line import HintLine
@@ -85,7 +85,7 @@ class Listing(Mode[FindAction]):
         self._parts.message.say("")
 
     def _ask(self) -> None:
-        self._parts.modes.push(Marking(self._parts, self._marks, self._parts.here()))
+        self._parts.modes.push(MarkMode(self._parts, self._marks, self._parts.here()))
         self._parts.message.say("")
 
     def _flip(self) -> None:

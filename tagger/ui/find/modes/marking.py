@@ -15,7 +15,7 @@ from tagger.ui.find.ports import Copy
 from tagger.ui.modes import Mode
 
 
-class Marking(Mode[FindAction]):
+class MarkMode(Mode[FindAction]):
     """Begins with the first thing that a card can be marked as."""
 
     def __init__(self, parts: FindParts, marks: Marks, copy: Copy) -> None:

@@ -21,7 +21,7 @@ from tagger.errors import PictureError
 from tagger.preview.pictures import Crop, Drawn, Pictures, Source, View, WholePicture, drawn
 from tagger.preview.render_settings import RenderSettings
 from tagger.ui.desk.layout import ASPECT, DeskLayout
-from tagger.ui.desk.loupes import Loupes
+from tagger.ui.desk.pictures.loupes import Loupes
 from tagger.ui.widgets.side_view import SideView
 
 NO_SCAN = "no scan of this side"

@@ -9,7 +9,7 @@ from textual.screen import Screen
 from textual.timer import Timer
 
 from tagger.core.session.session import Session
-from tagger.ui.desk.previews import Previews
+from tagger.ui.desk.pictures.previews import Previews
 
 AHEAD = 0.04  # seconds after which the cards around the one in front are drawn ahead
 # seconds after which a scan that cannot be shown is looked at again, at first and at last
