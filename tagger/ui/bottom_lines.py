@@ -17,11 +17,13 @@ PROMPT = " ▸ "
 def hint(line: HintLine, width: int, empty: str, prompt: str = PROMPT) -> Text:
     """The typed line with its cursor; `empty` stands there as long as nothing is typed."""
     room = max(8, width - 2 - cell_len(prompt))
+    # The cursor is always seen: what is typed before it moves out to the left.
     start = max(0, line.cursor - room + 1)
     shown = line.text[start : start + room]
     at = line.cursor - start
     text = Text(prompt, theme.BAR_BRIGHT)
     text.append(shown[:at], theme.BAR)
+    # Behind the last character the cursor stands on a space.
     text.append(shown[at : at + 1] or " ", theme.CURSOR)
     text.append(shown[at + 1 :], theme.BAR)
     if not line.text:

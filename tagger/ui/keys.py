@@ -251,6 +251,7 @@ def _named(id: str) -> Action:
 
 def _checked(id: str, key: str) -> str:
     """A key in Textual's name. Raises ConfigError where not every line passes it on."""
+    # As people write keys, `Ctrl + Z`, and not only as Textual names them.
     tidy = _TIDY.get(key.lower(), key.lower().replace(" ", ""))
     if tidy in _EDITING_KEYS or not _SURE.match(tidy):
         raise ConfigError(

@@ -21,5 +21,6 @@ class MessageLine:
 
     def line(self) -> Text:
         """The line as it is drawn."""
+        # By colour as well, never by colour alone: the sentence says that it was refused.
         style = theme.RUST if self.alarm else theme.SEA
         return Text(f" {printable(self.text)}", style)

@@ -73,6 +73,7 @@ class ModeStack(Generic[ActionT]):
     def push(self, mode: Mode[ActionT]) -> None:
         """Open a mode before the others."""
         self._modes.append(mode)
+        # By the screen's style: boxes that are not seen are not laid out either.
         if mode.css:
             self._screen.add_class(mode.css)
 

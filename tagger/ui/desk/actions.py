@@ -47,9 +47,11 @@ class Actions:
         try:
             said, clears = self._handlers[action]()
         except TaggerError as error:
+            # The hint stays: the dealer mends it and presses the key again.
             self._message.say(error.message, alarm=True)
             return
         if clears:
             self._hint.clear()
         if said is not None:
+            # A warning after the fact is no refusal, but it must not look like all was well.
             self._message.say(said, alarm=said.startswith(LOOK_AGAIN))

@@ -43,6 +43,7 @@ class BackgroundNews:
         """Cards are shown straight from now on where their edges are known; what was found is
         told."""
         told, found, parts = message.told, self._parts.findings, self._parts
+        # Poses hold what is on the screen: a picture never turns while it is looked at.
         parts.previews.poses.learn(told.measured)
         parts.recognition.begin()
         parts.recognition.learn(told.measured, whole=told.findings is not None)
@@ -66,6 +67,7 @@ class BackgroundNews:
         parts, session, came = self._parts, self._parts.session, message.came
         before, cards = set(session.scans), session.cards
         at_end = session.at_end and bool(cards)
+        # A scan of the same name that was made again shows another picture from now on.
         parts.previews.forget(came.fresh)
         parts.recognition.forget(came.fresh)
         session.take_in(came.scans)
@@ -80,6 +82,7 @@ class BackgroundNews:
     def sheet_split(self, message: SheetSplit) -> None:
         """The sheet becomes its cards, if it is still there."""
         parts = self._parts
+        # By the scan and not by the position: cards may have moved while it was measured.
         position = parts.session.arrangement.position_with(message.scan)
         if position is None:
             return

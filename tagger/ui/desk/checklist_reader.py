@@ -70,6 +70,7 @@ class ChecklistReader:
         reading may still come."""
         if self.ready:
             return propose(self._session, hint, choice)
+        # Nothing is read yet, or only empty lists: there is nothing that a hint could mean.
         lists = self._lists
         if lists is None or not len(lists.index):
             return Proposal(Deed.WAIT, why="The checklists are still being read.")

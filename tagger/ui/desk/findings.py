@@ -37,6 +37,7 @@ class Findings:
     @property
     def keys(self) -> Sequence[KeyHint]:
         """The keys that do something here."""
+        # With nothing left there is only the way back; what no key mends is not offered to Enter.
         if self.here is None:
             return KEYS[-1:]
         return KEYS if self.here.by_key else KEYS[1:]
@@ -45,6 +46,7 @@ class Findings:
         """A new audit: the finding that is looked at stays so if it is still there. Scans that are
         `waiting` to be made again are not told anew."""
         here = self.here
+        # What is set aside for another scan is dealt with, though the scan is as bad as it was.
         self.left = [
             one for one in found if not one.aside or not all(scan in waiting for scan in one.scans)
         ]

@@ -20,6 +20,7 @@ class HintEntry:
 
     def type(self, text: str) -> None:
         """Put text in at the cursor."""
+        # Another text has other readings: the one that was chosen is none of them.
         self.line, self.choice = self.line.typed(text), 0
 
     def edit(self, key: str) -> bool:

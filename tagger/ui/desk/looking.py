@@ -45,6 +45,7 @@ class Looking:
         """Lay the desk out for the size of the screen, and draw it so."""
         parts = self._parts
         parts.previews.arrange(lay_out(*parts.size, self._face, parts.previews.loupes.names))
+        # A view knows its size, and with it which picture fits, only once it has been laid out.
         parts.screen.call_after_refresh(parts.painting.now)
 
     def _turn(self, turned: Callable[[Loupe, Pane], Loupe]) -> Outcome:
@@ -62,6 +63,7 @@ class Looking:
         between."""
         previews, size = self._parts.previews, self._parts.size
         single = one_at_a_time(*size)
+        # The side that is seen, and not the one asked for: on a small screen both do not fit.
         face = lay_out(*size, self._face).face
         if self._compares_next(single, face):
             previews.comparing = single

@@ -41,6 +41,7 @@ class Openers:
     def _findings(self) -> Outcome:
         from tagger.ui.desk.modes.findings import FindingsMode, fix_by_words
 
+        # With a hint the key means this card: who sees what is wrong need not look for it.
         if words := self._parts.hint.text.strip():
             return done(fix_by_words(self._parts, words))
         mode = FindingsMode(self._parts)

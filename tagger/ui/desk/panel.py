@@ -108,6 +108,7 @@ def _title(proposal: Proposal, candidate: Candidate, head: Text, width: int) -> 
 
 def _sureness(candidate: Candidate) -> Text:
     """How sure the reading is; by what it was found, where nothing was typed."""
+    # Nothing was typed: it is what comes next, or what the scan looks like, and so it is called.
     if not candidate.reasons:
         return Text("likely next ", theme.SEA)
     word, meaning = candidate.reasons[0]
@@ -127,12 +128,14 @@ def _number(proposal: Proposal, candidate: Candidate, width: int) -> Block:
 
 
 def _name(tags: Tags, width: int) -> Block:
+    # In capitals: it is read from a chair's distance, like the figures.
     number = f"#{tags.number}" if tags.number else ""
     return Block((wrapped(joined(number, tags.subject.upper()), width, theme.BRIGHT),))
 
 
 def _variant(candidate: Candidate) -> Block:
     tags, told = candidate.tags, candidate.tags.parallel_name
+    # Without a number the print run stands there: it is asked for on the card itself.
     if candidate.run is not None:
         told += f" {tags.serial or f'/{candidate.run}'}"
     line = _line(told, theme.BRIGHT if tags.parallel else theme.PLAIN)
@@ -159,6 +162,7 @@ def _where(proposal: Proposal, candidate: Candidate) -> Block:
 
 
 def _problem(candidate: Candidate, width: int) -> Block:
+    # What keeps Enter from taking it is all that counts; only then what is still missing.
     if candidate.problem:
         return Block((wrapped(f"{candidate.problem}.", width, theme.RUST),))
     if candidate.run is not None and not candidate.tags.serial:
@@ -177,6 +181,7 @@ def _others(proposal: Proposal, width: int, room: int) -> list[Text]:
     if proposal.candidate is None or len(proposal.candidates) < 2 or room < 2:
         return []
     chosen = proposal.candidate.tags
+    # One more is seen below the chosen one: the key goes on to something.
     last = len(proposal.candidates) - room + 1
     first = max(0, min(proposal.choice - room + 3, last))
     shown = enumerate(proposal.candidates[first : first + room - 1], start=first)
@@ -194,6 +199,7 @@ def _reading(candidate: Candidate, chosen: Tags, meant: bool, width: int) -> Tex
     line.append(f"{printable(number, 10):<6}", weak)
     line.append(f" {printable(tags.subject, 40)}", strong)
     line.append(f" {printable(tags.variant, 24)}", theme.DIM)
+    # A set that differs is what tells two readings apart; the same one would only fill the line.
     if tags.set != chosen.set:
         line.append(f" · {printable(tags.set, 40)}", theme.SEA)
     return cut(line, width - 1)

@@ -98,6 +98,7 @@ class DeskParts:
 
     def draw_frame(self, hint: Text, keys: Text) -> None:
         """Draw the lines around the cards; `hint` and `keys` are the two lowest ones."""
+        # By the terminal's width: the boxes have none before they are laid out first.
         session, boxes, width = self.session, self.boxes, self.size.width
         found = self.findings.tell(self.keys)
         boxes.status.show([status_lines.status(session, self.lot, width, found)])

@@ -58,6 +58,7 @@ def _pace(session: Session, untagged: int, room: int) -> str:
     a_card = session.sitting().keys_a_card()
     if a_card is not None:
         keys = f" · {a_card:.1f} keys a card"
+    # How long it still takes is worth more than what it costs.
     if len(pace + keys + left) > room:
         keys = ""
     return f"{pace}{keys}{left}"

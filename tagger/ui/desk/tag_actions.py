@@ -69,6 +69,7 @@ class TagActions:
 
     def _next_side_order(self) -> Outcome:
         orders = list(SideOrder)
+        # Round and round: the dealer sees on the screen which one it is.
         after = (orders.index(self._session.sides) + 1) % len(orders)
         return Outcome(self._session.arrange(orders[after]))
 

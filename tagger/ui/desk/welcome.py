@@ -27,6 +27,7 @@ class Welcome:
 
     def dismiss(self) -> None:
         """A key was pressed, which does its own work."""
+        # Forgotten before it is called: what is called may fail, and would be called by each key.
         over, self._over = self._over, None
         if over is not None:
             over()
@@ -41,6 +42,7 @@ def welcome_lines(keys: Keymap, width: int) -> list[Text]:
         (keys.shown(Action.SET_ASIDE), "leaves it for later"),
         (keys.shown(Action.HELP), f"all keys; {keys.shown(Action.LEAVE)} leaves"),
     )
+    # By the user's keys: what the README says may be another one.
     found = [Text(HEAD, theme.BRASS)]
     for key, what in said:
         found.append(Text(f"{key or 'no key':<10} ", theme.BRIGHT).append(what, theme.PLAIN))

@@ -23,6 +23,7 @@ class HitList:
     def show(self, finds: Finds) -> None:
         """List these. Other words: the cursor is at the best card. The same words, as after a
         change: it stays at its card, or where that was."""
+        # After a mark or a visit the same words are searched for again: nothing may jump then.
         here, same = self.here, finds.words == self.finds.words
         keys = [copy.key for copy in finds.copies]
         self.finds = finds
@@ -57,6 +58,7 @@ class HitList:
         leaves the rows comes to their middle."""
         if not self.entries:
             return range(0)
+        # A copy without the name above it would be a card that nobody can tell.
         line = self.entries.index(self.at)
         first = line - 1 if rows > 1 and self.entries[line - 1] is None else line
         if not (self.top <= first and line < self.top + rows):

@@ -41,6 +41,7 @@ _OWN = {key: action for action in FindAction if action.shared is None for key in
 def find_action(keys: Keymap, key: str) -> FindAction | None:
     """What a key does here, None where it is typed or edits. A key of `UP` or `PAGE` says itself
     which way."""
+    # The user's keys go first: F7 may be anything there.
     of_the_desk = keys.action(key)
     if of_the_desk in _OF_THE_DESK:
         return _OF_THE_DESK[of_the_desk]

@@ -62,6 +62,7 @@ def about(copy: Copy | None, width: int) -> list[Text]:
     if copy is None:
         return [Text()]
     lines = wrapped(f"{copy.lot}: {lies(copy.card)}", width, theme.PLAIN)
+    # The lot's name with its colon: which box to go to.
     lines[0].stylize(theme.BRASS, 1, 2 + len(copy.lot))
     return lines
 
@@ -88,6 +89,7 @@ def beginning(width: int) -> list[Text]:
 
 def nothing(finds_problem: str, width: int) -> list[Text]:
     """What stands there where nothing was found."""
+    # The same sentence as the command's: who knows one knows the other.
     return wrapped(finds_problem or NONE_FITS, width, theme.RUST)
 
 

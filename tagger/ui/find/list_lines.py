@@ -87,6 +87,7 @@ def list_lines(found: HitList, width: int, rows: int) -> list[Text]:
     page = found.page(rows - 1)
     copies = found.finds.copies
     seen = {at: cells(copies[at]) for line in page if (at := found.entries[line]) is not None}
+    # By what is seen only: columns for ten thousand lines that are not would be as wide as can be.
     share = widths(list(seen.values()), width)
     lines = [Text("  " + " ".join(map(fitted, HEADS, share)), theme.DIM)]
     for line in page:

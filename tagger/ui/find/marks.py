@@ -29,6 +29,7 @@ class Marks:
 
     def undo(self) -> None:
         """Take back what was marked last. Raises TaggerError."""
+        # Counted down only when it is done: a lot that is open elsewhere keeps its mark.
         said = self._finder.undo()
         self.count -= 1
         self.done(said)

@@ -88,6 +88,7 @@ class FindParts:
     def draw_frame(self, keys: Text, asked: str = "") -> None:
         """Draw the lines around the list; `asked` stands where otherwise something is said."""
         boxes, width = self.boxes, self.size.width
+        # The words that were answered, not those that are typed by now: the list is theirs.
         finds = self.found.finds
         boxes.status.show([lines.top(self.found, finds.words, self.search.lots, width)])
         about, *rest = lines.about(self.found.here, width)

@@ -100,6 +100,7 @@ class FindScreen(Screen[None]):
 
     def on_mount(self) -> None:
         """Have the lots read; what is typed meanwhile is shown at once."""
+        # After the first screen: reading two thousand lots takes the interpreter for a while.
         self.call_after_refresh(self._parts.search.ask, again=True)
 
     def on_unmount(self) -> None:

@@ -65,6 +65,7 @@ class TypedSearch:
         """TypedSearch for what is typed, where it is not what was asked last, or `again`."""
         words = " ".join(self._typed().split())
         last = self._found.finds.words if self._asked is None else self._asked
+        # Drawing asks as well: words that were asked for already must not be asked for again.
         if again or last != words:
             self._asked = words
             self._worker.ask(words)
@@ -85,6 +86,7 @@ class TypedSearch:
         self._asked, self._reading = None, ""
         if isinstance(found, TaggerError):
             found = Finds(words or "", problem=found.message)
+        # An error of the program itself must not look like a search in vain.
         if isinstance(found, Exception):
             raise found
         self._found.show(found)

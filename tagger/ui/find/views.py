@@ -54,6 +54,7 @@ class HitViews:
         shown = copies[0].scans if copies else (None, None)
         for (side, view), ref in zip(self._views.items(), shown, strict=True):
             self._show(view, side, ref, bool(copies))
+        # The next copies as well: the cursor comes to one of them.
         self._pictures.want(
             [
                 (ref, WholePicture(view.box()))

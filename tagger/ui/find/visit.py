@@ -14,6 +14,7 @@ from tagger.ui.find.ports import Copy, Finder
 
 def afresh(event: events.Key) -> events.Key:
     """The same key as nobody has taken it yet."""
+    # Textual takes no event that was stopped once.
     return events.Key(event.key, event.character)
 
 
@@ -33,6 +34,7 @@ class Visit:
     def begin(self, copy: Copy, waiting: deque[events.Key]) -> None:
         """Open the lot of a card; keys that wait are the desk's. Raises TaggerError."""
         desk = self._finder.open(copy, self._manner, self._desk_gone)
+        # Before the desk is there: from now on no key is for the list.
         self.going_on = True
         self._screen.app.push_screen(desk)
         while waiting:

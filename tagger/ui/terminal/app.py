@@ -95,6 +95,7 @@ def run(app: TerminalApp) -> None:
     """Show the screen until it is left. Raises TaggerError for an error of the program itself."""
     # seconds: a key waits no longer than that for a thread that draws ahead
     sys.setswitchinterval(0.001)
+    # Without the mouse the terminal's own selection works: text is copied from the screen.
     app.run(mouse=False)
     if app.failure:
         raise TaggerError(app.failure)

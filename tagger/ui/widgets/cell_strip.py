@@ -53,6 +53,7 @@ class CellStrip(Strip):
 
     def divide(self, cuts: Iterable[int]) -> list[Strip]:
         """Cut at these cells; whole where the one cut is the end."""
+        # The compositor cuts each row at the edge of its view, which is its end.
         places = list(cuts)
         return [self] if places == [self.cell_length] else list(self.plain().divide(places))
 

@@ -37,6 +37,7 @@ class CloseLook(Mode[Action]):
             return True
         if action in STAYS:
             return False
+        # Closed first: the key may be for the next card, which is seen by both its sides again.
         self._parts.previews.look_no_longer()
         self._parts.modes.close(self)
         self._looking.arrange()

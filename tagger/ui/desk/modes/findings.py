@@ -55,6 +55,7 @@ class FindingsMode(Mode[Action]):
         self._parts = parts
         self._session, self._findings = parts.session, parts.findings
         self._fixer = Fixer(parts.session)
+        # Going through them is a detour: the dealer goes on where he was.
         self._findings.back = self._session.desk.position
 
     def on_key(self, event: events.Key, action: Action | None) -> bool:
@@ -70,6 +71,7 @@ class FindingsMode(Mode[Action]):
             self._deal_with(self._accept)
         elif action in (Action.UNDO, Action.REDO):
             self._parts.actions.run(action)
+            # What was mended by mistake is found again.
             self._parts.background.changed()
         elif action in STEPS:
             self._findings.step(STEPS[action])
@@ -115,6 +117,7 @@ class FindingsMode(Mode[Action]):
         if finding.split:
             self._parts.background.split(position_of(finding, self._session.arrangement))
             return SPLITTING
+        # A scan that is left out moves all cards behind it, the one to go back to as well.
         before = self._came_from()
         said = self._fixer.remedy(finding)
         if before is not None:
@@ -134,6 +137,7 @@ class FindingsMode(Mode[Action]):
         return min((place for place in places if place is not None), default=None)
 
     def _accept(self, finding: Finding) -> str:
+        # Kept with the lot like a mend: the next audit does not ask again, and undo asks anew.
         what = f"card {finding.position}, {finding.kind}"
         return self._fixer.mend([Dismiss(finding.key, what)])
 

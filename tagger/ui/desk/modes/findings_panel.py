@@ -58,6 +58,7 @@ def findings_panel(
 
 def _nothing_left(found: Findings, keys: Keymap, width: int) -> list[Text]:
     said = "Nothing is left to look at."
+    # Nothing found so far is no promise before the last scan was looked at.
     if not found.whole:
         said = f"The scans are being looked at: {found.looked} of {found.of}."
     back = f"{keys.shown(Action.FINDINGS)} goes back to card {found.back}"
@@ -80,13 +81,14 @@ def _told(
         f"{finding.kind}"
     )
     lines = [
-        Text(first.plain.strip(), style),
+        Text(first.plain.strip(), style),  # what Enter does stands at the edge, as for a card
         *rest,
         Text(),
         *wrapped(head, width, theme.BRIGHT),
         *wrapped(f"{_sentence(finding)}.", width, theme.PLAIN),
     ]
     if finding.ask:
+        # It may be the other way round: no command mends it unasked either.
         lines += wrapped("A question: look before you press it.", width, theme.RUST)
     return [*lines, *wrapped(finding.remedy, width, theme.DIM)]
 

@@ -59,6 +59,7 @@ class HelpMode(Mode[Action]):
         """The frame with what is searched for, and as much of the list as there is room for."""
         parts, entry, width = self._parts, self._parts.hint, self._parts.size.width
         parts.draw_frame(hint(self._search, width, SEARCH), keys_among(KEYS, parts.keys, width))
+        # What is of use is said of the hint that waits below, not of what is searched for.
         proposal = parts.lists.proposal(entry.text, entry.choice)
         of_use = [
             action
@@ -67,6 +68,7 @@ class HelpMode(Mode[Action]):
         ]
         words = self._parts.session.reasons.by_word
         found = help_lines(parts.keys, width, of_use, self._search.text, words)
+        # Held here and not where it is scrolled: only now is it known how long the list is.
         self._top = min(self._top, max(0, len(found) - self._page))
         said = " Type to narrow the list"
         if len(found) - self._top > self._page:

@@ -44,6 +44,7 @@ class _Thread:
                 self._onward = onward
                 said, card = words(change, self._positions), card_of(change, self._positions)
                 self.read.append(Entry(change.at, said, card))
+            # A lot's journal may have many thousand changes; who looks for one reads a few pages.
             if len(past) < PAGE:
                 self._onward = 0
         return len(self.read)
@@ -60,6 +61,7 @@ class History:
 
     def open(self) -> None:
         """Read it anew, and look at the newest change."""
+        # A change is told by where its card stands now: that is where Enter goes.
         pairs = self._session.arrangement.pairs
         positions = {pair.id: at for at, pair in enumerate(pairs, start=1)}
         self._stands = _Thread(self._session, positions, False)
@@ -84,6 +86,7 @@ class History:
         if 0 <= wanted <= last or abs(by) > 1:
             self.at = min(max(0, wanted), max(0, last))
             return
+        # A step over the edge goes to the other list, a page stops there: one sees where one is.
         other = self._stands if self.below else self._undone
         if not other.reach(PAGE):
             return

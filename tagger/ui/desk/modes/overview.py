@@ -160,6 +160,7 @@ class OverviewMode(Mode[Action]):
 
     def _end(self) -> None:
         self._overview.end()
+        # The cards that were meant are those of the filter: it must be seen again.
         self._parts.hint.line = self._filter_line
 
     def _choose(self) -> str:
@@ -184,6 +185,7 @@ class OverviewMode(Mode[Action]):
         if here is None:
             raise Refused("There is no card in the list to go to.")
         self._close()
+        # The hint was for the card that the dealer came from.
         self._parts.hint.line = HintLine()
         return self._parts.session.go(here.position)
 

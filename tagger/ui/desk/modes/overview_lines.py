@@ -53,6 +53,7 @@ def columns(width: int, cards: int) -> Columns:
     position = max(3, len(str(cards)))
     room = width - position - 11  # cursor, choice, sign, and a space between columns
     flags, condition = (8, 3) if width < _LARGE_FROM else (12, 10)
+    # The set has what is left: often all cards of a lot are of one.
     number = 6
     left = max(28, room - number - condition - flags)
     subject = min(34, left * 34 // 100)
@@ -62,6 +63,7 @@ def columns(width: int, cards: int) -> Columns:
     return Columns(position, number, subject, variant, condition, place, set_name, flags, width)
 
 
+# A screen has dozens of lines of six columns, and from key to key hardly one of them is another.
 @lru_cache(8192)
 def fitted(text: str, width: int) -> str:
     """Text in exactly so many cells."""
@@ -90,6 +92,7 @@ def card_line(overview: Overview, place: int, widths: Columns, scale: Scale) -> 
     line.append("*" if card.pair.id in overview.chosen else " ", theme.BRASS)
     line.append(f"{card.position:>{widths.position}} ", weak)
     line.append(f"{SIGNS[card.mark.state]} ", _SIGN_STYLES[card.mark.state])
+    # Nothing else is known of it, and no warning of it can be meant.
     if card.mark.state is State.UNTAGGED:
         line.append("untagged", weak)
     else:

@@ -104,6 +104,7 @@ class Overview:
         """The places that so many rows show. A cursor that leaves them is brought to their middle:
         one screen to send where there would be many."""
         last = max(0, len(self.list) - rows)
+        # Line by line, each step past the edge would send the whole screen again.
         if not self.top <= self.at < self.top + rows:
             self.top = self.at - rows // 2
         self.top = min(max(0, self.top), last)
@@ -151,6 +152,7 @@ class Overview:
         """Choose from where this was pressed first to where the cursor goes now."""
         if not self.list:
             return
+        # What was chosen before stays chosen when the stretch becomes shorter again.
         begun, before = self._stretch or (self.at, self.chosen)
         self._stretch = begun, before
         self._go(self.at + by)
@@ -180,6 +182,7 @@ class Overview:
     def begin(self, ask: Prompt) -> None:
         """Ask what is to become of the cards that are meant. Raises Refused where there are
         none."""
+        # Held while it is asked: what is typed from now on is no filter.
         self._asked = self.meant()
         if not self._asked:
             raise Refused("There is no card in the list to do this to.")

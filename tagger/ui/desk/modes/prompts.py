@@ -40,4 +40,5 @@ KEYS: Sequence[KeyHint] = (
     (Action.AGAIN, "next double"), (Action.UNDO, "undo"), (Action.DROP, "choose none"),
     (Action.HELP, "help"), (Action.OVERVIEW, "back"),
 )  # fmt: skip
+# While something is asked every other key would be for cards that are not meant.
 ASKED: Sequence[KeyHint] = ((Action.TAKE, "do it"), (Action.OVERVIEW, "back to the list"))

@@ -26,6 +26,7 @@ class Loupes:
         rows = {"loupe": layout.loupe_rows, "name": layout.name_rows}
         for views, wanted in ((self.below, layout.below), (self.beside, not layout.below)):
             for title, view in views.items():
+                # Not taken out of the screen: where a view comes back, its picture is there.
                 view.display = wanted and rows[title] > 0
                 view.styles.height = rows[title]
 

@@ -128,10 +128,12 @@ class Previews:
         parts = self._parts(card, session)
         nothing = "" if session.at_end else NO_SCAN
         whole = [self._show(part, nothing) for part in parts]
+        # All in one: an earlier wish that was not begun yet is dropped by the next.
         self._want(parts)
         return all(whole)
 
     def _come_to(self, card: Card) -> None:
+        # The answer what the last card looks like says nothing of this one.
         self._card, self.known, self.comparing = card.id, None, False
         self.poses.hold(scan for scan in (card.front, card.back) if scan is not None)
 
@@ -144,6 +146,7 @@ class Previews:
         if isinstance(picture, PictureError):
             self._failed.append(part.ref)
         elif isinstance(picture, Drawn) and isinstance(part.seen, WholePicture):
+            # The loupe's pixels are square only by the scan's own shape.
             self._aspect = _aspect(picture)
         part.view.show(part.title, part.before + printable(part.ref.scan), picture)
         return picture is not None
@@ -180,8 +183,8 @@ class Previews:
         ]
 
     def _posing(self, card: Card | None, session: Session) -> Callable[[str | None], Pose]:
-        """How the scans of a card are to be seen; those of an untagged one as of the carried set,
-        which it will have."""
+        """How the scans of a card are to be seen."""
+        # Levels are set by set: an untagged card is most likely of the carried one.
         mending = session.arrangement.mending
         own = (card.mark.tags.set if card is not None else "") or _set(session)
         return lambda scan: PLAIN if scan is None else self.poses.of(scan, mending, own)
@@ -189,6 +192,7 @@ class Previews:
     def look_closely(self, session: Session) -> None:
         """Show one side over the whole screen, at first that of the loupe and all its width."""
         loupe = self.loupes.at(_set(session))
+        # At the loupe's height: who looks closer has seen something there.
         self._look = Loupe(loupe.side, 0.5, loupe.y, LARGEST)
 
     def look_no_longer(self) -> None:
@@ -232,6 +236,7 @@ class Previews:
     def finer(self, rows: int) -> bool:
         """Show so many more rows of each view in the finest colours; returns whether there are
         still others."""
+        # All of them, not up to the first: they become finer at the same time.
         return sum([view.finer(rows) for view in self._seen() if view.display]) > 0
 
     def _seen(self) -> Sequence[SideView]:

@@ -56,6 +56,7 @@ class Listing(Mode[FindAction]):
         elif event.character is not None and event.is_printable:
             self.on_text(event.character)
         elif event.key == "ctrl+c":
+            # A habit from other programs, where it ends what is done.
             leave = self._parts.keys.shown(Action.LEAVE)
             self._parts.message.say(f"{leave} leaves. Everything is saved already.")
         return True

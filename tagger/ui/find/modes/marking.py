@@ -24,6 +24,7 @@ class MarkMode(Mode[FindAction]):
 
     def on_key(self, event: events.Key, action: FindAction | None) -> bool:
         """Say another word, mark, or end the question and leave the key to the list."""
+        # Asked for anew with each key: an answer may have come, and another card be at the cursor.
         copy = self._parts.found.here
         if action is None:
             if self._changes_words(event):
