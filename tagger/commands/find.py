@@ -73,11 +73,12 @@ def _on_screen(given: argparse.Namespace, words: str) -> int:
     if not LotList(data_folder()).places():
         tell(NO_LOTS)
         return DONE
-    from tagger.commands.composition.finder import FoundScans, LotFinder
+    from tagger.commands.composition.finder import LotFinder
     from tagger.commands.composition.lot_desk import settings_and_keys
 
     # Words alone need no screen, so Textual is loaded here.
     from tagger.services.drawing import chosen_drawing
+    from tagger.services.sources import FoundScans
     from tagger.ui.find.app import FindApp
     from tagger.ui.terminal.app import check_terminal, run
 

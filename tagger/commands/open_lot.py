@@ -37,18 +37,19 @@ def _run(given: argparse.Namespace) -> int:
 
 
 def _open(given: argparse.Namespace) -> int:
-    from tagger.ui.terminal.app import TaggerApp, check_terminal, run
+    from tagger.ui.terminal.app import check_terminal, run
 
     # Before the lot is opened and locked.
     check_terminal()
     from tagger.commands.composition.lot_desk import LotDesk, settings_and_keys
+    from tagger.ui.desk.app import DeskApp
 
     settings, keys = settings_and_keys()
     lot = LotDesk(find_lot(given), settings, keys, given.checklist, given.look)
     try:
         drawing, said = chosen_drawing(settings.drawing)
         run(
-            TaggerApp(
+            DeskApp(
                 lambda manner: lot.desk(manner, said),
                 drawing,
                 settings.colours,

@@ -12,6 +12,7 @@ from typing import Protocol
 from PIL import Image
 
 from tagger.core.model.pose import PLAIN, Pose
+from tagger.core.model.scan_ref import ScanRef
 from tagger.errors import PictureError
 from tagger.preview.cells import CellRow
 from tagger.preview.drawings import Drawing
@@ -42,17 +43,17 @@ class Crop:
 
 
 View = WholePicture | Crop
-Key = tuple[str, View]
+Key = tuple[ScanRef, View]
 
 
 class Source(Protocol):
     """Where scans come from."""
 
-    def load(self, name: str, seen: View, grid: tuple[int, int]) -> Image.Image:
+    def load(self, ref: ScanRef, seen: View, grid: tuple[int, int]) -> Image.Image:
         """A scan as it is seen, with so many pixels a cell across and down; RGB. Raises
         PictureError."""
 
-    def stamp(self, name: str) -> Hashable:
+    def stamp(self, ref: ScanRef) -> Hashable:
         """What changes when the scan's file does; None where there is no file."""
 
 
@@ -78,7 +79,7 @@ class _Failure:
 
 
 class Pictures:
-    """Drawn pictures by scan name and what is seen of the scan, the whole or a part.
+    """Drawn pictures by scan and what is seen of the scan, the whole or a part.
 
     `draw` makes one and may raise PictureError; `ready` is called from a background thread when a
     wanted picture has come or failed. At most `limit` pictures are held. `stamp` tells whether a
@@ -86,9 +87,9 @@ class Pictures:
 
     def __init__(
         self,
-        draw: Callable[[str, View], Drawn],
-        ready: Callable[[str], None],
-        stamp: Callable[[str], Hashable] = lambda _: None,
+        draw: Callable[[ScanRef, View], Drawn],
+        ready: Callable[[ScanRef], None],
+        stamp: Callable[[ScanRef], Hashable] = lambda _: None,
         limit: int = LIMIT,
         threads: int = 2,
     ) -> None:
@@ -105,12 +106,12 @@ class Pictures:
         self._open = True
         self._started = False
 
-    def get(self, name: str, view: View) -> Drawn | PictureError | None:
+    def get(self, ref: ScanRef, view: View) -> Drawn | PictureError | None:
         """A picture, or why there is none, or None where it is not drawn yet."""
         with self._change:
-            found = self._have.get((name, view))
+            found = self._have.get((ref, view))
             if found is not None:
-                self._have.move_to_end((name, view))
+                self._have.move_to_end((ref, view))
             return found.error if isinstance(found, _Failure) else found
 
     def want(self, wishes: Sequence[Key]) -> None:
@@ -129,7 +130,7 @@ class Pictures:
                     Thread(target=self._work, daemon=True, name="pictures").start()
             self._change.notify_all()
 
-    def retry(self, names: Sequence[str]) -> bool:
+    def retry(self, refs: Sequence[ScanRef]) -> bool:
         """Let go of the failures of scans whose files have changed, so that they are drawn when
         they are wanted next. Returns whether there was one."""
         with self._change:
@@ -139,19 +140,19 @@ class Pictures:
                 if isinstance(found, _Failure)
             ]
         # Files are looked at without the lock: on a network folder that may take long.
-        old = [key for key, stamp in failed if key[0] in names and self._stamp(key[0]) != stamp]
+        old = [key for key, stamp in failed if key[0] in refs and self._stamp(key[0]) != stamp]
         with self._change:
             for key in old:
                 self._have.pop(key, None)
         return bool(old)
 
-    def forget(self, names: Collection[str]) -> None:
+    def forget(self, refs: Collection[ScanRef]) -> None:
         """Let go of all pictures of these scans; one that is being drawn now is let go of when it
         has come."""
         with self._change:
-            for key in [key for key in self._have if key[0] in names]:
+            for key in [key for key in self._have if key[0] in refs]:
                 del self._have[key]
-            self._stale.update(key for key in self._busy if key[0] in names)
+            self._stale.update(key for key in self._busy if key[0] in refs)
 
     def close(self) -> None:
         """Stop drawing."""

@@ -16,6 +16,7 @@ class HintLine:
 
     def typed(self, text: str) -> HintLine:
         """With text put in at the cursor. What cannot be shown is left out."""
+        # A control character in a paste would be one on the screen as well.
         shown = "".join(char for char in text if char.isprintable())[: LONGEST - len(self.text)]
         return HintLine(
             self.text[: self.cursor] + shown + self.text[self.cursor :], self.cursor + len(shown)

@@ -6,8 +6,8 @@ import re
 from pathlib import Path
 
 from tagger.cli import VERBS
-from tagger.ui.find.keys import FIND
-from tagger.ui.keys import COMMANDS, key_name
+from tagger.ui.find.keys import FindAction
+from tagger.ui.keys import Action, key_name
 
 README = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
 
@@ -20,18 +20,18 @@ def table(heading: str) -> list[tuple[str, ...]]:
 
 
 def test_the_key_table_is_the_program_s() -> None:
-    declared = [(", ".join(key_name(key) for key in c.keys), c.help) for c in COMMANDS]
+    declared = [(", ".join(key_name(key) for key in c.keys), c.help) for c in Action]
     assert table("Keys") == declared
 
 
 def test_the_find_screen_s_keys_are_the_program_s() -> None:
-    declared = [(", ".join(key_name(key) for key in c.keys), c.help) for c in FIND]
+    declared = [(", ".join(key_name(key) for key in c.keys), c.help) for c in FindAction]
     assert table("Find a card again") == declared
 
 
 def test_every_command_can_be_named_in_the_settings_example() -> None:
     example = README.partition("[keys]")[2].partition("```")[0]
-    assert set(re.findall(r"[a-z_]+", example)) >= {command.id for command in COMMANDS}
+    assert set(re.findall(r"[a-z_]+", example)) >= {action.id for action in Action}
 
 
 def test_every_verb_stands_in_the_table_of_commands() -> None:

@@ -2,40 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable
-from functools import lru_cache
-
-from PIL import Image
+from collections.abc import Callable
 
 from tagger.commands.composition.lot_desk import LotDesk
 from tagger.commands.mend import opened
 from tagger.config import Settings
-from tagger.core.audit.poses import Poses
 from tagger.core.lot.history import Past
-from tagger.core.lot.lot import LotState
 from tagger.core.matching.hint import parse_hint
-from tagger.core.model.pose import PLAIN, Pose
+from tagger.core.model.scan_ref import LotRef
 from tagger.core.model.text import printable
 from tagger.core.reports.card_search import LIMIT, NO_WORD, SearchHit, find
 from tagger.core.session.session import Session
 from tagger.core.session.stock_status import leave
-from tagger.errors import LotError, PictureError, Refused
-from tagger.imaging.scan.scans import ScanReader
-from tagger.preview.pictures import View
+from tagger.errors import LotError, Refused
 from tagger.preview.render_settings import RenderSettings
-from tagger.store.caches.catalogue import Catalogue, catalogue, place_of
-from tagger.store.caches.disk_cache import DiskCache
-from tagger.store.caches.measured_cache import MeasuredCache
-from tagger.store.lot.lot_file import read_lot
+from tagger.store.caches.catalogue import Catalogue, catalogue
 from tagger.store.machine.lots import LotList
-from tagger.store.machine.paths import (
-    LotPlace,
-    cache_folder,
-    catalogue_folder,
-    data_folder,
-    measured_folder,
-)
-from tagger.ui.desk.previews import elsewhere
+from tagger.store.machine.paths import LotPlace, catalogue_folder, data_folder
 from tagger.ui.desk.screen import DeskScreen
 from tagger.ui.find.ports import Copy, Finds
 from tagger.ui.keys import Keymap
@@ -53,7 +36,7 @@ class LotFinder:
         self._lots = 0
         self._reported: set[str] = set()
         self._marked: list[tuple[LotPlace, list[Past]]] = []
-        self._visit: LotVisit | None = None
+        self._visit: _LotVisit | None = None
 
     def search(self, words: str, tell: Callable[[int, int], None]) -> Finds:
         """The cards that these words mean; see Finder."""
@@ -99,109 +82,48 @@ class LotFinder:
         self._marked.pop()
         return f"{place.name}: {said}"
 
-    def open(self, copy: Copy) -> LotVisit:
+    def open(self, copy: Copy, manner: RenderSettings, left: Callable[[], None]) -> DeskScreen:
         """Open the lot of a card; see Finder."""
         lot = LotDesk(_place(copy), self._settings, self._keys)
         try:
-            self._visit = LotVisit(lot, _position(lot.session, copy))
+            self._visit = _LotVisit(lot, _position(lot.session, copy))
         except BaseException:
             lot.close()
             raise
-        return self._visit
+        return lot.desk(manner, left=left)
 
-    def close(self) -> None:
-        """Let go of a lot that is still open."""
-        if self._visit is not None:
-            self._visit.close()
+    def close(self) -> str:
+        """Let go of a lot that is still open; see Finder."""
+        visit, self._visit = self._visit, None
+        return "" if visit is None else visit.close()
 
 
-class LotVisit:
-    """A lot that is opened at a card; see `ui.find.ports.Visit`."""
+class _LotVisit:
+    """A lot that is opened at a card."""
 
     def __init__(self, lot: LotDesk, position: int) -> None:
-        self._lot, self._closed = lot, False
+        self._lot = lot
         self._stood, self._before = lot.session.desk.position, _history(lot.session)
         lot.session.go(position)
 
-    def desk(self, manner: RenderSettings, left: Callable[[], None]) -> DeskScreen:
-        """Its desk; see Visit."""
-        return self._lot.desk(manner, left=left)
-
     def close(self) -> str:
-        """Let go of the lot. Where nothing was changed, work goes on there as before: it was only
-        looked at."""
+        """Let go of the lot, and say what was done there."""
         session = self._lot.session
-        if not self._closed:
-            self._closed = True
-            if _history(session) == self._before and self._stood <= session.cards + 1:
-                # Only looked at: the desk of that lot goes on where its dealer left it.
-                session.go(self._stood)
-            self._lot.close()
+        # Where nothing was changed, work goes on there as before: it was only looked at.
+        if _history(session) == self._before and self._stood <= session.cards + 1:
+            session.go(self._stood)
+        self._lot.close()
         return " ".join(self._lot.closing_words())
 
 
-class FoundScans:
-    """The scans of all lots, as they are seen at their desks: turned and straight as far as that is
-    known."""
-
-    def __init__(self, settings: Settings) -> None:
-        self._settings = settings
-        self._copies = DiskCache(cache_folder() / "pictures")
-        self._lot = lru_cache(16)(_known)
-
-    def load(self, name: str, seen: View, grid: tuple[int, int]) -> Image.Image:
-        """A scan as it is seen. Raises PictureError."""
-        lot, place, scan = self._find(name)
-        return ScanReader(place.folder, self._copies).whole(
-            scan, seen.box, grid, self._stand(lot, scan)
-        )
-
-    def stamp(self, name: str) -> Hashable:
-        """What changes when the scan's file does."""
-        try:
-            _, place, scan = self._find(name)
-        except PictureError:
-            return None
-        return ScanReader(place.folder, self._copies).stamp(scan)
-
-    @staticmethod
-    def _find(name: str) -> tuple[str, LotPlace, str]:
-        lot, scan = elsewhere(name)
-        try:
-            return lot, place_of(lot), scan
-        except ValueError:  # a name that nobody gives a file
-            raise PictureError(f"{printable(scan, 80)} is no scan of a lot.") from None
-
-    def _stand(self, lot: str, scan: str) -> Pose:
-        try:
-            state, measured = self._lot(lot)
-        except LotError:
-            return PLAIN
-        stands, known = Poses(self._settings.crop, self._settings.margin), measured.get(scan)
-        if known is not None:
-            stands.learn({scan: known})
-        own = next(
-            (state.mark(pair.id).tags.set for pair in state.arrangement.pairs if scan in pair[1:]),
-            "",
-        )
-        return stands.of(scan, state.arrangement.mending, own)
-
-
-def _known(lot: str) -> tuple[LotState, MeasuredCache]:
-    """What is kept of a lot, by what it is known by: other text once the lot is another. Raises
-    LotError."""
-    place = place_of(lot)
-    return read_lot(place.home), MeasuredCache(measured_folder(), place.folder)
-
-
 def _copy(card: SearchHit) -> Copy:
-    place = place_of(card.lot)
-    return Copy(place.name, str(place.home), card)
+    lot = LotRef.read(card.lot)
+    return Copy(LotPlace.of(lot).name, lot, card)
 
 
 def _place(copy: Copy) -> LotPlace:
     """The lot of a card. Raises LotError where it is gone."""
-    place = place_of(copy.card.lot)
+    place = LotPlace.of(copy.ref)
     if not place.kept:
         raise LotError(
             f"The lot {place.name} is gone: nothing is kept in {printable(str(place.home))}."

@@ -16,6 +16,7 @@ from tagger.imaging.scan.folder import Folder, list_scans
 from tagger.imaging.scan.scans import ScanReader
 from tagger.services.background_jobs import BackgroundJobs
 from tagger.services.recognition_process import RecognitionProcess
+from tagger.services.sources import FolderSource
 from tagger.store.caches.disk_cache import DiskCache
 from tagger.store.lot.lot_file import LotFile
 from tagger.store.machine.first_time import FirstTime
@@ -29,10 +30,10 @@ from tagger.store.machine.paths import (
     index_folder,
     make_home,
 )
-from tagger.ui.desk.previews import FolderSource
-from tagger.ui.desk.recognition_client import RecognitionMemory
-from tagger.ui.desk.screen import DeskScreen, ReadLists
-from tagger.ui.keys import Keymap
+from tagger.ui.desk.checklist_reader import ReadLists
+from tagger.ui.desk.parts import DeskSetup
+from tagger.ui.desk.screen import DeskScreen
+from tagger.ui.keys import Action, Keymap
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Indexed
@@ -90,23 +91,32 @@ class LotDesk:
     def desk(
         self, manner: RenderSettings, said: str = "", left: Callable[[], None] | None = None
     ) -> DeskScreen:
-        """The screen; `said` is told with what else the dealer should know. `left`: see Desk."""
+        """The screen; `said` is told with what else the dealer should know; `left` as in
+        DeskSetup."""
         settings, folder = self.settings, self.place.folder
         copies = DiskCache(cache_folder() / "pictures")
         source = FolderSource(
-            ScanReader(folder, copies), lambda other: ScanReader(Path(other), copies)
+            ScanReader(folder, copies), lambda other: ScanReader(Path(other.folder), copies)
         )
-        loupes = (LoupeFile(data_folder()), LoupeFile(data_folder(), "name_loupes"))
-        work, stands = BackgroundJobs(self.place), Poses(settings.crop, settings.margin)
         first = FirstTime(data_folder())
-        known: tuple[RecognitionMemory | None, str] = (
-            RecognitionProcess() if settings.look_alikes else None,
-            str(folder),
-        )
+        memory = RecognitionProcess() if settings.look_alikes else None
         return DeskScreen(
-            self.session, self.place.name, source, self._reader(), self.keys, loupes, work, stands,
-            manner, self._notice(said), first.over if first.now else None, known, left,
-        )  # fmt: skip
+            DeskSetup(
+                session=self.session,
+                lot=self.place.name,
+                source=source,
+                read_lists=self._reader(),
+                keys=self.keys,
+                loupes=(LoupeFile(data_folder()), LoupeFile(data_folder(), "name_loupes")),
+                work=BackgroundJobs(self.place),
+                poses=Poses(settings.crop, settings.margin),
+                manner=manner,
+                notice=self._notice(said),
+                first_time=first.over if first.now else None,
+                known=(memory, str(folder)),
+                left=left,
+            )
+        )
 
     def _reader(self) -> ReadLists:
         def read(partly: Callable[[Indexed], None]) -> Indexed:
@@ -124,14 +134,14 @@ class LotDesk:
         words = list(self._store.notes)
         if looking:
             words.insert(0, f"{looking[0].upper()}{looking[1:]}.")
-        words.append(f"Sides: {self.session.sides} ({keys.shown('sides')} changes).")
+        words.append(f"Sides: {self.session.sides} ({keys.shown(Action.SIDES)} changes).")
         if ignored == 1:
             words.append("One other file is left alone.")
         elif ignored:
             words.append(f"{ignored} other files are left alone.")
         if drawing:
             words.append(drawing)
-        words.append(f"{keys.shown('help')} shows all keys.")
+        words.append(f"{keys.shown(Action.HELP)} shows all keys.")
         return " ".join(words)
 
     def close(self) -> None:

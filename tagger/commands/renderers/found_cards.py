@@ -7,9 +7,10 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from tagger.core.model.counted import counted
+from tagger.core.model.scan_ref import LotRef
 from tagger.core.model.tags import State
 from tagger.core.reports.card_search import SearchHit, SearchResults, lies
-from tagger.store.caches.catalogue import place_of
+from tagger.store.machine.paths import LotPlace
 
 _TAGS = ("set", "number", "subject", "team", "parallel", "serial", "condition", "place", "note")
 
@@ -26,7 +27,7 @@ def as_json(words: str, found: SearchResults, skipped: Sequence[str]) -> dict[st
 
 
 def _document(card: SearchHit) -> dict[str, object]:
-    place = place_of(card.lot)
+    place = LotPlace.of(LotRef.read(card.lot))
     return {
         "lot": place.name,
         # A folder's name may have bytes that are no UTF-8.
@@ -72,4 +73,4 @@ def _copy(card: SearchHit) -> str:
     state = "set aside" if card.mark.state is State.SET_ASIDE else ""
     what = ", ".join(part for part in (kind, tags.condition, state) if part)
     scans = " ".join(scan for scan in (card.front, card.back) if scan)
-    return f"{place_of(card.lot).name}: {lies(card)}  ({what})  {scans}"
+    return f"{LotPlace.of(LotRef.read(card.lot)).name}: {lies(card)}  ({what})  {scans}"

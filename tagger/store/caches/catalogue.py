@@ -6,7 +6,6 @@ changed is read again into the smaller file; when that has grown, both become on
 
 from __future__ import annotations
 
-import json
 import os
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
@@ -15,6 +14,7 @@ from pathlib import Path
 
 from tagger.core.index.index import Index
 from tagger.core.index.location_index import IndexedLot, LocationIndex, lying, pack_lying
+from tagger.core.model.scan_ref import LotRef, Stamp
 from tagger.errors import LotError
 from tagger.store.caches.index_cache import keep_index, key_of, load_index
 from tagger.store.lot.lot_file import read_lot
@@ -38,25 +38,21 @@ class Catalogue:
     skipped: tuple[str, ...]
 
 
-def lot_name(place: LotPlace) -> str:
-    """What a lot is known by: folder, home, and size and time (ns) of its files. Raises LotError
-    where it is gone."""
-    seen: list[int] = []
-    for name in (MAIN, JOURNAL):
-        try:
-            found = os.stat(place.home / name)
-            seen += [found.st_size, found.st_mtime_ns]
-        except OSError:
-            seen += [-1, -1]
-    if seen == [-1] * 4:
+def lot_ref(place: LotPlace) -> LotRef:
+    """What a lot is known by while its files are as they are now. Raises LotError where it is
+    gone."""
+    stamps = tuple(_stamp(place.home / name) for name in (MAIN, JOURNAL))
+    if not any(stamps):
         raise LotError(f"The lot {place.name} is gone: nothing is kept in {place.home}.")
-    return json.dumps([os.fspath(place.folder), os.fspath(place.home), *seen])
+    return LotRef(os.fspath(place.folder), os.fspath(place.home), stamps)
 
 
-def place_of(name: str) -> LotPlace:
-    """The place of a lot by what it is known by."""
-    folder, home, *_ = json.loads(name)
-    return LotPlace(Path(folder), Path(home))
+def _stamp(file: Path) -> Stamp:
+    try:
+        found = os.stat(file)
+    except OSError:
+        return None
+    return found.st_size, found.st_mtime_ns
 
 
 def catalogue(
@@ -70,7 +66,7 @@ def catalogue(
     skipped: list[str] = []
     for place in places:
         try:
-            names[lot_name(place)] = None
+            names[lot_ref(place).text] = None
         except LotError as error:
             skipped.append(error.message)
     large, small = _load(folder, "large"), _load(folder, "small")
@@ -131,11 +127,12 @@ class _CatalogueReader:
         """All that are left."""
         while self.left:
             name = self._names[self._at]
+            place = LotPlace.of(LotRef.read(name))
             self._at += 1
             try:
-                lot = lying(name, read_lot(place_of(name).home))
+                lot = lying(name, read_lot(place.home))
             except (LotError, ValueError) as error:
-                self._skipped.append(f"The lot {place_of(name).name} is left out: {error}")
+                self._skipped.append(f"The lot {place.name} is left out: {error}")
             else:
                 yield lot
             self._progress(self._at, len(self._names))

@@ -11,6 +11,7 @@ from pathlib import Path
 
 from platformdirs.unix import Unix
 
+from tagger.core.model.scan_ref import LotRef
 from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.store.lot.recovery import JOURNAL, MAIN
@@ -64,6 +65,11 @@ class LotPlace:
 
     folder: Path
     home: Path
+
+    @classmethod
+    def of(cls, lot: LotRef) -> LotPlace:
+        """Where a lot lies that was found."""
+        return cls(Path(lot.folder), Path(lot.home))
 
     @property
     def name(self) -> str:

@@ -67,15 +67,15 @@ class RecognitionClient:
         name: str,
     ) -> None:
         self._screen, self._session = screen, session
+        # What is only looked at changes nothing, neither in the lot nor in what is known.
         self._memory = None if session.looking else memory
         self._folder = folder
         self._familiar = Recognizer(session, folder, name)
         self._begun = False
         self._asked_of = 0
         self._arrangement = session.arrangement
-        self._late: set[int] | None = (
-            None  # cards that are still to be told to the memory, None for all of the lot
-        )
+        # cards that are still to be told to the memory, None for all of the lot
+        self._late: set[int] | None = None
 
     def begin(self) -> None:
         """The first card is on the screen, and some time has gone by."""
@@ -99,17 +99,15 @@ class RecognitionClient:
         """The card in front is on the screen. Its look is asked for, once for each time that the
         dealer comes to it."""
         memory, card = self._memory, self._session.card
-        if card is None or card.id == self._asked_of:
-            self._asked_of = card.id if card is not None else 0
-            return
-        self._asked_of = card.id
-        if memory is None or not self._begun:
+        before, self._asked_of = self._asked_of, 0 if card is None else card.id
+        # A card that is in front already when it is measured is left as it is.
+        if card is None or card.id == before or memory is None or not self._begun:
             return
         if self._session.alike is not None and self._session.alike.id != card.id:
             self._session.alike = None
-        look = self._familiar.look(card) if card.mark.state is State.UNTAGGED else None
-        if look is None:
+        if card.mark.state is not State.UNTAGGED or (look := self._familiar.look(card)) is None:
             return
+        # The card before this one may be the very one that it looks like.
         self._tell(few=True)
         id, screen, asked = card.id, self._screen, monotonic()
 
@@ -125,6 +123,7 @@ class RecognitionClient:
         session, card, found = self._session, self._session.card, answer.found
         if card is None or card.id != answer.id or found is None:
             return False
+        # Under the dealer's eyes nothing changes any more: Enter does what was shown.
         if not undisturbed or monotonic() - answer.asked > PATIENCE:
             return False
         session.alike = self._familiar.resemblance(card, found)

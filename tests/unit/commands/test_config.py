@@ -13,7 +13,7 @@ from tagger.core.model.condition import DEFAULT_SCALE
 from tagger.errors import ConfigError
 from tagger.preview.drawings import DRAWINGS as BY_NAME
 from tagger.preview.terminal_capabilities import DRAWINGS, Depth
-from tagger.ui.keys import COMMANDS, Keymap
+from tagger.ui.keys import Action, Keymap
 
 
 def settings(tmp_path: Path, text: str | bytes) -> Settings:
@@ -45,18 +45,18 @@ SURVIVING = {
 
 
 def test_all_default_keys_survive_the_way_to_the_program():
-    defaults = [key for command in COMMANDS for key in command.keys]
+    defaults = [key for action in Action for key in action.keys]
     assert len(defaults) == len(set(defaults))
     assert set(defaults) <= SURVIVING
-    assert len({command.id for command in COMMANDS}) == len(COMMANDS)
+    assert len({action.id for action in Action}) == len(Action)
 
 
 def test_every_default_key_does_its_command():
     keys = Keymap()
-    for command in COMMANDS:
-        assert all(keys.command(key) is command for key in command.keys)
-        assert keys.shown(command.id)
-    assert keys.command("f11") is None
+    for action in Action:
+        assert all(keys.action(key) is action for key in action.keys)
+        assert keys.shown(action)
+    assert keys.action("f11") is None
 
 
 def test_keys_are_bound_anew(tmp_path):
@@ -65,16 +65,16 @@ def test_keys_are_bound_anew(tmp_path):
         '"Shift+Left"]\nagain = "insert"\n'
     )
     keys = keymap(tmp_path, settings)
-    assert keys.command("ctrl+v").id == "undo"
-    assert keys.command("shift+left").id == "undo"
-    assert keys.command("ctrl+z") is None
-    assert keys.command("insert").id == "again"
-    assert keys.shown("undo") == "Ctrl+V"
+    assert keys.action("ctrl+v").id == "undo"
+    assert keys.action("shift+left").id == "undo"
+    assert keys.action("ctrl+z") is None
+    assert keys.action("insert").id == "again"
+    assert keys.shown(Action.UNDO) == "Ctrl+V"
 
 
 def test_two_keys_change_places(tmp_path):
     keys = keymap(tmp_path, '[keys]\nundo = ["ctrl+y"]\nredo = ["ctrl+z"]\n')
-    assert (keys.command("ctrl+y").id, keys.command("ctrl+z").id) == ("undo", "redo")
+    assert (keys.action("ctrl+y").id, keys.action("ctrl+z").id) == ("undo", "redo")
 
 
 @pytest.mark.parametrize(
@@ -84,13 +84,13 @@ def test_keys_may_be_spelled_as_the_help_shows_them(tmp_path, spelled, key):
     keys = keymap(
         tmp_path, f'[keys]\nreview = []\nagain = []\nprevious_card = []\nflip = ["{spelled}"]\n'
     )
-    assert keys.command(key).id == "flip"
+    assert keys.action(key).id == "flip"
 
 
 def test_a_command_may_go_without_a_key(tmp_path):
     keys = keymap(tmp_path, "[keys]\nredraw = []\n")
-    assert keys.command("ctrl+l") is None
-    assert keys.shown("redraw") == ""
+    assert keys.action("ctrl+l") is None
+    assert keys.shown(Action.REDRAW) == ""
 
 
 @pytest.mark.parametrize("command", ["take", "leave"])

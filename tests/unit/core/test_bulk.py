@@ -19,8 +19,8 @@ from tagger.core.overview.bulk import BulkPlan, Lists, enter_plan, plan_aside, p
 from tagger.core.overview.bulk_change import BulkChange, read_change
 from tagger.core.session.session import Session
 from tagger.errors import Refused
-from tagger.ui.desk.overview import Overview
-from tagger.ui.desk.prompts import Prompt
+from tagger.ui.desk.modes.overview_list import Overview
+from tagger.ui.desk.modes.prompts import Prompt
 
 LISTS = Lists(MATCHER.index)
 TAGGED = (

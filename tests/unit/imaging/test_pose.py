@@ -19,11 +19,12 @@ from support.scanned import fed
 
 from tagger.core.feeding.order import part_name
 from tagger.core.model.pose import Pose
+from tagger.core.model.scan_ref import ScanRef
 from tagger.errors import PictureError
 from tagger.imaging.scan.pictures import SCALING, read_crop, read_picture, read_whole
 from tagger.imaging.scan.scans import ScanReader
 from tagger.preview.pictures import Crop, WholePicture
-from tagger.ui.desk.previews import FolderSource
+from tagger.services.sources import FolderSource
 
 # Pillow turns counter-clockwise.
 CLOCKWISE = {
@@ -346,12 +347,12 @@ def test_the_desk_asks_for_a_scan_as_it_is_to_be_seen(tmp_path):
     page.save(tmp_path / "a.png")
     source = FolderSource(ScanReader(tmp_path, NoCopies()))
     assert (
-        source.load("a.png", WholePicture((400, 400), Pose(90)), (1, 2)).tobytes()
+        source.load(ScanRef(None, "a.png"), WholePicture((400, 400), Pose(90)), (1, 2)).tobytes()
         == clockwise(page, 90).tobytes()
     )
     seen = Crop((0.5, 0.5, 1.0), (130, 90), False, Pose(270))
-    assert off(source.load("a.png", seen, (1, 2)), clockwise(page, 270)) < 0.5
-    assert source.load("a.png", WholePicture((400, 400)), (1, 2)).size == (90, 130)
+    assert off(source.load(ScanRef(None, "a.png"), seen, (1, 2)), clockwise(page, 270)) < 0.5
+    assert source.load(ScanRef(None, "a.png"), WholePicture((400, 400)), (1, 2)).size == (90, 130)
 
 
 def test_showing_a_card_straight_loads_no_numpy(card):
@@ -360,11 +361,12 @@ def test_showing_a_card_straight_loads_no_numpy(card):
 import sys
 from pathlib import Path
 from tagger.core.model.pose import Pose
+from tagger.core.model.scan_ref import ScanRef
 from tagger.imaging.scan.scans import ScanReader
 from tagger.preview.terminal_capabilities import Depth
 from tagger.preview.drawings import DRAWINGS
 from tagger.preview.pictures import Crop, WholePicture, drawn
-from tagger.ui.desk.previews import FolderSource
+from tagger.services.sources import FolderSource
 class NoCopies:
     def get(self, name): pass
     def put(self, name, data): pass
@@ -372,7 +374,8 @@ stand = Pose(90, {page.corners[0]}, 300, levels=True)
 source = FolderSource(ScanReader(Path({str(folder)!r}), NoCopies()))
 for name in ("a.jpg", "a.png#xywh=0,0,800,1100"):
     for seen in (WholePicture((47, 66), stand), Crop((0.5, 0.5, 0.3), (40, 20), True, stand)):
-        assert drawn(source.load(name, seen, (1, 2)), DRAWINGS["half blocks"], Depth.C256).rows
+        picture = source.load(ScanRef(None, name), seen, (1, 2))
+        assert drawn(picture, DRAWINGS["half blocks"], Depth.C256).rows
 print("numpy" in sys.modules)
 import tagger.imaging.card.edges
 print("numpy" in sys.modules)

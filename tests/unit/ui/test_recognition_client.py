@@ -20,6 +20,7 @@ from tagger.core.session.session import Session
 from tagger.ui.desk import recognition_client
 from tagger.ui.desk.findings import KEYS, Findings
 from tagger.ui.desk.recognition_client import RecognitionClient, Recognized
+from tagger.ui.keys import Action
 
 
 def a_print(seed: str) -> Fingerprint:
@@ -130,9 +131,9 @@ def test_what_was_tagged_is_told_before_the_next_question_and_kept_when_the_keys
 
 def test_the_key_line_has_no_key_that_does_nothing_about_a_finding():
     found = Findings()
-    assert [id for id, _ in found.keys] == ["findings"]
+    assert [id for id, _ in found.keys] == [Action.FINDINGS]
     found.left = [Finding(FindingKind.FEW_DOTS, (SCANS[0],), 1, "few dots", "scan it again")]
-    assert "take" not in [id for id, _ in found.keys]
+    assert Action.TAKE not in [id for id, _ in found.keys]
     found.left = [
         Finding(
             FindingKind.DOUBLED,

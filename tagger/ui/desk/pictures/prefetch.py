@@ -9,14 +9,11 @@ from textual.screen import Screen
 from textual.timer import Timer
 
 from tagger.core.session.session import Session
-from tagger.ui.desk.previews import Previews
+from tagger.ui.desk.pictures.previews import Previews
 
 AHEAD = 0.04  # seconds after which the cards around the one in front are drawn ahead
 # seconds after which a scan that cannot be shown is looked at again, at first and at last
-RETRY, SELDOM = (
-    0.4,
-    8.0,
-)
+RETRY, SELDOM = 0.4, 8.0
 
 
 class Prefetch:
@@ -29,12 +26,8 @@ class Prefetch:
         previews: Previews,
         changed: Callable[[], None],
     ) -> None:
-        self._screen, self._session, self._previews, self._changed = (
-            screen,
-            session,
-            previews,
-            changed,
-        )
+        self._screen, self._session = screen, session
+        self._previews, self._changed = previews, changed
         self._ahead: Timer | None = None
         self._again: Timer | None = None
         self._position, self._delay = 0, RETRY
@@ -59,8 +52,8 @@ class Prefetch:
         self._again = self._screen.set_timer(self._delay, self._retry)
 
     def _retry(self) -> None:
-        """A scan may still be on its way from the scanner: look whether its file changes, ever more
-        seldom."""
+        # A scan may still be on its way from the scanner: look whether its file changes, ever more
+        # seldom, since another one is broken for good.
         self._again = None
         if self._previews.retry():
             self._delay = RETRY

@@ -14,7 +14,7 @@ from tagger.core.overview.doubles import Doubles
 from tagger.core.overview.selection import read_filter, select
 from tagger.core.session.session import Session
 from tagger.errors import Refused, TaggerError
-from tagger.ui.desk.prompts import Prompt
+from tagger.ui.desk.modes.prompts import Prompt
 
 
 class Overview:
@@ -30,9 +30,8 @@ class Overview:
         # by the cards' identities, as are the cards that are asked about
         self.chosen: frozenset[int] = frozenset()
         self._asked: frozenset[int] = frozenset()
-        self._stretch: tuple[int, frozenset[int]] | None = (
-            None  # where it began, and what was chosen before
-        )
+        # where it began, and what was chosen before
+        self._stretch: tuple[int, frozenset[int]] | None = None
         self._text: str | None = None
         self._cards: list[CardInLot] = []
         self._arrangement: Arrangement | None = None
@@ -73,11 +72,11 @@ class Overview:
     def here(self) -> CardInLot | None:
         """The card at the cursor."""
         cards = self.cards
-        return (
-            cards[self.list[self.at] - 1]
-            if self.at < len(self.list) and self.list[self.at] <= len(cards)
-            else None
-        )
+        if self.at >= len(self.list):
+            return None
+        # The list is narrowed when it is drawn; cards may have gone since.
+        position = self.list[self.at]
+        return cards[position - 1] if position <= len(cards) else None
 
     def narrow(self, text: str) -> None:
         """List the cards that a filter means. The cursor stays at its card, or goes to the next one
@@ -88,21 +87,24 @@ class Overview:
         position = self.list[self.at] if self.at < len(self.list) else 0
         self._text, self._stretch = text, None
         wanted = read_filter(text, self._session.scale)
-        listed = (
-            range(1, len(cards) + 1) if not wanted.tests else select(cards, wanted, self.doubles)
-        )
-        self.list = listed
-        if position in listed:
-            self.at = listed.index(position)
-        else:
-            self.at = next(
-                (at for at, other in enumerate(listed) if other > position), max(0, len(listed) - 1)
-            )
+        self.list = range(1, len(cards) + 1)
+        # Doubles cost more than all else: they are looked up for a filter that is one, only then.
+        if wanted.tests:
+            self.list = select(cards, wanted, self.doubles)
+        self.at = self._nearest(position)
+
+    def _nearest(self, position: int) -> int:
+        """The place of a card in the list, or of the next one that is listed."""
+        if position in self.list:
+            return self.list.index(position)
+        onwards = (at for at, other in enumerate(self.list) if other > position)
+        return next(onwards, max(0, len(self.list) - 1))
 
     def page(self, rows: int) -> range:
         """The places that so many rows show. A cursor that leaves them is brought to their middle:
         one screen to send where there would be many."""
         last = max(0, len(self.list) - rows)
+        # Line by line, each step past the edge would send the whole screen again.
         if not self.top <= self.at < self.top + rows:
             self.top = self.at - rows // 2
         self.top = min(max(0, self.top), last)
@@ -121,8 +123,9 @@ class Overview:
     def next_double(self) -> None:
         """Go to the next card that is the same as that at the cursor, round the end once. Raises
         Refused."""
-        here = self.here
-        same = set(self.doubles.of(here.mark)) if here is not None else set()
+        same: set[int] = set()
+        if (here := self.here) is not None:
+            same = set(self.doubles.of(here.mark))
         self._turn_to(same, 1, "There is no other one of this card in the list.")
 
     def next_untagged(self, direction: int) -> None:
@@ -149,6 +152,7 @@ class Overview:
         """Choose from where this was pressed first to where the cursor goes now."""
         if not self.list:
             return
+        # What was chosen before stays chosen when the stretch becomes shorter again.
         begun, before = self._stretch or (self.at, self.chosen)
         self._stretch = begun, before
         self._go(self.at + by)
@@ -163,22 +167,23 @@ class Overview:
         many, self.chosen, self._stretch = len(self.chosen), frozenset(), None
         return many
 
-    def meant(self) -> tuple[frozenset[int], str]:
-        """The cards that an action is for, and how they are told: those chosen, else all that a
-        filter lists, else the one at the cursor."""
+    def meant(self) -> frozenset[int]:
+        """The cards that an action is for, by identity: those chosen, else all that a filter lists,
+        else the one at the cursor."""
         cards, here = self.cards, self.here
         if self.chosen:
-            return self.chosen & {card.pair.id for card in cards}, "chosen"
+            return self.chosen & {card.pair.id for card in cards}
         if (self._text or "").strip():
-            return frozenset(cards[position - 1].pair.id for position in self.list), "listed"
-        return frozenset() if here is None else frozenset({here.pair.id}), "at the cursor"
+            return frozenset(cards[position - 1].pair.id for position in self.list)
+        return frozenset() if here is None else frozenset({here.pair.id})
 
     # Asking and doing
 
     def begin(self, ask: Prompt) -> None:
         """Ask what is to become of the cards that are meant. Raises Refused where there are
         none."""
-        self._asked = self.meant()[0]
+        # Held while it is asked: what is typed from now on is no filter.
+        self._asked = self.meant()
         if not self._asked:
             raise Refused("There is no card in the list to do this to.")
         self.ask, self._plan = ask, None

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from enum import Enum
+
+from tagger.ui.keys import Action, KeyHint
 
 
 class Prompt(Enum):
@@ -25,12 +28,17 @@ class Prompt(Enum):
         return self.value[1]
 
 
-BY_COMMAND = {"carry": Prompt.CHANGE, "set_aside": Prompt.ASIDE, "clear": Prompt.CLEAR}
+BY_ACTION = {
+    Action.CARRY: Prompt.CHANGE,
+    Action.SET_ASIDE: Prompt.ASIDE,
+    Action.CLEAR: Prompt.CLEAR,
+}
 
-# What the key line shows: a command, or a key that means this only here, and its words.
-KEYS = (
-    ("take", "to the card"), ("carry", "change"), ("choose", "choose"), ("shift+down", "a stretch"),
-    ("set_aside", "set aside"), ("clear", "clear"), ("again", "next double"), ("undo", "undo"),
-    ("drop", "choose none"),    ("help", "help"), ("overview", "back"),
+KEYS: Sequence[KeyHint] = (
+    (Action.TAKE, "to the card"), (Action.CARRY, "change"), (Action.CHOOSE, "choose"),
+    ("shift+down", "a stretch"), (Action.SET_ASIDE, "set aside"), (Action.CLEAR, "clear"),
+    (Action.AGAIN, "next double"), (Action.UNDO, "undo"), (Action.DROP, "choose none"),
+    (Action.HELP, "help"), (Action.OVERVIEW, "back"),
 )  # fmt: skip
-ASKED = (("take", "do it"), ("overview", "back to the list"))
+# While something is asked every other key would be for cards that are not meant.
+ASKED: Sequence[KeyHint] = ((Action.TAKE, "do it"), (Action.OVERVIEW, "back to the list"))

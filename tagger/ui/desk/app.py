@@ -1,0 +1,30 @@
+"""One lot in a terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+from tagger.preview.render_settings import RenderSettings
+from tagger.preview.terminal_capabilities import Depth
+from tagger.ui.desk.screen import DeskScreen
+from tagger.ui.terminal.app import TerminalApp
+
+
+class DeskApp(TerminalApp, inherit_bindings=False):
+    """The desk from the beginning to the end."""
+
+    def __init__(
+        self,
+        desk: Callable[[RenderSettings], DeskScreen],
+        drawing: str,
+        colours: Depth | None = None,
+        report: Path | None = None,
+    ) -> None:
+        """`desk` makes the screen, once it is known how previews are drawn."""
+        super().__init__(drawing, colours, report)
+        self._desk = desk
+
+    def get_default_screen(self) -> DeskScreen:
+        """The desk is all there is."""
+        return self._desk(self.manner)
