@@ -10,10 +10,9 @@ from tagger.commands.common import DONE, EYE, Command, find_lot, json_argument, 
 from tagger.core.audit.audit import AuditedLot
 from tagger.core.audit.findings import Finding
 from tagger.errors import LotError, UsageError
-from tagger.imaging.scan.folder import list_scans
 from tagger.services.console import out, print_json
 from tagger.services.measurements import Measurements, audited
-from tagger.services.opening import look_at
+from tagger.services.opening import look
 from tagger.store.machine.paths import LotPlace, measured_folder
 
 SHOWN = 64  # scans after which the count on a terminal is drawn afresh
@@ -67,10 +66,9 @@ def _count(findings: int) -> str:
 def audit_lot(place: LotPlace, expected: int | None) -> tuple[AuditedLot, list[Finding]]:
     """A lot as it would open now, and what is found in it. Raises LotError where it has no
     scans."""
-    state, _ = look_at(place)
+    state, folder = look(place)
     arrangement = state.arrangement
-    scans = list_scans(place.folder, arrangement.mending.joined).scans
-    lot = AuditedLot(arrangement.pairs, arrangement.sides, scans, arrangement.mending)
+    lot = AuditedLot(arrangement.pairs, arrangement.sides, folder.scans, arrangement.mending)
     if not lot.pairs:
         raise LotError(f"{place.name} holds no scans (JPEG, PNG, TIFF, WebP or BMP).")
     known = Measurements(place.folder, measured_folder())

@@ -17,7 +17,7 @@ from tagger.exchange.rows import RowCount, inventory, laid_out
 from tagger.exchange.shown.pictures import with_pictures
 from tagger.exchange.table import FORMS, Row, Table
 from tagger.services.console import tell
-from tagger.services.opening import look_at
+from tagger.services.opening import look
 from tagger.services.output_paths import check_folder, check_target
 from tagger.services.pictures import picture_arguments, told, wish_of, write_pictures
 from tagger.store.files import SYSTEM, replacing
@@ -46,7 +46,7 @@ def _run(given: argparse.Namespace) -> int:
     if given.to is None and given.layout is not None:
         raise UsageError("--layout goes with --to FILE.")
     place = find_lot(given)
-    lot, _ = look_at(place)
+    lot, _ = look(place)
     if given.to is not None:
         _check(given.to, place, lot, given.layout)
     if given.images is None:

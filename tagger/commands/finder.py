@@ -8,7 +8,6 @@ from functools import lru_cache
 from PIL import Image
 
 from tagger.commands.lot_desk import LotDesk
-from tagger.commands.mend import opened
 from tagger.config import Settings
 from tagger.core.audit.poses import Poses
 from tagger.core.lot.history import Past
@@ -23,10 +22,10 @@ from tagger.errors import LotError, PictureError, Refused
 from tagger.imaging.scan.scans import ScanReader
 from tagger.preview.pictures import View
 from tagger.preview.render_settings import RenderSettings
+from tagger.services.opening import change, read
 from tagger.store.caches.catalogue import Catalogue, catalogue, place_of
 from tagger.store.caches.disk_cache import DiskCache
 from tagger.store.caches.measured_cache import MeasuredCache
-from tagger.store.lot.lot_file import read_lot
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import (
     LotPlace,
@@ -83,7 +82,7 @@ class LotFinder:
     def mark(self, copy: Copy, gone: str) -> str:
         """Mark a card; see Finder."""
         place = _place(copy)
-        with opened(place) as session:
+        with change(place, self._settings) as session:
             position = _position(session, copy, same=True)
             said = leave(session, [position], gone)
             self._marked.append((place, session.history(1)))
@@ -94,7 +93,7 @@ class LotFinder:
         if not self._marked:
             raise Refused("Nothing was marked here that could be taken back.")
         place, mine = self._marked[-1]
-        with opened(place) as session:
+        with change(place, self._settings) as session:
             if session.history(1) != mine:
                 raise Refused(f"{place.name} was changed again since; undo it at its desk.")
             said = session.undo()
@@ -122,7 +121,7 @@ class LotVisit:
 
     def __init__(self, lot: LotDesk, position: int) -> None:
         self._lot, self._closed = lot, False
-        self._stood, self._before = lot.session.desk.position, _history(lot.session)
+        self._stood, self._before = lot.session.view.cursor.position, _history(lot.session)
         lot.session.go(position)
 
     def desk(self, manner: RenderSettings, left: Callable[[], None]) -> DeskScreen:
@@ -135,7 +134,7 @@ class LotVisit:
         session = self._lot.session
         if not self._closed:
             self._closed = True
-            if _history(session) == self._before and self._stood <= session.cards + 1:
+            if _history(session) == self._before and self._stood <= session.view.cards + 1:
                 session.go(self._stood)
             self._lot.close()
         return " ".join(self._lot.told())
@@ -192,7 +191,7 @@ def _known(lot: str) -> tuple[LotState, MeasuredCache]:
     """What is kept of a lot, by what it is known by: other text once the lot is another. Raises
     LotError."""
     place = place_of(lot)
-    return read_lot(place.home), MeasuredCache(measured_folder(), place.folder)
+    return read(place), MeasuredCache(measured_folder(), place.folder)
 
 
 def _copy(card: SearchHit) -> Copy:
@@ -214,15 +213,17 @@ def _position(session: Session, copy: Copy, same: bool = False) -> int:
     """Where a card stands in its lot now; with `same` only while it is tagged as it was found.
     Raises Refused."""
     wanted, was = (copy.card.front, copy.card.back), copy.card.mark
-    for position, pair in enumerate(session.arrangement.pairs, start=1):
+    arrangement = session.view.arrangement
+    for pair in arrangement.pairs:
         if (pair.front or "", pair.back or "") != wanted:
             continue
-        mark = session.mark(pair.id)
-        if not same or (mark.gone, mark.tags.brief(), mark.tags.set) == (
+        mark, position = session.view.mark(pair.id), arrangement.position_of(pair.id)
+        as_found = (mark.gone, mark.tags.brief(), mark.tags.set) == (
             was.gone,
             was.tags.brief(),
             was.tags.set,
-        ):
+        )
+        if position is not None and (as_found or not same):
             return position
     raise Refused(
         f"{copy.lot} was changed meanwhile; this card is no longer there as it was found."

@@ -15,8 +15,8 @@ from tagger.core.model.text import printable
 from tagger.errors import LotError, UsageError
 from tagger.exchange import table
 from tagger.services.console import tell
+from tagger.services.opening import read
 from tagger.store.files import SYSTEM, replacing
-from tagger.store.lot.lot_file import read_lot
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import LotPlace, data_folder
 
@@ -37,7 +37,7 @@ class ChosenLots:
                         f"The lot {place.name} is left out: nothing is kept in "
                         f"{printable(str(place.home))}."
                     )
-                yield place, read_lot(place.home)
+                yield place, read(place)
             except LotError as error:
                 self.skipped.append(error.message)
 

@@ -25,7 +25,7 @@ from tagger.exchange.shown.page import LotSummary, Sides, write_page
 from tagger.imaging.scan.folder import list_scans
 from tagger.services.console import tell
 from tagger.services.measurements import audited
-from tagger.services.opening import look_at
+from tagger.services.opening import look
 from tagger.services.output_paths import check_target
 from tagger.services.thumbnails import Thumbnails
 from tagger.store.files import SYSTEM, replacing
@@ -53,7 +53,7 @@ def _run(given: argparse.Namespace) -> int:
     if not 64 <= given.longest <= 2000:
         raise UsageError("--longest takes a number of pixels from 64 to 2000.")
     place = find_lot(given)
-    lot, _ = look_at(place)
+    lot, _ = look(place)
     if not lot.cards:
         raise LotError(f"{place.name} holds no scans (JPEG, PNG, TIFF, WebP or BMP).")
     check_target(given.to, place, lot, (".html", ".htm"), "a page")

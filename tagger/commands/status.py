@@ -8,7 +8,7 @@ from datetime import datetime
 from tagger.commands.common import DONE, Command, find_lot, json_argument, lot_arguments
 from tagger.core.lot.sitting import Sitting
 from tagger.services.console import out, print_json
-from tagger.services.opening import look_at
+from tagger.services.opening import look
 
 SHOWN = 5  # sittings in the text
 
@@ -20,7 +20,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 
 def _run(given: argparse.Namespace) -> int:
     place = find_lot(given)
-    lot, scans = look_at(place)
+    lot, folder = look(place)
     counts = lot.counts()
     answer = {
         "lot": place.name,
@@ -28,15 +28,15 @@ def _run(given: argparse.Namespace) -> int:
         "tagged": counts.tagged,
         "set_aside": counts.set_aside,
         "untagged": counts.untagged,
-        "position": min(lot.desk.position, max(1, counts.cards)),
-        "scans": scans,
+        "position": min(lot.cursor.position, max(1, counts.cards)),
+        "scans": len(folder.scans),
         "checklists": list(lot.checklists),
         "sittings": [_document(sitting) for sitting in lot.sittings if sitting.worth_telling],
     }
     if given.json:
         print_json(answer)
         return DONE
-    out(f"{place.name}: {counts.cards} cards from {scans} scans")
+    out(f"{place.name}: {counts.cards} cards from {len(folder.scans)} scans")
     out(f"  {counts.tagged} tagged, {counts.set_aside} set aside, {counts.untagged} untagged")
     out(f"  work goes on at card {answer['position']}")
     for path in lot.checklists:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import sys
-import time
 from collections.abc import Callable
 from functools import cache
 from pathlib import Path
@@ -19,21 +18,17 @@ from tagger.commands.common import (
     lot_arguments,
 )
 from tagger.commands.layouts import layout_argument, read_lists, read_named
-from tagger.config import load_settings
-from tagger.core.lot.change import Change
+from tagger.config import Settings, load_settings
 from tagger.core.lot.fields import further_columns
-from tagger.core.lot.lot import LotState
+from tagger.core.lot.view import LotView
 from tagger.core.model.tags import Tags
 from tagger.core.model.text import fold, printable
-from tagger.core.session.session import Session
 from tagger.errors import LotError, Refused, UsageError
 from tagger.exchange.column_mapping import columns_back
 from tagger.exchange.import_diff import Checks, ImportPlan, take_back
 from tagger.exchange.table_reader import ENDINGS, LARGEST, ImportedTable, read_given
-from tagger.imaging.scan.folder import list_scans
 from tagger.services.console import out, print_json, tell
-from tagger.services.opening import look_at
-from tagger.store.lot.lot_file import LotFile
+from tagger.services.opening import change, look
 from tagger.store.machine.paths import LotPlace, config_file
 
 SHOWN = 20  # rows that cannot be taken back, told one by one
@@ -60,11 +55,11 @@ def _run(given: argparse.Namespace) -> int:
     file = printable(given.file.name)
     table = _read(given.file)
     layout = read_named(given.layout) if given.layout else None
-    lot, _ = look_at(place)
-    scale = load_settings(config_file()).scale
-    checks = Checks(scale, _listed(lot))
+    lot, _ = look(place)
+    settings = load_settings(config_file())
+    checks = Checks(settings.scale, _listed(lot))
 
-    def held_against(lot: LotState) -> ImportPlan:
+    def held_against(lot: LotView) -> ImportPlan:
         columns, unknown = columns_back(table.headings, further_columns(lot), layout, file)
         taken = take_back(lot, file, columns, table.rows, checks)
         if unknown:
@@ -80,7 +75,7 @@ def _run(given: argparse.Namespace) -> int:
         for difference in taken.differences if not taken.problems else ():
             out(str(difference))
     if taken.markings and (given.yes or (not given.json and _asked(_amount(taken)))):
-        _take(place, taken, held_against, file)
+        _take(place, settings, taken, held_against, file)
         done = True
     if given.json:
         _print(taken, done)
@@ -105,7 +100,7 @@ def _read(path: Path) -> ImportedTable:
         raise LotError(f"{shown} cannot be read: {error.strerror}.") from None
 
 
-def _listed(lot: LotState) -> Callable[[Tags], bool]:
+def _listed(lot: LotView) -> Callable[[Tags], bool]:
     """Whether a card is in the lot's checklists; they are read when that is asked first."""
     lists = cache(lambda: read_lists(lot.checklists))
 
@@ -136,25 +131,21 @@ def _asked(amount: str) -> bool:
 
 
 def _take(
-    place: LotPlace, shown: ImportPlan, held_against: Callable[[LotState], ImportPlan], file: str
+    place: LotPlace,
+    settings: Settings,
+    shown: ImportPlan,
+    held_against: Callable[[LotView], ImportPlan],
+    file: str,
 ) -> None:
     """Do what was shown, as one change. Raises Refused where the lot is another by now."""
-    store = LotFile(place.home, place.name)
-    try:
-        if store.looking:
-            raise LotError(f"Nothing was taken back: {store.looking}.")
-        session = Session(store)
-        session.take_in(list_scans(place.folder).scans)
-        taken = held_against(store.lot)
+    with change(place, settings) as session:
+        if session.looking:
+            raise LotError(f"Nothing was taken back: {session.looking}.")
+        taken = held_against(session.view)
         if taken.markings != shown.markings:
             raise Refused("The lot was changed in the meantime; nothing was taken back. Try again.")
         cards = "one card" if len(taken.markings) == 1 else f"{len(taken.markings)} cards"
-        desk = store.lot.desk
-        store.enter(
-            Change(f"taken back from {file}: {cards}", time.time(), desk, desk, taken.markings)
-        )
-    finally:
-        store.close()
+        session.enter(f"taken back from {file}: {cards}", taken.markings)
 
 
 def _print(taken: ImportPlan, done: bool) -> None:

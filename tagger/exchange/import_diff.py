@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from tagger.core.lot.cells import plain, unguarded
 from tagger.core.lot.fields import TAGS, CardInLot, Field, reader
-from tagger.core.lot.lot import LotState
+from tagger.core.lot.view import LotView
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.suggestions import meant
@@ -67,7 +67,7 @@ class ImportPlan:
 
 
 def take_back(
-    lot: LotState,
+    lot: LotView,
     file: str,
     columns: Sequence[Field | None],
     rows: Iterable[ImportedRow],
@@ -82,7 +82,7 @@ class _ImportReader:
     """One table being held against a lot."""
 
     def __init__(
-        self, lot: LotState, file: str, columns: Sequence[Field | None], checks: Checks
+        self, lot: LotView, file: str, columns: Sequence[Field | None], checks: Checks
     ) -> None:
         self._lot, self._file, self._checks = lot, file, checks
         self._keys = {

@@ -100,7 +100,7 @@ def test_tables_take_over_what_tinydb_does_to_them():
     tables: dict[str, dict[str, Any]] = {"cards": {"1": {"subject": "Marsh"}}}
     database = LotDatabase(tables)
     database.table("cards").update({"team": "Sand Foxes"})
-    assert database.lot_table("cards").raw(1) == {"subject": "Marsh", "team": "Sand Foxes"}
+    assert database.table("cards").raw(1) == {"subject": "Marsh", "team": "Sand Foxes"}
     assert tables == {"cards": {"1": {"subject": "Marsh", "team": "Sand Foxes"}}}
 
 
@@ -160,7 +160,7 @@ def test_lot_json_that_a_thread_could_not_write_is_told_later_and_tried_again(tm
         disk.before_call = before
         tag(store, 1, "Marsh")
         store.settle()
-        writer = store._writer
+        writer = store._checkpoint.writer
         if writer is not None:
             writer.join()
         assert "lot.json" in threads
@@ -237,7 +237,7 @@ def test_where_the_dealer_stood_outlasts_the_move_from_format_1(tmp_path):
     model = Model()
     model.do(("intake", first_intake(scans(6))))
     model.do(("enter", (Change("carry", 1.0, Cursor(), Cursor(2)),)))
-    model.do(("stand", (Cursor(3),)))
+    model.do(("move_to", (Cursor(3),)))
     facts, position = found(Disk({"lot.json": format_1(model)}), tmp_path)
     assert facts == model.facts()
     assert position == 3
@@ -250,11 +250,11 @@ def test_a_step_that_was_kept_alone_is_there_after_a_kill(tmp_path):
     store = opened(tmp_path, disk)
     tag(store, 1, "Marsh")
     store.settle()
-    store.stand(Cursor(3, store.lot.desk.carried))
+    store.move_to(Cursor(3, store.lot.cursor.carried))
     store._keep_place()
     files = disk.contents()
     store._let_go()
-    assert look(tmp_path, Disk(files)).kept.lot.desk.position == 3
+    assert look(tmp_path, Disk(files)).kept.lot.cursor.position == 3
 
 
 def test_work_that_was_only_looked_at_writes_nothing(tmp_path):

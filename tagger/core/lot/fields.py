@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from typing import NamedTuple
 
 from tagger.core.lot.cells import plain
-from tagger.core.lot.lot import LotState
+from tagger.core.lot.view import LotView
 from tagger.core.model.arrangement import Pair
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.tags import Mark, State, Tags
@@ -38,13 +38,13 @@ class Field(NamedTuple):
     source: str = ""
 
 
-def cards(lot: LotState) -> Iterator[CardInLot]:
+def cards(lot: LotView) -> Iterator[CardInLot]:
     """All cards of a lot in feeding order."""
     for position, pair in enumerate(lot.arrangement.pairs, start=1):
         yield CardInLot(position, pair, lot.mark(pair.id))
 
 
-def further_columns(lot: LotState) -> tuple[str, ...]:
+def further_columns(lot: LotView) -> tuple[str, ...]:
     """The checklist's further columns that any card has, in order of appearance."""
     return tuple(dict.fromkeys(name for card in cards(lot) for name, _ in card.mark.tags.extra))
 

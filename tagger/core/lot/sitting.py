@@ -26,6 +26,17 @@ class Sitting:
         """Whether any card was done."""
         return bool(self.cards or self.aside)
 
+    def is_news(self, noted: tuple[Sitting, ...], apart: float = 0.0) -> bool:
+        """Whether it is worth noting (again) beside those that were noted: where a card was done
+        since, at least `apart` seconds ago, or where `apart` is 0 any other thing."""
+        last = next((other for other in reversed(noted) if other.at == self.at), None)
+        if last is None:
+            return self.worth_telling
+        if not apart:
+            return self != last
+        done = (self.cards, self.aside) != (last.cards, last.aside)
+        return done and self.seconds + self.away - last.seconds - last.away >= apart
+
     @property
     def minutes(self) -> float:
         """Minutes of work, to a tenth."""
@@ -73,6 +84,12 @@ class WorkTime:
             self.away += gap
         elif gap > 0:
             self.seconds += gap
+
+    def sitting(self, cards: int, aside: int) -> Sitting:
+        """The sitting so far, in which so many more cards were tagged and set aside."""
+        seconds, away = round(self.seconds, 1), round(self.away, 1)
+        # cards may have been cleared that an earlier sitting had tagged
+        return Sitting(self.began, seconds, away, max(0, cards), max(0, aside), self.keys)
 
 
 def with_sitting(sittings: tuple[Sitting, ...], sitting: Sitting) -> tuple[Sitting, ...]:

@@ -92,4 +92,4 @@ def with_pictures(lot: LotState, written: Mapping[tuple[int, str], str]) -> LotS
         marks[card.pair.id] = replace(
             card.mark, tags=replace(card.mark.tags, extra=(*others, *named))
         )
-    return LotState(lot.arrangement, marks, lot.desk, lot.checklists, lot.next_id)
+    return LotState(lot.arrangement, marks, lot.cursor, lot.checklists, lot.next_id)

@@ -67,10 +67,10 @@ def read_mark(document: Mapping[str, Any]) -> Mark:
     )
 
 
-def desk_document(desk: Cursor) -> Document:
+def cursor_document(cursor: Cursor) -> Document:
     """Position and carried tags, and the stretch where one is at work."""
-    document: Document = {"position": desk.position, "carried": _listed(desk.carried.pairs)}
-    if stretch := desk.carried.stretch:
+    document: Document = {"position": cursor.position, "carried": _listed(cursor.carried.pairs)}
+    if stretch := cursor.carried.stretch:
         before = _listed(stretch.before)
         document["stretch"] = {
             "left": stretch.left,
@@ -84,7 +84,7 @@ def _listed(pairs: Sequence[tuple[str, str]]) -> list[list[str]]:
     return [list(pair) for pair in pairs]
 
 
-def read_desk(document: Mapping[str, Any]) -> Cursor:
+def read_cursor(document: Mapping[str, Any]) -> Cursor:
     """Position and carried tags from their document. Raises ValueError where a field has the wrong
     kind of value."""
     pairs = _pairs(document.get("carried", ()))

@@ -224,6 +224,20 @@ class Journal:
                 self._broken = another
 
 
+def read_record(data: bytes, offset: int) -> Record:
+    """The record at an offset of a journal's bytes. Raises ValueError where it is not whole."""
+    line = next(lines_of(data[: data.find(b"\n", offset) + 1], offset), None)
+    if line is None or line.record is None:
+        raise ValueError(f"the record at byte {offset} is damaged")
+    return line.record
+
+
+def first_damage(data: bytes) -> int | None:
+    """The number, from 1, of the first line that is not whole; None where all are."""
+    bad = next((line for line in lines_of(data) if line.record is None), None)
+    return None if bad is None else data.count(b"\n", 0, bad.offset) + 1
+
+
 def read_journal(files: Files, path: Path) -> bytes:
     """A journal's bytes, empty where there is none."""
     return read_whole(files, path) if files.exists(path) else b""

@@ -6,26 +6,25 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, MutableMapping
 from typing import Any
 
+from tagger.core.lot.change import Event
 from tagger.core.lot.lot import LotState
-from tagger.core.lot.sitting import with_sitting
+from tagger.core.lot.view import UNTAGGED
 from tagger.core.model.arrangement import Arrangement, Pair, SideOrder
 from tagger.core.model.tags import Mark, State
 from tagger.store.lot.documents import (
     CARD_FIELDS,
     Document,
-    desk_document,
+    cursor_document,
     mark_document,
     mending_document,
-    read_arrangement,
-    read_desk,
+    read_cursor,
     read_mark,
     read_mending,
     read_sitting,
     sitting_document,
 )
-from tagger.store.lot.journal import FORMAT, Record
+from tagger.store.lot.journal import FORMAT
 from tagger.store.lot.memory_tables import LotDatabase, LotTable, Tables
-from tagger.store.lot.records import HISTORY, effect_of
 
 _STATE_FIELDS = frozenset(
     {
@@ -46,13 +45,22 @@ class _Marks(MutableMapping[int, Mark]):
         self._cards = cards
         self._read: dict[int, Mark] = {}
 
+    def get(self, id: int, default: Any = None) -> Any:
+        """A card's mark, or the default where it is untagged."""
+        # each key asks for up to eighty marks: what was read once is one look-up away
+        return self._read.get(id) or self._fetched(id) or default
+
     def __getitem__(self, id: int) -> Mark:
-        mark = self._read.get(id)
+        mark = self._read.get(id) or self._fetched(id)
         if mark is None:
-            document = self._cards.raw(id)
-            if document.get("state", State.UNTAGGED) == State.UNTAGGED:
-                raise KeyError(id)
-            mark = self._read[id] = read_mark(document)
+            raise KeyError(id)
+        return mark
+
+    def _fetched(self, id: int) -> Mark | None:
+        document = self._cards.raw(id)
+        if document.get("state", State.UNTAGGED) == State.UNTAGGED:
+            return None
+        mark = self._read[id] = read_mark(document)
         return mark
 
     def __setitem__(self, id: int, mark: Mark) -> None:
@@ -65,7 +73,7 @@ class _Marks(MutableMapping[int, Mark]):
             self._read[id] = mark
 
     def __delitem__(self, id: int) -> None:
-        self[id] = Mark()
+        self[id] = UNTAGGED
 
     def __iter__(self) -> Iterator[int]:
         return (
@@ -87,8 +95,8 @@ class LotTables:
     def __init__(self, tables: Tables) -> None:
         self.tables = tables
         self.database = LotDatabase(tables)
-        self._cards = self.database.lot_table("cards")
-        self._state = self.database.lot_table("state")
+        self._cards = self.database.table("cards")
+        self._state = self.database.table("state")
         meta = self._state.raw(1)
         cards = self._cards
         documents, none = dict(cards.items()), dict[str, Any]()
@@ -101,7 +109,7 @@ class LotTables:
                 read_mending(meta.get("mending", {})),
             ),
             {},
-            read_desk(meta),
+            read_cursor(meta),
             tuple(str(path) for path in meta.get("checklists", ())),
             int(meta.get("next_id", 1)),
             tuple(read_sitting(sitting) for sitting in meta.get("sittings", ())),
@@ -117,32 +125,14 @@ class LotTables:
             for id, doc in documents.items()
         )
 
-    def replay(self, record: Record) -> None:
-        """Let a record of the journal take effect. Records that say nothing of the lot are passed
-        over."""
-        kind = record["k"]
-        if kind in HISTORY:
-            effect = effect_of(record)
-            self.lot.apply(effect)
-            if effect.arrangement is not None:
-                self.lay_out()
-        elif kind == "base":
-            self.__init__(record["tables"])  # type: ignore[misc]
-        elif kind == "intake":
-            self.intake(read_arrangement(record["arrangement"]), int(record["next_id"]))
-        elif kind == "lists":
-            self.lot.checklists = tuple(str(path) for path in record["checklists"])
-        elif kind == "stand":
-            self.lot.desk = read_desk(record["desk"][-1])
-        elif kind == "sitting":
-            self.lot.sittings = with_sitting(self.lot.sittings, read_sitting(record["sitting"]))
+    def apply(self, event: Event) -> None:
+        """Let what happened take effect, in the lot and in the documents."""
+        before = self.lot.arrangement
+        self.lot.apply(event)
+        if self.lot.arrangement is not before:
+            self._lay_out()
 
-    def intake(self, arrangement: Arrangement, next_id: int) -> None:
-        """Take another arrangement over from the folder."""
-        self.lot.rearrange(arrangement, next_id)
-        self.lay_out()
-
-    def lay_out(self) -> None:
+    def _lay_out(self) -> None:
         """Bring the documents in line with the arrangement: one for each card in it, none for
         others."""
         pairs = {pair.id: pair for pair in self.lot.arrangement.pairs}
@@ -171,7 +161,7 @@ class LotTables:
             "next_id": lot.next_id,
             "checklists": list(lot.checklists),
             "saved": saved,
-            **desk_document(lot.desk),
+            **cursor_document(lot.cursor),
             "journal": dict(journal),
         }
         if mending := mending_document(lot.arrangement.mending):

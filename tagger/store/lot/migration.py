@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
-from tagger.core.lot.change import Change
+from tagger.core.lot.change import Change, FolderRead
 from tagger.core.model.arrangement import Arrangement
-from tagger.store.lot.documents import arrangement_document, desk_document
 from tagger.store.lot.journal import Draft
 from tagger.store.lot.lot_tables import LotTables
 from tagger.store.lot.memory_tables import Tables
-from tagger.store.lot.records import again_record, change_of, do_record, links
+from tagger.store.lot.records import again_record, change_of, do_record, links, noted_record
 
 
 def convert(old: Tables, id: str, was: str) -> Draft:
@@ -26,10 +25,9 @@ def convert(old: Tables, id: str, was: str) -> Draft:
     ]
     kept = LotTables({"cards": dict(old.get("cards", {})), "state": {"1": meta}})
     meets = _arrangements(history, kept.lot.arrangement, undone)
-    now, next_id, desk = kept.lot.arrangement, kept.lot.next_id, kept.lot.desk
+    now, next_id, cursor = kept.lot.arrangement, kept.lot.next_id, kept.lot.cursor
     for change in reversed(history[: len(history) - undone]):
-        kept.lot.apply(change.backward())
-        kept.lay_out()
+        kept.apply(change.backward())
     draft = Draft()
     draft.begin(id, str(meta.get("lot", "")), kept.whole(str(meta.get("lot", ""))), was)
     undo, redo = 0, 0
@@ -50,12 +48,12 @@ def convert(old: Tables, id: str, was: str) -> Draft:
     if at != now:
         _intake(draft, now, next_id)
     if history:
-        draft.add({"k": "stand", "desk": [desk_document(desk)]})
+        draft.add(noted_record(cursor))
     return draft
 
 
 def _intake(draft: Draft, arrangement: Arrangement, next_id: int) -> Arrangement:
-    draft.add({"k": "intake", "arrangement": arrangement_document(arrangement), "next_id": next_id})
+    draft.add(noted_record(FolderRead(arrangement, next_id)))
     return arrangement
 
 

@@ -39,9 +39,7 @@ class AlikeKeys(Screen[None]):
         between."""
         previews, single = self._previews, one_at_a_time(*self.app.size)
         face = lay_out(*self.app.size, self._face).face
-        known = (
-            previews.known is not None and self._session.resembles(self._session.card) is not None
-        )
+        known = previews.known is not None and self._resembling.alike is not None
         if known and (previews.comparing is not single) and (not single or face == "front"):
             previews.comparing = single
             return "", False
@@ -55,7 +53,7 @@ class AlikeKeys(Screen[None]):
         """The card in front looks like one that is known."""
         undisturbed = not self._line.text and not self._choice and not self._waiting
         if self._resembling.came(answer, undisturbed) and answer.found is not None:
-            alike = self._session.alike
+            alike = self._resembling.alike
             assert alike is not None
             self._previews.known = _known(alike, answer.found, self._resembling.own(answer.found))
             self._previews.comparing = self._previews.known is not None and not one_at_a_time(

@@ -5,7 +5,6 @@ arrives in one packet. What is drawn follows when the keys are quiet."""
 
 from __future__ import annotations
 
-import gc
 from collections import deque
 from collections.abc import Callable
 from dataclasses import replace
@@ -21,12 +20,13 @@ from textual.timer import Timer
 from tagger.core.audit.poses import Poses
 from tagger.core.model.text import printable
 from tagger.core.session.loupe import LoupeMemory
-from tagger.core.session.proposal import Deed, Proposal, propose
+from tagger.core.session.proposal import Deed, Proposal
 from tagger.core.session.review import LOOK_AGAIN
 from tagger.core.session.session import Session
 from tagger.errors import Refused, TaggerError
 from tagger.preview.pictures import Source
 from tagger.preview.render_settings import RenderSettings
+from tagger.services.garbage import all_is_loaded
 from tagger.services.ports import BackgroundWork
 from tagger.ui import help, theme
 from tagger.ui.desk import findings, history, panel, welcome
@@ -210,9 +210,7 @@ class DeskScreen(TagKeys, MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewK
         self._lists = message.lists
         self._ready = message.lists.whole
         if self._ready:
-            # what is loaded by now stays, and need not be looked through at each collection
-            gc.freeze()
-            gc.enable()
+            all_is_loaded()
         problems = message.lists.problems if self._ready else ()
         if problems:
             first = problems[0].sentence() if problems[0].line else problems[0].problem
@@ -365,14 +363,18 @@ class DeskScreen(TagKeys, MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewK
 
     def _proposal(self) -> Proposal:
         if self._ready:
-            return propose(self._session, self._line.text, self._choice)
+            return self._proposed()
         lists = self._lists
         if lists is None or not len(lists.index):
             return Proposal(Deed.WAIT, why="The checklists are still being read.")
-        so_far = propose(self._session, self._line.text, self._choice)
+        so_far = self._proposed()
         return replace(
             so_far, deed=Deed.WAIT, why=f"lists still being read: {lists.files} of {lists.of}"
         )
+
+    def _proposed(self) -> Proposal:
+        alike = self._resembling.alike
+        return self._session.proposals.of(self._line.text, self._choice, alike)
 
     def _show(self) -> None:
         if not self.is_attached or not self.app.size.width:

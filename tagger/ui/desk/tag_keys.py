@@ -8,9 +8,10 @@ from collections.abc import Callable
 from textual.screen import Screen
 
 from tagger.core.model.arrangement import SideOrder
-from tagger.core.session.proposal import Proposal, enter
+from tagger.core.session.proposal import Proposal
 from tagger.core.session.session import Session
 from tagger.errors import Refused
+from tagger.ui.desk.recognition_client import RecognitionClient
 from tagger.ui.hint_line import HintLine
 from tagger.ui.keys import Keymap
 
@@ -21,12 +22,13 @@ class TagKeys(Screen[None]):
 
     _session: Session
     _keymap: Keymap
+    _resembling: RecognitionClient
     _line: HintLine
     _choice: int
     _proposal: Callable[[], Proposal]
 
     def _do_take(self) -> tuple[str, bool]:
-        return enter(self._session, self._line.text, self._choice), True
+        return self._session.accept(self._line.text, self._choice, self._resembling.alike), True
 
     def _do_reading_down(self) -> tuple[str, bool]:
         self._choice = min(self._choice + 1, max(0, len(self._proposal().candidates) - 1))
@@ -43,7 +45,8 @@ class TagKeys(Screen[None]):
         return f"Read as: {candidate.explained()}.", False
 
     def _do_again(self) -> tuple[str, bool]:
-        return self._session.review.after(lambda: self._session.again(self._line.text)), True
+        alike = self._resembling.alike
+        return self._session.review.after(lambda: self._session.again(self._line.text, alike)), True
 
     def _repeats(self) -> bool:
         return self._line.cursor == len(self._line.text) and self._session.repeats(self._line.text)
@@ -53,7 +56,7 @@ class TagKeys(Screen[None]):
 
     def _do_unlisted(self) -> tuple[str, bool]:
         return self._session.review.after(
-            lambda: self._session.take_unlisted(self._line.text)
+            lambda: self._session.take_unlisted(self._line.text, self._resembling.alike)
         ), True
 
     def _do_carry(self) -> tuple[str, bool]:
