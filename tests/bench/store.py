@@ -23,6 +23,7 @@ from tagger.core.feeding.pairing import first_intake
 from tagger.core.lot.carried import Cursor
 from tagger.core.lot.change import Change
 from tagger.core.model.tags import Mark, Marking, State, Tags
+from tagger.store.lot import checkpoint
 from tagger.store.lot.lot_file import LotFile
 
 NAMES = names(900, seed=7)
@@ -130,7 +131,7 @@ def writes(folder: Path, cards: int, count: int) -> tuple[list[float], list[floa
     home.mkdir()
     store = LotFile(home, "lot")
     fill(store, cards, 0)
-    store._checkpoint(wait=True)
+    store._bring_up(at_once=True)
     peer = Sqlite(home / "peer.db", cards)
     source = random.Random(3)
     ours, theirs = [], []
@@ -188,7 +189,7 @@ def open_rows(folder: Path, times_each: int) -> Iterator[Row]:
         fill(store, cards, changes - tail)
         if store._checkpoint.writer is not None:
             store._checkpoint.writer.join()
-        store._checkpoint(wait=True)
+        store._bring_up(at_once=True)
         source = random.Random(4)
         covers = store._checkpoint.covers
         for number in range(tail):

@@ -60,6 +60,6 @@ class Change:
     def backward(self) -> Effect:
         """What taking it back makes of the lot."""
         arrangement = self.arrangement[0] if self.arrangement else None
-        return Effect(
-            self.before, tuple((m.id, m.before) for m in reversed(self.marks)), arrangement
-        )
+        # the last goes back first: a mark that was moved twice ends where it was at first
+        marks = tuple((m.id, m.before) for m in reversed(self.marks))
+        return Effect(self.before, marks, arrangement)

@@ -57,6 +57,7 @@ def inventory_fields(further: Iterable[str]) -> tuple[Field, ...]:
 
 def layout_fields(further: Iterable[str]) -> tuple[Field, ...]:
     """The fields that a layout can name. The checklist's column of prices is the field `price`."""
+    # a checklist that spells it Price means the same column
     names = tuple(further)
     source = next((name for name in names if name.casefold() == PRICE), PRICE)
     ours = tuple(Field(name, source if name == PRICE else "") for name in FIELDS)
@@ -65,6 +66,7 @@ def layout_fields(further: Iterable[str]) -> tuple[Field, ...]:
 
 def _titled(further: Iterable[str], taken: set[str]) -> Iterator[Field]:
     for name in further:
+        # two columns of one name would be one where the table is read back
         title = plain(name).strip()
         while title.casefold() in taken:
             title = f"checklist {title}"
@@ -85,6 +87,10 @@ def run_of_serial(tags: Tags) -> str:
     return str(read[1]) if read and read[1] is not None else ""
 
 
+def _further(card: CardInLot, source: str) -> str:
+    return next((value for key, value in card.mark.tags.extra if key == source), "")
+
+
 def reader(
     field: Field, lot: str = "", run_of: Callable[[Tags], str] = run_of_serial
 ) -> Callable[[CardInLot], Value]:
@@ -95,11 +101,10 @@ def reader(
     """
     name, source = field
     if source:
-        return lambda card: plain(
-            next((value for key, value in card.mark.tags.extra if key == source), "")
-        )
+        return lambda card: plain(_further(card, source))
     if name in TAGS:
         return lambda card: plain(getattr(card.mark.tags, name))
+    # chosen once a field, not once a card: an export of ten thousand cards asks each of these
     ours: dict[str, Callable[[CardInLot], Value]] = {
         "position": lambda card: card.position,
         "front": lambda card: plain(card.pair.front or ""),

@@ -44,6 +44,7 @@ class LotState(LotView):
     def recount(self, marks: Iterable[tuple[int, State, str]] | None = None) -> None:
         """Count states and sets afresh, from (identity, state, set) of all marks, or from the marks
         themselves."""
+        # a mark may be left of a card that is gone; the counts are of cards
         self._ids = frozenset(pair.id for pair in self.arrangement.pairs)
         self._tally.clear()
         for id, state, set_name in self._told() if marks is None else marks:

@@ -12,9 +12,9 @@ from dataclasses import dataclass, field
 from tagger.core.lot.carried import Cursor
 from tagger.core.lot.sitting import Sitting
 from tagger.core.model.arrangement import Arrangement, Card, SideOrder
-from tagger.core.model.tags import Mark, State
+from tagger.core.model.tags import Mark, State, Tags
 
-UNTAGGED = Mark()
+UNTAGGED = Mark()  # shared: of a new lot every card is asked for its mark
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,11 +98,17 @@ class LotView:
     def before(self, listed: bool = False) -> Mark | None:
         """The mark of the nearest tagged card before the dealer in feeding order, None where there
         is none. With `listed`, cards that are in no checklist are passed over."""
+        # cards that are set aside or skipped lie between, seldom many
         for position in range(min(self.cursor.position - 1, self.cards), 0, -1):
             mark = self.card_at(position).mark
             if mark.state is State.TAGGED and (mark.tags.listed or not listed):
                 return mark
         return None
+
+    def tags_before(self, listed: bool = False) -> Tags | None:
+        """The tags of that card; see `before`."""
+        mark = self.before(listed)
+        return None if mark is None else mark.tags
 
     def counts(self) -> Counts:
         """How far the lot is."""
@@ -111,4 +117,5 @@ class LotView:
 
     def sets(self) -> frozenset[str]:
         """The sets of the tagged cards."""
+        # a set whose last card was cleared is counted, with none
         return frozenset(name for name, count in self._tally.sets.items() if count > 0)

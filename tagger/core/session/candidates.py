@@ -35,6 +35,7 @@ class _Shown(NamedTuple):
         if position != self.position:
             return ()
         if hint == self.hint:
+            # asked once more, the same is answered: what is drawn is what Enter takes
             return self.before
         typed_on = hint.startswith(self.hint) or self.hint.startswith(hint)
         return self.found if self.hint and typed_on else ()
@@ -49,6 +50,8 @@ class Candidates:
         self._steps = StepModel()
         self._matcher: Matcher | None = None
         self._shown = _Shown()
+        self.revision = 0
+        """How often what reads hints became another: answers of an earlier one count no more."""
 
     @property
     def ready(self) -> bool:
@@ -71,6 +74,7 @@ class Candidates:
         """Read hints with another one from now on; the steps of this lot are learned afresh from
         its tags."""
         self._matcher, self._steps, self._shown = matcher, StepModel(), _Shown()
+        self.revision += 1
         before: Tags | None = None
         for pair in self._view.arrangement.pairs:
             mark = self._view.mark(pair.id)
@@ -80,6 +84,7 @@ class Candidates:
 
     def learn(self, before: Tags | None, after: Tags) -> None:
         """One card was tagged behind another: by how many rows of the checklist the lot goes on."""
+        # from one set to another the lot does not go on by rows
         if before is None or before.set != after.set:
             return
         index = self.matcher.index
@@ -103,10 +108,11 @@ class Candidates:
         return found
 
     def _likely_next(self) -> list[Candidate]:
-        before, found = self._view.before(listed=True), self.ranked("", MOST)
+        # a card that is in no checklist says nothing of what the checklists have next
+        before, found = self._view.tags_before(listed=True), self.ranked("", MOST)
         if before is None:
             return found
-        last = before.tags.set, before.tags.number, before.tags.subject
+        last = before.set, before.number, before.subject
         same = [candidate for candidate in found[1:] if _card_of(candidate) == last]
         return [*(candidate for candidate in found if candidate not in same), *same]
 
@@ -122,6 +128,7 @@ class Candidates:
         if not hint.strip():
             first = alike.said_of(first)
         elif not first.problem:
+            # the words say what it is of the card that it looks like, so both speak for it
             first = replace(first, confidence=max(first.confidence, alike.confidence))
         others = [c for c in found if _card_of(c) != _card_of(first)]
         return [first, *others][: max(1, len(found))]
@@ -129,6 +136,7 @@ class Candidates:
     def _looking_so(
         self, hint: str, found: list[Candidate], alike: Recognition
     ) -> Candidate | None:
+        # what is typed goes before all evidence: a look never outweighs a number or a name
         if not found or not _naming(found[0]):
             return self.listed(alike.tags, hint)
         read = [meaning for _, meaning in found[0].reasons]
@@ -141,9 +149,8 @@ class Candidates:
 
     def _context(self) -> Context:
         view = self._view
-        before = view.before(listed=True)
-        tags = None if before is None else before.tags
-        return Context(view.cursor.carried, tags, view.sets(), self._steps)
+        before = view.tags_before(listed=True)
+        return Context(view.cursor.carried, before, view.sets(), self._steps)
 
     def listed(self, tags: Tags, hint: str = "") -> Candidate | None:
         """A card by its set, number and subject as it would be taken here with a hint that says

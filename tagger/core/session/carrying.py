@@ -33,6 +33,7 @@ _OF_A_SET = frozenset(
     }
 )
 _MODEST = frozenset({"parallel", "condition", "serial number", "set", "set, as carried", "team"})
+# `/99` names the one parallel that is numbered so
 _OF_A_PARALLEL = frozenset({"parallel", "serial number"})
 READ = 24  # candidates among which one is looked for that takes no word for a card
 
@@ -58,13 +59,14 @@ def carrying_on(carried: Carried, candidates: Candidates, hint: str) -> Carrying
     what, after = said(found) or "the same", carried_on(carried, found, count)
     if count is None:
         return Carrying(after, f"carry {what}", f"Carried from now on: {what}.")
-    cards = f"the next {count} cards" if count > 1 else "the next card"
+    cards = "the next card" if count == 1 else f"the next {count} cards"
     return Carrying(after, f"carry {what} for {cards}", f"Carried for {cards}: {what}.")
 
 
 def dropping(carried: Carried, hint: str) -> Carrying:
     """Stop carrying the field that the hint names, with an empty hint the one set last; `next` ends
     a stretch. Raises Refused."""
+    # where no stretch is at work, `next` may begin the name of a field, and is refused as that
     if carried.stretch is not None and names_the_stretch(hint):
         after = ended(carried)
         return Carrying(after, "end of the stretch", told_over(carried, after))
@@ -93,10 +95,12 @@ def carriable(candidates: Candidates, hint: str) -> dict[str, str]:
 
     parsed, matcher = parse_hint(hint), candidates.matcher
     found: dict[str, str] = {}
+    # a condition of several words, before one of them is taken for a name
     tokens, condition = matcher.variants.take_condition(parsed.tokens, matcher.index)
     if condition.name:
         found["condition"] = condition.name
     if tokens:
+        # a word that is typed twice is carried once
         words = " ".join(dict.fromkeys(token.raw for token in tokens))
         best = _modest(candidates.ranked(words, READ))
         if best is None:
@@ -111,10 +115,13 @@ def carriable(candidates: Candidates, hint: str) -> dict[str, str]:
 def _modest(found: list[Candidate]) -> Candidate | None:
     """The best candidate whose words say nothing of one card, else the best one; None where a word
     was not understood."""
+    # `gold` may be a subject, too: what is carried is more often a parallel
     best = next((one for one in found if _MODEST.issuperset(meanings(one))), None)
     if best is None and found:
         best = found[0]
-    return None if best is None or "" in meanings(best) else best
+    if best is None or "" in meanings(best):
+        return None
+    return best
 
 
 def _tags_meant(candidate: Candidate) -> dict[str, str]:

@@ -23,6 +23,7 @@ def copied(view: LotView, candidates: Candidates, hint: str) -> tuple[Tags, bool
     carried, parallels = view.cursor.carried, candidates.parallels_of(before.tags)
     said = read_change(hint, candidates.scale, before.tags, parallels) or CopyChange()
     tags = again(before.tags, said, parallels)
+    # a note is of one copy, and the place goes on with the box
     return replace(tags, note=carried.get("note"), place=carried.get("place")), before.unsure
 
 

@@ -27,6 +27,7 @@ class Fixer:
         first = {pair.id: view.mark(pair.id) for pair in before.pairs}
         marks = dict(first)
         now, labels = before, []
+        # each is worked out on what the one before made: positions move
         for mend in mends:
             labels.append(mend.label(now))
             now, moved = mended(now, marks, mend, next_id)
@@ -40,13 +41,16 @@ class Fixer:
             for id, mark in marks.items()
             if first.get(id, UNTAGGED) != mark
         ]
-        label = labels[0] if len(labels) == 1 else f"{labels[0]}, and {len(labels) - 1} more"
+        label = labels[0]
+        if len(labels) > 1:
+            label += f", and {len(labels) - 1} more"
         self._session.enter_arranged(label, now, changed)
         return f"{_capital(label)}."
 
     def set_of(self, position: int) -> str:
         """The set of the card at a position (from 1), empty where it has none: the carried one
         counts for the card in front only."""
+        # what is carried is for the next card that is taken, and no other one
         view = self._session.view
         own = view.card_at(position).mark.tags.set
         if own or position != view.cursor.position:
@@ -73,6 +77,7 @@ class Fixer:
 
     def _set_aside(self, finding: Finding) -> str:
         view = self._session.view
+        # a finding names scans, which stay when cards are put in between
         at = sorted(
             {
                 position

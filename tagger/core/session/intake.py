@@ -17,12 +17,15 @@ def folder_read(
     """What becomes of a lot when these scans (any order) are in its folder; None where it stays as
     it is. `known` is where cards had their scans before, if not as they are now."""
     now = lot.arrangement
+    # a lot may have no card left and still be no new one: its scans were left out by hand
     if lot.cards or now.mending.left_out:
         fresh, next_id = later_intake(now, lot.marks, scans, lot.next_id)
     else:
         fresh, next_id = first_intake(scans)
-    fresh = as_before(fresh, now, now.pairs if known is None else known)
-    return None if fresh == now else FolderRead(fresh, next_id)
+    fresh = as_before(fresh, now, known or now.pairs)
+    if fresh == now:
+        return None
+    return FolderRead(fresh, next_id)
 
 
 class FolderScans:
@@ -36,6 +39,7 @@ class FolderScans:
     @property
     def names(self) -> Sequence[str]:
         """The scans in feeding order, without those of folders that are not joined any more."""
+        # undo may have taken a join back since the folders were read
         joined = self._store.lot.arrangement.mending.joined
         return [
             scan
@@ -52,6 +56,7 @@ class FolderScans:
     def read_again(self, known: Sequence[Pair]) -> None:
         """The arrangement is an older one again: take in the scans that came after it. `known` is
         where cards had them before. Raises NotSaved."""
+        # without a folder that was read there is nothing that came later
         if self._names:
             self._take_in(known)
 

@@ -42,12 +42,12 @@ class Proposal:
     @property
     def candidate(self) -> Candidate | None:
         """The candidate that is meant."""
-        return self.candidates[self.choice] if self.choice < len(self.candidates) else None
+        return next(iter(self.candidates[self.choice :]), None)
 
     @property
     def warnings(self) -> tuple[str, ...]:
         """All that is to be looked at twice before it."""
-        return (*self.doubts, self.question) if self.question else self.doubts
+        return tuple(filter(None, (*self.doubts, self.question)))
 
 
 class Proposals:
@@ -62,9 +62,9 @@ class Proposals:
     def of(self, hint: str, choice: int = 0, alike: Recognition | None = None) -> Proposal:
         """What Enter would do with this hint and the candidate chosen (counted from 0; held to what
         there is). `alike` is what the card in front looks like, where that was shown."""
-        matcher = self._candidates.matcher if self._candidates.ready else None
-        asked = self._review.going, self._review.closer_look
-        made_of = (self._view.revision, hint, choice, alike, matcher, *asked)
+        review, candidates = self._review, self._candidates
+        states = self._view.revision, candidates.revision, review.going, review.closer_look
+        made_of = (hint, choice, alike, *states)
         if made_of != self._made_of:
             self._last, self._made_of = self._worked_out(hint, choice, alike), made_of
         return self._last
@@ -73,17 +73,20 @@ class Proposals:
         card = self._view.card
         if card is None:
             return Proposal(Deed.NOTHING, why=f"End of the lot: {self._left()}.")
+        # an empty hint on a marked card changes nothing: only what was typed changes
         if not hint.strip() and card.mark.state is not State.UNTAGGED:
             return Proposal(Deed.KEEP, why=card.mark.brief(), doubts=self._asked(card))
         found = self._found(hint, alike)
         if not found:
             return Proposal(Deed.NOTHING, why=self._nothing(hint))
+        # the list may be shorter than when the arrow went down
         choice = min(choice, len(found) - 1)
         meant = found[choice]
         if meant.problem:
             return Proposal(Deed.REFUSE, found, choice, meant.problem)
         doubts = self._review.warnings(self._view.cursor.position, meant.tags, alike)
         taken = Proposal(Deed.TAKE, found, choice, doubts=doubts)
+        # where words were typed, the dealer has looked at the card
         if alike is None or not meant.reasons or meant.reasons[0][0] != THE_SCAN:
             return taken
         if question := alike.question(meant.tags):
@@ -92,7 +95,9 @@ class Proposals:
 
     def _left(self) -> str:
         left = self._view.counts().untagged
-        return f"{left} still untagged; Tab goes to the first" if left else "every card is done"
+        if not left:
+            return "every card is done"
+        return f"{left} still untagged; Tab goes to the first"
 
     def _found(self, hint: str, alike: Recognition | None) -> tuple[Candidate, ...]:
         rest, cards = without_next(hint)
@@ -111,7 +116,10 @@ class Proposals:
         if review.going:
             left = len(review.left())
             return (f"in review, {left} left: {why or 'nothing more is in question'}",)
-        return (why,) if why and card.mark.state is State.TAGGED else ()
+        # of a card that is set aside, the reason stands in the panel already
+        if not why or card.mark.state is not State.TAGGED:
+            return ()
+        return (why,)
 
     def _nothing(self, hint: str) -> str:
         if hint.strip() == "?":

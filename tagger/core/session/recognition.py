@@ -16,6 +16,7 @@ from tagger.core.model.text import printable
 
 # confidence of a look; among drawn cards 3 in 1,000 likely ones are another of the design
 SURE, LIKELY = 0.97, 0.9
+_HOW = {True: "like", False: "maybe"}
 THE_SCAN = "the scan"  # what stands for the typed words where a look says which card it is
 
 
@@ -44,8 +45,7 @@ class Recognition:
 
     def said_of(self, candidate: Candidate) -> Candidate:
         """A card of these tags as it is proposed with nothing typed."""
-        how = "like" if self.sure else "maybe"
-        words = ((THE_SCAN, f"{how} {self.known}"),)
+        words = ((THE_SCAN, f"{_HOW[self.sure]} {self.known}"),)
         return replace(candidate, confidence=self.confidence, reasons=words)
 
     @property

@@ -44,7 +44,7 @@ class Recognizer:
         self._swept = False
         self._of_arrangement: Arrangement | None = None
         self._pairs: dict[int, Pair] = {}
-        self._positions: dict[tuple[str | None, str | None], int] = {}
+        self._ids: dict[tuple[str | None, str | None], int] = {}
 
     def learn(self, measured: Mapping[str, Measured]) -> None:
         """These scans were measured."""
@@ -59,31 +59,37 @@ class Recognizer:
     def look(self, card: Card | Pair) -> Signature | None:
         """How a card looks; None while one of its sides is not measured, or where there is nothing
         to go by."""
-        scans = [scan for scan in (card.front, card.back) if scan is not None]
-        if card.front is None or any(scan not in self._prints for scan in scans):
+        # a card with one side measured may still turn out to be another one by its back
+        if card.front is None or card.front not in self._prints:
+            return None
+        if card.back is not None and card.back not in self._prints:
             return None
         front = self._prints[card.front]
-        back = None if card.back is None else self._prints[card.back]
-        return None if front is None else Signature(front, back)
+        if front is None:
+            return None
+        return Signature(front, self._prints[card.back] if card.back is not None else None)
 
     def news(self, ids: Iterable[int] | None = None) -> SignatureUpdate:
         """What is new since it was asked last: of some cards by identity, or of the whole lot."""
-        told, news = self._told, SignatureUpdate([], [])
+        news = SignatureUpdate([], [])
         self._hold()
-        if ids is not None:
-            for pair in (self._pairs[id] for id in ids if id in self._pairs):
-                self._of(pair, news)
-            return news
-        news.forget.extend(
-            told.pop(id).scans for id in [id for id in told if id not in self._pairs]
-        )
+        if ids is None:
+            self._of_all(news)
+        else:
+            for id in ids:
+                if id in self._pairs:
+                    self._of(self._pairs[id], news)
+        return news
+
+    def _of_all(self, news: SignatureUpdate) -> None:
+        for id in [id for id in self._told if id not in self._pairs]:
+            news.forget.append(self._told.pop(id).scans)
         for pair in self._pairs.values():
             self._of(pair, news)
             if not self._swept and self._view.mark(pair.id).state is not State.TAGGED:
-                # tagged in another sitting, perhaps
+                # tagged in another sitting, perhaps, and cleared where nobody told the memory
                 news.forget.append(CardSides(self._folder, pair.front, pair.back))
         self._swept = True
-        return news
 
     def _hold(self) -> None:
         """What is looked up holds for one arrangement of the cards only."""
@@ -91,9 +97,8 @@ class Recognizer:
         if arrangement is not self._of_arrangement:
             self._of_arrangement = arrangement
             self._pairs = {pair.id: pair for pair in arrangement.pairs}
-            self._positions = {
-                (pair.front, pair.back): at for at, pair in enumerate(arrangement.pairs, start=1)
-            }
+            # by both sides: a card that was mended meanwhile is another one
+            self._ids = {pair.sides: pair.id for pair in arrangement.pairs}
 
     def _of(self, pair: Pair, news: SignatureUpdate) -> None:
         mark, known = self._view.mark(pair.id), self._told.get(pair.id)
@@ -108,6 +113,7 @@ class Recognizer:
         now = _Remembered(scans, named, (look.front, look.back))
         if now == known:
             return
+        # the memory knows a card by its scans: under the old ones it would stay
         if known is not None and known.scans != scans:
             news.forget.append(known.scans)
         news.remember.append(known_card(scans, self._name, tags, look))
@@ -115,6 +121,7 @@ class Recognizer:
 
     def resemblance(self, card: Card, found: KnownMatch) -> Recognition | None:
         """What a card looks like; None where no checklist of the lot has that."""
+        # proposed would be a card that cannot be taken
         offered = found.card.offered()
         if self._candidates.listed(offered) is None:
             return None
@@ -126,9 +133,11 @@ class Recognizer:
         """A known card in a few words, and its tags where it is of this lot."""
         if known.scans.folder == self._folder:
             self._hold()
-            at = self._positions.get((known.scans.front, known.scans.back))
-            if at is not None:
-                return f"card {at}", self._view.card_at(at).mark.tags
+            id = self._ids.get((known.scans.front, known.scans.back))
+            if id is not None:
+                at = self._view.arrangement.position_of(id)
+                return f"card {at}", self._view.mark(id).tags
+        # a lot's name is as long as its folder's, and the line is short
         return f"one in {printable(known.lot, 12)}", None
 
 

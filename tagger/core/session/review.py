@@ -25,7 +25,9 @@ from tagger.core.session.anomaly_checks import (
 from tagger.core.session.recognition import Recognition
 from tagger.errors import Refused
 
-FAR = 40  # cards within which neighbours that are tagged are looked for
+# cards within which neighbours that are tagged are looked for: each key does it, and a run that was
+# broken off so long ago says little
+FAR = 40
 LOOK_AGAIN = "Look again: "
 
 
@@ -94,9 +96,11 @@ class Review:
                 yield at, mark.tags.number
 
     def _dear(self, tags: Tags) -> Iterator[str]:
-        if self.closer_look is not None:
-            for name, value in tags.extra:
-                price = amount(value) if fold(name) == "price" else None
+        if self.closer_look is None:
+            return
+        for name, value in tags.extra:
+            if fold(name) == "price":
+                price = amount(value)
                 if price is not None and price >= self.closer_look:
                     yield f"worth a closer look: price {value}"
 
@@ -136,6 +140,7 @@ class Review:
     def changed(self, ids: Iterable[int]) -> None:
         """The marks of these cards changed, or the arrangement did."""
         self._hold()
+        # where nothing was looked up yet, nothing is kept up: most sittings have no review
         for id in ids:
             at, fellows = self._view.arrangement.position_of(id), self._fellows(id)
             if at is None:
@@ -150,7 +155,9 @@ class Review:
     def _fellows(self, id: int) -> set[int]:
         """Cards with the same serial number as this one, as far as they are known."""
         key = self._serial_of.get(id)
-        return set(self._serials[key]) if self._serials is not None and key is not None else set()
+        if self._serials is None or key is None:
+            return set()
+        return set(self._serials[key])
 
     # Going through
 
@@ -160,6 +167,7 @@ class Review:
         mark = card.mark
         if mark.state is State.SET_ASIDE:
             return mark.brief()
+        # who confirmed a card has looked twice, whatever is doubted of it
         if mark.state is State.UNTAGGED or mark.confirmed:
             return ""
         said = []
@@ -172,6 +180,7 @@ class Review:
     def left(self) -> list[int]:
         """The positions of all cards in question."""
         self._hold()
+        # the whole lot is gone through once, then only what a change may have touched
         everything = range(1, self._view.cards + 1)
         if self._asked is None:
             self._asked, self._stale = set(), set(everything)
@@ -212,6 +221,7 @@ class Review:
     def after(self, deed: Callable[[], str]) -> str:
         """Do something at the card in front, and say what; in the review, go to the next card in
         question then."""
+        # the deed moves the dealer on, so the review is asked before
         at = self._at if self.going else 0
         said = deed()
         if not at:
@@ -222,7 +232,8 @@ class Review:
         else:
             onward = self._go(at)
         # what to look at twice is read only where it stands first
-        return f"{said} {onward}" if said.startswith(LOOK_AGAIN) else f"{onward} {said}"
+        first, last = (said, onward) if said.startswith(LOOK_AGAIN) else (onward, said)
+        return f"{first} {last}"
 
 
 def taken(tags: Tags, before: Mark, unsure: bool) -> Mark:
@@ -241,4 +252,6 @@ def taken(tags: Tags, before: Mark, unsure: bool) -> Mark:
 
 def warned(said: str, warnings: tuple[str, ...]) -> str:
     """What was done, with what to look at twice before it: there it is read."""
-    return f"{LOOK_AGAIN}{'; '.join(warnings)}. {said}" if warnings else said
+    if not warnings:
+        return said
+    return f"{LOOK_AGAIN}{'; '.join(warnings)}. {said}"

@@ -60,6 +60,7 @@ class Session(FormerNames):
         self.view: LotView = store.lot
         self.scale = scale or Scale()
         self.looking = store.looking
+        # handed on as they are: a method here would say nothing more
         self.now, self.history, self.last_change = clock, store.history, store.last
         self.reasons = reasons or Reasons()
         self.folder = FolderScans(store)
@@ -73,6 +74,7 @@ class Session(FormerNames):
 
     def sitting(self) -> Sitting:
         """This sitting so far."""
+        # in cards more than at the opening: one that is tagged anew was done before
         now, then = self.view.counts(), self._opened
         return self.work.sitting(now.tagged - then.tagged, now.set_aside - then.set_aside)
 
@@ -89,6 +91,7 @@ class Session(FormerNames):
         added = tuple(dict.fromkeys((*view.checklists, *checklists)))
         if added != view.checklists:
             self._store.remember(added)
+        # cards may be fewer now: of a lot without a mark, those whose scans are gone
         if view.cursor.position > view.cards + 1:
             self._move(view.cards + 1)
 
@@ -103,6 +106,7 @@ class Session(FormerNames):
         candidate = proposal.candidate
         if candidate is None:
             raise Refused(proposal.why)
+        # its doubts were found for the panel already
         return review.after(lambda: self.take(candidate, proposal.doubts))
 
     def take(self, candidate: Candidate, doubts: tuple[str, ...] | None = None) -> str:
@@ -114,6 +118,7 @@ class Session(FormerNames):
         if doubts is None:
             doubts = self._doubts(candidate.tags)
         said = self._tag(candidate.tags, doubts, unsure)
+        # one warning is enough: what is doubted says more than a number
         if candidate.reasons and candidate.confidence < GUESS and not said.startswith(LOOK_AGAIN):
             return warned(said, (f"unsure, {candidate.confidence:.0%}",))
         return said
@@ -141,6 +146,7 @@ class Session(FormerNames):
 
     def set_aside(self, reason: str) -> str:
         """Leave the card for later, with a reason or a short word for one."""
+        # the card is gone from the eye with this key, so an empty line is no reason to refuse it
         why = self.reasons.meant(reason) or "look again"
         position, carried = self.view.cursor.position, self.view.cursor.carried
         mark = Mark(State.SET_ASIDE, self._here().mark.tags, why)
@@ -161,13 +167,14 @@ class Session(FormerNames):
 
     def _tag(self, tags: Tags, doubts: tuple[str, ...], unsure: bool = False) -> str:
         card, position, was = self._here(), self.view.cursor.position, self.view.cursor.carried
-        first, before, carried = card.mark.state is State.UNTAGGED, self.view.before(), was
+        first, before, carried = card.mark.state is State.UNTAGGED, self.view.tags_before(), was
         if first and tags.set:
+            # a tray has one set after the other: what was taken is what comes next
             carried = carried.put("set", tags.set)
         self._mark(taken(tags, card.mark, unsure), tags.brief(), carried)
         if first:
             # a card that is tagged anew says nothing of how the lot goes on
-            self.candidates.learn(before.tags if before else None, tags)
+            self.candidates.learn(before, tags)
         self.pace.card(self.now())
         return self._and_over(warned(f"Card {position}: {tags.brief()}.", doubts), was)
 
@@ -180,6 +187,7 @@ class Session(FormerNames):
             # a card that was sold stays so, whatever it is called
             mark = replace(mark, gone=card.mark.gone)
         if step and card.mark.state is State.UNTAGGED:
+            # a stretch is so many new cards; one that is mended within it is none
             carried = counted(carried)
         marking = Marking(card.id, card.mark, mark)
         self.enter(f"card {position}: {what}", [marking], Cursor(position + step, carried))
@@ -222,6 +230,7 @@ class Session(FormerNames):
         for distance in range(1, total + 1):
             position = (start - 1 + direction * distance) % total + 1
             untagged = self.view.card_at(position).mark.state is State.UNTAGGED
+            # round the end once, the last to be asked is the card in front itself
             if position != start and untagged:
                 return self.go(position)
         raise Refused("No other card is untagged.")
@@ -246,6 +255,7 @@ class Session(FormerNames):
         return f"Done again: {self._retraced(self._store.redo, 'There is nothing to redo.')}."
 
     def _retraced(self, step: Callable[[], Change | None], nothing: str) -> str:
+        # the arrangement before the step: scans that come back find their cards by it
         pairs, change = self.view.arrangement.pairs, step()
         if change is None:
             raise Refused(nothing)
@@ -267,8 +277,11 @@ class Session(FormerNames):
     def enter_arranged(self, label: str, fresh: Arrangement, marks: Sequence[Marking]) -> None:
         """Enter a change of the arrangement; the dealer stays at the same card. Raises NotSaved."""
         view, end = self.view, len(fresh.pairs) + 1
-        position = end if view.at_end else min(view.cursor.position, end)
-        if view.card is not None:
+        position = min(view.cursor.position, end)
+        if view.card is None:
+            # who had done all of it stands behind the last card again
+            position = end
+        else:
             scans = (scan for scan in (view.card.front, view.card.back) if scan is not None)
             there = [at for scan in scans if (at := fresh.position_with(scan)) is not None]
             # where its two scans are two cards now, the first of them
@@ -287,6 +300,7 @@ class Session(FormerNames):
         now = self.view.cursor
         both = None if arrangement is None else (self.view.arrangement, arrangement)
         change = Change(label, self.now(), now, after or now, tuple(markings), both)
+        # first on the disk: what raises here has changed nothing
         self._store.enter(change)
         self._changed(change)
 
@@ -306,6 +320,7 @@ class Session(FormerNames):
 
     def settle(self) -> None:
         """The keys are quiet: let the store bring up what waits."""
+        # a sitting is kept now and then, too: the connection may break before it is closed
         self._store.sat(self.sitting())
         self._store.settle()
 

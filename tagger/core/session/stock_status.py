@@ -41,6 +41,7 @@ def leave(session: Session, where: Sequence[int], gone: str) -> str:
     marks: list[Marking] = []
     for position in where:
         card = session.view.card_at(position)
+        # all or nothing: a list of positions with one wrong card in it is a list of the wrong cards
         if card.mark.state is State.UNTAGGED:
             raise Refused(
                 f"Card {position} is untagged; tag it first, so that it is known which card is "
@@ -48,6 +49,7 @@ def leave(session: Session, where: Sequence[int], gone: str) -> str:
             )
         if not gone and not card.mark.gone:
             raise Refused(f"Card {position} is in its place already.")
+        # one of several may have been marked before
         if card.mark.gone != gone:
             marks.append(Marking(card.id, card.mark, replace(card.mark, gone=gone)))
     said = f"{_cards(where)} {gone or 'back'}"

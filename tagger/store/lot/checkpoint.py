@@ -17,9 +17,9 @@ from tagger.store.files import Files, replace_durably
 from tagger.store.lot.history_reader import HistoryReader
 from tagger.store.lot.journal import Journal
 from tagger.store.lot.lot_tables import LotTables
+from tagger.store.lot.main_file import MAIN
 from tagger.store.lot.memory_tables import Tables
 from tagger.store.lot.messages import behind
-from tagger.store.lot.recovery import MAIN
 
 AFTER = 200  # changes after which lot.json follows even while the keys are busy
 # cards from which lot.json is written by a thread: a smaller one is there before a key could wait
@@ -64,6 +64,7 @@ class Checkpoint:
     def write(self, journal: Journal, id: str, history: HistoryReader, at_once: bool) -> None:
         """Write the lot as it is now, in the background where it is large, unless `at_once`. Raises
         NotSaved."""
+        # the tables as they are at one place: no record may come between the two
         with self._mutex:
             covers = journal.end
             place = {

@@ -39,8 +39,10 @@ class HistoryReader:
         """This record of the history was appended at this offset."""
         self.undo, self.redo = links(record, offset)
         # after an undo the record says what was taken back; the label wanted is the one before it
-        undone = record["k"] == "undo"
-        self.label = self._label_at(self.undo) if undone else str(record["label"])
+        if record["k"] == "undo":
+            self.label = self._label_at(self.undo)
+        else:
+            self.label = str(record["label"])
 
     def step_back(self, lot: LotView) -> Step | None:
         """Taking back the last change that stands in the lot, None where there is none. Raises
@@ -48,9 +50,8 @@ class HistoryReader:
         if not self.undo:
             return None
         top = self._read(self.undo)
-        done = top["k"] == "do"
-        of = self.undo if done else int(top["of"])
-        change = change_of(top if done else self._read(of), now=lot)
+        of = int(top.get("of", self.undo))
+        change = change_of(self._done(top), now=lot)
         effect = change.backward()
         record = again_record("undo", change.label, of, effect, int(top["u"]), self.redo)
         return Step(change, record, effect)
@@ -60,29 +61,35 @@ class HistoryReader:
         if not self.redo:
             return None
         top = self._read(self.redo)
-        of = int(top["of"])
-        change = change_of(self._read(of))
+        change = change_of(self._done(top))
         effect = change.forward()
-        record = again_record("redo", change.label, of, effect, self.undo, int(top["r"]))
+        of, onward = int(top["of"]), int(top["r"])
+        record = again_record("redo", change.label, of, effect, self.undo, onward)
         return Step(change, record, effect)
 
     def past(self, limit: int, undone: bool, onward: int | None) -> list[Past]:
         """At most `limit` changes: those that stand, the newest first, or with `undone` those that
         redo would do, the next one first. `onward` is where an earlier reading ended. A record that
         cannot be read ends the list, as it ends undo."""
-        start = self.redo if undone else self.undo
+        start, link = (self.redo, "r") if undone else (self.undo, "u")
         if onward is not None:
             start = onward
-        link, found = "r" if undone else "u", list[Past]()
+        found: list[Past] = []
         while start and len(found) < limit:
             try:
                 record = self._read(start)
-                change = change_of(record if record["k"] == "do" else self._read(int(record["of"])))
+                change = change_of(self._done(record))
                 start = int(record[link])
             except (NotSaved, ValueError, KeyError, TypeError):
                 break
             found.append(Past(change, start))
         return found
+
+    def _done(self, record: Record) -> Record:
+        """The `do` record of a change: an undo or a redo says only where that is."""
+        if record["k"] == "do":
+            return record
+        return self._read(int(record["of"]))
 
     def _label_at(self, offset: int) -> str:
         if not offset:
@@ -90,4 +97,5 @@ class HistoryReader:
         try:
             return str(self._read(offset)["label"])
         except (NotSaved, KeyError):
+            # undo will say so when it is asked for; until then the lot can be worked at
             return "a change that cannot be read"

@@ -21,8 +21,16 @@ from tagger.errors import LotError, NotSaved
 from tagger.store.files import SYSTEM, Files, keep_aside, replace_durably
 from tagger.store.lot.checkpoint import Checkpoint, main_bytes
 from tagger.store.lot.history_reader import HistoryReader, Step
-from tagger.store.lot.journal import Journal, Record, first_damage, read_journal, read_record
+from tagger.store.lot.journal import (
+    JOURNAL,
+    Journal,
+    Record,
+    first_damage,
+    read_journal,
+    read_record,
+)
 from tagger.store.lot.lock import Lock
+from tagger.store.lot.main_file import MAIN
 from tagger.store.lot.messages import (
     NO_LOCKS,
     changed_outside,
@@ -32,7 +40,7 @@ from tagger.store.lot.messages import (
 )
 from tagger.store.lot.new_journal import begin_journal
 from tagger.store.lot.records import Noted, do_record, noted_record
-from tagger.store.lot.recovery import JOURNAL, MAIN, Recovered, recover
+from tagger.store.lot.recovery import Recovered, recover
 
 LOCK = ".lot.lock"
 APART = 15.0  # seconds of a sitting after which it is noted again
@@ -88,9 +96,11 @@ class LotFile:
         self.notes = tuple(found.notes)
         self.looking = found.trouble
         if self._lock is None:
+            # damage says more than how it was opened
             self.looking = found.trouble or "opened for looking only"
         elif not self._lock.works:
             self.notes += (NO_LOCKS,)
+        # to work on would overwrite what another hand did; to look at it does no harm
         if self._lock is not None and found.edited:
             raise LotError(changed_outside(found.edited))
         if not self.looking:
@@ -106,6 +116,7 @@ class LotFile:
         try:
             if not found.id:
                 begin_journal(found, self._files, self._home, self._name)
+            # nothing is thrown away, not even what was never acknowledged
             if found.cut[1]:
                 keep_aside(self._files, self._home / f"{JOURNAL}.cut", found.cut[1])
             return Journal(self._files, path, found.end, found.number)
@@ -175,6 +186,7 @@ class LotFile:
             if not self.looking and self._journal is not None and self._journal.broken is None:
                 self._keep_place()
                 self._keep_sitting()
+                # a thread may be writing an earlier state, or have failed at it
                 self._checkpoint.join()
                 if self._checkpoint.pending:
                     self._bring_up(at_once=True)
@@ -228,6 +240,7 @@ class LotFile:
             except OSError as error:
                 raise NotSaved(not_saved(error, self._home)) from None
         self._checkpoint.pending += 1
+        # every change says where the dealer stands
         if "desk" in record:
             self._moved = False
         return offset

@@ -35,7 +35,10 @@ _STATE_FIELDS = frozenset(
 )  # fmt: skip
 
 
-_OF_A_MARK = CARD_FIELDS - {"front", "back"}
+_SIDES = ("front", "back")
+_OF_A_MARK = CARD_FIELDS.difference(_SIDES)
+_UNTAGGED = {"state": str(State.UNTAGGED)}
+_STATES = {str(state): state for state in State}
 
 
 class _Marks(MutableMapping[int, Mark]):
@@ -64,9 +67,11 @@ class _Marks(MutableMapping[int, Mark]):
         return mark
 
     def __setitem__(self, id: int, mark: Mark) -> None:
+        # scans and fields that are not ours stay in the document
         old = self._cards.raw(id)
         kept = {name: value for name, value in old.items() if name not in _OF_A_MARK}
         self._cards.put(id, {**kept, **mark_document(mark)})
+        # what is not remembered is looked for in the document, where an untagged card has no mark
         if mark.state is State.UNTAGGED:
             self._read.pop(id, None)
         else:
@@ -98,35 +103,25 @@ class LotTables:
         self._cards = self.database.table("cards")
         self._state = self.database.table("state")
         meta = self._state.raw(1)
-        cards = self._cards
-        documents, none = dict(cards.items()), dict[str, Any]()
-        found = ((int(id), documents.get(int(id), none)) for id in meta.get("order", ()))
-        pairs = tuple(Pair(id, card.get("front"), card.get("back")) for id, card in found)
+        documents = dict(self._cards.items())
         self.lot = LotState(
-            Arrangement(
-                SideOrder(meta.get("sides", SideOrder.ALTERNATE)),
-                pairs,
-                read_mending(meta.get("mending", {})),
-            ),
+            _arrangement(meta, documents),
             {},
             read_cursor(meta),
             tuple(str(path) for path in meta.get("checklists", ())),
             int(meta.get("next_id", 1)),
             tuple(read_sitting(sitting) for sitting in meta.get("sittings", ())),
         )
-        self.lot.marks = _Marks(cards)
-        states = {str(state): state for state in State}
+        self.lot.marks = _Marks(self._cards)
+        # from the documents as they are: a mark is read when it is asked for, not at opening
         self.lot.recount(
-            (
-                id,
-                states.get(said := doc.get("state", "untagged")) or State(said),
-                str(doc.get("set", "")),
-            )
-            for id, doc in documents.items()
+            (id, _state(document), str(document.get("set", "")))
+            for id, document in documents.items()
         )
 
     def apply(self, event: Event) -> None:
         """Let what happened take effect, in the lot and in the documents."""
+        # live work, replay and migration come by here: what was replayed is what was worked at
         before = self.lot.arrangement
         self.lot.apply(event)
         if self.lot.arrangement is not before:
@@ -135,18 +130,15 @@ class LotTables:
     def _lay_out(self) -> None:
         """Bring the documents in line with the arrangement: one for each card in it, none for
         others."""
-        pairs = {pair.id: pair for pair in self.lot.arrangement.pairs}
-        for id in [id for id, _ in self._cards.items() if id not in pairs]:
-            self._cards.take_out(id)
-        for id, pair in pairs.items():
-            old = self._cards.raw(id)
-            sides = {
-                name: side
-                for name, side in (("front", pair.front), ("back", pair.back))
-                if side is not None
-            }
-            kept = {name: value for name, value in old.items() if name not in ("front", "back")}
-            self._cards.put(id, {**sides, **(kept or {"state": str(State.UNTAGGED)})})
+        arrangement = self.lot.arrangement
+        for id, _ in self._cards.items():
+            if arrangement.position_of(id) is None:
+                self._cards.take_out(id)
+        for pair in arrangement.pairs:
+            # the fields of a mark, and what a later program or another hand has added
+            old = self._cards.raw(pair.id)
+            kept = {name: value for name, value in old.items() if name not in _SIDES}
+            self._cards.put(pair.id, {**_sides(pair), **(kept or _UNTAGGED)})
         self.lot.marks = _Marks(self._cards)  # nothing is remembered of cards that are gone
 
     def write_state(self, name: str, journal: Mapping[str, Any], saved: int) -> None:
@@ -179,6 +171,27 @@ class LotTables:
         """The tables as they are now, safe to write out meanwhile: a document is replaced, never
         changed."""
         return {name: dict(table) for name, table in self.tables.items()}
+
+
+def _arrangement(meta: Mapping[str, Any], cards: Mapping[int, Mapping[str, Any]]) -> Arrangement:
+    pairs = []
+    for said in meta.get("order", ()):
+        card = cards.get(int(said), {})
+        pairs.append(Pair(int(said), card.get("front"), card.get("back")))
+    sides = SideOrder(meta.get("sides", SideOrder.ALTERNATE))
+    return Arrangement(sides, tuple(pairs), read_mending(meta.get("mending", {})))
+
+
+def _state(document: Mapping[str, Any]) -> State:
+    said = document.get("state", "untagged")
+    # a look-up first: a call of the enumeration takes several times as long
+    return _STATES.get(said) or State(said)
+
+
+def _sides(pair: Pair) -> Document:
+    """The scans of a card, without a field for a side that is missing."""
+    sides = zip(_SIDES, pair.sides, strict=True)
+    return {name: scan for name, scan in sides if scan is not None}
 
 
 def _unknown(document: Mapping[str, Any], known: frozenset[str]) -> Document:

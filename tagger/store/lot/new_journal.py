@@ -7,19 +7,19 @@ import uuid
 from pathlib import Path
 
 from tagger.store.files import Files, replace_durably
-from tagger.store.lot.journal import Draft, lines_of
+from tagger.store.lot.journal import JOURNAL, Draft, lines_of
 from tagger.store.lot.lot_tables import LotTables
+from tagger.store.lot.main_file import MAIN, Main, read_main
 from tagger.store.lot.migration import convert
 from tagger.store.lot.records import HISTORY, links
-from tagger.store.lot.recovery import JOURNAL, MAIN, Main, Recovered, read_main
+from tagger.store.lot.recovery import Recovered
 
 
 def new_draft(kept: LotTables, name: str, main: Main) -> Draft:
     """A journal that starts from the lot as it is, without a history. The `lot.json` that is there
     stays where it is, but counts no more once the journal stands."""
     draft = Draft()
-    was = "" if main.data is None else main.crc
-    draft.begin(uuid.uuid4().hex, name, kept.whole(name), was)
+    draft.begin(uuid.uuid4().hex, name, kept.whole(name), "" if main.data is None else main.crc)
     return draft
 
 
@@ -30,6 +30,7 @@ def begin_journal(found: Recovered, files: Files, home: Path, name: str) -> None
     if found.old is None:
         draft = new_draft(found.kept, name, main)
     else:
+        # before the journal: a kill between the two leaves the old lot as it was
         replace_durably(files, home / f"{MAIN}.format-1", main.data or b"")
         draft = convert(found.old, uuid.uuid4().hex, main.crc)
     data = bytes(draft.data)

@@ -33,7 +33,7 @@ def do_record(change: Change, undo: int) -> Record:
     record: Record = {
         "k": "do",
         "label": change.label,
-        "at": round(change.at, 3),
+        "at": round(change.at, 3),  # milliseconds do for a history that people read
         "u": undo,
         "desk": [cursor_document(change.before), cursor_document(change.after)],
         "marks": [[m.id, mark_document(m.before), mark_document(m.after)] for m in change.marks],
@@ -48,6 +48,7 @@ def again_record(kind: str, label: str, of: int, effect: Effect, undo: int, redo
     `redo` are the links."""
     record: Record = {
         "k": kind,
+        # once more, though it stands in the `do` record: it is shown at each opening
         "label": label,
         "of": of,
         "u": undo,
@@ -111,6 +112,7 @@ def change_of(record: Record, now: LotView | None = None) -> Change:
 
 def effect_of(record: Record) -> Effect:
     """What a `do`, `undo` or `redo` record makes of the lot: the last of each of its lists."""
+    # a `do` record has what was before as well, in front of it
     marks = tuple((int(mark[0]), read_mark(mark[-1])) for mark in record["marks"])
     sides = record.get("arrangement")
     arrangement = read_arrangement(sides[-1]) if sides else None
@@ -121,4 +123,5 @@ def links(record: Record, offset: int) -> tuple[int, int]:
     """(undo, redo): what undo and redo go on with after this record of the history."""
     if record["k"] == "undo":
         return int(record["u"]), offset
+    # a change done anew has no `r`: what was undone before it can no longer be done again
     return offset, int(record.get("r", 0))

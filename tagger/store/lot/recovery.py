@@ -8,28 +8,28 @@ replayed from its beginning instead."""
 
 from __future__ import annotations
 
-import json
 import re
-import zlib
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from enum import Enum, auto
 from pathlib import Path
-from typing import Any
 
 from tagger.core.model.text import printable
 from tagger.errors import LotError
-from tagger.store.files import Files, read_whole
-from tagger.store.lot.journal import FORMAT, JournalLine, lines_of, read_journal
+from tagger.store.files import Files
+from tagger.store.lot.differences import differences
+from tagger.store.lot.journal import FORMAT, JOURNAL, JournalLine, lines_of, read_journal
 from tagger.store.lot.lot_tables import LotTables
+from tagger.store.lot.main_file import MAIN, Main, read_main
 from tagger.store.lot.memory_tables import Tables
 from tagger.store.lot.records import HISTORY, event_of, links
 
-MAIN, JOURNAL = "lot.json", "lot.journal"
 # bytes of a journal that are all checked at opening; of a larger one only the lines needed
 VERIFIED_AT_ONCE = 2 << 20
 
+# read out of the bytes: the line it stands in may be no JSON
 _LABEL = re.compile(rb'"label":"((?:[^"\\]|\\.)*)')
+# whatever tables can raise that were JSON and are no lot; deep nesting is one of them
 _TABLE_ERRORS = (ValueError, KeyError, TypeError, AttributeError, IndexError, RecursionError)
 
 
@@ -58,55 +58,6 @@ class Recovered:
     old: Tables | None = None
     unchecked: int = 0
     cut: tuple[int, bytes] = (0, b"")
-
-
-@dataclass(frozen=True)
-class Main:
-    """`lot.json` as it was found: its bytes, and its tables or why there are none."""
-
-    data: bytes | None
-    tables: Tables | None
-    why: str = ""
-
-    @property
-    def format(self) -> int:
-        """The format that the file says it has, 0 where it says none."""
-        tables = self.tables or {}
-        meta = tables.get("state", {}).get("1") or tables.get("lot", {}).get("1") or {}
-        said = meta.get("format", 0)
-        return said if isinstance(said, int) else 0
-
-    @property
-    def place(self) -> Mapping[str, Any]:
-        """Which journal it belongs to, and which place of it it covers."""
-        found = (self.tables or {}).get("state", {}).get("1", {}).get("journal", {})
-        return found if isinstance(found, dict) else {}
-
-    @property
-    def crc(self) -> str:
-        """The checksum of its bytes."""
-        return f"{zlib.crc32(self.data or b''):08x}"
-
-
-def read_main(files: Files, home: Path) -> Main:
-    """`lot.json`, as far as it can be read. Raises OSError."""
-    path = home / MAIN
-    if not files.exists(path):
-        return Main(None, None)
-    data = read_whole(files, path)
-    try:
-        tables = json.loads(data)
-        if not isinstance(tables, dict) or not all(
-            isinstance(table, dict) for table in tables.values()
-        ):
-            return Main(data, None, "it holds no tables")
-        if not all(
-            isinstance(tables.get(name, {}).get("1", {}), dict) for name in ("state", "lot")
-        ):
-            return Main(data, None, "it is no lot")
-    except (ValueError, RecursionError) as error:
-        return Main(data, None, printable(str(error), 100))
-    return Main(data, tables)
 
 
 def recover(files: Files, home: Path) -> Recovered:
@@ -142,8 +93,9 @@ def _without_journal(main: Main, shown: str) -> Recovered:
         if main.format == 1:
             return _old(main)
         found = Recovered(LotTables(main.tables))
+        # no checksum vouches for them, so each is read before the lot is said to be whole
         for id in found.kept.lot.marks:
-            found.kept.lot.mark(id)  # no checksum vouches for them
+            found.kept.lot.mark(id)
     except _TABLE_ERRORS as error:
         raise LotError(
             f"{shown} is damaged ({printable(str(error), 100)}); it was left as it is. Put back a "
@@ -160,6 +112,7 @@ def _old(main: Main) -> Recovered:
     draft = convert(main.tables, "old", main.crc)
     data = bytes(draft.data)
     found = _RecoveryReader(Main(None, None), data, next(lines_of(data)), "").read()
+    # the journal was made in memory only; the one that is written at opening has an identity
     found.id, found.old, found.covers, found.notes = "", main.tables, -1, []
     return found
 
@@ -179,10 +132,12 @@ class _RecoveryReader:
 
     def __init__(self, main: Main, data: bytes, header: JournalLine, shown: str) -> None:
         self.main, self.data, self.header, self.shown = main, data, header, shown
-        record = header.record or {}
-        self.id = str(record["id"]) if record.get("k") == "lot" else ""
+        first = header.record or {}
+        self.id = ""
+        if first.get("k") == "lot":
+            self.id = str(first["id"])
         # the file that this journal was begun from: it stands for no place in it
-        self.source = main.data is not None and main.crc == str(record.get("was", ""))
+        self.source = main.data is not None and main.crc == str(first.get("was", ""))
         self.covers = self._covered()
         self.ours = self.covers >= 0
         if self.ours and self.id and main.place.get("id") != self.id:
@@ -190,13 +145,11 @@ class _RecoveryReader:
                 f"{shown} and lot.journal beside it belong to different lots; put the right "
                 "one back."
             )
+        self.unchecked = 0
         # a large journal takes long to check: what lot.json stands for is left for a quiet moment
-        self.unchecked = self.covers if self.ours and len(data) > VERIFIED_AT_ONCE else 0
-        self.lines, self.torn = self._lines(self.unchecked, self.covers)
-        self.sealed = self.ours and self._seal() == main.crc
-        if self.ours and not self.sealed:
-            self.lines, self.torn = self._lines(0)
-        self.bad = [line for line in self.lines if line.record is None]
+        if self.ours and len(data) > VERIFIED_AT_ONCE:
+            self.unchecked = self.covers
+        self._read_lines()
 
     def _covered(self) -> int:
         """The place in the journal that `lot.json` stands for, -1 where it says none."""
@@ -204,6 +157,14 @@ class _RecoveryReader:
         if isinstance(said, int) and self.main.format == FORMAT and not self.source:
             return said
         return -1
+
+    def _read_lines(self) -> None:
+        self.lines, self.torn = self._lines(self.unchecked, self.covers)
+        self.sealed = self.ours and self._seal() == self.main.crc
+        if self.ours and not self.sealed:
+            # lot.json vouches for nothing now, so every line counts
+            self.lines, self.torn = self._lines(0)
+        self.bad = [line for line in self.lines if line.record is None]
 
     def _case(self) -> _Case:
         """What was found, and what the lot is then; the first that fits.
@@ -232,20 +193,10 @@ class _RecoveryReader:
         return _Case.NEW
 
     def read(self) -> Recovered:
-        match self._case():
-            case _Case.SEALED:
-                found = self._from_main()
-            case _Case.DAMAGED:
-                found = self._from_main() if self.ours else self._replayed(self.lines)
-            case _Case.SHORTER:
-                found = self._from_main()
-                found.trouble = "lot.journal is shorter than lot.json says"
-                return found
-            case _Case.EDITED:
-                found = self._compared()
-            case _Case.NEW:
-                found = self._replayed(self.lines)
-                found.notes.extend(self._made_again())
+        case = self._case()
+        found = self._found(case)
+        if case is _Case.SHORTER:
+            return found
         # a journal may be damaged beside a lot.json that is sealed: its history cannot be trusted
         if self.bad or not self.id:
             found.trouble = self._damage(self.bad or [self.header])
@@ -255,19 +206,42 @@ class _RecoveryReader:
         found.id, found.unchecked = self.id, self.unchecked
         return found
 
+    def _found(self, case: _Case) -> Recovered:
+        match case:
+            case _Case.SEALED:
+                return self._from_main()
+            case _Case.DAMAGED:
+                if self.ours:
+                    return self._from_main()
+                return self._replayed(self.lines)
+            case _Case.SHORTER:
+                found = self._from_main()
+                # what lies behind was lost with the rest of the journal, and undo leads nowhere
+                found.trouble = "lot.journal is shorter than lot.json says"
+                return found
+            case _Case.EDITED:
+                return self._compared()
+            case _Case.NEW:
+                found = self._replayed(self.lines)
+                found.notes.extend(self._made_again())
+                return found
+
     def _lines(
         self, start: int, read_from: int = 0
     ) -> tuple[list[JournalLine], JournalLine | None]:
         """The lines from `start` on, and the unfinished one at the end."""
         lines = list(lines_of(self.data, start, read_from))
-        torn = lines.pop() if lines and lines[-1].record is None else None
-        return lines, torn
+        # only the last line can be one that was being written when the program was stopped; one
+        # that is not whole farther in front is damage
+        if lines and lines[-1].record is None:
+            return lines[:-1], lines[-1]
+        return lines, None
 
     def _shorter(self) -> bool:
         """Whether `lot.json` knows more than the journal: by its size and by its count of lines,
         since one of the two may be damaged."""
         number = self.main.place.get("n")
-        have = _number(self.lines[-1]) + 1 if self.lines else 0
+        have = max((_number(line) + 1 for line in self.lines[-1:]), default=0)
         return self.covers > len(self.data) and (not isinstance(number, int) or number > have)
 
     def _is_place(self) -> bool:
@@ -311,6 +285,7 @@ class _RecoveryReader:
     def _compared(self) -> Recovered:
         """The journal's lot, with what `lot.json` says otherwise at its own place."""
         assert self.main.tables is not None
+        # held against each other at the same place: what was done since is in the journal only
         found = self._replayed([line for line in self.lines if line.offset < self.covers])
         found.edited = differences(found.kept.whole(""), self.main.tables)
         found.edits = self.main.tables if found.edited else None
@@ -349,9 +324,11 @@ def _replay(found: Recovered, lines: list[JournalLine]) -> None:
         record = line.record
         found.end = line.end
         if record is None:
+            # counted, so that the numbers of the lines behind it are right
             found.number += 1
             continue
         found.number = int(record["n"]) + 1
+        # what the journal starts from is no event: it is another lot
         if record["k"] == "base":
             found.kept = LotTables(record["tables"])
         elif (event := event_of(record)) is not None:
@@ -371,55 +348,3 @@ def _unfinished(data: bytes) -> str:
     said = "The last change was not finished when the program was stopped, and is not there"
     label = _label(data)
     return f"{said}: {label}." if label else f"{said}."
-
-
-def differences(kept: Tables, other: Tables) -> tuple[str, ...]:
-    """What another hand changed in the tables, a sentence each; what the program itself notes there
-    is passed over."""
-    order = [int(id) for id in kept.get("state", {}).get("1", {}).get("order", [])]
-    places = {str(id): position for position, id in enumerate(order, start=1)}
-    found: list[str] = []
-    for name in sorted({*kept, *other}):
-        ours, theirs = kept.get(name, {}), other.get(name, {})
-        for id in sorted({*ours, *theirs}, key=lambda id: (len(id), id)):
-            if name == "state" and id == "1":
-                continue
-            what = f"{printable(name, 40)} {printable(id, 20)}"
-            if name == "cards" and id in places:
-                what = f"card {places[id]}"
-            found.extend(_differing(what, ours.get(id, _NONE), theirs.get(id, _NONE)))
-    own, their = (_said_of_the_lot(tables) for tables in (kept, other))
-    return (*found, *(f"lot: {text}" for text in _fields(own, their)))
-
-
-_NONE = object()
-
-
-def _differing(what: str, ours: object, theirs: object) -> Iterator[str]:
-    if theirs is _NONE:
-        yield f"{what} is missing"
-    elif ours is _NONE:
-        yield f"{what} is new"
-    else:
-        yield from (f"{what}: {text}" for text in _fields(ours, theirs))
-
-
-def _said_of_the_lot(tables: Tables) -> dict[str, Any]:
-    document = dict(tables.get("state", {}).get("1", {}))
-    for name in ("journal", "saved", "format", "lot"):
-        document.pop(name, None)
-    return document
-
-
-def _fields(ours: object, theirs: object) -> list[str]:
-    if isinstance(ours, dict) and isinstance(theirs, dict):
-        names = [name for name in {**ours, **theirs} if ours.get(name) != theirs.get(name)]
-        return [
-            f"{printable(name, 40)} is {_short(theirs.get(name))}, was {_short(ours.get(name))}"
-            for name in names
-        ]
-    return [] if ours == theirs else ["is no document"]
-
-
-def _short(value: object) -> str:
-    return "nothing" if value is None else printable(json.dumps(value, ensure_ascii=False), 60)

@@ -16,12 +16,13 @@ from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.store.files import SYSTEM, Files, keep_aside, replace_durably
 from tagger.store.lot.documents import read_mark
-from tagger.store.lot.journal import Journal, lines_of, read_journal
+from tagger.store.lot.journal import JOURNAL, Journal, lines_of, read_journal
 from tagger.store.lot.lock import Lock
 from tagger.store.lot.lot_file import LOCK, LotFile, look
+from tagger.store.lot.main_file import MAIN, read_main
 from tagger.store.lot.new_journal import new_draft
 from tagger.store.lot.records import do_record
-from tagger.store.lot.recovery import JOURNAL, MAIN, Recovered, read_main
+from tagger.store.lot.recovery import Recovered
 
 
 @dataclass(frozen=True)
@@ -86,6 +87,7 @@ def repair(home: Path, name: str, take: bool | None = None, files: Files = SYSTE
             f"The folder {printable(str(home))} cannot be written to ({error.strerror})."
         ) from None
     try:
+        # looked at again under the lock: another program may have gone on meanwhile
         state = look(home, files)
         try:
             _do(state, home, name, bool(take), files)
@@ -95,6 +97,7 @@ def repair(home: Path, name: str, take: bool | None = None, files: Files = SYSTE
             ) from None
     finally:
         lock.release()
+    # opened and closed once, so that lot.json is there for other readers at once
     LotFile(home, name, files).close()
     return what
 
@@ -131,6 +134,7 @@ def _take(state: Recovered, home: Path, files: Files) -> None:
                 f"Card {pair.id} in lot.json has fields that are no text; mend them, or use "
                 "--leave."
             ) from None
+        # one that is as it was is no change that undo could take back
         if mark != lot.mark(pair.id):
             marks.append(Marking(pair.id, lot.mark(pair.id), mark))
     label = f"{len(marks)} cards taken from lot.json"

@@ -49,7 +49,7 @@ def lot() -> Session:
 
 
 def seen(session: Session) -> list[CardInLot]:
-    return list(cards(session._lot))
+    return list(cards(session.view))
 
 
 def change(session: Session, typed: str) -> BulkPlan:

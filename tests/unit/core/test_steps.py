@@ -63,7 +63,7 @@ def test_what_was_learned_comes_back_with_the_lot() -> None:
     tagged(session, *range(250, 210, -1))
     again = Session(session._store, clock=lambda: 0.0)
     again.matcher = MATCHER
-    assert [c.tags for c in again.candidates("")] == [c.tags for c in session.candidates.of("")]
+    assert [c.tags for c in again.candidates.of("")] == [c.tags for c in session.candidates.of("")]
 
 
 def test_a_number_typed_in_full_is_first_whatever_was_learned() -> None:

@@ -34,6 +34,7 @@ from tagger.exchange.rows import inventory
 from tagger.exchange.spreadsheet_coercion import made_of
 from tagger.exchange.table import FORMS
 from tagger.exchange.table_reader import read_given
+from tagger.services.opening import Looked
 from tagger.store.lot.lot_file import LotFile, read_lot
 from tagger.store.machine.paths import LotPlace
 
@@ -160,9 +161,8 @@ def test_condition_price_and_state_are_read_as_the_desk_reads_them(folder, capsy
         "Very Good",
         {"Rarity": "common"},
     )
-    assert (lot.card_at(2).mark.state, lot.card_at(2).mark.reason, lot.card_at(2).mark.tags.note) == (
-        State.TAGGED, "", "see back",
-    )  # fmt: skip
+    second = lot.card_at(2).mark
+    assert (second.state, second.reason, second.tags.note) == (State.TAGGED, "", "see back")
     assert (lot.card_at(5).mark.state, lot.card_at(5).mark.tags.note) == (State.SET_ASIDE, "torn")
 
 
@@ -301,9 +301,9 @@ def test_a_lot_that_is_open_elsewhere_is_left_alone(folder, capsys):
 def test_a_lot_that_was_changed_in_the_meantime_is_left_alone(folder, capsys, monkeypatch):
     """Between what was shown and what would be taken another hand tags."""
     target = export(folder, put(1, note="x"))
-    look = command.look_at
+    look = command.look
 
-    def look_and_change(place: LotPlace) -> tuple[LotState, int]:
+    def look_and_change(place: LotPlace) -> Looked:
         found = look(place)
         session = Session(LotFile(folder, "box 12"))
         session.go(1)
@@ -311,7 +311,7 @@ def test_a_lot_that_was_changed_in_the_meantime_is_left_alone(folder, capsys, mo
         session.close()
         return found
 
-    monkeypatch.setattr(command, "look_at", look_and_change)
+    monkeypatch.setattr(command, "look", look_and_change)
     _, err = said(capsys, folder, str(target), "--yes", status=3)
     assert "changed in the meantime; nothing was taken back" in err
     assert read_lot(folder).card_at(1).mark == Mark()
