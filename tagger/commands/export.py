@@ -18,7 +18,7 @@ from tagger.exchange.shown.pictures import picture_columns
 from tagger.exchange.table import FORMS
 from tagger.services.console import tell, tell_first
 from tagger.services.lot_checklists import print_runs
-from tagger.services.opening import look_at
+from tagger.services.opening import look
 from tagger.services.output.paths import check_folder, check_target
 from tagger.services.output.pictures import TOLD, Written, WrittenAs, write_pictures
 from tagger.services.output.tables import write_inventory
@@ -47,7 +47,7 @@ def _run(given: argparse.Namespace) -> int:
     if given.to is None and given.layout is not None:
         raise UsageError("--layout goes with --to FILE.")
     place = find_lot(given)
-    lot, _ = look_at(place)
+    lot, _ = look(place)
     # All of it is checked before any of it is written.
     _check(given, place, lot)
     status, columns = DONE, NO_FURTHER

@@ -4,10 +4,10 @@ touched."""
 from __future__ import annotations
 
 import argparse
-from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Sequence
 
 from tagger.commands.common import DONE, Command, eye_if, find_lot, lot_arguments
+from tagger.config import load_settings
 from tagger.core.audit.findings import Finding, position_of
 from tagger.core.fixes.parser import WORDS, read_fix
 from tagger.core.fixes.scans import Split
@@ -19,10 +19,9 @@ from tagger.imaging.scan.folder import list_scans
 from tagger.services.console import out
 from tagger.services.joining import joined_lot
 from tagger.services.lot_audit import audit_lot
+from tagger.services.opening import change
 from tagger.services.sheets import sheet_parts
-from tagger.store.lot.lot_file import LotFile
-from tagger.store.machine.lots import LotList
-from tagger.store.machine.paths import LotPlace, data_folder, make_home
+from tagger.store.machine.paths import LotPlace, config_file
 
 LOOK = "Look whether each back belongs to its front."
 
@@ -54,8 +53,8 @@ def _run(given: argparse.Namespace) -> int:
     if bool(given.words) + bool(given.finding) + given.findings != 1:
         raise UsageError("Say what to mend, or --finding N, or --findings.")
     place = find_lot(given)
-    with opened(place) as session:
-        if not session.cards:
+    with change(place, load_settings(config_file())) as session:
+        if not session.view.cards:
             raise LotError(f"{place.name} holds no scans (JPEG, PNG, TIFF, WebP or BMP).")
         if given.words:
             out(_mend(session, place, " ".join(given.words)))
@@ -63,29 +62,15 @@ def _run(given: argparse.Namespace) -> int:
         return _mend_findings(session, place, given.finding)
 
 
-@contextmanager
-def opened(place: LotPlace) -> Iterator[Session]:
-    """A lot to be changed, with its folder read. Raises LotError, LockedError."""
-    make_home(place)
-    store = LotFile(place.home, place.name)
-    try:
-        session = Session(store)
-        session.take_in(list_scans(place.folder, session.arrangement.mending.joined).scans)
-        LotList(data_folder()).opened(place)
-        yield session
-    finally:
-        store.close()
-
-
 def _mend(session: Session, place: LotPlace, words: str) -> str:
     if words.casefold() in ("undo", "redo"):
         return session.undo() if words.casefold() == "undo" else session.redo()
-    lot, here = session.arrangement, min(session.desk.position, session.cards)
-    mender = Fixer(session)
-    wanted = read_fix(words, here, lot, mender.set_of)
+    view, mender = session.view, Fixer(session)
+    here = min(view.cursor.position, view.cards)
+    wanted = read_fix(words, here, view.arrangement, mender.set_of)
     if wanted.join:
         said = mender.mend([joined_lot(place, wanted.join)])
-        session.take_in(list_scans(place.folder, session.arrangement.mending.joined).scans)
+        session.take_in(list_scans(place.folder, view.arrangement.mending.joined).scans)
         return said
     if wanted.split is not None:
         return split(mender, place, session, wanted.split)
@@ -94,7 +79,7 @@ def _mend(session: Session, place: LotPlace, words: str) -> str:
 
 def split(mender: Fixer, place: LotPlace, session: Session, position: int) -> str:
     """Split the sheet of the card at a position. Raises Refused, PictureError."""
-    card = session.card_at(position)
+    card = session.view.card_at(position)
     if card.front is None:
         raise Refused(f"Card {position} has no front to split.")
     parts, ask = sheet_parts(place.folder, card.front, card.back)
@@ -134,7 +119,7 @@ def _numbered(findings: Sequence[Finding], numbers: Sequence[int]) -> list[Findi
 
 def _remedy(mender: Fixer, place: LotPlace, session: Session, finding: Finding) -> str:
     if finding.split:
-        return split(mender, place, session, position_of(finding, session.arrangement))
+        return split(mender, place, session, position_of(finding, session.view.arrangement))
     return mender.remedy(finding)
 
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import argparse
-import gc
 from pathlib import Path
 
 from tagger.commands.common import DONE, Command, find_lot, lot_arguments
 from tagger.services.console import tell
 from tagger.services.drawing import chosen_drawing
+from tagger.services.garbage import collected_later
 from tagger.store.machine.paths import state_folder
 
 
@@ -28,12 +28,8 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _run(given: argparse.Namespace) -> int:
-    # to look for garbage among what is loaded is a tenth of the start; the desk enables it again
-    gc.disable()
-    try:
+    with collected_later():
         return _open(given)
-    finally:
-        gc.enable()
 
 
 def _open(given: argparse.Namespace) -> int:

@@ -16,7 +16,7 @@ from tagger.core.model.text import printable
 from tagger.errors import LotError, UsageError
 from tagger.exchange.shown.page import Sides, write_page
 from tagger.services.console import tell
-from tagger.services.opening import look_at
+from tagger.services.opening import look
 from tagger.services.output.lot_summary import lot_summary, measured_findings
 from tagger.services.output.paths import check_target, new_file
 from tagger.services.output.thumbnails import Thumbnails
@@ -43,7 +43,7 @@ def _run(given: argparse.Namespace) -> int:
     if not 64 <= given.longest <= 2000:
         raise UsageError("--longest takes a number of pixels from 64 to 2000.")
     place = find_lot(given)
-    lot, _ = look_at(place)
+    lot, _ = look(place)
     if not lot.cards:
         raise LotError(f"{place.name} holds no scans (JPEG, PNG, TIFF, WebP or BMP).")
     check_target(given.to, place, lot, (".html", ".htm"), "a page")

@@ -28,7 +28,7 @@ from tagger.exchange.shown.contact_sheet import (
     write_pdf,
 )
 from tagger.services.console import tell
-from tagger.services.opening import look_at
+from tagger.services.opening import look
 from tagger.services.output.paths import check_target, new_file
 from tagger.services.output.thumbnails import Thumbnails
 
@@ -55,7 +55,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 
 def _run(given: argparse.Namespace) -> int:
     place = find_lot(given)
-    lot, _ = look_at(place)
+    lot, _ = look(place)
     if not lot.cards:
         raise LotError(f"{place.name} holds no scans (JPEG, PNG, TIFF, WebP or BMP).")
     of = math.ceil(lot.cards / a_page(given.paper))

@@ -7,7 +7,7 @@ import argparse
 from tagger.commands.common import DONE, Command, find_lot, json_argument, lot_arguments
 from tagger.commands.renderers import lot_status
 from tagger.services.console import out_lines, print_json
-from tagger.services.opening import look_at
+from tagger.services.opening import look
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
@@ -17,7 +17,8 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 
 def _run(given: argparse.Namespace) -> int:
     place = find_lot(given)
-    lot, scans = look_at(place)
+    lot, folder = look(place)
+    scans = len(folder.scans)
     if given.json:
         print_json(lot_status.as_json(place.name, lot, scans))
     else:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import sys
-import time
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -18,24 +17,20 @@ from tagger.commands.common import (
     json_argument,
     lot_arguments,
 )
-from tagger.config import load_settings
-from tagger.core.lot.change import Change
+from tagger.config import Settings, load_settings
 from tagger.core.lot.fields import further_columns
-from tagger.core.lot.lot import LotState
+from tagger.core.lot.view import LotView
 from tagger.core.model.text import printable
-from tagger.core.session.session import Session
 from tagger.errors import LotError, Refused, UsageError
 from tagger.exchange.column_mapping import map_columns
 from tagger.exchange.import_diff import ImportPlan, plan_import
 from tagger.exchange.import_values import ValueRules
 from tagger.exchange.layout.layout import Layout
 from tagger.exchange.table_reader import ENDINGS, LARGEST, ImportedTable, read_table
-from tagger.imaging.scan.folder import list_scans
 from tagger.services.console import out_lines, print_json, tell, tell_first
 from tagger.services.lot_checklists import is_listed
-from tagger.services.opening import look_at
+from tagger.services.opening import change, look
 from tagger.services.output.layouts import named_layout
-from tagger.store.lot.lot_file import LotFile
 from tagger.store.machine.paths import LotPlace, config_file
 
 SHOWN = 20  # rows that cannot be taken back, told one by one
@@ -64,8 +59,9 @@ def _run(given: argparse.Namespace) -> int:
         _read(given.file),
         named_layout(given.layout) if given.layout else None,
     )
-    lot, _ = look_at(place)
-    rules = ValueRules(load_settings(config_file()).scale, is_listed(lot.checklists))
+    lot, _ = look(place)
+    settings = load_settings(config_file())
+    rules = ValueRules(settings.scale, is_listed(lot.checklists))
     plan = source.plan(lot, rules)
     for note in plan.notes:
         tell(note)
@@ -73,7 +69,7 @@ def _run(given: argparse.Namespace) -> int:
         out_lines(map(str, plan.differences))
     done = bool(plan.markings) and _wanted(given, plan)
     if done:
-        _take(place, plan, source, rules)
+        _take(place, settings, plan, source, rules)
     if given.json:
         print_json(_document(plan, done))
     return _tell_outcome(plan, done, place.name)
@@ -87,7 +83,7 @@ class _Import:
     table: ImportedTable
     layout: Layout | None
 
-    def plan(self, lot: LotState, rules: ValueRules) -> ImportPlan:
+    def plan(self, lot: LotView, rules: ValueRules) -> ImportPlan:
         """The table held against a lot."""
         columns, unknown = map_columns(
             self.table.headings, further_columns(lot), self.layout, self.file
@@ -141,30 +137,18 @@ def _asked(amount: str) -> bool:
     return sys.stdin.readline().strip().lower() in ("y", "yes")
 
 
-def _take(place: LotPlace, shown: ImportPlan, source: _Import, rules: ValueRules) -> None:
+def _take(
+    place: LotPlace, settings: Settings, shown: ImportPlan, source: _Import, rules: ValueRules
+) -> None:
     """Do what was shown, as one change. Raises Refused where the lot is another by now."""
-    store = LotFile(place.home, place.name)
-    try:
-        if store.looking:
-            raise LotError(f"Nothing was taken back: {store.looking}.")
-        session = Session(store)
-        session.take_in(list_scans(place.folder).scans)
+    with change(place, settings) as session:
+        if session.looking:
+            raise LotError(f"Nothing was taken back: {session.looking}.")
         # Planned again under the lock: the lot may have been changed since it was looked at.
-        plan = source.plan(store.lot, rules)
+        plan = source.plan(session.view, rules)
         if plan.markings != shown.markings:
             raise Refused("The lot was changed in the meantime; nothing was taken back. Try again.")
-        desk = store.lot.desk
-        store.enter(
-            Change(
-                f"taken back from {source.file}: {_cards(plan)}",
-                time.time(),
-                desk,
-                desk,
-                plan.markings,
-            )
-        )
-    finally:
-        store.close()
+        session.enter(f"taken back from {source.file}: {_cards(plan)}", plan.markings)
 
 
 def _document(plan: ImportPlan, done: bool) -> dict[str, object]:

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from tagger.core.lot.cells import plain, unguarded
 from tagger.core.lot.fields import TAGS, CardInLot, Field, reader
-from tagger.core.lot.lot import LotState
+from tagger.core.lot.view import LotView
 from tagger.core.model.tags import Marking
 from tagger.core.model.text import printable
 from tagger.exchange.import_values import ValueRules, changed_mark
@@ -55,7 +55,7 @@ class ImportPlan:
 
 
 def plan_import(
-    lot: LotState,
+    lot: LotView,
     file: str,
     columns: Sequence[Field | None],
     rows: Iterable[ImportedRow],
@@ -70,7 +70,7 @@ class _ImportReader:
     """One table being held against a lot."""
 
     def __init__(
-        self, lot: LotState, file: str, columns: Sequence[Field | None], rules: ValueRules
+        self, lot: LotView, file: str, columns: Sequence[Field | None], rules: ValueRules
     ) -> None:
         self._lot, self._file, self._rules = lot, file, rules
         own = [*map(Field, KEYS)]

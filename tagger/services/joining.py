@@ -10,7 +10,7 @@ from tagger.core.fixes.scans import Join
 from tagger.core.model.arrangement import Arrangement, Pair
 from tagger.core.model.text import printable
 from tagger.errors import Refused
-from tagger.services.opening import look_at
+from tagger.services.opening import look
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import LotPlace, data_folder, lot_place
 
@@ -33,7 +33,7 @@ def joined_lot(place: LotPlace, other: str) -> Join:
         )
     home = LotList(data_folder()).home_of(there)
     beside = LotPlace(there, home) if home is not None else lot_place(there, None)
-    lot, _ = look_at(beside)
+    lot, _ = look(beside)
     if not lot.cards:
         raise Refused(f"{printable(there.name)} holds no scans.")
     # Two lots that have each other would both have every card.

@@ -54,7 +54,7 @@ def fill(home: Path, cards: int) -> None:
                  "box 3, row 2", "corner worn", extra=extra),
         )  # fmt: skip
 
-    desk = store.lot.desk
+    desk = store.lot.cursor
     marks = tuple(Marking(pair.id, Mark(), mark()) for pair in store.lot.arrangement.pairs)
     store.enter(Change("all", 1.0, desk, desk, marks))
     store.close()

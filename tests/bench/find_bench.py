@@ -108,7 +108,7 @@ def _keep(home: Path, marks: Sequence[Mark], first: int = 1) -> None:
     given = tuple(
         Marking(id, store.lot.mark(id), mark) for id, mark in enumerate(marks, start=first)
     )
-    store.enter(Change("drawn", 0.0, store.lot.desk, Cursor(), given))
+    store.enter(Change("drawn", 0.0, store.lot.cursor, Cursor(), given))
     store.close()
 
 

@@ -64,7 +64,7 @@ def tagged_lot(folder: Path) -> Large:
         marks.append(
             Marking(pair.id, Mark(), Mark(State.TAGGED, replace(tags, extra=(("price", "0.25"),))))
         )
-    session.enter(Change("tagged", 1.0, session.desk, session.desk, tuple(marks)))
+    session.enter("tagged", tuple(marks))
     session.close()
     env = {
         f"XDG_{kind}_HOME": str(folder / kind.lower())
@@ -173,10 +173,11 @@ def parts_rows(large: Large, times_each: int) -> Iterator[Row]:
         clock.append(time.perf_counter())
         marks = plan.markings
         clock.append(time.perf_counter())
-        change = Change(plan.label, 1.0, session.desk, session.desk, marks)
+        cursor = session.view.cursor
+        change = Change(plan.label, 1.0, cursor, cursor, marks)
         do_record(change, 0)
         clock.append(time.perf_counter())
-        session.enter(change)
+        session.enter(plan.label, marks)
         clock.append(time.perf_counter())
         for name, start, end in zip(spent, clock, clock[1:], strict=False):
             spent[name].append(end - start)

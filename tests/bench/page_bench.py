@@ -61,7 +61,7 @@ def make_lot(folder: Path, cards: int) -> None:
     session.matcher = Matcher(Index(Checklist(rows)))
     session.take_in(names)
     for number in range(1, cards + 1):
-        session.take(session.candidates(f"#{number}")[0])
+        session.take(session.candidates.of(f"#{number}")[0])
     session.close()
 
 

@@ -23,7 +23,7 @@ from tagger.core.feeding.pairing import first_intake
 from tagger.core.lot.carried import Cursor
 from tagger.core.lot.change import Change
 from tagger.core.model.tags import Mark, Marking, State, Tags
-from tagger.store.lot import lot_file
+from tagger.store.lot import checkpoint
 from tagger.store.lot.lot_file import LotFile
 
 NAMES = names(900, seed=7)
@@ -63,14 +63,14 @@ def documents(cards: int) -> list[str]:
 
 def change(store: LotFile, position: int, source: random.Random) -> Change:
     """The change that tags a card."""
-    card = store.lot.card(position)
+    card = store.lot.card_at(position)
     new = tags(position, source)
-    desk = Cursor(position + 1, store.lot.desk.carried.put("set", new.set))
+    desk = Cursor(position + 1, store.lot.cursor.carried.put("set", new.set))
     label = f"card {position}: {new.brief()}"
     return Change(
         label,
         time.time(),
-        store.lot.desk,
+        store.lot.cursor,
         desk,
         (Marking(card.id, card.mark, Mark(State.TAGGED, new)),),
     )
@@ -80,7 +80,7 @@ def fill(store: LotFile, cards: int, changes: int) -> None:
     """Take the scans in, tag every card in one change, then one card after the other."""
     store.intake(*first_intake([f"scan_{number:06d}.jpg" for number in range(1, cards * 2 + 1)]))
     source = random.Random(2)
-    desk = store.lot.desk
+    desk = store.lot.cursor
     marks = [
         Marking(p.id, Mark(), Mark(State.TAGGED, tags(p.id, source)))
         for p in store.lot.arrangement.pairs
@@ -131,7 +131,7 @@ def writes(folder: Path, cards: int, count: int) -> tuple[list[float], list[floa
     home.mkdir()
     store = LotFile(home, "lot")
     fill(store, cards, 0)
-    store._checkpoint(wait=True)
+    store._bring_up(at_once=True)
     peer = Sqlite(home / "peer.db", cards)
     source = random.Random(3)
     ours, theirs = [], []
@@ -185,16 +185,16 @@ def open_rows(folder: Path, times_each: int) -> Iterator[Row]:
         closed.mkdir()
         killed = folder / f"killed-{cards}"
         store = LotFile(closed, "lot")
-        tail = lot_file.AFTER - 1  # the most that a kill leaves behind lot.json
+        tail = checkpoint.AFTER - 1  # the most that a kill leaves behind lot.json
         fill(store, cards, changes - tail)
-        if store._writer is not None:
-            store._writer.join()
-        store._checkpoint(wait=True)
+        if store._checkpoint.writer is not None:
+            store._checkpoint.writer.join()
+        store._bring_up(at_once=True)
         source = random.Random(4)
-        covers = store._covers
+        covers = store._checkpoint.covers
         for number in range(tail):
             store.enter(change(store, number + 1, source))
-        assert (store._covers, store._writer) == (covers, None)
+        assert (store._checkpoint.covers, store._checkpoint.writer) == (covers, None)
         shutil.copytree(closed, killed)
         store.close()
         for what, home in (("closed properly", closed), ("after a kill", killed)):
@@ -263,7 +263,7 @@ def main(arguments: Sequence[str]) -> int:
         shutil.rmtree(folder)
     print(
         f"Python {sys.version.split()[0]}, SQLite {sqlite3.sqlite_version}; lot.json follows "
-        f"{lot_file.AFTER} changes"
+        f"{checkpoint.AFTER} changes"
     )
     print(table_text(rows))
     return 0

@@ -39,7 +39,7 @@ def edit(session: Session, source: random.Random) -> None:
                 if session.at_end:
                     session.go(source.randrange(1, 81))
                 session.take(
-                    session.candidates(
+                    session.candidates.of(
                         source.choice((number, f"{number} g {number}/99", f"{number} nm"))
                     )[0]
                 )
@@ -86,7 +86,7 @@ def kept(lot: LotState, done: list[str], undone: list[str]) -> tuple[object, ...
     """What must survive: marks, arrangement, carried tags, history. The place of a mere step may be
     the one before."""
     marks = {id: mark for id, mark in lot.marks.items() if mark.state != "untagged"}
-    return marks, lot.arrangement, lot.desk.carried, done, undone
+    return marks, lot.arrangement, lot.cursor.carried, done, undone
 
 
 def of_memory(store: MemoryStore) -> tuple[object, ...]:

@@ -127,7 +127,7 @@ def case(
             do(store, step)
         except NotSaved:
             doubtful.append(after)
-            if step[0] == "stand" or (lot_facts(store.lot), store.last()) != (facts, label):
+            if step[0] == "move_to" or (lot_facts(store.lot), store.last()) != (facts, label):
                 tally.wrong.append(f"{told}: {step[0]} was refused, but is in memory")
             work = steps_from(model, seed + len(doubtful) * 1000)
             continue
@@ -138,7 +138,7 @@ def case(
         if lot_facts(store.lot) != model.facts()[:-2]:
             tally.wrong.append(f"{told}: {step[0]} was done, but memory is otherwise")
     if store is not None:
-        position = model.lot.desk.position
+        position = model.lot.cursor.position
         try:
             store.close()
         except NotSaved:
@@ -212,7 +212,7 @@ def full_disk(folder: Path, limits: int, first: int = 3000, step: int = 331) -> 
                 model = step_after
             else:
                 work = steps_from(model, turn + 1000)
-        model.places.add(model.lot.desk.position)
+        model.places.add(model.lot.cursor.position)
         files = {path.name: path.read_bytes() for path in home.glob("lot.*")}
         judge(tally, Disk(files), home, [model], f"limit {first + step * turn}")
     return tally

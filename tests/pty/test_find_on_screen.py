@@ -140,7 +140,7 @@ def test_a_lot_is_opened_at_the_card_and_left_again(
         terminal.wait_for("box 14: 3 of 3 cards tagged")
         terminal.send(LEAVE)
         assert terminal.wait_exit() == 0
-    assert read_lot(lots[2].home).desk.position == 1  # it was only looked at
+    assert read_lot(lots[2].home).cursor.position == 1  # it was only looked at
 
 
 def test_what_is_changed_at_the_desk_is_found_when_it_is_left(
@@ -154,7 +154,7 @@ def test_what_is_changed_at_the_desk_is_found_when_it_is_left(
         terminal.send(LEAVE)
         terminal.wait_for("No card in the lots opened on this machine fits")
         terminal.wait_for("box 14: 2 of 3 cards tagged")
-    assert read_lot(lots[2].home).desk.position == 2
+    assert read_lot(lots[2].home).cursor.position == 2
 
 
 def test_a_lot_that_is_open_elsewhere_is_said(lots: list[LotPlace], tagger: list[str]) -> None:
@@ -166,7 +166,7 @@ def test_a_lot_that_is_open_elsewhere_is_said(lots: list[LotPlace], tagger: list
             lists(terminal, [("box 14", "2", "2")])
             terminal.send(f"{F4}\r")
             terminal.pump(1)
-            assert read_lot(lots[2].home).card(2).mark.gone == ""
+            assert read_lot(lots[2].home).card_at(2).mark.gone == ""
     finally:
         other.close()
 
@@ -202,7 +202,7 @@ def test_a_card_is_sold_pulled_there_again_and_counted(
         terminal.wait_for(r"▸ 23 marsh nearx")
         terminal.send(LEAVE)
         assert terminal.wait_exit() == 0
-    assert read_lot(lots[0].home).card(2).mark.gone == ""
+    assert read_lot(lots[0].home).card_at(2).mark.gone == ""
 
 
 def listed_by_command(tagger: list[str], *words: str) -> list[tuple[str, str, str]]:
@@ -224,7 +224,7 @@ def test_a_card_sold_elsewhere_meanwhile_is_not_marked_again(
         terminal.send(f"{F4}\r")
         terminal.wait_for("box 14 was changed meanwhile")
         lists(terminal, [("box 14", "2", "pulled")])
-    assert read_lot(lots[2].home).card(2).mark.gone == "pulled"
+    assert read_lot(lots[2].home).card_at(2).mark.gone == "pulled"
 
 
 @pytest.mark.parametrize("slowly", ["0", "0.3"])

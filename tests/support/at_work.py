@@ -53,8 +53,8 @@ def opened(home: Path) -> Session:
 
 def take(session: Session, hint: str) -> Tags:
     """Take the first reading of a hint and return the tags that the card then has."""
-    position = session.desk.position
-    session.take(session.candidates(hint)[0])
+    position = session.view.cursor.position
+    session.take(session.candidates.of(hint)[0])
     return session.card_at(position).mark.tags
 
 
@@ -63,7 +63,7 @@ def facts(session: Session) -> tuple[object, ...]:
     cards = [session.card_at(position) for position in range(1, session.cards + 1)]
     return (
         cards,
-        session.desk,
+        session.view.cursor,
         session.sides,
         session.counts(),
         session.checklists,

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from support import drawn
-from tagger.core.lot.change import Change
 from tagger.core.model.tags import Mark, Marking, State, Tags
 from tagger.core.session.session import Session
 from tagger.store.lot.lot_file import LotFile
@@ -32,7 +31,7 @@ def tagged_lot(folder: Path, cards: Sequence[Tags], size: tuple[int, int] = (41,
         Marking(pair.id, session.mark(pair.id), Mark(State.TAGGED, tags))
         for pair, tags in zip(session.arrangement.pairs, cards, strict=True)
     ]
-    session.enter(Change("tagged", 1.0, session.desk, session.desk, tuple(given)))
+    session.enter("tagged", tuple(given))
     session.close()
     LotList(data_folder()).opened(place)
     return place

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from tagger.commands.composition.lot_desk import LotDesk
-from tagger.commands.mend import opened
 from tagger.config import Settings
 from tagger.core.lot.history import Past
 from tagger.core.matching.hint import parse_hint
@@ -16,6 +15,7 @@ from tagger.core.session.session import Session
 from tagger.core.session.stock_status import leave
 from tagger.errors import LotError, Refused
 from tagger.preview.render_settings import RenderSettings
+from tagger.services.opening import change
 from tagger.store.caches.catalogue import Catalogue, catalogue
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import LotPlace, catalogue_folder, data_folder
@@ -63,7 +63,7 @@ class LotFinder:
     def mark(self, copy: Copy, gone: str) -> str:
         """Mark a card; see Finder."""
         place = _place(copy)
-        with opened(place) as session:
+        with change(place, self._settings) as session:
             position = _position(session, copy, same=True)
             said = leave(session, [position], gone)
             self._marked.append((place, session.history(1)))
@@ -74,7 +74,7 @@ class LotFinder:
         if not self._marked:
             raise Refused("Nothing was marked here that could be taken back.")
         place, mine = self._marked[-1]
-        with opened(place) as session:
+        with change(place, self._settings) as session:
             # Its undo would take back what somebody did there meanwhile.
             if session.history(1) != mine:
                 raise Refused(f"{place.name} was changed again since; undo it at its desk.")
@@ -103,14 +103,14 @@ class _LotVisit:
 
     def __init__(self, lot: LotDesk, position: int) -> None:
         self._lot = lot
-        self._stood, self._before = lot.session.desk.position, _history(lot.session)
+        self._stood, self._before = lot.session.view.cursor.position, _history(lot.session)
         lot.session.go(position)
 
     def close(self) -> str:
         """Let go of the lot, and say what was done there."""
         session = self._lot.session
         # Where nothing was changed, work goes on there as before: it was only looked at.
-        if _history(session) == self._before and self._stood <= session.cards + 1:
+        if _history(session) == self._before and self._stood <= session.view.cards + 1:
             session.go(self._stood)
         self._lot.close()
         return " ".join(self._lot.closing_words())
@@ -135,15 +135,17 @@ def _position(session: Session, copy: Copy, same: bool = False) -> int:
     """Where a card stands in its lot now; with `same` only while it is tagged as it was found.
     Raises Refused."""
     wanted, was = (copy.card.front, copy.card.back), copy.card.mark
-    for position, pair in enumerate(session.arrangement.pairs, start=1):
+    arrangement = session.view.arrangement
+    for pair in arrangement.pairs:
         if (pair.front or "", pair.back or "") != wanted:
             continue
-        mark = session.mark(pair.id)
-        if not same or (mark.gone, mark.tags.brief(), mark.tags.set) == (
+        mark, position = session.view.mark(pair.id), arrangement.position_of(pair.id)
+        as_found = (mark.gone, mark.tags.brief(), mark.tags.set) == (
             was.gone,
             was.tags.brief(),
             was.tags.set,
-        ):
+        )
+        if position is not None and (as_found or not same):
             return position
     raise Refused(
         f"{copy.lot} was changed meanwhile; this card is no longer there as it was found."

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -10,17 +9,15 @@ from typing import TYPE_CHECKING
 from tagger.config import Settings, load_settings
 from tagger.core.audit.poses import Poses
 from tagger.core.model.text import printable
-from tagger.core.session.session import Session
 from tagger.errors import ConfigError, LotError
-from tagger.imaging.scan.folder import Folder, list_scans
+from tagger.imaging.scan.folder import list_scans
 from tagger.imaging.scan.scans import ScanReader
 from tagger.services.background_jobs import BackgroundJobs
+from tagger.services.opening import change
 from tagger.services.recognition_process import RecognitionProcess
 from tagger.services.sources import FolderSource
 from tagger.store.caches.disk_cache import DiskCache
-from tagger.store.lot.lot_file import LotFile
 from tagger.store.machine.first_time import FirstTime
-from tagger.store.machine.lots import LotList
 from tagger.store.machine.loupes import LoupeFile
 from tagger.store.machine.paths import (
     LotPlace,
@@ -28,7 +25,6 @@ from tagger.store.machine.paths import (
     config_file,
     data_folder,
     index_folder,
-    make_home,
 )
 from tagger.ui.desk.checklist_reader import ReadLists
 from tagger.ui.desk.parts import DeskSetup
@@ -54,39 +50,18 @@ class LotDesk:
     ) -> None:
         """Raises LotError, LockedError, NotSaved."""
         self.place, self.settings, self.keys = place, settings, keys
-        folder = list_scans(place.folder)
-        if not folder.scans and not place.kept:
+        if look and not place.kept:
+            raise LotError(f"{place.name} was never opened, so there is nothing to look at yet.")
+        if not place.kept and not list_scans(place.folder).scans:
             raise LotError(
                 f"{printable(str(place.folder))} holds no scans (JPEG, PNG, TIFF, WebP or BMP)."
             )
         for path in checklists:
             if not path.exists():
                 raise LotError(f"There is no checklist {printable(str(path))}.")
-        if not look:
-            make_home(place)
-        elif not place.kept:
-            raise LotError(f"{place.name} was never opened, so there is nothing to look at yet.")
-        self._store = LotFile(place.home, place.name, only_looking=look)
-        self.session = Session(self._store, settings.scale)
+        self._lot = change(place, settings, checklists, only_looking=look)
+        self.session = self._lot.session
         self._closed = False
-        try:
-            self._folder = self._take_in(folder, checklists)
-        except BaseException:
-            self.close()
-            raise
-
-    def _take_in(self, folder: Folder, checklists: Sequence[Path]) -> Folder:
-        session = self.session
-        session.reasons, session.review.closer_look = (
-            self.settings.reasons,
-            self.settings.closer_look,
-        )
-        if joined := session.arrangement.mending.joined:
-            folder = list_scans(self.place.folder, joined)
-        if not self._store.looking:
-            session.take_in(folder.scans, [os.path.abspath(path) for path in checklists])
-            LotList(data_folder()).opened(self.place)
-        return folder
 
     def desk(
         self, manner: RenderSettings, said: str = "", left: Callable[[], None] | None = None
@@ -123,15 +98,15 @@ class LotDesk:
             from tagger.store.checklists import read_indexed
 
             return read_indexed(
-                [Path(path) for path in self.session.checklists], index_folder(), partly
+                [Path(path) for path in self.session.view.checklists], index_folder(), partly
             )
 
         return read
 
     def _notice(self, drawing: str) -> str:
         """What the dealer should know when the desk opens, the gravest first."""
-        looking, keys, ignored = self._store.looking, self.keys, self._folder.ignored
-        words = list(self._store.notes)
+        looking, keys, ignored = self.session.looking, self.keys, self._lot.folder.ignored
+        words = list(self._lot.store.notes)
         if looking:
             words.insert(0, f"{looking[0].upper()}{looking[1:]}.")
         words.append(f"Sides: {self.session.sides} ({keys.shown(Action.SIDES)} changes).")
@@ -152,8 +127,8 @@ class LotDesk:
 
     def closing_words(self) -> list[str]:
         """What to say of the lot once it is closed."""
-        counts, sitting = self.session.counts(), self.session.sitting()
-        last = "Nothing was changed." if self._store.looking else "Everything is saved."
+        counts, sitting = self.session.view.counts(), self.session.sitting()
+        last = "Nothing was changed." if self.session.looking else "Everything is saved."
         return [
             *([f"This sitting: {sitting.told()}."] if sitting.worth_telling else []),
             f"{self.place.name}: {counts.tagged} of {counts.cards} cards tagged, "

@@ -53,7 +53,7 @@ def as_text(name: str, lot: LotState, scans: int) -> Iterator[str]:
 
 def _position(lot: LotState) -> int:
     # Behind the last card stands the desk when all are done; a lot without cards is at the first.
-    return min(lot.desk.position, max(1, lot.cards))
+    return min(lot.cursor.position, max(1, lot.cards))
 
 
 def _sittings(lot: LotState) -> list[Sitting]:

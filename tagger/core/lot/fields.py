@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from typing import NamedTuple
 
 from tagger.core.lot.cells import plain
-from tagger.core.lot.lot import LotState
+from tagger.core.lot.view import LotView
 from tagger.core.model.arrangement import Pair
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.tags import Mark, State, Tags
@@ -38,13 +38,13 @@ class Field(NamedTuple):
     source: str = ""
 
 
-def cards(lot: LotState) -> Iterator[CardInLot]:
+def cards(lot: LotView) -> Iterator[CardInLot]:
     """All cards of a lot in feeding order."""
     for position, pair in enumerate(lot.arrangement.pairs, start=1):
         yield CardInLot(position, pair, lot.mark(pair.id))
 
 
-def further_columns(lot: LotState) -> tuple[str, ...]:
+def further_columns(lot: LotView) -> tuple[str, ...]:
     """The checklist's further columns that any card has, in order of appearance."""
     return tuple(dict.fromkeys(name for card in cards(lot) for name, _ in card.mark.tags.extra))
 
@@ -57,6 +57,7 @@ def inventory_fields(further: Iterable[str]) -> tuple[Field, ...]:
 
 def layout_fields(further: Iterable[str]) -> tuple[Field, ...]:
     """The fields that a layout can name. The checklist's column of prices is the field `price`."""
+    # a checklist that spells it Price means the same column
     names = tuple(further)
     source = next((name for name in names if name.casefold() == PRICE), PRICE)
     ours = tuple(Field(name, source if name == PRICE else "") for name in FIELDS)
@@ -65,6 +66,7 @@ def layout_fields(further: Iterable[str]) -> tuple[Field, ...]:
 
 def _titled(further: Iterable[str], taken: set[str]) -> Iterator[Field]:
     for name in further:
+        # two columns of one name would be one where the table is read back
         title = plain(name).strip()
         while title.casefold() in taken:
             title = f"checklist {title}"
@@ -85,6 +87,10 @@ def run_of_serial(tags: Tags) -> str:
     return str(read[1]) if read and read[1] is not None else ""
 
 
+def _further(card: CardInLot, source: str) -> str:
+    return next((value for key, value in card.mark.tags.extra if key == source), "")
+
+
 def reader(
     field: Field, lot: str = "", run_of: Callable[[Tags], str] = run_of_serial
 ) -> Callable[[CardInLot], Value]:
@@ -95,11 +101,10 @@ def reader(
     """
     name, source = field
     if source:
-        return lambda card: plain(
-            next((value for key, value in card.mark.tags.extra if key == source), "")
-        )
+        return lambda card: plain(_further(card, source))
     if name in TAGS:
         return lambda card: plain(getattr(card.mark.tags, name))
+    # chosen once a field, not once a card: an export of ten thousand cards asks each of these
     ours: dict[str, Callable[[CardInLot], Value]] = {
         "position": lambda card: card.position,
         "front": lambda card: plain(card.pair.front or ""),

@@ -10,7 +10,6 @@ from functools import cached_property
 from typing import NamedTuple
 
 from tagger.core.index.index import Index
-from tagger.core.lot.change import Change
 from tagger.core.lot.fields import CardInLot
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.tags import Mark, Marking, Parallel, State, Tags
@@ -111,7 +110,7 @@ def enter_plan(session: Session, plan: BulkPlan) -> str:
     NotSaved."""
     if not plan.cards:
         raise Refused(f"Nothing to do: {plan.told}.")
-    session.enter(Change(plan.label, session.now(), session.desk, session.desk, plan.markings))
+    session.enter(plan.label, plan.markings)
     return f"Done: {plan.label}."
 
 

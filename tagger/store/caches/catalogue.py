@@ -17,8 +17,9 @@ from tagger.core.index.location_index import IndexedLot, LocationIndex, lying, p
 from tagger.core.model.scan_ref import LotRef, Stamp
 from tagger.errors import LotError
 from tagger.store.caches.index_cache import keep_index, key_of, load_index
+from tagger.store.lot.journal import JOURNAL
 from tagger.store.lot.lot_file import read_lot
-from tagger.store.lot.recovery import JOURNAL, MAIN
+from tagger.store.lot.main_file import MAIN
 from tagger.store.machine.paths import LotPlace
 
 MADE_AS = "1"  # changes with what the files hold

@@ -12,7 +12,7 @@ from typing import Any
 
 from tinydb import Query, TinyDB
 
-from tagger.core.lot.lot import Counts
+from tagger.core.lot.view import Counts
 from tagger.errors import LotError
 from tagger.store.lot.lot_file import read_lot
 from tagger.store.machine.paths import LotPlace

@@ -14,7 +14,8 @@ from platformdirs.unix import Unix
 from tagger.core.model.scan_ref import LotRef
 from tagger.core.model.text import printable
 from tagger.errors import LotError
-from tagger.store.lot.recovery import JOURNAL, MAIN
+from tagger.store.lot.journal import JOURNAL
+from tagger.store.lot.main_file import MAIN
 
 _DIRS = Unix("tagger")
 

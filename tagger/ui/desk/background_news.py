@@ -106,7 +106,7 @@ class BackgroundNews:
         parts, found = self._parts, answer.found
         if not parts.recognition.came(answer, undisturbed) or found is None:
             return
-        alike, previews = parts.session.alike, parts.previews
+        alike, previews = parts.recognition.alike, parts.previews
         assert alike is not None
         previews.known = _known(alike, found, parts.recognition.own(found))
         # Where one side fits, the known card comes by a key: it would hide the card in front.

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 from textual.message import Message
 from textual.screen import Screen
 
-from tagger.core.session.proposal import Deed, Proposal, propose
+from tagger.core.session.proposal import Deed, Proposal
+from tagger.core.session.recognition import Recognition
 from tagger.core.session.session import Session
 
 if TYPE_CHECKING:  # loaded with the checklists, when the first card is on the screen
@@ -65,16 +66,16 @@ class ChecklistReader:
         self.ready = message.lists.whole
         return _told_of(message.lists.problems) if self.ready else ""
 
-    def proposal(self, hint: str, choice: int) -> Proposal:
+    def proposal(self, hint: str, choice: int, alike: Recognition | None) -> Proposal:
         """What Enter would do with a hint: nothing before all lists are read, since a better
-        reading may still come."""
+        reading may still come. `alike`: what the card in front looks like."""
         if self.ready:
-            return propose(self._session, hint, choice)
+            return self._session.proposals.of(hint, choice, alike)
         # Nothing is read yet, or only empty lists: there is nothing that a hint could mean.
         lists = self._lists
         if lists is None or not len(lists.index):
             return Proposal(Deed.WAIT, why="The checklists are still being read.")
-        so_far = propose(self._session, hint, choice)
+        so_far = self._session.proposals.of(hint, choice, alike)
         return replace(
             so_far, deed=Deed.WAIT, why=f"lists still being read: {lists.files} of {lists.of}"
         )

@@ -76,8 +76,8 @@ class Looking:
 
     def _compares_next(self, single: bool, face: str) -> bool:
         """Whether the key is for a known card: beside the front it goes, instead of it it comes."""
-        previews, session = self._parts.previews, self._parts.session
-        if previews.known is None or session.resembles(session.card) is None:
+        previews = self._parts.previews
+        if previews.known is None or self._parts.recognition.alike is None:
             return False
         if previews.comparing is single:
             return False

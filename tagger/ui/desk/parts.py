@@ -11,6 +11,7 @@ from textual.screen import Screen
 
 from tagger.core.audit.poses import Poses
 from tagger.core.session.loupe import LoupeMemory
+from tagger.core.session.proposal import Proposal
 from tagger.core.session.session import Session
 from tagger.preview.pictures import Source
 from tagger.preview.render_settings import RenderSettings
@@ -90,6 +91,10 @@ class DeskParts:
     findings: Findings
     background: BackgroundMonitor
     recognition: RecognitionClient
+
+    def proposal(self) -> Proposal:
+        """What Enter would do with what is typed now."""
+        return self.lists.proposal(self.hint.text, self.hint.choice, self.recognition.alike)
 
     @property
     def size(self) -> Size:

@@ -17,7 +17,8 @@ from textual.screen import Screen
 from tagger.core.audit.measured import Measured
 from tagger.core.audit.signature import CardSides, KnownCard, Signature
 from tagger.core.model.tags import State
-from tagger.core.session.recognition import KnownMatch, Recognizer
+from tagger.core.session.recognition import KnownMatch, Recognition
+from tagger.core.session.recognizer import Recognizer
 from tagger.core.session.session import Session
 
 # cards that are told to the memory before the next question; more than that when the keys are quiet
@@ -70,7 +71,8 @@ class RecognitionClient:
         # What is only looked at changes nothing, neither in the lot nor in what is known.
         self._memory = None if session.looking else memory
         self._folder = folder
-        self._familiar = Recognizer(session, folder, name)
+        self._familiar = Recognizer(session.view, session.candidates, folder, name)
+        self._alike: Recognition | None = None
         self._begun = False
         self._asked_of = 0
         self._arrangement = session.arrangement
@@ -103,9 +105,10 @@ class RecognitionClient:
         # A card that is in front already when it is measured is left as it is.
         if card is None or card.id == before or memory is None or not self._begun:
             return
-        if self._session.alike is not None and self._session.alike.id != card.id:
-            self._session.alike = None
-        if card.mark.state is not State.UNTAGGED or (look := self._familiar.look(card)) is None:
+        if self._alike is not None and self._alike.id != card.id:
+            self._alike = None
+        look = self._familiar.look(card) if card.mark.state is State.UNTAGGED else None
+        if look is None:
             return
         # The card before this one may be the very one that it looks like.
         self._tell(few=True)
@@ -120,14 +123,20 @@ class RecognitionClient:
     def came(self, answer: Recognized, undisturbed: bool) -> bool:
         """Whether the answer is what is proposed now; `undisturbed`: no key came since the card was
         shown."""
-        session, card, found = self._session, self._session.card, answer.found
+        card, found = self._session.view.card, answer.found
         if card is None or card.id != answer.id or found is None:
             return False
         # Under the dealer's eyes nothing changes any more: Enter does what was shown.
         if not undisturbed or monotonic() - answer.asked > PATIENCE:
             return False
-        session.alike = self._familiar.resemblance(card, found)
-        return session.resembles(card) is not None
+        self._alike = self._familiar.resemblance(card, found)
+        return self.alike is not None
+
+    @property
+    def alike(self) -> Recognition | None:
+        """What the card in front looks like, where that is known and was shown to the dealer."""
+        alike = self._alike
+        return alike if alike is not None and alike.is_of(self._session.view.card) else None
 
     def own(self, found: KnownMatch) -> bool:
         """Whether a known card is of this lot."""

@@ -6,7 +6,6 @@ are quiet."""
 
 from __future__ import annotations
 
-import gc
 from collections import deque
 
 from textual import events, on
@@ -18,6 +17,7 @@ from textual.timer import Timer
 
 from tagger.core.model.scan_ref import ScanRef
 from tagger.errors import TaggerError
+from tagger.services.garbage import all_is_loaded
 from tagger.ui.desk.actions import Actions, Outcome
 from tagger.ui.desk.background_monitor import (
     AuditReported,
@@ -238,9 +238,7 @@ class DeskScreen(Screen[None]):
         """Hints mean what was read so far; when all is read, keys that waited are done."""
         problems = self._parts.lists.came(message)
         if self._parts.lists.ready:
-            # what is loaded by now stays, and need not be looked through at each collection
-            gc.freeze()
-            gc.enable()
+            all_is_loaded()
         if problems:
             self._parts.message.say(problems, alarm=True)
         self._drain()

@@ -6,7 +6,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from tagger.core.model.arrangement import SideOrder
-from tagger.core.session.proposal import Proposal, enter
+from tagger.core.session.proposal import Proposal
+from tagger.core.session.recognition import Recognition
 from tagger.errors import Refused
 from tagger.ui.desk.actions import Handler, Outcome, done
 from tagger.ui.desk.parts import DeskParts
@@ -22,13 +23,13 @@ class TagActions:
         self._parts, self._session, self._hint = parts, parts.session, parts.hint
         session, review, hint = parts.session, parts.session.review, parts.hint
         self.handlers: Mapping[Action, Handler] = {
-            Action.TAKE: lambda: done(enter(session, hint.text, hint.choice)),
+            Action.TAKE: lambda: done(session.accept(hint.text, hint.choice, self._alike)),
             Action.READING_DOWN: self._reading_down,
             Action.READING_UP: self._reading_up,
             Action.WHY: self._why,
-            Action.AGAIN: self._reviewed(session.again),
+            Action.AGAIN: self._reviewed(lambda text: session.again(text, self._alike)),
             Action.SET_ASIDE: self._reviewed(session.set_aside),
-            Action.UNLISTED: self._reviewed(session.take_unlisted),
+            Action.UNLISTED: self._reviewed(lambda text: session.take_unlisted(text, self._alike)),
             Action.CARRY: lambda: done(session.carry(hint.text)),
             Action.DROP: lambda: done(session.drop(hint.text)),
             Action.SIDES: self._next_side_order,
@@ -49,8 +50,12 @@ class TagActions:
         review, hint = self._session.review, self._hint
         return lambda: done(review.after(lambda: tag(hint.text)))
 
+    @property
+    def _alike(self) -> Recognition | None:
+        return self._parts.recognition.alike
+
     def _proposal(self) -> Proposal:
-        return self._parts.lists.proposal(self._hint.text, self._hint.choice)
+        return self._parts.proposal()
 
     def _reading_down(self) -> Outcome:
         last = max(0, len(self._proposal().candidates) - 1)

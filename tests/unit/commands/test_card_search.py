@@ -300,7 +300,7 @@ def test_a_card_that_was_sold_is_not_counted_and_comes_back(tmp_path, capsys):
     place = lot_of(tmp_path, "box")
     folder = str(place.folder)
     assert said(capsys, "sold", folder, "2") == "Card 2 sold: #45 Lee Gold, base, unlisted.\n"
-    assert read_lot(place.home).card(2).mark.gone == "sold"
+    assert read_lot(place.home).card_at(2).mark.gone == "sold"
     answer = document(capsys, "find", "gold")
     assert (answer["cards"], answer["gone"]) == ([], 1)
     (lund,) = document(capsys, "find", "lund")["cards"]

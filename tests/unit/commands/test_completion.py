@@ -167,7 +167,7 @@ def lot(tmp_path: Path) -> LotPlace:
         [f"scan_{number}.jpg" for number in range(1, 9)], [str(tmp_path / "harbor.csv")]
     )
     for hint in ("1 ada", "1 ada", "3 gold 4/99"):
-        session.take(session.candidates(hint)[0])
+        session.take(session.candidates.of(hint)[0])
     session.take_unlisted("77 n=nobody")
     session.close()
     LotList(data_folder()).opened(place)

@@ -202,7 +202,7 @@ def lot(tmp_path: Path) -> LotPlace:
         [f"scan_{number}.jpg" for number in range(1, 15)], [str(tmp_path / "harbor.csv")]
     )
     for hint in ("1 ada mint", "1 ada gold 5/99 poor", "2 bo", "2 bo gold 7/99", "3 lee", "4 ivo"):
-        session.take(session.candidates(hint)[0])
+        session.take(session.candidates.of(hint)[0])
     session.take_unlisted("77 n=nobody")
     session.close()
     LotList(data_folder()).opened(place)

@@ -11,7 +11,6 @@ from hypothesis import strategies as st
 from support.at_work import BOTH, LIGHT, MATCHER, POND, SCANS, opened, take
 from support.memory import MemoryStore
 
-from tagger.core.lot.change import Change
 from tagger.core.lot.fields import CardInLot, cards
 from tagger.core.model.condition import Scale
 from tagger.core.model.tags import Mark, Marking, Parallel, State, Tags
@@ -38,7 +37,7 @@ def session_of(marks: list[Mark]) -> Session:
     session.take_in(SCANS)
     pairs = session.arrangement.pairs
     given = tuple(Marking(pair.id, Mark(), mark) for pair, mark in zip(pairs, marks, strict=False))
-    session.enter(Change("so", 1.0, session.desk, session.desk, given))
+    session.enter("so", given)
     return session
 
 
@@ -50,7 +49,7 @@ def lot() -> Session:
 
 
 def seen(session: Session) -> list[CardInLot]:
-    return list(cards(session._lot))
+    return list(cards(session.view))
 
 
 def change(session: Session, typed: str) -> BulkPlan:

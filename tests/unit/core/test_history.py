@@ -57,7 +57,7 @@ def test_the_history_is_what_was_done_and_undone_in_any_order(steps, page):
         for number, step in enumerate(steps):
             if step == "do":
                 change = Change(
-                    f"change {number}", float(number), store.lot.desk, Cursor(number + 2)
+                    f"change {number}", float(number), store.lot.cursor, Cursor(number + 2)
                 )
                 plain.enter(change)
                 store.enter(change)

@@ -213,12 +213,16 @@ def test_undo_of_a_side_order_restores_all_exactly():
     tag(session, 1)
     tag(session, 2)
     session.go(4)
-    before = ([session.card_at(position) for position in range(1, 5)], session.desk, session.sides)
+    before = (
+        [session.card_at(position) for position in range(1, 5)],
+        session.view.cursor,
+        session.sides,
+    )
     session.arrange(SideOrder.FRONTS_THEN_BACKS)
     session.undo()
     assert (
         [session.card_at(position) for position in range(1, 5)],
-        session.desk,
+        session.view.cursor,
         session.sides,
     ) == before
 
@@ -253,7 +257,9 @@ def test_undone_to_the_start_and_done_again_gives_the_same_cards(count, steps):
     session = lot(count)
 
     def cards():
-        return [session.card_at(position) for position in range(1, session.cards + 1)], session.desk
+        return [
+            session.card_at(position) for position in range(1, session.cards + 1)
+        ], session.view.cursor
 
     at_start, done = cards(), 0
     for sides, position in steps:

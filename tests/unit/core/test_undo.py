@@ -11,10 +11,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from support.at_work import facts, kept, opened, take
 
-from tagger.core.lot.lot import Counts
+from tagger.core.lot.view import Counts
 from tagger.core.model.arrangement import SideOrder
 from tagger.core.model.tags import Mark
-from tagger.core.session.proposal import enter
 from tagger.core.session.session import Session
 from tagger.errors import Refused
 from tagger.store.lot.lot_file import read_lot
@@ -31,7 +30,7 @@ def test_undo_says_what_and_stands_where_it_was_done(desk):
     take(desk, "s=87 1")
     desk.go(5)
     assert desk.undo() == "Undone: card 1: #1 Ada Marsh, base."
-    assert (desk.desk.position, desk.card_at(1).mark) == (1, Mark())
+    assert (desk.view.cursor.position, desk.card_at(1).mark) == (1, Mark())
     with pytest.raises(Refused, match="nothing to undo"):
         desk.undo()
 
@@ -77,7 +76,7 @@ def test_the_place_of_work_outlasts_the_sitting(tmp_path):
     desk = opened(tmp_path)
     desk.go(4)
     desk.close()
-    assert read_lot(tmp_path).desk.position == 4
+    assert read_lot(tmp_path).cursor.position == 4
 
 
 HINTS = ("s=87 1", "s=85 2", "3 g 12/99", "", "silver", "2 100/99", "zzqx", "4 nm at=box 2")
@@ -113,7 +112,7 @@ def test_the_file_says_what_memory_says_and_all_can_be_undone_and_done_again(ste
         for name, *arguments in steps:
             before = facts(desk)
             try:
-                enter(desk, arguments[0], 0) if name == "enter" else getattr(desk, name)(*arguments)
+                desk.accept(arguments[0], 0) if name == "enter" else getattr(desk, name)(*arguments)
             except Refused:
                 assert facts(desk) == before
             assert still(kept(home)) == still(facts(desk)[:-1])

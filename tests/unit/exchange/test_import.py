@@ -35,6 +35,7 @@ from tagger.exchange.rows import inventory
 from tagger.exchange.spreadsheet_coercion import detect_coercion
 from tagger.exchange.table import FORMS
 from tagger.exchange.table_reader import read_table
+from tagger.services.opening import Looked
 from tagger.store.lot.lot_file import LotFile, read_lot
 from tagger.store.machine.paths import LotPlace
 
@@ -107,16 +108,16 @@ def test_differences_are_shown_first_and_taken_with_yes_only(folder, capsys):
 
 
 def test_all_of_it_is_one_change_that_undo_takes_back(folder, capsys):
-    before = [read_lot(folder).card(position).mark for position in range(1, 6)]
+    before = [read_lot(folder).card_at(position).mark for position in range(1, 6)]
     target = export(folder, lambda rows: [row.update(place="box 9", number="5") for row in rows])
     assert main(["take-back", str(folder), str(target), "--yes"]) == 0
     store = LotFile(folder, "box 12")
-    assert {store.lot.card(position).mark.tags.place for position in range(1, 6)} == {"box 9"}
+    assert {store.lot.card_at(position).mark.tags.place for position in range(1, 6)} == {"box 9"}
     assert store.last() == "taken back from box.csv: 5 cards"
     store.undo()
-    assert [store.lot.card(position).mark for position in range(1, 6)] == before
+    assert [store.lot.card_at(position).mark for position in range(1, 6)] == before
     store.redo()
-    assert store.lot.card(4).mark.state is State.TAGGED
+    assert store.lot.card_at(4).mark.state is State.TAGGED
     store.close()
 
 
@@ -124,7 +125,7 @@ def test_an_untagged_card_that_gets_a_number_is_tagged(folder, capsys):
     target = export(folder, put(4, set="1987 Harbor Light", number="007", subject="Cyr Torwick"))
     out, _ = said(capsys, folder, str(target), "--yes")
     assert 'card 4: state "untagged" → "tagged"' in out
-    assert read_lot(folder).card(4).mark == Mark(
+    assert read_lot(folder).card_at(4).mark == Mark(
         State.TAGGED, Tags("1987 Harbor Light", "007", "Cyr Torwick", listed=True)
     )
 
@@ -157,14 +158,13 @@ def test_condition_price_and_state_are_read_as_the_desk_reads_them(folder, capsy
 
     assert main(["take-back", str(folder), str(export(folder, edit)), "--yes"]) == 0
     lot = read_lot(folder)
-    assert (lot.card(1).mark.tags.condition, dict(lot.card(1).mark.tags.extra)) == (
+    assert (lot.card_at(1).mark.tags.condition, dict(lot.card_at(1).mark.tags.extra)) == (
         "Very Good",
         {"Rarity": "common"},
     )
-    assert (lot.card(2).mark.state, lot.card(2).mark.reason, lot.card(2).mark.tags.note) == (
-        State.TAGGED, "", "see back",
-    )  # fmt: skip
-    assert (lot.card(5).mark.state, lot.card(5).mark.tags.note) == (State.SET_ASIDE, "torn")
+    second = lot.card_at(2).mark
+    assert (second.state, second.reason, second.tags.note) == (State.TAGGED, "", "see back")
+    assert (lot.card_at(5).mark.state, lot.card_at(5).mark.tags.note) == (State.SET_ASIDE, "torn")
 
 
 @pytest.mark.parametrize(
@@ -178,7 +178,7 @@ def test_condition_price_and_state_are_read_as_the_desk_reads_them(folder, capsy
 )
 def test_the_note_of_a_card_that_is_set_aside_starts_with_the_reason(folder, told, reason, note):
     assert main(["take-back", str(folder), str(export(folder, put(2, note=told))), "--yes"]) == 0
-    mark = read_lot(folder).card(2).mark
+    mark = read_lot(folder).card_at(2).mark
     assert (mark.reason, mark.tags.note) == (reason, note)
 
 
@@ -302,9 +302,9 @@ def test_a_lot_that_is_open_elsewhere_is_left_alone(folder, capsys):
 def test_a_lot_that_was_changed_in_the_meantime_is_left_alone(folder, capsys, monkeypatch):
     """Between what was shown and what would be taken another hand tags."""
     target = export(folder, put(1, note="x"))
-    look = command.look_at
+    look = command.look
 
-    def look_and_change(place: LotPlace) -> tuple[LotState, int]:
+    def look_and_change(place: LotPlace) -> Looked:
         found = look(place)
         session = Session(LotFile(folder, "box 12"))
         session.go(1)
@@ -312,10 +312,10 @@ def test_a_lot_that_was_changed_in_the_meantime_is_left_alone(folder, capsys, mo
         session.close()
         return found
 
-    monkeypatch.setattr(command, "look_at", look_and_change)
+    monkeypatch.setattr(command, "look", look_and_change)
     _, err = said(capsys, folder, str(target), "--yes", status=3)
     assert "changed in the meantime; nothing was taken back" in err
-    assert read_lot(folder).card(1).mark == Mark()
+    assert read_lot(folder).card_at(1).mark == Mark()
 
 
 def test_json_for_scripts(folder, capsys):

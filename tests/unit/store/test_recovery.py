@@ -32,7 +32,7 @@ def contents(home: Path) -> dict[str, bytes]:
 
 def first(home: Path) -> str:
     """The first card's subject as the files say."""
-    return read_lot(home).card(1).mark.tags.subject
+    return read_lot(home).card_at(1).mark.tags.subject
 
 
 def edit(home: Path, change: Callable[[dict], object]) -> None:
@@ -200,11 +200,11 @@ OLD = {
 def test_a_lot_of_the_first_format_keeps_tags_history_and_added_fields(tmp_path):
     (tmp_path / "lot.json").write_text(json.dumps(OLD))
     before = contents(tmp_path)
-    assert look(tmp_path).kept.lot.card(1).mark.tags.subject == "Ada Marsh"
+    assert look(tmp_path).kept.lot.card_at(1).mark.tags.subject == "Ada Marsh"
     assert contents(tmp_path) == before
     session = Session(LotFile(tmp_path, "box 12"))
     assert (tmp_path / "lot.json.format-1").read_bytes() == before["lot.json"]
-    assert (session.desk.position, session.desk.carried.get("set")) == (2, "Harbor")
+    assert (session.view.cursor.position, session.view.cursor.carried.get("set")) == (2, "Harbor")
     assert session.checklists == ("/lists/harbor.csv",)
     assert session.redo() == "Done again: card 2: Bo Lund, base."
     assert session.card_at(2).mark.tags.subject == "Bo Lund"

@@ -35,7 +35,7 @@ def tag(session: Session, position: int, name: str) -> None:
 
 def facts(session: Session) -> tuple[object, ...]:
     cards = [session.card_at(position) for position in range(1, session.cards + 1)]
-    return cards, session.sides, session.desk.carried, session.checklists
+    return cards, session.sides, session.view.cursor.carried, session.checklists
 
 
 def kept(home: Path) -> tuple[object, ...]:

@@ -110,19 +110,19 @@ def test_a_late_answer_one_after_a_key_and_one_for_another_card_change_nothing(d
     other = answer(session, 100.0)
     session.go(2)
     assert not alike.came(other, undisturbed=True)
-    assert session.alike is None
+    assert alike.alike is None
     assert alike.came(answer(session, 100.0 - recognition_client.PATIENCE * 0.9), undisturbed=True)
-    assert session.alike.tags.number == "5"
+    assert alike.alike.tags.number == "5"
 
 
 def test_what_was_tagged_is_told_before_the_next_question_and_kept_when_the_keys_are_quiet(desk):
     session, notes, alike = desk
     alike.begin()
     alike.learn(PRINTS, whole=True)
-    session.take(session.candidates("s=87 5")[0])
+    session.take(session.candidates.of("s=87 5")[0])
     alike.shown()
     assert notes.told[-1] == "5"
-    session.take(session.candidates("6")[0])
+    session.take(session.candidates.of("6")[0])
     alike.quiet()
     assert notes.told[-2:] == ["6", "keep"]
     alike.close()

@@ -60,7 +60,7 @@ class HelpMode(Mode[Action]):
         parts, entry, width = self._parts, self._parts.hint, self._parts.size.width
         parts.draw_frame(hint(self._search, width, SEARCH), keys_among(KEYS, parts.keys, width))
         # What is of use is said of the hint that waits below, not of what is searched for.
-        proposal = parts.lists.proposal(entry.text, entry.choice)
+        proposal = parts.proposal()
         of_use = [
             action
             for action in useful(parts.session, proposal, entry.text)

@@ -43,7 +43,7 @@ class Tagging(Mode[Action]):
     def draw(self) -> None:
         """The frame, and the panel with what Enter would do."""
         parts, entry, width = self._parts, self._parts.hint, self._parts.size.width
-        proposal = parts.lists.proposal(entry.text, entry.choice)
+        proposal = parts.proposal()
         parts.draw_frame(
             hint(entry.line, width, panel.HINT),
             status_lines.key_line(parts.session, proposal, entry.text, parts.keys, width),
