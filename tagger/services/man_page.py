@@ -147,4 +147,4 @@ def _guarded(line: str) -> str:
 
 
 def _quoted(text: str) -> str:
-    return '"' + _escaped(text).replace('"', '\\(dq') + '"'
+    return '"' + _escaped(text).replace('"', "\\(dq") + '"'

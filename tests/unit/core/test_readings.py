@@ -359,8 +359,8 @@ def test_a_number_and_a_name_that_disagree_warn_and_show_both_cards(
     "hint",
     ["nunez", "lukasz", "orsted", "weiss", "isik", "thorvaksson", "oneil", "kay", "stclair",
     "saintlo", "delacruz",
-     "морошун", "λαππορας", "λαππόρας", "구하뮬", "구", "雲", "سلمى", "kumoda", "moroshun", "lapporas",
-     "hamyul",
+     "морошун", "λαππορας", "λαππόρας", "구하뮬", "구", "雲", "سلمى", "kumoda", "moroshun",
+     "lapporas", "hamyul",
      "salma"],
 )  # fmt: skip
 def test_a_name_typed_plainly_is_no_slip(hint: str) -> None:
