@@ -51,7 +51,7 @@ class AlikeKeys(Screen[None]):
         self._arrange()
         return "", False
 
-    def on_alike_found(self, answer: Recognized) -> None:
+    def on_recognized(self, answer: Recognized) -> None:
         """The card in front looks like one that is known."""
         undisturbed = not self._line.text and not self._choice and not self._waiting
         if self._resembling.came(answer, undisturbed) and answer.found is not None:

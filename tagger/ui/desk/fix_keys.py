@@ -167,7 +167,7 @@ class MendKeys(Screen[None]):
 
     # What comes from behind
 
-    def on_audit_told(self, message: AuditReported) -> None:
+    def on_audit_reported(self, message: AuditReported) -> None:
         """Cards are shown straight from now on where their edges are known; what was found is
         told."""
         told, found = message.told, self._findings
@@ -230,7 +230,7 @@ class MendKeys(Screen[None]):
             self._watch.changed()
         self._later()
 
-    def on_said(self, message: StatusText) -> None:
+    def on_status_text(self, message: StatusText) -> None:
         """Something that took a while is done."""
         self._say(message.sentence, alarm=message.alarm)
         self._later()

@@ -146,7 +146,7 @@ class FindScreen(FindMarks, FindVisits):
         self._finder.again()
         self._ask(again=True)
 
-    def on_reading(self, message: ListsBeingRead) -> None:
+    def on_lists_being_read(self, message: ListsBeingRead) -> None:
         """Say how far it is."""
         self._reading = f"reading lots: {message.done:,} of {message.of:,}"
         self._painting.later()
