@@ -23,15 +23,18 @@ HERE = Path(__file__).resolve().parent
 DRAWN = HERE / "drawn" / "recording"
 TAGGER = [sys.executable, "-m", "tagger"]
 COLUMNS, ROWS = 100, 30
-BESIDE = 124  # columns from which pictures stand beside the cards that are found
+BESIDE = 130  # columns from which pictures stand beside the cards that are found
 SMALL, LARGE = 13, 14  # pixels of the font: of the recording, of the stills
-FIRST, LAST = 31, 37  # the cards that are recorded: a double, a parallel, serial numbers, a new row
+FIRST, LAST = 36, 42  # the cards that are recorded: two parallels, serial numbers, a new row
 # What the feeder gets wrong in the second lot: a back that was never fed, and some upside down.
 UNFED = ("scan_0082.jpg",)
 TURNED = tuple(f"scan_{number:04d}.jpg" for number in range(100, 108, 2))
 LARGEST = 1_500_000  # bytes of the recording
 LONGEST = 16.0  # seconds
-F12, LOUPE_RIGHT, LOUPE_UP = "\x1b[24~", "\x1b[1;5C", "\x1b[1;5A"
+F12 = "\x1b[24~"
+LEFT, RIGHT, UP, DOWN = (f"\x1b[1;5{letter}" for letter in "DCAB")  # with Ctrl: of the loupe
+# To the corner of the back, and from there onto the number of the cards that are recorded.
+TO_THE_NUMBER = (*[LEFT, UP] * 90, *[RIGHT] * 4, *[DOWN] * 10)
 # Seconds that a frame stays: a letter typed, what is read before Enter, the next card.
 LETTER, READ, NEXT = 0.11, 0.75, 0.3
 
@@ -124,9 +127,9 @@ def record(lot: Path, truth: list[Card]) -> list[tuple[Image.Image, float]]:
         recorder = Recorder(terminal, ScreenPicture(SMALL))
         for position, card in enumerate(truth[: FIRST - 1], start=1):
             recorder.tag(card, position)
-        # the loupe goes to the upper right corner of the back, where the number is
-        for key in (LOUPE_RIGHT, LOUPE_UP) * 24:
+        for key in TO_THE_NUMBER:
             terminal.send(key)
+        terminal.settle()
         leave(terminal)
     with opened("open", str(lot)) as terminal:
         recorder.terminal, recorder.recording = terminal, True
@@ -200,7 +203,7 @@ def one_palette(images: list[Image.Image]) -> Image.Image:
     wall = Image.new("RGB", (width, height * len(some)))
     for at, image in enumerate(some):
         wall.paste(image, (0, at * height))
-    return wall.quantize(127, method=Image.Quantize.MEDIANCUT)
+    return wall.quantize(255, method=Image.Quantize.MEDIANCUT)
 
 
 if __name__ == "__main__":
