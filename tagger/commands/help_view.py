@@ -25,6 +25,7 @@ _THEME = Theme(
     inherit=True,
 )
 INDENT = 4  # columns of an example
+_EMPTY = re.compile(r"^(?:\x1b\[[0-9;]*m|\s)+$")  # nothing but styles
 
 
 class _LeftHeading(Heading):
@@ -69,6 +70,6 @@ def drawn(text: str, width: int, styled: bool) -> str:
     )
     with console.capture() as captured:
         console.print(_Page(text, hyperlinks=False), soft_wrap=False, crop=False)
-    lines = "\n".join(line.rstrip() for line in captured.get().splitlines())
+    lines = (_EMPTY.sub("", line.rstrip()) for line in captured.get().splitlines())
     # rich leaves two empty lines around a table, and the screen is small
-    return re.sub(r"\n{3,}", "\n\n", lines.strip("\n")) + "\n"
+    return re.sub(r"\n{3,}", "\n\n", "\n".join(lines).strip("\n")) + "\n"

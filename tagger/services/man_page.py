@@ -34,7 +34,7 @@ def man_page(top: argparse.ArgumentParser) -> str:
         lines += [".SH " + _quoted(f"{topic}: {page_title(topic)}".upper())]
         # the heading of the page is the one above
         body = without_links(page_text(topic)).partition("\n")[2]
-        lines += _roff(markdown.parse(body))
+        lines += _RoffWriter().write(markdown.parse(body))
     return "\n".join(lines) + "\n"
 
 
@@ -70,50 +70,50 @@ def _expanded(parser: argparse.ArgumentParser, action: argparse.Action) -> str:
     return parser._get_formatter()._expand_help(action) if action.help else ""
 
 
-def _roff(tokens: Sequence[Token]) -> Iterator[str]:
+class _RoffWriter:
     """Markdown's blocks as paragraphs, headings, lists and examples. A table has an entry for each
     row, since a terminal of 80 columns has no room for its columns."""
-    cells: list[str] = []
-    heading = in_cells = in_item = in_head = False
-    for token in tokens:
+
+    def __init__(self) -> None:
+        self.lines: list[str] = []
+        self._within: list[str] = []  # the blocks that are open, without `_open`
+        self._cells: list[str] = []
+
+    def write(self, tokens: Sequence[Token]) -> list[str]:
+        """The lines of these blocks."""
+        for token in tokens:
+            block, _, edge = token.type.rpartition("_")
+            if edge == "open":
+                self._within.append(block)
+            elif edge == "close":
+                self._within.pop()
+            self._write(token)
+        return self.lines
+
+    def _write(self, token: Token) -> None:
         match token.type:
-            case "heading_open":
-                heading = True
-            case "heading_close":
-                heading = False
-            case "thead_open":
-                in_head = True
-            case "thead_close":
-                in_head = False
             case "tr_open":
-                cells, in_cells = [], True
-            case "tr_close":
-                in_cells = False
-                if not in_head:
-                    yield from _row(cells)
+                self._cells = []
+            case "tr_close" if "thead" not in self._within:
+                first, *rest = self._cells
+                self.lines += [".TP", first, "; ".join(cell for cell in rest if cell)]
             case "list_item_open":
-                in_item = True
-                yield '.IP "\\(bu" 2'
-            case "list_item_close":
-                in_item = False
-            case "inline" if in_cells:
-                cells.append(_inline(token))
-            case "inline" if heading:
-                yield ".SS " + _quoted(token.content)
+                self.lines.append('.IP "\\(bu" 2')
             case "inline":
-                if not in_item:
-                    yield ".PP"
-                yield _inline(token)
+                self._text(token)
             case "fence" | "code_block":
-                yield from (".PP", ".RS 4", ".nf", *map(_plain, token.content.splitlines()))
-                yield from (".fi", ".RE")
+                example = map(_plain, token.content.splitlines())
+                self.lines += [".PP", ".RS 4", ".nf", *example, ".fi", ".RE"]
 
-
-def _row(cells: Sequence[str]) -> Iterator[str]:
-    first, *rest = cells
-    yield ".TP"
-    yield first
-    yield "; ".join(cell for cell in rest if cell)
+    def _text(self, token: Token) -> None:
+        if "tr" in self._within:
+            self._cells.append(_inline(token))
+        elif "heading" in self._within:
+            self.lines.append(".SS " + _quoted(token.content))
+        elif "list_item" in self._within:
+            self.lines.append(_inline(token))
+        else:
+            self.lines += [".PP", _inline(token)]
 
 
 def _inline(token: Token) -> str:

@@ -390,6 +390,7 @@ def test_a_page_longer_than_the_screen_goes_through_the_pager(
     text = shown.read_text() if paged else terminal.text
     assert "\x1b[1" in text  # bold, as a terminal has it
     assert "Name a field" in text
+    assert "\n\n\n" not in re.sub(r"\x1b\[[0-9;]*m|[ \t]", "", text)
 
 
 def test_the_manual_page_has_every_command_and_every_page(
