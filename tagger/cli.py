@@ -35,6 +35,7 @@ VERBS = {
     "show": "preview.show",
     "glyphs": "preview.glyphs",
     "demo": "demo",
+    "help": "help",
 }
 
 
@@ -64,7 +65,7 @@ def parser(verbs: Iterable[str] = VERBS) -> argparse.ArgumentParser:
             formatter_class=argparse.RawDescriptionHelpFormatter,
         )
         one.arguments(sub)
-        sub.set_defaults(run=one.run)
+        sub.set_defaults(run=one.run, grammar=parser)
     return top
 
 

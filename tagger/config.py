@@ -24,7 +24,7 @@ class Settings:
     """What the user can set."""
 
     keys: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
-    """Keys by command: `[keys]`, `undo = ["ctrl+z"]`. See the key table in the README for the
+    """Keys by command: `[keys]`, `undo = ["ctrl+z"]`. See the help page `keys` for the
     commands."""
 
     scale: Scale = field(default_factory=Scale)

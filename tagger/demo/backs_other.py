@@ -128,7 +128,7 @@ def current_back(row: Row, parallel: str) -> Back:
 def ferry_back(row: Row, parallel: str) -> Back:
     """1974: rough brown board in one ink; the number in a box at the right lower corner."""
     card_set = set_named(row.set)
-    ink: Colour = (24, 52, 128) if parallel == "Blue Back" else (66, 46, 34)
+    ink: Colour = (24, 52, 128) if parallel == "Tidewash" else (66, 46, 34)
     board: Colour = (204, 186, 152)
     rng = random.Random(f"board {row.number}")
     stock = Image.new("RGB", _SIZE, board)

@@ -25,7 +25,7 @@ _SILVER = Parallel("Silver")
 _LAMP_RED = Parallel("Lamp Red", 10)
 _NEON = Parallel("Neon", 99)
 _MIDNIGHT = Parallel("Midnight", 25)
-_BLUE_BACK = Parallel("Blue Back")
+_TIDEWASH = Parallel("Tidewash")
 _FOIL = Parallel("Foil", 25)
 
 # Cards that have their place: (number, subject, club).
@@ -174,7 +174,7 @@ def _rows_74() -> list[Row]:
     prices = ("1.25", "1.25", "1.50", "2.00", "1.25", "4.00", "1.75")
     rows: list[Row] = []
     for n, subject, club in _numbered(132, _FIXED_74, _stirred(generations()[0], 29)):
-        parallels = (_BLUE_BACK,) if n % 7 == 0 else ()
+        parallels = (_TIDEWASH,) if n % 7 == 0 else ()
         rows.append(Row(FERRY, str(n), subject, club, parallels, _price(n, prices)))
         if n == 117:
             rows.append(Row(FERRY, "117a", subject, club, (), "9.00"))

@@ -27,10 +27,10 @@ def _aged(picture: Image.Image) -> Image.Image:
 
 
 def ferry_front(row: Row, parallel: str, serial: str) -> Image.Image:
-    """1974: the picture over a plain name line; Blue Back cards have the lines of the front in blue
+    """1974: the picture over a plain name line; Tidewash cards have the lines of the front in blue
     too."""
     team = people(row)[0][1]
-    ink = (24, 62, 138) if parallel == "Blue Back" else mix(team.main, (44, 36, 40), 0.35)
+    ink = (24, 62, 138) if parallel == "Tidewash" else mix(team.main, (44, 36, 40), 0.35)
     sheet = Sheet(CREAM)
     box = (48.0, 48.0, 702.0, 846.0)
     size = fine_size(box)

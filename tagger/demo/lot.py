@@ -22,7 +22,7 @@ NEAR_MINT, EXCELLENT, VERY_GOOD = "Near Mint", "Excellent", "Very Good"
 # Presorted as a dealer does it: by set, numbers rising, doubles together. A parallel stands behind
 # a slash.
 _TRAY = (
-    (FERRY, "4, 9, 17, 17, 31, 48, 52, 66, 88, 88, 105, 117, 117a, 126/Blue Back"),
+    (FERRY, "4, 9, 17, 17, 31, 48, 52, 66, 88, 88, 105, 117, 117a, 126/Tidewash"),
     (HARBOR_85, "12, 22, 23, 41, 77, 101"),
     (
         HARBOR_87,

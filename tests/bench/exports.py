@@ -49,7 +49,7 @@ def fill(home: Path, cards: int) -> None:
         extra = (("price", f"{source.randrange(1, 900) / 100:.2f}"), ("rarity", "common"))
         return Mark(
             State.TAGGED,
-            Tags("1987 Harbor Light", number, source.choice(NAMES), "Quarry Rams", "Gold", serial,
+            Tags("1987 Harbor Light", number, source.choice(NAMES), "Quarry Stoats", "Gold", serial,
             "Near Mint",
                  "box 3, row 2", "corner worn", extra=extra),
         )  # fmt: skip

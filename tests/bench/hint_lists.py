@@ -51,12 +51,12 @@ _THINGS = _words(
     "Light Line Gate Row Press Issue Seal Crown Field Works House Bridge Court Edge Stock Signal "
     "Choice Mark"
 )
-_ANIMALS = _words("Gulls Foxes Otters Herons Rams Larks Hares Terns Owls Kites")
+_ANIMALS = _words("Gulls Foxes Otters Herons Stoats Larks Hares Terns Owls Kites")
 _COLOURS = _words(
     "Gold Silver Blue Red Green Orange Purple Black Copper Bronze Pearl Ruby Emerald Violet White "
     "Teal"
 )
-_FINISHES = ("Wave", "Ice", "Foil", "Sparkle")
+_FINISHES = ("Ripplet", "Frostmoor", "Leafglow", "Sparkmist")
 _RUNS = (None, None, 5, 10, 25, 50, 75, 99, 150, 199, 299, 499)
 _SERIES = ("RC", "LH", "SS", "TF", "U", "T", "GM", "AS", "K")
 

@@ -34,7 +34,7 @@ def tags(number: int, source: random.Random) -> Tags:
     """Tags of an invented card, such that its document has some 250 bytes."""
     subject = NAMES[source.randrange(len(NAMES))]
     return Tags(
-        "1987 Harbor Light Traded", str(number), subject, "Quarry Rams", "Gold",
+        "1987 Harbor Light Tidebook", str(number), subject, "Quarry Stoats", "Gold",
         f"{source.randrange(1, 100)}/99",
         "Near Mint", "box 3, row 2", "corner worn",
     )  # fmt: skip

@@ -59,7 +59,7 @@ _END = (
     "rop",
     "ley",
 )
-_TEAMS = ("Harbor Gulls", "Sand Foxes", "Mill Otters", "Pine Herons", "Quarry Rams")
+_TEAMS = ("Harbor Gulls", "Sand Foxes", "Mill Otters", "Pine Herons", "Quarry Stoats")
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,7 @@ price = { from = 1, to = 20 }
 [[column]]                                          # one for each column, in order
 heading = "Title"
 text = "{set} #{number} {subject}{ · parallel}"
-at_most = 80
+at_most = 72
 drop = ["team", "set"]
 case = "title"
 """

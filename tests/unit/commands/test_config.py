@@ -203,14 +203,14 @@ def test_a_folder_in_place_of_the_file_is_named(tmp_path):
 
 def test_the_scale_of_conditions_is_the_users(tmp_path):
     scale = settings(
-        tmp_path, '[conditions]\n"As New" = ["an", "A-N-1"]\nPlayed = "pl"\n"Not So Good" = []\n'
+        tmp_path, '[conditions]\n"As New" = ["an", "A-N-1"]\nHandled = "hd"\n"Not So Good" = []\n'
     ).scale
-    assert [step.name for step in scale.steps] == ["As New", "Played", "Not So Good"]
+    assert [step.name for step in scale.steps] == ["As New", "Handled", "Not So Good"]
     assert scale.read("an") == ("As New", True)
     assert scale.read("an1") == ("As New", True)
-    assert scale.read("pl") == ("Played", True)
+    assert scale.read("hd") == ("Handled", True)
     assert scale.read("asnew") == ("As New", True)
-    assert scale.read("play") == ("Played", False)
+    assert scale.read("hand") == ("Handled", False)
     assert scale.read("nm") is None
     assert scale.opening_words()["not"] == ("so", "good")
 

@@ -75,7 +75,7 @@ def test_a_number_alone_is_no_serial_number_of_a_card_that_has_none():
 @given(st.sampled_from([*PINS, *TAILS]), st.sampled_from(["", "ex ", "39/99 "]))
 def test_law_a_short_name_of_a_field_can_always_be_typed_on(name, ahead):
     """Also where a condition is shortened by the same letter."""
-    scale = Scale((*DEFAULT_SCALE, Condition("Played", (name,))))
+    scale = Scale((*DEFAULT_SCALE, Condition("Handled", (name,))))
     assert read(f"{ahead}{name}", scale=scale) is None
     assert read(f"{ahead}{name.upper()}", scale=scale) is None
 
