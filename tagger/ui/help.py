@@ -86,14 +86,8 @@ def _has(entry: Entry, wanted: Sequence[str]) -> bool:
 
 
 def _sections(keys: Keymap, useful: Sequence[Action], reasons: Mapping[str, str]) -> list[Section]:
-    # What is useful stands once: a reader who has found a key need not find it again.
-    rest = [action for action in Action if action not in useful]
     return [
-        ("Useful here now", [_of(action, keys) for action in useful]),
-        *(
-            (str(group), [_of(action, keys) for action in rest if action.group is group])
-            for group in Group
-        ),
+        *_of_actions(keys, useful),
         ("In the hint", [(shown, what, "") for shown, what in EDITING]),
         (
             "Hints: words in any order, each may be cut short",
@@ -105,6 +99,14 @@ def _sections(keys: Keymap, useful: Sequence[Action], reasons: Mapping[str, str]
         ),
         ("Cautions", [("", caution, "caution") for caution in CAUTIONS]),
     ]
+
+
+def _of_actions(keys: Keymap, useful: Sequence[Action]) -> list[Section]:
+    # What is useful stands once: a reader who has found a key need not find it again.
+    rest = [action for action in Action if action not in useful]
+    groups = {group: [one for one in rest if one.group is group] for group in Group}
+    shown = {"Useful here now": useful} | {str(group): of for group, of in groups.items()}
+    return [(title, [_of(one, keys) for one in actions]) for title, actions in shown.items()]
 
 
 def _of(action: Action, keys: Keymap) -> Entry:

@@ -35,8 +35,10 @@ class HintLine:
                 return replace(self, cursor=min(len(self.text), self.cursor + 1))
             case "home":
                 return replace(self, cursor=0)
+            # Ctrl+A, its counterpart, never comes: screen and tmux keep it for themselves.
             case "end" | "ctrl+e":
                 return replace(self, cursor=len(self.text))
+            # As in a shell: the spaces behind the word go with it.
             case "ctrl+w":
                 return self._cut(self.text[: self.cursor].rstrip().rfind(" ") + 1, self.cursor)
             case "ctrl+k":

@@ -92,6 +92,7 @@ class ModeStack(Generic[ActionT]):
 
     def on_text(self, text: str) -> None:
         """Give a line of pasted text to the first mode that takes it."""
+        # Pasted text is no key: it closes nothing by itself, unless a mode says so.
         for mode in reversed(self._modes.copy()):
             if mode.on_text(text):
                 return

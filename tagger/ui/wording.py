@@ -22,6 +22,7 @@ def wrapped(text: str, width: int, style: Style) -> list[Text]:
 def spread(left: Text, right: Text, width: int) -> Text:
     """Both at the edges of a line of so many cells; only the left one where there is no room
     between them."""
+    # The left says what is so, the right what else there is to know: it goes first.
     room = width - left.cell_len - right.cell_len
     if room < 1:
         return left

@@ -23,6 +23,7 @@ class DeskApp(TerminalApp, inherit_bindings=False):
     ) -> None:
         """`desk` makes the screen, once it is known how previews are drawn."""
         super().__init__(drawing, colours, report)
+        # Made late: Textual knows the terminal's colours only once the app is there.
         self._desk = desk
 
     def get_default_screen(self) -> DeskScreen:

@@ -39,6 +39,7 @@ class FindColumns(NamedTuple):
 def cells(copy: Copy) -> FindColumns:
     """A copy in columns, all printable; what left says so in place of its count from the front."""
     card, tags = copy.card, copy.card.mark.tags
+    # First, since it is what keeps the card from being sold as it is.
     aside = "set aside" if card.mark.state is State.SET_ASIDE else ""
     found = FindColumns(
         copy.lot,

@@ -37,6 +37,7 @@ class Copy:
     @property
     def scans(self) -> tuple[ScanRef | None, ScanRef | None]:
         """Front and back, None where there is none."""
+        # In the index a side that is missing is an empty name.
         front, back = self.card.front, self.card.back
         return (
             ScanRef(self.ref, front) if front else None,

@@ -136,6 +136,7 @@ class SideView(Widget):
 
     def _ground(self) -> str:
         """The escape sequence for the desk's own background."""
+        # Worked out once: asked for by each row, and the terminal's colours never change.
         if not self._blank and self.app.console.color_system is not None:
             plain = Strip([Segment("|", Style(bgcolor=theme.PLAIN.bgcolor))])
             for line_filter in self.app.get_line_filters():

@@ -41,6 +41,7 @@ class CloseLook(Mode[Action]):
         self._parts.previews.look_no_longer()
         self._parts.modes.close(self)
         self._looking.arrange()
+        # Enter closes only: what it would take was not seen.
         return action in (Action.LOOK, Action.TAKE)
 
     def draw(self) -> None:

@@ -40,6 +40,7 @@ class HelpMode(Mode[Action]):
             self._find(edited)
         else:
             self._parts.modes.close(self)
+            # Enter closes only: behind the help nobody sees what it would take.
             return action in (Action.HELP, Action.TAKE)
         return True
 

@@ -50,6 +50,7 @@ class Tagging(Mode[Action]):
         )
         room = parts.panel_room
         lines: list[Text]
+        # Who opens it for the first time reads this before any proposal.
         if self._welcome.shown:
             lines = welcome_lines(parts.keys, room[0])
         else:

@@ -35,5 +35,6 @@ class FindHelpMode(Mode[FindAction]):
         parts, width = self._parts, self._parts.size.width
         parts.draw_frame(lines.help_keys(parts.keys, width))
         shown = lines.help_of(parts.keys, width)
+        # Held here: how long the help is depends on the width, which may change meanwhile.
         self._top = min(self._top, max(0, len(shown) - parts.rows))
         parts.boxes.manual.show(shown[self._top :])

@@ -79,6 +79,7 @@ class Listing(Mode[FindAction]):
 
     @property
     def _page(self) -> int:
+        # Less than is seen: one line of the page before stays for the eye to hold on to.
         return max(1, self._parts.rows - 2)
 
     def _move(self, by: int) -> None:
@@ -96,6 +97,7 @@ class Listing(Mode[FindAction]):
 
     def _redraw(self) -> None:
         self._parts.screen.refresh(layout=True)
+        # Lots may have changed at other desks: who redraws wants to see what is so.
         self._parts.search.look_again()
 
     def draw(self) -> None:
