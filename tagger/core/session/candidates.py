@@ -13,6 +13,7 @@ from tagger.core.matching.steps import StepModel
 from tagger.core.model.condition import Scale
 from tagger.core.model.tags import Parallel, State, Tags
 from tagger.core.session.recognition import Recognition
+from tagger.errors import Refused
 
 # what reads hints is loaded when the first hint is read: the first card is on the screen before
 if TYPE_CHECKING:
@@ -52,11 +53,6 @@ class Candidates:
         self._shown = _Shown()
         self.revision = 0
         """How often what reads hints became another: answers of an earlier one count no more."""
-
-    @property
-    def ready(self) -> bool:
-        """Whether there is something that reads hints; see `matcher`."""
-        return self._matcher is not None
 
     @property
     def matcher(self) -> Matcher:
@@ -156,6 +152,31 @@ class Candidates:
         """A card by its set, number and subject as it would be taken here with a hint that says
         nothing of those; None where it does, or where no checklist has the card."""
         return self.matcher.listed(tags, self._context(), hint)
+
+    def copy(self, hint: str) -> tuple[Tags, bool]:
+        """Tags of a copy of the tagged card before the one in front, and whether that was taken
+        while unsure; the hint says its condition and serial number. Raises Refused."""
+        from tagger.core.matching.repeat_card import CopyChange, again, read_change
+
+        before = self._view.before()
+        if before is None:
+            raise Refused("There is no tagged card before this one.")
+        carried, parallels = self._view.cursor.carried, self.parallels_of(before.tags)
+        said = read_change(hint, self.scale, before.tags, parallels) or CopyChange()
+        tags = again(before.tags, said, parallels)
+        # a note is of one copy, and the place goes on with the box
+        return replace(tags, note=carried.get("note"), place=carried.get("place")), before.unsure
+
+    def is_copy(self, hint: str) -> bool:
+        """Whether `copy` takes the hint: all of it reads as condition or serial number of the card
+        before."""
+        before = self._view.tags_before()
+        if before is None or not hint.strip() or self._matcher is None:
+            # what reads hints may just be loaded by another thread, which must not be met there
+            return False
+        from tagger.core.matching.repeat_card import read_change
+
+        return read_change(hint, self.scale, before, self.parallels_of(before)) is not None
 
     def parallels_of(self, tags: Tags) -> Sequence[Parallel]:
         """The parallels that the checklists list for a card, none where they do not have it."""

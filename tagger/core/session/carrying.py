@@ -3,9 +3,10 @@ place and note can be carried."""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import NamedTuple
 
-from tagger.core.lot.carried import CARRIED_FIELDS, Carried
+from tagger.core.lot.carried import CARRIED_FIELDS, Carried, Cursor
 from tagger.core.lot.carried_run import (
     carried_on,
     dropped,
@@ -39,17 +40,18 @@ READ = 24  # candidates among which one is looked for that takes no word for a c
 
 
 class Carrying(NamedTuple):
-    """Another thing to carry: what is carried then, what the history calls that, and what the
-    dealer is told."""
+    """Another thing to carry: the cursor with it, what the history calls that, and what the dealer
+    is told."""
 
-    carried: Carried
+    cursor: Cursor
     label: str
     told: str
 
 
-def carrying_on(carried: Carried, candidates: Candidates, hint: str) -> Carrying:
+def carrying_on(cursor: Cursor, candidates: Candidates, hint: str) -> Carrying:
     """Carry what the hint says from now on, or with `next=60` for so many untagged cards. Raises
     Refused."""
+    carried = cursor.carried
     rest, count = read_next(hint)
     found = carriable(candidates, rest)
     if not found and (count is None or carried.stretch is None):
@@ -58,22 +60,30 @@ def carrying_on(carried: Carried, candidates: Candidates, hint: str) -> Carrying
         )
     what, after = said(found) or "the same", carried_on(carried, found, count)
     if count is None:
-        return Carrying(after, f"carry {what}", f"Carried from now on: {what}.")
+        return _changed(cursor, after, f"carry {what}", f"Carried from now on: {what}.")
     cards = "the next card" if count == 1 else f"the next {count} cards"
-    return Carrying(after, f"carry {what} for {cards}", f"Carried for {cards}: {what}.")
+    return _changed(cursor, after, f"carry {what} for {cards}", f"Carried for {cards}: {what}.")
 
 
-def dropping(carried: Carried, hint: str) -> Carrying:
+def dropping(cursor: Cursor, hint: str) -> Carrying:
     """Stop carrying the field that the hint names, with an empty hint the one set last; `next` ends
     a stretch. Raises Refused."""
+    carried = cursor.carried
     # where no stretch is at work, `next` may begin the name of a field, and is refused as that
     if carried.stretch is not None and names_the_stretch(hint):
         after = ended(carried)
-        return Carrying(after, "end of the stretch", told_over(carried, after))
+        return _changed(cursor, after, "end of the stretch", told_over(carried, after))
     field = _field_named(carried, hint)
     if not carried.get(field):
         raise Refused(f"Nothing dropped: no {field} is carried.")
-    return Carrying(dropped(carried, field), f"drop {field}", f"No {field} is carried any more.")
+    after, told = dropped(carried, field), f"No {field} is carried any more."
+    return _changed(cursor, after, f"drop {field}", told)
+
+
+def _changed(cursor: Cursor, after: Carried, label: str, told: str) -> Carrying:
+    if after == cursor.carried:
+        raise Refused("That is carried already.")
+    return Carrying(replace(cursor, carried=after), label, told)
 
 
 def _field_named(carried: Carried, hint: str) -> str:

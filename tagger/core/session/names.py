@@ -10,7 +10,6 @@ from tagger.core.lot.view import Counts, LotView
 from tagger.core.model.arrangement import Arrangement, Card, SideOrder
 from tagger.core.model.tags import Mark
 from tagger.core.session.candidates import Candidates
-from tagger.core.session.copying import is_copied
 from tagger.core.session.intake import FolderScans
 
 if TYPE_CHECKING:
@@ -86,5 +85,5 @@ class FormerNames:
         self.candidates.matcher = matcher
 
     def repeats(self, hint: str) -> bool:
-        """`copying.is_copied`."""
-        return is_copied(self.view, self.candidates, hint)
+        """`candidates.is_copy`."""
+        return self.candidates.is_copy(hint)

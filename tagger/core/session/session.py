@@ -26,8 +26,7 @@ from tagger.core.model.reasons import Reasons
 from tagger.core.model.tags import Mark, Marking, State, Tags
 from tagger.core.model.text import printable
 from tagger.core.session.candidates import Candidates
-from tagger.core.session.carrying import Carrying, carrying_on, dropping
-from tagger.core.session.copying import copied
+from tagger.core.session.carrying import carrying_on, dropping
 from tagger.core.session.intake import FolderScans
 from tagger.core.session.names import FormerNames
 from tagger.core.session.proposal import Deed, Proposals
@@ -115,9 +114,7 @@ class Session(FormerNames):
         if candidate.problem:
             raise Refused(f"Not taken: {candidate.problem}.")
         unsure = bool(candidate.reasons) and not candidate.sure
-        if doubts is None:
-            doubts = self._doubts(candidate.tags)
-        said = self._tag(candidate.tags, doubts, unsure)
+        said = self._tag(candidate.tags, unsure, doubts)
         # one warning is enough: what is doubted says more than a number
         if candidate.reasons and candidate.confidence < GUESS and not said.startswith(LOOK_AGAIN):
             return warned(said, (f"unsure, {candidate.confidence:.0%}",))
@@ -130,13 +127,13 @@ class Session(FormerNames):
         from tagger.core.matching.unlisted import unlisted_tags
 
         tags = unlisted_tags(parse_hint(hint), self.view.cursor.carried, self.scale)
-        return self._tag(tags, self._doubts(tags, alike))
+        return self._tag(tags, alike=alike)
 
     def again(self, hint: str = "", alike: Recognition | None = None) -> str:
         """The same card as the one before, but for serial number, note, and what the hint says; see
-        `copying.is_copied`."""
-        tags, unsure = copied(self.view, self.candidates, hint)
-        return self._tag(tags, self._doubts(tags, alike), unsure)
+        `Candidates.is_copy`."""
+        tags, unsure = self.candidates.copy(hint)
+        return self._tag(tags, unsure, alike=alike)
 
     def keep(self) -> str:
         """Leave a marked card as it is and go on."""
@@ -152,7 +149,8 @@ class Session(FormerNames):
         mark = Mark(State.SET_ASIDE, self._here().mark.tags, why)
         self._mark(mark, f"set aside: {why}", carried)
         end = "" if why.endswith("?") else "."
-        return self._and_over(f"Card {position} is set aside: {why}{end}", carried)
+        said = f"Card {position} is set aside: {why}{end}"
+        return _and_over(said, carried, self.view.cursor.carried)
 
     def clear(self) -> str:
         """Take all tags off the card in front; the dealer stays at it."""
@@ -161,12 +159,16 @@ class Session(FormerNames):
         self._mark(UNTAGGED, "cleared", self.view.cursor.carried, step=0)
         return f"Card {self.view.cursor.position} is untagged again."
 
-    def _doubts(self, tags: Tags, alike: Recognition | None = None) -> tuple[str, ...]:
-        self._here()
-        return self.review.warnings(self.view.cursor.position, tags, alike)
-
-    def _tag(self, tags: Tags, doubts: tuple[str, ...], unsure: bool = False) -> str:
+    def _tag(
+        self,
+        tags: Tags,
+        unsure: bool = False,
+        doubts: tuple[str, ...] | None = None,
+        alike: Recognition | None = None,
+    ) -> str:
         card, position, was = self._here(), self.view.cursor.position, self.view.cursor.carried
+        if doubts is None:
+            doubts = self.review.warnings(position, tags, alike)
         first, before, carried = card.mark.state is State.UNTAGGED, self.view.tags_before(), was
         if first and tags.set:
             # a tray has one set after the other: what was taken is what comes next
@@ -176,10 +178,8 @@ class Session(FormerNames):
             # a card that is tagged anew says nothing of how the lot goes on
             self.candidates.learn(before, tags)
         self.pace.card(self.now())
-        return self._and_over(warned(f"Card {position}: {tags.brief()}.", doubts), was)
-
-    def _and_over(self, done: str, before: Carried) -> str:
-        return f"{done} {told_over(before, self.view.cursor.carried)}".rstrip()
+        said = warned(f"Card {position}: {tags.brief()}.", doubts)
+        return _and_over(said, was, self.view.cursor.carried)
 
     def _mark(self, mark: Mark, what: str, carried: Carried, step: int = 1) -> None:
         card, position = self._here(), self.view.cursor.position
@@ -197,18 +197,15 @@ class Session(FormerNames):
     def carry(self, hint: str) -> str:
         """Carry what the hint says about set, parallel, condition, place and note from now on, or
         with `next=60` for so many untagged cards."""
-        return self._carry(carrying_on(self.view.cursor.carried, self.candidates, hint))
+        carrying = carrying_on(self.view.cursor, self.candidates, hint)
+        self.enter(carrying.label, after=carrying.cursor)
+        return carrying.told
 
     def drop(self, hint: str) -> str:
         """Stop carrying the field that the hint names, with an empty hint the one set last; `next`
         ends a stretch."""
-        return self._carry(dropping(self.view.cursor.carried, hint))
-
-    def _carry(self, carrying: Carrying) -> str:
-        cursor = self.view.cursor
-        if carrying.carried == cursor.carried:
-            raise Refused("That is carried already.")
-        self.enter(carrying.label, after=replace(cursor, carried=carrying.carried))
+        carrying = dropping(self.view.cursor, hint)
+        self.enter(carrying.label, after=carrying.cursor)
         return carrying.told
 
     # Moving
@@ -328,3 +325,8 @@ class Session(FormerNames):
         """Let go of the lot; all is kept."""
         self._store.sat(self.sitting())
         self._store.close()
+
+
+def _and_over(done: str, before: Carried, after: Carried) -> str:
+    """What was done, and that a stretch was over by it."""
+    return f"{done} {told_over(before, after)}".rstrip()

@@ -219,3 +219,23 @@ def test_a_question_mark_is_told_where_the_help_is(desk):
     proposal = desk.proposals.of("?")
     assert proposal.deed is Deed.NOTHING
     assert "F9" in proposal.why
+
+
+def test_what_was_shown_is_not_worked_out_again_for_enter(desk, monkeypatch):
+    asked = []
+    rank = desk.candidates.matcher.rank
+    monkeypatch.setattr(
+        desk.candidates.matcher, "rank", lambda *given: asked.append(given[0]) or rank(*given)
+    )
+    shown = desk.proposals.of("s=87 3")
+    assert desk.accept("s=87 3").startswith("Card 1: #3")
+    assert asked == ["s=87 3"]
+    assert desk.view.card_at(1).mark.tags == shown.candidate.tags
+
+
+def test_what_changed_since_it_was_shown_is_worked_out_anew(desk):
+    assert desk.proposals.of("s=87 3").candidate.tags.parallel == ""
+    desk.carry("gold")
+    assert desk.proposals.of("s=87 3").candidate.tags.parallel == "Gold"
+    desk.undo()
+    assert desk.proposals.of("s=87 3").candidate.tags.parallel == ""

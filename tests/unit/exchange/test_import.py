@@ -299,6 +299,20 @@ def test_a_lot_that_is_open_elsewhere_is_left_alone(folder, capsys):
     assert tags_of(folder, 1).note == ""
 
 
+def test_cards_that_came_into_a_joined_folder_since_are_taken_in_first(folder, capsys):
+    beside = folder.parent / "box 13"
+    beside.mkdir()
+    for scan in ("scan_1.jpg", "scan_2.jpg"):
+        (beside / scan).write_bytes(b"x")
+    assert main(["mend", str(folder), "join", "../box 13"]) == 0
+    for scan in ("scan_3.jpg", "scan_4.jpg"):
+        (beside / scan).write_bytes(b"x")
+    new = put(7, set="1987 Harbor Light", number="007", subject="Cyr Torwick")
+    _, err = said(capsys, folder, str(export(folder, new)), "--yes")
+    assert "One difference" in err or "differences in one card taken back" in err
+    assert tags_of(folder, 7).subject == "Cyr Torwick"
+
+
 def test_a_lot_that_was_changed_in_the_meantime_is_left_alone(folder, capsys, monkeypatch):
     """Between what was shown and what would be taken another hand tags."""
     target = export(folder, put(1, note="x"))

@@ -225,3 +225,52 @@ def test_file_names_that_are_no_utf_8_come_back_as_they_are(tmp_path):
         assert {name for pair in found.arrangement.pairs for name in pair[1:]} == {*names, None}
         (tmp_path / "lot.json").unlink(missing_ok=True)
     assert (tmp_path / "lot.journal").read_bytes().isascii()
+
+
+def _covering(covers: int, n: int) -> Callable[[Path], None]:
+    def change(home: Path) -> None:
+        place = {"covers": covers, "n": n}
+        edit(home, lambda document: document["state"]["1"]["journal"].update(place))
+
+    return change
+
+
+def _in_journal(change: Callable[[bytes], bytes]) -> Callable[[Path], None]:
+    def changed(home: Path) -> None:
+        (home / "lot.journal").write_bytes(change((home / "lot.journal").read_bytes()))
+
+    return changed
+
+
+def _torn(home: Path) -> None:
+    _in_journal(lambda file: file + b'["00000000",{"n":')(home)
+
+
+# the cases of `_RecoveryReader._case`: what was done to the files, and what is found
+CASES: dict[str, tuple[Callable[[Path], object], str]] = {
+    "sealed": (lambda home: None, "whole"),
+    "sealed, a line unfinished": (_torn, "noted"),
+    "damaged": (_in_journal(lambda file: file.replace(b"7 marsh", b"8 marsh", 1)[3:]), "trouble"),
+    "damaged beside a seal": (_in_journal(lambda file: file.replace(b"#7", b"#8", 1)), "trouble"),
+    "shorter": (_covering(1 << 20, 1 << 10), "trouble"),
+    "edited": (
+        lambda home: edit(home, lambda document: document["cards"]["1"].update(note="x")),
+        "edited",
+    ),
+    "new: no lot.json": (lambda home: (home / "lot.json").unlink(), "noted"),
+    "new: no place of this journal": (_covering(17, 1), "noted"),
+}
+
+
+@pytest.mark.parametrize("case", CASES)
+def test_each_case_of_the_two_files_is_told_as_what_it_is(home, case):
+    done, kind = CASES[case]
+    done(home)
+    found = look(home)
+    said = {
+        "trouble": bool(found.trouble),
+        "edited": bool(found.edited),
+        "noted": bool(found.notes),
+    }
+    assert [name for name, so in said.items() if so] == [kind] * (kind != "whole")
+    assert found.kept.lot.card_at(1).mark.tags.subject == "Marsh"
