@@ -6,11 +6,12 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
 from tagger.core.model.condition import Condition, Scale
+from tagger.core.model.money import amount
 from tagger.core.model.reasons import Reasons
 from tagger.core.model.suggestions import meant
 from tagger.core.model.text import fold, printable
@@ -129,11 +130,8 @@ def _reasons(given: Mapping[str, Any]) -> dict[str, str]:
 def _closer_look(value: object) -> Decimal | None:
     if value is None:
         return None
-    try:
-        price = Decimal(value) if isinstance(value, str) else Decimal("NaN")
-    except InvalidOperation:
-        price = Decimal("NaN")
-    if not price.is_finite() or price < 0:
+    price = amount(value) if isinstance(value, str) else None
+    if price is None:
         raise ConfigError('value.closer_look must be a price as a text, such as "5.00".')
     return price
 

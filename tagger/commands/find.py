@@ -136,7 +136,7 @@ def _print(answer: SearchResults) -> None:
             number = f"#{tags.number} " if tags.number else ""
             out(f"{tags.set}  {number}{tags.subject}" + (f", {tags.team}" if tags.team else ""))
             before = name
-        kind = " ".join(part for part in (tags.parallel or "base", tags.serial) if part)
+        kind = tags.variant
         state = "set aside" if card.mark.state is State.SET_ASIDE else ""
         what = ", ".join(part for part in (kind, tags.condition, state) if part)
         scans = " ".join(scan for scan in (card.front, card.back) if scan)

@@ -11,8 +11,8 @@ from typing import Any
 from tagger.core.index.index import Index
 from tagger.core.lot.fields import run_of_serial
 from tagger.core.model.suggestions import meant
-from tagger.core.model.tags import Tags
-from tagger.core.model.text import fold, printable
+from tagger.core.model.tags import Tags, parallel_key
+from tagger.core.model.text import printable
 from tagger.errors import LotError, UsageError
 from tagger.exchange.layout.examples import about, examples
 from tagger.exchange.layout.layout import LARGEST, Layout, read_layout
@@ -95,8 +95,8 @@ def print_runs(checklists: Sequence[str]) -> Callable[[Tags], str]:
         step = index.find(tags.set, tags.number, tags.subject) if tags.set else None
         if step is None:
             return ""
-        base = "" if tags.parallel else "base"
-        named = (p for p in index.parallels_at(step) if fold(p.name) in (fold(tags.parallel), base))
+        wanted = parallel_key(tags.parallel)
+        named = (p for p in index.parallels_at(step) if parallel_key(p.name) == wanted)
         run = next((parallel.run for parallel in named), None)
         return "" if run is None else str(run)
 

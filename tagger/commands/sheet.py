@@ -136,7 +136,7 @@ def _lines(card: CardInLot) -> tuple[str, ...]:
     head = " ".join(
         part for part in (f"#{tags.number}" if tags.number else "", tags.subject) if part
     )
-    kind = " ".join(part for part in (tags.parallel or "base", tags.serial) if part)
+    kind = tags.variant
     more = ", ".join(part for part in (kind, tags.condition, tags.place, mark.gone) if part)
     return f"{card.position}  {head}", tags.set, more
 

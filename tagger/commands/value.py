@@ -13,9 +13,9 @@ from tagger.commands.lot_selection import ChosenLots, folders_argument
 from tagger.config import load_settings
 from tagger.core.index.index import Indexed
 from tagger.core.model.money import money
-from tagger.core.model.tags import State, Tags
+from tagger.core.model.tags import Extra, State, Tags
 from tagger.core.model.text import printable
-from tagger.core.reports.value import CurrencySum, Estimate, Extra, Valuation
+from tagger.core.reports.value import CurrencySum, Estimate, Valuation
 from tagger.errors import LotError
 from tagger.services.console import out, print_json, tell
 from tagger.store.checklists import read_indexed

@@ -16,7 +16,7 @@ from tagger.core.lot.lot import LotState
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.suggestions import meant
-from tagger.core.model.tags import Mark, Marking, State, Tags
+from tagger.core.model.tags import Mark, Marking, State, Tags, is_base
 from tagger.core.model.text import fold, printable
 from tagger.exchange.spreadsheet_coercion import is_date, made_of
 
@@ -193,16 +193,19 @@ class _ImportReader:
         if not given:
             return mark
         texts: dict[str, str] = {}
-        extra = dict(mark.tags.extra)
+        extra, further = dict(mark.tags.extra), list[tuple[Field, str]]()
         for one, value in given:
             if len(value) > LONGEST or not value.isprintable():
                 raise ValueError(
                     f"{one.name} is too long, or has a sign that cannot be shown; type it again"
                 )
             if one.source:
-                extra = {**extra, one.source: value}
+                further.append((one, value))
             else:
                 texts[one.name] = self._checked(one.name, value)
+        # A price is that of the parallel which the row says now.
+        copy = replace(mark.tags, parallel=texts.get("parallel", mark.tags.parallel))
+        extra |= {one.column(copy): value for one, value in further}
         state, reason = mark.state, mark.reason
         wanted = texts.pop("state", "")
         if "note" in texts and state is State.SET_ASIDE:
@@ -229,7 +232,7 @@ class _ImportReader:
     def _checked(self, name: str, value: str) -> str:
         """A value as the lot keeps it. Raises ValueError where it can be none."""
         shown = printable(value, 60)
-        if name == "parallel" and fold(value) == "base":
+        if name == "parallel" and is_base(value):
             return ""
         if name == "number" and is_date(value):
             raise ValueError(

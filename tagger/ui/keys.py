@@ -7,12 +7,12 @@ F10, F11 (desktop terminals)."""
 
 from __future__ import annotations
 
-import difflib
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
+from tagger.core.model.suggestions import nearest
 from tagger.errors import ConfigError
 
 
@@ -239,9 +239,9 @@ class Keymap:
         keys = {command.id: command.keys for command in COMMANDS}
         for id, wanted in (changed or {}).items():
             if id not in keys:
-                near = difflib.get_close_matches(id, keys, 1)
+                near = nearest(id, tuple(keys))
                 raise ConfigError(
-                    f"keys.{id} is no command" + (f"; did you mean {near[0]}?" if near else ".")
+                    f"keys.{id} is no command" + (f"; did you mean {near}?" if near else ".")
                 )
             keys[id] = tuple(_checked(id, key) for key in wanted)
         self._command: dict[str, Action] = {}

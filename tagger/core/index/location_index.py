@@ -149,7 +149,7 @@ def parallel_of(tags: Tags) -> Parallel | None:
     a plain base card."""
     said = parse_serial(tags.serial)
     run = said[1] if said else None
-    return Parallel(tags.parallel or "base", run) if tags.parallel or run else None
+    return Parallel(tags.parallel_name, run) if tags.parallel or run else None
 
 
 def rows_of(cards: Iterable[IndexedCard]) -> list[Row]:

@@ -6,8 +6,7 @@ from tagger.core.lot.carried import Carried
 from tagger.core.matching.hint import Hint
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import parse_serial
-from tagger.core.model.tags import Tags
-from tagger.core.model.text import fold
+from tagger.core.model.tags import Tags, kept_parallel
 from tagger.errors import Refused
 
 
@@ -55,7 +54,7 @@ def unlisted_tags(hint: Hint, carried: Carried, scale: Scale) -> Tags:
     if not number and not subject:
         raise Refused("Type at least a number or a name for a card that is not in the checklist.")
     return Tags(
-        set_name, number, _spelled(subject), team, "" if fold(parallel) == "base" else parallel,
+        set_name, number, _spelled(subject), team, kept_parallel(parallel),
         serial, condition,
         carried.get("place") if hint.place is None else hint.place,
         carried.get("note") if hint.note is None else hint.note,

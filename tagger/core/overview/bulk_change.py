@@ -11,9 +11,8 @@ from tagger.core.lot.carried import CARRIED_FIELDS
 from tagger.core.matching.hint import Token, parse_hint
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import parse_serial
-from tagger.core.model.tags import Parallel
+from tagger.core.model.tags import BASE, Parallel
 from tagger.core.model.text import fold, printable, words
-from tagger.core.overview.selection import BASE
 from tagger.errors import Refused
 
 NOT_FOR_MANY = {

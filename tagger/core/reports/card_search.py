@@ -13,7 +13,7 @@ from tagger.core.matching.token_match import POOR
 from tagger.core.matching.variant import Option
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import natural, parse_serial
-from tagger.core.model.tags import Mark, State, Tags
+from tagger.core.model.tags import Mark, State, Tags, kept_parallel
 from tagger.core.model.text import fold
 
 LIMIT = 20  # different cards that are told
@@ -155,7 +155,7 @@ def _order(weight: float, card: IndexedCard, lot: str, number: int) -> tuple[obj
 def fits(tags: Tags, option: Option, hint: Hint) -> bool:
     """Whether a card of a row is of the variant that the hint asks for, and lies where it says."""
     meanings = {meaning for _, meaning in option.reasons}
-    if meanings & _VARIANT and _plain(tags.parallel) != option.parallel:
+    if meanings & _VARIANT and kept_parallel(tags.parallel) != option.parallel:
         return False
     if "serial number" in meanings:
         wanted, has = parse_serial(option.serial), parse_serial(tags.serial)
@@ -164,10 +164,6 @@ def fits(tags: Tags, option: Option, hint: Hint) -> bool:
     if "condition" in meanings and tags.condition != option.condition:
         return False
     return _holds(tags.place, hint.place) and _holds(tags.note, hint.note)
-
-
-def _plain(parallel: str) -> str:
-    return "" if fold(parallel) == "base" else parallel
 
 
 def _holds(text: str, wanted: str | None) -> bool:

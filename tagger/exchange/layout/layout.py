@@ -30,7 +30,7 @@ from tagger.core.model.tags import State
 from tagger.core.model.text import fold, printable
 from tagger.errors import UsageError
 from tagger.exchange.layout.column import CASES, LayoutColumn
-from tagger.exchange.layout.row_filter import CHOICES, RowFilter
+from tagger.exchange.layout.row_filter import CHOICES, RowFilter, held
 from tagger.exchange.layout.template import Template, parse_template
 from tagger.exchange.layout.toml_lines import Path, TomlLines
 
@@ -230,9 +230,7 @@ class _LayoutReader:
                             ("only", name),
                             f"'{printable(state)}' is no state{meant(state, tuple(State))}",
                         )
-            values[name] = frozenset(
-                (fold(one) or "base") if name == "parallel" else fold(one) for one in said
-            )
+            values[name] = frozenset(held(name, one) for one in said)
         price = given.get("price", {})
         if not isinstance(price, dict) or ("price" in given and not price):
             raise self.wrong(

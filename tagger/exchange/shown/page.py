@@ -14,7 +14,8 @@ from dataclasses import dataclass
 from html import escape
 
 from tagger.core.audit.findings import Finding
-from tagger.core.lot.fields import PRICE, CardInLot, told_note
+from tagger.core.lot.fields import CardInLot, told_note
+from tagger.core.model.money import price_text
 from tagger.core.model.tags import State
 from tagger.core.model.text import printable
 from tagger.exchange.shown.chart import SetProgress, chart
@@ -188,11 +189,11 @@ def _card(card: CardInLot, sides: Sides) -> str:
         else f'<p class="none">no {side}</p>'
         for side in ("front", "back")
     )
-    price = next((value for key, value in tags.extra if key.casefold() == PRICE), "")
+    price, _ = price_text(tags.extra, tags.parallel)
     told = [(label, getattr(tags, key)) for label, key in _TOLD]
     if mark.state is State.TAGGED:
         told = [
-            (label, value or "base") if label == "Parallel" else (label, value)
+            (label, tags.parallel_name) if label == "Parallel" else (label, value)
             for label, value in told
         ]
     told += [("Price (estimate)", price), ("Note", told_note(mark)), ("Left", mark.gone)]

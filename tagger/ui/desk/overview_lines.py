@@ -108,7 +108,7 @@ def _card(overview: Overview, place: int, widths: Columns, scale: Scale) -> Text
         room = widths.number + widths.subject + widths.variant + 2
         line.append(fitted(f"set aside: {mark.reason}", room), theme.RUST)
     else:
-        variant = " ".join(part for part in (tags.parallel or "base", tags.serial) if part)
+        variant = tags.variant
         line.append(f"{fitted(number, widths.number)} {fitted(subject, widths.subject)} ", strong)
         line.append(fitted(variant, widths.variant), strong if tags.parallel else weak)
     line.append(

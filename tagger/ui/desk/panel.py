@@ -140,7 +140,7 @@ def _deed(proposal: Proposal, keys: Keymap, width: int, large: bool = True) -> l
         width,
         theme.BRIGHT,
     )
-    variant = tags.parallel or "base"
+    variant = tags.parallel_name
     if candidate.run is not None:
         variant += f" {tags.serial or f'/{candidate.run}'}"
     lines.append(
@@ -181,7 +181,7 @@ def _others(proposal: Proposal, width: int, room: int) -> list[Text]:
 def _reading(candidate: Candidate, chosen: Tags, meant: bool, width: int) -> Text:
     tags = candidate.tags
     number = f"#{tags.number}" if tags.number else "–"
-    kind = " ".join(part for part in (tags.parallel or "base", tags.serial) if part)
+    kind = tags.variant
     line = Text("▸ " if meant else "  ", theme.BRASS)
     line.append(f"{printable(number, 10):<6}", theme.BRIGHT if meant else theme.DIM)
     line.append(f" {printable(tags.subject, 40)}", theme.BRIGHT if meant else theme.PLAIN)

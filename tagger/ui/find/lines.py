@@ -54,7 +54,7 @@ class FindColumns(NamedTuple):
 def cells(copy: Copy) -> FindColumns:
     """A copy in columns, all printable; what left says so in place of its count from the front."""
     card, tags = copy.card, copy.card.mark.tags
-    kind = " ".join(part for part in (tags.parallel or "base", tags.serial) if part)
+    kind = tags.variant
     aside = "set aside" if card.mark.state is State.SET_ASIDE else ""
     between = " and ".join(part for part in (card.before, card.after) if part)
     if not card.before or not card.after:
