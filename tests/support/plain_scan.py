@@ -46,15 +46,8 @@ from tagger.core.matching.matcher import GUESSED, RESPELLED, UNLISTED, UNLISTED_
 from tagger.core.matching.prior import AHEAD, ANY, CARRIED, REACH, SEEN
 from tagger.core.matching.search import NAMED_SETS, NEAR_ROWS, NEAR_SETS
 from tagger.core.matching.token_match import GUESSES, NAMING, POOR
-from tagger.core.matching.variant import (
-    SERIAL,
-    UNREAD,
-    Option,
-    SpelledCondition,
-    Variants,
-    Weighed,
-    condition_weight,
-)
+from tagger.core.matching.variant import Option, SpelledCondition, Variants
+from tagger.core.matching.variant_words import SERIAL, UNREAD, Weighed, condition_weight
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import canonical, natural, parse_serial
 from tagger.core.model.tags import Row, Tags

@@ -12,8 +12,8 @@ from itertools import islice
 
 from tagger.core.index.index import Index, within
 from tagger.core.matching.prior import Prior
-from tagger.core.matching.token_match import NUMBER, TEAM, TokenMatches
-from tagger.core.matching.variant import PARALLEL_SLIP, SET_WORD, UNREAD
+from tagger.core.matching.token_match import NUMBER, SET_WORD, TEAM, TokenMatches
+from tagger.core.matching.variant_words import PARALLEL_SLIP, UNREAD
 
 CONSIDERED = 24  # rows that one word names anywhere, of which each is looked at
 KINDS = 20  # times as many, where another word says which parallel it is

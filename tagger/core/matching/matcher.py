@@ -47,17 +47,24 @@ import math
 from tagger.core.index.index import Index
 from tagger.core.lot.carried import Carried
 from tagger.core.matching.candidate import Candidate, Context
-from tagger.core.matching.hint import Hint, Token, parse_hint, split_mixed
+from tagger.core.matching.hint import Hint, parse_hint
 from tagger.core.matching.prior import Prior
 from tagger.core.matching.search import Ranked, Search, rounded
+from tagger.core.matching.spellings import spellings
 from tagger.core.matching.token_match import GUESSES, NAMING, POOR
-from tagger.core.matching.variant import PARALLEL_MISTYPED, Option, Variants, with_serial
+from tagger.core.matching.variant import Option, Variants
+from tagger.core.matching.variant_words import (
+    AS_CONDITION,
+    AS_PARALLEL,
+    AS_SERIAL,
+    PARALLEL_MISTYPED,
+)
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import canonical
 from tagger.core.model.tags import Tags
 
 # what a word may say of a copy
-OF_A_COPY = frozenset({"parallel", PARALLEL_MISTYPED, "serial number", "condition"})
+OF_A_COPY = frozenset({AS_PARALLEL, PARALLEL_MISTYPED, AS_SERIAL, AS_CONDITION})
 # log probability of "not in the checklists", and of each further word then
 UNLISTED, UNLISTED_WORD = (
     -11.5,
@@ -90,7 +97,7 @@ class Matcher:
         best: dict[tuple[int, str, str], Ranked] = {}
         searches = [
             Search(self.index, self.variants, spelling, prior, context, max(limit, 10))
-            for spelling in self._spellings(parsed.tokens, context.carried)
+            for spelling in spellings(parsed.tokens, context.carried, self.index)
         ]
         others = 0.0
         for order, search in enumerate(searches):
@@ -140,7 +147,9 @@ class Matcher:
         need no guess go before all others."""
         prior = Prior(self.index, NOWHERE)
         best: dict[tuple[int, str, str, str], Ranked] = {}
-        for order, spelling in enumerate(self._spellings(parse_hint(hint).tokens, NOWHERE.carried)):
+        for order, spelling in enumerate(
+            spellings(parse_hint(hint).tokens, NOWHERE.carried, self.index)
+        ):
             search = Search(
                 self.index, self.variants, spelling, prior, NOWHERE, max(limit, 10), everywhere=True
             )
@@ -193,48 +202,11 @@ class Matcher:
         """Whether a number that was read as a serial number is a year as well, or the end of the
         number before it."""
         for at, (word, meaning) in enumerate(option.reasons):
-            if at and meaning == "serial number" and word.isdecimal():
+            if at and meaning == AS_SERIAL and word.isdecimal():
                 before = option.reasons[at - 1][0]
                 whole = before.isdecimal() and self.index.number_id(canonical(before + word)) >= 0
                 return whole or bool(self.index.sets_words.exact(word))
         return False
-
-    def _spellings(self, tokens: tuple[Token, ...], carried: Carried) -> list[tuple[Token, ...]]:
-        """The hint as typed, and where it can be, with words joined (`rc 7`) or parted (`23g`,
-        `marsh23`), and with a second number as the serial number of the parallel that is carried
-        (`13 39`)."""
-        spellings = [tokens]
-        joined = self._join_numbers(tokens)
-        if joined != tokens:
-            spellings.append(joined)
-        parted: list[Token] = []
-        for token in tokens:
-            halves = (
-                None if self.index.number_id(canonical(token.text)) >= 0 else split_mixed(token)
-            )
-            parted.extend(halves or (token,))
-        if len(parted) != len(tokens):
-            spellings.append(tuple(parted))
-        numbered = with_serial(joined, carried)
-        if numbered != joined:
-            spellings.append(numbered)
-        return spellings
-
-    def _join_numbers(self, tokens: tuple[Token, ...]) -> tuple[Token, ...]:
-        out: list[Token] = []
-        for token in tokens:
-            if (
-                out
-                and not token.pin
-                and not out[-1].pin
-                and out[-1].text.isalpha() != token.text.isalpha()
-            ):
-                whole = out[-1].text + token.text
-                if self.index.number_id(canonical(whole)) >= 0:
-                    out[-1] = Token(f"{out[-1].raw} {token.raw}", whole, "number")
-                    continue
-            out.append(token)
-        return tuple(out)
 
 
 def _order(item: Ranked) -> tuple[float, int, str, str]:

@@ -14,17 +14,17 @@ from tagger.core.matching.candidate import Context
 from tagger.core.matching.global_retrieval import GlobalRetrieval
 from tagger.core.matching.hint import Token
 from tagger.core.matching.prior import Prior
-from tagger.core.matching.token_match import CARRIED_SET_WORD, REPEATED, TEAM, Read, TokenMatches
-from tagger.core.matching.variant import (
+from tagger.core.matching.token_match import (
+    CARRIED_SET_WORD,
+    REPEATED,
     SET_WORD,
-    UNASKED,
-    UNREAD,
-    Option,
-    VariantPlan,
-    Variants,
-    Weighed,
-    WordFit,
+    TEAM,
+    Read,
+    TokenMatches,
 )
+from tagger.core.matching.variant import UNASKED, Option, VariantPlan, Variants
+from tagger.core.matching.variant_words import UNREAD, Weighed
+from tagger.core.matching.word_fit import WordFit
 
 MOST = 240  # rows that are weighed in full at most
 # a row whose first score is so far below the best is not weighed: less than one in a million
@@ -64,7 +64,7 @@ class Search:
         self.passed_over = 0.0
         self._looked_at: set[int] = set()
         self._plans: dict[int, list[VariantPlan]] = {}
-        self._fits = [WordFit(token, index, variants) for token in left]
+        self._fits = [WordFit(token, index, variants.scale) for token in left]
         self._floors: dict[int, tuple[list[float], float]] = {}
         self.loose = [fit.most for fit in self._fits]
         self._unasked: dict[tuple[int, tuple[Read, ...]], tuple[float, float]] = {}

@@ -11,7 +11,7 @@ from functools import cached_property
 from tagger.core.index.index import Index, Near
 from tagger.core.index.index_builder import MARK_BITS, WordKind
 from tagger.core.matching.hint import Token
-from tagger.core.matching.variant import PARALLEL_MISTYPED, SET_WORD, UNREAD
+from tagger.core.matching.variant_words import PARALLEL_MISTYPED, UNREAD
 from tagger.core.model.numbers import canonical
 
 # half a number must not outweigh a whole one anywhere in the carried set
@@ -29,7 +29,7 @@ SLIP_BEGUN, SLIP_NAME, SLIP_FIRST = (
     -0.7,
 )
 ONE_LETTER = -1.5  # beside the start of a longer one
-TEAM = -4.0
+TEAM, SET_WORD = -4.0, -1.5
 CARRIED_SET_WORD = -12.0  # where it says nothing new
 INITIALS_LETTERS = range(2, 5)
 HELD = 4  # words whose subjects are held ready

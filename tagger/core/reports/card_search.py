@@ -11,13 +11,19 @@ from tagger.core.matching.matcher import Matcher
 from tagger.core.matching.search import rounded
 from tagger.core.matching.token_match import POOR
 from tagger.core.matching.variant import Option
+from tagger.core.matching.variant_words import (
+    AS_CONDITION,
+    AS_PARALLEL,
+    AS_SERIAL,
+    PARALLEL_MISTYPED,
+)
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import natural, parse_serial
 from tagger.core.model.tags import Mark, State, Tags, kept_parallel
 from tagger.core.model.text import fold
 
 LIMIT = 20  # different cards that are told
-_VARIANT = frozenset({"parallel", "parallel, mistyped", "serial number"})
+_VARIANT = frozenset({AS_PARALLEL, PARALLEL_MISTYPED, AS_SERIAL})
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,11 +163,11 @@ def fits(tags: Tags, option: Option, hint: Hint) -> bool:
     meanings = {meaning for _, meaning in option.reasons}
     if meanings & _VARIANT and kept_parallel(tags.parallel) != option.parallel:
         return False
-    if "serial number" in meanings:
+    if AS_SERIAL in meanings:
         wanted, has = parse_serial(option.serial), parse_serial(tags.serial)
         if has is None or (has != wanted if wanted else has[1] != option.run):
             return False
-    if "condition" in meanings and tags.condition != option.condition:
+    if AS_CONDITION in meanings and tags.condition != option.condition:
         return False
     return _holds(tags.place, hint.place) and _holds(tags.note, hint.note)
 
