@@ -8,7 +8,6 @@ together is one `Option`."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.lot.carried import Carried
@@ -45,8 +44,7 @@ CARRIED_ELSE = 0.5  # times the confidence, where the row lacks the parallel tha
 OF_A_NAME = frozenset({"subject", "start of the subject"})
 
 
-@dataclass(frozen=True, slots=True)
-class Option:
+class Option(NamedTuple):
     """One variant of one row under a hint. `weight` is the log weight of all words together;
     `doubt` scales the confidence down where something does not fit; `problem` forbids taking it."""
 
@@ -67,8 +65,7 @@ class SpelledCondition(NamedTuple):
     raw: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class VariantPlan:
+class VariantPlan(NamedTuple):
     """One variant that cards with the parallels `listed` may have under a hint, and what each word
     could be of it. `asked`: a word names its parallel. `other_run`: a numbered parallel is carried,
     and this is another. `graded`: the places of the words that could be the condition."""
@@ -212,8 +209,11 @@ class Variants:
         grade: int | None = None,
     ) -> Option | None:
         """With `grade`, the word there is the condition, whatever else it could be."""
-        said = _Said(plan, condition, tokens, _uses(plan, tokens, condition, grade))
-        return said.option() if said.names_parallel or not plan.asked else None
+        uses = _uses(plan, tokens, condition, grade)
+        said = _Said(plan, condition, uses, [use for use in uses if not isinstance(use, Weighed)])
+        if plan.asked and not said.names_parallel:
+            return None
+        return said.option(tokens)
 
 
 def _usual(parallels: Sequence[Parallel], kept: str, base: Parallel) -> _Usual:
@@ -232,21 +232,23 @@ def _uses(
     graded = grade
     if grade is None and plan.graded and not condition.name:
         graded = _condition_at(plan, tokens)
-    met: set[tuple[str, str]] = set()
+    met: list[tuple[str, str]] = []
     uses: list[Use] = []
     for at, (word, read) in enumerate(zip(tokens, plan.read, strict=True)):
         said = word.token.text, word.meaning
         if at == grade or said in met:  # it is the condition, or was said already
             word = Weighed(word.token, UNREAD, "")
-        met.add((word.token.text, word.meaning))
-        uses.append(_use(word, read, plan.asked, at == graded, at == grade))
+            said = word.token.text, ""
+        met.append(said)
+        if read is not NO_READING:
+            uses.append(_use(word, read, plan.asked, at == graded, at == grade))
+        else:
+            uses.append(word)
     return uses
 
 
 def _use(word: Weighed, read: WordReading, asked: bool, graded: bool, forced: bool) -> Use:
     """The best use of one word. `graded`: it may be the condition; `forced`: it must."""
-    if read is NO_READING:
-        return word
     parallel, serial, condition = read
     if parallel and not forced:
         # What was asked for by its name is meant, even where a person on the card is called so.
@@ -275,85 +277,88 @@ def _condition_at(plan: VariantPlan, tokens: Sequence[Weighed]) -> int:
     return max(plan.graded, key=gain)
 
 
-@dataclass(frozen=True, slots=True)
-class _Said:
-    """All words of a hint in one variant of one row, each with the use that it is put to."""
+class _Said(NamedTuple):
+    """What all words of a hint say of one variant of one row: the uses that they are put to, and
+    those among them that are none of a row, but of a copy."""
 
     plan: VariantPlan
     condition: SpelledCondition
-    tokens: Sequence[Weighed]
     uses: Sequence[Use]
+    of_copy: Sequence[Use]
 
     @property
     def names_parallel(self) -> bool:
         """Whether a word says which parallel it is, by its name or by its print run."""
         return any(
             isinstance(use, AsParallel) or (isinstance(use, AsSerial) and use.names_run)
-            for use in self.uses
+            for use in self.of_copy
         )
 
-    def option(self) -> Option:
+    def option(self, tokens: Sequence[Weighed]) -> Option:
         """What they come to."""
-        plan, serials = self.plan, [use for use in self.uses if isinstance(use, AsSerial)]
-        serial = serials[-1].serial if serials else ""
-        reasons = self._reasons()
-        problem = next((use.problem for use in reversed(serials) if use.problem), "")
+        plan, serials = self.plan, [use for use in self.of_copy if isinstance(use, AsSerial)]
+        reasons = [
+            (word.token.raw, use.meaning) for word, use in zip(tokens, self.uses, strict=True)
+        ]
+        if self.condition.name:
+            reasons.insert(0, (self.condition.raw, AS_CONDITION))
         return Option(
             plan.name,
-            serial,
+            serials[-1].serial if serials else "",
             self._graded(),
             plan.parallel.run,
-            self._weight(serials),
-            reasons,
+            self._weight() + self._of_parallel(serials),
+            tuple(reasons),
             plan.doubt,
-            problem or _run_problem(plan.listed, reasons),
+            self._problem(serials, reasons),
         )
-
-    def _reasons(self) -> tuple[tuple[str, str], ...]:
-        each = tuple(
-            (word.token.raw, use.meaning) for word, use in zip(self.tokens, self.uses, strict=True)
-        )
-        return ((self.condition.raw, AS_CONDITION), *each) if self.condition.name else each
 
     def _graded(self) -> str:
-        graded = (use.name for use in self.uses if isinstance(use, AsCondition))
-        return next(graded, self.condition.name)
+        for use in self.of_copy:
+            if isinstance(use, AsCondition):
+                return use.name
+        return self.condition.name
 
-    def _weight(self, serials: Sequence[AsSerial]) -> float:
-        plan = self.plan
-        weight = 0.0 if plan.asked else UNASKED
+    def _weight(self) -> float:
+        """The words' weights together."""
+        weight = 0.0 if self.plan.asked else UNASKED
         spent: list[str] = []
         for use in self.uses:
-            again = 0.0
-            if isinstance(use, Weighed) and use.meaning in OF_A_NAME:
-                again = TWICE * any(_repeats(use.token.text, other) for other in spent)
+            of_word = use.weight
+            if use.meaning in OF_A_NAME and isinstance(use, Weighed):
+                of_word += TWICE * any(_repeats(use.token.text, other) for other in spent)
                 spent.append(use.token.text)
-            weight += use.weight + again
-        if not plan.asked:
-            return weight
-        spelled = {use.word for use in self.uses if isinstance(use, AsParallel)}
-        by_run = any(use.names_run for use in serials)
-        if plan.other_run and not spelled and any(use.lone for use in serials):
-            weight += OTHER_RUN
-        if " " in plan.name and not by_run:
-            missing = len(plan.name.split()) - len(spelled & set(words(plan.name)))
-            weight += MISSING_WORD * missing
+            weight += of_word
         return weight
+
+    def _of_parallel(self, serials: Sequence[AsSerial]) -> float:
+        """What is added for how much of the parallel that is asked for was typed."""
+        plan = self.plan
+        if not plan.asked:
+            return 0.0
+        spelled = {use.word for use in self.of_copy if isinstance(use, AsParallel)}
+        more = 0.0
+        if plan.other_run and not spelled and any(use.lone for use in serials):
+            more += OTHER_RUN
+        if " " in plan.name and not any(use.names_run for use in serials):
+            more += MISSING_WORD * (len(plan.name.split()) - len(spelled & set(words(plan.name))))
+        return more
+
+    def _problem(self, serials: Sequence[AsSerial], reasons: Sequence[tuple[str, str]]) -> str:
+        """Why the card must not be taken so, empty where it may."""
+        for use in reversed(serials):
+            if use.problem:
+                return use.problem
+        for typed, meaning in reasons:
+            if not meaning and (said := parse_serial(typed)):
+                return _no_such_run(self.plan.listed, *said)
+        return ""
 
 
 def _repeats(one: str, other: str) -> bool:
     """Whether one word is the beginning of the other: both then likely mean the same word of a
     name."""
     return one.startswith(other) or other.startswith(one)
-
-
-def _run_problem(listed: Sequence[Parallel], reasons: Sequence[tuple[str, str]]) -> str:
-    """Why a word that is spelled like a serial number is none of this card, empty where there is
-    no such word."""
-    for typed, meaning in reasons:
-        if not meaning and (said := parse_serial(typed)):
-            return _no_such_run(listed, *said)
-    return ""
 
 
 def _no_such_run(listed: Sequence[Parallel], serial: int | None, run: int | None) -> str:
