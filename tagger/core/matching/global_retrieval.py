@@ -10,7 +10,8 @@ from collections.abc import Callable, Iterable, Iterator, Sequence, Set
 from functools import cached_property
 from itertools import islice
 
-from tagger.core.index.index import Index, within
+from tagger.core.index.flat_arrays import within
+from tagger.core.index.index import Index
 from tagger.core.matching.prior import Prior
 from tagger.core.matching.token_match import NUMBER, SET_WORD, TEAM, TokenMatches
 from tagger.core.matching.variant_words import PARALLEL_SLIP, UNREAD

@@ -9,7 +9,9 @@ from bisect import bisect_left
 from collections import Counter
 from collections.abc import Iterator
 
-from tagger.core.index.index import Index, Near, within
+from tagger.core.index.flat_arrays import within
+from tagger.core.index.index import Index
+from tagger.core.index.near_set import Near
 from tagger.core.matching.candidate import Context
 from tagger.core.matching.global_retrieval import GlobalRetrieval
 from tagger.core.matching.hint import Token

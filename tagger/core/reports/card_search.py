@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 
-from tagger.core.index.location_index import IndexedCard, LocationIndex, name_of
+from tagger.core.index.location_builder import name_of
+from tagger.core.index.location_index import IndexedCard, LocationIndex
 from tagger.core.matching.hint import Hint, parse_hint
 from tagger.core.matching.matcher import Matcher
 from tagger.core.matching.search import rounded
