@@ -5,11 +5,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
 from tagger.core.model.condition import Condition, Scale
+from tagger.core.model.money import amount
 from tagger.core.model.reasons import Reasons
 from tagger.core.model.suggestions import meant
 from tagger.core.model.text import fold, printable
@@ -125,21 +126,11 @@ def _closer_look(given: TomlTable) -> Decimal | None:
     """A price is a text here, as it is in a checklist."""
     if CLOSER not in given:
         return None
-    price = _price(given[CLOSER])
+    text = given[CLOSER]
+    price = amount(text) if isinstance(text, str) else None
     if price is None:
         raise given.must(CLOSER, 'a price as a text, such as "5.00"')
     return price
-
-
-def _price(value: object) -> Decimal | None:
-    if not isinstance(value, str):
-        return None
-    try:
-        price = Decimal(value)
-    except InvalidOperation:
-        return None
-    # Decimal also reads NaN and Infinity.
-    return price if price.is_finite() and price >= 0 else None
 
 
 def _preview(given: TomlTable) -> dict[str, Any]:

@@ -133,8 +133,7 @@ def _lines(card: CardInLot) -> tuple[str, ...]:
     if mark.state is not State.TAGGED:
         return f"{card.position}  {mark.state}", told_note(mark)
     number = f"#{tags.number}" if tags.number else ""
-    kind = _joined(" ", tags.parallel or "base", tags.serial)
-    more = _joined(", ", kind, tags.condition, tags.place, mark.gone)
+    more = _joined(", ", tags.variant, tags.condition, tags.place, mark.gone)
     return f"{card.position}  {_joined(' ', number, tags.subject)}", tags.set, more
 
 

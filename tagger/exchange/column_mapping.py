@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 
-from tagger.core.lot.fields import PRICE, Field, inventory_fields, layout_fields
+from tagger.core.lot.fields import Field, inventory_fields, layout_fields
+from tagger.core.model.money import PRICE
 from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.exchange.import_diff import CHANGEABLE, KEYS

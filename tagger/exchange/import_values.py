@@ -11,7 +11,7 @@ from tagger.core.lot.fields import Field
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.suggestions import meant
-from tagger.core.model.tags import Mark, State, Tags
+from tagger.core.model.tags import Mark, State, Tags, is_base
 from tagger.core.model.text import fold, printable
 from tagger.exchange.spreadsheet_coercion import is_date
 
@@ -32,13 +32,16 @@ def changed_mark(mark: Mark, given: Sequence[tuple[Field, str]], rules: ValueRul
     if not given:
         return mark
     texts: dict[str, str] = {}
-    extra = dict(mark.tags.extra)
+    extra, further = dict(mark.tags.extra), list[tuple[Field, str]]()
     for field, value in given:
         _check_text(field, value)
         if field.source:
-            extra[field.source] = value
+            further.append((field, value))
         else:
             texts[field.name] = _checked(field.name, value, rules)
+    # A price is that of the parallel which the row says now.
+    copy = replace(mark.tags, parallel=texts.get("parallel", mark.tags.parallel))
+    extra |= {field.column(copy): value for field, value in further}
     wanted = texts.pop("state", "")
     reason, texts = _parted_note(mark, texts)
     # An empty cell takes the checklist's value away, as if the list had none.
@@ -105,7 +108,9 @@ def _number(value: str, rules: ValueRules) -> str:
 
 
 def _parallel(value: str, rules: ValueRules) -> str:
-    return "" if fold(value) == "base" else value
+    if is_base(value):
+        return ""
+    return value
 
 
 def _condition(value: str, rules: ValueRules) -> str:

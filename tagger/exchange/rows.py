@@ -7,7 +7,6 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from tagger.core.lot.fields import (
-    PRICE,
     CardInLot,
     Field,
     Value,
@@ -19,6 +18,7 @@ from tagger.core.lot.fields import (
     run_of_serial,
 )
 from tagger.core.lot.lot import LotState
+from tagger.core.model.money import PRICE
 from tagger.core.model.tags import State, Tags
 from tagger.exchange.layout.layout import Layout
 from tagger.exchange.layout.row_filter import CHOICES, misspelled

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from tagger.core.index.index import Index, Indexed
 from tagger.core.lot.fields import run_of_serial
-from tagger.core.model.tags import Tags
+from tagger.core.model.tags import Tags, parallel_key
 from tagger.core.model.text import fold, printable
 from tagger.services.console import tell
 from tagger.store.checklists import read_indexed
@@ -54,8 +54,8 @@ def _run_of_parallel(index: Index, tags: Tags) -> str:
     if step is None:
         return ""
     # A checklist may give the plain card a run of its own, as a parallel called base.
-    base = "" if tags.parallel else "base"
-    runs = (p.run for p in index.parallels_at(step) if fold(p.name) in (fold(tags.parallel), base))
+    wanted = parallel_key(tags.parallel)
+    runs = (p.run for p in index.parallels_at(step) if parallel_key(p.name) == wanted)
     run = next(runs, None)
     return "" if run is None else str(run)
 

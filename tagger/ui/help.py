@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 
 from rich.text import Text
 
+from tagger.core.model.tags import BASE
 from tagger.core.model.text import fold, printable
 from tagger.ui import theme
 from tagger.ui.hint_line import EDITING
@@ -30,7 +31,7 @@ HINTS = (
         "the name Gold, not the colour; p= parallel, t= team, s= set, c= condition, r= serial",
     ),
     ("#23", "a number and nothing else"),
-    ("base", "the plain card, where a parallel is carried"),
+    (BASE, "the plain card, where a parallel is carried"),
     ("at=box 3, row 2", "the place; takes all that follows"),
     ("note=…", "a note; takes all that follows"),
     ("next=60 …", "with F5: carried for the next 60 untagged cards only; F6 with next ends it"),

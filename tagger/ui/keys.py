@@ -7,11 +7,11 @@ F10, F11 (desktop terminals)."""
 
 from __future__ import annotations
 
-import difflib
 import re
 from collections.abc import Mapping, Sequence
 from enum import Enum, StrEnum
 
+from tagger.core.model.suggestions import nearest
 from tagger.errors import ConfigError
 
 
@@ -244,8 +244,8 @@ def _named(id: str) -> Action:
     known = {action.id: action for action in Action}
     if id in known:
         return known[id]
-    near = difflib.get_close_matches(id, known, 1)
-    hint = f"; did you mean {near[0]}?" if near else "."
+    near = nearest(id, tuple(known))
+    hint = f"; did you mean {near}?" if near else "."
     raise ConfigError(f"keys.{id} is no command{hint}")
 
 

@@ -69,7 +69,7 @@ def _name(set_name: str, number: str, subject: str, team: str) -> str:
 
 def _copy(card: SearchHit) -> str:
     tags = card.mark.tags
-    kind = " ".join(part for part in (tags.parallel or "base", tags.serial) if part)
+    kind = tags.variant
     state = "set aside" if card.mark.state is State.SET_ASIDE else ""
     what = ", ".join(part for part in (kind, tags.condition, state) if part)
     scans = " ".join(scan for scan in (card.front, card.back) if scan)

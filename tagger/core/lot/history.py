@@ -8,10 +8,10 @@ from typing import NamedTuple
 
 from tagger.core.lot.carried import CARRIED_FIELDS
 from tagger.core.lot.change import Change
-from tagger.core.model.tags import Mark, State
+from tagger.core.model.tags import BASE, Mark, State
 
 _NONE = {
-    "parallel": "base", "serial": "no serial number", "condition": "no condition",
+    "parallel": BASE, "serial": "no serial number", "condition": "no condition",
     "team": "no team",
     "place": "no place", "note": "no note",
 }  # fmt: skip

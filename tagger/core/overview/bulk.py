@@ -12,13 +12,11 @@ from typing import NamedTuple
 from tagger.core.index.index import Index
 from tagger.core.lot.fields import CardInLot
 from tagger.core.model.numbers import parse_serial
-from tagger.core.model.tags import Mark, Marking, Parallel, State, Tags
+from tagger.core.model.tags import BASE, Extra, Mark, Marking, Parallel, State, Tags
 from tagger.core.model.text import fold, printable
 from tagger.core.overview.bulk_change import BulkChange
 from tagger.core.session.session import Session
 from tagger.errors import Refused
-
-Extra = tuple[tuple[str, str], ...]
 
 
 class Listed(NamedTuple):
@@ -232,7 +230,7 @@ def _maker(wanted: BulkChange, lists: Lists) -> Callable[[Mark], Mark]:
 
 def _what(field: str, value: str) -> str:
     if field == "parallel" and not value:
-        return "base"
+        return BASE
     return f"{field} {printable(value, 60)}" if value else f"no {field}"
 
 

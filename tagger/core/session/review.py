@@ -10,9 +10,8 @@ from typing import Protocol
 
 from tagger.core.lot.view import LotView
 from tagger.core.model.arrangement import Arrangement
-from tagger.core.model.prices import amount
+from tagger.core.model.money import amount, price_text
 from tagger.core.model.tags import Mark, Marking, State, Tags
-from tagger.core.model.text import fold
 from tagger.core.session.anomaly_checks import (
     AHEAD,
     BACK,
@@ -98,11 +97,10 @@ class Review:
     def _dear(self, tags: Tags) -> Iterator[str]:
         if self.closer_look is None:
             return
-        for name, value in tags.extra:
-            if fold(name) == "price":
-                price = amount(value)
-                if price is not None and price >= self.closer_look:
-                    yield f"worth a closer look: price {value}"
+        said, _ = price_text(tags.extra, tags.parallel)
+        price = amount(said)
+        if price is not None and price >= self.closer_look:
+            yield f"worth a closer look: price {said}"
 
     def _numbered(self) -> dict[Serial, set[int]]:
         """Which tagged cards have which serial number, by identity; looked up once and kept up from

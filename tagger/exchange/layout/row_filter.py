@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from tagger.core.lot.fields import CardInLot, Value
-from tagger.core.model.prices import amount
+from tagger.core.model.money import amount
 from tagger.core.model.suggestions import nearest
+from tagger.core.model.tags import BASE
 from tagger.core.model.text import fold, printable
 
 CHOICES = ("state", "set", "parallel", "condition")
-BASE = "base"
 
 
 @dataclass(frozen=True)

@@ -15,8 +15,9 @@ from functools import cache
 from importlib import resources
 
 from tagger.core.audit.findings import Finding
-from tagger.core.lot.fields import PRICE, CardInLot, told_note
+from tagger.core.lot.fields import CardInLot, told_note
 from tagger.core.model.counted import counted
+from tagger.core.model.money import price_text
 from tagger.core.model.tags import Mark, State
 from tagger.exchange.shown.chart import SetProgress, chart
 from tagger.exchange.shown.html_parts import Html, HtmlParts, joined
@@ -183,9 +184,10 @@ def _told(mark: Mark) -> Iterator[tuple[str, str]]:
     tags = mark.tags
     for label, field in _LABELS:
         value = getattr(tags, field)
-        plain = field == "parallel" and mark.state is State.TAGGED
-        yield label, value or ("base" if plain else "")
-    price = next((value for key, value in tags.extra if key.casefold() == PRICE), "")
+        if field == "parallel" and mark.state is State.TAGGED:
+            value = tags.parallel_name
+        yield label, value
+    price, _ = price_text(tags.extra, tags.parallel)
     yield "Price (estimate)", price
     yield "Note", told_note(mark)
     yield "Left", mark.gone

@@ -13,7 +13,8 @@ from itertools import chain
 from pathlib import Path
 
 from tagger.core.index.index import Index
-from tagger.core.index.location_index import IndexedLot, LocationIndex, lying, pack_lying
+from tagger.core.index.location_builder import pack_locations
+from tagger.core.index.location_index import IndexedLot, LocationIndex, indexed_lot
 from tagger.core.model.scan_ref import LotRef, Stamp
 from tagger.errors import LotError
 from tagger.store.caches.index_cache import keep_index, key_of, load_index
@@ -131,7 +132,7 @@ class _CatalogueReader:
             place = LotPlace.of(LotRef.read(name))
             self._at += 1
             try:
-                lot = lying(name, read_lot(place.home))
+                lot = indexed_lot(name, read_lot(place.home))
             except (LotError, ValueError) as error:
                 self._skipped.append(f"The lot {place.name} is left out: {error}")
             else:
@@ -153,7 +154,7 @@ def _load(folder: Path, which: str) -> LocationIndex | None:
 
 def _keep(folder: Path, which: str, lots: Iterable[IndexedLot]) -> LocationIndex:
     """Lots packed, and kept if that is possible."""
-    index = Index.opened(pack_lying(lots))
+    index = Index.opened(pack_locations(lots))
     return (
         _load(folder, which) if keep_index(folder, _key(which), index, ()) else None
     ) or LocationIndex(index)

@@ -16,14 +16,8 @@ from support.plain_words import Word
 
 from tagger.cli import main
 from tagger.core.index.index import Index
-from tagger.core.index.location_index import (
-    IndexedCard,
-    IndexedLot,
-    LocationIndex,
-    name_of,
-    pack_lying,
-    rows_of,
-)
+from tagger.core.index.location_builder import name_of, pack_locations, rows_of
+from tagger.core.index.location_index import IndexedCard, IndexedLot, LocationIndex
 from tagger.core.matching.candidate import Context
 from tagger.core.matching.hint import parse_hint
 from tagger.core.matching.matcher import NOWHERE
@@ -102,7 +96,7 @@ def laid(every: Sequence[Sequence[Mark]]) -> list[IndexedLot]:
 
 
 def packed(every: Sequence[IndexedLot]) -> LocationIndex:
-    return LocationIndex(Index.opened(pack_lying(every)))
+    return LocationIndex(Index.opened(pack_locations(every)))
 
 
 def whole(part: LocationIndex) -> tuple[LocationIndex, range]:
