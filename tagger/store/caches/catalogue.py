@@ -16,17 +16,15 @@ from pathlib import Path
 from tagger.core.index.index import Index
 from tagger.core.index.location_index import IndexedLot, LocationIndex, lying, pack_lying
 from tagger.errors import LotError
+from tagger.file_stamp import file_stamp
 from tagger.store.caches.index_cache import keep_index, key_of, load_index
 from tagger.store.lot.lot_file import read_lot
 from tagger.store.lot.recovery import JOURNAL, MAIN
 from tagger.store.machine.paths import LotPlace
 
-MADE_AS = "1"  # changes with what the files hold
+MADE_AS = "2"  # changes with what the files hold
 # cards of the smaller file, and which part of the larger one it may become
-SMALL, SHARE = (
-    20_000,
-    8,
-)
+SMALL, SHARE = 20_000, 8
 Part = tuple[LocationIndex, frozenset[int]]  # with the lots in it that count, by their places
 
 
@@ -41,15 +39,10 @@ class Catalogue:
 def lot_name(place: LotPlace) -> str:
     """What a lot is known by: folder, home, and size and time (ns) of its files. Raises LotError
     where it is gone."""
-    seen: list[int] = []
-    for name in (MAIN, JOURNAL):
-        try:
-            found = os.stat(place.home / name)
-            seen += [found.st_size, found.st_mtime_ns]
-        except OSError:
-            seen += [-1, -1]
-    if seen == [-1] * 4:
+    stamps = [file_stamp(place.home / name) for name in (MAIN, JOURNAL)]
+    if stamps == [None, None]:
         raise LotError(f"The lot {place.name} is gone: nothing is kept in {place.home}.")
+    seen = [stamp and stamp.lasting for stamp in stamps]
     return json.dumps([os.fspath(place.folder), os.fspath(place.home), *seen])
 
 
