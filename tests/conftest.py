@@ -3,10 +3,29 @@ started."""
 
 from __future__ import annotations
 
+import os
+import signal
 import sys
 from pathlib import Path
 
 import pytest
+
+# The program is started hundreds of times: where its bytecode may not be kept, as in many
+# containers, it would compile itself each time, which is a third of what a start costs.
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+
+# A shell without job control starts what goes on in the background with Ctrl+C ignored, and the
+# programs that tests start would inherit that.
+if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
+    signal.signal(signal.SIGINT, signal.default_int_handler)
+
+
+LONGEST = ("test_feeder_faults.py", "test_two_sittings.py", "test_kills.py")
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """What takes longest comes first: at the end it would keep one of two processes waiting."""
+    items.sort(key=lambda item: item.path.name not in LONGEST)
 
 
 @pytest.fixture(autouse=True)

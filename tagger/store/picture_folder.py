@@ -1,32 +1,40 @@
 """A folder that pictures are written into, with a list of what was written, so that only what
 changed is written again.
 
-The list is the file LIST in the folder, a line a picture:
-`["crc32",{"file","digest","size","mtime"}]`, after a first one that says whose pictures they are. A
-line is there before its picture is, so each file that was written stands in it. A damaged line is
-as one that never was."""
+The list is the file LIST in the folder, a write-ahead log in the journal's checksummed lines: one
+line, `{"file","digest","size","mtime"}`, for each picture, after a first one that says whose
+pictures they are. A line is there before its picture is, so each file that was written stands in
+it. A damaged line is as one that never was."""
 
 from __future__ import annotations
 
 import contextlib
 import fcntl
-import json
 import os
-import zlib
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from pathlib import Path
-from typing import Any
+from typing import NamedTuple
 
 from tagger.core.model.text import printable
 from tagger.errors import LotError, UsageError
-from tagger.store.files import SYSTEM, replace_durably
+from tagger.file_stamp import FileStamp, file_stamp
+from tagger.store.files import SYSTEM, replace_durably, write_all
+from tagger.store.lot.journal import Record, decode, encode
 
 LIST = ".tagger-pictures"
 _NEW, _BESIDE = ".tagger-pictures.picture", f"{LIST}.new"
 _FORM = 1
 _LOT = ("lot.json", "lot.journal")  # with one of these a folder is a lot's
-# by file name: digest, size in bytes, time of change in ns
-_Known = dict[str, tuple[str, int, int]]
+
+
+class _Written(NamedTuple):
+    """A picture as it was written: what it was made of, and the stamp of its file."""
+
+    digest: str
+    stamp: tuple[int, int]  # `FileStamp.lasting`
+
+
+_Known = dict[str, _Written]  # by file name
 
 
 class PictureFolder:
@@ -58,7 +66,7 @@ class PictureFolder:
     def has(self, file: str, digest: str) -> bool:
         """Whether a picture is there as it was written, and made of the same."""
         known = self._known.get(file)
-        return known is not None and known[0] == digest and known[1:] == self._stamp(file)
+        return known is not None and known == (digest, self._stamp(file))
 
     def put(self, file: str, digest: str, data: bytes) -> None:
         """Write a picture. A reader sees the old one or the new, never half. Raises LotError,
@@ -70,17 +78,8 @@ class PictureFolder:
             )
         new = self._folder / _NEW
         try:
-            new.unlink(missing_ok=True)
-            fd = os.open(new, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_CLOEXEC, 0o644)
-            try:
-                done = 0
-                while done < len(data):
-                    done += os.write(fd, data[done:])
-                made = os.fstat(fd)
-            finally:
-                os.close(fd)
-            known = (digest, made.st_size, made.st_mtime_ns)
-            os.write(self._out, _line(_entry(file, known)))
+            known = _Written(digest, _write_new(new, data))
+            os.write(self._out, encode(_entry(file, known)))
             os.replace(new, self._folder / file)
         except BaseException as error:
             with contextlib.suppress(OSError):
@@ -96,7 +95,7 @@ class PictureFolder:
         gone = 0
         for file in [file for file in self._known if file not in files]:
             known = self._known.pop(file)
-            if known[1:] == self._stamp(file):
+            if known.stamp == self._stamp(file):
                 with contextlib.suppress(OSError):
                     (self._folder / file).unlink()
                     gone += 1
@@ -131,16 +130,22 @@ class PictureFolder:
                 f"{self.shown} is a lot; name a folder for the pictures that is new or empty."
             )
         try:
-            lines = (self._folder / LIST).read_bytes().splitlines()
+            lines = (self._folder / LIST).read_bytes().splitlines(keepends=True)
         except FileNotFoundError:
-            if any(entry.name not in (_NEW, _BESIDE) for entry in self._folder.iterdir()):
-                raise UsageError(
-                    f"{self.shown} holds other files; name a folder for the pictures that is new "
-                    "or empty."
-                ) from None
+            self._check_new()
             return {}, False
-        read = [_parsed(line) for line in lines]
-        head = read[0] if read else None
+        entries = [decode(line) for line in lines]
+        self._check_head(entries[0] if entries else None)
+        return _listed(entries[1:]), None in entries
+
+    def _check_new(self) -> None:
+        if any(entry.name not in (_NEW, _BESIDE) for entry in self._folder.iterdir()):
+            raise UsageError(
+                f"{self.shown} holds other files; name a folder for the pictures that is new "
+                "or empty."
+            )
+
+    def _check_head(self, head: Record | None) -> None:
         if head is None or head.get("form") != _FORM:
             raise UsageError(
                 f"{self.shown} has a list of pictures, {LIST}, that cannot be read; name another "
@@ -150,21 +155,6 @@ class PictureFolder:
             raise UsageError(
                 f"{self.shown} holds the pictures of another lot; name another folder."
             )
-        known: _Known = {}
-        for one in read[1:]:
-            with contextlib.suppress(KeyError, TypeError, ValueError):
-                if one is not None:
-                    known[str(one["file"])] = (
-                        str(one["digest"]),
-                        int(one["size"]),
-                        int(one["mtime"]),
-                    )
-        safe = {
-            file: found
-            for file, found in known.items()
-            if file == os.path.basename(file) and file[:1] != "."
-        }
-        return safe, None in read
 
     def _begin(self) -> None:
         for left in (_NEW, _BESIDE):  # by a kill; or links, which must not be followed
@@ -173,8 +163,8 @@ class PictureFolder:
 
     def _write_list(self) -> None:
         """The list without what is out of date, and the way to its end."""
-        head: dict[str, Any] = {"form": _FORM, "lot": self._lot}
-        lines = [_line(head), *(_line(_entry(file, known)) for file, known in self._known.items())]
+        lines = [encode({"form": _FORM, "lot": self._lot})]
+        lines += (encode(_entry(file, known)) for file, known in self._known.items())
         if self._damaged:
             lines.append(b"\n")  # files may be there that no line tells of
         replace_durably(SYSTEM, self._folder / LIST, b"".join(lines))
@@ -185,34 +175,40 @@ class PictureFolder:
         )
 
     def _stamp(self, file: str) -> tuple[int, int] | None:
-        """Size in bytes and time of change in ns, None where there is no such file; a link is not
-        followed."""
-        try:
-            found = os.lstat(self._folder / file)
-        except FileNotFoundError:
-            return None
-        return found.st_size, found.st_mtime_ns
+        """What tells a picture that somebody changed; a link is not followed, for a picture of ours
+        is none."""
+        found = file_stamp(self._folder / file, follow=False)
+        return None if found is None else found.lasting
 
     def _failed(self, error: OSError) -> LotError:
         return LotError(f"{self.shown} cannot be written: {error.strerror}.")
 
 
-def _entry(file: str, known: tuple[str, int, int]) -> dict[str, Any]:
-    return {"file": file, "digest": known[0], "size": known[1], "mtime": known[2]}
-
-
-def _line(entry: dict[str, Any]) -> bytes:
-    text = json.dumps(entry, separators=(",", ":")).encode()
-    return b'["%08x",%s]\n' % (zlib.crc32(text), text)
-
-
-def _parsed(line: bytes) -> dict[str, Any] | None:
-    """The entry of a line, None where it is damaged."""
+def _write_new(path: Path, data: bytes) -> tuple[int, int]:
+    """Write a file that is not there, and its stamp. Raises OSError."""
+    path.unlink(missing_ok=True)
+    # O_EXCL: a link that somebody puts there meanwhile is not followed to a file of theirs
+    fd = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_CLOEXEC, 0o644)
     try:
-        said, text = line[2:10], line[12:-1]
-        if int(said, 16) != zlib.crc32(text):
-            return None
-        entry = json.loads(text)
-    except ValueError:
-        return None
-    return entry if isinstance(entry, dict) else None
+        write_all(SYSTEM, fd, data, 0)
+        return FileStamp.of(os.fstat(fd)).lasting
+    finally:
+        os.close(fd)
+
+
+def _entry(file: str, known: _Written) -> Record:
+    size, mtime = known.stamp
+    return {"file": file, "digest": known.digest, "size": size, "mtime": mtime}
+
+
+def _listed(entries: Sequence[Record | None]) -> _Known:
+    """What the lines of a list tell of; damaged ones, and names that lead elsewhere, of nothing."""
+    known: _Known = {}
+    for entry in entries:
+        if entry is None:
+            continue
+        with contextlib.suppress(KeyError, TypeError, ValueError):
+            file, stamp = str(entry["file"]), (int(entry["size"]), int(entry["mtime"]))
+            if file == os.path.basename(file) and file[:1] != ".":
+                known[file] = _Written(str(entry["digest"]), stamp)
+    return known

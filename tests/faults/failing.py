@@ -7,7 +7,7 @@ import os
 import random
 import resource
 import signal
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from faults.disk import Disk
@@ -160,14 +160,16 @@ def case(
     return True
 
 
-def faults(home: Path, seeds: int = 1, only: int | None = None) -> Tally:
+def faults(
+    home: Path, seeds: int = 1, only: int | None = None, errors: Sequence[int] = ERRORS
+) -> Tally:
     """Each error at each call, once and for good, from each start or only one of the four."""
     tally = Tally("faults")
     for number, (what, contents, start, seed) in enumerate(starts()):
         if only not in (None, number):
             continue
         for more in range(seeds):
-            for error in ERRORS:
+            for error in errors:
                 for for_good in (False, True):
                     one = Tally(what)
                     at = 1

@@ -17,8 +17,9 @@ from tagger.store.lot.lot_file import look
 
 @pytest.mark.parametrize("start", range(4))
 def test_each_call_may_fail_in_each_way(tmp_path, start):
-    tally = faults(tmp_path, only=start)
-    assert tally.tried > 500
+    """Of the errors the three that are taken differently: the medium, no room, a part written."""
+    tally = faults(tmp_path, only=start, errors=(errno.EIO, errno.ENOSPC, 0))
+    assert tally.tried > 300
     assert tally.good, str(tally)
 
 

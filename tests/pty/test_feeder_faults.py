@@ -7,7 +7,17 @@ from pathlib import Path
 
 import pytest
 from support import drawn
-from support.feeder_lot import BROKEN, CARDS, MISSING, SWAPPED, TURNED, feeder_lot, name, truth
+from support.feeder_lot import (
+    BROKEN,
+    CARDS,
+    LATE_BACK,
+    MISSING,
+    SWAPPED,
+    TURNED,
+    feeder_lot,
+    name,
+    truth,
+)
 from support.opened import Lot
 
 F12, ENTER = "\x1b[24~", "\r"
@@ -76,7 +86,7 @@ def test_a_bad_day_is_put_right_with_few_keys_and_each_tag_is_on_its_own_card(
     sides = iter(number for number in range(1, 2 * (CARDS + 5)))
     for position, card in enumerate(cards, start=1):
         front = name(next(sides))
-        back = "scan_0079x.jpg" if position == MISSING else name(next(sides))
+        back = LATE_BACK if position == MISSING else name(next(sides))
         if position == SWAPPED:
             front, back = back, front
         assert (card["front"], card["back"]) == (front, back), position

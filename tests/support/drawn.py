@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import io
 import random
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 
 from PIL import Image, ImageDraw
@@ -119,13 +121,25 @@ def draw_scans(
     """Front and back of so many cards, in turn, as small pictures: a coloured card on a dark
     scanner."""
     folder.mkdir(parents=True, exist_ok=True)
+    pictures = _pictures(cards, seed, size, Path(pattern).suffix)
+    for number, data in enumerate(pictures, start=1):
+        (folder / pattern.format(number)).write_bytes(data)
+
+
+@lru_cache
+def _pictures(cards: int, seed: int, size: tuple[int, int], suffix: str) -> tuple[bytes, ...]:
+    """The files of `draw_scans`; hundreds of tests begin with the same."""
+    files = []
     source = random.Random(seed)
     width, height = size
-    for number in range(1, cards * 2 + 1):
+    for _ in range(cards * 2):
         page = Image.new("RGB", size, (24, 25, 27))
         draw = ImageDraw.Draw(page)
         colours = [tuple(source.randrange(40, 250) for _ in range(3)) for _ in range(3)]
         draw.rectangle((8, 8, width - 9, height - 9), fill=colours[0])
         draw.rectangle((20, 24, width - 21, height * 2 // 3), fill=colours[1])
         draw.ellipse((width // 3, height // 5, width * 2 // 3, height * 3 // 5), fill=colours[2])
-        page.save(folder / pattern.format(number), quality=75)
+        data = io.BytesIO()
+        page.save(data, {".jpg": "JPEG", ".png": "PNG"}[suffix], quality=75)
+        files.append(data.getvalue())
+    return tuple(files)

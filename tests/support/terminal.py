@@ -17,7 +17,7 @@ from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from types import TracebackType
 
-import pyte
+from support.emulator import ByteStream, Screen
 
 # Synchronized output: a program asks for it by DECRQM with the private mode 2026, is told that it
 # is there, and marks the beginning and the end of each frame
@@ -41,8 +41,8 @@ class Terminal:
         cwd: Path | None = None,
         env: Mapping[str, str] | None = None,
     ) -> None:
-        self.screen = pyte.Screen(columns, rows)
-        self._stream = pyte.ByteStream(self.screen)
+        self.screen = Screen(columns, rows)
+        self._stream = ByteStream(self.screen)
         self.bytes_out = 0
         self.raw = bytearray()
         self.exit_status: int | None = None

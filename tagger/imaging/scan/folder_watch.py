@@ -15,6 +15,7 @@ from pathlib import Path
 
 from tagger.core.feeding.order import feeding_key, feeding_order, split_scan
 from tagger.errors import LotError
+from tagger.file_stamp import FileStamp, file_stamp
 from tagger.imaging.scan.file_integrity import Wholeness, check_file
 from tagger.imaging.scan.folder import list_files, places, scans_in
 
@@ -23,7 +24,7 @@ SOON, SELDOM = 1.0, 5.0  # seconds to the next look, while something comes and w
 LIST = 15.0
 PATIENCE = 30.0  # seconds after which a file that stays unfinished and unchanged is taken as it is
 
-Stamp = tuple[int, int]  # size in bytes, time of change in ns
+Stamp = tuple[int, int]  # `FileStamp.lasting`
 
 
 @dataclass(frozen=True)
@@ -101,17 +102,18 @@ class Arrivals:
     def _files(self, now: float) -> dict[str, Stamp] | None:
         """Size and time of each file that holds scans; None where no folder has changed and nothing
         waits."""
-        times = {prefix: os.stat(place).st_mtime_ns for prefix, place in self._places.items()}
+        times = {
+            prefix: FileStamp.of(os.stat(place)).mtime_ns for prefix, place in self._places.items()
+        }
         if times == self._times and not self._waiting and now - self._listed < LIST:
             return None
         found: dict[str, Stamp] = {}
         for prefix, place in self._places.items():
             for name in list_files(place)[0]:
-                try:
-                    status = os.stat(place / name)
-                except OSError:
-                    continue  # it went between the listing and now
-                found[prefix + name] = (status.st_size, status.st_mtime_ns)
+                # None where it went between the listing and now.
+                stamp = file_stamp(place / name)
+                if stamp is not None:
+                    found[prefix + name] = stamp.lasting
         self._times, self._listed = times, now
         return found
 

@@ -3,10 +3,8 @@ time."""
 
 from __future__ import annotations
 
-import os
 import struct
 import zlib
-from collections.abc import Callable, Hashable
 from pathlib import Path
 from typing import Protocol
 
@@ -15,16 +13,16 @@ from PIL import Image
 from tagger.core.feeding.scan_files import scan_file
 from tagger.core.model.pose import PLAIN, Pose
 from tagger.errors import PictureError
+from tagger.file_stamp import FileStamp, file_stamp
 from tagger.imaging.scan.pictures import Grid, read_crop, read_picture
 
-# what it is, width and height in pixels, checksum of what follows (CRC-32 of RFC 1952)
-_HEAD = struct.Struct("<4sHHI")
-_SIGN = b"TGP1"
+_HEAD = struct.Struct("<HH")  # width and height in pixels, before the compressed pixels
 Region = tuple[float, float, float]
 
 
 class Copies(Protocol):
-    """Keeps bytes under a name, or not: what was put may be gone at any time. Never raises."""
+    """Keeps bytes under a name, or not: what was put may be gone at any time, but comes back whole
+    or not at all. Never raises."""
 
     def get(self, name: str) -> bytes | None:
         """What was put under a name, None where it is not there."""
@@ -40,13 +38,12 @@ class ScanReader:
         self._folder = folder
         self._copies = copies
 
-    def stamp(self, name: str) -> Hashable:
-        """Size in bytes and time of change of a scan's file, None where there is none."""
+    def stamp(self, name: str) -> FileStamp | None:
+        """The stamp of a scan's file, None where there is none."""
         try:
-            found = os.stat(scan_file(self._folder, name))
-        except (OSError, PictureError):
+            return file_stamp(scan_file(self._folder, name))
+        except PictureError:
             return None
-        return found.st_size, found.st_mtime_ns, found.st_ino
 
     def whole(self, name: str, box: tuple[int, int], grid: Grid, pose: Pose = PLAIN) -> Image.Image:
         """See `read_picture`."""
@@ -81,18 +78,15 @@ def packed(picture: Image.Image) -> bytes:
     """An RGB picture as bytes."""
     # Quickly rather than well: a preview is waited for, and the disk is large.
     data = zlib.compress(picture.tobytes(), 1)
-    return _HEAD.pack(_SIGN, *picture.size, zlib.crc32(data)) + data
+    return _HEAD.pack(*picture.size) + data
 
 
 def unpacked(data: bytes) -> Image.Image | None:
-    """The picture that was packed, None where the bytes are damaged."""
+    """The picture that was packed, None where the bytes are none."""
     try:
-        sign, width, height, checksum = _HEAD.unpack_from(data)
-        rest = data[_HEAD.size :]
-        if sign != _SIGN or zlib.crc32(rest) != checksum:
-            return None
+        width, height = _HEAD.unpack_from(data)
         # No more than it claims: bytes that unpack to gigabytes would take the machine with them.
-        pixels = zlib.decompressobj().decompress(rest, width * height * 3)
+        pixels = zlib.decompressobj().decompress(data[_HEAD.size :], width * height * 3)
         return Image.frombytes("RGB", (width, height), pixels)
     except (struct.error, zlib.error, ValueError):
         return None

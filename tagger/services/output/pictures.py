@@ -22,6 +22,7 @@ from tagger.core.model.text import named, printable
 from tagger.errors import LotError, PictureError
 from tagger.exchange.shown.picture_names import PictureNames
 from tagger.exchange.shown.pictures import Picture, plan
+from tagger.file_stamp import file_stamp
 from tagger.imaging.scan.render_side import ImageOptions, picture_file
 from tagger.imaging.survey.workers import Workers
 from tagger.services.console import tell
@@ -149,10 +150,10 @@ def _is_damaged(scan: Measured) -> bool:
 def _stamps(place: Path) -> Callable[[str], object]:
     def stamp(scan: str) -> object:
         try:
-            found = os.stat(scan_file(place, scan))
-        except (OSError, PictureError):
+            found = file_stamp(scan_file(place, scan))
+        except PictureError:
             return None
-        return found.st_size, found.st_mtime_ns
+        return found and found.lasting
 
     return stamp
 

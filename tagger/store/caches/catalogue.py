@@ -17,18 +17,16 @@ from tagger.core.index.location_builder import pack_locations
 from tagger.core.index.location_index import IndexedLot, LocationIndex, indexed_lot
 from tagger.core.model.scan_ref import LotRef, Stamp
 from tagger.errors import LotError
+from tagger.file_stamp import file_stamp
 from tagger.store.caches.index_cache import keep_index, key_of, load_index
 from tagger.store.lot.journal import JOURNAL
 from tagger.store.lot.lot_file import read_lot
 from tagger.store.lot.main_file import MAIN
 from tagger.store.machine.paths import LotPlace
 
-MADE_AS = "1"  # changes with what the files hold
+MADE_AS = "2"  # changes with what the files hold
 # cards of the smaller file, and which part of the larger one it may become
-SMALL, SHARE = (
-    20_000,
-    8,
-)
+SMALL, SHARE = 20_000, 8
 Part = tuple[LocationIndex, frozenset[int]]  # with the lots in it that count, by their places
 
 
@@ -50,11 +48,8 @@ def lot_ref(place: LotPlace) -> LotRef:
 
 
 def _stamp(file: Path) -> Stamp:
-    try:
-        found = os.stat(file)
-    except OSError:
-        return None
-    return found.st_size, found.st_mtime_ns
+    found = file_stamp(file)
+    return found and found.lasting
 
 
 def catalogue(

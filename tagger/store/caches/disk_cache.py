@@ -1,19 +1,21 @@
-"""A cache on disk: many small files in one folder, bounded, written in the background, safe to
-delete at any time."""
+"""A cache on disk: many small sealed files in one folder, bounded, written in the background, safe
+to delete at any time."""
 
 from __future__ import annotations
 
 import contextlib
 import hashlib
-import os
 from pathlib import Path
 from queue import Full, Queue
 from threading import Lock, Thread
 
+from tagger.store.caches.sealed import bytes_taken, evict, keep_sealed, read_sealed, taken_by
+
+MARK = b"tagger copy 1"
+_ENVELOPE = 64  # bytes around a picture, about
 LIMIT = 64_000_000  # bytes, with what a file takes on the disk
 # files that may wait to be written; what comes while the disk is slower than that is not kept
 WAITING = 64
-_BLOCK = 4096  # bytes that a small file takes at least
 
 
 class DiskCache:
@@ -24,18 +26,15 @@ class DiskCache:
         self._folder = folder
         self._limit = limit
         self._queue: Queue[tuple[Path, bytes]] = Queue(WAITING)
-        self._total: int | None = (
-            None  # bytes on disk as far as known; counted before the first writing
-        )
+        # bytes on disk as far as known; counted before the first writing
+        self._total: int | None = None
         self._writer: Thread | None = None
         self._starting = Lock()
 
     def get(self, name: str) -> bytes | None:
         """What was put under a name, None where it is not there."""
-        try:
-            return self._path(name).read_bytes()
-        except OSError:
-            return None
+        sealed = read_sealed(self._path(name), MARK)
+        return None if sealed is None else bytes(sealed.body)
 
     def put(self, name: str, data: bytes) -> None:
         """Have this written. Returns at once; forgotten where too much waits already."""
@@ -57,48 +56,16 @@ class DiskCache:
     def _work(self) -> None:
         while True:
             path, data = self._queue.get()
-            with contextlib.suppress(OSError):
-                self._write(path, data)
+            self._write(path, data)
             self._queue.task_done()
 
     def _write(self, path: Path, data: bytes) -> None:
         if self._total is None:
-            self._total = sum(size for _, size, _ in self._files())
-        path.parent.mkdir(parents=True, exist_ok=True)
-        new = path.with_name(f"{path.name}.{os.getpid()}")
-        try:
-            new.write_bytes(data)
-            new.replace(path)
-        except OSError:
-            new.unlink(missing_ok=True)
-            raise
-        self._total += _taken(len(data))
+            self._total = bytes_taken(self._folder)
+        if not keep_sealed(path, MARK, None, (data,)):
+            return
+        self._total += taken_by(len(data) + _ENVELOPE)
         if self._total > self._limit:
-            self._thin_out()
-
-    def _thin_out(self) -> None:
-        """Delete the oldest files until a quarter of the room is free."""
-        files = sorted(self._files())
-        total = sum(size for _, size, _ in files)
-        for _, size, path in files:
-            if total <= self._limit * 3 // 4:
-                break
-            with contextlib.suppress(OSError):
-                os.unlink(path)
-            total -= size
-        self._total = total
-
-    def _files(self) -> list[tuple[float, int, str]]:
-        """(time of writing, bytes taken, path) of each file."""
-        found = []
-        for part in range(256):
-            with contextlib.suppress(OSError), os.scandir(self._folder / f"{part:02x}") as entries:
-                for entry in entries:
-                    with contextlib.suppress(OSError):
-                        about = entry.stat(follow_symlinks=False)
-                        found.append((about.st_mtime, _taken(about.st_size), entry.path))
-        return found
-
-
-def _taken(size: int) -> int:
-    return -(-size // _BLOCK) * _BLOCK
+            # a quarter of the room is made free at once: to look at each file at each writing
+            # would take longer than the pictures themselves
+            self._total = evict(self._folder, None, self._limit * 3 // 4)

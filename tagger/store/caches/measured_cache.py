@@ -1,28 +1,27 @@
 """What was measured on the scans of a folder, kept in the cache folder so that each scan is
 measured once.
 
-A file a folder of scans, a line a scan: `["crc32",{"scan","size","mtime","measured"}]`. An entry
-counts while the scan's size and time of change are the same; what is damaged or of an older program
-is ignored. Safe to delete."""
+A sealed file a folder of scans, whose head is a list of `[scan, size, time, measured]`. An entry
+counts while the scan's size and time of change are the same."""
 
 from __future__ import annotations
 
+import contextlib
 import hashlib
-import json
 import os
-import zlib
 from pathlib import Path
-from typing import IO
 
 from tagger.core.audit.measured import Measured, measured_from
 from tagger.core.feeding.scan_files import scan_file
 from tagger.errors import PictureError
-from tagger.store.caches.folders import put
+from tagger.file_stamp import file_stamp
+from tagger.store.caches.sealed import evict, keep_sealed, read_sealed
 
-MADE_AS = "3"  # changes with what is measured and how
+# the number changes with what is measured and how, so that nothing of an older program is used
+MARK = b"tagger measured 4"
 MOST_KEPT = 200  # folders of scans; those not used for longest go first
 
-Stamp = tuple[int, int]  # size in bytes, time of change in ns
+Stamp = tuple[int, int]  # `FileStamp.lasting`
 
 
 class MeasuredCache:
@@ -30,36 +29,18 @@ class MeasuredCache:
     again."""
 
     def __init__(self, cache: Path, scans: Path) -> None:
-        name = hashlib.sha256(f"{MADE_AS} ".encode() + os.fsencode(scans.resolve())).hexdigest()
-        self._path, self._scans = cache / f"{name[:32]}.lines", scans
-        self._known = self._read()
+        name = hashlib.sha256(os.fsencode(scans.resolve())).hexdigest()
+        self._path, self._scans = cache / f"{name[:32]}.measured", scans
+        self._known = _read(self._path)
         self._changed = False
 
     def stamp(self, scan: str) -> Stamp | None:
         """Which state of a scan's file is there now; None where there is none."""
         try:
-            found = os.stat(scan_file(self._scans, scan))
-        except (OSError, PictureError):
+            found = file_stamp(scan_file(self._scans, scan))
+        except PictureError:
             return None
-        return found.st_size, found.st_mtime_ns
-
-    def _read(self) -> dict[str, tuple[Stamp, Measured]]:
-        known: dict[str, tuple[Stamp, Measured]] = {}
-        try:
-            lines = self._path.read_bytes().splitlines()
-        except OSError:
-            return known
-        for line in lines:
-            try:
-                said, text = line[2:10], line[12:-1]
-                if int(said, 16) != zlib.crc32(text):
-                    continue
-                entry = json.loads(text)
-                stamp = (int(entry["size"]), int(entry["mtime"]))
-                known[str(entry["scan"])] = (stamp, measured_from(entry["measured"]))
-            except (ValueError, KeyError, TypeError, IndexError):
-                continue
-        return known
+        return None if found is None else found.lasting
 
     def get(self, scan: str) -> Measured | None:
         """What was measured on a scan, if it is still the same file."""
@@ -78,13 +59,23 @@ class MeasuredCache:
         whole."""
         if not self._changed:
             return
-        if put(self._path, self._write, MOST_KEPT):
+        entries = [
+            [scan, *stamp, measured.document()]
+            for scan, (stamp, measured) in self._known.items()
+            if self.stamp(scan) is not None
+        ]
+        if keep_sealed(self._path, MARK, entries):
+            evict(self._path.parent, MOST_KEPT, None)
             self._changed = False
 
-    def _write(self, file: IO[bytes]) -> None:
-        for scan, ((size, mtime), measured) in self._known.items():
-            if self.stamp(scan) is None:
-                continue
-            entry = {"scan": scan, "size": size, "mtime": mtime, "measured": measured.document()}
-            text = json.dumps(entry).encode()
-            file.write(b'["%08x",%b]\n' % (zlib.crc32(text), text))
+
+def _read(path: Path) -> dict[str, tuple[Stamp, Measured]]:
+    known: dict[str, tuple[Stamp, Measured]] = {}
+    sealed = read_sealed(path, MARK)
+    if sealed is None or not isinstance(sealed.head, list):
+        return known
+    for entry in sealed.head:
+        with contextlib.suppress(ValueError, KeyError, TypeError, IndexError):
+            scan, size, time, measured = entry
+            known[str(scan)] = (int(size), int(time)), measured_from(measured)
+    return known

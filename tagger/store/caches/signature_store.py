@@ -1,32 +1,28 @@
 """What was tagged on this machine and how it looks, over all lots, so that another copy is known
 when it comes again.
 
-A file a lot, in a folder of their own: a line with a mark, lengths and a checksum; a line of JSON
-with the lot and its cards, a column a field; the looks, LOOK_BYTES a card. Only the lots at work
-are held in memory. A file that is not whole is as none. All of it follows from the lots and the
-measurements of their scans, and is safe to delete."""
+A sealed file a lot, in a folder of their own: its head is the lot and its cards, a column a field;
+its body the looks, LOOK_BYTES a card. Only the lots at work are held in memory. All of it follows
+from the lots and the measurements of their scans, and is safe to delete."""
 
 from __future__ import annotations
 
 import contextlib
 import hashlib
-import json
 import os
-import zlib
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from functools import partial
+from itertools import chain
 from pathlib import Path
-from typing import IO, Any, NamedTuple
+from typing import Any, NamedTuple
 
 from tagger.core.audit.signature import LOOK_BYTES, CardSides, KnownCard
-from tagger.store.caches.folders import put
+from tagger.store.caches.sealed import evict, keep_sealed, newest, read_sealed
 
 # the number changes with what a look is, so that none of an older program is used
-MARK = b"tagger looks 1"
+MARK = b"tagger looks 2"
 MOST_LOTS, MOST_BYTES = 4000, 64_000_000  # those written longest ago go first
 _ROWS = 1 << 32  # a card's key: the number of its lot times this, and its row
-_HEAD = len(MARK) + 3 * 11 + 1
 _COLUMNS = ("front", "back", "set", "number", "subject", "team")
 
 Sides = tuple[str | None, str | None]
@@ -71,7 +67,7 @@ class SignatureStore:
         there are left out: it may be on a disk that comes back."""
         keys: list[int] = []
         looks: list[bytes] = []
-        for path in self._newest():
+        for path in newest(self._folder, MOST_LOTS, MOST_BYTES):
             read = _read(path)
             if read is None or path != self._path(read.folder) or not os.path.isdir(read.folder):
                 continue
@@ -141,7 +137,7 @@ class SignatureStore:
                 continue
             cards, path = tuple(lot.cards.values()), self._path(lot.folder)
             if cards:
-                lot.changed = not put(path, partial(_write, cards), MOST_LOTS, MOST_BYTES)
+                lot.changed = not _keep(path, cards)
                 continue
             with contextlib.suppress(OSError):
                 path.unlink(missing_ok=True)
@@ -149,22 +145,6 @@ class SignatureStore:
 
     def _path(self, folder: str) -> Path:
         return self._folder / f"{hashlib.sha256(os.fsencode(folder)).hexdigest()[:32]}.looks"
-
-    def _newest(self) -> list[Path]:
-        """The files, those written last first, as many as are kept."""
-        found = []
-        with contextlib.suppress(OSError):
-            for entry in os.scandir(self._folder):
-                if entry.name.endswith(".looks"):
-                    with contextlib.suppress(OSError):
-                        found.append((entry.stat().st_mtime_ns, entry.path, entry.stat().st_size))
-        paths, total = [], 0
-        for _, path, size in sorted(found, reverse=True)[:MOST_LOTS]:
-            total += size
-            if total > MOST_BYTES:
-                break
-            paths.append(Path(path))
-        return paths
 
     def _new(self, folder: str, checksum: int) -> _Lot:
         lot = _Lot(len(self._lots), folder, checksum)
@@ -199,49 +179,43 @@ def _card(read: _File, row: int) -> KnownCard | None:
     )
 
 
-def _write(cards: Sequence[KnownCard], file: IO[bytes]) -> None:
-    columns = [[card.scans.front for card in cards], [card.scans.back for card in cards]]
-    columns += [[getattr(card, name) for card in cards] for name in _COLUMNS[2:]]
+def _keep(path: Path, cards: Sequence[KnownCard]) -> bool:
+    fronts, backs = [card.scans.front for card in cards], [card.scans.back for card in cards]
+    texts = [[getattr(card, name) for card in cards] for name in _COLUMNS[2:]]
     about = {
         "folder": cards[0].scans.folder,
         "lot": cards[-1].lot,
-        **dict(zip(_COLUMNS, columns, strict=True)),
+        **dict(zip(_COLUMNS, [fronts, backs, *texts], strict=True)),
     }
-    text = json.dumps(about).encode() + b"\n"
-    looks = b"".join(card.look for card in cards)
-    file.write(
-        MARK
-        + b" %010d %010d %010d\n" % (len(text), len(looks), zlib.crc32(looks, zlib.crc32(text)))
-    )
-    file.write(text)
-    file.write(looks)
+    if not keep_sealed(path, MARK, about, [card.look for card in cards]):
+        return False
+    evict(path.parent, MOST_LOTS, MOST_BYTES)
+    return True
 
 
 def _read(path: Path) -> _File | None:
     """What is in a file; None where there is none, or none that is whole."""
-    try:
-        data = path.read_bytes()
-        head = data[:_HEAD]
-        if not head.startswith(MARK + b" ") or head[-1:] != b"\n":
-            return None
-        length, count, checksum = (int(part) for part in head[len(MARK) :].split())
-        if len(data) != _HEAD + length + count or zlib.crc32(memoryview(data)[_HEAD:]) != checksum:
-            return None
-        about = json.loads(data[_HEAD : _HEAD + length])
-        columns = [about[name] for name in _COLUMNS]
-        texts = [
-            about["folder"],
-            about["lot"],
-            *(text for column in columns[2:] for text in column),
-        ]
-        sides = [side for column in columns[:2] for side in column if side is not None]
-        if any(
-            not isinstance(column, list) or len(column) * LOOK_BYTES != count for column in columns
-        ):
-            return None
-        if not all(isinstance(text, str) for text in (*texts, *sides)):
-            return None
-        os.fsencode(about["folder"])  # a name that no folder can have is damage too
-        return _File(checksum, about["folder"], about["lot"], columns, data[_HEAD + length :])
-    except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
+    sealed = read_sealed(path, MARK)
+    if sealed is None:
         return None
+    try:
+        about = sealed.head
+        folder, name = about["folder"], about["lot"]
+        columns = [about[column] for column in _COLUMNS]
+        os.fsencode(folder)  # a name that no folder can have is damage too
+    except (ValueError, KeyError, TypeError):
+        return None
+    # a checksum tells damage, not another hand: what is no text must not reach the desk as one
+    even = all(
+        isinstance(column, list) and len(column) * LOOK_BYTES == len(sealed.body)
+        for column in columns
+    )
+    if not even:
+        return None
+    sides, texts = chain(*columns[:2]), chain([folder, name], *columns[2:])
+    if not (
+        all(isinstance(text, str) for text in texts)
+        and all(side is None or isinstance(side, str) for side in sides)
+    ):
+        return None
+    return _File(sealed.checksum, folder, name, columns, bytes(sealed.body))

@@ -3,20 +3,18 @@ it back."""
 
 from __future__ import annotations
 
-import fcntl
 import os
 import time
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
-
-from tinydb import Query, TinyDB
 
 from tagger.core.lot.view import Counts
 from tagger.errors import LotError
 from tagger.store.lot.lot_file import read_lot
 from tagger.store.machine.paths import LotPlace
-from tagger.store.machine.storage import AtomicStorage
+from tagger.store.machine.state_file import StateFile
 
 
 @dataclass(frozen=True)
@@ -30,7 +28,7 @@ class KnownLot:
 
 
 class LotList:
-    """The list in its file `lots.json`. Each change reads and replaces it under a lock."""
+    """The list in its file `lots.json`. It is read at each question: other sittings write it."""
 
     def __init__(self, folder: Path) -> None:
         self._folder = folder
@@ -38,19 +36,7 @@ class LotList:
     def opened(self, place: LotPlace) -> None:
         """Note that a lot was opened. Silent where the list cannot be written: it is a
         convenience."""
-        try:
-            self._folder.mkdir(parents=True, exist_ok=True)
-            with open(self._folder / ".lots.lock", "w", encoding="ascii") as lock:
-                fcntl.flock(lock, fcntl.LOCK_EX)
-                entry = {
-                    "folder": os.fspath(place.folder),
-                    "home": os.fspath(place.home),
-                    "opened": time.time(),
-                }
-                database = self._database()
-                database.table("lots").upsert(entry, Query().folder == entry["folder"])
-        except (OSError, ValueError):
-            return
+        self._file().put(os.fspath(place.folder), KnownLot(place, time.time(), None))
 
     def home_of(self, folder: Path) -> Path | None:
         """Where the tags of a folder were kept when it was opened last."""
@@ -79,29 +65,16 @@ class LotList:
         return found
 
     def _entries(self) -> list[KnownLot]:
-        try:
-            known = [_known(entry) for entry in self._database().table("lots").all()]
-        except (OSError, *_NO_LIST):
-            return []
-        return sorted(known, key=lambda lot: -lot.opened)
+        return sorted(self._file().values(), key=lambda lot: -lot.opened)
 
-    def _database(self) -> TinyDB:
-        path = self._folder / "lots.json"
-        try:
-            tables: Any = AtomicStorage(path).read() or {}
-            for id, entry in tables.get("lots", {}).items():
-                _known(entry)
-                int(id)
-        except _NO_LIST:
-            path.unlink(missing_ok=True)
-        return TinyDB(path, storage=AtomicStorage)
+    def _file(self) -> StateFile[KnownLot]:
+        return StateFile(self._folder, "lots", "folder", _known, _fields)
 
 
-_NO_LIST = (ValueError, KeyError, TypeError, AttributeError)
+def _fields(known: KnownLot) -> dict[str, Any]:
+    return {"home": os.fspath(known.place.home), "opened": known.opened}
 
 
-def _known(entry: Any) -> KnownLot:
-    """An entry of the list. Raises one of _NO_LIST where it is none."""
-    return KnownLot(
-        LotPlace(Path(entry["folder"]), Path(entry["home"])), float(entry["opened"]), None
-    )
+def _known(entry: Mapping[str, Any]) -> KnownLot:
+    place = LotPlace(Path(entry["folder"]), Path(entry["home"]))
+    return KnownLot(place, float(entry["opened"]), None)

@@ -56,6 +56,10 @@ class StateFile(Generic[T]):
         except (OSError, ValueError):
             return
 
+    def values(self) -> list[T]:
+        """All values that are known."""
+        return list(self._read().values())
+
     def _read(self) -> dict[str, T]:
         if self._known is None:
             try:

@@ -27,7 +27,9 @@ from tagger.core.model.arrangement import Arrangement, Pair, SideOrder
 from tagger.imaging.survey.measure_lot import measure_scan, survey
 from tagger.imaging.survey.orientation import find_orientations
 from tagger.imaging.survey.perceptual_hash import alike_band
+from tagger.store.caches import measured_cache
 from tagger.store.caches.measured_cache import MeasuredCache
+from tagger.store.caches.sealed import keep_sealed, read_sealed
 
 CARDS = 20
 SCANNER = Scanner("black", 16, (0, 0, 1), (1, -1), 2, 3, 1.2, 0.5, 0)
@@ -96,7 +98,7 @@ def test_a_good_lot_has_no_findings_and_nothing_is_written_into_it(lot, told, tm
     status, answer = told(lot, "--cards", CARDS)
     assert (status, answer) == (0, {"scans": 2 * CARDS, "cards": CARDS, "findings": []})
     assert {path: path.stat().st_mtime_ns for path in lot.iterdir()} == before
-    assert list((tmp_path / "cache").rglob("*.lines"))
+    assert list((tmp_path / "cache").rglob("*.measured"))
 
 
 def test_what_went_wrong_is_told_by_position(lot, told):
@@ -156,15 +158,23 @@ def test_damaged_entries_are_ignored(lot, tmp_path):
         cache.put(name, measure_scan(lot, name), cache.stamp(name))
     cache.keep()
     (path,) = (tmp_path / "kept").iterdir()
-    lines = path.read_bytes().splitlines()
-    lines[1] = lines[1].replace(b"whole", b"whale")
-    path.write_bytes(b"\n".join([b"", b"[", *lines]) + b"\n\xff")
+    kept, whole = read_sealed(path, measured_cache.MARK), path.read_bytes()
+    assert kept is not None
+    first, second, third = kept.head
+    wrong = [[*second[:3], {"state": "whole"}], None, 7, [], [*second, 1], {"a": 1}]
+    keep_sealed(path, measured_cache.MARK, [*wrong, first, third])
     again = MeasuredCache(tmp_path / "kept", lot)
     assert again.get(names[0]) == measure_scan(lot, names[0])
     assert again.get(names[1]) is None
     scan(lot, 3).touch()
     scan(lot, 3).write_bytes(scan(lot, 4).read_bytes())
     assert again.get(names[2]) is None
+    for damaged in (whole.replace(b"whole", b"whale", 1), whole[:-1], whole + b"\n", b"", b"["):
+        path.write_bytes(damaged)
+        assert MeasuredCache(tmp_path / "kept", lot).get(names[0]) is None
+    for other in ({"a": 1}, None, 7, "text"):
+        keep_sealed(path, measured_cache.MARK, other)
+        assert MeasuredCache(tmp_path / "kept", lot).get(names[0]) is None
     path.unlink()
     assert MeasuredCache(tmp_path / "kept", lot).get(names[0]) is None
 

@@ -7,6 +7,7 @@ import errno
 import math
 import os
 import re
+from itertools import product
 from pathlib import Path
 
 import pytest
@@ -172,19 +173,18 @@ def test_sheets_of_before_are_written_anew(lot, tmp_path):
     assert (tmp_path / "out-2.png").read_bytes() != first
 
 
-@pytest.mark.parametrize("call", ["write_at", "sync", "replace"])
-@pytest.mark.parametrize("name", ["out.pdf", "out.png"])
-def test_a_write_that_fails_leaves_nothing_half(lot, tmp_path, capsys, monkeypatch, call, name):
-    if name == "out.pdf":
-        (tmp_path / name).write_bytes(b"old and whole")
+def test_a_write_that_fails_leaves_nothing_half(lot, tmp_path, capsys, monkeypatch):
+    (tmp_path / "out.pdf").write_bytes(b"old and whole")
 
     def fail(*_: object) -> None:
         raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
 
     main(["audit", str(lot)])  # what is measured is kept before the disk fails
     capsys.readouterr()
-    monkeypatch.setattr(SystemFiles, call, fail)
-    assert sheet(lot, name) == 3
-    assert f"{name} cannot be written: No space left on device." in capsys.readouterr().err
-    left = {path.name: path.read_bytes() for path in tmp_path.iterdir() if path.is_file()}
-    assert left == ({name: b"old and whole"} if name == "out.pdf" else {})
+    for call, name in product(("write_at", "sync", "replace"), ("out.pdf", "out.png")):
+        with monkeypatch.context() as patch:
+            patch.setattr(SystemFiles, call, fail)
+            assert sheet(lot, name) == 3, (call, name)
+        assert f"{name} cannot be written: No space left on device." in capsys.readouterr().err
+        left = {path.name: path.read_bytes() for path in tmp_path.iterdir() if path.is_file()}
+        assert left == {"out.pdf": b"old and whole"}, (call, name)

@@ -8,6 +8,7 @@ import csv
 import json
 import random
 import re
+import shutil
 from collections import Counter
 from dataclasses import dataclass
 from pathlib import Path
@@ -25,7 +26,7 @@ from tagger.core.session.session import Session
 from tagger.store.checklists import read_indexed
 from tagger.store.lot.lot_file import LotFile, read_lot
 from tagger.store.machine.lots import LotList
-from tagger.store.machine.paths import data_folder, index_folder, lot_place, make_home
+from tagger.store.machine.paths import data_folder, lot_place, make_home
 
 CARDS, BASE = 300, 240
 SETS = ("1987 Harbor Light", "1985 Mill Pond")
@@ -91,7 +92,25 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, list[Told]]:
             for r in one
         )
         (place / "lists" / f"{one[0].set}.csv").write_text(text, encoding="utf-8")
+    _tag(place, cards)
     return place, cards
+
+
+def _tag(place: Path, cards: list[Told]) -> None:
+    """Tag all cards by their hints; what the lot says then is kept in `kept`."""
+    folder, lists = place / "box 12", place / "lists"
+    home = lot_place(folder, None)
+    make_home(home)
+    session = Session(LotFile(home.home, home.name))
+    session.take_in([path.name for path in folder.glob("*.jpg")], [str(lists)])
+    session.matcher = Matcher(read_indexed([lists], place / "index").index)
+    for card in cards:
+        hint = f"s={card.set} #{card.number} {card.parallel} {card.serial} c={card.condition}"
+        session.take(session.candidates.of(hint)[0])
+    session.close()
+    (place / "kept").mkdir()
+    for path in folder.glob("lot.*"):
+        path.rename(place / "kept" / path.name)
 
 
 @pytest.fixture
@@ -100,16 +119,8 @@ def shelf(made: tuple[Path, list[Told]], own_folders: object) -> Shelf:
     folder, lists = place / "box 12", place / "lists"
     for old in (*folder.glob("lot.*"), *folder.glob(".lot*")):
         old.unlink()
-    home = lot_place(folder, None)
-    make_home(home)
-    session = Session(LotFile(home.home, home.name))
-    session.take_in([path.name for path in folder.glob("*.jpg")], [str(lists)])
-    session.matcher = Matcher(read_indexed([lists], index_folder()).index)
-    for card in cards:
-        hint = f"s={card.set} #{card.number} {card.parallel} {card.serial} c={card.condition}"
-        session.take(session.candidates.of(hint)[0])
-    session.close()
-    LotList(data_folder()).opened(home)
+    shutil.copytree(place / "kept", folder, dirs_exist_ok=True)
+    LotList(data_folder()).opened(lot_place(folder, None))
     return Shelf(folder, lists, cards, CARDS)
 
 

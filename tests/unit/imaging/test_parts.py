@@ -90,8 +90,10 @@ def apart(one: bytes, other: bytes) -> float:
 def test_a_turned_measurement_is_that_of_the_turned_scan(tmp_path, sideways, turn):
     rng = random.Random(f"turned {sideways}")
     page = fed(full_bleed(rng, "held").picture, rng, "grey", sideways=sideways).picture
-    page.save(tmp_path / "a.png", dpi=(300, 300))
-    (page.transpose(CLOCKWISE[turn]) if turn else page).save(tmp_path / "b.png", dpi=(300, 300))
+    page.save(tmp_path / "a.png", compress_level=1, dpi=(300, 300))
+    (page.transpose(CLOCKWISE[turn]) if turn else page).save(
+        tmp_path / "b.png", compress_level=1, dpi=(300, 300)
+    )
     turned, own = measure_scan(tmp_path, "a.png").turned(turn), measure_scan(tmp_path, "b.png")
     assert (turned.sideways, turned.dpi) == (own.sideways, own.dpi)
     assert turned.sideways == (sideways != (turn in (90, 270)))
@@ -126,10 +128,10 @@ def test_the_corners_are_those_of_the_full_size(tmp_path, monkeypatch, large):
 def test_a_scan_without_a_card_has_no_corners(tmp_path):
     rng = random.Random("none")
     page = scan([], [], Scanner.any(rng, "grey"), rng).picture
-    page.save(tmp_path / "a.png", dpi=(300, 300))
+    page.save(tmp_path / "a.png", compress_level=1, dpi=(300, 300))
     found = measure_scan(tmp_path, "a.png")
     assert (found.corners, found.dpi) == (None, pytest.approx(300, abs=0.1))
-    page.save(tmp_path / "b.png")
+    page.save(tmp_path / "b.png", compress_level=1)
     assert measure_scan(tmp_path, "b.png").dpi == 0
 
 
@@ -203,8 +205,10 @@ def test_the_parts_of_a_scan_that_lies_otherwise_in_its_file(nine):
     exif = Image.Exif()
     exif[0x0112] = 6
     with Image.open(folder / "front.jpg") as kept:
-        kept.transpose(Image.Transpose.ROTATE_90).save(folder / "o.png", exif=exif, dpi=(300, 300))
-        kept.save(folder / "p.png", dpi=(300, 300))
+        kept.transpose(Image.Transpose.ROTATE_90).save(
+            folder / "o.png", compress_level=1, exif=exif, dpi=(300, 300)
+        )
+        kept.save(folder / "p.png", compress_level=1, dpi=(300, 300))
     with Image.open(folder / "o.png") as stored:
         assert ImageOps.exif_transpose(stored).size == kept.size
     turned, plain = (split_sheets(folder, name, None).fronts for name in ("o.png", "p.png"))
@@ -269,7 +273,7 @@ def test_what_is_no_sheet_says_so(tmp_path, cards, dpi, said):
     page = scan([side(rng, "held").picture] * cards, [Laid((900, 1200), 1)] * cards,
     Scanner.any(rng, "grey"), rng,
                 page=(1800, 2400)).picture  # fmt: skip
-    page.save(tmp_path / "a.png", **({"dpi": (dpi, dpi)} if dpi else {}))
+    page.save(tmp_path / "a.png", compress_level=1, **({"dpi": (dpi, dpi)} if dpi else {}))
     with pytest.raises(PictureError, match=rf"^a\.png .*{said}.*\.$"):
         split_sheets(tmp_path, "a.png", None)
     with pytest.raises(PictureError, match=r"gone\.jpg is gone"):
@@ -295,7 +299,7 @@ def test_one_card_on_a_large_scan_is_not_several(tmp_path):
         page = scan(
             [art], [Laid((1200, 1500), 2, size)], Scanner.any(rng, "black"), rng, page=(2480, 3508)
         ).picture
-        page.save(tmp_path / name, dpi=(300, 300))
+        page.save(tmp_path / name, compress_level=1, dpi=(300, 300))
     assert not measure_scan(tmp_path, "card.png").has("several cards")
     assert measure_scan(tmp_path, "card.png").corners is not None
     assert not measure_scan(tmp_path, "photo.png").has("several cards")
@@ -309,7 +313,7 @@ def test_a_usual_scan_is_not_searched_for_several_cards(tmp_path, monkeypatch):
     rng = random.Random("usual")
     (tmp_path / "a.jpg").write_bytes(jpeg(fed(full_bleed(rng, "held").picture, rng).picture, 300))
     page = sheet([full_bleed(rng, "held").picture for _ in range(2)], rng, "grey")
-    page.picture.save(tmp_path / "silent.png")
+    page.picture.save(tmp_path / "silent.png", compress_level=1)
     measure_scan(tmp_path, "a.jpg")
     measure_scan(tmp_path, "silent.png")
     assert asked == []

@@ -241,7 +241,7 @@ def test_what_was_measured_before_it_was_closed_is_not_measured_again(asked, lot
     asked.behind.close()
     gone()
     end = time.monotonic() + LONG
-    while not (kept := list(Path(os.environ["XDG_CACHE_HOME"]).rglob("*.lines"))):
+    while not (kept := list(Path(os.environ["XDG_CACHE_HOME"]).rglob("*.measured"))):
         assert time.monotonic() < end
         time.sleep(0.01)
     scans = list(as_it_is(asked.place)[1])

@@ -145,19 +145,41 @@ def test_another_state_of_the_file_is_another_picture(tmp_path):
 @pytest.mark.parametrize(
     "damage",
     [lambda d: b"", lambda d: d[:-1], lambda d: d[:7], lambda d: d + b"x", lambda d: b"x" + d[1:],
-     lambda d: d[:4] + b"\xff\xff" + d[6:], lambda d: d[:-5] + bytes([d[-5] ^ 1]) + d[-4:],
+     lambda d: d[:15] + b"\xff\xff" + d[17:], lambda d: d[:-5] + bytes([d[-5] ^ 1]) + d[-4:],
      lambda d: bytes(4000)],
 )  # fmt: skip
 def test_a_damaged_copy_is_as_none_and_is_made_again(tmp_path, damage):
     Image.new("RGB", (100, 140), (10, 90, 30)).save(tmp_path / "a.png")
-    copies = Counted()
+    copies = DiskCache(tmp_path / "cache")
     scans = ScanReader(tmp_path, copies)
-    scans.whole("a.png", (10, 14), (1, 2))
-    ((name, good),) = copies.kept.items()
-    copies.kept[name] = damage(good)
-    assert unpacked(copies.kept[name]) is None
-    assert scans.whole("a.png", (10, 14), (1, 2)).getpixel((2, 2)) == (10, 90, 30)
-    assert copies.kept[name] == good
+    whole = scans.whole("a.png", (10, 14), (1, 2))
+    copies.settle()
+    (path,) = files(tmp_path / "cache")
+    good = path.read_bytes()
+    path.write_bytes(damage(good))
+    assert scans.whole("a.png", (10, 14), (1, 2)).tobytes() == whole.tobytes()
+    copies.settle()
+    assert path.read_bytes() == good
+
+
+def test_no_flipped_bit_of_a_copy_comes_back(tmp_path):
+    kept = DiskCache(tmp_path)
+    kept.put("a", b"what was put")
+    kept.settle()
+    (path,) = files(tmp_path)
+    good = path.read_bytes()
+    for bit in range(8 * len(good)):
+        data = bytearray(good)
+        data[bit // 8] ^= 1 << bit % 8
+        path.write_bytes(data)
+        assert kept.get("a") is None
+    path.write_bytes(good)
+    assert kept.get("a") == b"what was put"
+
+
+@pytest.mark.parametrize("data", [b"", b"abc", bytes(40), b"\x0a\x00\x0e\x00x"])
+def test_bytes_that_are_no_packed_picture_are_none(data):
+    assert unpacked(data) is None
 
 
 def test_a_picture_is_packed_smaller_and_comes_back_as_it_was():

@@ -3,10 +3,8 @@ file is damaged."""
 
 from __future__ import annotations
 
-import json
 import os
 import random
-import zlib
 from dataclasses import replace
 from pathlib import Path
 
@@ -18,6 +16,7 @@ from tagger.core.audit.fingerprint import Fingerprint
 from tagger.core.audit.signature import LOOK_BYTES, CardSides, KnownCard, Signature
 from tagger.imaging.survey.hamming_index import NearestNeighbourIndex
 from tagger.store.caches import signature_store
+from tagger.store.caches.sealed import keep_sealed, read_sealed
 from tagger.store.caches.signature_store import SignatureStore
 
 
@@ -147,16 +146,10 @@ def test_a_file_of_another_hand_is_checked(tmp_path, lots, wrong):
     known.remember([card(lots[0], 1)])
     known.keep()
     (path,) = (tmp_path / "looks").iterdir()
-    _, text, looks = path.read_bytes().split(b"\n", 2)
+    kept = read_sealed(path, signature_store.MARK)
+    assert kept is not None
     assert len(known_in(tmp_path / "looks")) == 1
-    other = json.dumps(json.loads(text) | wrong).encode() + b"\n"
-    checksum = zlib.crc32(other + looks)
-    path.write_bytes(
-        signature_store.MARK
-        + b" %010d %010d %010d\n" % (len(other), len(looks), checksum)
-        + other
-        + looks
-    )
+    assert keep_sealed(path, signature_store.MARK, kept.head | wrong, [kept.body])
     assert known_in(tmp_path / "looks") == []
     assert SignatureStore(tmp_path / "looks").remember([card(lots[0], 2)]) == [0]
 
