@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import struct
 import zlib
+from collections.abc import Callable
 from pathlib import Path
 from typing import Protocol
 
