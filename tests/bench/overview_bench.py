@@ -56,7 +56,7 @@ def tagged_lot(folder: Path) -> Large:
     session = Session(LotFile(lot, "lot"))
     session.take_in([path.name for path in lot.glob("*.jpg")])
     marks = []
-    for at, pair in enumerate(session.arrangement.pairs):
+    for at, pair in enumerate(session.view.arrangement.pairs):
         row = rows[at * 3 // 4]
         tags = Tags(
             row.set, row.number, row.subject, row.team, "Gold" if at % 9 == 0 else "", place="box 3"

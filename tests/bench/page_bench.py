@@ -58,7 +58,7 @@ def make_lot(folder: Path, cards: int) -> None:
     rows = tuple(
         Row("1987 Harbor Light", str(number), f"Name {number}") for number in range(1, cards + 1)
     )
-    session.matcher = Matcher(Index(Checklist(rows)))
+    session.candidates.matcher = Matcher(Index(Checklist(rows)))
     session.take_in(names)
     for number in range(1, cards + 1):
         session.take(session.candidates.of(f"#{number}")[0])

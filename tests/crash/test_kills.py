@@ -36,7 +36,7 @@ def edit(session: Session, source: random.Random) -> None:
             (60, 6, 10, 6, 6, 3, 3, 6),
         )[0]:
             case "take":
-                if session.at_end:
+                if session.view.at_end:
                     session.go(source.randrange(1, 81))
                 session.take(
                     session.candidates.of(
@@ -64,7 +64,7 @@ def edit(session: Session, source: random.Random) -> None:
 def work(store: object, seed: int, edits: int | None, told: int | None) -> None:
     """Edit without end, or so many edits; write a byte to `told` after each one that is done."""
     session = Session(store, clock=lambda: 0.0)  # type: ignore[arg-type]
-    session.matcher = MATCHER
+    session.candidates.matcher = MATCHER
     session.take_in(SCANS)
     source = random.Random(seed)
     done = 0

@@ -28,8 +28,8 @@ def tagged_lot(folder: Path, cards: Sequence[Tags], size: tuple[int, int] = (41,
     session = Session(store, clock=lambda: 1.0)
     session.take_in(sorted(path.name for path in folder.glob("*.jpg")))
     given = [
-        Marking(pair.id, session.mark(pair.id), Mark(State.TAGGED, tags))
-        for pair, tags in zip(session.arrangement.pairs, cards, strict=True)
+        Marking(pair.id, session.view.mark(pair.id), Mark(State.TAGGED, tags))
+        for pair, tags in zip(session.view.arrangement.pairs, cards, strict=True)
     ]
     session.enter("tagged", tuple(given))
     session.close()

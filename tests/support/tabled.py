@@ -32,7 +32,7 @@ def lot_folder(top: Path) -> Path:
     checklist = top / "harbor.csv"
     checklist.write_text(LIST)
     session = Session(LotFile(folder, "box 12"))
-    session.matcher = Matcher(Index(parse_checklist(LIST.encode(), "list.csv", "list")))
+    session.candidates.matcher = Matcher(Index(parse_checklist(LIST.encode(), "list.csv", "list")))
     session.take_in(names, [str(checklist)])
     session.take(session.candidates.of("23 g 12/99 nm at=box 3, row 2")[0])
     session.take(session.candidates.of("23 note=see back")[0])

@@ -109,7 +109,7 @@ class LotDesk:
         words = list(self._lot.store.notes)
         if looking:
             words.insert(0, f"{looking[0].upper()}{looking[1:]}.")
-        words.append(f"Sides: {self.session.sides} ({keys.shown(Action.SIDES)} changes).")
+        words.append(f"Sides: {self.session.view.sides} ({keys.shown(Action.SIDES)} changes).")
         if ignored == 1:
             words.append("One other file is left alone.")
         elif ignored:

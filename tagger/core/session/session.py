@@ -28,7 +28,6 @@ from tagger.core.model.text import printable
 from tagger.core.session.candidates import Candidates
 from tagger.core.session.carrying import carrying_on, dropping
 from tagger.core.session.intake import FolderScans
-from tagger.core.session.names import FormerNames
 from tagger.core.session.proposal import Deed, Proposals
 from tagger.core.session.recognition import Recognition
 from tagger.core.session.review import LOOK_AGAIN, Review, taken, warned
@@ -37,7 +36,7 @@ from tagger.errors import Refused
 GUESS = 0.5  # confidence below which it is said that a card was taken while the reading was unsure
 
 
-class Session(FormerNames):
+class Session:
     """A lot at work. Methods that change something return what to tell the dealer; Refused says why
     not.
 

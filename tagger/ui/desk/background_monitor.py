@@ -85,7 +85,10 @@ class BackgroundMonitor:
     def _audit(self) -> None:
         self._soon = None
         self._work.audit(
-            self._session.arrangement, self._session.scans, self._session.desk.position, self._told
+            self._session.view.arrangement,
+            self._session.folder.names,
+            self._session.view.cursor.position,
+            self._told,
         )
 
     def _told(self, told: AuditProgress) -> None:
@@ -97,14 +100,14 @@ class BackgroundMonitor:
 
     def _arrivals(self) -> None:
         # In a thread: a folder on the network may take its time.
-        came, pause = self._work.arrived(self._session.arrangement, self._session.scans)
+        came, pause = self._work.arrived(self._session.view.arrangement, self._session.folder.names)
         if came is not None:
             self._screen.post_message(ScansCame(came))
         self._screen.app.call_from_thread(self._screen.set_timer, pause, self._look)
 
     def split(self, position: int) -> None:
         """Find the cards on the sheet of a card (from 1)."""
-        card = self._session.card_at(position)
+        card = self._session.view.card_at(position)
         scan = card.front
         if scan is None:
             said = f"Card {position} has no front to split."
@@ -119,7 +122,7 @@ class BackgroundMonitor:
 
     def centering(self, scan: str) -> None:
         """Measure how a side is centred."""
-        turn = dict(self._session.arrangement.mending.turns).get(scan, 0)
+        turn = dict(self._session.view.arrangement.mending.turns).get(scan, 0)
 
         def work() -> None:
             self._screen.post_message(StatusText(self._work.centering(scan, turn)))

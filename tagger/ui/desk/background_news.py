@@ -65,17 +65,17 @@ class BackgroundNews:
     def scans_came(self, message: ScansCame) -> None:
         """They join the lot; a scan that was made again is drawn anew."""
         parts, session, came = self._parts, self._parts.session, message.came
-        before, cards = set(session.scans), session.cards
-        at_end = session.at_end and bool(cards)
+        before, cards = set(session.folder.names), session.view.cards
+        at_end = session.view.at_end and bool(cards)
         # A scan of the same name that was made again shows another picture from now on.
         parts.previews.forget(came.fresh)
         parts.recognition.forget(came.fresh)
         session.take_in(came.scans)
         if at_end and parts.findings.back is None:
             # Who has done all waits for the next card: it is shown when it comes.
-            session.go(min(cards + 1, session.cards))
+            session.go(min(cards + 1, session.view.cards))
         if self._silent():
-            parts.message.say(f"{_fresh(came, before)}: the lot has {session.cards} cards.")
+            parts.message.say(f"{_fresh(came, before)}: the lot has {session.view.cards} cards.")
         parts.background.changed()
         parts.painting.later()
 
@@ -83,7 +83,7 @@ class BackgroundNews:
         """The sheet becomes its cards, if it is still there."""
         parts = self._parts
         # By the scan and not by the position: cards may have moved while it was measured.
-        position = parts.session.arrangement.position_with(message.scan)
+        position = parts.session.view.arrangement.position_with(message.scan)
         if position is None:
             return
         from tagger.core.fixes.scans import Split

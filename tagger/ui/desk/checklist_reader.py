@@ -62,7 +62,7 @@ class ChecklistReader:
     def came(self, message: ChecklistsRead) -> str:
         """Hints mean what was read so far from now on. Returns what there is to say of problems
         once all is read."""
-        self._session.matcher, self._lists = message.matcher, message.lists
+        self._session.candidates.matcher, self._lists = message.matcher, message.lists
         self.ready = message.lists.whole
         return _told_of(message.lists.problems) if self.ready else ""
 

@@ -207,11 +207,11 @@ def _reading(candidate: Candidate, chosen: Tags, meant: bool, width: int) -> Tex
 
 def _carried(session: Session, width: int) -> Block:
     """What is carried: a line each, or in as few lines as it takes."""
-    stretch = session.desk.carried.stretch
+    stretch = session.view.cursor.carried.stretch
     head = f"carried · {stretch.left} more" if stretch else "carried"
     pairs = [
         Text(f" {name} ", theme.DIM).append(printable(value), theme.SEA)
-        for name, value in session.desk.carried.pairs
+        for name, value in session.view.cursor.carried.pairs
     ]
     full, brief = _a_line_each(head, pairs, width), _briefly(head, pairs, width)
     gap = Text()

@@ -75,7 +75,7 @@ class RecognitionClient:
         self._alike: Recognition | None = None
         self._begun = False
         self._asked_of = 0
-        self._arrangement = session.arrangement
+        self._arrangement = session.view.arrangement
         # cards that are still to be told to the memory, None for all of the lot
         self._late: set[int] | None = None
 
@@ -100,7 +100,7 @@ class RecognitionClient:
     def shown(self) -> None:
         """The card in front is on the screen. Its look is asked for, once for each time that the
         dealer comes to it."""
-        memory, card = self._memory, self._session.card
+        memory, card = self._memory, self._session.view.card
         before, self._asked_of = self._asked_of, 0 if card is None else card.id
         # A card that is in front already when it is measured is left as it is.
         if card is None or card.id == before or memory is None or not self._begun:
@@ -157,7 +157,7 @@ class RecognitionClient:
         """Tell the memory what is new; with `few` only what was changed since the last time, unless
         that is much. Returns whether there was anything."""
         assert self._memory is not None
-        fresh, arrangement = self._session.touched(), self._session.arrangement
+        fresh, arrangement = self._session.touched(), self._session.view.arrangement
         if arrangement is not self._arrangement:
             self._arrangement, self._late = arrangement, None
         ids: set[int] | None = fresh

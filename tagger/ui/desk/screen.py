@@ -121,7 +121,11 @@ class DeskScreen(Screen[None]):
             actions=Actions(hint, message),
             boxes=DeskBoxes(),
             painting=FrameScheduler(
-                self, lambda: session.desk.position, self._show, self._show_pictures, self._finer
+                self,
+                lambda: session.view.cursor.position,
+                self._show,
+                self._show_pictures,
+                self._finer,
             ),
             previews=Previews(
                 setup.source, setup.manner, setup.loupes, self._picture_ready, setup.poses
@@ -200,7 +204,7 @@ class DeskScreen(Screen[None]):
         if action is not Action.AGAIN or not line.text:
             return action
         at_end = line.cursor == len(line.text)
-        return action if at_end and session.repeats(line.text) else None
+        return action if at_end and session.candidates.is_copy(line.text) else None
 
     def _redraw(self) -> Outcome:
         self.refresh(layout=True)

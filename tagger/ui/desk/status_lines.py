@@ -23,9 +23,9 @@ UNDO_ROOM = 12  # cells that the last change has at least, however much stands l
 
 def status(session: Session, lot: str, width: int, findings: str = "") -> Text:
     """The top line: lot, position, progress, what the feeder got wrong, pace."""
-    counts = session.counts()
-    place = f"card {session.desk.position} of {counts.cards}"
-    if session.at_end:
+    counts = session.view.counts()
+    place = f"card {session.view.cursor.position} of {counts.cards}"
+    if session.view.at_end:
         place = "end of the lot"
     done = f"{counts.tagged} tagged"
     if counts.set_aside:
@@ -84,7 +84,7 @@ def was_and_last(session: Session, keys: Keymap, width: int) -> Text:
 
 
 def _was(session: Session) -> Text:
-    card = session.card
+    card = session.view.card
     if card is None:
         return Text("", theme.DIM)
     style = theme.DIM if card.mark.state is State.UNTAGGED else theme.PLAIN
@@ -124,13 +124,13 @@ def useful(session: Session, proposal: Proposal, typed: str) -> Sequence[Action]
     idle: set[Action] = set()
     if proposal.deed in (Deed.NOTHING, Deed.REFUSE, Deed.WAIT):
         idle.add(Action.TAKE)
-    if typed and not session.repeats(typed):
+    if typed and not session.candidates.is_copy(typed):
         idle.add(Action.AGAIN)
     return [action for action in _at_hand(session, proposal, typed) if action not in idle]
 
 
 def _at_hand(session: Session, proposal: Proposal, typed: str) -> Sequence[Action]:
-    if session.at_end:
+    if session.view.at_end:
         return _AT_END
     if proposal.deed is Deed.KEEP:
         return _ON_A_MARKED_CARD

@@ -75,7 +75,7 @@ class TagActions:
     def _next_side_order(self) -> Outcome:
         orders = list(SideOrder)
         # Round and round: the dealer sees on the screen which one it is.
-        after = (orders.index(self._session.sides) + 1) % len(orders)
+        after = (orders.index(self._session.view.sides) + 1) % len(orders)
         return Outcome(self._session.arrange(orders[after]))
 
     def _go(self) -> Outcome:

@@ -197,7 +197,9 @@ def lot(tmp_path: Path) -> LotPlace:
     place.folder.mkdir()
     (tmp_path / "harbor.csv").write_text(LIST)
     session = Session(LotFile(place.home, place.name))
-    session.matcher = Matcher(Index(parse_checklist(LIST.encode(), "harbor.csv", "harbor")))
+    session.candidates.matcher = Matcher(
+        Index(parse_checklist(LIST.encode(), "harbor.csv", "harbor"))
+    )
     session.take_in(
         [f"scan_{number}.jpg" for number in range(1, 15)], [str(tmp_path / "harbor.csv")]
     )

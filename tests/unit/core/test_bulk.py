@@ -33,9 +33,9 @@ TAGGED = (
 def session_of(marks: list[Mark]) -> Session:
     """A lot of six cards in memory with these marks."""
     session = Session(MemoryStore(), clock=lambda: 1000.0)
-    session.matcher = MATCHER
+    session.candidates.matcher = MATCHER
     session.take_in(SCANS)
-    pairs = session.arrangement.pairs
+    pairs = session.view.arrangement.pairs
     given = tuple(Marking(pair.id, Mark(), mark) for pair, mark in zip(pairs, marks, strict=False))
     session.enter("so", given)
     return session
@@ -109,7 +109,7 @@ def test_another_set_is_taken_where_it_has_the_card_with_its_own_team() -> None:
     middle = Tags("1987 harbor light", "5", "Edo Ferstad", "?")
     session = session_of([Mark(State.TAGGED, middle)])
     enter_plan(session, plan_tags(seen(session), BulkChange(set=LIGHT), LISTS))
-    assert session.card_at(1).mark.tags == replace(middle, set=LIGHT, team="Gulls")
+    assert session.view.card_at(1).mark.tags == replace(middle, set=LIGHT, team="Gulls")
 
 
 @pytest.mark.parametrize(
@@ -168,12 +168,12 @@ def test_cards_are_set_aside_and_cleared_and_come_back_by_one_undo_each() -> Non
     plan = plan_aside(before, "bent")
     assert plan.told == "5 cards: set aside: bent · as they are: 1 set aside so already"
     enter_plan(session, plan)
-    assert session.counts().set_aside == 6
+    assert session.view.counts().set_aside == 6
     assert [card.mark.tags for card in seen(session)] == [card.mark.tags for card in before]
     plan = plan_clear(seen(session))
     assert plan.told == "6 cards: all tags taken off (6 set aside)"
     enter_plan(session, plan)
-    assert session.counts().untagged == 6
+    assert session.view.counts().untagged == 6
     session.undo()
     session.undo()
     assert seen(session) == before

@@ -62,7 +62,7 @@ def folder(tmp_path: Path) -> Path:
     checklist = tmp_path / "harbor.csv"
     checklist.write_text(LIST)
     session = Session(LotFile(folder, "box 12"))
-    session.matcher = Matcher(Index(parse_checklist(LIST.encode(), "list.csv", "list")))
+    session.candidates.matcher = Matcher(Index(parse_checklist(LIST.encode(), "list.csv", "list")))
     session.take_in(names, [str(checklist)])
     session.take(session.candidates("23 gold")[0])
     session.take(session.candidates("23 base")[0])

@@ -36,7 +36,7 @@ PRINTS = {scan: Measured("whole", print=a_print(scan)) for scan in SCANS}
 
 def desk() -> Session:
     session = Session(MemoryStore(), clock=lambda: 1000.0)
-    session.matcher = MATCHER
+    session.candidates.matcher = MATCHER
     session.take_in(SCANS)
     return session
 
@@ -60,12 +60,12 @@ def test_a_tagged_card_is_remembered_once_and_forgotten_when_it_is_cleared():
     mind.news()
     take(session, "s=87 1")
     session.touched()
-    news = mind.news([session.card_at(1).id])
+    news = mind.news([session.view.card_at(1).id])
     assert [(card.scans, card.number) for card in news.remember] == [
         (CardSides(FOLDER, *SCANS[:2]), "1")
     ]
     assert not news.forget
-    assert not mind.news([session.card_at(1).id])
+    assert not mind.news([session.view.card_at(1).id])
     assert not mind.news()
     session.undo()
     assert mind.news(session.touched()).forget == [CardSides(FOLDER, *SCANS[:2])]
@@ -96,7 +96,7 @@ def test_a_card_is_remembered_when_both_its_sides_are_measured():
     mind = Recognizer(session.view, session.candidates, FOLDER, "box 12")
     take(session, "s=87 1")
     mind.learn({SCANS[0]: PRINTS[SCANS[0]]})
-    assert mind.look(session.card_at(1)) is None
+    assert mind.look(session.view.card_at(1)) is None
     assert not mind.news().remember
     mind.learn({SCANS[1]: PRINTS[SCANS[1]]})
     assert len(mind.news().remember) == 1
@@ -154,7 +154,9 @@ def test_law_what_is_remembered_is_what_is_tagged(edits, tell):
         if now:
             heard(mind.news(session.touched()))
     heard(mind.news())
-    cards = [card for card in map(session.card_at, range(1, 7)) if card.mark.state is State.TAGGED]
+    cards = [
+        card for card in map(session.view.card_at, range(1, 7)) if card.mark.state is State.TAGGED
+    ]
     assert held == {
         CardSides(FOLDER, card.front, card.back): (LIGHT, card.mark.tags.number) for card in cards
     }
@@ -165,7 +167,7 @@ def test_the_card_that_it_looks_like_is_taken_by_enter_with_what_is_carried():
     session.carry("ex")
     session.carry("s=87 gold")
     found = known(Tags(set=LIGHT, number="5", subject="Edo Ferstad", team="Gulls"), ELSEWHERE)
-    alike = familiar(session).resemblance(session.card_at(1), found)
+    alike = familiar(session).resemblance(session.view.card_at(1), found)
     proposal = session.proposals.of("", 0, alike)
     assert proposal.deed is Deed.TAKE
     assert proposal.note == "check its parallel and condition"
@@ -174,7 +176,7 @@ def test_the_card_that_it_looks_like_is_taken_by_enter_with_what_is_carried():
         proposal.candidates
     )
     session.accept("", 0, alike)
-    tags = session.card_at(1).mark.tags
+    tags = session.view.card_at(1).mark.tags
     assert (tags.set, tags.number, tags.parallel, tags.condition, tags.serial) == (
         LIGHT,
         "5",
@@ -182,7 +184,7 @@ def test_the_card_that_it_looks_like_is_taken_by_enter_with_what_is_carried():
         "Excellent",
         "",
     )
-    assert session.card_at(1).mark.unsure is False
+    assert session.view.card_at(1).mark.unsure is False
     assert session.proposals.of("").candidate.reasons == ()
 
 
@@ -190,7 +192,7 @@ def test_what_is_carried_meanwhile_counts():
     session = desk()
     session.carry("s=87 gold")
     found = known(Tags(set=LIGHT, number="5", subject="Edo Ferstad", team="Gulls"), ELSEWHERE)
-    alike = familiar(session).resemblance(session.card_at(1), found)
+    alike = familiar(session).resemblance(session.view.card_at(1), found)
     assert session.proposals.of("", 0, alike).candidate.tags.parallel == "Gold"
     session.drop("parallel")
     assert session.proposals.of("", 0, alike).candidate.tags.parallel == ""
@@ -199,7 +201,7 @@ def test_what_is_carried_meanwhile_counts():
 def test_what_is_typed_goes_before_a_look():
     session = desk()
     found = known(Tags(set=LIGHT, number="5", subject="Edo Ferstad"), ELSEWHERE)
-    alike = familiar(session).resemblance(session.card_at(1), found)
+    alike = familiar(session).resemblance(session.view.card_at(1), found)
     assert session.proposals.of("s=87 3", 0, alike).candidate.tags.number == "3"
     assert session.proposals.of("", 0, alike).candidate.tags.number == "5"
 
@@ -207,8 +209,8 @@ def test_what_is_typed_goes_before_a_look():
 def test_another_parallel_of_the_card_in_this_lot_is_asked_about():
     session = desk()
     take(session, "s=87 5 gold 12/99")
-    found = known(session.card_at(1).mark.tags, CardSides(FOLDER, *SCANS[:2]), sure=False)
-    alike = familiar(session).resemblance(session.card_at(2), found)
+    found = known(session.view.card_at(1).mark.tags, CardSides(FOLDER, *SCANS[:2]), sure=False)
+    alike = familiar(session).resemblance(session.view.card_at(2), found)
     proposal = session.proposals.of("", 0, alike)
     assert "card 1 is Gold: and this?" in proposal.warnings
     assert (proposal.candidate.tags.parallel, proposal.candidate.tags.serial) == ("", "")
@@ -220,13 +222,13 @@ def test_another_parallel_of_the_card_in_this_lot_is_asked_about():
 )
 def test_a_card_that_no_checklist_of_the_lot_has_is_not_proposed(tags):
     session = desk()
-    assert familiar(session).resemblance(session.card_at(1), known(tags, ELSEWHERE)) is None
+    assert familiar(session).resemblance(session.view.card_at(1), known(tags, ELSEWHERE)) is None
 
 
 def test_a_tagged_card_is_not_proposed_anew():
     session = desk()
     found = known(Tags(set=LIGHT, number="5", subject="Edo Ferstad"), ELSEWHERE)
-    alike = familiar(session).resemblance(session.card_at(1), found)
+    alike = familiar(session).resemblance(session.view.card_at(1), found)
     take(session, "s=87 3")
     session.go(1)
     assert session.proposals.of("", 0, alike).deed is Deed.KEEP
@@ -239,7 +241,7 @@ def test_words_of_a_known_card_are_printed_safely():
     hostile = KnownMatch(
         found.card.__class__(**{**_fields(found.card), "lot": "box\x1b[2J7"}), True
     )
-    alike = familiar(session).resemblance(session.card_at(1), hostile)
+    alike = familiar(session).resemblance(session.view.card_at(1), hostile)
     assert "\x1b" not in alike.known + session.proposals.of("", 0, alike).candidate.explained()
 
 
@@ -267,7 +269,7 @@ def test_a_hint_that_names_no_card_says_more_of_the_one_it_looks_like(
     session = desk()
     session.carry("s=87")
     found = known(Tags(set=LIGHT, number="5", subject="Edo Ferstad", team="Gulls"), ELSEWHERE)
-    alike = familiar(session).resemblance(session.card_at(1), found)
+    alike = familiar(session).resemblance(session.view.card_at(1), found)
     tags = session.proposals.of(hint, 0, alike).candidate.tags
     assert (tags.number, tags.parallel, tags.serial, tags.condition) == (
         number,
@@ -285,10 +287,10 @@ def test_a_number_that_the_look_agrees_with_is_no_slip():
         session.take_unlisted(str(number))
     tags = Tags(set=LIGHT, number="6", subject="Fenn Holby", team="Gulls")
     assert "breaks the run" in " ".join(session.review.warnings(6, tags))
-    alike = familiar(session).resemblance(session.card_at(6), known(tags, ELSEWHERE))
+    alike = familiar(session).resemblance(session.view.card_at(6), known(tags, ELSEWHERE))
     assert session.review.warnings(6, tags, alike) == ()
     other = known(replace(tags, number="7", subject="Gil Norett"), ELSEWHERE)
-    alike = familiar(session).resemblance(session.card_at(6), other)
+    alike = familiar(session).resemblance(session.view.card_at(6), other)
     assert "breaks the run" in " ".join(session.review.warnings(6, tags, alike))
 
 
@@ -308,7 +310,7 @@ def test_of_cards_that_a_hint_names_in_the_same_way_the_look_chooses(looks, hint
     session = desk()
     session.carry("s=87")
     found = known(Tags(set=looks[0], number=looks[1], subject=looks[2]), ELSEWHERE)
-    alike = familiar(session).resemblance(session.card_at(1), found)
+    alike = familiar(session).resemblance(session.view.card_at(1), found)
     [first, *_] = session.candidates.of(hint, alike)
     assert (first.tags.set, first.tags.number) == wanted
     if wanted == looks[:2]:
@@ -319,6 +321,6 @@ def test_a_card_that_cannot_be_taken_is_not_put_first_by_its_look():
     session = desk()
     session.carry("s=87")
     found = known(Tags(set=POND, number="3", subject="Fenn Holby"), ELSEWHERE)
-    alike = familiar(session).resemblance(session.card_at(1), found)
+    alike = familiar(session).resemblance(session.view.card_at(1), found)
     [first, *_] = session.candidates.of("3 gold", alike)  # no card of the other set is gold
     assert (first.tags.set, first.tags.parallel, first.problem) == (LIGHT, "Gold", "")

@@ -19,7 +19,7 @@ MATCHER = Matcher(Index(parse_checklist(drawn.checklist_csv(ROWS).encode(), "lis
 def lot(cards: int) -> Session:
     session = Session(MemoryStore(), clock=lambda: 0.0)
     session.take_in([f"scan_{number}.jpg" for number in range(1, 2 * cards + 1)])
-    session.matcher = MATCHER
+    session.candidates.matcher = MATCHER
     return session
 
 

@@ -103,7 +103,7 @@ def _tag(place: Path, cards: list[Told]) -> None:
     make_home(home)
     session = Session(LotFile(home.home, home.name))
     session.take_in([path.name for path in folder.glob("*.jpg")], [str(lists)])
-    session.matcher = Matcher(read_indexed([lists], place / "index").index)
+    session.candidates.matcher = Matcher(read_indexed([lists], place / "index").index)
     for card in cards:
         hint = f"s={card.set} #{card.number} {card.parallel} {card.serial} c={card.condition}"
         session.take(session.candidates.of(hint)[0])

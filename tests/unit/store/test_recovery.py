@@ -69,7 +69,7 @@ def test_a_damaged_file_is_made_again_from_the_journal(home, damage):
     store = LotFile(home, "box 12")
     assert any("nothing is lost" in note for note in store.notes)
     session = Session(store)
-    assert session.card_at(1).mark.tags.subject == "Marsh"
+    assert session.view.card_at(1).mark.tags.subject == "Marsh"
     assert session.last_change()
     session.close()
     assert (
@@ -124,7 +124,7 @@ def test_a_damaged_journal_is_for_looking_only_and_left_alone(home):
     before = contents(home)
     session = Session(LotFile(home, "box 12"))
     assert "lot.journal is damaged in line" in session.looking
-    assert session.card_at(1).mark.tags.subject == "Marsh"
+    assert session.view.card_at(1).mark.tags.subject == "Marsh"
     with pytest.raises(NotSaved):
         session.take_unlisted("8 lund")
     session.close()
@@ -205,12 +205,12 @@ def test_a_lot_of_the_first_format_keeps_tags_history_and_added_fields(tmp_path)
     session = Session(LotFile(tmp_path, "box 12"))
     assert (tmp_path / "lot.json.format-1").read_bytes() == before["lot.json"]
     assert (session.view.cursor.position, session.view.cursor.carried.get("set")) == (2, "Harbor")
-    assert session.checklists == ("/lists/harbor.csv",)
+    assert session.view.checklists == ("/lists/harbor.csv",)
     assert session.redo() == "Done again: card 2: Bo Lund, base."
-    assert session.card_at(2).mark.tags.subject == "Bo Lund"
+    assert session.view.card_at(2).mark.tags.subject == "Bo Lund"
     session.undo()
     session.undo()
-    assert session.counts().untagged == 2
+    assert session.view.counts().untagged == 2
     session.close()
     assert json.loads((tmp_path / "lot.json").read_bytes())["cards"]["1"]["shelf"] == 3
 

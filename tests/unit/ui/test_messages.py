@@ -73,7 +73,7 @@ def test_what_is_told_from_behind_is_on_the_screen(message, box, words):
 
 def test_a_sheet_that_was_split_becomes_its_cards():
     session = new_session()
-    cards = session.cards
+    cards = session.view.cards
     parts = tuple(
         (f"{SCANS[0]}#xywh=0,{top},800,500", f"{SCANS[1]}#xywh=0,{top},800,500") for top in (0, 500)
     )
@@ -87,7 +87,7 @@ def test_the_answer_what_a_card_looks_like_is_proposed():
     card = known_card(CardSides("/scans/box 7", "a.jpg", None), "box 7", tags, look)
     told(
         session,
-        lambda: Recognized(session.card.id, monotonic(), KnownMatch(card, True)),
+        lambda: Recognized(session.view.card.id, monotonic(), KnownMatch(card, True)),
         "panel",
         "like one in box 7",
     )

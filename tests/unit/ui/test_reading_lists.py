@@ -40,10 +40,10 @@ def test_hints_show_what_is_read_so_far_and_enter_waits_for_the_rest():
             )
             assert "waits" in shown()
             await pilot.press("enter", "2")
-            assert session.card_at(1).mark.state is State.UNTAGGED
+            assert session.view.card_at(1).mark.state is State.UNTAGGED
             go_on.set()
-            await until(shown, lambda: session.card_at(1).mark.state is State.TAGGED)
-            assert session.card_at(1).mark.tags.number == "1"
+            await until(shown, lambda: session.view.card_at(1).mark.state is State.TAGGED)
+            assert session.view.card_at(1).mark.tags.number == "1"
             await until(shown, lambda: "BO LUND" in shown())  # the 2 was typed at the second card
             assert "still being read" not in shown()
 

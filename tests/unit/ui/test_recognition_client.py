@@ -60,7 +60,7 @@ class Notes:
 @pytest.fixture
 def desk() -> tuple[Session, Notes, RecognitionClient]:
     session = Session(MemoryStore(), clock=lambda: 1000.0)
-    session.matcher = MATCHER
+    session.candidates.matcher = MATCHER
     session.take_in(SCANS)
     notes = Notes()
     return session, notes, RecognitionClient(notes, session, notes, "/scans/box 12", "box 12")
@@ -71,7 +71,7 @@ def answer(session: Session, asked: float) -> Recognized:
     card = known_card(
         CardSides("/scans/box 7", "a.jpg", None), "box 7", tags, Signature(a_print("a"), None)
     )
-    return Recognized(session.card.id, asked, KnownMatch(card, True))
+    return Recognized(session.view.card.id, asked, KnownMatch(card, True))
 
 
 def test_a_card_is_asked_about_once_each_time_that_the_dealer_comes_to_it(desk):

@@ -33,8 +33,8 @@ STAYS = frozenset(
 def fix_by_words(parts: DeskParts, words: str) -> str:
     """Put the card in front right as the words say. Raises Refused."""
     session, fixer = parts.session, Fixer(parts.session)
-    here = min(session.desk.position, session.cards)
-    wanted = read_fix(words, here, session.arrangement, fixer.set_of)
+    here = min(session.view.cursor.position, session.view.cards)
+    wanted = read_fix(words, here, session.view.arrangement, fixer.set_of)
     if wanted.join:
         # The scans of another folder are read with the lot: what is open does not have them.
         raise Refused(
@@ -56,7 +56,7 @@ class FindingsMode(Mode[Action]):
         self._session, self._findings = parts.session, parts.findings
         self._fixer = Fixer(parts.session)
         # Going through them is a detour: the dealer goes on where he was.
-        self._findings.back = self._session.desk.position
+        self._findings.back = self._session.view.cursor.position
 
     def on_key(self, event: events.Key, action: Action | None) -> bool:
         """Do what a key does among the findings. Any other key leaves them and does its own work at
@@ -88,14 +88,14 @@ class FindingsMode(Mode[Action]):
     def _go_back(self) -> None:
         back = self._findings.back or 1
         self._close()
-        self._session.go(min(back, self._session.cards + 1))
+        self._session.go(min(back, self._session.view.cards + 1))
         self._parts.message.say("")
 
     def go_to_finding(self) -> None:
         """Stand at the card of the finding that is looked at."""
         finding = self._findings.here
-        if finding is not None and self._session.cards:
-            self._session.go(position_of(finding, self._session.arrangement))
+        if finding is not None and self._session.view.cards:
+            self._session.go(position_of(finding, self._session.view.arrangement))
 
     def _deal_with(self, deed: Callable[[Finding], str]) -> None:
         parts, finding = self._parts, self._findings.here
@@ -115,7 +115,7 @@ class FindingsMode(Mode[Action]):
 
     def _remedy(self, finding: Finding) -> str:
         if finding.split:
-            self._parts.background.split(position_of(finding, self._session.arrangement))
+            self._parts.background.split(position_of(finding, self._session.view.arrangement))
             return SPLITTING
         # A scan that is left out moves all cards behind it, the one to go back to as well.
         before = self._came_from()
@@ -126,13 +126,13 @@ class FindingsMode(Mode[Action]):
 
     def _came_from(self) -> Card | None:
         back = self._findings.back
-        if back is None or back > self._session.cards:
+        if back is None or back > self._session.view.cards:
             return None
-        return self._session.card_at(back)
+        return self._session.view.card_at(back)
 
     def _place_now(self, card: Card) -> int | None:
         """Where a card that may have moved stands, by its scans; None where none is in the lot."""
-        arrangement = self._session.arrangement
+        arrangement = self._session.view.arrangement
         places = (arrangement.position_with(scan) for scan in (card.front, card.back) if scan)
         return min((place for place in places if place is not None), default=None)
 
@@ -148,5 +148,5 @@ class FindingsMode(Mode[Action]):
             hint(parts.hint.line, width, HINT),
             keys_among(self._findings.keys, parts.keys, width),
         )
-        arrangement = self._session.arrangement
+        arrangement = self._session.view.arrangement
         parts.draw_panel(findings_panel(self._findings, arrangement, parts.keys, *parts.panel_room))

@@ -62,7 +62,7 @@ class History:
     def open(self) -> None:
         """Read it anew, and look at the newest change."""
         # A change is told by where its card stands now: that is where Enter goes.
-        pairs = self._session.arrangement.pairs
+        pairs = self._session.view.arrangement.pairs
         positions = {pair.id: at for at, pair in enumerate(pairs, start=1)}
         self._stands = _Thread(self._session, positions, False)
         self._undone = _Thread(self._session, positions, True)

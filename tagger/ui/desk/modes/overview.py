@@ -221,7 +221,7 @@ class OverviewMode(Mode[Action]):
         previews.beside.display = self.pictured
         previews.listed = None
         if self.pictured and here is not None:
-            previews.listed = self._parts.session.card_at(here.position)
+            previews.listed = self._parts.session.view.card_at(here.position)
 
     def _draw_list(self) -> None:
         overview, scale = self._overview, self._parts.session.scale

@@ -39,7 +39,7 @@ class Overview:
         self._lists: Lists | None = None
         self._plan: tuple[Prompt, str, BulkPlan | TaggerError] | None = None
         self.narrow("")
-        self.at = max(0, min(session.desk.position, len(self.list)) - 1)
+        self.at = max(0, min(session.view.cursor.position, len(self.list)) - 1)
 
     # What is listed
 
@@ -50,13 +50,14 @@ class Overview:
     @property
     def cards(self) -> list[CardInLot]:
         """All cards of the lot."""
-        session, arrangement = self._session, self._session.arrangement
+        session, arrangement = self._session, self._session.view.arrangement
         if self._arrangement is not arrangement:
             self.changed()
             self._arrangement = arrangement
             pairs: Sequence[Pair] = arrangement.pairs
             self._cards = [
-                CardInLot(at, pair, session.mark(pair.id)) for at, pair in enumerate(pairs, start=1)
+                CardInLot(at, pair, session.view.mark(pair.id))
+                for at, pair in enumerate(pairs, start=1)
             ]
         return self._cards
 
@@ -212,7 +213,7 @@ class Overview:
             return plan_clear(cards)
         if self.ask is Prompt.ASIDE:
             return plan_aside(cards, self._session.reasons.meant(text))
-        index = self._session.matcher.index
+        index = self._session.candidates.matcher.index
         if self._lists is None or self._lists.index is not index:
             self._lists = Lists(index)
         sets = {card.mark.tags.set for card in self.cards}

@@ -37,7 +37,7 @@ class Prefetch:
         # not at once: threads share one interpreter, and this card comes first
         if self._ahead is None:
             self._ahead = self._screen.set_timer(AHEAD, self._look_ahead)
-        position = self._session.desk.position
+        position = self._session.view.cursor.position
         if self._previews.failed and (self._again is None or position != self._position):
             self._position, self._delay = position, RETRY
             self._wait()

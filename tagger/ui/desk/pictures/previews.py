@@ -121,12 +121,12 @@ class Previews:
 
         Returns whether all of the card's pictures are there.
         """
-        card = self.listed or session.card
+        card = self.listed or session.view.card
         if card is not None and card.id != self._card:
             self._come_to(card)
         self._failed = []
         parts = self._parts(card, session)
-        nothing = "" if session.at_end else NO_SCAN
+        nothing = "" if session.view.at_end else NO_SCAN
         whole = [self._show(part, nothing) for part in parts]
         # All in one: an earlier wish that was not begun yet is dropped by the next.
         self._want(parts)
@@ -158,8 +158,8 @@ class Previews:
         """Wish for the pictures of the cards around the one in front, the likeliest first."""
         if self.listed is not None:
             return
-        positions = (session.desk.position + by for by in AHEAD)
-        cards = [session.card_at(at) for at in positions if 1 <= at <= session.cards]
+        positions = (session.view.cursor.position + by for by in AHEAD)
+        cards = [session.view.card_at(at) for at in positions if 1 <= at <= session.view.cards]
         self._want(part for card in cards for part in self._parts(card, session))
 
     def _parts(self, card: Card | None, session: Session) -> list[_Part]:
@@ -174,7 +174,7 @@ class Previews:
             for side, view in self._sides.items()
             if view.display
         ]
-        if self.known is not None and self.comparing and parts and card == session.card:
+        if self.known is not None and self.comparing and parts and card == session.view.card:
             # Instead of the last side: beside the front, or where one side fits instead of it.
             parts[-1] = _known(parts[-1].view, self.known, pose)
         loupes = self.loupes.shown(_set(session))
@@ -185,7 +185,7 @@ class Previews:
     def _posing(self, card: Card | None, session: Session) -> Callable[[str | None], Pose]:
         """How the scans of a card are to be seen."""
         # Levels are set by set: an untagged card is most likely of the carried one.
-        mending = session.arrangement.mending
+        mending = session.view.arrangement.mending
         own = (card.mark.tags.set if card is not None else "") or _set(session)
         return lambda scan: PLAIN if scan is None else self.poses.of(scan, mending, own)
 
@@ -209,7 +209,7 @@ class Previews:
     def side_in_loupe(self, session: Session) -> str | None:
         """The scan that the loupe, or the close look, is held over."""
         loupe = self._look or self.loupes.at(_set(session))
-        return _scans(session.card)[loupe.side]
+        return _scans(session.view.card)[loupe.side]
 
     def save(self) -> None:
         """Keep where the loupes are."""
@@ -225,7 +225,7 @@ class Previews:
         """Whether a scan is of the card in front, or of the known one that it looks like."""
         if self.known is not None and ref == self.known.ref:
             return True
-        card = self.listed or session.card
+        card = self.listed or session.view.card
         return card is not None and ref.lot is None and ref.scan in (card.front, card.back)
 
     def close(self) -> None:
@@ -295,7 +295,7 @@ def _crop(
 
 def _set(session: Session) -> str:
     """The set by which the loupe's place is remembered."""
-    return session.desk.carried.get("set")
+    return session.view.cursor.carried.get("set")
 
 
 def _aspect(picture: Drawn) -> float:
