@@ -64,8 +64,8 @@ def folder(tmp_path: Path) -> Path:
     session = Session(LotFile(folder, "box 12"))
     session.candidates.matcher = Matcher(Index(parse_checklist(LIST.encode(), "list.csv", "list")))
     session.take_in(names, [str(checklist)])
-    session.take(session.candidates("23 gold")[0])
-    session.take(session.candidates("23 base")[0])
+    session.take(session.candidates.of("23 gold")[0])
+    session.take(session.candidates.of("23 base")[0])
     session.close()
     return folder
 

@@ -68,7 +68,7 @@ def test_a_serial_number_that_is_there_already_is_warned_of_before_and_after(des
         "serial number 12/99 is that of card 1 already",
     )
     desk.go(1)
-    assert desk.review.warnings(1, desk.card_at(1).mark.tags) == ()
+    assert desk.review.warnings(1, desk.view.card_at(1).mark.tags) == ()
 
 
 def test_a_card_is_worth_a_closer_look_until_it_is_confirmed(desk):
@@ -86,19 +86,19 @@ def test_a_card_is_worth_a_closer_look_until_it_is_confirmed(desk):
 
 def test_a_card_taken_while_unsure_is_marked_so_and_taking_it_again_confirms(desk, tmp_path):
     desk.take(UNSURE)
-    assert desk.card_at(1).mark.unsure
+    assert desk.view.card_at(1).mark.unsure
     assert read_lot(tmp_path).card_at(1).mark.unsure
     desk.again()
-    assert desk.card_at(2).mark.unsure
+    assert desk.view.card_at(2).mark.unsure
     desk.go(1)
     desk.take(UNSURE)
-    assert not desk.card_at(1).mark.unsure
+    assert not desk.view.card_at(1).mark.unsure
     desk.go(1)
     desk.take(replace(UNSURE, tags=Tags(LIGHT, "2", "Bo Lund")))
-    assert desk.card_at(1).mark.unsure
+    assert desk.view.card_at(1).mark.unsure
     desk.go(3)
     desk.accept("", 0)
-    assert not desk.card_at(3).mark.unsure
+    assert not desk.view.card_at(3).mark.unsure
 
 
 def test_the_marks_of_second_looks_are_kept_and_left_out_where_there_are_none():
@@ -122,7 +122,7 @@ def test_the_review_goes_through_all_in_question_and_says_why_and_how_many(desk)
     assert desk.accept("s=87 1", 0).startswith(
         "Card 4: set aside: bent · this is the only one left."
     )
-    assert not desk.card_at(1).mark.unsure
+    assert not desk.view.card_at(1).mark.unsure
     assert desk.accept("s=87 4", 0).startswith("That was the last one to review.")
     with pytest.raises(Refused, match="No card is left to review"):
         desk.review.next()
@@ -146,9 +146,9 @@ def test_a_confirmation_is_one_change_that_can_be_undone(desk):
     desk.review.next()
     desk.accept("", 0)
     assert desk.last_change() == "card 1: #1 Ada Marsh, base, confirmed"
-    assert desk.card_at(1).mark.confirmed
+    assert desk.view.card_at(1).mark.confirmed
     desk.undo()
-    assert desk.card_at(1).mark == Mark(State.TAGGED, UNSURE.tags, unsure=True)
+    assert desk.view.card_at(1).mark == Mark(State.TAGGED, UNSURE.tags, unsure=True)
     assert desk.review.left() == [1]
 
 
@@ -170,7 +170,7 @@ def test_the_review_visits_each_card_in_question_once_in_feeding_order_round_the
 ):
     desk = Session(MemoryStore())
     desk.take_in(SCANS)
-    for pair, mark in zip(desk.arrangement.pairs, given_marks, strict=True):
+    for pair, mark in zip(desk.view.arrangement.pairs, given_marks, strict=True):
         desk._store.lot.marks[pair.id] = MARKS[mark]
     asked = [at for at, mark in enumerate(given_marks, start=1) if mark in ASKED]
     desk.go(start)
@@ -213,7 +213,7 @@ STEPS = (
 @given(st.lists(st.sampled_from(STEPS), max_size=25))
 def test_what_is_in_question_is_the_same_as_looked_at_afresh(steps):
     desk = Session(MemoryStore())
-    desk.matcher = MATCHER
+    desk.candidates.matcher = MATCHER
     desk.take_in([f"scan_{number}.jpg" for number in range(1, 25)])
     deeds = {
         "enter": lambda: desk.accept("", 0),

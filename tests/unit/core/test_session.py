@@ -25,7 +25,7 @@ def desk(tmp_path: Path) -> Iterator[Session]:
 
 def test_taking_tags_the_card_and_goes_on(desk):
     said = desk.take(desk.candidates.of("2 g 12/99 nm")[0])
-    mark = desk.card_at(1).mark
+    mark = desk.view.card_at(1).mark
     assert said == "Card 1: #2 Bo Lund, Gold 12/99, Near Mint."
     assert mark == Mark(
         State.TAGGED, Tags(LIGHT, "2", "Bo Lund", "Gulls", "Gold", "12/99", "Near Mint")
@@ -37,7 +37,7 @@ def test_taking_tags_the_card_and_goes_on(desk):
 def test_a_reading_with_a_problem_is_refused(desk):
     with pytest.raises(Refused, match="above the print run of 99"):
         desk.take(desk.candidates.of("2 100/99")[0])
-    assert desk.counts().tagged == 0
+    assert desk.view.counts().tagged == 0
 
 
 def test_the_next_proposal_follows_the_card_before(desk):
@@ -62,10 +62,10 @@ def test_the_card_before_once_more_is_the_first_where_the_lot_is_full_of_doubles
 def test_keeping_goes_on_and_changes_nothing(desk):
     take(desk, "s=87 3")
     desk.go(1)
-    before = desk.card_at(1), desk.last_change()
+    before = desk.view.card_at(1), desk.last_change()
     assert desk.proposals.of("").deed is Deed.KEEP
     desk.accept("", 0)
-    assert (desk.card_at(1), desk.last_change()) == before
+    assert (desk.view.card_at(1), desk.last_change()) == before
     assert desk.view.cursor.position == 2
 
 
@@ -73,20 +73,20 @@ def test_setting_aside_keeps_the_reason_and_the_tags(desk):
     tags = take(desk, "s=87 3")
     desk.go(1)
     desk.set_aside("  two  numbers ")
-    assert desk.card_at(1).mark == Mark(State.SET_ASIDE, tags, "two numbers")
-    assert (desk.counts().tagged, desk.counts().set_aside) == (0, 1)
+    assert desk.view.card_at(1).mark == Mark(State.SET_ASIDE, tags, "two numbers")
+    assert (desk.view.counts().tagged, desk.view.counts().set_aside) == (0, 1)
 
 
 def test_a_card_set_aside_without_a_reason_gets_one(desk):
     desk.set_aside(" ")
-    assert desk.card_at(1).mark.reason
+    assert desk.view.card_at(1).mark.reason
 
 
 def test_clearing_stays_at_the_card(desk):
     take(desk, "s=87 3")
     desk.go(1)
     desk.clear()
-    assert desk.card_at(1).mark == Mark()
+    assert desk.view.card_at(1).mark == Mark()
     assert desk.view.cursor.position == 1
 
 
@@ -94,7 +94,7 @@ def test_again_copies_the_card_before_but_no_serial_number_and_no_note(desk):
     desk.carry("at=box 3")
     take(desk, "s=87 2 12/99 nm note=corner at=box 9")
     desk.again()
-    assert desk.card_at(2).mark.tags == Tags(
+    assert desk.view.card_at(2).mark.tags == Tags(
         LIGHT, "2", "Bo Lund", "Gulls", "Gold", "", "Near Mint", "box 3"
     )
 
@@ -104,13 +104,13 @@ def test_again_copies_the_nearest_tagged_card_in_feeding_order(desk):
     desk.set_aside("torn")
     desk.step(1)
     desk.again()
-    assert desk.card_at(4).mark.tags.subject == "Bo Lund"
+    assert desk.view.card_at(4).mark.tags.subject == "Bo Lund"
 
 
 def test_an_unlisted_card_is_taken_as_it_is_spelled(desk):
     desk.carry("s=85")
     desk.take_unlisted("T-9 ada  marsh p=blue_wave 3/10 nm note=checked")
-    tags = desk.card_at(1).mark.tags
+    tags = desk.view.card_at(1).mark.tags
     assert tags == Tags(
         POND, "T-9", "Ada Marsh", "", "Blue Wave", "3/10", "Near Mint", "", "checked", listed=False
     )
@@ -144,14 +144,14 @@ def test_the_carried_set_stays_when_a_marked_card_is_tagged_again(desk, mark):
         desk.set_aside("look")
     desk.go(1)
     take(desk, "s=85 1")
-    assert desk.card_at(1).mark.tags.set == POND
+    assert desk.view.card_at(1).mark.tags.set == POND
     assert desk.view.cursor.carried.get("set") == LIGHT
 
 
 def test_the_end_of_the_lot_takes_nothing(desk):
     desk.go(7)
-    assert desk.at_end
-    assert desk.card is None
+    assert desk.view.at_end
+    assert desk.view.card is None
     assert desk.proposals.of("1").deed is Deed.NOTHING
     assert desk.step(5) == ""
     assert desk.view.cursor.position == 7
@@ -162,7 +162,7 @@ def test_the_end_of_the_lot_takes_nothing(desk):
 def test_taking_the_last_card_ends_at_the_end(desk):
     desk.go(6)
     take(desk, "s=87 1")
-    assert desk.at_end
+    assert desk.view.at_end
 
 
 @pytest.mark.parametrize(
@@ -210,7 +210,7 @@ def test_a_refusal_changes_nothing_in_memory_or_on_disk(desk, tmp_path, name):
 def test_a_card_that_was_taken_while_hardly_likely_is_told_so(desk):
     guess = replace(desk.candidates.of("b")[0], confidence=0.2)
     assert desk.take(guess).startswith("Look again: unsure, 20%. Card 1: ")
-    assert desk.card_at(1).mark.unsure
+    assert desk.view.card_at(1).mark.unsure
     likely = replace(desk.candidates.of("b")[0], confidence=0.7)
     assert desk.take(likely).startswith("Card 2: ")
 

@@ -62,7 +62,7 @@ def test_what_was_learned_comes_back_with_the_lot() -> None:
     session = lot(60)
     tagged(session, *range(250, 210, -1))
     again = Session(session._store, clock=lambda: 0.0)
-    again.matcher = MATCHER
+    again.candidates.matcher = MATCHER
     assert [c.tags for c in again.candidates.of("")] == [c.tags for c in session.candidates.of("")]
 
 

@@ -30,7 +30,7 @@ def test_undo_says_what_and_stands_where_it_was_done(desk):
     take(desk, "s=87 1")
     desk.go(5)
     assert desk.undo() == "Undone: card 1: #1 Ada Marsh, base."
-    assert (desk.view.cursor.position, desk.card_at(1).mark) == (1, Mark())
+    assert (desk.view.cursor.position, desk.view.card_at(1).mark) == (1, Mark())
     with pytest.raises(Refused, match="nothing to undo"):
         desk.undo()
 
@@ -40,7 +40,7 @@ def test_counts_are_right_after_a_side_order_that_moved_a_tag_is_undone(desk, tm
     desk.arrange(SideOrder.FRONT_ONLY)
     desk.arrange(SideOrder.BACK_FIRST)
     desk.undo()
-    assert desk.counts() == read_lot(tmp_path).counts() == Counts(12, 1, 0)
+    assert desk.view.counts() == read_lot(tmp_path).counts() == Counts(12, 1, 0)
 
 
 def test_a_new_change_ends_what_can_be_done_again(desk):
@@ -61,14 +61,14 @@ def test_undo_and_redo_reach_over_sittings(tmp_path):
     desk.close()
     desk = opened(tmp_path)
     desk.redo()
-    assert desk.card_at(2).mark.tags.serial == "12/99"
+    assert desk.view.card_at(2).mark.tags.serial == "12/99"
     desk.undo()
     desk.undo()
     desk.close()
     desk = opened(tmp_path)
-    assert desk.counts().untagged == 6
+    assert desk.view.counts().untagged == 6
     desk.redo()
-    assert desk.card_at(1).mark.tags.subject == "Ada Marsh"
+    assert desk.view.card_at(1).mark.tags.subject == "Ada Marsh"
     desk.close()
 
 
@@ -108,7 +108,7 @@ def test_the_file_says_what_memory_says_and_all_can_be_undone_and_done_again(ste
     with tempfile.TemporaryDirectory() as folder:
         home = Path(folder)
         desk = opened(home)
-        at_start = [desk.card_at(position) for position in range(1, desk.cards + 1)]
+        at_start = [desk.view.card_at(position) for position in range(1, desk.view.cards + 1)]
         for name, *arguments in steps:
             before = facts(desk)
             try:
@@ -118,17 +118,19 @@ def test_the_file_says_what_memory_says_and_all_can_be_undone_and_done_again(ste
             assert still(kept(home)) == still(facts(desk)[:-1])
         desk.settle()
         assert kept(home) == facts(desk)[:-1]
-        at_end = facts(desk)[0], desk.sides
+        at_end = facts(desk)[0], desk.view.sides
         done = 0
         while desk.last_change():
             desk.undo()
             done += 1
             assert kept(home) == facts(desk)[:-1]
-        assert [desk.card_at(position) for position in range(1, desk.cards + 1)] == at_start
+        assert [
+            desk.view.card_at(position) for position in range(1, desk.view.cards + 1)
+        ] == at_start
         desk.close()
         desk = opened(home)
         for _ in range(done):
             desk.redo()
-        assert (facts(desk)[0], desk.sides) == at_end
+        assert (facts(desk)[0], desk.view.sides) == at_end
         assert kept(home) == facts(desk)[:-1]
         desk.close()
