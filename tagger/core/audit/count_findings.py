@@ -57,6 +57,7 @@ def _scan_it(lot: AuditedLot, missing: str, there: str) -> str:
     if lot.order is SideOrder.NAMED:
         return f"Scan the {missing} under the same name; it joins its card."
     behind = (missing == "back") != (lot.order is SideOrder.BACK_FIRST)
+    # A name that sorts beside the other side is enough: it then fills the hole by itself.
     where = name_beside(lot.scans, there, behind)
     return (
         f"Scan the {missing} {where}: it joins its card. Or 'rescan {missing}' gives it "
@@ -65,6 +66,7 @@ def _scan_it(lot: AuditedLot, missing: str, there: str) -> str:
 
 
 def _gap(lot: AuditedLot, before: str, after: str, many: int) -> Finding:
+    # A scan that was left out stands at no card, and still says where numbers are missing.
     position = lot.places[after].position if after in lot.places else 1
     numbers = "numbers are" if many > 1 else "number is"
     detail = f"{many} {numbers} missing between {named(before)} and {named(after)}"

@@ -47,6 +47,7 @@ class Feeding:
     def comparable(self, scan: str) -> bool:
         """Whether a scan shows enough to be compared."""
         known = self.known[scan]
+        # Blank sides are all alike, whichever side of whichever set they are.
         return known.print is not None and not known.has("blank", "no card", "corrupt")
 
     def position(self, scan: str) -> int:
@@ -142,6 +143,7 @@ def _not_together(feeding: Feeding, slip: Slip) -> Finding:
 
 
 def _extra_scan(feeding: Feeding, slip: Slip) -> Finding:
+    # The one before it is shown with it, which it may be a second time.
     scan = feeding.scans[slip.scan]
     question = (
         "; look whether it shows the same side twice, or the next card's first side is a double"

@@ -19,6 +19,7 @@ def doubled_findings(lot: AuditedLot, known: Known) -> list[Finding]:
     first: dict[str, str] = {}
     found: list[Finding] = []
     for scan in lot.scans:
+        # Of scans that are left out nothing is asked any more.
         digest = known[scan].digest if scan in known else ""
         if digest in first:
             found.append(_doubled(lot, first[digest], scan))
@@ -39,6 +40,7 @@ def _doubled(lot: AuditedLot, first: str, scan: str) -> Finding:
 
 def fault_findings(lot: AuditedLot, known: Known) -> list[Finding]:
     """What is wrong with single scans; what goes on from scan to scan is told once."""
+    # As the dealer would go through them: card by card, the front first.
     ordered = sorted(known, key=lambda scan: (lot.places[scan].position, _is_back(lot, scan)))
     found = [_damaged(lot, scan, known[scan]) for scan in ordered if known[scan].state in DAMAGE]
     for name, fault in FAULTS.items():

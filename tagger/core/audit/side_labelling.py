@@ -80,6 +80,7 @@ def _profile(near: Sequence[tuple[int, float]], fronts: Sequence[bool]) -> Profi
         if counts[side] < NEAREST:
             sums[side] += value
             counts[side] += 1
+        # Most alike come first, so that the rest has no say once both have enough.
         elif counts[1 - side] >= NEAREST:
             break
     return (sums[0] / max(1, counts[0]), sums[1] / max(1, counts[1]))

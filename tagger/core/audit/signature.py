@@ -64,6 +64,7 @@ def kept_side(side: Fingerprint | None) -> bytes:
     if side is None or not says_enough(side):
         return bytes(SIDE_BYTES)
     reds, greens, blues = (side.colours[at::3] for at in range(3))
+    # Green counts twice, as it does to the eye; whole numbers, so that all machines agree.
     lights = bytes((r + 2 * g + b + 2) >> 2 for r, g, b in zip(reds, greens, blues, strict=True))
     tints = bytearray()
     for corner in (0, 2, 8, 10):  # of a quarter's four fields the first, in reading order
@@ -131,6 +132,7 @@ def choose(seen: Iterable[SignatureDistance]) -> SignatureMatch | None:
         for one in ordered
         if one.card != first.card and (one.back is None) == (first.back is None)
     ]
+    # Copies of the same card are near each other, and no reason for doubt.
     room = min(others, default=float("inf")) - first.distance
     if room < MARGIN:
         return None

@@ -59,6 +59,7 @@ class Brighten:
 
     def fixes(self, arrangement: Arrangement) -> Fixes:
         """The lot's fixes afterwards."""
+        # Kept by the name of the set: cards that are tagged later are brightened with it.
         sets = [name for name in arrangement.mending.levels if name != self.name]
         if self.on:
             sets.append(self.name)
@@ -83,6 +84,7 @@ class Dismiss:
 
     def fixes(self, arrangement: Arrangement) -> Fixes:
         """The lot's fixes afterwards."""
+        # By its key, which has no position: it holds when cards move, and for scans still to come.
         accepted = dict.fromkeys((*arrangement.mending.accepted, self.finding))
         return replace(arrangement.mending, accepted=tuple(accepted))
 

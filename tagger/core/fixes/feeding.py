@@ -103,6 +103,7 @@ class MissingSide:
 
     def fixes(self, arrangement: Arrangement) -> Fixes:
         """The lot's fixes afterwards."""
+        # Nothing else tells of the hole: paired by the rule again, the scans would close it.
         return replace(arrangement.mending, held=True)
 
     def label(self, arrangement: Arrangement) -> str:
@@ -121,6 +122,7 @@ class InsertGap:
 
     def cards(self, arrangement: Arrangement) -> list[Sides]:
         """The cards of the lot afterwards; Refused where it cannot be done."""
+        # Found again by its scan each time: positions in a finding are those of the last audit.
         return self._placed(arrangement).cards(arrangement)
 
     def fixes(self, arrangement: Arrangement) -> Fixes:
@@ -153,6 +155,7 @@ class SwapSides:
 
     def cards(self, arrangement: Arrangement) -> list[Sides]:
         """The cards of the lot afterwards."""
+        # Refused for both before anything is made: one that is gone would be given to a card again.
         for scan in (self.one, self.other):
             where(arrangement, scan)
         return [_renamed(pair, self._change) for pair in arrangement.pairs]
@@ -198,6 +201,7 @@ class Reorder:
         """The lot's fixes afterwards."""
         first, past = self._span(arrangement)
         pairs = arrangement.pairs
+        # What began inside of the span before is overruled.
         inside = {scan for pair in pairs[first:past] for scan in pair.scans}
         begins = [one for one in arrangement.mending.stretches if one[0] not in inside]
         begins.append((first_scan(pairs[first]), self.sides))

@@ -122,6 +122,7 @@ def read_fix(
     Raises Refused where they are not understood, with what can be said.
     """
     words = text.split()
+    # A longer number is no position; of thousands of digits Python would not even read it.
     if words and words[0].isdecimal() and len(words[0]) < 10:
         here = int(words.pop(0))
     if not words:
@@ -214,6 +215,7 @@ def _order(typed: _Typed) -> FixRequest:
     if left and (left[-1] == "on" or "to" in left):
         last, left = typed.span()
     said = " ".join(re.sub(r"[^a-z]+", " ", " ".join(left).casefold()).split())
+    # Commas and case do not count, and as much as is clear is enough.
     found = [order for name, order in _ORDERS.items() if said and name.startswith(said)]
     # "all fronts then all backs" is also how its reverse begins.
     exact = _ORDERS.get(said)
@@ -233,6 +235,7 @@ def _newest(typed: _Typed) -> str:
     """The scan that was fed last, if it is alone on its card and could be meant."""
     newest = max(typed.arrangement.scans, key=feeding_key)
     pair = typed.arrangement.card_with(newest)
+    # What was scanned again was fed alone: one that shares a card belongs there.
     if pair is None or None not in pair.sides or pair.id == typed.pair.id:
         raise Refused(
             f"{named(newest)} is the newest scan, and has its own card; name the scan that is "
@@ -262,6 +265,7 @@ def _levels(typed: _Typed) -> FixRequest:
     if said not in (["on"], ["off"], ["on", "set"], ["off", "set"]):
         raise Refused("Say 'levels on', 'levels off', or 'levels on set' for this card's set.")
     position = typed.index + 1
+    # By set as a rule: shiny sets scan dark, and the others of the lot do not.
     set_name = typed.set_of(position) if len(said) == 2 else "*"
     if not set_name:
         raise Refused("This card has no set yet; 'levels on' is for the whole lot.")
@@ -275,6 +279,7 @@ def _levels(typed: _Typed) -> FixRequest:
 def _join(typed: _Typed) -> FixRequest:
     if not typed.rest:
         raise Refused("Name the folder to join: it lies beside this lot's own, '../box13'.")
+    # Only its name: rules read no files, whoever asked for this does.
     return FixRequest(join=" ".join(typed.rest))
 
 

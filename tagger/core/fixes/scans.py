@@ -49,6 +49,7 @@ class Rescan:
         fixes = replace(arrangement.mending, held=True)
         if old is not None:
             fixes = left_out(fixes, old)
+        # A segment begins at a scan by its name, so it begins at the new one now.
         begins = tuple(
             (self.scan if scan == old else scan, sides) for scan, sides in fixes.stretches
         )
@@ -115,6 +116,7 @@ class RestoreScan:
         """The cards of the lot afterwards; Refused where the scan was not left out."""
         if self.scan not in arrangement.mending.left_out:
             raise Refused(f"{named(self.scan)} was not left out of the lot.")
+        # As one that came late: it fills the hole that it left, or comes at the end.
         return fitted_in(arrangement, [self.scan])
 
     def fixes(self, arrangement: Arrangement) -> Fixes:
@@ -139,6 +141,7 @@ class Join:
 
     def cards(self, arrangement: Arrangement) -> list[Sides]:
         """The cards of the lot afterwards; Refused where the folder was joined before."""
+        # A folder that comes with another one is as much a part of the lot as that.
         for folder in (self.folder, *self.other.mending.joined):
             if folder in arrangement.mending.joined:
                 raise Refused(f"{named(folder)} belongs to the lot already.")
@@ -149,6 +152,7 @@ class Join:
         here, there = arrangement.mending, self.other.mending
         return replace(
             here,
+            # What was put right there stays right here.
             left_out=(*here.left_out, *there.left_out),
             turns=(*here.turns, *there.turns),
             stretches=(*here.stretches, *there.stretches, *self._beginning()),

@@ -84,6 +84,8 @@ def measure_centering(
     """The centering of the card on an RGB scan. `turn`: by how many degrees (clockwise) the card is
     turned to stand."""
     short, long = sorted((edges.width, edges.height))
+    # Borders are measured from the card's edges: half a millimetre off, of a border of 2.5, is ten
+    # points of a hundred.
     if edges.confidence < 0.7 or max(abs(short - CARD_MM[0]), abs(long - CARD_MM[1])) > 0.6:
         return NoCentering("unclear")
     dots = min(edges.dpi, 2.0 * WORK_DPI)
@@ -92,6 +94,7 @@ def measure_centering(
     if borders is None:
         return NoCentering("full bleed")
     colours = np.stack([border.colour for border in borders])
+    # A picture that bleeds to the edge may have four even sides too, but not of one colour.
     if float(np.ptp(colours, axis=0).max()) > ONE_COLOUR:
         return NoCentering("uneven")
     card = (edges.height, edges.width) if turn in (90, 270) else (edges.width, edges.height)
@@ -150,6 +153,7 @@ def _border(plane: Levels, dots: float, inward: int, way: int) -> _Border | None
         return None
     # A printed frame casts no shadow.
     side = refine(plane, frame.line, reach, inward, shadows=False)
+    # A line that few places agree with goes through print, and is no border's end.
     if side.agree < 0.6:
         return None
     depth = abs(float(side.line.place(down / 2)) - rim.at)

@@ -65,11 +65,10 @@ def beside(left: RenderedSide, right: RenderedSide, longest: int | None) -> Rend
     profile."""
     if left.profile != right.profile:
         left, right = _srgb(left), _srgb(right)
+    # Front and back of a card are equally large, whatever they were scanned at.
     if left.dpi and right.dpi and abs(left.dpi / right.dpi - 1) > 0.01:
-        left, right = (
-            _scaled(one, min(left.dpi, right.dpi) / dpi)
-            for one, dpi in ((left, left.dpi), (right, right.dpi))
-        )
+        coarser = min(left.dpi, right.dpi)
+        left, right = _scaled(left, coarser / left.dpi), _scaled(right, coarser / right.dpi)
     one, two = left.picture, right.picture
     high = max(one.height, two.height)
     gap = round(high * GAP)
