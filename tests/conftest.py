@@ -7,14 +7,15 @@ import sys
 from pathlib import Path
 
 import pytest
+from support import folders
 
 
 @pytest.fixture(autouse=True)
 def own_folders(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> Path:
     """No test reads or writes the user's settings or list of lots."""
     home = tmp_path_factory.mktemp("xdg")
-    for kind in ("CONFIG", "DATA", "STATE", "CACHE"):
-        monkeypatch.setenv(f"XDG_{kind}_HOME", str(home / kind.lower()))
+    for name, folder in folders.own_folders(home).items():
+        monkeypatch.setenv(name, folder)
     return home
 
 
