@@ -12,12 +12,12 @@ from pathlib import Path
 
 from PIL import Image
 
-from tagger.demo.art import printed
-from tagger.demo.checklists import checklist_files
+from tagger.demo.art.wear import flaws_of, pressed, worn
 from tagger.demo.lot import TRUTH_HEADER, LotCard, demo_lot, truth_text
 from tagger.demo.scanner import MARK, jpeg, scanned
-from tagger.demo.scenario import FERRY
-from tagger.demo.wear import flaws_of, pressed, worn
+from tagger.demo.sets.checklists import checklist_files
+from tagger.demo.sets.printing import printed
+from tagger.demo.sets.scenario import FERRY
 from tagger.errors import TaggerError
 
 Progress = Callable[[int, int], None]

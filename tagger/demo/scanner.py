@@ -9,9 +9,9 @@ from functools import lru_cache
 
 from PIL import Image, ImageChops, ImageDraw, ImageFilter
 
-from tagger.demo.brush import fade
-from tagger.demo.foil import grain, roughened
-from tagger.demo.sheet import DPI
+from tagger.demo.art.brush import fade
+from tagger.demo.art.foil import grain, roughened
+from tagger.demo.art.sheet import DPI
 
 PAGE = (820, 1130)
 MOST_SKEW = 1.2  # degrees
