@@ -88,6 +88,7 @@ def demo_lot(seed: int) -> tuple[LotCard, ...]:
 
 
 def _serial(seed: int, position: int, row: ListedCard, parallel: str) -> str:
+    # By seed and position, not by one stream for all: one card more would change every serial.
     run = next((p.run for p in row.parallels if p.name == parallel), None)
     return f"{random.Random(f'{seed} serial {position}').randint(1, run)}/{run}" if run else ""
 
@@ -95,6 +96,7 @@ def _serial(seed: int, position: int, row: ListedCard, parallel: str) -> str:
 def _graded(cards: list[LotCard], rng: random.Random) -> tuple[LotCard, ...]:
     """The cards with a few less than Near Mint; numbered parallels were kept well."""
     plain = [card.position for card in cards if not card.serial]
+    # Without repeats, so that exactly as many cards are worn whatever the seed is.
     worn = rng.sample(plain, _EXCELLENT_CARDS + _VERY_GOOD_CARDS)
     grade = dict.fromkeys(worn[:_EXCELLENT_CARDS], EXCELLENT)
     grade.update(dict.fromkeys(worn[_EXCELLENT_CARDS:], VERY_GOOD))

@@ -12,7 +12,11 @@ from PIL import Image, ImageChops, ImageDraw, ImageFilter
 Point = tuple[float, float]
 Colour = tuple[int, int, int]
 Ink = tuple[int, int, int] | tuple[int, int, int, int]
+Outline = Sequence[Point]
+Mask = Image.Image | None
 
+# A blur needs no more detail than its own radius, at a quarter of the size it costs a sixteenth,
+# and a card has a hundred of them.
 _SOFT_REDUCTION = 4
 
 
@@ -27,6 +31,7 @@ def mix(a: Colour, b: Colour, share: float) -> Colour:
 
 def darker(colour: Colour, share: float) -> Colour:
     """The colour mixed with a warm near-black."""
+    # Never pure black: printed shadows have colour in them, and black ones look cut out.
     return mix(colour, (24, 14, 20), share)
 
 
@@ -37,18 +42,21 @@ def lighter(colour: Colour, share: float) -> Colour:
 
 def luminance(colour: Colour) -> float:
     """How bright the colour looks, 0 (black) to 255 (white)."""
+    # The weights of ITU-R BT.601.
     return 0.299 * colour[0] + 0.587 * colour[1] + 0.114 * colour[2]
 
 
 def curve(points: Sequence[Point], *, closed: bool = True, steps: int = 10) -> list[Point]:
-    """A smooth line through every point, with ``steps`` short pieces from point to point."""
+    """A smooth line through every point, with ``steps`` short pieces from point to point: a uniform
+    Catmull-Rom spline."""
     count = len(points)
+    if closed:
+        around = [points[-1], *points, points[0], points[1 % count]]
+    else:
+        # The ends stand twice, so that the line leaves them straight towards their neighbours.
+        around = [points[0], *points, points[-1]]
     out: list[Point] = []
-    for i in range(count if closed else count - 1):
-        if closed:
-            p0, p1, p2, p3 = (points[(i + k) % count] for k in (-1, 0, 1, 2))
-        else:
-            p0, p1, p2, p3 = (points[min(max(i + k, 0), count - 1)] for k in (-1, 0, 1, 2))
+    for p0, p1, p2, p3 in zip(around, around[1:], around[2:], around[3:], strict=False):
         for step in range(steps):
             t = step / steps
             out.append(
@@ -79,6 +87,7 @@ def limb(points: Sequence[Point], widths: Sequence[float]) -> list[Point]:
         before, after = spine[max(0, i - 1)], spine[min(len(spine) - 1, i + 1)]
         dx, dy = after[0] - before[0], after[1] - before[1]
         length = max(1e-6, (dx * dx + dy * dy) ** 0.5)
+        # The widths are spread evenly over the line, whatever it is bent like.
         at = i * scale
         low = min(int(at), len(widths) - 2)
         half = (widths[low] + (widths[low + 1] - widths[low]) * (at - low)) / 2
@@ -117,6 +126,7 @@ def fill(picture: Image.Image, outline: Sequence[Point], colour: Ink) -> None:
 
 def stroke(picture: Image.Image, points: Sequence[Point], colour: Ink, width: float) -> None:
     """Paint a round-ended line of the given width on an RGB picture."""
+    # Pillow ends a line flat. A round end over it would show twice where the colour has an opacity.
     pen = pen_for(picture, colour)
     pen.line(list(points), fill=colour, width=max(1, round(width)), joint="curve")
     half = width / 2
@@ -138,6 +148,8 @@ def soft(
 
     ``opacity`` is 0 to 1.
     """
+    # Beyond three standard deviations a Gaussian is below one step of 255; only what lies within
+    # is touched.
     pad = 3 * blur
     left = max(0, int(min(x for x, _ in outline) - pad))
     top = max(0, int(min(y for _, y in outline) - pad))
@@ -165,14 +177,22 @@ def fade(
     ``stops`` are (place from 0 to 1, colour), in rising order.
     """
     steps = 256
-    strip = Image.new("RGB", (steps, 1) if across else (1, steps))
-    values: list[Colour] = []
-    for i in range(steps):
-        at = i / (steps - 1)
-        below = max((s for s in stops if s[0] <= at), key=lambda s: s[0], default=stops[0])
-        above = min((s for s in stops if s[0] >= at), key=lambda s: s[0], default=stops[-1])
-        span = above[0] - below[0]
-        values.append(mix(below[1], above[1], (at - below[0]) / span if span > 0 else 0.0))
-    strip.putdata(values)
-    line = strip.resize((size[0], 1) if across else (1, size[1]), Image.Resampling.BILINEAR)
+    # One line of the picture is drawn and then drawn out over it: the rest are copies.
+    strip = Image.new("RGB", (steps, 1))
+    strip.putdata([_between(stops, i / (steps - 1)) for i in range(steps)])
+    if across:
+        line = strip.resize((size[0], 1), Image.Resampling.BILINEAR)
+    else:
+        upright = strip.transpose(Image.Transpose.ROTATE_270)
+        line = upright.resize((1, size[1]), Image.Resampling.BILINEAR)
     return line.resize(size, Image.Resampling.NEAREST)
+
+
+def _between(stops: Sequence[tuple[float, Colour]], at: float) -> Colour:
+    """The colour at a place among the stops; before the first and after the last, theirs."""
+    below = max((s for s in stops if s[0] <= at), key=lambda s: s[0], default=stops[0])
+    above = min((s for s in stops if s[0] >= at), key=lambda s: s[0], default=stops[-1])
+    span = above[0] - below[0]
+    if span <= 0:
+        return below[1]
+    return mix(below[1], above[1], (at - below[0]) / span)

@@ -12,50 +12,30 @@ from PIL import Image, ImageChops, ImageFilter
 from tagger.demo.art.brush import Colour, Point, darker, fade, fill, lighter, limb, stroke
 from tagger.demo.art.letters import Face, lettering, measure
 
+# Dark, middle and bright by turns: what makes a flat colour look like metal is its contrast.
 GOLD: tuple[Colour, ...] = (
-    (122, 84, 22),
-    (232, 190, 92),
-    (255, 240, 182),
-    (196, 146, 48),
-    (244, 212, 122),
+    (122, 84, 22), (232, 190, 92), (255, 240, 182), (196, 146, 48), (244, 212, 122),
     (150, 104, 30),
-)
+)  # fmt: skip
 SILVER: tuple[Colour, ...] = (
-    (112, 118, 126),
-    (206, 212, 218),
-    (250, 252, 255),
-    (158, 164, 172),
-    (228, 232, 238),
+    (112, 118, 126), (206, 212, 218), (250, 252, 255), (158, 164, 172), (228, 232, 238),
     (124, 130, 138),
-)
+)  # fmt: skip
 RED: tuple[Colour, ...] = (
-    (92, 8, 18),
-    (206, 34, 40),
-    (255, 128, 104),
-    (150, 14, 26),
-    (232, 62, 52),
+    (92, 8, 18), (206, 34, 40), (255, 128, 104), (150, 14, 26), (232, 62, 52),
     (104, 10, 22),
-)
+)  # fmt: skip
 NEON: tuple[Colour, ...] = (
-    (40, 190, 60),
-    (190, 255, 70),
-    (246, 255, 170),
-    (90, 226, 60),
-    (214, 255, 92),
+    (40, 190, 60), (190, 255, 70), (246, 255, 170), (90, 226, 60), (214, 255, 92),
     (44, 200, 90),
-)
+)  # fmt: skip
 MIDNIGHT: tuple[Colour, ...] = (
-    (10, 14, 40),
-    (34, 48, 110),
-    (126, 140, 220),
-    (16, 20, 60),
-    (60, 60, 140),
+    (10, 14, 40), (34, 48, 110), (126, 140, 220), (16, 20, 60), (60, 60, 140),
     (8, 10, 34),
-)
+)  # fmt: skip
 RAINBOW: tuple[Colour, ...] = (
-    (240, 120, 150), (250, 206, 120), (236, 250, 160), (130, 230, 190), (120, 180, 250), (190,
-    140, 246),
-    (250, 140, 190),
+    (240, 120, 150), (250, 206, 120), (236, 250, 160), (130, 230, 190), (120, 180, 250),
+    (190, 140, 246), (250, 140, 190),
 )  # fmt: skip
 
 
@@ -79,17 +59,18 @@ def foil(
     size: tuple[int, int], metal: Sequence[Colour], rng: random.Random, bands: int = 2
 ) -> Image.Image:
     """Brushed foil with light running slantwise over it."""
+    # Drawn half as fine: it has soft slopes only, and covers the whole of a card.
     w, h = -(-size[0] // 2), -(-size[1] // 2)
     shades = [metal[i % len(metal)] for i in range(bands * len(metal))]
     shift = rng.random() * 0.5 / len(shades)
-    stops = [
-        (min(1.0, i / (len(shades) - 1) + (shift if i else 0)), shade)
-        for i, shade in enumerate(shades)
-    ]
+    # All stops but the first are shifted, so that no two cards catch the light alike.
+    places = [0.0, *(i / (len(shades) - 1) + shift for i in range(1, len(shades)))]
+    stops = [(min(1.0, at), shade) for at, shade in zip(places, shades, strict=True)]
     line = fade((w + h, 1), stops, across=True).resize((w + h, h), Image.Resampling.NEAREST)
     sheen = line.transform(
         (w, h), Image.Transform.AFFINE, (1, 0.55, 0, 0, 1, 0), Image.Resampling.NEAREST
     )
+    # Drawn out sideways, noise becomes the fine lines of a brush.
     brushed = grain((max(1, w // 12), h), rng, 14).resize((w, h), Image.Resampling.BILINEAR)
     return roughened(sheen, brushed).resize(size, Image.Resampling.BILINEAR)
 
@@ -107,6 +88,7 @@ def stamp(
     mask, start, rise = lettering(text, face)
     x = round(at[0] - {"l": 0.0, "m": 0.5, "r": 1.0}[anchor] * measure(text, face)) - start
     y = round(at[1]) - rise
+    # A dark rim and a light edge below: the foil lies in a dent, lit from above.
     edge = max(1, round(face.size * 0.035))
     halo = mask.filter(ImageFilter.MaxFilter(2 * edge + 1))
     picture.paste((34, 24, 14), (x, y), halo.point([round(v * 0.7) for v in range(256)]))
@@ -149,6 +131,7 @@ def rounded_path(box: tuple[float, float, float, float], radius: float, step: fl
 def rope(picture: Image.Image, path: Sequence[Point], thick: float, colour: Colour) -> None:
     """A twisted rope along a closed path whose points are about half the rope's thickness apart."""
     closed = [*path, path[0]]
+    # Shadow, then the rope in its dark, then each strand: what is left of the dark is the gaps.
     stroke(
         picture,
         [(x + thick * 0.2, y + thick * 0.25) for x, y in closed],

@@ -15,6 +15,8 @@ from PIL import Image, ImageDraw, ImageFont
 
 from tagger.demo.art.brush import Ink
 
+# Letters that Unicode does not take apart into a letter and an accent (they have no
+# decomposition), and dashes that the typeface lacks.
 _STROKED = {"ø": "o", "Ø": "O", "ł": "l", "Ł": "L"}
 _DASHES = {"–": "-", "—": "-"}
 
@@ -36,6 +38,7 @@ class Face:
 
 @lru_cache(maxsize=64)
 def _font(size: float) -> ImageFont.FreeTypeFont:
+    # Without FreeType, Pillow gives a bitmap font of one size instead, and says nothing.
     font = ImageFont.load_default(size)
     if not isinstance(font, ImageFont.FreeTypeFont):
         raise RuntimeError(
@@ -66,6 +69,7 @@ def _space(face: Face) -> float:
 def _places(base: str, face: Face) -> tuple[float, ...]:
     font = _font(face.size)
     step = _space(face)
+    # From the length of the whole beginning, less its last letter: so kerning counts.
     ends = (font.getlength(base[: i + 1]) - font.getlength(base[i]) for i in range(len(base)))
     return tuple(end + i * step for i, end in enumerate(ends))
 
@@ -84,6 +88,7 @@ def narrowed(text: str, face: Face, room: float) -> Face:
     length = measure(text, face)
     if length <= room or length == 0:
         return face
+    # Squeezed further, the strokes would close up; what is still too long gets smaller.
     squeeze = max(0.7, room / length)
     return replace(
         face, width=face.width * squeeze, size=face.size * min(1.0, room / (length * squeeze))
@@ -102,6 +107,7 @@ def lettering(text: str, face: Face) -> tuple[Image.Image, int, int]:
     letters = _plain(text)
     base = "".join(letter for letter, _ in letters)
     font, bold = _font(face.size), face.weight * face.size
+    # Room for accents above, hooks below and strokes that stand out at either end.
     pad = math.ceil(face.size * 0.25 + bold)
     rise, drop = math.ceil(face.size * 1.15 + bold), math.ceil(face.size * 0.35 + bold)
     natural = math.ceil(measure(text, replace(face, width=1.0)))
@@ -117,6 +123,7 @@ def lettering(text: str, face: Face) -> tuple[Image.Image, int, int]:
         )
         pad = round(pad * face.width)
     if face.slant:
+        # A shear around the baseline: letters keep their feet where they stood.
         lean = math.tan(math.radians(face.slant))
         extra = math.ceil(lean * rise)
         size = (mask.width + extra + math.ceil(lean * drop), mask.height)
@@ -142,14 +149,22 @@ def _mark(
     thick = max(1, round(stem))
     over = height - em * 0.1 - face.weight * em
     if mark == "/":
-        _slash(
-            pen,
-            letter,
-            (x + left, height, x + right, baseline + bottom),
-            em,
-            max(1, round(stem * 0.8)),
-        )
-    elif mark == "\u0308":
+        box = (x + left, height, x + right, baseline + bottom)
+        _slash(pen, letter, box, em, max(1, round(stem * 0.8)))
+    elif mark == "\u0327":
+        hook = ((0.0, 0.0), (0.05, 0.1), (-0.07, 0.16))
+        line = [(middle + a * em, baseline + b * em) for a, b in hook]
+        pen.line(line, fill=255, width=thick, joint="curve")
+    else:
+        _accent(pen, mark, (middle, over), em, stem)
+
+
+def _accent(
+    pen: ImageDraw.ImageDraw, mark: str, at: tuple[float, float], em: float, stem: float
+) -> None:
+    """Draw what stands above a letter; ``at`` is the middle of its foot."""
+    middle, over = at
+    if mark == "\u0308":
         for dx in (-0.13, 0.13):
             _dot(pen, middle + dx * em, over - em * 0.02, stem * 0.68)
     elif mark == "\u030a":
@@ -159,23 +174,12 @@ def _mark(
         wave = [(k / 12 - 1, math.sin(math.pi * (k / 12))) for k in range(25)]
         line = [(middle + em * 0.17 * a, over - em * (0.045 * b + 0.03)) for a, b in wave]
         pen.line(line, fill=255, width=max(1, round(stem * 0.85)), joint="curve")
-    elif mark == "\u0327":
-        hook = ((0.0, 0.0), (0.05, 0.1), (-0.07, 0.16))
-        pen.line(
-            [(middle + a * em, baseline + b * em) for a, b in hook],
-            fill=255,
-            width=thick,
-            joint="curve",
-        )
     else:
+        # Grave leans to the left; acute, and any other that is short and slanted, to the right.
         lean = -1 if mark == "\u0300" else 1
-        ends = (
-            middle - lean * em * 0.05,
-            over + em * 0.03,
-            middle + lean * em * 0.1,
-            over - em * 0.11,
-        )
-        pen.line(ends, fill=255, width=thick)
+        foot = (middle - lean * em * 0.05, over + em * 0.03)
+        head = (middle + lean * em * 0.1, over - em * 0.11)
+        pen.line((*foot, *head), fill=255, width=max(1, round(stem)))
 
 
 def _slash(
@@ -190,10 +194,11 @@ def _slash(
     y = (top + bottom) / 2
     if letter in "oO":
         x, half, tall = (left + right) / 2, (right - left) * 0.5, (bottom - top) * 0.55
+    elif letter == "L":
+        # Only its stem is crossed, which is at the left.
+        x, half, tall = left + em * 0.06, em * 0.17, em * 0.085
     else:
         x, half, tall = (left + right) / 2, em * 0.14, em * 0.085
-        if letter == "L":
-            x, half = left + em * 0.06, em * 0.17
     pen.line((x - half, y + tall, x + half, y - tall), fill=255, width=thick)
 
 
@@ -216,6 +221,7 @@ def write(
     mask, start, rise = lettering(text, face)
     shift = {"l": 0.0, "m": 0.5, "r": 1.0}[anchor] * measure(text, face)
     x, y = round(at[0] - shift) - start, round(at[1]) - rise
+    # The mask is thinned, since a pasted colour has no opacity of its own.
     if len(colour) == 4:
         opacity = colour[3] / 255
         mask = mask.point([round(v * opacity) for v in range(256)])

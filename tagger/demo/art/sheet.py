@@ -12,13 +12,15 @@ from typing import TypedDict, Unpack
 
 from PIL import Image
 
-from tagger.demo.art.brush import Colour, Ink, Point, fill, pen_for, soft, stroke
+from tagger.demo.art.brush import Colour, Ink, Mask, Outline, Point, fill, pen_for, soft, stroke
 from tagger.demo.art.foil import stamp
 from tagger.demo.art.letters import Face, narrowed, wrapped, write
 
 DPI = 300
 CARD_WIDTH, CARD_HEIGHT = 750, 1050
-FINE = 2  # drawn pixels for each pixel of the card
+# Drawn pixels for each pixel of the card: shapes are drawn without smooth edges, which come from
+# reducing the picture at the end.
+FINE = 2
 DRAWN = (CARD_WIDTH * FINE, CARD_HEIGHT * FINE)
 
 Box = tuple[float, float, float, float]
@@ -86,12 +88,7 @@ class Sheet:
         self.soft(points, colour, opacity, blur)
 
     def soft(
-        self,
-        points: Sequence[Point],
-        colour: Colour,
-        opacity: float,
-        blur: float,
-        clip: Image.Image | None = None,
+        self, points: Outline, colour: Colour, opacity: float, blur: float, clip: Mask = None
     ) -> None:
         """Fill an outline with blurred edges, inside the mask ``clip``, as fine as the drawing."""
         soft(self.picture, self.fine(points), colour, opacity, blur * FINE, clip)
@@ -119,6 +116,7 @@ class Sheet:
         if room is not None:
             face = narrowed(text, face, room * FINE)
         box = write(self.picture, (at[0] * FINE, at[1] * FINE), text, face, colour, anchor)
+        # Rounded outwards, so that no ink lies outside the box.
         return (box[0] // FINE, box[1] // FINE, -(-box[2] // FINE), -(-box[3] // FINE))
 
     def raised(
@@ -154,6 +152,7 @@ class Sheet:
         lines."""
         x, y = at
         sentences = [text] if isinstance(text, str) else list(text)
+        # The most sentences that fit: a life that stops in the middle of one would look broken.
         broken = [
             wrapped(" ".join(sentences[:n]), Face(size * FINE), room * FINE)
             for n in range(len(sentences), 0, -1)

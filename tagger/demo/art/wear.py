@@ -34,19 +34,25 @@ class Flaws:
         return Flaws((b, a, d, c), tuple((width - x, y) for x, y in self.crease), self.chips)
 
 
+# By condition: how many corners are soft, and between which radii. Better cards have none.
+_SOFT_CORNERS = {EXCELLENT: (2, 16.0, 24.0), VERY_GOOD: (4, 20.0, 36.0)}
+
+
 def flaws_of(condition: str, size: tuple[int, int], rng: random.Random) -> Flaws:
     """Damage that a dealer would grade as ``condition``."""
     corners = [rng.uniform(2.0, 5.0) for _ in range(4)]
     crease: tuple[Point, ...] = ()
     chips = rng.randint(0, 5)
-    if condition in (EXCELLENT, VERY_GOOD):
+    if condition in _SOFT_CORNERS:
         chips = rng.randint(16, 30)
-        for corner in rng.sample(range(4), 2 if condition == EXCELLENT else 4):
-            corners[corner] = rng.uniform(16, 24) if condition == EXCELLENT else rng.uniform(20, 36)
+        count, least, most = _SOFT_CORNERS[condition]
+        for corner in rng.sample(range(4), count):
+            corners[corner] = rng.uniform(least, most)
     if condition == VERY_GOOD:
         chips = rng.randint(40, 70)
         crease = _crease(size, rng)
-    return Flaws((corners[0], corners[1], corners[2], corners[3]), crease, chips)
+    first, second, third, fourth = corners
+    return Flaws((first, second, third, fourth), crease, chips)
 
 
 def _crease(size: tuple[int, int], rng: random.Random) -> tuple[Point, ...]:
@@ -78,14 +84,18 @@ def pressed(picture: Image.Image, rng: random.Random, *, screen: int) -> Image.I
     """
     w, h = picture.size
     moved = picture.copy()
+    # Cut a little off: the edge that is missing stays as it was below.
     moved.paste(picture, (rng.randint(-4, 4), rng.randint(-5, 5)))
+    # One ink out of register, by a pixel: a twelfth of a millimetre.
     if rng.random() < 0.4:
         red, green, blue = moved.split()
         moved = Image.merge("RGB", (ImageChops.offset(red, rng.choice((-1, 1)), 0), green, blue))
     moved = ImageEnhance.Color(moved).enhance(rng.uniform(0.92, 1.06))
+    # Paper yellows: with age blue goes first, then green.
     light, age = rng.uniform(0.965, 1.02), rng.random()
     tint = [light * (1.0, 1.0 - 0.025 * age, 1.0 - 0.07 * age)[i // 256] for i in range(768)]
     moved = moved.point([min(255, round(i % 256 * share)) for i, share in enumerate(tint)])
+    # Blotches of ink, some sixty pixels wide, and the dots of the screen: one noise for both.
     noise = grain((w // 60, h // 60), rng, 5).resize((w, h), Image.Resampling.BICUBIC)
     if screen:
         noise = ImageChops.add(noise, _screen((w, h), screen), 1.0, -128)
@@ -112,28 +122,45 @@ def worn(picture: Image.Image, flaws: Flaws, rng: random.Random) -> Image.Image:
     out = picture.copy()
     if flaws.crease:
         _draw_crease(out, flaws.crease)
-    places = ((0, 0), (w, 0), (w, h), (0, h))
-    for (x, y), radius in zip(places, flaws.corners, strict=True):
+    for corner, radius in zip(((0, 0), (w, 0), (w, h), (0, h)), flaws.corners, strict=True):
         if radius > 10:
-            fibre = oval((x, y), radius * 1.7, radius * 1.7)
-            soft(out, fibre, (112, 100, 86), 0.2, radius * 0.4)
-            soft(out, oval((x, y), radius * 0.85, radius * 0.85), _PAPER, 0.85, radius * 0.26)
-            for _ in range(16):
-                out_by, along = rng.uniform(0.4, 1.9) * radius, rng.uniform(0.0, 0.35) * radius
-                inward = (-1 if x else 1, -1 if y else 1)
-                end = (along, out_by) if rng.random() < 0.5 else (out_by, along)
-                spot = (x + inward[0] * end[0], y + inward[1] * end[1])
-                fill(out, oval(spot, rng.uniform(1, 3.5), rng.uniform(1, 3.5), 16), (*_PAPER, 120))
+            _fray(out, corner, radius, rng)
     pen = ImageDraw.Draw(out, "RGBA")
     for _ in range(flaws.chips):
-        share, deep, long = rng.random(), rng.uniform(1, 3.5), rng.uniform(2, 11)
-        left, top = rng.choice(
-            ((share * w, 0.0), (share * w, h - deep), (0.0, share * h), (w - deep, share * h))
-        )
-        wide, tall = (long, deep) if top in (0.0, h - deep) else (deep, long)
-        pen.ellipse((left - 1, top - 1, left + wide, top + tall), fill=(*_PAPER, 205))
+        _chip(pen, picture.size, rng)
+    # Last: the damage is in the paper, and is cut off where that is.
     out.putalpha(_cut((w, h), flaws.corners, rng))
     return out
+
+
+def _fray(picture: Image.Image, corner: tuple[int, int], radius: float, rng: random.Random) -> None:
+    """A corner whose ink has gone: bare paper with grey around it, and fibres."""
+    x, y = corner
+    inward = (-1 if x else 1, -1 if y else 1)
+    soft(picture, oval(corner, radius * 1.7, radius * 1.7), (112, 100, 86), 0.2, radius * 0.4)
+    soft(picture, oval(corner, radius * 0.85, radius * 0.85), _PAPER, 0.85, radius * 0.26)
+    for _ in range(16):
+        # Along one of the two edges, never out across the corner.
+        end = (rng.uniform(0.4, 1.9) * radius, rng.uniform(0.0, 0.35) * radius)
+        if rng.random() < 0.5:
+            end = end[::-1]
+        spot = (x + inward[0] * end[0], y + inward[1] * end[1])
+        fill(picture, oval(spot, rng.uniform(1, 3.5), rng.uniform(1, 3.5), 16), (*_PAPER, 120))
+
+
+def _chip(pen: ImageDraw.ImageDraw, size: tuple[int, int], rng: random.Random) -> None:
+    """A speck of paper on one of the edges, longer along it than deep."""
+    w, h = size
+    share, deep, long = rng.random(), rng.uniform(1, 3.5), rng.uniform(2, 11)
+    left, top, wide, tall = rng.choice(
+        (
+            (share * w, 0.0, long, deep),
+            (share * w, h - deep, long, deep),
+            (0.0, share * h, deep, long),
+            (w - deep, share * h, deep, long),
+        )
+    )
+    pen.ellipse((left - 1, top - 1, left + wide, top + tall), fill=(*_PAPER, 205))
 
 
 def _draw_crease(picture: Image.Image, crease: tuple[Point, ...]) -> None:
@@ -163,6 +190,7 @@ def _corner(span: int, radius: float, rng: random.Random) -> Image.Image:
     fine = 4
     tile = Image.new("L", (span * fine, span * fine), 255)
     r = radius * fine
+    # From one edge to the other, bent outwards less than a circle: corners wear to a blunt angle.
     edge: list[Point] = []
     for k in range(7):
         t = k / 6

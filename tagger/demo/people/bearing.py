@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from PIL import Image
 
 from tagger.demo.art import brush
-from tagger.demo.art.brush import Colour, Ink, Point
+from tagger.demo.art.brush import Colour, Ink, Mask, Outline, Point
 
 
 @dataclass(frozen=True)
@@ -94,12 +94,7 @@ class Canvas:
         brush.fill(self.picture, outline, colour)
 
     def soft(
-        self,
-        outline: Sequence[Point],
-        colour: Colour,
-        opacity: float,
-        blur: float,
-        clip: Image.Image | None = None,
+        self, outline: Outline, colour: Colour, opacity: float, blur: float, clip: Mask = None
     ) -> None:
         """Paint an outline with blurred edges, inside the mask ``clip`` when given."""
         brush.soft(self.picture, outline, colour, opacity, blur * self.bearing.unit, clip)

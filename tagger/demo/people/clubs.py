@@ -56,6 +56,7 @@ def team_named(name: str) -> Team:
 
     Raises KeyError where there is none.
     """
+    # A card of two people has both clubs; its colours are those of the first.
     first = name.split(" / ")[0]
     for team in TEAMS:
         if team.name == first:

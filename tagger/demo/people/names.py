@@ -85,6 +85,7 @@ def _names(block: str) -> list[str]:
 def _paired(count: int, start: int, stride: int) -> list[str]:
     """``count`` made-up names: surnames in turn, first names by a stride, so that no two are the
     same."""
+    # Strides that share no divisor with the counts go through all before one comes again.
     first, last = _FIRST.split(), _LAST.split()
     return [
         f"{first[(start + i * stride) % len(first)]} {last[(start * 7 + i * 5) % len(last)]}"
@@ -109,6 +110,7 @@ def generations() -> tuple[tuple[str, ...], tuple[str, ...], tuple[str, ...]]:
     seventies = _spread(_names(_OLD_HANDS), _paired(118, 3, 17), 8)
     eighties = _spread(_names(_EIGHTIES), _paired(196, 41, 23), 6)
     nineties = _spread(_names(_NINETIES), _paired(96, 77, 31), 5)
+    # Three who are in two generations' sets and have their places in the checklists.
     seen: set[str] = {"Ada Marsh", "Ivo Lund", "Abe Marsden"}
     result: list[tuple[str, ...]] = []
     for names in (seventies, eighties, nineties):

@@ -54,8 +54,8 @@ def draw_shirt(canvas: Canvas, looks: Features, team: Team) -> None:
 
 
 def _pattern(canvas: Canvas, team: Team, clip: Image.Image) -> None:
-    """The club's pattern, painted on the piece of the picture where the shirt is: blending the
-    whole picture for each band would take most of the time that a card takes."""
+    """The club's pattern, cut to the shirt."""
+    # Plain fills know no mask, so it is painted on a copy of the piece and pasted through one.
     box = clip.getbbox()
     if box is None:
         return

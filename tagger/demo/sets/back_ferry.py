@@ -10,17 +10,10 @@ from PIL import Image
 from tagger.demo.art.brush import Colour, Point, curve
 from tagger.demo.art.foil import grain, roughened
 from tagger.demo.art.sheet import DRAWN, Sheet
+from tagger.demo.sets import tables
 from tagger.demo.sets.backs_harbor import Back
 from tagger.demo.sets.marks import ferry_mark
 from tagger.demo.sets.scenario import ListedCard, set_named
-from tagger.demo.sets.tables import (
-    TableInks,
-    best_box,
-    careers_of,
-    facts_line,
-    number_text,
-    season_table,
-)
 
 _BOARD: Colour = (204, 186, 152)
 _FIBRES = ((120, 98, 70), (232, 218, 190))
@@ -35,22 +28,22 @@ def ferry_back(row: ListedCard, parallel: str) -> Back:
     sheet.area((36, 36, 714, 142), ink)
     name = row.subject.upper()
     sheet.text((58, 92), name, 44, _BOARD, weight=0.045, tracking=0.02, room=634)
-    person = careers_of(row, card_set, 7)[0]
+    person = tables.careers_of(row, card_set, 7)[0]
     club = f"{row.team}  ·  {person.position}"
     sheet.text((59, 126), club, 24, _BOARD, weight=0.02, room=630)
-    sheet.text((56, 182), facts_line(person), 22, ink, weight=0.012, room=640)
-    inks = TableInks(ink, ink, ink, _BOARD, (0, 0, 0, 16))
-    y = season_table(sheet, (50, 206, 700), person, inks, 23)
+    sheet.text((56, 182), tables.facts_line(person), 22, ink, weight=0.012, room=640)
+    inks = tables.TableInks(ink, ink, ink, _BOARD, (0, 0, 0, 16))
+    y = tables.season_table(sheet, (50, 206, 700), person, inks, 23)
     y = sheet.paragraph((58, y + 46), person.life, 25, ink, 634, 1.36, lines=5)
     if y < 570:
-        best_box(sheet, (58, 570, 692), person, (*ink, 30), ink)
+        tables.best_box(sheet, (58, 570, 692), person, (*ink, 30), ink)
     _trifle(sheet, max(y + 4, 700), person.trifle, ink)
     ferry_mark(sheet, (96, 978), 66, ink, _BOARD)
     series = "QUAYBALL CARDS IN EVERY TIN  ·  SERIES OF 132"
     sheet.text((152, 972), "© 1974 PENNY FERRY SWEET CO., LOW NESS", 19, ink, weight=0.02)
     sheet.text((152, 998), series, 19, ink, weight=0.02, room=430)
     sheet.area((602, 948, 702, 1004), ink, 8)
-    box = number_text(sheet, (652, 989), row.number, card_set, _BOARD)
+    box = tables.number_text(sheet, (652, 989), row.number, card_set, _BOARD)
     return sheet.finished(), box
 
 

@@ -10,18 +10,11 @@ from PIL import Image
 
 from tagger.demo.art.brush import Colour, Point, fade, oval
 from tagger.demo.art.sheet import DRAWN, Box, Sheet
+from tagger.demo.sets import tables
 from tagger.demo.sets.careers import Career
 from tagger.demo.sets.marks import badge, harbor_mark, lighthouse
 from tagger.demo.sets.pictures import people
 from tagger.demo.sets.scenario import ListedCard, set_named
-from tagger.demo.sets.tables import (
-    TableInks,
-    best_box,
-    careers_of,
-    facts_line,
-    number_text,
-    season_table,
-)
 
 Back = tuple[Image.Image, Box]
 _NAVY: Colour = (34, 52, 92)
@@ -45,8 +38,8 @@ def boards_back(row: ListedCard, parallel: str) -> Back:
         left = i * 28.1
         sheet.shape([(38 + left, 162), (52 + left, 162), (45 + left, 170)], _CORAL)
     _lifebuoy(sheet, centre)
-    box = number_text(sheet, (centre[0], centre[1] + 12), row.number, card_set, _NAVY)
-    cast = careers_of(row, card_set, 9)
+    box = tables.number_text(sheet, (centre[0], centre[1] + 12), row.number, card_set, _NAVY)
+    cast = tables.careers_of(row, card_set, 9)
     sheet.text((168, 96), row.subject, 44, _NAVY, weight=0.035, room=430)
     place = cast[0].position if len(cast) == 1 else "Two of a kind"
     sheet.text((169, 134), f"{place}  ·  {row.team}", 25, _CORAL, weight=0.02, room=440)
@@ -74,14 +67,14 @@ def _lifebuoy(sheet: Sheet, centre: Point) -> None:
 
 def _seasons(sheet: Sheet, cast: Sequence[Career]) -> float:
     """Facts and seasons of each person, by name where there are two; gives the lower edge."""
-    inks = TableInks(_NAVY, _NAVY, _NAVY, (250, 246, 232), _FOAM)
+    inks = tables.TableInks(_NAVY, _NAVY, _NAVY, (250, 246, 232), _FOAM)
     y = 206.0
     for person in cast:
         if len(cast) > 1:
             sheet.text((62, y + 6), person.name, 28, _NAVY, weight=0.035)
             y += 34
-        sheet.text((62, y + 4), facts_line(person), 22, _NAVY, room=626)
-        y = season_table(sheet, (56, y + 24, 694), person, inks) + 44
+        sheet.text((62, y + 4), tables.facts_line(person), 22, _NAVY, room=626)
+        y = tables.season_table(sheet, (56, y + 24, 694), person, inks) + 44
     return y
 
 
@@ -94,7 +87,7 @@ def _lives(sheet: Sheet, y: float, cast: Sequence[Career]) -> float:
 def _fill_up(sheet: Sheet, y: float, person: Career) -> None:
     """What a short career leaves room for, above the mark at the foot."""
     if y < 690:
-        best_box(sheet, (56, 676, 694), person, _FOAM, _NAVY)
+        tables.best_box(sheet, (56, 676, 694), person, _FOAM, _NAVY)
     if y < 800:
         sheet.area((56, 806, 694, 864), _FOAM, 10)
         sheet.text((74, 843), " ".join(person.trifle), 23, _CORAL, weight=0.015, room=600)
@@ -103,11 +96,11 @@ def _fill_up(sheet: Sheet, y: float, person: Career) -> None:
 def pennant_back(row: ListedCard, parallel: str) -> Back:
     """1985: white stock, red and blue; the number in a pennant at the right upper corner."""
     sheet = Sheet((248, 247, 240))
-    person = careers_of(row, set_named(row.set), 8)[0]
+    person = tables.careers_of(row, set_named(row.set), 8)[0]
     box = _pennant_heading(sheet, row)
     _particulars(sheet, person)
-    inks = TableInks(_COAL, _RED, _BLUE, (255, 255, 250), (226, 234, 244))
-    y = season_table(sheet, (40, 278, 710), person, inks, 23)
+    inks = tables.TableInks(_COAL, _RED, _BLUE, (255, 255, 250), (226, 234, 244))
+    y = tables.season_table(sheet, (40, 278, 710), person, inks, 23)
     # A long table leaves room for four lines above the flags.
     lines = 4 if len(person.seasons) > 6 else 6
     low = sheet.paragraph((72, y + 54), person.life, 25, _COAL, 624, 1.38, lines=lines)
@@ -133,7 +126,7 @@ def _pennant_heading(sheet: Sheet, row: ListedCard) -> Box:
     sheet.text((52, 78), name, 44, (255, 255, 250), weight=0.04, width=0.92, room=410)
     sheet.text((53, 116), row.team, 28, (250, 214, 120), weight=0.015, room=390)
     sheet.shape([(560, 24), (726, 24), (726, 132), (560, 132), (604, 78)], _RED)
-    box = number_text(sheet, (672, 90), row.number, set_named(row.set), (255, 255, 255))
+    box = tables.number_text(sheet, (672, 90), row.number, set_named(row.set), (255, 255, 255))
     sheet.text((622, 88), "No.", 22, (255, 255, 255), anchor="m")
     return box
 
@@ -157,16 +150,16 @@ def keepers_back(row: ListedCard, parallel: str) -> Back:
     name = row.subject.upper()
     sheet.text((375, 330), name, 46, _GOLD, weight=0.035, tracking=0.06, anchor="m", room=600)
     sheet.text((375, 372), row.team, 27, _CREAM, tracking=0.05, anchor="m")
-    person = careers_of(row, card_set, 5)[0]
+    person = tables.careers_of(row, card_set, 5)[0]
     _, born = person.facts[-1]
     sheet.text((375, 412), f"{person.position}  ·  {born}", 22, pale, anchor="m")
-    inks = TableInks(_CREAM, _GOLD, (38, 62, 118), _GOLD, (18, 36, 80))
-    y = season_table(sheet, (70, 444, 680), person, inks)
+    inks = tables.TableInks(_CREAM, _GOLD, (38, 62, 118), _GOLD, (18, 36, 80))
+    y = tables.season_table(sheet, (70, 444, 680), person, inks)
     sheet.paragraph((82, y + 56), person.life, 25, _CREAM, 590, 1.42, lines=5)
     series = "KEEPERS OF THE LIGHT  ·  FIFTEEN CARDS"
     sheet.text((375, 900), series, 19, _GOLD, tracking=0.16, anchor="m")
     sheet.text((375, 930), "© 1987 Lantern Card Works", 19, pale, anchor="m")
     sheet.area((312, 950, 438, 996), (6, 10, 30), 23)
     sheet.frame((312, 950, 438, 996), _GOLD, 2, 23)
-    box = number_text(sheet, (375, 983), row.number, card_set, _CREAM)
+    box = tables.number_text(sheet, (375, 983), row.number, card_set, _CREAM)
     return sheet.finished(), box

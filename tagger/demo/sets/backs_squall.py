@@ -9,6 +9,7 @@ from PIL import Image, ImageDraw
 
 from tagger.demo.art.brush import Colour, curve, fade, mix
 from tagger.demo.art.sheet import DRAWN, FINE, Box, Sheet
+from tagger.demo.sets import tables
 from tagger.demo.sets.backs_harbor import Back
 from tagger.demo.sets.careers import Career
 from tagger.demo.sets.front_squall import Scheme, scheme_of
@@ -17,14 +18,6 @@ from tagger.demo.sets.marks import badge, squall_mark
 from tagger.demo.sets.pictures import people, portrait
 from tagger.demo.sets.scenario import ListedCard, set_named
 from tagger.demo.sets.scenery import night, stands
-from tagger.demo.sets.tables import (
-    TableInks,
-    best_box,
-    careers_of,
-    facts_line,
-    number_text,
-    season_table,
-)
 
 _WHITE: Colour = (255, 255, 255)
 _INK: Colour = (22, 20, 40)
@@ -46,7 +39,7 @@ def squall_back(row: ListedCard, parallel: str) -> Back:
         x = i * 120
         streak = [(x - 200, 1050), (x - 150, 1050), (x + 165, 0), (x + 115, 0)]
         sheet.shape(streak, (*_WHITE, 26))
-    cast = careers_of(row, set_named(row.set), 8)
+    cast = tables.careers_of(row, set_named(row.set), 8)
     _photo(sheet, row, scheme[2])
     box = _heading(sheet, row, cast, scheme[2])
     _careers(sheet, cast, scheme)
@@ -78,26 +71,26 @@ def _heading(sheet: Sheet, row: ListedCard, cast: Sequence[Career], third: Colou
     place = cast[0].position if len(cast) == 1 else "On the same tide"
     sheet.text((36, 350), place, 24, third, weight=0.02)
     sheet.shape([(602, 392), (750, 392), (750, 440), (588, 440)], third)
-    return number_text(sheet, (668, 427), row.number, set_named(row.set), (16, 14, 30))
+    return tables.number_text(sheet, (668, 427), row.number, set_named(row.set), (16, 14, 30))
 
 
 def _careers(sheet: Sheet, cast: Sequence[Career], scheme: Scheme) -> None:
     """The white plate with facts, seasons and life."""
     first, _, third = scheme
     sheet.area((30, 456, 720, 968), (*_WHITE, 238), 12)
-    inks = TableInks(_INK, first, _INK, third, _PALE)
+    inks = tables.TableInks(_INK, first, _INK, third, _PALE)
     size = 22 if len(cast) == 1 else 20
     y = 492.0
     for person in cast:
         if len(cast) > 1:
             sheet.text((52, y), person.name.upper(), 24, first, weight=0.05, slant=8)
             y += 30
-        sheet.text((52, y), facts_line(person), 21, _INK, room=640)
-        y = season_table(sheet, (46, y + 16, 704), person, inks, size) + 36
+        sheet.text((52, y), tables.facts_line(person), 21, _INK, room=640)
+        y = tables.season_table(sheet, (46, y + 16, 704), person, inks, size) + 36
     lines = int((968 - y) / 31)  # as many as the plate has room for
     y = sheet.paragraph((52, y), cast[0].life, 23, _INK, 640, 1.36, lines=lines)
     if y < 830:
-        best_box(sheet, (46, 840, 704), cast[0], _PALE, _INK)
+        tables.best_box(sheet, (46, 840, 704), cast[0], _PALE, _INK)
 
 
 def current_back(row: ListedCard, parallel: str) -> Back:
@@ -111,16 +104,16 @@ def current_back(row: ListedCard, parallel: str) -> Back:
     sheet.text((44, 130), row.subject, 54, _WHITE, weight=0.04, room=520)
     sheet.text((46, 172), row.team, 27, _SAND, weight=0.01)
     badge(sheet, (666, 128), 50, people(row)[0][1])
-    person = careers_of(row, card_set, 4)[0]
+    person = tables.careers_of(row, card_set, 4)[0]
     sheet.text((44, 250), "RISING CURRENT", 34, _CORAL, weight=0.05, slant=12, tracking=0.06)
     sheet.text((706, 250), person.position, 27, _VIOLET, weight=0.03, anchor="r")
-    sheet.text((44, 300), facts_line(person), 22, _VIOLET, room=660)
-    inks = TableInks(_VIOLET, _CORAL, _VIOLET, (255, 236, 206), (*_WHITE, 150))
-    y = season_table(sheet, (40, 330, 710), person, inks, 24)
+    sheet.text((44, 300), tables.facts_line(person), 22, _VIOLET, room=660)
+    inks = tables.TableInks(_VIOLET, _CORAL, _VIOLET, (255, 236, 206), (*_WHITE, 150))
+    y = tables.season_table(sheet, (40, 330, 710), person, inks, 24)
     sheet.paragraph((48, y + 62), person.life, 28, _VIOLET, 650, 1.42, lines=7)
     sheet.text((48, 838), "  ".join(person.trifle), 23, _CORAL, weight=0.01, room=650)
     sheet.shape(curve(_DROP), _VIOLET)
-    box = number_text(sheet, (112, 968), row.number, card_set, _WHITE)
+    box = tables.number_text(sheet, (112, 968), row.number, card_set, _WHITE)
     squall_mark(sheet, (520, 938), 38, _WHITE, _SAND, (80, 200, 200))
     maker = "© 1992 KETTLE & ROOK PRINTING  ·  20 CARDS"
     sheet.text((180, 1008), maker, 19, _VIOLET, tracking=0.05)

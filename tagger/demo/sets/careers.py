@@ -107,6 +107,7 @@ def _season(name: str, year: int, club: str, skill: float) -> Season:
 @lru_cache(maxsize=1)
 def _clubs() -> dict[str, list[tuple[int, str]]]:
     """Where the checklists have each person: (year of the set, club), in the order of the years."""
+    # Read off the checklists, so that what a back tells agrees with what is listed.
     found: dict[str, list[tuple[int, str]]] = {}
     for row in rows():
         subjects, clubs = row.subject.split(" / "), row.team.split(" / ")

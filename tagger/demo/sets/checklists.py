@@ -76,13 +76,13 @@ _FIXED_74 = (
 )
 _KEEPERS_SUBJECTS = (
     "Lee Gold", "Ada Marsh", "Ivo Lund", "Zofia Łazarek", "Per Sørvik", "Marta Peñarroya",
-    "Adam Marsh",
-    "Bo Grey", "Tess Silver", "Abe Marsden", "Søren Østergade", "Noor Graye", "Aron Lundt",
-    "Léa Beauçais",
-    "Ana de la Vigna",
+    "Adam Marsh", "Bo Grey", "Tess Silver", "Abe Marsden", "Søren Østergade", "Noor Graye",
+    "Aron Lundt", "Léa Beauçais", "Ana de la Vigna",
 )  # fmt: skip
 
 
+# Every club in turn, five places on, and moved on by one after each round: neighbours in the
+# numbers are not neighbours in the clubs.
 def _club(i: int) -> str:
     return TEAMS[(i * 5 + i // len(TEAMS) + 3) % len(TEAMS)].name
 
@@ -93,6 +93,7 @@ def _numbered(
     """(number, subject, club) from 1 to ``count``: the fixed cards in their place, the pool around
     them."""
     placed = {number: (subject, club) for number, subject, club in fixed}
+    # Nobody who has a place, alone or in a pair, comes again from the pool.
     taken = {name for subject, _ in placed.values() for name in [subject, *subject.split(" / ")]}
     rest = iter([name for name in pool if name not in taken])
     return [
@@ -112,44 +113,51 @@ def _price(number: int, steps: Sequence[str]) -> str:
     return steps[(number * 7 + number // 9) % len(steps)]
 
 
+_PRICES_87 = (
+    "0.15", "0.15", "0.25", "0.15", "0.25", "0.50", "0.15", "0.25", "1.00", "0.15", "3.50",
+)  # fmt: skip
+_PRICES_KEEPERS = ("2.00", "2.50", "6.00")
+
+
 def _rows_87() -> list[ListedCard]:
-    prices = (
-        "0.15",
-        "0.15",
-        "0.25",
-        "0.15",
-        "0.25",
-        "0.50",
-        "0.15",
-        "0.25",
-        "1.00",
-        "0.15",
-        "3.50",
-    )
-    rows: list[ListedCard] = []
-    for n, subject, club in _numbered(220, _FIXED_87, _stirred(generations()[1], 37)):
-        parallels: tuple[ListedParallel, ...] = () if not club else (_GOLD, _SILVER)
-        if club and n % 10 == 3:
-            parallels = (_GOLD, _SILVER, _LAMP_RED)
-        if " / " in subject:
-            parallels = (_SILVER,)
-        rows.append(
-            ListedCard(
-                HARBOR_87, str(n), subject, club, parallels, _price(n, prices) if club else "0.10"
-            )
-        )
+    cards = [
+        _card_87(n, subject, club)
+        for n, subject, club in _numbered(220, _FIXED_87, _stirred(generations()[1], 37))
+    ]
+    return [*cards, *_keepers(cards)]
+
+
+def _card_87(n: int, subject: str, club: str) -> ListedCard:
+    number = str(n)
+    # A card without a club is a checklist: it has no parallels and one price.
+    if not club:
+        return ListedCard(HARBOR_87, number, subject, club, (), "0.10")
+    parallels: tuple[ListedParallel, ...] = (_GOLD, _SILVER)
+    if " / " in subject:
+        parallels = (_SILVER,)
+    elif n % 10 == 3:
+        parallels = (_GOLD, _SILVER, _LAMP_RED)
+    return ListedCard(HARBOR_87, number, subject, club, parallels, _price(n, _PRICES_87))
+
+
+def _keepers(cards: Sequence[ListedCard]) -> list[ListedCard]:
+    """The insert set: each subject in the club that the set itself has it in."""
     clubs: dict[str, str] = {}
-    for row in rows:
-        for i, subject in enumerate(row.subject.split(" / ")):
-            clubs.setdefault(subject, row.team.split(" / ")[i if " / " in row.team else 0])
-    for n, subject in enumerate(_KEEPERS_SUBJECTS, 1):
-        club = clubs.get(subject, _club(n))
-        rows.append(
-            ListedCard(
-                KEEPERS, f"LH-{n}", subject, club, (_FOIL,), _price(n, ("2.00", "2.50", "6.00"))
-            )
+    for card in cards:
+        of_two = " / " in card.team
+        for i, subject in enumerate(card.subject.split(" / ")):
+            clubs.setdefault(subject, card.team.split(" / ")[i if of_two else 0])
+    return [
+        ListedCard(
+            KEEPERS,
+            f"LH-{n}",
+            subject,
+            clubs.get(subject, _club(n)),
+            (_FOIL,),
+            _price(n, _PRICES_KEEPERS),
         )
-    return rows
+        for n, subject in enumerate(_KEEPERS_SUBJECTS, 1)
+    ]
 
 
 def _rows_85() -> list[ListedCard]:
@@ -181,6 +189,7 @@ def _rows_74() -> list[ListedCard]:
         parallels = (_BLUE_BACK,) if n % 7 == 0 else ()
         rows.append(ListedCard(FERRY, str(n), subject, club, parallels, _price(n, prices)))
         if n == 117:
+            # A number with a letter: an error card and its correction, as old sets have them.
             rows.append(ListedCard(FERRY, "117a", subject, club, (), "9.00"))
     return rows
 

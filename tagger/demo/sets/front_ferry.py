@@ -19,6 +19,7 @@ def _aged(picture: Image.Image) -> Image.Image:
     """The picture in the dull inks of old printing: fewer tones, less colour, a warm tint."""
     dull = ImageEnhance.Color(picture).enhance(0.92)
     dull = dull.point([min(255, 22 + round(v * 0.87)) for v in range(256)] * 3)
+    # Sixteen tones a colour; smoothed first, or the steps between them would be speckled.
     few = ImageOps.posterize(dull.filter(ImageFilter.BoxBlur(3)), 4).point(
         [min(255, v + 7) for v in range(256)] * 3
     )
@@ -31,6 +32,7 @@ def ferry_front(row: ListedCard, parallel: str, serial: str) -> Image.Image:
     """1974: the picture over a plain name line; Blue Back cards have the lines of the front in blue
     too."""
     team = people(row)[0][1]
+    # One dark ink from the club's colour, as a cheap press had; the parallel is known by its blue.
     ink = (24, 62, 138) if parallel == "Blue Back" else mix(team.main, (44, 36, 40), 0.35)
     sheet = Sheet(CREAM)
     box = (48.0, 48.0, 702.0, 846.0)

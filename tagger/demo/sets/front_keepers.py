@@ -41,7 +41,6 @@ def keepers_front(row: ListedCard, parallel: str, serial: str) -> Image.Image:
     _lettering(sheet, row, metal, seeded)
     badge(sheet, (640, 112), 48, people(row)[0][1])
     if serial:
-        # Silver on both: gold figures would be lost on the gold of the frame.
         sheet.stamp((375, 987), serial, Face(32, weight=0.04), SILVER, random.Random(serial))
     return sheet.finished()
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 from tagger.demo.art.brush import Colour, Point, darker, lighter, luminance, oval
 from tagger.demo.art.letters import cap_height
@@ -21,60 +22,45 @@ def on(ground: Colour, *inks: Colour) -> Colour:
 def badge(sheet: Sheet, centre: Point, radius: float, team: Team) -> None:
     """A club's badge."""
     x, y = centre
+    outline = _OUTLINES[team.badge]
     for grow, colour in ((1.0, darker(team.main, 0.4)), (0.93, team.trim), (0.82, team.main)):
-        sheet.shape(_outline(team.badge, centre, radius * grow), colour)
-    size = radius * (0.92 if team.badge != "diamond" else 0.72)
-    ink = on(team.main, team.second, team.trim)
-    drop = cap_height(size) / 2
-    sheet.text(
-        (x, y + drop),
-        team.letters,
-        size,
-        ink,
-        weight=0.05,
-        width=0.9,
-        anchor="m",
-        room=radius * 1.25,
-    )
+        sheet.shape(outline(centre, radius * grow), colour)
+    # A diamond is narrow where the letters' ends are.
+    size = radius * (0.72 if team.badge == "diamond" else 0.92)
+    base = (x, y + cap_height(size) / 2)
+    ink, room = on(team.main, team.second, team.trim), radius * 1.25
+    sheet.text(base, team.letters, size, ink, weight=0.05, width=0.9, anchor="m", room=room)
     if team.badge in ("disc", "wheel"):
-        sheet.line(
-            [(x - radius * 0.45, y + radius * 0.5), (x + radius * 0.45, y + radius * 0.5)],
-            team.trim,
-            radius * 0.06,
+        low, half = y + radius * 0.5, radius * 0.45
+        sheet.line([(x - half, low), (x + half, low)], team.trim, radius * 0.06)
+
+
+def _scaled(*points: Point) -> Callable[[Point, float], list[Point]]:
+    """An outline from its places around the middle, in shares of the radius."""
+    return lambda centre, r: [(centre[0] + x * r, centre[1] + y * r) for x, y in points]
+
+
+def _wheel(centre: Point, r: float) -> list[Point]:
+    # Fourteen blunt teeth: every second point stands a little farther in.
+    radii = (r * 0.88, r)
+    return [
+        (
+            centre[0] + radii[i % 2] * math.cos(i * math.pi / 14),
+            centre[1] + radii[i % 2] * math.sin(i * math.pi / 14),
         )
+        for i in range(28)
+    ]
 
 
-def _outline(kind: str, centre: Point, r: float) -> list[Point]:
-    x, y = centre
-    if kind == "shield":
-        return [
-            (x - 0.86 * r, y - 0.9 * r),
-            (x + 0.86 * r, y - 0.9 * r),
-            (x + 0.84 * r, y + 0.1 * r),
-            (x + 0.5 * r, y + 0.66 * r),
-            (x, y + r),
-            (x - 0.5 * r, y + 0.66 * r),
-            (x - 0.84 * r, y + 0.1 * r),
-        ]
-    if kind == "diamond":
-        return [(x, y - 1.08 * r), (x + 1.08 * r, y), (x, y + 1.08 * r), (x - 1.08 * r, y)]
-    if kind == "flag":
-        return [
-            (x - r, y - 0.72 * r),
-            (x + 1.1 * r, y - 0.72 * r),
-            (x + 0.82 * r, y),
-            (x + 1.1 * r, y + 0.72 * r),
-            (x - r, y + 0.72 * r),
-        ]
-    if kind == "wheel":
-        return [
-            (
-                x + r * (1 if i % 2 else 0.88) * math.cos(i * math.pi / 14),
-                y + r * (1 if i % 2 else 0.88) * math.sin(i * math.pi / 14),
-            )
-            for i in range(28)
-        ]
-    return oval(centre, r, r, 48)
+_OUTLINES: dict[str, Callable[[Point, float], list[Point]]] = {
+    "disc": lambda centre, r: oval(centre, r, r, 48),
+    "wheel": _wheel,
+    "shield": _scaled(
+        (-0.86, -0.9), (0.86, -0.9), (0.84, 0.1), (0.5, 0.66), (0, 1), (-0.5, 0.66), (-0.84, 0.1)
+    ),
+    "diamond": _scaled((0, -1.08), (1.08, 0), (0, 1.08), (-1.08, 0)),
+    "flag": _scaled((-1, -0.72), (1.1, -0.72), (0.82, 0), (1.1, 0.72), (-1, 0.72)),
+}
 
 
 def lighthouse(
@@ -89,46 +75,27 @@ def lighthouse(
 ) -> None:
     """A lighthouse that stands on ``foot``, with a beam to either side."""
     x, y = foot
-    lamp = y - 0.8 * tall
-    for side in (-1, 1) if beams else ():
-        sheet.shape(
-            [
-                (x, lamp),
-                (x + side * 0.9 * tall, lamp - 0.22 * tall),
-                (x + side * 0.9 * tall, lamp + 0.16 * tall),
-            ],
-            (*light, 150),
-        )
-    sheet.shape(
-        [
-            (x - 0.19 * tall, y),
-            (x + 0.19 * tall, y),
-            (x + 0.11 * tall, y - 0.7 * tall),
-            (x - 0.11 * tall, y - 0.7 * tall),
-        ],
-        body,
-    )
-    for a, b in ((0.12, 0.28), (0.44, 0.58)):
-        left, right = 0.19 - 0.08 * a / 0.7, 0.19 - 0.08 * b / 0.7
-        sheet.shape(
-            [
-                (x - left * tall, y - a * tall),
-                (x + left * tall, y - a * tall),
-                (x + right * tall, y - b * tall),
-                (x - right * tall, y - b * tall),
-            ],
-            stripe,
-        )
-    sheet.area((x - 0.16 * tall, y - 0.74 * tall, x + 0.16 * tall, y - 0.69 * tall), stripe)
-    sheet.area((x - 0.09 * tall, y - 0.88 * tall, x + 0.09 * tall, y - 0.74 * tall), light)
-    sheet.shape(
-        [
-            (x - 0.14 * tall, y - 0.88 * tall),
-            (x + 0.14 * tall, y - 0.88 * tall),
-            (x, y - 1.02 * tall),
-        ],
-        stripe,
-    )
+
+    def at(*points: Point) -> list[Point]:
+        return [(x + across * tall, y - up * tall) for across, up in points]
+
+    def box(half: float, low: float, high: float) -> tuple[float, float, float, float]:
+        return (x - half * tall, y - high * tall, x + half * tall, y - low * tall)
+
+    if beams:
+        for side in (-0.9, 0.9):
+            lamp = y - 0.8 * tall
+            far = x + side * tall
+            beam = [(x, lamp), (far, lamp - 0.22 * tall), (far, lamp + 0.16 * tall)]
+            sheet.shape(beam, (*light, 150))
+    sheet.shape(at((-0.19, 0), (0.19, 0), (0.11, 0.7), (-0.11, 0.7)), body)
+    for low, high in ((0.12, 0.28), (0.44, 0.58)):
+        # The tower tapers from 0.19 at its foot to 0.11 at 0.7.
+        wide, narrow = 0.19 - 0.08 * low / 0.7, 0.19 - 0.08 * high / 0.7
+        sheet.shape(at((-wide, low), (wide, low), (narrow, high), (-narrow, high)), stripe)
+    sheet.area(box(0.16, 0.69, 0.74), stripe)
+    sheet.area(box(0.09, 0.74, 0.88), light)
+    sheet.shape(at((-0.14, 0.88), (0.14, 0.88), (0, 1.02)), stripe)
 
 
 def harbor_mark(
@@ -138,29 +105,26 @@ def harbor_mark(
     x, y = centre
     sheet.disc(centre, radius, ink)
     sheet.disc(centre, radius * 0.93, ground)
-    sheet.disc(
-        (x, y - 0.08 * radius),
-        radius * 0.72,
-        darker(ground, 0.35) if luminance(ground) > 128 else lighter(ground, 0.2),
-    )
-    lighthouse(
-        sheet, (x, y + 0.34 * radius), 0.8 * radius, (250, 246, 236), (206, 62, 52), (255, 220, 120)
-    )
-    sheet.area(
-        (x - 1.12 * radius, y + 0.28 * radius, x + 1.12 * radius, y + 0.74 * radius),
-        ink,
-        0.1 * radius,
-    )
-    size = 0.3 * radius
-    sheet.text(
-        (x, y + 0.62 * radius),
-        f"HARBOR LIGHT {year}".strip(),
-        size,
-        ground,
-        weight=0.05,
-        anchor="m",
-        room=2.05 * radius,
-    )
+    # Darker than a light ground, lighter than a dark one, so that the white tower stands out.
+    sky = darker(ground, 0.35) if luminance(ground) > 128 else lighter(ground, 0.2)
+    sheet.disc((x, y - 0.08 * radius), radius * 0.72, sky)
+    foot = (x, y + 0.34 * radius)
+    lighthouse(sheet, foot, 0.8 * radius, (250, 246, 236), (206, 62, 52), (255, 220, 120))
+    half = 1.12 * radius
+    sheet.area((x - half, y + 0.28 * radius, x + half, y + 0.74 * radius), ink, 0.1 * radius)
+    name = f"HARBOR LIGHT {year}".strip()
+    base, room = (x, y + 0.62 * radius), 2.05 * radius
+    sheet.text(base, name, 0.3 * radius, ground, weight=0.05, anchor="m", room=room)
+
+
+# In heights of the letters, from the left end of the first baseline.
+_PLATE = (
+    (0.28, -1.02), (4.9, -1.02), (4.62, 0.16), (3.62, 0.16), (3.44, 0.98), (0.16, 0.98),
+    (0.36, 0.16), (-0.02, 0.16),
+)  # fmt: skip
+_BOLT = (
+    (4.5, -1.2), (5.1, -1.2), (4.72, -0.3), (5.2, -0.3), (4.06, 1.16), (4.4, 0.1), (3.96, 0.1),
+)  # fmt: skip
 
 
 def squall_mark(
@@ -169,28 +133,10 @@ def squall_mark(
     """The mark of Squall Line: two slanted words cut by a bolt; ``at`` is the left end of the first
     baseline."""
     x, y = at
-    plate = [
-        (0.28, -1.02),
-        (4.9, -1.02),
-        (4.62, 0.16),
-        (3.62, 0.16),
-        (3.44, 0.98),
-        (0.16, 0.98),
-        (0.36, 0.16),
-        (-0.02, 0.16),
-    ]
-    sheet.shape([(x + (a - 0.1) * size, y + b * size) for a, b in plate], (14, 12, 28))
-    zigzag = [
-        (4.5, -1.2),
-        (5.1, -1.2),
-        (4.72, -0.3),
-        (5.2, -0.3),
-        (4.06, 1.16),
-        (4.4, 0.1),
-        (3.96, 0.1),
-    ]
-    sheet.shape([(x + (a - 0.1) * size, y + b * size) for a, b in zigzag], (14, 12, 28))
-    sheet.shape([(x + (a - 0.16) * size, y + (b - 0.05) * size) for a, b in zigzag], bolt)
+    dark: Colour = (14, 12, 28)
+    sheet.shape([(x + (a - 0.1) * size, y + b * size) for a, b in _PLATE], dark)
+    sheet.shape([(x + (a - 0.1) * size, y + b * size) for a, b in _BOLT], dark)
+    sheet.shape([(x + (a - 0.16) * size, y + (b - 0.05) * size) for a, b in _BOLT], bolt)
     sheet.text((x + 0.1 * size, y), "SQUALL", size, top, weight=0.07, slant=16)
     sheet.text((x + 0.62 * size, y + 0.84 * size), "LINE", size * 0.92, low, weight=0.07, slant=16)
 
@@ -211,11 +157,9 @@ def ferry_mark(sheet: Sheet, centre: Point, wide: float, ink: Colour, ground: Co
     for i, (dx, dy) in enumerate(((0.3, -0.96), (0.52, -1.1), (0.82, -1.18))):
         sheet.disc((x + dx * w, y + dy * w), (0.12 + 0.05 * i) * w, ink)
     for row in range(2):
+        middle = y + (0.52 + 0.2 * row) * w
         wave = [
-            (
-                x + (i / 10) * 1.15 * w,
-                y + (0.52 + 0.2 * row) * w + 0.06 * w * math.sin(i * 1.2 + row * 2),
-            )
+            (x + (i / 10) * 1.15 * w, middle + 0.06 * w * math.sin(i * 1.2 + row * 2))
             for i in range(-10, 11)
         ]
         sheet.line(wave, ink, 0.07 * w)

@@ -27,10 +27,15 @@ def backdrop(
     """The scene of a card, ``size`` pixels of the drawing; it is out of focus, so half as fine is
     enough."""
     rng = random.Random(f"scene of {row.set} {row.number}")
+    # Rounded up: drawn out again it must not be a pixel short.
     coarse = (-(-size[0] // 2), -(-size[1] // 2))
     return rng.choice(scenes)(coarse, rng, team_named(row.team)).resize(
         size, Image.Resampling.BILINEAR
     )
+
+
+# How far a pose moves the body off the middle, in units, so that what it holds fits on.
+_LEAN = {"cast": -0.35, "catch": -0.35, "shouldered": -0.25}
 
 
 def put_players(
@@ -46,27 +51,29 @@ def put_players(
 
     ``centre`` is the middle of the face, ``unit`` half the height of a head and ``room`` the width
     for the players, all in pixels of the picture."""
+    # By the card alone: every copy of it shows the same picture.
     rng = random.Random(f"pose of {row.set} {row.number}")
-    cast = people(row)
+    cast, (x, y) = people(row), centre
     if len(cast) == 1:
         subject, team = cast[0]
         pose = rng.choice(list(poses))
-        lean = {"cast": -0.35, "catch": -0.35, "shouldered": -0.25}.get(pose, 0.0) * unit
-        x = centre[0] + lean + rng.uniform(-0.12, 0.12) * unit
-        stand = Bearing(
-            x,
-            centre[1],
+        bearing = Bearing(
+            x + _LEAN.get(pose, 0.0) * unit + rng.uniform(-0.12, 0.12) * unit,
+            y,
             unit * rng.uniform(0.96, 1.05),
             rng.uniform(-0.85, 0.85),
             rng.uniform(-3, 3),
         )
-        draw_player(picture, stand, subject, team, pose, rng)
+        draw_player(picture, bearing, subject, team, pose, rng)
         return
+    # Two stand closer and smaller, turned to each other, the second in front and a little higher;
+    # with their arms down, since there is no room for a pose.
     small = unit * 0.8
     for i, (subject, team) in enumerate(cast):
-        x = centre[0] + (i - 0.5) * min(room * 0.46, small * 3.3)
-        stand = Bearing(x, centre[1] + (0.34 - 0.3 * i) * unit, small, 0.5 - i, rng.uniform(-3, 3))
-        draw_player(picture, stand, subject, team, "bust", rng)
+        beside = x + (i - 0.5) * min(room * 0.46, small * 3.3)
+        place = (beside, y + (0.34 - 0.3 * i) * unit)
+        bearing = Bearing(*place, small, 0.5 - i, rng.uniform(-3, 3))
+        draw_player(picture, bearing, subject, team, "bust", rng)
 
 
 def portrait(

@@ -46,6 +46,7 @@ class Printed:
 
 
 def _design(row: ListedCard) -> tuple[Front, Back]:
+    # Rising Current cards are listed in Squall Line and have a design of their own.
     return _DESIGNS["current" if row.number.startswith("RC-") else set_named(row.set).design]
 
 
@@ -55,6 +56,7 @@ def printed_back(row: ListedCard, parallel: str) -> tuple[Image.Image, Box]:
     return _design(row)[1](row, parallel)
 
 
+# One is enough: copies of a card are drawn one after the other.
 @lru_cache(maxsize=1)
 def printed(row: ListedCard, parallel: str, serial: str) -> Printed:
     """Print one card; ``parallel`` is empty for the base card and ``serial`` where it has none.

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+# The sport's own marks, on every back in this order.
 STATS = ("G", "HL", "TW", "BUOY", "PCT")  # games, hauls, tows, buoys rounded, share of casts hauled
 
 HARBOR_87 = "1987 Harbor Light"

@@ -95,6 +95,7 @@ def number_text(
 
 def careers_of(row: ListedCard, card_set: CardSet, most: int) -> list[Career]:
     """The career of each person on a card; shorter where there are two."""
+    # Two tables share the room of one.
     cast = people(row)
     limit = most if len(cast) == 1 else 2
     return [career(name, team.name, card_set.year, most=limit) for name, team in cast]
