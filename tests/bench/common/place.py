@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Mapping
+import tempfile
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -14,6 +16,9 @@ from bench.common import lots
 from bench.common.timed_terminal import TimedTerminal
 
 BARE = "bare Textual app"
+# Beside the benchmarks, on the disk that the program is on: /tmp is memory on many machines. Git
+# ignores it.
+DRAWN = Path(__file__).parents[1] / "drawn"
 PROGRAM = Path(sys.executable).parent / "tagger"
 CARDS, LARGE = 400, 500
 SMALL_SETS = 20  # of 500 rows
@@ -52,6 +57,14 @@ class Spent:
     wall: list[float] = field(default_factory=list)
     cpu: list[float] = field(default_factory=list)
     size: list[int] = field(default_factory=list)
+
+
+@contextmanager
+def on_disk(topic: str) -> Iterator[Path]:
+    """A folder of its own for what a topic writes durably; it goes again."""
+    DRAWN.mkdir(exist_ok=True)
+    with tempfile.TemporaryDirectory(prefix=f"{topic}-", dir=DRAWN) as name:
+        yield Path(name)
 
 
 def draw(folder: Path) -> tuple[Place, list[Path]]:

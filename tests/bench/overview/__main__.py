@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import statistics
 import sys
-import tempfile
 import time
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -18,7 +17,7 @@ from support.drawn import Truth
 from support.folders import own_folders
 
 from bench.common import lots
-from bench.common.place import bare_app
+from bench.common.place import bare_app, on_disk
 from bench.common.table import Row, bytes_text, table_text, times
 from bench.common.timed_terminal import ENTER, LEAVE, NotMeasured, TimedTerminal, cpu_seconds
 from tagger.core.checklist.checklist import Checklist
@@ -186,11 +185,10 @@ def parts_rows(large: Large, times_each: int) -> Iterator[Row]:
 
 
 def main(arguments: Sequence[str]) -> int:
-    """Print the table; the lot lies in a folder beside this file, on the disk that the program is
-    on."""
+    """Print the table; the lot lies on the disk that the program is on."""
     times_each = 10 if "--quick" in arguments else 60
-    with tempfile.TemporaryDirectory(prefix=".overview-", dir=Path(__file__).parent) as name:
-        large = tagged_lot(Path(name))
+    with on_disk("overview") as folder:
+        large = tagged_lot(folder)
         rows = [*screen_rows(large, times_each), *parts_rows(large, max(3, times_each // 6))]
     print(table_text(rows))
     return 0

@@ -9,7 +9,6 @@ import sqlite3
 import statistics
 import subprocess
 import sys
-import tempfile
 import time
 from collections.abc import Iterator, Sequence
 from pathlib import Path
@@ -17,6 +16,7 @@ from pathlib import Path
 from support.drawn import names
 from tinydb import TinyDB
 
+from bench.common.place import on_disk
 from bench.common.table import Row, bytes_text, table_text, times
 from tagger.core.feeding.pairing import first_intake
 from tagger.core.lot.carried import Cursor
@@ -251,15 +251,11 @@ def memory_row(folder: Path) -> Row:
 
 
 def main(arguments: Sequence[str]) -> int:
-    """Print the table; the lots lie in a folder beside this file, on the disk that the program is
-    on."""
+    """Print the table; the lots lie on the disk that the program is on."""
     quick = "--quick" in arguments
-    folder = Path(tempfile.mkdtemp(prefix=".store-", dir=Path(__file__).parent))
-    try:
+    with on_disk("store") as folder:
         rows = [*write_rows(folder, 200 if quick else 1000), *open_rows(folder, 5 if quick else 25)]
         rows += [tinydb_row(folder, 5 if quick else 20), memory_row(folder)]
-    finally:
-        shutil.rmtree(folder)
     print(
         f"Python {sys.version.split()[0]}, SQLite {sqlite3.sqlite_version}; lot.json follows "
         f"{lot_file.AFTER} changes"
