@@ -7,7 +7,6 @@ they are only kept, each piece with its time and the CPU time that the program h
 from __future__ import annotations
 
 import contextlib
-import os
 import time
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -64,12 +63,8 @@ class TimedTerminal(Terminal):
         super().__init__(argv, columns=columns, rows=rows, cwd=cwd, env=env)
 
     def _read(self) -> bool:
-        try:
-            data = os.read(self._fd, 65536)
-        except OSError:
-            data = b""
+        data = self._received()
         if not data:
-            self._reap(wait=2.0)
             return False
         at = time.perf_counter()
         try:

@@ -74,17 +74,7 @@ def test_hints_show_what_is_read_so_far_and_enter_waits_for_the_rest():
         assert go_on.wait(20)
         return Indexed(MATCHER.index, files=3, of=3)
 
-    desk = (
-        session,
-        "box 12",
-        NoPictures(),
-        read,
-        Keymap({}),
-        (NoLoupes(), NoLoupes()),
-        NoWork(),
-        Poses(),
-    )
-    app = TaggerApp(lambda manner: DeskScreen(*desk, manner, ""), "half blocks")
+    app = _desk(session, read)
 
     async def sit() -> None:
         async with app.run_test(size=(120, 40)) as pilot:
@@ -104,6 +94,21 @@ def test_hints_show_what_is_read_so_far_and_enter_waits_for_the_rest():
             assert "still being read" not in shown()
 
     asyncio.run(sit())
+
+
+def _desk(session: Session, read: Callable[[Callable[[Indexed], None]], Indexed]) -> TaggerApp:
+    """The desk over a lot without pictures, with checklists that are read so."""
+    desk = (
+        session,
+        "box 12",
+        NoPictures(),
+        read,
+        Keymap({}),
+        (NoLoupes(), NoLoupes()),
+        NoWork(),
+        Poses(),
+    )
+    return TaggerApp(lambda manner: DeskScreen(*desk, manner, ""), "half blocks")
 
 
 def _panel(app: TaggerApp) -> Callable[[], str]:
@@ -132,17 +137,7 @@ def test_nothing_read_yet_is_said(tmp_path: Path):
         assert go_on.wait(20)
         return Indexed(MATCHER.index, files=1, of=1)
 
-    desk = (
-        session,
-        "box 12",
-        NoPictures(),
-        read,
-        Keymap({}),
-        (NoLoupes(), NoLoupes()),
-        NoWork(),
-        Poses(),
-    )
-    app = TaggerApp(lambda manner: DeskScreen(*desk, manner, ""), "half blocks")
+    app = _desk(session, read)
 
     async def sit() -> None:
         async with app.run_test(size=(120, 40)):
