@@ -227,19 +227,18 @@ def test_a_card_sold_elsewhere_meanwhile_is_not_marked_again(
     assert read_lot(lots[2].home).card_at(2).mark.gone == "pulled"
 
 
+def recorded(notes: Path, slowly: str) -> Terminal:
+    """The find screen, with each search noted in a file and answered so many seconds later."""
+    program = Path(__file__).parents[1] / "support" / "recorded_find.py"
+    return Terminal([sys.executable, str(program), str(notes), slowly])
+
+
 @pytest.mark.parametrize("slowly", ["0", "0.3"])
 def test_keys_in_one_packet_are_one_search(
     lots: list[LotPlace], tmp_path: Path, slowly: str
 ) -> None:
     notes = tmp_path / "notes"
-    with Terminal(
-        [
-            sys.executable,
-            str(Path(__file__).parents[1] / "support" / "recorded_find.py"),
-            str(notes),
-            slowly,
-        ]
-    ) as terminal:
+    with recorded(notes, slowly) as terminal:
         terminal.wait_for(r"3 lots")
         terminal.send("marsh near")
         lists(
@@ -265,14 +264,7 @@ def test_keys_that_need_the_answer_wait_for_it_and_typing_does_not(
     lots: list[LotPlace], tmp_path: Path
 ) -> None:
     notes = tmp_path / "notes"
-    with Terminal(
-        [
-            sys.executable,
-            str(Path(__file__).parents[1] / "support" / "recorded_find.py"),
-            str(notes),
-            "1",
-        ]
-    ) as terminal:
+    with recorded(notes, "1") as terminal:
         terminal.wait_for("Type what is on the card")
         terminal.send("kasov")
         terminal.wait_for(r"▸ kasov", seconds=0.9)
