@@ -212,7 +212,7 @@ def test_the_scale_of_conditions_is_the_users(tmp_path):
     assert scale.read("asnew") == ("As New", True)
     assert scale.read("hand") == ("Handled", False)
     assert scale.read("nm") is None
-    assert scale.opening_words()["not"] == ("so", "good")
+    assert scale.read_several(["not", "so", "good"]) == ("Not So Good", 3)
 
 
 def test_short_words_stand_for_the_users_reasons_and_a_price_for_a_closer_look(tmp_path):
