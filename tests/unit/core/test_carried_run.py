@@ -257,7 +257,7 @@ def test_law_memory_and_disk_agree_and_undo_leads_back(steps):
     with tempfile.TemporaryDirectory() as folder:
         session = opened(Path(folder))
         plain = Session(MemoryStore(), clock=lambda: 1000.0)
-        plain.matcher = MATCHER
+        plain.candidates.matcher = MATCHER
         plain.take_in([f"scan_{number}.jpg" for number in range(1, 13)])
         for step in steps:
             done(session, step)
@@ -267,4 +267,4 @@ def test_law_memory_and_disk_agree_and_undo_leads_back(steps):
         assert kept(Path(folder)) == facts(plain)[:-1]
         while plain.last_change():
             plain.undo()
-        assert plain.desk.carried == Carried()
+        assert plain.view.cursor.carried == Carried()
