@@ -62,8 +62,8 @@ def words(change: Change, positions: Mapping[int, int]) -> str:
 def _marked(before: Mark, after: Mark) -> str:
     tagged = before.state is after.state is State.TAGGED
     if not tagged or _card(before) != _card(after):
-        unsure = ", unsure" if after.unsure else ""
-        return f"{after.brief()}{unsure}, was {before.brief()}"
+        now = f"{after.brief()}, unsure" if after.unsure else after.brief()
+        return f"{now}, was {before.brief()}"
     # the same card of the checklist: what differs is told, and not the card once more
     said = [f"{now}, was {then}" for now, then in _differing(before, after)]
     said.append(_looked_at(before, after))
@@ -76,7 +76,9 @@ def _looked_at(before: Mark, after: Mark) -> str:
         return "unsure now"
     if before.unsure and not after.unsure:
         return "confirmed, was unsure"
-    return "confirmed" if after.confirmed and not before.confirmed else ""
+    if after.confirmed and not before.confirmed:
+        return "confirmed"
+    return ""
 
 
 def _card(mark: Mark) -> tuple[str, ...]:

@@ -23,6 +23,7 @@ def differences(kept: Tables, other: Tables) -> tuple[str, ...]:
     for name in sorted({*kept, *other}):
         ours, theirs = kept.get(name, {}), other.get(name, {})
         for id in _ids(name, {*ours, *theirs}):
+            # another hand may have put in tables and documents of any name
             what = f"{printable(name, 40)} {printable(id, 20)}"
             if name == "cards" and id in places:
                 what = f"card {places[id]}"
