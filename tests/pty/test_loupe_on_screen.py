@@ -121,7 +121,8 @@ def test_the_lines_of_what_enter_takes_are_complete_beside_it(
         text = terminal.text()
         name = drawn.set_rows("1987 Harbor Light", 60, seed=5)[22]
         assert re.search(
-            rf"Enter takes.*\n(.*\n)?(.*[▀▄█].*\n){{3}}.*#23 {name.subject.upper()}.*\n.*Gold", text
+            rf"Enter accepts.*\n(.*\n)?(.*[▀▄█].*\n){{3}}.*#23 {name.subject.upper()}.*\n.*Gold",
+            text,
         )
         for fact in (
             said,

@@ -37,7 +37,7 @@ class _Shown(NamedTuple):
         if position != self.position:
             return ()
         if hint == self.hint:
-            # asked once more, the same is answered: what is drawn is what Enter takes
+            # asked once more, the same is answered: what is drawn is what Enter accepts
             return self.before
         typed_on = hint.startswith(self.hint) or self.hint.startswith(hint)
         return self.found if self.hint and typed_on else ()

@@ -20,10 +20,10 @@ from tagger.core.session.review import Review
 class Deed(StrEnum):
     """What Enter does."""
 
-    TAKE = "takes"
+    TAKE = "accepts"
     CHANGE = "changes"
     KEEP = "keeps"
-    REFUSE = "does not take"
+    REFUSE = "does not accept"
     NOTHING = "does nothing"
     WAIT = "waits"
 
@@ -143,7 +143,7 @@ class Proposals:
         if hint.strip() == "?":
             return "F9 shows all keys and what can be typed."
         if hint.strip():
-            return "Nothing in the checklists fits this hint. F4 takes it as a card of its own."
+            return "No checklist card matches. F4 tags it as typed."
         if not len(self._candidates.matcher.index):
             return "This lot has no checklist. Type number and name, then F4."
         return "Type a number or a name."

@@ -65,7 +65,7 @@ class Sitting:
             line.pump(0.2)
         self._type(f"9 {self.set_name[2:4]} {self.set_name[5:].lower()}")
         panel = " ".join(self._panel())
-        if "#9 " not in panel or self.set_name not in panel or "Enter takes" not in panel:
+        if "#9 " not in panel or self.set_name not in panel or "Enter accepts" not in panel:
             raise NotMeasured(f"the first card is not proposed:\n{line.text()}")
         self._enter(Spent())
         yield from ()

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-
 from support.at_work import opened
+
 from tagger.core.model.tags import State
 from tagger.core.session.proposal import Deed
 from tagger.core.session.session import Session
