@@ -32,9 +32,10 @@ VERBS = {
     "value": "value",
     "lots": "lots",
     "repair": "repair",
-    "show": "show",
-    "glyphs": "glyphs",
+    "show": "preview.show",
+    "glyphs": "preview.glyphs",
     "demo": "demo",
+    "help": "help",
 }
 
 
@@ -64,7 +65,7 @@ def parser(verbs: Iterable[str] = VERBS) -> argparse.ArgumentParser:
             formatter_class=argparse.RawDescriptionHelpFormatter,
         )
         one.arguments(sub)
-        sub.set_defaults(run=one.run)
+        sub.set_defaults(run=one.run, grammar=parser)
     return top
 
 
@@ -85,25 +86,36 @@ def _first_words() -> int:
 
 
 def _no_command(word: str) -> int:
+    # Loaded here: the start of every command would pay for it.
     from tagger.core.model.suggestions import nearest
     from tagger.core.model.text import printable
 
-    near = nearest(word, tuple(VERBS))
-    more = f"did you mean {near}?" if near else "tagger --help lists them all."
+    more = "tagger --help lists them all."
     if os.path.isdir(word):
         more = f"to open that folder: tagger open {printable(word, 200)}"
+    elif near := nearest(word, tuple(VERBS)):
+        more = f"did you mean {near}?"
     tell(f"tagger: {printable(word, 60)} is no command; {more}")
     return WRONG_USE
 
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return its exit status."""
-    words = sys.argv[1:] if argv is None else argv
-    if not words:
+    if argv is None:
+        argv = sys.argv[1:]
+    if not argv:
         return _first_words()
-    if words[0] not in VERBS and words[0][:1] != "-":
-        return _no_command(words[0])
-    given = parser(words[:1] if words[0] in VERBS else VERBS).parse_args(words)
+    first = argv[0]
+    if first in VERBS:
+        # Only its own module is loaded: with all of them each command would start later.
+        return _run(parser([first]).parse_args(argv))
+    if first.startswith("-"):
+        return _run(parser().parse_args(argv))
+    return _no_command(first)
+
+
+def _run(given: argparse.Namespace) -> int:
+    """Run what was asked for; whatever stops it becomes one sentence and an exit status."""
     try:
         return int(given.run(given))
     except TaggerError as error:
@@ -113,5 +125,6 @@ def main(argv: Sequence[str] | None = None) -> int:
         tell("tagger: stopped.")
         return COULD_NOT
     except BrokenPipeError:  # the reader of our output went away, as `head` does
+        # Python writes what is left when it ends, and would complain then.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return WRONG_USE

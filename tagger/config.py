@@ -3,20 +3,21 @@ named."""
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
 from tagger.core.model.condition import Condition, Scale
+from tagger.core.model.money import amount
 from tagger.core.model.reasons import Reasons
 from tagger.core.model.suggestions import meant
 from tagger.core.model.text import fold, printable
 from tagger.core.model.valuation_settings import ValuationSettings
 from tagger.errors import ConfigError
 from tagger.preview.terminal_capabilities import DRAWINGS, Depth
+from tagger.toml.document import TomlDocument, TomlTable, number_of
 
 
 @dataclass(frozen=True)
@@ -24,7 +25,7 @@ class Settings:
     """What the user can set."""
 
     keys: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
-    """Keys by command: `[keys]`, `undo = ["ctrl+z"]`. See the key table in the README for the
+    """Keys by command: `[keys]`, `undo = ["ctrl+z"]`. See the help page `keys` for the
     commands."""
 
     scale: Scale = field(default_factory=Scale)
@@ -63,8 +64,8 @@ class Settings:
 
 
 def load_settings(path: Path) -> Settings:
-    """Settings from a file; the defaults where there is none. Raises ConfigError naming file and
-    entry."""
+    """Settings from a file; the defaults where there is none. Raises ConfigError naming file, line
+    and entry."""
     shown = printable(str(path))
     try:
         data = path.read_bytes()
@@ -72,173 +73,155 @@ def load_settings(path: Path) -> Settings:
         return Settings()
     except OSError as error:
         raise ConfigError(f"{shown} cannot be read: {error.strerror}.") from None
-    try:
-        given = tomllib.loads(data.decode("utf-8"), parse_float=_decimal)
-        return _settings(given)
-    except UnicodeDecodeError:
-        raise ConfigError(f"{shown} is not UTF-8; save it as UTF-8.") from None
-    except tomllib.TOMLDecodeError as error:
-        raise ConfigError(f"{shown} is no TOML: {error}.") from None
-    except ConfigError as error:
-        raise ConfigError(f"{shown}: {error.message}") from None
+    return _settings(TomlDocument(data, shown, ConfigError).top)
 
 
-MOST_MARGIN = 20
+MOST_MARGIN = 20  # mm
 TABLES = ("keys", "conditions", "preview", "reasons", "value")
+CHOICES = {"drawing": DRAWINGS, "colours": tuple(Depth)}
 SWITCHES = ("crop", "look_alikes")
 BOUNDS, CLOSER = "bounds", "closer_look"
 LARGEST_FACTOR, PLACES = 100, 6  # of a factor: its largest value, and its digits behind the point
+LARGEST = 10**9  # of a number that prices are multiplied by or held against
 
 
-def _settings(given: Mapping[str, Any]) -> Settings:
-    for name, value in given.items():
-        if name not in TABLES:
-            raise ConfigError(f"'{printable(name)}' is no setting{meant(name, TABLES)}")
-        if not isinstance(value, dict):
-            raise ConfigError(f"{name} must be a table: [{name}].")
-    keys: dict[str, tuple[str, ...]] = {}
-    for id, value in given.get("keys", {}).items():
-        keys[id] = _texts(f"keys.{printable(id)}", value)
-    scale = _scale(given["conditions"]) if "conditions" in given else Scale()
-    worth = dict(given.get("value", {}))
-    more = _preview(given.get("preview", {})) | {
-        "closer_look": _closer_look(worth.pop(CLOSER, None))
-    }
+def _settings(given: TomlTable) -> Settings:
+    given.check_names(TABLES, "setting")
+    tables = {name: given.table(name) for name in TABLES}
+    more = _preview(tables["preview"])
+    # These tables replace the usual ones, so an empty one is not the same as none.
+    if "conditions" in given:
+        more["scale"] = _scale(tables["conditions"])
     if "reasons" in given:
-        more["reasons"] = Reasons(_reasons(given["reasons"]))
-    return Settings(keys, scale, **more, value=_value(worth, scale))
+        more["reasons"] = _reasons(tables["reasons"])
+    worth = tables["value"]
+    return Settings(
+        # An empty list takes a command's keys away.
+        keys={id: tables["keys"].texts(id, empty=True) for id in tables["keys"]},
+        closer_look=_closer_look(worth),
+        value=_value(worth, more.get("scale", Scale())),
+        **more,
+    )
 
 
-def _reasons(given: Mapping[str, Any]) -> dict[str, str]:
+def _reasons(given: TomlTable) -> Reasons:
     found: dict[str, str] = {}
-    for word, reason in given.items():
-        where = f"reasons.{printable(word)}"
+    for word in given:
+        where, key = given.shown(word), fold(word)
+        # What is typed for a reason is one word; another would never be read.
         if not word or len(word.split()) != 1 or word != word.strip():
-            raise ConfigError(f"{where}: a short word is one word.")
+            raise given.wrong(word, f"{where}: a short word is one word.")
+        reason = given[word]
         if not isinstance(reason, str) or not reason.strip():
-            raise ConfigError(f'{where} must be a text, such as "damaged".')
-        if fold(word) in found:
-            raise ConfigError(
-                f"{where}: '{printable(fold(word))}' already stands for "
-                f"{printable(found[fold(word)])}."
+            raise given.must(word, 'a text, such as "damaged"')
+        if key in found:
+            raise given.wrong(
+                word, f"{where}: '{printable(key)}' already stands for {printable(found[key])}."
             )
-        found[fold(word)] = " ".join(reason.split())
-    return found
+        found[key] = " ".join(reason.split())
+    return Reasons(found)
 
 
-def _closer_look(value: object) -> Decimal | None:
-    if value is None:
+def _closer_look(given: TomlTable) -> Decimal | None:
+    """A price is a text here, as it is in a checklist."""
+    if CLOSER not in given:
         return None
-    try:
-        price = Decimal(value) if isinstance(value, str) else Decimal("NaN")
-    except InvalidOperation:
-        price = Decimal("NaN")
-    if not price.is_finite() or price < 0:
-        raise ConfigError('value.closer_look must be a price as a text, such as "5.00".')
+    text = given[CLOSER]
+    price = amount(text) if isinstance(text, str) else None
+    if price is None:
+        raise given.must(CLOSER, 'a price as a text, such as "5.00"')
     return price
 
 
-def _preview(given: Mapping[str, Any]) -> dict[str, Any]:
-    choices = {"drawing": DRAWINGS, "colours": tuple(Depth)}
-    found: dict[str, Any] = {}
-    for name, value in given.items():
-        if name in SWITCHES:
-            if not isinstance(value, bool):
-                raise ConfigError(f"preview.{name} must be true or false.")
-            found[name] = value
-            continue
-        if name == "margin":
-            if (
-                isinstance(value, bool)
-                or not isinstance(value, int | Decimal)
-                or not 0 <= value <= MOST_MARGIN
-            ):
-                raise ConfigError(f"preview.margin must be a number of mm from 0 to {MOST_MARGIN}.")
-            found[name] = float(value)
-            continue
-        if name not in choices:
-            raise ConfigError(
-                f"preview.{printable(name)} is no "
-                f"setting{meant(name, (*choices, *SWITCHES, 'margin'))}"
-            )
-        if str(value) not in choices[name]:
-            wanted = ", ".join(f'"{choice}"' for choice in choices[name])
-            raise ConfigError(f"preview.{name} must be one of {wanted}.")
-        found[name] = str(value)
+def _preview(given: TomlTable) -> dict[str, Any]:
+    given.check_names((*CHOICES, *SWITCHES, "margin"), "setting")
+    found: dict[str, Any] = {name: given.flag(name) for name in SWITCHES if name in given}
+    found |= {name: given.choice(name, CHOICES[name]) for name in CHOICES if name in given}
+    if "margin" in given:
+        found["margin"] = _margin(given)
     if "colours" in found:
         found["colours"] = Depth(found["colours"])
     return found
 
 
-def _value(given: Mapping[str, Any], scale: Scale) -> ValuationSettings:
+def _margin(given: TomlTable) -> float:
+    value = given.number("margin")
+    if value is None or not 0 <= value <= MOST_MARGIN:
+        raise given.must("margin", f"a number of mm from 0 to {MOST_MARGIN}")
+    return float(value)
+
+
+def _value(given: TomlTable, scale: Scale) -> ValuationSettings:
     names = {fold(step.name): step.name for step in scale.steps}
     factors: dict[str, Decimal] = {}
-    bounds = ValuationSettings().bounds
-    for name, value in given.items():
-        where = f"value.{printable(name)}"
-        if name == BOUNDS:
-            bounds = tuple(
-                _number(where, each) for each in (value if isinstance(value, list) else [value])
-            )
-            if list(bounds) != sorted(set(bounds)) or not all(bounds):
-                raise ConfigError(f"{where} must rise and be above 0, such as [0.25, 1, 5, 20].")
-        elif fold(name) not in names:
-            raise ConfigError(
-                f"{where} is no condition of the "
-                f"scale{meant(name, (*names.values(), BOUNDS, CLOSER))}"
-            )
-        else:
-            factors[names[fold(name)]] = factor = _number(where, value)
-            if factor > LARGEST_FACTOR:
-                raise ConfigError(f"{where} must be at most {LARGEST_FACTOR}.")
-    return ValuationSettings(factors, bounds)
+    for name in given:
+        if name in (BOUNDS, CLOSER):
+            continue
+        if fold(name) not in names:
+            near = meant(name, (*names.values(), BOUNDS, CLOSER))
+            raise given.wrong(name, f"{given.shown(name)} is no condition of the scale{near}")
+        factors[names[fold(name)]] = _factor(given, name)
+    return ValuationSettings(factors, _bounds(given))
 
 
-def _number(where: str, value: object) -> Decimal:
+def _factor(given: TomlTable, name: str) -> Decimal:
+    factor = _exact(given, name, given[name])
+    if factor > LARGEST_FACTOR:
+        raise given.must(name, f"at most {LARGEST_FACTOR}")
+    return factor
+
+
+def _bounds(given: TomlTable) -> tuple[Decimal, ...]:
+    if BOUNDS not in given:
+        return ValuationSettings().bounds
+    value = given[BOUNDS]
+    several = value if isinstance(value, list) else [value]
+    # A stack is between two bounds, so equal ones would have nothing between them.
+    bounds = tuple(_exact(given, BOUNDS, each) for each in several)
+    if list(bounds) != sorted(set(bounds)) or not all(bounds):
+        raise given.wrong(
+            BOUNDS, f"{given.shown(BOUNDS)} must rise and be above 0, such as [0.25, 1, 5, 20]."
+        )
+    return bounds
+
+
+def _exact(given: TomlTable, name: str, value: object) -> Decimal:
     """A number from 0 on with few digits, so that sums of prices stay exact."""
-    number = Decimal(value) if isinstance(value, int) and not isinstance(value, bool) else value
-    if not isinstance(number, Decimal) or not number.is_finite() or not 0 <= number < 10**9:
-        raise ConfigError(f"{where} must be a number from 0 on, such as 0.5.")
+    number = number_of(value)
+    if number is None or not 0 <= number < LARGEST:
+        raise given.must(name, "a number from 0 on, such as 0.5")
     if number != round(number, PLACES):
-        raise ConfigError(f"{where} has more than {PLACES} digits behind the point.")
+        raise given.wrong(
+            name, f"{given.shown(name)} has more than {PLACES} digits behind the point."
+        )
     return number
 
 
-def _decimal(text: str) -> Decimal:
-    """A number of the file, exactly as it is written there."""
-    return Decimal(text.replace("_", ""))
-
-
-def _scale(given: Mapping[str, Any]) -> Scale:
-    steps: list[Condition] = []
+def _scale(given: TomlTable) -> Scale:
     owner: dict[str, str] = {}
-    for name, value in given.items():
-        short = tuple(
-            fold(text).replace(" ", "").replace("-", "")
-            for text in _texts(f"conditions.{printable(name)}", value)
-        )
-        for word in short:
-            if not any(char.isalpha() for char in word):
-                raise ConfigError(
-                    f"conditions.{printable(name)}: a short form needs a letter; '{word}' has none."
-                )
-        for word in (fold(name).replace(" ", ""), *short):
-            if word in owner:
-                raise ConfigError(
-                    f"conditions.{printable(name)}: '{word}' already stands for {owner[word]}."
-                )
-            owner[word] = printable(name)
-        if not name.strip():
-            raise ConfigError("conditions: a condition needs a name.")
-        steps.append(Condition(" ".join(name.split()), short))
+    steps = tuple(_condition(given, name, owner) for name in given)
     if not steps:
-        raise ConfigError("conditions: name at least one condition, or leave the table out.")
-    return Scale(tuple(steps))
+        raise given.wrong("", "conditions: name at least one condition, or leave the table out.")
+    return Scale(steps)
 
 
-def _texts(where: str, value: object) -> tuple[str, ...]:
-    if isinstance(value, str):
-        return (value,)
-    if isinstance(value, list) and all(isinstance(item, str) for item in value):
-        return tuple(value)
-    raise ConfigError(f'{where} must be a text or a list of texts, such as ["f2"].')
+def _condition(given: TomlTable, name: str, owner: dict[str, str]) -> Condition:
+    """One step of the scale. `owner` has the condition of each word so far, and gets its words."""
+    where = given.shown(name)
+    short = tuple(map(_squeezed, given.texts(name, empty=True)))
+    for word in short:
+        # Without a letter it would be read as a card's number, or as nothing.
+        if not any(map(str.isalpha, word)):
+            raise given.wrong(name, f"{where}: a short form needs a letter; '{word}' has none.")
+    for word in (fold(name).replace(" ", ""), *short):
+        if word in owner:
+            raise given.wrong(name, f"{where}: '{word}' already stands for {owner[word]}.")
+        owner[word] = printable(name)
+    if not name.strip():
+        raise given.wrong(name, "conditions: a condition needs a name.")
+    return Condition(" ".join(name.split()), short)
+
+
+def _squeezed(text: str) -> str:
+    # As `Scale.read` has what is typed.
+    return fold(text).replace(" ", "").replace("-", "")

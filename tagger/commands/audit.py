@@ -4,19 +4,12 @@ measured."""
 from __future__ import annotations
 
 import argparse
-import sys
 
-from tagger.commands.common import DONE, EYE, Command, find_lot, json_argument, lot_arguments
-from tagger.core.audit.audit import AuditedLot
-from tagger.core.audit.findings import Finding
-from tagger.errors import LotError, UsageError
-from tagger.imaging.scan.folder import list_scans
-from tagger.services.console import out, print_json
-from tagger.services.measurements import Measurements, audited
-from tagger.services.opening import look_at
-from tagger.store.machine.paths import LotPlace, measured_folder
-
-SHOWN = 64  # scans after which the count on a terminal is drawn afresh
+from tagger.commands.common import Command, eye_if, find_lot, json_argument, lot_arguments
+from tagger.commands.renderers import findings
+from tagger.errors import UsageError
+from tagger.services.console import out_lines, print_json
+from tagger.services.lot_audit import audit_lot
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
@@ -31,53 +24,12 @@ def _run(given: argparse.Namespace) -> int:
     if given.cards is not None and given.cards < 0:
         raise UsageError("--cards takes a number of cards, 0 or more.")
     place = find_lot(given)
-    lot, findings = audit_lot(place, given.cards)
+    lot, found = audit_lot(place, given.cards)
     if given.json:
-        told = [
-            {
-                "kind": f.kind,
-                "scans": list(f.scans),
-                "position": f.position,
-                "detail": f.detail,
-                "remedy": f.remedy,
-            }
-            for f in findings
-        ]
-        print_json({"scans": len(lot.scans), "cards": len(lot.pairs), "findings": told})
+        print_json(findings.as_json(lot, found))
     else:
-        out(
-            f"{place.name}: {len(lot.pairs)} cards from {len(lot.scans)} scans, "
-            f"{_count(len(findings))}"
-        )
-        for number, finding in enumerate(findings, start=1):
-            out(f"  {number}. card {finding.position}, {finding.kind}: {finding.detail}.")
-            out(f"     {finding.remedy}")
-        if any(finding.by_key for finding in findings):
-            out(
-                "tagger mend FOLDER --finding N mends one of these, where a key can do it; F12 in "
-                "the open lot as well."
-            )
-    return EYE if findings else DONE
-
-
-def _count(findings: int) -> str:
-    return "nothing found wrong" if not findings else f"{findings} finding{'s' * (findings > 1)}"
-
-
-def audit_lot(place: LotPlace, expected: int | None) -> tuple[AuditedLot, list[Finding]]:
-    """A lot as it would open now, and what is found in it. Raises LotError where it has no
-    scans."""
-    state, _ = look_at(place)
-    arrangement = state.arrangement
-    scans = list_scans(place.folder, arrangement.mending.joined).scans
-    lot = AuditedLot(arrangement.pairs, arrangement.sides, scans, arrangement.mending)
-    if not lot.pairs:
-        raise LotError(f"{place.name} holds no scans (JPEG, PNG, TIFF, WebP or BMP).")
-    known = Measurements(place.folder, measured_folder())
-    for count, of in known.measure(list(lot.places())):
-        if sys.stderr.isatty() and (count % SHOWN == 0 or count == of):
-            print(f"\r{count} of {of} scans measured", end="\n" * (count == of), file=sys.stderr)
-    return lot, audited(lot, known.of(lot.places()), expected)
+        out_lines(findings.as_text(place.name, lot, found))
+    return eye_if(found)
 
 
 COMMAND = Command(

@@ -7,10 +7,15 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from tagger.store.machine.lots import LotList
-from tagger.store.machine.paths import LotPlace, data_folder, lot_place
+from tagger.services.lot_places import place_of_folder
+from tagger.store.machine.paths import LotPlace
 
 DONE, EYE, WRONG_USE, COULD_NOT = 0, 1, 2, 3  # exit statuses
+
+
+def eye_if(needed: object) -> int:
+    """The exit status of what is done: whether something needs the user's eye."""
+    return EYE if needed else DONE
 
 
 @dataclass(frozen=True)
@@ -40,12 +45,17 @@ def json_argument(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--json", action="store_true", help="print one JSON document on stdout")
 
 
+def folders_argument(parser: argparse.ArgumentParser) -> None:
+    """FOLDER, any number of them."""
+    parser.add_argument(
+        "folders",
+        metavar="FOLDER",
+        type=Path,
+        nargs="*",
+        help="folders of scans; without any, all lots opened on this machine",
+    )
+
+
 def find_lot(given: argparse.Namespace) -> LotPlace:
-    """The lot that the command names. Without --state, tags that were kept elsewhere at the last
-    opening are found."""
-    place = lot_place(given.folder, given.state)
-    if given.state is None and not place.kept:
-        home = LotList(data_folder()).home_of(place.folder)
-        if home is not None and LotPlace(place.folder, home).kept:
-            return LotPlace(place.folder, home)
-    return place
+    """The lot that the command names; see `place_of_folder`."""
+    return place_of_folder(given.folder, given.state)

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import argparse
 import shlex
-import sys
 from pathlib import Path
 
 from tagger.commands.common import DONE, Command
 from tagger.services.console import out
+from tagger.services.progress import Progress
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
@@ -30,18 +30,11 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _run(given: argparse.Namespace) -> int:
+    # The studio is large, and only this command draws.
     from tagger.demo import draw_demo
 
-    def progress(done: int, total: int) -> None:
-        if sys.stderr.isatty():
-            print(
-                f"\rdrawing card {done} of {total} ",
-                end="\n" if done == total else "",
-                file=sys.stderr,
-                flush=True,
-            )
-
-    place = draw_demo(given.dir, seed=given.seed, progress=progress)
+    with Progress("cards drawn") as progress:
+        place = draw_demo(given.dir, seed=given.seed, progress=progress.at)
     out(f"{place.cards} invented cards are drawn. Open them with:")
     lists = shlex.quote(str(place.checklists[0].parent))
     out(f"  tagger open {shlex.quote(str(place.lot))} --checklist {lists}")

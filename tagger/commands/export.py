@@ -1,26 +1,27 @@
-"""`tagger export`: the inventory as a file."""
+"""`tagger export`: the inventory as a file, and the cards' pictures."""
 
 from __future__ import annotations
 
 import argparse
 import os
-from collections.abc import Iterator
 from pathlib import Path
 
-from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments
-from tagger.commands.layouts import ShowLayouts, layout_argument, print_runs, read_named
+from tagger.commands.arguments.layouts import ShowLayouts, layout_argument
+from tagger.commands.arguments.pictures import picture_arguments, read_picture_arguments
+from tagger.commands.common import DONE, Command, eye_if, find_lot, lot_arguments
 from tagger.core.lot.fields import run_of_serial
 from tagger.core.lot.lot import LotState
 from tagger.core.model.text import printable
-from tagger.errors import LotError, UsageError
-from tagger.exchange.rows import RowCount, inventory, laid_out
-from tagger.exchange.shown.pictures import with_pictures
-from tagger.exchange.table import FORMS, Row, Table
-from tagger.services.console import tell
-from tagger.services.opening import look_at
-from tagger.services.output_paths import check_folder, check_target
-from tagger.services.pictures import picture_arguments, told, wish_of, write_pictures
-from tagger.store.files import SYSTEM, replacing
+from tagger.errors import UsageError
+from tagger.exchange.rows import NO_FURTHER, FurtherColumns
+from tagger.exchange.shown.pictures import picture_columns
+from tagger.exchange.table import FORMS
+from tagger.services.console import tell, tell_first
+from tagger.services.lot_checklists import print_runs
+from tagger.services.opening import look
+from tagger.services.output.paths import check_folder, check_target
+from tagger.services.output.pictures import TOLD, Written, WrittenAs, write_pictures
+from tagger.services.output.tables import write_inventory
 from tagger.store.machine.paths import LotPlace
 
 
@@ -38,7 +39,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _run(given: argparse.Namespace) -> int:
-    wish_of(given)
+    wanted = read_picture_arguments(given)
     if given.to is None and given.images is None:
         raise UsageError(
             "Say where to: --to FILE for the table, --images DIR for the pictures, or both."
@@ -46,91 +47,63 @@ def _run(given: argparse.Namespace) -> int:
     if given.to is None and given.layout is not None:
         raise UsageError("--layout goes with --to FILE.")
     place = find_lot(given)
-    lot, _ = look_at(place)
+    lot, _ = look(place)
+    # All of it is checked before any of it is written.
+    _check(given, place, lot)
+    status, columns = DONE, NO_FURTHER
+    if given.images is not None:
+        pictures = _write_pictures(given.images, place, lot, wanted)
+        status = eye_if(pictures.missing or pictures.damaged)
+        columns = picture_columns(pictures.files)
     if given.to is not None:
-        _check(given.to, place, lot, given.layout)
-    if given.images is None:
-        return _write_table(given, place, lot)
-    check_folder(given.images, place, lot)
-    images = os.path.realpath(given.images)
-    if given.to is not None and images in (
-        os.path.realpath(given.to),
-        os.path.realpath(given.to.parent),
-    ):
-        raise UsageError(
-            "The table cannot lie among the pictures; choose another folder for one of them."
-        )
-    runs = print_runs(lot.checklists) if "run" in (given.name or "").casefold() else run_of_serial
-    done = write_pictures(place, lot, given, runs)
-    tell(told(done, printable(str(given.images))))
-    status = EYE if done.missing or done.damaged else DONE
-    return (
-        max(status, _write_table(given, place, with_pictures(lot, done.files)))
-        if given.to
-        else status
-    )
+        status = max(status, _write_table(given, place, lot, columns))
+    return status
 
 
-def _write_table(given: argparse.Namespace, place: LotPlace, lot: LotState) -> int:
-    target = given.to
-    shown = printable(str(target))
-    count = RowCount()
-    table = _table(lot, place, given.layout, count)
-    rows = _Counted(table)
-    try:
-        with replacing(SYSTEM, target) as write:
-            FORMS[target.suffix.lower()](
-                Table(table.columns, rows, table.entries), place.name, write
-            )
-    except OSError as error:
-        raise LotError(f"{shown} cannot be written: {error.strerror}.") from None
-    for note in count.notes:
-        tell(note)
-    what = (
-        f"{count.cards} cards"
-        if count.cards == lot.cards
-        else f"{count.cards} of {lot.cards} cards"
-    )
-    if table.entries == "kinds":
-        what = f"{rows.count} kinds, {what},"
-    tell(
-        f"{what} written to {shown}"
-        + (f", {count.open} of them not tagged." if count.open else ".")
-    )
-    return EYE if count.notes else DONE
+def _check(given: argparse.Namespace, place: LotPlace, lot: LotState) -> None:
+    if given.to is not None:
+        _check_table(given.to, place, lot, given.layout)
+    if given.images is not None:
+        check_folder(given.images, place, lot)
+    if given.to is not None and given.images is not None:
+        _check_apart(given.to, given.images)
 
 
-def _check(target: Path, place: LotPlace, lot: LotState, layout: str | None) -> None:
+def _check_table(target: Path, place: LotPlace, lot: LotState, layout: str | None) -> None:
     """Raises UsageError or LotError where the file must not or cannot be written."""
     check_target(target, place, lot, tuple(FORMS), "an export")
     if layout is not None and os.path.realpath(layout) == os.path.realpath(target):
         raise UsageError(f"{printable(str(target))} is the layout itself; choose another name.")
 
 
-def _table(lot: LotState, place: LotPlace, named: str | None, told: RowCount) -> Table:
-    if named is None:
-        return inventory(lot, told)
-    layout = read_named(named)
-    return laid_out(
-        lot,
-        place.name,
-        layout,
-        told,
-        print_runs(lot.checklists) if layout.has("run") else run_of_serial,
-    )
+def _check_apart(target: Path, images: Path) -> None:
+    """Raises UsageError where the table would lie among the pictures, whose folder has nothing
+    else."""
+    folder = os.path.realpath(images)
+    if folder in (os.path.realpath(target), os.path.realpath(target.parent)):
+        raise UsageError(
+            "The table cannot lie among the pictures; choose another folder for one of them."
+        )
 
 
-class _Counted:
-    """The rows of a table, counted while they are read."""
+def _write_pictures(into: Path, place: LotPlace, lot: LotState, wanted: WrittenAs) -> Written:
+    # Checklists are read only for names that have the print run in them.
+    runs = print_runs(lot.checklists) if "run" in wanted.name.casefold() else run_of_serial
+    done = write_pictures(place, lot, into, wanted, runs)
+    tell_first(done.missing, TOLD, "{} more pictures could not be made.")
+    tell_first(done.damaged, TOLD, "{} more pictures show damage.")
+    tell(done.summary(printable(str(into))))
+    return done
 
-    def __init__(self, table: Table) -> None:
-        self._table = table
-        self.count = 0
 
-    def __iter__(self) -> Iterator[Row]:
-        for row in self._table.rows:
-            self.count += 1
-            yield row
+def _write_table(
+    given: argparse.Namespace, place: LotPlace, lot: LotState, columns: FurtherColumns
+) -> int:
+    done = write_inventory(given.to, place.name, lot, given.layout, columns)
+    for note in done.count.notes:
+        tell(note)
+    tell(done.summary(printable(str(given.to))))
+    return eye_if(done.count.notes)
 
 
 COMMAND = Command(

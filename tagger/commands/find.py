@@ -3,37 +3,22 @@
 from __future__ import annotations
 
 import argparse
-import os
 import time
+from collections.abc import Sequence
 
-from tagger.commands.common import DONE, EYE, Command, json_argument
+from tagger.commands.common import DONE, Command, eye_if, json_argument
+from tagger.commands.renderers import found_cards
 from tagger.config import load_settings
 from tagger.core.matching.hint import parse_hint
-from tagger.core.model.tags import State
-from tagger.core.reports.card_search import (
-    LIMIT,
-    NO_WORD,
-    NONE_FITS,
-    SearchHit,
-    SearchResults,
-    find,
-    lies,
-)
+from tagger.core.reports.card_search import LIMIT, NO_WORD, NONE_FITS, SearchResults, find
 from tagger.errors import UsageError
-from tagger.services.console import out, print_json, tell
-from tagger.store.caches.catalogue import catalogue, place_of
+from tagger.services.console import out_lines, print_json, tell
+from tagger.services.lot_selection import NO_LOTS
+from tagger.store.caches.catalogue import catalogue
 from tagger.store.machine.lots import LotList
-from tagger.store.machine.paths import (
-    LotPlace,
-    catalogue_folder,
-    config_file,
-    data_folder,
-    state_folder,
-)
+from tagger.store.machine.paths import catalogue_folder, config_file, data_folder, state_folder
 
-TOLD = 0.5  # seconds between two words about lots that are being read
-NO_LOTS = "No lot was opened on this machine yet: tagger open FOLDER."
-_TAGS = ("set", "number", "subject", "team", "parallel", "serial", "condition", "place", "note")
+OFTEN = 0.5  # seconds between two words about lots that are being read
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
@@ -65,25 +50,21 @@ def _run(given: argparse.Namespace) -> int:
     if not parse_hint(hint).tokens:
         raise UsageError(NO_WORD)
     places = LotList(data_folder()).places()
-    found = catalogue(places, catalogue_folder(), _Telling())
-    answer = find(found.parts, hint, load_settings(config_file()).scale, given.limit)
+    lots = catalogue(places, catalogue_folder(), _Reading())
+    found = find(lots.parts, hint, load_settings(config_file()).scale, given.limit)
     if given.json:
-        print_json(
-            {
-                "words": hint,
-                "cards": [_document(card) for card in answer.cards],
-                "gone": answer.gone,
-                "more": answer.more,
-                "skipped": list(found.skipped),
-            }
-        )
+        print_json(found_cards.as_json(hint, found, lots.skipped))
     else:
-        _print(answer)
-        if not answer.cards:
-            tell(NO_LOTS if not places else NONE_FITS)
-    for sentence in () if given.json else found.skipped:
+        _print(found, lots.skipped, NONE_FITS if places else NO_LOTS)
+    return eye_if(lots.skipped)
+
+
+def _print(found: SearchResults, skipped: Sequence[str], nothing: str) -> None:
+    out_lines(found_cards.as_text(found))
+    if not found.cards:
+        tell(nothing)
+    for sentence in skipped:
         tell(sentence)
-    return EYE if found.skipped else DONE
 
 
 def _on_screen(given: argparse.Namespace, words: str) -> int:
@@ -92,9 +73,12 @@ def _on_screen(given: argparse.Namespace, words: str) -> int:
     if not LotList(data_folder()).places():
         tell(NO_LOTS)
         return DONE
-    from tagger.commands.drawing import chosen_drawing
-    from tagger.commands.finder import FoundScans, LotFinder
-    from tagger.commands.lot_desk import settings_and_keys
+    from tagger.commands.composition.finder import LotFinder
+    from tagger.commands.composition.lot_desk import settings_and_keys
+
+    # Words alone need no screen, so Textual is loaded here.
+    from tagger.services.drawing import chosen_drawing
+    from tagger.services.sources import FoundScans
     from tagger.ui.find.app import FindApp
     from tagger.ui.terminal.app import check_terminal, run
 
@@ -115,53 +99,17 @@ def _on_screen(given: argparse.Namespace, words: str) -> int:
     return DONE
 
 
-class _Telling:
-    """Says on stderr how far the reading of lots is, now and then."""
+class _Reading:
+    """Says on stderr how far the reading of lots is, now and then; also where that is no
+    terminal."""
 
     def __init__(self) -> None:
-        self._next = time.monotonic() + TOLD
+        self._next = time.monotonic() + OFTEN
 
     def __call__(self, done: int, of: int) -> None:
         if time.monotonic() >= self._next:
-            self._next = time.monotonic() + TOLD
+            self._next = time.monotonic() + OFTEN
             tell(f"Reading the lots: {done} of {of}.")
-
-
-def _print(answer: SearchResults) -> None:
-    before = None
-    for card in answer.cards:
-        tags = card.mark.tags
-        name = tags.set, tags.number, tags.subject, tags.team
-        if name != before:
-            number = f"#{tags.number} " if tags.number else ""
-            out(f"{tags.set}  {number}{tags.subject}" + (f", {tags.team}" if tags.team else ""))
-            before = name
-        kind = " ".join(part for part in (tags.parallel or "base", tags.serial) if part)
-        state = "set aside" if card.mark.state is State.SET_ASIDE else ""
-        what = ", ".join(part for part in (kind, tags.condition, state) if part)
-        scans = " ".join(scan for scan in (card.front, card.back) if scan)
-        out(f"  {place_of(card.lot).name}: {lies(card)}  ({what})  {scans}")
-    if answer.gone:
-        out(f"{answer.gone} more {'were' if answer.gone > 1 else 'was'} sold or pulled.")
-    if answer.more:
-        out("There are more cards that fit; add a word, or --limit N.")
-
-
-def _document(card: SearchHit) -> dict[str, object]:
-    place: LotPlace = place_of(card.lot)
-    return {
-        "lot": place.name,
-        "folder": os.fspath(place.folder).encode("utf-8", "backslashreplace").decode(),
-        "position": card.position,
-        "cards": card.cards,
-        "from_front": card.from_front,
-        "before": card.before,
-        "after": card.after,
-        "front": card.front,
-        "back": card.back,
-        "state": str(card.mark.state),
-        **{name: getattr(card.mark.tags, name) for name in _TAGS},
-    }
 
 
 COMMAND = Command(

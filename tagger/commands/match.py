@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Sequence
 from pathlib import Path
 
 from tagger.commands.common import DONE, Command, json_argument
+from tagger.commands.renderers import candidates
 from tagger.config import load_settings
 from tagger.core.index.index import Index
 from tagger.core.lot.carried import Carried
-from tagger.core.matching.candidate import Candidate, Context
+from tagger.core.matching.candidate import Context
 from tagger.core.matching.matcher import Matcher
 from tagger.core.model.tags import Tags
 from tagger.core.model.text import printable
 from tagger.errors import UsageError
-from tagger.services.console import out, print_json, tell
+from tagger.services.console import out_lines, print_json, tell
 from tagger.store.checklists import read_indexed
 from tagger.store.machine.paths import config_file, index_folder
 
@@ -47,48 +47,33 @@ def _run(given: argparse.Namespace) -> int:
     if given.limit < 1:
         raise UsageError("--limit takes a whole number from 1.")
     index = read_indexed(given.checklist, index_folder(), strict=True).index
-    set_name = _set_name(index, given.set)
-    if given.after and not set_name and len(index.sets) > 1:
-        raise UsageError("--after needs --set, to say in which set the number is.")
-    before = (
-        Tags(set=set_name or index.sets[0], number=given.after)
-        if given.after and index.sets
-        else None
-    )
-    carried = Carried().put("set", set_name)
     matcher = Matcher(index, load_settings(config_file()).scale)
-    found = matcher.rank(
-        given.hint, Context(carried, before, frozenset({set_name} if set_name else ())), given.limit
-    )
+    found = matcher.rank(given.hint, _context(index, given.set, given.after), given.limit)
     if given.json:
-        fields = ("set", "number", "subject", "team", "parallel", "serial", "condition")
-        print_json([_document(candidate, fields, given.explain) for candidate in found])
+        print_json(candidates.as_json(found, given.explain))
         return DONE
-    for candidate in found:
-        note = f"  ({candidate.problem})" if candidate.problem else ""
-        out(f"{candidate.confidence:5.0%}  {candidate.tags.set}  {candidate.tags.brief()}{note}")
-        if given.explain:
-            out(f"       {candidate.explained()}")
+    out_lines(candidates.as_text(found, given.explain))
     if not found:
         tell("Nothing in the checklists fits this hint.")
     return DONE
 
 
-def _document(candidate: Candidate, fields: Sequence[str], explain: bool) -> dict[str, object]:
-    document: dict[str, object] = {name: getattr(candidate.tags, name) for name in fields}
-    document["confidence"] = round(candidate.confidence, 4)
-    if explain:
-        document["reasons"] = [
-            {"word": word, "read_as": meaning} for word, meaning in candidate.reasons
-        ]
-        document["problem"] = candidate.problem
-    return document
+def _context(index: Index, given_set: str, after: str) -> Context:
+    """What is known of the card besides the hint. Raises UsageError."""
+    name = _set_name(index, given_set)
+    if after and not name and len(index.sets) > 1:
+        raise UsageError("--after needs --set, to say in which set the number is.")
+    before = None
+    if after and index.sets:
+        before = Tags(set=name or index.sets[0], number=after)
+    return Context(Carried().put("set", name), before, frozenset(filter(None, [name])))
 
 
 def _set_name(index: Index, given: str) -> str:
     """The set that a name or a part of it means. Raises UsageError."""
     if not given:
         return ""
+    # A whole name goes before a part: `1987 Harbor` may begin other sets' names.
     whole = index.set_id(given)
     if whole is not None:
         return index.sets[whole]

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from tagger.commands.common import DONE, EYE, Command, json_argument
-from tagger.services.centering import CAUTION, measured
-from tagger.services.console import out, print_json
+from tagger.commands.common import Command, eye_if, json_argument
+from tagger.services.centering import CAUTION, measure_scan
+from tagger.services.console import out, out_lines, print_json
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
@@ -17,27 +18,27 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _run(given: argparse.Namespace) -> int:
-    told = [measured(path) for path in given.files]
+    scans = [measure_scan(path) for path in given.files]
     if given.json:
-        print_json({"scans": told, "caution": CAUTION})
+        print_json({"scans": scans, "caution": CAUTION})
     else:
-        for one in told:
-            _say(one)
+        for scan in scans:
+            out_lines(_as_text(scan))
         out(CAUTION)
-    return DONE if all(one["problem"] is None for one in told) else EYE
+    return eye_if(any(scan["problem"] is not None for scan in scans))
 
 
-def _say(one: dict[str, Any]) -> None:
-    out(one["file"])
-    if one["width"] is not None:
-        out(
-            f"  {one['width']} x {one['height']} mm at {one['dpi']} dots per inch, {one['skew']} "
-            "degrees crooked"
+def _as_text(scan: dict[str, Any]) -> Iterator[str]:
+    yield scan["file"]
+    if scan["width"] is not None:
+        yield (
+            f"  {scan['width']} x {scan['height']} mm at {scan['dpi']} dots per inch, "
+            f"{scan['skew']} degrees crooked"
         )
-    if one["left_right"] is not None:
-        out(f"  left/right {one['left_right']}, top/bottom {one['top_bottom']}")
-    if one["problem"] is not None:
-        out(f"  {one['problem']}")
+    if scan["left_right"] is not None:
+        yield f"  left/right {scan['left_right']}, top/bottom {scan['top_bottom']}"
+    if scan["problem"] is not None:
+        yield f"  {scan['problem']}"
 
 
 COMMAND = Command(

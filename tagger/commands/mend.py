@@ -4,24 +4,24 @@ touched."""
 from __future__ import annotations
 
 import argparse
-from collections.abc import Iterator
-from contextlib import contextmanager
+from collections.abc import Sequence
 
-from tagger.commands.audit import audit_lot
-from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments
+from tagger.commands.common import DONE, Command, eye_if, find_lot, lot_arguments
+from tagger.config import load_settings
 from tagger.core.audit.findings import Finding, position_of
-from tagger.core.fixes.parser import WORDS, read_mend
+from tagger.core.fixes.parser import WORDS, read_fix
 from tagger.core.fixes.scans import Split
+from tagger.core.model.counted import counted
 from tagger.core.session.fixer import Fixer
 from tagger.core.session.session import Session
 from tagger.errors import LotError, Refused, UsageError
 from tagger.imaging.scan.folder import list_scans
 from tagger.services.console import out
 from tagger.services.joining import joined_lot
+from tagger.services.lot_audit import audit_lot
+from tagger.services.opening import change
 from tagger.services.sheets import sheet_parts
-from tagger.store.lot.lot_file import LotFile
-from tagger.store.machine.lots import LotList
-from tagger.store.machine.paths import LotPlace, data_folder, make_home
+from tagger.store.machine.paths import LotPlace, config_file
 
 LOOK = "Look whether each back belongs to its front."
 
@@ -53,8 +53,8 @@ def _run(given: argparse.Namespace) -> int:
     if bool(given.words) + bool(given.finding) + given.findings != 1:
         raise UsageError("Say what to mend, or --finding N, or --findings.")
     place = find_lot(given)
-    with opened(place) as session:
-        if not session.cards:
+    with change(place, load_settings(config_file())) as session:
+        if not session.view.cards:
             raise LotError(f"{place.name} holds no scans (JPEG, PNG, TIFF, WebP or BMP).")
         if given.words:
             out(_mend(session, place, " ".join(given.words)))
@@ -62,38 +62,24 @@ def _run(given: argparse.Namespace) -> int:
         return _mend_findings(session, place, given.finding)
 
 
-@contextmanager
-def opened(place: LotPlace) -> Iterator[Session]:
-    """A lot to be changed, with its folder read. Raises LotError, LockedError."""
-    make_home(place)
-    store = LotFile(place.home, place.name)
-    try:
-        session = Session(store)
-        session.take_in(list_scans(place.folder, session.arrangement.mending.joined).scans)
-        LotList(data_folder()).opened(place)
-        yield session
-    finally:
-        store.close()
-
-
 def _mend(session: Session, place: LotPlace, words: str) -> str:
     if words.casefold() in ("undo", "redo"):
         return session.undo() if words.casefold() == "undo" else session.redo()
-    lot, here = session.arrangement, min(session.desk.position, session.cards)
-    mender = Fixer(session)
-    wanted = read_mend(words, here, lot, mender.set_of)
+    view, mender = session.view, Fixer(session)
+    here = min(view.cursor.position, view.cards)
+    wanted = read_fix(words, here, view.arrangement, mender.set_of)
     if wanted.join:
         said = mender.mend([joined_lot(place, wanted.join)])
-        session.take_in(list_scans(place.folder, session.arrangement.mending.joined).scans)
+        session.take_in(list_scans(place.folder, view.arrangement.mending.joined).scans)
         return said
     if wanted.split is not None:
         return split(mender, place, session, wanted.split)
-    return mender.mend(wanted.mends)
+    return mender.mend(wanted.fixes)
 
 
 def split(mender: Fixer, place: LotPlace, session: Session, position: int) -> str:
     """Split the sheet of the card at a position. Raises Refused, PictureError."""
-    card = session.card_at(position)
+    card = session.view.card_at(position)
     if card.front is None:
         raise Refused(f"Card {position} has no front to split.")
     parts, ask = sheet_parts(place.folder, card.front, card.back)
@@ -104,27 +90,36 @@ def split(mender: Fixer, place: LotPlace, session: Session, position: int) -> st
 def _mend_findings(session: Session, place: LotPlace, numbers: list[int]) -> int:
     """Mend findings by their numbers, or all that are no question; what is left is told."""
     _, findings = audit_lot(place, None)
-    wanted = [findings[number - 1] for number in numbers if 1 <= number <= len(findings)]
-    if len(wanted) < len(numbers):
-        raise UsageError(
-            f"tagger audit has {len(findings)} findings; name one of them by its number."
-        )
-    mender, left = Fixer(session), 0
-    for finding in wanted or [finding for finding in findings if not finding.ask and finding.mends]:
+    questions = [finding for finding in findings if finding.ask or not finding.fixes]
+    wanted = [finding for finding in findings if finding not in questions]
+    if numbers:
+        # Who names a finding has looked at it, so it may be a question.
+        wanted, questions = _numbered(findings, numbers), []
+    mender, left = Fixer(session), len(questions)
+    for finding in wanted:
         try:
             out(_remedy(mender, place, session, finding))
         except Refused as error:
+            # One mend may move the cards of the next, which then is no longer what it was.
             left += 1
             out(f"Left as it is: card {finding.position}, {finding.kind}: {error.message}")
-    left += 0 if numbers else sum(finding.ask or not finding.mends for finding in findings)
     if left:
-        out(f"{left} finding{'s need' if left > 1 else ' needs'} a look: tagger audit FOLDER.")
-    return EYE if left else DONE
+        need = counted(left, "finding needs", "findings need")
+        out(f"{need} a look: tagger audit FOLDER.")
+    return eye_if(left)
+
+
+def _numbered(findings: Sequence[Finding], numbers: Sequence[int]) -> list[Finding]:
+    if not all(1 <= number <= len(findings) for number in numbers):
+        raise UsageError(
+            f"tagger audit has {len(findings)} findings; name one of them by its number."
+        )
+    return [findings[number - 1] for number in numbers]
 
 
 def _remedy(mender: Fixer, place: LotPlace, session: Session, finding: Finding) -> str:
     if finding.split:
-        return split(mender, place, session, position_of(finding, session.arrangement))
+        return split(mender, place, session, position_of(finding, session.view.arrangement))
     return mender.remedy(finding)
 
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import argparse
-import gc
 from pathlib import Path
 
 from tagger.commands.common import DONE, Command, find_lot, lot_arguments
-from tagger.commands.drawing import chosen_drawing
 from tagger.services.console import tell
+from tagger.services.drawing import chosen_drawing
+from tagger.services.garbage import collected_later
 from tagger.store.machine.paths import state_folder
 
 
@@ -28,26 +28,24 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _run(given: argparse.Namespace) -> int:
-    # to look for garbage among what is loaded is a tenth of the start; the desk enables it again
-    gc.disable()
-    try:
+    with collected_later():
         return _open(given)
-    finally:
-        gc.enable()
 
 
 def _open(given: argparse.Namespace) -> int:
-    from tagger.ui.terminal.app import TaggerApp, check_terminal, run
+    from tagger.ui.terminal.app import check_terminal, run
 
+    # Before the lot is opened and locked.
     check_terminal()
-    from tagger.commands.lot_desk import LotDesk, settings_and_keys
+    from tagger.commands.composition.lot_desk import LotDesk, settings_and_keys
+    from tagger.ui.desk.app import DeskApp
 
     settings, keys = settings_and_keys()
     lot = LotDesk(find_lot(given), settings, keys, given.checklist, given.look)
     try:
         drawing, said = chosen_drawing(settings.drawing)
         run(
-            TaggerApp(
+            DeskApp(
                 lambda manner: lot.desk(manner, said),
                 drawing,
                 settings.colours,
@@ -56,7 +54,7 @@ def _open(given: argparse.Namespace) -> int:
         )
     finally:
         lot.close()
-    for sentence in lot.told():
+    for sentence in lot.closing_words():
         tell(sentence)
     return DONE
 

@@ -4,32 +4,22 @@ from __future__ import annotations
 
 import argparse
 import io
-from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 
 from PIL import Image
 
-from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments
-from tagger.commands.layouts import read_lists
-from tagger.core.audit.audit import AuditedLot
-from tagger.core.audit.findings import Finding
+from tagger.commands.common import Command, eye_if, find_lot, lot_arguments
 from tagger.core.lot.fields import CardInLot, cards
 from tagger.core.lot.lot import LotState
-from tagger.core.model.tags import State
 from tagger.core.model.text import printable
-from tagger.core.reports.completion import Holdings
 from tagger.errors import LotError, UsageError
-from tagger.exchange.shown.chart import SetProgress
-from tagger.exchange.shown.page import LotSummary, Sides, write_page
-from tagger.imaging.scan.folder import list_scans
+from tagger.exchange.shown.page import Sides, write_page
 from tagger.services.console import tell
-from tagger.services.measurements import audited
-from tagger.services.opening import look_at
-from tagger.services.output_paths import check_target
-from tagger.services.thumbnails import Thumbnails
-from tagger.store.files import SYSTEM, replacing
-from tagger.store.machine.paths import LotPlace
+from tagger.services.opening import look
+from tagger.services.output.lot_summary import lot_summary, measured_findings
+from tagger.services.output.paths import check_target, new_file
+from tagger.services.output.thumbnails import Thumbnails
 
 LONGEST, QUALITY = 360, 72  # pixels and JPEG quality of a picture: 400 cards stay far below 30 MB
 
@@ -53,36 +43,25 @@ def _run(given: argparse.Namespace) -> int:
     if not 64 <= given.longest <= 2000:
         raise UsageError("--longest takes a number of pixels from 64 to 2000.")
     place = find_lot(given)
-    lot, _ = look_at(place)
+    lot, _ = look(place)
     if not lot.cards:
         raise LotError(f"{place.name} holds no scans (JPEG, PNG, TIFF, WebP or BMP).")
     check_target(given.to, place, lot, (".html", ".htm"), "a page")
-    shown = printable(str(given.to))
     with Thumbnails(place, lot, given.longest, QUALITY) as small:
-        told = _told(place, lot, None if given.no_findings else _found(place, lot, small))
+        findings = None if given.no_findings else measured_findings(place, lot, small.measured)
+        summary = lot_summary(place, lot, findings)
         size = 0
-        try:
-            with replacing(SYSTEM, given.to) as write:
+        with new_file(given.to) as write:
 
-                def counted(data: bytes) -> None:
-                    nonlocal size
-                    write(data)
-                    size += len(data)
+            def write_counted(data: bytes) -> None:
+                nonlocal size
+                write(data)
+                size += len(data)
 
-                write_page(told, _cards(lot, small), counted)
-        except OSError as error:
-            raise LotError(f"{shown} cannot be written: {error.strerror}.") from None
-        missing = small.tell_missing()
-    tell(f"{lot.cards} cards written to {shown}, {size / 1e6:.1f} MB.")
-    return EYE if missing else DONE
-
-
-def _found(place: LotPlace, lot: LotState, small: Thumbnails) -> list[Finding]:
-    arrangement = lot.arrangement
-    scans = list_scans(place.folder, arrangement.mending.joined).scans
-    return audited(
-        AuditedLot(arrangement.pairs, arrangement.sides, scans, arrangement.mending), small.measured
-    )
+            write_page(summary, _cards(lot, small), write_counted)
+        small.tell_missing()
+    tell(f"{lot.cards} cards written to {printable(str(given.to))}, {size / 1e6:.1f} MB.")
+    return eye_if(small.missing)
 
 
 def _cards(lot: LotState, small: Thumbnails) -> Iterator[tuple[CardInLot, Sides]]:
@@ -93,27 +72,6 @@ def _cards(lot: LotState, small: Thumbnails) -> Iterator[tuple[CardInLot, Sides]
 def _size(data: bytes) -> tuple[int, int]:
     with Image.open(io.BytesIO(data)) as picture:
         return picture.size
-
-
-def _told(place: LotPlace, lot: LotState, findings: list[Finding] | None) -> LotSummary:
-    counts = lot.counts()
-    marks = [lot.mark(pair.id) for pair in lot.arrangement.pairs]
-    gone = sum(1 for mark in marks if mark.gone)
-    copies = Counter(
-        mark.tags.set for mark in marks if mark.state is State.TAGGED and not mark.gone
-    )
-    listed: dict[str, SetProgress] = {}
-    if lot.checklists and copies:
-        holdings = Holdings(read_lists(lot.checklists))
-        holdings.add(marks)
-        for set_id in holdings.begun():
-            one = holdings.count(set_id)
-            listed[one.set] = SetProgress(one.set, copies[one.set], one.base.have, one.base.cards)
-    sets = [
-        *listed.values(),
-        *(SetProgress(name, count) for name, count in copies.items() if name not in listed),
-    ]
-    return LotSummary(place.name, lot.cards, counts.tagged, counts.set_aside, gone, sets, findings)
 
 
 COMMAND = Command(

@@ -6,8 +6,10 @@ import argparse
 
 from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments
 from tagger.errors import LotError, UsageError
-from tagger.services.console import out
-from tagger.store.lot.repair import plan, repair
+from tagger.services.console import out, out_lines
+from tagger.store.lot.repair import RepairPlan, plan, repair
+
+DO_IT = "tagger repair FOLDER --do does it."
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
@@ -31,24 +33,30 @@ def _run(given: argparse.Namespace) -> int:
     place = find_lot(given)
     if not place.kept:
         raise LotError(f"{place.name} was never opened, so there is nothing to repair.")
-    wanted = given.do or given.take or given.leave
-    what = (
-        repair(place.home, place.name, given.take if given.take or given.leave else None)
-        if wanted
-        else plan(place.home)
-    )
-    for line in what.found:
-        out(line)
+    if given.do or given.take or given.leave:
+        # With --do alone neither is chosen: then there must be nothing to choose.
+        chosen = given.take if given.take or given.leave else None
+        return _print(repair(place.home, place.name, chosen), place.name, done=True)
+    return _print(plan(place.home), place.name, done=False)
+
+
+def _print(what: RepairPlan, name: str, done: bool) -> int:
+    out_lines(what.found)
     if not what.steps:
-        out(f"{place.name} needs no repair.")
+        out(f"{name} needs no repair.")
         return DONE
-    out("Done:" if wanted else "This would be done:" if not what.choice else "Choose:")
-    for step in what.steps:
-        out(f"  {step}")
-    if wanted:
+    out(_heading(what, done))
+    out_lines(f"  {step}" for step in what.steps)
+    if done:
         return DONE
-    out("Nothing was changed." + ("" if what.choice else " tagger repair FOLDER --do does it."))
+    out("Nothing was changed." if what.choice else f"Nothing was changed. {DO_IT}")
     return EYE
+
+
+def _heading(what: RepairPlan, done: bool) -> str:
+    if done:
+        return "Done:"
+    return "Choose:" if what.choice else "This would be done:"
 
 
 COMMAND = Command(

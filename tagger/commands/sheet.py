@@ -11,9 +11,10 @@ from pathlib import Path
 from PIL import Image
 from PIL.PngImagePlugin import PngInfo
 
-from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments
+from tagger.commands.common import Command, eye_if, find_lot, lot_arguments
 from tagger.core.lot.fields import CardInLot, cards, told_note
 from tagger.core.lot.lot import LotState
+from tagger.core.model.counted import counted
 from tagger.core.model.tags import State
 from tagger.core.model.text import printable
 from tagger.errors import LotError, UsageError
@@ -27,10 +28,9 @@ from tagger.exchange.shown.contact_sheet import (
     write_pdf,
 )
 from tagger.services.console import tell
-from tagger.services.opening import look_at
-from tagger.services.output_paths import check_target
-from tagger.services.thumbnails import Thumbnails
-from tagger.store.files import SYSTEM, replacing
+from tagger.services.opening import look
+from tagger.services.output.paths import check_target, new_file
+from tagger.services.output.thumbnails import Thumbnails
 
 ENDINGS = (".pdf", ".png")
 MADE_BY = "tagger sheet"  # PNG (W3C), 11.3.3: the keyword Software
@@ -55,30 +55,28 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 
 def _run(given: argparse.Namespace) -> int:
     place = find_lot(given)
-    lot, _ = look_at(place)
+    lot, _ = look(place)
     if not lot.cards:
         raise LotError(f"{place.name} holds no scans (JPEG, PNG, TIFF, WebP or BMP).")
     of = math.ceil(lot.cards / a_page(given.paper))
     check_target(given.to, place, lot, ENDINGS, "a sheet")
     targets = _targets(given.to, of)
+    # The pages of several PNG files have names of their own.
     for target in targets:
         check_target(target, place, lot, ENDINGS, "a sheet")
         _check_own(target)
     title = f"{place.name}: {lot.cards} cards"
     with Thumbnails(place, lot, picture_pixels()) as small:
         made = pages(_cells(lot, small), lot.cards, title, CAUTION, given.paper)
-        try:
-            _write(made, targets, place.name)
-        except OSError as error:
-            raise LotError(
-                f"{printable(str(given.to))} cannot be written: {error.strerror}."
-            ) from None
-        missing = small.tell_missing()
-    shown = printable(str(targets[0])) + (
-        f" to {printable(targets[-1].name)}" if len(targets) > 1 else ""
-    )
-    tell(f"{lot.cards} cards on {of} {'pages' if of > 1 else 'page'} written to {shown}.")
-    return EYE if missing else DONE
+        _write(made, targets, place.name, given.to)
+        small.tell_missing()
+    tell(f"{lot.cards} cards on {counted(of, 'page')} written to {_shown(targets)}.")
+    return eye_if(small.missing)
+
+
+def _shown(targets: Sequence[Path]) -> str:
+    first, last = printable(str(targets[0])), printable(targets[-1].name)
+    return first if len(targets) == 1 else f"{first} to {last}"
 
 
 def _targets(target: Path, of: int) -> list[Path]:
@@ -109,17 +107,18 @@ def _check_own(target: Path) -> None:
         )
 
 
-def _write(made: Iterator[Image.Image], targets: Sequence[Path], title: str) -> None:
+def _write(made: Iterator[Image.Image], targets: Sequence[Path], title: str, named: Path) -> None:
     if targets[0].suffix.lower() == ".pdf":
-        with replacing(SYSTEM, targets[0]) as write:
+        with new_file(targets[0]) as write:
             write_pdf(made, title, write)
         return
-    said = PngInfo()
-    said.add_text("Software", MADE_BY)
+    # By this a sheet is known again, and may be written over.
+    made_by = PngInfo()
+    made_by.add_text("Software", MADE_BY)
     for page, target in zip(made, targets, strict=True):
         out = io.BytesIO()
-        page.save(out, "PNG", dpi=(DPI, DPI), pnginfo=said)
-        with replacing(SYSTEM, target) as write:
+        page.save(out, "PNG", dpi=(DPI, DPI), pnginfo=made_by)
+        with new_file(target, named) as write:
             write(out.getvalue())
 
 
@@ -133,12 +132,13 @@ def _lines(card: CardInLot) -> tuple[str, ...]:
     mark, tags = card.mark, card.mark.tags
     if mark.state is not State.TAGGED:
         return f"{card.position}  {mark.state}", told_note(mark)
-    head = " ".join(
-        part for part in (f"#{tags.number}" if tags.number else "", tags.subject) if part
-    )
-    kind = " ".join(part for part in (tags.parallel or "base", tags.serial) if part)
-    more = ", ".join(part for part in (kind, tags.condition, tags.place, mark.gone) if part)
-    return f"{card.position}  {head}", tags.set, more
+    number = f"#{tags.number}" if tags.number else ""
+    more = _joined(", ", tags.variant, tags.condition, tags.place, mark.gone)
+    return f"{card.position}  {_joined(' ', number, tags.subject)}", tags.set, more
+
+
+def _joined(between: str, *parts: str) -> str:
+    return between.join(part for part in parts if part)
 
 
 COMMAND = Command(

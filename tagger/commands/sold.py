@@ -6,10 +6,12 @@ from __future__ import annotations
 import argparse
 
 from tagger.commands.common import DONE, Command, find_lot, lot_arguments
-from tagger.commands.mend import opened
+from tagger.config import load_settings
 from tagger.core.session.stock_status import PULLED, SOLD, leave, positions
 from tagger.errors import UsageError
 from tagger.services.console import out
+from tagger.services.opening import change
+from tagger.store.machine.paths import config_file
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
@@ -26,10 +28,16 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 def _run(given: argparse.Namespace) -> int:
     if given.pulled and given.back:
         raise UsageError("Say --pulled or --back, not both.")
-    with opened(find_lot(given)) as session:
-        where = positions(given.positions, session.cards)
-        out(leave(session, where, "" if given.back else PULLED if given.pulled else SOLD))
+    with change(find_lot(given), load_settings(config_file())) as session:
+        where = positions(given.positions, session.view.cards)
+        out(leave(session, where, _where_to(given)))
     return DONE
+
+
+def _where_to(given: argparse.Namespace) -> str:
+    if given.back:
+        return ""
+    return PULLED if given.pulled else SOLD
 
 
 COMMAND = Command(

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import argparse
 import sys
-import time
-from collections.abc import Callable
-from functools import cache
+from dataclasses import dataclass
 from pathlib import Path
 
+from tagger.commands.arguments.layouts import layout_argument
 from tagger.commands.common import (
     COULD_NOT,
     DONE,
@@ -18,22 +17,20 @@ from tagger.commands.common import (
     json_argument,
     lot_arguments,
 )
-from tagger.commands.layouts import layout_argument, read_lists, read_named
-from tagger.config import load_settings
-from tagger.core.lot.change import Change
+from tagger.config import Settings, load_settings
 from tagger.core.lot.fields import further_columns
-from tagger.core.lot.lot import LotState
-from tagger.core.model.tags import Tags
-from tagger.core.model.text import fold, printable
-from tagger.core.session.session import Session
+from tagger.core.lot.view import LotView
+from tagger.core.model.text import printable
 from tagger.errors import LotError, Refused, UsageError
-from tagger.exchange.column_mapping import columns_back
-from tagger.exchange.import_diff import Checks, ImportPlan, take_back
-from tagger.exchange.table_reader import ENDINGS, LARGEST, ImportedTable, read_given
-from tagger.imaging.scan.folder import list_scans
-from tagger.services.console import out, print_json, tell
-from tagger.services.opening import look_at
-from tagger.store.lot.lot_file import LotFile
+from tagger.exchange.column_mapping import map_columns
+from tagger.exchange.import_diff import ImportPlan, plan_import
+from tagger.exchange.import_values import ValueRules
+from tagger.exchange.layout.layout import Layout
+from tagger.exchange.table_reader import ENDINGS, LARGEST, ImportedTable, read_table
+from tagger.services.console import out_lines, print_json, tell, tell_first
+from tagger.services.lot_checklists import is_listed
+from tagger.services.opening import change, look
+from tagger.services.output.layouts import named_layout
 from tagger.store.machine.paths import LotPlace, config_file
 
 SHOWN = 20  # rows that cannot be taken back, told one by one
@@ -57,34 +54,50 @@ def _run(given: argparse.Namespace) -> int:
         raise LotError(
             f"{place.name} was never opened, so nothing can be taken back into it; open it first."
         )
-    file = printable(given.file.name)
-    table = _read(given.file)
-    layout = read_named(given.layout) if given.layout else None
-    lot, _ = look_at(place)
-    scale = load_settings(config_file()).scale
-    checks = Checks(scale, _listed(lot))
+    source = _Import(
+        printable(given.file.name),
+        _read(given.file),
+        named_layout(given.layout) if given.layout else None,
+    )
+    lot, _ = look(place)
+    settings = load_settings(config_file())
+    rules = ValueRules(settings.scale, is_listed(lot.checklists))
+    plan = source.plan(lot, rules)
+    for note in plan.notes:
+        tell(note)
+    if not given.json and not plan.problems:
+        out_lines(map(str, plan.differences))
+    done = bool(plan.markings) and _wanted(given, plan)
+    if done:
+        _take(place, settings, plan, source, rules)
+    if given.json:
+        print_json(_document(plan, done))
+    return _tell_outcome(plan, done, place.name)
 
-    def held_against(lot: LotState) -> ImportPlan:
-        columns, unknown = columns_back(table.headings, further_columns(lot), layout, file)
-        taken = take_back(lot, file, columns, table.rows, checks)
+
+@dataclass(frozen=True)
+class _Import:
+    """A table that came back from a file, and the layout that made it."""
+
+    file: str
+    table: ImportedTable
+    layout: Layout | None
+
+    def plan(self, lot: LotView, rules: ValueRules) -> ImportPlan:
+        """The table held against a lot."""
+        columns, unknown = map_columns(
+            self.table.headings, further_columns(lot), self.layout, self.file
+        )
+        plan = plan_import(lot, self.file, columns, self.table.rows, rules)
         if unknown:
             names = ", ".join(f"'{printable(name, 60)}'" for name in unknown)
-            taken.notes.insert(0, f"No field of a card, so not taken back: {names}.")
-        return taken
+            plan.notes.insert(0, f"No field of a card, so not taken back: {names}.")
+        return plan
 
-    taken = held_against(lot)
-    for note in taken.notes:
-        tell(note)
-    done = False
-    if not given.json:
-        for difference in taken.differences if not taken.problems else ():
-            out(str(difference))
-    if taken.markings and (given.yes or (not given.json and _asked(_amount(taken)))):
-        _take(place, taken, held_against, file)
-        done = True
-    if given.json:
-        _print(taken, done)
-    return _told(taken, done, place)
+
+def _wanted(given: argparse.Namespace, plan: ImportPlan) -> bool:
+    # With --json a script reads stdout, and nobody is there to ask.
+    return bool(given.yes) or (not given.json and _asked(_amount(plan)))
 
 
 def _read(path: Path) -> ImportedTable:
@@ -98,92 +111,69 @@ def _read(path: Path) -> ImportedTable:
             raise LotError(
                 f"{shown} is larger than {LARGEST >> 20} MB; that is no export of a lot."
             )
-        return read_given(path.read_bytes(), ending, shown)
+        return read_table(path.read_bytes(), ending, shown)
     except FileNotFoundError:
         raise LotError(f"There is no file {printable(str(path))}.") from None
     except OSError as error:
         raise LotError(f"{shown} cannot be read: {error.strerror}.") from None
 
 
-def _listed(lot: LotState) -> Callable[[Tags], bool]:
-    """Whether a card is in the lot's checklists; they are read when that is asked first."""
-    lists = cache(lambda: read_lists(lot.checklists))
-
-    def listed(tags: Tags) -> bool:
-        if not lot.checklists:
-            return False
-        step = lists().find(tags.set, tags.number, tags.subject)
-        if step is None:
-            return False
-        row = lists().row(step)
-        parallels = {fold(parallel.name) for parallel in row.parallels} | {""}
-        return fold(row.subject) == fold(tags.subject) and fold(tags.parallel) in parallels
-
-    return listed
+def _amount(plan: ImportPlan) -> str:
+    count = len(plan.differences)
+    what = "One difference" if count == 1 else f"{count} differences"
+    return f"{what} in {_cards(plan)}"
 
 
-def _amount(taken: ImportPlan) -> str:
-    differences, cards = len(taken.differences), len(taken.markings)
-    what = "One difference" if differences == 1 else f"{differences} differences"
-    return f"{what} in {'one card' if cards == 1 else f'{cards} cards'}"
+def _cards(plan: ImportPlan) -> str:
+    count = len(plan.markings)
+    return "one card" if count == 1 else f"{count} cards"
 
 
 def _asked(amount: str) -> bool:
     if not (sys.stdin.isatty() and sys.stderr.isatty()):
         return False
+    # On stderr: stdout may go into a file, with the differences.
     print(f"{amount}. Take back? y or n: ", end="", file=sys.stderr, flush=True)
     return sys.stdin.readline().strip().lower() in ("y", "yes")
 
 
 def _take(
-    place: LotPlace, shown: ImportPlan, held_against: Callable[[LotState], ImportPlan], file: str
+    place: LotPlace, settings: Settings, shown: ImportPlan, source: _Import, rules: ValueRules
 ) -> None:
     """Do what was shown, as one change. Raises Refused where the lot is another by now."""
-    store = LotFile(place.home, place.name)
-    try:
-        if store.looking:
-            raise LotError(f"Nothing was taken back: {store.looking}.")
-        session = Session(store)
-        session.take_in(list_scans(place.folder).scans)
-        taken = held_against(store.lot)
-        if taken.markings != shown.markings:
+    with change(place, settings) as session:
+        if session.looking:
+            raise LotError(f"Nothing was taken back: {session.looking}.")
+        # Planned again under the lock: the lot may have been changed since it was looked at.
+        plan = source.plan(session.view, rules)
+        if plan.markings != shown.markings:
             raise Refused("The lot was changed in the meantime; nothing was taken back. Try again.")
-        cards = "one card" if len(taken.markings) == 1 else f"{len(taken.markings)} cards"
-        desk = store.lot.desk
-        store.enter(
-            Change(f"taken back from {file}: {cards}", time.time(), desk, desk, taken.markings)
-        )
-    finally:
-        store.close()
+        session.enter(f"taken back from {source.file}: {_cards(plan)}", plan.markings)
 
 
-def _print(taken: ImportPlan, done: bool) -> None:
-    print_json(
-        {
-            "taken_back": done,
-            "cards": len(taken.markings),
-            "differences": [one._asdict() for one in taken.differences],
-            "problems": taken.problems,
-            "notes": taken.notes,
-        }
-    )
+def _document(plan: ImportPlan, done: bool) -> dict[str, object]:
+    return {
+        "taken_back": done,
+        "cards": len(plan.markings),
+        "differences": [one._asdict() for one in plan.differences],
+        "problems": plan.problems,
+        "notes": plan.notes,
+    }
 
 
-def _told(taken: ImportPlan, done: bool, place: LotPlace) -> int:
-    if taken.problems:
-        for problem in taken.problems[:SHOWN]:
-            tell(problem)
-        if len(taken.problems) > SHOWN:
-            tell(f"And {len(taken.problems) - SHOWN} more rows.")
+def _tell_outcome(plan: ImportPlan, done: bool, name: str) -> int:
+    """Say what came of it; the exit status."""
+    if plan.problems:
+        tell_first(plan.problems, SHOWN, "And {} more rows.")
         tell("Nothing was taken back: put these rows right, or take them out of the file.")
         return COULD_NOT
-    if not taken.markings:
-        tell(f"The file says what {place.name} says; there is nothing to take back.")
+    if not plan.markings:
+        tell(f"The file says what {name} says; there is nothing to take back.")
         return DONE
     if done:
-        tell(f"{_amount(taken)} taken back. Undo in the lot takes all of it back again.")
+        tell(f"{_amount(plan)} taken back. Undo in the lot takes all of it back again.")
         return DONE
-    tell(f"{_amount(taken)}; nothing was changed. --yes takes it back.")
+    tell(f"{_amount(plan)}; nothing was changed. --yes takes it back.")
     return EYE
 
 

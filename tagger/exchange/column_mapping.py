@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 
-from tagger.core.lot.fields import PRICE, Field, inventory_fields, layout_fields
+from tagger.core.lot.fields import Field, inventory_fields, layout_fields
+from tagger.core.model.money import PRICE
 from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.exchange.import_diff import CHANGEABLE, KEYS
 from tagger.exchange.layout.layout import Layout
 
 
-def columns_back(
+def map_columns(
     headings: Sequence[str], further: Sequence[str], layout: Layout | None, file: str
 ) -> tuple[list[Field | None], list[str]]:
     """(for each heading its field, None where it is not taken back; the headings that no export
@@ -20,34 +21,57 @@ def columns_back(
 
     Raises LotError where columns are missing that say which card a row is, or are there twice.
     """
-    known = _of_layout(layout, further) if layout else _of_inventory(further)
-    counts = Counter(_key(heading) for heading in headings if _key(heading) in known)
-    twice = next((heading for heading in headings if counts[_key(heading)] > 1), None)
-    if twice is not None:
-        raise LotError(
-            f"{file}: there are two columns '{printable(twice, 60)}'; take one of them out."
-        )
+    known = _known(layout, further)
+    _check_once(headings, known, file)
     if layout is not None and layout.kind:
         raise LotError(
             f"{layout.file} makes a row a kind of card, which cannot be taken back; use one with "
             "a row a card."
         )
     found = [known.get(_key(heading)) for heading in headings]
-    missing = [name for name in KEYS if Field(name) not in found]
-    if missing:
-        more = "" if layout else "; for a table that was made by a layout, name it with --layout"
-        raise LotError(
-            f"{file}: the column '{missing[0]}' is missing, so no row can be told to be a "
-            f"card's{more}."
-        )
-    fields = [
-        one if one and (one.source or one.name in (*KEYS, *CHANGEABLE)) else None for one in found
-    ]
+    _check_keys(found, layout is None, file)
+    # A column without a name names nothing that could be missed.
     unknown = [heading for heading in headings if heading and _key(heading) not in known]
-    return fields, unknown
+    return list(map(_taken_back, found)), unknown
+
+
+def _known(layout: Layout | None, further: Sequence[str]) -> Mapping[str, Field | None]:
+    """By heading the field that its column has, None where it has no single one."""
+    if layout is None:
+        return _of_inventory(further)
+    return _of_layout(layout, further)
+
+
+def _check_once(headings: Sequence[str], known: Mapping[str, Field | None], file: str) -> None:
+    # Of two alike nobody can tell which one was edited; columns that are no field may be alike.
+    ours = [heading for heading in headings if _key(heading) in known]
+    counts = Counter(map(_key, ours))
+    twice = next((heading for heading in ours if counts[_key(heading)] > 1), None)
+    if twice is not None:
+        raise LotError(
+            f"{file}: there are two columns '{printable(twice, 60)}'; take one of them out."
+        )
+
+
+def _check_keys(found: Sequence[Field | None], plain: bool, file: str) -> None:
+    missing = next((name for name in KEYS if Field(name) not in found), None)
+    if missing is None:
+        return
+    why = f"{file}: the column '{missing}' is missing, so no row can be told to be a card's"
+    if plain:
+        why += "; for a table that was made by a layout, name it with --layout"
+    raise LotError(f"{why}.")
+
+
+def _taken_back(field: Field | None) -> Field | None:
+    """A field that a table may change; a print run or the lot's name it may not."""
+    if field is None or field.source or field.name in (*KEYS, *CHANGEABLE):
+        return field
+    return None
 
 
 def _key(heading: str) -> str:
+    # As layouts name fields: whatever the case.
     return heading.strip().casefold()
 
 
@@ -55,6 +79,7 @@ def _of_inventory(further: Sequence[str]) -> Mapping[str, Field]:
     fields = inventory_fields(further)
     known = {_key(field.name): field for field in fields}
     price = next(field for field in layout_fields(further) if field.name == PRICE)
+    # A price can be added in a column of its own, also where no card has one yet.
     return {PRICE: price, **known}
 
 

@@ -3,11 +3,12 @@ are asked for."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from tagger.core.lot.fields import (
     CardInLot,
+    Field,
     Value,
     cards,
     further_columns,
@@ -17,6 +18,7 @@ from tagger.core.lot.fields import (
     run_of_serial,
 )
 from tagger.core.lot.lot import LotState
+from tagger.core.model.money import PRICE
 from tagger.core.model.tags import State, Tags
 from tagger.exchange.layout.layout import Layout
 from tagger.exchange.layout.row_filter import CHOICES, misspelled
@@ -43,12 +45,20 @@ class RowCount:
             yield card
 
 
-def inventory(lot: LotState, told: RowCount | None = None) -> Table:
-    """The plain table of a lot: a row a card, our columns and then the checklist's further ones,
-    those that any card has."""
-    fields = inventory_fields(further_columns(lot))
-    readers = [reader(field) for field in fields]
-    seen = (told or RowCount()).count(cards(lot))
+FurtherColumns = Mapping[str, Callable[[CardInLot], Value]]
+"""Columns that no card of the lot has by itself: by name, in small letters, what reads them."""
+
+NO_FURTHER: FurtherColumns = {}
+
+
+def inventory(
+    lot: LotState, count: RowCount | None = None, ours: FurtherColumns = NO_FURTHER
+) -> Table:
+    """The plain table of a lot: a row a card, our columns, then the checklist's further ones, those
+    that any card has, then `ours`."""
+    fields = inventory_fields(_further(lot, ours))
+    readers = [_reader(field, ours) for field in fields]
+    seen = (count or RowCount()).count(cards(lot))
     return Table(
         tuple(field.name for field in fields),
         (tuple(read(card) for read in readers) for card in seen),
@@ -59,36 +69,56 @@ def laid_out(
     lot: LotState,
     name: str,
     layout: Layout,
-    told: RowCount,
+    count: RowCount,
     run_of: Callable[[Tags], str] = run_of_serial,
+    ours: FurtherColumns = NO_FURTHER,
 ) -> Table:
     """The table of a lot as a layout has it. `name` is the lot's; `run_of` gives a card's print
-    run.
+    run; `ours` are fields that the layout may name beside those of the lot.
 
     Raises UsageError where the layout names a field that there is not.
     """
-    further = further_columns(lot)
+    further = _further(lot, ours)
     used = layout.fields(further)
-    readers = {given: reader(field, name, run_of) for given, field in used.items()}
-    tests = {f.name: reader(f) for f in layout_fields(further) if f.name in (*CHOICES, "price")}
-    for what, value, near in misspelled(layout.only, cards(lot), tests):
-        told.notes.append(f"{layout.file}: no card has the {what} '{value}'; did you mean {near}?")
-    seen = told.count(filter(layout.only.test(tests), cards(lot)))
+    readers = {given: _reader(field, ours, name, run_of) for given, field in used.items()}
+    tests = {f.name: reader(f) for f in layout_fields(further) if f.name in (*CHOICES, PRICE)}
+    count.notes.extend(
+        f"{layout.file}: no card has the {what} '{value}'; did you mean {near}?"
+        for what, value, near in misspelled(layout.only, cards(lot), tests)
+    )
+    seen = count.count(filter(layout.only.test(tests), cards(lot)))
     headings = tuple(column.heading for column in layout.columns)
     if layout.kind:
-        shared = {
-            given for given, field in used.items() if field in [used[name] for name in layout.kind]
-        }
-        shared |= {given for given in used if used[given].name == "lot"}
-        return Table(headings, _kind_rows(layout, readers, shared, seen), "kinds")
-    return Table(
-        headings,
-        (_row(layout, {n: read(card) for n, read in readers.items()}) for card in seen),
-        "cards",
-    )
+        return Table(headings, _kind_rows(layout, readers, _shared(layout, used), seen), "kinds")
+    rows = (_row(layout, {n: read(card) for n, read in readers.items()}) for card in seen)
+    return Table(headings, rows, "cards")
+
+
+def _further(lot: LotState, ours: FurtherColumns) -> tuple[str, ...]:
+    # A table that came back may have been read as a checklist: ours takes the place of a column
+    # that is called like it.
+    of_lists = [name for name in further_columns(lot) if name.casefold() not in ours]
+    return (*of_lists, *ours)
+
+
+def _reader(
+    field: Field,
+    ours: FurtherColumns,
+    lot: str = "",
+    run_of: Callable[[Tags], str] = run_of_serial,
+) -> Callable[[CardInLot], Value]:
+    return ours.get(field.source) or reader(field, lot, run_of)
+
+
+def _shared(layout: Layout, used: Mapping[str, Field]) -> set[str]:
+    """The names of fields that are the same for all cards of a kind, however they are spelled in
+    the layout."""
+    of_kind = [used[name] for name in layout.kind]
+    return {name for name, field in used.items() if field in of_kind or field.name == "lot"}
 
 
 def _row(layout: Layout, values: Mapping[str, Value]) -> Row:
+    # A column that is one field alone keeps a whole number as one; composed text is text.
     texts = {name: str(value) for name, value in values.items()}
     return tuple(
         values[column.field] if column.field else column.text(texts) for column in layout.columns
@@ -103,18 +133,23 @@ def _kind_rows(
 ) -> Iterator[Row]:
     """A row for the cards that are alike in the fields of the kind, in order of the first of them.
     Other fields hold all values of the cards, each once; front and back are those of the first."""
+    # A kind's cards lie anywhere in the lot, so none is finished before the last card.
     kinds: dict[tuple[Value, ...], list[CardInLot]] = {}
     for card in seen:
         kinds.setdefault(tuple(readers[name](card) for name in layout.kind), []).append(card)
     for alike in kinds.values():
-        values: dict[str, Value] = {}
-        for name, read in readers.items():
-            if name.casefold() == "count":
-                values[name] = len(alike)
-            elif name in shared or name.casefold() in _OF_THE_FIRST or len(alike) == 1:
-                values[name] = read(alike[0])
-            else:
-                values[name] = BETWEEN.join(
-                    dict.fromkeys(text for card in alike if (text := str(read(card))))
-                )
-        yield _row(layout, values)
+        yield _row(
+            layout,
+            {name: _of_kind(name, read, alike, shared) for name, read in readers.items()},
+        )
+
+
+def _of_kind(
+    name: str, read: Callable[[CardInLot], Value], alike: Sequence[CardInLot], shared: set[str]
+) -> Value:
+    if name.casefold() == "count":
+        return len(alike)
+    if name in shared or name.casefold() in _OF_THE_FIRST or len(alike) == 1:
+        return read(alike[0])
+    texts = (str(read(card)) for card in alike)
+    return BETWEEN.join(dict.fromkeys(text for text in texts if text))

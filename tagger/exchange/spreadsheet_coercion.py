@@ -27,7 +27,7 @@ _MONTHS = (
 )  # fmt: skip
 
 
-def made_of(own: str, cell: str) -> str:
+def detect_coercion(own: str, cell: str) -> str:
     """What a spreadsheet made of the value `own`, where its value makes that plain: `a date` or
     `another number`. Empty where the cell says something else."""
     if pair := _PAIR.fullmatch(own):

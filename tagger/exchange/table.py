@@ -37,13 +37,15 @@ def write_csv(table: Table, lot: str, write: Write) -> None:
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow(map(guarded, table.columns))
     for batch in _batches(table.rows):
-        writer.writerows(
-            [[guarded(cell) if isinstance(cell, str) else cell for cell in row] for row in batch]
-        )
+        writer.writerows([map(_cell, row) for row in batch])
         write(out.getvalue().encode("utf-8"))
         out.seek(0)
         out.truncate()
     write(out.getvalue().encode("utf-8"))
+
+
+def _cell(value: Value) -> Value:
+    return guarded(value) if isinstance(value, str) else value
 
 
 def write_json(table: Table, lot: str, write: Write) -> None:
@@ -59,7 +61,9 @@ def write_json(table: Table, lot: str, write: Write) -> None:
         lines = [encode(dict(zip(table.columns, row, strict=True))) for row in batch]
         write((before + ",\n  ".join(lines)).encode("utf-8"))
         before = ",\n  "
-    write(((before.rstrip() if before.startswith("{") else "") + "]}\n").encode("utf-8"))
+    # Without any row the head is still to be written.
+    head = before.rstrip() if before.startswith("{") else ""
+    write(f"{head}]}}\n".encode())
 
 
 def write_json_lines(table: Table, lot: str, write: Write) -> None:

@@ -8,9 +8,8 @@ import json
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, NamedTuple
 
-from tagger.core.checklist.files import decode
-from tagger.core.checklist.lines import delimiter_of
 from tagger.core.lot.cells import unguarded
+from tagger.core.model.delimited_text import decode_text, delimiter_of, names_its_delimiter
 from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.exchange.import_diff import ImportedRow
@@ -18,6 +17,9 @@ from tagger.exchange.workbook import read_sheet
 
 LARGEST = 64 << 20  # bytes
 ENDINGS = (".csv", ".json", ".jsonl", ".xlsx")
+_HEAD, _HEAD_LINES = 100_000, 20  # characters and lines in which the column names are looked for
+TableRow = tuple[str, list[str]]
+"""Which row it is (`line 7`), and its cells."""
 
 
 class ImportedTable(NamedTuple):
@@ -27,7 +29,7 @@ class ImportedTable(NamedTuple):
     rows: tuple[ImportedRow, ...]
 
 
-def read_given(data: bytes, ending: str, shown: str) -> ImportedTable:
+def read_table(data: bytes, ending: str, shown: str) -> ImportedTable:
     """The table in a file's bytes. `ending` is one of ENDINGS; `shown` names the file, printable.
 
     Raises LotError naming the file and the line where it is no table.
@@ -37,29 +39,30 @@ def read_given(data: bytes, ending: str, shown: str) -> ImportedTable:
     if ending == ".jsonl":
         return _objects(_json_lines(data, shown), shown)
     if ending == ".xlsx":
-        return _table(
-            ((f"row {at}", row) for at, row in read_sheet(io.BytesIO(data), shown)),
-            shown,
-            exact=False,
-        )
+        # Empty cells at a row's end are not in a workbook, so a short row is a whole one there.
+        return _table(_sheet_rows(data, shown), shown, exact=False)
     return _table(_csv_rows(data, shown), shown, exact=True)
 
 
-def _csv_rows(data: bytes, shown: str) -> Iterator[tuple[str, list[str]]]:
-    text, trouble = decode(data)
+def _sheet_rows(data: bytes, shown: str) -> Iterator[TableRow]:
+    for at, cells in read_sheet(io.BytesIO(data), shown):
+        yield f"row {at}", cells
+
+
+def _csv_rows(data: bytes, shown: str) -> Iterator[TableRow]:
+    text, trouble = decode_text(data)
     if trouble:
         raise LotError(f"{shown}, line {trouble[0]}: {trouble[1]}.")
     first = 1
-    if text.startswith("sep="):  # what some spreadsheets write to say which mark parts the cells
+    if names_its_delimiter(text):
         text, first = text.partition("\n")[2], 2
-    lines = [*enumerate(text[:100_000].splitlines()[:20], start=1)]
-    source = csv.reader(
-        io.StringIO(text, newline=""), delimiter=delimiter_of(lines) if lines else ",", strict=True
-    )
+    # A reader counts the lines that it has taken, so a record begins on the line behind them: a
+    # quoted cell may run over several.
+    source = csv.reader(io.StringIO(text, newline=""), delimiter=_delimiter(text), strict=True)
     start = 0
     try:
         for cells in source:
-            if any(cell.strip() for cell in cells):
+            if _filled(cells):
                 yield f"line {start + first}", cells
             start = source.line_num
     except csv.Error as error:
@@ -68,27 +71,52 @@ def _csv_rows(data: bytes, shown: str) -> Iterator[tuple[str, list[str]]]:
         ) from None
 
 
-def _table(rows: Iterator[tuple[str, list[str]]], shown: str, exact: bool) -> ImportedTable:
+def _delimiter(text: str) -> str:
+    lines = text[:_HEAD].splitlines()[:_HEAD_LINES]
+    return delimiter_of(enumerate(lines, start=1)) if lines else ","
+
+
+def _table(rows: Iterator[TableRow], shown: str, exact: bool) -> ImportedTable:
     """Rows below a row of headings. With `exact` each row has as many cells; without, empty ones
     may be missing."""
-    headings: list[str] = []
-    found: list[ImportedRow] = []
-    for where, cells in rows:
-        if not headings:
-            while cells and not cells[-1].strip():
-                cells.pop()
-            headings = [unguarded(cell).strip() for cell in cells]
-            continue
-        while len(cells) > len(headings) and not cells[-1].strip():
-            cells.pop()
-        if len(cells) > len(headings) or (exact and len(cells) < len(headings)):
-            raise LotError(
-                f"{shown}, {where}: {len(cells)} cells, but {len(headings)} column names; put the "
-                "row right."
-            )
-        if any(cell.strip() for cell in cells):
-            found.append(ImportedRow(where, (*cells, *[""] * (len(headings) - len(cells)))))
-    return ImportedTable(tuple(headings), tuple(found))
+    headings: tuple[str, ...] = ()
+    for _, cells in rows:
+        if headings := _headings(cells):
+            break
+    found = [
+        ImportedRow(where, filled)
+        for where, cells in rows
+        if (filled := _as_wide(cells, len(headings), f"{shown}, {where}", exact))
+    ]
+    return ImportedTable(headings, tuple(found))
+
+
+def _headings(cells: list[str]) -> tuple[str, ...]:
+    return tuple(unguarded(cell).strip() for cell in _without_empty_end(cells, 0))
+
+
+def _as_wide(cells: list[str], width: int, where: str, exact: bool) -> tuple[str, ...]:
+    """The cells of a row, one for each heading; none where all are empty. Raises LotError where
+    they are too many, or too few."""
+    cells = _without_empty_end(cells, width)
+    if len(cells) > width or (exact and len(cells) < width):
+        raise LotError(f"{where}: {len(cells)} cells, but {width} column names; put the row right.")
+    if not _filled(cells):
+        return ()
+    return (*cells, *[""] * (width - len(cells)))
+
+
+def _without_empty_end(cells: list[str], width: int) -> list[str]:
+    """The cells without the empty ones behind the last heading: a spreadsheet writes them where a
+    column was emptied."""
+    end = len(cells)
+    while end > width and not cells[end - 1].strip():
+        end -= 1
+    return cells[:end]
+
+
+def _filled(cells: Sequence[str]) -> bool:
+    return any(cell.strip() for cell in cells)
 
 
 def _parsed(data: bytes, shown: str, line: int = 0) -> Any:
@@ -107,6 +135,7 @@ def _parsed(data: bytes, shown: str, line: int = 0) -> Any:
 
 
 def _entries(document: Any, shown: str) -> Iterator[tuple[str, Any]]:
+    # A whole document as the export writes it, or the bare list that a script made of it.
     found = document.get("cards") if isinstance(document, dict) else document
     if not isinstance(found, list):
         raise LotError(
@@ -122,24 +151,27 @@ def _json_lines(data: bytes, shown: str) -> Iterator[tuple[str, Any]]:
 
 
 def _objects(entries: Iterator[tuple[str, Any]], shown: str) -> ImportedTable:
-    headings: dict[str, None] = {}
-    rows: list[tuple[str, Mapping[str, str]]] = []
-    for where, entry in entries:
-        if not isinstance(entry, dict):
-            raise LotError(f"{shown}, {where}: this is no card with names and values.")
-        cells = {}
-        for name, value in entry.items():
-            if isinstance(value, dict | list):
-                raise LotError(f"{shown}, {where}: '{printable(name, 60)}' is no text.")
-            cells[name.strip()] = (
-                "" if value is None else value if isinstance(value, str) else json.dumps(value)
-            )
-        headings.update(dict.fromkeys(cells))
-        rows.append((where, cells))
+    rows = [(where, _values(entry, f"{shown}, {where}")) for where, entry in entries]
+    headings = tuple(dict.fromkeys(name for _, cells in rows for name in cells))
     return ImportedTable(
-        tuple(headings), tuple(_row(where, cells, tuple(headings)) for where, cells in rows)
+        headings,
+        tuple(
+            ImportedRow(where, tuple(cells.get(name) for name in headings)) for where, cells in rows
+        ),
     )
 
 
-def _row(where: str, cells: Mapping[str, str], headings: Sequence[str]) -> ImportedRow:
-    return ImportedRow(where, tuple(cells.get(name) for name in headings))
+def _values(entry: Any, where: str) -> Mapping[str, str]:
+    """An entry's values as the texts of cells. Raises LotError where it is no card."""
+    if not isinstance(entry, dict):
+        raise LotError(f"{where}: this is no card with names and values.")
+    for name, value in entry.items():
+        if isinstance(value, dict | list):
+            raise LotError(f"{where}: '{printable(name, 60)}' is no text.")
+    return {name.strip(): _cell(value) for name, value in entry.items()}
+
+
+def _cell(value: Any) -> str:
+    if value is None:
+        return ""
+    return value if isinstance(value, str) else json.dumps(value)

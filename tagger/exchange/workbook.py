@@ -115,8 +115,9 @@ def _text(value: object) -> str:
         return ""
     if isinstance(value, bool):
         return str(value).upper()
-    if isinstance(value, datetime):
-        return (value.date() if value.time() == time() else value).isoformat()
+    # A workbook knows no date without a time: midnight is a date alone.
+    if isinstance(value, datetime) and value.time() == time():
+        return value.date().isoformat()
     if isinstance(value, date | time):
         return value.isoformat()
     if isinstance(value, float) and value.is_integer() and abs(value) < 1e15:

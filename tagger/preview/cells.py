@@ -42,6 +42,7 @@ class CellRow:
 
 
 def _ansi(row: CellRow, colours: Palette) -> str:
+    # One loop without calls: it runs for each cell of each picture on its way to the screen.
     out: list[str] = []
     ink = ground = -1  # as the terminal has them; not known at first
     inverse = row.inverse
@@ -51,11 +52,13 @@ def _ansi(row: CellRow, colours: Palette) -> str:
             if colour == ground:
                 out.append(SPACE)
             elif colour == ink:
+                # a full block in the ink that is set costs no escape sequence
                 out.append(FULL)
             else:
                 ground = colour
                 out.append(f"\x1b[{colours.ground(colour)}m ")
             continue
+        # The same cell with ink and ground exchanged, where that leaves one of the two as it is.
         if fore != ink and back != ground and (fore == ground or back == ink):
             fore, back, glyph = back, fore, inverse[glyph]
         if fore != ink and back != ground:

@@ -22,9 +22,8 @@ SYSTEM: tuple[RGB, ...] = (
     (127, 127, 127), (255, 0, 0), (0, 255, 0), (255, 255, 0),
     (92, 92, 255), (255, 0, 255), (0, 255, 255), (255, 255, 255),
 )  # fmt: skip
-COLOUR = (
-    1.6  # what a difference of colour weighs over one of lightness when one among 256 is chosen
-)
+# what a difference of colour weighs over one of lightness when one among 256 is chosen
+COLOUR = 1.6
 _LEVELS = (0, 95, 135, 175, 215, 255)
 _CUBE = tuple((r, g, b) for r in _LEVELS for g in _LEVELS for b in _LEVELS)
 _GREYS = tuple((8 + 10 * step,) * 3 for step in range(24))
@@ -63,14 +62,15 @@ class Palette:
 
     def ink(self, colour: int) -> str:
         """SGR parameters that set the foreground."""
+        # 30 to 37, and 90 to 97 for the bright ones
         if self.depth is Depth.C16:
-            return str(30 + colour if colour < 8 else 82 + colour)
+            return str(colour + (30 if colour < 8 else 82))
         return f"38;{self._code(colour)}"
 
     def ground(self, colour: int) -> str:
         """SGR parameters that set the background."""
         if self.depth is Depth.C16:
-            return str(40 + colour if colour < 8 else 92 + colour)
+            return str(colour + (40 if colour < 8 else 92))
         return f"48;{self._code(colour)}"
 
     def rgb(self, colour: int) -> RGB:
@@ -111,9 +111,7 @@ def oklab(red: float, green: float, blue: float) -> tuple[float, float, float]:
     Red, green and blue are sRGB (IEC 61966-2-1) from 0 to 1. The matrices are B. Ottosson's, "A
     perceptual color space for image processing", 2020, https://bottosson.github.io/posts/oklab/.
     """
-    r, g, b = (
-        c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in (red, green, blue)
-    )
+    r, g, b = _linear(red), _linear(green), _linear(blue)
     long = (0.4122214708 * r + 0.5363325363 * g + 0.0514459929 * b) ** (1 / 3)
     medium = (0.2119034982 * r + 0.6806995451 * g + 0.1073969566 * b) ** (1 / 3)
     short = (0.0883024619 * r + 0.2817188376 * g + 0.6299787005 * b) ** (1 / 3)
@@ -122,6 +120,13 @@ def oklab(red: float, green: float, blue: float) -> tuple[float, float, float]:
         1.9779984951 * long - 2.4285922050 * medium + 0.4505937099 * short,
         0.0259040371 * long + 0.7827717662 * medium - 0.8086757660 * short,
     )
+
+
+def _linear(channel: float) -> float:
+    """The light of one channel of sRGB, 0 to 1 (IEC 61966-2-1)."""
+    if channel <= 0.04045:
+        return channel / 12.92
+    return float(((channel + 0.055) / 1.055) ** 2.4)
 
 
 def _coded(red: float, green: float, blue: float) -> tuple[float, float, float]:

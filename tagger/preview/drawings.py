@@ -27,4 +27,4 @@ class Drawing(Protocol):
 DRAWINGS: dict[str, Drawing] = {
     drawing.name: drawing for drawing in (HalfBlocks(), Quadrants(), Sextants())
 }
-"""By their names in `choices.DRAWINGS`."""
+"""By their names in `terminal_capabilities.DRAWINGS`."""

@@ -18,7 +18,7 @@ class RenderSettings:
     finest: Depth
 
 
-def manner(drawing: str, depth: Depth) -> RenderSettings:
-    """The manner of a drawing by its name, in the colours that a terminal has. True colours cost
+def render_settings(drawing: str, depth: Depth) -> RenderSettings:
+    """The settings of a drawing by its name, in the colours that a terminal has. True colours cost
     three times the bytes, so 256 of them come first."""
     return RenderSettings(DRAWINGS[drawing], Depth.C256 if depth is Depth.TRUE else depth, depth)

@@ -29,13 +29,23 @@ def depth_of(environment: Mapping[str, str]) -> Depth:
     if environment.get("COLORTERM", "").strip().lower() in ("truecolor", "24bit"):
         return Depth.TRUE
     term = environment.get("TERM", "").lower()
-    return Depth.C256 if "256color" in term or "kitty" in term else Depth.C16
+    # kitty's own name says nothing of colours, and it has them all.
+    if "256color" in term or "kitty" in term:
+        return Depth.C256
+    return Depth.C16
 
 
 def terminal_of(environment: Mapping[str, str]) -> str:
     """A name by which a terminal is known again: its kind, the program that it is, and the
     multiplexer in between."""
-    between = (
-        "tmux" if environment.get("TMUX") else "screen" if environment.get("STY") else "direct"
-    )
-    return " · ".join((environment.get("TERM", ""), environment.get("TERM_PROGRAM", ""), between))
+    kind, program = environment.get("TERM", ""), environment.get("TERM_PROGRAM", "")
+    return " · ".join((kind, program, _multiplexer(environment)))
+
+
+def _multiplexer(environment: Mapping[str, str]) -> str:
+    # tmux inside of screen sets both, and it is tmux that draws.
+    if environment.get("TMUX"):
+        return "tmux"
+    if environment.get("STY"):
+        return "screen"
+    return "direct"

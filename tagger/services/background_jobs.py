@@ -1,4 +1,4 @@
-"""Behind the open lot: scans that arrive are looked for, and the lot is looked through, in
+"""The jobs behind the open lot: scans that arrive are looked for, and the lot is looked through, in
 processes that give way.
 
 Nothing that compares pictures is loaded in the desk's own process, and its interpreter is never
@@ -13,7 +13,7 @@ from threading import Condition, Thread
 from time import monotonic
 from typing import TypeVar
 
-from tagger.core.audit.audit import AuditedLot
+from tagger.core.audit.audited_lot import AuditedLot
 from tagger.core.audit.measured import Measured
 from tagger.core.feeding.order import Sides
 from tagger.core.model.arrangement import Arrangement
@@ -21,12 +21,12 @@ from tagger.errors import LotError, TaggerError
 from tagger.imaging.scan.folder_watch import Arrivals
 from tagger.imaging.survey.workers import Workers
 from tagger.services.centering import centering_sentence
-from tagger.services.measurements import Measurements, audited
+from tagger.services.measurements import Measurements, findings_of
 from tagger.services.ports import AuditProgress, ScansArrived
 from tagger.services.sheets import sheet_parts
 from tagger.store.machine.paths import LotPlace, measured_folder
 
-OFTEN = 0.5  # seconds between two words about how far the audit is
+OFTEN = 0.5  # seconds between two reports of how far the audit is
 REST = 20.0  # seconds without work after which its processes end
 
 Answer = TypeVar("Answer")
@@ -34,14 +34,24 @@ Answer = TypeVar("Answer")
 
 @dataclass(frozen=True)
 class _Job:
-    lot: Arrangement
+    """One audit that was asked for. `scans` are those of the folder, `report` takes how far it
+    is."""
+
+    arrangement: Arrangement
     scans: Sequence[str]
     here: int
-    tell: Callable[[AuditProgress], None]
+    report: Callable[[AuditProgress], None]
+
+    def from_here(self) -> list[str]:
+        """The scans of the cards in the order in which they are measured: what the dealer sees next
+        first."""
+        pairs = self.arrangement.pairs
+        ahead, behind = pairs[self.here - 1 :], pairs[: self.here - 1]
+        return [scan for pair in (*ahead, *behind) for scan in pair.scans]
 
 
 class BackgroundJobs:
-    """The work behind the desk of one lot; see `ui.watch.Work`."""
+    """The work behind the desk of one lot; see `ports.BackgroundWork`."""
 
     def __init__(self, place: LotPlace) -> None:
         self._folder = place.folder
@@ -56,35 +66,38 @@ class BackgroundJobs:
 
     def audit(
         self,
-        lot: Arrangement,
+        arrangement: Arrangement,
         scans: Sequence[str],
         here: int,
-        tell: Callable[[AuditProgress], None],
+        report: Callable[[AuditProgress], None],
     ) -> None:
-        """Look the lot through; see Work."""
+        """Look the lot through; see BackgroundWork."""
         with self._change:
-            self._job = _Job(lot, scans, here, tell)
+            self._job = _Job(arrangement, scans, here, report)
             if self._thread is None and self._open:
+                # A daemon, so that leaving never waits for it.
                 self._thread = Thread(target=self._audits, name="audit", daemon=True)
                 self._thread.start()
             self._change.notify_all()
 
-    def arrived(self, lot: Arrangement, scans: Sequence[str]) -> tuple[ScansArrived | None, float]:
-        """What came into the folder; see Work."""
-        if self._arrivals is None or lot.mending.joined != self._joined:
-            self._joined = lot.mending.joined
-            self._arrivals = Arrivals(self._folder, self._joined, scans)
+    def arrived(
+        self, arrangement: Arrangement, scans: Sequence[str]
+    ) -> tuple[ScansArrived | None, float]:
+        """What came into the folder; see BackgroundWork."""
+        joined = arrangement.mending.joined
+        # What came in is told from what was there, and a joined folder is there all at once.
+        if self._arrivals is None or joined != self._joined:
+            self._arrivals, self._joined = Arrivals(self._folder, joined, scans), joined
         found = self._arrivals.look()
-        return (
-            ScansArrived(found.scans, found.fresh) if found is not None else None
-        ), self._arrivals.pause
+        arrived = None if found is None else ScansArrived(found.scans, found.fresh)
+        return arrived, self._arrivals.pause
 
     def split(self, front: str, back: str | None) -> tuple[tuple[Sides, ...], bool]:
-        """The cards of a sheet; see Work."""
+        """The cards of a sheet; see BackgroundWork."""
         return self._ask(sheet_parts, self._folder, front, back)
 
     def centering(self, scan: str, turn: int) -> str:
-        """How a side is centred; see Work."""
+        """How a side is centred; see BackgroundWork."""
         return self._ask(centering_sentence, self._folder, scan, turn)
 
     def close(self) -> None:
@@ -121,31 +134,48 @@ class BackgroundJobs:
     def _audit(self, job: _Job) -> None:
         if self._measurements is None:
             self._measurements = Measurements(self._folder, measured_folder())
-        lot = AuditedLot(job.lot.pairs, job.lot.sides, job.scans, job.lot.mending)
-        pairs = (*lot.pairs[job.here - 1 :], *lot.pairs[: job.here - 1])
-        scans = [scan for pair in pairs for scan in pair[1:] if scan is not None]
-        known = self._measurements
-        said, looked, told = monotonic(), 0, set[str]()
-        for looked, of in known.measure(scans, self._workers):
-            if monotonic() - said >= OFTEN:
-                said = monotonic()
-                job.tell(AuditProgress(looked, of, self._news(known, scans, told)))
-            if not self._open or (self._job is not None and set(scans) - _scans(self._job.lot)):
-                return
-        job.tell(AuditProgress(len(scans), len(scans), self._news(known, scans, told)))
+        known, scans = self._measurements, job.from_here()
+        news = _News(known, scans)
+        if not self._measure(job, scans, news):
+            return
+        job.report(AuditProgress(len(scans), len(scans), news.take()))
         if self._job is not None:
             return
-        measured = known.of(scans)
-        findings = self._workers.submit(audited, lot, measured).result()
+        lot = AuditedLot(job.arrangement, job.scans)
+        findings = self._workers.submit(findings_of, lot, known.of(scans)).result()
+        # What was found in a lot that is another by now would be wrong.
         if self._job is None and self._open:
-            job.tell(AuditProgress(len(scans), len(scans), {}, findings))
+            job.report(AuditProgress(len(scans), len(scans), {}, findings))
 
-    @staticmethod
-    def _news(known: Measurements, scans: Sequence[str], told: set[str]) -> dict[str, Measured]:
-        new = [scan for scan in scans if scan not in told and known.has(scan)]
-        told.update(new)
-        return known.of(new)
+    def _measure(self, job: _Job, scans: Sequence[str], news: _News) -> bool:
+        """Measure what is not known; False where that was left, because nobody wants it any
+        more."""
+        reported = monotonic()
+        for looked, of in news.known.measure(scans, self._workers):
+            if monotonic() - reported >= OFTEN:
+                reported = monotonic()
+                job.report(AuditProgress(looked, of, news.take()))
+            if self._is_unwanted(scans):
+                return False
+        return True
+
+    def _is_unwanted(self, scans: Sequence[str]) -> bool:
+        if not self._open:
+            return True
+        # The next audit goes on with what this one measures, unless scans were taken away: those
+        # must not keep it waiting.
+        return self._job is not None and not set(scans) <= set(self._job.arrangement.scans)
 
 
-def _scans(lot: Arrangement) -> set[str]:
-    return {scan for pair in lot.pairs for scan in pair[1:] if scan is not None}
+class _News:
+    """What was measured since it was taken last."""
+
+    def __init__(self, known: Measurements, scans: Sequence[str]) -> None:
+        self.known, self._scans = known, scans
+        self._taken: set[str] = set()
+
+    def take(self) -> dict[str, Measured]:
+        """The new measurements, by scan."""
+        new = [scan for scan in self._scans if scan not in self._taken and self.known.has(scan)]
+        self._taken.update(new)
+        return self.known.of(new)

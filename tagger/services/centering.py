@@ -18,22 +18,20 @@ _WHY_NOT = {
 }
 
 
-def measured(path: Path) -> dict[str, Any]:
+def measure_scan(path: Path) -> dict[str, Any]:
     """One scan: `width` and `height` in mm as it stands, `skew` in degrees clockwise, `dpi`,
     `left_right` and `top_bottom` shares as 55/45 (left and top first); None where it cannot be
     said, with the reason in `problem`."""
-    return {"file": str(path), **_measured(path.parent, path.name)}
+    return {"file": str(path), **_measure(path.parent, path.name)}
 
 
 def centering_sentence(folder: Path, scan: str, turn: int = 0) -> str:
     """What is measured on one scan of a lot, for the dealer, who turned it clockwise by `turn`
     degrees."""
-    one = _measured(folder, scan, turn)
-    size = (
-        f"{one['width']} x {one['height']} mm, {abs(one['skew'])} degrees crooked."
-        if one["width"]
-        else ""
-    )
+    one = _measure(folder, scan, turn)
+    size = ""
+    if one["width"]:
+        size = f"{one['width']} x {one['height']} mm, {abs(one['skew'])} degrees crooked."
     if one["problem"] is not None:
         return f"No centering: {one['problem'].removesuffix(_NONE).rstrip('.')}. {size}".strip()
     # The caution stands where a line of 80 cells still shows it.
@@ -43,7 +41,8 @@ def centering_sentence(folder: Path, scan: str, turn: int = 0) -> str:
     )
 
 
-def _measured(folder: Path, scan: str, turned: int = 0) -> dict[str, Any]:
+def _measure(folder: Path, scan: str, turned: int = 0) -> dict[str, Any]:
+    # The desk imports this module, and numpy only in the process that measures.
     from tagger.imaging.card.card_edges import Edges
     from tagger.imaging.card.centering import Centering, measure_centering
     from tagger.imaging.card.deskew import upright_turn
@@ -60,6 +59,7 @@ def _measured(folder: Path, scan: str, turned: int = 0) -> dict[str, Any]:
     answer["dpi"] = round(dpi) if dpi else None
     if not isinstance(edges, Edges):
         return {**answer, "problem": f"the card's edges are not found: {edges.reason}"}
+    # What the dealer said of the scan goes before what its shape says.
     turn = turned or upright_turn(edges)
     short, long = sorted((edges.width, edges.height))
     answer |= {"width": round(short, 1), "height": round(long, 1), "skew": round(edges.angle, 2)}

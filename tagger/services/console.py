@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import json
 import sys
+from collections.abc import Iterable, Sequence
 
 from tagger.core.model.text import printable
 
@@ -22,9 +23,20 @@ def tell(message: str) -> None:
 
 def out(line: str) -> None:
     """A line of the answer, on stdout."""
-    text = printable(line, 2000)
-    print(
-        text.encode(sys.stdout.encoding or "utf-8", "replace").decode(
-            sys.stdout.encoding or "utf-8"
-        )
-    )
+    # A letter that the locale does not have is a question mark, and no traceback.
+    encoding = sys.stdout.encoding or "utf-8"
+    print(printable(line, 2000).encode(encoding, "replace").decode(encoding))
+
+
+def out_lines(lines: Iterable[str]) -> None:
+    """Lines of the answer, on stdout."""
+    for line in lines:
+        out(line)
+
+
+def tell_first(messages: Sequence[str], most: int, rest: str) -> None:
+    """The first messages, at most so many; `rest` says of how many others: `{} more pictures.`"""
+    for message in messages[:most]:
+        tell(message)
+    if len(messages) > most:
+        tell(rest.format(len(messages) - most))

@@ -10,7 +10,7 @@ from tagger.core.fixes.scans import Join
 from tagger.core.model.arrangement import Arrangement, Pair
 from tagger.core.model.text import printable
 from tagger.errors import Refused
-from tagger.services.opening import look_at
+from tagger.services.opening import look
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import LotPlace, data_folder, lot_place
 
@@ -21,6 +21,7 @@ def joined_lot(place: LotPlace, other: str) -> Join:
 
     Raises Refused, or LotError where it cannot be read.
     """
+    # By its path from where the command is given, or by its name alone.
     folder = Path(other) if Path(other).is_dir() else place.folder / other
     own, there = place.folder.resolve(), folder.resolve()
     if there == own:
@@ -32,9 +33,10 @@ def joined_lot(place: LotPlace, other: str) -> Join:
         )
     home = LotList(data_folder()).home_of(there)
     beside = LotPlace(there, home) if home is not None else lot_place(there, None)
-    lot, _ = look_at(beside)
+    lot, _ = look(beside)
     if not lot.cards:
         raise Refused(f"{printable(there.name)} holds no scans.")
+    # Two lots that have each other would both have every card.
     if f"../{own.name}" in lot.arrangement.mending.joined:
         raise Refused(f"{printable(there.name)} has this lot joined to it already.")
     prefix = f"../{there.name}"
@@ -49,11 +51,11 @@ def _named_from(lot: Arrangement, prefix: str) -> Arrangement:
     """The same cards, with scan names as they are from beside."""
 
     def name(scan: str) -> str:
+        # What was joined to the other folder lies beside this one, too.
         return scan if scan.startswith("../") else f"{prefix}/{scan}"
 
     pairs = tuple(
-        Pair(id, *(name(scan) if scan is not None else None for scan in (front, back)))
-        for id, front, back in lot.pairs
+        Pair(pair.id, *(scan and name(scan) for scan in pair.sides)) for pair in lot.pairs
     )
     mending = replace(
         lot.mending,

@@ -6,12 +6,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 
-from tagger.core.audit.audit import AuditedLot, audit
+from tagger.core.audit.audit import audit
+from tagger.core.audit.audited_lot import AuditedLot
 from tagger.core.audit.findings import Finding
 from tagger.core.audit.measured import Measured
 from tagger.imaging.survey.measure_lot import survey
 from tagger.imaging.survey.workers import Workers
+from tagger.services.progress import follow
 from tagger.store.caches.measured_cache import MeasuredCache
+from tagger.store.machine.paths import LotPlace, measured_folder
 
 GONE = Measured("gone")
 
@@ -31,12 +34,14 @@ class Measurements:
         """Measure what is not known; after each scan, how many of how many. What was measured stays
         when this is left early."""
         for scan in scans:
+            # The cache gives nothing of a scan whose file is another by now.
             kept = self._cache.get(scan)
             if kept is not None:
                 self._known[scan] = kept
             else:
                 self._known.pop(scan, None)
         todo = [scan for scan in scans if scan not in self._known]
+        # Taken before the files are read: one that is written meanwhile is measured again.
         stamps = {scan: self._cache.stamp(scan) for scan in todo}
         try:
             for count, (scan, found) in enumerate(survey(self._folder, todo, workers), start=1):
@@ -55,12 +60,22 @@ class Measurements:
         return {scan: self._known.get(scan, GONE) for scan in scans}
 
 
-def audited(
+def measure_lot(
+    place: LotPlace, scans: Sequence[str], workers: Workers | None = None
+) -> Measurements:
+    """What is known of these scans, with those measured that were not; a terminal shows how far it
+    is."""
+    known = Measurements(place.folder, measured_folder())
+    follow("scans measured", known.measure(scans, workers))
+    return known
+
+
+def findings_of(
     lot: AuditedLot, measured: Mapping[str, Measured], expected: int | None = None
 ) -> list[Finding]:
     """What is found in a lot. Loads what compares pictures: on the desk it is done in another
     process."""
-    from tagger.imaging.survey.orientation import tell_ways
+    from tagger.imaging.survey.orientation import find_orientations
     from tagger.imaging.survey.perceptual_hash import alike_band
 
-    return audit(lot, measured.__getitem__, alike_band, tell_ways, expected)
+    return audit(lot, measured.__getitem__, alike_band, find_orientations, expected)

@@ -1,22 +1,88 @@
-"""Ways into a lot."""
+"""The ways into a lot: as it is kept, as it would open now, and opened for work."""
 
 from __future__ import annotations
 
-from tagger.core.feeding.pairing import first_intake, later_intake
+import os
+from collections.abc import Sequence
+from pathlib import Path
+from types import TracebackType
+from typing import NamedTuple
+
+from tagger.config import Settings
 from tagger.core.lot.lot import LotState
-from tagger.imaging.scan.folder import list_scans
-from tagger.store.lot.lot_file import read_lot
-from tagger.store.machine.paths import LotPlace
+from tagger.core.session.intake import folder_read
+from tagger.core.session.session import Session
+from tagger.imaging.scan.folder import Folder, list_scans
+from tagger.store.lot.lot_file import LotFile, read_lot
+from tagger.store.machine.lots import LotList
+from tagger.store.machine.paths import LotPlace, data_folder, make_home
 
 
-def look_at(place: LotPlace) -> tuple[LotState, int]:
-    """A lot as it would open now, and how many scans its folder holds. Nothing is written."""
-    lot = read_lot(place.home)
-    scans = list_scans(place.folder, lot.arrangement.mending.joined).scans
-    if lot.cards or lot.arrangement.mending.left_out:
-        arrangement, next_id = later_intake(lot.arrangement, lot.marks, scans, lot.next_id)
-    else:
-        arrangement, next_id = first_intake(scans)
-    if arrangement != lot.arrangement:
-        lot.rearrange(arrangement, next_id)
-    return lot, len(scans)
+class Looked(NamedTuple):
+    """A lot as it would open now, and what its folder holds, with those that are joined to it."""
+
+    lot: LotState
+    folder: Folder
+
+
+def read(place: LotPlace) -> LotState:
+    """A lot as it is kept, an empty one where none is; the folder of scans is not asked. Raises
+    LotError."""
+    return read_lot(place.home)
+
+
+def look(place: LotPlace) -> Looked:
+    """A lot as it would open now. Nothing is written. Raises LotError."""
+    lot = read(place)
+    folder = list_scans(place.folder, lot.arrangement.mending.joined)
+    if (fresh := folder_read(lot, folder.scans)) is not None:
+        lot.apply(fresh)
+    return Looked(lot, folder)
+
+
+class OpenLot:
+    """A lot that is open: `session` has the folder's scans. As a context it is closed at the
+    end."""
+
+    def __init__(self, place: LotPlace, store: LotFile, session: Session, folder: Folder) -> None:
+        self.place, self.store, self.session, self.folder = place, store, session, folder
+
+    def __enter__(self) -> Session:
+        return self.session
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        # the store and not the session: what a command does is no sitting
+        self.store.close()
+
+
+def change(
+    place: LotPlace, settings: Settings, checklists: Sequence[Path] = (), only_looking: bool = False
+) -> OpenLot:
+    """A lot opened for work, with the user's settings: its folder and those joined to it are read,
+    and it is in this machine's list of lots from now on. `checklists` belong to it, too.
+
+    `only_looking` opens it beside another program; then, and where its files are damaged, nothing
+    is written. Raises LotError, LockedError, NotSaved."""
+    if not only_looking:
+        make_home(place)
+    store = LotFile(place.home, place.name, only_looking=only_looking)
+    try:
+        session = Session(
+            store,
+            settings.scale,
+            reasons=settings.reasons,
+            closer_look=settings.closer_look,
+        )
+        folder = list_scans(place.folder, session.view.arrangement.mending.joined)
+        if not session.looking:
+            session.take_in(folder.scans, [os.path.abspath(path) for path in checklists])
+            LotList(data_folder()).opened(place)
+    except BaseException:
+        store.close()
+        raise
+    return OpenLot(place, store, session, folder)

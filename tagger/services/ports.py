@@ -38,16 +38,18 @@ class BackgroundWork(Protocol):
 
     def audit(
         self,
-        lot: Arrangement,
+        arrangement: Arrangement,
         scans: Sequence[str],
         here: int,
-        tell: Callable[[AuditProgress], None],
+        report: Callable[[AuditProgress], None],
     ) -> None:
         """Look the lot through as it is now, with the scans of its folder in feeding order, first
-        from the card `here` on; an audit that is at work begins anew with what it knows. `tell` is
-        called from another thread."""
+        from the card `here` on; an audit that is at work begins anew with what it knows. `report`
+        is called from another thread."""
 
-    def arrived(self, lot: Arrangement, scans: Sequence[str]) -> tuple[ScansArrived | None, float]:
+    def arrived(
+        self, arrangement: Arrangement, scans: Sequence[str]
+    ) -> tuple[ScansArrived | None, float]:
         """What came into the folder since the last look, and seconds until the next one. Waits for
         the disk."""
 

@@ -4,37 +4,41 @@ from __future__ import annotations
 
 import contextlib
 import sys
+from collections.abc import Iterable
 from time import monotonic
 
 OFTEN = 0.25  # seconds
 
 
 class Progress:
-    """Tells of `of` things that are `what`, with the rate and the time left. Silent where stderr is
-    no terminal."""
+    """Shows how many of how many things are `what`, with the rate and the time left. Silent where
+    stderr is no terminal."""
 
-    def __init__(self, what: str, of: int) -> None:
-        self._what, self._of = what, of
-        self._start = self._said = monotonic()
-        self._shown = of > 0 and sys.stderr.isatty()
+    def __init__(self, what: str) -> None:
+        self._what = what
+        self._start = self._drawn = monotonic()
+        self._shown = sys.stderr.isatty()
         self._open = False  # whether the cursor stands in the line
 
-    def at(self, count: int) -> None:
-        """So many are done."""
+    def at(self, count: int, of: int) -> None:
+        """So many of so many are done."""
         now = monotonic()
-        if not self._shown or (count < self._of and now - self._said < OFTEN):
+        over = count >= of
+        if not self._shown or (not over and now - self._drawn < OFTEN):
             return
-        self._said = now
+        self._drawn = now
+        # The clock may not have moved since the start.
         rate = count / max(now - self._start, 1e-6)
-        left = f", {_time((self._of - count) / rate)} left" if count < self._of else ""
-        end = "\n" if count >= self._of else ""
-        self._open = not end
+        line = f"{count} of {of} {self._what}, {rate:.0f} a second"
+        if not over:
+            line += f", {_time((of - count) / rate)} left"
+        self._draw(line, over)
+
+    def _draw(self, line: str, over: bool) -> None:
+        self._open = not over
+        # The terminal may be gone; the work goes on without it.
         with contextlib.suppress(OSError):
-            print(
-                f"\r{count} of {self._of} {self._what}, {rate:.0f} a second{left}\x1b[K",
-                end=end,
-                file=sys.stderr,
-            )
+            print(f"\r{line}\x1b[K", end="\n" if over else "", file=sys.stderr)
             sys.stderr.flush()
 
     def __enter__(self) -> Progress:
@@ -45,6 +49,13 @@ class Progress:
         if self._open:
             with contextlib.suppress(OSError):
                 print(file=sys.stderr)
+
+
+def follow(what: str, steps: Iterable[tuple[int, int]]) -> None:
+    """Do a work to its end that says after each step how many of how many are done."""
+    with Progress(what) as progress:
+        for count, of in steps:
+            progress.at(count, of)
 
 
 def _time(seconds: float) -> str:

@@ -32,51 +32,56 @@ class RecognitionProcess:
 
     def __init__(self) -> None:
         self._workers: Workers | None = None
-        self._told = False  # something that it was not asked to write yet
-        self._kept: Future[None] | None = None
+        self._unsaved = False  # whether there is something that it was not asked to write yet
+        self._saving: Future[None] | None = None
 
     def begin(self) -> None:
         """Start the process; it reads what is known by itself."""
         if self._workers is None:
+            # One process, so that it answers in the order in which it is asked.
             self._workers = Workers(1, busy=True)
             self._submit(_begin)
 
     def remember(self, cards: Sequence[KnownCard], gone: Sequence[CardSides]) -> None:
         """Know these cards from now on, and no more what was remembered under those scans."""
-        self._told = True
+        self._unsaved = True
         self._submit(_remember, tuple(cards), tuple(gone))
 
     def find(
-        self, look: Signature, own: CardSides, tell: Callable[[KnownMatch | None], None]
+        self, look: Signature, own: CardSides, answer: Callable[[KnownMatch | None], None]
     ) -> None:
-        """`tell` the known card that one looks like, from another thread; its own entry aside."""
+        """Give `answer` the known card that one looks like, from another thread; its own entry
+        aside."""
         asked = self._submit(_find, look, own)
         if asked is not None:
 
-            def done(answer: Future[KnownMatch | None]) -> None:
-                if not answer.cancelled() and answer.exception() is None:
-                    tell(answer.result())
+            def done(found: Future[KnownMatch | None]) -> None:
+                if not found.cancelled() and found.exception() is None:
+                    answer(found.result())
 
             asked.add_done_callback(done)
 
     def keep(self) -> None:
         """Write what changed."""
-        self._told, self._kept = False, self._submit(_keep)
+        self._unsaved, self._saving = False, self._submit(_keep)
 
     def close(self) -> None:
         """Write what changed, and end."""
         if self._workers is None:
             return
-        if self._told:
+        if self._unsaved:
             self.keep()
-        if self._kept is not None:
+        if self._saving is not None:
+            # Leaving does not hang on a slow disk.
             with contextlib.suppress(TookTooLong, BrokenExecutor, CancelledError, OSError):
-                self._kept.result(LEAVING)
+                self._saving.result(LEAVING)
         self._workers.close()
 
     def _submit(self, work: Callable[..., Answer], *given: object) -> Future[Answer] | None:
+        if self._workers is None:
+            return None
         try:
-            return self._workers.submit(work, *given) if self._workers is not None else None
+            return self._workers.submit(work, *given)
         except (BrokenExecutor, RuntimeError, OSError):
             return None
 
@@ -120,11 +125,9 @@ def _find(look: Signature, own: CardSides) -> KnownMatch | None:
     if front is None or card.scans.folder == own.folder:
         return KnownMatch(card, alike.sure)
     seen = _measured(card.scans.folder).get(front)
-    return (
-        KnownMatch(card, alike.sure, seen.corners, seen.dpi)
-        if seen is not None
-        else KnownMatch(card, alike.sure)
-    )
+    if seen is None:
+        return KnownMatch(card, alike.sure)
+    return KnownMatch(card, alike.sure, seen.corners, seen.dpi)
 
 
 @lru_cache(maxsize=4)

@@ -7,13 +7,16 @@ from collections.abc import Mapping, Sequence
 
 from rich.text import Text
 
+from tagger.core.model.tags import BASE
 from tagger.core.model.text import fold, printable
 from tagger.ui import theme
 from tagger.ui.hint_line import EDITING
-from tagger.ui.keys import COMMANDS, Group, Keymap, key_name
+from tagger.ui.keys import Action, Group, KeyHint, Keymap, key_name
 from tagger.ui.wording import wrapped
 
-KEYS = (("take", "close"), ("down", "scroll"), ("pagedown", "further"), ("help", "close"))
+KEYS: Sequence[KeyHint] = (
+    (Action.TAKE, "close"), ("down", "scroll"), ("pagedown", "further"), (Action.HELP, "close"),
+)  # fmt: skip
 SEARCH = " type to find a key or a word of what it does"
 
 HINTS = (
@@ -28,7 +31,7 @@ HINTS = (
         "the name Gold, not the colour; p= parallel, t= team, s= set, c= condition, r= serial",
     ),
     ("#23", "a number and nothing else"),
-    ("base", "the plain card, where a parallel is carried"),
+    (BASE, "the plain card, where a parallel is carried"),
     ("at=box 3, row 2", "the place; takes all that follows"),
     ("note=…", "a note; takes all that follows"),
     ("next=60 …", "with F5: carried for the next 60 untagged cards only; F6 with next ends it"),
@@ -40,18 +43,21 @@ CAUTIONS = (
     "Check the card itself before you describe it.",
 )
 
+KEYS_WIDTH = 16  # cells for what is pressed or typed; a longer one has a line of its own
+LEAST_WORDS = 20  # cells for what it does, also on a screen too narrow for both
 # what is pressed or typed, what it does, and further words that a search finds it by
 Entry = tuple[str, str, str]
+Section = tuple[str, Sequence[Entry]]
 
 
 def help_lines(
     keys: Keymap,
     width: int,
-    useful: Sequence[str] = (),
+    useful: Sequence[Action] = (),
     search: str = "",
     reasons: Mapping[str, str] | None = None,
 ) -> list[Text]:
-    """The whole list, or what has all words of the search; `useful` are the commands of use now,
+    """The whole list, or what has all words of the search; `useful` are the actions of use now,
     which stand first. `reasons` are the user's short words for setting a card aside."""
     found = section_lines(_sections(keys, useful, reasons or {}), width, search)
     return found or [
@@ -59,60 +65,68 @@ def help_lines(
     ]
 
 
-def section_lines(
-    sections: Sequence[tuple[str, Sequence[Entry]]], width: int, search: str = ""
-) -> list[Text]:
+def section_lines(sections: Sequence[Section], width: int, search: str = "") -> list[Text]:
     """Sections with their titles, of their entries those that have all words of the search."""
     lines: list[Text] = []
     wanted = [fold(word) for word in search.split()]
     for title, entries in sections:
-        left = [entry for entry in entries if all(word in fold(" ".join(entry)) for word in wanted)]
+        left = [entry for entry in entries if _has(entry, wanted)]
         if not left:
             continue
         if lines:
             lines.append(Text())
         lines.append(Text(f" {title}", theme.BRASS))
         for shown, what, _ in left:
-            lines += (
-                _entry(shown, what, width) if shown else wrapped(f" {what}", width, theme.PLAIN)
-            )
+            lines += _entry(shown, what, width)
     return lines
 
 
-def _sections(
-    keys: Keymap, useful: Sequence[str], reasons: Mapping[str, str]
-) -> list[tuple[str, list[Entry]]]:
-    entries = {
-        command.id: (
-            ", ".join(key_name(key) for key in keys.keys[command.id]) or "no key",
-            command.help,
-            command.label,
-        )
-        for command in COMMANDS
-    }
-    sections = [("Useful here now", [entries[id] for id in useful])]
-    for group in Group:
-        of_group = [entries[c.id] for c in COMMANDS if c.group is group and c.id not in useful]
-        sections.append((str(group), of_group))
+def _has(entry: Entry, wanted: Sequence[str]) -> bool:
+    told = fold(" ".join(entry))
+    return all(word in told for word in wanted)
+
+
+def _sections(keys: Keymap, useful: Sequence[Action], reasons: Mapping[str, str]) -> list[Section]:
     return [
-        *sections,
+        *_of_actions(keys, useful),
         ("In the hint", [(shown, what, "") for shown, what in EDITING]),
         (
             "Hints: words in any order, each may be cut short",
             [(shown, what, "hint") for shown, what in HINTS],
         ),
         (
-            f"Reasons: the short word, then {keys.shown('set_aside')}",
+            f"Reasons: the short word, then {keys.shown(Action.SET_ASIDE)}",
             [(printable(shown, 16), what, "reason") for shown, what in reasons.items()],
         ),
         ("Cautions", [("", caution, "caution") for caution in CAUTIONS]),
     ]
 
 
+def _of_actions(keys: Keymap, useful: Sequence[Action]) -> list[Section]:
+    # What is useful stands once: a reader who has found a key need not find it again.
+    rest = [action for action in Action if action not in useful]
+    groups = {group: [one for one in rest if one.group is group] for group in Group}
+    shown = {"Useful here now": useful} | {str(group): of for group, of in groups.items()}
+    return [(title, [_of(one, keys) for one in actions]) for title, actions in shown.items()]
+
+
+def _of(action: Action, keys: Keymap) -> Entry:
+    return all_keys(keys.of(action)), action.help, action.label
+
+
+def all_keys(keys: Sequence[str]) -> str:
+    """Keys as the dealer reads them: `Enter, Ctrl+J`."""
+    return ", ".join(map(key_name, keys)) or "no key"
+
+
 def _entry(shown: str, what: str, width: int) -> list[Text]:
     """One key or hint and what it does, over as many lines as it needs."""
-    first, *rest = wrapped(what, max(20, width - 20), theme.PLAIN)
-    head = Text(f"  {shown:<16}", theme.BRIGHT)
-    if len(shown) > 16:
-        return [head, *(Text(" " * 18).append_text(line) for line in (first, *rest))]
-    return [head.append_text(first), *(Text(" " * 18).append_text(line) for line in rest)]
+    if not shown:
+        return wrapped(f" {what}", width, theme.PLAIN)
+    indent = KEYS_WIDTH + 2
+    words = wrapped(what, max(LEAST_WORDS, width - indent - 2), theme.PLAIN)
+    head = Text(f"  {shown:<{KEYS_WIDTH}}", theme.BRIGHT)
+    below = [Text(" " * indent).append_text(line) for line in words]
+    if len(shown) > KEYS_WIDTH:
+        return [head, *below]
+    return [head.append_text(words[0]), *below[1:]]

@@ -16,6 +16,7 @@ class HintLine:
 
     def typed(self, text: str) -> HintLine:
         """With text put in at the cursor. What cannot be shown is left out."""
+        # A control character in a paste would be one on the screen as well.
         shown = "".join(char for char in text if char.isprintable())[: LONGEST - len(self.text)]
         return HintLine(
             self.text[: self.cursor] + shown + self.text[self.cursor :], self.cursor + len(shown)
@@ -34,8 +35,10 @@ class HintLine:
                 return replace(self, cursor=min(len(self.text), self.cursor + 1))
             case "home":
                 return replace(self, cursor=0)
+            # Ctrl+A, its counterpart, never comes: screen and tmux keep it for themselves.
             case "end" | "ctrl+e":
                 return replace(self, cursor=len(self.text))
+            # As in a shell: the spaces behind the word go with it.
             case "ctrl+w":
                 return self._cut(self.text[: self.cursor].rstrip().rfind(" ") + 1, self.cursor)
             case "ctrl+k":

@@ -7,12 +7,11 @@ F10, F11 (desktop terminals)."""
 
 from __future__ import annotations
 
-import difflib
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from enum import StrEnum
+from enum import Enum, StrEnum
 
+from tagger.core.model.suggestions import nearest
 from tagger.errors import ConfigError
 
 
@@ -26,202 +25,175 @@ class Group(StrEnum):
     REST = "The rest"
 
 
-@dataclass(frozen=True, slots=True)
-class Action:
-    """One thing a key does. `keys` are the defaults, in Textual's names; `label` stands in the key
-    line, `help` in the help, below its `group`."""
+class Action(Enum):
+    """One thing a key does: its default keys, in Textual's names; its label in the key line; what
+    the help says of it; the heading it stands below there. What it does is a screen's affair."""
 
-    id: str
-    keys: tuple[str, ...]
-    label: str
-    help: str
-    group: Group = Group.REST
-
-
-# Ctrl+J is what Enter arrives as when it was pressed before the program had the terminal to itself.
-COMMANDS = (
-    Action(
-        "take",
+    # Ctrl+J is what Enter arrives as when it was pressed before the program had the terminal.
+    TAKE = (
         ("enter", "ctrl+j"),
         "take",
         "do what the panel says Enter does, and go on",
         Group.TAGGING,
-    ),
-    Action(
-        "reading_down",
-        ("down",),
-        "next reading",
-        "choose the next reading of the hint",
-        Group.TAGGING,
-    ),
-    Action("reading_up", ("up",), "reading before", "choose the reading before", Group.TAGGING),
-    Action("why", ("ctrl+o",), "why", "say what each word of the hint was read as", Group.TAGGING),
-    Action(
-        "again",
+    )
+    READING_DOWN = (("down",), "next reading", "choose the next reading of the hint", Group.TAGGING)
+    READING_UP = (("up",), "reading before", "choose the reading before", Group.TAGGING)
+    WHY = (("ctrl+o",), "why", "say what each word of the hint was read as", Group.TAGGING)
+    AGAIN = (
         ("equals_sign",),
         "same again",
         "the same card as the one before; only a condition or serial number may be typed before it",
         Group.TAGGING,
-    ),
-    Action(
-        "set_aside",
+    )
+    SET_ASIDE = (
         ("f2",),
         "set aside",
         "leave the card for later; the hint is the reason",
         Group.TAGGING,
-    ),
-    Action(
-        "overview",
+    )
+    OVERVIEW = (
         ("f3",),
         "overview",
         "the lot as a list; what is typed there is a filter; Enter goes to a card",
         Group.MOVING,
-    ),
-    Action(
-        "choose",
+    )
+    CHOOSE = (
         ("insert",),
         "choose",
         "in the overview: choose a card for what is done to many, or let it go",
         Group.MOVING,
-    ),
-    Action(
-        "unlisted",
+    )
+    UNLISTED = (
         ("f4",),
         "not listed",
         "take the hint as a card that is in no checklist",
         Group.TAGGING,
-    ),
-    Action(
-        "carry",
+    )
+    CARRY = (
         ("f5",),
         "carry",
         "carry the hint's set, parallel, condition, place (at=) or note from now on, or for "
         "next=60 cards",
         Group.TAGGING,
-    ),
-    Action(
-        "drop",
+    )
+    DROP = (
         ("f6",),
         "drop",
         "stop carrying what the hint names (next: the stretch), or what was carried last",
         Group.TAGGING,
-    ),
-    Action(
-        "flip",
+    )
+    FLIP = (
         ("f7",),
         "flip",
         "show the other side; where both fit: both, front, back in turn",
         Group.LOOKING,
-    ),
-    Action("loupe_left", ("ctrl+left",), "loupe left", "move the loupe to the left", Group.LOOKING),
-    Action(
-        "loupe_right", ("ctrl+right",), "loupe right", "move the loupe to the right", Group.LOOKING
-    ),
-    Action("loupe_up", ("ctrl+up",), "loupe up", "move the loupe up", Group.LOOKING),
-    Action("loupe_down", ("ctrl+down",), "loupe down", "move the loupe down", Group.LOOKING),
-    Action(
-        "loupe_in", ("shift+up",), "loupe closer", "show less in the loupe, larger", Group.LOOKING
-    ),
-    Action(
-        "loupe_out",
-        ("shift+down",),
-        "loupe wider",
-        "show more in the loupe, smaller",
-        Group.LOOKING,
-    ),
-    Action(
-        "loupe_side", ("ctrl+f",), "loupe side", "hold the loupe over the other side", Group.LOOKING
-    ),
-    Action(
-        "loupe_name",
+    )
+    LOUPE_LEFT = (("ctrl+left",), "loupe left", "move the loupe to the left", Group.LOOKING)
+    LOUPE_RIGHT = (("ctrl+right",), "loupe right", "move the loupe to the right", Group.LOOKING)
+    LOUPE_UP = (("ctrl+up",), "loupe up", "move the loupe up", Group.LOOKING)
+    LOUPE_DOWN = (("ctrl+down",), "loupe down", "move the loupe down", Group.LOOKING)
+    LOUPE_IN = (("shift+up",), "loupe closer", "show less in the loupe, larger", Group.LOOKING)
+    LOUPE_OUT = (("shift+down",), "loupe wider", "show more in the loupe, smaller", Group.LOOKING)
+    LOUPE_SIDE = (("ctrl+f",), "loupe side", "hold the loupe over the other side", Group.LOOKING)
+    LOUPE_NAME = (
         ("ctrl+n",),
         "name loupe",
         "a second loupe, for the name; shown, it has the loupe's keys",
         Group.LOOKING,
-    ),
-    Action(
-        "look",
+    )
+    LOOK = (
         ("ctrl+d",),
         "look closely",
         "one side over the whole screen; arrows move it, Enter closes it",
         Group.LOOKING,
-    ),
-    Action(
-        "sides",
+    )
+    SIDES = (
         ("f8",),
         "sides",
         "read the scans in the next side order (front, back; all fronts first; …)",
         Group.MENDING,
-    ),
-    Action(
-        "findings",
+    )
+    FINDINGS = (
         ("f12",),
         "findings",
         "what the feeder got wrong, one by one; with a hint: mend this card so",
         Group.MENDING,
-    ),
-    Action(
-        "centering",
+    )
+    CENTERING = (
         ("shift+right",),
         "centering",
         "how the print of the side in the loupe is centred, an estimate",
         Group.LOOKING,
-    ),
-    Action("help", ("f9",), "help", "this list; what is typed narrows it"),
-    Action("next_card", ("pagedown",), "next card", "go to the next card", Group.MOVING),
-    Action("previous_card", ("pageup",), "card before", "go to the card before", Group.MOVING),
-    Action(
-        "next_untagged", ("tab",), "next untagged", "go to the next untagged card", Group.MOVING
-    ),
-    Action(
-        "previous_untagged",
+    )
+    HELP = (("f9",), "help", "this list; what is typed narrows it")
+    NEXT_CARD = (("pagedown",), "next card", "go to the next card", Group.MOVING)
+    PREVIOUS_CARD = (("pageup",), "card before", "go to the card before", Group.MOVING)
+    NEXT_UNTAGGED = (("tab",), "next untagged", "go to the next untagged card", Group.MOVING)
+    PREVIOUS_UNTAGGED = (
         ("shift+tab",),
         "untagged before",
         "go to the untagged card before",
         Group.MOVING,
-    ),
-    Action(
-        "review",
+    )
+    REVIEW = (
         ("ctrl+v",),
         "review",
         "go to the next card in question: set aside, unlisted, unsure, doubted",
         Group.MOVING,
-    ),
-    Action("go", ("ctrl+g",), "go to", "go to the card whose position is typed", Group.MOVING),
-    Action(
-        "undo",
+    )
+    GO = (("ctrl+g",), "go to", "go to the card whose position is typed", Group.MOVING)
+    UNDO = (
         ("ctrl+z", "ctrl+u"),
         "undo",
         "take the last change back, also from an earlier sitting",
         Group.MENDING,
-    ),
-    Action("redo", ("ctrl+y", "ctrl+r"), "redo", "do again what was undone", Group.MENDING),
-    Action(
-        "history",
+    )
+    REDO = (("ctrl+y", "ctrl+r"), "redo", "do again what was undone", Group.MENDING)
+    HISTORY = (
         ("shift+left",),
         "history",
         "what was changed and what was undone; Enter goes to the card",
         Group.MENDING,
-    ),
-    Action("clear", ("ctrl+t",), "clear tags", "take all tags off this card", Group.MENDING),
-    Action("copy", ("ctrl+s",), "copy", "write a copy of the lot into the folder that is typed"),
-    Action("redraw", ("ctrl+l",), "redraw", "draw the screen afresh"),
-    Action("leave", ("ctrl+x",), "leave", "leave; everything is saved already"),
-)
+    )
+    CLEAR = (("ctrl+t",), "clear tags", "take all tags off this card", Group.MENDING)
+    COPY = (("ctrl+s",), "copy", "write a copy of the lot into the folder that is typed")
+    REDRAW = (("ctrl+l",), "redraw", "draw the screen afresh")
+    LEAVE = (("ctrl+x",), "leave", "leave; everything is saved already")
+
+    def __init__(
+        self, keys: tuple[str, ...], label: str, help: str, group: Group = Group.REST
+    ) -> None:
+        self.keys = keys
+        self.label = label
+        self.help = help
+        self.group = group
+
+    @property
+    def id(self) -> str:
+        """What the settings call it: `take`."""
+        return self.name.lower()
+
 
 _NAMES = {
     "enter": "Enter", "down": "↓", "up": "↑", "equals_sign": "=", "pagedown": "PgDn",
-    "pageup": "PgUp", "tab": "Tab",
-    "shift+tab": "Shift+Tab", "insert": "Insert", "delete": "Delete", "home": "Home", "end": "End",
-    "left": "←", "right": "→",
+    "pageup": "PgUp", "tab": "Tab", "shift+tab": "Shift+Tab", "insert": "Insert",
+    "delete": "Delete", "home": "Home", "end": "End", "left": "←", "right": "→",
 }  # fmt: skip
+# What a user may bind: these arrive as one and the same key over plain SSH, in tmux and in screen.
 _SURE = re.compile(
     r"^(enter|tab|shift\+tab|insert|pageup|pagedown|equals_sign|f[2-9]|f12|ctrl\+[defgjlnorstuvxyz]"
     r"|(ctrl\+|shift\+)?(up|down|left|right))$"
 )
+# A command on one of these would take from the hint line what every line editor has.
 _EDITING_KEYS = frozenset(
     {"left", "right", "home", "end", "backspace", "delete", "ctrl+e", "ctrl+w", "ctrl+k", "ctrl+c"}
 )
+_TIDY = {"=": "equals_sign", "pgdn": "pagedown", "pgup": "pageup"}
+# Without Enter nothing could be tagged, without a way out nobody could leave.
+_NEEDED = (Action.TAKE, Action.LEAVE)
+
+# What a key line shows: an action, or a key that means this only there, and its words.
+KeyHint = tuple[Action | str, str]
 
 
 def key_name(key: str) -> str:
@@ -235,42 +207,52 @@ class Keymap:
     """Which key does what, the user's settings applied."""
 
     def __init__(self, changed: Mapping[str, Sequence[str]] | None = None) -> None:
-        """`changed` gives keys by command id. Raises ConfigError, naming the entry."""
-        keys = {command.id: command.keys for command in COMMANDS}
+        """`changed` gives keys by an action's id. Raises ConfigError, naming the entry."""
+        self._keys = {action: action.keys for action in Action}
         for id, wanted in (changed or {}).items():
-            if id not in keys:
-                near = difflib.get_close_matches(id, keys, 1)
-                raise ConfigError(
-                    f"keys.{id} is no command" + (f"; did you mean {near[0]}?" if near else ".")
-                )
-            keys[id] = tuple(_checked(id, key) for key in wanted)
-        self._command: dict[str, Action] = {}
-        self.keys = keys
-        for command in COMMANDS:
-            for key in keys[command.id]:
-                if key in self._command:
-                    raise ConfigError(
-                        f"keys.{command.id}: {key_name(key)} already belongs to "
-                        f"{self._command[key].id}."
-                    )
-                self._command[key] = command
-        for id in ("take", "leave"):
-            if not keys[id]:
-                raise ConfigError(f"keys.{id}: this command needs a key.")
+            self._keys[_named(id)] = tuple(_checked(id, key) for key in wanted)
+        self._actions: dict[str, Action] = {}
+        for action, keys in self._keys.items():
+            for key in keys:
+                self._give(key, action)
+        for action in _NEEDED:
+            if not self._keys[action]:
+                raise ConfigError(f"keys.{action.id}: this command needs a key.")
 
-    def command(self, key: str) -> Action | None:
-        """The command of a key, None where it has none."""
-        return self._command.get(key)
+    def _give(self, key: str, action: Action) -> None:
+        if key in self._actions:
+            raise ConfigError(
+                f"keys.{action.id}: {key_name(key)} already belongs to {self._actions[key].id}."
+            )
+        self._actions[key] = action
 
-    def shown(self, id: str) -> str:
-        """The first key of a command as the dealer reads it, empty where it has none."""
-        return key_name(self.keys[id][0]) if self.keys[id] else ""
+    def action(self, key: str) -> Action | None:
+        """What a key does, None where it does nothing of its own."""
+        return self._actions.get(key)
+
+    def of(self, action: Action) -> tuple[str, ...]:
+        """The keys of an action, none where the user took them away."""
+        return self._keys[action]
+
+    def shown(self, action: Action) -> str:
+        """The first key of an action as the dealer reads it, empty where it has none."""
+        return key_name(self._keys[action][0]) if self._keys[action] else ""
+
+
+def _named(id: str) -> Action:
+    """The action that an entry of the settings names. Raises ConfigError."""
+    known = {action.id: action for action in Action}
+    if id in known:
+        return known[id]
+    near = nearest(id, tuple(known))
+    hint = f"; did you mean {near}?" if near else "."
+    raise ConfigError(f"keys.{id} is no command{hint}")
 
 
 def _checked(id: str, key: str) -> str:
-    tidy = {"=": "equals_sign", "pgdn": "pagedown", "pgup": "pageup"}.get(
-        key.lower(), key.lower().replace(" ", "")
-    )
+    """A key in Textual's name. Raises ConfigError where not every line passes it on."""
+    # As people write keys, `Ctrl + Z`, and not only as Textual names them.
+    tidy = _TIDY.get(key.lower(), key.lower().replace(" ", ""))
     if tidy in _EDITING_KEYS or not _SURE.match(tidy):
         raise ConfigError(
             f"keys.{id}: '{key}' does not reach the program over every line; use F2 to F9, F12, "

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from rich.style import Style
 from rich.text import Text
 
 from tagger.core.model.text import printable
 
 
-def wrapped(text: str, width: int, style: object) -> list[Text]:
+def wrapped(text: str, width: int, style: Style) -> list[Text]:
     """Text over as many lines as it needs, each set in by one cell."""
     lines: list[str] = []
     for word in printable(text).split(" "):
@@ -15,4 +16,30 @@ def wrapped(text: str, width: int, style: object) -> list[Text]:
             lines[-1] += f" {word}"
         else:
             lines.append(word)
-    return [Text(f" {line}", style) for line in lines]  # type: ignore[arg-type]
+    return [Text(f" {line}", style) for line in lines]
+
+
+def spread(left: Text, right: Text, width: int) -> Text:
+    """Both at the edges of a line of so many cells; only the left one where there is no room
+    between them."""
+    # The left says what is so, the right what else there is to know: it goes first.
+    room = width - left.cell_len - right.cell_len
+    if room < 1:
+        return left
+    return left.append(" " * room).append_text(right)
+
+
+def cut(line: Text, width: int) -> Text:
+    """The line in at most so many cells, with an ellipsis where it was longer."""
+    line.truncate(width, overflow="ellipsis")
+    return line
+
+
+def joined(*parts: str, between: str = " ") -> str:
+    """The parts that say something."""
+    return between.join(part for part in parts if part)
+
+
+def plural(count: int, noun: str) -> str:
+    """`1 card`, `1,204 cards`."""
+    return f"{count:,} {noun}" if count == 1 else f"{count:,} {noun}s"

@@ -36,10 +36,10 @@ def edit(session: Session, source: random.Random) -> None:
             (60, 6, 10, 6, 6, 3, 3, 6),
         )[0]:
             case "take":
-                if session.at_end:
+                if session.view.at_end:
                     session.go(source.randrange(1, 81))
                 session.take(
-                    session.candidates(
+                    session.candidates.of(
                         source.choice((number, f"{number} g {number}/99", f"{number} nm"))
                     )[0]
                 )
@@ -64,7 +64,7 @@ def edit(session: Session, source: random.Random) -> None:
 def work(store: object, seed: int, edits: int | None, told: int | None) -> None:
     """Edit without end, or so many edits; write a byte to `told` after each one that is done."""
     session = Session(store, clock=lambda: 0.0)  # type: ignore[arg-type]
-    session.matcher = MATCHER
+    session.candidates.matcher = MATCHER
     session.take_in(SCANS)
     source = random.Random(seed)
     done = 0
@@ -86,7 +86,7 @@ def kept(lot: LotState, done: list[str], undone: list[str]) -> tuple[object, ...
     """What must survive: marks, arrangement, carried tags, history. The place of a mere step may be
     the one before."""
     marks = {id: mark for id, mark in lot.marks.items() if mark.state != "untagged"}
-    return marks, lot.arrangement, lot.desk.carried, done, undone
+    return marks, lot.arrangement, lot.cursor.carried, done, undone
 
 
 def of_memory(store: MemoryStore) -> tuple[object, ...]:

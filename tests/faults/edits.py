@@ -21,7 +21,7 @@ from tagger.core.model.arrangement import Arrangement, SideOrder
 from tagger.core.model.tags import Mark, Marking, State, Tags
 from tagger.errors import LotError, Refused
 from tagger.store.files import Files
-from tagger.store.lot.documents import arrangement_document, desk_document, mark_document
+from tagger.store.lot.documents import arrangement_document, cursor_document, mark_document
 from tagger.store.lot.lot_file import LotFile
 
 NAMES = drawn.names(400, seed=3)
@@ -70,7 +70,9 @@ class Model(MemoryStore):
         """A copy that goes its own way."""
         twin = Model()
         lot = self.lot
-        twin.lot = LotState(lot.arrangement, dict(lot.marks), lot.desk, lot.checklists, lot.next_id)
+        twin.lot = LotState(
+            lot.arrangement, dict(lot.marks), lot.cursor, lot.checklists, lot.next_id
+        )
         twin.done, twin.undone, twin.places = list(self.done), list(self.undone), set(self.places)
         return twin
 
@@ -79,8 +81,8 @@ class Model(MemoryStore):
         kind, given = step
         done = getattr(self, kind)(*given)
         if kind in ("enter", "settle") or done is not None:
-            self.places = {self.lot.desk.position}
-        self.places.add(self.lot.desk.position)
+            self.places = {self.lot.cursor.position}
+        self.places.add(self.lot.cursor.position)
 
     def facts(self) -> Facts:
         """All that must be found."""
@@ -95,7 +97,7 @@ def lot_facts(lot: LotState) -> Facts:
     """A lot as it stands, its history and the dealer's place left out."""
     marks = {pair.id: lot.mark(pair.id) for pair in lot.arrangement.pairs}
     tagged = {id: mark for id, mark in marks.items() if mark != Mark()}
-    return tagged, lot.counts(), lot.arrangement, lot.desk.carried, lot.checklists, lot.next_id
+    return tagged, lot.counts(), lot.arrangement, lot.cursor.carried, lot.checklists, lot.next_id
 
 
 def scans(count: int, first: int = 1) -> list[str]:
@@ -141,13 +143,13 @@ class Work:
             return "intake", first_intake(scans(self._cards * 2))
         sided = any(change.arrangement for change in (*model.done, *model.undone))
         kinds = (
-            "tag", "bulk", "aside", "clear", "carry", "undo", "redo", "stand", "settle", "sides",
+            "tag", "bulk", "aside", "clear", "carry", "undo", "redo", "move", "settle", "sides",
             "scans", "lists",
             "sat",
         )  # fmt: skip
         kind = source.choices(kinds, (40, 5, 5, 4, 6, 14, 9, 6, 5, 3, 3, 2, 4))[0]
         card = source.choice(lot.arrangement.pairs).id
-        desk = lot.desk
+        desk = lot.cursor
         match kind:
             case "tag":
                 tags = some_tags(source)
@@ -189,8 +191,8 @@ class Work:
                 )
             case "undo" | "redo" | "settle":
                 return kind, ()
-            case "stand":
-                return "stand", (Cursor(source.randrange(1, lot.cards + 2), desk.carried),)
+            case "move":
+                return "move_to", (Cursor(source.randrange(1, lot.cards + 2), desk.carried),)
             case "sides":
                 return self._sides(lot)
             # taking another side order back leaves later scans out until the next intake
@@ -212,7 +214,9 @@ class Work:
         self._clock += 1
         markings = tuple(Marking(id, lot.mark(id), mark) for id, mark in marks.items())
         arrangement = (sides[0], sides[1]) if sides else None
-        return "enter", (Change(label, float(self._clock), lot.desk, after, markings, arrangement),)
+        return "enter", (
+            Change(label, float(self._clock), lot.cursor, after, markings, arrangement),
+        )
 
     def _sides(self, lot: LotState) -> Step:
         marks = {pair.id: lot.mark(pair.id) for pair in lot.arrangement.pairs}
@@ -225,7 +229,7 @@ class Work:
             return "settle", ()
         after = {m.id: m.after for m in moved}
         return self._change(
-            "sides", lot, Cursor(1, lot.desk.carried), after, (lot.arrangement, fresh)
+            "sides", lot, Cursor(1, lot.cursor.carried), after, (lot.arrangement, fresh)
         )
 
 
@@ -260,7 +264,7 @@ def found(files: Files, home: Path) -> tuple[Facts, int]:
     try:
         if store.looking:
             raise LotError(store.looking)
-        before, position = lot_facts(store.lot), store.lot.desk.position
+        before, position = lot_facts(store.lot), store.lot.cursor.position
         undone: list[Change] = []
         while change := store.redo():
             undone.insert(0, change)
@@ -308,7 +312,7 @@ def judge(tally: Tally, files: Files, home: Path, allowed: list[Model], told: st
         )
         return None
     left = fitting.clone()
-    left.lot.desk = replace(left.lot.desk, position=position)
+    left.lot.cursor = replace(left.lot.cursor, position=position)
     left.places = {position}
     return left
 
@@ -329,8 +333,8 @@ def format_1(model: Model) -> bytes:
         changes[str(number)] = {
             "label": change.label,
             "at": change.at,
-            "before": desk_document(change.before),
-            "after": desk_document(change.after),
+            "before": cursor_document(change.before),
+            "after": cursor_document(change.after),
             "marks": [
                 [m.id, mark_document(m.before), mark_document(m.after)] for m in change.marks
             ],
@@ -348,7 +352,7 @@ def format_1(model: Model) -> bytes:
         "undone": len(model.undone),
         "checklists": list(lot.checklists),
         "saved": 1,
-        **desk_document(lot.desk),
+        **cursor_document(lot.cursor),
     }
     return json.dumps({"lot": {"1": meta}, "cards": cards, "changes": changes}).encode()
 
@@ -361,5 +365,5 @@ def old_lot(seed: int, steps: int = 20) -> Model:
         if step[0] != "intake" or not model.lot.cards:
             model.do(step)
             steps -= 1
-    model.places = {model.lot.desk.position}
+    model.places = {model.lot.cursor.position}
     return model

@@ -8,8 +8,10 @@ import random
 import resource
 import signal
 from collections.abc import Callable, Sequence
+from functools import partial
 from pathlib import Path
 
+from faults.child import child, ended
 from faults.disk import Disk
 from faults.edits import Model, Tally, do, format_1, judge, lot_facts, old_lot, steps_from
 from faults.power import often
@@ -127,7 +129,7 @@ def case(
             do(store, step)
         except NotSaved:
             doubtful.append(after)
-            if step[0] == "stand" or (lot_facts(store.lot), store.last()) != (facts, label):
+            if step[0] == "move_to" or (lot_facts(store.lot), store.last()) != (facts, label):
                 tally.wrong.append(f"{told}: {step[0]} was refused, but is in memory")
             work = steps_from(model, seed + len(doubtful) * 1000)
             continue
@@ -138,7 +140,7 @@ def case(
         if lot_facts(store.lot) != model.facts()[:-2]:
             tally.wrong.append(f"{told}: {step[0]} was done, but memory is otherwise")
     if store is not None:
-        position = model.lot.desk.position
+        position = model.lot.cursor.position
         try:
             store.close()
         except NotSaved:
@@ -189,21 +191,8 @@ def full_disk(folder: Path, limits: int, first: int = 3000, step: int = 331) -> 
     for turn in range(limits):
         home = folder / str(turn)
         home.mkdir()
-        end, told = os.pipe()
-        child = os.fork()
-        if child == 0:
-            status = 1
-            try:
-                os.close(end)
-                status = _fill(home, turn, first + step * turn, told)
-            finally:
-                os._exit(status)
-        os.close(told)
-        reported = b""
-        while more := os.read(end, 65536):
-            reported += more
-        os.close(end)
-        status = os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])
+        limit = first + step * turn
+        status, reported = ended(*child(partial(_fill, home, turn, limit)))
         if status or b"x" not in reported:
             tally.wrong.append(f"limit {turn}: the child ended with {status}, said {reported!r}")
         model = Model()
@@ -214,9 +203,9 @@ def full_disk(folder: Path, limits: int, first: int = 3000, step: int = 331) -> 
                 model = step_after
             else:
                 work = steps_from(model, turn + 1000)
-        model.places.add(model.lot.desk.position)
+        model.places.add(model.lot.cursor.position)
         files = {path.name: path.read_bytes() for path in home.glob("lot.*")}
-        judge(tally, Disk(files), home, [model], f"limit {first + step * turn}")
+        judge(tally, Disk(files), home, [model], f"limit {limit}")
     return tally
 
 

@@ -64,16 +64,20 @@ def large_lot(home: Path, cards: int = 2000, changes: int = 3000) -> Files:
     store.intake(*first_intake(scans(cards * 2)))
     for number in range(changes):
         if number == changes - 50:
-            store._join()
+            store._checkpoint.join()
             store.settle()
-            store._join()
+            store._checkpoint.join()
         position = number % cards + 1
-        card = store.lot.card(position)
+        card = store.lot.card_at(position)
         after = Mark(State.TAGGED, some_tags(source))
-        desk = Cursor(position + 1, store.lot.desk.carried)
+        desk = Cursor(position + 1, store.lot.cursor.carried)
         store.enter(
             Change(
-                f"card {position}", 1.0, store.lot.desk, desk, (Marking(card.id, card.mark, after),)
+                f"card {position}",
+                1.0,
+                store.lot.cursor,
+                desk,
+                (Marking(card.id, card.mark, after),),
             )
         )
     files = disk.contents()
@@ -89,7 +93,7 @@ def flipped(files: Files, name: str, bit: int) -> Files:
 
 
 def _content(found: Recovered) -> tuple[object, ...]:
-    return lot_facts(found.kept.lot), found.kept.lot.desk, found.undo, found.redo
+    return lot_facts(found.kept.lot), found.kept.lot.cursor, found.undo, found.redo
 
 
 def every_bit(home: Path, tail: bool, part: int = 0, parts: int = 1) -> Tally:
@@ -135,7 +139,7 @@ def any_bits(home: Path, files: Files, count: int, seed: int = 0, most: int = 3)
     source = random.Random(seed)
     with checked_at_once(1 << 20):
         healthy = look(home, Disk(files))
-        cards, desk = healthy.kept.tables["cards"], healthy.kept.lot.desk
+        cards, desk = healthy.kept.tables["cards"], healthy.kept.lot.cursor
         place = (
             healthy.undo,
             healthy.redo,
@@ -168,7 +172,13 @@ def any_bits(home: Path, files: Files, count: int, seed: int = 0, most: int = 3)
             if store.notes or store.looking:
                 continue
             lot = store.lot
-            now = (store._undo, store._redo, lot.arrangement, lot.next_id, lot.desk)
+            now = (
+                store._history.undo,
+                store._history.redo,
+                lot.arrangement,
+                lot.next_id,
+                lot.cursor,
+            )
             if name == "lot.journal" or now != place or store._kept.tables["cards"] != cards:
                 tally.silent.append(f"{told}: opens without a word")
     return tally

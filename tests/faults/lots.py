@@ -25,9 +25,9 @@ def opened(home: Path, files: Any = None, cards: int = 3) -> LotFile:
 
 def tag(store: LotFile, position: int, subject: str) -> None:
     """Tag one card."""
-    card = store.lot.card(position)
+    card = store.lot.card_at(position)
     after = Mark(State.TAGGED, Tags(subject=subject, listed=False, extra=(("price", "0.25"),)))
-    desk = store.lot.desk
+    desk = store.lot.cursor
     store.enter(
         Change(
             f"card {position}",

@@ -11,7 +11,7 @@ from pathlib import Path
 from faults.disk import Disk
 from faults.edits import Model, Tally, Work, do, format_1, judge, old_lot
 
-from tagger.store.lot import lot_file
+from tagger.store.lot import checkpoint
 from tagger.store.lot.lot_file import LotFile
 
 # files that may be left by a cut, and the lots that may be in them
@@ -21,12 +21,12 @@ State = tuple[dict[str, bytes], list[Model]]
 @contextmanager
 def often(after: int, large: int = 1500) -> Iterator[None]:
     """`lot.json` follows after so many changes, and is written by a thread from so many cards."""
-    kept = lot_file.AFTER, lot_file.LARGE
-    lot_file.AFTER, lot_file.LARGE = after, large
+    kept = checkpoint.AFTER, checkpoint.LARGE
+    checkpoint.AFTER, checkpoint.LARGE = after, large
     try:
         yield
     finally:
-        lot_file.AFTER, lot_file.LARGE = kept
+        checkpoint.AFTER, checkpoint.LARGE = kept
 
 
 def sitting(

@@ -60,7 +60,7 @@ def test_memory_and_the_whole_journal_and_the_checkpoint_with_its_tail_are_one(
             assert not state.trouble
             assert not state.edited
             assert lot_facts(state.kept.lot) == now
-            assert (state.undo, state.redo) == (store._undo, store._redo)
+            assert (state.undo, state.redo) == (store._history.undo, store._history.redo)
             assert (state.end, state.id) == (len(files["lot.journal"]), store._id)
         assert (
             journal_alone.kept.tables["cards"]

@@ -73,7 +73,7 @@ def test_where_locks_do_not_work_the_first_writer_notices_the_second(tmp_path):
     first.close()
     second.enter(CHANGE)
     second.close()
-    assert read_lot(tmp_path).desk.carried == CHANGE.after.carried
+    assert read_lot(tmp_path).cursor.carried == CHANGE.after.carried
 
 
 def test_where_the_second_writer_replaced_the_journal_the_first_notices(tmp_path):

@@ -252,15 +252,17 @@ def test_the_counts_are_those_of_the_cards_after_any_change_of_sides(tmp_path):
             except Refused:
                 continue
             tagged = sum(
-                session.card_at(at).mark.state == "tagged" for at in range(1, session.cards + 1)
+                session.view.card_at(at).mark.state == "tagged"
+                for at in range(1, session.view.cards + 1)
             )
-            assert session.counts().tagged == tagged == read_lot(home).counts().tagged
+            assert session.view.counts().tagged == tagged == read_lot(home).counts().tagged
         for _ in range(3):
             session.undo()
             tagged = sum(
-                session.card_at(at).mark.state == "tagged" for at in range(1, session.cards + 1)
+                session.view.card_at(at).mark.state == "tagged"
+                for at in range(1, session.view.cards + 1)
             )
-            assert session.counts().tagged == tagged == read_lot(home).counts().tagged
+            assert session.view.counts().tagged == tagged == read_lot(home).counts().tagged
         session.close()
 
 

@@ -140,7 +140,7 @@ def test_a_lot_is_opened_at_the_card_and_left_again(
         terminal.wait_for("box 14: 3 of 3 cards tagged")
         terminal.send(LEAVE)
         assert terminal.wait_exit() == 0
-    assert read_lot(lots[2].home).desk.position == 1  # it was only looked at
+    assert read_lot(lots[2].home).cursor.position == 1  # it was only looked at
 
 
 def test_what_is_changed_at_the_desk_is_found_when_it_is_left(
@@ -154,7 +154,7 @@ def test_what_is_changed_at_the_desk_is_found_when_it_is_left(
         terminal.send(LEAVE)
         terminal.wait_for("No card in the lots opened on this machine fits")
         terminal.wait_for("box 14: 2 of 3 cards tagged")
-    assert read_lot(lots[2].home).desk.position == 2
+    assert read_lot(lots[2].home).cursor.position == 2
 
 
 def test_a_lot_that_is_open_elsewhere_is_said(lots: list[LotPlace], tagger: list[str]) -> None:
@@ -166,7 +166,7 @@ def test_a_lot_that_is_open_elsewhere_is_said(lots: list[LotPlace], tagger: list
             lists(terminal, [("box 14", "2", "2")])
             terminal.send(f"{F4}\r")
             terminal.pump(1)
-            assert read_lot(lots[2].home).card(2).mark.gone == ""
+            assert read_lot(lots[2].home).card_at(2).mark.gone == ""
     finally:
         other.close()
 
@@ -202,7 +202,7 @@ def test_a_card_is_sold_pulled_there_again_and_counted(
         terminal.wait_for(r"▸ 23 marsh nearx")
         terminal.send(LEAVE)
         assert terminal.wait_exit() == 0
-    assert read_lot(lots[0].home).card(2).mark.gone == ""
+    assert read_lot(lots[0].home).card_at(2).mark.gone == ""
 
 
 def listed_by_command(tagger: list[str], *words: str) -> list[tuple[str, str, str]]:
@@ -224,7 +224,13 @@ def test_a_card_sold_elsewhere_meanwhile_is_not_marked_again(
         terminal.send(f"{F4}\r")
         terminal.wait_for("box 14 was changed meanwhile")
         lists(terminal, [("box 14", "2", "pulled")])
-    assert read_lot(lots[2].home).card(2).mark.gone == "pulled"
+    assert read_lot(lots[2].home).card_at(2).mark.gone == "pulled"
+
+
+def recorded(notes: Path, slowly: str) -> Terminal:
+    """The find screen, with each search noted in a file and answered so many seconds later."""
+    program = Path(__file__).parents[1] / "support" / "recorded_find.py"
+    return Terminal([sys.executable, str(program), str(notes), slowly])
 
 
 @pytest.mark.parametrize("slowly", ["0", "0.3"])
@@ -232,14 +238,7 @@ def test_keys_in_one_packet_are_one_search(
     lots: list[LotPlace], tmp_path: Path, slowly: str
 ) -> None:
     notes = tmp_path / "notes"
-    with Terminal(
-        [
-            sys.executable,
-            str(Path(__file__).parents[1] / "support" / "recorded_find.py"),
-            str(notes),
-            slowly,
-        ]
-    ) as terminal:
+    with recorded(notes, slowly) as terminal:
         terminal.wait_for(r"3 lots")
         terminal.send("marsh near")
         lists(
@@ -265,14 +264,7 @@ def test_keys_that_need_the_answer_wait_for_it_and_typing_does_not(
     lots: list[LotPlace], tmp_path: Path
 ) -> None:
     notes = tmp_path / "notes"
-    with Terminal(
-        [
-            sys.executable,
-            str(Path(__file__).parents[1] / "support" / "recorded_find.py"),
-            str(notes),
-            "1",
-        ]
-    ) as terminal:
+    with recorded(notes, "1") as terminal:
         terminal.wait_for("Type what is on the card")
         terminal.send("kasov")
         terminal.wait_for(r"▸ kasov", seconds=0.9)

@@ -82,7 +82,8 @@ def test_an_error_of_the_program_itself_is_one_sentence_without_a_traceback(
     """Made by breaking a picture loader's contract: the folder of the running program's own code
     stays whole."""
     breaking = (
-        "import sys; from tagger.ui.desk import panel as lines; from tagger.cli import main\n"
+        "import sys; from tagger.ui.desk.modes import tagging as lines\n"
+        "from tagger.cli import main\n"
         "def broken(*given): raise RuntimeError('broken on purpose')\n"
         "real = lines.hint\n"
         "lines.hint = lambda line, *given, **named: broken() if line.text else real(line, *given, "

@@ -46,27 +46,27 @@ SCANS = [f"scan_{number}.jpg" for number in range(1, 13)]
 def opened(home: Path) -> Session:
     """A session at the lot of six cards that is kept in a folder."""
     session = Session(LotFile(home, "box 12"), clock=lambda: 1000.0)
-    session.matcher = MATCHER
+    session.candidates.matcher = MATCHER
     session.take_in(SCANS)
     return session
 
 
 def take(session: Session, hint: str) -> Tags:
     """Take the first reading of a hint and return the tags that the card then has."""
-    position = session.desk.position
-    session.take(session.candidates(hint)[0])
-    return session.card_at(position).mark.tags
+    position = session.view.cursor.position
+    session.take(session.candidates.of(hint)[0])
+    return session.view.card_at(position).mark.tags
 
 
 def facts(session: Session) -> tuple[object, ...]:
     """All that can be seen of a lot."""
-    cards = [session.card_at(position) for position in range(1, session.cards + 1)]
+    cards = [session.view.card_at(position) for position in range(1, session.view.cards + 1)]
     return (
         cards,
-        session.desk,
-        session.sides,
-        session.counts(),
-        session.checklists,
+        session.view.cursor,
+        session.view.sides,
+        session.view.counts(),
+        session.view.checklists,
         session.last_change(),
     )
 

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from support import drawn
-from tagger.core.lot.change import Change
 from tagger.core.model.tags import Mark, Marking, State, Tags
 from tagger.core.session.session import Session
 from tagger.store.lot.lot_file import LotFile
@@ -29,10 +28,10 @@ def tagged_lot(folder: Path, cards: Sequence[Tags], size: tuple[int, int] = (41,
     session = Session(store, clock=lambda: 1.0)
     session.take_in(sorted(path.name for path in folder.glob("*.jpg")))
     given = [
-        Marking(pair.id, session.mark(pair.id), Mark(State.TAGGED, tags))
-        for pair, tags in zip(session.arrangement.pairs, cards, strict=True)
+        Marking(pair.id, session.view.mark(pair.id), Mark(State.TAGGED, tags))
+        for pair, tags in zip(session.view.arrangement.pairs, cards, strict=True)
     ]
-    session.enter(Change("tagged", 1.0, session.desk, session.desk, tuple(given)))
+    session.enter("tagged", tuple(given))
     session.close()
     LotList(data_folder()).opened(place)
     return place

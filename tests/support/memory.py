@@ -5,10 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 from tagger.core.lot.carried import Cursor
-from tagger.core.lot.change import Change
+from tagger.core.lot.change import Change, ChecklistsKnown, FolderRead
 from tagger.core.lot.history import Past
 from tagger.core.lot.lot import LotState
-from tagger.core.lot.sitting import Sitting, with_sitting
+from tagger.core.lot.sitting import Sitting
 from tagger.core.model.arrangement import Arrangement
 
 
@@ -52,16 +52,16 @@ class MemoryStore:
         return [Past(changes[at], at) for at in range(end - 1, max(-1, end - 1 - limit), -1)]
 
     def intake(self, arrangement: Arrangement, next_id: int) -> None:
-        self.lot.rearrange(arrangement, next_id)
+        self.lot.apply(FolderRead(arrangement, next_id))
 
     def remember(self, checklists: tuple[str, ...]) -> None:
-        self.lot.checklists = checklists
+        self.lot.apply(ChecklistsKnown(checklists))
 
-    def stand(self, desk: Cursor) -> None:
-        self.lot.desk = desk
+    def move_to(self, cursor: Cursor) -> None:
+        self.lot.apply(cursor)
 
     def sat(self, sitting: Sitting) -> None:
-        self.lot.sittings = with_sitting(self.lot.sittings, sitting)
+        self.lot.apply(sitting)
 
     def settle(self) -> None:
         pass

@@ -46,15 +46,8 @@ from tagger.core.matching.matcher import GUESSED, RESPELLED, UNLISTED, UNLISTED_
 from tagger.core.matching.prior import AHEAD, ANY, CARRIED, REACH, SEEN
 from tagger.core.matching.search import NAMED_SETS, NEAR_ROWS, NEAR_SETS
 from tagger.core.matching.token_match import GUESSES, NAMING, POOR
-from tagger.core.matching.variant import (
-    SERIAL,
-    UNREAD,
-    Option,
-    SpelledCondition,
-    Variants,
-    Weighed,
-    condition_weight,
-)
+from tagger.core.matching.variant import Option, SpelledCondition, Variants
+from tagger.core.matching.variant_words import SERIAL, UNREAD, Weighed, condition_weight
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import canonical, natural, parse_serial
 from tagger.core.model.tags import Row, Tags
@@ -401,30 +394,34 @@ class PlainScan:
         subject."""
         left: list[Token] = []
         said = SpelledCondition()
-        opening = self.scale.opening_words()
         waiting = list(tokens)
         while waiting:
             token = waiting.pop(0)
             if token.pin not in ("", "condition"):
                 left.append(token)
                 continue
-            further = opening.get(token.text, ())
-            behind = waiting[: len(further)]
-            if (
-                further
-                and len(behind) == len(further)
+            behind: list[str] = []
+            for other in waiting:
+                if other.pin not in ("", "condition"):
+                    break
+                behind.append(other.text)
+            spelled = [
+                (len(parts) - 1, step.name)
+                for step in self.scale.steps
+                if len(parts := fold(step.name).split()) > 1
+                and parts[0] == token.text
+                and len(behind) >= len(parts) - 1
                 and all(
-                    t.text and t.pin in ("", "condition") and word.startswith(t.text)
-                    for t, word in zip(behind, further, strict=True)
+                    text and part.startswith(text)
+                    for text, part in zip(behind, parts[1:], strict=False)
                 )
-            ):
-                read = self.scale.read(" ".join((token.text, *further)))
-                if read:
-                    said = SpelledCondition(
-                        read[0], " ".join([token.raw, *(t.raw for t in behind)])
-                    )
-                    del waiting[: len(further)]
-                    continue
+            ]
+            if spelled:
+                more, name = max(spelled)
+                raws = [token.raw, *(other.raw for other in waiting[:more])]
+                said = SpelledCondition(name, " ".join(raws))
+                del waiting[:more]
+                continue
             read = self.scale.read(token.text)
             if read and not said.name and not token.pin and token.text in self.initials:
                 rivals = (

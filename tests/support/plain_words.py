@@ -21,6 +21,7 @@ from tagger.core.matching.token_match import (
     NUMBER_START,
     ONE_LETTER,
     REPEATED,
+    SET_WORD,
     SLIP,
     SLIP_BEGUN,
     SLIP_FIRST,
@@ -29,7 +30,7 @@ from tagger.core.matching.token_match import (
     SURNAME_START,
     TEAM,
 )
-from tagger.core.matching.variant import PARALLEL_SLIP, SET_WORD, UNREAD
+from tagger.core.matching.variant_words import PARALLEL_SLIP, UNREAD
 from tagger.core.model.numbers import canonical
 from tagger.core.model.tags import Row
 from tagger.core.model.text import fold, initials, words

@@ -8,8 +8,9 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from tagger.commands.finder import FoundScans, LotFinder
+from tagger.commands.composition.finder import LotFinder
 from tagger.config import Settings
+from tagger.services.sources import FoundScans
 from tagger.ui.find.app import FindApp
 from tagger.ui.find.ports import Finds
 from tagger.ui.keys import Keymap

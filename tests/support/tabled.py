@@ -32,22 +32,22 @@ def lot_folder(top: Path) -> Path:
     checklist = top / "harbor.csv"
     checklist.write_text(LIST)
     session = Session(LotFile(folder, "box 12"))
-    session.matcher = Matcher(Index(parse_checklist(LIST.encode(), "list.csv", "list")))
+    session.candidates.matcher = Matcher(Index(parse_checklist(LIST.encode(), "list.csv", "list")))
     session.take_in(names, [str(checklist)])
-    session.take(session.candidates("23 g 12/99 nm at=box 3, row 2")[0])
-    session.take(session.candidates("23 note=see back")[0])
+    session.take(session.candidates.of("23 g 12/99 nm at=box 3, row 2")[0])
+    session.take(session.candidates.of("23 note=see back")[0])
     session.step(-1)
     session.set_aside("two names")
-    session.take(session.candidates("24")[0])
+    session.take(session.candidates.of("24")[0])
     session.step(1)
-    session.take(session.candidates("23")[0])
+    session.take(session.candidates.of("23")[0])
     session.close()
     return folder
 
 
 def tags_of(folder: Path, position: int) -> Tags:
     """What the card at a position is on disk."""
-    return read_lot(folder).card(position).mark.tags
+    return read_lot(folder).card_at(position).mark.tags
 
 
 def lot_of(*tags: Tags) -> LotState:

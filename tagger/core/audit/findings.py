@@ -40,16 +40,16 @@ class Finding:
     """One thing the dealer should look at: the scans' file names, the card (from 1), what was seen,
     what to do.
 
-    What one key can do about it, if anything: `mends`, one after the other; or set its cards
+    What one key can do about it, if anything: `fixes`, one after the other; or set its cards
     `aside` for this reason; or `split` the sheet. `ask`: it may be something else, so it is never
-    mended unasked."""
+    fixed unasked."""
 
     kind: FindingKind
     scans: tuple[str, ...]
     position: int
     detail: str
     remedy: str
-    mends: tuple[Fix, ...] = ()
+    fixes: tuple[Fix, ...] = ()
     aside: str = ""
     split: bool = False
     ask: bool = False
@@ -63,22 +63,18 @@ class Finding:
     @property
     def by_key(self) -> bool:
         """Whether one key can do something about it."""
-        return bool(self.mends or self.aside or self.split)
+        return bool(self.fixes or self.aside or self.split)
 
 
-def position_of(finding: Finding, lot: Arrangement) -> int:
+def position_of(finding: Finding, arrangement: Arrangement) -> int:
     """The card (from 1) that a finding is about as the lot is now."""
-    if finding.scans:
-        scans = (
-            {finding.scans[0], finding.scans[-1]} if len(finding.scans) == 2 else {finding.scans[0]}
-        )
-        at = next(
-            (at for at, pair in enumerate(lot.pairs, start=1) if scans & {pair.front, pair.back}),
-            None,
-        )
-        if at is not None:
-            return at
-    return min(max(1, finding.position), max(1, len(lot.pairs)))
+    # Of two scans either may be the one that was left out meanwhile; of a run the first counts.
+    asked = finding.scans if len(finding.scans) == 2 else finding.scans[:1]
+    found = [arrangement.position_with(scan) for scan in asked]
+    there = [position for position in found if position is not None]
+    if there:
+        return min(there)
+    return min(max(1, finding.position), max(1, len(arrangement.pairs)))
 
 
 @dataclass(frozen=True)

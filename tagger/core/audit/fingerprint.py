@@ -1,11 +1,13 @@
 """What is remembered of how a side looks: enough to tell whether two sides show the same printing
-or design."""
+or design. A perceptual hash and a few colours."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 BITS = 256
+COLOURS = 48  # bytes: red, green and blue of 4 x 4 fields
 MAYBE_SAME = 64  # bits, for sides of which it is only asked whether they could be the same
 
 
@@ -19,11 +21,39 @@ class Fingerprint:
     turned: int
     colours: bytes
 
-    def apart(self, other: Fingerprint) -> int:
+    def hamming_distance(self, other: Fingerprint) -> int:
         """How many of the 256 bits differ."""
         return (self.upright ^ other.upright).bit_count()
 
     def may_show_the_same(self, other: Fingerprint) -> bool:
         """Whether two sides lying the same way up could show the same printing. Two backs of a set
         may be so alike too."""
-        return self.apart(other) <= MAYBE_SAME
+        return self.hamming_distance(other) <= MAYBE_SAME
+
+    def turned_over(self) -> Fingerprint:
+        """That of the same side turned by 180 degrees."""
+        return Fingerprint(self.turned, self.upright, reversed_colours(self.colours))
+
+
+def reversed_colours(colours: bytes) -> bytes:
+    """Colours (red, green, blue) of fields in reading order, as they come when the whole is turned
+    by 180 degrees."""
+    return b"".join(colours[at : at + 3] for at in range(len(colours) - 3, -1, -3))
+
+
+def fingerprint_document(look: Fingerprint | None) -> list[str] | None:
+    """It as plain values for JSON: both hashes and the colours as hexadecimal digits."""
+    if look is None:
+        return None
+    return [f"{look.upright:x}", f"{look.turned:x}", look.colours.hex()]
+
+
+def read_fingerprint(kept: Any) -> Fingerprint | None:
+    """The opposite of `fingerprint_document`. Raises IndexError, TypeError or ValueError where it
+    is none."""
+    if kept is None:
+        return None
+    look = Fingerprint(int(kept[0], 16), int(kept[1], 16), bytes.fromhex(kept[2]))
+    if len(look.colours) != COLOURS or max(look.upright, look.turned) >> BITS:
+        raise ValueError("no print")
+    return look

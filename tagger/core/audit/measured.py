@@ -7,8 +7,15 @@ import base64
 from dataclasses import dataclass, replace
 from typing import Any
 
-from tagger.core.audit.fingerprint import Fingerprint
+from tagger.core.audit.fingerprint import (
+    Fingerprint,
+    fingerprint_document,
+    read_fingerprint,
+    reversed_colours,
+)
 from tagger.core.model.pose import TURNS, Corners4
+
+FIELDS = 1680  # bytes: red, green and blue of 20 x 28 fields
 
 
 @dataclass(frozen=True)
@@ -17,12 +24,12 @@ class Measured:
 
     `state`: `whole`, `empty`, `truncated`, `corrupt`, `no picture`, `gone` or `unreadable`, and
     `seen` why. `digest` is the same for files of the same bytes. `faults` are (kind, measure in
-    words), kinds as in `imaging.faults`. `print` and `fields` (mean colours, 1680 bytes) are of the
-    straight, standing side, which was turned clockwise by 90 degrees where it lay on its long side
-    (`sideways`); None and empty where the scan could not be decoded or shows several cards.
-    `corners` are the card's as the upright scan shows it: left upper, right upper, right lower,
-    left lower, in pixels of the full size; None where they were not found. `dpi` is that picture's
-    dots per inch, 0 where not known."""
+    words), kinds as in `imaging.survey.faults`. `print` and `fields` (mean colours, 1680 bytes) are
+    of the straight, standing side, which was turned clockwise by 90 degrees where it lay on its
+    long side (`sideways`); None and empty where the scan could not be decoded or shows several
+    cards. `corners` are the card's as the upright scan shows it: left upper, right upper, right
+    lower, left lower, in pixels of the full size; None where they were not found. `dpi` is that
+    picture's dots per inch, 0 where not known."""
 
     state: str
     seen: str = ""
@@ -45,55 +52,36 @@ class Measured:
         if turn not in TURNS:
             raise ValueError(f"a scan is turned by 0, 90, 180 or 270 degrees, not by {turn}")
         quarter = turn in (90, 270)
+        laid_down = replace(self, sideways=self.sideways != quarter)
         # A card on its long side was stood up by 90 degrees already, and one that is laid down so
-        # would be.
+        # would be: so it is seen the other way up after one of the two quarters only.
         over = turn == 180 or turn == (270 if self.sideways else 90)
-        look, fields = self.print, self.fields
-        if over:
-            look = (
-                None
-                if look is None
-                else Fingerprint(look.turned, look.upright, _reversed(look.colours))
-            )
-            fields = _reversed(fields)
-        return replace(self, print=look, fields=fields, sideways=self.sideways != quarter)
+        if not over:
+            return laid_down
+        look = self.print and self.print.turned_over()
+        return replace(laid_down, print=look, fields=reversed_colours(self.fields))
 
     def document(self) -> dict[str, Any]:
         """It as plain values for JSON."""
-        look = self.print
         return {
             "state": self.state,
             "seen": self.seen,
             "digest": self.digest,
             "faults": [list(fault) for fault in self.faults],
-            "print": None
-            if look is None
-            else [f"{look.upright:x}", f"{look.turned:x}", look.colours.hex()],
+            "print": fingerprint_document(self.print),
             "fields": base64.b64encode(self.fields).decode("ascii"),
             "sideways": self.sideways,
-            "corners": None if self.corners is None else [list(corner) for corner in self.corners],
+            "corners": self.corners and [list(corner) for corner in self.corners],
             "dpi": self.dpi,
         }
 
 
-def _reversed(colours: bytes) -> bytes:
-    """Colours (red, green, blue) of fields in reading order, as they come when the whole is turned
-    by 180 degrees."""
-    return b"".join(colours[at : at + 3] for at in range(len(colours) - 3, -1, -3))
-
-
 def measured_from(document: Any) -> Measured:
-    """The opposite of `document`. Raises KeyError, TypeError or ValueError where it is none."""
-    kept = document["print"]
-    look = (
-        None
-        if kept is None
-        else Fingerprint(int(kept[0], 16), int(kept[1], 16), bytes.fromhex(kept[2]))
-    )
+    """The opposite of `document`. Raises LookupError, TypeError or ValueError where it is
+    none."""
+    look = read_fingerprint(document["print"])
     fields = base64.b64decode(document["fields"], validate=True)
-    if look is not None and (len(look.colours) != 48 or max(look.upright, look.turned) >> 256):
-        raise ValueError("no print")
-    if len(fields) not in (0, 1680):
+    if len(fields) not in (0, FIELDS):
         raise ValueError("no fields")
     faults = tuple((str(kind), str(seen)) for kind, seen in document["faults"])
     texts = str(document["state"]), str(document["seen"]), str(document["digest"])
@@ -111,6 +99,7 @@ def _corners(kept: Any) -> Corners4 | None:
 
 
 def _number(kept: Any) -> float:
+    # Written so that NaN, which Python reads from JSON, is refused as well.
     if not isinstance(kept, int | float) or not abs(kept) < 1e9:
         raise ValueError("no number of pixels")
     return float(kept)

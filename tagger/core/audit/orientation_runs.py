@@ -1,5 +1,5 @@
-"""Which way up sides lie, and the stretches of a lot that would be turned as one.
-`imaging.orientation` tells it."""
+"""Which way up sides lie, and the runs of a lot's sides that would be turned as one.
+`imaging.survey.orientation` finds it."""
 
 from __future__ import annotations
 
@@ -28,30 +28,51 @@ class Orientations:
     sure: tuple[float, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class OrientedScan:
+    """A scan, the position of its card (from 1), the set that it belongs to as far as backs tell it
+    (any number), how it lies, and whether it lay on its long side."""
+
+    scan: str
+    position: int
+    group: int
+    orientation: Orientation
+    sideways: bool = False
+
+
 @dataclass(frozen=True)
 class OrientationRun:
-    """Sides `first` to `last` (positions in the lot, from 1) lie upside down; `ask` where nearly as
-    many of the set lie the other way, so that either could be upright."""
+    """Sides of one set that lie upside down one after the other; `ask` where nearly as many of the
+    set lie the other way, so that either could be upright."""
 
-    first: int
-    last: int
+    scans: tuple[OrientedScan, ...]
     ask: bool
 
 
-def stretches(ways: Sequence[Orientation], positions: Sequence[int]) -> list[OrientationRun]:
-    """The runs of sides that lie upside down; sides of which nothing is known do not end a run, but
-    no run begins or ends with one. `positions` are the cards', from 1, rising."""
-    found: list[tuple[int, int]] = []
-    run: list[int] = []
-    for way, position in zip(ways, positions, strict=True):
-        if way is Orientation.UPSIDE_DOWN:
-            run.append(position)
-        elif way is Orientation.UPRIGHT and run:
-            found.append((run[0], run[-1]))
-            run = []
-    if run:
-        found.append((run[0], run[-1]))
-    down = sum(way is Orientation.UPSIDE_DOWN for way in ways)
-    known = sum(way is not Orientation.UNKNOWN for way in ways)
-    ask = known > 0 and down >= EVEN * known
-    return [OrientationRun(first, last, ask) for first, last in found]
+def upside_runs(group: Sequence[OrientedScan]) -> list[OrientationRun]:
+    """The runs of sides that lie upside down, among those of one set in feeding order."""
+    found: list[list[OrientedScan]] = []
+    run: list[OrientedScan] = []
+    unknown: list[OrientedScan] = []
+    for scan in group:
+        match scan.orientation:
+            case Orientation.UPSIDE_DOWN:
+                run += [*unknown, scan]
+                unknown = []
+            case Orientation.UPRIGHT:
+                found.append(run)
+                run, unknown = [], []
+            case Orientation.UNKNOWN if run:
+                # It does not end a run, but no run begins or ends with one: it waits for the next.
+                unknown.append(scan)
+    found.append(run)
+    ask = _evenly_split(group)
+    return [OrientationRun(tuple(run), ask) for run in found if run]
+
+
+def _evenly_split(group: Sequence[OrientedScan]) -> bool:
+    """Whether about as many of a set's sides lie one way as the other."""
+    ways = [scan.orientation for scan in group]
+    down = ways.count(Orientation.UPSIDE_DOWN)
+    known = len(ways) - ways.count(Orientation.UNKNOWN)
+    return known > 0 and down >= EVEN * known

@@ -1,5 +1,5 @@
-"""How each scan is to be seen on the desk: turned as the dealer said, straight as far as its edges
-are known."""
+"""How each scan is to be seen, on the desk and in every picture that is handed over: turned as the
+dealer said, brightened where it was asked for, straight as far as its edges are known."""
 
 from __future__ import annotations
 
@@ -12,15 +12,33 @@ from tagger.core.model.pose import Pose
 MARGIN = 2.0  # mm around the card
 
 
+class PoseRule:
+    """The rule for one lot's scans. `margin` is how many mm are shown around a card that is shown
+    straight and cropped; None where cards are shown as they lie."""
+
+    def __init__(self, fixes: Fixes, margin: float | None) -> None:
+        self.fixes = fixes
+        self._margin = margin
+        self._turns = dict(fixes.turns)
+        self._brightened = frozenset(fixes.levels)
+
+    def pose(self, scan: str, known: Measured | None, set_name: str = "") -> Pose:
+        """How a scan of a card of this set is to be seen, with what is known of it so far."""
+        turn = self._turns.get(scan, 0)
+        bright = "*" in self._brightened or (bool(set_name) and set_name in self._brightened)
+        if self._margin is None or known is None or known.corners is None:
+            return Pose(turn, levels=bright)
+        return Pose(turn, known.corners, known.dpi, self._margin, bright)
+
+
 class Poses:
-    """Knows what was measured so far. `crop` tells whether cards are shown straight and cropped at
-    all."""
+    """The poses of one lot at work: knows what was measured so far. `crop` tells whether cards are
+    shown straight and cropped at all."""
 
     def __init__(self, crop: bool = True, margin: float = MARGIN) -> None:
-        self._crop, self._margin = crop, margin
+        self._margin = margin if crop else None
         self._measured: dict[str, Measured] = {}
-        self._mending = Fixes()
-        self._turns: dict[str, int] = {}
+        self._rule = PoseRule(Fixes(), self._margin)
         self._held: dict[str, Measured | None] = {}
 
     def hold(self, scans: Iterable[str]) -> None:
@@ -38,13 +56,12 @@ class Poses:
             self._measured.pop(scan, None)
             self._held.pop(scan, None)
 
-    def of(self, scan: str, mending: Fixes, set_name: str = "") -> Pose:
+    def of(self, scan: str, fixes: Fixes, set_name: str = "") -> Pose:
         """How a scan of a card of this set is to be seen."""
-        if mending is not self._mending:
-            self._mending, self._turns = mending, dict(mending.turns)
+        # Fixes are frozen, so the same object says the same: a lot may have thousands of turns,
+        # and this is asked for every picture on the screen.
+        if fixes is not self._rule.fixes:
+            self._rule = PoseRule(fixes, self._margin)
+        # A picture must not jump under the dealer's eye when its measuring ends.
         known = self._held[scan] if scan in self._held else self._measured.get(scan)
-        turn = self._turns.get(scan, 0)
-        bright = "*" in mending.levels or (bool(set_name) and set_name in mending.levels)
-        if known is None or known.corners is None or not self._crop:
-            return Pose(turn, levels=bright)
-        return Pose(turn, known.corners, known.dpi, self._margin, bright)
+        return self._rule.pose(scan, known, set_name)

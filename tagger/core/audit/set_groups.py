@@ -26,6 +26,7 @@ def group_sets(band: Sequence[Sequence[float]]) -> list[int]:
             voices.setdefault(sets[at], []).append(value)
         best, likeness = -1, ALIKE
         for name, values in voices.items():
+            # Not the loudest alone: one that looks alike by chance must not make it a set's.
             loudest = sorted(values, reverse=True)[:_VOICES]
             mean = sum(loudest) / len(loudest)
             if mean > likeness:

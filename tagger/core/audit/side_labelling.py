@@ -11,18 +11,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from tagger.core.audit.initial_segmentation import first_guess
+from tagger.core.audit.initial_segmentation import initial_sides
 
 # what a slip costs, as a logarithm of odds: one in 150 scans, of which a look-alike or two can
 # convince
 SLIP = 5.0
-NEAREST = (
-    5  # of the fronts and of the backs around, so many that are most alike say what a scan is like
-)
+# of the fronts and of the backs around, so many that are most alike say what a scan is like
+NEAREST = 5
+AROUND = 30  # scans to either side whose fronts and backs a scan is compared with
+ROUNDS = 6  # of labelling, at most: two labellings could follow each other for ever
 SPREAD = 2.6  # of likenesses of one kind, standard deviation
 MOST = 8.0  # what one scan can say for or against a side
 
 Band = Sequence[Sequence[float]]
+Profile = tuple[float, float]  # how alike a scan is to the fronts and to the backs around it
 
 
 @dataclass(frozen=True)
@@ -34,7 +36,7 @@ class SideLabels:
     sure: tuple[float, ...]
 
 
-def tell_sides(band: Band, front_first: bool = True) -> SideLabels:
+def label_sides(band: Band, front_first: bool = True) -> SideLabels:
     """The sides of scans in feeding order, which are expected to come front, back, front, back (or
     the other way).
 
@@ -44,9 +46,9 @@ def tell_sides(band: Band, front_first: bool = True) -> SideLabels:
     count = len(band)
     if count == 0:
         return SideLabels((), ())
-    fronts = first_guess(band, front_first)
+    fronts = initial_sides(band, front_first)
     near = _neighbours(band)
-    for _ in range(6):
+    for _ in range(ROUNDS):
         gains = _gains(near, fronts)
         after = _best_sequence(gains, front_first)
         if after == fronts:
@@ -69,7 +71,7 @@ def _neighbours(band: Band) -> list[list[tuple[int, float]]]:
     return near
 
 
-def _profile(near: Sequence[tuple[int, float]], fronts: Sequence[bool]) -> tuple[float, float]:
+def _profile(near: Sequence[tuple[int, float]], fronts: Sequence[bool]) -> Profile:
     """How alike a scan is to the fronts and to the backs around it: the mean of the most alike of
     each."""
     sums, counts = [0.0, 0.0], [0, 0]
@@ -78,59 +80,57 @@ def _profile(near: Sequence[tuple[int, float]], fronts: Sequence[bool]) -> tuple
         if counts[side] < NEAREST:
             sums[side] += value
             counts[side] += 1
+        # Most alike come first, so that the rest has no say once both have enough.
         elif counts[1 - side] >= NEAREST:
             break
     return (sums[0] / max(1, counts[0]), sums[1] / max(1, counts[1]))
 
 
 def _gains(near: Sequence[Sequence[tuple[int, float]]], fronts: Sequence[bool]) -> list[float]:
-    """For each scan how much better it is as a front than as a back, as a logarithm of odds.
-
-    It is compared with what fronts and what backs around it are like, itself left out.
-    """
+    """For each scan how much better it is as a front than as a back, as a logarithm of odds."""
     profiles = [_profile(row, fronts) for row in near]
-    gains = []
-    for at in range(len(near)):
-        around = range(max(0, at - 30), min(len(near), at + 31))
-        means = []
-        for front in (True, False):
-            own = [profiles[other] for other in around if other != at and fronts[other] is front]
-            means.append(_middle(own) if own else (0.0, 0.0))
-        costs = [
-            min(
-                MOST,
-                sum(
-                    ((mine - usual) / SPREAD) ** 2 / 2
-                    for mine, usual in zip(profiles[at], mean, strict=True)
-                ),
-            )
-            for mean in means
-        ]
-        apart = sum(((a - b) / SPREAD) ** 2 / 2 for a, b in zip(*means, strict=True))
-        # Where fronts and backs are alike to everything, nothing can be told from it.
-        gains.append((costs[1] - costs[0]) * min(1.0, apart / 2))
-    return gains
+    return [_gain(at, profiles, fronts) for at in range(len(near))]
 
 
-def _middle(profiles: Sequence[tuple[float, float]]) -> tuple[float, float]:
-    """The medians of both numbers."""
-    half = len(profiles) // 2
-    return sorted(one[0] for one in profiles)[half], sorted(one[1] for one in profiles)[half]
+def _gain(at: int, profiles: Sequence[Profile], fronts: Sequence[bool]) -> float:
+    front, back = (_usual(at, profiles, fronts, side) for side in (True, False))
+    as_front, as_back = (min(MOST, _cost(profiles[at], usual)) for usual in (front, back))
+    # Where fronts and backs are alike to everything, nothing can be told from it.
+    return (as_back - as_front) * min(1.0, _cost(front, back) / 2)
+
+
+def _usual(at: int, profiles: Sequence[Profile], fronts: Sequence[bool], side: bool) -> Profile:
+    """What the fronts (or the backs) around a scan are like: the medians of both numbers."""
+    around = range(max(0, at - AROUND), min(len(profiles), at + AROUND + 1))
+    # The scan itself is left out: it would speak for the side that it was given.
+    own = [profiles[other] for other in around if other != at and fronts[other] is side]
+    if not own:
+        return 0.0, 0.0
+    half = len(own) // 2
+    return sorted(one[0] for one in own)[half], sorted(one[1] for one in own)[half]
+
+
+def _cost(one: Profile, other: Profile) -> float:
+    """How unlikely one profile is where another is usual, as a logarithm of odds."""
+    return sum(((a - b) / SPREAD) ** 2 / 2 for a, b in zip(one, other, strict=True))
 
 
 def _best_sequence(gains: Sequence[float], front_first: bool) -> list[bool]:
     """The sides that fit best, where two scans of the same side in a row cost SLIP (Viterbi)."""
-    score = [0.0 if front_first else -SLIP, -SLIP if front_first else 0.0]
-    score = [score[0] + gains[0] / 2, score[1] - gains[0] / 2]
-    came: list[tuple[int, int]] = []
+    front, back = gains[0] / 2, -gains[0] / 2
+    # The second side at the very beginning is a slip as well.
+    if front_first:
+        back -= SLIP
+    else:
+        front -= SLIP
+    # for each scan but the first, whether a front was before it if it is a front, or a back
+    came: list[tuple[bool, bool]] = []
     for gain in gains[1:]:
-        to_front = (score[0] - SLIP, score[1])
-        to_back = (score[0], score[1] - SLIP)
-        came.append((0 if to_front[0] > to_front[1] else 1, 0 if to_back[0] >= to_back[1] else 1))
-        score = [max(to_front) + gain / 2, max(to_back) - gain / 2]
-    side = 0 if score[0] >= score[1] else 1
-    out = [side == 0]
-    for step in reversed(came):
-        side = step[side]
-        out.append(side == 0)
+        came.append((front - SLIP > back, front >= back - SLIP))
+        front, back = max(front - SLIP, back) + gain / 2, max(front, back - SLIP) - gain / 2
+    is_front = front >= back
+    out = [is_front]
+    for if_front, if_back in reversed(came):
+        is_front = if_front if is_front else if_back
+        out.append(is_front)
     return out[::-1]

@@ -17,11 +17,7 @@ from tagger.core.model.tags import Tags
 from tagger.core.model.text import fold
 
 # bytes of a side: its hash, 16 fields' lightness, two tints of four quarters
-HASH, LIGHTS, TINTS = (
-    BITS // 8,
-    16,
-    8,
-)
+HASH, LIGHTS, TINTS = BITS // 8, 16, 8
 SIDE_BYTES = HASH + LIGHTS + TINTS
 CARD_BYTES = 8
 LOOK_BYTES = 2 * SIDE_BYTES + CARD_BYTES  # front, back, and which card of a checklist it is
@@ -30,10 +26,7 @@ LOOK_BYTES = 2 * SIDE_BYTES + CARD_BYTES  # front, back, and which card of a che
 FAINT = 20
 FAR = 84  # bits: farther than that no front is looked at
 # bits that a level of colour weighs; the numbers here were read off drawn sets
-FRONT_TINT, BACK_TINT = (
-    6.0,
-    10.0,
-)
+FRONT_TINT, BACK_TINT = 6.0, 10.0
 NEAR = 108.0  # the most that both sides may be apart
 NEAR_FRONT = 33.0  # the same, where only the fronts can be held together
 SURE = 74.0
@@ -71,6 +64,7 @@ def kept_side(side: Fingerprint | None) -> bytes:
     if side is None or not says_enough(side):
         return bytes(SIDE_BYTES)
     reds, greens, blues = (side.colours[at::3] for at in range(3))
+    # Green counts twice, as it does to the eye; whole numbers, so that all machines agree.
     lights = bytes((r + 2 * g + b + 2) >> 2 for r, g, b in zip(reds, greens, blues, strict=True))
     tints = bytearray()
     for corner in (0, 2, 8, 10):  # of a quarter's four fields the first, in reading order
@@ -95,7 +89,7 @@ class SignatureDistance(NamedTuple):
     back_tint: float = 0.0
 
     @property
-    def apart(self) -> float:
+    def distance(self) -> float:
         """All that is between the two, in bits."""
         return (
             self.front
@@ -107,7 +101,7 @@ class SignatureDistance(NamedTuple):
     @property
     def near(self) -> bool:
         """Whether it could be a copy of the same card."""
-        return self.apart <= (NEAR_FRONT if self.back is None else NEAR)
+        return self.distance <= (NEAR_FRONT if self.back is None else NEAR)
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,20 +122,21 @@ def choose(seen: Iterable[SignatureDistance]) -> SignatureMatch | None:
     `seen` holds all that might be near, in any order. Of two copies at the same distance the one
     with the lower key is taken."""
     ordered: Sequence[SignatureDistance] = sorted(
-        seen, key=lambda one: (one.back is None, one.apart, one.key)
+        seen, key=lambda one: (one.back is None, one.distance, one.key)
     )
     first = next((one for one in ordered if one.near), None)
     if first is None:
         return None
     others = [
-        one.apart
+        one.distance
         for one in ordered
         if one.card != first.card and (one.back is None) == (first.back is None)
     ]
-    room = min(others, default=float("inf")) - first.apart
+    # Copies of the same card are near each other, and no reason for doubt.
+    room = min(others, default=float("inf")) - first.distance
     if room < MARGIN:
         return None
-    sure = first.back is not None and first.apart <= SURE and room >= 2 * MARGIN
+    sure = first.back is not None and first.distance <= SURE and room >= 2 * MARGIN
     return SignatureMatch(first.key, first.front, first.back, sure)
 
 

@@ -39,39 +39,16 @@ class Slip:
 
 
 def find_slips(
-    sided: SideLabels, same: Callable[[int, int], bool], band: Band, front_first: bool = True
+    labels: SideLabels, same: Callable[[int, int], bool], band: Band, front_first: bool = True
 ) -> list[Slip]:
     """The slips in feeding order. `same` says whether two scans could show the same printing;
-    `band` is as for `tell_sides`: where a scan has no look-alikes before it, a set may begin."""
-    alike = _with_look_alikes(band)
+    `band` is as for `label_sides`: where a scan has no look-alikes before it, a set may begin."""
+    reading = _Reading(labels, same, _with_look_alikes(band), front_first)
     found: list[Slip] = []
-    fronts = sided.fronts
     at = 0
-    while at < len(fronts):
-        if at + 1 == len(fronts):
-            found.append(_alone(sided, at, alike, front_first))
-            break
-        if fronts[at] is front_first and fronts[at + 1] is not front_first:
-            at += 2
-            continue
-        if fronts[at] is fronts[at + 1] and same(at, at + 1):
-            found.append(Slip(SlipKind.EXTRA_SCAN, at + 1, True))
-            at += 3 if _second_follows(fronts, at + 1, front_first) else 2
-            continue
-        pairs = _swapped_pairs(fronts, at, front_first)
-        if pairs:
-            for first in range(at, at + 2 * pairs, 2):
-                found.append(
-                    Slip(SlipKind.SWAPPED, first, min(sided.sure[first : first + 2]) < UNSURE)
-                )
-            at += 2 * pairs
-            continue
-        if at and fronts[at] is fronts[at - 1] and same(at - 1, at):
-            found.append(Slip(SlipKind.EXTRA_SCAN, at, True))
-            at += 1
-            continue
-        found.append(_alone(sided, at, alike, front_first))
-        at += 1
+    while at < len(labels.fronts):
+        slips, at = reading.next(at)
+        found += slips
     return found
 
 
@@ -86,26 +63,63 @@ def _with_look_alikes(band: Band) -> list[bool]:
     return out
 
 
-def _second_follows(fronts: Sequence[bool], at: int, front_first: bool) -> bool:
-    """Whether the scan at `at` is the first side of a card and its second side comes next."""
-    return fronts[at] is front_first and at + 1 < len(fronts) and fronts[at + 1] is not front_first
+@dataclass(frozen=True)
+class _Reading:
+    """Scans read from the first on, a whole card or a slip at a time."""
 
+    labels: SideLabels
+    same: Callable[[int, int], bool]
+    alike: Sequence[bool]
+    front_first: bool
 
-def _swapped_pairs(fronts: Sequence[bool], at: int, front_first: bool) -> int:
-    """How many cards from `at` on are the wrong way round, with whole cards behind them or the end;
-    0 where more than MOST_SWAPPED would be, which is rather a side missing here and one more
-    there."""
-    for pairs in range(MOST_SWAPPED + 1):
-        rest = fronts[at + 2 * pairs : at + 2 * pairs + 2]
-        if len(rest) < 2 or rest[0] is front_first:
-            return pairs if len(rest) != 1 or rest[0] is front_first else 0
-        if rest[1] is not front_first:
-            return 0
-    return 0
+    def next(self, at: int) -> tuple[list[Slip], int]:
+        """The slips at a scan, and the scan to go on from."""
+        if self._is_card(at):
+            return [], at + 2
+        if at + 1 == len(self.labels.fronts):
+            return [self._alone(at)], at + 1
+        if self._is_twice(at):
+            # The scan too many lies inside its card where the second side comes behind it.
+            past = at + 3 if self._is_card(at + 1) else at + 2
+            # Always a question: the next card may be a double of this one.
+            return [Slip(SlipKind.EXTRA_SCAN, at + 1, True)], past
+        pairs = self._swapped_pairs(at)
+        if pairs:
+            past = at + 2 * pairs
+            return [self._swapped(first) for first in range(at, past, 2)], past
+        if at and self._is_twice(at - 1):
+            return [Slip(SlipKind.EXTRA_SCAN, at, True)], at + 1
+        return [self._alone(at)], at + 1
 
+    def _is_twice(self, at: int) -> bool:
+        """Whether a scan and the next one show the same side, and could show the same printing."""
+        return self.labels.fronts[at] is self.labels.fronts[at + 1] and self.same(at, at + 1)
 
-def _alone(sided: SideLabels, at: int, alike: Sequence[bool], front_first: bool) -> Slip:
-    kind = SlipKind.MISSING_BACK if sided.fronts[at] else SlipKind.MISSING_FRONT
-    after = range(at, min(at + 3, len(sided.fronts)))
-    unsure = min(sided.sure[other] for other in after) < UNSURE
-    return Slip(kind, at, unsure or not any(alike[other] for other in after))
+    def _is_card(self, at: int) -> bool:
+        """Whether the scan is the first side of a card and its second side comes next."""
+        pair = self.labels.fronts[at : at + 2]
+        return pair == (self.front_first, not self.front_first)
+
+    def _swapped_pairs(self, at: int) -> int:
+        """How many cards from a scan on are the wrong way round, with whole cards behind them or
+        the end; 0 where more than MOST_SWAPPED would be, which is rather a side missing here and
+        one more there."""
+        for pairs in range(MOST_SWAPPED + 1):
+            behind = at + 2 * pairs
+            rest = self.labels.fronts[behind : behind + 2]
+            if not rest or rest[0] is self.front_first:
+                return pairs
+            if len(rest) == 1 or rest[1] is not self.front_first:
+                return 0
+        return 0
+
+    def _swapped(self, first: int) -> Slip:
+        unsure = min(self.labels.sure[first : first + 2]) < UNSURE
+        return Slip(SlipKind.SWAPPED, first, unsure)
+
+    def _alone(self, at: int) -> Slip:
+        kind = SlipKind.MISSING_BACK if self.labels.fronts[at] else SlipKind.MISSING_FRONT
+        # The next card tells as well: what follows a slip must be sure to have slipped.
+        after = range(at, min(at + 3, len(self.labels.fronts)))
+        unsure = min(self.labels.sure[other] for other in after) < UNSURE
+        return Slip(kind, at, unsure or not any(self.alike[other] for other in after))

@@ -10,10 +10,9 @@ from operator import le
 from typing import Any, Generic, TypeVar, overload
 
 from tagger.core.model.numbers import canonical, natural
-from tagger.core.model.tags import Parallel, Row
+from tagger.core.model.tags import Extra, Parallel, Row
 
 T = TypeVar("T")
-Extra = tuple[tuple[str, str], ...]
 
 
 class Column(Generic[T]):

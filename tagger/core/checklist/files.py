@@ -5,7 +5,6 @@ line. What cannot be read is named with its line; the rest counts."""
 
 from __future__ import annotations
 
-import codecs
 import re
 from collections.abc import Iterable
 
@@ -15,11 +14,11 @@ from tagger.core.checklist.lines import (
     MAX_QUOTED_LINES,
     Blocks,
     Line,
-    delimiter_of,
     header_of,
     unreadable,
 )
 from tagger.core.checklist.table import ChecklistTable, columns_of
+from tagger.core.model.delimited_text import decode_text, delimiter_of, names_its_delimiter
 from tagger.core.model.tags import Row
 from tagger.core.model.text import printable
 
@@ -33,12 +32,12 @@ _YEAR = re.compile(r"^(1[89]|20)[0-9]{2}(-[0-9]{2,4})?$")
 def parse_checklist(data: bytes, file: str, stem: str) -> Checklist:
     """Read one file's bytes. `file` names it in problems (already printable); `stem` is the set
     where none is given."""
-    text, trouble = decode(data)
+    text, trouble = decode_text(data)
     gathered = Gathered()
     if trouble:
         gathered.problem(file, *trouble)
     blocks = Blocks(text)
-    if text.startswith("sep="):  # what some spreadsheets write to say which mark parts the cells
+    if names_its_delimiter(text):
         blocks.skip(blocks.head(1))
     while (first := blocks.head(1)) and not first[0][1].strip():
         blocks.skip(first)
@@ -65,39 +64,6 @@ def parse_checklist(data: bytes, file: str, stem: str) -> Checklist:
             gathered.problem(file, head[0][0], said)
         _read_list(blocks.lines(), file, stem, gathered)
     return gathered.checklist(file)
-
-
-def decode(data: bytes) -> tuple[str, tuple[int, str] | None]:
-    """The text of a file, and where its encoding is in doubt, the line and the reason."""
-    for mark, encoding in (
-        (codecs.BOM_UTF8, "utf-8-sig"),
-        (codecs.BOM_UTF16_LE, "utf-16"),
-        (codecs.BOM_UTF16_BE, "utf-16"),
-    ):
-        if data.startswith(mark):
-            text = data.decode(encoding, errors="replace")
-            return text, _replaced(text, encoding)
-    try:
-        return data.decode("utf-8"), None
-    except UnicodeDecodeError as error:
-        line = data.count(b"\n", 0, error.start) + 1
-    try:
-        return data.decode("cp1252"), None
-    except UnicodeDecodeError:
-        return data.decode("utf-8", errors="replace"), (
-            line,
-            "the text is neither UTF-8 nor cp1252; some letters are lost, so save the file as "
-            "UTF-8",
-        )
-
-
-def _replaced(text: str, encoding: str) -> tuple[int, str] | None:
-    index = text.find("\ufffd")
-    if index < 0:
-        return None
-    return text.count(
-        "\n", 0, index
-    ) + 1, f"some letters are no valid {encoding.removesuffix('-sig').upper()} and are lost"
 
 
 def _read_list(lines: Iterable[Line], file: str, stem: str, into: Gathered) -> None:

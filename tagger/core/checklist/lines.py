@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import csv
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 
 MAX_LINE = 20_000  # characters; a longer line is no line of a checklist
 MAX_QUOTED_LINES = 20  # lines that one quoted cell may run over
 BLOCK = 1 << 17  # characters that are parted into lines at once
 
 Line = tuple[int, str]  # its number from 1, its text
+TellProblem = Callable[[int, str], None]  # takes a line's number and what is wrong with it
 
 
 class Blocks:
@@ -55,59 +56,87 @@ class Blocks:
             yield from enumerate(block.split("\n"), start=first)
 
     def records(
-        self, first: int, block: str, delimiter: str, problem: Callable[[int, str], None]
+        self, first: int, block: str, delimiter: str, problem: TellProblem
     ) -> Iterator[tuple[int, list[str]]]:
         """Records of a block with the number of their first line. A quoted cell may run over
         several lines, also into the next block. A record that cannot be read is told."""
-        own = enumerate(block.split("\n"), start=first)
-        waiting: list[Line] = []
-        again: list[Line] = []
-        while True:
-            item = again.pop() if again else next(own, None)
-            if item is None and waiting:
-                item = self._one_more()
-            if item is None:
-                if not waiting:
-                    return
-            else:
-                line, text = item
-                if not waiting:
-                    if '"' not in text and len(text) <= MAX_LINE and "\0" not in text:
-                        if text and not text.isspace():
-                            cells = text.split(delimiter)
-                            if any(cells) and not text.replace(delimiter, "").isspace():
-                                yield line, cells
-                        continue
-                    if not text.strip():
-                        continue
-                if reason := unreadable(text):
-                    problem(line, reason)
-                    continue
-                waiting.append(item)
-            whole = "\n".join(text for _, text in waiting)
-            if is_open(whole, delimiter):
-                if item is not None and len(waiting) < MAX_QUOTED_LINES:
-                    continue
-                problem(
-                    waiting[0][0], "a quotation mark is opened and not closed; the line is left out"
-                )
-                again.extend(reversed(waiting[1:]))
-                waiting = []
-                continue
-            start = waiting[0][0]
-            waiting = []
-            try:
-                cells = next(csv.reader(whole.splitlines(keepends=True), delimiter=delimiter), [])
-            except csv.Error as error:
-                problem(start, f"the line cannot be read ({error}); it is left out")
-                continue
-            if any(cell.strip() for cell in cells):
-                yield start, cells
+        ahead = _LinesAhead(self, first, block)
+        while (item := ahead.next_of_block()) is not None:
+            line, text = item
+            # Nearly all lines are so, and need no reader of quotation marks.
+            if '"' not in text and not unreadable(text):
+                if text.replace(delimiter, "").strip():
+                    yield line, text.split(delimiter)
+            elif text.strip() and (cells := ahead.quoted(item, delimiter, problem)):
+                yield line, cells
 
-    def _one_more(self) -> Line | None:
-        lines = self.head(1)
-        self.skip(lines)
-        return lines[0] if lines else None
+
+class _LinesAhead:
+    """The lines of a block, then those behind it; lines can be put back."""
+
+    def __init__(self, blocks: Blocks, first: int, block: str) -> None:
+        self._blocks = blocks
+        self._block = enumerate(block.split("\n"), start=first)
+        self._put_back: list[Line] = []
+
+    def next_of_block(self) -> Line | None:
+        """The next line of the block, None at its end."""
+        return self._put_back.pop() if self._put_back else next(self._block, None)
+
+    def next(self) -> Line | None:
+        """The next line, also from behind the block; None at the text's end."""
+        line = self.next_of_block()
+        if line is None:
+            lines = self._blocks.head(1)
+            self._blocks.skip(lines)
+            line = next(iter(lines), None)
+        return line
+
+    def quoted(self, start: Line, delimiter: str, problem: TellProblem) -> list[str]:
+        """The cells of the record that starts with a line and may go on in the next ones; empty
+        where there are none, or none that can be read. The lines behind a quotation mark that is
+        never closed stay to be read by themselves."""
+        if reason := unreadable(start[1]):
+            problem(start[0], reason)
+            return []
+        taken = [start]
+
+        def lines() -> Iterator[str]:
+            yield start[1]
+            while len(taken) < MAX_QUOTED_LINES and (line := self.next()) is not None:
+                if reason := unreadable(line[1]):
+                    problem(line[0], reason)
+                else:
+                    taken.append(line)
+                    yield line[1]
+
+        try:
+            cells = csv_record(lines(), delimiter)
+        except csv.Error as error:
+            problem(start[0], f"the line cannot be read ({error}); it is left out")
+            return []
+        if cells is None:
+            problem(start[0], "a quotation mark is opened and not closed; the line is left out")
+            self._put_back.extend(reversed(taken[1:]))
+            return []
+        return cells if any(cell.strip() for cell in cells) else []
+
+
+def csv_record(lines: Iterable[str], delimiter: str) -> list[str] | None:
+    """The cells of the record that starts with the first of some lines, of which no more are asked
+    for than it takes; None where a quotation mark is still open at the end (RFC 4180, 2.5 to 2.7).
+
+    Raises csv.Error."""
+    closed = True
+
+    def fed() -> Iterator[str]:
+        nonlocal closed
+        for line in lines:
+            yield f"{line}\n"
+        closed = False  # only an open quotation mark makes the reader ask for more
+
+    cells = next(csv.reader(fed(), delimiter=delimiter), [])
+    return cells if closed else None
 
 
 def has_long_line(block: str) -> bool:
@@ -121,49 +150,22 @@ def has_long_line(block: str) -> bool:
     return False
 
 
-def delimiter_of(lines: list[tuple[int, str]]) -> str:
-    """The mark that parts the column names: the most frequent one up to where all quotation marks
-    are closed."""
-    header = ""
-    for _, text in lines:
-        header += text[:MAX_LINE]
-        if header.count('"') % 2 == 0:
-            break
-    return max("\t;,", key=lambda mark: header.count(mark))
-
-
 def header_of(lines: list[Line], delimiter: str) -> tuple[int, list[str]]:
     """How many lines the column names take, and the names; a name in quotes may run over several
     lines."""
-    for count in range(1, len(lines) + 1):
-        whole = "\n".join(text for _, text in lines[:count])
-        if len(whole) > MAX_LINE:
-            break
-        if not is_open(whole, delimiter):
-            return count, next(csv.reader(whole.splitlines(keepends=True), delimiter=delimiter), [])
+    taken: list[str] = []
+
+    def few() -> Iterator[str]:
+        for _, text in lines:
+            taken.append(text)
+            if len("\n".join(taken)) > MAX_LINE:
+                return  # a mark that is not closed is no reason to take half the file for names
+            yield text
+
+    names = csv_record(few(), delimiter)
+    if names is not None:
+        return len(taken), names
     return 1, next(csv.reader([lines[0][1][:MAX_LINE]], delimiter=delimiter), [])
-
-
-def is_open(text: str, delimiter: str) -> bool:
-    """Whether a cell that starts with a quotation mark is still open at the end of the text (RFC
-    4180, 2.5 to 2.7)."""
-    if '"' not in text:
-        return False
-    at = 0
-    while True:
-        if text[at : at + 1] == '"':
-            at += 1
-            while True:
-                at = text.find('"', at)
-                if at < 0:
-                    return True
-                if text[at + 1 : at + 2] != '"':
-                    break
-                at += 2
-        at = text.find(delimiter, at)
-        if at < 0:
-            return False
-        at += 1
 
 
 def unreadable(text: str) -> str:

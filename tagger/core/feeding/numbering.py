@@ -4,13 +4,23 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import groupby, pairwise
+from typing import NamedTuple
 
-from tagger.core.feeding.order import run_number
+from tagger.core.feeding.order import run_number, split_scan
 from tagger.core.model.text import named
 
+FEWEST = 4  # scans of a run, below which its steps say nothing
 STEADY = 0.6  # of the steps from number to number must be alike before another one is a gap
+
+
+class _Numbered(NamedTuple):
+    """A scan with the run of the scanner and the number that its name tells."""
+
+    name: str
+    run: str
+    number: int
 
 
 def gaps(names: Sequence[str]) -> list[tuple[str, str, int]]:
@@ -18,19 +28,39 @@ def gaps(names: Sequence[str]) -> list[tuple[str, str, int]]:
 
     Each run of the scanner counts by itself. Names with a date and time, and runs of fewer than
     four scans, have no gaps."""
-    found: list[tuple[str, str, int]] = []
-    numbered = [(name, *said) for name in names if (said := run_number(name)) is not None]
-    for _, members in groupby(numbered, key=lambda one: one[1]):
-        run = list(members)
-        steps = [after[2] - before[2] for before, after in pairwise(run)]
-        usual = Counter(step for step in steps if step > 0).most_common(1)
-        if len(run) < 4 or not usual or usual[0][1] < STEADY * sum(step > 0 for step in steps):
-            continue
-        step = usual[0][0]
-        for (before, after), way in zip(pairwise(run), steps, strict=True):
-            if way > step and way % step == 0:
-                found.append((before[0], after[0], way // step - 1))
-    return found
+    runs = groupby(_numbered(names), key=lambda one: one.run)
+    return [gap for _, members in runs for gap in _gaps_of_run(list(members))]
+
+
+def _numbered(names: Sequence[str]) -> Iterator[_Numbered]:
+    for name in names:
+        known = run_number(name)
+        if known is not None:
+            yield _Numbered(name, *known)
+
+
+def _gaps_of_run(run: Sequence[_Numbered]) -> list[tuple[str, str, int]]:
+    if len(run) < FEWEST:
+        return []
+    steps = [after.number - before.number for before, after in pairwise(run)]
+    usual = _usual_step(steps)
+    if usual is None:
+        return []
+    return [
+        (before.name, after.name, step // usual - 1)
+        for (before, after), step in zip(pairwise(run), steps, strict=True)
+        if step > usual and step % usual == 0
+    ]
+
+
+def _usual_step(steps: Sequence[int]) -> int | None:
+    """The step that most numbers of a run make; None where they make no rule."""
+    # A scanner that makes two files a sheet may count by twos: the usual step is no gap.
+    rising = [step for step in steps if step > 0]
+    common = Counter(rising).most_common(1)
+    if not common or common[0][1] < STEADY * len(rising):
+        return None
+    return common[0][0]
 
 
 def name_after(name: str, following: str = "") -> str:
@@ -38,20 +68,33 @@ def name_after(name: str, following: str = "") -> str:
     missing before the `following` scan, else one with a letter more, `scan_0079x.jpg` for
     `scan_0079.jpg`."""
     here, there = run_number(name), run_number(following)
-    if here and there and here[0] == there[0] and there[1] - here[1] > 1:
-        stem, ending = re.fullmatch(r"(.*?)(\.[^.]+)?", name, re.DOTALL).groups("")  # type: ignore[union-attr]
-        head, digits, tail = re.fullmatch(r"(.*?)([0-9]+)(\D*)", stem, re.DOTALL).groups()  # type: ignore[union-attr]
-        return f"{head}{here[1] + 1:0{len(digits)}d}{tail}{ending}"
-    return re.sub(r"(\.[^.]+)?$", lambda ending: f"x{ending[0]}", name, count=1)
+    # A page or a part of a file is no file that could be scanned: the new one comes behind it all.
+    file, _ = split_scan(name)
+    counted = _COUNTED.fullmatch(name)
+    if counted and file == name and here and there and _leaves_room(here, there):
+        number = f"{here[1] + 1:0{len(counted['digits'])}d}"
+        return f"{counted['head']}{number}{counted['tail']}{counted['ending'] or ''}"
+    return re.sub(r"(\.[^.]+)?$", lambda ending: f"x{ending[0]}", file, count=1)
+
+
+def _leaves_room(here: tuple[str, int], there: tuple[str, int]) -> bool:
+    """Whether a number is missing between two of the same run of the scanner."""
+    return here[0] == there[0] and there[1] - here[1] > 1
+
+
+# What stands before a name's last number, the number, what stands behind it, and the ending.
+_COUNTED = re.compile(
+    r"(?P<head>.*?)(?P<digits>[0-9]+)(?P<tail>\D*?)(?P<ending>\.[^.]+)?", re.DOTALL
+)
 
 
 def name_beside(scans: Sequence[str], scan: str, behind: bool) -> str:
     """How to name a scan so that it sorts right behind another one, or right before it: `as
     scan_0080.jpg`."""
-    at = (scans.index(scan) if scan in scans else 0) - (not behind)
+    at = scans.index(scan) if scan in scans else 0
+    if not behind:
+        at -= 1
+    if at < 0:
+        return f"so that it sorts before {named(scan)}"
     following = scans[at + 1] if at + 1 < len(scans) else ""
-    return (
-        f"as {named(name_after(scans[at], following))}"
-        if at >= 0
-        else f"so that it sorts before {named(scan)}"
-    )
+    return f"as {named(name_after(scans[at], following))}"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby
 
 from tagger.core.model.arrangement import SideOrder
@@ -13,7 +13,7 @@ Sides = tuple[str | None, str | None]
 
 # A part of a file is named as by W3C Media Fragments URI 1.0, 4.2.2 (xywh, in pixels), and RFC
 # 8118, 3 (page, from 1).
-_BOX = r"xywh=([0-9]{1,9},[0-9]{1,9},[0-9]{1,9},[0-9]{1,9})"
+_BOX = r"xywh=(?P<box>[0-9]{1,9},[0-9]{1,9},[0-9]{1,9},[0-9]{1,9})"
 _PAGE = re.compile(rf"^(?P<file>.+\.tiff?)#page=(?P<page>[0-9]{{1,9}})(?:&{_BOX})?$", re.IGNORECASE)
 _PART = re.compile(rf"^(?P<file>.+\.(?:tiff?|jpe?g|jpe|png|webp|bmp))#{_BOX}$", re.IGNORECASE)
 Box = tuple[int, int, int, int]
@@ -26,13 +26,16 @@ _NAMED_END = re.compile(
     r"^(?P<stem>.+?)(?:[ _.-]+(?P<word>front|back|[fba])|(?<=[0-9])(?P<letter>[fba]))$",
     re.IGNORECASE,
 )
+_SIDE_WORDS = {"front": "front", "f": "front", "a": "front", "back": "back", "b": "back"}
 _NAMED_START = re.compile(r"^(?P<word>front|back)s?[ _.-]+(?P<stem>.+)$", re.IGNORECASE)
 
 
 def scan_name(file: str, page: int | None = None) -> str:
     """The name of a scan: the file's, with `#page=N` (from 1) for one page of a TIFF that holds
     several."""
-    return file if page is None else f"{file}#page={page}"
+    if page is None:
+        return file
+    return f"{file}#page={page}"
 
 
 def part_name(name: str, box: Box) -> str:
@@ -43,20 +46,21 @@ def part_name(name: str, box: Box) -> str:
 
 def split_scan(name: str) -> tuple[str, int]:
     """A scan's file name and page, counted from 0."""
-    if match := _PAGE.match(name):
-        return match["file"], int(match["page"]) - 1
-    match = _PART.match(name)
-    return (match["file"] if match else name), 0
+    if page := _PAGE.match(name):
+        return page["file"], int(page["page"]) - 1
+    if part := _PART.match(name):
+        return part["file"], 0
+    return name, 0
 
 
 def scan_box(name: str) -> Box | None:
     """The part of its picture that a scan is (left, upper, width, height in pixels); None where it
     is all of it."""
     match = _PAGE.match(name) or _PART.match(name)
-    said = match[match.lastindex or 0] if match else None
-    if said is None or said.count(",") != 3:
+    box = match["box"] if match else None
+    if box is None:
         return None
-    left, upper, width, height = (int(number) for number in said.split(","))
+    left, upper, width, height = (int(number) for number in box.split(","))
     return left, upper, width, height
 
 
@@ -86,6 +90,7 @@ def feeding_key(name: str) -> _Key:
 def feeding_order(names: Iterable[str]) -> list[str]:
     """Scans in the order in which they were fed: natural order of the names, pages of one file in
     turn."""
+    # Natural order: scan_10 comes after scan_9, whatever the letters say.
     return sorted(names, key=feeding_key)
 
 
@@ -105,11 +110,10 @@ def run_number(name: str) -> tuple[str, int] | None:
         return file, page + 1
     stem = _stem(name)
     digits = re.findall(r"[0-9]+", stem)
-    return (
-        (scanner_run(name), int(digits[-1]))
-        if digits and not _TIME.search(stem) and len(digits[-1]) < 16
-        else None
-    )
+    # More digits than a counter has are a hash or an identity, and say nothing of what came before.
+    if not digits or len(digits[-1]) >= 16 or _TIME.search(stem):
+        return None
+    return scanner_run(name), int(digits[-1])
 
 
 def named_side(name: str) -> tuple[str, str] | None:
@@ -119,20 +123,21 @@ def named_side(name: str) -> tuple[str, str] | None:
     match = _NAMED_END.match(stem) or _NAMED_START.match(stem)
     if match is None:
         return None
-    said = (match["word"] or match.groupdict().get("letter") or "").lower()
-    return match["stem"].casefold(), "back" if said in ("b", "back") else "front"
+    word = match["word"] or match.groupdict().get("letter") or ""
+    return match["stem"].casefold(), _SIDE_WORDS[word.lower()]
 
 
 def recognise(names: Sequence[str]) -> SideOrder:
     """The side order that the file names themselves tell: by name where most of them come as front
     and back."""
     seen: dict[str, set[str]] = {}
-    for name in names:
-        said = named_side(name)
-        if said:
-            seen.setdefault(said[0], set()).add(said[1])
+    for stem, side in filter(None, map(named_side, names)):
+        seen.setdefault(stem, set()).add(side)
     both = sum(len(sides) == 2 for sides in seen.values())
-    return SideOrder.NAMED if both and both * 4 >= len(names) else SideOrder.ALTERNATE
+    # A few names that happen to end in a letter must not make a rule for all the others.
+    if both and both * 4 >= len(names):
+        return SideOrder.NAMED
+    return SideOrder.ALTERNATE
 
 
 def pair_up(names: Sequence[str], sides: SideOrder) -> list[Sides]:
@@ -142,23 +147,34 @@ def pair_up(names: Sequence[str], sides: SideOrder) -> list[Sides]:
     the alternating orders. With an odd number in the two-stack orders the last front stays without
     a back."""
     ordered = feeding_order(names)
-    if sides is SideOrder.FRONT_ONLY:
-        return [(name, None) for name in ordered]
-    if sides is SideOrder.NAMED:
-        return _pair_named(ordered)
-    if sides in (SideOrder.FRONTS_THEN_BACKS, SideOrder.FRONTS_THEN_BACKS_REVERSED):
-        return _pair_stacks(ordered, sides is SideOrder.FRONTS_THEN_BACKS_REVERSED)
-    cards: list[Sides] = []
-    for _, run in groupby(ordered, key=scanner_run):
-        scans: list[str | None] = list(run)
-        if len(scans) % 2:
-            scans.append(None)
-        for first, second in zip(scans[::2], scans[1::2], strict=True):
-            cards.append((second, first) if sides is SideOrder.BACK_FIRST else (first, second))
-    return cards
+    match sides:
+        case SideOrder.FRONT_ONLY:
+            return [(name, None) for name in ordered]
+        case SideOrder.NAMED:
+            return _pair_named(ordered)
+        case SideOrder.FRONTS_THEN_BACKS | SideOrder.FRONTS_THEN_BACKS_REVERSED:
+            return _pair_stacks(ordered, sides is SideOrder.FRONTS_THEN_BACKS_REVERSED)
+        case SideOrder.BACK_FIRST:
+            return [(second, first) for first, second in _pair_in_turn(ordered)]
+        case SideOrder.ALTERNATE:
+            return _pair_in_turn(ordered)
+
+
+def _pair_in_turn(ordered: Iterable[str]) -> list[Sides]:
+    # A run of the scanner that ends with half a card must not shift the run behind it.
+    return [card for _, run in groupby(ordered, key=scanner_run) for card in _in_pairs(run)]
+
+
+def _in_pairs(run: Iterable[str]) -> Iterator[Sides]:
+    """Two scans after each other as one card; the last one may be alone."""
+    scans: list[str | None] = list(run)
+    if len(scans) % 2:
+        scans.append(None)
+    return zip(scans[::2], scans[1::2], strict=True)
 
 
 def _pair_stacks(ordered: list[str], reverse: bool) -> list[Sides]:
+    # The feeder takes fronts first: an odd scan is a front whose back is still to come.
     half = (len(ordered) + 1) // 2
     fronts = ordered[:half]
     backs: list[str | None] = list(ordered[half:])
@@ -170,15 +186,15 @@ def _pair_stacks(ordered: list[str], reverse: bool) -> list[Sides]:
 
 
 def _pair_named(ordered: list[str]) -> list[Sides]:
-    cards: dict[tuple[str, str], list[str | None]] = {}
+    """Cards by what stands before the side in their names; a name that says no side is a front."""
+    cards: dict[tuple[str, str], dict[str, str]] = {}
     for name in ordered:
-        said = named_side(name)
-        key, side = (("named", said[0]), said[1]) if said else (("plain", name), "front")
-        slot = cards.setdefault(key, [None, None])
-        index = 1 if side == "back" else 0
+        named = named_side(name)
+        stem, side = named or (name, "front")
+        key = ("named" if named else "plain", stem)
         # a second scan of the same side, such as 7_f.jpg beside 7_f.png
-        if slot[index] is not None:
-            slot = cards.setdefault(("again", name), [None, None])
-        slot[index] = name
+        if side in cards.get(key, ()):
+            key = ("again", name)
+        cards.setdefault(key, {})[side] = name
     in_order = sorted(cards.items(), key=lambda card: natural(card[0][1]))
-    return [(front, back) for _, (front, back) in in_order]
+    return [(card.get("front"), card.get("back")) for _, card in in_order]

@@ -3,7 +3,7 @@ kept on its card."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from tagger.core.feeding.order import Sides, pair_up, recognise
@@ -27,31 +27,37 @@ def later_intake(
     new.
 
     A lot without a single mark is arranged afresh. Otherwise the new scans must leave every marked
-    card as it is; where the rule would shift one, they join at the end. Where cards were mended by
+    card as it is; where the rule would shift one, they join at the end. Where cards were fixed by
     hand nothing is shifted at all: see `fitted_in`. Scans that are gone stay with their cards, and
     those that were left out stay out."""
-    have = {name for pair in known.pairs for name in pair[1:] if name is not None}
+    have = set(known.scans)
     new = [name for name in names if name not in have and name not in known.mending.left_out]
     if not new:
         return known, next_id
+    # What the dealer has put right must not be undone by a scan that comes later.
     if known.mending.held:
         pairs, after = identified(known.pairs, fitted_in(known, new), next_id)
         return replace(known, pairs=pairs), after
     if all(mark.state is State.UNTAGGED for mark in marks.values()):
+        # Nothing is lost with a card whose scans are gone: scans renamed in the folder, say.
         return _arranged(known, known.sides, [*have & set(names), *new], next_id)
     fresh, after = _arranged(known, known.sides, [*have, *new], next_id)
-    kept = {pair.id: pair for pair in fresh.pairs}
-    steady = all(
-        _holds(kept.get(pair.id), pair)
+    if _keeps_marked(known, fresh, marks):
+        return fresh, after
+    # A scan that sorts amid the marked ones would turn every card behind it into another.
+    at_the_end = [*(pair.sides for pair in known.pairs), *pair_up(new, known.sides)]
+    pairs, after = identified(known.pairs, at_the_end, next_id)
+    return replace(known, pairs=pairs), after
+
+
+def _keeps_marked(known: Arrangement, fresh: Arrangement, marks: Mapping[int, Mark]) -> bool:
+    """Whether every marked card still has the scans that it had."""
+    now = _by_id(fresh.pairs)
+    return all(
+        _holds(now.get(pair.id), pair)
         for pair in known.pairs
         if marks.get(pair.id, Mark()).state is not State.UNTAGGED
     )
-    if steady:
-        return fresh, after
-    pairs, after = identified(
-        known.pairs, [*(pair[1:] for pair in known.pairs), *pair_up(new, known.sides)], next_id
-    )
-    return replace(known, pairs=pairs), after
 
 
 def _holds(fresh: Pair | None, known: Pair) -> bool:
@@ -68,10 +74,9 @@ def rearranged(
 ) -> tuple[Arrangement, tuple[Marking, ...]]:
     """The same scans under another side order, and the marks that move with them.
 
-    What was mended card by card is arranged afresh; scans stay turned, and out of use. Raises
+    What was fixed card by card is arranged afresh; scans stay turned, and out of use. Raises
     Refused where two marked cards would become one."""
-    names = [name for pair in known.pairs for name in pair[1:] if name is not None]
-    fresh, _ = _arranged(known, sides, names, next_id)
+    fresh, _ = _arranged(known, sides, known.scans, next_id)
     return fresh, moved_marks(known.pairs, fresh.pairs, marks)
 
 
@@ -81,32 +86,36 @@ def moved_marks(
     """The marks that move when the same scans make other cards: a mark goes with its card's front
     scan, else with its back. Raises Refused where two marked cards would become one, or one would
     be left without a scan."""
-    owner = {name: pair.id for pair in after for name in pair[1:] if name is not None}
+    owners = _by_scan(after)
     taken: dict[int, int] = {}
     moved: dict[int, Mark] = {}
     for position, pair in enumerate(before, start=1):
         mark = marks.get(pair.id, Mark())
         if mark.state is State.UNTAGGED:
             continue
-        into = next((owner[name] for name in (pair.front, pair.back) if name in owner), None)
-        if into is None:
-            raise Refused(
-                f"Card {position} is {mark.state} and would be left without a scan; clear its "
-                "tags first."
-            )
+        into = _new_owner(position, pair, mark, owners)
         if into in taken:
             raise Refused(
                 f"Cards {taken[into]} and {position} are both tagged and would become one card; "
                 "clear one of them first."
             )
         taken[into] = position
+        # Its old identity may go to another card: that one is untagged until a mark moves there.
         moved.setdefault(pair.id, Mark())
         moved[into] = mark
-    return tuple(
-        Marking(id, marks.get(id, Mark()), mark)
-        for id, mark in moved.items()
-        if marks.get(id, Mark()) != mark
-    )
+    changes = (Marking(id, marks.get(id, Mark()), mark) for id, mark in moved.items())
+    return tuple(change for change in changes if change.before != change.after)
+
+
+def _new_owner(position: int, pair: Pair, mark: Mark, owners: Mapping[str, int]) -> int:
+    """The card that a marked card's scans are now, by its front, else by its back."""
+    into = next((owners[scan] for scan in pair.scans if scan in owners), None)
+    if into is None:
+        raise Refused(
+            f"Card {position} is {mark.state} and would be left without a scan; clear its tags "
+            "first."
+        )
+    return into
 
 
 def _arranged(
@@ -122,28 +131,34 @@ def identified(
 ) -> tuple[tuple[Pair, ...], int]:
     """Cards out of (front, back), and the next free identity. A card keeps its identity by its
     front scan, else by its back."""
-    by_scan: dict[str, int] = {}
-    for pair in known:
-        for name in (pair.back, pair.front):
-            if name is not None:
-                by_scan[name] = pair.id
-    fronts = {pair.front: pair.id for pair in known if pair.front is not None}
+    ids = _Identities(known, sided)
     used: set[int] = set()
     pairs: list[Pair] = []
-    claimed = {fronts[front] for front, _ in sided if front in fronts}
-    for front, back in sided:
-        id = fronts.get(front) if front is not None else None
-        if id is None:
-            id = next(
-                (by_scan[n] for n in (front, back) if n in by_scan and by_scan[n] not in claimed),
-                None,
-            )
+    for card in sided:
+        id = ids.of(card)
         if id is None or id in used:
             id = next_id
             next_id += 1
         used.add(id)
-        pairs.append(Pair(id, front, back))
+        pairs.append(Pair(id, *card))
     return tuple(pairs), next_id
+
+
+class _Identities:
+    """The identities of known cards by their scans, for cards that are made of the same scans."""
+
+    def __init__(self, known: Sequence[Pair], sided: Sequence[Sides]) -> None:
+        self._fronts = {pair.front: pair.id for pair in known if pair.front is not None}
+        # A back that was parted from its front leaves the identity to the front, wherever that is.
+        claimed = {self._fronts[front] for front, _ in sided if front in self._fronts}
+        self._free = _by_scan(pair for pair in known if pair.id not in claimed)
+
+    def of(self, card: Sides) -> int | None:
+        """The known card that this is; None where it is a new one."""
+        front = card[0]
+        if front is not None and front in self._fronts:
+            return self._fronts[front]
+        return next((self._free[scan] for scan in filter(None, card) if scan in self._free), None)
 
 
 def as_before(fresh: Arrangement, now: Arrangement, known: Sequence[Pair]) -> Arrangement:
@@ -152,21 +167,25 @@ def as_before(fresh: Arrangement, now: Arrangement, known: Sequence[Pair]) -> Ar
     if fresh is now:
         return fresh
     kept = {pair.id for pair in now.pairs}
-    were = {
-        name: pair.id
-        for pair in known
-        for name in pair[1:]
-        if name is not None and pair.id not in kept
-    }
+    were = _by_scan(pair for pair in known if pair.id not in kept)
     pairs = []
     for pair in fresh.pairs:
-        id = (
-            next((were[name] for name in pair[1:] if name in were), None)
-            if pair.id not in kept
-            else None
-        )
-        if id is not None:
-            were = {name: other for name, other in were.items() if other != id}
-        pairs.append(pair if id is None else pair._replace(id=id))
-    ids = {pair.id for pair in pairs}
-    return replace(fresh, pairs=tuple(pairs)) if len(ids) == len(pairs) else fresh
+        earlier = next((were[scan] for scan in pair.scans if scan in were), None)
+        if earlier is not None and pair.id not in kept:
+            pair = pair._replace(id=earlier)
+            # It is found again once: another of its scans may be a card of its own now.
+            were = {scan: id for scan, id in were.items() if id != earlier}
+        pairs.append(pair)
+    # An identity may have been given to a new card meanwhile; then the fresh ones stand.
+    if len(_by_id(pairs)) != len(pairs):
+        return fresh
+    return replace(fresh, pairs=tuple(pairs))
+
+
+def _by_scan(pairs: Iterable[Pair]) -> dict[str, int]:
+    """The identity of the card that each scan is on."""
+    return {scan: pair.id for pair in pairs for scan in pair.scans}
+
+
+def _by_id(pairs: Iterable[Pair]) -> dict[int, Pair]:
+    return {pair.id: pair for pair in pairs}

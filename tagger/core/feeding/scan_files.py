@@ -19,6 +19,7 @@ def scan_file(folder: Path, name: str) -> Path:
     other name."""
     file = split_scan(name)[0]
     parts = file.split("/")
+    # One step up and one down, no farther: what is named there must lie beside the lot.
     joined = len(parts) == 3 and parts[0] == ".." and _plain(parts[1])
     if not _plain(parts[-1]) or not (len(parts) == 1 or joined):
         raise PictureError(

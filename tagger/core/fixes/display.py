@@ -5,10 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from tagger.core.feeding.order import Sides
-from tagger.core.fixes.cards import places, sides_of
+from tagger.core.feeding.scan_sides import scan_sides
+from tagger.core.fixes.cards import sides_of, where
 from tagger.core.model.arrangement import Arrangement, Fixes
-from tagger.core.model.text import named
-from tagger.errors import Refused
 
 
 @dataclass(frozen=True)
@@ -18,35 +17,32 @@ class Turn:
     scans: tuple[str, ...]
     degrees: int
 
-    def cards(self, lot: Arrangement) -> list[Sides]:
+    def cards(self, arrangement: Arrangement) -> list[Sides]:
         """The same cards as before."""
-        return sides_of(lot.pairs)
+        return sides_of(arrangement.pairs)
 
-    def mending(self, lot: Arrangement) -> Fixes:
-        """What is remembered of it."""
-        turns, sided = dict(lot.mending.turns), places(lot)
+    def fixes(self, arrangement: Arrangement) -> Fixes:
+        """The lot's fixes afterwards; Refused where a scan is on no card."""
+        turns = dict(arrangement.mending.turns)
         for scan in self.scans:
-            if scan not in sided:
-                raise Refused(f"{named(scan)} is no side of a card in this lot.")
+            where(arrangement, scan)
+            # What is turned twice is turned by both: the dealer turns what is on the screen.
             turns[scan] = (turns.get(scan, 0) + self.degrees) % 360
-        return replace(
-            lot.mending, turns=tuple((scan, turn) for scan, turn in turns.items() if turn)
-        )
+        turned = tuple((scan, turn) for scan, turn in turns.items() if turn)
+        return replace(arrangement.mending, turns=turned)
 
-    def label(self, lot: Arrangement) -> str:
+    def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
-        sided = places(lot)
-        turned = [sided[scan] for scan in self.scans if scan in sided]
-        first, last = min(at for at, _ in turned) + 1, max(at for at, _ in turned) + 1
-        sides = {side for _, side in turned}
-        both = len(sides) > 1
-        if first == last:
-            return (
-                f"card {first}: {'both sides' if both else sides.pop()} turned by "
-                f"{self.degrees} degrees"
-            )
-        what = "both sides" if both else f"{sides.pop()}s"
-        return f"cards {first} to {last}: {what} turned by {self.degrees} degrees"
+        sides = scan_sides(arrangement)
+        # The label is asked for first: where none of the scans is there, it is what refuses.
+        turned = [sides[scan] for scan in self.scans if scan in sides] or [
+            where(arrangement, self.scans[0])
+        ]
+        first, last = min(turned).position, max(turned).position
+        names = {one.side for one in turned}
+        what = "both sides" if len(names) > 1 else min(names) + "s" * (first != last)
+        cards = f"card {first}" if first == last else f"cards {first} to {last}"
+        return f"{cards}: {what} turned by {self.degrees} degrees"
 
 
 @dataclass(frozen=True)
@@ -57,19 +53,22 @@ class Brighten:
     name: str
     on: bool
 
-    def cards(self, lot: Arrangement) -> list[Sides]:
+    def cards(self, arrangement: Arrangement) -> list[Sides]:
         """The same cards as before."""
-        return sides_of(lot.pairs)
+        return sides_of(arrangement.pairs)
 
-    def mending(self, lot: Arrangement) -> Fixes:
-        """What is remembered of it."""
-        others = tuple(name for name in lot.mending.levels if name != self.name)
-        return replace(lot.mending, levels=(*others, self.name) if self.on else others)
+    def fixes(self, arrangement: Arrangement) -> Fixes:
+        """The lot's fixes afterwards."""
+        # Kept by the name of the set: cards that are tagged later are brightened with it.
+        sets = [name for name in arrangement.mending.levels if name != self.name]
+        if self.on:
+            sets.append(self.name)
+        return replace(arrangement.mending, levels=tuple(sets))
 
-    def label(self, lot: Arrangement) -> str:
+    def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
-        where_ = "the lot" if self.name == "*" else self.name
-        return f"dark scans of {where_} {'brightened' if self.on else 'as they are'}"
+        what = "the lot" if self.name == "*" else self.name
+        return f"dark scans of {what} {'brightened' if self.on else 'as they are'}"
 
 
 @dataclass(frozen=True)
@@ -79,16 +78,16 @@ class Dismiss:
     finding: str
     words: str = ""
 
-    def cards(self, lot: Arrangement) -> list[Sides]:
+    def cards(self, arrangement: Arrangement) -> list[Sides]:
         """The same cards as before."""
-        return sides_of(lot.pairs)
+        return sides_of(arrangement.pairs)
 
-    def mending(self, lot: Arrangement) -> Fixes:
-        """What is remembered of it."""
-        return replace(
-            lot.mending, accepted=tuple(dict.fromkeys((*lot.mending.accepted, self.finding)))
-        )
+    def fixes(self, arrangement: Arrangement) -> Fixes:
+        """The lot's fixes afterwards."""
+        # By its key, which has no position: it holds when cards move, and for scans still to come.
+        accepted = dict.fromkeys((*arrangement.mending.accepted, self.finding))
+        return replace(arrangement.mending, accepted=tuple(accepted))
 
-    def label(self, lot: Arrangement) -> str:
+    def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
         return f"in order: {self.words or self.finding}"

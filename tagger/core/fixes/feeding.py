@@ -7,17 +7,18 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from tagger.core.feeding.order import Sides, pair_up
-from tagger.core.feeding.sequence import ALTERNATING, SLIPPING, stretches
+from tagger.core.feeding.scan_sides import SIDES, scan_on
+from tagger.core.feeding.sequence import ALTERNATING, SLIPPING, segments
 from tagger.core.fixes.cards import (
     first_scan,
     index_of,
-    laid,
     left_out,
+    scans_in_turn,
+    segment_of,
     sides_of,
     span_words,
-    stretch_of,
-    turn_of,
     where,
+    with_segment,
     with_side,
 )
 from tagger.core.model.arrangement import Arrangement, Fixes, Pair, SideOrder
@@ -31,25 +32,26 @@ class SkipScan:
 
     scan: str
 
-    def cards(self, lot: Arrangement) -> list[Sides]:
+    def cards(self, arrangement: Arrangement) -> list[Sides]:
         """The cards of the lot afterwards; Refused where it cannot be done."""
-        at, side = where(lot, self.scan)
-        part = stretch_of(lot, at)
-        card = lot.pairs[at]
-        if part.sides not in SLIPPING or None in (card.front, card.back):
-            return with_side(lot, at, side, None)
-        tokens, place = turn_of(lot, part, at, side)
-        return laid(lot, part, [*tokens[:place], *tokens[place + 1 :]])
+        there = where(arrangement, self.scan)
+        part = segment_of(arrangement, there.at)
+        card = arrangement.pairs[there.at]
+        # A card that has no other scan goes as a whole, its hole with it, so that nothing moves.
+        if part.sides not in SLIPPING or None in card.sides:
+            return with_side(arrangement, there.at, there.side, None)
+        tokens, place = scans_in_turn(arrangement, part, there.at, there.side)
+        return with_segment(arrangement, part, [*tokens[:place], *tokens[place + 1 :]])
 
-    def mending(self, lot: Arrangement) -> Fixes:
-        """What is remembered of it."""
-        return left_out(lot.mending, self.scan)
+    def fixes(self, arrangement: Arrangement) -> Fixes:
+        """The lot's fixes afterwards."""
+        return left_out(arrangement.mending, self.scan)
 
-    def label(self, lot: Arrangement) -> str:
+    def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
         return (
-            f"card {where(lot, self.scan)[0] + 1}: {named(self.scan)} left out, the scans "
-            "after it move up"
+            f"card {where(arrangement, self.scan).position}: {named(self.scan)} left out, the "
+            "scans after it move up"
         )
 
 
@@ -59,18 +61,19 @@ class NoScan:
 
     scan: str
 
-    def cards(self, lot: Arrangement) -> list[Sides]:
+    def cards(self, arrangement: Arrangement) -> list[Sides]:
         """The cards of the lot afterwards."""
-        return with_side(lot, *where(lot, self.scan), None)
+        there = where(arrangement, self.scan)
+        return with_side(arrangement, there.at, there.side, None)
 
-    def mending(self, lot: Arrangement) -> Fixes:
-        """What is remembered of it."""
-        return left_out(lot.mending, self.scan)
+    def fixes(self, arrangement: Arrangement) -> Fixes:
+        """The lot's fixes afterwards."""
+        return left_out(arrangement.mending, self.scan)
 
-    def label(self, lot: Arrangement) -> str:
+    def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
-        at, side = where(lot, self.scan)
-        return f"card {at + 1}: no scan of its {side}, {named(self.scan)} left out"
+        position, side = where(arrangement, self.scan)
+        return f"card {position}: no scan of its {side}, {named(self.scan)} left out"
 
 
 @dataclass(frozen=True)
@@ -81,64 +84,66 @@ class MissingSide:
     position: int
     side: str
 
-    def cards(self, lot: Arrangement) -> list[Sides]:
+    def cards(self, arrangement: Arrangement) -> list[Sides]:
         """The cards of the lot afterwards; Refused where the side is missing already, or sides
         cannot slip."""
-        at = index_of(lot, self.position)
-        if getattr(lot.pairs[at], self.side) is None:
+        at = index_of(arrangement, self.position)
+        if scan_on(arrangement.pairs[at].sides, self.side) is None:
             raise Refused(f"Card {self.position} has no {self.side} already.")
-        part = stretch_of(lot, at)
+        part = segment_of(arrangement, at)
         if part.sides not in SLIPPING:
             raise Refused(
                 f"Sides are read as {part.sides}: none can slip. 'without {self.side}' leaves "
                 "that scan out."
             )
-        tokens, place = turn_of(lot, part, at, self.side)
+        tokens, place = scans_in_turn(arrangement, part, at, self.side)
         if part.sides is SideOrder.FRONTS_THEN_BACKS_REVERSED and self.side == "back":
             place += 1  # those backs were fed the other way, the last card's first
-        return laid(lot, part, [*tokens[:place], None, *tokens[place:]])
+        return with_segment(arrangement, part, [*tokens[:place], None, *tokens[place:]])
 
-    def mending(self, lot: Arrangement) -> Fixes:
-        """What is remembered of it."""
-        return replace(lot.mending, held=True)
+    def fixes(self, arrangement: Arrangement) -> Fixes:
+        """The lot's fixes afterwards."""
+        # Nothing else tells of the hole: paired by the rule again, the scans would close it.
+        return replace(arrangement.mending, held=True)
 
-    def label(self, lot: Arrangement) -> str:
+    def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
         return f"card {self.position}: its {self.side} is missing, the scans from there move on"
 
 
 @dataclass(frozen=True)
 class InsertGap:
-    """A side that was never scanned, by the scan that was fed before or after it: what was mended
-    in front of it meanwhile moves it as well. `side` is the one that is missing beside the `scan`,
+    """A side that was never scanned, by the scan that was fed before or after it: what was fixed in
+    front of it meanwhile moves it as well. `side` is the one that is missing beside the `scan`,
     which is the other one."""
 
     scan: str
     side: str
 
-    def cards(self, lot: Arrangement) -> list[Sides]:
+    def cards(self, arrangement: Arrangement) -> list[Sides]:
         """The cards of the lot afterwards; Refused where it cannot be done."""
-        return self._placed(lot).cards(lot)
+        # Found again by its scan each time: positions in a finding are those of the last audit.
+        return self._placed(arrangement).cards(arrangement)
 
-    def mending(self, lot: Arrangement) -> Fixes:
-        """What is remembered of it."""
-        return self._placed(lot).mending(lot)
+    def fixes(self, arrangement: Arrangement) -> Fixes:
+        """The lot's fixes afterwards."""
+        return self._placed(arrangement).fixes(arrangement)
 
-    def label(self, lot: Arrangement) -> str:
+    def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
-        return self._placed(lot).label(lot)
+        return self._placed(arrangement).label(arrangement)
 
-    def _placed(self, lot: Arrangement) -> MissingSide:
-        at, is_now = where(lot, self.scan)
-        first, second = (
-            ("back", "front")
-            if stretch_of(lot, at).sides is SideOrder.BACK_FIRST
-            else ("front", "back")
-        )
+    def _placed(self, arrangement: Arrangement) -> MissingSide:
+        there = where(arrangement, self.scan)
+        first, second = SIDES
+        if segment_of(arrangement, there.at).sides is SideOrder.BACK_FIRST:
+            first, second = second, first
         # it would have been fed before the scan, and so is missed where that lies
         if self.side == first:
-            return MissingSide(at + 1, is_now)
-        return MissingSide(at + 1, second) if is_now == first else MissingSide(at + 2, first)
+            return MissingSide(there.position, there.side)
+        if there.side == first:
+            return MissingSide(there.position, second)
+        return MissingSide(there.position + 1, first)
 
 
 @dataclass(frozen=True)
@@ -148,21 +153,28 @@ class SwapSides:
     one: str
     other: str
 
-    def cards(self, lot: Arrangement) -> list[Sides]:
+    def cards(self, arrangement: Arrangement) -> list[Sides]:
         """The cards of the lot afterwards."""
-        change = {self.one: self.other, self.other: self.one}
-        where(lot, self.one), where(lot, self.other)
-        return [_renamed(pair, change) for pair in lot.pairs]
+        # Refused for both before anything is made: one that is gone would be given to a card again.
+        for scan in (self.one, self.other):
+            where(arrangement, scan)
+        return [_renamed(pair, self._change) for pair in arrangement.pairs]
 
-    def mending(self, lot: Arrangement) -> Fixes:
-        """What is remembered of it."""
-        change = {self.one: self.other, self.other: self.one}
-        begins = tuple((change.get(scan, scan), sides) for scan, sides in lot.mending.stretches)
-        return replace(lot.mending, held=True, stretches=begins)
+    def fixes(self, arrangement: Arrangement) -> Fixes:
+        """The lot's fixes afterwards."""
+        # A segment begins at a scan by its name: where that one goes, the beginning must not.
+        begins = tuple(
+            (self._change.get(scan, scan), sides) for scan, sides in arrangement.mending.stretches
+        )
+        return replace(arrangement.mending, held=True, stretches=begins)
 
-    def label(self, lot: Arrangement) -> str:
+    def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
-        return f"card {where(lot, self.one)[0] + 1}: front and back change places"
+        return f"card {where(arrangement, self.one).position}: front and back change places"
+
+    @property
+    def _change(self) -> dict[str, str]:
+        return {self.one: self.other, self.other: self.one}
 
 
 @dataclass(frozen=True)
@@ -175,47 +187,56 @@ class Reorder:
     last: int | None
     sides: SideOrder
 
-    def cards(self, lot: Arrangement) -> list[Sides]:
+    def cards(self, arrangement: Arrangement) -> list[Sides]:
         """The cards of the lot afterwards."""
-        first, past = self._span(lot)
-        here = lot.pairs[first:past]
-        parts = {part.sides for part in stretches(lot) if part.first < past and part.past > first}
-        if parts <= set(ALTERNATING) and self.sides in ALTERNATING and len(parts) == 1:
-            middle = (
-                [pair[1:] for pair in here]
-                if self.sides in parts
-                else [(back, front) for _, front, back in here]
-            )
-        else:
-            middle = pair_up(
-                [name for pair in here for name in pair[1:] if name is not None], self.sides
-            )
-        return [*sides_of(lot.pairs[:first]), *middle, *sides_of(lot.pairs[past:])]
+        first, past = self._span(arrangement)
+        pairs = arrangement.pairs
+        return [
+            *sides_of(pairs[:first]),
+            *self._reordered(arrangement, first, past),
+            *sides_of(pairs[past:]),
+        ]
 
-    def mending(self, lot: Arrangement) -> Fixes:
-        """What is remembered of it."""
-        first, past = self._span(lot)
-        inside = {name for pair in lot.pairs[first:past] for name in pair[1:]}
-        begins = [(scan, sides) for scan, sides in lot.mending.stretches if scan not in inside]
-        begins.append((first_scan(lot.pairs[first]), self.sides))
-        if past < len(lot.pairs) and not any(scan in lot.pairs[past] for scan, _ in begins):
-            begins.append((first_scan(lot.pairs[past]), stretch_of(lot, past).sides))
-        return replace(lot.mending, held=True, stretches=tuple(begins))
+    def fixes(self, arrangement: Arrangement) -> Fixes:
+        """The lot's fixes afterwards."""
+        first, past = self._span(arrangement)
+        pairs = arrangement.pairs
+        # What began inside of the span before is overruled.
+        inside = {scan for pair in pairs[first:past] for scan in pair.scans}
+        begins = [one for one in arrangement.mending.stretches if one[0] not in inside]
+        begins.append((first_scan(pairs[first]), self.sides))
+        # Behind the span the order goes on that held there, unless something begins there anyway.
+        if past < len(pairs) and not any(scan in pairs[past].scans for scan, _ in begins):
+            begins.append((first_scan(pairs[past]), segment_of(arrangement, past).sides))
+        return replace(arrangement.mending, held=True, stretches=tuple(begins))
 
-    def label(self, lot: Arrangement) -> str:
+    def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
         return f"{span_words(self.first, self.last)}: sides read as {self.sides}"
 
-    def _span(self, lot: Arrangement) -> tuple[int, int]:
-        first, past = (
-            index_of(lot, self.first),
-            len(lot.pairs) if self.last is None else index_of(lot, self.last) + 1,
-        )
+    def _span(self, arrangement: Arrangement) -> tuple[int, int]:
+        """The first index, and one past the last."""
+        first, past = index_of(arrangement, self.first), len(arrangement.pairs)
+        if self.last is not None:
+            past = index_of(arrangement, self.last) + 1
         if past <= first:
             raise Refused(f"Card {self.last} does not come after card {self.first}.")
         return first, past
 
+    def _reordered(self, arrangement: Arrangement, first: int, past: int) -> list[Sides]:
+        """The cards of the span in the other order."""
+        here = arrangement.pairs[first:past]
+        orders = {
+            part.sides for part in segments(arrangement) if part.first < past and part.past > first
+        }
+        # Paired anew, a card that lacks a side would take the next card's scan.
+        if len(orders) == 1 and orders | {self.sides} <= set(ALTERNATING):
+            if self.sides in orders:
+                return sides_of(here)
+            return [(pair.back, pair.front) for pair in here]
+        return pair_up([scan for pair in here for scan in pair.scans], self.sides)
+
 
 def _renamed(pair: Pair, change: Mapping[str, str]) -> Sides:
-    front, back = (change.get(name, name) if name is not None else None for name in pair[1:])
+    front, back = (scan and change.get(scan, scan) for scan in pair.sides)
     return front, back

@@ -1,12 +1,12 @@
-"""What can be put right in a lot without touching a scan. Each way is a value that makes another
-arrangement of one.
+"""What can be put right in a lot without touching a scan. Each fix is a value that makes another
+arrangement of one (the command pattern, over frozen values).
 
 Tags stay with their cards, whatever moves: a mark goes with the card's front scan, else with its
 back."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Container, Mapping, Sequence
 from dataclasses import replace
 from typing import Protocol
 
@@ -20,45 +20,48 @@ from tagger.core.model.tags import Mark, Marking
 class Fix(Protocol):
     """One thing to put right."""
 
-    def cards(self, lot: Arrangement) -> list[Sides]:
+    def cards(self, arrangement: Arrangement) -> list[Sides]:
         """The cards of the lot afterwards. Raises Refused where it cannot be done."""
 
-    def mending(self, lot: Arrangement) -> Fixes:
-        """What is remembered of it."""
+    def fixes(self, arrangement: Arrangement) -> Fixes:
+        """The lot's fixes afterwards: what is kept so that it is remembered."""
 
-    def label(self, lot: Arrangement) -> str:
+    def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
 
 
-def mended(
-    lot: Arrangement, marks: Mapping[int, Mark], mend: Fix, next_id: int
+def apply_fix(
+    arrangement: Arrangement, marks: Mapping[int, Mark], fix: Fix, next_id: int
 ) -> tuple[Arrangement, tuple[Marking, ...]]:
     """The arrangement with something put right, and the marks that moved with their scans.
 
     Raises Refused where it cannot be done, or a tagged card would lose its scans or become one with
     another."""
-    cards, mending = mend.cards(lot), mend.mending(lot)
-    pairs, _ = identified(lot.pairs, cards, next_id)
-    moved = moved_marks(lot.pairs, pairs, marks)
-    if isinstance(mend, Join):
-        fresh = pairs[len(lot.pairs) :]
-        given = (
-            (new.id, mend.marks.get(old.id)) for new, old in zip(fresh, mend.lot.pairs, strict=True)
-        )
-        moved += tuple(Marking(id, Mark(), mark) for id, mark in given if mark is not None)
-    return Arrangement(lot.sides, pairs, _steady(mending, lot, pairs)), moved
+    cards, fixes = fix.cards(arrangement), fix.fixes(arrangement)
+    # Cards keep their identity by their scans, and with it all that is known of them elsewhere.
+    pairs, _ = identified(arrangement.pairs, cards, next_id)
+    moved = moved_marks(arrangement.pairs, pairs, marks)
+    # A joined folder's cards come with tags of their own, under identities that are new here.
+    if isinstance(fix, Join):
+        moved += fix.markings(pairs[len(arrangement.pairs) :])
+    kept = _with_beginnings(fixes, arrangement, pairs)
+    return Arrangement(arrangement.sides, pairs, kept), moved
 
 
-def _steady(mending: Fixes, before: Arrangement, after: Sequence[Pair]) -> Fixes:
-    """What is remembered, where a stretch whose first scan was left out begins with the scan that
-    came next."""
-    have = {name for pair in after for name in pair[1:]}
-    begins = []
-    for scan, sides in mending.stretches:
-        if scan not in have:
-            old = [name for pair in before.pairs for name in pair[1:] if name is not None]
-            behind = old[old.index(scan) + 1 :] if scan in old else []
-            scan = next((name for name in behind if name in have), "")
-        if scan:
-            begins.append((scan, sides))
-    return replace(mending, stretches=tuple(begins))
+def _with_beginnings(fixes: Fixes, before: Arrangement, after: Sequence[Pair]) -> Fixes:
+    """The fixes, where a segment whose first scan was left out begins with the scan that came
+    next."""
+    have = {scan for pair in after for scan in pair.scans}
+    begins = ((_first_left(before.scans, scan, have), sides) for scan, sides in fixes.stretches)
+    return replace(fixes, stretches=tuple((scan, sides) for scan, sides in begins if scan))
+
+
+def _first_left(scans: Sequence[str], first: str, have: Container[str]) -> str:
+    """The first of the scans from `first` on that is still there, empty where none is."""
+    if first in have:
+        return first
+    # A segment may begin at a scan that is on no card any more, of an earlier fix.
+    if first not in scans:
+        return ""
+    behind = scans[scans.index(first) + 1 :]
+    return next((scan for scan in behind if scan in have), "")

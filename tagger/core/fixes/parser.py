@@ -1,19 +1,20 @@
-"""What is to be mended, as it is typed: `missing back`, `70 swap`, `90 turn back 180 to 118`."""
+"""What is to be fixed, as it is typed: `missing back`, `70 swap`, `90 turn back 180 to 118`."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from tagger.core.feeding.order import feeding_key
-from tagger.core.feeding.sequence import ALTERNATING, stretches
-from tagger.core.fixes.cards import index_of
+from tagger.core.feeding.scan_sides import SIDES, scan_on
+from tagger.core.feeding.sequence import ALTERNATING
+from tagger.core.fixes.cards import index_of, segment_of
 from tagger.core.fixes.display import Brighten, Turn
 from tagger.core.fixes.feeding import MissingSide, NoScan, Reorder, SkipScan, SwapSides
 from tagger.core.fixes.fix import Fix
 from tagger.core.fixes.scans import Rescan, RestoreScan
-from tagger.core.model.arrangement import Arrangement, SideOrder
+from tagger.core.model.arrangement import Arrangement, Pair, SideOrder
 from tagger.core.model.text import named, printable
 from tagger.errors import Refused
 
@@ -44,153 +45,198 @@ WORDS = (
     ),
     ("join ../box13", "the cards of a folder beside this one come behind these, with their tags"),
 )
-SIDES = ("front", "back")
 SetOf = Callable[[int], str]
 _ORDERS = {re.sub(r"[^a-z]+", " ", str(order)): order for order in SideOrder}
+DEGREES = ("90", "180", "270")
 
 
 @dataclass(frozen=True)
 class FixRequest:
-    """What was asked for: mends, or the card whose sheet is to be split, or the folder that is to
+    """What was asked for: fixes, or the card whose sheet is to be split, or the folder that is to
     be joined."""
 
-    mends: tuple[Fix, ...] = ()
+    fixes: tuple[Fix, ...] = ()
     split: int | None = None
     join: str = ""
 
 
-def read_mend(text: str, here: int, lot: Arrangement, set_of: SetOf = lambda _: "") -> FixRequest:
+@dataclass(frozen=True)
+class _Typed:
+    """What was typed: the verb, the words behind it, and the card (from 1) that is meant.
+    `set_of` a card gives its set."""
+
+    verb: str
+    rest: tuple[str, ...]
+    here: int
+    arrangement: Arrangement
+    set_of: SetOf
+
+    @property
+    def index(self) -> int:
+        """The card's index. Raises Refused where there is no such card."""
+        return index_of(self.arrangement, self.here)
+
+    @property
+    def pair(self) -> Pair:
+        """The card. Raises Refused where there is none."""
+        return self.arrangement.pairs[self.index]
+
+    @property
+    def only_side(self) -> str:
+        """The one side that is named. Raises Refused where there is none, or something else."""
+        side = _side(self.rest[:1], self.verb)
+        if len(self.rest) > 1:
+            much = printable(" ".join(self.rest[1:]), 40)
+            raise Refused(f"'{much}' is too much: say '{self.verb} {side}'.")
+        return side
+
+    @property
+    def scan(self) -> str:
+        """The card's scan of the side that is named. Raises Refused where it has none."""
+        side = self.only_side
+        scan = scan_on(self.pair.sides, side)
+        if scan is None:
+            raise Refused(f"Card {self.here} has no {side}.")
+        return scan
+
+    def span(self) -> tuple[int | None, list[str]]:
+        """The last card that is meant (None: to the end), and the words before it: `on`, `to 95`,
+        else the card itself."""
+        rest, cards = list(self.rest), len(self.arrangement.pairs)
+        if rest and rest[-1].casefold() == "on":
+            return None, rest[:-1]
+        if len(rest) < 2 or rest[-2].casefold() != "to":
+            return self.here, rest
+        # Cut before it is read: Python refuses to read a number of thousands of digits.
+        if not rest[-1].isdecimal() or not self.here <= int(rest[-1][:9]) <= cards:
+            raise Refused(f"'to {printable(rest[-1], 20)}' is no card from {self.here} to {cards}.")
+        return int(rest[-1]), rest[:-2]
+
+
+def read_fix(
+    text: str, here: int, arrangement: Arrangement, set_of: SetOf = lambda _: ""
+) -> FixRequest:
     """What the words ask for. `here` is the card (from 1) that is meant where none is named;
     `set_of` a card gives its set.
 
     Raises Refused where they are not understood, with what can be said.
     """
     words = text.split()
+    # A longer number is no position; of thousands of digits Python would not even read it.
     if words and words[0].isdecimal() and len(words[0]) < 10:
         here = int(words.pop(0))
     if not words:
         raise Refused(f"Say what to mend: {_known()}.")
-    verb, rest = words[0].casefold(), words[1:]
-    if verb not in _READERS:
-        near = [known for known in _READERS if len(verb) > 1 and known.startswith(verb)]
-        if len(near) != 1:
-            raise Refused(f"'{printable(verb, 40)}' is no way to mend: {_known()}.")
-        verb = near[0]
-    return _READERS[verb](rest, here, lot, set_of)
+    verb = _verb(words[0].casefold())
+    return _READERS[verb](_Typed(verb, tuple(words[1:]), here, arrangement, set_of))
+
+
+def _verb(typed: str) -> str:
+    """The verb that is meant: it may be cut short as long as it is clear."""
+    if typed in _READERS:
+        return typed
+    near = [known for known in _READERS if len(typed) > 1 and known.startswith(typed)]
+    if len(near) != 1:
+        raise Refused(f"'{printable(typed, 40)}' is no way to mend: {_known()}.")
+    return near[0]
 
 
 def _known() -> str:
     return ", ".join(_READERS)
 
 
-def _side(rest: list[str], verb: str) -> str:
-    said = rest[0].casefold() if rest else ""
-    side = next((side for side in SIDES if said and side.startswith(said)), "")
+def _side(words: Sequence[str], verb: str) -> str:
+    """The side that the first of the words names, if only by its first letters."""
+    typed = words[0].casefold() if words else ""
+    side = next((side for side in SIDES if typed and side.startswith(typed)), "")
     if not side:
         raise Refused(f"Say which side: '{verb} front' or '{verb} back'.")
     return side
 
 
-def _only_side(rest: list[str], verb: str) -> str:
-    side = _side(rest, verb)
-    if len(rest) > 1:
-        raise Refused(f"'{printable(' '.join(rest[1:]), 40)}' is too much: say '{verb} {side}'.")
-    return side
+def _drop(typed: _Typed) -> FixRequest:
+    return FixRequest((SkipScan(typed.scan),))
 
 
-def _scan_at(lot: Arrangement, here: int, side: str) -> str:
-    scan: str | None = getattr(lot.pairs[index_of(lot, here)], side)
-    if scan is None:
-        raise Refused(f"Card {here} has no {side}.")
-    return scan
+def _without(typed: _Typed) -> FixRequest:
+    return FixRequest((NoScan(typed.scan),))
 
 
-def _drop(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> FixRequest:
-    return FixRequest((SkipScan(_scan_at(lot, here, _only_side(rest, "drop"))),))
+def _missing(typed: _Typed) -> FixRequest:
+    return FixRequest((MissingSide(typed.index + 1, typed.only_side),))
 
 
-def _without(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> FixRequest:
-    return FixRequest((NoScan(_scan_at(lot, here, _only_side(rest, "without"))),))
-
-
-def _missing(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> FixRequest:
-    index_of(lot, here)
-    return FixRequest((MissingSide(here, _only_side(rest, "missing")),))
-
-
-def _last(rest: list[str], here: int, lot: Arrangement) -> tuple[int | None, list[str]]:
-    """The last card of a span (None: to the end), and the words before it: `on`, `to 95`, else the
-    card itself."""
-    if rest and rest[-1].casefold() == "on":
-        return None, rest[:-1]
-    if len(rest) > 1 and rest[-2].casefold() == "to":
-        if not rest[-1].isdecimal() or not here <= int(rest[-1][:9]) <= len(lot.pairs):
-            raise Refused(
-                f"'to {printable(rest[-1], 20)}' is no card from {here} to {len(lot.pairs)}."
-            )
-        return int(rest[-1]), rest[:-2]
-    return here, rest
-
-
-def _swap(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> FixRequest:
-    last, left = _last(rest, here, lot)
+def _swap(typed: _Typed) -> FixRequest:
+    last, left = typed.span()
     if left:
         raise Refused("Say 'swap', 'swap on' or 'swap to 95'.")
-    pair = lot.pairs[index_of(lot, here)]
-    if last == here:
+    pair = typed.pair
+    if last == typed.here:
         if pair.front is None or pair.back is None:
-            raise Refused(f"Card {here} has one side only; 'missing' and 'drop' move scans.")
+            raise Refused(f"Card {typed.here} has one side only; 'missing' and 'drop' move scans.")
         return FixRequest((SwapSides(pair.front, pair.back),))
-    sides = next(part.sides for part in stretches(lot) if part.first < here <= part.past)
+    sides = segment_of(typed.arrangement, typed.index).sides
+    # Only where sides alternate is "the other way round" one order: stacks have no opposite.
     if sides not in ALTERNATING:
         raise Refused(f"Sides are read as {sides}; 'order' reads a stretch in another way.")
-    other = SideOrder.ALTERNATE if sides is SideOrder.BACK_FIRST else SideOrder.BACK_FIRST
-    return FixRequest((Reorder(here, last, other),))
+    (other,) = set(ALTERNATING) - {sides}
+    return FixRequest((Reorder(typed.here, last, other),))
 
 
-def _turn(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> FixRequest:
-    last, left = _last(rest, here, lot)
-    degrees, sides = 180, list(SIDES)
-    for word in left:
-        if word.isdecimal():
-            if word not in ("90", "180", "270"):
-                raise Refused("A scan can be turned by 90, 180 or 270 degrees, clockwise.")
-            degrees = int(word)
-        else:
-            sides = [_side([word], "turn")] if word.casefold() != "both" else sides
-    first, past = index_of(lot, here), len(lot.pairs) if last is None else last
-    scans = [getattr(pair, side) for pair in lot.pairs[first:past] for side in sides]
+def _turn(typed: _Typed) -> FixRequest:
+    last, left = typed.span()
+    degrees, sides = _turn_words(left)
+    pairs = typed.arrangement.pairs[typed.index : last]
+    scans = [scan_on(pair.sides, side) for pair in pairs for side in sides]
     there = tuple(scan for scan in scans if scan is not None)
     if not there:
-        raise Refused(f"Card {here} has no {' or '.join(sides)}.")
+        raise Refused(f"Card {typed.here} has no {' or '.join(sides)}.")
     return FixRequest((Turn(there, degrees),))
 
 
-def _order(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> FixRequest:
-    last, left = (
-        _last(rest, here, lot) if rest and (rest[-1] == "on" or "to" in rest) else (None, rest)
-    )
+def _turn_words(words: Sequence[str]) -> tuple[int, Sequence[str]]:
+    """By how many degrees, and which sides: half round and both where nothing is said."""
+    degrees = 180
+    sides: Sequence[str] = SIDES
+    for word in words:
+        if word.isdecimal():
+            if word not in DEGREES:
+                raise Refused("A scan can be turned by 90, 180 or 270 degrees, clockwise.")
+            degrees = int(word)
+        elif word.casefold() != "both":
+            sides = (_side([word], "turn"),)
+    return degrees, sides
+
+
+def _order(typed: _Typed) -> FixRequest:
+    last: int | None = None
+    left: Sequence[str] = typed.rest
+    # Unlike a turn or a swap it holds from here on where nothing is said.
+    if left and (left[-1] == "on" or "to" in left):
+        last, left = typed.span()
     said = " ".join(re.sub(r"[^a-z]+", " ", " ".join(left).casefold()).split())
+    # Commas and case do not count, and as much as is clear is enough.
     found = [order for name, order in _ORDERS.items() if said and name.startswith(said)]
+    # "all fronts then all backs" is also how its reverse begins.
     exact = _ORDERS.get(said)
     if exact is None and len(found) != 1:
         raise Refused(f"Say which side order: {'; '.join(SideOrder)}.")
-    index_of(lot, here)
-    return FixRequest((Reorder(here, last, exact or found[0]),))
+    return FixRequest((Reorder(typed.index + 1, last, exact or found[0]),))
 
 
-def _rescan(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> FixRequest:
-    side = _side(rest, "rescan")
-    index_of(lot, here)
-    return FixRequest((Rescan(here, side, " ".join(rest[1:]) or _newest(lot, here)),))
+def _rescan(typed: _Typed) -> FixRequest:
+    side = _side(typed.rest[:1], "rescan")
+    # Names of scans may hold spaces, so all that is left is the name.
+    name = " ".join(typed.rest[1:])
+    return FixRequest((Rescan(typed.index + 1, side, name or _newest(typed)),))
 
 
-def _newest(lot: Arrangement, here: int) -> str:
+def _newest(typed: _Typed) -> str:
     """The scan that was fed last, if it is alone on its card and could be meant."""
-    names = [name for pair in lot.pairs for name in pair[1:] if name is not None]
-    newest = max(names, key=feeding_key)
-    pair = next(pair for pair in lot.pairs if newest in pair[1:])
-    if None not in pair[1:] or lot.pairs[here - 1] is pair:
+    newest = max(typed.arrangement.scans, key=feeding_key)
+    pair = typed.arrangement.card_with(newest)
+    # What was scanned again was fed alone: one that shares a card belongs there.
+    if pair is None or None not in pair.sides or pair.id == typed.pair.id:
         raise Refused(
             f"{named(newest)} is the newest scan, and has its own card; name the scan that is "
             "meant."
@@ -198,42 +244,46 @@ def _newest(lot: Arrangement, here: int) -> str:
     return newest
 
 
-def _split(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> FixRequest:
-    index_of(lot, here)
-    if rest:
+def _split(typed: _Typed) -> FixRequest:
+    position = typed.index + 1
+    if typed.rest:
         raise Refused("Say 'split', with the position of another card before it.")
-    return FixRequest(split=here)
+    return FixRequest(split=position)
 
 
-def _bring(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> FixRequest:
-    if not rest:
-        left = ", ".join(named(scan) for scan in lot.mending.left_out[-5:])
-        raise Refused(f"Name the scan to bring back: {left}." if left else "No scan was left out.")
-    return FixRequest((RestoreScan(" ".join(rest)),))
+def _bring(typed: _Typed) -> FixRequest:
+    if typed.rest:
+        return FixRequest((RestoreScan(" ".join(typed.rest)),))
+    left = ", ".join(named(scan) for scan in typed.arrangement.mending.left_out[-5:])
+    if not left:
+        raise Refused("No scan was left out.")
+    raise Refused(f"Name the scan to bring back: {left}.")
 
 
-def _levels(rest: list[str], here: int, lot: Arrangement, set_of: SetOf) -> FixRequest:
-    said = [word.casefold() for word in rest]
+def _levels(typed: _Typed) -> FixRequest:
+    said = [word.casefold() for word in typed.rest]
     if said not in (["on"], ["off"], ["on", "set"], ["off", "set"]):
         raise Refused("Say 'levels on', 'levels off', or 'levels on set' for this card's set.")
-    index_of(lot, here)
-    set_name = set_of(here) if len(said) == 2 else "*"
+    position = typed.index + 1
+    # By set as a rule: shiny sets scan dark, and the others of the lot do not.
+    set_name = typed.set_of(position) if len(said) == 2 else "*"
     if not set_name:
         raise Refused("This card has no set yet; 'levels on' is for the whole lot.")
     if said == ["off"]:
-        return FixRequest(
-            tuple(Brighten(name, False) for name in lot.mending.levels) or (Brighten("*", False),)
-        )
+        # Sets that were brightened one by one are switched off with the lot.
+        names = typed.arrangement.mending.levels or ("*",)
+        return FixRequest(tuple(Brighten(name, False) for name in names))
     return FixRequest((Brighten(set_name, said[0] == "on"),))
 
 
-def _join(rest: list[str], here: int, lot: Arrangement, _: SetOf) -> FixRequest:
-    if not rest:
+def _join(typed: _Typed) -> FixRequest:
+    if not typed.rest:
         raise Refused("Name the folder to join: it lies beside this lot's own, '../box13'.")
-    return FixRequest(join=" ".join(rest))
+    # Only its name: rules read no files, whoever asked for this does.
+    return FixRequest(join=" ".join(typed.rest))
 
 
-_READERS: dict[str, Callable[[list[str], int, Arrangement, SetOf], FixRequest]] = {
+_READERS: dict[str, Callable[[_Typed], FixRequest]] = {
     "drop": _drop,
     "missing": _missing,
     "without": _without,

@@ -3,15 +3,16 @@ folder."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from tagger.core.feeding.order import Sides
+from tagger.core.feeding.scan_sides import card_with_side, other_side, scan_on, side_of
 from tagger.core.feeding.sequence import fitted_in
-from tagger.core.fixes.cards import first_scan, index_of, left_out, sides_of, where, with_side
+from tagger.core.fixes.cards import first_scan, index_of, left_out, sides_of, with_side
 from tagger.core.fixes.feeding import SkipScan
-from tagger.core.model.arrangement import Arrangement, Fixes
-from tagger.core.model.tags import Mark
+from tagger.core.model.arrangement import Arrangement, Fixes, Pair, SideOrder
+from tagger.core.model.tags import Mark, Marking
 from tagger.core.model.text import named
 from tagger.errors import Refused
 
@@ -25,69 +26,82 @@ class Rescan:
     side: str
     scan: str
 
-    def cards(self, lot: Arrangement) -> list[Sides]:
+    def cards(self, arrangement: Arrangement) -> list[Sides]:
         """The cards of the lot afterwards; Refused where the scan is the side already."""
-        at = index_of(lot, self.position)
-        old = getattr(lot.pairs[at], self.side)
+        at = index_of(arrangement, self.position)
+        old = self._old(arrangement)
         if old == self.scan:
             raise Refused(f"{named(self.scan)} is the {self.side} of card {self.position} already.")
-        if any(self.scan in pair[1:] for pair in lot.pairs):
-            there = where(lot, self.scan)[0]
-            cards = (
-                SkipScan(self.scan).cards(lot)
-                if there > at
-                else with_side(lot, *where(lot, self.scan), None)
-            )
-        elif self.scan in lot.mending.left_out:
-            cards = sides_of(lot.pairs)
-        else:
-            raise Refused(f"{named(self.scan)} is no scan of this lot.")
-        kept = lot.pairs[at].front if self.side == "back" else lot.pairs[at].back
-        index = next((n for n, card in enumerate(cards) if (old or kept) in card), None)
+        cards = self._without_the_scan(arrangement, at)
+        # Cards may have moved or gone meanwhile: the card is found again by a scan that it keeps.
+        known_by = old or scan_on(arrangement.pairs[at].sides, other_side(self.side))
+        index = next((n for n, card in enumerate(cards) if known_by in card), None)
         if index is None:
             raise Refused(
                 f"Card {self.position} has no other scan, so there is nothing to put this one to."
             )
-        front, back = cards[index]
-        cards[index] = (self.scan, back) if self.side == "front" else (front, self.scan)
+        cards[index] = card_with_side(cards[index], self.side, self.scan)
         return cards
 
-    def mending(self, lot: Arrangement) -> Fixes:
-        """What is remembered of it."""
-        old = getattr(lot.pairs[index_of(lot, self.position)], self.side)
-        mending = left_out(lot.mending, old) if old is not None else replace(lot.mending, held=True)
+    def fixes(self, arrangement: Arrangement) -> Fixes:
+        """The lot's fixes afterwards."""
+        old = self._old(arrangement)
+        fixes = replace(arrangement.mending, held=True)
+        if old is not None:
+            fixes = left_out(fixes, old)
+        # A segment begins at a scan by its name, so it begins at the new one now.
         begins = tuple(
-            (self.scan if scan == old else scan, sides) for scan, sides in mending.stretches
+            (self.scan if scan == old else scan, sides) for scan, sides in fixes.stretches
         )
-        left = tuple(scan for scan in mending.left_out if scan != self.scan)
-        return replace(mending, stretches=begins, left_out=left)
+        left = tuple(scan for scan in fixes.left_out if scan != self.scan)
+        return replace(fixes, stretches=begins, left_out=left)
 
-    def label(self, lot: Arrangement) -> str:
+    def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
         return f"card {self.position}: {named(self.scan)} is its {self.side} now"
+
+    def _old(self, arrangement: Arrangement) -> str | None:
+        """The scan that is the side so far."""
+        pair = arrangement.pairs[index_of(arrangement, self.position)]
+        return scan_on(pair.sides, self.side)
+
+    def _without_the_scan(self, arrangement: Arrangement, at: int) -> list[Sides]:
+        """The cards of the lot without the scan where it lies so far."""
+        there = side_of(arrangement, self.scan)
+        if there is None:
+            if self.scan not in arrangement.mending.left_out:
+                raise Refused(f"{named(self.scan)} is no scan of this lot.")
+            return sides_of(arrangement.pairs)
+        # Fed after the card it was one too many there, and what follows moves up; fed before it,
+        # moving up would move the card itself.
+        if there.at > at:
+            return SkipScan(self.scan).cards(arrangement)
+        return with_side(arrangement, there.at, there.side, None)
 
 
 @dataclass(frozen=True)
 class Split:
-    """The sheets of one card parted into cards: names of parts as `core.order.part_name` gives
-    them."""
+    """The sheets of one card parted into cards: names of parts as `core.feeding.order.part_name`
+    gives them."""
 
     position: int
     parts: tuple[Sides, ...]
 
-    def cards(self, lot: Arrangement) -> list[Sides]:
+    def cards(self, arrangement: Arrangement) -> list[Sides]:
         """The cards of the lot afterwards."""
-        at = index_of(lot, self.position)
-        return [*sides_of(lot.pairs[:at]), *self.parts, *sides_of(lot.pairs[at + 1 :])]
+        at = index_of(arrangement, self.position)
+        pairs = arrangement.pairs
+        return [*sides_of(pairs[:at]), *self.parts, *sides_of(pairs[at + 1 :])]
 
-    def mending(self, lot: Arrangement) -> Fixes:
-        """What is remembered of it."""
-        mending = lot.mending
-        for scan in lot.pairs[index_of(lot, self.position)][1:]:
-            mending = mending if scan is None else left_out(mending, scan)
-        return mending
+    def fixes(self, arrangement: Arrangement) -> Fixes:
+        """The lot's fixes afterwards."""
+        fixes = arrangement.mending
+        # The sheets stay in the folder: left out, they are not taken in again as new scans.
+        for scan in arrangement.pairs[index_of(arrangement, self.position)].scans:
+            fixes = left_out(fixes, scan)
+        return fixes
 
-    def label(self, lot: Arrangement) -> str:
+    def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
         return f"card {self.position}: the sheet is {len(self.parts)} cards"
 
@@ -98,18 +112,19 @@ class RestoreScan:
 
     scan: str
 
-    def cards(self, lot: Arrangement) -> list[Sides]:
+    def cards(self, arrangement: Arrangement) -> list[Sides]:
         """The cards of the lot afterwards; Refused where the scan was not left out."""
-        if self.scan not in lot.mending.left_out:
+        if self.scan not in arrangement.mending.left_out:
             raise Refused(f"{named(self.scan)} was not left out of the lot.")
-        return fitted_in(lot, [self.scan])
+        # As one that came late: it fills the hole that it left, or comes at the end.
+        return fitted_in(arrangement, [self.scan])
 
-    def mending(self, lot: Arrangement) -> Fixes:
-        """What is remembered of it."""
-        left = tuple(scan for scan in lot.mending.left_out if scan != self.scan)
-        return replace(lot.mending, left_out=left, held=True)
+    def fixes(self, arrangement: Arrangement) -> Fixes:
+        """The lot's fixes afterwards."""
+        left = tuple(scan for scan in arrangement.mending.left_out if scan != self.scan)
+        return replace(arrangement.mending, left_out=left, held=True)
 
-    def label(self, lot: Arrangement) -> str:
+    def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
         return f"taken in again: {named(self.scan)}"
 
@@ -118,34 +133,50 @@ class RestoreScan:
 class Join:
     """The cards of another folder behind those of the lot, with their scans under the names that
     they have from here; what was joined to that one comes with it. `marks` are their marks, by the
-    identities in `lot`."""
+    identities in `other`, the arrangement of that folder's lot."""
 
     folder: str
-    lot: Arrangement
+    other: Arrangement
     marks: Mapping[int, Mark]
 
-    def cards(self, lot: Arrangement) -> list[Sides]:
+    def cards(self, arrangement: Arrangement) -> list[Sides]:
         """The cards of the lot afterwards; Refused where the folder was joined before."""
-        for folder in (self.folder, *self.lot.mending.joined):
-            if folder in lot.mending.joined:
+        # A folder that comes with another one is as much a part of the lot as that.
+        for folder in (self.folder, *self.other.mending.joined):
+            if folder in arrangement.mending.joined:
                 raise Refused(f"{named(folder)} belongs to the lot already.")
-        return [*sides_of(lot.pairs), *sides_of(self.lot.pairs)]
+        return [*sides_of(arrangement.pairs), *sides_of(self.other.pairs)]
 
-    def mending(self, lot: Arrangement) -> Fixes:
-        """What is remembered of it."""
-        here, there = lot.mending, self.lot.mending
-        begins = (*here.stretches, *there.stretches)
-        if self.lot.pairs and not any(scan in self.lot.pairs[0] for scan, _ in there.stretches):
-            begins += ((first_scan(self.lot.pairs[0]), self.lot.sides),)
+    def fixes(self, arrangement: Arrangement) -> Fixes:
+        """The lot's fixes afterwards."""
+        here, there = arrangement.mending, self.other.mending
         return replace(
             here,
+            # What was put right there stays right here.
             left_out=(*here.left_out, *there.left_out),
             turns=(*here.turns, *there.turns),
-            stretches=begins,
+            stretches=(*here.stretches, *there.stretches, *self._beginning()),
             joined=(*here.joined, self.folder, *there.joined),
             held=True,
         )
 
-    def label(self, lot: Arrangement) -> str:
+    def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
-        return f"{len(self.lot.pairs)} cards of {named(self.folder)} joined"
+        return f"{len(self.other.pairs)} cards of {named(self.folder)} joined"
+
+    def markings(self, fresh: Sequence[Pair]) -> tuple[Marking, ...]:
+        """What its cards are marked with, now that they are these: in the order of `other`."""
+        return tuple(
+            Marking(new.id, Mark(), self.marks[old.id])
+            for new, old in zip(fresh, self.other.pairs, strict=True)
+            if old.id in self.marks
+        )
+
+    def _beginning(self) -> tuple[tuple[str, SideOrder], ...]:
+        """Its first card, from which on its own side order holds, unless its fixes say so."""
+        if not self.other.pairs:
+            return ()
+        first = self.other.pairs[0]
+        if any(scan in first.scans for scan, _ in self.other.mending.stretches):
+            return ()
+        return ((first_scan(first), self.other.sides),)

@@ -4,6 +4,7 @@ the first look."""
 from __future__ import annotations
 
 from array import array
+from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import accumulate, chain
 from typing import overload
@@ -119,3 +120,9 @@ def pack_postings(name: str, lists: Sequence[Sequence[int]]) -> Sections:
         f"{name}.ends": array("I", accumulate(map(len, lists))),
         f"{name}.items": array("I", chain.from_iterable(lists)),
     }
+
+
+def within(steps: Sequence[int], some: range) -> Sequence[int]:
+    """Those of some rising steps that lie in a range."""
+    low = bisect_left(steps, some.start)
+    return steps[low : bisect_left(steps, some.stop, low)]

@@ -10,9 +10,9 @@ from itertools import accumulate, count
 from typing import Any
 
 from tagger.core.checklist.checklist import Checklist
-from tagger.core.checklist.columns import Extra, Rows
+from tagger.core.checklist.columns import Rows
 from tagger.core.index.flat_arrays import Sections, pack_postings, pack_texts
-from tagger.core.model.tags import Parallel
+from tagger.core.model.tags import Extra, Parallel, is_base
 from tagger.core.model.text import fold, initials, people, words
 
 # How a word stands in a name: two bits for its kind, four for how many words more the name has.
@@ -93,7 +93,7 @@ def _pack_kinds(rows: Rows, sections: Sections) -> None:
     runs: dict[str, list[int]] = {}
     for kind, parallels in enumerate(rows.parallels.values):
         for name, run in parallels:
-            if fold(name) != "base":
+            if not is_base(name):
                 for word in words(name):
                     _note(spelled, word, kind << MARK_BITS)
                 letters = "".join(part[:1] for part in fold(name).split())

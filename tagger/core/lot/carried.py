@@ -35,8 +35,10 @@ class Carried:
         place."""
         if self.get(name) == value:
             return self
+        # what is set anew goes last, so that `newest` is what an empty F6 drops
         kept = tuple(pair for pair in self.pairs if pair[0] != name)
-        return Carried((*kept, (name, value)) if value else kept, self.stretch)
+        new = ((name, value),) if value else ()
+        return Carried((*kept, *new), self.stretch)
 
     def newest(self) -> str:
         """The field that was set last, the set itself left out; empty where there is none."""

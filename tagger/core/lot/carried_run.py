@@ -14,7 +14,7 @@ from tagger.core.lot.carried import CARRIED_FIELDS, Carried, CarriedRun
 from tagger.core.model.text import fold
 from tagger.errors import Refused
 
-LONGEST = 9999  # cards of one stretch
+LONGEST = 9999  # cards of one stretch, far more than a tray holds
 _NEXT = re.compile(r"(?:^|\s)next=(\S*)", re.IGNORECASE)
 
 
@@ -56,21 +56,16 @@ def carried_on(carried: Carried, found: Mapping[str, str], count: int | None) ->
             carried = _kept(carried.put(name, value), name)
         return carried
     if not found:
-        return (
-            carried
-            if carried.stretch is None
-            else replace(carried, stretch=carried.stretch._replace(left=count))
-        )
+        if carried.stretch is None:
+            return carried
+        return replace(carried, stretch=carried.stretch._replace(left=count))
+    # stretches do not nest: the end of this one brings back what was before the one at work
     before = ended(carried)
     after = before
     for name, value in found.items():
         after = after.put(name, value)
-    return replace(
-        after,
-        stretch=CarriedRun(
-            count, tuple(name for name in CARRIED_FIELDS if name in found), before.pairs
-        ),
-    )
+    fields = tuple(name for name in CARRIED_FIELDS if name in found)
+    return replace(after, stretch=CarriedRun(count, fields, before.pairs))
 
 
 def dropped(carried: Carried, field: str) -> Carried:
@@ -84,7 +79,8 @@ def _kept(carried: Carried, field: str) -> Carried:
     if stretch is None or field not in stretch.fields:
         return carried
     fields = tuple(name for name in stretch.fields if name != field)
-    return replace(carried, stretch=stretch._replace(fields=fields) if fields else None)
+    left = stretch._replace(fields=fields) if fields else None
+    return replace(carried, stretch=left)
 
 
 def counted(carried: Carried) -> Carried:
@@ -92,11 +88,9 @@ def counted(carried: Carried) -> Carried:
     stretch = carried.stretch
     if stretch is None:
         return carried
-    return (
-        replace(carried, stretch=stretch._replace(left=stretch.left - 1))
-        if stretch.left > 1
-        else ended(carried)
-    )
+    if stretch.left == 1:
+        return ended(carried)
+    return replace(carried, stretch=stretch._replace(left=stretch.left - 1))
 
 
 def ended(carried: Carried) -> Carried:
@@ -105,6 +99,7 @@ def ended(carried: Carried) -> Carried:
     stretch = carried.stretch
     if stretch is None:
         return carried
+    # what was carried from now on within the stretch stays: only its own fields go back
     after = Carried(stretch.before)
     for name in CARRIED_FIELDS:
         if name not in stretch.fields:

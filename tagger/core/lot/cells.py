@@ -15,12 +15,16 @@ LONGEST = 4000  # characters of a text with something unprintable in it
 def plain(text: str) -> str:
     """Text as UTF-8 can hold it: bytes of a file name that are no UTF-8 and control characters
     become escapes."""
-    return text if text.isprintable() else printable(text, LONGEST)
+    # asked of every cell of an export, and nearly always so
+    if text.isprintable():
+        return text
+    return printable(text, LONGEST)
 
 
 def guarded(text: str) -> str:
     """The text with an apostrophe in front where a spreadsheet would run it as a formula. A text
     that looks guarded already gets one too, so that `unguarded` gives each text back as it was."""
+    # a text of apostrophes before a sign must come back with all of them
     if text and text[0] in _FIRST and text.lstrip(_GUARD).startswith(FORMULA):
         return _GUARD + text
     return text
@@ -28,4 +32,6 @@ def guarded(text: str) -> str:
 
 def unguarded(cell: str) -> str:
     """The text that `guarded` made this cell of."""
-    return cell[1:] if cell.startswith(_GUARD) and cell.lstrip(_GUARD).startswith(FORMULA) else cell
+    if cell.startswith(_GUARD) and cell.lstrip(_GUARD).startswith(FORMULA):
+        return cell[1:]
+    return cell

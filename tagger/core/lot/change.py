@@ -1,27 +1,48 @@
-"""One undoable step, and what it makes of a lot."""
+"""What happens to a lot: changes, which can be undone, and what is only noted."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
 from tagger.core.lot.carried import Cursor
+from tagger.core.lot.sitting import Sitting
 from tagger.core.model.arrangement import Arrangement
 from tagger.core.model.tags import Mark, Marking
 
 
 @dataclass(frozen=True, slots=True)
 class Effect:
-    """What becomes of a lot: the desk, new marks by the cards' identities, and a new arrangement if
-    there is one."""
+    """What becomes of a lot: where the dealer stands, new marks by the cards' identities, and a new
+    arrangement if there is one."""
 
-    desk: Cursor
+    cursor: Cursor
     marks: tuple[tuple[int, Mark], ...] = ()
     arrangement: Arrangement | None = None
 
 
 @dataclass(frozen=True, slots=True)
+class FolderRead:
+    """The folder was read: the arrangement that follows from its scans, and the next free
+    identity."""
+
+    arrangement: Arrangement
+    next_id: int
+
+
+@dataclass(frozen=True, slots=True)
+class ChecklistsKnown:
+    """The checklist files that belong to the lot from now on."""
+
+    paths: tuple[str, ...]
+
+
+# A Cursor is where the dealer stands from now on; a Sitting what is known of one by now.
+Event = Effect | FolderRead | ChecklistsKnown | Cursor | Sitting
+
+
+@dataclass(frozen=True, slots=True)
 class Change:
-    """One undoable step: marks, the desk before and after, and the arrangement where that changed
+    """One undoable step: marks, the cursor before and after, and the arrangement where that changed
     too."""
 
     label: str
@@ -39,6 +60,6 @@ class Change:
     def backward(self) -> Effect:
         """What taking it back makes of the lot."""
         arrangement = self.arrangement[0] if self.arrangement else None
-        return Effect(
-            self.before, tuple((m.id, m.before) for m in reversed(self.marks)), arrangement
-        )
+        # the last goes back first: a mark that was moved twice ends where it was at first
+        marks = tuple((m.id, m.before) for m in reversed(self.marks))
+        return Effect(self.before, marks, arrangement)

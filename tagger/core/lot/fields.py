@@ -6,8 +6,9 @@ from collections.abc import Callable, Iterable, Iterator
 from typing import NamedTuple
 
 from tagger.core.lot.cells import plain
-from tagger.core.lot.lot import LotState
+from tagger.core.lot.view import LotView
 from tagger.core.model.arrangement import Pair
+from tagger.core.model.money import PRICE, price_column
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.tags import Mark, State, Tags
 
@@ -18,7 +19,6 @@ COLUMNS = (
 )  # fmt: skip
 FIELDS = (*COLUMNS, "run", "price", "lot", "count")
 TAGS = ("set", "number", "subject", "team", "parallel", "serial", "condition", "place")
-PRICE = "price"
 
 Value = int | str
 
@@ -32,19 +32,26 @@ class CardInLot(NamedTuple):
 
 
 class Field(NamedTuple):
-    """A field by its name. `source` is the checklist's column that it is, empty for one of ours."""
+    """A field by its name. `source` is the checklist's column that it is, empty for one of ours.
+    `own`: it is the column of prices, and that of the card's own parallel goes before it."""
 
     name: str
     source: str = ""
+    own: bool = False
+
+    def column(self, tags: Tags) -> str:
+        """The checklist's column that the field is for a card with these tags."""
+        own = price_column(tags.extra, tags.parallel) if self.own else ""
+        return own or self.source
 
 
-def cards(lot: LotState) -> Iterator[CardInLot]:
+def cards(lot: LotView) -> Iterator[CardInLot]:
     """All cards of a lot in feeding order."""
     for position, pair in enumerate(lot.arrangement.pairs, start=1):
         yield CardInLot(position, pair, lot.mark(pair.id))
 
 
-def further_columns(lot: LotState) -> tuple[str, ...]:
+def further_columns(lot: LotView) -> tuple[str, ...]:
     """The checklist's further columns that any card has, in order of appearance."""
     return tuple(dict.fromkeys(name for card in cards(lot) for name, _ in card.mark.tags.extra))
 
@@ -56,20 +63,28 @@ def inventory_fields(further: Iterable[str]) -> tuple[Field, ...]:
 
 
 def layout_fields(further: Iterable[str]) -> tuple[Field, ...]:
-    """The fields that a layout can name. The checklist's column of prices is the field `price`."""
+    """The fields that a layout can name. The checklist's column of prices is the field `price`; for
+    a card whose parallel has a column of its own it is that one."""
+    # a checklist that spells it Price means the same column
     names = tuple(further)
     source = next((name for name in names if name.casefold() == PRICE), PRICE)
-    ours = tuple(Field(name, source if name == PRICE else "") for name in FIELDS)
-    return (*ours, *_titled((name for name in names if name != source), set(FIELDS)))
+    ours = {name: Field(name) for name in FIELDS} | {PRICE: Field(PRICE, source, own=True)}
+    return (*ours.values(), *_titled((name for name in names if name != source), set(FIELDS)))
 
 
 def _titled(further: Iterable[str], taken: set[str]) -> Iterator[Field]:
     for name in further:
+        # two columns of one name would be one where the table is read back
         title = plain(name).strip()
         while title.casefold() in taken:
             title = f"checklist {title}"
         taken.add(title.casefold())
         yield Field(title, name)
+
+
+def further_value(tags: Tags, column: str) -> str:
+    """What a card has in one of the checklist's further columns, empty where it has nothing."""
+    return next((value for name, value in tags.extra if name == column), "")
 
 
 def told_note(mark: Mark) -> str:
@@ -85,6 +100,10 @@ def run_of_serial(tags: Tags) -> str:
     return str(read[1]) if read and read[1] is not None else ""
 
 
+def _further(card: CardInLot, source: str) -> str:
+    return next((value for key, value in card.mark.tags.extra if key == source), "")
+
+
 def reader(
     field: Field, lot: str = "", run_of: Callable[[Tags], str] = run_of_serial
 ) -> Callable[[CardInLot], Value]:
@@ -93,13 +112,12 @@ def reader(
 
     `lot` is the lot's name; `run_of` gives the print run of a card.
     """
-    name, source = field
-    if source:
-        return lambda card: plain(
-            next((value for key, value in card.mark.tags.extra if key == source), "")
-        )
+    name = field.name
+    if field.source:
+        return lambda card: plain(further_value(card.mark.tags, field.column(card.mark.tags)))
     if name in TAGS:
         return lambda card: plain(getattr(card.mark.tags, name))
+    # chosen once a field, not once a card: an export of ten thousand cards asks each of these
     ours: dict[str, Callable[[CardInLot], Value]] = {
         "position": lambda card: card.position,
         "front": lambda card: plain(card.pair.front or ""),

@@ -8,14 +8,16 @@ from typing import NamedTuple
 
 from tagger.core.lot.carried import CARRIED_FIELDS
 from tagger.core.lot.change import Change
-from tagger.core.model.tags import Mark, State
+from tagger.core.model.tags import BASE, Mark, State
 
 _NONE = {
-    "parallel": "base", "serial": "no serial number", "condition": "no condition",
+    "parallel": BASE, "serial": "no serial number", "condition": "no condition",
     "team": "no team",
     "place": "no place", "note": "no note",
 }  # fmt: skip
-_NAMED = frozenset({"place", "note"})  # their values say nothing by themselves
+# "3 of 4" may be a place, a note or a serial number: their values say nothing by themselves
+_NAMED = frozenset({"place", "note"})
+_LISTED = {True: "listed", False: "unlisted"}
 _CARD = re.compile(r"\bcards? ([0-9]{1,9})\b")
 
 
@@ -31,10 +33,15 @@ def card_of(change: Change, positions: Mapping[int, int]) -> int | None:
     """The position of the card where a change was made, None where that card is gone. `positions`
     are those of all cards as the lot is now, from 1, by identity."""
     if change.marks:
+        # a change of many cards is found at the first of them that is still there
         return next((positions[id] for id, _, _ in change.marks if id in positions), None)
-    named = _CARD.search(change.label) if change.arrangement else None
-    at = int(named[1]) if named else change.before.position
-    return min(max(1, at), len(positions)) if positions else None
+    if not positions:
+        return None
+    at = change.before.position
+    # a mend is made at the card that its label names, which need not be the one in front
+    if change.arrangement and (named := _CARD.search(change.label)):
+        at = int(named[1])
+    return min(max(1, at), len(positions))
 
 
 def words(change: Change, positions: Mapping[int, int]) -> str:
@@ -43,23 +50,33 @@ def words(change: Change, positions: Mapping[int, int]) -> str:
     if change.arrangement or len(change.marks) > 1:
         return change.label
     if change.marks:
-        id, before, after = change.marks[0]
+        [(id, before, after)] = change.marks
         where = f"card {positions[id]}" if id in positions else "a card that is gone"
         return f"{where}: {_marked(before, after)}"
-    said = list(_carried(change))
-    return f"from card {change.before.position} on: {'; '.join(said)}" if said else change.label
+    if said := "; ".join(_carried(change)):
+        return f"from card {change.before.position} on: {said}"
+    # only the count of a stretch is another one, and no field shows that
+    return change.label
 
 
 def _marked(before: Mark, after: Mark) -> str:
     tagged = before.state is after.state is State.TAGGED
-    if tagged and _card(before) == _card(after):
-        said = [f"{now}, was {then}" for now, then in _differing(before, after)]
-        if before.unsure != after.unsure:
-            said.append("unsure now" if after.unsure else "confirmed, was unsure")
-        elif after.confirmed > before.confirmed:
-            said.append("confirmed")
-        return "; ".join(said) or "taken again"
-    return f"{after.brief()}{', unsure' if after.unsure else ''}, was {before.brief()}"
+    if not tagged or _card(before) != _card(after):
+        unsure = ", unsure" if after.unsure else ""
+        return f"{after.brief()}{unsure}, was {before.brief()}"
+    # the same card of the checklist: what differs is told, and not the card once more
+    said = [f"{now}, was {then}" for now, then in _differing(before, after)]
+    said.append(_looked_at(before, after))
+    return "; ".join(filter(None, said)) or "taken again"
+
+
+def _looked_at(before: Mark, after: Mark) -> str:
+    """What became of a doubt about a card, empty where nothing did."""
+    if after.unsure and not before.unsure:
+        return "unsure now"
+    if before.unsure and not after.unsure:
+        return "confirmed, was unsure"
+    return "confirmed" if after.confirmed and not before.confirmed else ""
 
 
 def _card(mark: Mark) -> tuple[str, ...]:
@@ -73,7 +90,7 @@ def _differing(before: Mark, after: Mark) -> Iterator[tuple[str, str]]:
         if then != now:
             yield _value(name, now, none), _value(name, then, none)
     if before.tags.listed != after.tags.listed:
-        yield ("listed", "unlisted") if after.tags.listed else ("unlisted", "listed")
+        yield _LISTED[after.tags.listed], _LISTED[before.tags.listed]
     was, becomes = dict(before.tags.extra), dict(after.tags.extra)
     for name in dict.fromkeys((*becomes, *was)):
         if was.get(name, "") != becomes.get(name, ""):
@@ -81,15 +98,17 @@ def _differing(before: Mark, after: Mark) -> Iterator[tuple[str, str]]:
 
 
 def _value(name: str, value: str, none: str) -> str:
-    return none if not value else f"{name} {value}" if name in _NAMED else value
+    if not value:
+        return none
+    return f"{name} {value}" if name in _NAMED else value
 
 
 def _carried(change: Change) -> Iterator[str]:
     for name in CARRIED_FIELDS:
         then, now = change.before.carried.get(name), change.after.carried.get(name)
-        if then != now:
-            yield (
-                f"{name} {now} carried, was {then or 'none'}"
-                if now
-                else f"no {name} carried, was {then}"
-            )
+        if then == now:
+            continue
+        if now:
+            yield f"{name} {now} carried, was {then or 'none'}"
+        else:
+            yield f"no {name} carried, was {then}"

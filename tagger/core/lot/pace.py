@@ -24,6 +24,7 @@ class Pace:
 
     def per_minute(self) -> float | None:
         """Cards a minute, None while too little is known."""
+        # a pace over breaks would say nothing of how long the rest takes
         times = list(self._times)
         gaps = [b - a for a, b in pairwise(times) if b - a <= BREAK]
         if len(gaps) < 2 or sum(gaps) < LEAST:

@@ -53,7 +53,7 @@ class LotStore(Protocol):
     def remember(self, checklists: tuple[str, ...]) -> None:
         """Keep which checklist files belong to the lot. Raises NotSaved."""
 
-    def stand(self, desk: Cursor) -> None:
+    def move_to(self, cursor: Cursor) -> None:
         """Note where the dealer stands; durable with the next change, at `settle` or at `close`."""
 
     def sat(self, sitting: Sitting) -> None:

@@ -26,6 +26,18 @@ class Sitting:
         """Whether any card was done."""
         return bool(self.cards or self.aside)
 
+    def is_news(self, noted: tuple[Sitting, ...], apart: float = 0.0) -> bool:
+        """Whether it is worth noting (again) beside those that were noted: where a card was done
+        since, at least `apart` seconds ago, or where `apart` is 0 any other thing."""
+        # a lot that was only looked at is no sitting
+        last = next((other for other in reversed(noted) if other.at == self.at), None)
+        if last is None:
+            return self.worth_telling
+        if not apart:
+            return self != last
+        done = (self.cards, self.aside) != (last.cards, last.aside)
+        return done and self.seconds + self.away - last.seconds - last.away >= apart
+
     @property
     def minutes(self) -> float:
         """Minutes of work, to a tenth."""
@@ -41,6 +53,7 @@ class Sitting:
         said = f"{self.cards} card{'s' * (self.cards != 1)} in {_minutes(self.seconds)}"
         if self.away:
             said += f" ({_minutes(self.away)} of breaks left out)"
+        # of a second or two no pace can be told
         if self.cards and self.seconds >= LEAST:
             said += f", {60 * self.cards / self.seconds:.1f} a minute"
         if (keys := self.keys_a_card()) is not None:
@@ -67,6 +80,7 @@ class WorkTime:
 
     def key(self, now: float) -> None:
         """A key was pressed. A longer time than `pace.BREAK` without one was a break."""
+        # time passes with keys only: a desk that is left open over lunch was not worked at
         gap, self._last = now - self._last, now
         self.keys += 1
         if gap > BREAK:
@@ -74,9 +88,16 @@ class WorkTime:
         elif gap > 0:
             self.seconds += gap
 
+    def sitting(self, cards: int, aside: int) -> Sitting:
+        """The sitting so far, in which so many more cards were tagged and set aside."""
+        seconds, away = round(self.seconds, 1), round(self.away, 1)
+        # cards may have been cleared that an earlier sitting had tagged
+        return Sitting(self.began, seconds, away, max(0, cards), max(0, aside), self.keys)
+
 
 def with_sitting(sittings: tuple[Sitting, ...], sitting: Sitting) -> tuple[Sitting, ...]:
     """With one more sitting, or what is known now of one that is there."""
     if sittings and sittings[-1].at == sitting.at:
+        # the one at work, noted again: nearly always the last
         return (*sittings[:-1], sitting)
     return (*(other for other in sittings if other.at != sitting.at), sitting)

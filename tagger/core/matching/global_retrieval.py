@@ -10,10 +10,11 @@ from collections.abc import Callable, Iterable, Iterator, Sequence, Set
 from functools import cached_property
 from itertools import islice
 
-from tagger.core.index.index import Index, within
+from tagger.core.index.flat_arrays import within
+from tagger.core.index.index import Index
 from tagger.core.matching.prior import Prior
-from tagger.core.matching.token_match import NUMBER, TEAM, TokenMatches
-from tagger.core.matching.variant import PARALLEL_SLIP, SET_WORD, UNREAD
+from tagger.core.matching.token_match import NUMBER, SET_WORD, TEAM, TokenMatches
+from tagger.core.matching.variant_words import PARALLEL_SLIP, UNREAD
 
 CONSIDERED = 24  # rows that one word names anywhere, of which each is looked at
 KINDS = 20  # times as many, where another word says which parallel it is
@@ -49,25 +50,33 @@ class GlobalRetrieval:
     def _not_near(self, steps: Sequence[int]) -> Sequence[int]:
         """Those steps that lie in no set that is looked at closely."""
         edges = self._edges
-        return [step for step in steps if not bisect_right(edges, step) & 1] if edges else steps
+        if not edges:
+            return steps
+        return [step for step in steps if not bisect_right(edges, step) & 1]
 
     def rows(self) -> Iterator[tuple[int, float]]:
         """(step, first score) of the rows that every word fits: the most that a row can come to.
         `passed_over` is whole when all are read."""
-        soft = [
-            at
-            for at, loose in enumerate(self.loose)
-            if loose > PARALLEL_SLIP or (loose > UNREAD and self._idle(at))
-        ]
+        soft = [at for at in range(len(self.readings)) if self._is_soft(at)]
         hard = [at for at in range(len(self.readings)) if at not in soft]
         if len(hard) > 1:
             yield from self._far_all(hard, soft)
         elif hard:
             yield from self._far_one(hard[0], soft)
-        else:  # each word could be a variant: one of them has to name the row
-            for at in soft:
-                if self.readings[at].far_numbers or len(self.readings[at].text) > 1:
-                    yield from self._far_one(at, [other for other in soft if other != at])
+        else:
+            yield from self._far_any(soft)
+
+    def _far_any(self, soft: list[int]) -> Iterator[tuple[int, float]]:
+        """Each word could be a variant: one of them has to name the row."""
+        for at in soft:
+            if self.readings[at].far_numbers or len(self.readings[at].text) > 1:
+                yield from self._far_one(at, [other for other in soft if other != at])
+
+    def _is_soft(self, at: int) -> bool:
+        """Whether a word could be the variant of some card; as a slip in a parallel's word only
+        where it names no row anywhere."""
+        loose = self.loose[at]
+        return loose > PARALLEL_SLIP or (loose > UNREAD and self._idle(at))
 
     def _idle(self, at: int) -> bool:
         """Whether a word names no row anywhere."""
@@ -124,44 +133,61 @@ class GlobalRetrieval:
     def _fitting(self, reading: TokenMatches, found: dict[int, float]) -> dict[int, float]:
         """Those rows that a word fits as well, with its weight added: the best of what it can be in
         each."""
-        index, fits = self.index, dict[int, float]()
-        if reading.teams:
-            team_of, teams = index.team_of, reading.teams
-            fits.update((step, TEAM) for step in found if team_of[step] in teams)
-        if reading.sets:
-            set_of, sets = index.set_of, reading.sets
-            fits.update((step, SET_WORD) for step in found if set_of(step) in sets)
-        subject_of, get = index.subject_of, reading.far_weigher
+        subject_of, get = self.index.subject_of, reading.far_weigher
         named = {step: weight for step in found if (weight := get(subject_of[step])) is not None}
+        fits = self._by_group(reading, found)
         if fits:
             named = {step: max(weight, fits.get(step, UNREAD)) for step, weight in named.items()}
         fits |= named
         fits.update((step, NUMBER) for step in reading.far_numbers if step in found)
         return {step: found[step] + weight for step, weight in fits.items()}
 
+    def _by_group(self, reading: TokenMatches, steps: Iterable[int]) -> dict[int, float]:
+        """Those of some rows whose team or set a word could mean."""
+        fits: dict[int, float] = {}
+        if reading.teams:
+            team_of, teams = self.index.team_of, reading.teams
+            fits.update((step, TEAM) for step in steps if team_of[step] in teams)
+        if reading.sets:
+            set_of, sets = self.index.set_of, reading.sets
+            fits.update((step, SET_WORD) for step in steps if set_of(step) in sets)
+        return fits
+
     def _far_one(self, at: int, soft: list[int]) -> Iterator[tuple[int, float]]:
         """The rows that one word names, the likeliest first; the share of the others is kept in
         `passed_over`."""
-        reading, index, prior = self.readings[at], self.index, self.prior.any
-        most = CONSIDERED * (KINDS if soft or reading.sets or self.loose[at] > UNREAD else 1)
-        others = prior + sum(self.loose[other] for other in soft)
-        numbered = list(islice(self._not_near(reading.far_numbers), most))
-        # nothing weighs more than a number
-        yield from self._with_soft(((step, NUMBER) for step in numbered), soft)
-        near = sum(len(within(reading.far_numbers, index.steps(set_id))) for set_id in self._near)
-        self.passed_over += (len(reading.far_numbers) - len(numbered) - near) * math.exp(
-            others + NUMBER
-        )
+        reading, others = self.readings[at], self.prior.any + self._loose(soft)
+        most = self._most(at, soft)
+        yield from self._far_numbered(reading, soft, most, others)
         if not reading.far_subjects:
             return
         near_rows, left = self._rows_near(reading), most
         for weight, subjects, rows in reading.far.by_weight:
             steps = self._first_steps(subjects, left) if left else []
-            yield from self._with_soft(
-                zip(steps, self._weights(at, weight, steps), strict=True), soft
-            )
+            weights = self._weights(at, weight, steps)
+            yield from self._with_soft(zip(steps, weights, strict=True), soft)
             left -= len(steps)
             self.passed_over += (rows - near_rows[weight] - len(steps)) * math.exp(others + weight)
+
+    def _far_numbered(
+        self, reading: TokenMatches, soft: list[int], most: int, others: float
+    ) -> Iterator[tuple[int, float]]:
+        """The first rows with a word's number; nothing weighs more than a number."""
+        numbers, index = reading.far_numbers, self.index
+        numbered = list(islice(self._not_near(numbers), most))
+        yield from self._with_soft(((step, NUMBER) for step in numbered), soft)
+        near = sum(len(within(numbers, index.steps(set_id))) for set_id in self._near)
+        left = len(numbers) - len(numbered) - near
+        self.passed_over += left * math.exp(others + NUMBER)
+
+    def _loose(self, soft: Iterable[int]) -> float:
+        return sum(self.loose[at] for at in soft)
+
+    def _most(self, at: int, soft: list[int]) -> int:
+        """How many rows are looked at that a word names: more where another one, or the word
+        itself, says which of them it is."""
+        tells_more = soft or self.readings[at].sets or self.loose[at] > UNREAD
+        return CONSIDERED * KINDS if tells_more else CONSIDERED
 
     def _weights(self, at: int, named: float, steps: Sequence[int]) -> list[float]:
         """The most that a word can weigh in some rows that it names by their subject with one

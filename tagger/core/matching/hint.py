@@ -36,6 +36,10 @@ class Token(NamedTuple):
     text: str
     pin: str = ""
 
+    def may_be(self, field: str) -> bool:
+        """Whether the word can mean this field: it is tied to it, or to none."""
+        return self.pin in ("", field)
+
 
 @dataclass(frozen=True, slots=True)
 class Hint:

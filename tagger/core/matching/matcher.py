@@ -43,26 +43,32 @@ checklists"."""
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable, Sequence
 
 from tagger.core.index.index import Index
 from tagger.core.lot.carried import Carried
 from tagger.core.matching.candidate import Candidate, Context
-from tagger.core.matching.hint import Hint, Token, parse_hint, split_mixed
+from tagger.core.matching.hint import Hint, parse_hint
 from tagger.core.matching.prior import Prior
 from tagger.core.matching.search import Ranked, Search, rounded
+from tagger.core.matching.spellings import spellings
 from tagger.core.matching.token_match import GUESSES, NAMING, POOR
-from tagger.core.matching.variant import PARALLEL_MISTYPED, Option, Variants, with_serial
+from tagger.core.matching.variant import Option, Variants
+from tagger.core.matching.variant_words import (
+    AS_CONDITION,
+    AS_PARALLEL,
+    AS_SERIAL,
+    PARALLEL_MISTYPED,
+)
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import canonical
 from tagger.core.model.tags import Tags
 
 # what a word may say of a copy
-OF_A_COPY = frozenset({"parallel", PARALLEL_MISTYPED, "serial number", "condition"})
+OF_A_COPY = frozenset({AS_PARALLEL, PARALLEL_MISTYPED, AS_SERIAL, AS_CONDITION})
 # log probability of "not in the checklists", and of each further word then
-UNLISTED, UNLISTED_WORD = (
-    -11.5,
-    -7.0,
-)
+UNLISTED, UNLISTED_WORD = -11.5, -7.0
+AT_LEAST = 10  # candidates that are looked for, however few are shown
 RESPELLED = -0.3  # for each way of joining or parting words that was tried before
 
 # a set is carried that no checklist can have: none is likelier
@@ -87,34 +93,23 @@ class Matcher:
         context = context or Context()
         parsed = parse_hint(hint)
         prior = Prior(self.index, context)
-        best: dict[tuple[int, str, str], Ranked] = {}
+        # A few more than are shown: the same row stands there in several variants.
+        looked_for = max(limit, AT_LEAST)
         searches = [
-            Search(self.index, self.variants, spelling, prior, context, max(limit, 10))
-            for spelling in self._spellings(parsed.tokens, context.carried)
+            Search(self.index, self.variants, spelling, prior, context, looked_for)
+            for spelling in spellings(parsed.tokens, context.carried, self.index)
         ]
-        others = 0.0
-        for order, search in enumerate(searches):
-            for score, step, option in search.weigh():
-                if search.readings and not any(meaning for _, meaning in option.reasons):
-                    continue
-                key, score = (step, option.parallel, option.condition), score + order * RESPELLED
-                if key not in best or best[key][0] < score:
-                    best[key] = (score, step, option)
-            others += search.passed_over
+        best = _best_of(searches)
         whole = [item for item in best.values() if not _unread(item[2])]
         clean = bool(whole) and _is_clean(min(whole, key=_order)[2])
-        apart = [] if clean or len(parsed.tokens) < 2 else self._apart(searches[0], context)
-        apart = [
-            best.setdefault((item[1], item[2].parallel, item[2].condition), item) for item in apart
-        ]
-        if searches[0].readings:
-            others += math.exp(UNLISTED + UNLISTED_WORD * max(0, len(parsed.tokens) - 1))
-        else:  # nothing speaks for or against a row yet: its share is what the lot makes of it
-            others = max(0.0, 1.0 - sum(math.exp(score) for score, _, _ in best.values()))
-        total = sum(math.exp(score) for score, _, _ in best.values()) + others
-        shown = sorted(whole or best.values(), key=_order)[:limit]
-        apart = [item for item in apart if item not in shown]
-        shown = sorted(shown[: max(1, limit - len(apart))] + apart, key=_order)[:limit]
+        apart = []
+        if not clean and len(parsed.tokens) > 1:
+            apart = [
+                best.setdefault(_card(item), item) for item in self._apart(searches[0], context)
+            ]
+        known = sum(math.exp(score) for score, _, _ in best.values())
+        total = known + _others(searches, len(parsed.tokens), known)
+        shown = _first(whole or best.values(), apart, limit)
         return [self._candidate(item, total, parsed, context) for item in shown]
 
     def listed(self, tags: Tags, context: Context, hint: str = "") -> Candidate | None:
@@ -139,20 +134,18 @@ class Matcher:
         that nothing points to: whether it is does not hang on how many rows there are. Those that
         need no guess go before all others."""
         prior = Prior(self.index, NOWHERE)
-        best: dict[tuple[int, str, str, str], Ranked] = {}
-        for order, spelling in enumerate(self._spellings(parse_hint(hint).tokens, NOWHERE.carried)):
+        best: dict[tuple[object, ...], Ranked] = {}
+        for order, spelling in enumerate(
+            spellings(parse_hint(hint).tokens, NOWHERE.carried, self.index)
+        ):
+            looked_for = max(limit, AT_LEAST)
             search = Search(
-                self.index, self.variants, spelling, prior, NOWHERE, max(limit, 10), everywhere=True
+                self.index, self.variants, spelling, prior, NOWHERE, looked_for, everywhere=True
             )
             for _, step, option in search.weigh():
-                if not search.readings or option.problem or _unread(option):
-                    continue
-                weight, key = (
-                    option.weight + order * RESPELLED,
-                    (step, option.parallel, option.serial, option.condition),
-                )
-                if key not in best or best[key][0] < weight:
-                    best[key] = (weight, step, option)
+                if search.readings and not option.problem and not _unread(option):
+                    item = option.weight + order * RESPELLED, step, option
+                    _keep(best, (step, option.parallel, option.serial, option.condition), item)
         return sorted(best.values(), key=lambda item: (not _is_clean(item[2]), *_order(item)))
 
     def _apart(self, search: Search, context: Context) -> list[Ranked]:
@@ -160,13 +153,11 @@ class Matcher:
         says."""
         numbers, subjects = search.naming()
         found: dict[int, Ranked] = {}
-        for token in (*numbers, *subjects) if numbers and subjects else ():
+        if not numbers or not subjects:
+            return []
+        for token in (*numbers, *subjects):
             alone = Search(self.index, self.variants, (token,), search.prior, context, 1)
-            named = [
-                item
-                for item in alone.weigh()
-                if item[2].reasons and item[2].reasons[0][1] in NAMING
-            ]
+            named = [item for item in alone.weigh() if _is_named(item[2])]
             if named:
                 step = min(named, key=_order)[1]
                 found[step] = min(search.weigh_row(step), key=_order)
@@ -174,67 +165,76 @@ class Matcher:
 
     def _candidate(self, ranked: Ranked, total: float, parsed: Hint, context: Context) -> Candidate:
         score, step, option = ranked
-        row = self.index.row(step)
+        row, carried = self.index.row(step), context.carried
+        place, note = parsed.place, parsed.note
         tags = Tags(
-            row.set, row.number, row.subject, row.team, option.parallel, option.serial,
-            option.condition or context.carried.get("condition"),
-            context.carried.get("place") if parsed.place is None else parsed.place,
-            context.carried.get("note") if parsed.note is None else parsed.note,
-            True, row.extra,
-        )  # fmt: skip
+            row.set,
+            row.number,
+            row.subject,
+            row.team,
+            option.parallel,
+            option.serial,
+            option.condition or carried.get("condition"),
+            carried.get("place") if place is None else place,
+            carried.get("note") if note is None else note,
+            True,
+            row.extra,
+        )
         share = min(1.0, math.exp(score) / total) * option.doubt
         if any(meaning in GUESSES for _, meaning in option.reasons) or self._could_be_else(option):
             share *= GUESSED
-        return Candidate(
-            tags, share, option.run, option.problem or _not_read(option), option.reasons
-        )
+        problem = option.problem or _not_read(option)
+        return Candidate(tags, share, option.run, problem, option.reasons)
 
     def _could_be_else(self, option: Option) -> bool:
         """Whether a number that was read as a serial number is a year as well, or the end of the
         number before it."""
         for at, (word, meaning) in enumerate(option.reasons):
-            if at and meaning == "serial number" and word.isdecimal():
+            if at and meaning == AS_SERIAL and word.isdecimal():
                 before = option.reasons[at - 1][0]
                 whole = before.isdecimal() and self.index.number_id(canonical(before + word)) >= 0
                 return whole or bool(self.index.sets_words.exact(word))
         return False
 
-    def _spellings(self, tokens: tuple[Token, ...], carried: Carried) -> list[tuple[Token, ...]]:
-        """The hint as typed, and where it can be, with words joined (`rc 7`) or parted (`23g`,
-        `marsh23`), and with a second number as the serial number of the parallel that is carried
-        (`13 39`)."""
-        spellings = [tokens]
-        joined = self._join_numbers(tokens)
-        if joined != tokens:
-            spellings.append(joined)
-        parted: list[Token] = []
-        for token in tokens:
-            halves = (
-                None if self.index.number_id(canonical(token.text)) >= 0 else split_mixed(token)
-            )
-            parted.extend(halves or (token,))
-        if len(parted) != len(tokens):
-            spellings.append(tuple(parted))
-        numbered = with_serial(joined, carried)
-        if numbered != joined:
-            spellings.append(numbered)
-        return spellings
 
-    def _join_numbers(self, tokens: tuple[Token, ...]) -> tuple[Token, ...]:
-        out: list[Token] = []
-        for token in tokens:
-            if (
-                out
-                and not token.pin
-                and not out[-1].pin
-                and out[-1].text.isalpha() != token.text.isalpha()
-            ):
-                whole = out[-1].text + token.text
-                if self.index.number_id(canonical(whole)) >= 0:
-                    out[-1] = Token(f"{out[-1].raw} {token.raw}", whole, "number")
-                    continue
-            out.append(token)
-        return tuple(out)
+def _best_of(searches: Sequence[Search]) -> dict[tuple[object, ...], Ranked]:
+    """The best of what all spellings come to, by card; a card of which nothing was read is none."""
+    best: dict[tuple[object, ...], Ranked] = {}
+    for order, search in enumerate(searches):
+        for score, step, option in search.weigh():
+            if not search.readings or any(meaning for _, meaning in option.reasons):
+                item = score + order * RESPELLED, step, option
+                _keep(best, _card(item), item)
+    return best
+
+
+def _keep(best: dict[tuple[object, ...], Ranked], key: tuple[object, ...], item: Ranked) -> None:
+    if key not in best or best[key][0] < item[0]:
+        best[key] = item
+
+
+def _card(item: Ranked) -> tuple[object, ...]:
+    """What tells one candidate from another."""
+    return item[1], item[2].parallel, item[2].condition
+
+
+def _others(searches: Sequence[Search], words: int, known: float) -> float:
+    """The probability of all that is no candidate."""
+    others = 0.0
+    for search in searches:
+        others += search.passed_over
+    if searches[0].readings:
+        return others + math.exp(UNLISTED + UNLISTED_WORD * max(0, words - 1))
+    # Nothing speaks for or against a row yet: its share is what the lot makes of it.
+    return max(0.0, 1.0 - known)
+
+
+def _first(ranked: Iterable[Ranked], apart: Sequence[Ranked], limit: int) -> list[Ranked]:
+    """The first candidates, those in `apart` among them whatever stands before them."""
+    shown = sorted(ranked, key=_order)[:limit]
+    apart = [item for item in apart if item not in shown]
+    shown = shown[: max(1, limit - len(apart))]
+    return sorted([*shown, *apart], key=_order)[:limit]
 
 
 def _order(item: Ranked) -> tuple[float, int, str, str]:
@@ -245,10 +245,15 @@ def _is_clean(option: Option) -> bool:
     return all(meaning and meaning not in POOR for _, meaning in option.reasons)
 
 
+def _is_named(option: Option) -> bool:
+    """Whether the first word names the card."""
+    return bool(option.reasons) and option.reasons[0][1] in NAMING
+
+
 def _unread(option: Option) -> list[str]:
     return [word for word, meaning in option.reasons if not meaning]
 
 
 def _not_read(option: Option) -> str:
-    words_left = ", ".join(f"'{word}'" for word in _unread(option))
-    return f"nothing on this card reads as {words_left}" if words_left else ""
+    unread = ", ".join(f"'{word}'" for word in _unread(option))
+    return unread and f"nothing on this card reads as {unread}"

@@ -1,4 +1,4 @@
-"""How likely the lot makes each row, before a word is typed; the formula stands in `ranking`."""
+"""How likely the lot makes each row, before a word is typed; the formula stands in `matcher`."""
 
 from __future__ import annotations
 
@@ -18,45 +18,67 @@ class Prior:
 
     def __init__(self, index: Index, context: Context) -> None:
         self.index = index
-        name = context.carried.get("set")
-        self.carried = index.set_id(name) if name else None
-        if self.carried is None and not name and len(index.sets) == 1:
-            self.carried = 0
-        self.seen = frozenset(id for id in map(index.set_id, context.seen) if id is not None)
-        before = context.before
-        step = index.find(before.set, before.number, before.subject) if before is not None else None
-        self.before = step if step is not None and index.set_of(step) == self.carried else None
-        elsewhere = ANY + (CARRIED if self.carried is None else 0.0) + (0.0 if self.seen else SEEN)
-        self.any = math.log(elsewhere / max(1, len(index)))
-        self._seen = math.log(SEEN / max(1, sum(self._size(id) for id in self.seen)))
-        size = self._size(self.carried) if self.carried is not None else 1
         self._steps = context.steps
-        self._jump = math.log(CARRIED * self._steps.jump * (1 - AHEAD) / size)
-        self._ahead = math.log(CARRIED * self._steps.jump * (AHEAD / REACH + (1 - AHEAD) / size))
+        self.carried = self._carried_set(context)
+        """The set that is carried, None where there is none."""
+        self.seen = frozenset(id for id in map(index.set_id, context.seen) if id is not None)
+        self.before = self._step_before(context)
+        self.any = math.log(self._elsewhere() / max(1, len(index)))
+        self._seen = math.log(SEEN / max(1, sum(self._size(id) for id in self.seen)))
+        size = 1 if self.carried is None else self._size(self.carried)
+        jump, even = CARRIED * self._steps.jump, (1 - AHEAD) / size
+        self._jump = math.log(jump * (1 - AHEAD) / size)
+        self._ahead = math.log(jump * (AHEAD / REACH + even))
         self._flat = math.log(CARRIED / size)
+
+    def _carried_set(self, context: Context) -> int | None:
+        name = context.carried.get("set")
+        if name:
+            return self.index.set_id(name)
+        # of one set all cards are, whether it is carried or not
+        return 0 if len(self.index.sets) == 1 else None
+
+    def _step_before(self, context: Context) -> int | None:
+        """Where the card before stands, None where that is not in the carried set."""
+        before = context.before
+        if before is None:
+            return None
+        step = self.index.find(before.set, before.number, before.subject)
+        return step if step is not None and self.index.set_of(step) == self.carried else None
+
+    def _elsewhere(self) -> float:
+        """The probability of all sets that are neither carried nor met in this lot."""
+        share = ANY
+        if self.carried is None:
+            share += CARRIED
+        if not self.seen:
+            share += SEEN
+        return share
 
     def _size(self, set_id: int) -> int:
         return self.index.starts[set_id + 1] - self.index.starts[set_id]
 
     def first(self) -> list[int]:
         """The sets to look at first: the carried one, then those met in this lot."""
-        return [
-            *([self.carried] if self.carried is not None else []),
-            *sorted(self.seen - {self.carried}),
-        ]
+        met = sorted(self.seen - {self.carried})
+        return met if self.carried is None else [self.carried, *met]
 
     def of(self, step: int) -> float:
         """log prior of the row at a step."""
         set_id = self.index.set_of(step)
         if set_id == self.carried:
-            if self.before is None:
-                first = step == self.index.starts[set_id]
-                return math.log(CARRIED * (self._steps.share(1) or 0.5)) if first else self._flat
-            share = self._steps.share(step - self.before)
-            if share is None:
-                return self._ahead if 0 < step - self.before <= REACH else self._jump
-            return max(self._jump, math.log(CARRIED * share))
+            return self._of_carried(step, set_id)
         return self._seen if set_id in self.seen else self.any
+
+    def _of_carried(self, step: int, set_id: int) -> float:
+        if self.before is None:
+            # A tray most often begins with the first card of its set.
+            first = step == self.index.starts[set_id]
+            return math.log(CARRIED * (self._steps.share(1) or 0.5)) if first else self._flat
+        share = self._steps.share(step - self.before)
+        if share is not None:
+            return max(self._jump, math.log(CARRIED * share))
+        return self._ahead if 0 < step - self.before <= REACH else self._jump
 
     def likely(self) -> range:
         """The next steps of the carried set, or its first ones: worth a look whatever is typed."""

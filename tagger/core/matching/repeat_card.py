@@ -11,13 +11,12 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from tagger.core.matching.hint import PINS, TAILS, Token, parse_hint
-from tagger.core.matching.variant import serial_reading
+from tagger.core.matching.typed_words import TypedAs, read_words
+from tagger.core.matching.variant_words import serial_reading
 from tagger.core.model.condition import Scale
-from tagger.core.model.numbers import parse_serial
+from tagger.core.model.numbers import is_whole_number, parse_serial, print_run
 from tagger.core.model.tags import Parallel, Tags
 from tagger.errors import Refused
-
-MOST_WORDS = 3  # of one condition
 
 
 class CopyChange(NamedTuple):
@@ -40,17 +39,15 @@ def read_change(
     parsed = parse_hint(hint)
     if parsed.place is not None or parsed.note is not None:
         return None
-    found, at = CopyChange(), 0
-    while at < len(parsed.tokens):
-        token = parsed.tokens[at]
-        condition, taken = _condition(parsed.tokens[at:], scale)
-        if condition and not found.condition:
-            found = found._replace(condition=condition)
-        elif not found.serial and _is_serial(token, _own(before, parallels).run):
-            found, taken = found._replace(serial=token.text), 1
+    found = CopyChange()
+    run = _own(before, parallels).run
+    for word in read_words(parsed.tokens, scale):
+        if word.kind is TypedAs.CONDITION and word.value and not found.condition:
+            found = found._replace(condition=word.value)
+        elif not found.serial and _is_serial(word.token, run):
+            found = found._replace(serial=word.token.text)
         else:
             return None
-        at += taken
     return found
 
 
@@ -65,9 +62,9 @@ def again(before: Tags, said: CopyChange, parallels: Sequence[Parallel]) -> Tags
         read = serial_reading(parallel, token)
         if read is None:
             continue
-        if read[2]:
-            raise Refused(f"Not taken: {read[2]}.")
-        return replace(tags, parallel=parallel.name, serial=read[1])
+        if read.problem:
+            raise Refused(f"Not taken: {read.problem}.")
+        return replace(tags, parallel=parallel.name, serial=read.serial)
     raise Refused(
         f"Not taken: the card before has no parallel that {said.serial} is a serial number of."
     )
@@ -76,25 +73,15 @@ def again(before: Tags, said: CopyChange, parallels: Sequence[Parallel]) -> Tags
 def _own(before: Tags, parallels: Sequence[Parallel]) -> Parallel:
     """The parallel of the card before, with its print run where that is known."""
     listed = next((parallel for parallel in parallels if parallel.name == before.parallel), None)
-    serial = parse_serial(before.serial)
-    return listed or Parallel(before.parallel, serial[1] if serial else None)
-
-
-def _condition(tokens: Sequence[Token], scale: Scale) -> tuple[str, int]:
-    """The condition that the first words spell, and how many they are."""
-    for count in range(min(MOST_WORDS, len(tokens)), 0, -1):
-        words = tokens[:count]
-        read = scale.read(" ".join(token.text for token in words))
-        if read and all(token.pin in ("", "condition") and token.text for token in words):
-            return read[0], count
-    return "", 0
+    return listed or Parallel(before.parallel, print_run(before.serial))
 
 
 def _is_serial(token: Token, run: int | None) -> bool:
-    if token.pin not in ("", "serial"):
+    if not token.may_be("serial"):
         return False
     serial = parse_serial(token.text)
     if serial is not None:
         return serial[0] is not None
-    plain = token.text.isascii() and token.text.isdecimal() and len(token.text) <= 6
-    return plain and (token.pin == "serial" or (run is not None and 1 <= int(token.text) <= run))
+    if not is_whole_number(token.text):
+        return False
+    return token.pin == "serial" or 1 <= int(token.text) <= (run or 0)

@@ -7,24 +7,26 @@ import heapq
 import math
 from bisect import bisect_left
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Collection, Iterable, Iterator, Sequence
 
-from tagger.core.index.index import Index, Near, within
+from tagger.core.index.flat_arrays import within
+from tagger.core.index.index import Index
+from tagger.core.index.near_set import Near
 from tagger.core.matching.candidate import Context
 from tagger.core.matching.global_retrieval import GlobalRetrieval
 from tagger.core.matching.hint import Token
 from tagger.core.matching.prior import Prior
-from tagger.core.matching.token_match import CARRIED_SET_WORD, REPEATED, TEAM, Read, TokenMatches
-from tagger.core.matching.variant import (
+from tagger.core.matching.token_match import (
+    CARRIED_SET_WORD,
+    REPEATED,
     SET_WORD,
-    UNASKED,
-    UNREAD,
-    Option,
-    VariantPlan,
-    Variants,
-    Weighed,
-    WordFit,
+    TEAM,
+    Read,
+    TokenMatches,
 )
+from tagger.core.matching.variant import UNASKED, Option, VariantPlan, Variants
+from tagger.core.matching.variant_words import UNREAD, Weighed
+from tagger.core.matching.word_fit import WordFit
 
 MOST = 240  # rows that are weighed in full at most
 # a row whose first score is so far below the best is not weighed: less than one in a million
@@ -34,6 +36,7 @@ NEAR_ROWS, NEAR_SETS = 4000, 24  # how much is looked at closely
 NAMED_SETS = 6
 
 Ranked = tuple[float, int, Option]  # log score, step, variant
+Floor = tuple[list[float], float]  # by word the least that it weighs, and what is added to all
 
 
 class Search:
@@ -57,59 +60,57 @@ class Search:
         self._carried, self._limit = context.carried, limit
         left, self.condition = variants.take_condition(tokens, index)
         self.readings = [TokenMatches(index, token) for token in left]
-        tied = [
-            reading.sets for reading in self.readings if reading.token.pin == "set" and reading.text
-        ]
-        self.only = frozenset.intersection(*tied) if tied else None  # the sets that `s=` leaves
+        self.only = _tied_sets(self.readings)
         self.passed_over = 0.0
         self._looked_at: set[int] = set()
-        self._plans: dict[int, list[VariantPlan]] = {}
-        self._fits = [WordFit(token, index, variants) for token in left]
-        self._floors: dict[int, tuple[list[float], float]] = {}
+        self._fits = [WordFit(token, index, variants.scale) for token in left]
         self.loose = [fit.most for fit in self._fits]
+        self._numbers_too = self._repeats_and_numbers()
+        # Hundreds of rows share their parallels, and each of these is asked for every row.
+        self._plans: dict[int, list[VariantPlan]] = {}
+        self._floors: dict[int, Floor] = {}
+        self._set_floors: dict[tuple[int, int, bool], Floor] = {}
         self._unasked: dict[tuple[int, tuple[Read, ...]], tuple[float, float]] = {}
-        self._set_floors: dict[tuple[int, int, bool], tuple[list[float], float]] = {}
-        # Words that repeat the carried set, but could be a number of it as well.
-        self._numbers_too = {
+
+    def _repeats_and_numbers(self) -> set[TokenMatches]:
+        """Words that repeat the carried set, but could be a number of it as well."""
+        carried = self.prior.carried
+        if carried is None:
+            return set()
+        steps = self.index.steps(carried)
+        return {
             reading
             for reading in self.readings
-            if prior.carried in reading.sets
-            and within(reading.far_numbers, index.steps(prior.carried))
+            if carried in reading.sets and within(reading.far_numbers, steps)
         }
 
     def weigh(self) -> Iterator[Ranked]:
         """The likeliest rows in all their variants."""
         rough = self._near()
-        elsewhere = GlobalRetrieval(
-            self.index, self.prior, self.readings, self.loose, self._looked_at, self._variants_of
-        )
-        for step, score in elsewhere.rows():
-            if (self.only is None or self.index.set_of(step) in self.only) and rough.get(
-                step, -math.inf
-            ) < score:
-                rough[step] = score
-        self.passed_over += elsewhere.passed_over
+        self._add_elsewhere(rough)
         top = heapq.nlargest(MOST, ((score, -step) for step, score in rough.items()))
-        # A first score is the most that a row can come to: enough rows that are better settle it.
-        best: list[tuple[float, int]] = []
-        peak = -math.inf
+        best, peak = _Best(self._limit), -math.inf
         for score, negative in top:
             if score < peak - HOPELESS:
                 break
-            if len(best) >= self._limit and (rounded(score), negative) < best[0]:
+            if best.beat(score, negative):
                 self.passed_over += math.exp(score)
                 continue
-            whole: dict[tuple[str, str], float] = {}
-            for item in self.weigh_row(-negative):
-                yield item
-                if all(meaning for _, meaning in item[2].reasons) and not item[2].problem:
-                    card = item[2].parallel, item[2].condition
-                    whole[card] = max(rounded(item[0]), whole.get(card, -math.inf))
-                peak = max(peak, item[0])
-            for weight in whole.values():
-                heapq.heappush(best, (weight, negative))
-                if len(best) > self._limit:
-                    heapq.heappop(best)
+            items = list(self.weigh_row(-negative))
+            yield from items
+            peak = max(peak, *(item[0] for item in items))
+            best.add(items, negative)
+
+    def _add_elsewhere(self, rough: dict[int, float]) -> None:
+        """Add the rows of the sets that were not looked at closely."""
+        elsewhere = GlobalRetrieval(
+            self.index, self.prior, self.readings, self.loose, self._looked_at, self._variants_of
+        )
+        only, set_of, get = self.only, self.index.set_of, rough.get
+        for step, score in elsewhere.rows():
+            if (only is None or set_of(step) in only) and get(step, -math.inf) < score:
+                rough[step] = score
+        self.passed_over += elsewhere.passed_over
 
     def naming(self) -> tuple[list[Token], list[Token]]:
         """The words that are numbers, and those that can only be names."""
@@ -125,13 +126,14 @@ class Search:
     def weigh_row(self, step: int) -> Iterator[Ranked]:
         """One row in all its variants."""
         prior, set_id, carried = self.prior.of(step), self.index.set_of(step), self.prior.carried
-        named = carried is None or self._is_named(step)
+        if carried is not None and not self._is_named(step):
+            repeating: Collection[TokenMatches] = self.readings
+        else:
+            repeating = self._numbers_too
         words = [
             Weighed(
                 reading.token,
-                *reading.in_row(
-                    step, set_id, carried if not named or reading in self._numbers_too else None
-                ),
+                *reading.in_row(step, set_id, carried if reading in repeating else None),
             )
             for reading in self.readings
         ]
@@ -153,19 +155,17 @@ class Search:
             )
         return plans
 
-    def _variants_of(self, kind: int) -> tuple[list[float], float]:
+    def _variants_of(self, kind: int) -> Floor:
         """The most that each word can weigh as parallel, serial number or condition in rows of a
         kind (with the same parallels), and what is added for such a row."""
         known = self._floors.get(kind)
         if known is None:
             floor = [fit.weight(kind) for fit in self._fits]
-            known = self._floors[kind] = (
-                floor,
-                UNASKED if all(weight == UNREAD for weight in floor) else 0.0,
-            )
+            more = 0.0 if any(weight != UNREAD for weight in floor) else UNASKED
+            known = self._floors[kind] = floor, more
         return known
 
-    def _floor(self, kind: int, set_id: int, named: bool) -> tuple[list[float], float]:
+    def _floor(self, kind: int, set_id: int, named: bool) -> Floor:
         """The same, the set of the row counted in; `named` says whether a word names the row."""
         known = self._set_floors.get((kind, set_id, named))
         if known is None:
@@ -173,12 +173,14 @@ class Search:
             floor = variants[:]
             for at, reading in enumerate(self.readings):
                 if set_id in reading.sets:
-                    repeated = set_id == self.prior.carried and (
-                        not named or reading in self._numbers_too
-                    )
-                    floor[at] = max(floor[at], CARRIED_SET_WORD if repeated else SET_WORD)
+                    floor[at] = max(floor[at], self._as_set(reading, set_id, named))
             known = self._set_floors[kind, set_id, named] = floor, more
         return known
+
+    def _as_set(self, reading: TokenMatches, set_id: int, named: bool) -> float:
+        """The weight of a word as the set of a row."""
+        repeats = not named or reading in self._numbers_too
+        return CARRIED_SET_WORD if repeats and set_id == self.prior.carried else SET_WORD
 
     def _near(self) -> dict[int, float]:
         """Rows of the carried set, of sets met in this lot and of sets that the hint names, with a
@@ -186,23 +188,27 @@ class Search:
         scores: dict[int, float] = {}
         sets = self._near_sets()
         close = frozenset(self.prior.first()) or frozenset(sets)
-        likely, kinds = self.prior.likely(), self.index.parallels_of
         for set_id in sets:
-            near = self.index.near_set(set_id)
             self._looked_at.add(set_id)
-            hits = [self._hits(reading, near, set_id, set_id in close) for reading in self.readings]
-            repeats = set_id == self.prior.carried and any(
-                set_id in reading.sets for reading in self.readings
-            )
-            steps = set().union(*hits).union(step for step in likely if step in near.steps)
-            scores.update(self._unnamed(near, set_id, steps))
-            for step in steps:
-                floor, more = self._floor(kinds[step], set_id, not repeats or self._is_named(step))
-                score = self.prior.of(step) + more
-                for found, least in zip(hits, floor, strict=True):
-                    score += max(found.get(step, UNREAD), least)
-                scores[step] = score
+            self._score_set(set_id, set_id in close, scores)
         return scores
+
+    def _score_set(self, set_id: int, close: bool, scores: dict[int, float]) -> None:
+        """First scores of the rows of a set that a word names, that the lot makes likely, or that
+        every word fits."""
+        near, kinds, prior = self.index.near_set(set_id), self.index.parallels_of, self.prior.of
+        hits = [self._hits(reading, near, set_id, close) for reading in self.readings]
+        repeats = set_id == self.prior.carried and any(
+            set_id in reading.sets for reading in self.readings
+        )
+        steps = set().union(*hits).union(_both(self.prior.likely(), near.steps))
+        scores.update(self._unnamed(near, set_id, steps))
+        for step in steps:
+            floor, more = self._floor(kinds[step], set_id, not repeats or self._is_named(step))
+            score = prior(step) + more
+            for found, least in zip(hits, floor, strict=True):
+                score += max(found.get(step, UNREAD), least)
+            scores[step] = score
 
     def _hits(
         self, reading: TokenMatches, near: Near, set_id: int, close: bool
@@ -211,7 +217,8 @@ class Search:
         found: dict[int, float] = {}
         for team in reading.teams:
             found.update(dict.fromkeys(near.teams.get(team, ()), TEAM))
-        for step, weight in reading.near_hits(near, set_id) if close else reading.named_hits(near):
+        hits = reading.near_hits(near, set_id) if close else reading.named_hits(near)
+        for step, weight in hits:
             if weight > found.get(step, UNREAD):
                 found[step] = weight
         return found
@@ -221,29 +228,45 @@ class Search:
         the next ones from the card before and the first of the set. All others are kept in
         `passed_over`."""
         found: dict[int, float] = {}
-        if not all(
-            self.loose[at] > UNREAD or set_id in reading.sets
-            for at, reading in enumerate(self.readings)
-        ):
+        reads = self._set_reads(set_id)
+        if not reads:
             return found
-        how = (CARRIED_SET_WORD, REPEATED) if set_id == self.prior.carried else (SET_WORD, "set")
-        reads = tuple(how if set_id in reading.sets else (UNREAD, "") for reading in self.readings)
-        ahead, limit = self.prior.ahead() if set_id == self.prior.carried else range(0), self._limit
-        for kind, steps in near.by_parallels.items() if reads else ():
+        prior, carried = self.prior, set_id == self.prior.carried
+        ahead = prior.ahead() if carried else range(0)
+        for kind, steps in near.by_parallels.items():
             weight, share = self._as_variant(kind, reads)
             if not share:
                 continue
-            taken = {*steps[:limit]}
-            if ahead:
-                after = bisect_left(steps, ahead.start)
-                taken.update(steps[after : after + limit])
-            found.update(
-                (step, self.prior.of(step) + weight) for step in taken if step not in known
-            )
+            taken = self._next_ones(steps, ahead)
+            found.update((step, prior.of(step) + weight) for step in taken if step not in known)
             taken.update(step for step in steps if step in known)
-            rest = sum(step in ahead for step in steps) - sum(step in ahead for step in taken)
-            self.passed_over += share * self.prior.of_others(set_id, len(steps) - len(taken), rest)
+            rest = _count(steps, ahead) - _count(taken, ahead)
+            self.passed_over += share * prior.of_others(set_id, len(steps) - len(taken), rest)
         return found
+
+    def _set_reads(self, set_id: int) -> tuple[Read, ...]:
+        """What each word is in a row of a set that no word names, the variant left out; empty where
+        a word can then be nothing at all."""
+        how = (SET_WORD, "set")
+        if set_id == self.prior.carried:
+            how = (CARRIED_SET_WORD, REPEATED)
+        reads: list[Read] = []
+        for reading, loose in zip(self.readings, self.loose, strict=True):
+            if set_id in reading.sets:
+                reads.append(how)
+            elif loose > UNREAD:
+                reads.append((UNREAD, ""))
+            else:
+                return ()
+        return tuple(reads)
+
+    def _next_ones(self, steps: Sequence[int], ahead: range) -> set[int]:
+        """The first of some steps, and the first of those ahead of the card before."""
+        taken = {*steps[: self._limit]}
+        if ahead:
+            after = bisect_left(steps, ahead.start)
+            taken.update(steps[after : after + self._limit])
+        return taken
 
     def _as_variant(self, kind: int, reads: tuple[Read, ...]) -> tuple[float, float]:
         """What the words come to in rows of a kind that none of them names: the log weight of the
@@ -271,20 +294,67 @@ class Search:
     def _near_sets(self) -> list[int]:
         """The sets that are looked at closely, at least one where any is wanted: carried, named,
         met in the lot."""
-        index, first = self.index, self.prior.first()
-        carried = first[:1] if self.prior.carried is not None else []
-        wanted = dict.fromkeys([*carried, *_named_sets(self.readings), *first])
-        if self.only is not None:
-            wanted = dict.fromkeys(set_id for set_id in wanted if set_id in self.only)
-        if not (wanted or self._everywhere) and self.only is None and len(index) <= NEAR_ROWS:
-            return list(range(len(index.sets)))
+        wanted = self._wanted_sets()
+        if not wanted and self._may_search_all():
+            return list(range(len(self.index.sets)))
         rows, taken = 0, list[int]()
         for set_id in wanted:
-            rows += len(index.steps(set_id))
+            rows += len(self.index.steps(set_id))
             if taken and (rows > NEAR_ROWS or len(taken) >= NEAR_SETS):
                 break
             taken.append(set_id)
         return taken
+
+    def _wanted_sets(self) -> list[int]:
+        first = self.prior.first()
+        carried = first[:1] if self.prior.carried is not None else []
+        wanted = dict.fromkeys([*carried, *_named_sets(self.readings), *first])
+        return [set_id for set_id in wanted if self.only is None or set_id in self.only]
+
+    def _may_search_all(self) -> bool:
+        """Whether the lists are so short that each set is looked at closely where none is wanted
+        more than another."""
+        return not self._everywhere and self.only is None and len(self.index) <= NEAR_ROWS
+
+
+class _Best:
+    """The best cards so far, as many as are asked for: enough that are better settle what a row
+    with a lower first score, which is the most that it can come to, is worth."""
+
+    def __init__(self, limit: int) -> None:
+        self._limit = limit
+        self._heap: list[tuple[float, int]] = []  # weight, minus the step: the worst one on top
+
+    def beat(self, score: float, negative: int) -> bool:
+        """Whether all of them go before a row with this first score."""
+        return len(self._heap) >= self._limit and (rounded(score), negative) < self._heap[0]
+
+    def add(self, items: Sequence[Ranked], negative: int) -> None:
+        """The variants of one row; those that can be taken are cards."""
+        whole: dict[tuple[str, str], float] = {}
+        for score, _, option in items:
+            if not option.problem and all(meaning for _, meaning in option.reasons):
+                card = option.parallel, option.condition
+                whole[card] = max(rounded(score), whole.get(card, -math.inf))
+        for weight in whole.values():
+            heapq.heappush(self._heap, (weight, negative))
+            if len(self._heap) > self._limit:
+                heapq.heappop(self._heap)
+
+
+def _tied_sets(readings: Sequence[TokenMatches]) -> frozenset[int] | None:
+    """The sets that `s=` leaves, None where nothing is tied to a set."""
+    tied = [reading.sets for reading in readings if reading.token.pin == "set" and reading.text]
+    return frozenset.intersection(*tied) if tied else None
+
+
+def _both(one: range, other: range) -> range:
+    return range(max(one.start, other.start), min(one.stop, other.stop))
+
+
+def _count(steps: Iterable[int], some: range) -> int:
+    """How many of some steps lie in a range."""
+    return sum(step in some for step in steps) if some else 0
 
 
 def rounded(score: float) -> float:

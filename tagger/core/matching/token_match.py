@@ -8,32 +8,27 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from functools import cached_property
 
-from tagger.core.index.index import Index, Near
+from tagger.core.index.index import Index
 from tagger.core.index.index_builder import MARK_BITS, WordKind
+from tagger.core.index.near_set import Near
 from tagger.core.matching.hint import Token
-from tagger.core.matching.variant import PARALLEL_MISTYPED, SET_WORD, UNREAD
+from tagger.core.matching.variant_words import PARALLEL_MISTYPED, UNREAD
 from tagger.core.model.numbers import canonical
 
-# half a number must not outweigh a whole one anywhere in the carried set
-NUMBER, NUMBER_START = (
-    0.0,
-    -12.0,
-)
+NUMBER = 0.0
+NUMBER_START = -12.0  # half a number must not outweigh a whole one anywhere in the carried set
 SURNAME, NAME, SURNAME_START, NAME_START = -0.3, -0.6, -1.0, -1.5
 INITIALS, LONGER = -2.0, -0.05  # for each further word of a name
 SLIP = -3.5  # for each edit
 # in a beginning, in a given name, in the first letter
-SLIP_BEGUN, SLIP_NAME, SLIP_FIRST = (
-    -0.7,
-    -0.5,
-    -0.7,
-)
+SLIP_BEGUN, SLIP_NAME, SLIP_FIRST = -0.7, -0.5, -0.7
 ONE_LETTER = -1.5  # beside the start of a longer one
-TEAM = -4.0
+TEAM, SET_WORD = -4.0, -1.5
 CARRIED_SET_WORD = -12.0  # where it says nothing new
 INITIALS_LETTERS = range(2, 5)
 HELD = 4  # words whose subjects are held ready
 FAR_SLIP = 4  # letters of a word that may be mistyped in a set that nothing points to
+BESIDE = 4  # letters from which a slip is looked for beside other readings
 
 MISTYPED, REPEATED, NUMBER_BEGUN = "subject, mistyped", "set, as carried", "start of the number"
 GUESSES = frozenset({MISTYPED, PARALLEL_MISTYPED, REPEATED})
@@ -47,18 +42,20 @@ _LOW = (1 << MARK_BITS) - 1
 # By mark: the reading of a whole word and of a word's beginning. Of a generation (`jr`) a beginning
 # says nothing.
 _WHOLE: tuple[Read, ...] = tuple(
-    ((SURNAME if mark & 3 == WordKind.SURNAME else NAME) + _LONGER[mark], "subject")
+    ((NAME, SURNAME)[mark & 3 == WordKind.SURNAME] + _LONGER[mark], "subject")
     for mark in range(1 << MARK_BITS)
 )
-_START: tuple[Read | None, ...] = tuple(
-    None
-    if mark & 3 == WordKind.GENERATION
-    else (
-        (SURNAME_START if mark & 3 == WordKind.SURNAME else NAME_START) + _LONGER[mark],
-        "start of the subject",
-    )
-    for mark in range(1 << MARK_BITS)
-)
+
+
+def _begun(mark: int) -> Read | None:
+    kind = mark & 3
+    if kind == WordKind.GENERATION:
+        return None
+    weight = SURNAME_START if kind == WordKind.SURNAME else NAME_START
+    return weight + _LONGER[mark], "start of the subject"
+
+
+_START = tuple(map(_begun, range(1 << MARK_BITS)))
 _LETTER = tuple(read and (read[0] + ONE_LETTER, read[1]) for read in _START)
 _INITIALS: tuple[Read, ...] = tuple(
     (INITIALS + _LONGER[mark], "initials") for mark in range(1 << MARK_BITS)
@@ -90,27 +87,14 @@ class TokenMatches:
     subject."""
 
     def __init__(self, index: Index, token: Token) -> None:
-        self.index, self.token = index, token
-        text, pin = token.text, token.pin
-        self.text = text
-        part = text.startswith("/") or text.endswith("/")  # of a serial number, and no number
-        self.number = canonical(text) if text and pin in ("", "number") and not part else ""
+        self.index, self.token, self.text = index, token, token.text
+        self.number = _as_number(token)
         self.number_id = index.number_id(self.number) if self.number else -1
-        self.named = bool(text) and pin in ("", "subject") and any(c.isalpha() for c in text)
+        self.named = token.may_be("subject") and any(char.isalpha() for char in self.text)
         # `saint-lo` is looked for as saintlo
-        self.spelled = "".join(c for c in text if c.isalnum())
-        self.teams: frozenset[int] = frozenset()
-        self.sets: frozenset[int] = frozenset()
-        if text and pin in ("", "team") and len(text) > 1:
-            self.teams = index.teams.ids(text)
-        if text and pin in ("", "set") and (len(text) > 1 or pin):
-            # Part of a year is no year: `19` is a number, in whatever set.
-            whole = text.isdigit()
-            self.sets = (
-                frozenset(item >> MARK_BITS for item in index.sets_words.exact(text))
-                if whole
-                else index.sets_words.ids(text)
-            )
+        self.spelled = "".join(char for char in self.text if char.isalnum())
+        self.teams = _teams(token, index)
+        self.sets = _sets(token, index)
         self._subjects: dict[int, Read | None] = {}
         # By set that was looked at closely (None for all others), then by subject: the weight of
         # the best slip.
@@ -129,9 +113,9 @@ class TokenMatches:
     @cached_property
     def _letters(self) -> int:
         """The word among the initials of subjects, -1 where there is none."""
-        return (
-            self.index.initials.find(self.spelled) if len(self.spelled) in INITIALS_LETTERS else -1
-        )
+        if len(self.spelled) not in INITIALS_LETTERS:
+            return -1
+        return self.index.initials.find(self.spelled)
 
     @cached_property
     def edits(self) -> int:
@@ -148,19 +132,13 @@ class TokenMatches:
         best: Read = (UNREAD, "")
         if self.number and (read := self.as_number(self.index.number_of(step))):
             best = read
-        if (
-            self.named
-            and (read := self.as_subject(self.index.subject_of[step], set_id))
-            and read > best
-        ):
-            best = read
+        if self.named and (read := self.as_subject(self.index.subject_of[step], set_id)):
+            best = max(best, read)
         if self.teams and self.index.team_of[step] in self.teams:
             best = max(best, (TEAM, "team"))
-        if set_id in self.sets:
-            best = max(
-                best, (CARRIED_SET_WORD, REPEATED) if set_id == repeated else (SET_WORD, "set")
-            )
-        return best
+        if set_id not in self.sets:
+            return best
+        return max(best, (CARRIED_SET_WORD, REPEATED) if set_id == repeated else (SET_WORD, "set"))
 
     @cached_property
     def names_rows(self) -> bool:
@@ -206,7 +184,8 @@ class TokenMatches:
             self._subjects[id] = self._in_subject(id)
         found = self._subjects[id]
         if found is None:
-            weight = self._slips.get(set_id if set_id in self._slips else None, {}).get(id)
+            looked_for = set_id if set_id in self._slips else None
+            weight = self._slips.get(looked_for, {}).get(id)
             return None if weight is None else (weight, MISTYPED)
         return found
 
@@ -221,32 +200,34 @@ class TokenMatches:
     def far_weigher(self) -> Callable[[int], float | None]:
         """What gives the same by subject in a set that nothing points to, where one letter fits as
         well."""
-        return (
-            self.weight_of_subject
-            if len(self.spelled) == 1 and self.named
-            else self.far_subjects.get
-        )
+        if self.named and len(self.spelled) == 1:
+            return self.weight_of_subject
+        return self.far_subjects.get
 
     def _in_subject(self, id: int) -> Read | None:
         """The best reading of the word in one subject, slips left out. A name with more words is a
         little less likely."""
-        best: Read | None = None
-        words, whole, index = self._words, self._whole, self.index
-        start = _LETTER if len(self.spelled) == 1 else _START
-        if words:
-            for item in index.forms.of(id):
-                word = item >> MARK_BITS
-                if word in words:
-                    read = _WHOLE[item & _LOW] if word == whole else start[item & _LOW]
-                    if read is not None and (best is None or read > best):
-                        best = read
+        best = self._as_words(id) if self._words else None
         if best is None and self._letters >= 0:
-            for item in index.short_forms.of(id):
-                if item >> MARK_BITS == self._letters and (
-                    best is None or _INITIALS[item & _LOW] > best
-                ):
-                    best = _INITIALS[item & _LOW]
+            return self._as_initials(id)
         return best
+
+    def _as_words(self, id: int) -> Read | None:
+        best: Read | None = None
+        words, whole = self._words, self._whole
+        start = _LETTER if len(self.spelled) == 1 else _START
+        for item in self.index.forms.of(id):
+            word = item >> MARK_BITS
+            if word in words:
+                read = _WHOLE[item & _LOW] if word == whole else start[item & _LOW]
+                if read is not None and (best is None or read > best):
+                    best = read
+        return best
+
+    def _as_initials(self, id: int) -> Read | None:
+        letters, items = self._letters, self.index.short_forms.of(id)
+        reads = [_INITIALS[item & _LOW] for item in items if item >> MARK_BITS == letters]
+        return max(reads, default=None)
 
     def near_hits(self, near: Near, set_id: int) -> Iterator[tuple[int, float]]:
         """(step, weight) of the rows of one set that the word names; slips count where nothing else
@@ -258,16 +239,22 @@ class TokenMatches:
         if self._letters >= 0:
             found.update(item >> MARK_BITS for item in near.initialled(self._letters))
         slips = self._slips.setdefault(set_id, {})
-        if self.edits and (not found or len(self.spelled) >= 4):
-            starting = self.index.subjects.starting
-            for beginning, edits in near.mistyped(self.spelled, self.edits):
-                for word, item in near.starting(starting(beginning)):
-                    found.add(self._note_slip(slips, item, beginning, edits, word))
+        # A word of three letters is one edit from too many others to be looked for beside a name.
+        if self.edits and (not found or len(self.spelled) >= BESIDE):
+            self._note_slips(near, slips)
+            found.update(slips)
         for id in found:
             read = self.as_subject(id, set_id)
             if read is not None:
                 for step in near.of_subject(id):
                     yield step, read[0]
+
+    def _note_slips(self, near: Near, slips: dict[int, float]) -> None:
+        """Note the subjects of a set that have a word which this one could be with a slip."""
+        starting = self.index.subjects.starting
+        for beginning, edits in near.mistyped(self.spelled, self.edits):
+            for word, item in near.starting(starting(beginning)):
+                self._note_slip(slips, item, beginning, edits, word)
 
     def named_hits(self, near: Near) -> Iterator[tuple[int, float]]:
         """The same for a set that only the hint names: subjects count as they do anywhere."""
@@ -281,26 +268,28 @@ class TokenMatches:
             )
 
     def _number_hits(self, near: Near) -> Iterator[tuple[int, float]]:
-        if self.number:
-            for step in near.numbered(self.number_id) if self.number_id >= 0 else ():
+        if not self.number:
+            return
+        if self.number_id >= 0:
+            for step in near.numbered(self.number_id):
                 yield step, NUMBER
-            if self.text[0].isdigit():
-                for step in near.number_starts(self.number):
-                    yield step, NUMBER_START
+        if self.text[0].isdigit():
+            for step in near.number_starts(self.number):
+                yield step, NUMBER_START
 
     def _note_slip(
         self, slips: dict[int, float], item: int, beginning: str, edits: int, word: int
-    ) -> int:
-        """Note the weight of a slip for the subject that holds a word which begins so; returns the
-        subject."""
-        weight = SLIP * edits + (SLIP_FIRST if beginning[0] != self.spelled[0] else 0.0)
+    ) -> None:
+        """Note the weight of a slip for the subject that holds a word which begins so."""
+        weight = SLIP * edits
+        if beginning[0] != self.spelled[0]:
+            weight += SLIP_FIRST
         if word != self.index.subjects.find(beginning):
             weight += SLIP_BEGUN
         if item & 3 != WordKind.SURNAME:
             weight += SLIP_NAME
         id = item >> MARK_BITS
         slips[id] = max(weight, slips.get(id, weight))
-        return id
 
     @cached_property
     def far(self) -> FuzzyNames:
@@ -324,25 +313,33 @@ class TokenMatches:
         return self.far.subjects if self.named and len(self.spelled) > 1 else {}
 
     def _far(self) -> FuzzyNames:
-        index = self.index
+        found = self._far_words()
+        if len(self.spelled) in INITIALS_LETTERS:
+            for item in self.index.initials.exact(self.spelled):
+                found.setdefault(item >> MARK_BITS, _INITIALS[item & _LOW][0])
+        if found or not self.edits or len(self.spelled) < FAR_SLIP:
+            return FuzzyNames(self.index, found)
+        return FuzzyNames(self.index, self._far_slips(), slips=True)
+
+    def _far_words(self) -> dict[int, float]:
         found: dict[int, float] = {}
-        for word, items in zip(self._words, index.subjects.of(self._words), strict=True):
+        for word, items in zip(self._words, self.index.subjects.of(self._words), strict=True):
             table: Sequence[Read | None] = _WHOLE if word == self._whole else _START
             for item in items:
                 read = table[item & _LOW]
                 if read is not None and found.get(item >> MARK_BITS, UNREAD) < read[0]:
                     found[item >> MARK_BITS] = read[0]
-        if len(self.spelled) in INITIALS_LETTERS:
-            for item in index.initials.exact(self.spelled):
-                found.setdefault(item >> MARK_BITS, _INITIALS[item & _LOW][0])
-        if found or not self.edits or len(self.spelled) < FAR_SLIP:
-            return FuzzyNames(index, found)
-        for beginning, edits in index.mistyped(self.spelled, self.edits):
-            words = index.subjects.starting(beginning)
-            for word, items in zip(words, index.subjects.of(words), strict=True):
+        return found
+
+    def _far_slips(self) -> dict[int, float]:
+        found: dict[int, float] = {}
+        known = self.index.subjects
+        for beginning, edits in self.index.mistyped(self.spelled, self.edits):
+            words = known.starting(beginning)
+            for word, items in zip(words, known.of(words), strict=True):
                 for item in items:
                     self._note_slip(found, item, beginning, edits, word)
-        return FuzzyNames(index, found, slips=True)
+        return found
 
     @cached_property
     def far_numbers(self) -> Sequence[int]:
@@ -366,9 +363,10 @@ class TokenMatches:
         # by what they have on average
         named = len(self.far_subjects) * len(index) // max(1, index.count_of_subjects)
         in_sets = sum(len(index.steps(set_id)) for set_id in self.sets)
-        # rows that `far_steps` does not give
-        unlisted = bool(self.teams) or (self.named and len(self.spelled) == 1)
-        return len(self.far_numbers) + named + in_sets + (len(index) if unlisted else 0)
+        rows = len(self.far_numbers) + named + in_sets
+        if self.teams or (self.named and len(self.spelled) == 1):
+            rows += len(index)  # those that `far_steps` does not give
+        return rows
 
     def far_steps(self, most: int) -> dict[int, float]:
         """Weight by step of the rows that the word names by number, subject or set, about `most` of
@@ -388,3 +386,28 @@ class TokenMatches:
                 if found.get(step, UNREAD) < SET_WORD:
                     found[step] = SET_WORD
         return found
+
+
+def _as_number(token: Token) -> str:
+    """The word as a card's number in its canonical form, empty where it is none."""
+    text = token.text
+    if not text or not token.may_be("number"):
+        return ""
+    of_serial = text.startswith("/") or text.endswith("/")
+    return "" if of_serial else canonical(text)
+
+
+def _teams(token: Token, index: Index) -> frozenset[int]:
+    """The teams that the word could mean; one letter says too little."""
+    if not token.may_be("team") or len(token.text) < 2:
+        return frozenset()
+    return index.teams.ids(token.text)
+
+
+def _sets(token: Token, index: Index) -> frozenset[int]:
+    """The sets that the word could mean; one letter says too little where it is not tied to it."""
+    text = token.text
+    if not token.may_be("set") or len(text) < (1 if token.pin else 2):
+        return frozenset()
+    # Part of a year is no year: `19` is a number, in whatever set.
+    return index.sets_words.ids_of(text) if text.isdigit() else index.sets_words.ids(text)

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from tagger.core.lot.carried import Carried
-from tagger.core.matching.hint import Hint
+from tagger.core.matching.hint import Hint, Token
+from tagger.core.matching.typed_words import TypedAs, TypedWord, as_name, as_typed, read_words
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import parse_serial
-from tagger.core.model.tags import Tags
-from tagger.core.model.text import fold
+from tagger.core.model.tags import Tags, kept_parallel
 from tagger.errors import Refused
 
 
@@ -17,62 +19,82 @@ def unlisted_tags(hint: Hint, carried: Carried, scale: Scale) -> Tags:
 
     Raises Refused where the hint names neither a number nor a subject, or a serial number above its
     print run."""
-    number, serial, team = "", "", ""
-    condition, parallel, set_name = (
-        carried.get("condition"),
-        carried.get("parallel"),
-        carried.get("set"),
-    )
-    subject: list[str] = []
-    pinned: dict[str, list[str]] = {"parallel": [], "team": [], "set": []}
-    for before, token in zip((None, *hint.tokens), hint.tokens, strict=False):
-        if before is not None and before.pin and before.raw == token.raw:
-            continue  # the second word of `s=harbor_light`
-        raw = (
-            token.raw.partition("=")[2] if token.pin and "=" in token.raw else token.raw.lstrip("#")
-        )
-        said = parse_serial(token.text)
-        graded = scale.read(token.text)
-        if token.pin in pinned:
-            pinned[token.pin].extend(raw.replace("_", " ").split())
-        elif token.pin == "serial" or (not token.pin and said):
-            serial = _serial(token.text, said)
-        elif token.pin == "condition" or (not token.pin and graded and graded[1]):
-            condition = graded[0] if graded else raw
-        elif token.pin == "number" or (
-            not token.pin and not number and any(c.isdigit() for c in token.text)
-        ):
-            number = raw
-        elif token.pin == "subject":
-            subject.extend(raw.replace("_", " ").split())
-        else:
-            subject.append(raw)
-    if pinned["parallel"]:
-        parallel = _spelled(pinned["parallel"])
-    elif any(token.pin == "parallel" for token in hint.tokens):
-        parallel = ""
-    team, set_name = _spelled(pinned["team"]) or team, _spelled(pinned["set"]) or set_name
-    if not number and not subject:
+    said = _Said()
+    # The beginning of a condition's word is more likely a name here: nothing says otherwise.
+    for word in read_words(hint.tokens, scale, begun=False):
+        said.add(word)
+    number, subject = said.number(), as_name(said.of(TypedAs.SUBJECT))
+    if not number and not said.of(TypedAs.SUBJECT):
         raise Refused("Type at least a number or a name for a card that is not in the checklist.")
+    parallel = carried.get("parallel")
+    if said.of(TypedAs.PARALLEL):
+        parallel = as_name(said.of(TypedAs.PARALLEL))
     return Tags(
-        set_name, number, _spelled(subject), team, "" if fold(parallel) == "base" else parallel,
-        serial, condition,
-        carried.get("place") if hint.place is None else hint.place,
-        carried.get("note") if hint.note is None else hint.note,
+        set=as_name(said.of(TypedAs.SET)) or carried.get("set"),
+        number=number,
+        subject=subject,
+        team=as_name(said.of(TypedAs.TEAM)),
+        parallel=kept_parallel(parallel),
+        serial=said.serial(),
+        condition=said.condition(carried.get("condition")),
+        place=_given(hint.place, carried.get("place")),
+        note=_given(hint.note, carried.get("note")),
         listed=False,
-    )  # fmt: skip
+    )
 
 
-def _spelled(parts: list[str]) -> str:
-    """Words as a name: those typed all in small letters get a capital."""
-    return " ".join(part[:1].upper() + part[1:] if part.islower() else part for part in parts)
+class _Said:
+    """The words of a hint by what they are of a card."""
+
+    def __init__(self) -> None:
+        self._tokens: dict[TypedAs, list[Token]] = {}
+        self._conditions: list[TypedWord] = []
+
+    def add(self, word: TypedWord) -> None:
+        """Put one more where it belongs."""
+        kind = word.kind
+        if kind is TypedAs.NUMBER and not word.token.pin and kind in self._tokens:
+            kind = TypedAs.ANY  # the card has its number; `Ada Marsh 2` is a name
+        if kind is TypedAs.ANY:
+            kind = TypedAs.SUBJECT
+        self._tokens.setdefault(kind, []).extend(word.tokens)
+        if kind is TypedAs.CONDITION:
+            self._conditions.append(word)
+
+    def of(self, kind: TypedAs) -> Sequence[Token]:
+        """The words of a kind."""
+        return self._tokens.get(kind, ())
+
+    def number(self) -> str:
+        """The number as it was typed, the last one where several are tied to it."""
+        return next(reversed(as_typed(self.of(TypedAs.NUMBER))), "")
+
+    def serial(self) -> str:
+        """The serial number as it was typed. Raises Refused where there is no such one."""
+        serials = [_serial(token.text) for token in self.of(TypedAs.SERIAL)]
+        return next(reversed(serials), "")
+
+    def condition(self, carried: str) -> str:
+        """The condition of the scale, or another one as it was typed."""
+        if not self._conditions:
+            return carried
+        known = [word.value for word in self._conditions if word.value]
+        return next(reversed(known), "") or " ".join(as_typed(self._conditions[-1].tokens))
 
 
-def _serial(text: str, said: tuple[int | None, int | None] | None) -> str:
-    if said and said[0] is not None and said[1] is not None and not 0 < said[0] <= said[1]:
-        raise Refused(
-            f"Not taken: {said[0]} is above the print run of {said[1]}."
-            if said[0]
-            else "Not taken: there is no number 0."
-        )
-    return text if said is None or said[0] is not None else ""
+def _given(typed: str | None, carried: str) -> str:
+    return carried if typed is None else typed
+
+
+def _serial(text: str) -> str:
+    read = parse_serial(text)
+    if read is None:
+        return text
+    serial, run = read
+    if serial is None:
+        return ""  # a print run alone says nothing of this copy
+    if run is not None and serial == 0:
+        raise Refused("Not taken: there is no number 0.")
+    if run is not None and serial > run:
+        raise Refused(f"Not taken: {serial} is above the print run of {run}.")
+    return text

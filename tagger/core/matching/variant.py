@@ -1,50 +1,50 @@
 """Which variant of a card a hint means: parallel, serial number and condition, held against one
-row."""
+row.
+
+Each word is put to one use in a variant: as part of the parallel's name, as serial number, as
+condition, or as what the row says of the card (number, subject, team, set). What all uses come to
+together is one `Option`."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
-from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
-
-from rapidfuzz.distance import OSA
 
 from tagger.core.lot.carried import Carried
 from tagger.core.matching.hint import Token
+from tagger.core.matching.typed_words import TypedAs, TypedWord, read_words
+from tagger.core.matching.variant_words import (
+    AS_CONDITION,
+    NO_READING,
+    UNREAD,
+    AsCondition,
+    AsParallel,
+    AsSerial,
+    Use,
+    Weighed,
+    WordReading,
+    as_condition,
+    names,
+    parallel_reading,
+    serial_reading,
+)
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import parse_serial
-from tagger.core.model.tags import Parallel
-from tagger.core.model.text import fold, words
+from tagger.core.model.tags import Parallel, is_base, kept_parallel
+from tagger.core.model.text import words
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Index
 
-BASE = "base"
-PARALLEL, PARALLEL_START, PARALLEL_LETTER = -0.5, -1.2, -1.6
-PARALLEL_SLIP = -4.0  # one edit in the beginning of a word of three letters or more
-SERIAL, RUN_ONLY = -0.2, -0.4
-SERIAL_ALONE = -1.5  # for a number behind the card's, where a numbered parallel is carried
 OTHER_RUN = -3.0  # for a serial number without its run, where another numbered parallel is carried
-CONDITION, CONDITION_START = -2.0, -4.5  # in words that could be a name as well
 TWICE = -5.0  # for a word of a name that repeats another one's beginning
-PARALLEL_MISTYPED = "parallel, mistyped"
 MISSING_WORD = -2.5  # for each word of a parallel's name that was not typed
 UNASKED = -0.1
-SET_WORD, UNREAD = -1.5, -14.0
+CARRIED_ELSE = 0.5  # times the confidence, where the row lacks the parallel that is carried
+OF_A_NAME = frozenset({"subject", "start of the subject"})
 
 
-class Weighed(NamedTuple):
-    """A word with the log weight of its best reading in a row, and what that reading is (empty:
-    none)."""
-
-    token: Token
-    weight: float
-    how: str
-
-
-@dataclass(frozen=True, slots=True)
-class Option:
+class Option(NamedTuple):
     """One variant of one row under a hint. `weight` is the log weight of all words together;
     `doubt` scales the confidence down where something does not fit; `problem` forbids taking it."""
 
@@ -58,65 +58,38 @@ class Option:
     problem: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class VariantPlan:
+class SpelledCondition(NamedTuple):
+    """A condition that was typed: its word, and the typed text. Empty where none was."""
+
+    name: str = ""
+    raw: str = ""
+
+
+class VariantPlan(NamedTuple):
     """One variant that cards with the parallels `listed` may have under a hint, and what each word
-    could be of it: (as parallel, as serial number, as condition). `other_run`: a numbered parallel
-    is carried, and this is another."""
+    could be of it. `asked`: a word names its parallel. `other_run`: a numbered parallel is carried,
+    and this is another. `graded`: the places of the words that could be the condition."""
 
     parallel: Parallel
     name: str
     listed: tuple[Parallel, ...]
     asked: bool
     doubt: float
-    read: tuple[
-        tuple[tuple[float, str] | None, tuple[float, str, str] | None, tuple[str, bool] | None], ...
-    ]
+    read: tuple[WordReading, ...]
     other_run: bool = False
+    graded: tuple[int, ...] = ()
 
 
-_NO_VARIANT = (None, None, None)
+class _Usual(NamedTuple):
+    """The parallel of a card where no word names one: the carried one, else the plain card's."""
 
+    parallel: Parallel
+    carried: bool
+    doubt: float = 1.0
 
-class WordFit:
-    """What one word could be as parallel, serial number or condition, without asking each card. A
-    kind is a number for the cards with the same parallels; `most` is the best log weight in any."""
-
-    def __init__(self, token: Token, index: Index, variants: Variants) -> None:
-        text, words_ = token.text, index.parallel_words
-        self._kinds: list[tuple[float, frozenset[int]]] = []  # the heaviest first
-        self._any = UNREAD
-        if token.pin in ("", "serial") and (said := parse_serial(text)) is not None:
-            weight = RUN_ONLY if said[0] is None else SERIAL
-            if said[1] is None:
-                self._any = weight
-            else:
-                self._kinds.append((weight, index.runs.ids_of(str(said[1]))))
-        elif token.pin == "serial" and text.isdigit():
-            self._any = SERIAL
-        if token.pin in ("", "parallel"):
-            if text == BASE or (token.pin and BASE.startswith(text)):
-                self._any = max(self._any, PARALLEL)
-            if text and (token.pin or not text[0].isdigit() or words_.exact(text)):
-                self._kinds.append((PARALLEL, words_.ids_of(text)))
-                begun = PARALLEL_LETTER if len(text) == 1 else PARALLEL_START
-                self._kinds.append((begun, words_.ids(text)))
-            if _may_slip(token):
-                self._kinds.append((PARALLEL_SLIP, index.parallel_slip(text)))
-        if token.pin in ("", "condition") and (read := variants.scale.read(text)):
-            self._any = max(self._any, condition_weight(read))
-        self._kinds = [
-            (weight, kinds) for weight, kinds in self._kinds if kinds and weight > self._any
-        ]
-        self._kinds.sort(key=lambda fit: -fit[0])
-        self.most = max([self._any, *(weight for weight, _ in self._kinds)])
-
-    def weight(self, kind: int) -> float:
-        """The most that the word can weigh in a card of this kind."""
-        for weight, kinds in self._kinds:
-            if kind in kinds:
-                return weight
-        return self._any
+    def is_other_run(self, parallel: Parallel) -> bool:
+        """Whether a parallel is another one than the numbered one that is carried."""
+        return self.carried and self.parallel.run is not None and parallel != self.parallel
 
 
 class Variants:
@@ -134,51 +107,33 @@ class Variants:
         is read as condition row by row."""
         left: list[Token] = []
         said = SpelledCondition()
-        opening = self.scale.opening_words()
-        skip = 0
-        for at, token in enumerate(tokens):
-            if skip:
-                skip -= 1
-                continue
-            further = opening.get(token.text, ())
-            if token.pin in ("", "condition") and further and _follow(tokens[at + 1 :], further):
-                whole = " ".join((token.text, *further))
-                read = self.scale.read(whole)
-                if read:
-                    said = SpelledCondition(
-                        read[0],
-                        " ".join(
-                            [token.raw, *(t.raw for t in tokens[at + 1 : at + 1 + len(further)])]
-                        ),
-                    )
-                    skip = len(further)
-                    continue
-            read = self.scale.read(token.text) if token.pin in ("", "condition") else None
-            if (
-                read
-                and not said.name
-                and not token.pin
-                and self._may_be_initials(token, read[0], tokens, index)
-            ):
-                left.append(token)
-                continue
-            named = index.subjects.exact(token.text) or index.parallel_words.exact(token.text)
-            sure = token.pin or (not named and not index.subjects.begins(token.text))
-            if read and sure and not said.name:
-                said = SpelledCondition(read[0], token.raw)
-                continue
-            left.append(token)
+        for word in read_words(tokens, self.scale):
+            several = len(word.tokens) > 1
+            if several or (not said.name and self._is_condition(word, tokens, index)):
+                said = SpelledCondition(word.value, " ".join(token.raw for token in word.tokens))
+            else:
+                left += word.tokens
         return tuple(left), said
 
-    def _may_be_initials(
-        self, token: Token, read: str, tokens: Sequence[Token], index: Index
-    ) -> bool:
+    def _is_condition(self, word: TypedWord, tokens: Sequence[Token], index: Index) -> bool:
+        """Whether a word can only be a condition."""
+        if word.kind is not TypedAs.CONDITION or not word.value:
+            return False
+        token = word.token
+        if token.pin:
+            return True
+        if self._may_be_initials(word, tokens, index):
+            return False
+        # what begins with the word includes the word itself
+        return not index.subjects.begins(token.text) and not index.parallel_words.exact(token.text)
+
+    def _may_be_initials(self, word: TypedWord, tokens: Sequence[Token], index: Index) -> bool:
         """Whether a condition's short form (`mt`) could be initials, since another word says
         another condition."""
-        others = (self.scale.read(other.text) for other in tokens if other.pin in ("", "condition"))
-        if not any(other and other[1] and other[0] != read for other in others):
+        others = (self.scale.read(other.text) for other in tokens if other.may_be("condition"))
+        if not any(other and other.whole and other.name != word.value for other in others):
             return False
-        return bool(index.initials.exact(token.text))
+        return bool(index.initials.exact(word.token.text))
 
     def plans(
         self,
@@ -189,25 +144,17 @@ class Variants:
     ) -> list[VariantPlan]:
         """The variants that the words allow of a card with these parallels: as carried or base, and
         each parallel that a word names. With `plain` no word is any part of a variant."""
-        base = next((p for p in parallels if fold(p.name) == BASE), Parallel(""))
-        kept = carried.get("parallel")
-        default = next((p for p in parallels if p.name == kept), None) if kept else base
-        doubt = 0.5 if default is None else 1.0
+        base = next((parallel for parallel in parallels if is_base(parallel.name)), Parallel(""))
+        usual = _usual(parallels, carried.get("parallel"), base)
         if plain:
-            meant = default or base
-            name = "" if fold(meant.name) == BASE else meant.name
-            return [VariantPlan(meant, name, parallels, False, doubt, (_NO_VARIANT,) * len(tokens))]
-        found = [self._plan(default or base, tokens, parallels, asked=False, doubt=doubt)]
+            nothing = (NO_READING,) * len(tokens)
+            name = kept_parallel(usual.parallel.name)
+            return [VariantPlan(usual.parallel, name, parallels, False, usual.doubt, nothing)]
+        found = [self._plan(usual.parallel, tokens, parallels, doubt=usual.doubt)]
         for parallel in dict.fromkeys((base, *parallels)):
             if any(names(parallel, token) for token in tokens):
-                plan = self._plan(parallel, tokens, parallels, asked=True)
-                other = (
-                    bool(kept)
-                    and default is not None
-                    and default.run is not None
-                    and parallel != default
-                )
-                found.append(replace(plan, other_run=True) if other else plan)
+                other = usual.is_other_run(parallel)
+                found.append(self._plan(parallel, tokens, parallels, asked=True, other_run=other))
         return found
 
     def _plan(
@@ -215,19 +162,24 @@ class Variants:
         parallel: Parallel,
         tokens: Sequence[Token],
         listed: tuple[Parallel, ...],
-        asked: bool,
+        *,
+        asked: bool = False,
         doubt: float = 1.0,
+        other_run: bool = False,
     ) -> VariantPlan:
-        name = "" if fold(parallel.name) == BASE else parallel.name
+        name = kept_parallel(parallel.name)
+        # A parallel that is only carried is not what a word means by `gold`: then it is asked for.
+        named = asked or not name
         read = tuple(
-            (
-                _parallel_reading(parallel, token) if asked or not name else None,
+            WordReading(
+                parallel_reading(parallel, token) if named else None,
                 serial_reading(parallel, token),
-                self.scale.read(token.text) if token.pin in ("", "condition") else None,
+                as_condition(self.scale.read(token.text)) if token.may_be("condition") else None,
             )
             for token in tokens
         )
-        return VariantPlan(parallel, name, listed, asked, doubt, read)
+        graded = tuple(at for at, word in enumerate(read) if word.condition is not None)
+        return VariantPlan(parallel, name, listed, asked, doubt, read, other_run, graded)
 
     def options(
         self, plan: VariantPlan, tokens: Sequence[Weighed], condition: SpelledCondition
@@ -235,127 +187,172 @@ class Variants:
         """One variant of one row, and once more with a word that names the card as its condition,
         where a word could be both. None where a parallel was asked for, but the words say something
         else in this row."""
-        option = self._option(plan, tokens, condition, grade=-1)
+        option = self._option(plan, tokens, condition)
         if option is None:
             return
         yield option
         if option.condition:
             return
-        for at, ((token, _, meaning), (_, _, step)) in enumerate(
-            zip(tokens, plan.read, strict=True)
-        ):
-            if step is not None and meaning and (step[1] or token.pin):
+        for at in plan.graded:
+            step = plan.read[at].condition
+            if step and tokens[at].meaning and (step.whole or tokens[at].token.pin):
                 other = self._option(plan, tokens, condition, grade=at)
                 if other is not None:
                     yield other
                 return
 
     def _option(
-        self, plan: VariantPlan, tokens: Sequence[Weighed], condition: SpelledCondition, grade: int
+        self,
+        plan: VariantPlan,
+        tokens: Sequence[Weighed],
+        condition: SpelledCondition,
+        grade: int | None = None,
     ) -> Option | None:
         """With `grade`, the word there is the condition, whatever else it could be."""
-        asked, name, parallel = plan.asked, plan.name, plan.parallel
-        weight, reasons, serial, problem = UNASKED if not asked else 0.0, [], "", ""
-        spelled: set[str] = set()
-        met: set[tuple[str, str]] = set()
-        spent: list[str] = []
-        graded, runless = condition.name, False
-        as_condition = grade if grade >= 0 else _condition_at(plan, tokens)
-        if condition.name:
-            reasons.append((condition.raw, "condition"))
-        for at, ((token, read, meaning), (as_parallel, numbered, step)) in enumerate(
-            zip(tokens, plan.read, strict=True)
-        ):
-            if (token.text, meaning) in met or at == grade:
-                read, meaning = UNREAD, ""  # said already
-            met.add((token.text, meaning))
-            plain = as_parallel is not None and as_parallel[0] > PARALLEL_SLIP
-            if (
-                as_parallel is not None
-                and ((asked and plain) or as_parallel[0] > read)
-                and at != grade
-            ):
-                read, meaning = as_parallel[0], "parallel" if plain else PARALLEL_MISTYPED
-                spelled.add(as_parallel[1])
-            elif numbered is not None and numbered[0] > read:
-                read, meaning, serial, problem = (
-                    numbered[0],
-                    "serial number",
-                    numbered[1],
-                    numbered[2] or problem,
-                )
-                if parallel.run is not None and asked and not is_alone(token):
-                    spelled.add(_RUN)
-                runless = runless or "/" not in token.text or token.text.endswith("/")
-            elif (
-                step is not None
-                and not graded
-                and at == as_condition
-                and read < condition_weight(step)
-            ):
-                graded, read, meaning = step[0], condition_weight(step), "condition"
-            elif meaning in OF_A_NAME:
-                if any(_repeats(token.text, other) for other in spent):
-                    read += TWICE
-                spent.append(token.text)
-            weight += read
-            reasons.append((token.raw, meaning))
-        if asked and not spelled:
+        uses = _uses(plan, tokens, condition, grade)
+        said = _Said(plan, condition, uses, [use for use in uses if not isinstance(use, Weighed)])
+        if plan.asked and not said.names_parallel:
             return None
-        if plan.other_run and runless and spelled == {_RUN}:
-            weight += OTHER_RUN
-        if asked and name and _RUN not in spelled and " " in name:
-            weight += MISSING_WORD * (len(name.split()) - len(spelled & set(words(name))))
-        for typed, meaning in reasons:
-            said = None if meaning or problem else parse_serial(typed)
-            if said:
-                problem = _no_such_run(plan.listed, said)
-        return Option(
-            name, serial, graded, parallel.run, weight, tuple(reasons), plan.doubt, problem
-        )
+        return said.option(tokens)
+
+
+def _usual(parallels: Sequence[Parallel], kept: str, base: Parallel) -> _Usual:
+    if not kept:
+        return _Usual(base, False)
+    carried = next((parallel for parallel in parallels if parallel.name == kept), None)
+    if carried is None:
+        return _Usual(base, False, CARRIED_ELSE)
+    return _Usual(carried, True)
+
+
+def _uses(
+    plan: VariantPlan, tokens: Sequence[Weighed], condition: SpelledCondition, grade: int | None
+) -> list[Use]:
+    """What each word is put to in this variant."""
+    graded = grade
+    if grade is None and plan.graded and not condition.name:
+        graded = _condition_at(plan, tokens)
+    met: list[tuple[str, str]] = []
+    uses: list[Use] = []
+    for at, (word, read) in enumerate(zip(tokens, plan.read, strict=True)):
+        said = word.token.text, word.meaning
+        if at == grade or said in met:  # it is the condition, or was said already
+            word = Weighed(word.token, UNREAD, "")
+            said = word.token.text, ""
+        met.append(said)
+        if read is not NO_READING:
+            uses.append(_use(word, read, plan.asked, at == graded, at == grade))
+        else:
+            uses.append(word)
+    return uses
+
+
+def _use(word: Weighed, read: WordReading, asked: bool, graded: bool, forced: bool) -> Use:
+    """The best use of one word. `graded`: it may be the condition; `forced`: it must."""
+    parallel, serial, condition = read
+    if parallel and not forced:
+        # What was asked for by its name is meant, even where a person on the card is called so.
+        meant = asked and not parallel.mistyped
+        if meant or parallel.weight > word.weight:
+            return parallel
+    if serial and serial.weight > word.weight:
+        return serial
+    if condition and graded and condition.weight > word.weight:
+        return condition
+    return word
 
 
 def _condition_at(plan: VariantPlan, tokens: Sequence[Weighed]) -> int:
-    """Of several words that could be the condition, the one that is worth least as anything else;
-    -1 for none."""
-    steps = [at for at, (_, _, step) in enumerate(plan.read) if step is not None]
-    if len(steps) < 2:
-        return steps[0] if steps else -1
+    """Of several words that could be the condition, the one that is worth least as anything
+    else."""
 
     def gain(at: int) -> float:
-        as_parallel, _, step = plan.read[at]
+        parallel, _, step = plan.read[at]
         assert step is not None
-        return condition_weight(step) - max(
-            tokens[at].weight, as_parallel[0] if as_parallel else UNREAD
+        otherwise = tokens[at].weight
+        if parallel is not None:
+            otherwise = max(otherwise, parallel.weight)
+        return step.weight - otherwise
+
+    return max(plan.graded, key=gain)
+
+
+class _Said(NamedTuple):
+    """What all words of a hint say of one variant of one row: the uses that they are put to, and
+    those among them that are none of a row, but of a copy."""
+
+    plan: VariantPlan
+    condition: SpelledCondition
+    uses: Sequence[Use]
+    of_copy: Sequence[Use]
+
+    @property
+    def names_parallel(self) -> bool:
+        """Whether a word says which parallel it is, by its name or by its print run."""
+        return any(
+            isinstance(use, AsParallel) or (isinstance(use, AsSerial) and use.names_run)
+            for use in self.of_copy
         )
 
-    return max(steps, key=gain)
+    def option(self, tokens: Sequence[Weighed]) -> Option:
+        """What they come to."""
+        plan, serials = self.plan, [use for use in self.of_copy if isinstance(use, AsSerial)]
+        reasons = [
+            (word.token.raw, use.meaning) for word, use in zip(tokens, self.uses, strict=True)
+        ]
+        if self.condition.name:
+            reasons.insert(0, (self.condition.raw, AS_CONDITION))
+        return Option(
+            plan.name,
+            serials[-1].serial if serials else "",
+            self._graded(),
+            plan.parallel.run,
+            self._weight() + self._of_parallel(serials),
+            tuple(reasons),
+            plan.doubt,
+            self._problem(serials, reasons),
+        )
 
+    def _graded(self) -> str:
+        for use in self.of_copy:
+            if isinstance(use, AsCondition):
+                return use.name
+        return self.condition.name
 
-_RUN = "/"
+    def _weight(self) -> float:
+        """The words' weights together."""
+        weight = 0.0 if self.plan.asked else UNASKED
+        spent: list[str] = []
+        for use in self.uses:
+            of_word = use.weight
+            if use.meaning in OF_A_NAME and isinstance(use, Weighed):
+                of_word += TWICE * any(_repeats(use.token.text, other) for other in spent)
+                spent.append(use.token.text)
+            weight += of_word
+        return weight
 
+    def _of_parallel(self, serials: Sequence[AsSerial]) -> float:
+        """What is added for how much of the parallel that is asked for was typed."""
+        plan = self.plan
+        if not plan.asked:
+            return 0.0
+        spelled = {use.word for use in self.of_copy if isinstance(use, AsParallel)}
+        more = 0.0
+        if plan.other_run and not spelled and any(use.lone for use in serials):
+            more += OTHER_RUN
+        if " " in plan.name and not any(use.names_run for use in serials):
+            more += MISSING_WORD * (len(plan.name.split()) - len(spelled & set(words(plan.name))))
+        return more
 
-class SpelledCondition(NamedTuple):
-    """A condition that was typed: its word, and the typed text. Empty where none was."""
-
-    name: str = ""
-    raw: str = ""
-
-
-def _follow(tokens: tuple[Token, ...], further: tuple[str, ...]) -> bool:
-    """Whether the next words go on spelling a condition of several words."""
-    return len(tokens) >= len(further) and all(
-        len(t.text) >= 1 and word.startswith(t.text) and t.pin in ("", "condition")
-        for t, word in zip(tokens, further, strict=False)
-    )
-
-
-def condition_weight(read: tuple[str, bool]) -> float:
-    """The log weight of a word as a condition, by how `Scale.read` read it."""
-    return CONDITION if read[1] else CONDITION_START
-
-
-OF_A_NAME = frozenset({"subject", "start of the subject"})
+    def _problem(self, serials: Sequence[AsSerial], reasons: Sequence[tuple[str, str]]) -> str:
+        """Why the card must not be taken so, empty where it may."""
+        for use in reversed(serials):
+            if use.problem:
+                return use.problem
+        for typed, meaning in reasons:
+            if not meaning and (said := parse_serial(typed)):
+                return _no_such_run(self.plan.listed, *said)
+        return ""
 
 
 def _repeats(one: str, other: str) -> bool:
@@ -364,120 +361,14 @@ def _repeats(one: str, other: str) -> bool:
     return one.startswith(other) or other.startswith(one)
 
 
-def _may_slip(token: Token) -> bool:
-    return len(token.text) >= 3 and token.text.isalpha() and token.pin in ("", "parallel")
-
-
-@lru_cache(4096)
-def names(parallel: Parallel, token: Token) -> bool:
-    """Whether a word could name this parallel or its print run."""
-    if _parallel_reading(parallel, token) is not None:
-        return True
-    return not is_alone(token) and serial_reading(parallel, token) is not None
-
-
-def with_serial(tokens: tuple[Token, ...], carried: Carried) -> tuple[Token, ...]:
-    """The last number as a serial number of the parallel that is carried (`13 39`), where another
-    number stands before it and no word is a serial number already; else the words as they are."""
-    at = next((at for at in range(len(tokens) - 1, -1, -1) if _digits(tokens[at])), -1)
-    told = any(token.pin == "serial" or "/" in token.text for token in tokens)
-    before = any(
-        token.pin in ("", "number") and any(map(str.isdigit, token.text))
-        for token in tokens[: max(at, 0)]
-    )
-    if not before or told or not carried.get("parallel"):
-        return tokens
-    return (*tokens[:at], tokens[at]._replace(raw=tokens[at].text, pin="serial"), *tokens[at + 1 :])
-
-
-def is_alone(token: Token) -> bool:
-    """Whether the word is a number that `with_serial` made a serial number."""
-    return token.pin == "serial" and token.raw == token.text and _digits(token._replace(pin=""))
-
-
-def _digits(token: Token) -> bool:
-    return (
-        not token.pin and token.text.isascii() and token.text.isdecimal() and len(token.text) <= 6
-    )
-
-
-@lru_cache(4096)
-def _parallel_reading(parallel: Parallel, token: Token) -> tuple[float, str] | None:
-    """(log weight, the word of the parallel's name that was meant) or None."""
-    if token.pin not in ("", "parallel"):
-        return None
-    text = token.text
-    name = parallel.name or BASE
-    if not text:
-        return (PARALLEL, BASE) if token.pin and fold(name) == BASE else None
-    if fold(name) == BASE:
-        return (PARALLEL, BASE) if text == BASE or (token.pin and BASE.startswith(text)) else None
-    if text[0].isdigit() and not token.pin and text not in words(name):
-        return None
-    known = words(name)
-    if text in known:
-        return PARALLEL, text
-    letters = "".join(part[:1] for part in fold(name).split())
-    if len(text) > 1 and text == letters:
-        return PARALLEL_LETTER, known[0]
-    for word in known:
-        if word.startswith(text):
-            return (PARALLEL_LETTER if len(text) == 1 else PARALLEL_START), word
-    if _may_slip(token):
-        for word in known:
-            if slipped(text, word):
-                return PARALLEL_SLIP, word
-    return None
-
-
-def slipped(typed: str, word: str) -> bool:
-    """Whether the typed letters are one edit away from a beginning of a word, of about as many
-    letters."""
-    lengths = range(max(2, len(typed) - 1), min(len(word), len(typed) + 1) + 1)
-    return any(OSA.distance(typed, word[:length], score_cutoff=1) <= 1 for length in lengths)
-
-
-@lru_cache(4096)
-def serial_reading(parallel: Parallel, token: Token) -> tuple[float, str, str] | None:
-    """(log weight, serial number as stored, reason why it cannot be) where the word is a serial
-    number that the parallel's print run fits, or None."""
-    if token.pin not in ("", "serial"):
-        return None
-    said = parse_serial(token.text)
-    if said is None and token.pin and token.text.isdigit():
-        said = (int(token.text), None)
-    if said is None or parallel.run is None:
-        return None
-    serial, run = said
-    if run is not None and run != parallel.run:
-        return None
-    if is_alone(token) and not 1 <= (serial or 0) <= parallel.run:
-        return None
-    if serial is None:
-        return RUN_ONLY, "", ""
-    if serial > parallel.run or serial == 0:
-        what = (
-            "there is no number 0"
-            if serial == 0
-            else f"{serial} is above the print run of {parallel.run}"
-        )
-        return SERIAL, "", f"{parallel.name or 'This card'} is numbered to {parallel.run}: {what}"
-    width = len(token.text.partition("/")[0]) if token.text.startswith("0") else 0
-    weight = SERIAL_ALONE if is_alone(token) else SERIAL
-    return weight, f"{serial:0{width}d}/{parallel.run}", ""
-
-
-def _no_such_run(listed: tuple[Parallel, ...], said: tuple[int | None, int | None]) -> str:
-    runs = sorted({p.run for p in listed if p.run is not None})
-    if said[1] is None:
-        return (
-            "the serial number lacks its print run; type it as on the card, such as 12/99"
-            if runs
-            else ("this card has no numbered parallel in the checklist")
-        )
-    if said[0] is not None and said[0] > said[1]:
-        return f"{said[0]} is above the print run of {said[1]}"
+def _no_such_run(listed: Sequence[Parallel], serial: int | None, run: int | None) -> str:
+    runs = sorted({parallel.run for parallel in listed if parallel.run is not None})
+    if run is None and runs:
+        return "the serial number lacks its print run; type it as on the card, such as 12/99"
+    if run is None:
+        return "this card has no numbered parallel in the checklist"
+    if serial is not None and serial > run:
+        return f"{serial} is above the print run of {run}"
     shown = ", ".join(f"/{run}" for run in runs)
-    return f"no parallel of this card is numbered to {said[1]}" + (
-        f" (listed: {shown})" if shown else " in the checklist"
-    )
+    where = f" (listed: {shown})" if shown else " in the checklist"
+    return f"no parallel of this card is numbered to {run}{where}"

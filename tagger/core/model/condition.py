@@ -5,10 +5,14 @@ is an estimate, no professional grade."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import NamedTuple
 
 from tagger.core.model.text import fold
+
+BEGUN = 3  # letters from which the beginning of a condition's word counts
 
 
 class Condition(NamedTuple):
@@ -16,6 +20,13 @@ class Condition(NamedTuple):
 
     name: str
     short: tuple[str, ...] = ()
+
+
+class ReadCondition(NamedTuple):
+    """A condition that was read. `whole`: it was spelled out, or in a short form that is set."""
+
+    name: str
+    whole: bool
 
 
 DEFAULT_SCALE = (
@@ -34,13 +45,13 @@ class Scale:
     """The conditions in use, best first."""
 
     steps: tuple[Condition, ...] = DEFAULT_SCALE
-    _known: dict[str, tuple[str, bool] | None] = field(
+    # Every word of every hint is asked about, for each variant that a card may have.
+    _known: dict[str, ReadCondition | None] = field(
         default_factory=dict, init=False, repr=False, compare=False
     )
 
-    def read(self, token: str) -> tuple[str, bool] | None:
-        """(condition, whether it was spelled out or a set short form) that a folded token names, or
-        None.
+    def read(self, token: str) -> ReadCondition | None:
+        """The condition that a folded word names, or None.
 
         A word of at least three letters counts as soon as one condition alone starts with it.
         """
@@ -48,19 +59,46 @@ class Scale:
             self._known[token] = self._read(token)
         return self._known[token]
 
-    def _read(self, token: str) -> tuple[str, bool] | None:
+    def _read(self, token: str) -> ReadCondition | None:
         squeezed = token.replace("-", "").replace(" ", "")
         begins: list[str] = []
         for step in self.steps:
             name = fold(step.name).replace(" ", "")
             if squeezed == name or squeezed in step.short:
-                return step.name, True
-            if len(squeezed) >= 3 and name.startswith(squeezed):
+                return ReadCondition(step.name, True)
+            if len(squeezed) >= BEGUN and name.startswith(squeezed):
                 begins.append(step.name)
-        return (begins[0], False) if len(begins) == 1 else None
+        return ReadCondition(begins[0], False) if len(begins) == 1 else None
 
-    def opening_words(self) -> dict[str, tuple[str, ...]]:
-        """First word to the further words of each condition that takes several (`near` to
-        `mint`)."""
-        split = (fold(step.name).split() for step in self.steps)
-        return {parts[0]: tuple(parts[1:]) for parts in split if len(parts) > 1}
+    def read_several(self, typed: Sequence[str]) -> tuple[str, int] | None:
+        """The condition of several words that the first of some folded words spell, and how many
+        they are; None for no such one. Its first word stands in full, of the others a letter does
+        (`near m`), as long as one condition alone can be meant."""
+        fitting = [
+            (name, spelled)
+            for name, spelled in self._several.get(typed[0] if typed else "", ())
+            if _begun(spelled, typed)
+        ]
+        # `good plus` is no `good p` that something follows
+        most = max((len(spelled) for _, spelled in fitting), default=0)
+        longest = [(name, spelled) for name, spelled in fitting if len(spelled) == most]
+        whole = [one for one in longest if one[1] == tuple(typed[:most])]
+        meant = whole or longest
+        return (meant[0][0], most) if len(meant) == 1 else None
+
+    @cached_property
+    def _several(self) -> dict[str, list[tuple[str, tuple[str, ...]]]]:
+        """(name, its folded words) of the conditions that take several, by the first of them."""
+        found: dict[str, list[tuple[str, tuple[str, ...]]]] = {}
+        for step in self.steps:
+            spelled = tuple(fold(step.name).split())
+            if len(spelled) > 1:
+                found.setdefault(spelled[0], []).append((step.name, spelled))
+        return found
+
+
+def _begun(spelled: Sequence[str], typed: Sequence[str]) -> bool:
+    """Whether each word of a condition has one that was typed for it, a letter of it at least."""
+    return len(typed) >= len(spelled) and all(
+        word and whole.startswith(word) for word, whole in zip(typed, spelled, strict=False)
+    )

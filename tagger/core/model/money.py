@@ -1,8 +1,7 @@
-"""Prices as lists write them: `$1.25`, `1,25`, `1.25 EUR`. What could be meant in two ways is not
-read.
+"""Prices as lists write them: where a card's stands, what amount it is, and how one is shown.
 
-Sums are exact: Python's decimal (General Decimal Arithmetic) in a context that refuses to round.
-"""
+A price is read as `$1.25`, `1,25` or `1.25 EUR`; what could be meant in two ways is not read. Sums
+are exact: Python's decimal (General Decimal Arithmetic) in a context that refuses to round."""
 
 from __future__ import annotations
 
@@ -19,14 +18,24 @@ from decimal import (
 )
 from typing import NamedTuple
 
+from tagger.core.model.tags import Extra, is_base
+from tagger.core.model.text import fold
+
+PRICE = "price"  # the further column; `price gold` is that of a parallel
+
 EXACT = Context(prec=60, traps=[Inexact, InvalidOperation, Overflow, DivisionByZero])
 LONGEST = 60  # characters of a price
 DIGITS = 12  # before the decimal mark; no card costs more
+# what spreadsheets put between a number and its currency, or between groups of digits
 _SPACES = str.maketrans(dict.fromkeys("\u00a0\u2007\u2009\u202f", " "))
 # an ISO 4217 code, or a sign with up to two letters: `C$`
 _CURRENCY = r"[A-Za-z]{3}|[A-Za-z]{0,2}[$€£¥₤₩₱₹₺₽]"
 _PRICE = re.compile(rf"({_CURRENCY})?\s*([0-9.,'’ ]*[0-9])\s*({_CURRENCY})?")
-_GROUPED = re.compile(r"[0-9]{1,3}(?:(?P<mark>[.,'’ ])[0-9]{3})(?:(?P=mark)[0-9]{3})*")
+# A mark that groups digits is no decimal mark as well: `1,234,56` is neither.
+_NUMBER = re.compile(
+    r"(?P<whole>[0-9]*|[0-9]{1,3}(?:(?P<group>[.,'’ ])[0-9]{3})(?:(?P=group)[0-9]{3})*)"
+    r"(?:(?!(?P=group))[.,](?P<cents>[0-9]+))?"
+)
 _CODES = {"€": "EUR"}  # the sign of one currency only; `$`, `£` and `¥` are used for several
 
 
@@ -39,34 +48,65 @@ class Price(NamedTuple):
 
 def parse_price(text: str) -> Price:
     """A price. Raises ValueError with the reason where it is none, or could be two."""
-    match = _PRICE.fullmatch(text.translate(_SPACES).strip()) if len(text) <= LONGEST else None
+    if len(text) > LONGEST:
+        raise ValueError("no price")
+    match = _PRICE.fullmatch(text.translate(_SPACES).strip())
     if match is None:
         raise ValueError("no price")
-    if match[1] and match[3]:
+    before, number, behind = match.groups()
+    if before and behind:
         raise ValueError("two currencies")
-    mark = match[1] or match[3] or ""
-    return Price(_amount(match[2].strip()), _CODES.get(mark, mark.upper()))
+    mark = before or behind or ""
+    return Price(_amount(number.strip()), _CODES.get(mark, mark.upper()))
+
+
+def amount(text: str) -> Decimal | None:
+    """The amount in a price; None where `parse_price` does not read it."""
+    try:
+        return parse_price(text).amount
+    except ValueError:
+        return None
 
 
 def _amount(text: str) -> Decimal:
     """A number with a decimal point or comma, or none, and digits in groups of three, or none."""
-    last = max(text.rfind("."), text.rfind(","))
-    whole, fraction = (text[:last], text[last + 1 :]) if last >= 0 else (text, "")
-    mark = text[last] if last >= 0 else ""
-    if mark and mark in whole:  # twice the same: it groups digits
-        whole, fraction = text, ""
-    elif len(fraction) == 3 and whole.isdigit() and len(whole) <= 3 and not whole.startswith("0"):
-        raise ValueError(f"could be {whole}.{fraction} or {whole}{fraction}")
+    match = _NUMBER.fullmatch(text)
+    if match is None:
+        raise ValueError("no price")
+    whole, cents = match["whole"], match["cents"] or ""
+    # Three digits behind the only mark: a thousand to some, a fraction to others. Nobody begins a
+    # thousand with a nought.
+    if len(cents) == 3 and whole.isdigit() and len(whole) <= 3 and not whole.startswith("0"):
+        raise ValueError(f"could be {whole}.{cents} or {whole}{cents}")
     plain = re.sub(r"[.,'’ ]", "", whole)
-    if not (whole == plain or _GROUPED.fullmatch(whole)) or not (
-        fraction or not mark or whole == text
-    ):
-        raise ValueError("no price")
-    if fraction and not fraction.isdigit():
-        raise ValueError("no price")
-    if len(plain) > DIGITS or len(fraction) > DIGITS:
+    if max(len(plain), len(cents)) > DIGITS:
         raise ValueError("too many digits")
-    return Decimal(f"{plain or '0'}.{fraction}" if fraction else plain)
+    return Decimal(f"{plain or 0}.{cents}")
+
+
+def price_column(extra: Extra, parallel: str) -> str:
+    """The further column in which a card's price stands: that of its parallel (`price gold`) where
+    it has one, else `price`; empty where there is neither. Names count in any case."""
+    columns = {_spelled(name): name for name, value in reversed(extra) if value.strip()}
+    own = "" if is_base(parallel) else columns.get(f"{PRICE} {_spelled(parallel)}", "")
+    return own or columns.get(PRICE, "")
+
+
+def price_text(extra: Extra, parallel: str) -> tuple[str, bool]:
+    """The price among further columns, empty where there is none, and whether it is the very
+    card's: of a parallel without a column of its own it is the base card's."""
+    column = price_column(extra, parallel)
+    value = next((value.strip() for name, value in extra if name == column), "")
+    return value, is_base(parallel) or _spelled(column) != PRICE
+
+
+def price_amount(extra: Extra, parallel: str) -> Decimal | None:
+    """The amount of a card's price; None where there is none that can be read."""
+    return amount(price_text(extra, parallel)[0])
+
+
+def _spelled(name: str) -> str:
+    return " ".join(fold(name).split())
 
 
 def money(amount: Decimal, currency: str) -> str:

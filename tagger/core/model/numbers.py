@@ -52,5 +52,19 @@ def parse_serial(token: str) -> tuple[int | None, int | None] | None:
     match = _SERIAL.match(token)
     if not match or token == "/":
         return None
-    serial, run = match["serial"], match["run"]
-    return (int(serial) if serial else None, int(run) if run else None)
+    return _whole(match["serial"]), _whole(match["run"])
+
+
+def _whole(digits: str) -> int | None:
+    return int(digits) if digits else None
+
+
+def print_run(serial: str) -> int | None:
+    """The print run that a serial number names: `12/99` gives 99; None where it names none."""
+    read = parse_serial(serial)
+    return None if read is None else read[1]
+
+
+def is_whole_number(text: str) -> bool:
+    """Whether a text is plain digits, no more than a serial number has."""
+    return text.isascii() and text.isdecimal() and len(text) <= 6

@@ -1,8 +1,8 @@
-"""A name that is none of those there are: which one was meant."""
+"""A name that is none of those there are: which one was meant, by the ratio of matching blocks
+(Ratcliff and Obershelp, as Python's difflib has it)."""
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Sequence
 
 from tagger.core.model.text import fold
@@ -19,6 +19,8 @@ def meant(name: str, known: Sequence[str]) -> str:
 def nearest(name: str, known: Sequence[str]) -> str:
     """The one of `known` that is nearly spelled like `name`, case and marks aside; empty where none
     is."""
+    import difflib  # here, since most runs make no mistake, and the first screen waits for imports
+
     by_fold = {fold(other): other for other in reversed(known)}
     near = difflib.get_close_matches(fold(name), by_fold, 1)
     return by_fold[near[0]] if near else ""

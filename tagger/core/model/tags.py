@@ -6,6 +6,27 @@ from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from typing import NamedTuple
 
+from tagger.core.model.text import fold
+
+BASE = "base"  # what the plain card is called where a parallel could stand
+
+Extra = tuple[tuple[str, str], ...]  # a checklist's further columns: name, value
+
+
+def is_base(parallel: str) -> bool:
+    """Whether the name of a parallel means the plain card: it is empty, or `base` in any case."""
+    return fold(parallel) in ("", BASE)
+
+
+def kept_parallel(parallel: str) -> str:
+    """The name of a parallel as tags keep it: empty for the plain card."""
+    return "" if is_base(parallel) else parallel
+
+
+def parallel_key(parallel: str) -> str:
+    """The name of a parallel as it is compared: folded, empty for the plain card."""
+    return fold(kept_parallel(parallel))
+
 
 class State(StrEnum):
     """How far a card is."""
@@ -32,7 +53,7 @@ class Row(NamedTuple):
     subject: str
     team: str = ""
     parallels: tuple[Parallel, ...] = ()
-    extra: tuple[tuple[str, str], ...] = ()
+    extra: Extra = ()
     alias: str = ""
 
 
@@ -51,17 +72,30 @@ class Tags:
     place: str = ""
     note: str = ""
     listed: bool = True
-    extra: tuple[tuple[str, str], ...] = ()
+    extra: Extra = ()
+
+    @property
+    def parallel_name(self) -> str:
+        """The parallel by its name, that of the plain card as well."""
+        return self.parallel or BASE
+
+    @property
+    def variant(self) -> str:
+        """`Gold 12/99`, `base`: which copy of the card it is."""
+        return f"{self.parallel_name} {self.serial}".rstrip()
+
+    @property
+    def title(self) -> str:
+        """`#23 Ada Marsh`: number and subject, as far as they are known."""
+        number = f"#{self.number}" if self.number else ""
+        return f"{number} {self.subject}".strip()
 
     def brief(self) -> str:
         """`#23 Ada Marsh, Gold 12/99, Near Mint`: one line without set and place."""
-        head = " ".join(
-            part for part in (f"#{self.number}" if self.number else "", self.subject) if part
-        )
-        kind = " ".join(part for part in (self.parallel or "base", self.serial) if part)
-        return ", ".join(
-            part for part in (head, kind, self.condition, "" if self.listed else "unlisted") if part
-        )
+        parts = [self.title, self.variant, self.condition]
+        if not self.listed:
+            parts.append("unlisted")
+        return ", ".join(filter(None, parts))
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,16 +10,13 @@ from functools import cached_property
 from typing import NamedTuple
 
 from tagger.core.index.index import Index
-from tagger.core.lot.change import Change
 from tagger.core.lot.fields import CardInLot
 from tagger.core.model.numbers import parse_serial
-from tagger.core.model.tags import Mark, Marking, Parallel, State, Tags
+from tagger.core.model.tags import BASE, Extra, Mark, Marking, Parallel, State, Tags
 from tagger.core.model.text import fold, printable
 from tagger.core.overview.bulk_change import BulkChange
 from tagger.core.session.session import Session
 from tagger.errors import Refused
-
-Extra = tuple[tuple[str, str], ...]
 
 
 class Listed(NamedTuple):
@@ -111,7 +108,7 @@ def enter_plan(session: Session, plan: BulkPlan) -> str:
     NotSaved."""
     if not plan.cards:
         raise Refused(f"Nothing to do: {plan.told}.")
-    session.enter(Change(plan.label, session.now(), session.desk, session.desk, plan.markings))
+    session.enter(plan.label, plan.markings)
     return f"Done: {plan.label}."
 
 
@@ -233,7 +230,7 @@ def _maker(wanted: BulkChange, lists: Lists) -> Callable[[Mark], Mark]:
 
 def _what(field: str, value: str) -> str:
     if field == "parallel" and not value:
-        return "base"
+        return BASE
     return f"{field} {printable(value, 60)}" if value else f"no {field}"
 
 

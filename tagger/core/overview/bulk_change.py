@@ -3,17 +3,18 @@ nothing else."""
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 
 from tagger.core.index.index import Index
 from tagger.core.lot.carried import CARRIED_FIELDS
 from tagger.core.matching.hint import Token, parse_hint
+from tagger.core.matching.typed_words import TypedAs, TypedWord, as_name, read_words
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import parse_serial
-from tagger.core.model.tags import Parallel
+from tagger.core.model.tags import BASE, Parallel
 from tagger.core.model.text import fold, printable, words
-from tagger.core.overview.selection import BASE
 from tagger.errors import Refused
 
 NOT_FOR_MANY = {
@@ -57,13 +58,8 @@ def read_change(
     two things."""
     hint = parse_hint(text)
     reader = _BulkReader(scale, index, parallels, sets)
-    left = list(hint.tokens)
-    while left:
-        left = left[reader.read(left) :]
+    reader.read(hint.tokens)
     found = reader.found
-    for pin, spell in (("parallel", reader.parallel), ("set", reader.set_name)):
-        if reader.typed[pin]:
-            found[pin] = spell(reader.typed[pin], pin in reader.pinned)
     for field, value in (("place", hint.place), ("note", hint.note)):
         if value is not None:
             found[field] = value
@@ -71,107 +67,116 @@ def read_change(
 
 
 class _BulkReader:
-    """Reads words off the front of a change, as many as belong together."""
+    """Reads the words of a change into `found`, by field."""
 
     def __init__(
         self, scale: Scale, index: Index, parallels: Collection[Parallel], sets: Collection[str]
     ) -> None:
         self._scale, self._index, self._parallels, self._sets = scale, index, parallels, sets
-        self._opening = scale.opening_words()
         self._known = frozenset(word for parallel in parallels for word in words(parallel.name))
+        self._typed: dict[str, list[Token]] = {"parallel": [], "set": []}
+        self._pinned: set[str] = set()
         self.found: dict[str, str] = {}
-        self.typed: dict[str, list[Token]] = {"parallel": [], "set": []}
-        self.pinned: set[str] = set()
 
-    def read(self, tokens: Sequence[Token]) -> int:
-        """Read the next word; returns how many that were."""
-        token = tokens[0]
-        text, pin = token.text, token.pin
-        if pin in NOT_FOR_MANY:
-            raise Refused(NOT_FOR_MANY[pin])
-        if pin in self.typed:
-            if text:
-                self.typed[pin].append(token)
-                self.pinned.add(pin)
+    def read(self, tokens: Sequence[Token]) -> None:
+        """Read all words. Raises Refused where one is not understood."""
+        left = deque(read_words(tokens, self._scale))
+        while left:
+            word = left.popleft()
+            if word.value in _NONE and not word.token.pin and _is_field(left):
+                self.found[left.popleft().value] = ""
             else:
-                self.found[pin] = ""
-            return 1
-        if not pin and text in _NONE and len(tokens) > 1 and tokens[1].text in CARRIED_FIELDS:
-            self.found[tokens[1].text] = ""
-            return 2
-        if pin == "condition" and not text:
-            self.found["condition"] = ""
-            return 1
-        if graded := self._condition(tokens):
-            self.found["condition"], many = graded
-            return many
-        if pin:
-            raise Refused(f"'{printable(token.raw, 40)}' is no condition of your scale.")
-        self._other(token)
-        return 1
+                self._read(word)
+        for field, spell in (("parallel", self._parallel), ("set", self._set)):
+            if typed := self._typed[field]:
+                self.found[field] = spell(typed, field in self._pinned)
 
-    def _other(self, token: Token) -> None:
+    def _read(self, word: TypedWord) -> None:
+        token = word.token
+        if token.pin in NOT_FOR_MANY:
+            raise Refused(NOT_FOR_MANY[token.pin])
+        if token.pin in self._typed:
+            self._tied(token)
+        elif token.pin and not token.text:
+            self.found["condition"] = ""
+        elif self._is_condition(word):
+            self.found["condition"] = word.value
+        elif token.pin:
+            raise Refused(f"'{printable(token.raw, 40)}' is no condition of your scale.")
+        else:
+            self._untied(token)
+
+    def _tied(self, token: Token) -> None:
+        if token.text:
+            self._typed[token.pin].append(token)
+            self._pinned.add(token.pin)
+        else:
+            self.found[token.pin] = ""
+
+    def _is_condition(self, word: TypedWord) -> bool:
+        if word.kind is not TypedAs.CONDITION or not word.value:
+            return False
+        if word.token.pin or len(word.tokens) > 1:
+            return True
+        text = word.token.text
+        # `gold` and `mint` are parallels as well; only the whole word of one goes before the other.
+        return text not in self._known and (word.whole or not self._names_parallel(text))
+
+    def _untied(self, token: Token) -> None:
         text = token.text
-        said = parse_serial(text)
-        if said and said[0] is not None:
+        serial = parse_serial(text)
+        if serial and serial[0] is not None:
             raise Refused(NOT_FOR_MANY["serial"])
         if text == BASE:
             self.found["parallel"] = ""
-        elif any(_names(parallel, text) for parallel in self._parallels):
-            self.typed["parallel"].append(token)
+        elif self._names_parallel(text):
+            self._typed["parallel"].append(token)
         elif self._set_ids(text):
-            self.typed["set"].append(token)
+            self._typed["set"].append(token)
         else:
             raise Refused(
                 f"'{printable(token.raw, 40)}' was not understood; p=, s= and c= say what a word "
                 "is."
             )
 
-    def _condition(self, tokens: Sequence[Token]) -> tuple[str, int] | None:
-        token = tokens[0]
-        further = self._opening.get(token.text, ())
-        following = tokens[1 : 1 + len(further)]
-        if further and len(following) == len(further):
-            begun = all(
-                word.startswith(other.text) for word, other in zip(further, following, strict=True)
-            )
-            whole = self._scale.read(" ".join((token.text, *further)))
-            if begun and whole and all(other.text for other in following):
-                return whole[0], 1 + len(further)
-        read = self._scale.read(token.text)
-        if read is None or (not token.pin and token.text in self._known):
-            return None
-        if not (read[1] or token.pin) and any(
-            _names(parallel, token.text) for parallel in self._parallels
-        ):
-            return None
-        return read[0], 1
+    def _names_parallel(self, text: str) -> bool:
+        return any(_names(parallel, text) for parallel in self._parallels)
 
-    def parallel(self, tokens: Sequence[Token], pinned: bool) -> str:
+    def _parallel(self, tokens: Sequence[Token], pinned: bool) -> str:
         """The one parallel that these words name. Where none of the cards in question has it: as it
         was typed."""
         typed = [token.text for token in tokens]
         if typed == [BASE]:
             return ""
-        whole = [p.name for p in self._parallels if fold(p.name) == " ".join(typed)]
-        meant = whole or [p.name for p in self._parallels if all(_names(p, text) for text in typed)]
-        if not meant and pinned:
-            return _spelled(tokens)
-        return _one("parallel", meant, tokens)
+        fitting = [
+            parallel.name
+            for parallel in self._parallels
+            if all(_names(parallel, text) for text in typed)
+        ]
+        whole = [parallel.name for parallel in self._parallels if _is_spelled(parallel.name, typed)]
+        return _one("parallel", whole or fitting, tokens, pinned)
 
-    def set_name(self, tokens: Sequence[Token], pinned: bool) -> str:
+    def _set(self, tokens: Sequence[Token], pinned: bool) -> str:
         """The one set that these words name. Where the checklists have none: as it was typed."""
         ids = frozenset.intersection(*(self._set_ids(token.text) for token in tokens))
         names = [self._index.sets[id] for id in sorted(ids)]
-        whole = [name for name in names if fold(name) == " ".join(token.text for token in tokens)]
-        names = whole or [name for name in names if name in self._sets] or names
-        if not names and pinned:
-            return _spelled(tokens)
-        return _one("set", names, tokens)
+        typed = [token.text for token in tokens]
+        whole = [name for name in names if _is_spelled(name, typed)]
+        here = [name for name in names if name in self._sets]
+        return _one("set", whole or here or names, tokens, pinned)
 
     def _set_ids(self, text: str) -> frozenset[int]:
         found = self._index.sets_words
+        # part of a year is no year
         return found.ids_of(text) if text.isdigit() else found.ids(text)
+
+
+def _is_field(words: Sequence[TypedWord]) -> bool:
+    return bool(words) and words[0].value in CARRIED_FIELDS
+
+
+def _is_spelled(name: str, typed: Sequence[str]) -> bool:
+    return fold(name) == " ".join(typed)
 
 
 def _names(parallel: Parallel, text: str) -> bool:
@@ -182,8 +187,12 @@ def _names(parallel: Parallel, text: str) -> bool:
     return bool(text) and any(word.startswith(text) for word in words(parallel.name))
 
 
-def _one(what: str, names: Iterable[str], tokens: Sequence[Token]) -> str:
+def _one(what: str, names: Iterable[str], tokens: Sequence[Token], pinned: bool) -> str:
+    """The one name. Raises Refused where there are several, or none and the words are not tied to
+    the field."""
     found = list(dict.fromkeys(names))
+    if not found and pinned:
+        return as_name(tokens)
     typed = printable(" ".join(token.text for token in tokens), 40)
     if not found:
         raise Refused(f"No {what} is called '{typed}'.")
@@ -192,12 +201,3 @@ def _one(what: str, names: Iterable[str], tokens: Sequence[Token]) -> str:
         more = f" and {len(found) - _SHOWN} more" if len(found) > _SHOWN else ""
         raise Refused(f"Which {what} is '{typed}': {some}{more}? Type more of it.")
     return found[0]
-
-
-def _spelled(tokens: Sequence[Token]) -> str:
-    """As typed; words all in small letters get a capital."""
-    parts: list[str] = []
-    raws = dict.fromkeys(token.raw for token in tokens)
-    for raw in raws:
-        parts += raw.partition("=")[2].replace("_", " ").split() if "=" in raw else [raw]
-    return " ".join(part[:1].upper() + part[1:] if part.islower() else part for part in parts)

@@ -13,19 +13,19 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from itertools import groupby
+from operator import gt, lt
 
 from tagger.core.index.index_builder import set_words
-from tagger.core.lot.fields import PRICE, CardInLot
+from tagger.core.lot.fields import CardInLot
 from tagger.core.matching.hint import Hint, Token, parse_hint
 from tagger.core.model.condition import Scale
+from tagger.core.model.money import amount, price_amount
 from tagger.core.model.numbers import canonical, parse_serial
-from tagger.core.model.prices import amount
-from tagger.core.model.tags import State
+from tagger.core.model.tags import BASE, Extra, State
 from tagger.core.model.text import fold, words
 from tagger.core.overview.doubles import Doubles
 
 Test = Callable[[CardInLot, Doubles], bool]
-BASE = "base"
 DOUBLES = "doubles"
 
 _STRETCH = re.compile(r"([0-9]{1,9})-([0-9]{1,9})")
@@ -117,14 +117,15 @@ def _tails(hint: Hint) -> list[Test]:
 
 
 def _priced(limit: Decimal, over: bool) -> Test:
-    known: dict[str, Decimal | None] = {}
+    known: dict[tuple[Extra, str], Decimal | None] = {}
+    fits = gt if over else lt
 
     def test(card: CardInLot, _: Doubles) -> bool:
-        said = next((value for name, value in card.mark.tags.extra if name.casefold() == PRICE), "")
-        if said not in known:
-            known[said] = amount(said)
-        price = known[said]
-        return price is not None and (price > limit if over else price < limit)
+        key = card.mark.tags.extra, card.mark.tags.parallel
+        if key not in known:
+            known[key] = price_amount(*key)
+        price = known[key]
+        return price is not None and fits(price, limit)
 
     return test
 

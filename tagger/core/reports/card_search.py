@@ -5,19 +5,26 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 
-from tagger.core.index.location_index import IndexedCard, LocationIndex, name_of
+from tagger.core.index.location_builder import name_of
+from tagger.core.index.location_index import IndexedCard, LocationIndex
 from tagger.core.matching.hint import Hint, parse_hint
 from tagger.core.matching.matcher import Matcher
 from tagger.core.matching.search import rounded
 from tagger.core.matching.token_match import POOR
 from tagger.core.matching.variant import Option
+from tagger.core.matching.variant_words import (
+    AS_CONDITION,
+    AS_PARALLEL,
+    AS_SERIAL,
+    PARALLEL_MISTYPED,
+)
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import natural, parse_serial
-from tagger.core.model.tags import Mark, State, Tags
+from tagger.core.model.tags import Mark, State, Tags, kept_parallel
 from tagger.core.model.text import fold
 
 LIMIT = 20  # different cards that are told
-_VARIANT = frozenset({"parallel", "parallel, mistyped", "serial number"})
+_VARIANT = frozenset({AS_PARALLEL, PARALLEL_MISTYPED, AS_SERIAL})
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,19 +162,15 @@ def _order(weight: float, card: IndexedCard, lot: str, number: int) -> tuple[obj
 def fits(tags: Tags, option: Option, hint: Hint) -> bool:
     """Whether a card of a row is of the variant that the hint asks for, and lies where it says."""
     meanings = {meaning for _, meaning in option.reasons}
-    if meanings & _VARIANT and _plain(tags.parallel) != option.parallel:
+    if meanings & _VARIANT and kept_parallel(tags.parallel) != option.parallel:
         return False
-    if "serial number" in meanings:
+    if AS_SERIAL in meanings:
         wanted, has = parse_serial(option.serial), parse_serial(tags.serial)
         if has is None or (has != wanted if wanted else has[1] != option.run):
             return False
-    if "condition" in meanings and tags.condition != option.condition:
+    if AS_CONDITION in meanings and tags.condition != option.condition:
         return False
     return _holds(tags.place, hint.place) and _holds(tags.note, hint.note)
-
-
-def _plain(parallel: str) -> str:
-    return "" if fold(parallel) == "base" else parallel
 
 
 def _holds(text: str, wanted: str | None) -> bool:

@@ -11,10 +11,8 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from tagger.core.index.index import Index
-from tagger.core.model.tags import Mark, State, Tags
+from tagger.core.model.tags import Mark, State, Tags, is_base, parallel_key
 from tagger.core.model.text import fold
-
-BASE = "base"
 
 
 class Want(NamedTuple):
@@ -75,7 +73,7 @@ class Holdings:
                 if step is None:
                     self.unlisted += 1
                 else:
-                    self._copies.setdefault(step, Counter())[_key(mark.tags.parallel)] += 1
+                    self._copies.setdefault(step, Counter())[parallel_key(mark.tags.parallel)] += 1
 
     def _step(self, tags: Tags) -> int | None:
         index = self.index
@@ -84,13 +82,12 @@ class Holdings:
             return None
         if not tags.listed and fold(index.subject(index.subject_of[step])) != fold(tags.subject):
             return None
-        return step if _key(tags.parallel) in ("", *self._parallels(step)) else None
+        return step if parallel_key(tags.parallel) in ("", *self._parallels(step)) else None
 
     def _parallels(self, step: int) -> dict[str, tuple[str, int | None]]:
         """(name, print run) of each parallel of a row, by its name as it is compared."""
-        return {
-            _key(name): (name, run) for name, run in self.index.parallels_at(step) if _key(name)
-        }
+        listed = self.index.parallels_at(step)
+        return {parallel_key(name): (name, run) for name, run in listed if not is_base(name)}
 
     def begun(self) -> list[int]:
         """The sets of which any card is there, in the checklists' order."""
@@ -98,7 +95,7 @@ class Holdings:
 
     def copies(self, step: int, parallel: str = "") -> int:
         """How many copies of a card are there."""
-        return self._copies.get(step, Counter())[_key(parallel)]
+        return self._copies.get(step, Counter())[parallel_key(parallel)]
 
     def count(self, set_id: int) -> SetCount:
         """One set, counted."""
@@ -164,8 +161,3 @@ def spans(numbers: Sequence[str]) -> str:
         else:
             found.append([number])
     return ", ".join("-".join(span) if len(span) > 1 else span[0] for span in found)
-
-
-def _key(parallel: str) -> str:
-    folded = fold(parallel)
-    return "" if folded == BASE else folded

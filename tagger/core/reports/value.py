@@ -15,14 +15,12 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from tagger.core.model.condition import Scale
-from tagger.core.model.money import EXACT, Price, parse_price
-from tagger.core.model.tags import Tags
+from tagger.core.model.money import EXACT, Price, parse_price, price_text
+from tagger.core.model.tags import Extra, Tags
 from tagger.core.model.text import fold
 from tagger.core.model.valuation_settings import ValuationSettings
 
-PRICE = "price"
 DEAREST = 10
-Extra = tuple[tuple[str, str], ...]
 
 
 class Estimate(NamedTuple):
@@ -111,14 +109,3 @@ class Valuation:
         elif key not in self._factors and key not in self._known:
             self.unknown[condition] += 1
         return self._factors.get(key, Decimal(1))
-
-
-def price_text(extra: Extra, parallel: str) -> tuple[str, bool]:
-    """The price among further columns, empty where there is none, and whether it is the very
-    card's: of a parallel without a column of its own it is the base card's."""
-    prices = {" ".join(fold(name).split()): value.strip() for name, value in reversed(extra)}
-    key = " ".join(fold(parallel).split())
-    plain = key in ("", "base")
-    if not plain and (own := prices.get(f"{PRICE} {key}")):
-        return own, True
-    return prices.get(PRICE, ""), plain

@@ -28,45 +28,57 @@ def run_doubt(number: str, before: Sequence[Numbered], after: Sequence[Numbered]
     the same set right before and behind the card, in feeding order; a number that the card behind
     goes on from is borne out by it."""
     here = _whole(number)
-    if here is None or not before:
+    last = _whole(before[-1][1]) if before else None
+    if here is None or last is None or _goes_on(last, here):
         return ""
-    last = _whole(before[-1][1])
     follows = _whole(after[0][1]) if after else None
-    if (
-        last is None
-        or 0 <= here - last <= SMALL
-        or (follows is not None and 0 <= follows - here <= SMALL)
-    ):
+    if follows is not None and _goes_on(here, follows):
         return ""
-    if len(before) >= LEAST and _ascends(before[-BACK:]):
-        meant = next(
-            (to for to in range(last, last + NEXT + 1) if _slipped(str(to), str(here))), None
-        )
-        if meant is not None:
-            return (
-                f"#{number} breaks the run; #{meant} would follow #{before[-1][1]} of card "
-                f"{before[-1][0]}"
-            )
-    around = [*before[-AHEAD:], *after[:AHEAD]]
-    if len(after) >= AHEAD <= len(before) and _ascends(around):
-        (one, first), (other, second) = before[-1], after[0]
-        return (
-            f"#{number} does not fit between #{first} of card {one} and #{second} of card {other}"
-        )
-    return ""
+    return _slip_doubt(number, here, last, before) or _gap_doubt(number, before, after)
+
+
+def _slip_doubt(number: str, here: int, last: int, before: Sequence[Numbered]) -> str:
+    """Why a number is taken for a slip of the finger: one that would go on a long run becomes it by
+    one. With the cards before alone a jump may be meant, so that more is asked of it."""
+    if len(before) < LEAST or not _ascends(before[-BACK:]):
+        return ""
+    following = range(last, last + NEXT + 1)
+    meant = next((to for to in following if _slipped(str(to), str(here))), None)
+    if meant is None:
+        return ""
+    position, shown = before[-1]
+    return f"#{number} breaks the run; #{meant} would follow #{shown} of card {position}"
+
+
+def _gap_doubt(number: str, before: Sequence[Numbered], after: Sequence[Numbered]) -> str:
+    """Why a number is no part of a run that goes on behind it."""
+    if len(after) < AHEAD or len(before) < AHEAD:
+        return ""
+    if not _ascends([*before[-AHEAD:], *after[:AHEAD]]):
+        return ""
+    (one, first), (other, second) = before[-1], after[0]
+    return f"#{number} does not fit between #{first} of card {one} and #{second} of card {other}"
+
+
+def _goes_on(one: int, other: int) -> bool:
+    """Whether a run may go from one number to the other."""
+    return 0 <= other - one <= SMALL
 
 
 def _whole(number: str) -> int | None:
+    # `117a` and `RC-7` are no steps of a run, and no set has a million cards
     text = canonical(number)
-    return int(text) if text.isascii() and text.isdecimal() and len(text) <= 6 else None
+    if text.isascii() and text.isdecimal() and len(text) <= 6:
+        return int(text)
+    return None
 
 
 def _ascends(run: Sequence[Numbered]) -> bool:
     numbers = [_whole(number) for _, number in run]
-    steps = [
-        -1 if one is None or other is None else other - one for one, other in pairwise(numbers)
-    ]
-    return all(0 <= step <= SMALL for step in steps)
+    return all(
+        one is not None and other is not None and _goes_on(one, other)
+        for one, other in pairwise(numbers)
+    )
 
 
 def _slipped(meant: str, typed: str) -> bool:
@@ -77,6 +89,7 @@ def _slipped(meant: str, typed: str) -> bool:
         return any(meant[:at] + meant[at + 1 :] == typed for at in places)
     if len(typed) == len(meant) + 1:
         return any(meant[: at + 1] + meant[at:] == typed for at in places)
+    # two neighbours that changed places; the other slips change the length
     swapped = (meant[:at] + meant[at + 1] + meant[at] + meant[at + 2 :] for at in places[:-1])
     return meant != typed and typed in swapped
 
@@ -87,6 +100,7 @@ Serial = tuple[str, str, str, str, int, int | None]
 
 def serial_key(tags: Tags) -> Serial | None:
     """What two cards with the same serial number have in common, None where the card has none."""
+    # `/99` alone says that it is numbered, and not which one it is
     read = parse_serial(tags.serial)
     if read is None or read[0] is None:
         return None
@@ -104,4 +118,6 @@ def serial_doubt(tags: Tags, others: Iterable[int]) -> str:
     """Why a serial number is doubted; `others` are the positions of cards that have the very same
     one."""
     first = min(others, default=None)
-    return "" if first is None else f"serial number {tags.serial} is that of card {first} already"
+    if first is None:
+        return ""
+    return f"serial number {tags.serial} is that of card {first} already"

@@ -6,15 +6,20 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
+from tagger.core.lot.view import LotView
 from tagger.core.matching.candidate import Candidate, Context
 from tagger.core.matching.stable_ranking import steady
 from tagger.core.matching.steps import StepModel
-from tagger.core.model.tags import State, Tags
+from tagger.core.model.condition import Scale
+from tagger.core.model.tags import Parallel, State, Tags
+from tagger.core.session.recognition import Recognition
+from tagger.errors import Refused
 
 # what reads hints is loaded when the first hint is read: the first card is on the screen before
 if TYPE_CHECKING:
     from tagger.core.matching.matcher import Matcher
-    from tagger.core.session.session import Session
+
+MOST = 9  # candidates that are listed: one digit names each
 
 
 class _Shown(NamedTuple):
@@ -25,20 +30,29 @@ class _Shown(NamedTuple):
     before: Sequence[Candidate] = ()
     found: Sequence[Candidate] = ()
 
+    def behind(self, position: int, hint: str) -> Sequence[Candidate]:
+        """The candidates whose places those for this hint are to keep: none where it is another
+        card, or another hint and not this one typed on or taken back."""
+        if position != self.position:
+            return ()
+        if hint == self.hint:
+            # asked once more, the same is answered: what is drawn is what Enter takes
+            return self.before
+        typed_on = hint.startswith(self.hint) or self.hint.startswith(hint)
+        return self.found if self.hint and typed_on else ()
+
 
 class Candidates:
     """The candidates of a lot at work."""
 
-    def __init__(self, session: Session) -> None:
-        self._session = session
+    def __init__(self, view: LotView, scale: Scale) -> None:
+        self._view = view
+        self.scale = scale
         self._steps = StepModel()
         self._matcher: Matcher | None = None
         self._shown = _Shown()
-
-    @property
-    def ready(self) -> bool:
-        """Whether there is something that reads hints; see `matcher`."""
-        return self._matcher is not None
+        self.revision = 0
+        """How often what reads hints became another: answers of an earlier one count no more."""
 
     @property
     def matcher(self) -> Matcher:
@@ -48,7 +62,7 @@ class Candidates:
             from tagger.core.index.index import Index
             from tagger.core.matching.matcher import Matcher
 
-            self._matcher = Matcher(Index(Checklist()), self._session.scale)
+            self._matcher = Matcher(Index(Checklist()), self.scale)
         return self._matcher
 
     @matcher.setter
@@ -56,15 +70,17 @@ class Candidates:
         """Read hints with another one from now on; the steps of this lot are learned afresh from
         its tags."""
         self._matcher, self._steps, self._shown = matcher, StepModel(), _Shown()
+        self.revision += 1
         before: Tags | None = None
-        for pair in self._session.arrangement.pairs:
-            mark = self._session.mark(pair.id)
+        for pair in self._view.arrangement.pairs:
+            mark = self._view.mark(pair.id)
             if mark.state is State.TAGGED:
                 self.learn(before, mark.tags)
                 before = mark.tags
 
     def learn(self, before: Tags | None, after: Tags) -> None:
         """One card was tagged behind another: by how many rows of the checklist the lot goes on."""
+        # from one set to another the lot does not go on by rows
         if before is None or before.set != after.set:
             return
         index = self.matcher.index
@@ -72,78 +88,101 @@ class Candidates:
         if one is not None and other is not None:
             self._steps.learn(other - one)
 
-    def candidates(self, hint: str) -> list[Candidate]:
+    def of(self, hint: str, alike: Recognition | None = None) -> list[Candidate]:
         """What the hint could mean here, best first, at most nine. With an empty hint: what is
         likely next; the card before once more stands last unless it is the likeliest, since `again`
-        takes it with one key.
+        takes it with one key. `alike` is what the card in front looks like.
 
         While one hint is typed on, those that match before and after keep their places; see
         `steady`."""
-        here, last = self._session.desk.position, self._shown
-        before: Sequence[Candidate] = ()
-        if (here, hint) == (last.position, last.hint):
-            before = last.before
-        elif (
-            here == last.position
-            and last.hint
-            and (hint.startswith(last.hint) or last.hint.startswith(hint))
-        ):
-            before = last.found
-        found = steady(before, self.ranked(hint, 9)) if hint else self._likely_next()
-        found = self._as_it_looks(hint, found)
+        here = self._view.cursor.position
+        before = self._shown.behind(here, hint)
+        found = steady(before, self.ranked(hint, MOST)) if hint else self._likely_next()
+        if alike is not None:
+            found = self._as_it_looks(hint, found, alike)
         self._shown = _Shown(here, hint, before, found)
         return found
 
     def _likely_next(self) -> list[Candidate]:
-        before, found = self._session.before(listed=True), self.ranked("", 9)
-        if before is not None:
-            same = [
-                c for c in found[1:] if _card_of(c) == (before.set, before.number, before.subject)
-            ]
-            found = [*(candidate for candidate in found if candidate not in same), *same]
-        return found
+        # a card that is in no checklist says nothing of what the checklists have next
+        before, found = self._view.tags_before(listed=True), self.ranked("", MOST)
+        if before is None:
+            return found
+        last = before.set, before.number, before.subject
+        same = [candidate for candidate in found[1:] if _card_of(candidate) == last]
+        return [*(candidate for candidate in found if candidate not in same), *same]
 
-    def _as_it_looks(self, hint: str, found: list[Candidate]) -> list[Candidate]:
+    def _as_it_looks(
+        self, hint: str, found: list[Candidate], alike: Recognition
+    ) -> list[Candidate]:
         """With what the card in front looks like before all others, as long as the hint names no
         card itself; else only before cards that the hint names in the same way, as a number that is
         in two sets."""
-        alike = self._session.resembles(self._session.card)
-        if alike is None:
-            return found
-        first: Candidate | None = None
-        if found and _naming(found[0]):
-            read = [meaning for _, meaning in found[0].reasons]
-            same = (c for c in found if [meaning for _, meaning in c.reasons] == read)
-            first = next((c for c in same if alike.names(c.tags) and not c.problem), None)
-        else:
-            first = self.listed(alike.tags, hint)
+        first = self._looking_so(hint, found, alike)
         if first is None:
             return found
-        if hint.strip():
-            first = replace(
-                first, confidence=max(first.confidence, 0.0 if first.problem else alike.confidence)
-            )
-        else:
+        if not hint.strip():
             first = alike.said_of(first)
+        elif not first.problem:
+            # the words say what it is of the card that it looks like, so both speak for it
+            first = replace(first, confidence=max(first.confidence, alike.confidence))
         others = [c for c in found if _card_of(c) != _card_of(first)]
         return [first, *others][: max(1, len(found))]
+
+    def _looking_so(
+        self, hint: str, found: list[Candidate], alike: Recognition
+    ) -> Candidate | None:
+        # what is typed goes before all evidence: a look never outweighs a number or a name
+        if not found or not _naming(found[0]):
+            return self.listed(alike.tags, hint)
+        read = [meaning for _, meaning in found[0].reasons]
+        same = (c for c in found if [meaning for _, meaning in c.reasons] == read)
+        return next((c for c in same if alike.names(c.tags) and not c.problem), None)
 
     def ranked(self, hint: str, limit: int) -> list[Candidate]:
         """The candidates as they are ranked, at most so many."""
         return self.matcher.rank(hint, self._context(), limit)
 
     def _context(self) -> Context:
-        return Context(
-            self._session.desk.carried,
-            self._session.before(listed=True),
-            self._session.sets(),
-            self._steps,
-        )
+        view = self._view
+        before = view.tags_before(listed=True)
+        return Context(view.cursor.carried, before, view.sets(), self._steps)
 
     def listed(self, tags: Tags, hint: str = "") -> Candidate | None:
         """A card by its set, number and subject as it would be taken here with a hint that says
         nothing of those; None where it does, or where no checklist has the card."""
         return self.matcher.listed(tags, self._context(), hint)
+
+    def copy(self, hint: str) -> tuple[Tags, bool]:
+        """Tags of a copy of the tagged card before the one in front, and whether that was taken
+        while unsure; the hint says its condition and serial number. Raises Refused."""
+        from tagger.core.matching.repeat_card import CopyChange, again, read_change
+
+        before = self._view.before()
+        if before is None:
+            raise Refused("There is no tagged card before this one.")
+        carried, parallels = self._view.cursor.carried, self.parallels_of(before.tags)
+        said = read_change(hint, self.scale, before.tags, parallels) or CopyChange()
+        tags = again(before.tags, said, parallels)
+        # a note is of one copy, and the place goes on with the box
+        return replace(tags, note=carried.get("note"), place=carried.get("place")), before.unsure
+
+    def is_copy(self, hint: str) -> bool:
+        """Whether `copy` takes the hint: all of it reads as condition or serial number of the card
+        before."""
+        before = self._view.tags_before()
+        if before is None or not hint.strip() or self._matcher is None:
+            # what reads hints may just be loaded by another thread, which must not be met there
+            return False
+        from tagger.core.matching.repeat_card import read_change
+
+        return read_change(hint, self.scale, before, self.parallels_of(before)) is not None
+
+    def parallels_of(self, tags: Tags) -> Sequence[Parallel]:
+        """The parallels that the checklists list for a card, none where they do not have it."""
+        index = self.matcher.index
+        step = index.find(tags.set, tags.number, tags.subject)
+        return () if step is None else index.parallels_at(step)
 
 
 def _naming(candidate: Candidate) -> bool:

@@ -1,14 +1,25 @@
-"""What a hint says that can be carried: set, parallel, condition, place and note."""
+"""What is carried from now on: read off a hint, and taken off again. Set, parallel, condition,
+place and note can be carried."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from dataclasses import replace
+from typing import NamedTuple
 
-from tagger.core.session.candidates import meanings
+from tagger.core.lot.carried import CARRIED_FIELDS, Carried, Cursor
+from tagger.core.lot.carried_run import (
+    carried_on,
+    dropped,
+    ended,
+    names_the_stretch,
+    read_next,
+    said,
+    told_over,
+)
+from tagger.core.matching.candidate import Candidate
+from tagger.core.model.text import fold
+from tagger.core.session.candidates import Candidates, meanings
 from tagger.errors import Refused
-
-if TYPE_CHECKING:
-    from tagger.core.session.session import Session
 
 # What a word to be carried is meant as, before it is taken for a card's own number or name.
 _OF_A_SET = frozenset(
@@ -23,36 +34,112 @@ _OF_A_SET = frozenset(
     }
 )
 _MODEST = frozenset({"parallel", "condition", "serial number", "set", "set, as carried", "team"})
+# `/99` names the one parallel that is numbered so
+_OF_A_PARALLEL = frozenset({"parallel", "serial number"})
+READ = 24  # candidates among which one is looked for that takes no word for a card
 
 
-def carriable(session: Session, hint: str) -> dict[str, str]:
+class Carrying(NamedTuple):
+    """Another thing to carry: the cursor with it, what the history calls that, and what the dealer
+    is told."""
+
+    cursor: Cursor
+    label: str
+    told: str
+
+
+def carrying_on(cursor: Cursor, candidates: Candidates, hint: str) -> Carrying:
+    """Carry what the hint says from now on, or with `next=60` for so many untagged cards. Raises
+    Refused."""
+    carried = cursor.carried
+    rest, count = read_next(hint)
+    found = carriable(candidates, rest)
+    if not found and (count is None or carried.stretch is None):
+        raise Refused(
+            "Type what to carry: a set, a parallel, a condition, at=box 3, row 2 or note=…"
+        )
+    what, after = said(found) or "the same", carried_on(carried, found, count)
+    if count is None:
+        return _changed(cursor, after, f"carry {what}", f"Carried from now on: {what}.")
+    cards = "the next card" if count == 1 else f"the next {count} cards"
+    return _changed(cursor, after, f"carry {what} for {cards}", f"Carried for {cards}: {what}.")
+
+
+def dropping(cursor: Cursor, hint: str) -> Carrying:
+    """Stop carrying the field that the hint names, with an empty hint the one set last; `next` ends
+    a stretch. Raises Refused."""
+    carried = cursor.carried
+    # where no stretch is at work, `next` may begin the name of a field, and is refused as that
+    if carried.stretch is not None and names_the_stretch(hint):
+        after = ended(carried)
+        return _changed(cursor, after, "end of the stretch", told_over(carried, after))
+    field = _field_named(carried, hint)
+    if not carried.get(field):
+        raise Refused(f"Nothing dropped: no {field} is carried.")
+    after, told = dropped(carried, field), f"No {field} is carried any more."
+    return _changed(cursor, after, f"drop {field}", told)
+
+
+def _changed(cursor: Cursor, after: Carried, label: str, told: str) -> Carrying:
+    if after == cursor.carried:
+        raise Refused("That is carried already.")
+    return Carrying(replace(cursor, carried=after), label, told)
+
+
+def _field_named(carried: Carried, hint: str) -> str:
+    named = fold(hint.strip())
+    if not named:
+        # the set is not dropped by an empty hint: hardly a card is without one
+        if field := carried.newest():
+            return field
+        raise Refused("Nothing dropped: nothing but the set is carried.")
+    for field in CARRIED_FIELDS:
+        if field.startswith(named):
+            return field
+    raise Refused(f"Nothing dropped: '{hint}' is none of {', '.join(CARRIED_FIELDS)}.")
+
+
+def carriable(candidates: Candidates, hint: str) -> dict[str, str]:
     """Values to be carried, by field. Raises Refused where not every word was understood."""
     from tagger.core.matching.hint import parse_hint
 
-    parsed = parse_hint(hint)
+    parsed, matcher = parse_hint(hint), candidates.matcher
     found: dict[str, str] = {}
-    tokens, condition = session.matcher.variants.take_condition(
-        parsed.tokens, session.matcher.index
-    )
+    # a condition of several words, before one of them is taken for a name
+    tokens, condition = matcher.variants.take_condition(parsed.tokens, matcher.index)
     if condition.name:
         found["condition"] = condition.name
     if tokens:
-        found_here = session.offers.ranked(
-            " ".join(dict.fromkeys(token.raw for token in tokens)), 24
-        )
-        best = next(
-            (c for c in found_here if _MODEST.issuperset(meanings(c))), next(iter(found_here), None)
-        )
-        read = meanings(best) if best else set()
-        if best is None or "" in read:
+        # a word that is typed twice is carried once
+        words = " ".join(dict.fromkeys(token.raw for token in tokens))
+        best = _modest(candidates.ranked(words, READ))
+        if best is None:
             raise Refused(f"Nothing carried: not every word of '{hint}' was understood.")
-        if read & _OF_A_SET:
-            found["set"] = best.tags.set
-        if "parallel" in read or "serial number" in read:
-            found["parallel"] = best.tags.parallel
-        if "condition" in read:
-            found["condition"] = best.tags.condition
+        found |= _tags_meant(best)
     for name, value in (("place", parsed.place), ("note", parsed.note)):
         if value is not None:
             found[name] = value
     return found
+
+
+def _modest(found: list[Candidate]) -> Candidate | None:
+    """The best candidate whose words say nothing of one card, else the best one; None where a word
+    was not understood."""
+    # `gold` may be a subject, too: what is carried is more often a parallel
+    best = next((one for one in found if _MODEST.issuperset(meanings(one))), None)
+    if best is None and found:
+        best = found[0]
+    if best is None or "" in meanings(best):
+        return None
+    return best
+
+
+def _tags_meant(candidate: Candidate) -> dict[str, str]:
+    """What of a candidate's tags its words said."""
+    read, tags = meanings(candidate), candidate.tags
+    said_of = (
+        ("set", _OF_A_SET, tags.set),
+        ("parallel", _OF_A_PARALLEL, tags.parallel),
+        ("condition", frozenset({"condition"}), tags.condition),
+    )
+    return {field: value for field, words, value in said_of if read & words}

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from tagger.core.audit.findings import Finding
-from tagger.core.fixes.fix import Fix, mended
-from tagger.core.lot.change import Change
+from tagger.core.fixes.fix import Fix, apply_fix
+from tagger.core.lot.view import UNTAGGED
 from tagger.core.model.tags import Mark, Marking, State
 from tagger.core.session.session import Session
 from tagger.errors import Refused
@@ -22,81 +22,87 @@ class Fixer:
 
     def mend(self, mends: Sequence[Fix]) -> str:
         """Put right one thing after the other, as one change. The dealer stays at the same card."""
-        session = self._session
-        before, next_id = session.arrangement, session.next_id
-        marks = {pair.id: session.mark(pair.id) for pair in before.pairs}
-        first = dict(marks)
+        view = self._session.view
+        before, next_id = view.arrangement, view.next_id
+        first = {pair.id: view.mark(pair.id) for pair in before.pairs}
+        marks = dict(first)
         now, labels = before, []
+        # each is worked out on what the one before made: positions move
         for mend in mends:
             labels.append(mend.label(now))
-            now, moved = mended(now, marks, mend, next_id)
+            now, moved = apply_fix(now, marks, mend, next_id)
             next_id = max([next_id, *(pair.id + 1 for pair in now.pairs)])
             marks.update((marking.id, marking.after) for marking in moved)
         if now == before:
             raise Refused("That is so already.")
-        changed = tuple(
-            Marking(id, first.get(id, Mark()), mark)
+        # of a mark that one mend moved and another moved on, the history has both ends only
+        changed = [
+            Marking(id, first.get(id, UNTAGGED), mark)
             for id, mark in marks.items()
-            if first.get(id, Mark()) != mark
-        )
-        label = labels[0] if len(labels) == 1 else f"{labels[0]}, and {len(labels) - 1} more"
-        session.enter_arranged(label, now, changed)
-        return f"{label[0].upper()}{label[1:]}."
+            if first.get(id, UNTAGGED) != mark
+        ]
+        label = labels[0]
+        if len(labels) > 1:
+            label += f", and {len(labels) - 1} more"
+        self._session.enter_arranged(label, now, changed)
+        return f"{_capital(label)}."
 
     def set_of(self, position: int) -> str:
         """The set of the card at a position (from 1), empty where it has none: the carried one
         counts for the card in front only."""
-        session = self._session
-        carried = session.desk.carried.get("set") if position == session.desk.position else ""
-        return session.card_at(position).mark.tags.set or carried
+        # what is carried is for the next card that is taken, and no other one
+        view = self._session.view
+        own = view.card_at(position).mark.tags.set
+        if own or position != view.cursor.position:
+            return own
+        return view.cursor.carried.get("set")
 
     def remedy(self, finding: Finding) -> str:
         """Do what one key can do about a finding. Raises Refused where that is nothing."""
-        if finding.mends:
-            return self.mend(finding.mends)
+        if finding.fixes:
+            return self.mend(finding.fixes)
         if finding.aside:
             return self._set_aside(finding)
         raise Refused(f"Nothing here that a key can do. {finding.remedy}")
 
     def set_aside(self) -> set[str]:
         """The scans of the cards that are set aside."""
-        session = self._session
-        pairs = (
-            pair
-            for pair in session.arrangement.pairs
-            if session.mark(pair.id).state is State.SET_ASIDE
-        )
-        return {scan for pair in pairs for scan in pair[1:] if scan is not None}
+        view = self._session.view
+        return {
+            scan
+            for pair in view.arrangement.pairs
+            if view.mark(pair.id).state is State.SET_ASIDE
+            for scan in pair.scans
+        }
 
     def _set_aside(self, finding: Finding) -> str:
-        session, scans = self._session, set(finding.scans)
-        at = [
-            n for n, pair in enumerate(session.arrangement.pairs, start=1) if scans & set(pair[1:])
+        view = self._session.view
+        # a finding names scans, which stay when cards are put in between
+        at = sorted(
+            {
+                position
+                for scan in finding.scans
+                if (position := view.arrangement.position_with(scan)) is not None
+            }
+        )
+        cards = [view.card_at(position) for position in at]
+        marks = [
+            Marking(card.id, card.mark, _aside(card.mark, finding.aside))
+            for card in cards
+            if card.mark.state is not State.SET_ASIDE
         ]
-        marks = []
-        for position in at:
-            card = session.card_at(position)
-            if card.mark.state is not State.SET_ASIDE:
-                marks.append(
-                    Marking(
-                        card.id,
-                        card.mark,
-                        replace(card.mark, state=State.SET_ASIDE, reason=finding.aside),
-                    )
-                )
         if not marks:
             raise Refused("It is set aside already.")
-        where = f"card {at[0]}" if len(at) == 1 else f"{len(at)} cards from card {at[0]} on"
-        session.enter(
-            Change(
-                f"{where}: set aside: {finding.aside}",
-                session.now(),
-                session.desk,
-                session.desk,
-                tuple(marks),
-            )
-        )
-        return (
-            f"{where[0].upper()}{where[1:]} {'is' if len(at) == 1 else 'are'} set aside: "
-            f"{finding.aside}."
-        )
+        where, are = f"card {at[0]}", "is"
+        if len(at) > 1:
+            where, are = f"{len(at)} cards from card {at[0]} on", "are"
+        self._session.enter(f"{where}: set aside: {finding.aside}", marks)
+        return f"{_capital(where)} {are} set aside: {finding.aside}."
+
+
+def _aside(mark: Mark, reason: str) -> Mark:
+    return replace(mark, state=State.SET_ASIDE, reason=reason)
+
+
+def _capital(text: str) -> str:
+    return f"{text[0].upper()}{text[1:]}"

@@ -6,11 +6,13 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from tagger.core.lot.carried_run import without_next
+from tagger.core.lot.view import LotView
 from tagger.core.matching.candidate import Candidate
 from tagger.core.model.arrangement import Card
 from tagger.core.model.tags import State
-from tagger.core.session.recognition import THE_SCAN
-from tagger.core.session.session import Session
+from tagger.core.session.candidates import Candidates
+from tagger.core.session.recognition import THE_SCAN, Recognition
+from tagger.core.session.review import Review
 
 
 class Deed(StrEnum):
@@ -26,84 +28,104 @@ class Deed(StrEnum):
 @dataclass(frozen=True, slots=True)
 class Proposal:
     """The deed, the candidates it is chosen from, why it is no other deed, what to look at twice
-    before it, and what else there is to say of it."""
+    before it (`doubts`, and a `question` that only the dealer can answer), and what else there is
+    to say of it."""
 
     deed: Deed
     candidates: tuple[Candidate, ...] = ()
     choice: int = 0
     why: str = ""
-    warnings: tuple[str, ...] = ()
+    doubts: tuple[str, ...] = ()
+    question: str = ""
     note: str = ""
 
     @property
     def candidate(self) -> Candidate | None:
         """The candidate that is meant."""
-        return self.candidates[self.choice] if self.choice < len(self.candidates) else None
+        return next(iter(self.candidates[self.choice :]), None)
+
+    @property
+    def warnings(self) -> tuple[str, ...]:
+        """All that is to be looked at twice before it."""
+        return tuple(filter(None, (*self.doubts, self.question)))
 
 
-def propose(session: Session, hint: str, choice: int = 0) -> Proposal:
-    """What Enter would do with this hint and the candidate chosen (counted from 0; held to what
-    there is)."""
-    card = session.card
-    if card is None:
-        left = session.counts().untagged
-        more = f"{left} still untagged; Tab goes to the first" if left else "every card is done"
-        return Proposal(Deed.NOTHING, why=f"End of the lot: {more}.")
-    if not hint.strip() and card.mark.state is not State.UNTAGGED:
-        return Proposal(Deed.KEEP, why=card.mark.brief(), warnings=_asked(session, card))
-    rest, cards = without_next(hint)
-    found = tuple(session.candidates(rest if cards is not None else hint))
-    if cards is not None:
-        why = (
-            f"F5 carries it for the next {cards} cards"
-            if cards.isdecimal()
-            else "next= takes a number of cards"
-        )
-        found = tuple(replace(candidate, problem=why) for candidate in found)
-    if not found:
-        return Proposal(Deed.NOTHING, why=_nothing(session, hint))
-    choice = min(choice, len(found) - 1)
-    meant = found[choice]
-    if meant.problem:
-        return Proposal(Deed.REFUSE, found, choice, meant.problem)
-    warnings = session.review.warnings(session.desk.position, meant.tags)
-    alike = session.resembles(card)
-    if alike is None or not meant.reasons or meant.reasons[0][0] != THE_SCAN:
-        return Proposal(Deed.TAKE, found, choice, warnings=warnings)
-    if question := alike.question(meant.tags):
-        return Proposal(Deed.TAKE, found, choice, warnings=(*warnings, question))
-    return Proposal(
-        Deed.TAKE, found, choice, warnings=warnings, note="check its parallel and condition"
-    )
+class Proposals:
+    """What Enter would do at a lot at work. What was shown is what Enter then does: one proposal is
+    worked out once, as long as nothing that it is made of changed."""
 
+    def __init__(self, view: LotView, candidates: Candidates, review: Review) -> None:
+        self._view, self._candidates, self._review = view, candidates, review
+        self._made_of: tuple[object, ...] = ()
+        self._last = Proposal(Deed.NOTHING)
 
-def _asked(session: Session, card: Card) -> tuple[str, ...]:
-    """Why a marked card is in question, and in the review how many are."""
-    review = session.review
-    why = review.why(session.desk.position)
-    if review.going:
-        return (f"in review, {len(review.left())} left: {why or 'nothing more is in question'}",)
-    return (why,) if why and card.mark.state is State.TAGGED else ()
+    def of(self, hint: str, choice: int = 0, alike: Recognition | None = None) -> Proposal:
+        """What Enter would do with this hint and the candidate chosen (counted from 0; held to what
+        there is). `alike` is what the card in front looks like, where that was shown."""
+        review, candidates = self._review, self._candidates
+        states = self._view.revision, candidates.revision, review.going, review.closer_look
+        made_of = (hint, choice, alike, *states)
+        if made_of != self._made_of:
+            self._last, self._made_of = self._worked_out(hint, choice, alike), made_of
+        return self._last
 
+    def _worked_out(self, hint: str, choice: int, alike: Recognition | None) -> Proposal:
+        card = self._view.card
+        if card is None:
+            return Proposal(Deed.NOTHING, why=f"End of the lot: {self._left()}.")
+        # an empty hint on a marked card changes nothing: only what was typed changes
+        if not hint.strip() and card.mark.state is not State.UNTAGGED:
+            return Proposal(Deed.KEEP, why=card.mark.brief(), doubts=self._asked(card))
+        found = self._found(hint, alike)
+        if not found:
+            return Proposal(Deed.NOTHING, why=self._nothing(hint))
+        # the list may be shorter than when the arrow went down
+        choice = min(choice, len(found) - 1)
+        meant = found[choice]
+        if meant.problem:
+            return Proposal(Deed.REFUSE, found, choice, meant.problem)
+        doubts = self._review.warnings(self._view.cursor.position, meant.tags, alike)
+        taken = Proposal(Deed.TAKE, found, choice, doubts=doubts)
+        # where words were typed, the dealer has looked at the card
+        if alike is None or not meant.reasons or meant.reasons[0][0] != THE_SCAN:
+            return taken
+        if question := alike.question(meant.tags):
+            return replace(taken, question=question)
+        return replace(taken, note="check its parallel and condition")
 
-def _nothing(session: Session, hint: str) -> str:
-    if hint.strip() == "?":
-        return "F9 shows all keys and what can be typed."
-    if hint.strip():
-        return "Nothing in the checklists fits this hint. F4 takes it as a card of its own."
-    if not len(session.matcher.index):
-        return "This lot has no checklist. Type number and name, then F4."
-    return "Type a number or a name."
+    def _left(self) -> str:
+        left = self._view.counts().untagged
+        if not left:
+            return "every card is done"
+        return f"{left} still untagged; Tab goes to the first"
 
+    def _found(self, hint: str, alike: Recognition | None) -> tuple[Candidate, ...]:
+        rest, cards = without_next(hint)
+        if cards is None:
+            return tuple(self._candidates.of(hint, alike))
+        # `next=` says what is carried, and no card: it is never taken with Enter
+        why = "next= takes a number of cards"
+        if cards.isdecimal():
+            why = f"F5 carries it for the next {cards} cards"
+        return tuple(replace(one, problem=why) for one in self._candidates.of(rest, alike))
 
-def enter(session: Session, hint: str, choice: int) -> str:
-    """Do what `propose` says, and say what was done. Raises Refused."""
-    from tagger.errors import Refused
+    def _asked(self, card: Card) -> tuple[str, ...]:
+        """Why a marked card is in question, and in the review how many are."""
+        review = self._review
+        why = review.why(self._view.cursor.position)
+        if review.going:
+            left = len(review.left())
+            return (f"in review, {left} left: {why or 'nothing more is in question'}",)
+        # of a card that is set aside, the reason stands in the panel already
+        if not why or card.mark.state is not State.TAGGED:
+            return ()
+        return (why,)
 
-    proposal, review = propose(session, hint, choice), session.review
-    if proposal.deed is Deed.KEEP:
-        return review.after(review.keep) if review.going else session.keep()
-    candidate = proposal.candidate
-    if candidate is None:
-        raise Refused(proposal.why)
-    return review.after(lambda: session.take(candidate))
+    def _nothing(self, hint: str) -> str:
+        if hint.strip() == "?":
+            return "F9 shows all keys and what can be typed."
+        if hint.strip():
+            return "Nothing in the checklists fits this hint. F4 takes it as a card of its own."
+        if not len(self._candidates.matcher.index):
+            return "This lot has no checklist. Type number and name, then F4."
+        return "Type a number or a name."

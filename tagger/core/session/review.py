@@ -3,16 +3,15 @@ are in question."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from decimal import Decimal
-from typing import TYPE_CHECKING
+from typing import Protocol
 
-from tagger.core.lot.change import Change
+from tagger.core.lot.view import LotView
 from tagger.core.model.arrangement import Arrangement
-from tagger.core.model.prices import amount
+from tagger.core.model.money import amount, price_text
 from tagger.core.model.tags import Mark, Marking, State, Tags
-from tagger.core.model.text import fold
 from tagger.core.session.anomaly_checks import (
     AHEAD,
     BACK,
@@ -22,69 +21,73 @@ from tagger.core.session.anomaly_checks import (
     serial_doubt,
     serial_key,
 )
+from tagger.core.session.recognition import Recognition
 from tagger.errors import Refused
 
-if TYPE_CHECKING:
-    from tagger.core.session.session import Session
-
-FAR = 40  # cards within which neighbours that are tagged are looked for
+# cards within which neighbours that are tagged are looked for: each key does it, and a run that was
+# broken off so long ago says little
+FAR = 40
 LOOK_AGAIN = "Look again: "
+
+
+class Desk(Protocol):
+    """What going through the cards does to the lot at work."""
+
+    def go(self, position: int) -> str:
+        """Stand at a card, counted from 1."""
+
+    def enter(self, label: str, markings: Sequence[Marking]) -> None:
+        """Do a change of marks. Raises NotSaved."""
 
 
 class Review:
     """The cards of a lot that are in question. `closer_look` is the price from which a card is
     worth a closer look, None where none is."""
 
-    def __init__(self, session: Session) -> None:
-        self._session = session
+    def __init__(self, view: LotView, desk: Desk, closer_look: Decimal | None = None) -> None:
+        self._view, self._desk = view, desk
         self._serials: dict[Serial, set[int]] | None = None
         self._serial_of: dict[int, Serial] = {}
         self._asked: set[int] | None = None
         self._stale: set[int] = set()
-        self._position: dict[int, int] = {}
         self._of: Arrangement | None = None
         self._at = 0
-        self.closer_look: Decimal | None = None
+        self.closer_look = closer_look
 
     @property
     def going(self) -> bool:
         """Whether the dealer stands at the card that the review has gone to."""
-        return self._at > 0 and self._session.desk.position == self._at
+        return self._at > 0 and self._view.cursor.position == self._at
 
     # Warnings
 
-    def warnings(self, position: int, tags: Tags) -> tuple[str, ...]:
-        """What to look at twice when the card at a position has these tags: doubts, and its
-        price."""
-        return (*self._doubts(position, tags), *self._dear(tags))
+    def warnings(
+        self, position: int, tags: Tags, alike: Recognition | None = None
+    ) -> tuple[str, ...]:
+        """What to look at twice when the card at a position has these tags: doubts, and its price.
+        `alike` is what that card looks like."""
+        return (*self._doubts(position, tags, alike), *self._dear(tags))
 
-    def _doubts(self, position: int, tags: Tags) -> Iterator[str]:
+    def _doubts(self, position: int, tags: Tags, alike: Recognition | None) -> Iterator[str]:
         if key := serial_key(tags):
-            here = self._session.card_at(position).id
+            here = self._view.card_at(position).id
             others = self._numbered().get(key, set()) - {here}
             if others and (said := serial_doubt(tags, self._positions(others))):
                 yield said
-        if tags.number and not self._looks_so(position, tags):
+        # a number that goes with the card's look is no slip of the finger
+        if tags.number and not (alike is not None and alike.names(tags)):
             before = list(self._neighbours(position, -1, BACK, tags.set))[::-1]
             after = list(self._neighbours(position, 1, AHEAD, tags.set))
             if said := run_doubt(tags.number, before, after):
                 yield said
 
-    def _looks_so(self, position: int, tags: Tags) -> bool:
-        """Whether a card in front looks like one of these tags: then its number is no slip of the
-        finger."""
-        session = self._session
-        alike = session.resembles(session.card) if position == session.desk.position else None
-        return alike is not None and alike.names(tags)
-
     def _neighbours(self, position: int, step: int, most: int, set_name: str) -> Iterator[Numbered]:
         """Tagged cards on one side of a card, the nearest first, as far as they are of its set."""
-        session, found = self._session, 0
-        for distance in range(1, FAR + 1):
-            at = position + step * distance
-            if found == most or not 1 <= at <= session.cards:
+        view, found = self._view, 0
+        for at in range(position + step, position + step * (FAR + 1), step):
+            if found == most or not 1 <= at <= view.cards:
                 return
-            mark = session.card_at(at).mark
+            mark = view.card_at(at).mark
             if mark.state is State.TAGGED:
                 if mark.tags.set != set_name:
                     return
@@ -92,11 +95,12 @@ class Review:
                 yield at, mark.tags.number
 
     def _dear(self, tags: Tags) -> Iterator[str]:
-        if self.closer_look is not None:
-            for name, value in tags.extra:
-                price = amount(value) if fold(name) == "price" else None
-                if price is not None and price >= self.closer_look:
-                    yield f"worth a closer look: price {value}"
+        if self.closer_look is None:
+            return
+        said, _ = price_text(tags.extra, tags.parallel)
+        price = amount(said)
+        if price is not None and price >= self.closer_look:
+            yield f"worth a closer look: price {said}"
 
     def _numbered(self) -> dict[Serial, set[int]]:
         """Which tagged cards have which serial number, by identity; looked up once and kept up from
@@ -104,7 +108,7 @@ class Review:
         self._hold()
         if self._serials is None:
             self._serials, self._serial_of = {}, {}
-            for pair in self._session.arrangement.pairs:
+            for pair in self._view.arrangement.pairs:
                 self._number(pair.id)
         return self._serials
 
@@ -113,51 +117,60 @@ class Review:
         old = self._serial_of.pop(id, None)
         if old is not None:
             self._serials[old].discard(id)
-        mark = self._session.mark(id)
-        key = serial_key(mark.tags) if mark.state is State.TAGGED and mark.tags.serial else None
+        mark = self._view.mark(id)
+        if mark.state is not State.TAGGED or not mark.tags.serial:
+            return
+        key = serial_key(mark.tags)
         if key is not None:
             self._serials.setdefault(key, set()).add(id)
             self._serial_of[id] = key
 
     def _positions(self, ids: set[int]) -> list[int]:
-        return [self._position[id] for id in ids]
+        arrangement = self._view.arrangement
+        return [at for id in ids if (at := arrangement.position_of(id)) is not None]
 
     def _hold(self) -> None:
         """What was looked up holds for one arrangement of the cards only."""
-        if self._of is not self._session.arrangement:
+        if self._of is not self._view.arrangement:
             self._serials = self._asked = None
-            self._of = self._session.arrangement
-            self._position = {pair.id: at for at, pair in enumerate(self._of.pairs, start=1)}
+            self._of = self._view.arrangement
 
-    def changed(self, change: Change) -> None:
-        """A change was done, taken back or done again."""
+    def changed(self, ids: Iterable[int]) -> None:
+        """The marks of these cards changed, or the arrangement did."""
         self._hold()
-        for id in (marking.id for marking in change.marks if marking.id in self._position):
-            at, fellows = self._position[id], self._fellows(id)
+        # where nothing was looked up yet, nothing is kept up: most sittings have no review
+        for id in ids:
+            at, fellows = self._view.arrangement.position_of(id), self._fellows(id)
+            if at is None:
+                continue
             if self._serials is not None:
                 self._number(id)
             if self._asked is not None:
-                self._stale |= {
-                    *range(at - FAR, at + FAR + 1),
-                    *self._positions(fellows | self._fellows(id)),
-                }
+                # a run is doubted by its neighbours, a serial number by the cards that share it
+                self._stale.update(range(at - FAR, at + FAR + 1))
+                self._stale.update(self._positions(fellows | self._fellows(id)))
 
     def _fellows(self, id: int) -> set[int]:
         """Cards with the same serial number as this one, as far as they are known."""
         key = self._serial_of.get(id)
-        return set(self._serials[key]) if self._serials is not None and key is not None else set()
+        if self._serials is None or key is None:
+            return set()
+        return set(self._serials[key])
 
     # Going through
 
     def why(self, position: int) -> str:
         """Why a card is in question, empty where it is not."""
-        card = self._session.card_at(position)
+        card = self._view.card_at(position)
         mark = card.mark
         if mark.state is State.SET_ASIDE:
             return mark.brief()
+        # who confirmed a card has looked twice, whatever is doubted of it
         if mark.state is State.UNTAGGED or mark.confirmed:
             return ""
-        said = ["in no checklist"] if not mark.tags.listed else []
+        said = []
+        if not mark.tags.listed:
+            said.append("in no checklist")
         if mark.unsure:
             said.append("taken while unsure")
         return "; ".join((*said, *self.warnings(position, mark.tags)))
@@ -165,11 +178,15 @@ class Review:
     def left(self) -> list[int]:
         """The positions of all cards in question."""
         self._hold()
-        everything = range(1, self._session.cards + 1)
+        # the whole lot is gone through once, then only what a change may have touched
+        everything = range(1, self._view.cards + 1)
         if self._asked is None:
             self._asked, self._stale = set(), set(everything)
         for at in self._stale.intersection(everything):
-            (self._asked.add if self.why(at) else self._asked.discard)(at)
+            if self.why(at):
+                self._asked.add(at)
+            else:
+                self._asked.discard(at)
         self._stale = set()
         return sorted(self._asked)
 
@@ -178,42 +195,43 @@ class Review:
         if not self.left():
             self._at = 0
             raise Refused("No card is left to review.")
-        return self._go(self._session.desk.position)
+        return self._go(self._view.cursor.position)
 
     def _go(self, behind: int) -> str:
         left = self.left()
         self._at = at = next((at for at in left if at > behind), left[0])
-        self._session.go(at)
-        many = "this is the only one left" if len(left) == 1 else f"{len(left)} left to review"
+        self._desk.go(at)
+        many = f"{len(left)} left to review"
+        if len(left) == 1:
+            many = "this is the only one left"
         return f"Card {at}: {self.why(at)} · {many}."
 
     def keep(self) -> str:
         """Leave the card in front as it is, confirmed where it is tagged."""
-        session, card = self._session, self._session.card
+        card, position = self._view.card, self._view.cursor.position
         assert card is not None
-        position = session.desk.position
         if card.mark.state is State.TAGGED:
             mark = replace(card.mark, unsure=False, confirmed=True)
-            desk = session.desk
             label = f"card {position}: {mark.brief()}, confirmed"
-            session.enter(
-                Change(label, session.now(), desk, desk, (Marking(card.id, card.mark, mark),))
-            )
+            self._desk.enter(label, [Marking(card.id, card.mark, mark)])
         return f"Card {position} stays as it is."
 
     def after(self, deed: Callable[[], str]) -> str:
         """Do something at the card in front, and say what; in the review, go to the next card in
         question then."""
+        # the deed moves the dealer on, so the review is asked before
         at = self._at if self.going else 0
         said = deed()
         if not at:
             return said
         if not self.left():
             self._at = 0
-            last = "That was the last one to review."
-            return f"{said} {last}" if said.startswith(LOOK_AGAIN) else f"{last} {said}"
-        onward = self._go(at)
-        return f"{said} {onward}" if said.startswith(LOOK_AGAIN) else f"{onward} {said}"
+            onward = "That was the last one to review."
+        else:
+            onward = self._go(at)
+        # what to look at twice is read only where it stands first
+        first, last = (said, onward) if said.startswith(LOOK_AGAIN) else (onward, said)
+        return f"{first} {last}"
 
 
 def taken(tags: Tags, before: Mark, unsure: bool) -> Mark:
@@ -232,4 +250,6 @@ def taken(tags: Tags, before: Mark, unsure: bool) -> Mark:
 
 def warned(said: str, warnings: tuple[str, ...]) -> str:
     """What was done, with what to look at twice before it: there it is read."""
-    return f"{LOOK_AGAIN}{'; '.join(warnings)}. {said}" if warnings else said
+    if not warnings:
+        return said
+    return f"{LOOK_AGAIN}{'; '.join(warnings)}. {said}"

@@ -7,7 +7,6 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace
 
-from tagger.core.lot.change import Change
 from tagger.core.model.tags import Marking, State
 from tagger.core.model.text import printable
 from tagger.core.session.session import Session
@@ -41,7 +40,8 @@ def leave(session: Session, where: Sequence[int], gone: str) -> str:
     places), as one change that undo takes back. Raises Refused, NotSaved."""
     marks: list[Marking] = []
     for position in where:
-        card = session.card_at(position)
+        card = session.view.card_at(position)
+        # all or nothing: a list of positions with one wrong card in it is a list of the wrong cards
         if card.mark.state is State.UNTAGGED:
             raise Refused(
                 f"Card {position} is untagged; tag it first, so that it is known which card is "
@@ -49,17 +49,21 @@ def leave(session: Session, where: Sequence[int], gone: str) -> str:
             )
         if not gone and not card.mark.gone:
             raise Refused(f"Card {position} is in its place already.")
+        # one of several may have been marked before
         if card.mark.gone != gone:
             marks.append(Marking(card.id, card.mark, replace(card.mark, gone=gone)))
     said = f"{_cards(where)} {gone or 'back'}"
     if not marks:
         raise Refused(f"{said[0].upper()}{said[1:]} already; nothing was changed.")
-    session.enter(Change(said, session.now(), session.desk, session.desk, tuple(marks)))
-    names = "; ".join(f"{mark.after.tags.brief()}" for mark in marks[:3])
-    more = f" and {len(marks) - 3} more" if len(marks) > 3 else ""
-    return f"{said[0].upper()}{said[1:]}: {names}{more}."
+    session.enter(said, marks)
+    names = "; ".join(mark.after.tags.brief() for mark in marks[:3])
+    if len(marks) > 3:
+        names += f" and {len(marks) - 3} more"
+    return f"{said[0].upper()}{said[1:]}: {names}."
 
 
 def _cards(where: Sequence[int]) -> str:
-    shown = ", ".join(map(str, where[:8])) + (" …" if len(where) > 8 else "")
-    return f"card{'s' if len(where) > 1 else ''} {shown}"
+    shown = ", ".join(map(str, where[:8]))
+    if len(where) > 8:
+        shown += " …"
+    return f"cards {shown}" if len(where) > 1 else f"card {shown}"

@@ -39,6 +39,7 @@ class LayoutColumn:
         text = cased(self.template.fill(values), self.case)
         if self.at_most is None or len(text) <= self.at_most:
             return text
+        # One field after the other: as little as possible is lost.
         for count in range(1, len(self.drop) + 1):
             text = cased(self.template.fill(values, self.drop[:count]), self.case)
             if len(text) <= self.at_most:
@@ -49,19 +50,23 @@ class LayoutColumn:
 def cased(text: str, case: str) -> str:
     """The text in a case. `title` gives a word that is all small or all capital letters one capital
     (`O'NEIL`: `O'Neil`) and leaves others (`McKay`) and those with a digit as they are."""
-    if case == "title":
-        return _LETTERS.sub(lambda word: _capital(word, text), text)
-    return text.upper() if case == "upper" else text.lower() if case == "lower" else text
+    match case:
+        case "upper":
+            return text.upper()
+        case "lower":
+            return text.lower()
+        case "title":
+            return _LETTERS.sub(lambda word: _capital(word, text), text)
+    return text
 
 
 def _capital(word: re.Match[str], text: str) -> str:
-    said = word[0]
-    if not (said.islower() or said.isupper()):
-        return said
-    at = word.start()
-    if len(said) == 1 and at > 0 and text[at - 1] in _APOSTROPHES:
-        return said.lower()  # the s of "Dealer's"
-    return said[0].upper() + said[1:].lower()
+    letters, at = word[0], word.start()
+    if not (letters.islower() or letters.isupper()):
+        return letters  # `McKay` is written so on purpose
+    if len(letters) == 1 and at > 0 and text[at - 1] in _APOSTROPHES:
+        return letters.lower()  # the s of "Dealer's"
+    return letters[0].upper() + letters[1:].lower()
 
 
 def shortened(text: str, at_most: int) -> str:
@@ -70,16 +75,18 @@ def shortened(text: str, at_most: int) -> str:
     its marks."""
     if len(text) <= at_most:
         return text
-    end = 0
-    for word in _WORD.finditer(text):
-        if word.end() > at_most:
-            break
-        if any(char.isalnum() for char in word[0]):
-            end = word.end()
+    end = _end_of_words(text, at_most)
     if end:
         return text[:end].lstrip()
-    text = text.lstrip()
-    end = min(at_most, len(_WORD.match(text)[0]))  # type: ignore[index]
-    while end > 1 and end < len(text) and unicodedata.combining(text[end]):
+    first = text.split()[0]
+    end = min(at_most, len(first))
+    # A mark belongs to the letter in front of it (The Unicode Standard, 3.6).
+    while 1 < end < len(first) and unicodedata.combining(first[end]):
         end -= 1
-    return text[:end]
+    return first[:end]
+
+
+def _end_of_words(text: str, at_most: int) -> int:
+    """Where the last word ends that has letters or digits and fits; 0 where none does."""
+    ends = (word.end() for word in _WORD.finditer(text) if any(map(str.isalnum, word[0])))
+    return max((end for end in ends if end <= at_most), default=0)

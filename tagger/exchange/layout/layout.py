@@ -10,19 +10,16 @@ price = { from = 1, to = 20 }
 [[column]]                                          # one for each column, in order
 heading = "Title"
 text = "{set} #{number} {subject}{ · parallel}"
-at_most = 80
+at_most = 72
 drop = ["team", "set"]
 case = "title"
 """
 
 from __future__ import annotations
 
-import re
-import tomllib
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
-from typing import Any
 
 from tagger.core.lot.fields import Field, layout_fields
 from tagger.core.model.suggestions import meant
@@ -30,15 +27,17 @@ from tagger.core.model.tags import State
 from tagger.core.model.text import fold, printable
 from tagger.errors import UsageError
 from tagger.exchange.layout.column import CASES, LayoutColumn
-from tagger.exchange.layout.row_filter import CHOICES, RowFilter
+from tagger.exchange.layout.row_filter import CHOICES, RowFilter, held
 from tagger.exchange.layout.template import Template, parse_template
-from tagger.exchange.layout.toml_lines import Path, TomlLines
+from tagger.toml.document import TomlDocument, TomlTable
 
 LARGEST = 1 << 20  # bytes; no layout has more
 _TOP = ("column", "kind", "only", "further")
 _IN_COLUMN = ("heading", "text", "at_most", "drop", "case")
 _IN_ONLY = (*CHOICES, "price")
+_ENDS = ("from", "to")  # of a range of prices
 _LONGEST = 1_000_000  # characters that `at_most` can be
+_LARGEST_PRICE = 10**15
 
 
 @dataclass(frozen=True)
@@ -95,180 +94,141 @@ def _no_field(name: str, known: Sequence[str]) -> str:
 def read_layout(data: bytes, file: str) -> Layout:
     """A layout from its file's bytes; `file` names it, printable. Raises UsageError naming file,
     line and entry."""
+    given = TomlDocument(data, file).top
+    given.check_names(_TOP, "entry of a layout")
+    columns = given.tables("column")
+    if columns is None:
+        raise given.wrong("column", "a layout needs its columns, each below a line [[column]].")
+    return Layout(
+        file,
+        _columns(columns),
+        _once(given.texts("kind")),
+        _only(given.table("only")),
+        _once(given.texts("further")),
+        given.line_of("kind"),
+    )
+
+
+def _once(texts: Iterable[str]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(texts))
+
+
+def _columns(given: Sequence[TomlTable]) -> tuple[LayoutColumn, ...]:
+    made: dict[str, LayoutColumn] = {}
+    for one in given:
+        column = _column(one)
+        key = column.heading.casefold()
+        # What comes back is read by its headings, and these without their case.
+        if key in made:
+            raise one.wrong("heading", f"there are two columns '{printable(column.heading)}'.")
+        made[key] = column
+    return tuple(made.values())
+
+
+def _column(given: TomlTable) -> LayoutColumn:
+    given.check_names(_IN_COLUMN, "entry of a column")
+    if "text" not in given:
+        raise given.wrong("", 'a column needs its text, such as text = "{number}".')
+    template = _template(given)
+    at_most = _at_most(given)
+    return LayoutColumn(
+        _heading(given, template),
+        template,
+        at_most,
+        _drop(given, template, at_most),
+        _case(given),
+        given.line_of("text"),
+    )
+
+
+def _template(given: TomlTable) -> Template:
     try:
-        text = data.decode("utf-8-sig").replace("\r\n", "\n")
-        given = tomllib.loads(text)
-    except UnicodeDecodeError as error:
-        line = data.count(b"\n", 0, error.start) + 1
-        raise UsageError(f"{file}, line {line}: the file is not UTF-8; save it as UTF-8.") from None
-    except tomllib.TOMLDecodeError as error:
-        said, at, place = printable(str(error)).rpartition(" (at ")
-        found = re.match(r"line ([0-9]+)", place)
-        line = int(found[1]) if found else text.count("\n") + 1
-        raise UsageError(
-            f"{file}, line {line}: this is no TOML: {said if at else place}."
-        ) from None
-    except RecursionError:
-        raise UsageError(f"{file}, line 1: this is no layout, it is nested too deeply.") from None
-    return _LayoutReader(file, TomlLines(text)).layout(given)
+        return parse_template(given.text("text"))
+    except ValueError as error:
+        raise given.wrong("text", f"{printable(str(error))}.") from None
 
 
-class _LayoutReader:
-    """Makes a layout of what TOML has; knows where to point."""
-
-    def __init__(self, file: str, lines: TomlLines) -> None:
-        self._file, self._lines = file, lines
-
-    def wrong(self, path: Path, said: str) -> UsageError:
-        return UsageError(f"{self._file}, line {self._lines.of(path)}: {said}")
-
-    def layout(self, given: Mapping[str, Any]) -> Layout:
-        self._names((), given, _TOP)
-        columns = given.get("column")
-        if (
-            not isinstance(columns, list)
-            or not columns
-            or not all(isinstance(one, dict) for one in columns)
-        ):
-            raise self.wrong(
-                ("column",), "a layout needs its columns, each below a line [[column]]."
-            )
-        made: list[LayoutColumn] = []
-        for at, one in enumerate(columns):
-            column = self._column(("column", at), one)
-            if column.heading.casefold() in (other.heading.casefold() for other in made):
-                raise self.wrong(
-                    ("column", at, "heading"),
-                    f"there are two columns '{printable(column.heading)}'.",
-                )
-            made.append(column)
-        kind = self._texts(("kind",), given["kind"]) if "kind" in given else ()
-        further = self._texts(("further",), given["further"]) if "further" in given else ()
-        return Layout(
-            self._file,
-            tuple(made),
-            kind,
-            self._only(given.get("only", {})),
-            further,
-            self._lines.of(("kind",)),
+def _heading(given: TomlTable, template: Template) -> str:
+    if "heading" not in given and not template.alone:
+        raise given.wrong(
+            "", 'a column of composed text needs a heading, such as heading = "Title".'
         )
+    heading = template.alone
+    if "heading" in given:
+        heading = given.text("heading")
+    if not heading.strip():
+        raise given.wrong("heading", "a heading must not be empty.")
+    return heading.strip()
 
-    def _names(self, path: Path, given: Mapping[str, Any], known: Sequence[str]) -> None:
-        for name in given:
-            if name not in known:
-                what = f"no entry of [{path[0]}]" if path else "no entry of a layout"
-                raise self.wrong(
-                    (*path, name), f"'{printable(name, 60)}' is {what}{meant(name, known)}"
-                )
 
-    def _column(self, path: Path, given: Mapping[str, Any]) -> LayoutColumn:
-        self._names(path, given, _IN_COLUMN)
-        if "text" not in given:
-            raise self.wrong(path, 'a column needs its text, such as text = "{number}".')
-        at = (*path, "text")
-        template = self._template(at, self._text(at, given["text"]))
-        if "heading" not in given and not template.alone:
-            raise self.wrong(
-                path, 'a column of composed text needs a heading, such as heading = "Title".'
-            )
-        heading = self._text((*path, "heading"), given.get("heading", template.alone)).strip()
-        if not heading:
-            raise self.wrong((*path, "heading"), "a heading must not be empty.")
-        at_most = given.get("at_most")
-        whole = (
-            isinstance(at_most, int) and not isinstance(at_most, bool) and 0 < at_most <= _LONGEST
-        )
-        if at_most is not None and not whole:
-            raise self.wrong(
-                (*path, "at_most"), f"at_most is a number of characters from 1 to {_LONGEST:,}."
-            )
-        drop = self._texts((*path, "drop"), given["drop"]) if "drop" in given else ()
-        if drop and at_most is None:
-            raise self.wrong((*path, "drop"), "drop is of use with at_most only.")
-        used = {name.casefold(): name for name in template.fields}
-        for name in drop:
-            if name.casefold() not in used:
-                near = meant(name, [*used.values(), *([] if len(used) > 1 else ["no other"])])
-                raise self.wrong(
-                    (*path, "drop"),
-                    f"'{printable(name, 60)}' is no field of this column's text{near}",
-                )
-        case = given.get("case", "as is")
-        if case not in CASES:
-            said = printable(str(case), 60)
-            raise self.wrong((*path, "case"), f"'{said}' is no case{meant(str(case), CASES)}")
-        return LayoutColumn(
-            heading,
-            template,
-            at_most,
-            tuple(used[name.casefold()] for name in drop),
-            case,
-            self._lines.of(at),
-        )
+def _at_most(given: TomlTable) -> int | None:
+    if "at_most" not in given:
+        return None
+    count = given.whole("at_most")
+    if count is None or not 0 < count <= _LONGEST:
+        raise given.must("at_most", f"a number of characters from 1 to {_LONGEST:,}")
+    return count
 
-    def _template(self, path: Path, text: str) -> Template:
-        try:
-            return parse_template(text)
-        except ValueError as error:
-            raise self.wrong(path, f"{printable(str(error))}.") from None
 
-    def _only(self, given: object) -> RowFilter:
-        if not isinstance(given, dict):
-            raise self.wrong(
-                ("only",), "only is a table: a line [only], and below it which cards are meant."
-            )
-        self._names(("only",), given, _IN_ONLY)
-        values: dict[str, frozenset[str]] = {}
-        for name in CHOICES:
-            if name not in given:
-                continue
-            said = self._texts(("only", name), given[name])
-            if name == "state":
-                for state in said:
-                    if fold(state) not in tuple(State):
-                        raise self.wrong(
-                            ("only", name),
-                            f"'{printable(state)}' is no state{meant(state, tuple(State))}",
-                        )
-            values[name] = frozenset(
-                (fold(one) or "base") if name == "parallel" else fold(one) for one in said
-            )
-        price = given.get("price", {})
-        if not isinstance(price, dict) or ("price" in given and not price):
-            raise self.wrong(
-                ("only", "price"), "price is given as { from = 1, to = 20 }, one of them or both."
-            )
-        self._names_of_price(price)
-        return RowFilter(values, *(self._amount(price, end) for end in ("from", "to")))
+def _drop(given: TomlTable, template: Template, at_most: int | None) -> tuple[str, ...]:
+    """The fields that go first, as the template spells them."""
+    names = given.texts("drop")
+    if names and at_most is None:
+        raise given.wrong("drop", "drop is of use with at_most only.")
+    used = {name.casefold(): name for name in template.fields}
+    known = [*used.values()]
+    if len(known) < 2:
+        # A sentence names at least two that there are.
+        known.append("no other")
+    for name in names:
+        if name.casefold() not in used:
+            shown, near = printable(name, 60), meant(name, known)
+            raise given.wrong("drop", f"'{shown}' is no field of this column's text{near}")
+    return _once(used[name.casefold()] for name in names)
 
-    def _names_of_price(self, price: Mapping[str, Any]) -> None:
-        for name in price:
-            if name not in ("from", "to"):
-                raise self.wrong(
-                    ("only", "price"),
-                    f"'{printable(name, 60)}' is no end of a price; there are from and to.",
-                )
 
-    def _amount(self, price: Mapping[str, Any], end: str) -> Decimal | None:
-        value = price.get(end)
-        if value is None:
-            return None
-        if isinstance(value, bool) or not isinstance(value, int | float) or not abs(value) < 1e15:
-            raise self.wrong(("only", "price", end), f"{end} is an amount, such as {end} = 1.50.")
-        return Decimal(str(value))
+def _case(given: TomlTable) -> str:
+    if "case" not in given:
+        return CASES[0]
+    case = given["case"]
+    if case not in CASES:
+        shown, near = printable(str(case), 60), meant(str(case), CASES)
+        raise given.wrong("case", f"'{shown}' is no case{near}")
+    return str(case)
 
-    def _text(self, path: Path, value: object) -> str:
-        if not isinstance(value, str):
-            raise self.wrong(
-                path, f'{path[-1]} is a text in quotation marks, such as {path[-1]} = "…".'
-            )
-        return value
 
-    def _texts(self, path: Path, value: object) -> tuple[str, ...]:
-        if isinstance(value, str):
-            return (value,)
-        if isinstance(value, list) and value and all(isinstance(item, str) for item in value):
-            return tuple(dict.fromkeys(value))
-        raise self.wrong(
-            path, f'{path[-1]} is a text or a list of texts, such as {path[-1]} = ["…", "…"].'
-        )
+def _only(given: TomlTable) -> RowFilter:
+    given.check_names(_IN_ONLY, "filter")
+    values = {name: _wanted(given, name) for name in CHOICES if name in given}
+    price = _price(given)
+    return RowFilter(values, *(_amount(price, end) for end in _ENDS))
+
+
+def _wanted(given: TomlTable, name: str) -> frozenset[str]:
+    texts = given.texts(name)
+    # A set or a condition may be one that no card has yet; the states are ours.
+    wrong = [text for text in texts if name == "state" and fold(text) not in tuple(State)]
+    if wrong:
+        near = meant(wrong[0], tuple(State))
+        raise given.wrong(name, f"'{printable(wrong[0])}' is no state{near}")
+    return frozenset(held(name, text) for text in texts)
+
+
+def _price(given: TomlTable) -> TomlTable:
+    if "price" in given and not (isinstance(given["price"], dict) and given["price"]):
+        raise given.wrong("price", "price is given as { from = 1, to = 20 }, one of them or both.")
+    price = given.table("price")
+    for name in price:
+        if name not in _ENDS:
+            shown = printable(name, 60)
+            raise given.wrong("price", f"'{shown}' is no end of a price; there are from and to.")
+    return price
+
+
+def _amount(price: TomlTable, end: str) -> Decimal | None:
+    if end not in price:
+        return None
+    value = price.number(end)
+    if value is None or abs(value) >= _LARGEST_PRICE:
+        raise price.wrong(end, f"{end} is an amount, such as {end} = 1.50.")
+    return value

@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from tagger.core.lot.fields import CardInLot, Value
-from tagger.core.model.prices import amount
+from tagger.core.model.money import amount
 from tagger.core.model.suggestions import nearest
+from tagger.core.model.tags import BASE
 from tagger.core.model.text import fold, printable
 
 CHOICES = ("state", "set", "parallel", "condition")
-BASE = "base"
 
 
 @dataclass(frozen=True)
@@ -62,7 +62,8 @@ def misspelled(
         for name in had:
             had[name][str(readers[name](card))] = None
     for name, wanted in only.values.items():
-        there = {held(name, value) for value in had[name]}
-        for value in sorted(wanted - there):
-            if near := nearest(value, [other for other in had[name] if other]):
+        there = list(filter(None, had[name]))
+        for value in sorted(wanted - {held(name, value) for value in had[name]}):
+            # A value that is like none may be right: no card has it yet.
+            if near := nearest(value, there):
                 yield name, value, printable(near)

@@ -11,6 +11,8 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from typing import NamedTuple
 
+# Doubled braces first: they are none of a field.
+_PIECE = re.compile(r"\{\{|\}\}|\{(?P<inner>[^{}]*)\}|[{}]|[^{}]+")
 _MARKED = re.compile(r"([^<>]*)<([^<>]+)>([^<>]*)")
 
 
@@ -37,8 +39,10 @@ class Template:
     @property
     def alone(self) -> str:
         """The field, where it is one field and nothing else; empty otherwise."""
-        only = self.parts[0] if len(self.parts) == 1 else TemplatePart("")
-        return "" if only.before or only.after else only.field
+        match self.parts:
+            case (TemplatePart(before="", field=field, after=""),):
+                return field
+        return ""
 
     def fill(self, values: Mapping[str, str], without: Collection[str] = ()) -> str:
         """The text with the fields' values in it. Fields in `without` count as empty. What is
@@ -46,6 +50,7 @@ class Template:
         it is."""
         if self.alone:
             return "" if self.alone in without else values[self.alone]
+        # The braces' own signs go with an empty field, so that no lone ` · ` is left.
         out = []
         for before, field, after in self.parts:
             if not field:
@@ -58,40 +63,39 @@ class Template:
 def parse_template(text: str) -> Template:
     """Take composed text apart. Raises ValueError with what is wrong, as the end of a sentence."""
     parts: list[TemplatePart] = []
-    said, at = "", 0
-    while at < len(text):
-        char = text[at]
-        if text[at : at + 2] in ("{{", "}}"):
-            said += char
-            at += 2
-        elif char == "}":
-            raise ValueError("a '}' closes no brace; a brace itself is written '}}'")
-        elif char == "{":
-            if said:
-                parts.append(TemplatePart(said))
-            end = text.find("}", at)
-            inner = text[at + 1 : end if end >= 0 else len(text)]
-            if end < 0 or "{" in inner:
-                raise ValueError(
-                    f"'{{{inner.partition('{')[0]}' is not closed; a brace itself is written '{{{{'"
-                )
-            parts.append(_part(inner))
-            said, at = "", end + 1
-        else:
-            said += char
-            at += 1
-    if said:
-        parts.append(TemplatePart(said))
+    plain = ""
+    for found in _PIECE.finditer(text):
+        inner = found["inner"]
+        if inner is None:
+            plain += _plain(found[0], text[found.start() :])
+            continue
+        if plain:
+            parts.append(TemplatePart(plain))
+        parts.append(_part(inner))
+        plain = ""
+    if plain:
+        parts.append(TemplatePart(plain))
     return Template(tuple(parts))
 
 
-def _part(said: str) -> TemplatePart:
-    if marked := _MARKED.fullmatch(said):
+def _plain(piece: str, rest: str) -> str:
+    """A piece of text without a field. Raises ValueError where it is a brace alone; `rest` is the
+    text from there on."""
+    if piece == "}":
+        raise ValueError("a '}' closes no brace; a brace itself is written '}}'")
+    if piece == "{":
+        opened = rest[1:].partition("}")[0].partition("{")[0]
+        raise ValueError(f"'{{{opened}' is not closed; a brace itself is written '{{{{'")
+    return piece[0] if piece in ("{{", "}}") else piece
+
+
+def _part(inner: str) -> TemplatePart:
+    if marked := _MARKED.fullmatch(inner):
         before, field, after = marked.groups()
         if field.strip():
             return TemplatePart(before, field.strip(), after)
-    letters = [at for at, char in enumerate(said) if char.isalnum()]
+    letters = [at for at, char in enumerate(inner) if char.isalnum()]
     if not letters:
-        raise ValueError(f"'{{{said}}}' names no field")
+        raise ValueError(f"'{{{inner}}}' names no field")
     first, last = letters[0], letters[-1] + 1
-    return TemplatePart(said[:first], said[first:last], said[last:])
+    return TemplatePart(inner[:first], inner[first:last], inner[last:])

@@ -5,17 +5,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from html import escape
+from functools import cache
 from unicodedata import east_asian_width
 
 from tagger.core.model.text import printable
+from tagger.exchange.shown.html_parts import Html, HtmlParts, joined
 
 # pixels: as wide as a telephone shows it without making it smaller
-_WIDE, _BAR, _ROW = (
-    360,
-    200,
-    44,
-)
+_WIDE, _BAR, _ROW = 360, 200, 44
 _LETTERS = 40  # of a set's name above its bar; a wide one (Unicode Standard Annex 11) counts as two
 
 
@@ -39,35 +36,45 @@ class SetProgress:
         """It in a few words; percent to a tenth, never rounded up."""
         if self.of is None:
             return "in no checklist"
+        # Whole tenths are cut off, so that 100 means that nothing is missing.
         percent = self.have * 1000 // self.of / 10 if self.of else 0
         return f"{self.have} of {self.of}, {percent:g} %"
 
 
-def chart(sets: Sequence[SetProgress]) -> str:
+@cache
+def _parts() -> HtmlParts:
+    # The description has all sets in it, so it is longer than any name of one.
+    return HtmlParts("chart.svg", longest=1_000_000)
+
+
+def chart(sets: Sequence[SetProgress]) -> Html:
     """The bars of all sets that a checklist has; empty where there are none. Its title and
     description are what a screen reader says (WAI, SVG Accessibility API Mappings: `title`,
     `desc`)."""
     shown = [one for one in sets if one.of is not None]
     if not shown:
-        return ""
-    high = _ROW * len(shown)
-    told = "; ".join(f"{printable(one.name)}: {one.words}" for one in shown)
-    out = [
-        f'<svg role="img" aria-labelledby="chart-name chart-told" viewBox="0 0 {_WIDE} {high}" '
-        f'width="{_WIDE}" '
-        f'height="{high}" xmlns="http://www.w3.org/2000/svg">',
-        '<title id="chart-name">How much of each set is there</title>',
-        f'<desc id="chart-told">{escape(told)}</desc>',
-    ]
-    for number, one in enumerate(shown):
-        y = number * _ROW
-        out.append(
-            f'<text x="0" y="{y + 14}">{escape(_cut(printable(one.name)))}</text>'
-            f'<rect class="rest" x="0" y="{y + 20}" width="{_BAR}" height="14"/>'
-            f'<rect class="bar" x="0" y="{y + 20}" width="{_BAR * one.part:.1f}" height="14"/>'
-            f'<text x="{_BAR + 8}" y="{y + 32}">{escape(one.words)}</text>'
-        )
-    return "\n".join((*out, "</svg>\n"))
+        return Html("")
+    return _parts().fill(
+        "chart",
+        width=_WIDE,
+        height=_ROW * len(shown),
+        told="; ".join(f"{printable(one.name)}: {one.words}" for one in shown),
+        bars=joined(_bar(one, at * _ROW) for at, one in enumerate(shown)),
+    )
+
+
+def _bar(one: SetProgress, top: int) -> Html:
+    return _parts().fill(
+        "bar",
+        name=_cut(printable(one.name)),
+        name_y=top + 14,
+        bar=_BAR,
+        bar_y=top + 20,
+        filled=f"{_BAR * one.part:.1f}",
+        words=one.words,
+        words_x=_BAR + 8,
+        words_y=top + 32,
+    )
 
 
 def _cut(name: str) -> str:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Callable, Iterable
-from itertools import chain, count
+from collections.abc import Callable, Iterable, Iterator
+from itertools import count
 
 from tagger.core.lot.fields import CardInLot, Field, Value, layout_fields, reader
 from tagger.core.model.suggestions import meant
@@ -32,7 +32,9 @@ def safe_name(text: str) -> str:
     shown = _RESERVED.sub("-", unicodedata.normalize("NFC", printable(text, 4 * LONGEST)))
     cut = shown.encode("utf-8")[:LONGEST].decode("utf-8", "ignore")
     bare = cut.lstrip(" .-~").rstrip(" .")
-    return f"card {bare}".rstrip() if not bare or _DEVICES.fullmatch(bare) else bare
+    if not bare or _DEVICES.fullmatch(bare):
+        return f"card {bare}".rstrip()
+    return bare
 
 
 class PictureNames:
@@ -52,7 +54,7 @@ class PictureNames:
         self._template = _parsed(template)
         self._readers: dict[str, Callable[[CardInLot], Value]] = {}
         self._digits = max(_DIGITS, len(str(cards)))
-        self._said: dict[str, str] = {}
+        self._fields: dict[str, str] = {}
         self._taken: set[str] = set()
         for name in self._template.fields:
             field = known.get(name.casefold())
@@ -61,7 +63,7 @@ class PictureNames:
                 raise UsageError(
                     f"--name {printable(template, 80)}: '{printable(name, 60)}' is no field{near}"
                 )
-            self._said[name] = field.name
+            self._fields[name] = field.name
             if field is not _SIDE:
                 self._readers[name] = reader(field, lot, run_of)
 
@@ -69,24 +71,33 @@ class PictureNames:
         """The name of the picture of a side, or of both where `side` is empty. The side is added
         where the template does not say it; where a name was given already, the card's position
         too."""
-        values = {name: str(read(card)) for name, read in self._readers.items()}
-        place = f"{card.position:0{self._digits}}"
-        for name, said in self._said.items():
-            if said in ("side", "position"):
-                values[name] = side if said == "side" else place
-        ending = f"-{side}" if side and "side" not in self._said.values() else ""
-        stem = safe_name(self._template.fill(values))
-        tries = chain((stem, f"{stem}-{place}"), (f"{stem}-{place}-{n}" for n in count(2)))
-        # What a double is called can be another card's own name.
-        name = next(
-            one for one in (f"{stem}{ending}" for stem in tries) if _key(one) not in self._taken
-        )
+        position = f"{card.position:0{self._digits}}"
+        ending = ""
+        if side and "side" not in self._fields.values():
+            ending = f"-{side}"
+        stem = safe_name(self._template.fill(self._values(card, position, side)))
+        # What a double is called can be another card's own name, so counting may go on.
+        names = (f"{one}{ending}" for one in _tries(stem, position))
+        name = next(one for one in names if _key(one) not in self._taken)
         self._taken.add(_key(name))
         return name + ENDING
+
+    def _values(self, card: CardInLot, position: str, side: str) -> dict[str, str]:
+        values = {name: str(read(card)) for name, read in self._readers.items()}
+        ours = {"side": side, "position": position}
+        return values | {name: ours[field] for name, field in self._fields.items() if field in ours}
+
+
+def _tries(stem: str, position: str) -> Iterator[str]:
+    yield stem
+    yield f"{stem}-{position}"
+    for number in count(2):
+        yield f"{stem}-{position}-{number}"
 
 
 def _key(name: str) -> str:
     """Names that some file systems take for the same have the same key."""
+    # Folding may give what is not normalised any more (The Unicode Standard, 3.13).
     return unicodedata.normalize("NFKC", unicodedata.normalize("NFKC", name).casefold())
 
 

@@ -1,20 +1,20 @@
-"""Which pictures a lot is handed over as, and how each side is to stand on them."""
+"""Which pictures a lot is handed over as, how each side is to stand on them, and their columns in a
+table."""
 
 from __future__ import annotations
 
 import hashlib
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-from tagger.core.audit.measured import Measured
+from tagger.core.audit.poses import Poses
 from tagger.core.lot.fields import CardInLot, cards
 from tagger.core.lot.lot import LotState
 from tagger.core.model.pose import Pose
-from tagger.core.model.tags import Mark
 from tagger.imaging.scan.render_side import ImageOptions
 
 MADE_AS = "1"  # changes with how a picture is made of a scan
-COLUMNS = ("front picture", "back picture")
+SIDES = ("front", "back")
 Sides = tuple[tuple[str, Pose], ...]
 
 
@@ -31,65 +31,41 @@ class Picture:
     def digest(self, wish: ImageOptions, stamp: Callable[[str], object]) -> str:
         """What is another one wherever the picture would be: `stamp` tells the states of a scan's
         file apart."""
-        told = [(scan, stamp(scan), stand) for scan, stand in self.sides]
-        return hashlib.sha256(
-            f"{MADE_AS} {wish} {told}".encode("utf-8", "surrogatepass")
-        ).hexdigest()
-
-
-def stands(
-    lot: LotState, measured: Mapping[str, Measured], margin: float
-) -> Callable[[CardInLot, str], Pose]:
-    """What says how a scan of a card is to stand: turned as the dealer said, brightened where it
-    was asked for, straight and cropped with `margin` mm around it where the card's edges are
-    known."""
-    mending = lot.arrangement.mending
-    turns = dict(mending.turns)
-
-    def stand(card: CardInLot, scan: str) -> Pose:
-        name = card.mark.tags.set
-        bright = "*" in mending.levels or (bool(name) and name in mending.levels)
-        known = measured.get(scan)
-        if known is None or known.corners is None:
-            return Pose(turns.get(scan, 0), levels=bright)
-        return Pose(turns.get(scan, 0), known.corners, known.dpi, margin, bright)
-
-    return stand
+        sides = [(scan, stamp(scan), pose) for scan, pose in self.sides]
+        # A scan's name may have bytes in it that are no UTF-8.
+        made_of = f"{MADE_AS} {wish} {sides}".encode("utf-8", "surrogatepass")
+        return hashlib.sha256(made_of).hexdigest()
 
 
 def plan(
     lot: LotState,
     name: Callable[[CardInLot, str], str],
-    stand: Callable[[CardInLot, str], Pose],
+    poses: Poses,
     joined: bool = False,
 ) -> Iterator[Picture]:
     """The pictures of all cards in feeding order; a side that is missing has none. `name` gives a
     file's name for a card and a side, the side empty for a picture of both."""
+    fixes = lot.arrangement.mending
     for card in cards(lot):
-        sides = {
-            side: scan
-            for side, scan in (("front", card.pair.front), ("back", card.pair.back))
+        seen = {
+            side: (scan, poses.of(scan, fixes, card.mark.tags.set))
+            for side, scan in zip(SIDES, card.pair.sides, strict=True)
             if scan is not None
         }
-        shown = {side: (scan, stand(card, scan)) for side, scan in sides.items()}
-        if joined and shown:
-            yield Picture(name(card, ""), card.position, tuple(shown), tuple(shown.values()))
-        elif not joined:
-            for side, seen in shown.items():
-                yield Picture(name(card, side), card.position, (side,), (seen,))
+        if not joined:
+            for side, shown in seen.items():
+                yield Picture(name(card, side), card.position, (side,), (shown,))
+        elif seen:
+            yield Picture(name(card, ""), card.position, tuple(seen), tuple(seen.values()))
 
 
-def with_pictures(lot: LotState, written: Mapping[tuple[int, str], str]) -> LotState:
-    """The lot with two further columns, COLUMNS: the names of the pictures by position and side."""
-    marks: dict[int, Mark] = {}
-    for card in cards(lot):
-        named = [
-            (column, written.get((card.position, column.split()[0]), "")) for column in COLUMNS
-        ]
-        others = tuple(
-            (key, value) for key, value in card.mark.tags.extra if key.casefold() not in COLUMNS
-        )
-        marks[card.pair.id] = replace(
-            card.mark, tags=replace(card.mark.tags, extra=(*others, *named))
-        )
-    return LotState(lot.arrangement, marks, lot.desk, lot.checklists, lot.next_id)
+def picture_columns(
+    written: Mapping[tuple[int, str], str],
+) -> Mapping[str, Callable[[CardInLot], str]]:
+    """Two further columns of a table: the names of the pictures, which `written` has by position
+    and side."""
+
+    def of_side(side: str) -> Callable[[CardInLot], str]:
+        return lambda card: written.get((card.position, side), "")
+
+    return {f"{side} picture": of_side(side) for side in SIDES}

@@ -43,12 +43,9 @@ def pixels(picture: Image.Image) -> Pixels:
 
 
 def _places(height: int, width: int) -> tuple[Pixels, Pixels]:
-    y = np.linspace(-1, 1, height, dtype=np.float32)[:, None] * np.ones(
-        (1, width), dtype=np.float32
-    )
-    x = np.linspace(-1, 1, width, dtype=np.float32)[None, :] * np.ones(
-        (height, 1), dtype=np.float32
-    )
+    """The columns and the rows of a picture in fractions of it, -1 to 1: to be broadcast."""
+    y = np.linspace(-1, 1, height, dtype=np.float32)[:, None]
+    x = np.linspace(-1, 1, width, dtype=np.float32)[None, :]
     return x, y
 
 
@@ -59,35 +56,35 @@ def bed_of(small: Pixels, deep: int = 3) -> Bed:
     The plane is fitted by least squares, again and again without what is far from it, from the
     median colour on."""
     height, width = small.shape[:2]
-    x, y = _places(height, width)
     ring = np.zeros((height, width), dtype=bool)
     ring[:deep], ring[-deep:], ring[:, :deep], ring[:, -deep:] = True, True, True, True
-    colours, at = (
-        small[ring],
-        np.stack([np.ones(int(ring.sum()), dtype=np.float32), x[ring], y[ring]], axis=1),
-    )
+    x, y = (np.broadcast_to(places, ring.shape)[ring] for places in _places(height, width))
+    at = np.stack([np.ones_like(x), x, y], axis=1)
+    colours = small[ring]
     middle = np.median(colours, axis=0)
+    # What lies in the rim, a card or dust, must not bend the plane: the median begins without it.
     off = np.abs(colours - middle).max(axis=1)
     near = off <= max(12.0, 3.0 * float(np.median(off)))
     plane = np.zeros((3, 3), dtype=np.float32)
     plane[0] = middle
     for _ in range(3):
+        # a rim that is nearly all card says nothing of how the bed's light falls off
         if int(near.sum()) < 24:
             break
         plane = np.linalg.lstsq(at[near], colours[near], rcond=None)[0].astype(np.float32)
         off = np.abs(colours - at @ plane).max(axis=1)
         near = off <= max(4.0, 3.5 * 1.4826 * float(np.median(off)))
     noise = 1.4826 * float(np.median(np.abs(colours - at @ plane)))
+    # A bed that coding has made quite even would let any speck stand out.
     return Bed(plane, max(0.3, noise))
 
 
 def apart(small: Pixels, bed: Bed) -> Pixels:
     """How far each pixel is from the bed's colour there: the largest difference of a channel, 0 to
     255."""
-    height, width = small.shape[:2]
-    y = np.linspace(-1, 1, height, dtype=np.float32)[:, None]
-    x = np.linspace(-1, 1, width, dtype=np.float32)[None, :]
-    far = np.zeros((height, width), dtype=np.float32)
+    x, y = _places(*small.shape[:2])
+    far = np.zeros(small.shape[:2], dtype=np.float32)
+    # A channel at a time: all three at once would take three times the memory of a large sheet.
     for channel in range(3):
         level, across, down = (float(v) for v in bed.plane[:, channel])
         np.maximum(far, np.abs(small[:, :, channel] - (level + across * x + down * y)), out=far)
@@ -110,6 +107,13 @@ class BedPiece:
 def parts(mask: Mask, least: int = 1) -> list[BedPiece]:
     """The connected pieces (eight neighbours) of at least so many pixels, largest first."""
     runs = _runs(mask)
+    owner = _owners(runs)
+    pieces = (_piece(runs[owner == name]) for name in np.unique(owner))
+    return sorted((one for one in pieces if one.area >= least), key=lambda one: -one.area)
+
+
+def _owners(runs: npt.NDArray[np.int64]) -> npt.NDArray[np.int64]:
+    """For each run of pixels a number that all runs of its piece have, by union and find."""
     root = list(range(len(runs)))
 
     def top(at: int) -> int:
@@ -121,26 +125,25 @@ def parts(mask: Mask, least: int = 1) -> list[BedPiece]:
     rows = runs.tolist()
     before = 0
     for at, (y, first, past) in enumerate(rows):
+        # Runs come in order, so those that lie too far above or to the left are done with for good.
         while rows[before][0] < y - 1 or (rows[before][0] == y - 1 and rows[before][2] < first):
             before += 1
         near = before
         while near < at and rows[near][0] == y - 1 and rows[near][1] <= past:
             root[top(at)] = top(near)
             near += 1
-    owner = np.asarray([top(at) for at in range(len(rows))], dtype=np.int64)
-    out: list[BedPiece] = []
-    for name in np.unique(owner):
-        own = runs[owner == name]
-        area = int((own[:, 2] - own[:, 1]).sum())
-        if area >= least:
-            bounds = (
-                int(own[:, 1].min()),
-                int(own[:, 0].min()),
-                int(own[:, 2].max()),
-                int(own[:, 0].max()) + 1,
-            )
-            out.append(BedPiece(*bounds, area, own))
-    return sorted(out, key=lambda part: -part.area)
+    return np.asarray([top(at) for at in range(len(rows))], dtype=np.int64)
+
+
+def _piece(own: npt.NDArray[np.int64]) -> BedPiece:
+    return BedPiece(
+        left=int(own[:, 1].min()),
+        upper=int(own[:, 0].min()),
+        right=int(own[:, 2].max()),
+        lower=int(own[:, 0].max()) + 1,
+        area=int((own[:, 2] - own[:, 1]).sum()),
+        runs=own,
+    )
 
 
 def _runs(mask: Mask) -> npt.NDArray[np.int64]:

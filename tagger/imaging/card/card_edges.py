@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from tagger.core.model.pose import Corners4
@@ -44,3 +45,9 @@ class NoEdges:
 
     reason: str
     detail: str = ""
+
+
+def side_lengths(corners: Corners) -> tuple[float, float]:
+    """A card's width and height in pixels: the means of its opposite sides."""
+    a, b, c, d = corners
+    return (math.dist(a, b) + math.dist(d, c)) / 2, (math.dist(a, d) + math.dist(b, c)) / 2

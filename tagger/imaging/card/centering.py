@@ -17,14 +17,16 @@ from PIL import Image
 
 from tagger.imaging.card.background import Levels
 from tagger.imaging.card.card_edges import CARD_MM, MM, Edges
+from tagger.imaging.card.card_sides import WORK_DPI
 from tagger.imaging.card.deskew import straight
-from tagger.imaging.card.edges import WORK_DPI
-from tagger.imaging.card.lines import EdgeLine, FittedLine, candidates, refine, strip
+from tagger.imaging.card.edge_lines import EdgeLine, candidates
+from tagger.imaging.card.lines import ROBUST, FittedLine, strip
+from tagger.imaging.card.refined_line import refine
 
 WIDEST_MM = 11.0  # a border
 NARROWEST_MM = 0.9
 ONE_COLOUR = 22.0  # levels that the four borders may differ by
-_SUPPORT, _CLEAR = 0.55, 0.85  # of the line between border and picture, see lines.Candidate
+_SUPPORT, _CLEAR = 0.55, 0.85  # of the line between border and picture, see EdgeLine
 
 
 @dataclass(frozen=True)
@@ -82,67 +84,80 @@ def measure_centering(
     """The centering of the card on an RGB scan. `turn`: by how many degrees (clockwise) the card is
     turned to stand."""
     short, long = sorted((edges.width, edges.height))
+    # Borders are measured from the card's edges: half a millimetre off, of a border of 2.5, is ten
+    # points of a hundred.
     if edges.confidence < 0.7 or max(abs(short - CARD_MM[0]), abs(long - CARD_MM[1])) > 0.6:
         return NoCentering("unclear")
     dots = min(edges.dpi, 2.0 * WORK_DPI)
-    crop = straight(picture, edges, turn=turn, dpi=dots)
-    levels = np.asarray(crop)
-    turned = levels.transpose(1, 0, 2)
-    high, wide = levels.shape[:2]
-    found: list[_Border] = []
-    for plane, across, down in ((levels, wide, high), (turned, high, wide)):
-        for inward in (1, -1):
-            border = _border(plane, across, down, dots, inward)
-            if border is None:
-                return NoCentering("full bleed")
-            found.append(border)
-    colours = np.stack([border.colour for border in found])
+    levels = np.asarray(straight(picture, edges, turn=turn, dpi=dots))
+    borders = _borders(levels, dots)
+    if borders is None:
+        return NoCentering("full bleed")
+    colours = np.stack([border.colour for border in borders])
+    # A picture that bleeds to the edge may have four even sides too, but not of one colour.
     if float(np.ptp(colours, axis=0).max()) > ONE_COLOUR:
         return NoCentering("uneven")
     card = (edges.height, edges.width) if turn in (90, 270) else (edges.width, edges.height)
-    slack = ((wide - card[0] / MM * dots) / 2, (high - card[1] / MM * dots) / 2)
+    # The crop is whole pixels: what rounding left over lies outside of the card on both sides.
+    high, wide = levels.shape[:2]
+    slack = [(length - mm / MM * dots) / 2 for length, mm in zip((wide, high), card, strict=True)]
+    slacks = (slack[0], slack[0], slack[1], slack[1])
     left, right, upper, lower = (
-        (b.depth - slack[at // 2]) / dots * MM for at, b in enumerate(found)
+        (border.depth - spare) / dots * MM for border, spare in zip(borders, slacks, strict=True)
     )
-    turns = [found[0].line.slope, found[1].line.slope, -found[2].line.slope, -found[3].line.slope]
+    turns = [border.turn for border in borders]
     tilt = -math.degrees(math.atan(sum(turns) / 4))
     return Centering(left, upper, right, lower, card[0], card[1], edges.angle, tilt)
 
 
 @dataclass(frozen=True)
 class _Border:
-    """The line between border and picture, how deep the border is in pixels at the middle, and its
-    colour."""
+    """The slope of the card that the line between border and picture tells, how deep the border is
+    in pixels at the middle, and its colour."""
 
-    line: FittedLine
+    turn: float
     depth: float
     colour: npt.NDArray[np.float64]
 
 
-def _border(plane: Levels, across: int, down: int, dots: float, inward: int) -> _Border | None:
+def _borders(levels: Levels, dots: float) -> list[_Border] | None:
+    """The left, right, upper and lower border of a straight crop; None where one is not even."""
+    found: list[_Border] = []
+    for plane, way in ((levels, 1), (levels.transpose(1, 0, 2), -1)):
+        for inward in (1, -1):
+            border = _border(plane, dots, inward, way)
+            if border is None:
+                return None
+            found.append(border)
+    return found
+
+
+def _border(plane: Levels, dots: float, inward: int, way: int) -> _Border | None:
     """The border along one side of a straight crop, None where no even border is seen. The side
-    runs down."""
+    runs down; `way` is -1 where the crop was turned for that."""
+    down, across = plane.shape[:2]
     rim = FittedLine(0.0 if inward == 1 else float(across), 0.0)
-    deep = WIDEST_MM / MM * dots
     reach = (0.14 * down, 0.86 * down)
-    beside = strip(plane, rim, reach, 0, deep, inward)
+    beside = strip(plane, rim, reach, 0, WIDEST_MM / MM * dots, inward)
+    # Right at the rim lies what the cut left of the bed; a little inside the border is itself.
     first, last = round(0.35 / MM * dots), round(0.75 / MM * dots)
-    own = np.median(beside.seen[:, first:last], axis=1)
+    outer = beside.seen[:, first:last]
+    own = np.median(outer, axis=1)
     colour = np.median(own, axis=0)
     if float((np.abs(own - colour).max(axis=1) <= 12).mean()) < 0.9:
         return None
     bands = np.broadcast_to(colour.astype(np.float32), own.shape)
-    noise = 1.4826 * float(np.median(np.abs(beside.seen[:, first:last] - own[:, None, :])))
+    noise = ROBUST * float(np.median(np.abs(outer - own[:, None, :])))
     frame = _frame(candidates(beside, bands, max(0.5, noise), 12), NARROWEST_MM / MM * dots)
     if frame is None:
         return None
+    # A printed frame casts no shadow.
     side = refine(plane, frame.line, reach, inward, shadows=False)
+    # A line that few places agree with goes through print, and is no border's end.
     if side.agree < 0.6:
         return None
-    place = float(side.line.place(down / 2))
-    return _Border(
-        side.line, place if inward == 1 else across - place, np.asarray(colour, dtype=np.float64)
-    )
+    depth = abs(float(side.line.place(down / 2)) - rim.at)
+    return _Border(way * side.line.slope, depth, np.asarray(colour, dtype=np.float64))
 
 
 def _frame(lines: list[EdgeLine], least: float) -> EdgeLine | None:

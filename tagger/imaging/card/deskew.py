@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from PIL import Image
 
 from tagger.core.model.pose import Point
-from tagger.imaging.card.card_edges import MM, Corners, Edges
+from tagger.imaging.card.card_edges import MM, Corners, Edges, side_lengths
 
 Colour = tuple[int, int, int]
 Affine = tuple[float, float, float, float, float, float]
@@ -37,8 +37,7 @@ def straight(
         raise ValueError(f"a card is turned by 0, 90, 180 or 270 degrees, not by {turn}")
     dots = dpi or edges.dpi
     corners = turned_corners(edges.corners, turn)
-    across = (math.dist(corners[0], corners[1]) + math.dist(corners[3], corners[2])) / 2
-    down = (math.dist(corners[0], corners[3]) + math.dist(corners[1], corners[2])) / 2
+    across, down = side_lengths(corners)
     scale = dots / edges.dpi
     room = margin / MM * dots
     size = (max(1, round(across * scale + 2 * room)), max(1, round(down * scale + 2 * room)))
@@ -126,6 +125,7 @@ def levels_for(picture: Image.Image, *, most: float = 2.5, middle: float = 110.0
     low, half, high = (_share(counts, part) for part in (0.02, 0.5, 0.98))
     if half >= 0.75 * middle and high >= 170:
         return ToneLevels()
+    # White comes down no farther than that: contrast is raised by at most `most` times.
     white = min(255.0, max(high, low + 255 / most))
     black = min(low, 40.0) if white - min(low, 40.0) >= 255 / most else max(0.0, white - 255 / most)
     part = min(0.98, max(0.02, (half - black) / (white - black)))

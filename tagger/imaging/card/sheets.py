@@ -67,11 +67,18 @@ def find_cards(
             min(sheet.width, math.ceil(right * factor + room)),
             min(sheet.height, math.ceil(lower * factor + room)),
         )
-        edges = find_edges(sheet.crop(box), dpi, size=size)
-        placed.append(
-            Placed(box, _moved(edges, box[0], box[1]) if isinstance(edges, Edges) else edges)
-        )
+        placed.append(Placed(box, _edges_in(sheet, box, dpi, size)))
     return reading_order(placed)
+
+
+def _edges_in(
+    sheet: Image.Image, box: tuple[int, int, int, int], dpi: float, size: tuple[float, float]
+) -> Edges | NoEdges:
+    """The edges of the card in a part of a sheet, in pixels of the sheet."""
+    edges = find_edges(sheet.crop(box), dpi, size=size)
+    if isinstance(edges, NoEdges):
+        return edges
+    return _moved(edges, box[0], box[1])
 
 
 def _moved(edges: Edges, x: float, y: float) -> Edges:
@@ -84,21 +91,17 @@ Box = tuple[float, float, float, float]
 
 def _boxes(mask: Mask, short: float, long: float) -> list[Box]:
     """Boxes in rough pixels, one a card."""
-    least = 0.004 * short * long
-    pieces = parts(mask, max(4, round(least)))
-    whole, bits = [], []
-    for piece in pieces:
-        wide, high = piece.right - piece.left, piece.lower - piece.upper
-        if max(wide, high) > 1.3 * long or min(wide, high) > 1.3 * short:
+    whole: list[Box] = []
+    bits: list[Box] = []
+    for piece in parts(mask, max(4, round(0.004 * short * long))):
+        low, high = sorted((piece.right - piece.left, piece.lower - piece.upper))
+        box = (float(piece.left), float(piece.upper), float(piece.right), float(piece.lower))
+        if high > 1.3 * long or low > 1.3 * short:
             whole += _parted(mask, piece, short, long)
-        elif min(wide, high) > 0.85 * short and max(wide, high) > 0.85 * long:
-            whole.append(
-                (float(piece.left), float(piece.upper), float(piece.right), float(piece.lower))
-            )
+        elif low > 0.85 * short and high > 0.85 * long:
+            whole.append(box)
         else:
-            bits.append(
-                (float(piece.left), float(piece.upper), float(piece.right), float(piece.lower))
-            )
+            bits.append(box)
     return whole + _put_together(bits, whole, short, long)
 
 
@@ -113,6 +116,7 @@ def _parted(mask: Mask, piece: BedPiece, short: float, long: float) -> list[Box]
         column = part[:, left:right]
         for upper, lower in pairwise(_cuts(column.sum(axis=1), short, long)):
             cell = column[upper:lower]
+            # What is left between cards, and a shadow, is no card.
             if cell.sum() > 0.3 * short * long:
                 ys, xs = np.nonzero(cell)
                 x, y = piece.left + left, piece.upper + upper
@@ -126,20 +130,15 @@ def _cuts(
     """Where to cut a run of columns (or rows) so that each part is about as long as one side of a
     card."""
     length = len(filled)
-    best: list[int] = [0, length]
-    off = math.inf
-    for side in (short, long):
-        count = max(1, round(length / (side * 1.04)))
-        away = abs(length / count - side * 1.04) / side
-        if away < off:
-            off = away
-            step = length / count
-            best = [0]
-            for at in range(1, count):
-                low, high = int(at * step - 0.12 * side), int(at * step + 0.12 * side) + 1
-                best.append(low + int(np.argmin(filled[low:high])))
-            best.append(length)
-    return best
+    # Cards that touch are a little farther apart than they are long: their shadows lie between.
+    counts = {side: max(1, round(length / (side * 1.04))) for side in (short, long)}
+    side = min(counts, key=lambda side: abs(length / counts[side] - side * 1.04) / side)
+    step = length / counts[side]
+    cuts = []
+    for at in range(1, counts[side]):
+        low, high = int(at * step - 0.12 * side), int(at * step + 0.12 * side) + 1
+        cuts.append(low + int(np.argmin(filled[low:high])))
+    return [0, *cuts, length]
 
 
 def _put_together(bits: list[Box], whole: list[Box], short: float, long: float) -> list[Box]:
@@ -149,23 +148,32 @@ def _put_together(bits: list[Box], whole: list[Box], short: float, long: float) 
     left = [bit for bit in bits if not any(_within(bit, card) for card in whole)]
     while left:
         box = left.pop(0)
-        grown = True
-        while grown:
-            grown = False
-            for other in left:
-                joined = (
-                    min(box[0], other[0]), min(box[1], other[1]), max(box[2], other[2]),
-                    max(box[3], other[3]),
-                )  # fmt: skip
-                sides = sorted((joined[2] - joined[0], joined[3] - joined[1]))
-                if sides[0] <= 1.06 * short and sides[1] <= 1.06 * long:
-                    box, grown = joined, True
-                    left.remove(other)
-                    break
-        sides = sorted((box[2] - box[0], box[3] - box[1]))
-        if sides[0] > 0.7 * short and sides[1] > 0.7 * long:
+        while (other := _fitting(box, left, short, long)) is not None:
+            left.remove(other)
+            box = _joined(box, other)
+        low, high = sorted((box[2] - box[0], box[3] - box[1]))
+        if low > 0.7 * short and high > 0.7 * long:
             out.append(box)
     return out
+
+
+def _fitting(box: Box, bits: list[Box], short: float, long: float) -> Box | None:
+    """The first of the bits that lies on one card with a box, None where none does."""
+    for bit in bits:
+        left, upper, right, lower = _joined(box, bit)
+        low, high = sorted((right - left, lower - upper))
+        if low <= 1.06 * short and high <= 1.06 * long:
+            return bit
+    return None
+
+
+def _joined(one: Box, other: Box) -> Box:
+    return (
+        min(one[0], other[0]),
+        min(one[1], other[1]),
+        max(one[2], other[2]),
+        max(one[3], other[3]),
+    )
 
 
 def _within(bit: Box, card: Box) -> bool:
@@ -212,51 +220,57 @@ def match_sheets(
     even on a full sheet. None without cards."""
     if not fronts or not backs:
         return None
-    wide = sheet[0] >= sheet[1]
-    names = {
-        (True, False): "short side" if wide else "long side",
-        (False, True): "long side" if wide else "short side",
-    }
-    names[(False, False)] = "not"
-    ways = []
-    for mirrored, name in names.items():
-        ways.append((*_fit(fronts, backs, mirrored), name))
-    ways.sort(key=lambda way: (-sum(at is not None for at in way[1]), way[0]))
-    best = ways[0]
-    found = sum(at is not None for at in best[1])
-    rivals = [way for way in ways[1:] if sum(at is not None for at in way[1]) == found]
-    ask = any(way[0] < best[0] * 2 + 0.15 / MM * dpi for way in rivals)
-    return SheetMatch(best[2], best[1], best[0] / dpi * MM, ask)
+    # The side along which a sheet is turned over stays where it is, and so mirrors the other way.
+    across, down = "long side", "short side"
+    if sheet[0] >= sheet[1]:
+        across, down = down, across
+    ways = {across: (True, False), down: (False, True), "not": (False, False)}
+    fits = [_fit(fronts, backs, name, mirrored) for name, mirrored in ways.items()]
+    best, *others = sorted(fits, key=lambda fit: (-fit.found, fit.off))
+    # Cards that lie very even fit nearly as well either way round.
+    near = best.off * 2 + 0.15 / MM * dpi
+    ask = any(fit.found == best.found and fit.off < near for fit in others)
+    return SheetMatch(best.turned, best.backs, best.off / dpi * MM, ask)
+
+
+@dataclass(frozen=True)
+class _Fit:
+    """One way of turning a sheet over, and how well its backs lie on the fronts: which back each
+    front has, and how far they are apart in pixels, on average."""
+
+    turned: str
+    off: float
+    backs: tuple[int | None, ...]
+
+    @property
+    def found(self) -> int:
+        """How many fronts have a back."""
+        return sum(at is not None for at in self.backs)
 
 
 def _fit(
-    fronts: Sequence[Placed], backs: Sequence[Placed], mirrored: tuple[bool, bool]
-) -> tuple[float, tuple[int | None, ...]]:
-    """How far apart the cards lie in pixels, on average, if the backs are mirrored so, and the
-    pairs that this makes.
+    fronts: Sequence[Placed], backs: Sequence[Placed], turned: str, mirrored: tuple[bool, bool]
+) -> _Fit:
+    """The best way to lay the backs, mirrored so, on the fronts.
 
     The sheet may lie elsewhere on the bed the second time: the way between the two that most pairs
     agree on is taken."""
-    there = [_mirrored(card.middle, mirrored) for card in backs]
     here = [card.middle for card in fronts]
-    reach = 0.45 * min(
-        min(card.box[2] - card.box[0], card.box[3] - card.box[1]) for card in (*fronts, *backs)
-    )
-    best: tuple[int, float, tuple[int | None, ...]] = (-1, math.inf, ())
-    for a in here:
-        for b in there:
-            pairs = _pairs(here, there, (a[0] - b[0], a[1] - b[1]), reach)
-            ways = [(here[i], there[j]) for i, j in enumerate(pairs) if j is not None]
-            middle = (
-                float(np.median([one[0] - other[0] for one, other in ways])),
-                float(np.median([one[1] - other[1] for one, other in ways])),
-            )
-            off = float(
-                np.mean([math.dist(one, (o[0] + middle[0], o[1] + middle[1])) for one, o in ways])
-            )
-            if (len(ways), -off) > (best[0], -best[1]):
-                best = (len(ways), off, tuple(pairs))
-    return best[1], best[2]
+    there = [_mirrored(card.middle, mirrored) for card in backs]
+    boxes = [card.box for card in (*fronts, *backs)]
+    reach = 0.45 * min(min(box[2] - box[0], box[3] - box[1]) for box in boxes)
+    moves = [(a[0] - b[0], a[1] - b[1]) for a in here for b in there]
+    fits = [_laid(turned, here, there, _pairs(here, there, move, reach)) for move in moves]
+    return max(fits, key=lambda fit: (fit.found, -fit.off))
+
+
+def _laid(turned: str, here: list[Point], there: list[Point], backs: list[int | None]) -> _Fit:
+    """The fit that some pairs make, once the sheet is moved to where they agree best."""
+    ways = [(here[i], there[j]) for i, j in enumerate(backs) if j is not None]
+    # The median: one card that slid while the sheet was turned over must not move the others.
+    move = tuple(float(np.median([one[k] - other[k] for one, other in ways])) for k in (0, 1))
+    off = [math.dist(one, (other[0] + move[0], other[1] + move[1])) for one, other in ways]
+    return _Fit(turned, float(np.mean(off)), tuple(backs))
 
 
 def _mirrored(at: Point, mirrored: tuple[bool, bool]) -> Point:
@@ -266,20 +280,13 @@ def _mirrored(at: Point, mirrored: tuple[bool, bool]) -> Point:
 def _pairs(here: list[Point], there: list[Point], move: Point, reach: float) -> list[int | None]:
     """For each place the nearest of the others, moved, that nothing else has taken; None beyond the
     reach."""
-    free = dict(enumerate(there))
+    free = {at: (x + move[0], y + move[1]) for at, (x, y) in enumerate(there)}
     out: list[int | None] = []
     for at in here:
-        near = min(
-            free,
-            key=lambda j: math.dist(at, (free[j][0] + move[0], free[j][1] + move[1])),
-            default=None,
-        )
-        if (
-            near is not None
-            and math.dist(at, (free[near][0] + move[0], free[near][1] + move[1])) <= reach
-        ):
+        near = min(free, key=lambda j: math.dist(at, free[j]), default=None)
+        if near is None or math.dist(at, free[near]) > reach:
+            out.append(None)
+        else:
             out.append(near)
             del free[near]
-        else:
-            out.append(None)
     return out

@@ -2,7 +2,7 @@
 it in one step.
 
 The way from the pixels that are shown to those of the file is one affine map: back through the
-stand, the part and the EXIF orientation. Where its axes stay axes the file's pixels are resized in
+pose, the part and the EXIF orientation. Where its axes stay axes the file's pixels are resized in
 a box and turned, otherwise they are looked up under the map. Loads no numpy. Coordinates are
 pixels, (0, 0) at the outer corner of the first one."""
 
@@ -15,7 +15,7 @@ from PIL import Image
 
 from tagger.core.feeding.order import Box
 from tagger.core.model.pose import Corners4, Pose
-from tagger.imaging.card.card_edges import CARD_MM, MM
+from tagger.imaging.card.card_edges import CARD_MM, MM, side_lengths
 from tagger.imaging.card.deskew import BED, Affine, card_affine, turned_corners
 
 Transpose = Image.Transpose
@@ -38,9 +38,8 @@ UPRIGHT = dict(enumerate(WAYS, start=1))
 _TURNS = {0: None, 90: Transpose.ROTATE_270, 180: Transpose.ROTATE_180, 270: Transpose.ROTATE_90}
 
 
-MANY = (
-    100_000  # look-ups: of so many, by two pixels by two, a picture is as good as by four by four
-)
+# look-ups: of so many, by two pixels by two, a picture is as good as by four by four
+MANY = 100_000
 
 
 @dataclass(frozen=True)
@@ -65,20 +64,22 @@ class Resampling:
 
         `pixels` are the file's, RGB as stored, of which the decoder made `fine` (across and down)
         for one of the file."""
-        a, b, c, d, e, f = self.to_stored
-        here = (a * fine[0], b * fine[0], c * fine[0], d * fine[1], e * fine[1], f * fine[1])
+        a, b, _, d, e, _ = self.to_stored
+        here = _after((fine[0], 0, 0, 0, fine[1], 0), self.to_stored)
         bounds = _scaled(self.bounds, fine)
         ways = [way for way, linear in WAYS.items() if linear == (a, b, d, e)]
+        # Where axes stay axes a box resize sees every pixel, and is quicker than looking them up.
         if ways and _within(_mapped(self.to_stored, piece), self.bounds):
             return _resized(pixels, _mapped(here, piece), bounds, target, ways[0], filter_)
         across, down = (piece[2] - piece[0]) / target[0], (piece[3] - piece[1]) / target[1]
-        return _looked_up(
-            pixels, _after(here, (across, 0, piece[0], 0, down, piece[1])), bounds, target
-        )
+        from_target = _after(here, (across, 0, piece[0], 0, down, piece[1]))
+        return _looked_up(pixels, from_target, bounds, target)
 
 
-def shown(stored: tuple[int, int], orientation: int, part: Box | None, stand: Pose) -> Resampling:
-    """What a stand shows of a file of so many pixels as stored, or of a part of it (left, upper,
+def resampling(
+    stored: tuple[int, int], orientation: int, part: Box | None, pose: Pose
+) -> Resampling:
+    """What a pose shows of a file of so many pixels as stored, or of a part of it (left, upper,
     width and height in pixels of the upright scan, inside of it). `orientation` is the EXIF one.
     Corners that make no card are left out."""
     way = UPRIGHT.get(orientation)
@@ -86,34 +87,44 @@ def shown(stored: tuple[int, int], orientation: int, part: Box | None, stand: Po
     place = _put(way, stored)
     bounds = (0.0, 0.0, float(size[0]), float(size[1]))
     if part is not None:
-        bounds = (part[0], part[1], part[0] + part[2], part[1] + part[3])
-        size, place = (part[2], part[3]), _after(place, (1, 0, part[0], 0, 1, part[1]))
-    bounds = _mapped(_put(way, stored), bounds)
-    corners = (
-        turned_corners(stand.corners, stand.turn)
-        if stand.corners and _near(stand.corners, size)
-        else None
-    )
-    lengths = _lengths(corners) if corners else (0.0, 0.0)
-    if corners is None or min(lengths) < 1:
-        turn = _TURNS[stand.turn]
-        whole = (size[1], size[0]) if stand.turn in (90, 270) else size
-        return Resampling(
-            (float(whole[0]), float(whole[1])), _after(place, _put(turn, size)), bounds
-        )
-    dots = (
-        stand.dpi
-        if stand.dpi > 0
-        else MM * math.sqrt(lengths[0] * lengths[1] / (CARD_MM[0] * CARD_MM[1]))
-    )
-    room = max(0.5 - min(lengths) / 2, min(stand.margin / MM * dots, max(lengths)))
+        left, upper, width, height = part
+        bounds = (left, upper, left + width, upper + height)
+        size, place = (width, height), _after(place, (1, 0, left, 0, 1, upper))
+    whole, in_size = _posed(pose, size)
+    return Resampling(whole, _after(place, in_size), _mapped(_put(way, stored), bounds))
+
+
+def _posed(pose: Pose, size: Size) -> tuple[Size, Affine]:
+    """The size of what a pose shows of a picture of that size, and the map from it to that."""
+    if pose.corners is not None and _near(pose.corners, size):
+        corners = turned_corners(pose.corners, pose.turn)
+        lengths = side_lengths(corners)
+        if min(lengths) >= 1:
+            return _straight(pose, corners, lengths)
+    width, height = size
+    if pose.turn in (90, 270):
+        width, height = height, width
+    return (float(width), float(height)), _put(_TURNS[pose.turn], size)
+
+
+def _straight(pose: Pose, corners: Corners4, lengths: Size) -> tuple[Size, Affine]:
+    """The same for a card that is shown straight and cropped."""
+    dots = pose.dpi
+    if dots <= 0:
+        dots = MM * math.sqrt(lengths[0] * lengths[1] / (CARD_MM[0] * CARD_MM[1]))
+    # A margin may cut into the card, but must leave a pixel of it; and one that is larger than the
+    # card is a mistake that would take memory without end.
+    room = max(0.5 - min(lengths) / 2, min(pose.margin / MM * dots, max(lengths)))
     whole = (lengths[0] + 2 * room, lengths[1] + 2 * room)
-    return Resampling(whole, _after(place, card_affine(corners, whole, (room, *lengths))), bounds)
+    return whole, card_affine(corners, whole, (room, *lengths))
 
 
 def upright_size(stored: tuple[int, int], orientation: int) -> tuple[int, int]:
     """From the size of a picture as it is stored to that of the upright one."""
-    return (stored[1], stored[0]) if orientation in (5, 6, 7, 8) else stored
+    width, height = stored
+    if WAYS[UPRIGHT.get(orientation)][0] == 0:
+        return height, width
+    return width, height
 
 
 def stored_box(
@@ -136,16 +147,12 @@ def _near(corners: Corners4, size: Size) -> bool:
     return all(-size[0] <= x <= 2 * size[0] and -size[1] <= y <= 2 * size[1] for x, y in corners)
 
 
-def _lengths(corners: Corners4) -> Size:
-    """A card's width and height in pixels."""
-    a, b, c, d = corners
-    return (math.dist(a, b) + math.dist(d, c)) / 2, (math.dist(a, d) + math.dist(b, c)) / 2
-
-
 def _put(way: Transpose | None, size: Size) -> Affine:
     """From a picture that was turned or mirrored so to the one of that size that it was made of."""
     a, b, d, e = WAYS[way]
-    return a, b, size[0] if min(a, b) < 0 else 0, d, e, size[1] if min(d, e) < 0 else 0
+    # An axis that runs backwards begins at the far end.
+    x, y = (length * (min(axis) < 0) for length, axis in zip(size, ((a, b), (d, e)), strict=True))
+    return a, b, x, d, e, y
 
 
 def _after(second: Affine, first: Affine) -> Affine:
@@ -196,9 +203,11 @@ def _resized(
     if part != (0, 0, *pixels.size):  # resizing looks beyond the box, but must not beyond the part
         pixels = pixels.crop(part)
         box = (box[0] - part[0], box[1] - part[1], box[2] - part[0], box[3] - part[1])
-    size = (target[1], target[0]) if WAYS[way][0] == 0 else target
-    small = pixels.resize(size, filter_, box=box)
-    return small if way is None else small.transpose(way)
+    if way is None:
+        return pixels.resize(target, filter_, box=box)
+    size = target[::-1] if WAYS[way][0] == 0 else target
+    # Made small before it is turned: that turns a few pixels in place of all.
+    return pixels.resize(size, filter_, box=box).transpose(way)
 
 
 def _looked_up(
@@ -222,11 +231,13 @@ def _looked_up(
     if box[0] >= box[2] or box[1] >= box[3]:
         return Image.new("RGB", target, BED)
     source = pixels.reduce(block, box) if block > 1 else pixels.crop(box)
-    finer = 2 if step / block > 1.2 else 1
     there = _after((1 / block, 0, -box[0] / block, 0, 1 / block, -box[1] / block), way)
-    there = _after(there, (1 / finer, 0, 0, 0, 1 / finer, 0))
-    size = (target[0] * finer, target[1] * finer)
-    quick = finer > 1 and size[0] * size[1] > MANY
-    look = Image.Resampling.BILINEAR if quick else Image.Resampling.BICUBIC
+    if step / block <= 1.2:
+        look = Image.Resampling.BICUBIC
+        return source.transform(target, Image.Transform.AFFINE, there, look, fillcolor=BED)
+    # Twice as many look-ups each way, two by two of them averaged: else every other pixel is lost.
+    there = _after(there, (0.5, 0, 0, 0, 0.5, 0))
+    size = (target[0] * 2, target[1] * 2)
+    look = Image.Resampling.BILINEAR if size[0] * size[1] > MANY else Image.Resampling.BICUBIC
     found = source.transform(size, Image.Transform.AFFINE, there, look, fillcolor=BED)
-    return found.resize(target, Image.Resampling.BICUBIC) if finer > 1 else found
+    return found.resize(target, Image.Resampling.BICUBIC)

@@ -56,43 +56,51 @@ def check_file(data: bytes) -> Report:
     return Report(Wholeness.FOREIGN, "its start is no picture's")
 
 
-def _sized(data: bytes, said: int) -> Report:
-    return (
-        WHOLE if len(data) >= said else Report(Wholeness.TRUNCATED, f"{len(data)} of {said} bytes")
-    )
+def _sized(data: bytes, size: int) -> Report:
+    """Of a file that should have so many bytes; more of them do no harm."""
+    if len(data) >= size:
+        return WHOLE
+    return Report(Wholeness.TRUNCATED, f"{len(data)} of {size} bytes")
 
 
 def _jpeg(data: bytes) -> Report:
     """From marker to marker, over the entropy-coded data, to the end of the image (EOI, FFD9)."""
     at, scans = 2, 0
-    while True:
-        if at + 2 > len(data):
-            return Report(Wholeness.TRUNCATED, "no end marker")
+    while at + 2 <= len(data):
         if data[at] != 0xFF:
             return Report(Wholeness.CORRUPT, f"no marker at byte {at}")
         marker = data[at + 1]
-        if marker == 0xFF:
-            at += 1
-        elif marker == 0xD9:
+        if marker == 0xD9:
             return WHOLE if scans else Report(Wholeness.CORRUPT, "no picture data")
-        elif marker in _STANDALONE:
-            at += 2
-        elif at + 4 > len(data):
-            return Report(Wholeness.TRUNCATED, "no end marker")
-        else:
-            at += 2 + max(2, int.from_bytes(data[at + 2 : at + 4], "big"))
-            if marker == 0xDA:
-                scans += 1
-                found = _IN_SCAN.search(data, at)
-                if found is None:
-                    return Report(Wholeness.TRUNCATED, "no end marker")
-                problem = _entropy(data, at, found)
-                if problem:
-                    return Report(Wholeness.CORRUPT, problem)
-                at = found.end() - 2
+        at = _after_segment(data, at)
+        if marker != 0xDA or at > len(data):
+            continue
+        scans += 1
+        found = _IN_SCAN.search(data, at)
+        if found is None:
+            break
+        problem = _entropy_problem(data, at, found)
+        if problem:
+            return Report(Wholeness.CORRUPT, problem)
+        at = found.end() - 2
+    return Report(Wholeness.TRUNCATED, "no end marker")
 
 
-def _entropy(data: bytes, start: int, end: re.Match[bytes]) -> str:
+def _after_segment(data: bytes, at: int) -> int:
+    """Where the next marker must be after the one at a byte; beyond the data where it is cut."""
+    marker = data[at + 1]
+    if marker == 0xFF:
+        return at + 1  # markers may be filled up with FF: T.81, B.1.1.2
+    if marker in _STANDALONE:
+        return at + 2
+    length = data[at + 2 : at + 4]
+    if len(length) < 2:
+        return len(data) + 1
+    # a length counts its own two bytes
+    return at + 2 + max(2, int.from_bytes(length, "big"))
+
+
+def _entropy_problem(data: bytes, start: int, end: re.Match[bytes]) -> str:
     """What is wrong with entropy-coded data that ends at a marker; empty where nothing is seen."""
     marker = data[end.end() - 1]
     if marker not in _AFTER_SCAN:
@@ -112,8 +120,8 @@ def _png(data: bytes) -> Report:
         kind = data[at + 4 : at + 8]
         if at + 12 + length > len(data):
             break
-        said = int.from_bytes(data[at + 8 + length : at + 12 + length], "big")
-        if zlib.crc32(data[at + 4 : at + 8 + length]) != said:
+        checksum = int.from_bytes(data[at + 8 + length : at + 12 + length], "big")
+        if zlib.crc32(data[at + 4 : at + 8 + length]) != checksum:
             return Report(Wholeness.CORRUPT, f"checksum of a {kind.decode('latin-1')} chunk")
         if kind == b"IEND":
             return WHOLE
@@ -124,22 +132,34 @@ def _png(data: bytes) -> Report:
 def _tiff(data: bytes) -> Report:
     """Whether the strips or tiles of the first picture lie inside the file (TIFF 6.0, sections 2, 8
     and 15)."""
-    order = "<" if data[:2] == b"II" else ">"
     try:
-        (first,) = struct.unpack_from(f"{order}I", data, 4)
-        (count,) = struct.unpack_from(f"{order}H", data, first)
-        found: dict[int, tuple[int, ...]] = {}
-        for number in range(count):
-            tag, kind, many, value = struct.unpack_from(
-                f"{order}HHII", data, first + 2 + 12 * number
-            )
-            if tag in (0x0111, 0x0117, 0x0144, 0x0145) and kind in (3, 4):
-                letter, size = ("H", 2) if kind == 3 else ("I", 4)
-                place = first + 2 + 12 * number + 8 if many * size <= 4 else value
-                found[tag] = struct.unpack_from(f"{order}{many}{letter}", data, place)
+        found = _strips(data, "<" if data[:2] == b"II" else ">")
     except struct.error:
         return Report(Wholeness.TRUNCATED, "its directory lies behind its end")
-    starts = found.get(0x0111) or found.get(0x0144) or ()
-    sizes = found.get(0x0117) or found.get(0x0145) or ()
+    starts = found.get(_STRIP_STARTS) or found.get(_TILE_STARTS) or ()
+    sizes = found.get(_STRIP_SIZES) or found.get(_TILE_SIZES) or ()
     end = max((start + size for start, size in zip(starts, sizes, strict=False)), default=0)
     return _sized(data, end)
+
+
+_STRIP_STARTS, _STRIP_SIZES, _TILE_STARTS, _TILE_SIZES = 0x0111, 0x0117, 0x0144, 0x0145
+_LAID_OUT = (_STRIP_STARTS, _STRIP_SIZES, _TILE_STARTS, _TILE_SIZES)
+_NUMBERS = {3: ("H", 2), 4: ("I", 4)}  # SHORT and LONG: TIFF 6.0, section 2
+
+
+def _strips(data: bytes, order: str) -> dict[int, tuple[int, ...]]:
+    """The values of the tags that say where strips and tiles are. Raises struct.error where they
+    lie beyond the data."""
+    (first,) = struct.unpack_from(f"{order}I", data, 4)
+    (count,) = struct.unpack_from(f"{order}H", data, first)
+    found: dict[int, tuple[int, ...]] = {}
+    for number in range(count):
+        entry = first + 2 + 12 * number
+        tag, kind, many, value = struct.unpack_from(f"{order}HHII", data, entry)
+        if tag not in _LAID_OUT or kind not in _NUMBERS:
+            continue
+        letter, size = _NUMBERS[kind]
+        # values that fit into four bytes stand in the entry itself
+        place = entry + 8 if many * size <= 4 else value
+        found[tag] = struct.unpack_from(f"{order}{many}{letter}", data, place)
+    return found

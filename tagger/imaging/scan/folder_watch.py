@@ -20,9 +20,8 @@ from tagger.imaging.scan.file_integrity import Wholeness, check_file
 from tagger.imaging.scan.folder import list_files, places, scans_in
 
 SOON, SELDOM = 1.0, 5.0  # seconds to the next look, while something comes and when nothing does
-LIST = (
-    15.0  # seconds after which all files are listed, even if no folder says that something changed
-)
+# seconds after which all files are listed, even if no folder says that something changed
+LIST = 15.0
 PATIENCE = 30.0  # seconds after which a file that stays unfinished and unchanged is taken as it is
 
 Stamp = tuple[int, int]  # `FileStamp.lasting`
@@ -67,21 +66,24 @@ class Arrivals:
         """What can be taken in now; None where nothing came since the last look. A folder that
         cannot be read just now is looked at again the next time."""
         now = self._clock()
-        try:
-            found = self._files(now)
-        except (OSError, LotError):
+        found = self._files_or_none(now)
+        ready: list[str] = []
+        if found is not None:
+            self._note_first(found)
+            ready = self._ready(found, now)
+        if found is not None and (ready or self._waiting):
+            self.pause = SOON
+        else:
             self.pause = min(SELDOM, self.pause * 1.5)
-            return None
-        if found is None:
-            self.pause = min(SELDOM, self.pause * 1.5)
-            return None
-        if self._first:  # what is there at the opening is in the lot, whole or not
+        return self._arrived(found, ready) if found is not None and ready else None
+
+    def _note_first(self, found: dict[str, Stamp]) -> None:
+        """What is there at the opening is in the lot, whole or not."""
+        if self._first:
             self._first = False
             self._known.update((file, found.get(file)) for file in self._known)
-        ready = self._ready(found, now)
-        self.pause = SOON if ready or self._waiting else min(SELDOM, self.pause * 1.5)
-        if not ready:
-            return None
+
+    def _arrived(self, found: dict[str, Stamp], ready: Sequence[str]) -> Arrived:
         fresh: set[str] = set()
         for file in ready:
             self._known[file] = found[file]
@@ -90,6 +92,12 @@ class Arrivals:
             fresh.update(self._pages[file])
         names = feeding_order(scan for file in self._known for scan in self._pages.get(file, ()))
         return Arrived(tuple(names), frozenset(fresh))
+
+    def _files_or_none(self, now: float) -> dict[str, Stamp] | None:
+        try:
+            return self._files(now)
+        except (OSError, LotError):
+            return None
 
     def _files(self, now: float) -> dict[str, Stamp] | None:
         """Size and time of each file that holds scans; None where no folder has changed and nothing
@@ -102,6 +110,7 @@ class Arrivals:
         found: dict[str, Stamp] = {}
         for prefix, place in self._places.items():
             for name in list_files(place)[0]:
+                # None where it went between the listing and now.
                 stamp = file_stamp(place / name)
                 if stamp is not None:
                     found[prefix + name] = stamp.lasting
@@ -116,12 +125,9 @@ class Arrivals:
         ready: list[str] = []
         blocked = False
         for file in sorted(changed, key=feeding_key):
-            stamp, since = self._waiting.get(file, (None, now))
-            if stamp != found[file]:
-                self._waiting[file] = (found[file], now)
-                finished = False
-            else:
-                finished = now - since >= PATIENCE or self._whole(file)
+            finished = self._is_finished(file, found[file], now)
+            # Taken in before an earlier one, a scan would be paired with the wrong neighbour. One
+            # that was replaced has its card already.
             if file not in self._known:
                 blocked = blocked or not finished
                 finished = not blocked
@@ -129,15 +135,23 @@ class Arrivals:
                 ready.append(file)
         return ready
 
+    def _is_finished(self, file: str, stamp: Stamp, now: float) -> bool:
+        """Whether a file is whole, or has not changed for so long that it is taken as it is."""
+        before, since = self._waiting.get(file, (None, now))
+        # What changed since the last look is still being written, however whole it looks.
+        if before != stamp:
+            self._waiting[file] = (stamp, now)
+            return False
+        return now - since >= PATIENCE or self._is_whole(file)
+
     def _path(self, file: str) -> Path:
         prefix, name = file[: file.rfind("/") + 1], file[file.rfind("/") + 1 :]
         return self._places[prefix] / name
 
-    def _whole(self, file: str) -> bool:
+    def _is_whole(self, file: str) -> bool:
         try:
-            return check_file(self._path(file).read_bytes()).state in (
-                Wholeness.WHOLE,
-                Wholeness.CORRUPT,
-            )
+            state = check_file(self._path(file).read_bytes()).state
         except OSError:
             return False
+        # What is damaged inside gets no better by waiting.
+        return state in (Wholeness.WHOLE, Wholeness.CORRUPT)

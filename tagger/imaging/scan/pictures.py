@@ -1,5 +1,5 @@
 """One scan or a part of it, decoded no larger than it is needed, upright by its own EXIF
-orientation and as it is to stand."""
+orientation and in its pose."""
 
 from __future__ import annotations
 
@@ -16,7 +16,13 @@ from tagger.core.model.pose import PLAIN, Pose
 from tagger.core.model.text import printable
 from tagger.errors import PictureError
 from tagger.imaging.card.deskew import levelled, levels_for
-from tagger.imaging.scan.affine_resample import UPRIGHT, Resampling, shown, stored_box, upright_size
+from tagger.imaging.scan.affine_resample import (
+    UPRIGHT,
+    Resampling,
+    resampling,
+    stored_box,
+    upright_size,
+)
 
 FORMATS = ("JPEG", "PNG", "TIFF", "WEBP", "BMP")
 MOST_PIXELS = 178_956_970  # a flatbed sheet at 1200 dpi has 140 million; more is no scan of cards
@@ -25,9 +31,8 @@ BLOCK = 8  # pixels: a JPEG's blocks, ITU-T T.81, A.3.3
 PAPER = (96, 96, 96)  # behind transparent pixels
 Drawn = TypeVar("Drawn")
 
-Image.MAX_IMAGE_PIXELS = (
-    None  # Pillow's own limit; MOST_PIXELS is checked here, before anything is decoded
-)
+# Pillow's own limit; MOST_PIXELS is checked here, before anything is decoded
+Image.MAX_IMAGE_PIXELS = None
 
 
 Grid = tuple[int, int]
@@ -38,10 +43,10 @@ SCALING = Image.Resampling.BICUBIC
 
 
 def read_picture(
-    folder: Path, name: str, box: tuple[int, int], grid: Grid = SQUARE, stand: Pose = PLAIN
+    folder: Path, name: str, box: tuple[int, int], grid: Grid = SQUARE, pose: Pose = PLAIN
 ) -> Image.Image:
     """A scan, or a part of one, as an RGB picture that fits into `box` (width, height in square
-    pixels) and is never enlarged; seen as `stand` says.
+    pixels) and is never enlarged; seen as `pose` says.
 
     With another grid than SQUARE it has more and other pixels in the same room. Orientation is the
     EXIF tag 0x0112 of the picture, all eight values (CIPA DC-008, Exif 2.32, 4.6.4.A). Raises
@@ -49,7 +54,7 @@ def read_picture(
     return _read(
         folder,
         name,
-        lambda picture, part: _fitted(picture, _shown(picture, part, stand), box, grid, stand),
+        lambda picture, part: _fitted(picture, _shown(picture, part, pose), box, grid, pose),
     )
 
 
@@ -59,21 +64,19 @@ def read_crop(
     region: tuple[float, float, float],
     box: tuple[int, int],
     grid: Grid = SQUARE,
-    stand: Pose = PLAIN,
+    pose: Pose = PLAIN,
 ) -> Image.Image:
     """A piece of a scan as an RGB picture that fills `box` (width, height in square pixels),
     enlarged where it must be.
 
-    `region` is the piece's middle and its width as fractions (0 to 1) of what `stand` shows of the
+    `region` is the piece's middle and its width as fractions (0 to 1) of what `pose` shows of the
     scan: x, y, width. Its height follows from the shape of the box; it is moved to lie on what is
     shown, and where it is higher than that it is cut, and the picture with it. Grid, orientation
     and errors as in `read_picture`."""
     return _read(
         folder,
         name,
-        lambda picture, part: _piece(
-            picture, _shown(picture, part, stand), region, box, grid, stand
-        ),
+        lambda picture, part: _piece(picture, _shown(picture, part, pose), region, box, grid, pose),
     )
 
 
@@ -89,11 +92,11 @@ class Coloured(NamedTuple):
 
 
 def read_with_colours(
-    folder: Path, name: str, box: tuple[int, int], grid: Grid, stand: Pose
+    folder: Path, name: str, box: tuple[int, int], grid: Grid, pose: Pose
 ) -> Coloured:
     """As `read_picture`, with what is needed to hand it over. Pixels that are no red, green and
     blue are made so by their profile."""
-    return _read(folder, name, lambda picture, part: _coloured(picture, part, box, grid, stand))
+    return _read(folder, name, lambda picture, part: _coloured(picture, part, box, grid, pose))
 
 
 @dataclass(frozen=True)
@@ -120,16 +123,20 @@ def read_whole(folder: Path, name: str) -> WholeScan:
 
 
 def _dpi(picture: Image.Image) -> float | None:
-    said = picture.info.get("dpi")
-    return float(said[0]) if said and 1 < float(said[0]) < 10_000 else None
+    in_file = picture.info.get("dpi")
+    if not in_file:
+        return None
+    dpi = float(in_file[0])
+    # 1 is what many programs write for "not known"; beyond 10,000 no scanner is.
+    return dpi if 1 < dpi < 10_000 else None
 
 
 def _coloured(
-    picture: Image.Image, part: Box | None, box: tuple[int, int], grid: Grid, stand: Pose
+    picture: Image.Image, part: Box | None, box: tuple[int, int], grid: Grid, pose: Pose
 ) -> Coloured:
     from tagger.imaging.scan.profiles import in_rgb, profile_of
 
-    seen, dpi, made = _shown(picture, part, stand), _dpi(picture), b""
+    seen, dpi, made = _shown(picture, part, pose), _dpi(picture), b""
 
     def pixels(raw: Image.Image) -> Image.Image:
         nonlocal made
@@ -137,13 +144,14 @@ def _coloured(
         coloured, made = in_rgb(raw, profile_of(raw))
         return _rgb(coloured)
 
-    small = _fitted(picture, seen, box, grid, stand, pixels)
+    small = _fitted(picture, seen, box, grid, pose, pixels)
     return Coloured(small, min(1.0, max(small.size) / max(seen.size)), dpi, made)
 
 
 def _whole(picture: Image.Image, part: Box | None) -> WholeScan:
     dpi = _dpi(picture)
     size = picture.size
+    # A JPEG's decoder can halve it on the way; all else is decoded whole, whatever that takes.
     if picture.width * picture.height > LARGE:
         picture.draft("RGB", (picture.width // 2, picture.height // 2))
     orientation = _orientation(picture)
@@ -154,6 +162,7 @@ def _whole(picture: Image.Image, part: Box | None) -> WholeScan:
     if part is not None:
         left, upper, right, lower = stored_box(size, orientation, part, factor)
         cut = stored.crop((left, upper, right, lower))
+        # damage begins at a block, so the part is looked at from one on
         stored = stored.crop((left - left % BLOCK, upper - upper % BLOCK, right, lower))
     way = UPRIGHT[orientation]
     upright = cut if way is None else cut.transpose(way)
@@ -164,15 +173,7 @@ def _whole(picture: Image.Image, part: Box | None) -> WholeScan:
 def _read(folder: Path, name: str, draw: Callable[[Image.Image, Box | None], Drawn]) -> Drawn:
     page = split_scan(name)[1]
     shown = printable(name)
-    path = scan_file(folder, name)
-    try:
-        size = path.stat().st_size
-    except FileNotFoundError:
-        raise PictureError(f"{shown} is gone from the folder.") from None
-    except OSError as error:
-        raise PictureError(f"{shown} cannot be read: {error.strerror}.") from None
-    if size == 0:
-        raise PictureError(f"{shown} is an empty file; scan this side again.")
+    path = _readable(folder, name)
     try:
         with Image.open(path, formats=FORMATS) as picture:
             if page:
@@ -187,6 +188,20 @@ def _read(folder: Path, name: str, draw: Callable[[Image.Image, Box | None], Dra
         raise
     except Exception as error:  # decoders raise nearly anything on damaged files
         raise PictureError(f"{shown} cannot be shown: {_reason(error)}.") from None
+
+
+def _readable(folder: Path, name: str) -> Path:
+    """The file of a scan. Raises PictureError where there is none, or nothing in it."""
+    path, shown = scan_file(folder, name), printable(name)
+    try:
+        size = path.stat().st_size
+    except FileNotFoundError:
+        raise PictureError(f"{shown} is gone from the folder.") from None
+    except OSError as error:
+        raise PictureError(f"{shown} cannot be read: {error.strerror}.") from None
+    if size == 0:
+        raise PictureError(f"{shown} is an empty file; scan this side again.")
+    return path
 
 
 def _part(picture: Image.Image, name: str) -> Box | None:
@@ -204,8 +219,8 @@ def _part(picture: Image.Image, name: str) -> Box | None:
     return part
 
 
-def _shown(picture: Image.Image, part: Box | None, stand: Pose) -> Resampling:
-    return shown(picture.size, _orientation(picture), part, stand)
+def _shown(picture: Image.Image, part: Box | None, pose: Pose) -> Resampling:
+    return resampling(picture.size, _orientation(picture), part, pose)
 
 
 def _fitted(
@@ -213,16 +228,16 @@ def _fitted(
     seen: Resampling,
     box: tuple[int, int],
     grid: Grid,
-    stand: Pose,
+    pose: Pose,
     pixels: Callable[[Image.Image], Image.Image] | None = None,
 ) -> Image.Image:
-    whole = seen.size
-    factor = max(whole[0] / box[0], whole[1] / box[1], 1.0)
-    target = _stretched((max(1, round(whole[0] / factor)), max(1, round(whole[1] / factor))), grid)
-    fine = _draft(picture, 2 * max(target[0] / whole[0], target[1] / whole[1]))
-    return _levelled(
-        seen.paint((pixels or _rgb)(picture), fine, (0, 0, *whole), target, SCALING), stand
-    )
+    width, height = seen.size
+    factor = max(width / box[0], height / box[1], 1.0)
+    target = _stretched((max(1, round(width / factor)), max(1, round(height / factor))), grid)
+    # Twice as fine as needed: a decoder's own halving is coarser than the resampling after it.
+    fine = _draft(picture, 2 * max(target[0] / width, target[1] / height))
+    whole = (0, 0, width, height)
+    return _levelled(seen.paint((pixels or _rgb)(picture), fine, whole, target, SCALING), pose)
 
 
 def _stretched(size: tuple[int, int], grid: Grid) -> tuple[int, int]:
@@ -236,7 +251,7 @@ def _piece(
     region: tuple[float, float, float],
     box: tuple[int, int],
     grid: Grid,
-    stand: Pose,
+    pose: Pose,
 ) -> Image.Image:
     whole = seen.size
     width = min(whole[0], max(1.0, region[2] * whole[0]))
@@ -248,33 +263,36 @@ def _piece(
     # a decoder's own halving blurs print that is then hardly made smaller
     fine = _draft(picture, 1.5 * scale * grid[0])
     piece = (left, top, left + width, top + height)
-    return _levelled(
-        seen.paint(_rgb(picture), fine, piece, target, Image.Resampling.LANCZOS), stand
-    )
+    return _levelled(seen.paint(_rgb(picture), fine, piece, target, Image.Resampling.LANCZOS), pose)
 
 
 def _draft(picture: Image.Image, enough: float) -> tuple[float, float]:
     """Have the decoder make the picture smaller where it can, but no smaller than `enough` of its
     size. Returns how many pixels it makes for one, across and down."""
+    size = picture.size
     for smaller in (8, 4, 2):
-        if enough * smaller <= 1 + 1e-9 and min(picture.size) >= smaller:
-            size = picture.size
-            made = picture.draft("RGB", (size[0] // smaller, size[1] // smaller))
-            # It rounds its size up; the scan ends a part of a pixel before the edge.
-            return (made[1][2] / size[0], made[1][3] / size[1]) if made else (1.0, 1.0)
+        if enough * smaller > 1 + 1e-9 or min(size) < smaller:
+            continue
+        made = picture.draft("RGB", (size[0] // smaller, size[1] // smaller))
+        if made is None:
+            break
+        # It rounds its size up; the scan ends a part of a pixel before the edge.
+        return made[1][2] / size[0], made[1][3] / size[1]
     return 1.0, 1.0
 
 
-def _levelled(picture: Image.Image, stand: Pose) -> Image.Image:
-    return levelled(picture, levels_for(picture)) if stand.levels else picture
+def _levelled(picture: Image.Image, pose: Pose) -> Image.Image:
+    return levelled(picture, levels_for(picture)) if pose.levels else picture
 
 
 def _orientation(picture: Image.Image) -> int:
     """The EXIF orientation by which the pixels have to be turned, 1 to 8; to be asked before they
     are decoded."""
     # Pillow turns a TIFF itself, when it is decoded, and gives its size as turned beforehand.
-    said = 1 if picture.format == "TIFF" else picture.getexif().get(0x0112, 1)
-    return said if isinstance(said, int) and said in UPRIGHT else 1
+    if picture.format == "TIFF":
+        return 1
+    tag = picture.getexif().get(0x0112, 1)
+    return tag if isinstance(tag, int) and tag in UPRIGHT else 1
 
 
 def _rgb(picture: Image.Image) -> Image.Image:
@@ -282,16 +300,22 @@ def _rgb(picture: Image.Image) -> Image.Image:
     if picture.mode == "RGB":
         return picture
     if picture.mode.startswith(("I;16", "I", "F")):
-        grey = picture.convert("F")
-        brightest = grey.getextrema()[1]
-        scale = 255.0 / 65535.0 if isinstance(brightest, float) and brightest > 255 else 1.0
-        return grey.point(lambda value: value * scale).convert("L").convert("RGB")
+        return _eight_bits(picture.convert("F"))
     if "A" in picture.getbands() or "transparency" in picture.info:
         rgba = picture.convert("RGBA")
         page = Image.new("RGB", rgba.size, PAPER)
         page.paste(rgba, mask=rgba.getchannel("A"))
         return page
     return picture.convert("RGB")
+
+
+def _eight_bits(grey: Image.Image) -> Image.Image:
+    """A picture of numbers with a fraction as RGB."""
+    # Sixteen bits are not said to be that: such a picture is known by values beyond eight.
+    brightest = grey.getextrema()[1]
+    deep = isinstance(brightest, float) and brightest > 255
+    scale = 255.0 / 65535.0 if deep else 1.0
+    return grey.point(lambda value: value * scale).convert("L").convert("RGB")
 
 
 def _reason(error: Exception) -> str:

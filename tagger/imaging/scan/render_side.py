@@ -1,4 +1,4 @@
-"""One side of a card as a picture to hand over: as it is to stand, in its own colours or sRGB, with
+"""One side of a card as a picture to hand over: in its pose, in its own colours or sRGB, with
 nothing private."""
 
 from __future__ import annotations
@@ -39,14 +39,14 @@ class RenderedSide:
     profile: bytes
 
 
-def read_handed(folder: Path, name: str, stand: Pose, wish: ImageOptions) -> RenderedSide:
+def render_side(folder: Path, name: str, pose: Pose, wish: ImageOptions) -> RenderedSide:
     """A side as it is to be handed over. Raises PictureError."""
     longest = min(wish.longest or LONGEST, LONGEST)
-    picture, scale, said, profile = read_with_colours(
-        folder, name, (longest, longest), SQUARE, stand
-    )
-    dpi = stand.dpi or said
-    made = RenderedSide(picture, dpi * scale if dpi else None, profile)
+    read = read_with_colours(folder, name, (longest, longest), SQUARE, pose)
+    picture, scale, in_file, profile = read
+    # What was measured on the card goes before what the file says, which may be wrong.
+    dpi = pose.dpi or in_file
+    made = RenderedSide(picture, dpi and dpi * scale, profile)
     return _srgb(made) if wish.srgb else made
 
 
@@ -54,10 +54,10 @@ def picture_file(folder: Path, sides: tuple[tuple[str, Pose], ...], wish: ImageO
     """A JPEG file (ITU-T T.81) of one or two sides, those of two beside each other. It holds
     pixels, dots per inch and the profile, and nothing else of what the scans say about themselves.
     Raises PictureError."""
-    read = [read_handed(folder, name, stand, wish) for name, stand in sides]
-    return encoded(
-        read[0] if len(read) == 1 else beside(read[0], read[1], wish.longest), wish.quality
-    )
+    first, *others = (render_side(folder, name, pose, wish) for name, pose in sides)
+    for other in others:
+        first = beside(first, other, wish.longest)
+    return encoded(first, wish.quality)
 
 
 def beside(left: RenderedSide, right: RenderedSide, longest: int | None) -> RenderedSide:
@@ -65,11 +65,10 @@ def beside(left: RenderedSide, right: RenderedSide, longest: int | None) -> Rend
     profile."""
     if left.profile != right.profile:
         left, right = _srgb(left), _srgb(right)
+    # Front and back of a card are equally large, whatever they were scanned at.
     if left.dpi and right.dpi and abs(left.dpi / right.dpi - 1) > 0.01:
-        left, right = (
-            _scaled(one, min(left.dpi, right.dpi) / dpi)
-            for one, dpi in ((left, left.dpi), (right, right.dpi))
-        )
+        coarser = min(left.dpi, right.dpi)
+        left, right = _scaled(left, coarser / left.dpi), _scaled(right, coarser / right.dpi)
     one, two = left.picture, right.picture
     high = max(one.height, two.height)
     gap = round(high * GAP)
@@ -80,30 +79,32 @@ def beside(left: RenderedSide, right: RenderedSide, longest: int | None) -> Rend
     return _scaled(made, min(1.0, min(longest or LONGEST, LONGEST) / max(page.size)))
 
 
-def encoded(handed: RenderedSide, quality: int) -> bytes:
+def encoded(side: RenderedSide, quality: int) -> bytes:
     """The bytes of a JPEG file."""
-    plain = handed.picture.copy()
+    plain = side.picture.copy()
     # a picture made of another carries on what that one said of itself, and comments would be
     # written
     plain.info = {}
     out = io.BytesIO()
-    dots = (
-        {"dpi": (round(handed.dpi), round(handed.dpi))}
-        if handed.dpi and 1 <= handed.dpi < 65_535
-        else {}
-    )
-    plain.save(out, "JPEG", quality=quality, icc_profile=handed.profile or None, **dots)
+    plain.save(out, "JPEG", quality=quality, icc_profile=side.profile or None, **_density(side.dpi))
     return out.getvalue()
 
 
-def _srgb(handed: RenderedSide) -> RenderedSide:
-    return replace(handed, picture=in_srgb(handed.picture, handed.profile), profile=srgb())
+def _density(dpi: float | None) -> dict[str, tuple[int, int]]:
+    """What is written of the dots per inch."""
+    # two bytes each: JFIF 1.02, "Xdensity" and "Ydensity"
+    if not dpi or not 1 <= dpi < 65_535:
+        return {}
+    return {"dpi": (round(dpi), round(dpi))}
 
 
-def _scaled(handed: RenderedSide, by: float) -> RenderedSide:
+def _srgb(side: RenderedSide) -> RenderedSide:
+    return replace(side, picture=in_srgb(side.picture, side.profile), profile=srgb())
+
+
+def _scaled(side: RenderedSide, by: float) -> RenderedSide:
     if by == 1.0:
-        return handed
-    size = (max(1, round(handed.picture.width * by)), max(1, round(handed.picture.height * by)))
-    return replace(
-        handed, picture=handed.picture.resize(size, SCALING), dpi=handed.dpi and handed.dpi * by
-    )
+        return side
+    size = (max(1, round(side.picture.width * by)), max(1, round(side.picture.height * by)))
+    picture = side.picture.resize(size, SCALING)
+    return replace(side, picture=picture, dpi=side.dpi and side.dpi * by)

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import struct
 import zlib
+from collections.abc import Callable
 from pathlib import Path
 from typing import Protocol
 
@@ -45,22 +46,18 @@ class ScanReader:
         except PictureError:
             return None
 
-    def whole(
-        self, name: str, box: tuple[int, int], grid: Grid, stand: Pose = PLAIN
-    ) -> Image.Image:
+    def whole(self, name: str, box: tuple[int, int], grid: Grid, pose: Pose = PLAIN) -> Image.Image:
         """See `read_picture`."""
-        key = self._key(name, f"whole {box} {grid} {stand}")
-        return self._kept(key) or self._keep(
-            key, read_picture(self._folder, name, box, grid, stand)
-        )
+        key = self._key(name, f"whole {box} {grid} {pose}")
+        return self._kept_or_read(key, lambda: read_picture(self._folder, name, box, grid, pose))
 
     def part(
-        self, name: str, region: Region, box: tuple[int, int], grid: Grid, stand: Pose = PLAIN
+        self, name: str, region: Region, box: tuple[int, int], grid: Grid, pose: Pose = PLAIN
     ) -> Image.Image:
         """See `read_crop`."""
-        key = self._key(name, f"part {region} {box} {grid} {stand}")
-        return self._kept(key) or self._keep(
-            key, read_crop(self._folder, name, region, box, grid, stand)
+        key = self._key(name, f"part {region} {box} {grid} {pose}")
+        return self._kept_or_read(
+            key, lambda: read_crop(self._folder, name, region, box, grid, pose)
         )
 
     def _key(self, name: str, seen: str) -> str:
@@ -68,17 +65,19 @@ class ScanReader:
         it."""
         return f"{self._folder}\0{name}\0{self.stamp(name)}\0{seen}"
 
-    def _kept(self, key: str) -> Image.Image | None:
+    def _kept_or_read(self, key: str, read: Callable[[], Image.Image]) -> Image.Image:
         data = self._copies.get(key)
-        return unpacked(data) if data is not None else None
-
-    def _keep(self, key: str, picture: Image.Image) -> Image.Image:
+        kept = None if data is None else unpacked(data)
+        if kept is not None:
+            return kept
+        picture = read()
         self._copies.put(key, packed(picture))
         return picture
 
 
 def packed(picture: Image.Image) -> bytes:
     """An RGB picture as bytes."""
+    # Quickly rather than well: a preview is waited for, and the disk is large.
     data = zlib.compress(picture.tobytes(), 1)
     return _HEAD.pack(*picture.size) + data
 
@@ -87,7 +86,7 @@ def unpacked(data: bytes) -> Image.Image | None:
     """The picture that was packed, None where the bytes are none."""
     try:
         width, height = _HEAD.unpack_from(data)
-        # no more than the picture's own bytes, whatever the data would swell to
+        # No more than it claims: bytes that unpack to gigabytes would take the machine with them.
         pixels = zlib.decompressobj().decompress(data[_HEAD.size :], width * height * 3)
         return Image.frombytes("RGB", (width, height), pixels)
     except (struct.error, zlib.error, ValueError):

@@ -148,14 +148,8 @@ class NearestNeighbourIndex:
             back_bits[say],
             back_tints,
         )
-        return [
-            SignatureDistance(key, card, apart, tint, back_apart, back_tint)
-            if there
-            else SignatureDistance(key, card, apart, tint)
-            for key, card, apart, tint, there, back_apart, back_tint in zip(
-                *(c.tolist() for c in columns), strict=True
-            )
-        ]
+        rows = zip(*(column.tolist() for column in columns), strict=True)
+        return [_distance(*row) for row in rows]
 
     def _tints(self, which: int, side: Fingerprint, places: Places) -> Colours:
         """By how many levels the colours of known fronts (0) or backs (1) differ from those of a
@@ -187,6 +181,14 @@ class NearestNeighbourIndex:
             self._keys, self._cards = self._keys[places], self._cards[places]
             self._hashes, self._colours = self._hashes[:, places], self._colours[:, places]
         self._count = count
+
+
+def _distance(
+    key: int, card: int, front: int, front_tint: float, both: bool, back: int, back_tint: float
+) -> SignatureDistance:
+    if not both:
+        return SignatureDistance(key, card, front, front_tint)
+    return SignatureDistance(key, card, front, front_tint, back, back_tint)
 
 
 def _array(keys: Collection[int] | Keys) -> Keys:

@@ -100,13 +100,10 @@ def measure_scan(folder: Path, name: str) -> Measured:
     except OSError as error:
         return Measured("unreadable", error.strerror or "")
     part = scan_box(name)
-    digest = (
-        hashlib.sha256(data).hexdigest()
-        + (f"#{page}" if page else "")
-        + (f"#{part}" if part else "")
-    )
+    # Pages and parts of one file are different scans of the same bytes.
+    digest = hashlib.sha256(data).hexdigest() + f"#{page}" * bool(page) + f"#{part}" * bool(part)
     report = check_file(data)
-    del data
+    del data  # a large sheet's file is not kept while its pixels are
     if report.state is not Wholeness.WHOLE:
         return Measured(report.state.value, report.seen, digest)
     try:
@@ -120,7 +117,7 @@ def measure_scan(folder: Path, name: str) -> Measured:
 def _measured(folder: Path, name: str, digest: str) -> Measured:
     from tagger.imaging.card.card_edges import Edges
     from tagger.imaging.scan.jpeg_corruption import broken_at
-    from tagger.imaging.survey.faults import FaultKind, look_at, several_cards
+    from tagger.imaging.survey.faults import FaultKind, scan_faults, several_cards
     from tagger.imaging.survey.orientation import fields_of
     from tagger.imaging.survey.perceptual_hash import print_of
 
@@ -133,12 +130,13 @@ def _measured(folder: Path, name: str, digest: str) -> Measured:
     if several is not None:
         faults.append((several.kind.value, several.seen))
         return Measured("whole", "", digest, tuple(faults), dpi=(whole.dpi or 0.0) * whole.factor)
-    look = look_at(whole.upright, whole.dpi, jpeg=False)
+    # Damage was looked for in the blocks as they are stored: turned upright they lie elsewhere.
+    look = scan_faults(whole.upright, whole.dpi, jpeg=False)
     faults += [(fault.kind.value, fault.seen) for fault in look.faults]
     crop, sideways = _standing(whole.upright, look.edges)
-    corners = (
-        _full_size(look.edges.corners, whole.factor) if isinstance(look.edges, Edges) else None
-    )
+    corners: Corners4 | None = None
+    if isinstance(look.edges, Edges):
+        corners = _full_size(look.edges.corners, whole.factor)
     dpi = (look.dpi or 0.0) * whole.factor
     return Measured(
         "whole", "", digest, tuple(faults), print_of(crop), fields_of(crop), sideways, corners, dpi

@@ -18,6 +18,7 @@ from PIL import Image
 from tagger.core.audit.orientation_runs import LEAST, Orientation, Orientations
 
 SIZE = (20, 28)  # fields across and down that a side is looked at in
+ROUNDS = 8
 FEWEST = 4  # sides of a set, below which they say nothing of each other
 FAINT = 0.5  # of what a set's sides usually say: a side that says less is not called upside down
 _GRAIN = 6.0  # levels: what two copies of the same field differ by
@@ -33,7 +34,7 @@ def fields_of(crop: Image.Image) -> bytes:
     return small.tobytes()
 
 
-def tell_ways(fields: Sequence[bytes], sets: Sequence[int]) -> Orientations:
+def find_orientations(fields: Sequence[bytes], sets: Sequence[int]) -> Orientations:
     """How sides of one kind lie, in feeding order.
 
     `fields` are theirs (`fields_of`), `sets` says which set each belongs to, by any number. Of a
@@ -46,9 +47,9 @@ def tell_ways(fields: Sequence[bytes], sets: Sequence[int]) -> Orientations:
     for members in groups.values():
         if len(members) < FEWEST:
             continue
-        said = _said(_array([fields[at] for at in members]))
-        usual = FAINT * float(np.median(np.abs(said)))
-        for at, value in zip(members, said.tolist(), strict=True):
+        odds = _odds_upright(_array([fields[at] for at in members]))
+        usual = FAINT * float(np.median(np.abs(odds)))
+        for at, value in zip(members, odds.tolist(), strict=True):
             sure[at] = abs(value)
             if value >= LEAST:
                 ways[at] = Orientation.UPRIGHT
@@ -63,25 +64,28 @@ def _array(fields: Sequence[bytes]) -> Fields:
     return whole.astype(np.float32)
 
 
-def _said(seen: Fields) -> npt.NDArray[np.float64]:
+def _odds_upright(seen: Fields) -> npt.NDArray[np.float64]:
     """What speaks for each side of a set being upright, as a logarithm of odds, negative for upside
     down."""
     over = seen[:, ::-1, ::-1]
     signs = np.ones(len(seen), dtype=bool)
-    said = np.zeros(len(seen))
-    for _ in range(8):
-        said = _odds(seen, over, signs)
-        after = said >= 0
+    odds = np.zeros(len(seen))
+    # Each round lays the sides as the last one found them; two layings could take turns for ever.
+    for _ in range(ROUNDS):
+        odds = _odds(seen, over, signs)
+        after = odds >= 0
         if bool((after == signs).all()):
             break
         signs = after
-    return said if signs.mean() >= 0.5 else -said
+    # Which of the two ways is up cannot be seen: the one that most of the set lies.
+    return odds if signs.mean() >= 0.5 else -odds
 
 
 def _odds(seen: Fields, over: Fields, signs: npt.NDArray[np.bool_]) -> npt.NDArray[np.float64]:
     """Each side against the middle of the others, with these taken to lie as `signs` says (True:
     upright)."""
     laid = np.where(signs[:, None, None, None], seen, over)
+    # Among many the side itself hardly moves the median; among few it would speak for itself.
     if len(seen) > 12:
         return _against(seen, over, laid)
     keep = ~np.eye(len(seen), dtype=bool)
@@ -92,8 +96,10 @@ def _odds(seen: Fields, over: Fields, signs: npt.NDArray[np.bool_]) -> npt.NDArr
 
 
 def _against(seen: Fields, over: Fields, laid: Fields) -> npt.NDArray[np.float64]:
+    """How much better each side fits the middle of those that are `laid` as it is than turned."""
     middle = np.median(laid, axis=0)
     spread = 1.4826 * np.median(np.abs(laid - middle), axis=0) + _GRAIN
+    # Bounded: a field where another player stands must not outvote the frame around it.
     as_is = np.minimum(((seen - middle) / spread) ** 2, 9.0)
     turned = np.minimum(((over - middle) / spread) ** 2, 9.0)
     return np.asarray((turned - as_is).sum(axis=(1, 2, 3)) / 2 / 3 / _TEMPER, dtype=np.float64)

@@ -33,11 +33,10 @@ def difference_hash(picture: Image.Image) -> int:
 
 def print_of(crop: Image.Image) -> Fingerprint:
     """The hashes and colours of a straight crop, an RGB picture of any size."""
-    small = (
-        crop.resize((170, 240), Image.Resampling.BOX, reducing_gap=3.0)
-        if crop.width > 340
-        else crop
-    )
+    small = crop
+    # Three small pictures are made of it: a fine crop is made smaller once for all of them.
+    if crop.width > 340:
+        small = crop.resize((170, 240), Image.Resampling.BOX, reducing_gap=3.0)
     fields = small.resize((4, 4), Image.Resampling.BOX)
     turned = small.transpose(Image.Transpose.ROTATE_180)
     return Fingerprint(difference_hash(small), difference_hash(turned), fields.tobytes())
@@ -68,27 +67,17 @@ def alike_band(prints: Sequence[Fingerprint], reach: int = REACH) -> list[list[f
     Likeness is above 0 where two sides are rather of the same kind (fronts or backs of one set,
     turned or not), below 0 where not: (100 - bits) / 8 + (14 - tint) / 6, at most 6 and at least
     -6. The numbers were read off drawn sets."""
-    upright, turned = (
-        packed([one.upright for one in prints]),
-        packed([one.turned for one in prints]),
-    )
-    fields = (
-        np.frombuffer(b"".join(one.colours for one in prints), np.uint8)
-        .reshape(-1, 16, 3)
-        .astype(np.int16)
-    )
+    upright = packed([one.upright for one in prints])
+    turned = packed([one.turned for one in prints])
+    colours = np.frombuffer(b"".join(one.colours for one in prints), np.uint8)
+    fields = colours.reshape(-1, 16, 3).astype(np.int16)
     rows: list[list[float]] = []
     for at in range(len(prints)):
         after = slice(at + 1, at + 1 + reach)
-        bits = np.stack(
-            [np.bitwise_count(many[after] ^ upright[at]).sum(axis=1) for many in (upright, turned)]
-        )
-        tints = np.stack(
-            [
-                np.abs(one - fields[at]).mean(axis=(1, 2))
-                for one in (fields[after], fields[after, ::-1])
-            ]
-        )
+        ways = (upright[after], turned[after])
+        bits = np.stack([np.bitwise_count(way ^ upright[at]).sum(axis=1) for way in ways])
+        laid = (fields[after], fields[after, ::-1])
+        tints = np.stack([np.abs(one - fields[at]).mean(axis=(1, 2)) for one in laid])
         score = (100.0 - bits) / 8 + (14.0 - tints) / 6
         rows.append(np.clip(score.max(axis=0), -6, 6).tolist())
     return rows

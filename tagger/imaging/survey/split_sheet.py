@@ -1,7 +1,7 @@
 """A sheet of several cards taken apart: a part of its scan for each card, and which back belongs to
 which front.
 
-The scans stay as they are: a part is a name (`core.order.part_name`).
+The scans stay as they are: a part is a name (`core.feeding.order.part_name`).
 """
 
 from __future__ import annotations
@@ -15,7 +15,8 @@ from tagger.core.model.text import printable
 from tagger.errors import PictureError
 from tagger.imaging.card.card_edges import CARD_MM, MM, Edges
 from tagger.imaging.card.sheets import ROOM_MM, Placed, find_cards, match_sheets
-from tagger.imaging.scan.pictures import read_whole
+from tagger.imaging.scan.pictures import WholeScan, read_whole
+from tagger.imaging.survey.faults import TRUSTED_DPI
 
 BED_MM = 3.0  # around each card
 Area = tuple[float, float, float, float]  # left, upper, right, lower in pixels of the sheet
@@ -67,7 +68,7 @@ def split_sheets(folder: Path, front: str, back: str | None) -> SplitSheet:
 def _taken_apart(folder: Path, name: str) -> _Sheet:
     whole = read_whole(folder, name)
     shown, picture, dpi = printable(name), whole.upright, whole.dpi
-    if dpi is None or dpi < 100:
+    if dpi is None or dpi < TRUSTED_DPI:
         raise PictureError(
             f"{shown} does not say its dots per inch, without which its cards cannot be told apart."
         )
@@ -77,18 +78,23 @@ def _taken_apart(folder: Path, name: str) -> _Sheet:
         raise PictureError(
             f"{shown} shows {many} that can be made out, so there is nothing to split."
         )
+    areas = [_area(card, dpi) for card in cards]
+    boxes = _boxes(areas, BED_MM / MM * dpi, picture.size)
+    return _Sheet(cards, [_part(name, box, whole) for box in boxes], picture.size, dpi)
+
+
+def _part(name: str, box: Box, whole: WholeScan) -> str:
+    """The name of a part of a scan; `box` is left, upper, right, lower in pixels as decoded."""
+    left, upper, right, lower = (edge * whole.factor for edge in box)
+    # A sheet that was decoded half as fine may end a pixel beyond its full size.
+    width = min(right, whole.size[0]) - left
+    height = min(lower, whole.size[1]) - upper
     outer = scan_box(name)
-    left, upper = outer[:2] if outer else (0, 0)
-    base = name[: name.rindex("xywh=") - 1] if outer else name
-    parts = []
-    for box in _boxes([_area(card, dpi) for card in cards], BED_MM / MM * dpi, picture.size):
-        x, y = box[0] * whole.factor, box[1] * whole.factor
-        wide, high = (
-            min(box[2] * whole.factor, whole.size[0]) - x,
-            min(box[3] * whole.factor, whole.size[1]) - y,
-        )
-        parts.append(part_name(base, (left + x, upper + y, wide, high)))
-    return _Sheet(cards, parts, picture.size, dpi)
+    if outer is None:
+        return part_name(name, (left, upper, width, height))
+    # A part of a part is named as one of the whole scan: names have one box.
+    base = name[: name.rindex("xywh=") - 1]
+    return part_name(base, (outer[0] + left, outer[1] + upper, width, height))
 
 
 def _scaled(card: Placed, by: float) -> Placed:
@@ -119,21 +125,19 @@ def _area(card: Placed, dpi: float) -> Area:
 def _boxes(areas: list[Area], bed: float, size: tuple[int, int]) -> list[Box]:
     """For each card a box (left, upper, right, lower) with so much of the bed around it, on the
     sheet, and not beyond the middle of the gap to another card; all of the card is in it."""
-    out: list[Box] = []
-    for own in areas:
-        edges = [own[0] - bed, own[1] - bed, own[2] + bed, own[3] + bed]
-        for other in areas:
-            if other is own:
-                continue
-            # The side on which the other lies is the one with the widest gap.
-            gaps = (own[0] - other[2], own[1] - other[3], other[0] - own[2], other[1] - own[3])
-            side = gaps.index(max(gaps))
-            inward = -1 if side >= 2 else 1
-            middle = (own[side] + other[(side + 2) % 4]) / 2
-            limit = inward * max(inward * edges[side], min(inward * middle, inward * own[side]))
-            edges[side] = limit
-        left, upper = max(0, math.floor(edges[0])), max(0, math.floor(edges[1]))
-        out.append(
-            (left, upper, min(size[0], math.ceil(edges[2])), min(size[1], math.ceil(edges[3])))
-        )
-    return out
+    return [_box(own, [other for other in areas if other is not own], bed, size) for own in areas]
+
+
+def _box(own: Area, others: list[Area], bed: float, size: tuple[int, int]) -> Box:
+    edges = [own[0] - bed, own[1] - bed, own[2] + bed, own[3] + bed]
+    for other in others:
+        # The side on which the other lies is the one with the widest gap.
+        gaps = (own[0] - other[2], own[1] - other[3], other[0] - own[2], other[1] - own[3])
+        side = gaps.index(max(gaps))
+        inward = -1 if side >= 2 else 1
+        middle = (own[side] + other[(side + 2) % 4]) / 2
+        # Where two cards overlap the middle lies in this one, and all of it must be in its box.
+        edges[side] = inward * max(inward * edges[side], min(inward * middle, inward * own[side]))
+    left, upper = max(0, math.floor(edges[0])), max(0, math.floor(edges[1]))
+    right, lower = min(size[0], math.ceil(edges[2])), min(size[1], math.ceil(edges[3]))
+    return left, upper, right, lower

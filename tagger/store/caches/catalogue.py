@@ -6,7 +6,6 @@ changed is read again into the smaller file; when that has grown, both become on
 
 from __future__ import annotations
 
-import json
 import os
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
@@ -14,12 +13,15 @@ from itertools import chain
 from pathlib import Path
 
 from tagger.core.index.index import Index
-from tagger.core.index.location_index import IndexedLot, LocationIndex, lying, pack_lying
+from tagger.core.index.location_builder import pack_locations
+from tagger.core.index.location_index import IndexedLot, LocationIndex, indexed_lot
+from tagger.core.model.scan_ref import LotRef, Stamp
 from tagger.errors import LotError
 from tagger.file_stamp import file_stamp
 from tagger.store.caches.index_cache import keep_index, key_of, load_index
+from tagger.store.lot.journal import JOURNAL
 from tagger.store.lot.lot_file import read_lot
-from tagger.store.lot.recovery import JOURNAL, MAIN
+from tagger.store.lot.main_file import MAIN
 from tagger.store.machine.paths import LotPlace
 
 MADE_AS = "2"  # changes with what the files hold
@@ -36,21 +38,19 @@ class Catalogue:
     skipped: tuple[str, ...]
 
 
-def lot_name(place: LotPlace) -> str:
-    """What a lot is known by: folder, home, and size and time (ns) of its files. Raises LotError
-    where it is gone."""
-    stamps = [file_stamp(place.home / name) for name in (MAIN, JOURNAL)]
-    if stamps == [None, None]:
+def lot_ref(place: LotPlace) -> LotRef:
+    """What a lot is known by while its files are as they are now. Raises LotError where it is
+    gone."""
+    stamps = tuple(_stamp(place.home / name) for name in (MAIN, JOURNAL))
+    if not any(stamps):
         raise LotError(f"The lot {place.name} is gone: nothing is kept in {place.home}.")
-    # a lot that changed has another name, and so what was kept of it counts no more
-    seen = [stamp and stamp.lasting for stamp in stamps]
-    return json.dumps([os.fspath(place.folder), os.fspath(place.home), *seen])
+    # A lot that changed has another name, and so what was kept of it counts no more.
+    return LotRef(os.fspath(place.folder), os.fspath(place.home), stamps)
 
 
-def place_of(name: str) -> LotPlace:
-    """The place of a lot by what it is known by."""
-    folder, home, *_ = json.loads(name)
-    return LotPlace(Path(folder), Path(home))
+def _stamp(file: Path) -> Stamp:
+    found = file_stamp(file)
+    return found and found.lasting
 
 
 def catalogue(
@@ -87,7 +87,7 @@ def _names(places: Sequence[LotPlace]) -> tuple[dict[str, None], list[str]]:
     skipped: list[str] = []
     for place in places:
         try:
-            names[lot_name(place)] = None
+            names[lot_ref(place).text] = None
         except LotError as error:
             skipped.append(error.message)
     return names, skipped
@@ -151,11 +151,12 @@ class _CatalogueReader:
         """All that are left."""
         while self.left:
             name = self._names[self._at]
+            place = LotPlace.of(LotRef.read(name))
             self._at += 1
             try:
-                lot = lying(name, read_lot(place_of(name).home))
+                lot = indexed_lot(name, read_lot(place.home))
             except (LotError, ValueError) as error:
-                self._skipped.append(f"The lot {place_of(name).name} is left out: {error}")
+                self._skipped.append(f"The lot {place.name} is left out: {error}")
             else:
                 yield lot
             self._progress(self._at, len(self._names))
@@ -178,7 +179,7 @@ def _load(folder: Path, which: str) -> LocationIndex | None:
 def _keep(folder: Path, which: str, lots: Iterable[IndexedLot]) -> LocationIndex:
     """Lots packed, and kept if that is possible. What was kept is used from there: mapped, it need
     not stay in memory."""
-    index = Index.opened(pack_lying(lots))
+    index = Index.opened(pack_locations(lots))
     if keep_index(folder, _key(which), index, ()) and (kept := _load(folder, which)) is not None:
         return kept
     return LocationIndex(index)

@@ -50,6 +50,7 @@ def read_mark(document: Mapping[str, Any]) -> Mark:
     """A mark from its document. Raises ValueError where a field has the wrong kind of value."""
     get = document.get
     texts = tuple(get(name, "") for name in _TEXTS)
+    # asked once for all nine: a mark is read for each card of a journal that is replayed
     if {*map(type, texts)} != _ONLY_TEXT:
         texts = tuple(_text(text, name) for name, text in zip(_TEXTS, texts, strict=True))
     extra = tuple((_text(name, "extra"), _text(value, "extra")) for name, value in get("extra", ()))
@@ -67,10 +68,10 @@ def read_mark(document: Mapping[str, Any]) -> Mark:
     )
 
 
-def desk_document(desk: Cursor) -> Document:
+def cursor_document(cursor: Cursor) -> Document:
     """Position and carried tags, and the stretch where one is at work."""
-    document: Document = {"position": desk.position, "carried": _listed(desk.carried.pairs)}
-    if stretch := desk.carried.stretch:
+    document: Document = {"position": cursor.position, "carried": _listed(cursor.carried.pairs)}
+    if stretch := cursor.carried.stretch:
         before = _listed(stretch.before)
         document["stretch"] = {
             "left": stretch.left,
@@ -84,7 +85,7 @@ def _listed(pairs: Sequence[tuple[str, str]]) -> list[list[str]]:
     return [list(pair) for pair in pairs]
 
 
-def read_desk(document: Mapping[str, Any]) -> Cursor:
+def read_cursor(document: Mapping[str, Any]) -> Cursor:
     """Position and carried tags from their document. Raises ValueError where a field has the wrong
     kind of value."""
     pairs = _pairs(document.get("carried", ()))
@@ -98,6 +99,7 @@ def _stretch(document: Mapping[str, Any] | None) -> CarriedRun | None:
         return None
     fields = tuple(_text(name, "stretch") for name in document["fields"])
     left = int(document["left"])
+    # another hand may have written it: work at a stretch of nothing would never end
     if left < 1 or not fields or not set(fields) <= set(CARRIED_FIELDS):
         raise ValueError("a stretch has cards to come, and fields of those that are carried")
     return CarriedRun(left, fields, _pairs(document["before"]))
@@ -122,12 +124,14 @@ def read_sitting(document: Mapping[str, Any]) -> Sitting:
 
 def arrangement_document(arrangement: Arrangement) -> Document:
     """Which scans make which card."""
-    mending = mending_document(arrangement.mending)
     document: Document = {
         "sides": str(arrangement.sides),
         "pairs": [list(pair) for pair in arrangement.pairs],
     }
-    return {**document, "mending": mending} if mending else document
+    # a lot that the feeder got right is kept as it was before there were mends
+    if mending := mending_document(arrangement.mending):
+        document["mending"] = mending
+    return document
 
 
 def read_arrangement(document: Mapping[str, Any]) -> Arrangement:
@@ -167,7 +171,9 @@ def read_mending(document: Mapping[str, Any]) -> Fixes:
 
 
 def _side(value: object) -> str | None:
-    return None if value is None else _text(value, "scan")
+    if value is None:
+        return None
+    return _text(value, "scan")
 
 
 def _text(value: object, field: str) -> str:

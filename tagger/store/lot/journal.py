@@ -1,5 +1,5 @@
-"""An append-only file of checksummed lines: what was said to be done is in here, or it was not
-done.
+"""A write-ahead log: an append-only file of checksummed lines. What was said to be done is in here,
+or it was not done.
 
 A line is a JSON array (RFC 8259) of the record's checksum and the record::
 
@@ -24,6 +24,7 @@ from tagger.store.files import Files, read_whole, write_all
 
 Record = dict[str, Any]
 
+JOURNAL = "lot.journal"
 FORMAT = 2
 _NUMBER = b'{"n":'
 _HEAD, _FOOT = 12, 2  # ["cbf43926", before the record, ] and the newline behind it
@@ -38,6 +39,7 @@ class Broken(OSError):
 
 def encode(record: Record) -> bytes:
     """A record as its line."""
+    # ASCII alone: any terminal shows a line as it is, and no byte within it is a newline
     body = json.dumps(record, separators=(",", ":")).encode("ascii")
     return b'["%08x",%b]\n' % (zlib.crc32(body), body)
 
@@ -48,9 +50,10 @@ def decode(line: bytes) -> Record | None:
     if not shaped or len(line) < _HEAD + _FOOT:
         return None
     body = line[_HEAD:-_FOOT]
+    # the checksum first: what is damaged need not be JSON, and may be of any depth
+    if line[2:10] != b"%08x" % zlib.crc32(body):
+        return None
     try:
-        if line[2:10] != b"%08x" % zlib.crc32(body):
-            return None
         record = json.loads(body)
     except ValueError:
         return None
@@ -70,7 +73,9 @@ def checked(line: bytes) -> Record | None:
         and line[-_FOOT:] == b"]\n"
     ):
         return decode(line)
-    return {"n": int(number)} if line[:10] == b'["%08x' % zlib.crc32(body) else None
+    if line[:10] != b'["%08x' % zlib.crc32(body):
+        return None
+    return {"n": int(number)}
 
 
 @dataclass(frozen=True)
@@ -95,21 +100,25 @@ def lines_of(data: bytes, start: int = 0, read_from: int = 0) -> Iterator[Journa
     before: int | None = None
     damaged = False
     while start < len(data):
-        newline = data.find(b"\n", start)
-        end = len(data) if newline < 0 else newline + 1
+        # behind the last newline is a line that was being written
+        end = data.find(b"\n", start) + 1 or len(data)
         line = data[start:end]
         record = decode(line) if start >= read_from else checked(line)
+        # a whole line in the wrong place was copied or lost by another hand, or by the medium
+        if record is not None and not _follows(record.get("n"), before, damaged):
+            record = None
         if record is not None:
-            number = record.get("n")
-            if isinstance(number, int) and (
-                before is None or number == before + 1 or (damaged and number > before)
-            ):
-                before = number
-            else:
-                record = None
+            before = int(record["n"])
         damaged = record is None
         yield JournalLine(start, line, record)
         start = end
+
+
+def _follows(number: object, before: int | None, damaged: bool) -> bool:
+    """Whether a line of this number may stand behind one of the number `before`."""
+    if not isinstance(number, int):
+        return False
+    return before is None or number == before + 1 or (damaged and number > before)
 
 
 class Draft:
@@ -149,6 +158,7 @@ class Journal:
         self._broken: OSError | None = None
         self._fd = files.open(path, os.O_RDWR | os.O_CREAT)
         try:
+            # a line that was not finished: behind it a new one could not be told from damage
             if files.size(self._fd) > end:
                 files.truncate(self._fd, end)
                 files.sync(self._fd)
@@ -186,17 +196,14 @@ class Journal:
     def read(self, offset: int) -> Record:
         """The record at an offset. Raises ValueError where it is not whole, OSError where it cannot
         be read."""
+        # a tag is some hundred bytes; a change of many cards may be a megabyte
         size = 4096
         while True:
             data = self._files.read_at(self._fd, min(size, self.end - offset), offset)
-            newline = data.find(b"\n")
-            if newline >= 0 or len(data) < size:
+            if b"\n" in data or len(data) < size:
                 break
             size *= 8
-        record = decode(data[: newline + 1]) if newline >= 0 else None
-        if record is None:
-            raise ValueError(f"the record at byte {offset} is damaged")
-        return record
+        return _record(data[: data.find(b"\n") + 1], offset)
 
     def close(self) -> None:
         """Let go of the file."""
@@ -206,6 +213,7 @@ class Journal:
 
     def _check_foreign(self) -> None:
         """Where locks do not work, another program may have written: then nothing more may be."""
+        # by the path, and not by the open file: another program may have replaced it
         device, inode, size = self._files.identity(self._path)
         if (device, inode) != self._identity or size != self.end:
             self._broken = Broken(errno.EBUSY, "another program has written to the lot")
@@ -214,6 +222,7 @@ class Journal:
     def _take_back(self, error: OSError) -> None:
         """Cut off what a failed write left. Where that fails too, or the medium itself does, the
         journal is broken."""
+        # after any other error nobody knows what is on the medium
         if error.errno not in FULL:
             self._broken = error
         try:
@@ -224,6 +233,26 @@ class Journal:
                 self._broken = another
 
 
+def read_record(data: bytes, offset: int) -> Record:
+    """The record at an offset of a journal's bytes. Raises ValueError where it is not whole."""
+    return _record(data[offset : data.find(b"\n", offset) + 1], offset)
+
+
+def _record(line: bytes, offset: int) -> Record:
+    record = decode(line)
+    if record is None:
+        raise ValueError(f"the record at byte {offset} is damaged")
+    return record
+
+
+def first_damage(data: bytes) -> int | None:
+    """The number, from 1, of the first line that is not whole; None where all are."""
+    bad = next((line for line in lines_of(data) if line.record is None), None)
+    return None if bad is None else data.count(b"\n", 0, bad.offset) + 1
+
+
 def read_journal(files: Files, path: Path) -> bytes:
     """A journal's bytes, empty where there is none."""
-    return read_whole(files, path) if files.exists(path) else b""
+    if not files.exists(path):
+        return b""
+    return read_whole(files, path)

@@ -32,6 +32,7 @@ class Lock:
             fcntl.flock(self._file, fcntl.LOCK_EX | fcntl.LOCK_NB)
         except OSError as error:
             if error.errno in _NO_LOCKS:
+                # network file systems: the journal then notices a write from elsewhere
                 self.works = False
                 return
             held = os.read(self._file, 4096)
@@ -56,6 +57,7 @@ class Lock:
     def release(self) -> None:
         """Let go; may be called again."""
         if self._file >= 0:
+            # the file stays: to remove it would let a third program lock one that is gone
             with contextlib.suppress(OSError):
                 os.ftruncate(self._file, 0)
             os.close(self._file)

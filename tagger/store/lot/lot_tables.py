@@ -6,26 +6,25 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, MutableMapping
 from typing import Any
 
+from tagger.core.lot.change import Event
 from tagger.core.lot.lot import LotState
-from tagger.core.lot.sitting import with_sitting
+from tagger.core.lot.view import UNTAGGED
 from tagger.core.model.arrangement import Arrangement, Pair, SideOrder
 from tagger.core.model.tags import Mark, State
 from tagger.store.lot.documents import (
     CARD_FIELDS,
     Document,
-    desk_document,
+    cursor_document,
     mark_document,
     mending_document,
-    read_arrangement,
-    read_desk,
+    read_cursor,
     read_mark,
     read_mending,
     read_sitting,
     sitting_document,
 )
-from tagger.store.lot.journal import FORMAT, Record
+from tagger.store.lot.journal import FORMAT
 from tagger.store.lot.memory_tables import LotDatabase, LotTable, Tables
-from tagger.store.lot.records import HISTORY, effect_of
 
 _STATE_FIELDS = frozenset(
     {
@@ -36,7 +35,10 @@ _STATE_FIELDS = frozenset(
 )  # fmt: skip
 
 
-_OF_A_MARK = CARD_FIELDS - {"front", "back"}
+_SIDES = ("front", "back")
+_OF_A_MARK = CARD_FIELDS.difference(_SIDES)
+_UNTAGGED = {"state": str(State.UNTAGGED)}
+_STATES = {str(state): state for state in State}
 
 
 class _Marks(MutableMapping[int, Mark]):
@@ -46,26 +48,37 @@ class _Marks(MutableMapping[int, Mark]):
         self._cards = cards
         self._read: dict[int, Mark] = {}
 
+    def get(self, id: int, default: Any = None) -> Any:
+        """A card's mark, or the default where it is untagged."""
+        # each key asks for up to eighty marks: what was read once is one look-up away
+        return self._read.get(id) or self._fetched(id) or default
+
     def __getitem__(self, id: int) -> Mark:
-        mark = self._read.get(id)
+        mark = self._read.get(id) or self._fetched(id)
         if mark is None:
-            document = self._cards.raw(id)
-            if document.get("state", State.UNTAGGED) == State.UNTAGGED:
-                raise KeyError(id)
-            mark = self._read[id] = read_mark(document)
+            raise KeyError(id)
+        return mark
+
+    def _fetched(self, id: int) -> Mark | None:
+        document = self._cards.raw(id)
+        if document.get("state", State.UNTAGGED) == State.UNTAGGED:
+            return None
+        mark = self._read[id] = read_mark(document)
         return mark
 
     def __setitem__(self, id: int, mark: Mark) -> None:
+        # scans and fields that are not ours stay in the document
         old = self._cards.raw(id)
         kept = {name: value for name, value in old.items() if name not in _OF_A_MARK}
         self._cards.put(id, {**kept, **mark_document(mark)})
+        # what is not remembered is looked for in the document, where an untagged card has no mark
         if mark.state is State.UNTAGGED:
             self._read.pop(id, None)
         else:
             self._read[id] = mark
 
     def __delitem__(self, id: int) -> None:
-        self[id] = Mark()
+        self[id] = UNTAGGED
 
     def __iter__(self) -> Iterator[int]:
         return (
@@ -87,76 +100,45 @@ class LotTables:
     def __init__(self, tables: Tables) -> None:
         self.tables = tables
         self.database = LotDatabase(tables)
-        self._cards = self.database.lot_table("cards")
-        self._state = self.database.lot_table("state")
+        self._cards = self.database.table("cards")
+        self._state = self.database.table("state")
         meta = self._state.raw(1)
-        cards = self._cards
-        documents, none = dict(cards.items()), dict[str, Any]()
-        found = ((int(id), documents.get(int(id), none)) for id in meta.get("order", ()))
-        pairs = tuple(Pair(id, card.get("front"), card.get("back")) for id, card in found)
+        documents = dict(self._cards.items())
         self.lot = LotState(
-            Arrangement(
-                SideOrder(meta.get("sides", SideOrder.ALTERNATE)),
-                pairs,
-                read_mending(meta.get("mending", {})),
-            ),
+            _arrangement(meta, documents),
             {},
-            read_desk(meta),
+            read_cursor(meta),
             tuple(str(path) for path in meta.get("checklists", ())),
             int(meta.get("next_id", 1)),
             tuple(read_sitting(sitting) for sitting in meta.get("sittings", ())),
         )
-        self.lot.marks = _Marks(cards)
-        states = {str(state): state for state in State}
+        self.lot.marks = _Marks(self._cards)
+        # from the documents as they are: a mark is read when it is asked for, not at opening
         self.lot.recount(
-            (
-                id,
-                states.get(said := doc.get("state", "untagged")) or State(said),
-                str(doc.get("set", "")),
-            )
-            for id, doc in documents.items()
+            (id, _state(document), str(document.get("set", "")))
+            for id, document in documents.items()
         )
 
-    def replay(self, record: Record) -> None:
-        """Let a record of the journal take effect. Records that say nothing of the lot are passed
-        over."""
-        kind = record["k"]
-        if kind in HISTORY:
-            effect = effect_of(record)
-            self.lot.apply(effect)
-            if effect.arrangement is not None:
-                self.lay_out()
-        elif kind == "base":
-            self.__init__(record["tables"])  # type: ignore[misc]
-        elif kind == "intake":
-            self.intake(read_arrangement(record["arrangement"]), int(record["next_id"]))
-        elif kind == "lists":
-            self.lot.checklists = tuple(str(path) for path in record["checklists"])
-        elif kind == "stand":
-            self.lot.desk = read_desk(record["desk"][-1])
-        elif kind == "sitting":
-            self.lot.sittings = with_sitting(self.lot.sittings, read_sitting(record["sitting"]))
+    def apply(self, event: Event) -> None:
+        """Let what happened take effect, in the lot and in the documents."""
+        # live work, replay and migration come by here: what was replayed is what was worked at
+        before = self.lot.arrangement
+        self.lot.apply(event)
+        if self.lot.arrangement is not before:
+            self._lay_out()
 
-    def intake(self, arrangement: Arrangement, next_id: int) -> None:
-        """Take another arrangement over from the folder."""
-        self.lot.rearrange(arrangement, next_id)
-        self.lay_out()
-
-    def lay_out(self) -> None:
+    def _lay_out(self) -> None:
         """Bring the documents in line with the arrangement: one for each card in it, none for
         others."""
-        pairs = {pair.id: pair for pair in self.lot.arrangement.pairs}
-        for id in [id for id, _ in self._cards.items() if id not in pairs]:
-            self._cards.take_out(id)
-        for id, pair in pairs.items():
-            old = self._cards.raw(id)
-            sides = {
-                name: side
-                for name, side in (("front", pair.front), ("back", pair.back))
-                if side is not None
-            }
-            kept = {name: value for name, value in old.items() if name not in ("front", "back")}
-            self._cards.put(id, {**sides, **(kept or {"state": str(State.UNTAGGED)})})
+        arrangement = self.lot.arrangement
+        for id, _ in self._cards.items():
+            if arrangement.position_of(id) is None:
+                self._cards.take_out(id)
+        for pair in arrangement.pairs:
+            # the fields of a mark, and what a later program or another hand has added
+            old = self._cards.raw(pair.id)
+            kept = {name: value for name, value in old.items() if name not in _SIDES}
+            self._cards.put(pair.id, {**_sides(pair), **(kept or _UNTAGGED)})
         self.lot.marks = _Marks(self._cards)  # nothing is remembered of cards that are gone
 
     def write_state(self, name: str, journal: Mapping[str, Any], saved: int) -> None:
@@ -171,7 +153,7 @@ class LotTables:
             "next_id": lot.next_id,
             "checklists": list(lot.checklists),
             "saved": saved,
-            **desk_document(lot.desk),
+            **cursor_document(lot.cursor),
             "journal": dict(journal),
         }
         if mending := mending_document(lot.arrangement.mending):
@@ -189,6 +171,27 @@ class LotTables:
         """The tables as they are now, safe to write out meanwhile: a document is replaced, never
         changed."""
         return {name: dict(table) for name, table in self.tables.items()}
+
+
+def _arrangement(meta: Mapping[str, Any], cards: Mapping[int, Mapping[str, Any]]) -> Arrangement:
+    pairs = []
+    for said in meta.get("order", ()):
+        card = cards.get(int(said), {})
+        pairs.append(Pair(int(said), card.get("front"), card.get("back")))
+    sides = SideOrder(meta.get("sides", SideOrder.ALTERNATE))
+    return Arrangement(sides, tuple(pairs), read_mending(meta.get("mending", {})))
+
+
+def _state(document: Mapping[str, Any]) -> State:
+    said = document.get("state", "untagged")
+    # a look-up first: a call of the enumeration takes several times as long
+    return _STATES.get(said) or State(said)
+
+
+def _sides(pair: Pair) -> Document:
+    """The scans of a card, without a field for a side that is missing."""
+    sides = zip(_SIDES, pair.sides, strict=True)
+    return {name: scan for name, scan in sides if scan is not None}
 
 
 def _unknown(document: Mapping[str, Any], known: frozenset[str]) -> Document:

@@ -7,7 +7,7 @@ TinyDB's storage."""
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
+from typing import Any, cast
 
 from tinydb import TinyDB
 from tinydb.storages import Storage
@@ -68,8 +68,6 @@ class LotDatabase(TinyDB):
     def __init__(self, tables: Tables) -> None:
         super().__init__(storage=lambda: MemoryTables(tables))
 
-    def lot_table(self, name: str) -> LotTable:
+    def table(self, name: str, **kwargs: Any) -> LotTable:
         """One of the tables."""
-        table = self.table(name)
-        assert isinstance(table, LotTable)
-        return table
+        return cast(LotTable, super().table(name, **kwargs))

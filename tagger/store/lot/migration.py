@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, NamedTuple
 
-from tagger.core.lot.change import Change
+from tagger.core.lot.change import Change, FolderRead
 from tagger.core.model.arrangement import Arrangement
-from tagger.store.lot.documents import arrangement_document, desk_document
 from tagger.store.lot.journal import Draft
 from tagger.store.lot.lot_tables import LotTables
 from tagger.store.lot.memory_tables import Tables
-from tagger.store.lot.records import again_record, change_of, do_record, links
+from tagger.store.lot.records import (
+    again_record,
+    change_of,
+    do_record,
+    links,
+    noted_record,
+)
 
 
 def convert(old: Tables, id: str, was: str) -> Draft:
@@ -21,65 +26,96 @@ def convert(old: Tables, id: str, was: str) -> Draft:
     are no lot."""
     meta: dict[str, Any] = dict(old["lot"]["1"])
     undone = int(meta.pop("undone", 0))
-    history = [
-        _change(old["changes"][number]) for number in sorted(old.get("changes", {}), key=int)
-    ]
+    numbers = sorted(old.get("changes", {}), key=int)
+    history = [_change(old["changes"][number]) for number in numbers]
     kept = LotTables({"cards": dict(old.get("cards", {})), "state": {"1": meta}})
-    meets = _arrangements(history, kept.lot.arrangement, undone)
-    now, next_id, desk = kept.lot.arrangement, kept.lot.next_id, kept.lot.desk
+    now, cursor = kept.lot.arrangement, kept.lot.cursor
+    meets = _arrangements(history, now, undone)
+    writer = _Writer(kept.lot.next_id)
+    # what stands is taken back to find what there was before the first change
     for change in reversed(history[: len(history) - undone]):
-        kept.lot.apply(change.backward())
-        kept.lay_out()
-    draft = Draft()
-    draft.begin(id, str(meta.get("lot", "")), kept.whole(str(meta.get("lot", ""))), was)
-    undo, redo = 0, 0
-    offsets: list[tuple[int, int]] = []
-    at = kept.lot.arrangement
-    for change, after in zip(history, meets, strict=True):
-        offsets.append((draft.add(do_record(change, undo)), undo))
-        undo = offsets[-1][0]
-        at = change.arrangement[1] if change.arrangement else at
-        if after is not None and after != at:
-            at = _intake(draft, after, next_id)
-    for change, (offset, before) in reversed(
-        list(zip(history, offsets, strict=True))[len(history) - undone :]
-    ):
-        record = again_record("undo", change.label, offset, change.backward(), before, redo)
-        undo, redo = links(record, draft.add(record))
-        at = change.arrangement[0] if change.arrangement else at
-    if at != now:
-        _intake(draft, now, next_id)
+        kept.apply(change.backward())
+    name = str(meta.get("lot", ""))
+    writer.begin(id, name, kept, was)
+    done = [writer.do(change, after) for change, after in zip(history, meets, strict=True)]
+    for step in reversed(done[len(done) - undone :]):
+        writer.undo(step)
+    writer.intake(now)
     if history:
-        draft.add({"k": "stand", "desk": [desk_document(desk)]})
-    return draft
+        writer.draft.add(noted_record(cursor))
+    return writer.draft
 
 
-def _intake(draft: Draft, arrangement: Arrangement, next_id: int) -> Arrangement:
-    draft.add({"k": "intake", "arrangement": arrangement_document(arrangement), "next_id": next_id})
-    return arrangement
+class _Done(NamedTuple):
+    """A change as it was written: where, and what undo went on with before it."""
+
+    change: Change
+    offset: int
+    undo: int
+
+
+class _Writer:
+    """Writes the history as the journal would have it, had it been there."""
+
+    def __init__(self, next_id: int) -> None:
+        self.draft = Draft()
+        self._next_id = next_id
+        self._undo = self._redo = 0
+        self._at = Arrangement()
+
+    def begin(self, id: str, name: str, kept: LotTables, was: str) -> None:
+        self.draft.begin(id, name, kept.whole(name), was)
+        self._at = kept.lot.arrangement
+
+    def do(self, change: Change, after: Arrangement | None) -> _Done:
+        """Write a change; `after` is what became of its arrangement by scans that came later."""
+        done = _Done(change, self.draft.add(do_record(change, self._undo)), self._undo)
+        self._undo = done.offset
+        if change.arrangement:
+            self._at = change.arrangement[1]
+        if after is not None:
+            self.intake(after)
+        return done
+
+    def undo(self, done: _Done) -> None:
+        """Write that a change was taken back."""
+        change, offset, before = done
+        record = again_record("undo", change.label, offset, change.backward(), before, self._redo)
+        self._undo, self._redo = links(record, self.draft.add(record))
+        if change.arrangement:
+            self._at = change.arrangement[0]
+
+    def intake(self, arrangement: Arrangement) -> None:
+        """Write that scans came in, where the lot was another then."""
+        if arrangement != self._at:
+            self.draft.add(noted_record(FolderRead(arrangement, self._next_id)))
+            self._at = arrangement
 
 
 def _arrangements(history: list[Change], now: Arrangement, undone: int) -> list[Arrangement | None]:
     """For each change what became of its arrangement later, by scans that came in: format 1 did not
     note when. None where nothing is known of it."""
-    done = len(history) - undone
-    known: Arrangement | None = (
-        None if any(change.arrangement for change in history[done:]) else now
-    )
+    known: Arrangement | None = now
+    # the arrangement of now is that before the changes that were undone, and says nothing of theirs
+    if any(change.arrangement for change in history[len(history) - undone :]):
+        known = None
     found: list[Arrangement | None] = []
     for change in reversed(history):
-        found.append(known if change.arrangement else None)
-        known = change.arrangement[0] if change.arrangement else known
+        if change.arrangement is None:
+            found.append(None)
+        else:
+            found.append(known)
+            known = change.arrangement[0]
     return found[::-1]
 
 
 def _change(document: dict[str, Any]) -> Change:
-    return change_of(
-        {
-            "label": document["label"],
-            "at": document["at"],
-            "desk": [document["before"], document["after"]],
-            "marks": document.get("marks", []),
-            **({"arrangement": document["arrangement"]} if document.get("arrangement") else {}),
-        }
-    )
+    record = {
+        "label": document["label"],
+        "at": document["at"],
+        "desk": [document["before"], document["after"]],
+        "marks": document.get("marks", []),
+    }
+    if arrangement := document.get("arrangement"):
+        record["arrangement"] = arrangement
+    return change_of(record)

@@ -1,4 +1,4 @@
-"""Changes as records of the journal and back.
+"""What happens to a lot as records of the journal, and back.
 
 Every record says what becomes of the lot, so that replaying it needs no other record, and doing it
 twice is the same as doing it once. A `do` record also says what was before; the records of the
@@ -8,18 +8,24 @@ what redo goes on with (0 for none)."""
 from __future__ import annotations
 
 from tagger.core.lot.carried import Cursor
-from tagger.core.lot.change import Change, Effect
-from tagger.core.lot.lot import LotState
-from tagger.core.model.tags import Mark, Marking
+from tagger.core.lot.change import Change, ChecklistsKnown, Effect, Event, FolderRead
+from tagger.core.lot.sitting import Sitting
+from tagger.core.lot.view import LotView
+from tagger.core.model.tags import Marking
 from tagger.store.lot.documents import (
     arrangement_document,
-    desk_document,
+    cursor_document,
     mark_document,
     read_arrangement,
-    read_desk,
+    read_cursor,
     read_mark,
+    read_sitting,
+    sitting_document,
 )
 from tagger.store.lot.journal import Record
+
+HISTORY = frozenset({"do", "undo", "redo"})
+Noted = FolderRead | ChecklistsKnown | Cursor | Sitting
 
 
 def do_record(change: Change, undo: int) -> Record:
@@ -27,9 +33,9 @@ def do_record(change: Change, undo: int) -> Record:
     record: Record = {
         "k": "do",
         "label": change.label,
-        "at": round(change.at, 3),
+        "at": round(change.at, 3),  # milliseconds do for a history that people read
         "u": undo,
-        "desk": [desk_document(change.before), desk_document(change.after)],
+        "desk": [cursor_document(change.before), cursor_document(change.after)],
         "marks": [[m.id, mark_document(m.before), mark_document(m.after)] for m in change.marks],
     }
     if change.arrangement:
@@ -42,11 +48,12 @@ def again_record(kind: str, label: str, of: int, effect: Effect, undo: int, redo
     `redo` are the links."""
     record: Record = {
         "k": kind,
+        # once more, though it stands in the `do` record: it is shown at each opening
         "label": label,
         "of": of,
         "u": undo,
         "r": redo,
-        "desk": [desk_document(effect.desk)],
+        "desk": [cursor_document(effect.cursor)],
         "marks": [[id, mark_document(mark)] for id, mark in effect.marks],
     }
     if effect.arrangement is not None:
@@ -54,7 +61,38 @@ def again_record(kind: str, label: str, of: int, effect: Effect, undo: int, redo
     return record
 
 
-def change_of(record: Record, now: LotState | None = None) -> Change:
+def noted_record(event: Noted) -> Record:
+    """What is only noted, and cannot be undone."""
+    match event:
+        case FolderRead(arrangement, next_id):
+            document = arrangement_document(arrangement)
+            return {"k": "intake", "arrangement": document, "next_id": next_id}
+        case ChecklistsKnown(paths):
+            return {"k": "lists", "checklists": list(paths)}
+        case Cursor():
+            return {"k": "stand", "desk": [cursor_document(event)]}
+        case Sitting():
+            return {"k": "sitting", "sitting": sitting_document(event)}
+
+
+def event_of(record: Record) -> Event | None:
+    """What a record makes of the lot; None where it says nothing of it. Raises ValueError, KeyError
+    or TypeError where it is no such record."""
+    match record["k"]:
+        case "do" | "undo" | "redo":
+            return effect_of(record)
+        case "intake":
+            return FolderRead(read_arrangement(record["arrangement"]), int(record["next_id"]))
+        case "lists":
+            return ChecklistsKnown(tuple(str(path) for path in record["checklists"]))
+        case "stand":
+            return read_cursor(record["desk"][-1])
+        case "sitting":
+            return read_sitting(record["sitting"])
+    return None
+
+
+def change_of(record: Record, now: LotView | None = None) -> Change:
     """The change of a `do` record. With `now`, the lot in which it stands, its marks after the
     change are those of the lot: they are the same, and need not be read."""
     before, after = record["desk"]
@@ -62,8 +100,8 @@ def change_of(record: Record, now: LotState | None = None) -> Change:
     return Change(
         str(record["label"]),
         float(record["at"]),
-        read_desk(before),
-        read_desk(after),
+        read_cursor(before),
+        read_cursor(after),
         tuple(
             Marking(int(id), read_mark(old), read_mark(new) if now is None else now.mark(int(id)))
             for id, old, new in record["marks"]
@@ -73,20 +111,17 @@ def change_of(record: Record, now: LotState | None = None) -> Change:
 
 
 def effect_of(record: Record) -> Effect:
-    """What a `do`, `undo` or `redo` record makes of the lot."""
-    desk: Cursor = read_desk(record["desk"][-1])
-    marks: tuple[tuple[int, Mark], ...] = tuple(
-        (int(mark[0]), read_mark(mark[-1])) for mark in record["marks"]
-    )
+    """What a `do`, `undo` or `redo` record makes of the lot: the last of each of its lists."""
+    # a `do` record has what was before as well, in front of it
+    marks = tuple((int(mark[0]), read_mark(mark[-1])) for mark in record["marks"])
     sides = record.get("arrangement")
-    return Effect(desk, marks, read_arrangement(sides[-1]) if sides else None)
-
-
-HISTORY = frozenset({"do", "undo", "redo"})
+    arrangement = read_arrangement(sides[-1]) if sides else None
+    return Effect(read_cursor(record["desk"][-1]), marks, arrangement)
 
 
 def links(record: Record, offset: int) -> tuple[int, int]:
     """(undo, redo): what undo and redo go on with after this record of the history."""
     if record["k"] == "undo":
         return int(record["u"]), offset
+    # a change done anew has no `r`: what was undone before it can no longer be done again
     return offset, int(record.get("r", 0))

@@ -8,27 +8,28 @@ replayed from its beginning instead."""
 
 from __future__ import annotations
 
-import json
 import re
-import zlib
-from collections.abc import Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass, field
+from enum import Enum, auto
 from pathlib import Path
-from typing import Any
 
 from tagger.core.model.text import printable
 from tagger.errors import LotError
-from tagger.store.files import Files, read_whole
-from tagger.store.lot.journal import FORMAT, JournalLine, Record, lines_of, read_journal
+from tagger.store.files import Files
+from tagger.store.lot.differences import differences
+from tagger.store.lot.journal import FORMAT, JOURNAL, JournalLine, lines_of, read_journal
 from tagger.store.lot.lot_tables import LotTables
+from tagger.store.lot.main_file import MAIN, Main, read_main
 from tagger.store.lot.memory_tables import Tables
-from tagger.store.lot.records import HISTORY, links
+from tagger.store.lot.records import HISTORY, event_of, links
 
-MAIN, JOURNAL = "lot.json", "lot.journal"
 # bytes of a journal that are all checked at opening; of a larger one only the lines needed
 VERIFIED_AT_ONCE = 2 << 20
 
+# read out of the bytes: the line it stands in may be no JSON
 _LABEL = re.compile(rb'"label":"((?:[^"\\]|\\.)*)')
+# whatever tables can raise that were JSON and are no lot; deep nesting is one of them
 _TABLE_ERRORS = (ValueError, KeyError, TypeError, AttributeError, IndexError, RecursionError)
 
 
@@ -57,55 +58,6 @@ class Recovered:
     old: Tables | None = None
     unchecked: int = 0
     cut: tuple[int, bytes] = (0, b"")
-
-
-@dataclass(frozen=True)
-class Main:
-    """`lot.json` as it was found: its bytes, and its tables or why there are none."""
-
-    data: bytes | None
-    tables: Tables | None
-    why: str = ""
-
-    @property
-    def format(self) -> int:
-        """The format that the file says it has, 0 where it says none."""
-        tables = self.tables or {}
-        meta = tables.get("state", {}).get("1") or tables.get("lot", {}).get("1") or {}
-        said = meta.get("format", 0)
-        return said if isinstance(said, int) else 0
-
-    @property
-    def place(self) -> Mapping[str, Any]:
-        """Which journal it belongs to, and which place of it it covers."""
-        found = (self.tables or {}).get("state", {}).get("1", {}).get("journal", {})
-        return found if isinstance(found, dict) else {}
-
-    @property
-    def crc(self) -> str:
-        """The checksum of its bytes."""
-        return f"{zlib.crc32(self.data or b''):08x}"
-
-
-def read_main(files: Files, home: Path) -> Main:
-    """`lot.json`, as far as it can be read. Raises OSError."""
-    path = home / MAIN
-    if not files.exists(path):
-        return Main(None, None)
-    data = read_whole(files, path)
-    try:
-        tables = json.loads(data)
-        if not isinstance(tables, dict) or not all(
-            isinstance(table, dict) for table in tables.values()
-        ):
-            return Main(data, None, "it holds no tables")
-        if not all(
-            isinstance(tables.get(name, {}).get("1", {}), dict) for name in ("state", "lot")
-        ):
-            return Main(data, None, "it is no lot")
-    except (ValueError, RecursionError) as error:
-        return Main(data, None, printable(str(error), 100))
-    return Main(data, tables)
 
 
 def recover(files: Files, home: Path) -> Recovered:
@@ -141,8 +93,9 @@ def _without_journal(main: Main, shown: str) -> Recovered:
         if main.format == 1:
             return _old(main)
         found = Recovered(LotTables(main.tables))
+        # no checksum vouches for them, so each is read before the lot is said to be whole
         for id in found.kept.lot.marks:
-            found.kept.lot.mark(id)  # no checksum vouches for them
+            found.kept.lot.mark(id)
     except _TABLE_ERRORS as error:
         raise LotError(
             f"{shown} is damaged ({printable(str(error), 100)}); it was left as it is. Put back a "
@@ -159,8 +112,19 @@ def _old(main: Main) -> Recovered:
     draft = convert(main.tables, "old", main.crc)
     data = bytes(draft.data)
     found = _RecoveryReader(Main(None, None), data, next(lines_of(data)), "").read()
+    # the journal was made in memory only; the one that is written at opening has an identity
     found.id, found.old, found.covers, found.notes = "", main.tables, -1, []
     return found
+
+
+class _Case(Enum):
+    """How `lot.json` and the journal stand to each other; see `_RecoveryReader._case`."""
+
+    SEALED = auto()
+    DAMAGED = auto()
+    SHORTER = auto()
+    EDITED = auto()
+    NEW = auto()
 
 
 class _RecoveryReader:
@@ -168,95 +132,149 @@ class _RecoveryReader:
 
     def __init__(self, main: Main, data: bytes, header: JournalLine, shown: str) -> None:
         self.main, self.data, self.header, self.shown = main, data, header, shown
-        self.id = (
-            str(header.record["id"]) if header.record and header.record.get("k") == "lot" else ""
-        )
-        was = str((header.record or {}).get("was", ""))
-        # the file that this journal was begun from
-        self.source = main.data is not None and main.crc == was
-
-    def read(self) -> Recovered:
-        main = self.main
-        said = main.place.get("covers")
-        covers = said if isinstance(said, int) and main.format == FORMAT and not self.source else -1
-        ours = covers >= 0
-        if ours and self.id and main.place.get("id") != self.id:
+        first = header.record or {}
+        self.id = ""
+        if first.get("k") == "lot":
+            self.id = str(first["id"])
+        # the file that this journal was begun from: it stands for no place in it
+        self.source = main.data is not None and main.crc == str(first.get("was", ""))
+        self.covers = self._covered()
+        self.ours = self.covers >= 0
+        if self.ours and self.id and main.place.get("id") != self.id:
             raise LotError(
-                f"{self.shown} and lot.journal beside it belong to different lots; put the right "
+                f"{shown} and lot.journal beside it belong to different lots; put the right "
                 "one back."
             )
-        whole = len(self.data) <= VERIFIED_AT_ONCE
-        lines, torn = self._lines(0 if whole or not ours else covers, covers)
-        sealed = ours and self._seal(lines, covers) == main.crc
-        if not sealed and ours:
-            lines, torn = self._lines(0)
-        bad = [line for line in lines if line.record is None]
-        if sealed:
-            found = self._from_main("", lines)
-        elif bad or not self.id:
-            found = self._from_main("", lines) if ours else self._replayed(lines)
-        elif ours and self._shorter(lines, covers):
-            return self._from_main("lot.journal is shorter than lot.json says", lines)
-        else:
-            found = self._rebuilt(lines, covers if self._is_place(lines, covers) else -1)
-        if bad or not self.id:
-            found.trouble = self._damage(bad or [self.header])
-        elif torn is not None:
-            found.notes.append(_unfinished(torn.data))
-            found.cut = (torn.offset, torn.data)
-        found.id = self.id
-        found.unchecked = 0 if whole or not ours else covers
+        self.unchecked = 0
+        # a large journal takes long to check: what lot.json stands for is left for a quiet moment
+        if self.ours and len(data) > VERIFIED_AT_ONCE:
+            self.unchecked = self.covers
+        self._read_lines()
+
+    def _covered(self) -> int:
+        """The place in the journal that `lot.json` stands for, -1 where it says none."""
+        said = self.main.place.get("covers")
+        if isinstance(said, int) and self.main.format == FORMAT and not self.source:
+            return said
+        return -1
+
+    def _read_lines(self) -> None:
+        self.lines, self.torn = self._lines(self.unchecked, self.covers)
+        self.sealed = self.ours and self._seal() == self.main.crc
+        if self.ours and not self.sealed:
+            # lot.json vouches for nothing now, so every line counts
+            self.lines, self.torn = self._lines(0)
+        self.bad = [line for line in self.lines if line.record is None]
+
+    def _case(self) -> _Case:
+        """What was found, and what the lot is then; the first that fits.
+
+        | case | `lot.json` | journal | the lot is |
+        | --- | --- | --- | --- |
+        | SEALED | names a place, and a line vouches for its bytes | goes on from there | `lot.json`
+          and the lines behind its place |
+        | DAMAGED | whatever it is | a line, or the header, is not whole | `lot.json` with the lines
+          behind its place that are whole, without one all such lines; for looking only |
+        | SHORTER | names a place behind the journal's end, by size and by count | whole |
+          `lot.json`; for looking only |
+        | EDITED | names a place, but no line vouches for its bytes | whole | the journal; what
+          `lot.json` says otherwise at its place is told |
+        | NEW | none, the one that the journal was begun from, or one that names no place | whole |
+          the journal, from its beginning |
+        """
+        if self.sealed:
+            return _Case.SEALED
+        if self.bad or not self.id:
+            return _Case.DAMAGED
+        if self.ours and self._shorter():
+            return _Case.SHORTER
+        if self.ours and self._is_place():
+            return _Case.EDITED
+        return _Case.NEW
+
+    def read(self) -> Recovered:
+        case = self._case()
+        found = self._found(case)
+        if case is _Case.SHORTER:
+            return found
+        # a journal may be damaged beside a lot.json that is sealed: its history cannot be trusted
+        if self.bad or not self.id:
+            found.trouble = self._damage(self.bad or [self.header])
+        elif self.torn is not None:
+            found.notes.append(_unfinished(self.torn.data))
+            found.cut = (self.torn.offset, self.torn.data)
+        found.id, found.unchecked = self.id, self.unchecked
         return found
+
+    def _found(self, case: _Case) -> Recovered:
+        match case:
+            case _Case.SEALED:
+                return self._from_main()
+            case _Case.DAMAGED:
+                if self.ours:
+                    return self._from_main()
+                return self._replayed(self.lines)
+            case _Case.SHORTER:
+                found = self._from_main()
+                # what lies behind was lost with the rest of the journal, and undo leads nowhere
+                found.trouble = "lot.journal is shorter than lot.json says"
+                return found
+            case _Case.EDITED:
+                return self._compared()
+            case _Case.NEW:
+                found = self._replayed(self.lines)
+                found.notes.extend(self._made_again())
+                return found
 
     def _lines(
         self, start: int, read_from: int = 0
     ) -> tuple[list[JournalLine], JournalLine | None]:
         """The lines from `start` on, and the unfinished one at the end."""
         lines = list(lines_of(self.data, start, read_from))
-        torn = lines.pop() if lines and lines[-1].record is None else None
-        return lines, torn
+        # only the last line can be one that was being written when the program was stopped; one
+        # that is not whole farther in front is damage
+        if lines and lines[-1].record is None:
+            return lines[:-1], lines[-1]
+        return lines, None
 
-    def _shorter(self, lines: list[JournalLine], covers: int) -> bool:
+    def _shorter(self) -> bool:
         """Whether `lot.json` knows more than the journal: by its size and by its count of lines,
         since one of the two may be damaged."""
         number = self.main.place.get("n")
-        have = int((lines[-1].record or {}).get("n", -1)) + 1 if lines else 0
-        return covers > len(self.data) and (not isinstance(number, int) or number > have)
+        have = max((_number(line) + 1 for line in self.lines[-1:]), default=0)
+        return self.covers > len(self.data) and (not isinstance(number, int) or number > have)
 
-    def _is_place(self, lines: list[JournalLine], covers: int) -> bool:
+    def _is_place(self) -> bool:
         """Whether `covers` is where a line starts, or the end, and the number of lines is right
         too."""
-        number = self.main.place.get("n")
+        place = self.covers, self.main.place.get("n")
         return any(
-            (line.offset == covers and (line.record or {}).get("n") == number)
-            or (line.end == covers and (line.record or {}).get("n", -2) + 1 == number)
-            for line in lines
+            place in ((line.offset, _number(line)), (line.end, _number(line) + 1))
+            for line in self.lines
         )
 
-    def _seal(self, lines: list[JournalLine], covers: int) -> str:
-        """The checksum that `lot.json` must have for a place, empty where no whole line says so."""
-        records = [
-            line.record for line in lines if line.record is not None and line.offset >= covers
-        ]
-        return next(
-            (str(r["crc"]) for r in records if r["k"] == "kept" and r.get("covers") == covers), ""
-        )
+    def _seal(self) -> str:
+        """The checksum that `lot.json` must have for its place, empty where no whole line says
+        so."""
+        behind = (line.record for line in self.lines if line.offset >= self.covers)
+        for record in behind:
+            if record and record["k"] == "kept" and record.get("covers") == self.covers:
+                return str(record["crc"])
+        return ""
 
-    def _from_main(self, trouble: str, lines: list[JournalLine]) -> Recovered:
-        assert self.main.tables is not None
-        place = self.main.place
+    def _from_main(self) -> Recovered:
+        tables, place = self.main.tables, self.main.place
+        assert tables is not None
         try:
-            kept = LotTables(self.main.tables)
-            found = Recovered(
-                kept, covers=int(place["covers"]), number=int(place["n"]), trouble=trouble
-            )
+            found = Recovered(LotTables(tables), covers=int(place["covers"]))
+            found.number = int(place["n"])
             found.undo, found.redo = int(place["undo"]), int(place["redo"])
         except _TABLE_ERRORS as error:
             raise LotError(
                 f"{self.shown} is damaged ({printable(str(error), 100)}); see tagger repair."
             ) from None
         found.end = found.covers
-        _replay(found, [line for line in lines if line.offset >= found.covers])
+        _replay(found, [line for line in self.lines if line.offset >= found.covers])
         return found
 
     def _replayed(self, lines: list[JournalLine]) -> Recovered:
@@ -264,101 +282,69 @@ class _RecoveryReader:
         _replay(found, lines)
         return found
 
-    def _rebuilt(self, lines: list[JournalLine], covers: int) -> Recovered:
-        """From the journal's beginning. What `lot.json` says otherwise at its own place is told, or
-        that it is gone."""
-        found = Recovered(LotTables({}))
-        _replay(found, [line for line in lines if covers < 0 or line.offset < covers])
-        main = self.main
-        if main.tables is not None and covers >= 0:
-            found.edited = differences(found.kept.whole(""), main.tables)
-            found.edits = main.tables if found.edited else None
-        elif main.data is not None and not self.source:
-            found.notes.append(
-                "lot.json was damaged and is made again from lot.journal; nothing is lost."
-            )
-        elif main.data is None and any((line.record or {}).get("k") == "kept" for line in lines):
-            found.notes.append(
-                "lot.json was gone and is made again from lot.journal; nothing is lost."
-            )
-        _replay(found, [line for line in lines if 0 <= covers <= line.offset])
+    def _compared(self) -> Recovered:
+        """The journal's lot, with what `lot.json` says otherwise at its own place."""
+        assert self.main.tables is not None
+        # held against each other at the same place: what was done since is in the journal only
+        found = self._replayed([line for line in self.lines if line.offset < self.covers])
+        found.edited = differences(found.kept.whole(""), self.main.tables)
+        found.edits = self.main.tables if found.edited else None
+        _replay(found, [line for line in self.lines if line.offset >= self.covers])
         return found
+
+    def _made_again(self) -> Iterator[str]:
+        """What became of the `lot.json` that there should be."""
+        if self.main.data is not None and not self.source:
+            yield "lot.json was damaged and is made again from lot.journal; nothing is lost."
+        elif self.main.data is None and any(_kind(line) == "kept" for line in self.lines):
+            yield "lot.json was gone and is made again from lot.journal; nothing is lost."
 
     def _damage(self, bad: list[JournalLine]) -> str:
         numbers = ", ".join(str(self.data.count(b"\n", 0, line.offset) + 1) for line in bad[:5])
-        named = ", ".join(filter(None, (_label(line.data) for line in bad[:5])))
-        more = f" and {len(bad) - 5} more" if len(bad) > 5 else ""
-        return (
-            f"lot.journal is damaged in line {numbers}{more}"
-            + (f" ({named})" if named else "")
-            + "; "
-            "tagger repair FOLDER shows what can be done"
-        )
+        said = f"lot.journal is damaged in line {numbers}"
+        if len(bad) > 5:
+            said += f" and {len(bad) - 5} more"
+        if named := ", ".join(filter(None, (_label(line.data) for line in bad[:5]))):
+            said += f" ({named})"
+        return f"{said}; tagger repair FOLDER shows what can be done"
+
+
+def _kind(line: JournalLine) -> object:
+    return (line.record or {}).get("k")
+
+
+def _number(line: JournalLine) -> int:
+    """The number of a line, -2 where it is not whole: neither it nor the next one is then a number
+    of a line."""
+    return int((line.record or {}).get("n", -2))
 
 
 def _replay(found: Recovered, lines: list[JournalLine]) -> None:
     for line in lines:
-        record: Record | None = line.record
-        if record is not None:
-            found.kept.replay(record)
-            if record["k"] in HISTORY:
-                found.undo, found.redo = links(record, line.offset)
-            found.number = int(record["n"]) + 1
-        else:
-            found.number += 1
+        record = line.record
         found.end = line.end
+        if record is None:
+            # counted, so that the numbers of the lines behind it are right
+            found.number += 1
+            continue
+        found.number = int(record["n"]) + 1
+        # what the journal starts from is no event: it is another lot
+        if record["k"] == "base":
+            found.kept = LotTables(record["tables"])
+        elif (event := event_of(record)) is not None:
+            found.kept.apply(event)
+        if record["k"] in HISTORY:
+            found.undo, found.redo = links(record, line.offset)
 
 
 def _label(data: bytes) -> str:
     match = _LABEL.search(data)
-    return printable(match[1].decode("ascii", "replace"), 60) if match else ""
+    if match is None:
+        return ""
+    return printable(match[1].decode("ascii", "replace"), 60)
 
 
 def _unfinished(data: bytes) -> str:
+    said = "The last change was not finished when the program was stopped, and is not there"
     label = _label(data)
-    return "The last change was not finished when the program was stopped, and is not there" + (
-        f": {label}." if label else "."
-    )
-
-
-def differences(kept: Tables, other: Tables) -> tuple[str, ...]:
-    """What another hand changed in the tables, a sentence each; what the program itself notes there
-    is passed over."""
-    found: list[str] = []
-    order = [int(id) for id in kept.get("state", {}).get("1", {}).get("order", [])]
-    places = {str(id): position for position, id in enumerate(order, start=1)}
-    for name in sorted({*kept, *other}):
-        ours, theirs = kept.get(name, {}), other.get(name, {})
-        for id in sorted({*ours, *theirs}, key=lambda id: (len(id), id)):
-            if name == "state" and id == "1":
-                continue
-            what = (
-                f"card {places[id]}"
-                if name == "cards" and id in places
-                else f"{printable(name, 40)} {printable(id, 20)}"
-            )
-            if id not in theirs:
-                found.append(f"{what} is missing")
-            elif id not in ours:
-                found.append(f"{what} is new")
-            else:
-                found.extend(f"{what}: {text}" for text in _fields(ours[id], theirs[id]))
-    ours, theirs = (dict(tables.get("state", {}).get("1", {})) for tables in (kept, other))
-    for tables in (ours, theirs):
-        for field_name in ("journal", "saved", "format", "lot"):
-            tables.pop(field_name, None)
-    return (*found, *(f"lot: {text}" for text in _fields(ours, theirs)))
-
-
-def _fields(ours: object, theirs: object) -> list[str]:
-    if not isinstance(ours, dict) or not isinstance(theirs, dict):
-        return [] if ours == theirs else ["is no document"]
-    names = [name for name in {**ours, **theirs} if ours.get(name) != theirs.get(name)]
-    return [
-        f"{printable(name, 40)} is {_short(theirs.get(name))}, was {_short(ours.get(name))}"
-        for name in names
-    ]
-
-
-def _short(value: object) -> str:
-    return "nothing" if value is None else printable(json.dumps(value, ensure_ascii=False), 60)
+    return f"{said}: {label}." if label else f"{said}."

@@ -7,22 +7,22 @@ Nothing is thrown away: whatever is taken out of use is kept beside the lot unde
 from __future__ import annotations
 
 import time
-import uuid
 from dataclasses import dataclass
 from pathlib import Path
 
-from tagger.core.lot.carried import Cursor
 from tagger.core.lot.change import Change
 from tagger.core.model.tags import Mark, Marking
 from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.store.files import SYSTEM, Files, keep_aside, replace_durably
 from tagger.store.lot.documents import read_mark
-from tagger.store.lot.journal import Draft, Journal, lines_of, read_journal
+from tagger.store.lot.journal import JOURNAL, Journal, lines_of, read_journal
 from tagger.store.lot.lock import Lock
 from tagger.store.lot.lot_file import LOCK, LotFile, look
+from tagger.store.lot.main_file import MAIN, read_main
+from tagger.store.lot.new_journal import new_draft
 from tagger.store.lot.records import do_record
-from tagger.store.lot.recovery import JOURNAL, MAIN, Recovered, read_main
+from tagger.store.lot.recovery import Recovered
 
 
 @dataclass(frozen=True)
@@ -87,6 +87,7 @@ def repair(home: Path, name: str, take: bool | None = None, files: Files = SYSTE
             f"The folder {printable(str(home))} cannot be written to ({error.strerror})."
         ) from None
     try:
+        # looked at again under the lock: another program may have gone on meanwhile
         state = look(home, files)
         try:
             _do(state, home, name, bool(take), files)
@@ -96,6 +97,7 @@ def repair(home: Path, name: str, take: bool | None = None, files: Files = SYSTE
             ) from None
     finally:
         lock.release()
+    # opened and closed once, so that lot.json is there for other readers at once
     LotFile(home, name, files).close()
     return what
 
@@ -112,10 +114,7 @@ def _do(state: Recovered, home: Path, name: str, take: bool, files: Files) -> No
         keep_aside(files, home / f"{JOURNAL}.damaged", read_journal(files, home / JOURNAL))
         if main.data is not None:
             keep_aside(files, home / f"{MAIN}.damaged", main.data)
-        draft = Draft()
-        # lot.json stays, but counts no more once the new journal stands
-        was = "" if main.data is None else main.crc
-        draft.begin(uuid.uuid4().hex, name, state.kept.whole(name), was)
+        draft = new_draft(state.kept, name, main)
         replace_durably(files, home / JOURNAL, bytes(draft.data))
 
 
@@ -135,12 +134,11 @@ def _take(state: Recovered, home: Path, files: Files) -> None:
                 f"Card {pair.id} in lot.json has fields that are no text; mend them, or use "
                 "--leave."
             ) from None
+        # one that is as it was is no change that undo could take back
         if mark != lot.mark(pair.id):
             marks.append(Marking(pair.id, lot.mark(pair.id), mark))
-    desk: Cursor = lot.desk
-    change = Change(
-        f"{len(marks)} cards taken from lot.json", time.time(), desk, desk, tuple(marks)
-    )
+    label = f"{len(marks)} cards taken from lot.json"
+    change = Change(label, time.time(), lot.cursor, lot.cursor, tuple(marks))
     journal = Journal(files, home / JOURNAL, state.end, state.number)
     try:
         journal.append(do_record(change, state.undo))

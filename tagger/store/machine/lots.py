@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from tagger.core.lot.lot import Counts
+from tagger.core.lot.view import Counts
 from tagger.errors import LotError
 from tagger.store.lot.lot_file import read_lot
 from tagger.store.machine.paths import LotPlace

@@ -11,9 +11,11 @@ from pathlib import Path
 
 from platformdirs.unix import Unix
 
+from tagger.core.model.scan_ref import LotRef
 from tagger.core.model.text import printable
 from tagger.errors import LotError
-from tagger.store.lot.recovery import JOURNAL, MAIN
+from tagger.store.lot.journal import JOURNAL
+from tagger.store.lot.main_file import MAIN
 
 # the XDG folders on macOS too: help and README name one place for every system
 _DIRS = Unix("tagger")
@@ -65,6 +67,11 @@ class LotPlace:
 
     folder: Path
     home: Path
+
+    @classmethod
+    def of(cls, lot: LotRef) -> LotPlace:
+        """Where a lot lies that was found."""
+        return cls(Path(lot.folder), Path(lot.home))
 
     @property
     def name(self) -> str:

@@ -1,8 +1,8 @@
 """What goes on behind the open lot: scans that arrive, the audit, sheets and centering that are
 measured.
 
-`Work` does it, in threads and processes of its own; `Watch` says when, and tells the desk by
-messages."""
+`BackgroundWork` does it, in threads and processes of its own; the monitor says when, and tells the
+desk by messages: only the desk changes the lot."""
 
 from __future__ import annotations
 
@@ -68,21 +68,27 @@ class BackgroundMonitor:
             self._screen.set_timer(START, self._begin)
 
     def _begin(self) -> None:
+        # A lot that is only looked at takes in nothing.
         if not self._session.looking:
             self._look()
         self._audit()
 
     def changed(self) -> None:
         """The lot is another one now: look it through again when no more comes."""
-        if self._begun:
-            if self._soon is not None:
-                self._soon.stop()
-            self._soon = self._screen.set_timer(SETTLED, self._audit)
+        if not self._begun:
+            return
+        # Several mends in a row are one change to the audit: each would have it begin anew.
+        if self._soon is not None:
+            self._soon.stop()
+        self._soon = self._screen.set_timer(SETTLED, self._audit)
 
     def _audit(self) -> None:
         self._soon = None
         self._work.audit(
-            self._session.arrangement, self._session.scans, self._session.desk.position, self._told
+            self._session.view.arrangement,
+            self._session.folder.names,
+            self._session.view.cursor.position,
+            self._told,
         )
 
     def _told(self, told: AuditProgress) -> None:
@@ -93,22 +99,20 @@ class BackgroundMonitor:
         self._aside(self._arrivals)
 
     def _arrivals(self) -> None:
-        """In a thread: a folder on the network may take its time."""
-        came, pause = self._work.arrived(self._session.arrangement, self._session.scans)
+        # In a thread: a folder on the network may take its time.
+        came, pause = self._work.arrived(self._session.view.arrangement, self._session.folder.names)
         if came is not None:
             self._screen.post_message(ScansCame(came))
         self._screen.app.call_from_thread(self._screen.set_timer, pause, self._look)
 
     def split(self, position: int) -> None:
         """Find the cards on the sheet of a card (from 1)."""
-        card = self._session.card_at(position)
-        front = card.front
-        if front is None:
-            self._screen.post_message(
-                StatusText(f"Card {position} has no front to split.", alarm=True)
-            )
+        card = self._session.view.card_at(position)
+        scan = card.front
+        if scan is None:
+            said = f"Card {position} has no front to split."
+            self._screen.post_message(StatusText(said, alarm=True))
             return
-        scan = front
 
         def work() -> None:
             parts, ask = self._work.split(scan, card.back)
@@ -118,7 +122,7 @@ class BackgroundMonitor:
 
     def centering(self, scan: str) -> None:
         """Measure how a side is centred."""
-        turn = dict(self._session.arrangement.mending.turns).get(scan, 0)
+        turn = dict(self._session.view.arrangement.mending.turns).get(scan, 0)
 
         def work() -> None:
             self._screen.post_message(StatusText(self._work.centering(scan, turn)))

@@ -23,18 +23,17 @@ HEIGHT = 3
 def large(number: str, width: int) -> list[str]:
     """The number as three lines of half blocks, or nothing where it does not fit into `width` cells
     or has a sign that is not drawn."""
-    glyphs = [_PIXELS.get(char) for char in number.upper() if char != " "]
-    if not glyphs or len(glyphs) * 4 - 1 > width:
+    signs = number.upper().replace(" ", "")
+    # A number that is drawn in part would be another number.
+    if not signs or len(signs) * 4 - 1 > width or not set(signs) <= _PIXELS.keys():
         return []
-    drawn = [glyph.split() for glyph in glyphs if glyph is not None]
-    if len(drawn) < len(glyphs):
-        return []
-    rows = [" ".join(glyph[row] for glyph in drawn).replace(".", " ") for row in range(5)]
-    rows.append(" " * len(rows[0]))
-    return [
-        "".join(
-            _BLOCKS[upper == "#", lower == "#"]
-            for upper, lower in zip(rows[y], rows[y + 1], strict=True)
-        )
-        for y in (0, 2, 4)
-    ]
+    glyphs = [_PIXELS[sign].split() for sign in signs]
+    rows = [" ".join(glyph[row] for glyph in glyphs) for row in range(5)]
+    # Two rows of pixels are one row of cells; the sixth is empty.
+    rows.append("." * len(rows[0]))
+    return [_cells(rows[y], rows[y + 1]) for y in (0, 2, 4)]
+
+
+def _cells(upper: str, lower: str) -> str:
+    """Two rows of pixels as one row of half blocks."""
+    return "".join(_BLOCKS[a == "#", b == "#"] for a, b in zip(upper, lower, strict=True))

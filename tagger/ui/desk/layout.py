@@ -41,7 +41,9 @@ def lay_out(width: int, height: int, face: str, names: bool = False) -> DeskLayo
     layout = _without_names(width, height, face)
     left = height - LINES - layout.loupe_rows - NAME_ROWS
     fits = layout.loupe_rows > 0 and left >= (LEAST_SIDES if layout.below else LEAST_TEXT)
-    return replace(layout, name_rows=NAME_ROWS) if names and fits else layout
+    if not (names and fits):
+        return layout
+    return replace(layout, name_rows=NAME_ROWS)
 
 
 def _without_names(width: int, height: int, face: str) -> DeskLayout:
@@ -49,7 +51,9 @@ def _without_names(width: int, height: int, face: str) -> DeskLayout:
     if face == "both" and one_at_a_time(width, height):
         face = "front"
     both = face == "both"
-    preview = _share(width, height) if both else max(12, min(width - PANEL, _fitting(height)))
+    preview = _share(width, height)
+    if not both:
+        preview = max(12, min(width - PANEL, _fitting(height)))
     filled = min(rows, 1 + math.ceil((preview - 1) / ASPECT / 2))
     lack = max(0, LOUPE_BELOW - (rows - filled))
     # a tenth smaller is no loss to the previews; more is, and the panel has rows to spare

@@ -17,7 +17,8 @@ from textual.screen import Screen
 from tagger.core.audit.measured import Measured
 from tagger.core.audit.signature import CardSides, KnownCard, Signature
 from tagger.core.model.tags import State
-from tagger.core.session.recognition import KnownMatch, Recognizer
+from tagger.core.session.recognition import KnownMatch, Recognition
+from tagger.core.session.recognizer import Recognizer
 from tagger.core.session.session import Session
 
 # cards that are told to the memory before the next question; more than that when the keys are quiet
@@ -67,15 +68,16 @@ class RecognitionClient:
         name: str,
     ) -> None:
         self._screen, self._session = screen, session
+        # What is only looked at changes nothing, neither in the lot nor in what is known.
         self._memory = None if session.looking else memory
         self._folder = folder
-        self._familiar = Recognizer(session, folder, name)
+        self._familiar = Recognizer(session.view, session.candidates, folder, name)
+        self._alike: Recognition | None = None
         self._begun = False
         self._asked_of = 0
-        self._arrangement = session.arrangement
-        self._late: set[int] | None = (
-            None  # cards that are still to be told to the memory, None for all of the lot
-        )
+        self._arrangement = session.view.arrangement
+        # cards that are still to be told to the memory, None for all of the lot
+        self._late: set[int] | None = None
 
     def begin(self) -> None:
         """The first card is on the screen, and some time has gone by."""
@@ -98,18 +100,17 @@ class RecognitionClient:
     def shown(self) -> None:
         """The card in front is on the screen. Its look is asked for, once for each time that the
         dealer comes to it."""
-        memory, card = self._memory, self._session.card
-        if card is None or card.id == self._asked_of:
-            self._asked_of = card.id if card is not None else 0
+        memory, card = self._memory, self._session.view.card
+        before, self._asked_of = self._asked_of, 0 if card is None else card.id
+        # A card that is in front already when it is measured is left as it is.
+        if card is None or card.id == before or memory is None or not self._begun:
             return
-        self._asked_of = card.id
-        if memory is None or not self._begun:
-            return
-        if self._session.alike is not None and self._session.alike.id != card.id:
-            self._session.alike = None
+        if self._alike is not None and self._alike.id != card.id:
+            self._alike = None
         look = self._familiar.look(card) if card.mark.state is State.UNTAGGED else None
         if look is None:
             return
+        # The card before this one may be the very one that it looks like.
         self._tell(few=True)
         id, screen, asked = card.id, self._screen, monotonic()
 
@@ -122,13 +123,20 @@ class RecognitionClient:
     def came(self, answer: Recognized, undisturbed: bool) -> bool:
         """Whether the answer is what is proposed now; `undisturbed`: no key came since the card was
         shown."""
-        session, card, found = self._session, self._session.card, answer.found
+        card, found = self._session.view.card, answer.found
         if card is None or card.id != answer.id or found is None:
             return False
+        # Under the dealer's eyes nothing changes any more: Enter does what was shown.
         if not undisturbed or monotonic() - answer.asked > PATIENCE:
             return False
-        session.alike = self._familiar.resemblance(card, found)
-        return session.resembles(card) is not None
+        self._alike = self._familiar.resemblance(card, found)
+        return self.alike is not None
+
+    @property
+    def alike(self) -> Recognition | None:
+        """What the card in front looks like, where that is known and was shown to the dealer."""
+        alike = self._alike
+        return alike if alike is not None and alike.is_of(self._session.view.card) else None
 
     def own(self, found: KnownMatch) -> bool:
         """Whether a known card is of this lot."""
@@ -149,7 +157,7 @@ class RecognitionClient:
         """Tell the memory what is new; with `few` only what was changed since the last time, unless
         that is much. Returns whether there was anything."""
         assert self._memory is not None
-        fresh, arrangement = self._session.touched(), self._session.arrangement
+        fresh, arrangement = self._session.touched(), self._session.view.arrangement
         if arrangement is not self._arrangement:
             self._arrangement, self._late = arrangement, None
         ids: set[int] | None = fresh

@@ -1,82 +1,65 @@
 """The desk: the one screen where a lot is tagged.
 
 Every key comes here and is done in the order in which it was sent, one after the other, whatever
-arrives in one packet. What is drawn follows when the keys are quiet."""
+arrives in one packet; what it means is a matter of the modes. What is drawn follows when the keys
+are quiet."""
 
 from __future__ import annotations
 
-import gc
 from collections import deque
-from collections.abc import Callable
-from dataclasses import replace
-from typing import TYPE_CHECKING
 
-from rich.text import Text
-from textual import events
+from textual import events, on
 from textual.app import ComposeResult
 from textual.containers import Horizontal
 from textual.message import Message
+from textual.screen import Screen
 from textual.timer import Timer
 
-from tagger.core.audit.poses import Poses
-from tagger.core.model.text import printable
-from tagger.core.session.loupe import LoupeMemory
-from tagger.core.session.proposal import Deed, Proposal, propose
-from tagger.core.session.review import LOOK_AGAIN
-from tagger.core.session.session import Session
-from tagger.errors import Refused, TaggerError
-from tagger.preview.pictures import Source
-from tagger.preview.render_settings import RenderSettings
-from tagger.services.ports import BackgroundWork
-from tagger.ui import help, theme
-from tagger.ui.desk import findings, history, panel, welcome
-from tagger.ui.desk.alike_keys import AlikeKeys
-from tagger.ui.desk.background_monitor import BackgroundMonitor
+from tagger.core.model.scan_ref import ScanRef
+from tagger.errors import TaggerError
+from tagger.services.garbage import all_is_loaded
+from tagger.ui.desk.actions import Actions, Outcome
+from tagger.ui.desk.background_monitor import (
+    AuditReported,
+    BackgroundMonitor,
+    ScansCame,
+    SheetSplit,
+    StatusText,
+)
+from tagger.ui.desk.background_news import BackgroundNews
+from tagger.ui.desk.checklist_reader import ChecklistReader, ChecklistsRead
 from tagger.ui.desk.findings import Findings
-from tagger.ui.desk.fix_keys import MendKeys
-from tagger.ui.desk.help_keys import HelpKeys
-from tagger.ui.desk.history_keys import HistoryKeys
-from tagger.ui.desk.layout import lay_out
-from tagger.ui.desk.loupe_keys import LoupeKeys
-from tagger.ui.desk.overview_keys import OverviewKeys
-from tagger.ui.desk.prefetch import Prefetch
-from tagger.ui.desk.previews import Previews
-from tagger.ui.desk.recognition_client import RecognitionClient, RecognitionMemory
-from tagger.ui.desk.tag_keys import TagKeys
+from tagger.ui.desk.hint_entry import HintEntry
+from tagger.ui.desk.looking import Looking
+from tagger.ui.desk.modes.tagging import Tagging
+from tagger.ui.desk.openers import Openers
+from tagger.ui.desk.parts import DeskBoxes, DeskParts, DeskSetup
+from tagger.ui.desk.pictures.prefetch import Prefetch
+from tagger.ui.desk.pictures.previews import Previews
+from tagger.ui.desk.recognition_client import RecognitionClient, Recognized
+from tagger.ui.desk.tag_actions import TagActions
 from tagger.ui.desk.welcome import Welcome
-from tagger.ui.hint_line import HintLine
-from tagger.ui.keys import Keymap
+from tagger.ui.keys import Action
+from tagger.ui.message_line import MessageLine
+from tagger.ui.modes import ModeStack
 from tagger.ui.terminal.frame_scheduler import FrameScheduler
-from tagger.ui.widgets.line_box import LineBox
-
-if TYPE_CHECKING:  # loaded with the checklists, when the first card is on the screen
-    from tagger.core.index.index import Indexed
-    from tagger.core.matching.matcher import Matcher
-
-# Reads all checklists; gives what there is meanwhile to its argument.
-ReadLists = Callable[[Callable[["Indexed"], None]], "Indexed"]
+from tagger.ui.widgets.side_view import SideView
 
 QUIET = 1.0  # seconds without a key after which the store may bring lot.json up to date
+# What needs no checklist; all else waits until the lists are read, so that nothing is taken for
+# what a longer list would have as another card.
+WITHOUT_LISTS = frozenset((Action.HELP, Action.LEAVE, Action.REDRAW))
 
 
 class PictureCame(Message):
     """A wanted picture was decoded, or failed."""
 
-    def __init__(self, name: str) -> None:
+    def __init__(self, ref: ScanRef) -> None:
         super().__init__()
-        self.name = name
+        self.ref = ref
 
 
-class ChecklistsRead(Message):
-    """The lot's checklists are indexed, all or so far."""
-
-    def __init__(self, matcher: Matcher, lists: Indexed) -> None:
-        super().__init__()
-        self.matcher = matcher
-        self.lists = lists
-
-
-class DeskScreen(TagKeys, MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewKeys, HelpKeys):
+class DeskScreen(Screen[None]):
     """Shows the card in front, the proposal, and the hint line."""
 
     DEFAULT_CSS = """
@@ -104,68 +87,66 @@ class DeskScreen(TagKeys, MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewK
     DeskScreen.-past > #past { display: block; }
     """
 
-    def __init__(
-        self,
-        session: Session,
-        name: str,
-        source: Source,
-        read: ReadLists,
-        keys: Keymap,
-        loupes: tuple[LoupeMemory, LoupeMemory],
-        work: BackgroundWork,
-        stands: Poses,
-        manner: RenderSettings,
-        notice: str,
-        first_time: Callable[[], None] | None = None,
-        known: tuple[RecognitionMemory | None, str] = (None, ""),
-        left: Callable[[], None] | None = None,
-    ) -> None:
-        """`first_time`: called at the first key where the program is opened for the first time on
-        this machine. `known`: what remembers how cards look, and the lot's folder as it is known
-        there. `left`: called when the desk is gone from the terminal."""
+    def __init__(self, setup: DeskSetup) -> None:
         super().__init__()
-        self._session = session
-        self._lot = name
-        self._read = read
-        self._keymap = keys
-        self._previews = Previews(source, manner, loupes, self._picture_ready, stands)
-        self._painting = FrameScheduler(
-            self, lambda: session.desk.position, self._show, self._show_pictures, self._finer
+        self._parts = parts = self._made(setup)
+        self._welcome = Welcome(setup.first_time)
+        self._looking = Looking(parts)
+        self._news = BackgroundNews(parts)
+        self._upkeep = Prefetch(self, parts.session, parts.previews, parts.painting.later)
+        parts.modes.push(Tagging(parts, self._welcome))
+        parts.actions.bind(
+            TagActions(parts).handlers,
+            self._looking.handlers,
+            Openers(parts, self._looking).handlers,
+            {Action.REDRAW: self._redraw, Action.LEAVE: self._leave},
         )
-        self._upkeep = Prefetch(self, session, self._previews, self._later)
-        self._watch = BackgroundMonitor(self, session, work)
-        self._resembling = RecognitionClient(self, session, known[0], known[1], name)
-        self._findings = Findings()
-        self._history = history.History(session)
-        self._welcome = Welcome(first_time)
-        self._boxes = {
-            "status": LineBox(theme.BAR, "status"), "panel": LineBox(theme.PLAIN, "panel"),
-            "was": LineBox(theme.PLAIN, "was"), "message": LineBox(theme.PLAIN, "message"),
-            "hint": LineBox(theme.BAR, "hint"), "keys": LineBox(theme.PLAIN, "keys"),
-            "manual": LineBox(theme.PLAIN, "manual"), "past": LineBox(theme.PLAIN, "past"),
-            "list": LineBox(theme.PLAIN, "list"),
-        }  # fmt: skip
-        self._line = HintLine()
-        self._choice = 0
-        self._message = notice
-        self._alarm = False
-        self._ready = self._reading = False
-        self._lists: Indexed | None = None
-        self._left = left
+        self._left = setup.left
         self._waiting: deque[events.Key] = deque()
         self._quiet: Timer | None = None
 
+    def _made(self, setup: DeskSetup) -> DeskParts:
+        """The parts that know nothing of each other's keys."""
+        session = setup.session
+        hint, message = HintEntry(), MessageLine(setup.notice)
+        memory, folder = setup.known
+        return DeskParts(
+            screen=self,
+            session=session,
+            lot=setup.lot,
+            keys=setup.keys,
+            modes=ModeStack(self),
+            hint=hint,
+            message=message,
+            actions=Actions(hint, message),
+            boxes=DeskBoxes(),
+            painting=FrameScheduler(
+                self,
+                lambda: session.view.cursor.position,
+                self._show,
+                self._show_pictures,
+                self._finer,
+            ),
+            previews=Previews(
+                setup.source, setup.manner, setup.loupes, self._picture_ready, setup.poses
+            ),
+            lists=ChecklistReader(self, session, setup.read_lists),
+            findings=Findings(),
+            background=BackgroundMonitor(self, session, setup.work),
+            recognition=RecognitionClient(self, session, memory, folder, setup.lot),
+        )
+
     def compose(self) -> ComposeResult:
         """Top line, previews and panel, what was, message, hint, keys."""
-        yield self._boxes["status"]
+        boxes, previews = self._parts.boxes, self._parts.previews
+        yield boxes.status
         with Horizontal(id="body"):
-            yield from self._previews.compose(self._boxes["panel"])
-        yield self._previews.closely
+            yield from previews.compose(boxes.panel)
+        yield previews.closely
         with Horizontal(id="lot"):
-            yield self._boxes["list"]
-            yield self._previews.beside
-        for id in ("manual", "past", "was", "message", "hint", "keys"):
-            yield self._boxes[id]
+            yield boxes.list
+            yield previews.beside
+        yield from (boxes.manual, boxes.past, boxes.was, boxes.message, boxes.hint, boxes.keys)
 
     def on_mount(self) -> None:
         """Settle even where no key is pressed."""
@@ -173,158 +154,69 @@ class DeskScreen(TagKeys, MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewK
 
     def on_unmount(self) -> None:
         """Let go of the pictures, and end what goes on behind."""
-        self._watch.close()
-        self._resembling.close()
-        self._previews.close()
+        self._parts.background.close()
+        self._parts.recognition.close()
+        self._parts.previews.close()
         if self._left is not None:
             self._left()
-
-    def _picture_ready(self, name: str) -> None:
-        """Called from the decoding thread; `post_message` may be."""
-        self.post_message(PictureCame(name))
-
-    def _start_reading(self) -> None:
-        """Read the checklists in the background, once: when the first card is on the screen, or a
-        key waits for them.
-
-        Two threads share one interpreter, and the first card would wait for a long list.
-        """
-        if not self._reading:
-            self._reading = True
-            self.call_after_refresh(
-                self.run_worker, self._read_checklists, thread=True, exit_on_error=False
-            )
-
-    def _read_checklists(self) -> None:
-        self._lists_came(self._read(self._lists_came))
-
-    def _lists_came(self, lists: Indexed) -> None:
-        """Called from the reading thread."""
-        from tagger.core.matching.matcher import Matcher
-
-        self.post_message(ChecklistsRead(Matcher(lists.index, self._session.scale), lists))
-
-    def on_checklists_read(self, message: ChecklistsRead) -> None:
-        """Hints mean what was read so far; when all is read, keys that waited are done."""
-        self._session.matcher = message.matcher
-        self._lists = message.lists
-        self._ready = message.lists.whole
-        if self._ready:
-            # what is loaded by now stays, and need not be looked through at each collection
-            gc.freeze()
-            gc.enable()
-        problems = message.lists.problems if self._ready else ()
-        if problems:
-            first = problems[0].sentence() if problems[0].line else problems[0].problem
-            count = (
-                f"{len(problems)} problems (tagger checklist FILE lists them); "
-                if len(problems) > 1
-                else ""
-            )
-            self._say(f"{count}{first}", alarm=True)
-        self._drain()
 
     # Keys
 
     def on_key(self, event: events.Key) -> None:
-        """Take a key in turn. The default handling is left out: it would let some keys overtake
-        others."""
-        self._wait_for_quiet()
+        """Take a key in turn."""
+        # Textual's own handling is left out: it would let some keys overtake others.
         event.stop()
         event.prevent_default()
-        self._session.work.key(self._session.now())
+        self._wait_for_quiet()
+        session = self._parts.session
+        session.work.key(session.now())
         self._welcome.dismiss()
         self._waiting.append(event)
-        self._painting.keys += 1
+        self._parts.painting.keys += 1
         self._drain()
 
     def on_paste(self, event: events.Paste) -> None:
-        """Pasted text goes into the hint line, its first line only: a paste never tags a card."""
+        """Pasted text is typed, its first line only: a paste never tags a card."""
         event.stop()
         self._welcome.dismiss()
         first, *rest = event.text.strip().splitlines() or [""]
-        self._type(first)
+        self._parts.modes.on_text(first)
         if rest:
-            self._say("Only the first line of the pasted text was taken.")
-        self._later()
+            self._parts.message.say("Only the first line of the pasted text was taken.")
+        self._parts.painting.later()
 
     def _drain(self) -> None:
+        """Do the keys that wait, up to one that needs a checklist that is not read yet."""
         while self._waiting:
             event = self._waiting[0]
-            command = self._keymap.command(event.key)
-            if (
-                command is not None
-                and not self._ready
-                and command.id not in ("help", "leave", "redraw")
-            ):
-                self._start_reading()
+            action = self._parts.keys.action(event.key)
+            if not (self._parts.lists.ready or action is None or action in WITHOUT_LISTS):
+                self._parts.lists.begin()
                 break
             self._waiting.popleft()
-            self._key(event)
-        self._later()
+            self._parts.modes.on_key(event, self._meant(action))
+        self._parts.painting.later()
 
-    def _key(self, event: events.Key) -> None:
-        command = self._keymap.command(event.key)
-        if (
-            command is not None
-            and command.id == "again"
-            and self._line.text
-            and not self._repeats()
-        ):
-            command = None
-        if self._helping and self._turn_help(event, command.id if command else ""):
-            return
-        if self._history.shown and self._turn_history(event.key, command.id if command else ""):
-            return
-        if self.has_class("-closely") and self._turn_closely(
-            event.key, command.id if command else ""
-        ):
-            return
-        if self._listing and self._turn_overview(event.key, command.id if command else ""):
-            return
-        if self._findings.shown and self._turn_findings(event.key, command.id if command else ""):
-            return
-        if command is not None:
-            self._do(command.id)
-        elif (edited := self._line.edited(event.key)) is not None:
-            self._line, self._choice = edited, 0
-        elif event.character is not None and event.is_printable:
-            self._type(event.character)
-        elif event.key == "ctrl+c":
-            self._say(f"{self._keymap.shown('leave')} leaves. Everything is saved already.")
+    def _meant(self, action: Action | None) -> Action | None:
+        """The key of "same again" is a sign as well: it is typed where the hint before it says
+        nothing of the card before."""
+        line, session = self._parts.hint.line, self._parts.session
+        if action is not Action.AGAIN or not line.text:
+            return action
+        at_end = line.cursor == len(line.text)
+        return action if at_end and session.candidates.is_copy(line.text) else None
 
-    def _type(self, text: str) -> None:
-        if self._helping:
-            self._find(self._search.typed(text))
-            return
-        self._line, self._choice = self._line.typed(text), 0
-        self._say("")
-
-    def _do(self, id: str) -> None:
-        """Run one command; whatever goes wrong is a sentence on the screen."""
-        try:
-            said, clears = getattr(self, f"_do_{id}")()
-        except Refused as error:
-            self._say(error.message, alarm=True)
-        except TaggerError as error:
-            self._say(error.message, alarm=True)
-        else:
-            if clears:
-                self._line, self._choice = HintLine(), 0
-            if said is not None:
-                self._say(said, alarm=said.startswith(LOOK_AGAIN))
-
-    def _do_redraw(self) -> tuple[str, bool]:
+    def _redraw(self) -> Outcome:
         self.refresh(layout=True)
-        return "", False
+        return Outcome()
 
-    def _do_leave(self) -> tuple[str, bool]:
-        # the desk was opened from another screen, which is there again
+    def _leave(self) -> Outcome:
+        # Where the desk was opened from another screen, that is there again.
         if len(self.app.screen_stack) > 1:
             self.dismiss()
         else:
             self.app.exit()
-        return "", False
+        return Outcome()
 
     def _wait_for_quiet(self) -> None:
         """Let the store settle once, a while after the last key; nothing ticks while nothing
@@ -334,104 +226,84 @@ class DeskScreen(TagKeys, MendKeys, LoupeKeys, AlikeKeys, HistoryKeys, OverviewK
         self._quiet = self.set_timer(QUIET, self._settle)
 
     def _settle(self) -> None:
-        self._previews.save()
-        self._resembling.quiet()
+        self._parts.previews.save()
+        self._parts.recognition.quiet()
         try:
-            self._session.settle()
+            self._parts.session.settle()
         except TaggerError as error:
-            self._say(error.message, alarm=True)
-            self._later()
+            self._parts.message.say(error.message, alarm=True)
+            self._parts.painting.later()
+
+    # What comes from behind. Bound by the messages' classes: a method that is found by a name would
+    # no longer be found when the class has another one.
+
+    @on(ChecklistsRead)
+    def _checklists_read(self, message: ChecklistsRead) -> None:
+        """Hints mean what was read so far; when all is read, keys that waited are done."""
+        problems = self._parts.lists.came(message)
+        if self._parts.lists.ready:
+            all_is_loaded()
+        if problems:
+            self._parts.message.say(problems, alarm=True)
+        self._drain()
+
+    def _picture_ready(self, ref: ScanRef) -> None:
+        """Called from the decoding thread; `post_message` may be."""
+        self.post_message(PictureCame(ref))
+
+    @on(PictureCame)
+    def _picture_came(self, message: PictureCame) -> None:
+        if self._parts.previews.shows(message.ref, self._parts.session):
+            self._parts.painting.later()
+
+    @on(AuditReported)
+    def _audit_reported(self, message: AuditReported) -> None:
+        self._news.audit_reported(message)
+
+    @on(ScansCame)
+    def _scans_came(self, message: ScansCame) -> None:
+        self._news.scans_came(message)
+
+    @on(SheetSplit)
+    def _sheet_split(self, message: SheetSplit) -> None:
+        self._news.sheet_split(message)
+
+    @on(StatusText)
+    def _status_text(self, message: StatusText) -> None:
+        self._parts.message.say(message.sentence, alarm=message.alarm)
+        self._parts.painting.later()
+
+    @on(Recognized)
+    def _recognized(self, answer: Recognized) -> None:
+        hint = self._parts.hint
+        self._news.recognized(answer, not (hint.text or hint.choice or self._waiting))
 
     # Drawing
 
     def on_resize(self, event: events.Resize) -> None:
         """Lay the desk out for the new size."""
-        self._arrange()
+        self._looking.arrange()
 
-    def _arrange(self) -> None:
-        self._previews.arrange(lay_out(*self.app.size, self._face, self._previews.names))
-        self.call_after_refresh(self._painting.now)
-
-    def on_side_view_resized(self) -> None:
+    @on(SideView.Resized)
+    def _view_resized(self) -> None:
         """Show the pictures that fit now."""
-        self._later()
+        self._parts.painting.later()
 
-    def _say(self, message: str, alarm: bool = False) -> None:
-        self._message, self._alarm = message, alarm
-
-    def _later(self) -> None:
-        """Draw once the keys that wait already are done."""
-        self._painting.later()
-
-    def _proposal(self) -> Proposal:
-        if self._ready:
-            return propose(self._session, self._line.text, self._choice)
-        lists = self._lists
-        if lists is None or not len(lists.index):
-            return Proposal(Deed.WAIT, why="The checklists are still being read.")
-        so_far = propose(self._session, self._line.text, self._choice)
-        return replace(
-            so_far, deed=Deed.WAIT, why=f"lists still being read: {lists.files} of {lists.of}"
-        )
+    def _seen(self) -> bool:
+        return self.is_attached and self.app.size.width > 0
 
     def _show(self) -> None:
-        if not self.is_attached or not self.app.size.width:
-            return
-        if self._listing and not self.has_class("-manual"):
-            self._show_overview()
-            return
-        session, keys, width = self._session, self._keymap, self.app.size.width
-        proposal = self._proposal()
-        panel_box = self._boxes["panel"]
-        style = theme.RUST if self._alarm else theme.SEA
-        self._boxes["status"].show(
-            [panel.status(session, self._lot, width, self._findings.tell(keys))]
-        )
-        self._boxes["was"].show([panel.was_and_last(session, keys, width)])
-        self._boxes["message"].show([Text(f" {printable(self._message)}", style)])
-        typed = self._line.text
-        line, empty = (self._search, help.SEARCH) if self._helping else (self._line, panel.HINT)
-        self._boxes["hint"].show([panel.hint(line, width, empty=empty)])
-        among = (
-            help.KEYS if self._helping else history.KEYS if self._history.shown
-            else self._findings.keys if self._findings.shown else ()
-        )  # fmt: skip
-        self._boxes["keys"].show([panel.key_line(session, proposal, typed, keys, width, among)])
-        if self._helping:
-            self._show_help(
-                [id for id in panel.useful(session, proposal, typed) if keys.keys[id]], width
-            )
-            return
-        if self._history.shown:
-            self._show_history()
-            return
-        room = (panel_box.size.width - 1, panel_box.size.height)
-        if self._welcome.shown:
-            shown = welcome.lines(keys, room[0])
-        elif self._findings.shown:
-            shown = findings.panel(self._findings, session.arrangement, keys, *room)
-        else:
-            shown = panel.panel(session, proposal, keys, *room)
-        panel_box.show([Text(" ").append_text(line) for line in shown])
+        if self._seen():
+            self._parts.modes.front.draw()
 
     def _show_pictures(self) -> None:
-        unseen = self._listing and not self._pictured
-        covered = self._helping or self._history.shown or unseen
-        if covered or not self.is_attached or not self.app.size.width:
+        if not self._seen() or not self._parts.modes.front.pictured:
             return
-        if self._previews.show(self._session):
-            self._start_reading()
-            self._watch.begin()
-        self._resembling.shown()
+        if self._parts.previews.show(self._parts.session):
+            self._parts.lists.begin()
+            self._parts.background.begin()
+        self._parts.recognition.shown()
         self._upkeep.shown()
 
     def _finer(self, rows: int) -> bool:
-        return (not self._listing or self._pictured) and self._previews.finer(rows)
-
-    def on_picture_came(self, message: PictureCame) -> None:
-        """Show a picture where it belongs to the card in front."""
-        card, known = self._previews.listed or self._session.card, self._previews.known
-        if (card is not None and message.name in (card.front, card.back)) or (
-            known and message.name == known.name
-        ):
-            self._later()
+        return self._parts.modes.front.pictured and self._parts.previews.finer(rows)

@@ -8,7 +8,8 @@ from collections.abc import Callable
 from rich.text import Text
 
 from tagger.ui import theme
-from tagger.ui.keys import Keymap
+from tagger.ui.keys import Action, Keymap
+from tagger.ui.wording import cut
 
 HEAD = "You see one card; say which it is."
 
@@ -26,23 +27,23 @@ class Welcome:
 
     def dismiss(self) -> None:
         """A key was pressed, which does its own work."""
+        # Forgotten before it is called: what is called may fail, and would be called by each key.
         over, self._over = self._over, None
         if over is not None:
             over()
 
 
-def lines(keys: Keymap, width: int) -> list[Text]:
+def welcome_lines(keys: Keymap, width: int) -> list[Text]:
     """Six lines, which fit the smallest panel that there is."""
     said = (
         ("23, marsh", "number, name, parts of it"),
-        (keys.shown("take"), "takes it and goes on"),
-        (keys.shown("again"), "the same card once more"),
-        (keys.shown("set_aside"), "leaves it for later"),
-        (keys.shown("help"), f"all keys; {keys.shown('leave')} leaves"),
+        (keys.shown(Action.TAKE), "takes it and goes on"),
+        (keys.shown(Action.AGAIN), "the same card once more"),
+        (keys.shown(Action.SET_ASIDE), "leaves it for later"),
+        (keys.shown(Action.HELP), f"all keys; {keys.shown(Action.LEAVE)} leaves"),
     )
+    # By the user's keys: what the README says may be another one.
     found = [Text(HEAD, theme.BRASS)]
     for key, what in said:
         found.append(Text(f"{key or 'no key':<10} ", theme.BRIGHT).append(what, theme.PLAIN))
-    for line in found:
-        line.truncate(width, overflow="ellipsis")
-    return found
+    return [cut(line, width) for line in found]

@@ -28,6 +28,7 @@ class FindApp(TerminalApp, inherit_bindings=False):
     ) -> None:
         """`words` stand in the hint line from the beginning."""
         super().__init__(drawing, colours, report)
+        # Held until it is known how previews are drawn, which is when the terminal is asked.
         self._parts = (finder, source, keys)
         self._words = words
 

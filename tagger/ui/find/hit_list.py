@@ -23,6 +23,7 @@ class HitList:
     def show(self, finds: Finds) -> None:
         """List these. Other words: the cursor is at the best card. The same words, as after a
         change: it stays at its card, or where that was."""
+        # After a mark or a visit the same words are searched for again: nothing may jump then.
         here, same = self.here, finds.words == self.finds.words
         keys = [copy.key for copy in finds.copies]
         self.finds = finds
@@ -57,6 +58,7 @@ class HitList:
         leaves the rows comes to their middle."""
         if not self.entries:
             return range(0)
+        # A copy without the name above it would be a card that nobody can tell.
         line = self.entries.index(self.at)
         first = line - 1 if rows > 1 and self.entries[line - 1] is None else line
         if not (self.top <= first and line < self.top + rows):
@@ -80,3 +82,13 @@ def name_of(copy: Copy) -> tuple[str, str, str, str]:
 def choices(copy: Copy) -> tuple[str, ...]:
     """What a card can be marked as, in turn; empty for there again."""
     return {SOLD: ("", PULLED), PULLED: ("", SOLD)}.get(copy.card.mark.gone, (SOLD, PULLED))
+
+
+def next_choice(copy: Copy, gone: str) -> str | None:
+    """What comes after `gone` among them, None after the last. The first one where the card was
+    marked otherwise meanwhile, and `gone` is what it is by now."""
+    known = choices(copy)
+    if gone not in known:
+        return known[0]
+    following = known[known.index(gone) + 1 :]
+    return following[0] if following else None

@@ -3,33 +3,60 @@ are the user's."""
 
 from __future__ import annotations
 
-from tagger.ui.keys import Action, Keymap, key_name
+from enum import Enum
 
-FIND = (
-    Action(
-        "take", ("enter", "ctrl+j"), "open", "open the lot at the card; leaving it comes back here"
-    ),
-    Action("up", ("up", "down"), "card", "go to the card before, to the next one"),
-    Action("page", ("pageup", "pagedown"), "page", "go a page up, a page down"),
-    Action("mark", ("f4",), "sold", "sold, pulled, or there again: F4 says which, Enter does it"),
-    Action("flip", ("f7",), "pictures", "front and back instead of the list, and the list again"),
-    Action("undo", ("ctrl+z", "ctrl+u"), "undo", "take back what was marked here last"),
-    Action("help", ("f9",), "help", "this list"),
-    Action("redraw", ("ctrl+l",), "redraw", "draw the screen afresh, and look at all lots again"),
-    Action("leave", ("ctrl+x",), "leave", "leave; everything is saved already"),
-)
-SHARED = ("take", "flip", "undo", "help", "redraw", "leave")
-_OWN = {key: command.id for command in FIND if command.id not in SHARED for key in command.keys}
+from tagger.ui.help import all_keys
+from tagger.ui.keys import Action, Keymap
 
 
-def find_command(keys: Keymap, key: str) -> str:
-    """What a key does here, by id; empty where it is typed or edits. A key of `up` or `page` says
-    itself which way."""
-    command = keys.command(key)
-    return command.id if command is not None and command.id in SHARED else _OWN.get(key, "")
+class FindAction(Enum):
+    """One thing a key does here: the desk's action whose keys it has, or keys of its own; its label
+    in the key line; what the help says of it."""
+
+    TAKE = (Action.TAKE, "open", "open the lot at the card; leaving it comes back here")
+    UP = (("up", "down"), "card", "go to the card before, to the next one")
+    PAGE = (("pageup", "pagedown"), "page", "go a page up, a page down")
+    MARK = (("f4",), "sold", "sold, pulled, or there again: F4 says which, Enter does it")
+    FLIP = (Action.FLIP, "pictures", "front and back instead of the list, and the list again")
+    UNDO = (Action.UNDO, "undo", "take back what was marked here last")
+    HELP = (Action.HELP, "help", "this list")
+    REDRAW = (Action.REDRAW, "redraw", "draw the screen afresh, and look at all lots again")
+    LEAVE = (Action.LEAVE, "leave", "leave; everything is saved already")
+
+    def __init__(self, keys: Action | tuple[str, ...], label: str, help: str) -> None:
+        self.label = label
+        self.help = help
+        self.shared: Action | None = None
+        """The desk's action whose keys it has, as the user set them."""
+        if isinstance(keys, Action):
+            self.shared, self.keys = keys, keys.keys
+        else:
+            self.keys = keys
 
 
-def keys_of(keys: Keymap, command: Action) -> str:
-    """The keys of a command as the dealer reads them: `Enter, Ctrl+J`."""
-    own = keys.keys[command.id] if command.id in SHARED else command.keys
-    return ", ".join(map(key_name, own))
+_OF_THE_DESK = {action.shared: action for action in FindAction if action.shared is not None}
+_OWN = {key: action for action in FindAction if action.shared is None for key in action.keys}
+
+
+def find_action(keys: Keymap, key: str) -> FindAction | None:
+    """What a key does here, None where it is typed or edits. A key of `UP` or `PAGE` says itself
+    which way."""
+    # The user's keys go first: F7 may be anything there.
+    of_the_desk = keys.action(key)
+    if of_the_desk in _OF_THE_DESK:
+        return _OF_THE_DESK[of_the_desk]
+    return _OWN.get(key)
+
+
+def keys_of(keys: Keymap, action: FindAction) -> str:
+    """The keys of an action as the dealer reads them: `Enter, Ctrl+J`."""
+    return all_keys(_keys(keys, action))
+
+
+def has_key(keys: Keymap, action: FindAction) -> bool:
+    """Whether the user left the action a key."""
+    return bool(_keys(keys, action))
+
+
+def _keys(keys: Keymap, action: FindAction) -> tuple[str, ...]:
+    return action.keys if action.shared is None else keys.of(action.shared)

@@ -24,17 +24,18 @@ class LatestOnlyWorker(Generic[Answer]):
         self._thread: Thread | None = None
 
     def ask(self, words: str) -> None:
-        """Search for these words; a search for others that is not answered yet is obsolete."""
+        """TypedSearch for these words; a search for others that is not answered yet is obsolete."""
         with self._change:
             self._wanted = words
             self._asked += 1
             if self._thread is None and self._open:
+                # A daemon: a search over a slow disk must not hold up who leaves.
                 self._thread = Thread(target=self._work, daemon=True, name="search")
                 self._thread.start()
             self._change.notify_all()
 
     def close(self) -> None:
-        """Search no more, and tell nothing from now on."""
+        """TypedSearch no more, and tell nothing from now on."""
         with self._change:
             self._open = False
             self._change.notify_all()
@@ -45,6 +46,7 @@ class LatestOnlyWorker(Generic[Answer]):
                 self._change.wait_for(lambda: self._wanted is not None or not self._open)
                 if not self._open or self._wanted is None:
                     return
+                # What was asked between two searches is gone: only the last words count.
                 words, asked, self._wanted = self._wanted, self._asked, None
             found: Answer | Exception
             try:
@@ -53,5 +55,6 @@ class LatestOnlyWorker(Generic[Answer]):
                 found = error
             with self._change:
                 current = self._open and asked == self._asked
+            # Told outside the lock: who is told may ask again at once.
             if current:
                 self._tell(found)

@@ -10,9 +10,8 @@ from tagger.ui.desk.layout import ASPECT, LINES
 WIDE = 110  # cells of the screen from which the pictures stand beside the list
 LIST = 72  # cells that the list needs beside them
 SHARE = 48  # percent of the screen that the list has at least
-NEARLY = (
-    85  # percent of a picture's width for which a list twice as much wider is the better bargain
-)
+# percent of a picture's width for which a list twice as much wider is the better bargain
+NEARLY = 85
 
 
 class FindLayout(NamedTuple):
@@ -28,17 +27,21 @@ def room(width: int, height: int, pictures: bool) -> FindLayout:
     """The room on a screen of this size; `pictures`: they are shown instead of the list."""
     if width < WIDE and not pictures:
         return FindLayout(width, 0, False)
-    rows, across = (
-        max(2, height - LINES),
-        width if pictures else width - max(LIST, width * SHARE // 100),
-    )
-    beside, below = min(across // 2, _fitting(rows)), min(across, _fitting(rows // 2))
+    rows = max(2, height - LINES)
     if pictures:
-        stacked = below > beside
-        return FindLayout(0, width if stacked else width // 2, stacked)
-    stacked = below * 100 >= beside * NEARLY
-    view = below if stacked else beside
-    return FindLayout(width - (view if stacked else view * 2), view, stacked)
+        beside, below = _widths(width, rows)
+        if below > beside:
+            return FindLayout(0, width, True)
+        return FindLayout(0, width // 2, False)
+    beside, below = _widths(width - max(LIST, width * SHARE // 100), rows)
+    if below * 100 >= beside * NEARLY:
+        return FindLayout(width - below, below, True)
+    return FindLayout(width - beside * 2, beside, False)
+
+
+def _widths(across: int, rows: int) -> tuple[int, int]:
+    """The width of one picture, both beside each other and one below the other."""
+    return min(across // 2, _fitting(rows)), min(across, _fitting(rows // 2))
 
 
 def _fitting(rows: int) -> int:

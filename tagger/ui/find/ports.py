@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
+from tagger.core.model.scan_ref import LotRef, ScanRef
 from tagger.core.reports.card_search import SearchHit
 
 if TYPE_CHECKING:
@@ -16,17 +17,32 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Copy:
-    """A card that was found. `lot` is the name of its lot, printable; `home` tells lots of the same
-    name apart."""
+    """A card that was found. `lot` is the name of its lot, printable; `ref` the lot as it was when
+    it was searched."""
 
     lot: str
-    home: str
+    ref: LotRef
     card: SearchHit
+
+    @property
+    def home(self) -> str:
+        """What tells lots of the same name apart."""
+        return self.ref.home
 
     @property
     def key(self) -> tuple[str, str, str]:
         """The same for the same physical card, whatever becomes of it."""
         return self.home, self.card.front, self.card.back
+
+    @property
+    def scans(self) -> tuple[ScanRef | None, ScanRef | None]:
+        """Front and back, None where there is none."""
+        # In the index a side that is missing is an empty name.
+        front, back = self.card.front, self.card.back
+        return (
+            ScanRef(self.ref, front) if front else None,
+            ScanRef(self.ref, back) if back else None,
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,16 +57,6 @@ class Finds:
     lots: int = 0
     skipped: tuple[str, ...] = ()
     problem: str = ""
-
-
-class Visit(Protocol):
-    """A lot that is opened from the find screen."""
-
-    def desk(self, manner: RenderSettings, left: Callable[[], None]) -> DeskScreen:
-        """Its desk, standing at the card; `left` is called once it is gone from the terminal."""
-
-    def close(self) -> str:
-        """Let go of the lot; returns what to say of it. May be called again."""
 
 
 class Finder(Protocol):
@@ -71,6 +77,10 @@ class Finder(Protocol):
     def undo(self) -> str:
         """Take back what was marked last, and say so. Raises TaggerError."""
 
-    def open(self, copy: Copy) -> Visit:
-        """Open the lot of a card. Raises TaggerError, LockedError where another program has it
-        open."""
+    def open(self, copy: Copy, manner: RenderSettings, left: Callable[[], None]) -> DeskScreen:
+        """Open the lot of a card; returns its desk, which stands at the card. `left` is called once
+        it is gone from the terminal. Raises TaggerError, LockedError where another program has the
+        lot open."""
+
+    def close(self) -> str:
+        """Let go of the lot that is open; returns what to say of it, nothing where none is."""

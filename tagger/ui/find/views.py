@@ -8,10 +8,11 @@ from collections.abc import Callable, Sequence
 from textual.app import ComposeResult
 from textual.containers import Container
 
+from tagger.core.model.scan_ref import ScanRef
 from tagger.core.model.text import printable
-from tagger.preview.pictures import Pictures, Source, WholePicture, drawn
+from tagger.preview.pictures import Source, WholePicture
 from tagger.preview.render_settings import RenderSettings
-from tagger.ui.desk.previews import NO_SCAN, naming
+from tagger.ui.desk.pictures.previews import NO_SCAN, pictures_of
 from tagger.ui.find.layout import FindLayout
 from tagger.ui.find.ports import Copy
 from tagger.ui.widgets.side_view import SideView
@@ -20,21 +21,16 @@ SIDES = ("front", "back")
 
 
 class HitViews:
-    """`ready` is called from a background thread when a picture has come. A scan's name says which
-    lot it is of."""
+    """`ready` is called from a background thread when a picture has come."""
 
     def __init__(
-        self, source: Source, manner: RenderSettings, ready: Callable[[str], None]
+        self, source: Source, manner: RenderSettings, ready: Callable[[ScanRef], None]
     ) -> None:
-        drawing = manner.drawing
-        grid = (drawing.across, drawing.down)
-        self._pictures = Pictures(
-            lambda name, seen: drawn(source.load(name, seen, grid), drawing, manner.depth),
-            ready,
-            source.stamp,
-        )
+        self._pictures = pictures_of(source, manner, ready)
         self._views = {side: SideView(side, manner) for side in SIDES}
         self._place: Container | None = None
+        self.instead = False
+        """Whether the pictures are shown instead of the list."""
 
     def compose(self) -> ComposeResult:
         """Both sides."""
@@ -55,20 +51,27 @@ class HitViews:
     def show(self, copies: Sequence[Copy]) -> None:
         """Show the first of these as far as its pictures are there; wish for them and those of the
         others."""
-        wishes = []
-        for at, copy in enumerate(copies):
-            for (side, view), scan in zip(
-                self._views.items(), (copy.card.front, copy.card.back), strict=True
-            ):
-                name, seen = naming(copy.card.lot, scan), WholePicture(view.box())
-                if not at:
-                    picture = self._pictures.get(name, seen) if scan else None
-                    view.show(side, printable(scan) if scan else NO_SCAN, picture)
-                if scan:
-                    wishes.append((name, seen))
-        for view in () if copies else self._views.values():
+        shown = copies[0].scans if copies else (None, None)
+        for (side, view), ref in zip(self._views.items(), shown, strict=True):
+            self._show(view, side, ref, bool(copies))
+        # The next copies as well: the cursor comes to one of them.
+        self._pictures.want(
+            [
+                (ref, WholePicture(view.box()))
+                for copy in copies
+                for view, ref in zip(self._views.values(), copy.scans, strict=True)
+                if ref is not None
+            ]
+        )
+
+    def _show(self, view: SideView, side: str, ref: ScanRef | None, found: bool) -> None:
+        if not found:
             view.show("", "", None)
-        self._pictures.want(wishes)
+        elif ref is None:
+            view.show(side, NO_SCAN, None)
+        else:
+            picture = self._pictures.get(ref, WholePicture(view.box()))
+            view.show(side, printable(ref.scan), picture)
 
     def finer(self, rows: int) -> bool:
         """Show so many more rows of each view in the finest colours; returns whether there are

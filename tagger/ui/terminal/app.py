@@ -7,26 +7,24 @@ import os
 import signal
 import sys
 import traceback
-from collections.abc import Callable
 from pathlib import Path
 
-# read once, when textual is imported: half the time from key to screen
-os.environ.setdefault("TEXTUAL_FPS", "240")
-os.environ.setdefault("TEXTUAL_ANIMATIONS", "none")
-
-from textual.app import App
 from textual.driver import Driver
 
 from tagger.errors import TaggerError, UsageError
-from tagger.preview.render_settings import RenderSettings, manner
+from tagger.preview.render_settings import RenderSettings, render_settings
 from tagger.preview.terminal_capabilities import Depth
-from tagger.ui.desk.screen import DeskScreen
+from tagger.ui.terminal.textual_private import ErrorCatchingApp
 
 if sys.platform != "win32":
     from tagger.ui.terminal.driver import TerminalDriver
 
 
-class TerminalApp(App[None], inherit_bindings=False):
+# What is told of a terminal, by Rich's names; any other one has sixteen colours at least.
+_DEPTHS = {"truecolor": Depth.TRUE, "256": Depth.C256}
+
+
+class TerminalApp(ErrorCatchingApp, inherit_bindings=False):
     """What each of our screens in a terminal needs: its driver, its colours, an end in order."""
 
     ENABLE_COMMAND_PALETTE = False
@@ -41,7 +39,7 @@ class TerminalApp(App[None], inherit_bindings=False):
     @property
     def manner(self) -> RenderSettings:
         """How previews are drawn in this terminal."""
-        return manner(self._drawing, self._depth())
+        return render_settings(self._drawing, self._depth())
 
     def on_mount(self) -> None:
         """Leave in order when the line drops or the system says so."""
@@ -52,47 +50,28 @@ class TerminalApp(App[None], inherit_bindings=False):
     def _depth(self) -> Depth:
         if self.no_color:
             return Depth.GREY
-        system = self.console.color_system
-        return self._colours or {"truecolor": Depth.TRUE, "256": Depth.C256}.get(
-            system or "", Depth.C16
-        )
+        return self._colours or _DEPTHS.get(self.console.color_system or "", Depth.C16)
 
-    def _handle_exception(self, error: Exception) -> None:
+    def failed(self, error: Exception) -> None:
         """An error of the program itself: noted in a file, told in one sentence, no traceback on
         the screen."""
+        # The first one is the cause; those that follow come of it.
         if not self.failure:
             self.failure = "tagger stopped on an error of its own. All tags are saved."
-            if self._report is not None:
-                try:
-                    self._report.parent.mkdir(parents=True, exist_ok=True)
-                    self._report.write_text(
-                        "".join(traceback.format_exception(error)),
-                        encoding="utf-8",
-                        errors="replace",
-                    )
-                    self.failure += f" Please send {self._report} to its makers."
-                except OSError:
-                    pass
+            if self._report is not None and _noted(error, self._report):
+                self.failure += f" Please send {self._report} to its makers."
         self.exit(return_code=3)
 
 
-class TaggerApp(TerminalApp, inherit_bindings=False):
-    """One lot in the terminal."""
-
-    def __init__(
-        self,
-        desk: Callable[[RenderSettings], DeskScreen],
-        drawing: str,
-        colours: Depth | None = None,
-        report: Path | None = None,
-    ) -> None:
-        """`desk` makes the screen, once it is known how previews are drawn."""
-        super().__init__(drawing, colours, report)
-        self._desk = desk
-
-    def get_default_screen(self) -> DeskScreen:
-        """The desk is all there is."""
-        return self._desk(self.manner)
+def _noted(error: Exception, report: Path) -> bool:
+    """Whether the error could be written into the file."""
+    told = "".join(traceback.format_exception(error))
+    try:
+        report.parent.mkdir(parents=True, exist_ok=True)
+        report.write_text(told, encoding="utf-8", errors="replace")
+    except OSError:
+        return False
+    return True
 
 
 def _driver() -> type[Driver] | None:
@@ -116,6 +95,7 @@ def run(app: TerminalApp) -> None:
     """Show the screen until it is left. Raises TaggerError for an error of the program itself."""
     # seconds: a key waits no longer than that for a thread that draws ahead
     sys.setswitchinterval(0.001)
+    # Without the mouse the terminal's own selection works: text is copied from the screen.
     app.run(mouse=False)
     if app.failure:
         raise TaggerError(app.failure)

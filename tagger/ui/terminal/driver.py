@@ -11,9 +11,16 @@ import time
 from collections.abc import Callable
 
 from textual import events
-from textual._xterm_parser import XTermParser
 from textual.drivers.linux_driver import LinuxDriver
 from textual.message import Message
+
+from tagger.ui.terminal.textual_private import (
+    KeyParser,
+    app_of,
+    key_parser,
+    output_of,
+    writes_waiting,
+)
 
 READ = 4096  # bytes at once
 # seconds after which it is looked whether the program has ended, and whether an Escape stands alone
@@ -29,21 +36,31 @@ class TerminalDriver(LinuxDriver):
     def run_input_thread(self) -> None:
         """Read keys until the program ends; end it where the terminal is gone, also where no signal
         told so."""
+        parser = key_parser(self)
+        if parser is None:
+            super().run_input_thread()
+            return
         decode = codecs.getincrementaldecoder("utf-8")(errors="ignore").decode
-        parser = XTermParser(self._debug)
         while not self.exit_event.is_set():
             if select.select([self.fileno], [], [], WATCH)[0]:
                 self._passing = True  # from now on nobody else sees that bytes wait
                 data = self._read()
                 if not data:
-                    self._app.call_later(self._app.exit)
+                    self._terminal_gone()
                     return
-                if text := decode(data):
-                    for event in parser.feed(text):
-                        self.process_message(event)
+                self._pass_on(parser, decode(data))
             for event in parser.tick():
                 self.process_message(event)
             self._passing = False
+
+    def _pass_on(self, parser: KeyParser, text: str) -> None:
+        # To the parser no text is the end of all input.
+        for event in parser.feed(text) if text else ():
+            self.process_message(event)
+
+    def _terminal_gone(self) -> None:
+        if (app := app_of(self)) is not None:
+            app.call_later(app.exit)
 
     def _read(self) -> bytes:
         """What has come; nothing where the terminal is gone."""
@@ -66,10 +83,10 @@ class TerminalDriver(LinuxDriver):
     def behind(self) -> bool:
         """Whether the line has not yet taken all that was drawn; what is drawn meanwhile would only
         be late."""
-        writer = self._writer_thread
-        if writer is None or self._file is None:
+        output = output_of(self)
+        if output is None:
             return False
-        return writer._queue.qsize() > 0 or not select.select([], [self._file.fileno()], [], 0)[1]
+        return writes_waiting(self) > 0 or not select.select([], [output.fileno()], [], 0)[1]
 
     @property
     def keys_wait(self) -> bool:

@@ -10,24 +10,16 @@ from textual.screen import Screen
 from textual.timer import Timer
 
 from tagger.ui.terminal.driver import TerminalDriver
+from tagger.ui.terminal.textual_private import driver_of
 
 QUIET = 0.25  # seconds without a key after which finer colours are sent
 # rows of each view sent at once, and seconds between: a key waits for one slice at most
-SLICE, PAUSE = (
-    3,
-    0.03,
-)
+SLICE, PAUSE = 3, 0.03
 GLANCE = 0.002  # seconds that a step waits for another one, which may have come in the same packet
 # seconds between two steps that no finger makes, and to wait for another after them
-RUSH, HOLD = (
-    0.025,
-    0.02,
-)
+RUSH, HOLD = 0.025, 0.02
 # seconds after which a line that is behind is looked at again, at first and at last
-SOON, LATE = (
-    0.004,
-    0.1,
-)
+SOON, LATE = 0.004, 0.1
 
 
 class FrameScheduler:
@@ -92,7 +84,7 @@ class FrameScheduler:
     @property
     def _driver(self) -> TerminalDriver | None:
         """What reads the keys, in a terminal."""
-        driver = self._screen.app._driver
+        driver = driver_of(self._screen.app)
         return driver if isinstance(driver, TerminalDriver) else None
 
     def now(self) -> None:

@@ -1,8 +1,8 @@
 """A row of the screen that is ready text for the terminal.
 
-A preview's row costs a third of the bytes this way, and no time in the renderer. It leans on how
-Textual 8 renders a `Strip` (the text is kept in `_render_cache`); wherever a strip is cut, joined
-or styled, ordinary segments stand in."""
+A preview's row costs a third of the bytes this way, and no time in the renderer. Wherever a strip
+is cut, joined or styled, ordinary segments stand in; and everywhere, where Textual's strips hold no
+text."""
 
 from __future__ import annotations
 
@@ -14,6 +14,7 @@ from rich.style import Style
 from textual.strip import Strip
 
 from tagger.preview.cells import CellRow
+from tagger.ui.terminal.textual_private import STRIPS_HOLD_TEXT, hold_text
 
 
 class CellStrip(Strip):
@@ -26,25 +27,33 @@ class CellStrip(Strip):
     ) -> None:
         """`text` is the row's own; `blank` is the escape sequence that sets the style of the cells
         beside the row."""
-        super().__init__((), left + row.width + right)
         self._row, self._left, self._right, self._style = row, left, right, style
-        self._render_cache = f"{blank}{' ' * left}{text}{blank}{' ' * right}\x1b[0m"
+        cells = left + row.width + right
+        if STRIPS_HOLD_TEXT:
+            super().__init__((), cells)
+            hold_text(self, f"{blank}{' ' * left}{text}{blank}{' ' * right}\x1b[0m")
+        else:
+            super().__init__(self._segmented(), cells)
 
     def plain(self) -> Strip:
         """The same row as ordinary segments."""
+        return Strip(self._segmented(), self.cell_length)
+
+    def _segmented(self) -> list[Segment]:
         segments = [Segment(" " * self._left, self._style)]
         for char, ink, ground in self._row.cells():
             segments.append(
                 Segment(char, Style(color=Color.from_rgb(*ink), bgcolor=Color.from_rgb(*ground)))
             )
         segments.append(Segment(" " * self._right, self._style))
-        return Strip(segments, self.cell_length)
+        return segments
 
     def __iter__(self) -> Iterator[Segment]:
         return iter(self.plain())
 
     def divide(self, cuts: Iterable[int]) -> list[Strip]:
         """Cut at these cells; whole where the one cut is the end."""
+        # The compositor cuts each row at the edge of its view, which is its end.
         places = list(cuts)
         return [self] if places == [self.cell_length] else list(self.plain().divide(places))
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import zip_longest
 
 from rich.segment import Segment
 from rich.style import Style
@@ -10,6 +11,13 @@ from rich.text import Text
 from textual.geometry import Region
 from textual.strip import Strip
 from textual.widget import Widget
+
+
+def _same(before: Text | None, after: Text | None) -> bool:
+    if before is None or after is None:
+        return before is after
+    # To Rich, texts are equal that say the same in another colour.
+    return before == after and before.style == after.style
 
 
 class LineBox(Widget):
@@ -26,12 +34,8 @@ class LineBox(Widget):
         self._lines = new
         if not self.is_attached:
             return
-        for y in range(max(len(old), len(new))):
-            before = old[y] if y < len(old) else None
-            after = new[y] if y < len(new) else None
-            if before != after or (
-                before is not None and after is not None and before.spans != after.spans
-            ):
+        for y, (before, after) in enumerate(zip_longest(old, new)):
+            if not _same(before, after):
                 self.refresh(Region(0, y, self.size.width, 1))
 
     def render_line(self, y: int) -> Strip:

@@ -33,9 +33,8 @@ class SideView(Widget):
         self._notice = ""
         self._rows: Sequence[CellRow] = ()
         self._texts: Sequence[str] = ()
-        self._fine: list[CellRow] | None = (
-            None  # the rows in the finest colours, once they are drawn
-        )
+        # the rows in the finest colours, once they are drawn
+        self._fine: list[CellRow] | None = None
         self._fine_rows = 0  # how many of them are shown
         self._blank = ""
         self._shown: tuple[str, str, Drawn | str | None] | None = None
@@ -54,33 +53,40 @@ class SideView(Widget):
         """Show a side. `name` is printable; with no picture yet the old one stays as long as the
         name does."""
         seen = picture.message if isinstance(picture, PictureError) else picture
-        if (
-            self._shown is not None
-            and self._shown[:2] == (side, name)
-            and (seen is None or seen == self._shown[2])
-        ):
+        if self._shows(side, name, seen):
             return  # nothing of it has changed, so nothing goes to the terminal
-        self._title = Text(f" {side} ", theme.RUST if isinstance(seen, str) else theme.BRASS)
+        failed = isinstance(seen, str)
+        self._title = Text(f" {side} ", theme.RUST if failed else theme.BRASS)
         self._title.append(name, theme.DIM)
-        self._notice = seen if isinstance(seen, str) else ""
-        self._rows, self._texts = (seen.rows, seen.text) if isinstance(seen, Drawn) else ((), ())
+        self._notice, self._rows, self._texts = "", (), ()
+        match seen:
+            case str():
+                self._notice = seen
+            case Drawn():
+                self._rows, self._texts = seen.rows, seen.text
         self._fine, self._fine_rows = None, 0
         self._shown = (side, name, seen)
         self._strips.clear()
         self.refresh()
 
+    def _shows(self, side: str, name: str, seen: Drawn | str | None) -> bool:
+        """Whether this is shown already. What is still to come leaves the old picture of the same
+        side, which is better than none."""
+        if self._shown is None or self._shown[:2] != (side, name):
+            return False
+        return seen is None or seen == self._shown[2]
+
     def finer(self, rows: int) -> bool:
         """Show so many more rows in the finest colours; returns whether there are still others."""
-        drawn = self._shown[2] if self._shown is not None else None
-        if (
-            not isinstance(drawn, Drawn)
-            or self._manner.depth is self._manner.finest
-            or not self.display
-        ):
+        drawn = None if self._shown is None else self._shown[2]
+        if not isinstance(drawn, Drawn) or not self.display:
+            return False
+        if self._manner.depth is self._manner.finest:
             return False
         if self._fine is None:
             self._fine = self._manner.drawing.draw(drawn.picture, self._manner.finest)
         first, self._fine_rows = self._fine_rows, min(len(self._fine), self._fine_rows + rows)
+        # The title is row 0.
         for y in range(first + 1, self._fine_rows + 1):
             self._strips.pop((y, self.size.width), None)
         if self._fine_rows > first:
@@ -91,10 +97,8 @@ class SideView(Widget):
         """The rows of the widget that lie in `crop`."""
         width = self.size.width
         for y in range(crop.y, crop.bottom):
-            if (
-                y,
-                width,
-            ) not in self._strips:  # asked for with every change beside the view, so drawn once
+            # asked for with every change beside the view, so drawn once
+            if (y, width) not in self._strips:
                 self._strips[y, width] = self._line(y)
         strips = [self._strips[y, width] for y in range(crop.y, crop.bottom)]
         if (crop.x, crop.width) != (0, self.size.width):
@@ -106,12 +110,8 @@ class SideView(Widget):
         if y == 0:
             return self._text(self._title, width)
         if self._notice:
-            lines = Text(self._notice, theme.RUST).wrap(self.app.console, max(8, width - 2))
-            return (
-                self._text(Text(" ").append_text(lines[y - 2]), width)
-                if 2 <= y < len(lines) + 2
-                else self._text(Text(), width)
-            )
+            return self._text(self._notice_line(y), width)
+        # Until the picture for a narrower view has come, the old one does not fit.
         if y > len(self._rows) or self._rows[y - 1].width > width:
             return self._text(Text(), width)
         row, text = self._rows[y - 1], self._texts[y - 1]
@@ -120,21 +120,26 @@ class SideView(Widget):
         left = (width - row.width) // 2
         return CellStrip(row, text, left, width - row.width - left, theme.PLAIN, self._ground())
 
+    def _notice_line(self, y: int) -> Text:
+        """A line of why there is no picture, one below the title left free."""
+        lines = Text(self._notice, theme.RUST).wrap(self.app.console, max(8, self.size.width - 2))
+        if not 2 <= y < len(lines) + 2:
+            return Text()
+        return Text(" ").append_text(lines[y - 2])
+
     def _text(self, text: Text, width: int) -> Strip:
         segments = Segment.apply_style(text.render(self.app.console, end=""), theme.PLAIN)
         strip = Strip(segments).adjust_cell_length(width, theme.PLAIN)
-        for line_filter in self.app._filters:
+        for line_filter in self.app.get_line_filters():
             strip = strip.apply_filter(line_filter, self.background_colors[1])
         return strip
 
     def _ground(self) -> str:
         """The escape sequence for the desk's own background."""
-        if not self._blank:
-            system = self.app.console._color_system
+        # Worked out once: asked for by each row, and the terminal's colours never change.
+        if not self._blank and self.app.console.color_system is not None:
             plain = Strip([Segment("|", Style(bgcolor=theme.PLAIN.bgcolor))])
-            for line_filter in self.app._filters:
+            for line_filter in self.app.get_line_filters():
                 plain = plain.apply_filter(line_filter, self.background_colors[1])
-            self._blank = (
-                plain.render(self.app.console).partition("|")[0] if system is not None else ""
-            )
+            self._blank = plain.render(self.app.console).partition("|")[0]
         return self._blank

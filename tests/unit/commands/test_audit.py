@@ -16,15 +16,16 @@ from support.card_sets import card_set
 from support.scanned import Scanner, fed, jpeg
 
 from tagger.cli import main
-from tagger.core.audit.audit import AuditedLot, audit
+from tagger.core.audit.audit import audit
+from tagger.core.audit.audited_lot import AuditedLot
 from tagger.core.audit.findings import FindingKind
 from tagger.core.audit.measured import Measured, measured_from
 from tagger.core.audit.orientation_runs import Orientation, Orientations
 from tagger.core.feeding.numbering import gaps, name_after
 from tagger.core.feeding.order import feeding_order
-from tagger.core.model.arrangement import Pair, SideOrder
+from tagger.core.model.arrangement import Arrangement, Pair, SideOrder
 from tagger.imaging.survey.measure_lot import measure_scan, survey
-from tagger.imaging.survey.orientation import tell_ways
+from tagger.imaging.survey.orientation import find_orientations
 from tagger.imaging.survey.perceptual_hash import alike_band
 from tagger.store.caches import measured_cache
 from tagger.store.caches.measured_cache import MeasuredCache
@@ -219,13 +220,14 @@ def test_words_for_a_person(lot, capsys, monkeypatch, tmp_path):
 def plain_lot(
     names: list[str], sides: SideOrder, pairs: list[tuple[str | None, str | None]]
 ) -> AuditedLot:
-    return AuditedLot([Pair(n, *both) for n, both in enumerate(pairs, 1)], sides, names)
+    arranged = tuple(Pair(n, *both) for n, both in enumerate(pairs, 1))
+    return AuditedLot(Arrangement(sides, arranged), names)
 
 
 def judged(lot: AuditedLot, **measured: Measured) -> list[tuple[FindingKind, int]]:
     whole = Measured("whole")
     found = audit(
-        lot, lambda name: measured.get(name.partition(".")[0], whole), alike_band, tell_ways
+        lot, lambda name: measured.get(name.partition(".")[0], whole), alike_band, find_orientations
     )
     return [(finding.kind, finding.position) for finding in found]
 
@@ -271,6 +273,18 @@ def test_a_name_that_sorts_behind_a_scan(pattern):
         name_after(names[1]),
         names[2],
     ]
+
+
+@pytest.mark.parametrize(
+    ("name", "following", "behind"),
+    [
+        ("box.tif#page=3", "box.tif#page=5", "boxx.tif"),
+        ("s_12.jpg#xywh=1,2,30,40", "s_14.jpg", "s_12x.jpg"),
+    ],
+)
+def test_a_page_or_a_part_is_followed_by_a_file_of_its_own(name, following, behind):
+    assert name_after(name, following) == behind
+    assert feeding_order([behind, name]) == [name, behind]
 
 
 def test_ways_are_asked_for_each_side_by_itself():

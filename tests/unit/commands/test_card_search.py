@@ -16,14 +16,8 @@ from support.plain_words import Word
 
 from tagger.cli import main
 from tagger.core.index.index import Index
-from tagger.core.index.location_index import (
-    IndexedCard,
-    IndexedLot,
-    LocationIndex,
-    name_of,
-    pack_lying,
-    rows_of,
-)
+from tagger.core.index.location_builder import name_of, pack_locations, rows_of
+from tagger.core.index.location_index import IndexedCard, IndexedLot, LocationIndex
 from tagger.core.matching.candidate import Context
 from tagger.core.matching.hint import parse_hint
 from tagger.core.matching.matcher import NOWHERE
@@ -102,7 +96,7 @@ def laid(every: Sequence[Sequence[Mark]]) -> list[IndexedLot]:
 
 
 def packed(every: Sequence[IndexedLot]) -> LocationIndex:
-    return LocationIndex(Index.opened(pack_lying(every)))
+    return LocationIndex(Index.opened(pack_locations(every)))
 
 
 def whole(part: LocationIndex) -> tuple[LocationIndex, range]:
@@ -300,7 +294,7 @@ def test_a_card_that_was_sold_is_not_counted_and_comes_back(tmp_path, capsys):
     place = lot_of(tmp_path, "box")
     folder = str(place.folder)
     assert said(capsys, "sold", folder, "2") == "Card 2 sold: #45 Lee Gold, base, unlisted.\n"
-    assert read_lot(place.home).card(2).mark.gone == "sold"
+    assert read_lot(place.home).card_at(2).mark.gone == "sold"
     answer = document(capsys, "find", "gold")
     assert (answer["cards"], answer["gone"]) == ([], 1)
     (lund,) = document(capsys, "find", "lund")["cards"]

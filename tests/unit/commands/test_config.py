@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from decimal import Decimal
 from pathlib import Path
 
@@ -12,7 +13,7 @@ from tagger.core.model.condition import DEFAULT_SCALE
 from tagger.errors import ConfigError
 from tagger.preview.drawings import DRAWINGS as BY_NAME
 from tagger.preview.terminal_capabilities import DRAWINGS, Depth
-from tagger.ui.keys import COMMANDS, Keymap
+from tagger.ui.keys import Action, Keymap
 
 
 def settings(tmp_path: Path, text: str | bytes) -> Settings:
@@ -44,18 +45,18 @@ SURVIVING = {
 
 
 def test_all_default_keys_survive_the_way_to_the_program():
-    defaults = [key for command in COMMANDS for key in command.keys]
+    defaults = [key for action in Action for key in action.keys]
     assert len(defaults) == len(set(defaults))
     assert set(defaults) <= SURVIVING
-    assert len({command.id for command in COMMANDS}) == len(COMMANDS)
+    assert len({action.id for action in Action}) == len(Action)
 
 
 def test_every_default_key_does_its_command():
     keys = Keymap()
-    for command in COMMANDS:
-        assert all(keys.command(key) is command for key in command.keys)
-        assert keys.shown(command.id)
-    assert keys.command("f11") is None
+    for action in Action:
+        assert all(keys.action(key) is action for key in action.keys)
+        assert keys.shown(action)
+    assert keys.action("f11") is None
 
 
 def test_keys_are_bound_anew(tmp_path):
@@ -64,16 +65,16 @@ def test_keys_are_bound_anew(tmp_path):
         '"Shift+Left"]\nagain = "insert"\n'
     )
     keys = keymap(tmp_path, settings)
-    assert keys.command("ctrl+v").id == "undo"
-    assert keys.command("shift+left").id == "undo"
-    assert keys.command("ctrl+z") is None
-    assert keys.command("insert").id == "again"
-    assert keys.shown("undo") == "Ctrl+V"
+    assert keys.action("ctrl+v").id == "undo"
+    assert keys.action("shift+left").id == "undo"
+    assert keys.action("ctrl+z") is None
+    assert keys.action("insert").id == "again"
+    assert keys.shown(Action.UNDO) == "Ctrl+V"
 
 
 def test_two_keys_change_places(tmp_path):
     keys = keymap(tmp_path, '[keys]\nundo = ["ctrl+y"]\nredo = ["ctrl+z"]\n')
-    assert (keys.command("ctrl+y").id, keys.command("ctrl+z").id) == ("undo", "redo")
+    assert (keys.action("ctrl+y").id, keys.action("ctrl+z").id) == ("undo", "redo")
 
 
 @pytest.mark.parametrize(
@@ -83,13 +84,13 @@ def test_keys_may_be_spelled_as_the_help_shows_them(tmp_path, spelled, key):
     keys = keymap(
         tmp_path, f'[keys]\nreview = []\nagain = []\nprevious_card = []\nflip = ["{spelled}"]\n'
     )
-    assert keys.command(key).id == "flip"
+    assert keys.action(key).id == "flip"
 
 
 def test_a_command_may_go_without_a_key(tmp_path):
     keys = keymap(tmp_path, "[keys]\nredraw = []\n")
-    assert keys.command("ctrl+l") is None
-    assert keys.shown("redraw") == ""
+    assert keys.action("ctrl+l") is None
+    assert keys.shown(Action.REDRAW) == ""
 
 
 @pytest.mark.parametrize("command", ["take", "leave"])
@@ -119,10 +120,10 @@ def test_a_key_for_two_commands_is_refused_with_both_named(tmp_path):
 @pytest.mark.parametrize(
     ("text", "said"),
     [
-        ('[key]\nundo = "f12"\n', "'key' is no setting; did you mean keys?"),
+        ('[key]\nundo = "f12"\n', "key is no setting; did you mean keys?"),
         (
             "colour = 1\n",
-            "'colour' is no setting; there are keys, conditions, preview, reasons and value.",
+            "colour is no setting; there are keys, conditions, preview, reasons and value.",
         ),
         ("[condition]\n", "did you mean conditions?"),
         ("keys = 5\n", "keys must be a table"),
@@ -181,8 +182,13 @@ def test_an_entry_that_cannot_be_used_is_named_with_the_file(tmp_path, text, sai
     """A short form without a letter would be read where a number or nothing was meant."""
     with pytest.raises(ConfigError) as refusal:
         settings(tmp_path, text)
-    assert str(refusal.value).startswith(str(tmp_path / "config.toml"))
+    assert re.match(re.escape(f"{tmp_path / 'config.toml'}, line ") + "[1-3]: ", str(refusal.value))
     assert said in str(refusal.value)
+
+
+def test_an_entry_that_cannot_be_used_is_named_with_its_line(tmp_path):
+    with pytest.raises(ConfigError, match=r"config\.toml, line 4: preview\.crop must be true or"):
+        settings(tmp_path, "# mine\n[keys]\n[preview]\ncrop = 1\n")
 
 
 def test_an_unknown_command_is_named_with_the_nearest(tmp_path):
@@ -197,16 +203,16 @@ def test_a_folder_in_place_of_the_file_is_named(tmp_path):
 
 def test_the_scale_of_conditions_is_the_users(tmp_path):
     scale = settings(
-        tmp_path, '[conditions]\n"As New" = ["an", "A-N-1"]\nPlayed = "pl"\n"Not So Good" = []\n'
+        tmp_path, '[conditions]\n"As New" = ["an", "A-N-1"]\nHandled = "hd"\n"Not So Good" = []\n'
     ).scale
-    assert [step.name for step in scale.steps] == ["As New", "Played", "Not So Good"]
+    assert [step.name for step in scale.steps] == ["As New", "Handled", "Not So Good"]
     assert scale.read("an") == ("As New", True)
     assert scale.read("an1") == ("As New", True)
-    assert scale.read("pl") == ("Played", True)
+    assert scale.read("hd") == ("Handled", True)
     assert scale.read("asnew") == ("As New", True)
-    assert scale.read("play") == ("Played", False)
+    assert scale.read("hand") == ("Handled", False)
     assert scale.read("nm") is None
-    assert scale.opening_words()["not"] == ("so", "good")
+    assert scale.read_several(["not", "so", "good"]) == ("Not So Good", 3)
 
 
 def test_short_words_stand_for_the_users_reasons_and_a_price_for_a_closer_look(tmp_path):

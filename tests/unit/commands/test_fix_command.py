@@ -44,13 +44,13 @@ def tag(folder: Path, only: set[int] | None = None, set_name: str = "") -> dict[
     try:
         session = Session(store, clock=lambda: 0.0)
         session.take_in(list_scans(folder).scans)
-        for position in range(1, session.cards + 1):
+        for position in range(1, session.view.cards + 1):
             if only is not None and position not in only:
                 continue
             session.go(position)
             subject = f"{folder.name} {position}"
             session.take_unlisted(f'{position} n="{subject}"' + f" s={set_name}" * bool(set_name))
-            card = session.card_at(position)
+            card = session.view.card_at(position)
             subjects |= {
                 name: card.mark.tags.subject for name in (card.front, card.back) if name is not None
             }

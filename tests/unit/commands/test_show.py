@@ -14,8 +14,8 @@ from PIL import Image
 from support.small_card import card
 
 from tagger.cli import main
-from tagger.commands.drawing import chosen_drawing
 from tagger.preview.terminal_capabilities import Depth, depth_of, terminal_of
+from tagger.services.drawing import chosen_drawing
 
 
 @pytest.fixture
@@ -117,7 +117,7 @@ def test_wrong_use_is_a_sentence(scan, capfd, arguments, said):
 
 
 def test_graphics_without_their_library_are_half_blocks_and_a_sentence(scan, capfd, monkeypatch):
-    monkeypatch.setattr("tagger.commands.graphics.find_spec", lambda name: None)
+    monkeypatch.setattr("tagger.commands.preview.graphics.find_spec", lambda name: None)
     assert main(["show", str(scan), "--width", "12", "--drawing", "sixel"]) == 0
     said = capfd.readouterr()
     assert "needs the extra 'graphics'" in said.err

@@ -11,7 +11,6 @@ from hypothesis import strategies as st
 from support.at_work import BOTH, LIGHT, MATCHER, POND, SCANS, opened, take
 from support.memory import MemoryStore
 
-from tagger.core.lot.change import Change
 from tagger.core.lot.fields import CardInLot, cards
 from tagger.core.model.condition import Scale
 from tagger.core.model.tags import Mark, Marking, Parallel, State, Tags
@@ -19,8 +18,8 @@ from tagger.core.overview.bulk import BulkPlan, Lists, enter_plan, plan_aside, p
 from tagger.core.overview.bulk_change import BulkChange, read_change
 from tagger.core.session.session import Session
 from tagger.errors import Refused
-from tagger.ui.desk.overview import Overview
-from tagger.ui.desk.prompts import Prompt
+from tagger.ui.desk.modes.overview_list import Overview
+from tagger.ui.desk.modes.prompts import Prompt
 
 LISTS = Lists(MATCHER.index)
 TAGGED = (
@@ -34,11 +33,11 @@ TAGGED = (
 def session_of(marks: list[Mark]) -> Session:
     """A lot of six cards in memory with these marks."""
     session = Session(MemoryStore(), clock=lambda: 1000.0)
-    session.matcher = MATCHER
+    session.candidates.matcher = MATCHER
     session.take_in(SCANS)
-    pairs = session.arrangement.pairs
+    pairs = session.view.arrangement.pairs
     given = tuple(Marking(pair.id, Mark(), mark) for pair, mark in zip(pairs, marks, strict=False))
-    session.enter(Change("so", 1.0, session.desk, session.desk, given))
+    session.enter("so", given)
     return session
 
 
@@ -50,7 +49,7 @@ def lot() -> Session:
 
 
 def seen(session: Session) -> list[CardInLot]:
-    return list(cards(session._lot))
+    return list(cards(session.view))
 
 
 def change(session: Session, typed: str) -> BulkPlan:
@@ -110,7 +109,7 @@ def test_another_set_is_taken_where_it_has_the_card_with_its_own_team() -> None:
     middle = Tags("1987 harbor light", "5", "Edo Ferstad", "?")
     session = session_of([Mark(State.TAGGED, middle)])
     enter_plan(session, plan_tags(seen(session), BulkChange(set=LIGHT), LISTS))
-    assert session.card_at(1).mark.tags == replace(middle, set=LIGHT, team="Gulls")
+    assert session.view.card_at(1).mark.tags == replace(middle, set=LIGHT, team="Gulls")
 
 
 @pytest.mark.parametrize(
@@ -169,12 +168,12 @@ def test_cards_are_set_aside_and_cleared_and_come_back_by_one_undo_each() -> Non
     plan = plan_aside(before, "bent")
     assert plan.told == "5 cards: set aside: bent · as they are: 1 set aside so already"
     enter_plan(session, plan)
-    assert session.counts().set_aside == 6
+    assert session.view.counts().set_aside == 6
     assert [card.mark.tags for card in seen(session)] == [card.mark.tags for card in before]
     plan = plan_clear(seen(session))
     assert plan.told == "6 cards: all tags taken off (6 set aside)"
     enter_plan(session, plan)
-    assert session.counts().untagged == 6
+    assert session.view.counts().untagged == 6
     session.undo()
     session.undo()
     assert seen(session) == before

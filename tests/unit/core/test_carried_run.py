@@ -15,10 +15,10 @@ from support.memory import MemoryStore
 
 from tagger.core.lot.carried import CARRIED_FIELDS, Carried, CarriedRun, Cursor
 from tagger.core.lot.carried_run import carried_on, counted, dropped, ended, read_next
-from tagger.core.session.proposal import Deed, propose
+from tagger.core.session.proposal import Deed
 from tagger.core.session.session import Session
 from tagger.errors import Refused
-from tagger.store.lot.documents import desk_document, read_desk
+from tagger.store.lot.documents import cursor_document, read_cursor
 
 
 @pytest.fixture
@@ -29,11 +29,11 @@ def desk(tmp_path: Path) -> Iterator[Session]:
 
 
 def carried(session: Session) -> dict[str, str]:
-    return dict(session.desk.carried.pairs)
+    return dict(session.view.cursor.carried.pairs)
 
 
 def left(session: Session) -> int:
-    stretch = session.desk.carried.stretch
+    stretch = session.view.cursor.carried.stretch
     return stretch.left if stretch else 0
 
 
@@ -52,7 +52,7 @@ def test_a_stretch_carries_for_so_many_cards_and_gives_back_what_was_carried(des
         "box 3, row 2",
     )
     assert left(desk) == 1
-    said = desk.take(desk.candidates("2")[0])
+    said = desk.take(desk.candidates.of("2")[0])
     assert said == (
         "Card 2: #2 Bo Lund, Gold, Near Mint. "
         "The stretch is over; carried again: no set, no parallel, condition Excellent, place box 1."
@@ -85,16 +85,16 @@ def test_only_cards_that_were_untagged_count(desk):
 
 def test_undo_over_the_boundary_brings_the_count_back(desk):
     desk.carry("next=1 gold nm")
-    before = desk.desk
+    before = desk.view.cursor
     take(desk, "s=87 1")
     assert left(desk) == 0
     desk.undo()
-    assert desk.desk == before
+    assert desk.view.cursor == before
     desk.redo()
     assert (left(desk), carried(desk)) == (0, {"set": LIGHT})
     desk.undo()
     desk.undo()
-    assert desk.desk == Cursor()
+    assert desk.view.cursor == Cursor()
 
 
 def test_setting_aside_ends_a_stretch_as_well(desk):
@@ -116,7 +116,7 @@ def test_another_stretch_ends_the_first_and_a_bare_number_counts_anew(desk):
 def test_next_alone_ends_a_stretch(desk):
     desk.carry("next=5 nm")
     assert desk.drop("next") == "The stretch is over; carried again: no condition."
-    assert desk.desk.carried == Carried()
+    assert desk.view.cursor.carried == Carried()
     with pytest.raises(Refused):
         desk.drop("next")
 
@@ -143,7 +143,7 @@ def test_a_count_without_anything_to_carry_is_refused(desk):
 
 
 def test_enter_takes_no_stretch_and_the_panel_says_what_f5_does(desk):
-    found = propose(desk, "next=60 s=87 gold nm 3")
+    found = desk.proposals.of("next=60 s=87 gold nm 3")
     assert found.deed is Deed.REFUSE
     assert found.why == "F5 carries it for the next 60 cards"
     assert (found.candidate.tags.number, found.candidate.tags.parallel) == ("3", "Gold")
@@ -197,8 +197,8 @@ def test_law_a_desk_is_the_same_after_its_document(pairs, count, found):
     desk = Cursor(
         4, Carried(tuple(pairs.items()), CarriedRun(count, tuple(found), tuple(found.items())))
     )
-    assert read_desk(desk_document(desk)) == desk
-    assert "stretch" not in desk_document(Cursor(4, Carried(tuple(pairs.items()))))
+    assert read_cursor(cursor_document(desk)) == desk
+    assert "stretch" not in cursor_document(Cursor(4, Carried(tuple(pairs.items()))))
 
 
 @pytest.mark.parametrize(
@@ -208,7 +208,7 @@ def test_law_a_desk_is_the_same_after_its_document(pairs, count, found):
 )  # fmt: skip
 def test_no_stretch_is_read_as_one(stretch):
     with pytest.raises(ValueError, match="stretch"):
-        read_desk({"position": 1, "carried": [], "stretch": stretch})
+        read_cursor({"position": 1, "carried": [], "stretch": stretch})
 
 
 STEPS = st.lists(

@@ -18,7 +18,8 @@ from rapidfuzz.distance import OSA
 from support.plain_words import edits_between
 
 from tagger.core.checklist.checklist import Checklist
-from tagger.core.index.index import Beginnings, Index
+from tagger.core.index.index import Index
+from tagger.core.index.vocabulary import Beginnings
 from tagger.core.lot.carried import Carried
 from tagger.core.matching.candidate import Context
 from tagger.core.matching.matcher import Matcher

@@ -12,7 +12,7 @@ from tagger.core.feeding.order import part_name
 from tagger.core.fixes.display import Brighten, Dismiss, Turn
 from tagger.core.fixes.feeding import InsertGap, MissingSide, NoScan, Reorder, SkipScan, SwapSides
 from tagger.core.fixes.fix import Fix
-from tagger.core.fixes.parser import read_mend
+from tagger.core.fixes.parser import read_fix
 from tagger.core.fixes.scans import Join, Rescan, RestoreScan, Split
 from tagger.core.model.arrangement import Arrangement, Pair, SideOrder
 from tagger.core.model.tags import Mark, State, Tags
@@ -41,13 +41,13 @@ def even(cards: int) -> list[str]:
 
 
 def cards(session: Session) -> list[tuple[str | None, str | None]]:
-    return [pair[1:] for pair in session.arrangement.pairs]
+    return [pair[1:] for pair in session.view.arrangement.pairs]
 
 
 def tag(session: Session, position: int) -> str:
     """Tag a card with the name of the scan by which it is known, and return that."""
     session.go(position)
-    card = session.card_at(position)
+    card = session.view.card_at(position)
     by = card.front or card.back or ""
     session.take_unlisted(f"7 n=of{by[2:7]}")
     return by
@@ -56,8 +56,8 @@ def tag(session: Session, position: int) -> str:
 def marked(session: Session) -> dict[str, str]:
     """The subject of each tagged card, by all of its scans."""
     out = {}
-    for position in range(1, session.cards + 1):
-        card = session.card_at(position)
+    for position in range(1, session.view.cards + 1):
+        card = session.view.card_at(position)
         if card.mark.state is State.TAGGED:
             out |= {
                 name: card.mark.tags.subject for name in (card.front, card.back) if name is not None
@@ -136,8 +136,8 @@ def test_the_newest_scan_can_be_given_to_a_card_that_lacks_it():
     mender.mend([MissingSide(2, "back")])
     session.take_in([*names, scan(99)])
     assert cards(session)[-1] == (scan(99), None)
-    wanted = read_mend("2 rescan back", 1, session.arrangement)
-    mender.mend(wanted.mends)
+    wanted = read_fix("2 rescan back", 1, session.view.arrangement)
+    mender.mend(wanted.fixes)
     assert cards(session) == [(scan(1), scan(2)), (scan(3), scan(99)), (scan(5), scan(6))]
 
 
@@ -148,9 +148,9 @@ def test_a_side_that_is_scanned_again_keeps_its_tags_and_leaves_the_old_scan_out
     mender.mend([Rescan(2, "front", scan(8))])
     assert cards(session) == [(scan(1), scan(2)), (scan(8), scan(4)), (scan(5), scan(6))]
     assert marked(session)[scan(8)] == marked(session)[scan(4)] != ""
-    assert session.arrangement.mending.left_out == (by,)
+    assert session.view.arrangement.mending.left_out == (by,)
     session.take_in([*even(3), scan(8)])
-    assert session.cards == 3
+    assert session.view.cards == 3
 
 
 @pytest.mark.parametrize("side", [0, 1])
@@ -161,7 +161,7 @@ def test_a_scan_too_many_is_left_out_and_the_rest_moves_up(side):
     mender.mend([SkipScan(scan(2.5 + side))])
     assert cards(session) == list(zip(even(4)[::2], even(4)[1::2], strict=True))
     session.take_in(names)
-    assert session.cards == 4
+    assert session.view.cards == 4
 
 
 def test_a_scan_that_is_alone_on_its_card_goes_and_moves_nothing():
@@ -213,7 +213,7 @@ def test_a_swapped_pair_is_mended_before_or_after_the_slip_in_front_of_it():
 
 def test_a_stretch_that_was_fed_face_down_and_what_comes_after():
     session, mender = lot(even(4))
-    mender.mend(read_mend("3 swap on", 1, session.arrangement).mends)
+    mender.mend(read_fix("3 swap on", 1, session.view.arrangement).fixes)
     assert cards(session) == [
         (scan(1), scan(2)),
         (scan(3), scan(4)),
@@ -222,14 +222,16 @@ def test_a_stretch_that_was_fed_face_down_and_what_comes_after():
     ]
     session.take_in([*even(4), scan(9), scan(10)])
     assert cards(session)[-1] == (scan(10), scan(9))
-    mender.mend(read_mend("2 missing front", 1, session.arrangement).mends)
+    mender.mend(read_fix("2 missing front", 1, session.view.arrangement).fixes)
     assert cards(session)[1:3] == [(None, scan(3)), (scan(4), None)]
     assert cards(session)[3:] == [(scan(6), scan(5)), (scan(8), scan(7)), (scan(10), scan(9))]
 
 
 def test_a_span_is_read_in_another_order_and_the_rest_is_not():
     session, mender = lot(even(4))
-    mender.mend(read_mend("2 order all fronts, then all backs to 3", 1, session.arrangement).mends)
+    mender.mend(
+        read_fix("2 order all fronts, then all backs to 3", 1, session.view.arrangement).fixes
+    )
     assert cards(session) == [
         (scan(1), scan(2)), (scan(3), scan(5)), (scan(4), scan(6)), (scan(7), scan(8)),
     ]  # fmt: skip
@@ -239,15 +241,15 @@ def test_a_span_is_read_in_another_order_and_the_rest_is_not():
 
 def test_turns_add_up_and_are_said_for_a_stretch():
     session, mender = lot(even(4))
-    assert mender.mend(read_mend("2 turn back 180 on", 1, session.arrangement).mends) == (
+    assert mender.mend(read_fix("2 turn back 180 on", 1, session.view.arrangement).fixes) == (
         "Cards 2 to 4: backs turned by 180 degrees."
     )
-    mender.mend(read_mend("2 turn back 270", 1, session.arrangement).mends)
-    turns = dict(session.arrangement.mending.turns)
+    mender.mend(read_fix("2 turn back 270", 1, session.view.arrangement).fixes)
+    turns = dict(session.view.arrangement.mending.turns)
     assert turns == {scan(4): 90, scan(6): 180, scan(8): 180}
     session.undo()
     session.undo()
-    assert session.arrangement.mending.turns == ()
+    assert session.view.arrangement.mending.turns == ()
 
 
 def test_a_sheet_becomes_cards_and_does_not_come_back():
@@ -279,20 +281,20 @@ def test_another_folder_joins_with_its_tags():
     mark = Mark(State.TAGGED, Tags(subject="Ivo Lund"))
     mender.mend([Join("../b", other, {4: mark})])
     assert cards(session)[2:] == [("../b/x2.jpg", "../b/x1.jpg"), ("../b/x4.jpg", None)]
-    assert session.card_at(4).mark == mark
+    assert session.view.card_at(4).mark == mark
     with pytest.raises(Refused, match="already"):
         mender.mend([Join("../b", other, {})])
     session.undo()
-    assert session.cards == 2
+    assert session.view.cards == 2
     session.redo()
     session.take_in([*even(2), "../b/x1.jpg", "../b/x2.jpg", "../b/x4.jpg"])
     # its scans were in the folders that were read, and are no longer in those of the lot
     session.undo()
     assert cards(session) == [(scan(1), scan(2)), (scan(3), scan(4))]
-    assert list(session.scans) == even(2)
+    assert list(session.folder.names) == even(2)
     session.redo()
-    assert session.cards == 4
-    assert session.card_at(4).mark == mark
+    assert session.view.cards == 4
+    assert session.view.card_at(4).mark == mark
 
 
 def test_a_tagged_card_is_never_lost_or_merged():
@@ -312,11 +314,11 @@ def test_a_tagged_card_is_never_lost_or_merged():
 def test_the_dealer_stays_at_the_same_card():
     session, mender = lot(even(5)[:3] + even(5)[4:])
     session.go(4)
-    here = session.card
+    here = session.view.card
     mender.mend([MissingSide(2, "back")])
     assert here is not None
-    assert session.card is not None
-    assert {here.front, here.back} & {session.card.front, session.card.back}
+    assert session.view.card is not None
+    assert {here.front, here.back} & {session.view.card.front, session.view.card.back}
 
 
 def test_scans_that_came_after_a_mend_stay_when_it_is_undone_and_done_again():
@@ -325,7 +327,7 @@ def test_scans_that_came_after_a_mend_stay_when_it_is_undone_and_done_again():
     mender.mend([Turn((scan(2),), 180)])
     mender.mend([MissingSide(2, "back")])
     session.take_in([*names, scan(9), scan(10)])
-    by = tag(session, session.cards)
+    by = tag(session, session.view.cards)
     before = (cards(session), marked(session))
     for _ in range(3):
         session.undo()
@@ -351,18 +353,18 @@ def test_words_that_are_not_understood_say_what_can_be_said():
         ("rescan back", "has its own card"),
     ):
         with pytest.raises(Refused, match=said):
-            read_mend(words, 1, session.arrangement)
+            read_fix(words, 1, session.view.arrangement)
 
 
 def test_a_word_may_be_cut_short_and_a_position_may_come_first():
     session, _ = lot(even(3))
-    assert read_mend("2 mis b", 1, session.arrangement).mends == (MissingSide(2, "back"),)
-    assert read_mend("sw", 3, session.arrangement).mends == (SwapSides(scan(5), scan(6)),)
-    assert read_mend("levels on set", 3, session.arrangement, lambda _: "Squall").mends == (
+    assert read_fix("2 mis b", 1, session.view.arrangement).fixes == (MissingSide(2, "back"),)
+    assert read_fix("sw", 3, session.view.arrangement).fixes == (SwapSides(scan(5), scan(6)),)
+    assert read_fix("levels on set", 3, session.view.arrangement, lambda _: "Squall").fixes == (
         Brighten("Squall", True),
     )
-    assert read_mend("2 split", 3, session.arrangement).split == 2
-    assert read_mend("join ../box 13", 3, session.arrangement).join == "../box 13"
+    assert read_fix("2 split", 3, session.view.arrangement).split == 2
+    assert read_fix("join ../box 13", 3, session.view.arrangement).join == "../box 13"
 
 
 NAMES = st.integers(1, 9).map(even)
@@ -371,7 +373,7 @@ NAMES = st.integers(1, 9).map(even)
 @st.composite
 def a_mend(draw: st.DrawFn, session: Session) -> Fix:
     """Some way of mending that the lot as it is may allow."""
-    lot_ = session.arrangement
+    lot_ = session.view.arrangement
     position = draw(st.integers(1, len(lot_.pairs)))
     side = draw(st.sampled_from(("front", "back")))
     have = [name for pair in lot_.pairs for name in pair[1:] if name is not None]
@@ -403,32 +405,35 @@ def test_no_scan_is_lost_and_no_tag_leaves_its_scan(data):
     names = data.draw(NAMES)
     session, mender = lot(names, data.draw(st.sampled_from(list(SideOrder))))
     known: dict[str, str] = {}
-    for position in data.draw(st.sets(st.integers(1, session.cards))):
+    for position in data.draw(st.sets(st.integers(1, session.view.cards))):
         by = tag(session, position)
-        known[by] = session.card_at(position).mark.tags.subject
-    more, states = 100, [(session.arrangement, marked(session))]
+        known[by] = session.view.card_at(position).mark.tags.subject
+    more, states = 100, [(session.view.arrangement, marked(session))]
     for _ in range(data.draw(st.integers(1, 6))):
-        if not session.cards:
+        if not session.view.cards:
             break
         if data.draw(st.booleans()):
             try:
                 mender.mend([data.draw(a_mend(session))])
             except Refused:
                 continue
-            states.append((session.arrangement, marked(session)))
+            states.append((session.view.arrangement, marked(session)))
         else:
             names = [*names, scan(more)]
             more += 1
             session.take_in(names)
-            states[-1] = (session.arrangement, marked(session))
-        mending = session.arrangement.mending
+            states[-1] = (session.view.arrangement, marked(session))
+        mending = session.view.arrangement.mending
         have = [name for card in cards(session) for name in card if name is not None]
         assert len(have) == len(set(have))
         assert {*have, *mending.left_out} == set(names)
         assert not set(have) & set(mending.left_out)
-        assert len({pair.id for pair in session.arrangement.pairs}) == session.cards
+        assert len({pair.id for pair in session.view.arrangement.pairs}) == session.view.cards
         assert len(set(marked(session).values())) == len(known)
-        assert read_arrangement(arrangement_document(session.arrangement)) == session.arrangement
+        assert (
+            read_arrangement(arrangement_document(session.view.arrangement))
+            == session.view.arrangement
+        )
         assert all(begin in have for begin, _ in mending.stretches)
         session.take_in(names)
         assert [name for card in cards(session) for name in card if name is not None] == have
@@ -439,9 +444,9 @@ def test_there_is_a_mark_on_each_scan_of_a_tagged_card_after_a_slip_is_mended():
     del names[5]
     session, mender = lot(names)
     truth = {}
-    for position in range(1, session.cards + 1):
+    for position in range(1, session.view.cards + 1):
         by = tag(session, position)
-        truth[by] = session.card_at(position).mark.tags.subject
+        truth[by] = session.view.card_at(position).mark.tags.subject
     mender.mend([MissingSide(3, "back")])
     after = marked(session)
     assert sorted(truth.values()) == sorted(set(after.values()))

@@ -24,8 +24,9 @@ from tagger.core.session.session import Session
 from tagger.errors import Refused
 from tagger.store.lot.lot_file import LotFile
 from tagger.ui import theme
-from tagger.ui.desk.history import History
-from tagger.ui.desk.history_keys import HistoryKeys
+from tagger.ui.desk.modes.history import HistoryMode
+from tagger.ui.desk.modes.history_list import History
+from tagger.ui.hint_line import HintLine
 from tagger.ui.keys import Keymap
 from tagger.ui.widgets.line_box import LineBox
 
@@ -56,7 +57,7 @@ def test_the_history_is_what_was_done_and_undone_in_any_order(steps, page):
         for number, step in enumerate(steps):
             if step == "do":
                 change = Change(
-                    f"change {number}", float(number), store.lot.desk, Cursor(number + 2)
+                    f"change {number}", float(number), store.lot.cursor, Cursor(number + 2)
                 )
                 plain.enter(change)
                 store.enter(change)
@@ -204,11 +205,16 @@ def test_the_change_looked_at_is_always_on_the_list_and_moves_end_where_the_list
 
 def test_the_list_is_there_before_its_box_has_been_laid_out(long):
     past, box = History(long), LineBox(theme.PLAIN, "past")
-    past.open()
     assert not box.size
-    app = SimpleNamespace(size=Size(80, 24))
-    desk = SimpleNamespace(_boxes={"past": box}, app=app, _history=past, _keymap=Keymap())
-    HistoryKeys._show_history(desk)
+    desk = SimpleNamespace(
+        session=long,
+        keys=Keymap(),
+        size=Size(80, 24),
+        hint=SimpleNamespace(line=HintLine()),
+        boxes=SimpleNamespace(past=box),
+        draw_frame=lambda hint, keys: None,
+    )
+    HistoryMode(desk).draw()
     assert [line.plain for line in box._lines] == shown(past)
 
 

@@ -29,7 +29,7 @@ def sides_of(arrangement: Arrangement) -> list[tuple[str | None, str | None]]:
 
 def on_scan(session: Session) -> dict[str, Mark]:
     """Marks by each card's front scan, else by its back."""
-    cards = [session.card_at(position) for position in range(1, session.cards + 1)]
+    cards = [session.view.card_at(position) for position in range(1, session.view.cards + 1)]
     return {
         card.front or card.back or "": card.mark
         for card in cards
@@ -39,7 +39,7 @@ def on_scan(session: Session) -> dict[str, Mark]:
 
 def by_scan(session: Session) -> dict[str, Mark]:
     """The mark of the card that each scan is on."""
-    cards = [session.card_at(position) for position in range(1, session.cards + 1)]
+    cards = [session.view.card_at(position) for position in range(1, session.view.cards + 1)]
     return {
         name: card.mark for card in cards for name in (card.front, card.back) if name is not None
     }
@@ -57,9 +57,9 @@ def lot(count: int, sides: SideOrder | None = None) -> Session:
 def tag(session: Session, position: int) -> str:
     """Tag a card with a name of its own, and return the name."""
     session.go(position)
-    card = session.card_at(position)
+    card = session.view.card_at(position)
     session.take_unlisted(f"7 n=of{(card.front or card.back or '')[2:8]}")
-    return session.card_at(position).mark.tags.subject
+    return session.view.card_at(position).mark.tags.subject
 
 
 def test_a_first_intake_numbers_the_cards_in_feeding_order():
@@ -153,10 +153,10 @@ def test_later_scans_never_take_a_tag_off_its_scan(folders, marked, sides):
         session.take_in(scans(*present))
         assert {name: mark for name, mark in by_scan(session).items() if name in before} == before
         assert len(on_scan(session)) == len(before)
-        if sides is not None and not before and session.cards:
+        if sides is not None and not before and session.view.cards:
             session.arrange(sides)
         for position in positions:
-            if position < session.cards:
+            if position < session.view.cards:
                 tag(session, position + 1)
 
 
@@ -165,7 +165,7 @@ def test_a_side_order_keeps_tags_with_the_front_scan():
     first, third = tag(session, 1), tag(session, 3)
     session.arrange(SideOrder.FRONT_ONLY)
     found = {name: mark.tags.subject for name, mark in on_scan(session).items()}
-    assert session.cards == 6
+    assert session.view.cards == 6
     assert found == {scans(1)[0]: first, scans(5)[0]: third}
 
 
@@ -185,7 +185,7 @@ def test_a_side_order_is_refused_where_two_tagged_cards_would_become_one():
     before = on_scan(session)
     with pytest.raises(Refused, match="Cards 1 and 2 are both tagged"):
         session.arrange(SideOrder.ALTERNATE)
-    assert session.sides is SideOrder.FRONT_ONLY
+    assert session.view.sides is SideOrder.FRONT_ONLY
     assert on_scan(session) == before
 
 
@@ -213,13 +213,17 @@ def test_undo_of_a_side_order_restores_all_exactly():
     tag(session, 1)
     tag(session, 2)
     session.go(4)
-    before = ([session.card_at(position) for position in range(1, 5)], session.desk, session.sides)
+    before = (
+        [session.view.card_at(position) for position in range(1, 5)],
+        session.view.cursor,
+        session.view.sides,
+    )
     session.arrange(SideOrder.FRONTS_THEN_BACKS)
     session.undo()
     assert (
-        [session.card_at(position) for position in range(1, 5)],
-        session.desk,
-        session.sides,
+        [session.view.card_at(position) for position in range(1, 5)],
+        session.view.cursor,
+        session.view.sides,
     ) == before
 
 
@@ -231,14 +235,16 @@ def test_undo_of_a_side_order_restores_all_exactly():
 def test_no_side_order_parts_a_mark_from_its_front_scan(count, steps):
     session = lot(count)
     for sides, position in steps:
-        if position < session.cards:
+        if position < session.view.cards:
             tag(session, position + 1)
         marks = on_scan(session)
-        cards = [session.card_at(number) for number in range(1, session.cards + 1)]
+        cards = [session.view.card_at(number) for number in range(1, session.view.cards + 1)]
         try:
             session.arrange(sides)
         except Refused:
-            assert [session.card_at(number) for number in range(1, session.cards + 1)] == cards
+            assert [
+                session.view.card_at(number) for number in range(1, session.view.cards + 1)
+            ] == cards
             continue
         assert {name: mark for name, mark in by_scan(session).items() if name in marks} == marks
         assert len(on_scan(session)) == len(marks)
@@ -253,11 +259,13 @@ def test_undone_to_the_start_and_done_again_gives_the_same_cards(count, steps):
     session = lot(count)
 
     def cards():
-        return [session.card_at(position) for position in range(1, session.cards + 1)], session.desk
+        return [
+            session.view.card_at(position) for position in range(1, session.view.cards + 1)
+        ], session.view.cursor
 
     at_start, done = cards(), 0
     for sides, position in steps:
-        if position < session.cards:
+        if position < session.view.cards:
             tag(session, position + 1)
             done += 1
         try:

@@ -18,8 +18,9 @@ from tagger.core.audit.signature import CardSides, Signature, known_card
 from tagger.core.fixes.feeding import SwapSides
 from tagger.core.model.tags import State, Tags
 from tagger.core.session.fixer import Fixer
-from tagger.core.session.proposal import Deed, enter, propose
-from tagger.core.session.recognition import KnownMatch, Recognizer
+from tagger.core.session.proposal import Deed
+from tagger.core.session.recognition import KnownMatch
+from tagger.core.session.recognizer import Recognizer
 from tagger.core.session.session import Session
 
 FOLDER = "/scans/box 12"
@@ -35,13 +36,13 @@ PRINTS = {scan: Measured("whole", print=a_print(scan)) for scan in SCANS}
 
 def desk() -> Session:
     session = Session(MemoryStore(), clock=lambda: 1000.0)
-    session.matcher = MATCHER
+    session.candidates.matcher = MATCHER
     session.take_in(SCANS)
     return session
 
 
 def familiar(session: Session) -> Recognizer:
-    found = Recognizer(session, FOLDER, "box 12")
+    found = Recognizer(session.view, session.candidates, FOLDER, "box 12")
     found.learn(PRINTS)
     return found
 
@@ -59,12 +60,12 @@ def test_a_tagged_card_is_remembered_once_and_forgotten_when_it_is_cleared():
     mind.news()
     take(session, "s=87 1")
     session.touched()
-    news = mind.news([session.card_at(1).id])
+    news = mind.news([session.view.card_at(1).id])
     assert [(card.scans, card.number) for card in news.remember] == [
         (CardSides(FOLDER, *SCANS[:2]), "1")
     ]
     assert not news.forget
-    assert not mind.news([session.card_at(1).id])
+    assert not mind.news([session.view.card_at(1).id])
     assert not mind.news()
     session.undo()
     assert mind.news(session.touched()).forget == [CardSides(FOLDER, *SCANS[:2])]
@@ -92,10 +93,10 @@ def test_what_a_look_does_not_show_is_not_remembered():
 
 def test_a_card_is_remembered_when_both_its_sides_are_measured():
     session = desk()
-    mind = Recognizer(session, FOLDER, "box 12")
+    mind = Recognizer(session.view, session.candidates, FOLDER, "box 12")
     take(session, "s=87 1")
     mind.learn({SCANS[0]: PRINTS[SCANS[0]]})
-    assert mind.look(session.card_at(1)) is None
+    assert mind.look(session.view.card_at(1)) is None
     assert not mind.news().remember
     mind.learn({SCANS[1]: PRINTS[SCANS[1]]})
     assert len(mind.news().remember) == 1
@@ -153,7 +154,9 @@ def test_law_what_is_remembered_is_what_is_tagged(edits, tell):
         if now:
             heard(mind.news(session.touched()))
     heard(mind.news())
-    cards = [card for card in map(session.card_at, range(1, 7)) if card.mark.state is State.TAGGED]
+    cards = [
+        card for card in map(session.view.card_at, range(1, 7)) if card.mark.state is State.TAGGED
+    ]
     assert held == {
         CardSides(FOLDER, card.front, card.back): (LIGHT, card.mark.tags.number) for card in cards
     }
@@ -164,16 +167,16 @@ def test_the_card_that_it_looks_like_is_taken_by_enter_with_what_is_carried():
     session.carry("ex")
     session.carry("s=87 gold")
     found = known(Tags(set=LIGHT, number="5", subject="Edo Ferstad", team="Gulls"), ELSEWHERE)
-    session.alike = familiar(session).resemblance(session.card_at(1), found)
-    proposal = propose(session, "")
+    alike = familiar(session).resemblance(session.view.card_at(1), found)
+    proposal = session.proposals.of("", 0, alike)
     assert proposal.deed is Deed.TAKE
     assert proposal.note == "check its parallel and condition"
     assert proposal.candidate.explained() == "the scan: like one in box 7"
     assert len({(c.tags.set, c.tags.number) for c in proposal.candidates}) == len(
         proposal.candidates
     )
-    enter(session, "", 0)
-    tags = session.card_at(1).mark.tags
+    session.accept("", 0, alike)
+    tags = session.view.card_at(1).mark.tags
     assert (tags.set, tags.number, tags.parallel, tags.condition, tags.serial) == (
         LIGHT,
         "5",
@@ -181,34 +184,34 @@ def test_the_card_that_it_looks_like_is_taken_by_enter_with_what_is_carried():
         "Excellent",
         "",
     )
-    assert session.card_at(1).mark.unsure is False
-    assert propose(session, "").candidate.reasons == ()
+    assert session.view.card_at(1).mark.unsure is False
+    assert session.proposals.of("").candidate.reasons == ()
 
 
 def test_what_is_carried_meanwhile_counts():
     session = desk()
     session.carry("s=87 gold")
     found = known(Tags(set=LIGHT, number="5", subject="Edo Ferstad", team="Gulls"), ELSEWHERE)
-    session.alike = familiar(session).resemblance(session.card_at(1), found)
-    assert propose(session, "").candidate.tags.parallel == "Gold"
+    alike = familiar(session).resemblance(session.view.card_at(1), found)
+    assert session.proposals.of("", 0, alike).candidate.tags.parallel == "Gold"
     session.drop("parallel")
-    assert propose(session, "").candidate.tags.parallel == ""
+    assert session.proposals.of("", 0, alike).candidate.tags.parallel == ""
 
 
 def test_what_is_typed_goes_before_a_look():
     session = desk()
     found = known(Tags(set=LIGHT, number="5", subject="Edo Ferstad"), ELSEWHERE)
-    session.alike = familiar(session).resemblance(session.card_at(1), found)
-    assert propose(session, "s=87 3").candidate.tags.number == "3"
-    assert propose(session, "").candidate.tags.number == "5"
+    alike = familiar(session).resemblance(session.view.card_at(1), found)
+    assert session.proposals.of("s=87 3", 0, alike).candidate.tags.number == "3"
+    assert session.proposals.of("", 0, alike).candidate.tags.number == "5"
 
 
 def test_another_parallel_of_the_card_in_this_lot_is_asked_about():
     session = desk()
     take(session, "s=87 5 gold 12/99")
-    found = known(session.card_at(1).mark.tags, CardSides(FOLDER, *SCANS[:2]), sure=False)
-    session.alike = familiar(session).resemblance(session.card_at(2), found)
-    proposal = propose(session, "")
+    found = known(session.view.card_at(1).mark.tags, CardSides(FOLDER, *SCANS[:2]), sure=False)
+    alike = familiar(session).resemblance(session.view.card_at(2), found)
+    proposal = session.proposals.of("", 0, alike)
     assert "card 1 is Gold: and this?" in proposal.warnings
     assert (proposal.candidate.tags.parallel, proposal.candidate.tags.serial) == ("", "")
     assert proposal.candidate.explained() == "the scan: maybe card 1"
@@ -219,17 +222,17 @@ def test_another_parallel_of_the_card_in_this_lot_is_asked_about():
 )
 def test_a_card_that_no_checklist_of_the_lot_has_is_not_proposed(tags):
     session = desk()
-    assert familiar(session).resemblance(session.card_at(1), known(tags, ELSEWHERE)) is None
+    assert familiar(session).resemblance(session.view.card_at(1), known(tags, ELSEWHERE)) is None
 
 
 def test_a_tagged_card_is_not_proposed_anew():
     session = desk()
     found = known(Tags(set=LIGHT, number="5", subject="Edo Ferstad"), ELSEWHERE)
-    session.alike = familiar(session).resemblance(session.card_at(1), found)
+    alike = familiar(session).resemblance(session.view.card_at(1), found)
     take(session, "s=87 3")
     session.go(1)
-    assert propose(session, "").deed is Deed.KEEP
-    assert session.resembles(session.card) is None
+    assert session.proposals.of("", 0, alike).deed is Deed.KEEP
+    assert not alike.is_of(session.view.card)
 
 
 def test_words_of_a_known_card_are_printed_safely():
@@ -238,9 +241,8 @@ def test_words_of_a_known_card_are_printed_safely():
     hostile = KnownMatch(
         found.card.__class__(**{**_fields(found.card), "lot": "box\x1b[2J7"}), True
     )
-    alike = familiar(session).resemblance(session.card_at(1), hostile)
-    session.alike = alike
-    assert "\x1b" not in alike.known + propose(session, "").candidate.explained()
+    alike = familiar(session).resemblance(session.view.card_at(1), hostile)
+    assert "\x1b" not in alike.known + session.proposals.of("", 0, alike).candidate.explained()
 
 
 def _fields(card) -> dict:
@@ -267,16 +269,15 @@ def test_a_hint_that_names_no_card_says_more_of_the_one_it_looks_like(
     session = desk()
     session.carry("s=87")
     found = known(Tags(set=LIGHT, number="5", subject="Edo Ferstad", team="Gulls"), ELSEWHERE)
-    session.alike = familiar(session).resemblance(session.card_at(1), found)
-    tags = propose(session, hint).candidate.tags
+    alike = familiar(session).resemblance(session.view.card_at(1), found)
+    tags = session.proposals.of(hint, 0, alike).candidate.tags
     assert (tags.number, tags.parallel, tags.serial, tags.condition) == (
         number,
         parallel,
         serial,
         condition,
     )
-    session.alike = None
-    assert propose(session, "gold 12/99").candidate.tags.number == "1"
+    assert session.proposals.of("gold 12/99").candidate.tags.number == "1"
 
 
 def test_a_number_that_the_look_agrees_with_is_no_slip():
@@ -286,11 +287,11 @@ def test_a_number_that_the_look_agrees_with_is_no_slip():
         session.take_unlisted(str(number))
     tags = Tags(set=LIGHT, number="6", subject="Fenn Holby", team="Gulls")
     assert "breaks the run" in " ".join(session.review.warnings(6, tags))
-    session.alike = familiar(session).resemblance(session.card_at(6), known(tags, ELSEWHERE))
-    assert session.review.warnings(6, tags) == ()
+    alike = familiar(session).resemblance(session.view.card_at(6), known(tags, ELSEWHERE))
+    assert session.review.warnings(6, tags, alike) == ()
     other = known(replace(tags, number="7", subject="Gil Norett"), ELSEWHERE)
-    session.alike = familiar(session).resemblance(session.card_at(6), other)
-    assert "breaks the run" in " ".join(session.review.warnings(6, tags))
+    alike = familiar(session).resemblance(session.view.card_at(6), other)
+    assert "breaks the run" in " ".join(session.review.warnings(6, tags, alike))
 
 
 @pytest.mark.parametrize(
@@ -309,8 +310,8 @@ def test_of_cards_that_a_hint_names_in_the_same_way_the_look_chooses(looks, hint
     session = desk()
     session.carry("s=87")
     found = known(Tags(set=looks[0], number=looks[1], subject=looks[2]), ELSEWHERE)
-    session.alike = familiar(session).resemblance(session.card_at(1), found)
-    [first, *_] = session.candidates(hint)
+    alike = familiar(session).resemblance(session.view.card_at(1), found)
+    [first, *_] = session.candidates.of(hint, alike)
     assert (first.tags.set, first.tags.number) == wanted
     if wanted == looks[:2]:
         assert first.sure
@@ -320,6 +321,6 @@ def test_a_card_that_cannot_be_taken_is_not_put_first_by_its_look():
     session = desk()
     session.carry("s=87")
     found = known(Tags(set=POND, number="3", subject="Fenn Holby"), ELSEWHERE)
-    session.alike = familiar(session).resemblance(session.card_at(1), found)
-    [first, *_] = session.candidates("3 gold")  # no card of the other set is gold
+    alike = familiar(session).resemblance(session.view.card_at(1), found)
+    [first, *_] = session.candidates.of("3 gold", alike)  # no card of the other set is gold
     assert (first.tags.set, first.tags.parallel, first.problem) == (LIGHT, "Gold", "")

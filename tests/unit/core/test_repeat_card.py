@@ -75,7 +75,7 @@ def test_a_number_alone_is_no_serial_number_of_a_card_that_has_none():
 @given(st.sampled_from([*PINS, *TAILS]), st.sampled_from(["", "ex ", "39/99 "]))
 def test_law_a_short_name_of_a_field_can_always_be_typed_on(name, ahead):
     """Also where a condition is shortened by the same letter."""
-    scale = Scale((*DEFAULT_SCALE, Condition("Played", (name,))))
+    scale = Scale((*DEFAULT_SCALE, Condition("Handled", (name,))))
     assert read(f"{ahead}{name}", scale=scale) is None
     assert read(f"{ahead}{name.upper()}", scale=scale) is None
 
@@ -121,17 +121,17 @@ def test_law_a_copy_is_of_a_parallel_with_that_run_or_there_is_none(number, para
 
 def test_a_sitting_takes_it_and_undo_takes_it_back(desk):
     take(desk, "s=87 2 g 12/99 nm")
-    assert desk.repeats("39 ex")
+    assert desk.candidates.is_copy("39 ex")
     before = facts(desk)
     assert desk.again("39 ex") == "Card 2: #2 Bo Lund, Gold 39/99, Excellent."
     desk.undo()
     assert facts(desk)[:4] == before[:4]
-    assert not desk.repeats("bo")
-    assert not desk.repeats("")
+    assert not desk.candidates.is_copy("bo")
+    assert not desk.candidates.is_copy("")
 
 
 def test_nothing_repeats_where_there_is_no_card_before(desk):
-    assert not desk.repeats("ex")
+    assert not desk.candidates.is_copy("ex")
     with pytest.raises(Refused):
         desk.again("ex")
 

@@ -18,7 +18,7 @@ from tagger.core.matching.candidate import Candidate
 from tagger.core.model.arrangement import SideOrder
 from tagger.core.model.reasons import Reasons
 from tagger.core.model.tags import Mark, State, Tags
-from tagger.core.session.proposal import Deed, enter, propose
+from tagger.core.session.proposal import Deed
 from tagger.core.session.review import Review
 from tagger.core.session.session import Session
 from tagger.errors import Refused
@@ -40,36 +40,42 @@ def desk(tmp_path: Path) -> Iterator[Session]:
 
 def test_a_serial_number_that_is_there_already_is_warned_of_before_and_after(desk):
     take(desk, NUMBERED)
-    assert propose(desk, NUMBERED).warnings == ("serial number 12/99 is that of card 1 already",)
-    assert propose(desk, NUMBERED).deed is Deed.TAKE
-    assert (
-        propose(desk, "s=87 2 g 13/99").warnings == propose(desk, "s=87 3 g 12/99").warnings == ()
+    assert desk.proposals.of(NUMBERED).warnings == (
+        "serial number 12/99 is that of card 1 already",
     )
-    said = enter(desk, NUMBERED, 0)
+    assert desk.proposals.of(NUMBERED).deed is Deed.TAKE
+    assert (
+        desk.proposals.of("s=87 2 g 13/99").warnings
+        == desk.proposals.of("s=87 3 g 12/99").warnings
+        == ()
+    )
+    said = desk.accept(NUMBERED, 0)
     assert said.startswith(
         "Look again: serial number 12/99 is that of card 1 already. Card 2: #2 Bo Lund"
     )
     assert desk.review.left() == [1, 2]
     desk.undo()
     assert desk.review.left() == []
-    assert propose(desk, NUMBERED).warnings != ()
+    assert desk.proposals.of(NUMBERED).warnings != ()
     desk.undo()
-    assert propose(desk, NUMBERED).warnings == ()
+    assert desk.proposals.of(NUMBERED).warnings == ()
     desk.redo()
     desk.go(3)
-    assert propose(desk, NUMBERED).warnings != ()
+    assert desk.proposals.of(NUMBERED).warnings != ()
     desk.arrange(SideOrder.FRONT_ONLY)
     desk.go(8)
-    assert propose(desk, NUMBERED).warnings == ("serial number 12/99 is that of card 1 already",)
+    assert desk.proposals.of(NUMBERED).warnings == (
+        "serial number 12/99 is that of card 1 already",
+    )
     desk.go(1)
-    assert desk.review.warnings(1, desk.card_at(1).mark.tags) == ()
+    assert desk.review.warnings(1, desk.view.card_at(1).mark.tags) == ()
 
 
 def test_a_card_is_worth_a_closer_look_until_it_is_confirmed(desk):
     assert desk.take(DEAR).startswith("Look again: worth a closer look: price $6.50. Card 1")
     assert desk.review.why(1) == "worth a closer look: price $6.50"
     desk.review.next()
-    enter(desk, "", 0)
+    desk.accept("", 0)
     assert desk.review.why(1) == ""
     desk.go(1)
     desk.take(DEAR)
@@ -80,19 +86,19 @@ def test_a_card_is_worth_a_closer_look_until_it_is_confirmed(desk):
 
 def test_a_card_taken_while_unsure_is_marked_so_and_taking_it_again_confirms(desk, tmp_path):
     desk.take(UNSURE)
-    assert desk.card_at(1).mark.unsure
-    assert read_lot(tmp_path).card(1).mark.unsure
+    assert desk.view.card_at(1).mark.unsure
+    assert read_lot(tmp_path).card_at(1).mark.unsure
     desk.again()
-    assert desk.card_at(2).mark.unsure
+    assert desk.view.card_at(2).mark.unsure
     desk.go(1)
     desk.take(UNSURE)
-    assert not desk.card_at(1).mark.unsure
+    assert not desk.view.card_at(1).mark.unsure
     desk.go(1)
     desk.take(replace(UNSURE, tags=Tags(LIGHT, "2", "Bo Lund")))
-    assert desk.card_at(1).mark.unsure
+    assert desk.view.card_at(1).mark.unsure
     desk.go(3)
-    enter(desk, "", 0)
-    assert not desk.card_at(3).mark.unsure
+    desk.accept("", 0)
+    assert not desk.view.card_at(3).mark.unsure
 
 
 def test_the_marks_of_second_looks_are_kept_and_left_out_where_there_are_none():
@@ -108,16 +114,16 @@ def test_the_review_goes_through_all_in_question_and_says_why_and_how_many(desk)
     desk.set_aside("bent")
     desk.go(2)
     assert desk.review.next() == "Card 3: in no checklist · 3 left to review."
-    assert propose(desk, "").warnings == ("in review, 3 left: in no checklist",)
+    assert desk.proposals.of("").warnings == ("in review, 3 left: in no checklist",)
     assert (
-        enter(desk, "", 0) == "Card 4: set aside: bent · 2 left to review. Card 3 stays as it is."
+        desk.accept("", 0) == "Card 4: set aside: bent · 2 left to review. Card 3 stays as it is."
     )
-    assert enter(desk, "", 0).startswith("Card 1: taken while unsure · 2 left to review.")
-    assert enter(desk, "s=87 1", 0).startswith(
+    assert desk.accept("", 0).startswith("Card 1: taken while unsure · 2 left to review.")
+    assert desk.accept("s=87 1", 0).startswith(
         "Card 4: set aside: bent · this is the only one left."
     )
-    assert not desk.card_at(1).mark.unsure
-    assert enter(desk, "s=87 4", 0).startswith("That was the last one to review.")
+    assert not desk.view.card_at(1).mark.unsure
+    assert desk.accept("s=87 4", 0).startswith("That was the last one to review.")
     with pytest.raises(Refused, match="No card is left to review"):
         desk.review.next()
 
@@ -132,17 +138,17 @@ def test_keeping_outside_the_review_confirms_nothing(desk):
     desk.review.next()
     desk.go(2)
     desk.set_aside("look")
-    assert desk.desk.position == 3
+    assert desk.view.cursor.position == 3
 
 
 def test_a_confirmation_is_one_change_that_can_be_undone(desk):
     desk.take(UNSURE)
     desk.review.next()
-    enter(desk, "", 0)
+    desk.accept("", 0)
     assert desk.last_change() == "card 1: #1 Ada Marsh, base, confirmed"
-    assert desk.card_at(1).mark.confirmed
+    assert desk.view.card_at(1).mark.confirmed
     desk.undo()
-    assert desk.card_at(1).mark == Mark(State.TAGGED, UNSURE.tags, unsure=True)
+    assert desk.view.card_at(1).mark == Mark(State.TAGGED, UNSURE.tags, unsure=True)
     assert desk.review.left() == [1]
 
 
@@ -164,7 +170,7 @@ def test_the_review_visits_each_card_in_question_once_in_feeding_order_round_the
 ):
     desk = Session(MemoryStore())
     desk.take_in(SCANS)
-    for pair, mark in zip(desk.arrangement.pairs, given_marks, strict=True):
+    for pair, mark in zip(desk.view.arrangement.pairs, given_marks, strict=True):
         desk._store.lot.marks[pair.id] = MARKS[mark]
     asked = [at for at, mark in enumerate(given_marks, start=1) if mark in ASKED]
     desk.go(start)
@@ -175,7 +181,7 @@ def test_the_review_visits_each_card_in_question_once_in_feeding_order_round_the
     visited = []
     for _ in asked:
         desk.review.next()
-        visited.append(desk.desk.position)
+        visited.append(desk.view.cursor.position)
     assert visited == [at for at in asked if at > start] + [at for at in asked if at <= start]
 
 
@@ -207,10 +213,10 @@ STEPS = (
 @given(st.lists(st.sampled_from(STEPS), max_size=25))
 def test_what_is_in_question_is_the_same_as_looked_at_afresh(steps):
     desk = Session(MemoryStore())
-    desk.matcher = MATCHER
+    desk.candidates.matcher = MATCHER
     desk.take_in([f"scan_{number}.jpg" for number in range(1, 25)])
     deeds = {
-        "enter": lambda: enter(desk, "", 0),
+        "enter": lambda: desk.accept("", 0),
         "again": desk.again,
         "set_aside": lambda: desk.set_aside("d"),
         "unsure": lambda: desk.take(UNSURE),
@@ -225,4 +231,4 @@ def test_what_is_in_question_is_the_same_as_looked_at_afresh(steps):
     for step in steps:
         with contextlib.suppress(Refused):
             deeds[step]()
-        assert desk.review.left() == Review(desk).left()
+        assert desk.review.left() == Review(desk.view, desk).left()

@@ -33,7 +33,7 @@ INITIALS = Matcher(
     ("hint", "card"),
     [
         ("13 39", "1987 #13 Edo Kasell, Gold 39/99"),
-        ("39 13", "1987 #39 June Rask, Gold 13/99"),
+        ("39 13", "1987 #39 Junna Rask, Gold 13/99"),
         ("23 39 nm", "1987 #23 Ada Marsh, Gold 39/99, Near Mint"),
         ("23 nm 39", "1987 #23 Ada Marsh, Gold 39/99, Near Mint"),
         ("marsh 23 39", "1987 #23 Ada Marsh, Gold 39/99"),

@@ -11,7 +11,7 @@ import pytest
 from support.at_work import LIGHT, POND, facts, opened, take
 
 from tagger.core.model.tags import Mark, State, Tags
-from tagger.core.session.proposal import Deed, enter, propose
+from tagger.core.session.proposal import Deed
 from tagger.core.session.session import Session
 from tagger.errors import Refused
 
@@ -24,30 +24,30 @@ def desk(tmp_path: Path) -> Iterator[Session]:
 
 
 def test_taking_tags_the_card_and_goes_on(desk):
-    said = desk.take(desk.candidates("2 g 12/99 nm")[0])
-    mark = desk.card_at(1).mark
+    said = desk.take(desk.candidates.of("2 g 12/99 nm")[0])
+    mark = desk.view.card_at(1).mark
     assert said == "Card 1: #2 Bo Lund, Gold 12/99, Near Mint."
     assert mark == Mark(
         State.TAGGED, Tags(LIGHT, "2", "Bo Lund", "Gulls", "Gold", "12/99", "Near Mint")
     )
-    assert desk.desk.position == 2
-    assert desk.desk.carried.get("set") == LIGHT
+    assert desk.view.cursor.position == 2
+    assert desk.view.cursor.carried.get("set") == LIGHT
 
 
 def test_a_reading_with_a_problem_is_refused(desk):
     with pytest.raises(Refused, match="above the print run of 99"):
-        desk.take(desk.candidates("2 100/99")[0])
-    assert desk.counts().tagged == 0
+        desk.take(desk.candidates.of("2 100/99")[0])
+    assert desk.view.counts().tagged == 0
 
 
 def test_the_next_proposal_follows_the_card_before(desk):
     take(desk, "s=87 3")
-    assert desk.candidates("")[0].tags.number == "4"
+    assert desk.candidates.of("")[0].tags.number == "4"
 
 
 def test_the_card_before_once_more_is_the_last_of_what_is_likely_next(desk):
     take(desk, "s=87 2")
-    numbers = [candidate.tags.number for candidate in desk.candidates("")]
+    numbers = [candidate.tags.number for candidate in desk.candidates.of("")]
     assert (numbers[:4], numbers[-1]) == (["3", "4", "5", "6"], "2")
 
 
@@ -56,45 +56,45 @@ def test_the_card_before_once_more_is_the_first_where_the_lot_is_full_of_doubles
     desk.take_in([f"scan_{number}.jpg" for number in range(1, 41)])
     for _ in range(12):
         desk.again()
-    assert desk.candidates("")[0].tags.number == "2"
+    assert desk.candidates.of("")[0].tags.number == "2"
 
 
 def test_keeping_goes_on_and_changes_nothing(desk):
     take(desk, "s=87 3")
     desk.go(1)
-    before = desk.card_at(1), desk.last_change()
-    assert propose(desk, "").deed is Deed.KEEP
-    enter(desk, "", 0)
-    assert (desk.card_at(1), desk.last_change()) == before
-    assert desk.desk.position == 2
+    before = desk.view.card_at(1), desk.last_change()
+    assert desk.proposals.of("").deed is Deed.KEEP
+    desk.accept("", 0)
+    assert (desk.view.card_at(1), desk.last_change()) == before
+    assert desk.view.cursor.position == 2
 
 
 def test_setting_aside_keeps_the_reason_and_the_tags(desk):
     tags = take(desk, "s=87 3")
     desk.go(1)
     desk.set_aside("  two  numbers ")
-    assert desk.card_at(1).mark == Mark(State.SET_ASIDE, tags, "two numbers")
-    assert (desk.counts().tagged, desk.counts().set_aside) == (0, 1)
+    assert desk.view.card_at(1).mark == Mark(State.SET_ASIDE, tags, "two numbers")
+    assert (desk.view.counts().tagged, desk.view.counts().set_aside) == (0, 1)
 
 
 def test_a_card_set_aside_without_a_reason_gets_one(desk):
     desk.set_aside(" ")
-    assert desk.card_at(1).mark.reason
+    assert desk.view.card_at(1).mark.reason
 
 
 def test_clearing_stays_at_the_card(desk):
     take(desk, "s=87 3")
     desk.go(1)
     desk.clear()
-    assert desk.card_at(1).mark == Mark()
-    assert desk.desk.position == 1
+    assert desk.view.card_at(1).mark == Mark()
+    assert desk.view.cursor.position == 1
 
 
 def test_again_copies_the_card_before_but_no_serial_number_and_no_note(desk):
     desk.carry("at=box 3")
     take(desk, "s=87 2 12/99 nm note=corner at=box 9")
     desk.again()
-    assert desk.card_at(2).mark.tags == Tags(
+    assert desk.view.card_at(2).mark.tags == Tags(
         LIGHT, "2", "Bo Lund", "Gulls", "Gold", "", "Near Mint", "box 3"
     )
 
@@ -104,13 +104,13 @@ def test_again_copies_the_nearest_tagged_card_in_feeding_order(desk):
     desk.set_aside("torn")
     desk.step(1)
     desk.again()
-    assert desk.card_at(4).mark.tags.subject == "Bo Lund"
+    assert desk.view.card_at(4).mark.tags.subject == "Bo Lund"
 
 
 def test_an_unlisted_card_is_taken_as_it_is_spelled(desk):
     desk.carry("s=85")
     desk.take_unlisted("T-9 ada  marsh p=blue_wave 3/10 nm note=checked")
-    tags = desk.card_at(1).mark.tags
+    tags = desk.view.card_at(1).mark.tags
     assert tags == Tags(
         POND, "T-9", "Ada Marsh", "", "Blue Wave", "3/10", "Near Mint", "", "checked", listed=False
     )
@@ -127,13 +127,13 @@ def test_carried_tags_go_onto_the_next_cards_until_dropped(desk):
     assert take(desk, "2") == Tags(LIGHT, "2", "Bo Lund", "Gulls", place="row 2")
     desk.drop("")
     assert take(desk, "3").place == ""
-    assert desk.desk.carried.pairs == (("set", LIGHT),)
+    assert desk.view.cursor.carried.pairs == (("set", LIGHT),)
 
 
 def test_the_carried_set_follows_new_tags(desk):
     take(desk, "s=87 1")
     take(desk, "s=85 1")
-    assert desk.desk.carried.get("set") == POND
+    assert desk.view.cursor.carried.get("set") == POND
 
 
 @pytest.mark.parametrize("mark", ["tagged", "set aside"])
@@ -144,25 +144,25 @@ def test_the_carried_set_stays_when_a_marked_card_is_tagged_again(desk, mark):
         desk.set_aside("look")
     desk.go(1)
     take(desk, "s=85 1")
-    assert desk.card_at(1).mark.tags.set == POND
-    assert desk.desk.carried.get("set") == LIGHT
+    assert desk.view.card_at(1).mark.tags.set == POND
+    assert desk.view.cursor.carried.get("set") == LIGHT
 
 
 def test_the_end_of_the_lot_takes_nothing(desk):
     desk.go(7)
-    assert desk.at_end
-    assert desk.card is None
-    assert propose(desk, "1").deed is Deed.NOTHING
+    assert desk.view.at_end
+    assert desk.view.card is None
+    assert desk.proposals.of("1").deed is Deed.NOTHING
     assert desk.step(5) == ""
-    assert desk.desk.position == 7
+    assert desk.view.cursor.position == 7
     desk.step(-99)
-    assert desk.desk.position == 1
+    assert desk.view.cursor.position == 1
 
 
 def test_taking_the_last_card_ends_at_the_end(desk):
     desk.go(6)
     take(desk, "s=87 1")
-    assert desk.at_end
+    assert desk.view.at_end
 
 
 @pytest.mark.parametrize(
@@ -174,7 +174,7 @@ def test_the_next_untagged_card_is_found_round_the_end(desk, start, direction, e
         take(desk, "s=87 1")
     desk.go(start)
     desk.next_untagged(direction)
-    assert desk.desk.position == expected
+    assert desk.view.cursor.position == expected
 
 
 REFUSED: dict[str, Callable[[Session], object]] = {
@@ -191,7 +191,7 @@ REFUSED: dict[str, Callable[[Session], object]] = {
     "drop what is not carried": lambda desk: desk.drop("place"),
     "drop no field": lambda desk: desk.drop("zzqx"),
     "redo nothing": lambda desk: desk.redo(),
-    "enter what fits nothing": lambda desk: enter(desk, "zzqx", 0),
+    "enter what fits nothing": lambda desk: desk.accept("zzqx", 0),
 }
 
 
@@ -208,14 +208,34 @@ def test_a_refusal_changes_nothing_in_memory_or_on_disk(desk, tmp_path, name):
 
 
 def test_a_card_that_was_taken_while_hardly_likely_is_told_so(desk):
-    guess = replace(desk.candidates("b")[0], confidence=0.2)
+    guess = replace(desk.candidates.of("b")[0], confidence=0.2)
     assert desk.take(guess).startswith("Look again: unsure, 20%. Card 1: ")
-    assert desk.card_at(1).mark.unsure
-    likely = replace(desk.candidates("b")[0], confidence=0.7)
+    assert desk.view.card_at(1).mark.unsure
+    likely = replace(desk.candidates.of("b")[0], confidence=0.7)
     assert desk.take(likely).startswith("Card 2: ")
 
 
 def test_a_question_mark_is_told_where_the_help_is(desk):
-    proposal = propose(desk, "?")
+    proposal = desk.proposals.of("?")
     assert proposal.deed is Deed.NOTHING
     assert "F9" in proposal.why
+
+
+def test_what_was_shown_is_not_worked_out_again_for_enter(desk, monkeypatch):
+    asked = []
+    rank = desk.candidates.matcher.rank
+    monkeypatch.setattr(
+        desk.candidates.matcher, "rank", lambda *given: asked.append(given[0]) or rank(*given)
+    )
+    shown = desk.proposals.of("s=87 3")
+    assert desk.accept("s=87 3").startswith("Card 1: #3")
+    assert asked == ["s=87 3"]
+    assert desk.view.card_at(1).mark.tags == shown.candidate.tags
+
+
+def test_what_changed_since_it_was_shown_is_worked_out_anew(desk):
+    assert desk.proposals.of("s=87 3").candidate.tags.parallel == ""
+    desk.carry("gold")
+    assert desk.proposals.of("s=87 3").candidate.tags.parallel == "Gold"
+    desk.undo()
+    assert desk.proposals.of("s=87 3").candidate.tags.parallel == ""

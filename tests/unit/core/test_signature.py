@@ -221,11 +221,11 @@ def test_what_is_chosen_is_near_and_stands_alone(known, rng):
         if (one.key, one.front, one.back)
         == (chosen.key, chosen.distance_front, chosen.distance_back)
     ]
-    taken = min(told, key=lambda one: one.apart)
-    assert taken.apart <= (NEAR_FRONT if taken.back is None else NEAR)
+    taken = min(told, key=lambda one: one.distance)
+    assert taken.distance <= (NEAR_FRONT if taken.back is None else NEAR)
     kind = [one for one in known if (one.back is None) == (taken.back is None)]
-    assert all(one.apart >= taken.apart for one in kind)
-    assert all(one.apart - taken.apart >= MARGIN for one in kind if one.card != taken.card)
+    assert all(one.distance >= taken.distance for one in kind)
+    assert all(one.distance - taken.distance >= MARGIN for one in kind if one.card != taken.card)
     assert not (chosen.sure and chosen.distance_back is None)
 
 

@@ -32,7 +32,7 @@ class Clock:
 
 def opened(home: Path, clock: Clock) -> Session:
     session = Session(LotFile(home, "box 12"), clock=clock)
-    session.matcher = MATCHER
+    session.candidates.matcher = MATCHER
     session.take_in(SCANS)
     return session
 

@@ -76,6 +76,6 @@ def test_only_neighbours_in_likelihood_that_stood_so_before_change_places(before
 
 def test_enter_takes_what_stood_first_when_the_hint_was_shown(tmp_path):
     session = opened(tmp_path)
-    shown = [session.candidates(hint) for hint in ("a", "ad", "ada")]
-    assert session.candidates("ada") == shown[-1]
-    assert session.candidates("ada") == shown[-1]
+    shown = [session.candidates.of(hint) for hint in ("a", "ad", "ada")]
+    assert session.candidates.of("ada") == shown[-1]
+    assert session.candidates.of("ada") == shown[-1]

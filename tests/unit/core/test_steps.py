@@ -19,17 +19,17 @@ MATCHER = Matcher(Index(parse_checklist(drawn.checklist_csv(ROWS).encode(), "lis
 def lot(cards: int) -> Session:
     session = Session(MemoryStore(), clock=lambda: 0.0)
     session.take_in([f"scan_{number}.jpg" for number in range(1, 2 * cards + 1)])
-    session.matcher = MATCHER
+    session.candidates.matcher = MATCHER
     return session
 
 
 def tagged(session: Session, *numbers: int) -> None:
     for number in numbers:
-        session.take(session.candidates(str(number))[0])
+        session.take(session.candidates.of(str(number))[0])
 
 
 def proposed(session: Session) -> str:
-    return session.candidates("")[0].tags.number
+    return session.candidates.of("")[0].tags.number
 
 
 def test_the_shares_are_a_distribution_before_and_after_learning() -> None:
@@ -62,15 +62,15 @@ def test_what_was_learned_comes_back_with_the_lot() -> None:
     session = lot(60)
     tagged(session, *range(250, 210, -1))
     again = Session(session._store, clock=lambda: 0.0)
-    again.matcher = MATCHER
-    assert [c.tags for c in again.candidates("")] == [c.tags for c in session.candidates("")]
+    again.candidates.matcher = MATCHER
+    assert [c.tags for c in again.candidates.of("")] == [c.tags for c in session.candidates.of("")]
 
 
 def test_a_number_typed_in_full_is_first_whatever_was_learned() -> None:
     session = lot(80)
     tagged(session, *range(250, 210, -1))
     for number in (2, 20, 21, 209, 250, 300):
-        assert session.candidates(str(number))[0].tags.number == str(number)
+        assert session.candidates.of(str(number))[0].tags.number == str(number)
 
 
 def test_a_card_that_is_in_no_checklist_does_not_break_the_run() -> None:
@@ -82,11 +82,11 @@ def test_a_card_that_is_in_no_checklist_does_not_break_the_run() -> None:
 
 def test_nothing_typed_is_never_quite_sure() -> None:
     session = lot(20)
-    assert [c.sure for c in session.candidates("")] == [False] * len(session.candidates(""))
+    assert [c.sure for c in session.candidates.of("")] == [False] * len(session.candidates.of(""))
     session.carry("s=harbor")
-    assert [c.sure for c in session.candidates("")] == [False] * len(session.candidates(""))
+    assert [c.sure for c in session.candidates.of("")] == [False] * len(session.candidates.of(""))
     tagged(session, 41, 42)
-    found = session.candidates("")
+    found = session.candidates.of("")
     assert not any(c.sure for c in found)
     assert sum(c.confidence for c in found) < 1
 
@@ -94,4 +94,4 @@ def test_nothing_typed_is_never_quite_sure() -> None:
 def test_a_number_a_few_rows_on_is_sure() -> None:
     session = lot(20)
     tagged(session, 41, 42)
-    assert all(session.candidates(str(number))[0].sure for number in range(43, 70))
+    assert all(session.candidates.of(str(number))[0].sure for number in range(43, 70))

@@ -11,10 +11,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from support.at_work import facts, kept, opened, take
 
-from tagger.core.lot.lot import Counts
+from tagger.core.lot.view import Counts
 from tagger.core.model.arrangement import SideOrder
 from tagger.core.model.tags import Mark
-from tagger.core.session.proposal import enter
 from tagger.core.session.session import Session
 from tagger.errors import Refused
 from tagger.store.lot.lot_file import read_lot
@@ -31,7 +30,7 @@ def test_undo_says_what_and_stands_where_it_was_done(desk):
     take(desk, "s=87 1")
     desk.go(5)
     assert desk.undo() == "Undone: card 1: #1 Ada Marsh, base."
-    assert (desk.desk.position, desk.card_at(1).mark) == (1, Mark())
+    assert (desk.view.cursor.position, desk.view.card_at(1).mark) == (1, Mark())
     with pytest.raises(Refused, match="nothing to undo"):
         desk.undo()
 
@@ -41,7 +40,7 @@ def test_counts_are_right_after_a_side_order_that_moved_a_tag_is_undone(desk, tm
     desk.arrange(SideOrder.FRONT_ONLY)
     desk.arrange(SideOrder.BACK_FIRST)
     desk.undo()
-    assert desk.counts() == read_lot(tmp_path).counts() == Counts(12, 1, 0)
+    assert desk.view.counts() == read_lot(tmp_path).counts() == Counts(12, 1, 0)
 
 
 def test_a_new_change_ends_what_can_be_done_again(desk):
@@ -62,14 +61,14 @@ def test_undo_and_redo_reach_over_sittings(tmp_path):
     desk.close()
     desk = opened(tmp_path)
     desk.redo()
-    assert desk.card_at(2).mark.tags.serial == "12/99"
+    assert desk.view.card_at(2).mark.tags.serial == "12/99"
     desk.undo()
     desk.undo()
     desk.close()
     desk = opened(tmp_path)
-    assert desk.counts().untagged == 6
+    assert desk.view.counts().untagged == 6
     desk.redo()
-    assert desk.card_at(1).mark.tags.subject == "Ada Marsh"
+    assert desk.view.card_at(1).mark.tags.subject == "Ada Marsh"
     desk.close()
 
 
@@ -77,7 +76,7 @@ def test_the_place_of_work_outlasts_the_sitting(tmp_path):
     desk = opened(tmp_path)
     desk.go(4)
     desk.close()
-    assert read_lot(tmp_path).desk.position == 4
+    assert read_lot(tmp_path).cursor.position == 4
 
 
 HINTS = ("s=87 1", "s=85 2", "3 g 12/99", "", "silver", "2 100/99", "zzqx", "4 nm at=box 2")
@@ -109,27 +108,29 @@ def test_the_file_says_what_memory_says_and_all_can_be_undone_and_done_again(ste
     with tempfile.TemporaryDirectory() as folder:
         home = Path(folder)
         desk = opened(home)
-        at_start = [desk.card_at(position) for position in range(1, desk.cards + 1)]
+        at_start = [desk.view.card_at(position) for position in range(1, desk.view.cards + 1)]
         for name, *arguments in steps:
             before = facts(desk)
             try:
-                enter(desk, arguments[0], 0) if name == "enter" else getattr(desk, name)(*arguments)
+                desk.accept(arguments[0], 0) if name == "enter" else getattr(desk, name)(*arguments)
             except Refused:
                 assert facts(desk) == before
             assert still(kept(home)) == still(facts(desk)[:-1])
         desk.settle()
         assert kept(home) == facts(desk)[:-1]
-        at_end = facts(desk)[0], desk.sides
+        at_end = facts(desk)[0], desk.view.sides
         done = 0
         while desk.last_change():
             desk.undo()
             done += 1
             assert kept(home) == facts(desk)[:-1]
-        assert [desk.card_at(position) for position in range(1, desk.cards + 1)] == at_start
+        assert [
+            desk.view.card_at(position) for position in range(1, desk.view.cards + 1)
+        ] == at_start
         desk.close()
         desk = opened(home)
         for _ in range(done):
             desk.redo()
-        assert (facts(desk)[0], desk.sides) == at_end
+        assert (facts(desk)[0], desk.view.sides) == at_end
         assert kept(home) == facts(desk)[:-1]
         desk.close()

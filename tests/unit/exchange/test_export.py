@@ -44,13 +44,13 @@ def lot(tmp_path: Path) -> Path:
     for number in range(1, 8):
         (folder / f"scan_{number}.jpg").write_bytes(b"x")
     session = Session(LotFile(folder, "box 12"))
-    session.matcher = Matcher(Index(parse_checklist(LIST.encode(), "list.csv", "list")))
+    session.candidates.matcher = Matcher(Index(parse_checklist(LIST.encode(), "list.csv", "list")))
     session.take_in([f"scan_{number}.jpg" for number in range(1, 8)])
-    session.take(session.candidates("23 g 12/99 nm at=box 3, row 2")[0])
-    session.take(session.candidates("23 note=see back")[0])
+    session.take(session.candidates.of("23 g 12/99 nm at=box 3, row 2")[0])
+    session.take(session.candidates.of("23 note=see back")[0])
     session.step(-1)
     session.set_aside("two names")
-    session.take(session.candidates("24")[0])
+    session.take(session.candidates.of("24")[0])
     session.take_in(
         [f"scan_{number}.jpg" for number in range(1, 8)], [str(tmp_path / "harbor.csv")]
     )
@@ -174,9 +174,11 @@ def test_columns_of_a_checklist_never_hide_ours(tmp_path):
         "number,name,Note,NOTE,checklist note,State,=x,price,Price\n7,Ada Marsh,1,2,3,4,5,6,7\n"
     )
     session = Session(LotFile(tmp_path, "lot"))
-    session.matcher = Matcher(Index(parse_checklist(content.encode(), "list.csv", "list")))
+    session.candidates.matcher = Matcher(
+        Index(parse_checklist(content.encode(), "list.csv", "list"))
+    )
     session.take_in(["1.jpg", "2.jpg"])
-    session.take(session.candidates("7")[0])
+    session.take(session.candidates.of("7")[0])
     session.close()
     (tmp_path / "1.jpg").write_bytes(b"x")
     (tmp_path / "2.jpg").write_bytes(b"x")

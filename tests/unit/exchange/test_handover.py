@@ -103,10 +103,10 @@ def _tag(place: Path, cards: list[Told]) -> None:
     make_home(home)
     session = Session(LotFile(home.home, home.name))
     session.take_in([path.name for path in folder.glob("*.jpg")], [str(lists)])
-    session.matcher = Matcher(read_indexed([lists], place / "index").index)
+    session.candidates.matcher = Matcher(read_indexed([lists], place / "index").index)
     for card in cards:
         hint = f"s={card.set} #{card.number} {card.parallel} {card.serial} c={card.condition}"
-        session.take(session.candidates(hint)[0])
+        session.take(session.candidates.of(hint)[0])
     session.close()
     (place / "kept").mkdir()
     for path in folder.glob("lot.*"):
@@ -287,7 +287,7 @@ def test_an_edited_table_is_taken_back_whole(shelf: Shelf, tmp_path: Path) -> No
     assert main(["take-back", str(shelf.folder), str(path), "--layout", "pricing", "--yes"]) == 0
     lot = read_lot(lot_place(shelf.folder, None).home)
     for at, card in enumerate(shelf.cards, start=1):
-        mark, edited = lot.card(at).mark, (at - 1) % 7 == 0
+        mark, edited = lot.card_at(at).mark, (at - 1) % 7 == 0
         assert mark.state is State.TAGGED
         assert mark.tags.note == (f"looked at {at}" if edited else "")
         assert mark.tags.condition == ("Very Good" if edited else card.condition)

@@ -28,12 +28,14 @@ from tagger.core.model.arrangement import Arrangement, Pair
 from tagger.core.model.condition import Scale
 from tagger.core.model.tags import Mark, State, Tags
 from tagger.core.session.session import Session
-from tagger.exchange.column_mapping import columns_back
-from tagger.exchange.import_diff import Checks, ImportPlan, take_back
+from tagger.exchange.column_mapping import map_columns
+from tagger.exchange.import_diff import ImportPlan, plan_import
+from tagger.exchange.import_values import ValueRules
 from tagger.exchange.rows import inventory
-from tagger.exchange.spreadsheet_coercion import made_of
+from tagger.exchange.spreadsheet_coercion import detect_coercion
 from tagger.exchange.table import FORMS
-from tagger.exchange.table_reader import read_given
+from tagger.exchange.table_reader import read_table
+from tagger.services.opening import Looked
 from tagger.store.lot.lot_file import LotFile, read_lot
 from tagger.store.machine.paths import LotPlace
 
@@ -106,16 +108,16 @@ def test_differences_are_shown_first_and_taken_with_yes_only(folder, capsys):
 
 
 def test_all_of_it_is_one_change_that_undo_takes_back(folder, capsys):
-    before = [read_lot(folder).card(position).mark for position in range(1, 6)]
+    before = [read_lot(folder).card_at(position).mark for position in range(1, 6)]
     target = export(folder, lambda rows: [row.update(place="box 9", number="5") for row in rows])
     assert main(["take-back", str(folder), str(target), "--yes"]) == 0
     store = LotFile(folder, "box 12")
-    assert {store.lot.card(position).mark.tags.place for position in range(1, 6)} == {"box 9"}
+    assert {store.lot.card_at(position).mark.tags.place for position in range(1, 6)} == {"box 9"}
     assert store.last() == "taken back from box.csv: 5 cards"
     store.undo()
-    assert [store.lot.card(position).mark for position in range(1, 6)] == before
+    assert [store.lot.card_at(position).mark for position in range(1, 6)] == before
     store.redo()
-    assert store.lot.card(4).mark.state is State.TAGGED
+    assert store.lot.card_at(4).mark.state is State.TAGGED
     store.close()
 
 
@@ -123,7 +125,7 @@ def test_an_untagged_card_that_gets_a_number_is_tagged(folder, capsys):
     target = export(folder, put(4, set="1987 Harbor Light", number="007", subject="Cyr Torwick"))
     out, _ = said(capsys, folder, str(target), "--yes")
     assert 'card 4: state "untagged" → "tagged"' in out
-    assert read_lot(folder).card(4).mark == Mark(
+    assert read_lot(folder).card_at(4).mark == Mark(
         State.TAGGED, Tags("1987 Harbor Light", "007", "Cyr Torwick", listed=True)
     )
 
@@ -156,14 +158,13 @@ def test_condition_price_and_state_are_read_as_the_desk_reads_them(folder, capsy
 
     assert main(["take-back", str(folder), str(export(folder, edit)), "--yes"]) == 0
     lot = read_lot(folder)
-    assert (lot.card(1).mark.tags.condition, dict(lot.card(1).mark.tags.extra)) == (
+    assert (lot.card_at(1).mark.tags.condition, dict(lot.card_at(1).mark.tags.extra)) == (
         "Very Good",
         {"Rarity": "common"},
     )
-    assert (lot.card(2).mark.state, lot.card(2).mark.reason, lot.card(2).mark.tags.note) == (
-        State.TAGGED, "", "see back",
-    )  # fmt: skip
-    assert (lot.card(5).mark.state, lot.card(5).mark.tags.note) == (State.SET_ASIDE, "torn")
+    second = lot.card_at(2).mark
+    assert (second.state, second.reason, second.tags.note) == (State.TAGGED, "", "see back")
+    assert (lot.card_at(5).mark.state, lot.card_at(5).mark.tags.note) == (State.SET_ASIDE, "torn")
 
 
 @pytest.mark.parametrize(
@@ -177,7 +178,7 @@ def test_condition_price_and_state_are_read_as_the_desk_reads_them(folder, capsy
 )
 def test_the_note_of_a_card_that_is_set_aside_starts_with_the_reason(folder, told, reason, note):
     assert main(["take-back", str(folder), str(export(folder, put(2, note=told))), "--yes"]) == 0
-    mark = read_lot(folder).card(2).mark
+    mark = read_lot(folder).card_at(2).mark
     assert (mark.reason, mark.tags.note) == (reason, note)
 
 
@@ -298,12 +299,26 @@ def test_a_lot_that_is_open_elsewhere_is_left_alone(folder, capsys):
     assert tags_of(folder, 1).note == ""
 
 
+def test_cards_that_came_into_a_joined_folder_since_are_taken_in_first(folder, capsys):
+    beside = folder.parent / "box 13"
+    beside.mkdir()
+    for scan in ("scan_1.jpg", "scan_2.jpg"):
+        (beside / scan).write_bytes(b"x")
+    assert main(["mend", str(folder), "join", "../box 13"]) == 0
+    for scan in ("scan_3.jpg", "scan_4.jpg"):
+        (beside / scan).write_bytes(b"x")
+    new = put(7, set="1987 Harbor Light", number="007", subject="Cyr Torwick")
+    _, err = said(capsys, folder, str(export(folder, new)), "--yes")
+    assert "One difference" in err or "differences in one card taken back" in err
+    assert tags_of(folder, 7).subject == "Cyr Torwick"
+
+
 def test_a_lot_that_was_changed_in_the_meantime_is_left_alone(folder, capsys, monkeypatch):
     """Between what was shown and what would be taken another hand tags."""
     target = export(folder, put(1, note="x"))
-    look = command.look_at
+    look = command.look
 
-    def look_and_change(place: LotPlace) -> tuple[LotState, int]:
+    def look_and_change(place: LotPlace) -> Looked:
         found = look(place)
         session = Session(LotFile(folder, "box 12"))
         session.go(1)
@@ -311,10 +326,10 @@ def test_a_lot_that_was_changed_in_the_meantime_is_left_alone(folder, capsys, mo
         session.close()
         return found
 
-    monkeypatch.setattr(command, "look_at", look_and_change)
+    monkeypatch.setattr(command, "look", look_and_change)
     _, err = said(capsys, folder, str(target), "--yes", status=3)
     assert "changed in the meantime; nothing was taken back" in err
-    assert read_lot(folder).card(1).mark == Mark()
+    assert read_lot(folder).card_at(1).mark == Mark()
 
 
 def test_json_for_scripts(folder, capsys):
@@ -391,10 +406,10 @@ def unlisted(tags: Tags) -> bool:
 
 def again(lot: LotState, data: bytes, ending: str) -> ImportPlan:
     """A file held against a lot."""
-    table = read_given(data, ending, "file")
-    columns, unknown = columns_back(table.headings, further_columns(lot), None, "file")
+    table = read_table(data, ending, "file")
+    columns, unknown = map_columns(table.headings, further_columns(lot), None, "file")
     assert unknown == []
-    return take_back(lot, "file", columns, table.rows, Checks(Scale(), unlisted))
+    return plan_import(lot, "file", columns, table.rows, ValueRules(Scale(), unlisted))
 
 
 def heading(pair: tuple[str, str]) -> str:
@@ -461,14 +476,14 @@ def test_what_was_edited_is_the_difference_and_taking_it_makes_the_lots_alike(
 )  # fmt: skip
 def test_a_date_that_a_spreadsheet_made_is_known(own, cell):
     """What spreadsheets in several languages show for such a text: common practice, no source."""
-    assert made_of(own, cell) == "a date"
+    assert detect_coercion(own, cell) == "a date"
 
 
 @pytest.mark.parametrize(
     ("own", "cell"), [("007", "7"), ("1.50", "1.5"), ("1.50", "1,5"), ("1E5", "100000")]
 )
 def test_a_number_that_a_spreadsheet_wrote_anew_is_known(own, cell):
-    assert made_of(own, cell) == "another number"
+    assert detect_coercion(own, cell) == "another number"
 
 
 @pytest.mark.parametrize(
@@ -482,7 +497,7 @@ def test_a_number_that_a_spreadsheet_wrote_anew_is_known(own, cell):
     ],
 )  # fmt: skip
 def test_a_correction_is_no_accident(own, cell):
-    assert made_of(own, cell) == ""
+    assert detect_coercion(own, cell) == ""
 
 
 def test_dates_that_a_spreadsheet_made_are_left_alone_and_told_once(folder, capsys):

@@ -4,10 +4,12 @@ chart's figures."""
 from __future__ import annotations
 
 import errno
+import html
 import os
 import re
 from concurrent.futures.process import BrokenProcessPool
 from fractions import Fraction
+from importlib import resources
 from pathlib import Path
 
 import pytest
@@ -16,9 +18,10 @@ from hypothesis import strategies as st
 from support import drawn
 
 from tagger.cli import main
+from tagger.core.model.text import printable
 from tagger.exchange.shown.chart import SetProgress, chart
-from tagger.exchange.shown.page_look import STYLE
-from tagger.services import thumbnails
+from tagger.exchange.shown.html_parts import Html, HtmlParts
+from tagger.services.output import thumbnails
 from tagger.store.files import SystemFiles
 
 
@@ -96,7 +99,7 @@ def test_a_process_that_ends_at_work_is_told_and_leaves_no_page(lot, tmp_path, c
     def ended(*_: object) -> None:
         raise BrokenProcessPool
 
-    monkeypatch.setattr(thumbnails, "made", ended)
+    monkeypatch.setattr(thumbnails, "rendered", ended)
     assert main(["page", str(lot), "--to", str(tmp_path / "out.html")]) == 3
     assert "tagger: A process ended at work" in capsys.readouterr().err
     assert [path.name for path in tmp_path.iterdir()] == ["box"]
@@ -143,12 +146,21 @@ def _contrast(one: str, other: str) -> float:
 def test_text_stands_out_by_day_by_night_and_on_paper():
     """WCAG 2.2, 1.4.3 (text: 4.5:1) and 1.4.11 (parts of graphics: 3:1)."""
     assert _contrast("000000", "ffffff") == pytest.approx(21)
+    style = resources.files("tagger.exchange.shown").joinpath("page.css").read_text("utf-8")
     looks = [
         dict(re.findall(r"--(\w+):#([0-9a-f]+)", look))
-        for look in re.findall(r":root\{([^}]*)\}", STYLE)
+        for look in re.findall(r":root\{([^}]*)\}", style)
     ]
     assert len(looks) == 3
     for look in looks:
         for text in ("ink", "pale", "link"):
             assert _contrast(look[text], look["ground"]) >= 4.5
         assert _contrast(look["bar"], look["rest"]) >= 3
+
+
+@given(st.text())
+def test_a_value_is_text_in_the_page_and_never_a_part_of_it(value: str) -> None:
+    made = HtmlParts("page.html", 2000).fill("told item", label=value, value=Html("<b>$x</b>"))
+    inside = made.removeprefix("<dt>").removesuffix("</dt><dd><b>$x</b></dd>\n")
+    assert not set(inside) & set("<>\"'")
+    assert html.unescape(inside) == printable(value, 2000)

@@ -16,7 +16,7 @@ from support.scanned import Scan, Scanner, fed, jpeg, scan
 from tagger.imaging.card.card_edges import Edges
 from tagger.imaging.scan.file_integrity import Wholeness, check_file
 from tagger.imaging.scan.jpeg_corruption import broken_at
-from tagger.imaging.survey.faults import FaultKind, look_at
+from tagger.imaging.survey.faults import FaultKind, scan_faults
 
 
 def drawn(seed: str, make=bordered, **how) -> Scan:
@@ -130,7 +130,7 @@ def test_drawn_damage_differs_from_the_file():
 
 
 def kinds(picture: Image.Image, dpi: float | None = 300) -> set[FaultKind]:
-    return {fault.kind for fault in look_at(picture, dpi, jpeg=True).faults}
+    return {fault.kind for fault in scan_faults(picture, dpi, jpeg=True).faults}
 
 
 @pytest.mark.parametrize("make", [bordered, full_bleed, written])
@@ -149,7 +149,9 @@ def test_a_blank_side_and_a_nearly_blank_one_and_an_empty_bed():
 def test_a_card_cut_by_the_edge_and_one_without_a_margin():
     page = drawn("cut", full_bleed)
     (left, upper), _, (right, lower), _ = page.corners[0]
-    look = look_at(page.picture.crop((round(left) + 90, 0, *page.picture.size)), 300, jpeg=False)
+    look = scan_faults(
+        page.picture.crop((round(left) + 90, 0, *page.picture.size)), 300, jpeg=False
+    )
     assert [(fault.kind, fault.seen) for fault in look.faults] == [(FaultKind.CUT, "left")]
     close = page.picture.crop((round(left) - 14, round(upper) - 14, *page.picture.size))
     rng = random.Random("close")
@@ -157,14 +159,14 @@ def test_a_card_cut_by_the_edge_and_one_without_a_margin():
     (left, upper), _, (right, lower), _ = near.corners[0]
     tight = near.picture.crop((0, 0, near.picture.width, round(lower) + 3))
     assert kinds(close) <= {FaultKind.NO_MARGIN}
-    look = look_at(tight, 300, jpeg=False)
+    look = scan_faults(tight, 300, jpeg=False)
     assert [(fault.kind, fault.seen) for fault in look.faults] == [(FaultKind.NO_MARGIN, "lower")]
     assert right > left
 
 
 @pytest.mark.parametrize("said", [100, 300, None])
 def test_too_few_dots_are_seen_whatever_the_file_says(said):
-    look = look_at(drawn("few", dpi=100).picture, said, jpeg=True)
+    look = scan_faults(drawn("few", dpi=100).picture, said, jpeg=True)
     assert [fault.kind for fault in look.faults] == [FaultKind.FEW_DOTS]
     assert isinstance(look.edges, Edges)
     assert look.dpi == pytest.approx(100, rel=0.02)
@@ -173,6 +175,6 @@ def test_too_few_dots_are_seen_whatever_the_file_says(said):
 def test_an_odd_size_is_named_in_millimetres():
     page = drawn("odd", full_bleed).picture
     wide = page.resize((page.width, page.height * 9 // 10), Image.Resampling.BICUBIC)
-    faults = look_at(wide, 300, jpeg=False).faults
+    faults = scan_faults(wide, 300, jpeg=False).faults
     assert [fault.kind for fault in faults] == [FaultKind.ODD_SIZE]
     assert "mm" in faults[0].seen

@@ -102,8 +102,8 @@ def test_a_turned_measurement_is_that_of_the_turned_scan(tmp_path, sideways, tur
     over = own.turned(180)
     assert over.print is not None
     # Its edges are found anew, to a part of a pixel.
-    assert turned.print.apart(own.print) <= 8
-    assert turned.print.apart(over.print) > 60
+    assert turned.print.hamming_distance(own.print) <= 8
+    assert turned.print.hamming_distance(over.print) > 60
     assert apart(turned.fields, own.fields) < 2 < 10 < apart(turned.fields, over.fields)
     assert (
         apart(turned.print.colours, own.print.colours)
@@ -185,7 +185,7 @@ def test_a_part_is_measured_and_shown_like_a_scan_of_its_own(nine):
         assert max(map(math.dist, moved, truth)) < 3
         digests.add(measured.digest)
         shown = read_picture(
-            folder, name, (63, 88), stand=Pose(corners=measured.corners, dpi=measured.dpi, margin=0)
+            folder, name, (63, 88), pose=Pose(corners=measured.corners, dpi=measured.dpi, margin=0)
         )
         assert shown.size in [(63, 88), (62, 88), (63, 87)]
     assert len(digests) == 9

@@ -13,11 +13,11 @@ from support.card_art import natural, side
 from support.card_sets import Drawn, card_set, copied
 from support.fed_lots import FAULTS, FedLot, fed_sides, turned_lot
 
-from tagger.core.audit.orientation_runs import Orientation, OrientationRun, stretches
+from tagger.core.audit.orientation_runs import Orientation, OrientedScan, upside_runs
 from tagger.core.audit.set_groups import group_sets
-from tagger.core.audit.side_labelling import tell_sides
+from tagger.core.audit.side_labelling import label_sides
 from tagger.core.audit.slips import Slip, SlipKind, find_slips
-from tagger.imaging.survey.orientation import fields_of, tell_ways
+from tagger.imaging.survey.orientation import fields_of, find_orientations
 from tagger.imaging.survey.perceptual_hash import (
     SAME,
     alike,
@@ -52,7 +52,7 @@ def lot_of(faults: dict[int, str], cards: int = 48) -> FedLot:
 def found_in(lot: FedLot, seed: str) -> list[Slip]:
     prints = [print_of(picture) for picture in lot.pictures(sets(), random.Random(seed))]
     band = alike_band(prints)
-    return find_slips(tell_sides(band), lambda a, b: prints[a].may_show_the_same(prints[b]), band)
+    return find_slips(label_sides(band), lambda a, b: prints[a].may_show_the_same(prints[b]), band)
 
 
 @pytest.mark.parametrize("seed", range(12))
@@ -79,10 +79,12 @@ def test_a_second_copy_is_alike_and_another_card_is_not():
     first = [print_of(copied(card, rng)) for card in cards]
     second = [print_of(copied(card, rng)) for card in cards]
     for at, one in enumerate(first):
-        assert one.apart(second[at]) <= SAME
-        assert min(one.apart(other) for k, other in enumerate(second) if k != at) > SAME
+        assert one.hamming_distance(second[at]) <= SAME
+        assert min(one.hamming_distance(other) for k, other in enumerate(second) if k != at) > SAME
     turned = print_of(copied(cards[0], rng, upside_down=True))
-    assert (first[0].upright ^ turned.turned).bit_count() <= SAME < first[0].apart(turned)
+    assert (
+        (first[0].upright ^ turned.turned).bit_count() <= SAME < first[0].hamming_distance(turned)
+    )
 
 
 def test_a_side_turned_over_is_as_alike_as_can_be():
@@ -114,10 +116,10 @@ def test_slips_that_cancel_each_other_out_are_both_found():
 
 
 def test_no_scans_and_few_scans_say_nothing():
-    assert find_slips(tell_sides([]), lambda a, b: False, []) == []
+    assert find_slips(label_sides([]), lambda a, b: False, []) == []
     two = [print_of(natural(random.Random(n), (170, 240), "held")) for n in range(2)]
     band = alike_band(two)
-    assert find_slips(tell_sides(band), lambda a, b: False, band) == []
+    assert find_slips(label_sides(band), lambda a, b: False, band) == []
 
 
 def test_sides_that_lie_upside_down_are_told():
@@ -128,7 +130,9 @@ def test_sides_that_lie_upside_down_are_told():
     groups = group_sets(alike_band([print_of(picture) for picture in pictures[1::2]]))
     wrong = 0
     for first in (0, 1):
-        ways = tell_ways([fields_of(picture) for picture in pictures[first::2]], groups).ways
+        ways = find_orientations(
+            [fields_of(picture) for picture in pictures[first::2]], groups
+        ).ways
         truth = [
             Orientation.UPSIDE_DOWN if down else Orientation.UPRIGHT
             for down in lot.down[first:keep:2]
@@ -137,11 +141,18 @@ def test_sides_that_lie_upside_down_are_told():
     assert wrong == 0
 
 
-def test_a_stretch_goes_on_over_what_is_not_known():
+def runs(*ways: Orientation) -> list[tuple[int, int, bool]]:
+    """First and last card (from 1) of each run of sides that lie so, and whether it is asked."""
+    sides = [OrientedScan(f"{at}.jpg", at, 0, way) for at, way in enumerate(ways, start=1)]
+    found = upside_runs(sides)
+    assert all(
+        list(run.scans) == sides[run.scans[0].position - 1 :][: len(run.scans)] for run in found
+    )
+    return [(run.scans[0].position, run.scans[-1].position, run.ask) for run in found]
+
+
+def test_a_run_goes_on_over_what_is_not_known():
     down, up, no = Orientation.UPSIDE_DOWN, Orientation.UPRIGHT, Orientation.UNKNOWN
     ways = [no, down, no, down, up, up, up, up, down, no, up]
-    assert stretches(ways, range(1, 12)) == [
-        OrientationRun(2, 4, False),
-        OrientationRun(9, 9, False),
-    ]
-    assert stretches([down, down, up], [1, 2, 3]) == [OrientationRun(1, 2, True)]
+    assert runs(*ways) == [(2, 4, False), (9, 9, False)]
+    assert runs(down, down, up) == [(1, 2, True)]

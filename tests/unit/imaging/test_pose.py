@@ -19,11 +19,12 @@ from support.scanned import fed
 
 from tagger.core.feeding.order import part_name
 from tagger.core.model.pose import Pose
+from tagger.core.model.scan_ref import ScanRef
 from tagger.errors import PictureError
 from tagger.imaging.scan.pictures import SCALING, read_crop, read_picture, read_whole
 from tagger.imaging.scan.scans import ScanReader
 from tagger.preview.pictures import Crop, WholePicture
-from tagger.ui.desk.previews import FolderSource
+from tagger.services.sources import FolderSource
 
 # Pillow turns counter-clockwise.
 CLOCKWISE = {
@@ -171,7 +172,7 @@ def test_the_corners_come_to_lie_where_they_should(tmp_path, turn, part, orienta
     name = part_name("a.png", part) if part else "a.png"
     left, upper = part[:2] if part else (0, 0)
     moved = tuple((x - left, y - upper) for x, y in corners)
-    found = read_picture(tmp_path, name, (10_000, 10_000), stand=Pose(turn, moved, 254, margin=4))
+    found = read_picture(tmp_path, name, (10_000, 10_000), pose=Pose(turn, moved, 254, margin=4))
     wide, high = math.dist(corners[0], corners[1]), math.dist(corners[0], corners[3])
     wide, high = (wide, high) if turn in (0, 180) else (high, wide)
     assert found.size == (round(wide + 80), round(high + 80))
@@ -212,12 +213,12 @@ def test_a_part_and_a_turn_are_as_if_the_file_were_so(tmp_path_factory, data):
     most = 0.5 if ending == "png" else 8.0
     assert (
         off(
-            read_picture(folder, name, room, stand=Pose(turn)),
+            read_picture(folder, name, room, pose=Pose(turn)),
             read_picture(folder, "own.png", room),
         )
         < most
     )
-    here, there = (read_crop(folder, one, region, room, stand=stand) for one, stand in
+    here, there = (read_crop(folder, one, region, room, pose=stand) for one, stand in
                    ((name, Pose(turn)), ("own.png", Pose())))  # fmt: skip
     assert off(here, there) < most
 
@@ -226,7 +227,7 @@ def test_a_turned_scan_in_all_its_pixels_is_what_pillow_transposes(tmp_path):
     page = motley(90, 130)
     page.save(tmp_path / "a.png")
     for turn in TURNS:
-        found = read_picture(tmp_path, "a.png", (500, 500), stand=Pose(turn))
+        found = read_picture(tmp_path, "a.png", (500, 500), pose=Pose(turn))
         assert found.tobytes() == clockwise(page, turn).tobytes()
 
 
@@ -261,7 +262,7 @@ def test_a_straight_card_is_never_enlarged(card):
     folder, page = card
     a, b, _, d = page.corners[0]
     found = read_picture(
-        folder, "a.jpg", (5000, 5000), stand=Pose(corners=page.corners[0], dpi=300, margin=0)
+        folder, "a.jpg", (5000, 5000), pose=Pose(corners=page.corners[0], dpi=300, margin=0)
     )
     assert found.size == (round(math.dist(a, b)), round(math.dist(a, d)))
 
@@ -271,7 +272,7 @@ def test_without_dots_per_inch_the_margin_is_that_of_a_usual_card(card):
     folder, page = card
     known, unknown = (
         read_picture(
-            folder, "a.jpg", (5000, 5000), stand=Pose(corners=page.corners[0], dpi=dpi, margin=5)
+            folder, "a.jpg", (5000, 5000), pose=Pose(corners=page.corners[0], dpi=dpi, margin=5)
         )
         for dpi in (300, 0)
     )
@@ -284,7 +285,7 @@ def test_beyond_the_scan_lies_a_dark_bed_and_not_the_neighbour(tmp_path):
     crooked = ((10.0, 10.0), (90.0, 14.0), (84.0, 134.0), (4.0, 130.0))
     for corners in (level, crooked):
         stand = Pose(corners=corners, dpi=254, margin=3)
-        found = read_picture(tmp_path, "a.png#xywh=0,0,100,150", (500, 500), stand=stand)
+        found = read_picture(tmp_path, "a.png#xywh=0,0,100,150", (500, 500), pose=stand)
         assert found.getpixel((1, 1)) == (24, 24, 26)
         assert found.getpixel((found.width // 2, found.height // 2)) == (250, 240, 230)
     # the scan goes on there, the part does not
@@ -308,7 +309,7 @@ SENSELESS = (
 def test_corners_that_make_no_card_are_left_out(tmp_path, corners):
     page = motley(90, 130)
     page.save(tmp_path / "a.png")
-    found = read_picture(tmp_path, "a.png", (400, 400), stand=Pose(90, corners))
+    found = read_picture(tmp_path, "a.png", (400, 400), pose=Pose(90, corners))
     assert found.tobytes() == clockwise(page, 90).tobytes()
 
 
@@ -316,8 +317,8 @@ def test_corners_that_make_no_card_are_left_out(tmp_path, corners):
 def test_a_senseless_margin_does_no_harm(tmp_path, dpi, margin):
     motley(90, 130).save(tmp_path / "a.png")
     stand = Pose(0, ((9.0, 9.0), (80.0, 11.0), (78.0, 121.0), (7.0, 119.0)), dpi, margin)
-    assert max(read_picture(tmp_path, "a.png", (40, 60), stand=stand).size) <= 60
-    assert read_crop(tmp_path, "a.png", (0.5, 0.5, 0.3), (40, 20), stand=stand).width == 40
+    assert max(read_picture(tmp_path, "a.png", (40, 60), pose=stand).size) <= 60
+    assert read_crop(tmp_path, "a.png", (0.5, 0.5, 0.3), (40, 20), pose=stand).width == 40
 
 
 def test_a_stand_is_one_of_four_turns_and_plain_numbers():
@@ -331,13 +332,13 @@ def test_a_stand_is_one_of_four_turns_and_plain_numbers():
 def test_a_dark_card_is_brightened_where_it_is_asked_for(tmp_path):
     motley(300, 400).point(lambda level: level // 4).save(tmp_path / "a.png")
     plain, light = (
-        read_picture(tmp_path, "a.png", (60, 80), stand=Pose(levels=on)) for on in (False, True)
+        read_picture(tmp_path, "a.png", (60, 80), pose=Pose(levels=on)) for on in (False, True)
     )
     assert (
         ImageStat.Stat(light.convert("L")).mean[0]
         > 1.8 * ImageStat.Stat(plain.convert("L")).mean[0]
     )
-    piece = read_crop(tmp_path, "a.png", (0.5, 0.5, 0.5), (60, 40), stand=Pose(levels=True))
+    piece = read_crop(tmp_path, "a.png", (0.5, 0.5, 0.5), (60, 40), pose=Pose(levels=True))
     assert ImageStat.Stat(piece.convert("L")).mean[0] > 60
 
 
@@ -346,12 +347,12 @@ def test_the_desk_asks_for_a_scan_as_it_is_to_be_seen(tmp_path):
     page.save(tmp_path / "a.png")
     source = FolderSource(ScanReader(tmp_path, NoCopies()))
     assert (
-        source.load("a.png", WholePicture((400, 400), Pose(90)), (1, 2)).tobytes()
+        source.load(ScanRef(None, "a.png"), WholePicture((400, 400), Pose(90)), (1, 2)).tobytes()
         == clockwise(page, 90).tobytes()
     )
     seen = Crop((0.5, 0.5, 1.0), (130, 90), False, Pose(270))
-    assert off(source.load("a.png", seen, (1, 2)), clockwise(page, 270)) < 0.5
-    assert source.load("a.png", WholePicture((400, 400)), (1, 2)).size == (90, 130)
+    assert off(source.load(ScanRef(None, "a.png"), seen, (1, 2)), clockwise(page, 270)) < 0.5
+    assert source.load(ScanRef(None, "a.png"), WholePicture((400, 400)), (1, 2)).size == (90, 130)
 
 
 def test_showing_a_card_straight_loads_no_numpy(card):
@@ -360,11 +361,12 @@ def test_showing_a_card_straight_loads_no_numpy(card):
 import sys
 from pathlib import Path
 from tagger.core.model.pose import Pose
+from tagger.core.model.scan_ref import ScanRef
 from tagger.imaging.scan.scans import ScanReader
 from tagger.preview.terminal_capabilities import Depth
 from tagger.preview.drawings import DRAWINGS
 from tagger.preview.pictures import Crop, WholePicture, drawn
-from tagger.ui.desk.previews import FolderSource
+from tagger.services.sources import FolderSource
 class NoCopies:
     def get(self, name): pass
     def put(self, name, data): pass
@@ -372,7 +374,8 @@ stand = Pose(90, {page.corners[0]}, 300, levels=True)
 source = FolderSource(ScanReader(Path({str(folder)!r}), NoCopies()))
 for name in ("a.jpg", "a.png#xywh=0,0,800,1100"):
     for seen in (WholePicture((47, 66), stand), Crop((0.5, 0.5, 0.3), (40, 20), True, stand)):
-        assert drawn(source.load(name, seen, (1, 2)), DRAWINGS["half blocks"], Depth.C256).rows
+        picture = source.load(ScanRef(None, name), seen, (1, 2))
+        assert drawn(picture, DRAWINGS["half blocks"], Depth.C256).rows
 print("numpy" in sys.modules)
 import tagger.imaging.card.edges
 print("numpy" in sys.modules)

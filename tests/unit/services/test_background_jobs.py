@@ -22,7 +22,6 @@ from support.card_sets import card_set
 from support.scanned import Scanner, fed, jpeg
 
 from tagger.cli import main
-from tagger.commands.audit import audit_lot
 from tagger.core.audit.findings import Finding, FindingKind
 from tagger.core.model.arrangement import Arrangement
 from tagger.errors import LotError
@@ -31,8 +30,9 @@ from tagger.imaging.survey.measure_lot import DIED, survey
 from tagger.imaging.survey.workers import Workers
 from tagger.services import background_jobs as behind_module
 from tagger.services.background_jobs import BackgroundJobs
+from tagger.services.lot_audit import audit_lot
 from tagger.services.measurements import Measurements
-from tagger.services.opening import look_at
+from tagger.services.opening import look
 from tagger.services.ports import AuditProgress
 from tagger.store.machine.paths import LotPlace, lot_place
 
@@ -94,7 +94,7 @@ class Asked:
 
 
 def as_it_is(place: LotPlace) -> tuple[Arrangement, tuple[str, ...]]:
-    arrangement = look_at(place)[0].arrangement
+    arrangement = look(place).lot.arrangement
     return arrangement, list_scans(place.folder, arrangement.mending.joined).scans
 
 

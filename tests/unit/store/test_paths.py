@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from tagger.core.session.session import Counts, Session
+from tagger.core.lot.view import Counts
+from tagger.core.session.session import Session
 from tagger.errors import LotError
 from tagger.store.lot.lot_file import LotFile
 from tagger.store.machine.lots import LotList

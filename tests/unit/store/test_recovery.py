@@ -32,7 +32,7 @@ def contents(home: Path) -> dict[str, bytes]:
 
 def first(home: Path) -> str:
     """The first card's subject as the files say."""
-    return read_lot(home).card(1).mark.tags.subject
+    return read_lot(home).card_at(1).mark.tags.subject
 
 
 def edit(home: Path, change: Callable[[dict], object]) -> None:
@@ -69,7 +69,7 @@ def test_a_damaged_file_is_made_again_from_the_journal(home, damage):
     store = LotFile(home, "box 12")
     assert any("nothing is lost" in note for note in store.notes)
     session = Session(store)
-    assert session.card_at(1).mark.tags.subject == "Marsh"
+    assert session.view.card_at(1).mark.tags.subject == "Marsh"
     assert session.last_change()
     session.close()
     assert (
@@ -124,7 +124,7 @@ def test_a_damaged_journal_is_for_looking_only_and_left_alone(home):
     before = contents(home)
     session = Session(LotFile(home, "box 12"))
     assert "lot.journal is damaged in line" in session.looking
-    assert session.card_at(1).mark.tags.subject == "Marsh"
+    assert session.view.card_at(1).mark.tags.subject == "Marsh"
     with pytest.raises(NotSaved):
         session.take_unlisted("8 lund")
     session.close()
@@ -200,17 +200,17 @@ OLD = {
 def test_a_lot_of_the_first_format_keeps_tags_history_and_added_fields(tmp_path):
     (tmp_path / "lot.json").write_text(json.dumps(OLD))
     before = contents(tmp_path)
-    assert look(tmp_path).kept.lot.card(1).mark.tags.subject == "Ada Marsh"
+    assert look(tmp_path).kept.lot.card_at(1).mark.tags.subject == "Ada Marsh"
     assert contents(tmp_path) == before
     session = Session(LotFile(tmp_path, "box 12"))
     assert (tmp_path / "lot.json.format-1").read_bytes() == before["lot.json"]
-    assert (session.desk.position, session.desk.carried.get("set")) == (2, "Harbor")
-    assert session.checklists == ("/lists/harbor.csv",)
+    assert (session.view.cursor.position, session.view.cursor.carried.get("set")) == (2, "Harbor")
+    assert session.view.checklists == ("/lists/harbor.csv",)
     assert session.redo() == "Done again: card 2: Bo Lund, base."
-    assert session.card_at(2).mark.tags.subject == "Bo Lund"
+    assert session.view.card_at(2).mark.tags.subject == "Bo Lund"
     session.undo()
     session.undo()
-    assert session.counts().untagged == 2
+    assert session.view.counts().untagged == 2
     session.close()
     assert json.loads((tmp_path / "lot.json").read_bytes())["cards"]["1"]["shelf"] == 3
 
@@ -225,3 +225,52 @@ def test_file_names_that_are_no_utf_8_come_back_as_they_are(tmp_path):
         assert {name for pair in found.arrangement.pairs for name in pair[1:]} == {*names, None}
         (tmp_path / "lot.json").unlink(missing_ok=True)
     assert (tmp_path / "lot.journal").read_bytes().isascii()
+
+
+def _covering(covers: int, n: int) -> Callable[[Path], None]:
+    def change(home: Path) -> None:
+        place = {"covers": covers, "n": n}
+        edit(home, lambda document: document["state"]["1"]["journal"].update(place))
+
+    return change
+
+
+def _in_journal(change: Callable[[bytes], bytes]) -> Callable[[Path], None]:
+    def changed(home: Path) -> None:
+        (home / "lot.journal").write_bytes(change((home / "lot.journal").read_bytes()))
+
+    return changed
+
+
+def _torn(home: Path) -> None:
+    _in_journal(lambda file: file + b'["00000000",{"n":')(home)
+
+
+# the cases of `_RecoveryReader._case`: what was done to the files, and what is found
+CASES: dict[str, tuple[Callable[[Path], object], str]] = {
+    "sealed": (lambda home: None, "whole"),
+    "sealed, a line unfinished": (_torn, "noted"),
+    "damaged": (_in_journal(lambda file: file.replace(b"7 marsh", b"8 marsh", 1)[3:]), "trouble"),
+    "damaged beside a seal": (_in_journal(lambda file: file.replace(b"#7", b"#8", 1)), "trouble"),
+    "shorter": (_covering(1 << 20, 1 << 10), "trouble"),
+    "edited": (
+        lambda home: edit(home, lambda document: document["cards"]["1"].update(note="x")),
+        "edited",
+    ),
+    "new: no lot.json": (lambda home: (home / "lot.json").unlink(), "noted"),
+    "new: no place of this journal": (_covering(17, 1), "noted"),
+}
+
+
+@pytest.mark.parametrize("case", CASES)
+def test_each_case_of_the_two_files_is_told_as_what_it_is(home, case):
+    done, kind = CASES[case]
+    done(home)
+    found = look(home)
+    said = {
+        "trouble": bool(found.trouble),
+        "edited": bool(found.edited),
+        "noted": bool(found.notes),
+    }
+    assert [name for name, so in said.items() if so] == [kind] * (kind != "whole")
+    assert found.kept.lot.card_at(1).mark.tags.subject == "Marsh"

@@ -41,7 +41,7 @@ def contents(home: Path) -> dict[str, bytes]:
 
 def subjects(home: Path) -> list[str]:
     lot = read_lot(home)
-    return [lot.card(position).mark.tags.subject for position in (1, 2, 3)]
+    return [lot.card_at(position).mark.tags.subject for position in (1, 2, 3)]
 
 
 def damage(home: Path) -> None:

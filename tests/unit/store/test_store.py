@@ -34,8 +34,8 @@ def tag(session: Session, position: int, name: str) -> None:
 
 
 def facts(session: Session) -> tuple[object, ...]:
-    cards = [session.card_at(position) for position in range(1, session.cards + 1)]
-    return cards, session.sides, session.desk.carried, session.checklists
+    cards = [session.view.card_at(position) for position in range(1, session.view.cards + 1)]
+    return cards, session.view.sides, session.view.cursor.carried, session.view.checklists
 
 
 def kept(home: Path) -> tuple[object, ...]:
@@ -185,7 +185,7 @@ def test_where_no_further_try_can_work_none_is_asked_for(tmp_path):
     disk.code = 0
     with contextlib.suppress(NotSaved):
         tag(session, 1, "marsh")
-    assert ("press Enter again" in str(refusal.value)) == (session.counts().tagged == 1)
+    assert ("press Enter again" in str(refusal.value)) == (session.view.counts().tagged == 1)
 
 
 @pytest.mark.parametrize("change", CHANGES)

@@ -9,16 +9,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tagger.core.model.scan_ref import LotRef
 from tagger.core.model.tags import Mark, State, Tags
 from tagger.core.reports.card_search import SearchHit, lies
 from tagger.ui.desk.layout import LINES
-from tagger.ui.find import lines
+from tagger.ui.find import lines, list_lines
 from tagger.ui.find.hit_list import HitList, choices, name_of
-from tagger.ui.find.keys import FIND, SHARED, find_command
+from tagger.ui.find.keys import FindAction, find_action
 from tagger.ui.find.latest_only_worker import LatestOnlyWorker
 from tagger.ui.find.layout import LIST, WIDE, room
 from tagger.ui.find.ports import Copy, Finds
-from tagger.ui.keys import COMMANDS, Keymap
+from tagger.ui.keys import Keymap
 
 SUBJECTS = ("Ada Marsh", "Lee Gold", "Ivo \x1b[31m Lund", "灯台 灯台")
 
@@ -28,7 +29,7 @@ def copy(at: int, subject: str = "Ada Marsh", gone: str = "", place: str = "box 
     found = SearchHit(
         "lot", at, 412, 103, "#45", "#47", f"scan_{at}.jpg", "", Mark(State.TAGGED, tags, gone=gone)
     )  # fmt: skip
-    return Copy(f"box {at % 3}", f"/lots/{at % 3}", found)
+    return Copy(f"box {at % 3}", LotRef(f"/scans/{at % 3}", f"/lots/{at % 3}"), found)
 
 
 def finds(words: str, *subjects: str, gone: tuple[int, ...] = ()) -> Finds:
@@ -94,7 +95,7 @@ def test_what_is_there_and_what_left_are_counted_apart():
 def test_no_line_is_wider_than_its_room_and_what_left_says_so(subjects, width, gone):
     found = HitList()
     found.show(finds("a", *subjects, gone=tuple(gone)))
-    shown = lines.list_lines(found, width, 80)
+    shown = list_lines.list_lines(found, width, 80)
     assert all(line.cell_len <= width for line in shown)
     text = "\n".join(line.plain for line in shown)
     assert text.count("sold") == sum(at in gone for at in range(len(subjects)))
@@ -108,7 +109,7 @@ def test_the_line_below_the_list_says_where_a_card_lies_as_the_command_does():
     )
     assert lines.about(one, 200)[0].plain == f" {one.lot}: {lies(one.card)}"
     assert lies(copy(127, gone="pulled").card) == "box 3, row 2, card 127 of 412; pulled"
-    assert lines.cells(one)[3:] == ("127 of 412", "103", "#45 and #47")
+    assert list_lines.cells(one)[3:] == ("127 of 412", "103", "#45 and #47")
 
 
 def test_each_card_can_be_marked_as_what_it_is_not():
@@ -131,11 +132,10 @@ def test_list_and_pictures_fill_the_screen_and_never_more(width, height, instead
 
 
 def test_the_keys_are_those_of_the_desk_where_both_have_them():
-    desk = {command.id: command.keys for command in COMMANDS}
-    assert all(command.keys == desk[command.id] for command in FIND if command.id in SHARED)
+    assert all(one.keys == one.shared.keys for one in FindAction if one.shared is not None)
     keys = Keymap({"flip": ["f6"], "drop": []})
-    assert [find_command(keys, key) for key in ("f6", "f7", "f4", "up", "enter", "a")] == [
-        "flip", "", "mark", "up", "take", "",
+    assert [find_action(keys, key) for key in ("f6", "f7", "f4", "up", "enter", "a")] == [
+        FindAction.FLIP, None, FindAction.MARK, FindAction.UP, FindAction.TAKE, None,
     ]  # fmt: skip
 
 

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from tagger.ui.help import CAUTIONS, HINTS, help_lines
 from tagger.ui.hint_line import EDITING
-from tagger.ui.keys import COMMANDS, Group, Keymap, key_name
+from tagger.ui.keys import Action, Group, Keymap, key_name
 
 KEYS = Keymap()
 HEADS = [
@@ -21,22 +21,22 @@ HEADS = [
 
 
 def text(
-    search: str = "", useful: tuple[str, ...] = (), width: int = 400, keys: Keymap = KEYS
+    search: str = "", useful: tuple[Action, ...] = (), width: int = 400, keys: Keymap = KEYS
 ) -> str:
     """The help on a screen so wide that nothing wraps."""
     return "\n".join(line.plain.rstrip() for line in help_lines(keys, width, useful, search))
 
 
-@pytest.mark.parametrize("useful", [(), ("take", "help", "leave"), ("undo",)])
+@pytest.mark.parametrize("useful", [(), (Action.TAKE, Action.HELP, Action.LEAVE), (Action.UNDO,)])
 def test_each_command_stands_in_it_once(useful):
     shown = text("", useful)
-    for command in COMMANDS:
-        line = f"  {', '.join(key_name(key) for key in command.keys):<16} {command.help}"
+    for action in Action:
+        line = f"  {', '.join(key_name(key) for key in action.keys):<16} {action.help}"
         assert shown.splitlines().count(line) == 1
 
 
 def test_what_is_of_use_here_stands_first_in_its_order_then_group_by_group():
-    shown = text("", ("undo", "take"))
+    shown = text("", (Action.UNDO, Action.TAKE))
     first = shown.partition("\n\n")[0].splitlines()
     assert first[0] == " Useful here now"
     assert [line.split()[0] for line in first[1:]] == ["Ctrl+Z,", "Enter,"]
@@ -45,7 +45,7 @@ def test_what_is_of_use_here_stands_first_in_its_order_then_group_by_group():
 
 
 def test_every_command_but_a_few_has_a_group():
-    rest = {command.id for command in COMMANDS if command.group is Group.REST}
+    rest = {action.id for action in Action if action.group is Group.REST}
     assert rest == {"help", "copy", "redraw", "leave"}
 
 
@@ -77,9 +77,11 @@ def test_law_each_letter_leaves_a_part_of_what_was_there(search, letter):
         }
 
     assert entries(text(search + letter)) <= entries(text(search))
-    assert len(entries(text())) >= len(COMMANDS) + len(EDITING) + len(HINTS) + len(CAUTIONS)
+    assert len(entries(text())) >= len(Action) + len(EDITING) + len(HINTS) + len(CAUTIONS)
 
 
 @pytest.mark.parametrize("width", [40, 80, 120])
 def test_no_line_is_wider_than_the_screen(width):
-    assert max(line.cell_len for line in help_lines(KEYS, width, ("take",), "")) <= max(width, 78)
+    assert max(line.cell_len for line in help_lines(KEYS, width, (Action.TAKE,), "")) <= max(
+        width, 78
+    )

@@ -20,6 +20,7 @@ from tagger.core.session.session import Session
 from tagger.ui.desk import recognition_client
 from tagger.ui.desk.findings import KEYS, Findings
 from tagger.ui.desk.recognition_client import RecognitionClient, Recognized
+from tagger.ui.keys import Action
 
 
 def a_print(seed: str) -> Fingerprint:
@@ -59,7 +60,7 @@ class Notes:
 @pytest.fixture
 def desk() -> tuple[Session, Notes, RecognitionClient]:
     session = Session(MemoryStore(), clock=lambda: 1000.0)
-    session.matcher = MATCHER
+    session.candidates.matcher = MATCHER
     session.take_in(SCANS)
     notes = Notes()
     return session, notes, RecognitionClient(notes, session, notes, "/scans/box 12", "box 12")
@@ -70,7 +71,7 @@ def answer(session: Session, asked: float) -> Recognized:
     card = known_card(
         CardSides("/scans/box 7", "a.jpg", None), "box 7", tags, Signature(a_print("a"), None)
     )
-    return Recognized(session.card.id, asked, KnownMatch(card, True))
+    return Recognized(session.view.card.id, asked, KnownMatch(card, True))
 
 
 def test_a_card_is_asked_about_once_each_time_that_the_dealer_comes_to_it(desk):
@@ -109,19 +110,19 @@ def test_a_late_answer_one_after_a_key_and_one_for_another_card_change_nothing(d
     other = answer(session, 100.0)
     session.go(2)
     assert not alike.came(other, undisturbed=True)
-    assert session.alike is None
+    assert alike.alike is None
     assert alike.came(answer(session, 100.0 - recognition_client.PATIENCE * 0.9), undisturbed=True)
-    assert session.alike.tags.number == "5"
+    assert alike.alike.tags.number == "5"
 
 
 def test_what_was_tagged_is_told_before_the_next_question_and_kept_when_the_keys_are_quiet(desk):
     session, notes, alike = desk
     alike.begin()
     alike.learn(PRINTS, whole=True)
-    session.take(session.candidates("s=87 5")[0])
+    session.take(session.candidates.of("s=87 5")[0])
     alike.shown()
     assert notes.told[-1] == "5"
-    session.take(session.candidates("6")[0])
+    session.take(session.candidates.of("6")[0])
     alike.quiet()
     assert notes.told[-2:] == ["6", "keep"]
     alike.close()
@@ -130,9 +131,9 @@ def test_what_was_tagged_is_told_before_the_next_question_and_kept_when_the_keys
 
 def test_the_key_line_has_no_key_that_does_nothing_about_a_finding():
     found = Findings()
-    assert [id for id, _ in found.keys] == ["findings"]
+    assert [id for id, _ in found.keys] == [Action.FINDINGS]
     found.left = [Finding(FindingKind.FEW_DOTS, (SCANS[0],), 1, "few dots", "scan it again")]
-    assert "take" not in [id for id, _ in found.keys]
+    assert Action.TAKE not in [id for id, _ in found.keys]
     found.left = [
         Finding(
             FindingKind.DOUBLED,
@@ -140,7 +141,7 @@ def test_the_key_line_has_no_key_that_does_nothing_about_a_finding():
             1,
             "twice",
             "leave it out",
-            mends=(SkipScan(SCANS[0]),),
+            fixes=(SkipScan(SCANS[0]),),
         )
     ]
     assert found.keys == KEYS

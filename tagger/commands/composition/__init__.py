@@ -1,0 +1,1 @@
+"""The desk and the find screen, put together with all that they need."""

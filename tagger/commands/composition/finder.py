@@ -1,0 +1,156 @@
+"""The lots behind the find screen: searched, shown, marked, opened."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from tagger.commands.composition.lot_desk import LotDesk
+from tagger.config import Settings
+from tagger.core.lot.history import Past
+from tagger.core.matching.hint import parse_hint
+from tagger.core.model.scan_ref import LotRef
+from tagger.core.model.text import printable
+from tagger.core.reports.card_search import LIMIT, NO_WORD, SearchHit, find
+from tagger.core.session.session import Session
+from tagger.core.session.stock_status import leave
+from tagger.errors import LotError, Refused
+from tagger.preview.render_settings import RenderSettings
+from tagger.services.opening import change
+from tagger.store.caches.catalogue import Catalogue, catalogue
+from tagger.store.machine.lots import LotList
+from tagger.store.machine.paths import LotPlace, catalogue_folder, data_folder
+from tagger.ui.desk.screen import DeskScreen
+from tagger.ui.find.ports import Copy, Finds
+from tagger.ui.keys import Keymap
+
+
+class LotFinder:
+    """All lots opened on this machine; see `ui.find.ports.Finder`."""
+
+    def __init__(self, settings: Settings, keys: Keymap, limit: int = LIMIT) -> None:
+        """`limit`: different cards that are listed at most."""
+        self._settings, self._keys, self._limit = settings, keys, limit
+        self._catalogue = Catalogue((), ())
+        # how often the lots were looked at, and how often that was wanted
+        self._looked, self._wanted = 0, 1
+        self._lots = 0
+        self._reported: set[str] = set()
+        self._marked: list[tuple[LotPlace, list[Past]]] = []
+        self._visit: _LotVisit | None = None
+
+    def search(self, words: str, tell: Callable[[int, int], None]) -> Finds:
+        """The cards that these words mean; see Finder."""
+        wanted = self._wanted
+        if self._looked != wanted:
+            places = LotList(data_folder()).places()
+            self._catalogue = catalogue(places, catalogue_folder(), tell)
+            self._lots, self._looked = len(places), wanted
+        known = self._catalogue
+        fresh = tuple(sentence for sentence in known.skipped if sentence not in self._reported)
+        self._reported.update(fresh)
+        found = Finds(words, lots=self._lots - len(known.skipped), skipped=fresh)
+        if not words:
+            return found
+        if not parse_hint(words).tokens:
+            return Finds(words, lots=found.lots, skipped=fresh, problem=NO_WORD)
+        answer = find(known.parts, words, self._settings.scale, self._limit)
+        return Finds(words, tuple(map(_copy, answer.every)), answer.more, found.lots, fresh)
+
+    def again(self) -> None:
+        """Look at the lots anew with the next search."""
+        self._wanted += 1
+
+    def mark(self, copy: Copy, gone: str) -> str:
+        """Mark a card; see Finder."""
+        place = _place(copy)
+        with change(place, self._settings) as session:
+            position = _position(session, copy, same=True)
+            said = leave(session, [position], gone)
+            self._marked.append((place, session.history(1)))
+        return f"{place.name}: {said}"
+
+    def undo(self) -> str:
+        """Take back what was marked last; see Finder."""
+        if not self._marked:
+            raise Refused("Nothing was marked here that could be taken back.")
+        place, mine = self._marked[-1]
+        with change(place, self._settings) as session:
+            # Its undo would take back what somebody did there meanwhile.
+            if session.history(1) != mine:
+                raise Refused(f"{place.name} was changed again since; undo it at its desk.")
+            said = session.undo()
+        self._marked.pop()
+        return f"{place.name}: {said}"
+
+    def open(self, copy: Copy, manner: RenderSettings, left: Callable[[], None]) -> DeskScreen:
+        """Open the lot of a card; see Finder."""
+        lot = LotDesk(_place(copy), self._settings, self._keys)
+        try:
+            self._visit = _LotVisit(lot, _position(lot.session, copy))
+        except BaseException:
+            lot.close()
+            raise
+        return lot.desk(manner, left=left)
+
+    def close(self) -> str:
+        """Let go of a lot that is still open; see Finder."""
+        visit, self._visit = self._visit, None
+        return "" if visit is None else visit.close()
+
+
+class _LotVisit:
+    """A lot that is opened at a card."""
+
+    def __init__(self, lot: LotDesk, position: int) -> None:
+        self._lot = lot
+        self._stood, self._before = lot.session.view.cursor.position, _history(lot.session)
+        lot.session.go(position)
+
+    def close(self) -> str:
+        """Let go of the lot, and say what was done there."""
+        session = self._lot.session
+        # Where nothing was changed, work goes on there as before: it was only looked at.
+        if _history(session) == self._before and self._stood <= session.view.cards + 1:
+            session.go(self._stood)
+        self._lot.close()
+        return " ".join(self._lot.closing_words())
+
+
+def _copy(card: SearchHit) -> Copy:
+    lot = LotRef.read(card.lot)
+    return Copy(LotPlace.of(lot).name, lot, card)
+
+
+def _place(copy: Copy) -> LotPlace:
+    """The lot of a card. Raises LotError where it is gone."""
+    place = LotPlace.of(copy.ref)
+    if not place.kept:
+        raise LotError(
+            f"The lot {place.name} is gone: nothing is kept in {printable(str(place.home))}."
+        )
+    return place
+
+
+def _position(session: Session, copy: Copy, same: bool = False) -> int:
+    """Where a card stands in its lot now; with `same` only while it is tagged as it was found.
+    Raises Refused."""
+    wanted, was = (copy.card.front, copy.card.back), copy.card.mark
+    arrangement = session.view.arrangement
+    for pair in arrangement.pairs:
+        if (pair.front or "", pair.back or "") != wanted:
+            continue
+        mark, position = session.view.mark(pair.id), arrangement.position_of(pair.id)
+        as_found = (mark.gone, mark.tags.brief(), mark.tags.set) == (
+            was.gone,
+            was.tags.brief(),
+            was.tags.set,
+        )
+        if position is not None and (as_found or not same):
+            return position
+    raise Refused(
+        f"{copy.lot} was changed meanwhile; this card is no longer there as it was found."
+    )
+
+
+def _history(session: Session) -> tuple[list[Past], list[Past]]:
+    return session.history(1), session.history(1, undone=True)

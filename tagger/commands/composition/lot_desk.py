@@ -1,0 +1,145 @@
+"""A lot opened at the desk, and all that the desk needs of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from tagger.config import Settings, load_settings
+from tagger.core.audit.poses import Poses
+from tagger.core.model.text import printable
+from tagger.errors import ConfigError, LotError
+from tagger.imaging.scan.folder import list_scans
+from tagger.imaging.scan.scans import ScanReader
+from tagger.services.background_jobs import BackgroundJobs
+from tagger.services.opening import change
+from tagger.services.recognition_process import RecognitionProcess
+from tagger.services.sources import FolderSource
+from tagger.store.caches.disk_cache import DiskCache
+from tagger.store.machine.first_time import FirstTime
+from tagger.store.machine.loupes import LoupeFile
+from tagger.store.machine.paths import (
+    LotPlace,
+    cache_folder,
+    config_file,
+    data_folder,
+    index_folder,
+)
+from tagger.ui.desk.checklist_reader import ReadLists
+from tagger.ui.desk.parts import DeskSetup
+from tagger.ui.desk.screen import DeskScreen
+from tagger.ui.keys import Action, Keymap
+
+if TYPE_CHECKING:
+    from tagger.core.index.index import Indexed
+    from tagger.preview.render_settings import RenderSettings
+
+
+class LotDesk:
+    """A lot with everything around it, until `close`. `session` is open, the folder's scans are in
+    it."""
+
+    def __init__(
+        self,
+        place: LotPlace,
+        settings: Settings,
+        keys: Keymap,
+        checklists: Sequence[Path] = (),
+        look: bool = False,
+    ) -> None:
+        """Raises LotError, LockedError, NotSaved."""
+        self.place, self.settings, self.keys = place, settings, keys
+        if look and not place.kept:
+            raise LotError(f"{place.name} was never opened, so there is nothing to look at yet.")
+        if not place.kept and not list_scans(place.folder).scans:
+            raise LotError(
+                f"{printable(str(place.folder))} holds no scans (JPEG, PNG, TIFF, WebP or BMP)."
+            )
+        for path in checklists:
+            if not path.exists():
+                raise LotError(f"There is no checklist {printable(str(path))}.")
+        self._lot = change(place, settings, checklists, only_looking=look)
+        self.session = self._lot.session
+        self._closed = False
+
+    def desk(
+        self, manner: RenderSettings, said: str = "", left: Callable[[], None] | None = None
+    ) -> DeskScreen:
+        """The screen; `said` is told with what else the dealer should know; `left` as in
+        DeskSetup."""
+        settings, folder = self.settings, self.place.folder
+        copies = DiskCache(cache_folder() / "pictures")
+        source = FolderSource(
+            ScanReader(folder, copies), lambda other: ScanReader(Path(other.folder), copies)
+        )
+        first = FirstTime(data_folder())
+        memory = RecognitionProcess() if settings.look_alikes else None
+        return DeskScreen(
+            DeskSetup(
+                session=self.session,
+                lot=self.place.name,
+                source=source,
+                read_lists=self._reader(),
+                keys=self.keys,
+                loupes=(LoupeFile(data_folder()), LoupeFile(data_folder(), "name_loupes")),
+                work=BackgroundJobs(self.place),
+                poses=Poses(settings.crop, settings.margin),
+                manner=manner,
+                notice=self._notice(said),
+                first_time=first.over if first.now else None,
+                known=(memory, str(folder)),
+                left=left,
+            )
+        )
+
+    def _reader(self) -> ReadLists:
+        def read(partly: Callable[[Indexed], None]) -> Indexed:
+            from tagger.store.checklists import read_indexed
+
+            return read_indexed(
+                [Path(path) for path in self.session.view.checklists], index_folder(), partly
+            )
+
+        return read
+
+    def _notice(self, drawing: str) -> str:
+        """What the dealer should know when the desk opens, the gravest first."""
+        looking, keys, ignored = self.session.looking, self.keys, self._lot.folder.ignored
+        words = list(self._lot.store.notes)
+        if looking:
+            words.insert(0, f"{looking[0].upper()}{looking[1:]}.")
+        words.append(f"Sides: {self.session.view.sides} ({keys.shown(Action.SIDES)} changes).")
+        if ignored == 1:
+            words.append("One other file is left alone.")
+        elif ignored:
+            words.append(f"{ignored} other files are left alone.")
+        if drawing:
+            words.append(drawing)
+        words.append(f"{keys.shown(Action.HELP)} shows all keys.")
+        return " ".join(words)
+
+    def close(self) -> None:
+        """Let go of the lot; may be called again."""
+        if not self._closed:
+            self._closed = True
+            self.session.close()
+
+    def closing_words(self) -> list[str]:
+        """What to say of the lot once it is closed."""
+        counts, sitting = self.session.view.counts(), self.session.sitting()
+        last = "Nothing was changed." if self.session.looking else "Everything is saved."
+        return [
+            *([f"This sitting: {sitting.told()}."] if sitting.worth_telling else []),
+            f"{self.place.name}: {counts.tagged} of {counts.cards} cards tagged, "
+            f"{counts.set_aside} set aside. {last}",
+        ]
+
+
+def settings_and_keys() -> tuple[Settings, Keymap]:
+    """The user's settings, with the keys they ask for. Raises ConfigError."""
+    settings = load_settings(config_file())
+    try:
+        return settings, Keymap(settings.keys)
+    except ConfigError as error:
+        raise ConfigError(f"{printable(str(config_file()))}: {error.message}") from None

@@ -1,0 +1,98 @@
+"""`tagger help`: the help pages in the terminal, and the manual page."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import shlex
+import shutil
+import subprocess
+import sys
+
+from tagger.commands.common import DONE, Command
+from tagger.core.model.suggestions import nearest
+from tagger.core.model.text import printable
+from tagger.errors import UsageError
+from tagger.services.console import out
+from tagger.services.help_pages import (
+    PAGE_OF,
+    TOPICS,
+    page_text,
+    page_title,
+    topic_of,
+    without_links,
+)
+
+PLAIN, WIDEST = 80, 120  # columns: into a pipe; where lines grow too long to read
+
+
+def _arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "topic", metavar="TOPIC", nargs="?", help="a topic, or a command; without one, all topics"
+    )
+    parser.add_argument("--man", action="store_true", help="print a manual page instead, in roff")
+
+
+def _run(given: argparse.Namespace) -> int:
+    if given.man:
+        if given.topic is not None:
+            raise UsageError("--man prints everything; leave out the topic.")
+        from tagger.services.man_page import man_page
+
+        _print(man_page(given.grammar()))
+    elif given.topic is None:
+        _list()
+    else:
+        _show(given.topic)
+    return DONE
+
+
+def _list() -> None:
+    for topic in TOPICS:
+        out(f"{topic:12} {page_title(topic)}")
+    out("tagger help TOPIC shows a page; tagger COMMAND --help lists a command's options.")
+
+
+def _show(word: str) -> None:
+    topic = topic_of(word)
+    if not topic:
+        near = nearest(word, (*TOPICS, *PAGE_OF))
+        more = f"did you mean {near}?" if near else "tagger help lists all topics."
+        raise UsageError(f"There is no help topic '{printable(word, 60)}'; {more}")
+    on_screen = sys.stdout.isatty()
+    size = shutil.get_terminal_size()
+    width = min(size.columns, WIDEST) if on_screen else PLAIN
+    from tagger.commands.help_view import drawn
+
+    text = drawn(without_links(page_text(topic)), width, styled=on_screen)
+    if not (on_screen and text.count("\n") >= size.lines and _paged(text)):
+        _print(text)
+
+
+def _paged(text: str) -> bool:
+    """Show the text in the user's pager; False where there is none that runs."""
+    pager = shlex.split(os.environ.get("PAGER", ""))
+    if not pager:
+        return False
+    # less shows colours only when told to; who has set LESS has decided otherwise
+    around = {"LESS": "R", **os.environ}
+    try:
+        subprocess.run(pager, input=text.encode(), env=around, check=False)
+    except OSError:
+        return False
+    return True
+
+
+def _print(text: str) -> None:
+    """What the locale cannot show is replaced: the page is read, not kept."""
+    encoding = sys.stdout.encoding or "utf-8"
+    print(text.encode(encoding, "replace").decode(encoding), end="")
+
+
+COMMAND = Command(
+    "help",
+    "show a help page",
+    ("tagger help", "tagger help hints", "tagger help --man > tagger.1"),
+    _arguments,
+    _run,
+)

@@ -1,0 +1,1 @@
+"""Commands that draw scans in the terminal."""

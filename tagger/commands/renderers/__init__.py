@@ -1,0 +1,1 @@
+"""Answers of commands in their forms: text, JSON, rows of a table."""

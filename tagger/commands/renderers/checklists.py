@@ -1,0 +1,71 @@
+"""Checklists summed up, of `tagger checklist`: as text and as JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+from typing import NamedTuple
+
+from tagger.core.checklist.checklist import Checklist, Problem
+from tagger.core.model.counted import counted
+from tagger.core.model.tags import Parallel
+
+
+class _Set(NamedTuple):
+    name: str
+    cards: int
+    parallels: list[str]
+
+
+def _sets(whole: Checklist) -> list[_Set]:
+    return [
+        _Set(
+            name,
+            len(rows),
+            [_parallel(one) for one in whole.parallels(rows)],
+        )
+        for name, rows in whole.sets.items()
+    ]
+
+
+def _parallel(parallel: Parallel) -> str:
+    return f"{parallel.name} /{parallel.run}" if parallel.run else parallel.name
+
+
+def as_json(whole: Checklist) -> dict[str, object]:
+    """The document of --json."""
+    return {
+        "rows": len(whole.rows),
+        "sets": [
+            {"set": name, "cards": cards, "parallels": parallels}
+            for name, cards, parallels in _sets(whole)
+        ],
+        "problems": [problem._asdict() for problem in whole.problems],
+    }
+
+
+def as_text(whole: Checklist) -> Iterator[str]:
+    """The sets with their parallels, then what cannot be read."""
+    sets = _sets(whole)
+    yield f"{len(whole.rows)} cards in {counted(len(sets), 'set')}"
+    for name, cards, parallels in sets:
+        more = f"; {', '.join(parallels)}" if parallels else ""
+        yield f"  {name}: {cards} cards{more}"
+    yield from _together(whole.problems)
+
+
+def _together(problems: Sequence[Problem]) -> Iterator[str]:
+    """A sentence for each problem; what is the same on lines that follow one another is said
+    once."""
+    for (file, _, text), group in groupby(enumerate(problems), key=lambda pair: _run_of(*pair)):
+        lines = [problem.line for _, problem in group]
+        first, last = lines[0], lines[-1]
+        if first == last:
+            yield Problem(file, last, text).sentence()
+        else:
+            yield f"{file}, lines {first} to {last}: {text}"
+
+
+def _run_of(at: int, problem: Problem) -> tuple[str, int, str]:
+    # Of lines that follow one another the line less the place in the list is the same number.
+    return problem.file, problem.line - at, problem.problem

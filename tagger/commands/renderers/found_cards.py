@@ -1,0 +1,76 @@
+"""The cards that were found, of `tagger find`: as text and as JSON."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+
+from tagger.core.model.counted import counted
+from tagger.core.model.scan_ref import LotRef
+from tagger.core.model.tags import State
+from tagger.core.reports.card_search import SearchHit, SearchResults, lies
+from tagger.store.machine.paths import LotPlace
+
+_TAGS = ("set", "number", "subject", "team", "parallel", "serial", "condition", "place", "note")
+
+
+def as_json(words: str, found: SearchResults, skipped: Sequence[str]) -> dict[str, object]:
+    """The document of --json."""
+    return {
+        "words": words,
+        "cards": [_document(card) for card in found.cards],
+        "gone": found.gone,
+        "more": found.more,
+        "skipped": list(skipped),
+    }
+
+
+def _document(card: SearchHit) -> dict[str, object]:
+    place = LotPlace.of(LotRef.read(card.lot))
+    return {
+        "lot": place.name,
+        # A folder's name may have bytes that are no UTF-8.
+        "folder": os.fspath(place.folder).encode("utf-8", "backslashreplace").decode(),
+        "position": card.position,
+        "cards": card.cards,
+        "from_front": card.from_front,
+        "before": card.before,
+        "after": card.after,
+        "front": card.front,
+        "back": card.back,
+        "state": str(card.mark.state),
+        **{name: getattr(card.mark.tags, name) for name in _TAGS},
+    }
+
+
+def as_text(found: SearchResults) -> Iterator[str]:
+    """Each card with the places of its copies below it."""
+    for kind, copies in groupby(found.cards, key=_kind):
+        yield _name(*kind)
+        for card in copies:
+            yield f"  {_copy(card)}"
+    if found.gone:
+        yield f"{counted(found.gone, 'more was', 'more were')} sold or pulled."
+    if found.more:
+        yield "There are more cards that fit; add a word, or --limit N."
+
+
+def _kind(card: SearchHit) -> tuple[str, str, str, str]:
+    tags = card.mark.tags
+    return tags.set, tags.number, tags.subject, tags.team
+
+
+def _name(set_name: str, number: str, subject: str, team: str) -> str:
+    before = f"#{number} " if number else ""
+    behind = f", {team}" if team else ""
+    return f"{set_name}  {before}{subject}{behind}"
+
+
+def _copy(card: SearchHit) -> str:
+    tags = card.mark.tags
+    kind = tags.variant
+    state = "set aside" if card.mark.state is State.SET_ASIDE else ""
+    what = ", ".join(part for part in (kind, tags.condition, state) if part)
+    scans = " ".join(scan for scan in (card.front, card.back) if scan)
+    return f"{LotPlace.of(LotRef.read(card.lot)).name}: {lies(card)}  ({what})  {scans}"

@@ -1,0 +1,65 @@
+"""How far a lot is, of `tagger status`: as text and as JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime
+
+from tagger.core.lot.lot import LotState
+from tagger.core.lot.sitting import Sitting
+
+SHOWN = 5  # sittings in the text
+
+
+def as_json(name: str, lot: LotState, scans: int) -> dict[str, object]:
+    """The document of --json; `scans` are those of the folder."""
+    counts = lot.counts()
+    return {
+        "lot": name,
+        "cards": counts.cards,
+        "tagged": counts.tagged,
+        "set_aside": counts.set_aside,
+        "untagged": counts.untagged,
+        "position": _position(lot),
+        "scans": scans,
+        "checklists": list(lot.checklists),
+        "sittings": [_document(sitting) for sitting in _sittings(lot)],
+    }
+
+
+def _document(sitting: Sitting) -> dict[str, object]:
+    return {
+        "date": _date(sitting),
+        "cards": sitting.cards,
+        "minutes": sitting.minutes,
+        "keys": sitting.keys,
+    }
+
+
+def as_text(name: str, lot: LotState, scans: int) -> Iterator[str]:
+    """The counts, the checklists, the latest sittings."""
+    counts = lot.counts()
+    yield f"{name}: {counts.cards} cards from {scans} scans"
+    yield f"  {counts.tagged} tagged, {counts.set_aside} set aside, {counts.untagged} untagged"
+    yield f"  work goes on at card {_position(lot)}"
+    for path in lot.checklists:
+        yield f"  checklist {path}"
+    sittings = _sittings(lot)
+    if len(sittings) > SHOWN:
+        yield f"  {len(sittings) - SHOWN} earlier sittings; --json has them all"
+    for sitting in sittings[-SHOWN:]:
+        yield f"  sitting of {_date(sitting).replace('T', ' ')[:16]}: {sitting.told()}"
+
+
+def _position(lot: LotState) -> int:
+    # Behind the last card stands the desk when all are done; a lot without cards is at the first.
+    return min(lot.cursor.position, max(1, lot.cards))
+
+
+def _sittings(lot: LotState) -> list[Sitting]:
+    return [sitting for sitting in lot.sittings if sitting.worth_telling]
+
+
+def _date(sitting: Sitting) -> str:
+    """When it began, in local time, as ISO 8601 has it: `2026-03-08T09:41+01:00`."""
+    return datetime.fromtimestamp(sitting.at).astimezone().isoformat(timespec="minutes")

@@ -1,0 +1,111 @@
+"""The sets of `tagger sets`, as text, JSON and rows."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from tagger.core.model.counted import counted
+from tagger.core.reports.completion import SetCount, Share, Want, spans
+from tagger.services.holdings import HeldSets
+
+LONGEST = 1900  # characters of a line of numbers
+COLUMNS = ("set", "parallel", "run", "have", "cards", "percent", "doubles")
+
+
+def as_json(held: HeldSets, wants: Sequence[Want] | None) -> dict[str, object]:
+    """The document of --json; with the cards that are missing where `wants` has them."""
+    missing = {} if wants is None else {"wants": [want._asdict() for want in wants]}
+    return {
+        "lots": held.lots,
+        "sets": [_set_document(count) for count in held.counts],
+        "without_cards": held.without_cards,
+        "unlisted": held.holdings.unlisted,
+        **missing,
+        "problems": list(held.problems),
+        "skipped": list(held.skipped),
+    }
+
+
+def _set_document(count: SetCount) -> dict[str, object]:
+    parallels = [
+        {"parallel": share.parallel, "run": share.run, **_share_document(share)}
+        for share in count.parallels
+    ]
+    return {
+        "set": count.set,
+        "copies": count.copies,
+        **_share_document(count.base),
+        "parallels": parallels,
+    }
+
+
+def _share_document(share: Share) -> dict[str, object]:
+    names = ("have", "cards", "percent", "doubles")
+    return {name: getattr(share, name) for name in names}
+
+
+def as_rows(held: HeldSets) -> list[tuple[str | int, ...]]:
+    """The rows of a list of shares, by COLUMNS."""
+    return [
+        (
+            count.set,
+            share.parallel,
+            share.run or "",
+            share.have,
+            share.cards,
+            str(share.percent),
+            share.doubles,
+        )
+        for count in held.counts
+        for share in (count.base, *count.parallels)
+    ]
+
+
+def as_text(held: HeldSets) -> Iterator[str]:
+    """How much there is of each set; where the sets were named, card by card."""
+    for set_id, count in zip(held.ids, held.counts, strict=True):
+        yield f"{count.set}: {_share_text(count.base)}"
+        for share in count.parallels:
+            if share.have or held.named:
+                run = f" /{share.run}" if share.run else ""
+                yield f"  {share.parallel}{run}: {_share_text(share)}"
+        if held.named:
+            yield from _cards_text(held, set_id)
+    yield from _rest_text(held)
+
+
+def wants_as_text(held: HeldSets, wants: Sequence[Want], listed: bool) -> Iterator[str]:
+    """How many cards are missing, and with `listed` each of them."""
+    for want in wants if listed else ():
+        more = "".join(f", {part}" for part in (want.team, want.parallel) if part)
+        yield f"{want.set}  #{want.number} {want.subject}{more}"
+    missing = counted(len(wants), "card is", "cards are")
+    yield f"{missing} missing in {len(held.ids)} sets."
+    yield from _rest_text(held)
+
+
+def _rest_text(held: HeldSets) -> Iterator[str]:
+    if held.without_cards:
+        more = counted(held.without_cards, "more set")
+        yield f"{more} of the checklists: no card is there."
+    if held.holdings.unlisted:
+        yield (
+            f"{held.holdings.unlisted} tagged cards are in no checklist, or in a parallel that it "
+            "does not have."
+        )
+
+
+def _cards_text(held: HeldSets, set_id: int) -> Iterator[str]:
+    missing = spans([want.number or want.subject for want in held.holdings.wants(set_id)])
+    # A line of the answer is cut at 2,000 characters, where half a number would stand.
+    if len(missing) > LONGEST:
+        missing = missing[:LONGEST].rpartition(",")[0] + " … (--wants has all)"
+    if missing:
+        yield f"  missing base cards: {missing}"
+    for card, copies in held.holdings.doubles(set_id):
+        yield f"  {copies} copies: #{card.number} {card.subject}, {card.parallel or 'base'}"
+
+
+def _share_text(share: Share) -> str:
+    doubles = f", {share.doubles} double" if share.doubles else ""
+    return f"{share.have} of {share.cards} there, {share.percent} %{doubles}"

@@ -1,0 +1,167 @@
+"""What lots come to, of `tagger value`: as text and as JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+from pathlib import Path
+
+from tagger.core.model.counted import counted
+from tagger.core.model.money import money
+from tagger.core.model.text import printable
+from tagger.core.reports.value import CurrencySum, Estimate, Valuation
+from tagger.services.valuation import ValuedLots
+from tagger.store.machine.paths import LotPlace
+
+CAUTION = (
+    "An estimate from the prices in your own lists: check the card itself before you ask a price."
+)
+_TAGS = ("set", "number", "subject", "parallel", "serial", "condition")
+Range = tuple[Decimal | None, Decimal | None]
+"""A range of prices: from one on, to below the other; None where it has no end."""
+
+
+def as_json(valued: ValuedLots) -> dict[str, object]:
+    """The document of --json."""
+    valuation = valued.valuation
+    return {
+        "caution": CAUTION,
+        "lots": valued.lots,
+        "estimates": [
+            _sum_document(currency, held, valuation.terms.bounds)
+            for currency, held in valuation.sums.items()
+        ],
+        "without_price": valuation.without_price,
+        "without_condition": valuation.without_condition,
+        "at_base_price": valuation.at_base_price,
+        "unreadable": [
+            {"price": text, "reason": reason, "cards": cards}
+            for (text, reason), cards in valuation.unreadable.items()
+        ],
+        "unknown_conditions": dict(valuation.unknown),
+        "skipped": list(valued.skipped),
+    }
+
+
+def _sum_document(
+    currency: str, held: CurrencySum, bounds: tuple[Decimal, ...]
+) -> dict[str, object]:
+    # Amounts are texts: a reader that makes floats of numbers would lose cents.
+    return {
+        "currency": currency,
+        "total": format(held.total, "f"),
+        "cards": held.cards,
+        "lots": [
+            {**_lot_document(lot), "total": format(total, "f"), "cards": cards}
+            for lot, (total, cards) in held.lots.items()
+        ],
+        "dearest": [_card_document(card) for card in held.dearest],
+        "stacks": [
+            {
+                "from": _bound(low),
+                "below": _bound(high),
+                "cards": cards,
+                "total": format(total, "f"),
+            }
+            for (low, high), (cards, total) in zip(_ranges(bounds), held.stacks, strict=True)
+        ],
+    }
+
+
+def _card_document(card: Estimate) -> dict[str, object]:
+    return {
+        **_lot_document(card.lot),
+        "position": card.position,
+        **{name: getattr(card.tags, name) for name in _TAGS},
+        "price": format(card.price.amount, "f"),
+        "estimate": format(card.value, "f"),
+    }
+
+
+def _lot_document(folder: str) -> dict[str, str]:
+    return {"lot": _name(folder), "folder": folder.encode("utf-8", "backslashreplace").decode()}
+
+
+def _bound(bound: Decimal | None) -> str | None:
+    return None if bound is None else format(bound, "f")
+
+
+def as_text(valued: ValuedLots) -> Iterator[str]:
+    """The sums, and what they take for granted."""
+    valuation = valued.valuation
+    for currency, held in valuation.sums.items():
+        yield from _sum_text(currency, held, valuation.terms.bounds)
+    yield from _taken_for_granted(valuation)
+
+
+def _sum_text(currency: str, held: CurrencySum, bounds: tuple[Decimal, ...]) -> Iterator[str]:
+    named = "" if currency else ", in a currency that the list does not name"
+    yield f"Estimate: {money(held.total, currency)} for {_cards(held.cards)}{named}"
+    for lot, (total, cards) in held.lots.items():
+        yield f"  {_name(lot)}: {money(total, currency)} for {_cards(cards)}"
+    yield "  the dearest:"
+    for card in held.dearest:
+        yield f"    {_card_text(card, currency)}"
+    yield "  stacks:"
+    for span, (cards, total) in zip(_ranges(bounds), held.stacks, strict=True):
+        yield f"    {_span(span, currency)}: {_cards(cards)}, {money(total, currency)}"
+
+
+def _card_text(card: Estimate, currency: str) -> str:
+    at_list = ""
+    if card.value != card.price.amount:
+        at_list = f", list price {money(card.price.amount, currency)}"
+    what = f"{card.tags.set}  {card.tags.brief()}"
+    where = f"{_name(card.lot)}, card {card.position}"
+    return f"{money(card.value, currency)}  {what}  ({where}{at_list})"
+
+
+def _span(span: Range, currency: str) -> str:
+    low, high = span
+    if low is None and high is not None:
+        return f"below {money(high, currency)}"
+    end = f" to below {money(high, currency)}" if high else ""
+    return f"from {money(low or Decimal(0), currency)}{end}"
+
+
+def _ranges(bounds: tuple[Decimal, ...]) -> list[Range]:
+    return list(zip((None, *bounds), (*bounds, None), strict=True))
+
+
+def _taken_for_granted(valuation: Valuation) -> Iterator[str]:
+    if len(valuation.sums) > 1:
+        yield "The lists have prices in several currencies; they are not added up."
+    if not valuation.sums:
+        yield "No card has a price: a checklist's further column called price is what is asked."
+    elif valuation.without_price:
+        yield f"{_cards(valuation.without_price)} without a price in the list: not counted."
+    if valuation.at_base_price:
+        yield (
+            f"{_cards(valuation.at_base_price)} of a parallel at the base card's price: the list "
+            "has no other."
+        )
+    if valuation.without_condition:
+        yield f"{_cards(valuation.without_condition)} without a condition: at the list's price."
+
+
+def left_out(valued: ValuedLots) -> Iterator[str]:
+    """What needs the user's eye."""
+    for (text, reason), cards in valued.valuation.unreadable.items():
+        yield (
+            f"The price '{printable(text, 40)}' cannot be read ({reason}): {_cards(cards)} not "
+            "counted."
+        )
+    for condition, cards in valued.valuation.unknown.items():
+        yield (
+            f"'{printable(condition, 40)}' is no condition of the scale: {_cards(cards)} at the "
+            "list's price."
+        )
+    yield from valued.skipped
+
+
+def _cards(count: int) -> str:
+    return counted(count, "card")
+
+
+def _name(folder: str) -> str:
+    return LotPlace(Path(folder), Path(folder)).name

@@ -1,0 +1,50 @@
+"""What an audit looks at: a lot's cards in their order, and which side of a card each scan is."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from tagger.core.feeding.scan_sides import ScanSide, scan_sides
+from tagger.core.feeding.sequence import ALTERNATING
+from tagger.core.model.arrangement import Arrangement, Pair, SideOrder
+
+
+@dataclass(frozen=True)
+class AuditedLot:
+    """A lot's arrangement, and all scans in its folders in feeding order, those that were left out
+    of its cards too."""
+
+    arrangement: Arrangement
+    scans: Sequence[str]
+
+    @property
+    def pairs(self) -> Sequence[Pair]:
+        """The cards in their order."""
+        return self.arrangement.pairs
+
+    @property
+    def order(self) -> SideOrder:
+        """The rule that made the cards."""
+        return self.arrangement.sides
+
+    @cached_property
+    def places(self) -> dict[str, ScanSide]:
+        """The card and the side of each scan that is on a card."""
+        return scan_sides(self.arrangement)
+
+    @cached_property
+    def half_cards(self) -> list[int]:
+        """The positions of the cards that lack a side."""
+        return [at for at, pair in enumerate(self.pairs, start=1) if None in pair.sides]
+
+    def in_turn(self) -> list[str]:
+        """Scans as front and back should come in turn: card by card, those with both sides."""
+        out: list[str] = []
+        for pair in self.pairs:
+            # The last card of a lot that alternates counts with one side: more scans may come.
+            unfinished = pair is self.pairs[-1] and self.order in ALTERNATING
+            if len(pair.scans) == 2 or unfinished:
+                out += reversed(pair.scans) if self.order is SideOrder.BACK_FIRST else pair.scans
+        return out

@@ -1,0 +1,106 @@
+"""What is wrong with single scans: files that are there twice, damage, and what was measured on
+them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from tagger.core.audit.audited_lot import AuditedLot
+from tagger.core.audit.findings import DAMAGE, FAULTS, FaultWords, Finding, FindingKind
+from tagger.core.audit.measured import Measured
+from tagger.core.fixes.feeding import SkipScan
+from tagger.core.model.text import named
+
+Known = Mapping[str, Measured]
+
+
+def doubled_findings(lot: AuditedLot, known: Known) -> list[Finding]:
+    """Scans of the same bytes."""
+    first: dict[str, str] = {}
+    found: list[Finding] = []
+    for scan in lot.scans:
+        # Of scans that are left out nothing is asked any more.
+        digest = known[scan].digest if scan in known else ""
+        if digest in first:
+            found.append(_doubled(lot, first[digest], scan))
+        elif digest:
+            first[digest] = scan
+    return found
+
+
+def _doubled(lot: AuditedLot, first: str, scan: str) -> Finding:
+    detail = f"{named(scan)} and {named(first)} are the same file, byte for byte"
+    remedy = (
+        f"Leave {named(scan)} out; the scans after it move up. If a side is missing now, scan it."
+    )
+    position = lot.places[scan].position
+    fixes = (SkipScan(scan),)
+    return Finding(FindingKind.DOUBLED, (first, scan), position, detail, remedy, fixes)
+
+
+def fault_findings(lot: AuditedLot, known: Known) -> list[Finding]:
+    """What is wrong with single scans; what goes on from scan to scan is told once."""
+    # As the dealer would go through them: card by card, the front first.
+    ordered = sorted(known, key=lambda scan: (lot.places[scan].position, _is_back(lot, scan)))
+    found = [_damaged(lot, scan, known[scan]) for scan in ordered if known[scan].state in DAMAGE]
+    for name, fault in FAULTS.items():
+        faulty = [scan for scan in ordered if known[scan].has(name)]
+        for run in _runs(lot, faulty, fault.together):
+            found.append(_faulty(lot, run, fault, _seen(known[run[0]], name)))
+    return found
+
+
+def _is_back(lot: AuditedLot, scan: str) -> bool:
+    return lot.places[scan].side == "back"
+
+
+def _damaged(lot: AuditedLot, scan: str, known: Measured) -> Finding:
+    words = DAMAGE[known.state]
+    position, side = lot.places[scan]
+    detail = f"{named(scan)}, the {side} of card {position}, {words.words}{_bracketed(known.seen)}"
+    return Finding(words.kind, (scan,), position, detail, words.remedy, aside=words.reason)
+
+
+def _faulty(lot: AuditedLot, run: Sequence[str], fault: FaultWords, seen: str) -> Finding:
+    position = lot.places[run[0]].position
+    return Finding(
+        fault.kind,
+        tuple(run),
+        position,
+        f"{_where(lot, run)} {fault.words}{_bracketed(seen)}",
+        fault.remedy,
+        aside=fault.reason,
+        split=fault.kind is FindingKind.SEVERAL,
+    )
+
+
+def _where(lot: AuditedLot, run: Sequence[str]) -> str:
+    """A run of scans in words, as the subject of a sentence."""
+    position, side = lot.places[run[0]]
+    if len(run) == 1:
+        return f"{named(run[0])}, the {side} of card {position},"
+    last = lot.places[run[-1]].position
+    return f"{len(run)} scans of cards {position} to {last}, {named(run[0])} the first,"
+
+
+def _seen(known: Measured, name: str) -> str:
+    """The measure of a fault in words."""
+    return next(seen for kind, seen in known.faults if kind == name)
+
+
+def _bracketed(seen: str) -> str:
+    return f" ({seen})" if seen else ""
+
+
+def _runs(lot: AuditedLot, scans: Sequence[str], together: bool) -> Iterator[list[str]]:
+    """Scans of the same card or of neighbours as one run, where a fault is told `together`."""
+    run: list[str] = []
+    for scan in scans:
+        if run and together and lot.places[scan].position - lot.places[run[-1]].position <= 1:
+            run.append(scan)
+            continue
+        if run:
+            yield run
+        run = [scan]
+    if run:
+        yield run

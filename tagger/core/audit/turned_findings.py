@@ -1,0 +1,129 @@
+"""Findings from how sides lie: runs of fronts or of backs that are upside down, or on their long
+side."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+
+from tagger.core.audit.feed_report import Feeding
+from tagger.core.audit.findings import Finding, FindingKind
+from tagger.core.audit.orientation_runs import OrientedScan, upside_runs
+from tagger.core.audit.set_groups import group_sets
+from tagger.core.fixes.display import Turn
+
+
+def turned_findings(feeding: Feeding) -> list[Finding]:
+    """Runs of fronts or of backs that lie upside down, or on their long side."""
+    found: list[Finding] = []
+    for side in _sides(feeding):
+        for group in side.by_set():
+            found += [_upside_down(side.name, run.scans, run.ask) for run in upside_runs(group)]
+        found += [_sideways(side.name, run) for run in side.lying()]
+    return found
+
+
+@dataclass(frozen=True)
+class _Side:
+    """All fronts or all backs of a lot that show enough to be compared, in feeding order."""
+
+    name: str
+    scans: Sequence[OrientedScan]
+
+    def by_set(self) -> list[list[OrientedScan]]:
+        """The same, one list a set."""
+        groups: dict[int, list[OrientedScan]] = {}
+        for scan in self.scans:
+            groups.setdefault(scan.group, []).append(scan)
+        return list(groups.values())
+
+    def lying(self) -> Iterator[list[OrientedScan]]:
+        """Runs of scans that lie on their long side."""
+        for sideways, run in groupby(self.scans, key=lambda scan: scan.sideways):
+            if sideways:
+                yield list(run)
+
+
+def _sides(feeding: Feeding) -> list[_Side]:
+    """The lot's fronts and its backs, those of the two that there are."""
+    turns = [at for at, scan in enumerate(feeding.scans) if feeding.comparable(scan)]
+    fronts = [at for at in turns if feeding.labels.fronts[at]]
+    backs = [at for at in turns if not feeding.labels.fronts[at]]
+    # Backs of a set look alike, fronts often do not: so backs tell the sets, where there are any.
+    sets = _Sets(feeding, backs or fronts)
+    return [
+        _Side(name, _oriented(feeding, own, sets))
+        for name, own in (("fronts", fronts), ("backs", backs))
+        if own
+    ]
+
+
+class _Sets:
+    """Which set a scan belongs to, told by scans of one side (their places in turn, rising)."""
+
+    def __init__(self, feeding: Feeding, tellers: Sequence[int]) -> None:
+        self._tellers = tellers
+        prints = feeding.prints([feeding.scans[at] for at in tellers])
+        self._groups = group_sets(feeding.alike(prints)) if prints else []
+
+    def of(self, at: int) -> int:
+        """The set of the first of the tellers at or behind a scan, else of the last."""
+        return self._groups[min(bisect_left(self._tellers, at), len(self._tellers) - 1)]
+
+
+def _oriented(feeding: Feeding, own: Sequence[int], sets: _Sets) -> list[OrientedScan]:
+    """The scans at these places in turn, with how they lie."""
+    scans = [feeding.scans[at] for at in own]
+    groups = [sets.of(at) for at in own]
+    ways = feeding.orient([feeding.known[scan].fields for scan in scans], groups).ways
+    return [
+        OrientedScan(scan, feeding.position(scan), group, way, feeding.known[scan].sideways)
+        for scan, group, way in zip(scans, groups, ways, strict=True)
+    ]
+
+
+def _upside_down(name: str, run: Sequence[OrientedScan], ask: bool) -> Finding:
+    question = "; as many of the set lie the other way, so look which is upright" * ask
+    alone = run[0].position == run[-1].position
+    return _turn_finding(
+        FindingKind.UPSIDE_DOWN,
+        run,
+        180,
+        f"{_subject(name, run)} upside down{question}",
+        "Turn it." if alone else "Turn them.",
+        ask,
+    )
+
+
+def _sideways(name: str, run: Sequence[OrientedScan]) -> Finding:
+    return _turn_finding(
+        FindingKind.SIDEWAYS,
+        run,
+        90,
+        f"{_subject(name, run)} lying on the long side",
+        "Turn them to the right by 90 degrees. Nothing is wrong with a design that lies.",
+        ask=True,
+    )
+
+
+def _turn_finding(
+    kind: FindingKind,
+    run: Sequence[OrientedScan],
+    degrees: int,
+    detail: str,
+    remedy: str,
+    ask: bool,
+) -> Finding:
+    scans = tuple(one.scan for one in run)
+    fixes = (Turn(scans, degrees),)
+    return Finding(kind, scans, run[0].position, detail, remedy, fixes, ask=ask)
+
+
+def _subject(name: str, run: Sequence[OrientedScan]) -> str:
+    """`backs of cards 3 to 5 are`, `back of card 3 is`."""
+    first, last = run[0].position, run[-1].position
+    if first == last:
+        return f"{name[:-1]} of card {first} is"
+    return f"{name} of cards {first} to {last} are"

@@ -1,0 +1,135 @@
+"""What an index is made of: the rows by column, the texts that they name, and the posting lists
+from numbers, subjects and words. All of it lies in a few flat sections (`index_builder` fills
+them), so that an index can be kept in a file and used where it lies."""
+
+from __future__ import annotations
+
+import json
+from bisect import bisect_right
+from collections.abc import Mapping, Sequence
+from functools import lru_cache
+
+from tagger.core.index.flat_arrays import Buffer, Postings, Texts, numbers
+from tagger.core.index.index_builder import extra_of, parallels_of
+from tagger.core.index.vocabulary import AT_HAND, Vocabulary
+from tagger.core.model.tags import Parallel, Row
+from tagger.core.model.text import people
+
+KINDS_AT_HAND = 4096  # kinds of cards whose parallels are held ready
+
+
+class IndexTables:
+    """The rows of a checklist by `step`: the steps of set `s` run from `starts[s]` to `starts[s +
+    1]`, in natural order of numbers."""
+
+    def __init__(self, sections: Mapping[str, Buffer]) -> None:
+        """Raises KeyError, TypeError or ValueError where a section is amiss."""
+        self.sections = sections
+        self._open_rows()
+        self._open_texts()
+        self._open_postings()
+        self._open_words()
+
+    def _open_rows(self) -> None:
+        """By step, where the texts have what a row says. Hundreds of thousands of steps are looked
+        at for a hint, so these are no methods."""
+        self.starts = self._column("starts").tolist()
+        self.printed_of = self._column("printed_of")
+        self.subject_of = self._column("subject_of")
+        self.team_of = self._column("team_of")
+        self.parallels_of = self._column("parallels_of")
+        self._extra_of = self._column("extra_of")
+        self._number_of = self._column("number_of")  # by printed number
+
+    def _open_texts(self) -> None:
+        sections = self.sections
+        self.sets = list(Texts(sections, "sets"))
+        self.number_texts = Texts(sections, "numbers")
+        self._printed = Texts(sections, "printed")
+        self._subjects = Texts(sections, "subjects")
+        self._aliases = Texts(sections, "aliases")
+        self._teams = Texts(sections, "teams")
+        self._extras = Texts(sections, "extras")
+        kinds = Texts(sections, "parallels")
+        self.parallels = lru_cache(KINDS_AT_HAND)(lambda id: parallels_of(json.loads(kinds[id])))
+        """The parallels of a kind of card; the same object for rows that have the same ones."""
+        self.number_id = lru_cache(AT_HAND)(self.number_texts.find)
+        """Where `number_texts` has a number, in its canonical form; -1 where no row has it."""
+
+    def _open_postings(self) -> None:
+        sections = self.sections
+        self._by_number = Postings(sections, "by_number")
+        self._by_subject = Postings(sections, "by_subject")
+        self.forms = Postings(sections, "subject_words.of")
+        self.short_forms = Postings(sections, "initials.of")
+
+    def _open_words(self) -> None:
+        sections = self.sections
+        self.subjects = Vocabulary(sections, "subject_words")
+        self.initials = Vocabulary(sections, "initials")
+        self.teams = Vocabulary(sections, "team_words")
+        self.sets_words = Vocabulary(sections, "set_words")
+        self.parallel_words = Vocabulary(sections, "parallel_words")
+        self.runs = Vocabulary(sections, "runs")
+
+    def _column(self, name: str) -> memoryview:
+        return numbers(self.sections[name])
+
+    def __len__(self) -> int:
+        return len(self.printed_of)
+
+    def steps(self, set_id: int) -> range:
+        """The steps of a set."""
+        return range(self.starts[set_id], self.starts[set_id + 1])
+
+    def number_of(self, step: int) -> int:
+        """The number of the row at a step, by its place in `number_texts`."""
+        return self._number_of[self.printed_of[step]]
+
+    def subject(self, id: int) -> str:
+        """A subject by its number."""
+        return self._subjects[id]
+
+    @property
+    def count_of_subjects(self) -> int:
+        """How many subjects there are."""
+        return len(self._subjects)
+
+    def names(self, id: int) -> tuple[str, ...]:
+        """The names in a subject by its number: of each of several people, and written in other
+        ways."""
+        alias = self._aliases[id]
+        return (*people(self._subjects[id]), *(people(alias) if alias else ()))
+
+    def row(self, step: int) -> Row:
+        """The row at a step."""
+        subject = self.subject_of[step]
+        return Row(
+            self.sets[self.set_of(step)],
+            self._printed[self.printed_of[step]],
+            self._subjects[subject],
+            self._teams[self.team_of[step]],
+            self.parallels_at(step),
+            extra_of(self._extras[self._extra_of[step]]),
+            self._aliases[subject],
+        )
+
+    def parallels_at(self, step: int) -> tuple[Parallel, ...]:
+        """The parallels of the row at a step; the same object for rows that have the same ones."""
+        return self.parallels(self.parallels_of[step])
+
+    def set_of(self, step: int) -> int:
+        """The set of a step."""
+        return bisect_right(self.starts, step) - 1
+
+    def steps_of_number(self, id: int) -> Sequence[int]:
+        """Steps with a number."""
+        return () if id < 0 else self._by_number.of(id)
+
+    def steps_of_subject(self, id: int) -> Sequence[int]:
+        """Steps of a subject."""
+        return self._by_subject.of(id)
+
+    def count_of_subject(self, id: int) -> int:
+        """How many rows a subject has."""
+        return self._by_subject.count(id)

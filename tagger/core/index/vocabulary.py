@@ -1,0 +1,90 @@
+"""Sorted words and what holds each: posting lists, and beginnings that are nearly a typed word."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from functools import lru_cache
+
+from rapidfuzz import process
+from rapidfuzz.distance import OSA
+
+from tagger.core.index.flat_arrays import Buffer, Postings, Texts
+from tagger.core.index.index_builder import MARK_BITS
+
+AT_HAND = 512  # answers about typed words
+
+
+class Vocabulary:
+    """Sorted words and what holds each; a beginning is one range of them.
+
+    Items are `id << MARK_BITS | mark`: which subject (or team, set, parallel) has the word, and
+    how."""
+
+    def __init__(self, sections: Mapping[str, Buffer], name: str) -> None:
+        self.words = Texts(sections, name)
+        self._items = Postings(sections, f"{name}.in")
+        self.starting = lru_cache(AT_HAND)(self.words.starting)
+        """The places of the words that start with a text."""
+        self.find = lru_cache(AT_HAND)(self.words.find)
+        """The place of a word, -1 where there is none."""
+        self.ids = lru_cache(AT_HAND)(self._ids)
+        """What holds a word that starts with a text."""
+        self.ids_of = lru_cache(AT_HAND)(
+            lambda word: frozenset(item >> MARK_BITS for item in self.exact(word))
+        )
+        """What holds a word."""
+
+    def exact(self, word: str) -> Sequence[int]:
+        """Items of the word itself."""
+        at = self.find(word)
+        return () if at < 0 else self._items.of(at)
+
+    def begins(self, prefix: str) -> bool:
+        """Whether a word starts with `prefix`."""
+        return bool(self.starting(prefix))
+
+    def of(self, words: range) -> Iterator[Sequence[int]]:
+        """Items of each word of a range."""
+        return map(self._items.of, words)
+
+    def _ids(self, prefix: str) -> frozenset[int]:
+        return frozenset(
+            item >> MARK_BITS for item in self._items.within(self.words.starting(prefix))
+        )
+
+
+class Beginnings:
+    """The beginnings of some sorted words, by length."""
+
+    def __init__(self, words: Sequence[str]) -> None:
+        self._words = words
+        self._by_length: dict[int, list[str]] = {}
+
+    def near(self, word: str, edits: int, limit: int | None = None) -> list[tuple[str, int]]:
+        """(beginning of a word, edits) for beginnings at most `edits` away from `word`, nearest
+        first.
+
+        An edit is one letter too many, missing, wrong, or changed over with its neighbour: the
+        optimal string alignment distance."""
+        found: list[tuple[str, int]] = []
+        for length in range(max(2, len(word) - edits), len(word) + edits + 1):
+            near = process.extract(
+                word,
+                self._of(length),
+                scorer=OSA.distance,
+                score_cutoff=edits,
+                limit=limit,
+                processor=None,
+            )
+            found.extend((choice, int(distance)) for choice, distance, _ in near if distance > 0)
+        found.sort(key=lambda pair: pair[1])
+        return found[:limit]
+
+    def _of(self, length: int) -> list[str]:
+        known = self._by_length.get(length)
+        if known is None:
+            known = list(
+                dict.fromkeys(word[:length] for word in self._words if len(word) >= length)
+            )
+            self._by_length[length] = known
+        return known

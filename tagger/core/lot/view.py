@@ -1,0 +1,121 @@
+"""The read side of a lot at work: what its cards are and where the dealer stands.
+
+Rules take this view, and not the session or the store: nothing that they hold can change the lot,
+and a card is a look into one mapping away."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from tagger.core.lot.carried import Cursor
+from tagger.core.lot.sitting import Sitting
+from tagger.core.model.arrangement import Arrangement, Card, SideOrder
+from tagger.core.model.tags import Mark, State, Tags
+
+UNTAGGED = Mark()  # shared: of a new lot every card is asked for its mark
+
+
+@dataclass(frozen=True, slots=True)
+class Counts:
+    """How far a lot is, in cards."""
+
+    cards: int
+    tagged: int
+    set_aside: int
+
+    @property
+    def untagged(self) -> int:
+        """Cards without tags that are not set aside."""
+        return self.cards - self.tagged - self.set_aside
+
+
+class Tally:
+    """How many cards are in which state, and how many of which set are tagged."""
+
+    def __init__(self) -> None:
+        self.states: Counter[State] = Counter()
+        self.sets: Counter[str] = Counter()
+
+    def count(self, state: State, set_name: str, by: int) -> None:
+        """So many more cards are in this state, and of this set (below 0: fewer)."""
+        self.states[state] += by
+        if state is State.TAGGED:
+            self.sets[set_name] += by
+
+    def clear(self) -> None:
+        """Count from nothing again."""
+        self.states.clear()
+        self.sets.clear()
+
+
+@dataclass
+class LotView:
+    """All that is known of a lot, its history left out. `marks` holds a mark by the card's
+    identity; a card that is missing there is untagged. `revision` counts what happened to the lot:
+    what was worked out from it holds as long as that is the same."""
+
+    arrangement: Arrangement = field(default_factory=Arrangement)
+    marks: Mapping[int, Mark] = field(default_factory=dict)
+    cursor: Cursor = field(default_factory=Cursor)
+    checklists: tuple[str, ...] = ()
+    next_id: int = 1
+    sittings: tuple[Sitting, ...] = ()
+    revision: int = field(default=0, init=False, compare=False)
+    # kept up with each mark: to count a lot afresh takes longer than a key may
+    _tally: Tally = field(default_factory=Tally, init=False, repr=False, compare=False)
+
+    @property
+    def cards(self) -> int:
+        """Cards in the lot."""
+        return len(self.arrangement.pairs)
+
+    @property
+    def sides(self) -> SideOrder:
+        """Which scan is which side."""
+        return self.arrangement.sides
+
+    @property
+    def at_end(self) -> bool:
+        """Whether the dealer stands behind the last card."""
+        return self.cursor.position > self.cards
+
+    @property
+    def card(self) -> Card | None:
+        """The card in front of the dealer, None at the end of the lot."""
+        return None if self.at_end else self.card_at(self.cursor.position)
+
+    def card_at(self, position: int) -> Card:
+        """The card at a position from 1."""
+        pair = self.arrangement.pairs[position - 1]
+        return Card(pair.id, pair.front, pair.back, self.mark(pair.id))
+
+    def mark(self, id: int) -> Mark:
+        """The mark of a card by its identity."""
+        return self.marks.get(id, UNTAGGED)
+
+    def before(self, listed: bool = False) -> Mark | None:
+        """The mark of the nearest tagged card before the dealer in feeding order, None where there
+        is none. With `listed`, cards that are in no checklist are passed over."""
+        # cards that are set aside or skipped lie between, seldom many
+        for position in range(min(self.cursor.position - 1, self.cards), 0, -1):
+            mark = self.card_at(position).mark
+            if mark.state is State.TAGGED and (mark.tags.listed or not listed):
+                return mark
+        return None
+
+    def tags_before(self, listed: bool = False) -> Tags | None:
+        """The tags of that card; see `before`."""
+        mark = self.before(listed)
+        return None if mark is None else mark.tags
+
+    def counts(self) -> Counts:
+        """How far the lot is."""
+        states = self._tally.states
+        return Counts(self.cards, states[State.TAGGED], states[State.SET_ASIDE])
+
+    def sets(self) -> frozenset[str]:
+        """The sets of the tagged cards."""
+        # a set whose last card was cleared is counted, with none
+        return frozenset(name for name, count in self._tally.sets.items() if count > 0)

@@ -1,0 +1,112 @@
+"""The words of a hint by what they say of a copy, before any card is asked: which is a condition,
+which a serial number, which is tied to a field.
+
+Whoever reads a hint takes some kinds and refuses or passes over the others."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from enum import StrEnum
+from itertools import takewhile
+from typing import NamedTuple
+
+from tagger.core.matching.hint import Token
+from tagger.core.model.condition import Scale
+from tagger.core.model.numbers import parse_serial
+
+
+class TypedAs(StrEnum):
+    """What a word is. Those that a sign can tie a word to are called like the fields of a hint."""
+
+    NUMBER = "number"
+    """Tied so, or any word with a digit in it that is nothing else."""
+    SERIAL = "serial"
+    CONDITION = "condition"
+    SUBJECT = "subject"
+    TEAM = "team"
+    SET = "set"
+    PARALLEL = "parallel"
+    ANY = ""
+    """A word that says by itself nothing of what it is."""
+
+
+class TypedWord(NamedTuple):
+    """A word, or the several words of one condition. `value` is the condition's name, empty where
+    what is tied to `c=` is none; of all else the folded text. `whole`: it was not only begun."""
+
+    kind: TypedAs
+    value: str
+    tokens: tuple[Token, ...]
+    whole: bool = True
+
+    @property
+    def token(self) -> Token:
+        """The word; the first of several."""
+        return self.tokens[0]
+
+
+def read_words(tokens: Sequence[Token], scale: Scale, begun: bool = True) -> Iterator[TypedWord]:
+    """Each word in turn. With `begun` the beginning of a condition's word is one as well."""
+    at = 0
+    while at < len(tokens):
+        word = _condition_of_several(tokens[at:], scale) or _word(tokens[at], scale, begun)
+        yield word
+        at += len(word.tokens)
+
+
+def _condition_of_several(tokens: Sequence[Token], scale: Scale) -> TypedWord | None:
+    free = takewhile(lambda token: token.may_be(TypedAs.CONDITION), tokens)
+    found = scale.read_several([token.text for token in free])
+    if found is None:
+        return None
+    name, count = found
+    return TypedWord(TypedAs.CONDITION, name, tuple(tokens[:count]))
+
+
+def _word(token: Token, scale: Scale, begun: bool) -> TypedWord:
+    text = token.text
+    if token.pin not in ("", TypedAs.CONDITION):
+        return TypedWord(TypedAs(token.pin), text, (token,))
+    # A serial number goes first: a scale may have steps such as `9` and `10`, but none with `/`.
+    if not token.pin and parse_serial(text) is not None:
+        return TypedWord(TypedAs.SERIAL, text, (token,))
+    read = scale.read(text)
+    if read is not None and (begun or read.whole or token.pin):
+        return TypedWord(TypedAs.CONDITION, read.name, (token,), read.whole)
+    if token.pin:
+        return TypedWord(TypedAs.CONDITION, "", (token,))
+    if any(char.isdigit() for char in text):
+        return TypedWord(TypedAs.NUMBER, text, (token,))
+    return TypedWord(TypedAs.ANY, text, (token,))
+
+
+def as_typed(tokens: Iterable[Token]) -> list[str]:
+    """The words as they were typed, without the sign that ties them to a field: `s=harbor_light`,
+    which is two tokens, gives `harbor` and `light`."""
+    found: list[str] = []
+    before: Token | None = None
+    for token in tokens:
+        if before is not None and before.pin and before.raw == token.raw:
+            continue
+        before = token
+        found += _untied(token)
+    return found
+
+
+def _untied(token: Token) -> list[str]:
+    if not token.pin:
+        return [token.raw]
+    if "=" not in token.raw:
+        return [token.raw.lstrip("#")]
+    value = token.raw.partition("=")[2]
+    # `no=RC_7` is a number with that sign in it; in a name it stands for a space.
+    return [value] if token.pin == TypedAs.NUMBER else value.replace("_", " ").split()
+
+
+def as_name(tokens: Iterable[Token]) -> str:
+    """Words as a name that no checklist has: those typed all in small letters get a capital."""
+    return " ".join(map(_capital, as_typed(tokens)))
+
+
+def _capital(word: str) -> str:
+    return word[:1].upper() + word[1:] if word.islower() else word

@@ -1,0 +1,86 @@
+"""The most that a word can weigh as parallel, serial number or condition, by kind of card: an upper
+bound that says which rows are worth weighing in full (branch and bound)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from tagger.core.index.index import Index
+from tagger.core.matching.hint import Token
+from tagger.core.matching.variant_words import (
+    PARALLEL,
+    PARALLEL_SLIP,
+    RUN_ONLY,
+    SERIAL,
+    UNREAD,
+    condition_weight,
+    may_slip,
+    means_base,
+    start_weight,
+)
+from tagger.core.model.condition import Scale
+from tagger.core.model.numbers import parse_serial
+
+Kinds = frozenset[int]
+
+
+class WordFit:
+    """What one word could be as parallel, serial number or condition, without asking each card. A
+    kind is a number for the cards with the same parallels; `most` is the best log weight in any."""
+
+    def __init__(self, token: Token, index: Index, scale: Scale) -> None:
+        self._any = max(_in_any(token, scale), default=UNREAD)
+        self._kinds = [
+            (weight, kinds)
+            for weight, kinds in (*_by_run(token, index), *_by_parallel(token, index))
+            if kinds and weight > self._any
+        ]
+        self._kinds.sort(key=lambda fit: -fit[0])
+        self.most = max([self._any, *(weight for weight, _ in self._kinds)])
+
+    def weight(self, kind: int) -> float:
+        """The most that the word can weigh in a card of this kind."""
+        for weight, kinds in self._kinds:
+            if kind in kinds:
+                return weight
+        return self._any
+
+
+def _in_any(token: Token, scale: Scale) -> Iterator[float]:
+    """Weights that hold in a card of any kind."""
+    if token.may_be("serial"):
+        yield from _any_serial(token)
+    if token.may_be("parallel") and means_base(token):
+        yield PARALLEL
+    if token.may_be("condition") and (read := scale.read(token.text)):
+        yield condition_weight(read)
+
+
+def _any_serial(token: Token) -> Iterator[float]:
+    said = parse_serial(token.text)
+    if said is None:
+        if token.pin and token.text.isdigit():
+            yield SERIAL
+    elif said[1] is None:
+        yield _serial_weight(said)
+
+
+def _by_run(token: Token, index: Index) -> Iterator[tuple[float, Kinds]]:
+    said = parse_serial(token.text) if token.may_be("serial") else None
+    if said is not None and said[1] is not None:
+        yield _serial_weight(said), index.runs.ids_of(str(said[1]))
+
+
+def _serial_weight(said: tuple[int | None, int | None]) -> float:
+    return RUN_ONLY if said[0] is None else SERIAL
+
+
+def _by_parallel(token: Token, index: Index) -> Iterator[tuple[float, Kinds]]:
+    text, known = token.text, index.parallel_words
+    if not text or not token.may_be("parallel"):
+        return
+    if token.pin or not text[0].isdigit() or known.exact(text):
+        yield PARALLEL, known.ids_of(text)
+        yield start_weight(text), known.ids(text)
+    if may_slip(token):
+        yield PARALLEL_SLIP, index.parallel_slip(text)

@@ -1,0 +1,40 @@
+"""Which scan of which lot: one value that finds the file, is the key of its picture, and tells
+whether what was read of its lot still holds."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+
+Stamp = tuple[int, int] | None
+"""Size in bytes and time of the last change (ns since 1970) of a file, None where there is none."""
+
+
+@dataclass(frozen=True, slots=True)
+class LotRef:
+    """A lot as it was when it was looked at: the folder of its scans, the folder where it is kept
+    (empty where only its scans are asked for), and the stamps of its files then. A lot that changed
+    is another value, so nothing that was read of it before is taken for it."""
+
+    folder: str
+    home: str = ""
+    stamps: tuple[Stamp, ...] = ()
+
+    @property
+    def text(self) -> str:
+        """The value as a line of text, for an index that is kept in a file."""
+        return json.dumps([self.folder, self.home, *self.stamps])
+
+    @classmethod
+    def read(cls, text: str) -> LotRef:
+        """The value of a line of `text`. Raises ValueError for another line."""
+        folder, home, *stamps = json.loads(text)
+        return cls(folder, home, tuple(stamp and tuple(stamp) for stamp in stamps))
+
+
+@dataclass(frozen=True, slots=True)
+class ScanRef:
+    """A scan by its name in a lot, `lot` None for the one that is open."""
+
+    lot: LotRef | None
+    scan: str

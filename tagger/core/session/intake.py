@@ -1,0 +1,66 @@
+"""The scans of a lot's folder, and how those that came since become cards."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from tagger.core.feeding.pairing import as_before, first_intake, later_intake
+from tagger.core.lot.change import FolderRead
+from tagger.core.lot.ports import LotStore
+from tagger.core.lot.view import LotView
+from tagger.core.model.arrangement import Pair
+
+
+def folder_read(
+    lot: LotView, scans: Sequence[str], known: Sequence[Pair] | None = None
+) -> FolderRead | None:
+    """What becomes of a lot when these scans (any order) are in its folder; None where it stays as
+    it is. `known` is where cards had their scans before, if not as they are now."""
+    now = lot.arrangement
+    # a lot may have no card left and still be no new one: its scans were left out by hand
+    if lot.cards or now.mending.left_out:
+        fresh, next_id = later_intake(now, lot.marks, scans, lot.next_id)
+    else:
+        fresh, next_id = first_intake(scans)
+    fresh = as_before(fresh, now, known or now.pairs)
+    if fresh == now:
+        return None
+    return FolderRead(fresh, next_id)
+
+
+class FolderScans:
+    """The scans that were in the folder, and in those that are joined to it, when they were read
+    last."""
+
+    def __init__(self, store: LotStore) -> None:
+        self._store = store
+        self._names: Sequence[str] = ()
+
+    @property
+    def names(self) -> Sequence[str]:
+        """The scans in feeding order, without those of folders that are not joined any more."""
+        # undo may have taken a join back since the folders were read
+        joined = self._store.lot.arrangement.mending.joined
+        return [
+            scan
+            for scan in self._names
+            if not scan.startswith("../") or scan.rpartition("/")[0] in joined
+        ]
+
+    def read(self, names: Sequence[str]) -> None:
+        """These scans are there now: take in those that are no side of a card yet. Raises
+        NotSaved."""
+        self._names = tuple(names)
+        self._take_in(self._store.lot.arrangement.pairs)
+
+    def read_again(self, known: Sequence[Pair]) -> None:
+        """The arrangement is an older one again: take in the scans that came after it. `known` is
+        where cards had them before. Raises NotSaved."""
+        # without a folder that was read there is nothing that came later
+        if self._names:
+            self._take_in(known)
+
+    def _take_in(self, known: Sequence[Pair]) -> None:
+        read = folder_read(self._store.lot, self.names, known)
+        if read is not None:
+            self._store.intake(read.arrangement, read.next_id)

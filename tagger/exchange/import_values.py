@@ -1,0 +1,163 @@
+"""The values of a table that came back, as the lot keeps them: checked, and put into a card's mark.
+
+What is wrong with one is a ValueError, whose text is the end of a sentence."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from tagger.core.lot.fields import Field
+from tagger.core.model.condition import Scale
+from tagger.core.model.numbers import parse_serial
+from tagger.core.model.suggestions import meant
+from tagger.core.model.tags import Mark, State, Tags, is_base
+from tagger.core.model.text import fold, printable
+from tagger.exchange.spreadsheet_coercion import is_date
+
+LONGEST = 4000  # characters of a value
+_KIND = ("set", "number", "subject", "parallel")  # what a card is by its checklist
+
+
+@dataclass(frozen=True)
+class ValueRules:
+    """What values are held against: the scale of conditions, and whether a checklist has a card."""
+
+    scale: Scale
+    is_listed: Callable[[Tags], bool]
+
+
+def changed_mark(mark: Mark, given: Sequence[tuple[Field, str]], rules: ValueRules) -> Mark:
+    """The mark with the values that were given. Raises ValueError with what is wrong."""
+    if not given:
+        return mark
+    texts: dict[str, str] = {}
+    extra, further = dict(mark.tags.extra), list[tuple[Field, str]]()
+    for field, value in given:
+        _check_text(field, value)
+        if field.source:
+            further.append((field, value))
+        else:
+            texts[field.name] = _checked(field.name, value, rules)
+    # A price is that of the parallel which the row says now.
+    copy = replace(mark.tags, parallel=texts.get("parallel", mark.tags.parallel))
+    extra |= {field.column(copy): value for field, value in further}
+    wanted = texts.pop("state", "")
+    reason, texts = _parted_note(mark, texts)
+    # An empty cell takes the checklist's value away, as if the list had none.
+    filled = tuple(pair for pair in extra.items() if pair[1])
+    tags = replace(mark.tags, **texts, extra=filled)  # type: ignore[arg-type]
+    state = _state(mark.state, wanted, bool(tags.number or tags.subject))
+    if wanted and state is not State.SET_ASIDE:
+        reason = ""
+    # What a card is was changed, so a checklist may have it now, or no more.
+    if any(name in texts for name in _KIND):
+        tags = replace(tags, listed=rules.is_listed(tags))
+    return replace(mark, state=state, tags=tags, reason=reason)
+
+
+def _parted_note(mark: Mark, texts: dict[str, str]) -> tuple[str, dict[str, str]]:
+    """(the reason, the texts) of a card; a table has the reason and the note of one that is set
+    aside as one text."""
+    if "note" not in texts or mark.state is not State.SET_ASIDE:
+        return mark.reason, texts
+    reason, note = _split_note(mark.reason, texts["note"])
+    return reason, {**texts, "note": note}
+
+
+def _check_text(field: Field, value: str) -> None:
+    if len(value) > LONGEST or not value.isprintable():
+        raise ValueError(
+            f"{field.name} is too long, or has a sign that cannot be shown; type it again"
+        )
+
+
+def _state(before: State, wanted: str, named: bool) -> State:
+    """The state of a card that has a number or a subject, or has not. Raises ValueError where it
+    cannot be."""
+    state = State(wanted) if wanted else before
+    if not wanted and before is State.UNTAGGED and named:
+        return State.TAGGED
+    if state is State.UNTAGGED:
+        raise ValueError(_UNTAGGED if before is State.UNTAGGED else _TAKEN_OFF)
+    if state is State.TAGGED and not named:
+        raise ValueError("a tagged card needs a number or a subject; put one back")
+    return state
+
+
+_UNTAGGED = "the card is untagged; give it a number or a subject, or leave the row as it was"
+_TAKEN_OFF = "a table takes no tags off a card; do it in tagger, or put the state back"
+
+
+def _checked(name: str, value: str, rules: ValueRules) -> str:
+    """A value as the lot keeps it. Raises ValueError where it can be none."""
+    check = _CHECKS.get(name)
+    # An empty cell takes a value away; only a card without a state there is not.
+    if check is None or (not value and name != "state"):
+        return value
+    return check(value, rules)
+
+
+def _number(value: str, rules: ValueRules) -> str:
+    if is_date(value):
+        raise ValueError(
+            f"the number '{printable(value, 60)}' is a date; make the column text in the "
+            "spreadsheet and type it again"
+        )
+    return value
+
+
+def _parallel(value: str, rules: ValueRules) -> str:
+    if is_base(value):
+        return ""
+    return value
+
+
+def _condition(value: str, rules: ValueRules) -> str:
+    read = rules.scale.read(fold(value))
+    if read is None:
+        names = [*(step.name for step in rules.scale.steps), "no other"]
+        near = meant(value, names).rstrip(".?")
+        raise ValueError(f"'{printable(value, 60)}' is no condition{near}")
+    return read[0]
+
+
+def _serial(value: str, rules: ValueRules) -> str:
+    number, run = parse_serial(value) or (None, None)
+    if number is None or run is None:
+        raise ValueError(
+            f"'{printable(value, 60)}' is no serial number; write it as on the card, such as 12/99"
+        )
+    if not 0 < number <= run:
+        raise ValueError(
+            f"the serial number '{printable(value, 60)}' is not within its print run; look at the "
+            "card"
+        )
+    return value
+
+
+def _state_name(value: str, rules: ValueRules) -> str:
+    if fold(value) not in tuple(State):
+        near = meant(value, tuple(State)).rstrip(".?")
+        raise ValueError(f"'{printable(value, 60)}' is no state{near}")
+    return fold(value)
+
+
+_CHECKS: Mapping[str, Callable[[str, ValueRules], str]] = {
+    "number": _number,
+    "parallel": _parallel,
+    "condition": _condition,
+    "serial": _serial,
+    "state": _state_name,
+}
+
+
+def _split_note(reason: str, text: str) -> tuple[str, str]:
+    """(reason, note) of what a table has as the note of a card that was set aside: the reason comes
+    first."""
+    if text == reason or text.startswith(f"{reason}; "):
+        return reason, text[len(reason) + 2 :]
+    # The reason was edited, too: it is as many parts of the text as it was before.
+    parts = text.split("; ")
+    count = reason.count("; ") + 1 if reason else 0
+    return "; ".join(parts[:count]), "; ".join(parts[count:])

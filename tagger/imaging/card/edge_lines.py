@@ -1,0 +1,146 @@
+"""Lines beside a rough one that could be a card's edge: all continuous ones, found by a Hough
+transform over the few slopes that are possible."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from tagger.imaging.card.background import Pixels
+from tagger.imaging.card.lines import FADING, SHADOW, FittedLine, Strip, straight
+
+LEAST = 0.3  # how continuous a line is at least
+SLOPES = np.linspace(-1.0, 1.0, 21) * math.tan(math.radians(0.8))
+
+Shifts = npt.NDArray[np.int64]
+
+
+@dataclass(frozen=True)
+class EdgeLine:
+    """A line that could be the edge.
+
+    `support` is how continuous it is, 0 to 1; `clear` is which share of the bands shows the bed
+    just outside of it, `step` how many pixels inward from the strip's outer end it lies, and
+    `sharp` the levels that the colour changes by from one pixel to the next."""
+
+    line: FittedLine
+    support: float
+    clear: float
+    step: int
+    sharp: float
+
+
+def candidates(beside: Strip, bed: Pixels, noise: float, most: int = 8) -> list[EdgeLine]:
+    """The most continuous lines in a strip. `bed` is bands x 3 levels, `noise` the levels that its
+    pixels vary by.
+
+    Every band's change of colour is squeezed into 0 to 1, so that a faint line that goes on counts
+    more than a strong one that does not; the sums over all slopes within 0.8 degrees of the rough
+    line are then searched for peaks."""
+    shifts = _shifts(beside)
+    sums = _sums_along(_change_shares(beside.seen, noise), shifts)
+    off = np.abs(beside.seen - bed[:, None, :]).max(axis=2)
+    found = []
+    for at in _peaks(sums.max(axis=0), most):
+        turn = int(sums[:, at].argmax())
+        place = _Place(at, float(SLOPES[turn]), shifts[turn], float(sums[turn, at]))
+        found.append(_candidate(beside, off, place, noise))
+    found = [one for one in found if not any(_flank(one, other) for other in found)]
+    grey = (beside.seen - bed[:, None, :]).mean(axis=(0, 2))
+    return [one for one in found if not any(_shadow(one, other, grey) for other in found)]
+
+
+def _peaks(best: Pixels, most: int) -> list[int]:
+    """The steps at which lines are most continuous, at most so many, best first."""
+    found: list[int] = []
+    for at in np.argsort(-best).tolist():
+        if best[at] < LEAST or len(found) == most:
+            break
+        # a peak is wider than a pixel: its neighbours are the same line
+        if all(abs(at - other) > 2 for other in found):
+            found.append(at)
+    return found
+
+
+def _change_shares(seen: Pixels, noise: float) -> Pixels:
+    """For each band and step how much the colour changes there, 0 to 1: bands x steps."""
+    change = np.zeros(seen.shape[:2], dtype=np.float32)
+    step = seen[:, 3:-1] + seen[:, 4:] - seen[:, 1:-3] - seen[:, :-4]
+    change[:, 2:-2] = np.sqrt((step**2).sum(axis=2) / 3) / 2
+    floor = max(1.6, 3.0 * noise)
+    return np.asarray(change**2 / (change**2 + floor**2), dtype=np.float32)
+
+
+def _shifts(beside: Strip) -> Shifts:
+    """For each slope and band by how many steps a line of that slope is off there."""
+    tilt = beside.along - beside.along.mean()
+    shifts = np.round(SLOPES[:, None] * tilt[None, :] * beside.inward)
+    return np.asarray(shifts, dtype=np.int64)
+
+
+def _sums_along(share: Pixels, shifts: Shifts) -> Pixels:
+    """The mean share along the line of each slope at each step: slopes x steps."""
+    bands, steps = share.shape
+    where = shifts[:, :, None] + np.arange(steps)[None, None, :]
+    inside = (where >= 0) & (where < steps)
+    seen = share[np.arange(bands)[None, :, None], np.clip(where, 0, steps - 1)]
+    return np.asarray(np.where(inside, seen, 0).mean(axis=1))
+
+
+def _flank(one: EdgeLine, other: EdgeLine) -> bool:
+    """Whether a line is only the foot of a far sharper one beside it."""
+    return (
+        abs(one.step - other.step) <= 4
+        and other.sharp > 2.0 * one.sharp
+        and other.support > 0.8 * one.support
+    )
+
+
+def _shadow(outer: EdgeLine, inner: EdgeLine, grey: Pixels) -> bool:
+    """Whether the outer line is where the card's shadow fades into the bed, and the inner one the
+    card.
+
+    Between the two it is darker than the bed, and the card's edge is either much the sharper, or
+    light again."""
+    if not 0 < inner.step - outer.step <= SHADOW or inner.support < min(0.5, 0.4 * outer.support):
+        return False
+    between = grey[outer.step : inner.step + 1]
+    deep = -float(between.min())
+    # Too near the end of the strip to see what comes behind it.
+    if inner.step + 4 >= len(grey):
+        return False
+    if between.mean() > -1.0 or outer.sharp / math.sqrt(3) > FADING * deep:
+        return False
+    rise = float(grey[inner.step + 2 : inner.step + 5].mean() - between.min())
+    return rise > max(0.8, 0.08 * deep) or inner.sharp > 1.2 * outer.sharp
+
+
+@dataclass(frozen=True)
+class _Place:
+    """A peak: its step at the strip's middle, the slope on top of the rough line's, by how many
+    steps each band is off for that, and how continuous it is."""
+
+    step: int
+    slope: float
+    shift: Shifts
+    support: float
+
+
+def _candidate(beside: Strip, off: Pixels, place: _Place, noise: float) -> EdgeLine:
+    """The line at a peak. `off` is how far each place of the strip is from the bed's colour."""
+    places = beside.start + beside.inward * (place.step + place.shift)
+    # The rough line's own slope is in `start`; the peak's comes on top of it.
+    whole = straight(beside.along, beside.start)[0] + place.slope
+    line = FittedLine(float((places - whole * beside.along).mean()), whole)
+    each = np.arange(beside.seen.shape[0])
+    edge = np.clip(place.step + place.shift, 1, beside.seen.shape[1] - 2)
+    fine = np.stack([beside.seen[each, edge + k] - beside.seen[each, edge + k - 1] for k in (0, 1)])
+    sharp = float(np.median(np.sqrt((fine**2).sum(axis=2)).max(axis=0)))
+    # Right at the edge lies its blur: the bed is looked for four to eight pixels outside of it.
+    beyond = place.step + place.shift[:, None] - np.arange(4, 9)[None, :]
+    bare = off[each[:, None], np.clip(beyond, 0, off.shape[1] - 1)].mean(axis=1)
+    clear = float((bare <= max(14.0, 5 * noise)).mean())
+    return EdgeLine(line, place.support, clear, place.step, sharp)

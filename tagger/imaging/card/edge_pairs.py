@@ -1,0 +1,98 @@
+"""Which two lines are opposite sides of one card: continuous, with the bed outside, parallel, and
+as far apart as the known size asks."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from itertools import product
+
+import numpy as np
+
+from tagger.imaging.card.background import Bed, Levels
+from tagger.imaging.card.edge_lines import EdgeLine, candidates
+from tagger.imaging.card.lines import FittedLine, strip
+
+LOOK, MOST_LOOK = 14, 150.0  # pixels beside a rough side in which lines are looked for
+CROOKED = 0.006  # slope by which sides are off; two that are this much off lose a little
+OFF = 0.006  # of the wanted distance, likewise
+
+
+@dataclass(frozen=True)
+class Plane:
+    """A picture with the sides that run down it: as it is for left and right, `turned` (its rows as
+    columns) for upper and lower. `reach` is from where to where along a side, `middle` the middle
+    of the card along it."""
+
+    levels: Levels
+    reach: tuple[float, float]
+    middle: float
+    turned: bool
+
+    def bed_beside(self, bed: Bed, across: np.ndarray, along: np.ndarray) -> np.ndarray:
+        """The bed's colour at places across and along, in pixels of this plane."""
+        x = (across / self.levels.shape[1] * 2 - 1).astype(np.float32)
+        y = (along / self.levels.shape[0] * 2 - 1).astype(np.float32)
+        return bed.at(y, x) if self.turned else bed.at(x, y)
+
+
+@dataclass(frozen=True)
+class EdgePair:
+    """Two opposite sides, the near one left or upper, on their plane, and how well they fit."""
+
+    plane: Plane
+    near: EdgeLine
+    far: EdgeLine
+    score: float
+
+    @property
+    def slopes(self) -> float:
+        """Both slopes together."""
+        return self.near.line.slope + self.far.line.slope
+
+
+def edge_pairs(
+    plane: Plane, bed: Bed, rough: tuple[FittedLine, FittedLine], wanted: float, seen: float
+) -> list[EdgePair]:
+    """Pairs of opposite sides beside the rough ones, best first. `wanted` is by how many pixels
+    they should be apart, `seen` by how many the rough ones are."""
+    # Where the rough sides are too near together the card goes on beyond them, and the other way.
+    out = min(MOST_LOOK, LOOK + max(0.0, wanted - seen))
+    into = min(MOST_LOOK, LOOK + max(0.0, seen - wanted))
+    found = []
+    for line, inward in zip(rough, (1, -1), strict=True):
+        beside = strip(plane.levels, line, plane.reach, out, into, inward)
+        bare = plane.bed_beside(bed, beside.start, beside.along)
+        found.append(candidates(beside, bare, bed.noise))
+    pairs = [
+        EdgePair(plane, near, far, _score(near, far, plane.middle, wanted))
+        for near, far in product(*found)
+    ]
+    return sorted(pairs, key=lambda pair: -pair.score)
+
+
+def _score(near: EdgeLine, far: EdgeLine, middle: float, wanted: float) -> float:
+    across = float(far.line.place(middle) - near.line.place(middle))
+    gap = across * math.cos(math.atan(near.line.slope))
+    off = (gap - wanted) / (wanted * OFF)
+    clear = near.clear + far.clear
+    crooked = abs(near.line.slope - far.line.slope) / CROOKED
+    # Bounded: a card of another size must still be found, if worse than one of the known size.
+    return (
+        near.support
+        + far.support
+        + 0.8 * clear
+        - min(off**2, 6.0) * 0.25
+        - min(crooked**2, 4.0) * 0.15
+    )
+
+
+def score_together(columns: EdgePair, rows: EdgePair) -> float:
+    """How well two pairs make one card: both good, and at right angles."""
+    lean = (
+        columns.near.line.slope
+        + columns.far.line.slope
+        + rows.near.line.slope
+        + rows.far.line.slope
+    ) / 2
+    return columns.score + rows.score - min((lean / CROOKED) ** 2, 4.0) * 0.2

@@ -1,0 +1,129 @@
+"""A line to a fraction of a pixel: where the colour changes most beside a rough one."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from tagger.imaging.card.background import Levels, Pixels
+from tagger.imaging.card.lines import FADING, ROBUST, SHADOW, FittedLine, straight, strip
+
+
+@dataclass(frozen=True)
+class RefinedLine:
+    """A line to a fraction of a pixel, the share of places (0 to 1) that agree with it within 1.5
+    pixels, and whether it is `soft`: where a shadow fades into paper as dark as itself, and so only
+    good to two pixels."""
+
+    line: FittedLine
+    agree: float
+    soft: bool = False
+
+
+def refine(
+    work: Levels, line: FittedLine, reach: tuple[float, float], inward: int, *, shadows: bool = True
+) -> RefinedLine:
+    """The line beside a rough one, to a fraction of a pixel.
+
+    At each band the change of colour is taken, along the side's own step from outside to inside
+    where it has one, and the middle of its peak. A least-squares line goes through the peaks near
+    the line as it was."""
+    soft = False
+    if shadows:
+        line, soft = _past_shadow(work, line, reach, inward)
+    beside = strip(work, line, reach, 6, 6, inward, 48)
+    strength = _strength(beside.seen)
+    peak, part = _peaks(strength)
+    at = strength[np.arange(len(peak)), peak]
+    places = beside.start + inward * (peak + 1 + part)
+    floor = max(1.5, 0.2 * float(np.percentile(at, 90)))
+    found, agree = _through(
+        line, beside.along, places.astype(np.float64), np.where(at > floor, at, 0)
+    )
+    return RefinedLine(found, agree, soft)
+
+
+def _strength(seen: Pixels) -> Pixels:
+    """How much the colour of each band changes at the steps 1, 2, ... of a strip."""
+    change = (seen[:, 2:] - seen[:, :-2]) / 2
+    middle = change.shape[1] // 2
+    way = change[:, middle - 1 : middle + 2].mean(axis=(0, 1))
+    way = way / max(1e-6, float(np.linalg.norm(way)))
+    along = np.maximum(change @ way, 0)
+    own = np.sqrt((change**2).sum(axis=2))
+    # Along the side's own step print beside the edge counts for little; but a card of many colours
+    # has no such step.
+    steady = float(along.max(axis=1).mean()) > 0.7 * float(own.max(axis=1).mean())
+    return np.asarray(along if steady else own)
+
+
+def _peaks(strength: Pixels) -> tuple[npt.NDArray[np.int64], Pixels]:
+    """For each band the step of the strongest change near the middle, and the part of a pixel by
+    which its middle is off: that of the parabola through three points."""
+    middle = strength.shape[1] // 2
+    # The line is nearly right: what changes more strongly farther off is print.
+    near = np.exp(-(((np.arange(strength.shape[1]) - middle) / 2.2) ** 2))[None, :]
+    peak = np.clip((strength * near).argmax(axis=1), 1, strength.shape[1] - 2)
+    each = np.arange(len(peak))
+    before, at, after = strength[each, peak - 1], strength[each, peak], strength[each, peak + 1]
+    bend = before - 2 * at + after
+    curved = np.abs(bend) > 1e-6
+    part = np.where(curved, 0.5 * (before - after) / np.where(curved, bend, 1), 0)
+    return peak, np.clip(part, -0.5, 0.5)
+
+
+def _through(
+    line: FittedLine,
+    along: npt.NDArray[np.float64],
+    places: npt.NDArray[np.float64],
+    strength: Pixels,
+) -> tuple[FittedLine, float]:
+    """A line by least squares through the places near another line, those with a strong change of
+    colour more so."""
+    weight = np.minimum(strength / max(1e-6, float(np.percentile(strength, 70))), 1.5)
+    seen = strength > 0  # elsewhere the card looks like the bed behind it
+    spread = 0.0
+    # Nearer each time: what lies far off pulls at the first line, and is no part of the last.
+    for most in (1.8, 1.2, 0.0):
+        off = np.abs(places - line.place(along))
+        near = seen & (off <= (most or max(0.35, 2.5 * spread)))
+        # A few places close together could be drawn through at any slope.
+        if int(near.sum()) < 8 or float(np.ptp(along[near])) < 0.3 * float(np.ptp(along)):
+            return line, 0.0
+        slope, at = straight(along[near], places[near], weight[near])
+        line = FittedLine(at, slope)
+        spread = ROBUST * float(np.median(np.abs(places - line.place(along))[near]))
+    good = seen & (np.abs(places - line.place(along)) <= 1.5)
+    return FittedLine(line.at, line.slope, spread), float(good.sum() / seen.sum())
+
+
+def _past_shadow(
+    work: Levels, line: FittedLine, reach: tuple[float, float], inward: int
+) -> tuple[FittedLine, bool]:
+    """The same line, or moved inward to where the paper begins if it lies on a shadow; and whether
+    that is a guess.
+
+    A shadow fades in over several pixels. Where it ends in a dip darker than the paper, the paper
+    begins on the inner side of the dip; where paper and shadow are as dark as each other, it begins
+    where the fading stops."""
+    out = 8
+    seen = strip(work, line, reach, out, 16, inward).seen.mean(axis=2)
+    grey = seen.mean(axis=0)
+    dip = out - 2 + int(grey[out - 2 : out + SHADOW].argmin())
+    deep = float(grey[:3].mean() - grey[dip])
+    sharp = float(np.median(np.abs(np.diff(seen[:, out - 2 : out + 3], axis=1)).max(axis=1)))
+    # Nothing fades here, or an edge is there that is sharper than any shadow.
+    if deep < 2 or sharp > min(FADING * deep, 25):
+        return line, False
+    change = np.diff(grey)
+    rise = float(grey[dip + 2 : dip + 5].mean() - grey[dip])
+    if rise >= max(0.8, 0.08 * deep):
+        flank = dip + int(np.abs(change[dip : dip + 4]).argmax())
+        return FittedLine(line.at + inward * (flank + 0.5 - out), line.slope), False
+    steepest = out - 2 + int(change[out - 2 : out + 4].argmin())
+    stop = steepest
+    while stop < out + SHADOW and change[stop + 1] < 0.22 * change[steepest]:
+        stop += 1
+    return FittedLine(line.at + inward * max(0.0, stop + 1.2 - out), line.slope), True

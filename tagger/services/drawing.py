@@ -1,0 +1,34 @@
+"""With which characters previews are drawn in this terminal."""
+
+from __future__ import annotations
+
+import os
+
+from tagger.preview.terminal_capabilities import DRAWINGS, terminal_of
+from tagger.store.machine.paths import data_folder
+from tagger.store.machine.terminals import TerminalFile
+
+USUAL, ASKED = DRAWINGS[0], DRAWINGS[-1]
+
+
+def chosen_drawing(setting: str) -> tuple[str, str]:
+    """The drawing, and what to say about it: what the settings name, else what was found right in
+    this terminal.
+
+    Sextants are drawn only where a sample was found right: a font that lacks them shows boxes in
+    place of a card."""
+    if setting == ASKED and _found_right() != ASKED:
+        return USUAL, f"For {ASKED}, look at the sample of tagger glyphs in this terminal first."
+    return setting or _found_right() or USUAL, ""
+
+
+def _found_right() -> str:
+    """The drawing whose sample was found right in this terminal; empty where none was."""
+    drawing = TerminalFile(data_folder()).get(terminal_of(os.environ))
+    # The file may be from another version, with other drawings.
+    return drawing if drawing in DRAWINGS else ""
+
+
+def remember_drawing(drawing: str) -> None:
+    """Draw so in this terminal from now on."""
+    TerminalFile(data_folder()).put(terminal_of(os.environ), drawing)

@@ -1,0 +1,26 @@
+"""Python's garbage collector, kept out of the way while the program starts.
+
+To look for garbage among what is being loaded is a tenth of the start, and finds none: nearly all
+of it stays."""
+
+from __future__ import annotations
+
+import gc
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+
+@contextmanager
+def collected_later() -> Iterator[None]:
+    """Nothing is collected until `all_is_loaded` is said, at the latest until the end."""
+    gc.disable()
+    try:
+        yield
+    finally:
+        gc.enable()
+
+
+def all_is_loaded() -> None:
+    """What is there by now stays, and is not looked through at any later collection."""
+    gc.freeze()
+    gc.enable()

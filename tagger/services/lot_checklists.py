@@ -1,0 +1,106 @@
+"""The checklists that are remembered with lots: read, and asked about single cards."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from functools import cache
+from pathlib import Path
+
+from tagger.core.index.index import Index, Indexed
+from tagger.core.lot.fields import run_of_serial
+from tagger.core.model.tags import Tags, parallel_key
+from tagger.core.model.text import fold, printable
+from tagger.services.console import tell
+from tagger.store.checklists import read_indexed
+from tagger.store.machine.paths import index_folder
+
+Extra = tuple[tuple[str, str], ...]
+"""A row's further columns: (name, value)."""
+
+
+def index_of(checklists: Iterable[str]) -> Indexed:
+    """The index over some checklists, and what is wrong with them."""
+    return read_indexed([Path(path) for path in checklists], index_folder())
+
+
+def unread(read: Indexed) -> list[str]:
+    """A sentence for each checklist that could not be read at all."""
+    return [
+        printable(f"{problem.file}: {problem.problem}")
+        for problem in read.problems
+        if not problem.line
+    ]
+
+
+def read_lists(checklists: Sequence[str]) -> Index:
+    """A lot's checklists; what cannot be read of them is told."""
+    read = index_of(checklists)
+    for problem in read.problems:
+        if not problem.line:
+            tell(problem.problem)
+    return read.index
+
+
+def print_runs(checklists: Sequence[str]) -> Callable[[Tags], str]:
+    """What gives a card's print run: of its serial number, or of its parallel in the checklists."""
+    if not checklists:
+        return run_of_serial
+    index = read_lists(checklists)
+    return lambda tags: run_of_serial(tags) or _run_of_parallel(index, tags)
+
+
+def _run_of_parallel(index: Index, tags: Tags) -> str:
+    step = index.find(tags.set, tags.number, tags.subject) if tags.set else None
+    if step is None:
+        return ""
+    # A checklist may give the plain card a run of its own, as a parallel called base.
+    wanted = parallel_key(tags.parallel)
+    runs = (p.run for p in index.parallels_at(step) if parallel_key(p.name) == wanted)
+    run = next(runs, None)
+    return "" if run is None else str(run)
+
+
+def is_listed(checklists: Sequence[str]) -> Callable[[Tags], bool]:
+    """What says whether a card is in the checklists; they are read when that is asked first."""
+    if not checklists:
+        return lambda tags: False
+    # Most tables change no card's name, and a large list takes a while to read.
+    index = cache(lambda: read_lists(checklists))
+    return lambda tags: _has(index(), tags)
+
+
+def _has(index: Index, tags: Tags) -> bool:
+    step = index.find(tags.set, tags.number, tags.subject)
+    if step is None:
+        return False
+    row = index.row(step)
+    parallels = {fold(parallel.name) for parallel in row.parallels} | {""}
+    return fold(row.subject) == fold(tags.subject) and fold(tags.parallel) in parallels
+
+
+class FurtherColumns:
+    """The further columns of cards in the checklists of several lots, each list read once; `unread`
+    has a sentence for each that cannot be read."""
+
+    def __init__(self) -> None:
+        self._read: dict[tuple[str, ...], Index] = {}
+        self.unread: list[str] = []
+
+    def of(self, checklists: tuple[str, ...], tags: Tags) -> Iterator[Extra]:
+        """The further columns of a card's row: as the checklist has them now, then as they were
+        when it was tagged."""
+        # A card that was typed by hand may have the number of another card's row.
+        if tags.listed and checklists:
+            index = self._index(checklists)
+            step = index.find(tags.set, tags.number, tags.subject)
+            if step is not None:
+                yield index.row(step).extra
+        yield tags.extra
+
+    def _index(self, checklists: tuple[str, ...]) -> Index:
+        if checklists not in self._read:
+            read = index_of(checklists)
+            self._read[checklists] = read.index
+            # Lots that share a list share what is wrong with it.
+            self.unread.extend(one for one in unread(read) if one not in self.unread)
+        return self._read[checklists]

@@ -1,0 +1,59 @@
+"""The lots that a command is about: those that are named, or all that were opened on this
+machine."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from tagger.core.lot.lot import LotState
+from tagger.core.model.text import printable
+from tagger.errors import LotError
+from tagger.services.lot_places import place_of_folder
+from tagger.store.lot.lot_file import read_lot
+from tagger.store.machine.lots import LotList
+from tagger.store.machine.paths import LotPlace, data_folder
+
+NO_LOTS = "No lot was opened on this machine yet: tagger open FOLDER."
+
+
+@dataclass
+class ChosenLots:
+    """Lots to be read one after the other; all that are known where no folder is named. `count` is
+    how many could be read, `skipped` has a sentence for each that could not."""
+
+    folders: Sequence[Path]
+    count: int = 0
+    skipped: list[str] = field(default_factory=list)
+
+    def read(self) -> Iterator[tuple[LotPlace, LotState]]:
+        """The lots as they stand. Raises LotError at the end where there was none."""
+        for place in self._places():
+            try:
+                lot = _read(place)
+            except LotError as error:
+                # One lot on a drive that is not there must not hide all the others.
+                self.skipped.append(error.message)
+                continue
+            self.count += 1
+            yield place, lot
+        if not self.count:
+            raise LotError(" ".join(self.skipped) or NO_LOTS)
+
+    def _places(self) -> Iterator[LotPlace]:
+        if not self.folders:
+            yield from LotList(data_folder()).places()
+        for folder in self.folders:
+            try:
+                yield place_of_folder(folder)
+            except LotError as error:
+                self.skipped.append(error.message)
+
+
+def _read(place: LotPlace) -> LotState:
+    if not place.kept:
+        raise LotError(
+            f"The lot {place.name} is left out: nothing is kept in {printable(str(place.home))}."
+        )
+    return read_lot(place.home)

@@ -1,0 +1,1 @@
+"""What is written of a lot for others: tables, pictures, pages."""

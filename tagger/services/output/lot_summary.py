@@ -1,0 +1,59 @@
+"""What a page says of a lot: counts, sets, and what the feeder got wrong."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+
+from tagger.core.audit.audited_lot import AuditedLot
+from tagger.core.audit.findings import Finding
+from tagger.core.audit.measured import Measured
+from tagger.core.lot.lot import LotState
+from tagger.core.model.tags import Mark, State
+from tagger.core.reports.completion import Holdings
+from tagger.exchange.shown.chart import SetProgress
+from tagger.exchange.shown.page import LotSummary
+from tagger.imaging.scan.folder import list_scans
+from tagger.services.lot_checklists import read_lists
+from tagger.services.measurements import findings_of
+from tagger.store.machine.paths import LotPlace
+
+
+def lot_summary(place: LotPlace, lot: LotState, findings: Sequence[Finding] | None) -> LotSummary:
+    """A lot in numbers; `findings` is None where they were not looked for. What cannot be read of
+    its checklists is told."""
+    counts = lot.counts()
+    marks = [lot.mark(pair.id) for pair in lot.arrangement.pairs]
+    return LotSummary(
+        place.name,
+        lot.cards,
+        counts.tagged,
+        counts.set_aside,
+        sum(1 for mark in marks if mark.gone),
+        list(_sets(marks, lot.checklists)),
+        findings,
+    )
+
+
+def measured_findings(
+    place: LotPlace, lot: LotState, measured: Mapping[str, Measured]
+) -> list[Finding]:
+    """What is found in a lot whose scans are measured already."""
+    scans = list_scans(place.folder, lot.arrangement.mending.joined).scans
+    return findings_of(AuditedLot(lot.arrangement, scans), measured)
+
+
+def _sets(marks: Sequence[Mark], checklists: tuple[str, ...]) -> Iterator[SetProgress]:
+    """The sets of a checklist of which any card is there, then the others."""
+    there = [mark for mark in marks if mark.state is State.TAGGED and not mark.gone]
+    copies = Counter(mark.tags.set for mark in there)
+    listed = set[str]()
+    if checklists and copies:
+        holdings = Holdings(read_lists(checklists))
+        holdings.add(marks)
+        for one in map(holdings.count, holdings.begun()):
+            listed.add(one.set)
+            yield SetProgress(one.set, copies[one.set], one.base.have, one.base.cards)
+    for name, count in copies.items():
+        if name not in listed:
+            yield SetProgress(name, count)

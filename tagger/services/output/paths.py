@@ -1,0 +1,102 @@
+"""Where a command may write: never over a lot's scans, its document, its checklists."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+
+from tagger.core.feeding.order import split_scan
+from tagger.core.lot.lot import LotState
+from tagger.core.model.text import printable
+from tagger.errors import LotError, UsageError
+from tagger.store.files import SYSTEM, replacing
+from tagger.store.machine.paths import LotPlace
+
+
+def check_target(
+    target: Path, place: LotPlace, lot: LotState, endings: Sequence[str], what: str
+) -> None:
+    """Raises UsageError or LotError where a file must not or cannot be written. `what` is what it
+    is called: `an export`; `endings` are those that it may have, two or more or just one."""
+    shown = printable(str(target))
+    if target.suffix.lower() not in endings:
+        raise UsageError(f"{shown}: {what} is a {_one_of(endings)} file; end the name so.")
+    if target.parent.resolve() in (place.folder, place.home) and target.name.startswith("lot."):
+        raise UsageError(f"{shown} belongs to the lot itself; choose another name.")
+    check_scans(target, place, lot)
+    if _is_one_of(target, lot.checklists):
+        raise UsageError(f"{shown} is a checklist of this lot; choose another name.")
+    _check_is_file(target)
+
+
+def check_list(target: Path, checklists: Iterable[str]) -> None:
+    """Raises UsageError or LotError where a list (CSV) must not or cannot be written."""
+    shown = printable(str(target))
+    if target.suffix.lower() != ".csv":
+        raise UsageError(f"{shown}: the list is a .csv file; end the name so.")
+    if _is_one_of(target, checklists):
+        raise UsageError(f"{shown} is a checklist; choose another name.")
+    _check_is_file(target)
+
+
+def check_scans(target: Path, place: LotPlace, lot: LotState) -> None:
+    """Raises UsageError where a file would be written over a scan of the lot, or of a folder joined
+    to it."""
+    names = (*lot.arrangement.scans, *lot.arrangement.mending.left_out)
+    scans = {split_scan(name)[0] for name in names}
+    real = target.resolve()
+    # A link that lies among the scans, and what it leads to: writing replaces the one or the other.
+    paths = {real, target.parent.resolve() / target.name, real.parent / target.name}
+    if any(os.path.relpath(path, place.folder) in scans for path in paths):
+        raise UsageError(
+            f"{printable(str(target))} belongs to the lot itself; choose another name."
+        )
+
+
+def check_folder(folder: Path, place: LotPlace, lot: LotState) -> None:
+    """Raises UsageError or LotError where pictures must not or cannot be written into a folder:
+    that of the scans or of the lot's document, one that was joined, or one of these lies in it."""
+    shown = printable(str(folder))
+    there = Path(os.path.realpath(folder))  # a circle of links is no error there
+    joined = ((place.folder / one).resolve() for one in lot.arrangement.mending.joined)
+    if any(one.is_relative_to(there) for one in (place.folder, place.home, *joined)):
+        raise UsageError(
+            f"{shown} has scans of the lot in it; name a folder of its own for the pictures."
+        )
+    if folder.exists() and not folder.is_dir():
+        raise UsageError(f"{shown} is a file; name a folder for the pictures.")
+    _check_parent(folder)
+
+
+def _one_of(endings: Sequence[str]) -> str:
+    *first, last = endings
+    return f"{', '.join(first)} or {last}" if first else last
+
+
+def _is_one_of(target: Path, files: Iterable[str]) -> bool:
+    return os.path.realpath(target) in {os.path.realpath(file) for file in files}
+
+
+def _check_is_file(target: Path) -> None:
+    if target.is_dir():
+        raise UsageError(f"{printable(str(target))} is a folder; name a file in it.")
+    _check_parent(target)
+
+
+def _check_parent(path: Path) -> None:
+    if not path.parent.is_dir():
+        raise LotError(f"There is no folder {printable(str(path.parent))}; make it first.")
+
+
+@contextmanager
+def new_file(target: Path, named: Path | None = None) -> Iterator[Callable[[bytes], object]]:
+    """Gives what writes the bytes of a file; it is there when all is well, and not at all
+    otherwise. `named` is what a sentence calls it. Raises LotError where it cannot be written."""
+    try:
+        with replacing(SYSTEM, target) as write:
+            yield write
+    except OSError as error:
+        shown = printable(str(named or target))
+        raise LotError(f"{shown} cannot be written: {error.strerror}.") from None

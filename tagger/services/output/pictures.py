@@ -1,0 +1,187 @@
+"""The pictures of `tagger export --images`: measured, planned, and written in two processes."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+from collections import deque
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from concurrent.futures import BrokenExecutor, Future
+from contextlib import closing
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from tagger.core.audit.measured import Measured
+from tagger.core.audit.poses import Poses
+from tagger.core.feeding.scan_files import scan_file
+from tagger.core.lot.fields import further_columns
+from tagger.core.lot.lot import LotState
+from tagger.core.model.pose import Pose
+from tagger.core.model.tags import Tags
+from tagger.core.model.text import named, printable
+from tagger.errors import LotError, PictureError
+from tagger.exchange.shown.picture_names import PictureNames
+from tagger.exchange.shown.pictures import Picture, plan
+from tagger.file_stamp import file_stamp
+from tagger.imaging.scan.render_side import ImageOptions, picture_file
+from tagger.imaging.survey.workers import Workers
+from tagger.services.console import tell
+from tagger.services.measurements import measure_lot
+from tagger.services.progress import Progress
+from tagger.store.machine.paths import LotPlace
+from tagger.store.picture_folder import PictureFolder
+
+AHEAD = 12  # pictures that are asked for at once
+MARGIN = 2.0  # mm around a card
+TOLD = 5  # pictures that could not be made are told one by one, so many of them
+
+
+@dataclass(frozen=True)
+class WrittenAs:
+    """How pictures are wanted: `margin` in mm around the card, `name` as a template."""
+
+    image: ImageOptions
+    margin: float
+    name: str
+
+
+@dataclass
+class Written:
+    """What became of the pictures: their files by position and side, how many of them are `new`,
+    how many old ones are `gone`, why some are missing, and which show damage of their scans."""
+
+    files: dict[tuple[int, str], str] = field(default_factory=dict)
+    count: int = 0
+    new: int = 0
+    gone: int = 0
+    missing: list[str] = field(default_factory=list)
+    damaged: list[str] = field(default_factory=list)
+
+    def summary(self, shown: str) -> str:
+        """What was written into a folder, as a sentence."""
+        kept = self.count - self.new - len(self.missing)
+        parts = [f"{self.new} pictures written to {shown}"]
+        if kept:
+            parts.append(f"{kept} were there already")
+        if self.gone:
+            parts.append(f"{self.gone} old ones removed")
+        return "; ".join(parts) + "."
+
+
+def write_pictures(
+    place: LotPlace, lot: LotState, into: Path, wanted: WrittenAs, run_of: Callable[[Tags], str]
+) -> Written:
+    """Write the pictures of a lot into a folder; what is there already is left. `run_of` gives a
+    card's print run.
+
+    Raises UsageError and LotError; KeyboardInterrupt when the user stops it, after saying how to go
+    on. What was written until then stays."""
+    names = PictureNames(wanted.name, further_columns(lot), lot.cards, place.name, run_of)
+    # Whose pictures a folder has is known by the lot's own folder, which may have any bytes in its
+    # name.
+    owner = hashlib.sha256(os.fsencode(place.folder)).hexdigest()[:16]
+    with closing(PictureFolder(into, owner)) as folder, closing(Workers(busy=True)) as workers:
+        try:
+            scans = lot.arrangement.scans
+            measured = measure_lot(place, scans, workers).of(scans)
+            poses = Poses(margin=wanted.margin)
+            poses.learn(measured)
+            pictures = list(plan(lot, names.file, poses, wanted.image.joined))
+            done = _write(place.folder, pictures, wanted.image, folder, workers)
+            done.damaged = list(_damaged(pictures, measured, done))
+            return done
+        except BrokenExecutor:
+            raise LotError(
+                "A process ended at work; is there memory enough? The same command goes on."
+            ) from None
+        except KeyboardInterrupt:
+            tell(f"What is in {folder.shown} stays; the same command goes on from there.")
+            raise
+
+
+def _write(
+    place: Path,
+    pictures: Sequence[Picture],
+    options: ImageOptions,
+    folder: PictureFolder,
+    workers: Workers,
+) -> Written:
+    done = Written(count=len(pictures))
+    stamp = _stamps(place)
+    digests = {one.file: one.digest(options, stamp) for one in pictures}
+    there = {file for file, digest in digests.items() if folder.has(file, digest)}
+    todo = [one for one in pictures if one.file not in there]
+    with Progress("pictures written") as progress:
+        for count, (one, data) in enumerate(rendered(place, todo, options, workers), start=1):
+            if isinstance(data, str):
+                done.missing.append(f"card {one.position}: {data}")
+            else:
+                folder.put(one.file, digests[one.file], data)
+                there.add(one.file)
+                done.new += 1
+            progress.at(count, len(todo))
+    done.gone = folder.keep_only(there)
+    done.files = _by_side(one for one in pictures if one.file in there)
+    return done
+
+
+def _by_side(pictures: Iterable[Picture]) -> dict[tuple[int, str], str]:
+    return {(one.position, side): one.file for one in pictures for side in one.shows}
+
+
+def _damaged(
+    pictures: Sequence[Picture], measured: Mapping[str, Measured], done: Written
+) -> Iterator[str]:
+    """What is to be told of scans that can be shown in spite of their damage."""
+    written = set(done.files.values())
+    for one in pictures:
+        for scan, _ in one.sides if one.file in written else ():
+            if _is_damaged(measured[scan]):
+                yield (
+                    f"card {one.position}: {named(scan)} is damaged, and so is {one.file}; scan "
+                    "this side again."
+                )
+
+
+def _is_damaged(scan: Measured) -> bool:
+    return scan.state in ("truncated", "corrupt") or "corrupt" in dict(scan.faults)
+
+
+def _stamps(place: Path) -> Callable[[str], object]:
+    def stamp(scan: str) -> object:
+        try:
+            found = file_stamp(scan_file(place, scan))
+        except PictureError:
+            return None
+        return found and found.lasting
+
+    return stamp
+
+
+def rendered(
+    place: Path, todo: Sequence[Picture], options: ImageOptions, workers: Workers
+) -> Iterator[tuple[Picture, bytes | str]]:
+    """Each picture with the bytes of its file, or the sentence that says why there are none, in the
+    order given."""
+    # Finished pictures wait in memory for their turn, so no more than some are asked for.
+    asked: deque[tuple[Picture, Future[bytes | str]]] = deque()
+    for one in todo:
+        asked.append((one, workers.submit(render, place, one.sides, options)))
+        if len(asked) >= AHEAD:
+            first, future = asked.popleft()
+            yield first, future.result()
+    while asked:
+        first, future = asked.popleft()
+        yield first, future.result()
+
+
+def render(place: Path, sides: Sequence[tuple[str, Pose]], options: ImageOptions) -> bytes | str:
+    """The bytes of a picture, or the sentence that says why there are none."""
+    try:
+        return picture_file(place, tuple(sides), options)
+    except PictureError as error:
+        return error.message
+    except (OSError, ValueError, MemoryError) as error:
+        # A MemoryError says nothing.
+        why = printable(str(error) or "too large", 120)
+        return f"{printable(sides[0][0], 80)} cannot be made a picture: {why}."

@@ -1,0 +1,100 @@
+"""Tables written into files: the inventory of a lot, and lists over several."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from tagger.core.lot.cells import plain
+from tagger.core.lot.fields import run_of_serial
+from tagger.core.lot.lot import LotState
+from tagger.core.model.text import printable
+from tagger.exchange import table
+from tagger.exchange.rows import NO_FURTHER, FurtherColumns, RowCount, inventory, laid_out
+from tagger.exchange.table import FORMS, Row, Table
+from tagger.services.console import tell
+from tagger.services.lot_checklists import print_runs
+from tagger.services.output.layouts import named_layout
+from tagger.services.output.paths import check_list, new_file
+
+
+@dataclass(frozen=True)
+class WrittenTable:
+    """A table of a lot that was written: so many rows, each a card or, with `kinds`, a kind of
+    cards."""
+
+    lot_cards: int
+    rows: int
+    kinds: bool
+    count: RowCount
+
+    def summary(self, shown: str) -> str:
+        """What was written into a file, as a sentence."""
+        cards = f"{self.count.cards} cards"
+        if self.count.cards != self.lot_cards:
+            cards = f"{self.count.cards} of {self.lot_cards} cards"
+        what = f"{self.rows} kinds, {cards}," if self.kinds else cards
+        untagged = f", {self.count.open} of them not tagged" if self.count.open else ""
+        return f"{what} written to {shown}{untagged}."
+
+
+def write_inventory(
+    target: Path,
+    name: str,
+    lot: LotState,
+    layout: str | None = None,
+    ours: FurtherColumns = NO_FURTHER,
+) -> WrittenTable:
+    """Write the inventory of a lot, by the layout that is named. `ours` are columns beside those of
+    the lot. Raises UsageError and LotError."""
+    # Rows are made while they are written, so the counts are right only at the end.
+    count = RowCount()
+    made = _table(lot, name, layout, count, ours)
+    rows = _Counted(made.rows)
+    with new_file(target) as write:
+        FORMS[target.suffix.lower()](Table(made.columns, rows, made.entries), name, write)
+    return WrittenTable(lot.cards, rows.count, made.entries == "kinds", count)
+
+
+def _table(
+    lot: LotState, name: str, named: str | None, count: RowCount, ours: FurtherColumns
+) -> Table:
+    if named is None:
+        return inventory(lot, count, ours)
+    layout = named_layout(named)
+    # Checklists are read only for a layout that asks for print runs.
+    run_of = print_runs(lot.checklists) if layout.has("run") else run_of_serial
+    return laid_out(lot, name, layout, count, run_of, ours)
+
+
+class _Counted:
+    """Rows, counted while they are read."""
+
+    def __init__(self, rows: Iterable[Row]) -> None:
+        self._rows = rows
+        self.count = 0
+
+    def __iter__(self) -> Iterator[Row]:
+        for row in self._rows:
+            self.count += 1
+            yield row
+
+
+def write_list(
+    target: Path,
+    columns: Sequence[str],
+    rows: Sequence[Sequence[str | int]],
+    checklists: Sequence[str],
+) -> None:
+    """Write a list as CSV; a cell that a spreadsheet would run as a formula is made harmless.
+    `checklists` must not be written over. Raises UsageError, LotError."""
+    check_list(target, checklists)
+    cells = (tuple(map(_cell, row)) for row in rows)
+    with new_file(target) as write:
+        table.write_csv(Table(tuple(columns), cells), "", write)
+    tell(f"{len(rows)} lines written to {printable(str(target))}.")
+
+
+def _cell(value: str | int) -> str | int:
+    return value if isinstance(value, int) else plain(value)

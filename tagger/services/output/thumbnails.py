@@ -1,0 +1,89 @@
+"""The cards of a lot as small pictures, made in two processes, for contact sheets and the page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from concurrent.futures import BrokenExecutor
+from itertools import groupby
+
+from tagger.core.audit.measured import Measured
+from tagger.core.audit.poses import Poses
+from tagger.core.lot.lot import LotState
+from tagger.errors import LotError
+from tagger.exchange.shown.pictures import Picture, plan
+from tagger.imaging.scan.render_side import ImageOptions
+from tagger.imaging.survey.workers import Workers
+from tagger.services.console import tell_first
+from tagger.services.measurements import measure_lot
+from tagger.services.output.pictures import MARGIN, TOLD, rendered
+from tagger.services.progress import Progress
+from tagger.store.machine.paths import LotPlace
+
+_MARGIN = MARGIN / 2  # mm: what is small has no room for much of the bed
+
+
+class Thumbnails:
+    """Measured when it is entered: `measured` has what is known of the lot's scans. A picture has
+    no side longer than `longest` pixels and is sRGB."""
+
+    def __init__(self, place: LotPlace, lot: LotState, longest: int, quality: int = 85) -> None:
+        self._place, self._lot = place, lot
+        self._options = ImageOptions(longest, quality, srgb=True)
+        self._workers = Workers(busy=True)
+        self._poses = Poses(margin=_MARGIN)
+        self.measured: dict[str, Measured] = {}
+        self.missing: list[str] = []
+
+    def __enter__(self) -> Thumbnails:
+        scans = self._lot.arrangement.scans
+        try:
+            self.measured = measure_lot(self._place, scans, self._workers).of(scans)
+        except BaseException:
+            self._workers.close()
+            raise
+        self._poses.learn(self.measured)
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self._workers.close()
+
+    def by_card(self) -> Iterator[dict[str, bytes]]:
+        """For each card in feeding order its sides as JPEG files; one that cannot be shown is
+        missing, and `missing` says why.
+
+        Raises LotError where a process ended at work.
+        """
+        try:
+            yield from self._by_card()
+        except BrokenExecutor:
+            raise LotError(
+                "A process ended at work; is there memory enough? Try the same command again."
+            ) from None
+
+    def _by_card(self) -> Iterator[dict[str, bytes]]:
+        pictures = list(plan(self._lot, lambda card, side: side, self._poses))
+        at = 0
+        with Progress("pictures drawn") as progress:
+            done = self._rendered(pictures, progress)
+            for position, sides in groupby(done, key=lambda one: one[0].position):
+                # A card without any scan has no picture in the plan.
+                yield from ({} for _ in range(at, position - 1))
+                at = position
+                yield {picture.file: data for picture, data in sides if data}
+        yield from ({} for _ in range(at, self._lot.cards))
+
+    def _rendered(
+        self, pictures: Sequence[Picture], progress: Progress
+    ) -> Iterator[tuple[Picture, bytes]]:
+        """Each picture with the bytes of its file; none where it cannot be made."""
+        done = rendered(self._place.folder, pictures, self._options, self._workers)
+        for count, (picture, data) in enumerate(done, start=1):
+            if isinstance(data, str):
+                self.missing.append(f"card {picture.position}: {data}")
+                data = b""
+            progress.at(count, len(pictures))
+            yield picture, data
+
+    def tell_missing(self) -> None:
+        """Say which pictures could not be made."""
+        tell_first(self.missing, TOLD, "{} more pictures could not be made.")

@@ -1,0 +1,35 @@
+"""What lots come to by the prices in the user's own checklists."""
+
+from __future__ import annotations
+
+import os
+from dataclasses import dataclass
+
+from tagger.config import Settings
+from tagger.core.model.tags import State
+from tagger.core.reports.value import Valuation
+from tagger.services.lot_checklists import FurtherColumns
+from tagger.services.lot_selection import ChosenLots
+
+
+@dataclass(frozen=True)
+class ValuedLots:
+    """Estimates over so many lots; `skipped` has a sentence for each checklist and each lot that
+    cannot be read."""
+
+    valuation: Valuation
+    lots: int
+    skipped: tuple[str, ...]
+
+
+def value_lots(lots: ChosenLots, settings: Settings) -> ValuedLots:
+    """Estimate all cards that are tagged and there. Raises LotError where there is no lot."""
+    valuation, columns = Valuation(settings.value, settings.scale), FurtherColumns()
+    for place, lot in lots.read():
+        folder = os.fspath(place.folder)
+        for position, pair in enumerate(lot.arrangement.pairs, start=1):
+            mark = lot.mark(pair.id)
+            if mark.state is State.TAGGED and not mark.gone:
+                extra = columns.of(lot.checklists, mark.tags)
+                valuation.add(folder, position, mark.tags, extra)
+    return ValuedLots(valuation, lots.count, (*columns.unread, *lots.skipped))

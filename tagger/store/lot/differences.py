@@ -1,0 +1,66 @@
+"""What another hand changed in a `lot.json`, in sentences."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from typing import Any
+
+from tagger.core.model.text import printable
+from tagger.store.lot.memory_tables import Tables
+
+_NONE = object()
+# written by the program at each checkpoint, so that they differ without another hand
+_OF_THE_PROGRAM = ("journal", "saved", "format", "lot")
+
+
+def differences(kept: Tables, other: Tables) -> tuple[str, ...]:
+    """What the other tables say otherwise, a sentence each; what the program itself notes there is
+    passed over."""
+    order = [int(id) for id in kept.get("state", {}).get("1", {}).get("order", [])]
+    places = {str(id): position for position, id in enumerate(order, start=1)}
+    found: list[str] = []
+    for name in sorted({*kept, *other}):
+        ours, theirs = kept.get(name, {}), other.get(name, {})
+        for id in _ids(name, {*ours, *theirs}):
+            what = f"{printable(name, 40)} {printable(id, 20)}"
+            if name == "cards" and id in places:
+                what = f"card {places[id]}"
+            found.extend(_differing(what, ours.get(id, _NONE), theirs.get(id, _NONE)))
+    own, their = (_said_of_the_lot(tables) for tables in (kept, other))
+    return (*found, *(f"lot: {text}" for text in _fields(own, their)))
+
+
+def _ids(table: str, ids: set[str]) -> list[str]:
+    """Documents of a table as they are told, by number; that of the lot itself comes last."""
+    if table == "state":
+        ids = ids - {"1"}
+    return sorted(ids, key=lambda id: (len(id), id))
+
+
+def _differing(what: str, ours: object, theirs: object) -> Iterator[str]:
+    if theirs is _NONE:
+        yield f"{what} is missing"
+    elif ours is _NONE:
+        yield f"{what} is new"
+    else:
+        yield from (f"{what}: {text}" for text in _fields(ours, theirs))
+
+
+def _said_of_the_lot(tables: Tables) -> dict[str, Any]:
+    document = tables.get("state", {}).get("1", {})
+    return {name: value for name, value in document.items() if name not in _OF_THE_PROGRAM}
+
+
+def _fields(ours: object, theirs: object) -> list[str]:
+    if isinstance(ours, dict) and isinstance(theirs, dict):
+        names = [name for name in {**ours, **theirs} if ours.get(name) != theirs.get(name)]
+        return [
+            f"{printable(name, 40)} is {_short(theirs.get(name))}, was {_short(ours.get(name))}"
+            for name in names
+        ]
+    return [] if ours == theirs else ["is no document"]
+
+
+def _short(value: object) -> str:
+    return "nothing" if value is None else printable(json.dumps(value, ensure_ascii=False), 60)

@@ -1,0 +1,1 @@
+"""TOML files that a user writes: read, checked, and pointed at by line."""

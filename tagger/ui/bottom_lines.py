@@ -1,0 +1,57 @@
+"""The two lowest lines of a screen: the line that is typed into, and the keys of use now."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from rich.cells import cell_len
+from rich.text import Text
+
+from tagger.ui import theme
+from tagger.ui.hint_line import HintLine
+from tagger.ui.keys import Action, KeyHint, Keymap, key_name
+
+PROMPT = " ▸ "
+
+
+def hint(line: HintLine, width: int, empty: str, prompt: str = PROMPT) -> Text:
+    """The typed line with its cursor; `empty` stands there as long as nothing is typed."""
+    room = max(8, width - 2 - cell_len(prompt))
+    # The cursor is always seen: what is typed before it moves out to the left.
+    start = max(0, line.cursor - room + 1)
+    shown = line.text[start : start + room]
+    at = line.cursor - start
+    text = Text(prompt, theme.BAR_BRIGHT)
+    text.append(shown[:at], theme.BAR)
+    # Behind the last character the cursor stands on a space.
+    text.append(shown[at : at + 1] or " ", theme.CURSOR)
+    text.append(shown[at + 1 :], theme.BAR)
+    if not line.text:
+        text.append(empty, theme.BAR_DIM)
+    return text
+
+
+def keys_among(among: Sequence[KeyHint], keys: Keymap, width: int) -> Text:
+    """The keys of a mode, with the words for what they do there."""
+    return keys_shown([(_shown(key, keys), words) for key, words in among], width)
+
+
+def _shown(key: Action | str, keys: Keymap) -> str:
+    return keys.shown(key) if isinstance(key, Action) else key_name(key)
+
+
+def keys_shown(wanted: Sequence[tuple[str, str]], width: int) -> Text:
+    """Keys and their words: the first and the last two always, those between as far as there is
+    room."""
+    # The first is what Enter does; the last two are the help and the way out.
+    length = {pair: cell_len(" ".join(pair)) + 3 for pair in wanted}
+    kept = {*wanted[:1], *wanted[-2:]}
+    for pair in wanted:
+        if sum(length[other] for other in kept | {pair}) <= width + 1:
+            kept.add(pair)
+    line = Text(" ", theme.DIM)
+    for key, words in (pair for pair in wanted if pair in kept):
+        if line.cell_len > 1:
+            line.append(" · ", theme.DIM)
+        line.append(key, theme.BRASS).append(f" {words}", theme.DIM)
+    return line

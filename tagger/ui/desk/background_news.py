@@ -1,0 +1,137 @@
+"""What the desk does with what comes from behind: findings, scans, sheets that were split, cards
+that look like known ones. It never changes what Enter does under the dealer's eyes."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from tagger.core.audit.poses import MARGIN
+from tagger.core.model.pose import Pose
+from tagger.core.model.scan_ref import LotRef, ScanRef
+from tagger.core.session.recognition import KnownMatch, Recognition
+from tagger.errors import TaggerError
+from tagger.services.ports import ScansArrived
+from tagger.ui.desk.background_monitor import AuditReported, ScansCame, SheetSplit
+from tagger.ui.desk.layout import one_at_a_time
+from tagger.ui.desk.parts import DeskParts
+from tagger.ui.desk.pictures.previews import Known
+from tagger.ui.desk.recognition_client import Recognized
+from tagger.ui.keys import Action
+
+if TYPE_CHECKING:
+    from tagger.core.session.fixer import Fixer
+
+
+class BackgroundNews:
+    """Takes each message and has the desk drawn again where it shows."""
+
+    def __init__(self, parts: DeskParts) -> None:
+        self._parts = parts
+
+    def _fixer(self) -> Fixer:
+        # loaded when something is found: the first card is on the screen before
+        from tagger.core.session.fixer import Fixer
+
+        return Fixer(self._parts.session)
+
+    def _silent(self) -> bool:
+        """Whether there is room for news: nothing is typed, and nothing said that is still to be
+        read."""
+        return not self._parts.message.text and not self._parts.hint.text
+
+    def audit_reported(self, message: AuditReported) -> None:
+        """Cards are shown straight from now on where their edges are known; what was found is
+        told."""
+        told, found, parts = message.told, self._parts.findings, self._parts
+        # Poses hold what is on the screen: a picture never turns while it is looked at.
+        parts.previews.poses.learn(told.measured)
+        parts.recognition.begin()
+        parts.recognition.learn(told.measured, whole=told.findings is not None)
+        found.looked, found.of = told.looked, told.of
+        going_through = found.back is not None
+        if told.findings is not None:
+            found.came(told.findings, self._fixer().set_aside())
+            if found.left and not going_through and self._silent():
+                parts.message.say(self._wrong(len(found.left)), alarm=True)
+        elif not going_through:
+            return
+        parts.painting.later()
+
+    def _wrong(self, count: int) -> str:
+        things = "one thing" if count == 1 else f"{count} things"
+        key = self._parts.keys.shown(Action.FINDINGS)
+        return f"The feeder got {things} wrong: {key} shows what."
+
+    def scans_came(self, message: ScansCame) -> None:
+        """They join the lot; a scan that was made again is drawn anew."""
+        parts, session, came = self._parts, self._parts.session, message.came
+        before, cards = set(session.folder.names), session.view.cards
+        at_end = session.view.at_end and bool(cards)
+        # A scan of the same name that was made again shows another picture from now on.
+        parts.previews.forget(came.fresh)
+        parts.recognition.forget(came.fresh)
+        session.take_in(came.scans)
+        if at_end and parts.findings.back is None:
+            # Who has done all waits for the next card: it is shown when it comes.
+            session.go(min(cards + 1, session.view.cards))
+        if self._silent():
+            parts.message.say(f"{_fresh(came, before)}: the lot has {session.view.cards} cards.")
+        parts.background.changed()
+        parts.painting.later()
+
+    def sheet_split(self, message: SheetSplit) -> None:
+        """The sheet becomes its cards, if it is still there."""
+        parts = self._parts
+        # By the scan and not by the position: cards may have moved while it was measured.
+        position = parts.session.view.arrangement.position_with(message.scan)
+        if position is None:
+            return
+        from tagger.core.fixes.scans import Split
+
+        try:
+            said = self._fixer().mend([Split(position, message.parts)])
+        except TaggerError as error:
+            parts.message.say(error.message, alarm=True)
+        else:
+            if message.ask:
+                said = f"{said} Look whether each back belongs to its front."
+            parts.message.say(said)
+            parts.findings.done()
+            parts.background.changed()
+        parts.painting.later()
+
+    def recognized(self, answer: Recognized, undisturbed: bool) -> None:
+        """The card in front looks like one that is known; `undisturbed`: no key came since it was
+        shown."""
+        parts, found = self._parts, answer.found
+        if not parts.recognition.came(answer, undisturbed) or found is None:
+            return
+        alike, previews = parts.recognition.alike, parts.previews
+        assert alike is not None
+        previews.known = _known(alike, found, parts.recognition.own(found))
+        # Where one side fits, the known card comes by a key: it would hide the card in front.
+        previews.comparing = previews.known is not None and not one_at_a_time(*parts.size)
+        parts.painting.later()
+
+
+def _fresh(came: ScansArrived, before: set[str]) -> str:
+    """`2 scans more and 1 made again`."""
+    new, again = len(came.fresh - before), len(came.fresh & before)
+    said = []
+    if new:
+        said.append(f"{new} scan{'s' * (new > 1)} more")
+    if again:
+        said.append(f"{again} made again")
+    return " and ".join(said)
+
+
+def _known(alike: Recognition, found: KnownMatch, own: bool) -> Known | None:
+    front = found.card.scans.front
+    if front is None:
+        return None
+    if own:
+        return Known(alike.known, ScanRef(None, front), None)
+    pose = Pose()
+    if found.corners is not None:
+        pose = Pose(0, found.corners, found.dpi, MARGIN)
+    return Known(alike.known, ScanRef(LotRef(found.card.scans.folder), front), pose)

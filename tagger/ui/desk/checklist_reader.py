@@ -1,0 +1,92 @@
+"""The lot's checklists: read behind the first card, and what a hint means while they are."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from textual.message import Message
+from textual.screen import Screen
+
+from tagger.core.session.proposal import Deed, Proposal
+from tagger.core.session.recognition import Recognition
+from tagger.core.session.session import Session
+
+if TYPE_CHECKING:  # loaded with the checklists, when the first card is on the screen
+    from tagger.core.checklist.checklist import Problem
+    from tagger.core.index.index import Indexed
+    from tagger.core.matching.matcher import Matcher
+
+# Reads all checklists; gives what there is meanwhile to its argument.
+ReadLists = Callable[[Callable[["Indexed"], None]], "Indexed"]
+
+
+class ChecklistsRead(Message):
+    """The lot's checklists are indexed, all or so far."""
+
+    def __init__(self, matcher: Matcher, lists: Indexed) -> None:
+        super().__init__()
+        self.matcher = matcher
+        self.lists = lists
+
+
+class ChecklistReader:
+    """Reads the checklists once; `screen` gets ChecklistsRead. `ready`: all of them are read."""
+
+    def __init__(self, screen: Screen[None], session: Session, read: ReadLists) -> None:
+        self._screen, self._session, self._read = screen, session, read
+        self._begun = False
+        self._lists: Indexed | None = None
+        self.ready = False
+
+    def begin(self) -> None:
+        """Read them in the background: when the first card is on the screen, or a key waits."""
+        # Not before: two threads share one interpreter, and the first card would wait for a long
+        # list.
+        if not self._begun:
+            self._begun = True
+            self._screen.call_after_refresh(
+                self._screen.run_worker, self._read_all, thread=True, exit_on_error=False
+            )
+
+    def _read_all(self) -> None:
+        self._told(self._read(self._told))
+
+    def _told(self, lists: Indexed) -> None:
+        """Called from the reading thread."""
+        from tagger.core.matching.matcher import Matcher
+
+        self._screen.post_message(ChecklistsRead(Matcher(lists.index, self._session.scale), lists))
+
+    def came(self, message: ChecklistsRead) -> str:
+        """Hints mean what was read so far from now on. Returns what there is to say of problems
+        once all is read."""
+        self._session.candidates.matcher, self._lists = message.matcher, message.lists
+        self.ready = message.lists.whole
+        return _told_of(message.lists.problems) if self.ready else ""
+
+    def proposal(self, hint: str, choice: int, alike: Recognition | None) -> Proposal:
+        """What Enter would do with a hint: nothing before all lists are read, since a better
+        reading may still come. `alike`: what the card in front looks like."""
+        if self.ready:
+            return self._session.proposals.of(hint, choice, alike)
+        # Nothing is read yet, or only empty lists: there is nothing that a hint could mean.
+        lists = self._lists
+        if lists is None or not len(lists.index):
+            return Proposal(Deed.WAIT, why="The checklists are still being read.")
+        so_far = self._session.proposals.of(hint, choice, alike)
+        return replace(
+            so_far, deed=Deed.WAIT, why=f"lists still being read: {lists.files} of {lists.of}"
+        )
+
+
+def _told_of(problems: Sequence[Problem]) -> str:
+    """The first problem, and how many there are."""
+    if not problems:
+        return ""
+    first = problems[0]
+    told = first.sentence() if first.line else first.problem
+    if len(problems) == 1:
+        return told
+    return f"{len(problems)} problems (tagger checklist FILE lists them); {told}"

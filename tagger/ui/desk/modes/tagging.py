@@ -1,0 +1,58 @@
+"""The mode that is always there: keys do what they are for, all else is typed into the hint."""
+
+from __future__ import annotations
+
+from rich.text import Text
+from textual import events
+
+from tagger.ui.bottom_lines import hint
+from tagger.ui.desk import panel, status_lines
+from tagger.ui.desk.parts import DeskParts
+from tagger.ui.desk.welcome import Welcome, welcome_lines
+from tagger.ui.keys import Action
+from tagger.ui.modes import Mode
+
+
+class Tagging(Mode[Action]):
+    """The card in front, and what Enter would do with the hint."""
+
+    def __init__(self, parts: DeskParts, welcome: Welcome) -> None:
+        self._parts, self._welcome = parts, welcome
+
+    def on_key(self, event: events.Key, action: Action | None) -> bool:
+        """Every key ends here."""
+        parts = self._parts
+        if action is not None:
+            parts.actions.run(action)
+        elif parts.hint.edit(event.key):
+            pass
+        elif event.character is not None and event.is_printable:
+            self.on_text(event.character)
+        elif event.key == "ctrl+c":
+            # A habit from other programs that must not end an afternoon's work.
+            leave = parts.keys.shown(Action.LEAVE)
+            parts.message.say(f"{leave} leaves. Everything is saved already.")
+        return True
+
+    def on_text(self, text: str) -> bool:
+        """Typing goes into the hint; the message was read by then."""
+        self._parts.hint.type(text)
+        self._parts.message.say("")
+        return True
+
+    def draw(self) -> None:
+        """The frame, and the panel with what Enter would do."""
+        parts, entry, width = self._parts, self._parts.hint, self._parts.size.width
+        proposal = parts.proposal()
+        parts.draw_frame(
+            hint(entry.line, width, panel.HINT),
+            status_lines.key_line(parts.session, proposal, entry.text, parts.keys, width),
+        )
+        room = parts.panel_room
+        lines: list[Text]
+        # Who opens it for the first time reads this before any proposal.
+        if self._welcome.shown:
+            lines = welcome_lines(parts.keys, room[0])
+        else:
+            lines = panel.panel(parts.session, proposal, parts.keys, *room)
+        parts.draw_panel(lines)

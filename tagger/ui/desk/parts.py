@@ -1,0 +1,123 @@
+"""What the desk is made of, as each of its modes has it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from rich.text import Text
+from textual.geometry import Size
+from textual.screen import Screen
+
+from tagger.core.audit.poses import Poses
+from tagger.core.session.loupe import LoupeMemory
+from tagger.core.session.proposal import Proposal
+from tagger.core.session.session import Session
+from tagger.preview.pictures import Source
+from tagger.preview.render_settings import RenderSettings
+from tagger.services.ports import BackgroundWork
+from tagger.ui import theme
+from tagger.ui.desk import status_lines
+from tagger.ui.desk.actions import Actions
+from tagger.ui.desk.background_monitor import BackgroundMonitor
+from tagger.ui.desk.checklist_reader import ChecklistReader, ReadLists
+from tagger.ui.desk.findings import Findings
+from tagger.ui.desk.hint_entry import HintEntry
+from tagger.ui.desk.pictures.previews import Previews
+from tagger.ui.desk.recognition_client import RecognitionClient, RecognitionMemory
+from tagger.ui.keys import Action, Keymap
+from tagger.ui.message_line import MessageLine
+from tagger.ui.modes import ModeStack
+from tagger.ui.terminal.frame_scheduler import FrameScheduler
+from tagger.ui.widgets.line_box import LineBox
+
+
+@dataclass(frozen=True)
+class DeskSetup:
+    """A lot that is open, and all that its desk needs from the outside."""
+
+    session: Session
+    lot: str
+    """The lot's name, printable."""
+    source: Source
+    read_lists: ReadLists
+    keys: Keymap
+    loupes: tuple[LoupeMemory, LoupeMemory]
+    work: BackgroundWork
+    poses: Poses
+    manner: RenderSettings
+    notice: str = ""
+    """What is said when the desk opens."""
+    first_time: Callable[[], None] | None = None
+    """Called at the first key where the program is opened for the first time on this machine."""
+    known: tuple[RecognitionMemory | None, str] = (None, "")
+    """What remembers how cards look, and the lot's folder as it is known there."""
+    left: Callable[[], None] | None = None
+    """Called when the desk is gone from the terminal."""
+
+
+@dataclass(frozen=True)
+class DeskBoxes:
+    """The boxes of lines: around the cards, beside them, and over the whole screen."""
+
+    status: LineBox = field(default_factory=lambda: LineBox(theme.BAR, "status"))
+    panel: LineBox = field(default_factory=lambda: LineBox(theme.PLAIN, "panel"))
+    was: LineBox = field(default_factory=lambda: LineBox(theme.PLAIN, "was"))
+    message: LineBox = field(default_factory=lambda: LineBox(theme.PLAIN, "message"))
+    hint: LineBox = field(default_factory=lambda: LineBox(theme.BAR, "hint"))
+    keys: LineBox = field(default_factory=lambda: LineBox(theme.PLAIN, "keys"))
+    manual: LineBox = field(default_factory=lambda: LineBox(theme.PLAIN, "manual"))
+    past: LineBox = field(default_factory=lambda: LineBox(theme.PLAIN, "past"))
+    list: LineBox = field(default_factory=lambda: LineBox(theme.PLAIN, "list"))
+
+
+@dataclass(frozen=True)
+class DeskParts:
+    """The session and the lot's name; the keys, what is typed and what is said; what is seen; what
+    goes on behind."""
+
+    screen: Screen[None]
+    session: Session
+    lot: str
+    keys: Keymap
+    modes: ModeStack[Action]
+    hint: HintEntry
+    message: MessageLine
+    actions: Actions
+    boxes: DeskBoxes
+    painting: FrameScheduler
+    previews: Previews
+    lists: ChecklistReader
+    findings: Findings
+    background: BackgroundMonitor
+    recognition: RecognitionClient
+
+    def proposal(self) -> Proposal:
+        """What Enter would do with what is typed now."""
+        return self.lists.proposal(self.hint.text, self.hint.choice, self.recognition.alike)
+
+    @property
+    def size(self) -> Size:
+        """The terminal's, in cells."""
+        return self.screen.app.size
+
+    def draw_frame(self, hint: Text, keys: Text) -> None:
+        """Draw the lines around the cards; `hint` and `keys` are the two lowest ones."""
+        # By the terminal's width: the boxes have none before they are laid out first.
+        session, boxes, width = self.session, self.boxes, self.size.width
+        found = self.findings.tell(self.keys)
+        boxes.status.show([status_lines.status(session, self.lot, width, found)])
+        boxes.was.show([status_lines.was_and_last(session, self.keys, width)])
+        boxes.message.show([self.message.line()])
+        boxes.hint.show([hint])
+        boxes.keys.show([keys])
+
+    def draw_panel(self, lines: list[Text]) -> None:
+        """Draw the panel beside the cards, set in by a cell from them."""
+        self.boxes.panel.show([Text(" ").append_text(line) for line in lines])
+
+    @property
+    def panel_room(self) -> tuple[int, int]:
+        """Width and height of what `draw_panel` takes, in cells."""
+        size = self.boxes.panel.size
+        return size.width - 1, size.height

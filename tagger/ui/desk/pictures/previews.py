@@ -1,0 +1,305 @@
+"""What is seen of a card: its sides and the loupes, each decoded in the background and ahead of the
+dealer."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from typing import NamedTuple
+
+from textual.app import ComposeResult
+from textual.containers import Horizontal, Vertical
+from textual.widget import Widget
+
+from tagger.core.audit.poses import Poses
+from tagger.core.model.arrangement import Card
+from tagger.core.model.pose import PLAIN, Pose
+from tagger.core.model.scan_ref import ScanRef
+from tagger.core.model.text import printable
+from tagger.core.session.loupe import LARGEST, Loupe, LoupeMemory, Pane
+from tagger.core.session.session import Session
+from tagger.errors import PictureError
+from tagger.preview.pictures import Crop, Drawn, Pictures, Source, View, WholePicture, drawn
+from tagger.preview.render_settings import RenderSettings
+from tagger.ui.desk.layout import ASPECT, DeskLayout
+from tagger.ui.desk.pictures.loupes import Loupes
+from tagger.ui.widgets.side_view import SideView
+
+NO_SCAN = "no scan of this side"
+# The next card is the likeliest one to be seen next, then the one before, then those beyond.
+AHEAD = (0, 1, -1, 2, -2)
+
+
+class _Part(NamedTuple):
+    """What one view shows of a card: its title, what stands before the scan's name, and what is
+    seen of the scan; `ref` is None where the card has none."""
+
+    view: SideView
+    title: str
+    before: str
+    ref: ScanRef | None
+    seen: View
+
+
+class Known(NamedTuple):
+    """A known card: in a few words, its front, and how that is to be seen; None for a scan of the
+    lot itself."""
+
+    told: str
+    ref: ScanRef
+    pose: Pose | None
+
+
+def pictures_of(
+    source: Source, manner: RenderSettings, ready: Callable[[ScanRef], None]
+) -> Pictures:
+    """Pictures of these scans, drawn in this manner in the background."""
+    drawing = manner.drawing
+    grid = (drawing.across, drawing.down)
+    return Pictures(
+        lambda ref, seen: drawn(source.load(ref, seen, grid), drawing, manner.depth),
+        ready,
+        source.stamp,
+    )
+
+
+class Previews:
+    """The views of the card in front. `ready` is called from a background thread when a picture of
+    a scan has come."""
+
+    def __init__(
+        self,
+        source: Source,
+        manner: RenderSettings,
+        memories: tuple[LoupeMemory, LoupeMemory],
+        ready: Callable[[ScanRef], None],
+        poses: Poses,
+    ) -> None:
+        self.poses = poses
+        self._pictures = pictures_of(source, manner, ready)
+        self._sides = {side: SideView(side, manner) for side in ("front", "back")}
+        self.loupes = Loupes(manner, memories)
+        self.closely = SideView("closely", manner)
+        self.beside = SideView("beside", manner)
+        """The front of a card of the overview, beside the list."""
+        self.listed: Card | None = None
+        """That card; none while there is no picture beside the list."""
+        self.known: Known | None = None
+        """A known card that the card in front looks like."""
+        self.comparing = False
+        """Whether its front is shown, beside the front or where only one side fits instead of
+        it."""
+        self._look: Loupe | None = None
+        self._failed: list[ScanRef] = []
+        self._aspect = ASPECT
+        self._left: Widget | None = None
+        self._card = 0
+
+    def compose(self, panel: Widget) -> ComposeResult:
+        """The sides with the loupes' place below them, then the panel with the loupes' place in
+        it."""
+        with Vertical(id="left") as self._left:
+            with Horizontal(id="sides"):
+                yield from self._sides.values()
+            yield from self.loupes.below.values()
+        with Vertical(id="right"):
+            yield panel
+            yield from self.loupes.beside.values()
+
+    def arrange(self, layout: DeskLayout) -> None:
+        """Give each view its room."""
+        shown = 0
+        for side, view in self._sides.items():
+            view.display = layout.face in ("both", side)
+            view.styles.width = layout.preview
+            shown += view.display
+        if self._left is not None:
+            self._left.styles.width = layout.preview * shown
+        self.loupes.arrange(layout)
+
+    def show(self, session: Session) -> bool:
+        """Show the card in front as far as its pictures are there, and wish for the others.
+
+        Returns whether all of the card's pictures are there.
+        """
+        card = self.listed or session.view.card
+        if card is not None and card.id != self._card:
+            self._come_to(card)
+        self._failed = []
+        parts = self._parts(card, session)
+        nothing = "" if session.view.at_end else NO_SCAN
+        whole = [self._show(part, nothing) for part in parts]
+        # All in one: an earlier wish that was not begun yet is dropped by the next.
+        self._want(parts)
+        return all(whole)
+
+    def _come_to(self, card: Card) -> None:
+        # The answer what the last card looks like says nothing of this one.
+        self._card, self.known, self.comparing = card.id, None, False
+        self.poses.hold(scan for scan in (card.front, card.back) if scan is not None)
+
+    def _show(self, part: _Part, nothing: str) -> bool:
+        """Show one part as far as its picture is there; returns whether it is, or never comes."""
+        if part.ref is None:
+            part.view.show(part.title, nothing and part.before + nothing, None)
+            return True
+        picture = self._pictures.get(part.ref, part.seen)
+        if isinstance(picture, PictureError):
+            self._failed.append(part.ref)
+        elif isinstance(picture, Drawn) and isinstance(part.seen, WholePicture):
+            # The loupe's pixels are square only by the scan's own shape.
+            self._aspect = _aspect(picture)
+        part.view.show(part.title, part.before + printable(part.ref.scan), picture)
+        return picture is not None
+
+    def _want(self, parts: Iterable[_Part]) -> None:
+        self._pictures.want([(part.ref, part.seen) for part in parts if part.ref is not None])
+
+    def look_ahead(self, session: Session) -> None:
+        """Wish for the pictures of the cards around the one in front, the likeliest first."""
+        if self.listed is not None:
+            return
+        positions = (session.view.cursor.position + by for by in AHEAD)
+        cards = [session.view.card_at(at) for at in positions if 1 <= at <= session.view.cards]
+        self._want(part for card in cards for part in self._parts(card, session))
+
+    def _parts(self, card: Card | None, session: Session) -> list[_Part]:
+        """What is to be seen of a card in the views that are displayed now."""
+        scans, pose = _scans(card), self._posing(card, session)
+        if self.listed is not None:
+            return [_whole(self.beside, "front", scans["front"], pose)]
+        if self._look is not None:
+            return [_crop(self.closely, "closely", self._look, scans, pose, grey=False)]
+        parts = [
+            _whole(view, side, scans[side], pose)
+            for side, view in self._sides.items()
+            if view.display
+        ]
+        if self.known is not None and self.comparing and parts and card == session.view.card:
+            # Instead of the last side: beside the front, or where one side fits instead of it.
+            parts[-1] = _known(parts[-1].view, self.known, pose)
+        loupes = self.loupes.shown(_set(session))
+        return parts + [
+            _crop(view, title, loupe, scans, pose, grey=True) for title, view, loupe in loupes
+        ]
+
+    def _posing(self, card: Card | None, session: Session) -> Callable[[str | None], Pose]:
+        """How the scans of a card are to be seen."""
+        # Levels are set by set: an untagged card is most likely of the carried one.
+        mending = session.view.arrangement.mending
+        own = (card.mark.tags.set if card is not None else "") or _set(session)
+        return lambda scan: PLAIN if scan is None else self.poses.of(scan, mending, own)
+
+    def look_closely(self, session: Session) -> None:
+        """Show one side over the whole screen, at first that of the loupe and all its width."""
+        loupe = self.loupes.at(_set(session))
+        # At the loupe's height: who looks closer has seen something there.
+        self._look = Loupe(loupe.side, 0.5, loupe.y, LARGEST)
+
+    def look_no_longer(self) -> None:
+        """Show the sides again."""
+        self._look = None
+
+    def turn_loupe(self, session: Session, turned: Callable[[Loupe, Pane], Loupe]) -> None:
+        """Hold the close look otherwise, or else a loupe."""
+        if self._look is not None:
+            self._look = turned(self._look, Pane(*self.closely.box(), self._aspect))
+        else:
+            self.loupes.turn(_set(session), turned, self._aspect)
+
+    def side_in_loupe(self, session: Session) -> str | None:
+        """The scan that the loupe, or the close look, is held over."""
+        loupe = self._look or self.loupes.at(_set(session))
+        return _scans(session.view.card)[loupe.side]
+
+    def save(self) -> None:
+        """Keep where the loupes are."""
+        self.loupes.save()
+
+    def forget(self, scans: frozenset[str]) -> None:
+        """The files of these scans are others now: they are drawn anew when they are wanted
+        next."""
+        self.poses.forget(scans)
+        self._pictures.forget({ScanRef(None, scan) for scan in scans})
+
+    def shows(self, ref: ScanRef, session: Session) -> bool:
+        """Whether a scan is of the card in front, or of the known one that it looks like."""
+        if self.known is not None and ref == self.known.ref:
+            return True
+        card = self.listed or session.view.card
+        return card is not None and ref.lot is None and ref.scan in (card.front, card.back)
+
+    def close(self) -> None:
+        """Stop drawing, and keep where the loupes are."""
+        self._pictures.close()
+        self.save()
+
+    def finer(self, rows: int) -> bool:
+        """Show so many more rows of each view in the finest colours; returns whether there are
+        still others."""
+        # All of them, not up to the first: they become finer at the same time.
+        return sum([view.finer(rows) for view in self._seen() if view.display]) > 0
+
+    def _seen(self) -> Sequence[SideView]:
+        if self.listed is not None:
+            return [self.beside]
+        if self._look is not None:
+            return [self.closely]
+        return [*self._sides.values(), *self.loupes.views()]
+
+    @property
+    def failed(self) -> bool:
+        """Whether a picture of the card in front could not be drawn."""
+        return bool(self._failed)
+
+    def retry(self) -> bool:
+        """Try the pictures that failed again, where their files have changed; returns whether there
+        was one."""
+        return self._pictures.retry(self._failed)
+
+
+def _ref(scan: str | None) -> ScanRef | None:
+    return None if scan is None else ScanRef(None, scan)
+
+
+def _scans(card: Card | None) -> dict[str, str | None]:
+    """The scans of both sides of a card."""
+    if card is None:
+        return {"front": None, "back": None}
+    return {"front": card.front, "back": card.back}
+
+
+def _whole(
+    view: SideView, side: str, scan: str | None, pose: Callable[[str | None], Pose]
+) -> _Part:
+    return _Part(view, side, "", _ref(scan), WholePicture(view.box(), pose(scan)))
+
+
+def _known(view: SideView, known: Known, pose: Callable[[str | None], Pose]) -> _Part:
+    seen = WholePicture(view.box(), known.pose or pose(known.ref.scan))
+    return _Part(view, f"{known.told}?", "", known.ref, seen)
+
+
+def _crop(
+    view: SideView,
+    title: str,
+    loupe: Loupe,
+    scans: dict[str, str | None],
+    pose: Callable[[str | None], Pose],
+    grey: bool,
+) -> _Part:
+    """What a loupe shows of a card."""
+    box, scan = view.box(), scans[loupe.side]
+    seen = Crop((loupe.x, loupe.y, loupe.across(box[0])), box, grey, pose(scan))
+    return _Part(view, title, f"{loupe.side}, ", _ref(scan), seen)
+
+
+def _set(session: Session) -> str:
+    """The set by which the loupe's place is remembered."""
+    return session.view.cursor.carried.get("set")
+
+
+def _aspect(picture: Drawn) -> float:
+    """Width over height of what is drawn; a cell is half as wide as high."""
+    if not picture.rows:
+        return ASPECT
+    return picture.rows[0].width / (len(picture.rows) * 2)

@@ -1,0 +1,85 @@
+"""The desk's actions for tagging a card, for going to another one, and for taking back what was
+done."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from tagger.core.model.arrangement import SideOrder
+from tagger.core.session.proposal import Proposal
+from tagger.core.session.recognition import Recognition
+from tagger.errors import Refused
+from tagger.ui.desk.actions import Handler, Outcome, done
+from tagger.ui.desk.parts import DeskParts
+from tagger.ui.keys import Action
+
+LONGEST_POSITION = 9  # digits; more are a slip of the finger, and no lot has so many cards
+
+
+class TagActions:
+    """Each asks one thing of the session."""
+
+    def __init__(self, parts: DeskParts) -> None:
+        self._parts, self._session, self._hint = parts, parts.session, parts.hint
+        session, review, hint = parts.session, parts.session.review, parts.hint
+        self.handlers: Mapping[Action, Handler] = {
+            Action.TAKE: lambda: done(session.accept(hint.text, hint.choice, self._alike)),
+            Action.READING_DOWN: self._reading_down,
+            Action.READING_UP: self._reading_up,
+            Action.WHY: self._why,
+            Action.AGAIN: self._reviewed(lambda text: session.again(text, self._alike)),
+            Action.SET_ASIDE: self._reviewed(session.set_aside),
+            Action.UNLISTED: self._reviewed(lambda text: session.take_unlisted(text, self._alike)),
+            Action.CARRY: lambda: done(session.carry(hint.text)),
+            Action.DROP: lambda: done(session.drop(hint.text)),
+            Action.SIDES: self._next_side_order,
+            Action.NEXT_CARD: lambda: done(session.step(1)),
+            Action.PREVIOUS_CARD: lambda: done(session.step(-1)),
+            Action.NEXT_UNTAGGED: lambda: done(session.next_untagged(1)),
+            Action.PREVIOUS_UNTAGGED: lambda: done(session.next_untagged(-1)),
+            Action.REVIEW: lambda: done(review.next()),
+            Action.GO: self._go,
+            Action.UNDO: lambda: done(session.undo()),
+            Action.REDO: lambda: done(session.redo()),
+            Action.CLEAR: lambda: done(session.clear()),
+            Action.COPY: lambda: done(session.copy_to(hint.text)),
+        }
+
+    def _reviewed(self, tag: Callable[[str], str]) -> Handler:
+        """Tag by the hint; who goes through the cards in question goes on to the next of them."""
+        review, hint = self._session.review, self._hint
+        return lambda: done(review.after(lambda: tag(hint.text)))
+
+    @property
+    def _alike(self) -> Recognition | None:
+        return self._parts.recognition.alike
+
+    def _proposal(self) -> Proposal:
+        return self._parts.proposal()
+
+    def _reading_down(self) -> Outcome:
+        last = max(0, len(self._proposal().candidates) - 1)
+        self._hint.choice = min(self._hint.choice + 1, last)
+        return Outcome()
+
+    def _reading_up(self) -> Outcome:
+        self._hint.choice = max(0, self._hint.choice - 1)
+        return Outcome()
+
+    def _why(self) -> Outcome:
+        candidate = self._proposal().candidate
+        if candidate is None:
+            raise Refused("There is no reading to explain.")
+        return Outcome(f"Read as: {candidate.explained()}.")
+
+    def _next_side_order(self) -> Outcome:
+        orders = list(SideOrder)
+        # Round and round: the dealer sees on the screen which one it is.
+        after = (orders.index(self._session.view.sides) + 1) % len(orders)
+        return Outcome(self._session.arrange(orders[after]))
+
+    def _go(self) -> Outcome:
+        typed = self._hint.text.strip()
+        if not typed.isdecimal() or len(typed) > LONGEST_POSITION:
+            raise Refused(f"Type the position of a card, then {self._parts.keys.shown(Action.GO)}.")
+        return done(self._session.go(int(typed)))

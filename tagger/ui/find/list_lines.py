@@ -1,0 +1,135 @@
+"""The list of the find screen in words: a line a copy below the name of its card. That a card is
+gone is told by a word, and only then by a colour."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from rich.cells import cell_len
+from rich.style import Style
+from rich.text import Text
+
+from tagger.core.model.tags import State
+from tagger.core.model.text import printable
+from tagger.ui import theme
+from tagger.ui.desk.modes.overview_lines import fitted
+from tagger.ui.find.hit_list import HitList
+from tagger.ui.find.ports import Copy
+from tagger.ui.wording import cut, joined
+
+HEADS = ("lot", "which", "place", "card", "from front", "between")
+_LEAST = (7, 10, 7, 8, 10, 11)  # cells of each column, to which it is cut short
+_MOST = (24, 34, 30, 16, 10, 60)
+_LEDGE = Style(bgcolor=theme.LEDGE)
+
+
+class FindColumns(NamedTuple):
+    """A copy in columns: its lot, which one it is, its place, its card of how many, which one from
+    the front there, and between which."""
+
+    lot: str
+    which: str
+    place: str
+    card: str
+    front: str
+    between: str
+
+
+def cells(copy: Copy) -> FindColumns:
+    """A copy in columns, all printable; what left says so in place of its count from the front."""
+    card, tags = copy.card, copy.card.mark.tags
+    # First, since it is what keeps the card from being sold as it is.
+    aside = "set aside" if card.mark.state is State.SET_ASIDE else ""
+    found = FindColumns(
+        copy.lot,
+        joined(aside, tags.variant, tags.condition, between=", "),
+        tags.place or "–",
+        f"{card.position} of {card.cards}",
+        str(card.from_front),
+        _between(card.before, card.after),
+    )
+    if card.mark.gone:
+        # Nobody counts up to a card that lies somewhere else.
+        found = found._replace(front=card.mark.gone, between="")
+    return FindColumns(*map(printable, found))
+
+
+def _between(before: str, after: str) -> str:
+    if before and after:
+        return f"{before} and {after}"
+    if before:
+        return f"after {before}"
+    return f"before {after}" if after else "alone"
+
+
+def widths(shown: Sequence[FindColumns], width: int) -> list[int]:
+    """Cells for each column: what these lines need; on a narrow screen the widest are cut first,
+    the last has the rest."""
+    columns = zip(HEADS, *shown, strict=True)
+    needs = [
+        min(most, max(least, *map(cell_len, column)))
+        for column, least, most in zip(columns, _LEAST, _MOST, strict=True)
+    ]
+    room = width - 3 - (len(needs) - 1)  # cursor and end, a space between columns
+    while (over := sum(needs) - room) > 0:
+        spare = [need - least for need, least in zip(needs, _LEAST, strict=True)]
+        if not any(spare):
+            break
+        at = spare.index(max(spare))
+        # By halves: one long name must not cost its column all that the others keep.
+        needs[at] -= min(over, max(1, spare[at] // 2))
+    needs[-1] = max(4, needs[-1] + room - sum(needs))
+    return needs
+
+
+def list_lines(found: HitList, width: int, rows: int) -> list[Text]:
+    """So many rows: what the columns are, and the part of the list that is seen."""
+    page = found.page(rows - 1)
+    copies = found.finds.copies
+    seen = {at: cells(copies[at]) for line in page if (at := found.entries[line]) is not None}
+    # By what is seen only: columns for ten thousand lines that are not would be as wide as can be.
+    share = widths(list(seen.values()), width)
+    lines = [Text("  " + " ".join(map(fitted, HEADS, share)), theme.DIM)]
+    for line in page:
+        at = found.entries[line]
+        if at is None:
+            following = found.entries[line + 1]
+            lines.append(_name(copies[following or 0], width))
+        else:
+            gone = bool(copies[at].card.mark.gone)
+            lines.append(_copy(seen[at], gone, at == found.at, share, width))
+    if found.finds.more and page.stop == len(found.entries) and len(lines) < rows:
+        lines.append(Text("  There are more cards that fit; add a word.", theme.DIM))
+    return lines
+
+
+def _name(copy: Copy, width: int) -> Text:
+    """The card's name above its copies."""
+    tags = copy.card.mark.tags
+    line = Text(f" {printable(tags.title)}", theme.BRASS)
+    for part in filter(None, (tags.team, tags.set)):
+        line.append(f" · {printable(part)}", theme.DIM)
+    return cut(line, width - 1)
+
+
+# Where to look for it and how deep it lies: what the eye goes to.
+_STRONG = frozenset(("lot", "place", "front"))
+
+
+def _copy(shown: FindColumns, gone: bool, here: bool, share: Sequence[int], width: int) -> Text:
+    line = Text("▸ " if here else "  ", theme.BRASS)
+    for name, text, room in zip(FindColumns._fields, shown, share, strict=True):
+        line.append(f"{fitted(text, room)} ", _style(name, gone, here))
+    if here:
+        line.pad_right(max(0, width - line.cell_len))
+        line.stylize(_LEDGE)
+    return line
+
+
+def _style(column: str, gone: bool, here: bool) -> Style:
+    if gone:
+        return theme.RUST if column == "front" else theme.DIM
+    if column in _STRONG:
+        return theme.BRIGHT if here else theme.PLAIN
+    return theme.PLAIN if here else theme.DIM

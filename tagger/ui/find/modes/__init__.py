@@ -1,0 +1,1 @@
+"""What the keys of the find screen mean, a class for each mode."""

@@ -1,0 +1,137 @@
+"""What a card costs, at every place that asks: a parallel's own column (`price gold`) goes before
+`price`, and an amount that could be two is none."""
+
+from __future__ import annotations
+
+import csv
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+from support.at_work import opened
+from support.tabled import lot_of, tags_of
+
+from tagger.cli import main
+from tagger.core.checklist.files import parse_checklist
+from tagger.core.index.index import Index
+from tagger.core.lot.fields import cards
+from tagger.core.matching.candidate import Candidate
+from tagger.core.matching.matcher import Matcher
+from tagger.core.model.condition import Scale
+from tagger.core.model.money import price_text
+from tagger.core.model.tags import Tags
+from tagger.core.overview.doubles import Doubles
+from tagger.core.overview.selection import read_filter, select
+from tagger.core.session.session import Session
+from tagger.exchange.layout.layout import read_layout
+from tagger.exchange.rows import RowCount, laid_out
+from tagger.store.lot.lot_file import LotFile
+
+LIST = """set,number,name,parallels,price,Price Gold
+1987 Harbor Light,23,Ada Marsh,Gold /99; Silver,1.00,40.00
+1987 Harbor Light,24,Bo Lund,Gold /99,"1,250",
+"""
+BOTH = (("price", "1.00"), ("Price Gold", "40.00"))
+PLAIN, GOLD, SILVER = (
+    Tags("1987 Harbor Light", "23", "Ada Marsh", parallel=parallel, extra=BOTH)
+    for parallel in ("", "Gold", "Silver")
+)
+TWOFOLD = Tags("1987 Harbor Light", "24", "Bo Lund", extra=(("price", "1,250"),))
+LAYOUT = """
+[only]
+price = {{ from = {least} }}
+[[column]]
+text = "{{price}}"
+"""
+
+
+def listed(typed: str) -> list[int]:
+    """The positions that a filter lists of the four cards."""
+    seen = list(cards(lot_of(PLAIN, GOLD, SILVER, TWOFOLD)))
+    return select(seen, read_filter(typed, Scale()), Doubles(seen))
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    """A lot on disk: 23 in gold, and 23 plain."""
+    folder = tmp_path / "box 12"
+    folder.mkdir()
+    names = [f"scan_{number}.jpg" for number in range(1, 5)]
+    for name in names:
+        (folder / name).write_bytes(b"x")
+    checklist = tmp_path / "harbor.csv"
+    checklist.write_text(LIST)
+    session = Session(LotFile(folder, "box 12"))
+    session.candidates.matcher = Matcher(Index(parse_checklist(LIST.encode(), "list.csv", "list")))
+    session.take_in(names, [str(checklist)])
+    session.take(session.candidates.of("23 gold")[0])
+    session.take(session.candidates.of("23 base")[0])
+    session.close()
+    return folder
+
+
+@pytest.mark.parametrize(
+    ("parallel", "price"),
+    [
+        ("", ("1.00", True)),
+        ("Base", ("1.00", True)),
+        ("gold", ("40.00", True)),
+        ("Silver", ("1.00", False)),
+    ],
+)
+def test_the_column_of_the_cards_own_parallel_goes_before_the_one_of_all(parallel, price):
+    assert price_text(BOTH, parallel) == price
+    assert price_text((), parallel)[0] == ""
+
+
+def test_a_filter_of_the_overview_asks_for_the_cards_own_price():
+    assert listed("over 5") == [2]
+    assert listed("under 5") == [1, 3]
+
+
+def test_a_price_that_could_be_two_is_neither_over_nor_under():
+    assert 4 not in listed("over 1000") + listed("under 1000") + listed("over 1")
+
+
+def test_a_dear_parallel_is_worth_a_closer_look(tmp_path):
+    desk = opened(tmp_path)
+    desk.review.closer_look = Decimal("5.00")
+    assert desk.take(Candidate(GOLD, 1.0)).startswith(
+        "Look again: worth a closer look: price 40.00."
+    )
+    assert "closer look" not in desk.take(Candidate(PLAIN, 1.0))
+    desk.close()
+
+
+def test_a_layout_has_the_cards_own_price_and_filters_by_it():
+    def prices(least: str) -> list[tuple[int | str, ...]]:
+        layout = read_layout(LAYOUT.format(least=least).encode(), "shop.toml")
+        return list(laid_out(lot_of(PLAIN, GOLD, SILVER), "box 12", layout, RowCount()).rows)
+
+    assert prices("0.5") == [("1.00",), ("40.00",), ("1.00",)]
+    assert prices("5") == [("40.00",)]
+
+
+def test_a_price_that_was_edited_in_a_layouts_table_goes_where_it_came_from(folder, capsys):
+    table = folder.parent / "prices.csv"
+    assert main(["export", str(folder), "--to", str(table), "--layout", "pricing"]) == 0
+    with table.open(newline="", encoding="utf-8") as file:
+        rows = list(csv.DictReader(file))
+    assert [row["price"] for row in rows] == ["40.00", "1.00"]
+    rows[0]["price"] = "45"
+    with table.open("w", newline="", encoding="utf-8") as file:
+        writer = csv.DictWriter(file, list(rows[0]))
+        writer.writeheader()
+        writer.writerows(rows)
+    capsys.readouterr()
+    assert main(["take-back", str(folder), str(table), "--layout", "pricing", "--yes"]) == 0
+    assert capsys.readouterr().out == 'card 1: price "40.00" → "45"\n'
+    assert dict(tags_of(folder, 1).extra) == {"price": "1.00", "Price Gold": "45"}
+
+
+def test_the_page_shows_the_cards_own_price(folder):
+    page = folder.parent / "box.html"
+    main(["page", str(folder), "--to", str(page)])  # 1: the scans are no pictures
+    said = page.read_text(encoding="utf-8")
+    assert said.count("<dt>Price (estimate)</dt><dd>40.00</dd>") == 1
+    assert said.count("<dt>Price (estimate)</dt><dd>1.00</dd>") == 1
