@@ -56,7 +56,7 @@ def read_indexed(
     files = checklist_files(paths)
     if kept := _kept(files, cache):
         return kept
-    reading = _Reading(len(files))
+    reading = _ReadLists(len(files))
     for path in files:
         try:
             reading.add(path)
@@ -76,7 +76,7 @@ def read_indexed(
     return Indexed(mapped[0], read.problems, read.files, read.of)
 
 
-class _Reading:
+class _ReadLists:
     """Checklists as they are read one after the other."""
 
     def __init__(self, of: int) -> None:
