@@ -53,6 +53,7 @@ def held_sets(lots: ChosenLots, words: str = "") -> HeldSets:
     Raises LotError where there is no lot or no checklist, UsageError where no set has the words.
     """
     marks: list[Mark] = []
+    # A set that keeps its order, so that the same lots give the same answer each time.
     lists: dict[str, None] = {}
     for _, lot in lots.read():
         marks.extend(lot.mark(pair.id) for pair in lot.arrangement.pairs)

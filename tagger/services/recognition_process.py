@@ -109,6 +109,7 @@ def _begin() -> None:
 
 def _remember(cards: tuple[KnownCard, ...], gone: tuple[CardSides, ...]) -> None:
     known, index = _known()
+    # First the old entries: a card that is tagged anew would be known twice.
     index.remove(known.forget(gone))
     keys = known.remember(cards)
     index.add(keys, b"".join(card.look for card in cards))

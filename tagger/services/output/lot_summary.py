@@ -45,6 +45,7 @@ def measured_findings(
 
 def _sets(marks: Sequence[Mark], checklists: tuple[str, ...]) -> Iterator[SetProgress]:
     """The sets of a checklist of which any card is there, then the others."""
+    # What was sold no longer counts for a set.
     there = [mark for mark in marks if mark.state is State.TAGGED and not mark.gone]
     copies = Counter(mark.tags.set for mark in there)
     listed = set[str]()
