@@ -31,6 +31,7 @@ class RowFilter:
         """What says of a card whether it is meant; `readers` has what reads the fields of CHOICES
         and `price`."""
         wanted = [(name, readers[name], values) for name, values in self.values.items()]
+        # A price is read out of text card by card, so only a filter of prices pays for that.
         priced = self.lowest is not None or self.highest is not None
 
         def meant(card: CardInLot) -> bool:

@@ -57,6 +57,7 @@ def read_mark(document: Mapping[str, Any]) -> Mark:
     tags = Tags(*texts, bool(get("listed", True)), extra)  # type: ignore[call-arg]
     reason, gone = _text(get("reason", ""), "reason"), _text(get("gone", ""), "gone")
     said = get("state", "untagged")
+    # Calling the enumeration costs several look-ups; that is left to what has to raise.
     state = _STATES.get(said) if isinstance(said, str) else None
     return Mark(
         state or State(said),
