@@ -51,6 +51,10 @@ def _run(given: argparse.Namespace) -> int:
     lot, _ = look(place)
     # All of it is checked before any of it is written.
     _check(given, place, lot)
+    return _write(given, place, lot, wanted)
+
+
+def _write(given: argparse.Namespace, place: LotPlace, lot: LotState, wanted: WrittenAs) -> int:
     status, columns = DONE, NO_FURTHER
     if given.images is not None:
         # Before the table, which has a column of their names.

@@ -91,12 +91,7 @@ def split(mender: Fixer, place: LotPlace, session: Session, position: int) -> st
 def _mend_findings(session: Session, place: LotPlace, numbers: list[int]) -> int:
     """Mend findings by their numbers, or all that are no question; what is left is told."""
     _, findings = audit_lot(place, None)
-    # A question has several answers, or none that a command could give: the dealer looks.
-    questions = [finding for finding in findings if finding.ask or not finding.fixes]
-    wanted = [finding for finding in findings if finding not in questions]
-    if numbers:
-        # Who names a finding has looked at it, so it may be a question.
-        wanted, questions = _numbered(findings, numbers), []
+    wanted, questions = _chosen(findings, numbers)
     mender, left = Fixer(session), len(questions)
     for finding in wanted:
         try:
@@ -109,6 +104,18 @@ def _mend_findings(session: Session, place: LotPlace, numbers: list[int]) -> int
         need = counted(left, "finding needs", "findings need")
         out(f"{need} a look: tagger audit FOLDER.")
     return eye_if(left)
+
+
+def _chosen(
+    findings: Sequence[Finding], numbers: Sequence[int]
+) -> tuple[list[Finding], list[Finding]]:
+    """(what is to be mended, the questions that are left)."""
+    if numbers:
+        # Who names a finding has looked at it, so it may be a question.
+        return _numbered(findings, numbers), []
+    # A question has several answers, or none that a command could give: the dealer looks.
+    questions = [finding for finding in findings if finding.ask or not finding.fixes]
+    return [finding for finding in findings if finding not in questions], questions
 
 
 def _numbered(findings: Sequence[Finding], numbers: Sequence[int]) -> list[Finding]:

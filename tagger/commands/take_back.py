@@ -63,16 +63,20 @@ def _run(given: argparse.Namespace) -> int:
     settings = load_settings(config_file())
     rules = ValueRules(settings.scale, is_listed(lot.checklists))
     plan = source.plan(lot, rules)
-    for note in plan.notes:
-        tell(note)
-    if not given.json and not plan.problems:
-        out_lines(map(str, plan.differences))
+    _show(plan, differences=not given.json and not plan.problems)
     done = bool(plan.markings) and _wanted(given, plan)
     if done:
         _take(place, settings, plan, source, rules)
     if given.json:
         print_json(_document(plan, done))
     return _tell_outcome(plan, done, place.name)
+
+
+def _show(plan: ImportPlan, differences: bool) -> None:
+    for note in plan.notes:
+        tell(note)
+    if differences:
+        out_lines(map(str, plan.differences))
 
 
 @dataclass(frozen=True)

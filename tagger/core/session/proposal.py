@@ -84,6 +84,12 @@ class Proposals:
         meant = found[choice]
         if meant.problem:
             return Proposal(Deed.REFUSE, found, choice, meant.problem)
+        return self._take(found, choice, alike)
+
+    def _take(
+        self, found: tuple[Candidate, ...], choice: int, alike: Recognition | None
+    ) -> Proposal:
+        meant = found[choice]
         doubts = self._review.warnings(self._view.cursor.position, meant.tags, alike)
         taken = Proposal(Deed.TAKE, found, choice, doubts=doubts)
         # where words were typed, the dealer has looked at the card

@@ -66,14 +66,20 @@ class Layout:
             # them.
             for field in layout_fields(dict.fromkeys((*further, *self.further)))
         }
-        used = [(name, column.line) for column in self.columns for name in column.template.fields]
-        used += [(name, self.kind_line) for name in self.kind]
+        used = self._used()
         for name, line in used:
             if name.casefold() not in known:
                 raise UsageError(
                     f"{self.file}, line {line}: {_no_field(name, [f.name for f in known.values()])}"
                 )
         return {name: known[name.casefold()] for name, _ in used}
+
+    def _used(self) -> list[tuple[str, int]]:
+        """The names of fields, each with the line that has it."""
+        of_columns = [
+            (name, column.line) for column in self.columns for name in column.template.fields
+        ]
+        return of_columns + [(name, self.kind_line) for name in self.kind]
 
 
 def _no_field(name: str, known: Sequence[str]) -> str:

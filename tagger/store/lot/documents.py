@@ -14,6 +14,7 @@ from tagger.core.model.tags import Mark, State, Tags
 Document = dict[str, Any]
 
 _TEXTS = ("set", "number", "subject", "team", "parallel", "serial", "condition", "place", "note")
+_BESIDE_TAGS = ("reason", "gone", "unsure", "confirmed")
 _ONLY_TEXT = {str}
 _STATES = {state.value: state for state in State}
 _MENDED = ("left_out", "levels", "accepted", "joined")
@@ -36,13 +37,9 @@ def mark_document(mark: Mark) -> Document:
         document["listed"] = False
     if tags.extra:
         document["extra"] = [list(pair) for pair in tags.extra]
-    if mark.reason:
-        document["reason"] = mark.reason
-    if mark.gone:
-        document["gone"] = mark.gone
-    for name in ("unsure", "confirmed"):
-        if getattr(mark, name):
-            document[name] = True
+    for name in _BESIDE_TAGS:
+        if value := getattr(mark, name):
+            document[name] = value
     return document
 
 
