@@ -68,6 +68,7 @@ def _run(given: argparse.Namespace) -> int:
 
 def _cards(lot: LotState, small: Thumbnails) -> Iterator[tuple[CardInLot, Sides]]:
     for card, sides in zip(cards(lot), small.by_card(), strict=True):
+        # With their sizes a browser keeps their room free: the page does not jump while it loads.
         yield card, {side: (data, _size(data)) for side, data in sides.items()}
 
 

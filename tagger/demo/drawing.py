@@ -65,6 +65,7 @@ def draw_demo(
         len(demo_lot(seed)),
     )
     try:
+        # Before anything is made: a folder that is refused stays as it is.
         _refuse_foreign(place)
         place.lot.mkdir(parents=True, exist_ok=True)
         place.checklists[0].parent.mkdir(parents=True, exist_ok=True)
