@@ -53,6 +53,7 @@ def carried_on(carried: Carried, found: Mapping[str, str], count: int | None) ->
     is carried from now on in a stretch stays when that is over."""
     if count is None:
         for name, value in found.items():
+            # Also in a stretch: what is carried from now on stays when that is over.
             carried = _kept(carried.put(name, value), name)
         return carried
     if not found:

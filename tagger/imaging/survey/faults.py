@@ -81,17 +81,18 @@ def scan_faults(picture: Image.Image, in_file: float | None, *, jpeg: bool) -> S
     """Everything that is measured on one scan alone. `in_file` is the dots per inch that its file
     says; `jpeg`: whether it is coded in blocks, as stored."""
     edges, dpi = place_card(picture, in_file)
-    faults: list[Fault] = []
-    if jpeg:
-        broken = broken_at(picture)
-        if broken is not None:
-            faults.append(Fault(FaultKind.CORRUPT, f"from row {broken} on"))
+    faults = _broken(picture) if jpeg else []
     faults += blank_faults(picture, edges)
     if not any(fault.kind is FaultKind.EMPTY_BED for fault in faults):
         faults += cut_faults(picture, edges, dpi)
     if dpi is not None and dpi < LEAST_DPI:
         faults.append(Fault(FaultKind.FEW_DOTS, f"{dpi:.0f} dpi"))
     return ScanFaults(edges, dpi, tuple(faults))
+
+
+def _broken(picture: Image.Image) -> list[Fault]:
+    row = broken_at(picture)
+    return [] if row is None else [Fault(FaultKind.CORRUPT, f"from row {row} on")]
 
 
 def _has_room_for_two(picture: Image.Image, dpi: float) -> bool:
