@@ -10,6 +10,7 @@ from pathlib import Path
 from tagger.services.lot_places import place_of_folder
 from tagger.store.machine.paths import LotPlace
 
+# Scripts read them, so `tagger --help` names them. 2 is what argparse itself ends with.
 DONE, EYE, WRONG_USE, COULD_NOT = 0, 1, 2, 3  # exit statuses
 
 

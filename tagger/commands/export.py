@@ -44,18 +44,25 @@ def _run(given: argparse.Namespace) -> int:
         raise UsageError(
             "Say where to: --to FILE for the table, --images DIR for the pictures, or both."
         )
+    # A layout shapes the table alone; passed over in silence it would be missed.
     if given.to is None and given.layout is not None:
         raise UsageError("--layout goes with --to FILE.")
     place = find_lot(given)
     lot, _ = look(place)
     # All of it is checked before any of it is written.
     _check(given, place, lot)
+    return _write(given, place, lot, wanted)
+
+
+def _write(given: argparse.Namespace, place: LotPlace, lot: LotState, wanted: WrittenAs) -> int:
     status, columns = DONE, NO_FURTHER
     if given.images is not None:
+        # Before the table, which has a column of their names.
         pictures = _write_pictures(given.images, place, lot, wanted)
         status = eye_if(pictures.missing or pictures.damaged)
         columns = picture_columns(pictures.files)
     if given.to is not None:
+        # The graver of the two: a higher status says more of what went wrong.
         status = max(status, _write_table(given, place, lot, columns))
     return status
 
@@ -72,6 +79,7 @@ def _check(given: argparse.Namespace, place: LotPlace, lot: LotState) -> None:
 def _check_table(target: Path, place: LotPlace, lot: LotState, layout: str | None) -> None:
     """Raises UsageError or LotError where the file must not or cannot be written."""
     check_target(target, place, lot, tuple(FORMS), "an export")
+    # Compared where links lead, so that no export replaces the file that it is made by.
     if layout is not None and os.path.realpath(layout) == os.path.realpath(target):
         raise UsageError(f"{printable(str(target))} is the layout itself; choose another name.")
 

@@ -70,6 +70,7 @@ def _print(found: SearchResults, skipped: Sequence[str], nothing: str) -> None:
 def _on_screen(given: argparse.Namespace, words: str) -> int:
     if given.json:
         raise UsageError("--json goes with words, and without --screen.")
+    # Before Textual is loaded: an empty screen could say no more.
     if not LotList(data_folder()).places():
         tell(NO_LOTS)
         return DONE
@@ -95,6 +96,7 @@ def _on_screen(given: argparse.Namespace, words: str) -> int:
     try:
         run(FindApp(finder, FoundScans(settings), keys, words, drawing, settings.colours, report))
     finally:
+        # Whatever ended the screen, the lot that was opened from it is locked until then.
         finder.close()
     return DONE
 
@@ -109,6 +111,7 @@ class _Reading:
     def __call__(self, done: int, of: int) -> None:
         if time.monotonic() >= self._next:
             self._next = time.monotonic() + OFTEN
+            # On stderr: stdout has the answer, which may be one JSON document.
             tell(f"Reading the lots: {done} of {of}.")
 
 

@@ -40,6 +40,7 @@ def _run(given: argparse.Namespace) -> int:
     if given.json:
         print_json(sets.as_json(held, wants))
     else:
+        # What stands in the file need not run over the screen as well.
         _print(held, wants, listed=given.to is None)
     return eye_if(held.problems or held.skipped)
 

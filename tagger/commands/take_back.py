@@ -63,16 +63,20 @@ def _run(given: argparse.Namespace) -> int:
     settings = load_settings(config_file())
     rules = ValueRules(settings.scale, is_listed(lot.checklists))
     plan = source.plan(lot, rules)
-    for note in plan.notes:
-        tell(note)
-    if not given.json and not plan.problems:
-        out_lines(map(str, plan.differences))
+    _show(plan, differences=not given.json and not plan.problems)
     done = bool(plan.markings) and _wanted(given, plan)
     if done:
         _take(place, settings, plan, source, rules)
     if given.json:
         print_json(_document(plan, done))
     return _tell_outcome(plan, done, place.name)
+
+
+def _show(plan: ImportPlan, differences: bool) -> None:
+    for note in plan.notes:
+        tell(note)
+    if differences:
+        out_lines(map(str, plan.differences))
 
 
 @dataclass(frozen=True)
@@ -107,6 +111,7 @@ def _read(path: Path) -> ImportedTable:
         *first, last = ENDINGS
         raise UsageError(f"{shown}: what can be taken back is a {', '.join(first)} or {last} file.")
     try:
+        # Before it is read: a file named by mistake may be larger than memory.
         if path.stat().st_size > LARGEST:
             raise LotError(
                 f"{shown} is larger than {LARGEST >> 20} MB; that is no export of a lot."
@@ -130,6 +135,7 @@ def _cards(plan: ImportPlan) -> str:
 
 
 def _asked(amount: str) -> bool:
+    # Where nobody sees the question, only --yes says yes.
     if not (sys.stdin.isatty() and sys.stderr.isatty()):
         return False
     # On stderr: stdout may go into a file, with the differences.
@@ -142,12 +148,14 @@ def _take(
 ) -> None:
     """Do what was shown, as one change. Raises Refused where the lot is another by now."""
     with change(place, settings) as session:
+        # A lot whose files are damaged opens to look only, and a change would be lost.
         if session.looking:
             raise LotError(f"Nothing was taken back: {session.looking}.")
         # Planned again under the lock: the lot may have been changed since it was looked at.
         plan = source.plan(session.view, rules)
         if plan.markings != shown.markings:
             raise Refused("The lot was changed in the meantime; nothing was taken back. Try again.")
+        # One entry, so that one undo takes all of it back.
         session.enter(f"taken back from {source.file}: {_cards(plan)}", plan.markings)
 
 

@@ -65,6 +65,7 @@ def draw_demo(
         len(demo_lot(seed)),
     )
     try:
+        # Before anything is made: a folder that is refused stays as it is.
         _refuse_foreign(place)
         place.lot.mkdir(parents=True, exist_ok=True)
         place.checklists[0].parent.mkdir(parents=True, exist_ok=True)
@@ -130,12 +131,7 @@ def _write(path: Path, data: bytes) -> None:
 def _refuse_foreign(place: DemoPlace) -> None:
     """Raise TaggerError where drawing the demo would put itself among or over somebody else's
     files."""
-    # By the names of any seed's lot: they do not depend on the seed.
-    own = {name for card in demo_lot(0) for name in (card.front, card.back)}
-    found = sorted(place.lot.iterdir()) if place.lot.exists() else []
-    for path in found:
-        if not _may_stay(path) and not _ours(path, own):
-            raise _foreign(path)
+    _refuse_foreign_scans(place.lot)
     for path, text in zip(place.checklists, checklist_files().values(), strict=True):
         if path.exists() and path.read_bytes() != text.encode():
             raise TaggerError(
@@ -144,6 +140,15 @@ def _refuse_foreign(place: DemoPlace) -> None:
     heading = ",".join(TRUTH_HEADER).encode()
     if place.truth.exists() and not place.truth.read_bytes().startswith(heading):
         raise _foreign(place.truth)
+
+
+def _refuse_foreign_scans(lot: Path) -> None:
+    # By the names of any seed's lot: they do not depend on the seed.
+    own = {name for card in demo_lot(0) for name in (card.front, card.back)}
+    found = sorted(lot.iterdir()) if lot.exists() else []
+    for path in found:
+        if not _may_stay(path) and not _ours(path, own):
+            raise _foreign(path)
 
 
 def _may_stay(path: Path) -> bool:

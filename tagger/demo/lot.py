@@ -33,6 +33,7 @@ _TRAY = (
     (KEEPERS, "LH-2, LH-3, LH-3/Foil, LH-11"),
 )
 _FIRST_PLACE, _SECOND_PLACE = "box 12, row 1", "box 12, row 2"
+# The first row is full amid a set, so that the place changes while all else is carried on.
 _FIRST_PLACE_CARDS = 36
 _EXCELLENT_CARDS, _VERY_GOOD_CARDS = 7, 4
 
@@ -106,6 +107,7 @@ def _graded(cards: list[LotCard], rng: random.Random) -> tuple[LotCard, ...]:
 def truth_text(cards: tuple[LotCard, ...]) -> str:
     """The truth as CSV text: one row a card in the order of feeding, lines ended by CRLF."""
     out = io.StringIO()
+    # As RFC 4180 has it (section 2.1).
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow(TRUTH_HEADER)
     for card in cards:

@@ -18,6 +18,7 @@ def print_json(document: object) -> None:
 def tell(message: str) -> None:
     """A message for the user, on stderr."""
     with contextlib.suppress(OSError):  # the line may be gone
+        # A file's name may have control characters, which a terminal would obey.
         print(printable(message, 2000), file=sys.stderr)
 
 

@@ -73,6 +73,7 @@ def change(
     is written. Raises LotError, LockedError, NotSaved."""
     from tagger.core.session.session import Session
 
+    # A lot that is only looked at may lie where nothing can be written.
     if not only_looking:
         make_home(place)
     store = LotFile(place.home, place.name, only_looking=only_looking)
@@ -89,6 +90,7 @@ def change(
             # remembered with the lot: the next opening may come from another folder
             session.take_in(folder.scans, [os.path.abspath(path) for path in checklists])
             LotList(data_folder()).opened(place)
+    # A store that stays open stays locked, and no later command could open the lot.
     except BaseException:
         store.close()
         raise

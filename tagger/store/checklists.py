@@ -21,19 +21,21 @@ def checklist_files(paths: Sequence[Path]) -> list[Path]:
     """The files that are meant: a folder stands for the checklists that lie in it now, by name."""
     found: list[Path] = []
     for path in paths:
-        if not path.is_dir():
-            found.append(path)
-            continue
-        try:
-            inside = sorted(
-                entry
-                for entry in path.iterdir()
-                if entry.suffix.lower() in ENDINGS and entry.is_file()
-            )
-        except OSError:
-            inside = []  # and reading it will say why it cannot be read
-        found.extend(inside or [path])
+        # A folder without any is read as a file, which says why it cannot be.
+        found.extend(_inside(path) or [path])
     return list(dict.fromkeys(found))
+
+
+def _inside(path: Path) -> list[Path]:
+    """The checklists in a folder, by name; none where it is a file."""
+    if not path.is_dir():
+        return []
+    try:
+        return sorted(
+            entry for entry in path.iterdir() if entry.suffix.lower() in ENDINGS and entry.is_file()
+        )
+    except OSError:
+        return []  # and reading it will say why it cannot be read
 
 
 def read_checklist(path: Path) -> Checklist:

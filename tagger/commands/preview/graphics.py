@@ -14,6 +14,7 @@ from PIL import Image
 
 def missing() -> bool:
     """Whether the extra `graphics` is not installed."""
+    # Not by loading it: then it asks the terminal about itself, and waits for an answer.
     return find_spec("textual_image") is None
 
 
@@ -23,6 +24,7 @@ def print_picture(picture: Image.Image, way: str, width: int) -> None:
     from textual_image import renderable  # type: ignore[import-not-found, unused-ignore]
 
     kind: Any = renderable.TGPImage if way == "kitty" else renderable.SixelImage
+    # Also through a pipe, behind which another program shows it.
     Console(force_terminal=True, width=max(width, 2)).print(
         kind(picture, width=width, height="auto")
     )

@@ -31,6 +31,7 @@ def _document(finding: Finding) -> dict[str, object]:
 def as_text(name: str, lot: AuditedLot, findings: Sequence[Finding]) -> Iterator[str]:
     """The findings by number, each with what to do; `name` is the lot's."""
     yield f"{name}: {len(lot.pairs)} cards from {len(lot.scans)} scans, {_count(len(findings))}"
+    # By these numbers `--finding N` takes them up.
     for number, finding in enumerate(findings, start=1):
         yield f"  {number}. card {finding.position}, {finding.kind}: {finding.detail}."
         yield f"     {finding.remedy}"

@@ -48,6 +48,7 @@ def as_text(name: str, lot: LotState, scans: int) -> Iterator[str]:
     if len(sittings) > SHOWN:
         yield f"  {len(sittings) - SHOWN} earlier sittings; --json has them all"
     for sitting in sittings[-SHOWN:]:
+        # Without the offset: the clock is the dealer's own.
         yield f"  sitting of {_date(sitting).replace('T', ' ')[:16]}: {sitting.told()}"
 
 

@@ -3,7 +3,7 @@ kept on its card."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from tagger.core.feeding.order import Sides, pair_up, recognise
@@ -166,20 +166,25 @@ def as_before(fresh: Arrangement, now: Arrangement, known: Sequence[Pair]) -> Ar
     `known`, by their scans: what is undone and done again finds them under their identities."""
     if fresh is now:
         return fresh
-    kept = {pair.id for pair in now.pairs}
-    were = _by_scan(pair for pair in known if pair.id not in kept)
-    pairs = []
-    for pair in fresh.pairs:
-        earlier = next((were[scan] for scan in pair.scans if scan in were), None)
-        if earlier is not None and pair.id not in kept:
-            pair = pair._replace(id=earlier)
-            # It is found again once: another of its scans may be a card of its own now.
-            were = {scan: id for scan, id in were.items() if id != earlier}
-        pairs.append(pair)
+    pairs = list(_found_again(fresh, now, known))
     # An identity may have been given to a new card meanwhile; then the fresh ones stand.
     if len(_by_id(pairs)) != len(pairs):
         return fresh
     return replace(fresh, pairs=tuple(pairs))
+
+
+def _found_again(fresh: Arrangement, now: Arrangement, known: Sequence[Pair]) -> Iterator[Pair]:
+    """The fresh cards, each under the identity that it had in `known` where `now` has lost it."""
+    kept = {pair.id for pair in now.pairs}
+    were = _by_scan(pair for pair in known if pair.id not in kept)
+    for pair in fresh.pairs:
+        earlier = next((were[scan] for scan in pair.scans if scan in were), None)
+        if earlier is None or pair.id in kept:
+            yield pair
+            continue
+        yield pair._replace(id=earlier)
+        # It is found again once: another of its scans may be a card of its own now.
+        were = {scan: id for scan, id in were.items() if id != earlier}
 
 
 def _by_scan(pairs: Iterable[Pair]) -> dict[str, int]:

@@ -197,6 +197,13 @@ def _inserted(cards: Sequence[Sides], behind: Mapping[int, Sequence[Sides]]) -> 
         yield from behind.get(at, ())
 
 
+def _fed(parts: Iterable[Segment]) -> Iterator[tuple[int, str]]:
+    """(index, side) of all sides in the order in which they were fed."""
+    for part in parts:
+        sides = BACK_FIRST if part.sides is SideOrder.BACK_FIRST else SIDES
+        yield from ((index, side) for index in range(part.first, part.past) for side in sides)
+
+
 class _Holes:
     """Cards whose missing sides are filled with scans that came later."""
 
@@ -204,13 +211,7 @@ class _Holes:
         self.cards = cards
         # A lot of fronts lacks all its backs, and waits for none.
         self._fillable = bool(parts) and parts[0].sides is not SideOrder.FRONT_ONLY
-        # (index, side) of all sides in the order in which they were fed
-        self._places = [
-            (index, side)
-            for part in parts
-            for index in range(part.first, part.past)
-            for side in (BACK_FIRST if part.sides is SideOrder.BACK_FIRST else SIDES)
-        ]
+        self._places = list(_fed(parts))
         self._at = {
             scan_on(cards[index], side): at for at, (index, side) in enumerate(self._places)
         }

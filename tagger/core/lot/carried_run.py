@@ -53,12 +53,18 @@ def carried_on(carried: Carried, found: Mapping[str, str], count: int | None) ->
     is carried from now on in a stretch stays when that is over."""
     if count is None:
         for name, value in found.items():
+            # Also in a stretch: what is carried from now on stays when that is over.
             carried = _kept(carried.put(name, value), name)
         return carried
     if not found:
         if carried.stretch is None:
             return carried
         return replace(carried, stretch=carried.stretch._replace(left=count))
+    return _stretch(carried, found, count)
+
+
+def _stretch(carried: Carried, found: Mapping[str, str], count: int) -> Carried:
+    """Carry what was found for so many cards, then again what is carried now."""
     # stretches do not nest: the end of this one brings back what was before the one at work
     before = ended(carried)
     after = before

@@ -93,7 +93,13 @@ def _differing(before: Mark, after: Mark) -> Iterator[tuple[str, str]]:
             yield _value(name, now, none), _value(name, then, none)
     if before.tags.listed != after.tags.listed:
         yield _LISTED[after.tags.listed], _LISTED[before.tags.listed]
-    was, becomes = dict(before.tags.extra), dict(after.tags.extra)
+    yield from _differing_further(dict(before.tags.extra), dict(after.tags.extra))
+
+
+def _differing_further(
+    was: Mapping[str, str], becomes: Mapping[str, str]
+) -> Iterator[tuple[str, str]]:
+    """(now, then) for each further column of the checklist that differs."""
     for name in dict.fromkeys((*becomes, *was)):
         if was.get(name, "") != becomes.get(name, ""):
             yield f"{name} {becomes.get(name) or 'empty'}", was.get(name) or "empty"

@@ -3,7 +3,7 @@ undoable like a tag."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from tagger.core.audit.findings import Finding
@@ -35,12 +35,7 @@ class Fixer:
             marks.update((marking.id, marking.after) for marking in moved)
         if now == before:
             raise Refused("That is so already.")
-        # of a mark that one mend moved and another moved on, the history has both ends only
-        changed = [
-            Marking(id, first.get(id, UNTAGGED), mark)
-            for id, mark in marks.items()
-            if first.get(id, UNTAGGED) != mark
-        ]
+        changed = list(_changed(first, marks))
         label = labels[0]
         if len(labels) > 1:
             label += f", and {len(labels) - 1} more"
@@ -106,3 +101,11 @@ def _aside(mark: Mark, reason: str) -> Mark:
 
 def _capital(text: str) -> str:
     return f"{text[0].upper()}{text[1:]}"
+
+
+def _changed(first: Mapping[int, Mark], marks: Mapping[int, Mark]) -> Iterator[Marking]:
+    # of a mark that one mend moved and another moved on, the history has both ends only
+    for id, mark in marks.items():
+        before = first.get(id, UNTAGGED)
+        if before != mark:
+            yield Marking(id, before, mark)

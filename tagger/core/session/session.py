@@ -288,17 +288,19 @@ class Session:
 
     def enter_arranged(self, label: str, fresh: Arrangement, marks: Sequence[Marking]) -> None:
         """Enter a change of the arrangement; the dealer stays at the same card. Raises NotSaved."""
+        position = self._position_in(fresh)
+        self.enter(label, marks, replace(self.view.cursor, position=position), fresh)
+
+    def _position_in(self, fresh: Arrangement) -> int:
+        """Where the card in front is in another arrangement."""
         view, end = self.view, len(fresh.pairs) + 1
-        position = min(view.cursor.position, end)
+        # who had done all of it stands behind the last card again
         if view.card is None:
-            # who had done all of it stands behind the last card again
-            position = end
-        else:
-            scans = (scan for scan in (view.card.front, view.card.back) if scan is not None)
-            there = [at for scan in scans if (at := fresh.position_with(scan)) is not None]
-            # where its two scans are two cards now, the first of them
-            position = min(there, default=position)
-        self.enter(label, marks, replace(view.cursor, position=position), fresh)
+            return end
+        scans = (scan for scan in (view.card.front, view.card.back) if scan is not None)
+        there = [at for scan in scans if (at := fresh.position_with(scan)) is not None]
+        # where its two scans are two cards now, the first of them
+        return min(there, default=min(view.cursor.position, end))
 
     def enter(
         self,

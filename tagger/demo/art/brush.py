@@ -135,6 +135,19 @@ def stroke(picture: Image.Image, points: Sequence[Point], colour: Ink, width: fl
             pen.ellipse((x - half, y - half, x + half, y + half), fill=colour)
 
 
+def _touched(
+    outline: Sequence[Point], blur: float, size: tuple[int, int]
+) -> tuple[int, int, int, int]:
+    # Beyond three standard deviations a Gaussian is below one step of 255.
+    pad = 3 * blur
+    return (
+        max(0, int(min(x for x, _ in outline) - pad)),
+        max(0, int(min(y for _, y in outline) - pad)),
+        min(size[0], int(max(x for x, _ in outline) + pad) + 1),
+        min(size[1], int(max(y for _, y in outline) + pad) + 1),
+    )
+
+
 def soft(
     picture: Image.Image,
     outline: Sequence[Point],
@@ -148,13 +161,7 @@ def soft(
 
     ``opacity`` is 0 to 1.
     """
-    # Beyond three standard deviations a Gaussian is below one step of 255; only what lies within
-    # is touched.
-    pad = 3 * blur
-    left = max(0, int(min(x for x, _ in outline) - pad))
-    top = max(0, int(min(y for _, y in outline) - pad))
-    right = min(picture.width, int(max(x for x, _ in outline) + pad) + 1)
-    bottom = min(picture.height, int(max(y for _, y in outline) + pad) + 1)
+    left, top, right, bottom = _touched(outline, blur, picture.size)
     if right - left < 2 or bottom - top < 2:
         return
     by = _SOFT_REDUCTION

@@ -159,6 +159,13 @@ def _mark(
         _accent(pen, mark, (middle, over), em, stem)
 
 
+def _tilde(pen: ImageDraw.ImageDraw, at: tuple[float, float], em: float, stem: float) -> None:
+    middle, over = at
+    wave = [(k / 12 - 1, math.sin(math.pi * (k / 12))) for k in range(25)]
+    line = [(middle + em * 0.17 * a, over - em * (0.045 * b + 0.03)) for a, b in wave]
+    pen.line(line, fill=255, width=max(1, round(stem * 0.85)), joint="curve")
+
+
 def _accent(
     pen: ImageDraw.ImageDraw, mark: str, at: tuple[float, float], em: float, stem: float
 ) -> None:
@@ -171,9 +178,7 @@ def _accent(
         _dot(pen, middle, over - em * 0.04, em * 0.1 + stem / 2)
         _dot(pen, middle, over - em * 0.04, em * 0.1 - stem / 2, fill=0)
     elif mark == "\u0303":
-        wave = [(k / 12 - 1, math.sin(math.pi * (k / 12))) for k in range(25)]
-        line = [(middle + em * 0.17 * a, over - em * (0.045 * b + 0.03)) for a, b in wave]
-        pen.line(line, fill=255, width=max(1, round(stem * 0.85)), joint="curve")
+        _tilde(pen, at, em, stem)
     else:
         # Grave leans to the left; acute, and any other that is short and slanted, to the right.
         lean = -1 if mark == "\u0300" else 1

@@ -46,6 +46,7 @@ def harbor(size: tuple[int, int], rng: random.Random, team: Team) -> Image.Image
         # At either edge: in the middle it would grow out of a head.
         foot = (rng.choice((0.1, 0.14, 0.86, 0.9)) * w, line + 0.06 * h)
         _lighthouse(picture, foot, 0.36 * h, team)
+    # A little out of focus, as a camera has what stands behind a person.
     return picture.filter(ImageFilter.GaussianBlur(0.0045 * w))
 
 

@@ -97,4 +97,6 @@ def write_list(
 
 
 def _cell(value: str | int) -> str | int:
+    # A text that begins with = + - or @ may run as a formula (OWASP, CSV Injection); a number
+    # cannot.
     return value if isinstance(value, int) else plain(value)

@@ -77,10 +77,10 @@ def read_signatures(path: Path) -> SignatureFile | None:
         os.fsencode(file.folder)  # a name that no folder can have is damage too
     except (ValueError, KeyError, TypeError):
         return None
+    named = chain([file.folder, file.name], *texts)
+    shown = (side for side in chain(*sides) if side is not None)
     # A checksum tells damage, not another hand: what is no text must not reach the desk as one.
-    if not _even(file) or not _are_texts(chain([file.folder, file.name], *texts)):
-        return None
-    if not _are_texts(side for side in chain(*sides) if side is not None):
+    if not _even(file) or not _are_texts(chain(named, shown)):
         return None
     return file
 

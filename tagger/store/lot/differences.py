@@ -36,6 +36,7 @@ def _ids(table: str, ids: set[str]) -> list[str]:
     """Documents of a table as they are told, by number; that of the lot itself comes last."""
     if table == "state":
         ids = ids - {"1"}
+    # Of two numbers the shorter one is the smaller; another hand's ids need not be numbers at all.
     return sorted(ids, key=lambda id: (len(id), id))
 
 
