@@ -157,11 +157,12 @@ class Shelf:
             self._put(self._tagged({**kept, **said}))
 
     def aside(self, reason: str) -> None:
-        """Set the card in front aside; it keeps its tags."""
+        """Set the card in front aside; it keeps its tags, and lies where cards lie now."""
         with self._step():
             self._put(
                 self.here
                 | {"state": "set aside", "reason": reason, "unsure": False, "confirmed": False}
+                | {"place": self.here["place"] or self.carried.get("place", "")}
             )
 
     def clear(self) -> None:
@@ -175,7 +176,12 @@ class Shelf:
             self.cards[self.at - 1] = self.here | {"unsure": False, "confirmed": True}
 
     def _tagged(self, tags: Mapping[str, Any]) -> Kept:
-        carried = {name: self.carried.get(name, "") for name in ("condition", "place", "note")}
+        names = ("condition", "place", "note")
+        carried = {name: self.carried.get(name, "") for name in names}
+        if self.here["state"] == "tagged":
+            carried = {name: self.here[name] for name in names}
+        elif self.here["place"]:
+            carried["place"] = self.here["place"]
         return BLANK | {"state": "tagged", **carried, **tags}
 
     def _put(self, card: Kept) -> None:

@@ -6,12 +6,11 @@ import pytest
 
 from tagger.core.audit.measured import Measured
 from tagger.core.audit.poses import Poses
-from tagger.core.lot.fields import cards
 from tagger.core.lot.lot import LotState
 from tagger.core.model.arrangement import Arrangement, Fixes, Pair
 from tagger.core.model.pose import Pose
 from tagger.core.model.tags import Mark, Tags
-from tagger.exchange.shown.pictures import poses
+from tagger.exchange.shown.pictures import plan
 
 CORNERS = ((10.0, 10.0), (700.0, 12.0), (698.0, 990.0), (9.0, 988.0))
 KNOWN = {"a.jpg": Measured("whole", corners=CORNERS, dpi=300.0), "b.jpg": Measured("whole")}
@@ -24,13 +23,13 @@ def test_the_desk_and_a_picture_show_a_scan_alike(levels):
     lot = LotState(arrangement, {1: Mark(tags=Tags(set="Gulls"))})
     desk = Poses(margin=3.0)
     desk.learn(KNOWN)
-    (card,) = cards(lot)
-    pose = poses(lot, KNOWN, 3.0)
+    (front, back) = plan(lot, lambda card, side: side, desk)
+    poses = dict((*front.sides, *back.sides))
     bright = levels in (("*",), ("Gulls",))
-    assert pose(card, "a.jpg") == Pose(90, CORNERS, 300.0, 3.0, bright)
-    assert pose(card, "b.jpg") == Pose(180, levels=bright)
+    assert poses["a.jpg"] == Pose(90, CORNERS, 300.0, 3.0, bright)
+    assert poses["b.jpg"] == Pose(180, levels=bright)
     for scan in arrangement.scans:
-        assert desk.of(scan, fixes, "Gulls") == pose(card, scan)
+        assert desk.of(scan, fixes, "Gulls") == poses[scan]
 
 
 def test_what_is_measured_while_a_scan_is_shown_is_for_the_next_time():
