@@ -55,7 +55,7 @@ def _run(given: argparse.Namespace) -> int:
         return DONE
     out_lines(candidates.as_text(found, given.explain))
     if not found:
-        tell("Nothing in the checklists fits this hint.")
+        tell("No checklist card matches this hint.")
     return DONE
 
 
