@@ -178,13 +178,17 @@ def _found_again(fresh: Arrangement, now: Arrangement, known: Sequence[Pair]) ->
     kept = {pair.id for pair in now.pairs}
     were = _by_scan(pair for pair in known if pair.id not in kept)
     for pair in fresh.pairs:
-        earlier = next((were[scan] for scan in pair.scans if scan in were), None)
+        earlier = _identity_in(were, pair)
         if earlier is None or pair.id in kept:
             yield pair
             continue
         yield pair._replace(id=earlier)
         # It is found again once: another of its scans may be a card of its own now.
         were = {scan: id for scan, id in were.items() if id != earlier}
+
+
+def _identity_in(were: Mapping[str, int], pair: Pair) -> int | None:
+    return next((were[scan] for scan in pair.scans if scan in were), None)
 
 
 def _by_scan(pairs: Iterable[Pair]) -> dict[str, int]:
