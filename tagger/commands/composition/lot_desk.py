@@ -51,10 +51,12 @@ class LotDesk:
         """Raises LotError, LockedError, NotSaved."""
         self.place, self.settings, self.keys = place, settings, keys
         if look and not place.kept:
-            raise LotError(f"{place.name} was never opened, so there is nothing to look at yet.")
+            raise LotError(
+                f"{place.name} was never opened, so there is nothing to show; open it first."
+            )
         if not place.kept and not list_scans(place.folder).scans:
             raise LotError(
-                f"{printable(str(place.folder))} holds no scans (JPEG, PNG, TIFF, WebP or BMP)."
+                f"{printable(str(place.folder))} has no scans (JPEG, PNG, TIFF, WebP or BMP)."
             )
         for path in checklists:
             if not path.exists():
