@@ -110,7 +110,7 @@ def _reasons(given: TomlTable) -> Reasons:
         where, key = given.shown(word), fold(word)
         # What is typed for a reason is one word; another would never be read.
         if not word or len(word.split()) != 1 or word != word.strip():
-            raise given.wrong(word, f"{where}: a short word is one word.")
+            raise given.wrong(word, f"{where}: use one word only.")
         reason = given[word]
         if not isinstance(reason, str) or not reason.strip():
             raise given.must(word, 'a text, such as "damaged"')
@@ -159,7 +159,7 @@ def _value(given: TomlTable, scale: Scale) -> ValuationSettings:
             continue
         if fold(name) not in names:
             near = meant(name, (*names.values(), BOUNDS, CLOSER))
-            raise given.wrong(name, f"{given.shown(name)} is no condition of the scale{near}")
+            raise given.wrong(name, f"{given.shown(name)} is not a condition of the scale{near}")
         factors[names[fold(name)]] = _factor(given, name)
     return ValuationSettings(factors, _bounds(given))
 
@@ -180,7 +180,8 @@ def _bounds(given: TomlTable) -> tuple[Decimal, ...]:
     bounds = tuple(_exact(given, BOUNDS, each) for each in several)
     if list(bounds) != sorted(set(bounds)) or not all(bounds):
         raise given.wrong(
-            BOUNDS, f"{given.shown(BOUNDS)} must rise and be above 0, such as [0.25, 1, 5, 20]."
+            BOUNDS,
+            f"{given.shown(BOUNDS)} must be rising amounts above 0, such as [0.25, 1, 5, 20].",
         )
     return bounds
 
@@ -192,7 +193,7 @@ def _exact(given: TomlTable, name: str, value: object) -> Decimal:
         raise given.must(name, "a number from 0 on, such as 0.5")
     if number != round(number, PLACES):
         raise given.wrong(
-            name, f"{given.shown(name)} has more than {PLACES} digits behind the point."
+            name, f"{given.shown(name)} has more than {PLACES} digits after the point."
         )
     return number
 

@@ -1,11 +1,11 @@
-"""`tagger audit`: what the feeder got wrong in a lot. Nothing is written but the cache of what was
+"""`tagger audit`: what the scanner got wrong in a lot. Nothing is written but the cache of what was
 measured."""
 
 from __future__ import annotations
 
 import argparse
 
-from tagger.commands.common import Command, eye_if, find_lot, json_argument, lot_arguments
+from tagger.commands.common import Command, attention_if, find_lot, json_argument, lot_arguments
 from tagger.commands.renderers import findings
 from tagger.errors import UsageError
 from tagger.services.console import out_lines, print_json
@@ -15,7 +15,7 @@ from tagger.services.lot_audit import audit_lot
 def _arguments(parser: argparse.ArgumentParser) -> None:
     lot_arguments(parser)
     parser.add_argument(
-        "--cards", metavar="N", type=int, help="how many cards were fed, if you counted them"
+        "--cards", metavar="N", type=int, help="how many cards you fed, if you counted them"
     )
     json_argument(parser)
 
@@ -30,12 +30,12 @@ def _run(given: argparse.Namespace) -> int:
         print_json(findings.as_json(lot, found))
     else:
         out_lines(findings.as_text(place.name, lot, found))
-    return eye_if(found)
+    return attention_if(found)
 
 
 COMMAND = Command(
     "audit",
-    "say what the feeder got wrong in a lot",
+    "list what the scanner got wrong in a lot",
     (
         "tagger audit scans/box12",
         "tagger audit scans/box12 --cards 412",

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from tagger.commands.common import Command, eye_if, json_argument
+from tagger.commands.common import Command, attention_if, json_argument
 from tagger.commands.renderers import checklists
 from tagger.core.checklist.checklist import merge
 from tagger.services.console import out_lines, print_json
@@ -14,7 +14,11 @@ from tagger.store.checklists import checklist_files, read_checklist
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
-        "files", metavar="FILE", type=Path, nargs="+", help="a checklist, or a folder of them"
+        "files",
+        metavar="FILE",
+        type=Path,
+        nargs="+",
+        help="a checklist, or a folder of them; - for standard input",
     )
     json_argument(parser)
 
@@ -26,12 +30,12 @@ def _run(given: argparse.Namespace) -> int:
         print_json(checklists.as_json(whole))
     else:
         out_lines(checklists.as_text(whole))
-    return eye_if(whole.problems)
+    return attention_if(whole.problems)
 
 
 COMMAND = Command(
     "checklist",
-    "check checklists and sum them up",
+    "check checklists and count their cards",
     ("tagger checklist harbor-1987.csv", "tagger checklist lists/*.csv --json"),
     _arguments,
     _run,

@@ -7,16 +7,17 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
+from tagger.commands.arguments.schema import ShowSchema
 from tagger.services.lot_places import place_of_folder
 from tagger.store.machine.paths import LotPlace
 
 # Scripts read them, so `tagger --help` names them. 2 is what argparse itself ends with.
-DONE, EYE, WRONG_USE, COULD_NOT = 0, 1, 2, 3  # exit statuses
+DONE, ATTENTION, USAGE, FAILED = 0, 1, 2, 3  # exit statuses
 
 
-def eye_if(needed: object) -> int:
-    """The exit status of what is done: whether something needs the user's eye."""
-    return EYE if needed else DONE
+def attention_if(needed: object) -> int:
+    """The exit status of what is done: whether something needs the user's attention."""
+    return ATTENTION if needed else DONE
 
 
 @dataclass(frozen=True)
@@ -37,13 +38,16 @@ def lot_arguments(parser: argparse.ArgumentParser) -> None:
         "--state",
         metavar="DIR",
         type=Path,
-        help="keep the tags in DIR, for a folder that cannot be written to",
+        help="store lot.json in DIR (for a scan folder that you cannot write to)",
     )
 
 
 def json_argument(parser: argparse.ArgumentParser) -> None:
-    """--json."""
-    parser.add_argument("--json", action="store_true", help="print one JSON document on stdout")
+    """--json and --schema."""
+    parser.add_argument("--json", action="store_true", help="print one JSON document")
+    parser.add_argument(
+        "--schema", action=ShowSchema, help="print the JSON Schema of that document"
+    )
 
 
 def folders_argument(parser: argparse.ArgumentParser) -> None:
@@ -53,7 +57,7 @@ def folders_argument(parser: argparse.ArgumentParser) -> None:
         metavar="FOLDER",
         type=Path,
         nargs="*",
-        help="folders of scans; without any, all lots opened on this machine",
+        help="folders of scans (default: all lots opened on this machine)",
     )
 
 

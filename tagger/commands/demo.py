@@ -18,14 +18,14 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
         type=Path,
         nargs="?",
         default=Path("tagger-demo"),
-        help="where to (tagger-demo)",
+        help="where to draw it (default tagger-demo)",
     )
     parser.add_argument(
         "--seed",
         metavar="N",
         type=int,
         default=7,
-        help="another seed gives other serial numbers, wear and skew (7)",
+        help="draw other serial numbers, wear and skew (default 7)",
     )
 
 
@@ -35,7 +35,7 @@ def _run(given: argparse.Namespace) -> int:
 
     with Progress("cards drawn") as progress:
         place = draw_demo(given.dir, seed=given.seed, progress=progress.at)
-    out(f"{place.cards} invented cards are drawn. Open them with:")
+    out(f"{place.cards} invented cards drawn. Open them with:")
     # The line is there to be copied into a shell, and DIR may have blanks.
     lists = shlex.quote(str(place.checklists[0].parent))
     out(f"  tagger open {shlex.quote(str(place.lot))} --checklist {lists}")
@@ -44,7 +44,7 @@ def _run(given: argparse.Namespace) -> int:
 
 COMMAND = Command(
     "demo",
-    "draw a lot of invented cards to try the program on",
+    "draw a lot of invented cards to try tagger on",
     ("tagger demo", "tagger demo /tmp/cards"),
     _arguments,
     _run,

@@ -6,9 +6,15 @@ import argparse
 import os
 from pathlib import Path
 
-from tagger.commands.arguments.layouts import ShowLayouts, layout_argument
+from tagger.commands.arguments.layouts import (
+    ShowLayouts,
+    ending_of,
+    format_argument,
+    layout_argument,
+)
 from tagger.commands.arguments.pictures import picture_arguments, read_picture_arguments
-from tagger.commands.common import DONE, Command, eye_if, find_lot, lot_arguments
+from tagger.commands.arguments.schema import ShowSchema
+from tagger.commands.common import DONE, Command, attention_if, find_lot, lot_arguments
 from tagger.core.lot.fields import run_of_serial
 from tagger.core.lot.lot import LotState
 from tagger.core.model.text import printable
@@ -16,24 +22,32 @@ from tagger.errors import UsageError
 from tagger.exchange.rows import NO_FURTHER, FurtherColumns
 from tagger.exchange.shown.pictures import picture_columns
 from tagger.exchange.table import FORMS
-from tagger.services.console import tell, tell_first
+from tagger.services.console import complain, complain_first, tell
 from tagger.services.lot_checklists import print_runs
 from tagger.services.opening import look
-from tagger.services.output.paths import check_folder, check_target
+from tagger.services.output.paths import check_folder, check_target, shown_target
 from tagger.services.output.pictures import TOLD, Written, WrittenAs, write_pictures
 from tagger.services.output.tables import write_inventory
 from tagger.store.machine.paths import LotPlace
+from tagger.store.standard_streams import STDIO
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
     lot_arguments(parser)
     endings = ", ".join(FORMS)
     parser.add_argument(
-        "--to", metavar="FILE", type=Path, help=f"where to: a file that ends {endings}"
+        "--to",
+        metavar="FILE",
+        type=Path,
+        help=f"the file to write: {endings}; - for standard output",
     )
     layout_argument(parser)
+    format_argument(parser)
     parser.add_argument(
-        "--layouts", action=ShowLayouts, help="list the layouts that come along, or print one"
+        "--layouts", action=ShowLayouts, help="list the built-in layouts, or print one"
+    )
+    parser.add_argument(
+        "--schema", action=ShowSchema, help="print the JSON Schema of a table written as .json"
     )
     picture_arguments(parser)
 
@@ -42,11 +56,13 @@ def _run(given: argparse.Namespace) -> int:
     wanted = read_picture_arguments(given)
     if given.to is None and given.images is None:
         raise UsageError(
-            "Say where to: --to FILE for the table, --images DIR for the pictures, or both."
+            "Name what to write: --to FILE for the table, --images DIR for the pictures, or both."
         )
     # A layout shapes the table alone; passed over in silence it would be missed.
     if given.to is None and given.layout is not None:
         raise UsageError("--layout goes with --to FILE.")
+    if given.to is None and given.format is not None:
+        raise UsageError("--format goes with --to FILE.")
     place = find_lot(given)
     lot, _ = look(place)
     # All of it is checked before any of it is written.
@@ -59,7 +75,7 @@ def _write(given: argparse.Namespace, place: LotPlace, lot: LotState, wanted: Wr
     if given.images is not None:
         # Before the table, which has a column of their names.
         pictures = _write_pictures(given.images, place, lot, wanted)
-        status = eye_if(pictures.missing or pictures.damaged)
+        status = attention_if(pictures.missing or pictures.damaged)
         columns = picture_columns(pictures.files)
     if given.to is not None:
         # The graver of the two: a higher status says more of what went wrong.
@@ -69,16 +85,18 @@ def _write(given: argparse.Namespace, place: LotPlace, lot: LotState, wanted: Wr
 
 def _check(given: argparse.Namespace, place: LotPlace, lot: LotState) -> None:
     if given.to is not None:
-        _check_table(given.to, place, lot, given.layout)
+        _check_table(given, place, lot)
     if given.images is not None:
         check_folder(given.images, place, lot)
     if given.to is not None and given.images is not None:
         _check_apart(given.to, given.images)
 
 
-def _check_table(target: Path, place: LotPlace, lot: LotState, layout: str | None) -> None:
+def _check_table(given: argparse.Namespace, place: LotPlace, lot: LotState) -> None:
     """Raises UsageError or LotError where the file must not or cannot be written."""
-    check_target(target, place, lot, tuple(FORMS), "an export")
+    target, layout = given.to, given.layout
+    # Who names the format may call the file as he likes.
+    check_target(target, place, lot, () if given.format else tuple(FORMS), "an export")
     # Compared where links lead, so that no export replaces the file that it is made by.
     if layout is not None and os.path.realpath(layout) == os.path.realpath(target):
         raise UsageError(f"{printable(str(target))} is the layout itself; choose another name.")
@@ -88,9 +106,9 @@ def _check_apart(target: Path, images: Path) -> None:
     """Raises UsageError where the table would lie among the pictures, whose folder has nothing
     else."""
     folder = os.path.realpath(images)
-    if folder in (os.path.realpath(target), os.path.realpath(target.parent)):
+    if target != STDIO and folder in map(os.path.realpath, (target, target.parent)):
         raise UsageError(
-            "The table cannot lie among the pictures; choose another folder for one of them."
+            "The table cannot be in the pictures' folder; choose another folder for one of them."
         )
 
 
@@ -98,8 +116,10 @@ def _write_pictures(into: Path, place: LotPlace, lot: LotState, wanted: WrittenA
     # Checklists are read only for names that have the print run in them.
     runs = print_runs(lot.checklists) if "run" in wanted.name.casefold() else run_of_serial
     done = write_pictures(place, lot, into, wanted, runs)
-    tell_first(done.missing, TOLD, "{} more pictures could not be made.")
-    tell_first(done.damaged, TOLD, "{} more pictures show damage.")
+    complain_first(
+        done.missing, TOLD, "more picture could not be made", "more pictures could not be made"
+    )
+    complain_first(done.damaged, TOLD, "more picture shows damage", "more pictures show damage")
     tell(done.summary(printable(str(into))))
     return done
 
@@ -107,11 +127,12 @@ def _write_pictures(into: Path, place: LotPlace, lot: LotState, wanted: WrittenA
 def _write_table(
     given: argparse.Namespace, place: LotPlace, lot: LotState, columns: FurtherColumns
 ) -> int:
-    done = write_inventory(given.to, place.name, lot, given.layout, columns)
+    ending = ending_of(given.to, given.format)
+    done = write_inventory(given.to, ending, place.name, lot, given.layout, columns)
     for note in done.count.notes:
-        tell(note)
-    tell(done.summary(printable(str(given.to))))
-    return eye_if(done.count.notes)
+        complain(note)
+    tell(done.summary(shown_target(given.to)))
+    return attention_if(done.count.notes)
 
 
 COMMAND = Command(
@@ -121,7 +142,7 @@ COMMAND = Command(
         "tagger export scans/box12 --to box12.csv",
         "tagger export scans/box12 --to box12.xlsx --layout listing",
         "tagger export scans/box12 --to box12.json --layout my-shop.toml",
-        "tagger export scans/box12 --images box12-pictures --longest 1600 --srgb",
+        "tagger export scans/box12 --images box12-pictures --max-size 1600 --srgb",
         "tagger export --layouts",
     ),
     _arguments,

@@ -1,4 +1,4 @@
-"""`tagger find`: where a card lies, over all lots opened on this machine."""
+"""`tagger find`: where a card is, over all lots opened on this machine."""
 
 from __future__ import annotations
 
@@ -6,13 +6,13 @@ import argparse
 import time
 from collections.abc import Sequence
 
-from tagger.commands.common import DONE, Command, eye_if, json_argument
+from tagger.commands.common import DONE, Command, attention_if, json_argument
 from tagger.commands.renderers import found_cards
 from tagger.config import load_settings
 from tagger.core.matching.hint import parse_hint
 from tagger.core.reports.card_search import LIMIT, NO_WORD, NONE_FITS, SearchResults, find
 from tagger.errors import UsageError
-from tagger.services.console import out_lines, print_json, tell
+from tagger.services.console import complain, out_lines, print_json, tell
 from tagger.services.lot_selection import NO_LOTS
 from tagger.store.caches.catalogue import catalogue
 from tagger.store.machine.lots import LotList
@@ -26,17 +26,18 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
         "words",
         metavar="WORDS",
         nargs="*",
-        help="what would be typed for the card, in any order; none: typed on a screen",
+        help="words to search for, as you would type them for the card; none opens the search "
+        "screen",
     )
     parser.add_argument(
-        "--screen", action="store_true", help="a screen that finds while you type, as without words"
+        "--screen", action="store_true", help="open the search screen, as without words"
     )
     parser.add_argument(
         "--limit",
         metavar="N",
         type=int,
         default=LIMIT,
-        help=f"at most so many different cards ({LIMIT})",
+        help=f"show at most N different cards (default {LIMIT})",
     )
     json_argument(parser)
 
@@ -56,7 +57,7 @@ def _run(given: argparse.Namespace) -> int:
         print_json(found_cards.as_json(hint, found, lots.skipped))
     else:
         _print(found, lots.skipped, NONE_FITS if places else NO_LOTS)
-    return eye_if(lots.skipped)
+    return attention_if(lots.skipped)
 
 
 def _print(found: SearchResults, skipped: Sequence[str], nothing: str) -> None:
@@ -64,12 +65,12 @@ def _print(found: SearchResults, skipped: Sequence[str], nothing: str) -> None:
     if not found.cards:
         tell(nothing)
     for sentence in skipped:
-        tell(sentence)
+        complain(sentence)
 
 
 def _on_screen(given: argparse.Namespace, words: str) -> int:
     if given.json:
-        raise UsageError("--json goes with words, and without --screen.")
+        raise UsageError("--json needs words to search for, and does not go with --screen.")
     # Before Textual is loaded: an empty screen could say no more.
     if not LotList(data_folder()).places():
         tell(NO_LOTS)
@@ -87,7 +88,7 @@ def _on_screen(given: argparse.Namespace, words: str) -> int:
         check_terminal()
     except UsageError as error:
         raise UsageError(
-            f"{error.message} With words no terminal is needed: tagger find 23 marsh."
+            f"{error.message} Words on the command line need no terminal: tagger find 23 marsh."
         ) from None
     settings, keys = settings_and_keys()
     finder = LotFinder(settings, keys, given.limit)
@@ -117,7 +118,7 @@ class _Reading:
 
 COMMAND = Command(
     "find",
-    "say where a card lies, in all lots opened on this machine",
+    "find a card in all lots opened on this machine",
     (
         "tagger find",
         "tagger find 23 marsh",

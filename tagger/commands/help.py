@@ -13,7 +13,7 @@ from tagger.commands.common import DONE, Command
 from tagger.core.model.suggestions import nearest
 from tagger.core.model.text import printable
 from tagger.errors import UsageError
-from tagger.services.console import out
+from tagger.services.console import out, out_text
 from tagger.services.help_pages import (
     PAGE_OF,
     TOPICS,
@@ -28,18 +28,19 @@ PLAIN, WIDEST = 80, 120  # columns: into a pipe; where lines grow too long to re
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
-        "topic", metavar="TOPIC", nargs="?", help="a topic, or a command; without one, all topics"
+        "topic", metavar="TOPIC", nargs="?", help="a topic or a command (default: list all topics)"
     )
-    parser.add_argument("--man", action="store_true", help="print a manual page instead, in roff")
+    parser.add_argument("--man", action="store_true", help="print the manual page, in roff")
 
 
 def _run(given: argparse.Namespace) -> int:
     if given.man:
         if given.topic is not None:
-            raise UsageError("--man prints everything; leave out the topic.")
+            raise UsageError("--man prints all topics; leave out the topic.")
+        from tagger.commands.grammar import parser
         from tagger.services.man_page import man_page
 
-        _print(man_page(given.grammar()))
+        out_text(man_page(parser()))
     elif given.topic is None:
         _list()
     else:
@@ -58,7 +59,7 @@ def _show(word: str) -> None:
     if not topic:
         near = nearest(word, (*TOPICS, *PAGE_OF))
         more = f"did you mean {near}?" if near else "tagger help lists all topics."
-        raise UsageError(f"There is no help topic '{printable(word, 60)}'; {more}")
+        raise UsageError(f"unknown help topic '{printable(word, 60)}'; {more}")
     on_screen = sys.stdout.isatty()
     size = shutil.get_terminal_size()
     width = min(size.columns, WIDEST) if on_screen else PLAIN
@@ -68,7 +69,7 @@ def _show(word: str) -> None:
     text = drawn(without_links(page_text(topic)), width, styled=on_screen)
     # A page that fits stays where it is: there is no pager to leave.
     if not (on_screen and text.count("\n") >= size.lines and _paged(text)):
-        _print(text)
+        out_text(text)
 
 
 def _paged(text: str) -> bool:
@@ -84,12 +85,6 @@ def _paged(text: str) -> bool:
     except OSError:
         return False
     return True
-
-
-def _print(text: str) -> None:
-    """What the locale cannot show is replaced: the page is read, not kept."""
-    encoding = sys.stdout.encoding or "utf-8"
-    print(text.encode(encoding, "replace").decode(encoding), end="")
 
 
 COMMAND = Command(

@@ -21,25 +21,25 @@ from tagger.store.machine.paths import config_file, index_folder
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("hint", metavar="HINT", help="what would be typed; in quotes")
+    parser.add_argument("hint", metavar="HINT", help="what you would type for the card, in quotes")
     parser.add_argument(
         "--checklist",
         metavar="FILE",
         type=Path,
         action="append",
         required=True,
-        help="a checklist, or a folder of them",
+        help="a checklist, or a folder of them; - for standard input",
     )
     parser.add_argument(
-        "--set", metavar="SET", default="", help="the carried set, by its name or a part of it"
+        "--set", metavar="SET", default="", help="the carried set, by its name or part of it"
     )
     parser.add_argument(
-        "--after", metavar="NUMBER", default="", help="the number of the card before"
+        "--after", metavar="NUMBER", default="", help="the number of the previous card"
     )
     parser.add_argument(
-        "--limit", metavar="N", type=int, default=9, help="at most so many candidates (9)"
+        "--limit", metavar="N", type=int, default=9, help="show at most N candidates (default 9)"
     )
-    parser.add_argument("--explain", action="store_true", help="say what each word was read as")
+    parser.add_argument("--explain", action="store_true", help="say how each word was read")
     json_argument(parser)
 
 
@@ -64,7 +64,7 @@ def _context(index: Index, given_set: str, after: str) -> Context:
     name = _set_name(index, given_set)
     # Numbers begin anew in each set, so a number alone says nothing.
     if after and not name and len(index.sets) > 1:
-        raise UsageError("--after needs --set, to say in which set the number is.")
+        raise UsageError("--after needs --set: say which set the number is in.")
     before = None
     if after and index.sets:
         before = Tags(set=name or index.sets[0], number=after)
@@ -83,13 +83,15 @@ def _set_name(index: Index, given: str) -> str:
     if len(near) == 1:
         return near[0]
     listed = ", ".join(printable(name, 60) for name in (near or index.sets)[:12])
-    what = "more than one set" if near else "no set"
-    raise UsageError(f"'{printable(given, 60)}' means {what} of the checklists: {listed}.")
+    shown = printable(given, 60)
+    if near:
+        raise UsageError(f"'{shown}' fits more than one set: {listed}. Give more of the name.")
+    raise UsageError(f"unknown set '{shown}'; the checklists have: {listed}.")
 
 
 COMMAND = Command(
     "match",
-    "say what a hint means",
+    "show which cards a hint matches",
     (
         'tagger match "23 g" --checklist harbor-1987.csv',
         'tagger match "" --checklist harbor-1987.csv --set "1987 Harbor Light" --after 22 --json',

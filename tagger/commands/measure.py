@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from tagger.commands.common import Command, eye_if, json_argument
+from tagger.commands.common import Command, attention_if, json_argument
 from tagger.services.centering import CAUTION, measure_scan
 from tagger.services.console import out, out_lines, print_json
 
@@ -26,7 +26,7 @@ def _run(given: argparse.Namespace) -> int:
             out_lines(_as_text(scan))
         # With the figures each time, since they could be taken for a grade.
         out(CAUTION)
-    return eye_if(any(scan["problem"] is not None for scan in scans))
+    return attention_if(any(scan["problem"] is not None for scan in scans))
 
 
 def _as_text(scan: dict[str, Any]) -> Iterator[str]:
@@ -34,7 +34,7 @@ def _as_text(scan: dict[str, Any]) -> Iterator[str]:
     if scan["width"] is not None:
         yield (
             f"  {scan['width']} x {scan['height']} mm at {scan['dpi']} dots per inch, "
-            f"{scan['skew']} degrees crooked"
+            f"skewed by {abs(scan['skew'])} degrees"
         )
     if scan["left_right"] is not None:
         yield f"  left/right {scan['left_right']}, top/bottom {scan['top_bottom']}"

@@ -23,7 +23,9 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
         help="a checklist, or a folder of them; remembered with the lot",
     )
     parser.add_argument(
-        "--look", action="store_true", help="look only, also while another program has the lot open"
+        "--read-only",
+        action="store_true",
+        help="only look, also while another program has the lot open",
     )
 
 
@@ -42,7 +44,7 @@ def _open(given: argparse.Namespace) -> int:
     from tagger.ui.desk.app import DeskApp
 
     settings, keys = settings_and_keys()
-    lot = LotDesk(find_lot(given), settings, keys, given.checklist, given.look)
+    lot = LotDesk(find_lot(given), settings, keys, given.checklist, given.read_only)
     try:
         drawing, said = chosen_drawing(settings.drawing)
         run(
@@ -64,11 +66,11 @@ def _open(given: argparse.Namespace) -> int:
 
 COMMAND = Command(
     "open",
-    "open a lot in the terminal, new or half done",
+    "open a lot, new or half done, and tag it",
     (
         "tagger open scans/box12 --checklist harbor-1987.csv",
         "tagger open scans/box12",
-        "tagger open scans/box12 --look",
+        "tagger open scans/box12 --read-only",
     ),
     _arguments,
     _run,

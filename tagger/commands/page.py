@@ -9,16 +9,16 @@ from pathlib import Path
 
 from PIL import Image
 
-from tagger.commands.common import Command, eye_if, find_lot, lot_arguments
+from tagger.commands.common import Command, attention_if, find_lot, lot_arguments
 from tagger.core.lot.fields import CardInLot, cards
 from tagger.core.lot.lot import LotState
-from tagger.core.model.text import printable
+from tagger.core.model.counted import counted
 from tagger.errors import LotError, UsageError
 from tagger.exchange.shown.page import Sides, write_page
 from tagger.services.console import tell
 from tagger.services.opening import look
 from tagger.services.output.lot_summary import lot_summary, measured_findings
-from tagger.services.output.paths import check_target, new_file
+from tagger.services.output.paths import check_target, new_file, shown_target
 from tagger.services.output.thumbnails import Thumbnails
 
 LONGEST, QUALITY = 360, 72  # pixels and JPEG quality of a picture: 400 cards stay far below 30 MB
@@ -26,28 +26,32 @@ LONGEST, QUALITY = 360, 72  # pixels and JPEG quality of a picture: 400 cards st
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
     lot_arguments(parser)
-    parser.add_argument("--to", metavar="FILE.html", type=Path, required=True, help="where to")
     parser.add_argument(
-        "--longest",
+        "--to",
+        metavar="FILE.html",
+        type=Path,
+        required=True,
+        help="the file to write; - for standard output",
+    )
+    parser.add_argument(
+        "--max-size",
         metavar="PIXELS",
         type=int,
         default=LONGEST,
-        help=f"of a picture's side; without it {LONGEST}",
+        help=f"longest edge of a picture in pixels (default {LONGEST})",
     )
-    parser.add_argument(
-        "--no-findings", action="store_true", help="leave out what the feeder got wrong"
-    )
+    parser.add_argument("--no-findings", action="store_true", help="leave out the scan problems")
 
 
 def _run(given: argparse.Namespace) -> int:
-    if not 64 <= given.longest <= 2000:
-        raise UsageError("--longest takes a number of pixels from 64 to 2000.")
+    if not 64 <= given.max_size <= 2000:
+        raise UsageError("--max-size takes a number of pixels from 64 to 2000.")
     place = find_lot(given)
     lot, _ = look(place)
     if not lot.cards:
-        raise LotError(f"{place.name} holds no scans (JPEG, PNG, TIFF, WebP or BMP).")
+        raise LotError(f"{place.name} has no scans (JPEG, PNG, TIFF, WebP or BMP).")
     check_target(given.to, place, lot, (".html", ".htm"), "a page")
-    with Thumbnails(place, lot, given.longest, QUALITY) as small:
+    with Thumbnails(place, lot, given.max_size, QUALITY) as small:
         # From what the thumbnails were measured for anyway: nothing is measured twice.
         findings = None if given.no_findings else measured_findings(place, lot, small.measured)
         summary = lot_summary(place, lot, findings)
@@ -62,8 +66,8 @@ def _run(given: argparse.Namespace) -> int:
 
             write_page(summary, _cards(lot, small), write_counted)
         small.tell_missing()
-    tell(f"{lot.cards} cards written to {printable(str(given.to))}, {size / 1e6:.1f} MB.")
-    return eye_if(small.missing)
+    tell(f"{counted(lot.cards, 'card')} written to {shown_target(given.to)}, {size / 1e6:.1f} MB.")
+    return attention_if(small.missing)
 
 
 def _cards(lot: LotState, small: Thumbnails) -> Iterator[tuple[CardInLot, Sides]]:
@@ -82,7 +86,7 @@ COMMAND = Command(
     "write a lot as one HTML page with its pictures",
     (
         "tagger page scans/box12 --to box12.html",
-        "tagger page scans/box12 --to box12.html --longest 600",
+        "tagger page scans/box12 --to box12.html --max-size 600",
     ),
     _arguments,
     _run,

@@ -1,41 +1,43 @@
-"""`tagger repair`: puts a damaged lot right, and says beforehand what it would do."""
+"""`tagger repair`: repairs a damaged lot, and says beforehand what it would do."""
 
 from __future__ import annotations
 
 import argparse
 
-from tagger.commands.common import DONE, EYE, Command, find_lot, lot_arguments
+from tagger.commands.common import ATTENTION, DONE, Command, find_lot, lot_arguments
 from tagger.errors import LotError, UsageError
 from tagger.services.console import out, out_lines
 from tagger.store.lot.repair import RepairPlan, plan, repair
 
-DO_IT = "tagger repair FOLDER --do does it."
+APPLY = "tagger repair FOLDER --apply does it."
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
     lot_arguments(parser)
     parser.add_argument(
-        "--do", action="store_true", help="do it; without this, only say what would be done"
+        "--apply", action="store_true", help="do it (default: only say what would be done)"
     )
     parser.add_argument(
-        "--take", action="store_true", help="take what was changed in lot.json outside tagger"
-    )
-    parser.add_argument(
-        "--leave",
+        "--keep-edits",
         action="store_true",
-        help="leave it, and keep the changed file under another name",
+        help="keep what was edited in lot.json outside tagger, as one change",
+    )
+    parser.add_argument(
+        "--discard-edits",
+        action="store_true",
+        help="discard it, and keep the edited file under another name",
     )
 
 
 def _run(given: argparse.Namespace) -> int:
-    if given.take and given.leave:
-        raise UsageError("Say --take or --leave, not both.")
+    if given.keep_edits and given.discard_edits:
+        raise UsageError("Say --keep-edits or --discard-edits, not both.")
     place = find_lot(given)
     if not place.kept:
         raise LotError(f"{place.name} was never opened, so there is nothing to repair.")
-    if given.do or given.take or given.leave:
-        # With --do alone neither is chosen: then there must be nothing to choose.
-        chosen = given.take if given.take or given.leave else None
+    chosen = given.keep_edits if given.keep_edits or given.discard_edits else None
+    if given.apply or chosen is not None:
+        # With --apply alone neither is chosen: then there must be nothing to choose.
         return _print(repair(place.home, place.name, chosen), place.name, done=True)
     return _print(plan(place.home), place.name, done=False)
 
@@ -50,8 +52,8 @@ def _print(what: RepairPlan, name: str, done: bool) -> int:
     if done:
         return DONE
     # Where there is a choice --do alone is refused, so it is not offered.
-    out("Nothing was changed." if what.choice else f"Nothing was changed. {DO_IT}")
-    return EYE
+    out("Nothing was changed." if what.choice else f"Nothing was changed. {APPLY}")
+    return ATTENTION
 
 
 def _heading(what: RepairPlan, done: bool) -> str:
@@ -62,11 +64,11 @@ def _heading(what: RepairPlan, done: bool) -> str:
 
 COMMAND = Command(
     "repair",
-    "put a damaged lot right",
+    "repair a damaged lot",
     (
         "tagger repair scans/box12",
-        "tagger repair scans/box12 --do",
-        "tagger repair scans/box12 --leave",
+        "tagger repair scans/box12 --apply",
+        "tagger repair scans/box12 --discard-edits",
     ),
     _arguments,
     _run,

@@ -1,5 +1,5 @@
-"""`tagger sets`: what is there of the sets of the checklists, what is missing, and what is
-double."""
+"""`tagger sets`: how complete the sets of the checklists are, what is missing, and what is there
+more than once."""
 
 from __future__ import annotations
 
@@ -7,42 +7,55 @@ import argparse
 from collections.abc import Sequence
 from pathlib import Path
 
-from tagger.commands.common import Command, eye_if, folders_argument, json_argument
+from tagger.commands.common import Command, attention_if, folders_argument, json_argument
 from tagger.commands.renderers import sets
 from tagger.core.reports.completion import Want
 from tagger.errors import UsageError
-from tagger.services.console import out_lines, print_json, tell
+from tagger.services.console import complain, out_lines, print_json
 from tagger.services.holdings import HeldSets, held_sets
 from tagger.services.lot_selection import ChosenLots
 from tagger.services.output.tables import write_list
+from tagger.store.standard_streams import STDIO
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
     folders_argument(parser)
     parser.add_argument(
-        "--set", metavar="WORDS", default="", help="only the sets with these words, card by card"
+        "--set",
+        metavar="WORDS",
+        default="",
+        help="show only the sets with these words, card by card",
     )
-    parser.add_argument("--wants", action="store_true", help="list the cards that are missing")
+    parser.add_argument("--wants", action="store_true", help="list missing cards")
     parser.add_argument(
-        "--parallels", action="store_true", help="with --wants: the missing parallels as well"
+        "--parallels", action="store_true", help="with --wants: list missing parallels too"
     )
-    parser.add_argument("--to", metavar="FILE.csv", type=Path, help="write the list into a file")
+    parser.add_argument(
+        "--to",
+        metavar="FILE.csv",
+        type=Path,
+        help="write the list to a file; - for standard output",
+    )
     json_argument(parser)
 
 
 def _run(given: argparse.Namespace) -> int:
     if given.parallels and not given.wants:
         raise UsageError("--parallels goes with --wants.")
+    if given.json and given.to == STDIO:
+        raise UsageError("--json and --to - both write to standard output; choose one.")
     held = held_sets(ChosenLots(given.folders), given.set)
     wants = list(held.wants(given.parallels)) if given.wants else None
     if given.to is not None:
         _write(given.to, held, wants)
     if given.json:
         print_json(sets.as_json(held, wants))
-    else:
+    elif given.to != STDIO:
         # What stands in the file need not run over the screen as well.
         _print(held, wants, listed=given.to is None)
-    return eye_if(held.problems or held.skipped)
+    for sentence in (*held.problems, *held.skipped) if not given.json else ():
+        complain(sentence)
+    return attention_if(held.problems or held.skipped)
 
 
 def _write(target: Path, held: HeldSets, wants: Sequence[Want] | None) -> None:
@@ -57,13 +70,11 @@ def _print(held: HeldSets, wants: Sequence[Want] | None, listed: bool) -> None:
         out_lines(sets.as_text(held))
     else:
         out_lines(sets.wants_as_text(held, wants, listed))
-    for sentence in (*held.problems, *held.skipped):
-        tell(sentence)
 
 
 COMMAND = Command(
     "sets",
-    "say what is there of the sets of the checklists, what is missing, and what is double",
+    "show set completion, missing cards and duplicates",
     (
         "tagger sets",
         'tagger sets scans/box12 --set "1987 harbor"',

@@ -11,7 +11,7 @@ from pathlib import Path
 from PIL import Image
 from PIL.PngImagePlugin import PngInfo
 
-from tagger.commands.common import Command, eye_if, find_lot, lot_arguments
+from tagger.commands.common import Command, attention_if, find_lot, lot_arguments
 from tagger.core.lot.fields import CardInLot, cards, told_note
 from tagger.core.lot.lot import LotState
 from tagger.core.model.counted import counted
@@ -29,8 +29,9 @@ from tagger.exchange.shown.contact_sheet import (
 )
 from tagger.services.console import tell
 from tagger.services.opening import look
-from tagger.services.output.paths import check_target, new_file
+from tagger.services.output.paths import check_target, new_file, shown_target
 from tagger.services.output.thumbnails import Thumbnails
+from tagger.store.standard_streams import STDIO
 
 ENDINGS = (".pdf", ".png")
 MADE_BY = "tagger sheet"  # PNG (W3C), 11.3.3: the keyword Software
@@ -46,10 +47,10 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
         metavar="FILE",
         type=Path,
         required=True,
-        help="where to: FILE.pdf, or FILE.png a page",
+        help="FILE.pdf, or FILE.png for one file per page; - writes a PDF to standard output",
     )
     parser.add_argument(
-        "--paper", choices=tuple(PAPERS), default="a4", help="the size of a page; without it a4"
+        "--paper", choices=tuple(PAPERS), default="a4", help="the size of a page (default a4)"
     )
 
 
@@ -57,7 +58,7 @@ def _run(given: argparse.Namespace) -> int:
     place = find_lot(given)
     lot, _ = look(place)
     if not lot.cards:
-        raise LotError(f"{place.name} holds no scans (JPEG, PNG, TIFF, WebP or BMP).")
+        raise LotError(f"{place.name} has no scans (JPEG, PNG, TIFF, WebP or BMP).")
     of = math.ceil(lot.cards / a_page(given.paper))
     check_target(given.to, place, lot, ENDINGS, "a sheet")
     targets = _targets(given.to, of)
@@ -70,18 +71,18 @@ def _run(given: argparse.Namespace) -> int:
         made = pages(_cells(lot, small), lot.cards, title, CAUTION, given.paper)
         _write(made, targets, place.name, given.to)
         small.tell_missing()
-    tell(f"{lot.cards} cards on {counted(of, 'page')} written to {_shown(targets)}.")
-    return eye_if(small.missing)
+    tell(f"{counted(lot.cards, 'card')} on {counted(of, 'page')} written to {_shown(targets)}.")
+    return attention_if(small.missing)
 
 
 def _shown(targets: Sequence[Path]) -> str:
-    first, last = printable(str(targets[0])), printable(targets[-1].name)
+    first, last = shown_target(targets[0]), printable(targets[-1].name)
     return first if len(targets) == 1 else f"{first} to {last}"
 
 
 def _targets(target: Path, of: int) -> list[Path]:
     """A PDF holds all pages; of several PNG pages each is a file."""
-    if target.suffix.lower() == ".pdf" or of == 1:
+    if _is_pdf(target) or of == 1:
         return [target]
     # With leading zeros a file manager has the pages in order.
     digits = len(str(of))
@@ -91,8 +92,12 @@ def _targets(target: Path, of: int) -> list[Path]:
     ]
 
 
+def _is_pdf(target: Path) -> bool:
+    return target == STDIO or target.suffix.lower() == ".pdf"
+
+
 def _check_own(target: Path) -> None:
-    """Raises UsageError where a picture is there already that is no sheet: it may be a scan of
+    """Raises UsageError where a picture is there already that is not a sheet: it may be a scan of
     another lot."""
     if target.suffix.lower() != ".png" or not target.exists():
         return
@@ -104,13 +109,12 @@ def _check_own(target: Path) -> None:
         own = False
     if not own:
         raise UsageError(
-            f"{printable(str(target))} is there already and is no contact sheet; choose another "
-            "name."
+            f"{printable(str(target))} exists and is not a contact sheet; choose another name."
         )
 
 
 def _write(made: Iterator[Image.Image], targets: Sequence[Path], title: str, named: Path) -> None:
-    if targets[0].suffix.lower() == ".pdf":
+    if _is_pdf(targets[0]):
         with new_file(targets[0]) as write:
             write_pdf(made, title, write)
         return

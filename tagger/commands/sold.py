@@ -20,14 +20,14 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
         "positions", metavar="POSITION", nargs="+", help="the cards' positions: 12, or 40-42"
     )
     parser.add_argument(
-        "--pulled", action="store_true", help="taken out for another reason than a sale"
+        "--pulled", action="store_true", help="mark them as taken out for another reason"
     )
-    parser.add_argument("--back", action="store_true", help="the cards are in their places again")
+    parser.add_argument("--returned", action="store_true", help="mark them as back in their place")
 
 
 def _run(given: argparse.Namespace) -> int:
-    if given.pulled and given.back:
-        raise UsageError("Say --pulled or --back, not both.")
+    if given.pulled and given.returned:
+        raise UsageError("Say --pulled or --returned, not both.")
     with change(find_lot(given), load_settings(config_file())) as session:
         where = positions(given.positions, session.view.cards)
         out(leave(session, where, _where_to(given)))
@@ -35,18 +35,18 @@ def _run(given: argparse.Namespace) -> int:
 
 
 def _where_to(given: argparse.Namespace) -> str:
-    if given.back:
+    if given.returned:
         return ""
     return PULLED if given.pulled else SOLD
 
 
 COMMAND = Command(
     "sold",
-    "mark cards that left their place",
+    "mark cards as sold, pulled or returned",
     (
         "tagger sold scans/box12 127",
         "tagger sold scans/box12 40-42 57 --pulled",
-        "tagger sold scans/box12 127 --back",
+        "tagger sold scans/box12 127 --returned",
     ),
     _arguments,
     _run,

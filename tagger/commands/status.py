@@ -29,7 +29,7 @@ def _run(given: argparse.Namespace) -> int:
 
 COMMAND = Command(
     "status",
-    "say how far a lot is",
+    "show how far a lot is",
     ("tagger status scans/box12", "tagger status scans/box12 --json"),
     _arguments,
     _run,

@@ -1,13 +1,13 @@
-"""`tagger value`: what lots come to by the prices in the user's own checklists."""
+"""`tagger value`: what lots are worth by the prices in the user's own checklists."""
 
 from __future__ import annotations
 
 import argparse
 
-from tagger.commands.common import Command, eye_if, folders_argument, json_argument
+from tagger.commands.common import Command, attention_if, folders_argument, json_argument
 from tagger.commands.renderers import value
 from tagger.config import load_settings
-from tagger.services.console import out, out_lines, print_json, tell
+from tagger.services.console import complain, out, out_lines, print_json
 from tagger.services.lot_selection import ChosenLots
 from tagger.services.valuation import value_lots
 from tagger.store.machine.paths import config_file
@@ -28,14 +28,14 @@ def _run(given: argparse.Namespace) -> int:
     else:
         out_lines(value.as_text(valued))
         for sentence in left_out:
-            tell(sentence)
+            complain(sentence)
         out(value.CAUTION)
-    return eye_if(left_out)
+    return attention_if(left_out)
 
 
 COMMAND = Command(
     "value",
-    "estimate what lots come to, by the prices in your own checklists",
+    "estimate what lots are worth, by the prices in your own checklists",
     ("tagger value", "tagger value scans/box12 scans/box13", "tagger value scans/box12 --json"),
     _arguments,
     _run,

@@ -16,7 +16,7 @@ from tagger.exchange.layout.layout import Layout
 def map_columns(
     headings: Sequence[str], further: Sequence[str], layout: Layout | None, file: str
 ) -> tuple[list[Field | None], list[str]]:
-    """(for each heading its field, None where it is not taken back; the headings that no export
+    """(for each heading its field, None where it is not imported; the headings that no export
     has). `further` has the checklist's further columns of the lot's cards.
 
     Raises LotError where columns are missing that say which card a row is, or are there twice.
@@ -25,14 +25,14 @@ def map_columns(
     _check_once(headings, known, file)
     if layout is not None and layout.kind:
         raise LotError(
-            f"{layout.file} makes a row a kind of card, which cannot be taken back; use one with "
-            "a row a card."
+            f"{layout.file} has one row per kind of card, so its tables cannot be imported; export "
+            "with a layout that has one row per card."
         )
     found = [known.get(_key(heading)) for heading in headings]
     _check_keys(found, layout is None, file)
     # A column without a name names nothing that could be missed.
     unknown = [heading for heading in headings if heading and _key(heading) not in known]
-    return list(map(_taken_back, found)), unknown
+    return list(map(_importable, found)), unknown
 
 
 def _known(layout: Layout | None, further: Sequence[str]) -> Mapping[str, Field | None]:
@@ -49,7 +49,7 @@ def _check_once(headings: Sequence[str], known: Mapping[str, Field | None], file
     twice = next((heading for heading in ours if counts[_key(heading)] > 1), None)
     if twice is not None:
         raise LotError(
-            f"{file}: there are two columns '{printable(twice, 60)}'; take one of them out."
+            f"{file}: two columns are called '{printable(twice, 60)}'; delete one of them."
         )
 
 
@@ -57,13 +57,13 @@ def _check_keys(found: Sequence[Field | None], plain: bool, file: str) -> None:
     missing = next((name for name in KEYS if Field(name) not in found), None)
     if missing is None:
         return
-    why = f"{file}: the column '{missing}' is missing, so no row can be told to be a card's"
+    why = f"{file}: the column '{missing}' is missing, so tagger cannot tell which card a row is"
     if plain:
-        why += "; for a table that was made by a layout, name it with --layout"
+        why += "; if the table was exported with a layout, name it with --layout"
     raise LotError(f"{why}.")
 
 
-def _taken_back(field: Field | None) -> Field | None:
+def _importable(field: Field | None) -> Field | None:
     """A field that a table may change; a print run or the lot's name it may not."""
     if field is None or field.source or field.name in (*KEYS, *CHANGEABLE):
         return field

@@ -1,5 +1,5 @@
-"""An export that was edited elsewhere, held against the lot: what differs, and what cannot be taken
-back.
+"""An export that was edited elsewhere, held against the lot: what differs, and what cannot be
+imported.
 
 A row belongs to the card at its position, and only if the card still has the scans that the row
 names."""
@@ -13,6 +13,7 @@ from typing import NamedTuple
 from tagger.core.lot.cells import plain, unguarded
 from tagger.core.lot.fields import TAGS, CardInLot, Field, reader
 from tagger.core.lot.view import LotView
+from tagger.core.model.counted import counted
 from tagger.core.model.tags import Marking
 from tagger.core.model.text import printable
 from tagger.exchange.import_values import ValueRules, changed_mark
@@ -46,7 +47,7 @@ class FieldChange(NamedTuple):
 @dataclass
 class ImportPlan:
     """What a table comes to. Where there are `problems` (a sentence each) there are no markings:
-    nothing is half taken. `notes` say what was left alone."""
+    nothing is half imported. `notes` say what was left alone."""
 
     markings: tuple[Marking, ...] = ()
     differences: list[FieldChange] = field(default_factory=list)
@@ -99,10 +100,10 @@ class _ImportReader:
 
     def _coercion_notes(self) -> Iterator[str]:
         for (name, what), examples in self._coerced.items():
-            cells = "one cell" if len(examples) == 1 else f"{len(examples)} cells"
+            cells = counted(len(examples), "cell")
             yield (
-                f"A spreadsheet made {what} of {cells} of {name} ({examples[0]}); the lot keeps "
-                "its own value."
+                f"A spreadsheet turned {cells} of {name} into {what} ({examples[0]}); the lot "
+                "keeps its own value."
             )
 
     def _marking(self, row: ImportedRow) -> Marking | None:
@@ -135,11 +136,11 @@ class _ImportReader:
         position = _parsed_position((row.cells[self._keys["position"]] or "").strip())
         if not 1 <= position <= self._lot.cards:
             raise ValueError(
-                f"there is no card {position}, the lot has {self._lot.cards}; take the row out"
+                f"there is no card {position}, the lot has {self._lot.cards}; delete the row"
             )
         if position in self._rows:
             raise ValueError(
-                f"card {position} stands in {self._rows[position]} already; take one of the two out"
+                f"card {position} is already in {self._rows[position]}; delete one of the two rows"
             )
         self._rows[position] = row.where
         return position
@@ -154,8 +155,8 @@ class _ImportReader:
             if given is not None and not _same(own, given):
                 raise ValueError(
                     f"card {card.position} has the {side} '{printable(own, 80)}' in the lot and "
-                    f"'{printable(given, 80)}' here; export the lot again and put the changes "
-                    "into that"
+                    f"'{printable(given, 80)}' here; export the lot again and make your changes "
+                    "there"
                 )
 
     def _changes(self, before: CardInLot, after: CardInLot) -> Iterator[FieldChange]:
@@ -179,7 +180,7 @@ def _parsed_position(text: str) -> int:
     # Of thousands of digits int() would raise an error with words of its own.
     if not (digits.isascii() and digits.isdigit() and len(digits) < 10):
         raise ValueError(
-            f"'{printable(text, 40)}' is no position of a card; put back the number of the export"
+            f"'{printable(text, 40)}' is not a card's position; use the number from the export"
         )
     return int(digits)
 

@@ -83,7 +83,7 @@ def _parted_note(mark: Mark, texts: dict[str, str]) -> tuple[str, dict[str, str]
 def _check_text(field: Field, value: str) -> None:
     if len(value) > LONGEST or not value.isprintable():
         raise ValueError(
-            f"{field.name} is too long, or has a sign that cannot be shown; type it again"
+            f"{field.name} is too long, or has a character that cannot be shown; type it again"
         )
 
 
@@ -94,14 +94,16 @@ def _state(before: State, wanted: str, named: bool) -> State:
     if not wanted and before is State.UNTAGGED and named:
         return State.TAGGED
     if state is State.UNTAGGED:
-        raise ValueError(_UNTAGGED if before is State.UNTAGGED else _TAKEN_OFF)
+        raise ValueError(_UNTAGGED if before is State.UNTAGGED else _REMOVED)
     if state is State.TAGGED and not named:
-        raise ValueError("a tagged card needs a number or a subject; put one back")
+        raise ValueError("a tagged card needs a number or a subject; fill one in")
     return state
 
 
-_UNTAGGED = "the card is untagged; give it a number or a subject, or leave the row as it was"
-_TAKEN_OFF = "a table takes no tags off a card; do it in tagger, or put the state back"
+_UNTAGGED = "the card is untagged; give it a number or a subject, or leave the row unchanged"
+_REMOVED = (
+    "a table cannot remove a card's tags; do it in tagger, and leave the state unchanged here"
+)
 
 
 def _checked(name: str, value: str, rules: ValueRules) -> str:
@@ -116,8 +118,8 @@ def _checked(name: str, value: str, rules: ValueRules) -> str:
 def _number(value: str, rules: ValueRules) -> str:
     if is_date(value):
         raise ValueError(
-            f"the number '{printable(value, 60)}' is a date; make the column text in the "
-            "spreadsheet and type it again"
+            f"the number '{printable(value, 60)}' is a date; format the column as text in "
+            "the spreadsheet and type it again"
         )
     return value
 
@@ -133,7 +135,7 @@ def _condition(value: str, rules: ValueRules) -> str:
     if read is None:
         names = [*(step.name for step in rules.scale.steps), "no other"]
         near = meant(value, names).rstrip(".?")
-        raise ValueError(f"'{printable(value, 60)}' is no condition{near}")
+        raise ValueError(f"unknown condition '{printable(value, 60)}'{near}")
     return read[0]
 
 
@@ -141,12 +143,13 @@ def _serial(value: str, rules: ValueRules) -> str:
     number, run = parse_serial(value) or (None, None)
     if number is None or run is None:
         raise ValueError(
-            f"'{printable(value, 60)}' is no serial number; write it as on the card, such as 12/99"
+            f"'{printable(value, 60)}' is not a serial number; write it as on the card, such as "
+            "12/99"
         )
     if not 0 < number <= run:
         raise ValueError(
-            f"the serial number '{printable(value, 60)}' is not within its print run; look at the "
-            "card"
+            f"the serial number '{printable(value, 60)}' is higher than its print run, or 0; "
+            "check the card"
         )
     return value
 
@@ -154,7 +157,7 @@ def _serial(value: str, rules: ValueRules) -> str:
 def _state_name(value: str, rules: ValueRules) -> str:
     if fold(value) not in tuple(State):
         near = meant(value, tuple(State)).rstrip(".?")
-        raise ValueError(f"'{printable(value, 60)}' is no state{near}")
+        raise ValueError(f"unknown state '{printable(value, 60)}'{near}")
     return fold(value)
 
 

@@ -8,15 +8,14 @@ import io
 import json
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
-from importlib import resources
 from itertools import islice
-from typing import Any
 
 from tagger.core.lot.cells import guarded
 from tagger.core.lot.fields import Value
 
 Row = tuple[Value, ...]
 Write = Callable[[bytes], object]
+FORMAT = 1  # of the JSON document
 BATCH = 256  # rows that are held at once
 
 
@@ -50,11 +49,11 @@ def _cell(value: Value) -> Value:
 
 
 def write_json(table: Table, lot: str, write: Write) -> None:
-    """One JSON document (RFC 8259) with a line a row. The plain inventory is valid by the schema
-    that `schema()` gives."""
+    """One JSON document (RFC 8259) with a line a row. The plain inventory is valid by the
+    schema that `tagger export --schema` prints."""
     encode = json.JSONEncoder(ensure_ascii=False).encode
     head = (
-        f'{{"lot": {encode(lot)},\n "columns": {encode(table.columns)},\n '
+        f'{{"format": {FORMAT},\n "lot": {encode(lot)},\n "columns": {encode(table.columns)},\n '
         f"{encode(table.entries)}: ["
     )
     before = f"{head}\n  "
@@ -100,12 +99,3 @@ def _batches(rows: Iterable[Row]) -> Iterator[list[Row]]:
     left = iter(rows)
     while batch := list(islice(left, BATCH)):
         yield batch
-
-
-def schema() -> Any:
-    """The published JSON Schema (draft 2020-12) of the JSON export of the plain inventory."""
-    return json.loads(
-        resources.files("tagger.exchange")
-        .joinpath("inventory.schema.json")
-        .read_text(encoding="utf-8")
-    )

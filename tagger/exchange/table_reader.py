@@ -100,7 +100,7 @@ def _as_wide(cells: list[str], width: int, where: str, exact: bool) -> tuple[str
     they are too many, or too few."""
     cells = _without_empty_end(cells, width)
     if len(cells) > width or (exact and len(cells) < width):
-        raise LotError(f"{where}: {len(cells)} cells, but {width} column names; put the row right.")
+        raise LotError(f"{where}: {len(cells)} cells, but {width} column names; correct the row.")
     if not _filled(cells):
         return ()
     return (*cells, *[""] * (width - len(cells)))
@@ -126,7 +126,7 @@ def _parsed(data: bytes, shown: str, line: int = 0) -> Any:
         return json.loads(data.decode("utf-8-sig"))
     except json.JSONDecodeError as error:
         raise LotError(
-            f"{shown}, line {line or error.lineno}: this is no JSON ({error.msg})."
+            f"{shown}, line {line or error.lineno}: this is not JSON ({error.msg})."
         ) from None
     except UnicodeDecodeError:
         raise LotError(f"{shown} is not UTF-8; save it as UTF-8.") from None
@@ -143,7 +143,7 @@ def _entries(document: Any, shown: str) -> Iterator[tuple[str, Any]]:
     found = document.get("cards") if isinstance(document, dict) else document
     if not isinstance(found, list):
         raise LotError(
-            f"{shown} has no list of cards; a table with a row a kind cannot be taken back."
+            f"{shown} has no list of cards; a table with one row per kind cannot be imported."
         )
     return ((f"entry {at}", entry) for at, entry in enumerate(found, start=1))
 
@@ -169,10 +169,10 @@ def _objects(entries: Iterator[tuple[str, Any]], shown: str) -> ImportedTable:
 def _values(entry: Any, where: str) -> Mapping[str, str]:
     """An entry's values as the texts of cells. Raises LotError where it is no card."""
     if not isinstance(entry, dict):
-        raise LotError(f"{where}: this is no card with names and values.")
+        raise LotError(f"{where}: this is not a card with names and values.")
     for name, value in entry.items():
         if isinstance(value, dict | list):
-            raise LotError(f"{where}: '{printable(name, 60)}' is no text.")
+            raise LotError(f"{where}: '{printable(name, 60)}' is not text.")
     return {name.strip(): _cell(value) for name, value in entry.items()}
 
 

@@ -18,7 +18,7 @@ from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.exchange.table import Table, Write
 
-INSTALL = "pip install 'tagger[xlsx]'"
+INSTALL = "pipx install '.[xlsx]' in the clone"
 _ESCAPE = re.compile(r"_x([0-9A-Fa-f]{4})_")  # ECMA-376 part 1, 22.9.2.19, ST_Xstring
 _LONGEST = 32_767  # characters of a cell that spreadsheets hold
 _LARGEST = 1 << 29  # bytes of a workbook when it is unpacked
@@ -30,7 +30,7 @@ def _library() -> Any:
         return import_module("openpyxl")
     except ImportError:
         raise LotError(
-            f"Spreadsheets (.xlsx) take the library openpyxl, which is not there: {INSTALL}."
+            f"Spreadsheets (.xlsx) need the library openpyxl, which is not installed: {INSTALL}."
         ) from None
 
 
@@ -68,7 +68,7 @@ def _filled(cells: list[Any], row: tuple[int | str, ...]) -> list[Any]:
             continue
         if len(value) > _LONGEST:
             raise LotError(
-                f"A cell has more than {_LONGEST:,} characters, which no spreadsheet holds; "
+                f"A cell has more than {_LONGEST:,} characters, more than a spreadsheet can hold; "
                 "export as .csv."
             )
         cell.value = _ESCAPE.sub(r"_x005F_x\1_", value) or None
@@ -86,8 +86,8 @@ def read_sheet(file: BinaryIO, shown: str) -> Iterator[tuple[int, list[str]]]:
         with zipfile.ZipFile(file) as packed:
             if sum(part.file_size for part in packed.infolist()) > _LARGEST:
                 raise LotError(
-                    f"{shown} is larger than {_LARGEST >> 20} MB when unpacked; that is no export "
-                    "of a lot."
+                    f"{shown} is larger than {_LARGEST >> 20} MB when unpacked; an export of a lot "
+                    "never is. Check the file."
                 )
         file.seek(0)
         book = library.load_workbook(file, read_only=True, data_only=True)

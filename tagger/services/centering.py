@@ -9,12 +9,12 @@ from typing import Any
 from tagger.errors import PictureError
 from tagger.imaging.scan.pictures import read_whole
 
-CAUTION = "An estimate from a scan and no professional grade."
-_NONE = ", so there is no centering to measure"
+CAUTION = "This is an estimate from a scan, not a professional grade."
+_NONE = ", so centering cannot be measured"
 _WHY_NOT = {
-    "full bleed": f"no even border goes all round{_NONE}",
-    "uneven": f"the borders are of several colours{_NONE}",
-    "unclear": "the card's own edges are not sure enough to measure from",
+    "full bleed": f"the card has no even border all around{_NONE}",
+    "uneven": f"the borders have different colours{_NONE}",
+    "unclear": "the card's edges are not clear enough to measure from",
 }
 
 
@@ -31,12 +31,12 @@ def centering_sentence(folder: Path, scan: str, turn: int = 0) -> str:
     one = _measure(folder, scan, turn)
     size = ""
     if one["width"]:
-        size = f"{one['width']} x {one['height']} mm, {abs(one['skew'])} degrees crooked."
+        size = f"{one['width']} x {one['height']} mm, skewed by {abs(one['skew'])} degrees."
     if one["problem"] is not None:
         return f"No centering: {one['problem'].removesuffix(_NONE).rstrip('.')}. {size}".strip()
     # The caution stands where a line of 80 cells still shows it.
     return (
-        f"Centering about {one['left_right']} left/right, {one['top_bottom']} top/bottom: no "
+        f"Centering about {one['left_right']} left/right, {one['top_bottom']} top/bottom: not a "
         f"professional grade; {size}"
     )
 
@@ -58,7 +58,7 @@ def _measure(folder: Path, scan: str, turned: int = 0) -> dict[str, Any]:
     edges, dpi = place_card(whole.upright, whole.dpi)
     answer["dpi"] = round(dpi) if dpi else None
     if not isinstance(edges, Edges):
-        return {**answer, "problem": f"the card's edges are not found: {edges.reason}"}
+        return {**answer, "problem": f"the card's edges cannot be found: {edges.reason}"}
     # What the dealer said of the scan goes before what its shape says.
     turn = turned or upright_turn(edges)
     short, long = sorted((edges.width, edges.height))

@@ -55,7 +55,7 @@ def held_sets(lots: ChosenLots, words: str = "") -> HeldSets:
     marks, lists = _gathered(lots)
     if not lists:
         raise LotError(
-            "No checklist is remembered with these lots: tagger open FOLDER --checklist FILE."
+            "These lots have no checklist; add one: tagger open FOLDER --checklist FILE."
         )
     read = index_of(lists)
     holdings = Holdings(read.index)
@@ -63,7 +63,7 @@ def held_sets(lots: ChosenLots, words: str = "") -> HeldSets:
     ids = sets_named(read.index, words) if words else holdings.begun()
     if words and not ids:
         raise UsageError(
-            f"No set of the checklists has all of these words: {printable(words, 60)}."
+            f"No set in the checklists has all of these words: {printable(words, 60)}."
         )
     return HeldSets(
         holdings,

@@ -28,14 +28,14 @@ def joined_lot(place: LotPlace, other: str) -> Join:
         raise Refused("That is this lot itself.")
     if there.parent != own.parent or not there.is_dir():
         raise Refused(
-            f"{printable(other)} is no folder beside {printable(own.name)}; move it there, then "
-            "join it."
+            f"{printable(other)} is not a folder beside {printable(own.name)}; move it there, "
+            "then join it."
         )
     home = LotList(data_folder()).home_of(there)
     beside = LotPlace(there, home) if home is not None else lot_place(there, None)
     lot, _ = look(beside)
     if not lot.cards:
-        raise Refused(f"{printable(there.name)} holds no scans.")
+        raise Refused(f"{printable(there.name)} has no scans.")
     # Two lots that have each other would both have every card.
     if f"../{own.name}" in lot.arrangement.mending.joined:
         raise Refused(f"{printable(there.name)} has this lot joined to it already.")

@@ -17,6 +17,6 @@ def audit_lot(place: LotPlace, expected: int | None) -> tuple[AuditedLot, list[F
     arrangement = state.arrangement
     lot = AuditedLot(arrangement, folder.scans)
     if not lot.pairs:
-        raise LotError(f"{place.name} holds no scans (JPEG, PNG, TIFF, WebP or BMP).")
+        raise LotError(f"{place.name} has no scans (JPEG, PNG, TIFF, WebP or BMP).")
     scans = lot.places
     return lot, findings_of(lot, measure_lot(place, list(scans)).of(scans), expected)

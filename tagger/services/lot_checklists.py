@@ -10,7 +10,7 @@ from tagger.core.index.index import Index, Indexed
 from tagger.core.lot.fields import run_of_serial
 from tagger.core.model.tags import Tags, parallel_key
 from tagger.core.model.text import fold, printable
-from tagger.services.console import tell
+from tagger.services.console import complain
 from tagger.store.checklists import read_indexed
 from tagger.store.machine.paths import index_folder
 
@@ -37,7 +37,7 @@ def read_lists(checklists: Sequence[str]) -> Index:
     read = index_of(checklists)
     for problem in read.problems:
         if not problem.line:
-            tell(problem.problem)
+            complain(problem.problem)
     return read.index
 
 

@@ -15,7 +15,7 @@ from tagger.store.lot.lot_file import read_lot
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import LotPlace, data_folder
 
-NO_LOTS = "No lot was opened on this machine yet: tagger open FOLDER."
+NO_LOTS = "No lot was opened on this machine yet. Start with: tagger open FOLDER."
 
 
 @dataclass
@@ -54,6 +54,6 @@ class ChosenLots:
 def _read(place: LotPlace) -> LotState:
     if not place.kept:
         raise LotError(
-            f"The lot {place.name} is left out: nothing is kept in {printable(str(place.home))}."
+            f"The lot {place.name} was skipped: nothing is stored in {printable(str(place.home))}."
         )
     return read_lot(place.home)

@@ -7,17 +7,19 @@ import sys
 from collections.abc import Iterable
 from time import monotonic
 
+from tagger.services.console import is_quiet
+
 OFTEN = 0.25  # seconds
 
 
 class Progress:
     """Shows how many of how many things are `what`, with the rate and the time left. Silent where
-    stderr is no terminal."""
+    stderr is not a terminal, or nothing is to be said."""
 
     def __init__(self, what: str) -> None:
         self._what = what
         self._start = self._drawn = monotonic()
-        self._shown = sys.stderr.isatty()
+        self._shown = sys.stderr.isatty() and not is_quiet()
         self._open = False  # whether the cursor stands in the line
 
     def at(self, count: int, of: int) -> None:

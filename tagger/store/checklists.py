@@ -12,6 +12,7 @@ from tagger.core.index.index import Index, Indexed
 from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.store.caches.index_cache import keep_index, key_of, load_index
+from tagger.store.standard_streams import STDIO, read_stdin
 
 LARGEST = 512 * 1024 * 1024  # bytes
 ENDINGS = (".csv", ".tsv", ".txt")  # of the checklists in a folder
@@ -21,6 +22,9 @@ def checklist_files(paths: Sequence[Path]) -> list[Path]:
     """The files that are meant: a folder stands for the checklists that lie in it now, by name."""
     found: list[Path] = []
     for path in paths:
+        if path == STDIO:
+            found.append(path)
+            continue
         # A folder without any is read as a file, which says why it cannot be.
         found.extend(_inside(path) or [path])
     return list(dict.fromkeys(found))
@@ -39,7 +43,7 @@ def _inside(path: Path) -> list[Path]:
 
 
 def read_checklist(path: Path) -> Checklist:
-    """One checklist file. Raises LotError where it cannot be read at all."""
+    """One checklist file, or standard input. Raises LotError where it cannot be read at all."""
     return _parsed(path, _content(path))
 
 
@@ -122,6 +126,8 @@ def _kept(files: Sequence[Path], cache: Path) -> Indexed | None:
     if not files:
         return None
     digests: list[tuple[str, bytes]] = []
+    if STDIO in files:
+        return None  # what comes in can be read only once
     try:
         for path in files:
             with path.open("rb") as file:
@@ -138,18 +144,31 @@ def _kept(files: Sequence[Path], cache: Path) -> Indexed | None:
 def _content(path: Path) -> bytes:
     shown = printable(str(path))
     try:
+        if path == STDIO:
+            return _small(read_stdin(LARGEST + 1))
         if path.is_dir():
-            raise LotError(f"{shown} is a folder without checklists ({', '.join(ENDINGS)}).")
+            raise LotError(f"There are no checklists in {shown} ({', '.join(ENDINGS)}).")
         if not path.exists():
             raise LotError(f"There is no checklist {shown}.")
         if path.stat().st_size > LARGEST:
-            raise LotError(
-                f"The checklist {shown} is larger than {LARGEST // 1024**2} MB; split it."
-            )
+            raise _too_large(f"The checklist {shown}")
         return path.read_bytes()
     except OSError as error:
         raise LotError(f"The checklist {shown} cannot be read: {error.strerror}.") from None
 
 
+def _small(data: bytes) -> bytes:
+    """What came in on standard input. Raises LotError where it is too large."""
+    if len(data) > LARGEST:
+        raise _too_large("The checklist on standard input")
+    return data
+
+
+def _too_large(what: str) -> LotError:
+    return LotError(f"{what} is larger than {LARGEST // 1024**2} MB; split it.")
+
+
 def _parsed(path: Path, data: bytes) -> Checklist:
+    if path == STDIO:
+        return parse_checklist(data, "standard input", "standard input")
     return parse_checklist(data, printable(path.name), printable(path.stem))

@@ -65,7 +65,7 @@ class TomlDocument:
         line = self._text.count("\n") + 1
         if found := _AT.fullmatch(said):
             said, line = found["said"], int(found["line"] or line)
-        return line, f"this is no TOML: {said}."
+        return line, f"this is not TOML: {said}."
 
 
 class TomlTable:
@@ -111,7 +111,7 @@ class TomlTable:
         """Raises where a name is none of those known. `what` is what each of them is: `setting`."""
         for name in self:
             if name not in known:
-                raise self.wrong(name, f"{self.shown(name)} is no {what}{meant(name, known)}")
+                raise self.wrong(name, f"unknown {what} {self.shown(name)}{meant(name, known)}")
 
     def table(self, name: str) -> TomlTable:
         """A table in this one, without entries where there is none."""

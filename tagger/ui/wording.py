@@ -38,8 +38,3 @@ def cut(line: Text, width: int) -> Text:
 def joined(*parts: str, between: str = " ") -> str:
     """The parts that say something."""
     return between.join(part for part in parts if part)
-
-
-def plural(count: int, noun: str) -> str:
-    """`1 card`, `1,204 cards`."""
-    return f"{count:,} {noun}" if count == 1 else f"{count:,} {noun}s"

@@ -24,7 +24,7 @@ def test_a_card_that_another_hand_made_no_document_is_told(tmp_path):
     tables["cards"]["1"] = ["Marsh"]
     (tmp_path / "lot.json").write_text(json.dumps(tables))
     assert look(tmp_path).edited == ("card 1: is no document",)
-    with pytest.raises(LotError, match="--leave"):
+    with pytest.raises(LotError, match="--discard-edits"):
         repair(tmp_path, "lot", take=True)
     repair(tmp_path, "lot", take=False)
     assert subjects(tmp_path) == ["Marsh"]

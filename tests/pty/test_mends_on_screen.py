@@ -119,7 +119,7 @@ def test_typed_words_mend_and_undo_takes_it_back(lot: Lot, columns: int, rows: i
         say(terminal, "1 turn front 90", "Card 1: front turned by 90 degrees.")
         say(terminal, "turn sideways", "Say which side: 'turn front' or 'turn back'.")
         say(terminal, "77 drop back", "There is no card 77; the lot has 21.")
-        say(terminal, "join ../box13", "Leave the lot first: tagger mend FOLDER join OTHER joins")
+        say(terminal, "join ../box13", "Leave the lot first: tagger fix FOLDER join OTHER joins")
         for label in ("card 1: front turned", "card 3: no scan of its back"):
             terminal.send(UNDO)
             terminal.pump(10, lambda label=label: f"Undone: {label}" in terminal.screen.display[-3])

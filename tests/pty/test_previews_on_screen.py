@@ -332,7 +332,7 @@ def test_small_copies_are_kept_used_and_may_be_deleted_while_working(lot: Lot) -
 def test_another_drawing_is_used_once_it_was_found_right(
     lot: Lot, tagger: list[str], drawing: str, glyphs: str
 ) -> None:
-    with Terminal([*tagger, "glyphs", "--use", drawing]) as terminal:
+    with Terminal([*tagger, "preview-test", "--use", drawing]) as terminal:
         terminal.wait_for(f"drawn with {drawing}")
     with lot.open() as terminal:
         terminal.settle()
@@ -344,7 +344,7 @@ def test_sextants_by_setting_wait_for_their_sample(lot: Lot) -> None:
     config.parent.mkdir(parents=True)
     config.write_text('[preview]\ndrawing = "sextants"\n', encoding="utf-8")
     with lot.open() as terminal:
-        terminal.wait_for("look at the sample of tagger glyphs")
+        terminal.wait_for("run tagger preview-test")
         terminal.settle()
         assert not re.search("[\U0001fb00-\U0001fb3b]", terminal.text())
 

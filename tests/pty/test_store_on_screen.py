@@ -55,11 +55,11 @@ def test_a_second_opener_may_look_and_nothing_more(lot: Lot, tagger: list[str]) 
     with lot.open() as first:
         first.send("5\r")
         first.wait_for("card 2 of 12")
-        with Terminal([*tagger, "open", str(lot.folder), "--look"]) as second:
+        with Terminal([*tagger, "open", str(lot.folder), "--read-only"]) as second:
             second.wait_for(r"LOOKING ONLY .* card 2 of 12 .* 1 tagged")
             second.wait_gone("still being read")
             second.send("7\r")
-            second.wait_for("Not saved: opened for looking only")
+            second.wait_for("Not saved: opened read-only")
             second.send("\x0b\x1b[5~")
             second.wait_for("card 1 of 12")
             second.send("\x18")
@@ -95,13 +95,15 @@ def test_a_hand_edited_lot_is_not_opened_over_it_and_repair_takes_it_as_one_step
     (lot.folder / "lot.json").write_text(text.replace('"number":"6"', '"number":"66"'))
     with lot.start(200, 24) as terminal:
         assert terminal.wait_exit() == 3
-        assert "lot.json was changed outside tagger" in terminal.text()
+        assert "lot.json was edited outside tagger" in terminal.text()
     said = subprocess.run(
         [*tagger, "repair", str(lot.folder)], capture_output=True, text=True, check=False
     )
     assert said.returncode == 1
     assert 'card 2: number is "66", was "6"' in said.stdout
-    subprocess.run([*tagger, "repair", str(lot.folder), "--take"], capture_output=True, check=True)
+    subprocess.run(
+        [*tagger, "repair", str(lot.folder), "--keep-edits"], capture_output=True, check=True
+    )
     assert [card["number"] for card in lot.cards()][:2] == ["5", "66"]
     with lot.open() as terminal:
         terminal.send("\x1a")
@@ -114,7 +116,9 @@ def test_leaving_a_hand_edit_goes_back_to_the_journal(lot: Lot, tagger: list[str
     tagged(lot, "5", "6")
     text = (lot.folder / "lot.json").read_text()
     (lot.folder / "lot.json").write_text(text.replace('"number":"6"', '"number":"66"'))
-    subprocess.run([*tagger, "repair", str(lot.folder), "--leave"], capture_output=True, check=True)
+    subprocess.run(
+        [*tagger, "repair", str(lot.folder), "--discard-edits"], capture_output=True, check=True
+    )
     assert [card["number"] for card in lot.cards()][:2] == ["5", "6"]
     assert '"66"' in (lot.folder / "lot.json.changed-1").read_text()
 
@@ -139,7 +143,7 @@ def test_a_damaged_journal_opens_for_looking_and_repair_keeps_the_bytes(
     assert said.returncode == 1
     assert "lot.journal.damaged-1" in said.stdout
     assert not (lot.folder / "lot.journal.damaged-1").exists()
-    subprocess.run([*tagger, "repair", str(lot.folder), "--do"], capture_output=True, check=True)
+    subprocess.run([*tagger, "repair", str(lot.folder), "--apply"], capture_output=True, check=True)
     assert (lot.folder / "lot.journal.damaged-1").read_bytes() == bytes(data)
     with lot.open() as terminal:
         terminal.send("8\r")

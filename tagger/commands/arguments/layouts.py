@@ -1,15 +1,19 @@
-"""The arguments of tables: `--layout`, and `--layouts`, which shows the examples."""
+"""The arguments of tables: `--layout`, `--layouts`, which shows the built-in ones, and
+`--format`."""
 
 from __future__ import annotations
 
 import argparse
 from collections.abc import Sequence
+from pathlib import Path
 from typing import Any
 
 from tagger.core.model.suggestions import meant
 from tagger.core.model.text import printable
 from tagger.exchange.layout.examples import about, examples
+from tagger.exchange.table import FORMS
 from tagger.services.console import out, out_lines, tell
+from tagger.store.standard_streams import STDIO
 
 
 def layout_argument(parser: argparse.ArgumentParser) -> None:
@@ -17,12 +21,30 @@ def layout_argument(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--layout",
         metavar="FILE.toml",
-        help="what the table looks like: a layout's file, or the name of an example",
+        help="a layout file, or the name of a built-in layout",
     )
 
 
+def format_argument(parser: argparse.ArgumentParser) -> None:
+    """--format."""
+    names = [ending.removeprefix(".") for ending in FORMS]
+    parser.add_argument(
+        "--format",
+        metavar="FORM",
+        choices=names,
+        help=f"{', '.join(names)} (default: by the file's extension; csv for -)",
+    )
+
+
+def ending_of(file: Path, form: str | None) -> str:
+    """What kind of file it is, as an extension in small letters: `.csv`."""
+    if form is not None:
+        return f".{form}"
+    return ".csv" if file == STDIO else file.suffix.lower()
+
+
 class ShowLayouts(argparse.Action):
-    """--layouts [NAME]: lists the examples, or prints one to copy, and ends the program."""
+    """--layouts [NAME]: lists the built-in layouts, or prints one to copy, and ends the program."""
 
     def __init__(self, option_strings: Sequence[str], dest: str, **more: Any) -> None:
         super().__init__(
@@ -46,11 +68,11 @@ class ShowLayouts(argparse.Action):
             for name, data in known.items():
                 out(f"{name:10} {about(data)}")
             # On stderr, so that the names alone go through a pipe.
-            tell("tagger export --layouts NAME prints one, to copy into a file of your own.")
+            tell("tagger export --layouts NAME prints one to copy into your own file.")
         elif str(values) in known:
             out_lines(known[str(values)].decode("utf-8").splitlines())
         else:
             parser.error(
-                f"'{printable(str(values))}' is no example{meant(str(values), list(known))}"
+                f"unknown layout '{printable(str(values))}'{meant(str(values), list(known))}"
             )
         parser.exit()

@@ -14,7 +14,7 @@ WIDEST = 20.0  # mm around a card
 SMALLEST, LARGEST = 16, 65_500  # pixels; a JPEG that Pillow writes has no longer side
 QUALITY = 90
 # Without --images they would change nothing, and be taken for done.
-_OPTIONS = ("joined", "name", "longest", "quality", "margin", "srgb")
+_OPTIONS = ("side_by_side", "name", "max_size", "quality", "margin", "srgb")
 
 
 def picture_arguments(parser: argparse.ArgumentParser) -> None:
@@ -27,33 +27,37 @@ def picture_arguments(parser: argparse.ArgumentParser) -> None:
         help="write the cards' pictures into DIR, upright, straight and cropped",
     )
     group.add_argument(
-        "--joined", action="store_true", help="front and back beside each other in one picture"
+        "--side-by-side",
+        action="store_true",
+        help="put front and back beside each other in one picture",
     )
     group.add_argument(
-        "--name", metavar="TEXT", help=f"how their files are named, in a layout's words: {DEFAULT}"
+        "--name",
+        metavar="TEXT",
+        help=f"compose the file names like a layout text (default {DEFAULT})",
     )
     group.add_argument(
-        "--longest",
+        "--max-size",
         metavar="PIXELS",
         type=int,
-        help="no side has more pixels; without it as scanned",
+        help="longest edge in pixels (default: as scanned)",
     )
     group.add_argument(
         "--quality",
         metavar="N",
         type=int,
-        help=f"of the JPEG files, 1 to 100; without it {QUALITY}",
+        help=f"JPEG quality, 1 to 100 (default {QUALITY})",
     )
     group.add_argument(
         "--margin",
         metavar="MM",
         type=float,
-        help=f"what is left around the card; without it {MARGIN:.0f} mm",
+        help=f"margin around the card in mm (default {MARGIN:.0f})",
     )
     group.add_argument(
         "--srgb",
         action="store_true",
-        help="turn the colours into sRGB instead of keeping the profile",
+        help="convert colours to sRGB (default: as scanned)",
     )
 
 
@@ -62,7 +66,9 @@ def read_picture_arguments(given: argparse.Namespace) -> WrittenAs:
     if given.images is None:
         _refuse_alone(given)
     return WrittenAs(
-        ImageOptions(_longest(given.longest), _quality(given.quality), given.srgb, given.joined),
+        ImageOptions(
+            _max_size(given.max_size), _quality(given.quality), given.srgb, given.side_by_side
+        ),
         _margin(given.margin),
         given.name or DEFAULT,
     )
@@ -73,12 +79,12 @@ def _refuse_alone(given: argparse.Namespace) -> None:
         value = getattr(given, name)
         # By identity, because 0 is equal to False: `--margin 0` was given.
         if value is not None and value is not False:
-            raise UsageError(f"--{name} goes with --images DIR.")
+            raise UsageError(f"--{name.replace('_', '-')} goes with --images DIR.")
 
 
-def _longest(given: int | None) -> int | None:
+def _max_size(given: int | None) -> int | None:
     if given is not None and not SMALLEST <= given <= LARGEST:
-        raise UsageError(f"--longest takes a number of pixels from {SMALLEST} to {LARGEST}.")
+        raise UsageError(f"--max-size takes a number of pixels from {SMALLEST} to {LARGEST}.")
     return given
 
 

@@ -77,7 +77,7 @@ class LotFinder:
     def undo(self) -> str:
         """Take back what was marked last; see Finder."""
         if not self._marked:
-            raise Refused("Nothing was marked here that could be taken back.")
+            raise Refused("Nothing was marked here, so there is nothing to undo.")
         place, mine = self._marked[-1]
         with change(place, self._settings) as session:
             # Its undo would take back what somebody did there meanwhile.
@@ -156,9 +156,7 @@ def _position(session: Session, copy: Copy, same: bool = False) -> int:
         )
         if position is not None and (as_found or not same):
             return position
-    raise Refused(
-        f"{copy.lot} was changed meanwhile; this card is no longer there as it was found."
-    )
+    raise Refused(f"{copy.lot} was changed in the meantime, and this card with it. Search again.")
 
 
 def _history(session: Session) -> tuple[list[Past], list[Past]]:

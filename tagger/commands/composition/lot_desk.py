@@ -52,11 +52,13 @@ class LotDesk:
         self.place, self.settings, self.keys = place, settings, keys
         # Looking writes nothing, so no lot can begin with it.
         if look and not place.kept:
-            raise LotError(f"{place.name} was never opened, so there is nothing to look at yet.")
+            raise LotError(
+                f"{place.name} was never opened, so there is nothing to show; open it first."
+            )
         # Asked of new lots alone: tags stay in reach where the scans were moved away.
         if not place.kept and not list_scans(place.folder).scans:
             raise LotError(
-                f"{printable(str(place.folder))} holds no scans (JPEG, PNG, TIFF, WebP or BMP)."
+                f"{printable(str(place.folder))} has no scans (JPEG, PNG, TIFF, WebP or BMP)."
             )
         # Before the lot is opened, because then their paths are remembered with it.
         for path in checklists:

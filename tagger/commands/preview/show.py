@@ -5,16 +5,15 @@ from __future__ import annotations
 import argparse
 import os
 import shutil
-import sys
 from collections.abc import Callable
 from pathlib import Path
 
-from tagger.commands.common import COULD_NOT, DONE, EYE, Command
+from tagger.commands.common import ATTENTION, DONE, FAILED, Command
 from tagger.config import load_settings
 from tagger.core.model.text import printable
 from tagger.errors import PictureError, UsageError
 from tagger.preview.terminal_capabilities import DRAWINGS, GRAPHICS, Depth, depth_of
-from tagger.services.console import out, tell
+from tagger.services.console import complain, out, out_bytes
 from tagger.services.drawing import chosen_drawing
 from tagger.store.machine.paths import config_file
 
@@ -31,7 +30,10 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
         help="a scan; FILE.tif#page=2 for its second page",
     )
     parser.add_argument(
-        "--width", metavar="N", type=int, help="cells across (the terminal's width, 80 at most)"
+        "--width",
+        metavar="N",
+        type=int,
+        help="width in cells (default: the terminal's width, at most 80)",
     )
     ways = ", ".join((*DRAWINGS, *GRAPHICS))
     parser.add_argument("--drawing", metavar="WAY", help=f"one of {ways}")
@@ -48,12 +50,12 @@ def _run(given: argparse.Namespace) -> int:
         try:
             draw(path)
         except PictureError as error:
-            tell(f"tagger: {error.message}")
+            complain(f"tagger: {error.message}")
             # One file that cannot be shown must not cost the others.
             failed += 1
     if not failed:
         return DONE
-    return COULD_NOT if failed == len(given.files) else EYE
+    return FAILED if failed == len(given.files) else ATTENTION
 
 
 def _drawer(way: str, width: int, depth: Depth) -> Callable[[Path], None]:
@@ -72,17 +74,11 @@ def _drawer(way: str, width: int, depth: Depth) -> Callable[[Path], None]:
         drawing = BY_NAME[way]
         grid = (drawing.across, drawing.down)
         picture = read_picture(path.parent, path.name, (width, HIGHEST), grid)
+        # The characters are the same in any locale, so they go out as UTF-8 whatever it says.
         for row in drawing.draw(picture, depth):
-            _print(row.ansi() + "\n")
+            out_bytes(f"{row.ansi()}\n".encode())
 
     return print_pixels if way in GRAPHICS else print_cells
-
-
-def _print(text: str) -> None:
-    """The characters are no others in any locale, so they go out as UTF-8 whatever it says."""
-    sys.stdout.flush()
-    sys.stdout.buffer.write(text.encode())
-    sys.stdout.buffer.flush()
 
 
 def _width(given: int | None) -> int:
@@ -114,9 +110,9 @@ def _way(given: str | None) -> str:
     if given not in (*DRAWINGS, *GRAPHICS):
         raise UsageError(f"--drawing must be one of {', '.join((*DRAWINGS, *GRAPHICS))}.")
     if given in GRAPHICS and _lacks_graphics():
-        tell(
-            f"tagger: {given} needs the extra 'graphics': pipx install '.[graphics]'. Drawn "
-            f"with {DRAWINGS[0]}."
+        complain(
+            f"tagger: {given} needs the extra 'graphics': pipx install '.[graphics]' in the clone. "
+            f"Drawn with {DRAWINGS[0]}."
         )
         return DRAWINGS[0]
     return given
@@ -130,7 +126,7 @@ def _lacks_graphics() -> bool:
 
 COMMAND = Command(
     "show",
-    "print scans as previews, to the terminal or a pipe",
+    "print scans as previews",
     (
         "tagger show scans/box12/scan_0001.jpg",
         "tagger show --width 40 --drawing sextants scans/box12/*.jpg | less -R",

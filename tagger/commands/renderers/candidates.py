@@ -10,9 +10,9 @@ from tagger.core.matching.candidate import Candidate
 _TAGS = ("set", "number", "subject", "team", "parallel", "serial", "condition")
 
 
-def as_json(candidates: Sequence[Candidate], explain: bool) -> list[dict[str, object]]:
+def as_json(candidates: Sequence[Candidate], explain: bool) -> dict[str, object]:
     """The document of --json; with `explain` also what each word was read as."""
-    return [_document(candidate, explain) for candidate in candidates]
+    return {"candidates": [_document(candidate, explain) for candidate in candidates]}
 
 
 def _document(candidate: Candidate, explain: bool) -> dict[str, object]:

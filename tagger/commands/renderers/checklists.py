@@ -47,10 +47,10 @@ def as_json(whole: Checklist) -> dict[str, object]:
 def as_text(whole: Checklist) -> Iterator[str]:
     """The sets with their parallels, then what cannot be read."""
     sets = _sets(whole)
-    yield f"{len(whole.rows)} cards in {counted(len(sets), 'set')}"
+    yield f"{counted(len(whole.rows), 'card')} in {counted(len(sets), 'set')}"
     for name, cards, parallels in sets:
         more = f"; {', '.join(parallels)}" if parallels else ""
-        yield f"  {name}: {cards} cards{more}"
+        yield f"  {name}: {counted(cards, 'card')}{more}"
     yield from _together(whole.problems)
 
 

@@ -5,8 +5,33 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from tagger.core.audit.audited_lot import AuditedLot
-from tagger.core.audit.findings import Finding
+from tagger.core.audit.findings import Finding, FindingKind
 from tagger.core.model.counted import counted
+
+# What scripts know a kind by. The words for it may change; a code never does.
+CODES = {
+    FindingKind.ODD_NUMBER: "odd_scan_count",
+    FindingKind.GAP: "numbering_gap",
+    FindingKind.DOUBLED: "duplicate_scan",
+    FindingKind.UNREADABLE: "unreadable",
+    FindingKind.TRUNCATED: "truncated",
+    FindingKind.CORRUPT: "corrupt",
+    FindingKind.EMPTY_BED: "no_card",
+    FindingKind.BLANK: "blank",
+    FindingKind.NEARLY_BLANK: "nearly_blank",
+    FindingKind.SIDE_MISSING: "missing_side",
+    FindingKind.SWAPPED: "swapped_sides",
+    FindingKind.SLIPPED: "shifted_pairs",
+    FindingKind.NOT_TOGETHER: "mismatched_sides",
+    FindingKind.UPSIDE_DOWN: "upside_down",
+    FindingKind.SIDEWAYS: "sideways",
+    FindingKind.CUT: "cut_off",
+    FindingKind.NO_MARGIN: "no_margin",
+    FindingKind.FEW_DOTS: "low_resolution",
+    FindingKind.ODD_SIZE: "odd_size",
+    FindingKind.SEVERAL: "several_cards",
+    FindingKind.EXPECTED: "card_count",
+}
 
 
 def as_json(lot: AuditedLot, findings: Sequence[Finding]) -> dict[str, object]:
@@ -20,7 +45,8 @@ def as_json(lot: AuditedLot, findings: Sequence[Finding]) -> dict[str, object]:
 
 def _document(finding: Finding) -> dict[str, object]:
     return {
-        "kind": finding.kind,
+        "kind": CODES[finding.kind],
+        "problem": str(finding.kind),
         "scans": list(finding.scans),
         "position": finding.position,
         "detail": finding.detail,
@@ -30,19 +56,19 @@ def _document(finding: Finding) -> dict[str, object]:
 
 def as_text(name: str, lot: AuditedLot, findings: Sequence[Finding]) -> Iterator[str]:
     """The findings by number, each with what to do; `name` is the lot's."""
-    yield f"{name}: {len(lot.pairs)} cards from {len(lot.scans)} scans, {_count(len(findings))}"
+    yield (
+        f"{name}: {counted(len(lot.pairs), 'card')} from {counted(len(lot.scans), 'scan')}, "
+        f"{_count(len(findings))}"
+    )
     # By these numbers `--finding N` takes them up.
     for number, finding in enumerate(findings, start=1):
         yield f"  {number}. card {finding.position}, {finding.kind}: {finding.detail}."
         yield f"     {finding.remedy}"
     if any(finding.by_key for finding in findings):
-        yield (
-            "tagger mend FOLDER --finding N mends one of these, where a key can do it; F12 in the "
-            "open lot as well."
-        )
+        yield "To fix one: tagger fix FOLDER --finding N, or F12 in the open lot."
 
 
 def _count(findings: int) -> str:
     if not findings:
-        return "nothing found wrong"
-    return counted(findings, "finding")
+        return "no problems found"
+    return counted(findings, "problem")

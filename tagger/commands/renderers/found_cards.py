@@ -20,8 +20,8 @@ def as_json(words: str, found: SearchResults, skipped: Sequence[str]) -> dict[st
     return {
         "words": words,
         "cards": [_document(card) for card in found.cards],
-        "gone": found.gone,
-        "more": found.more,
+        "sold_or_pulled": found.gone,
+        "truncated": found.more,
         "skipped": list(skipped),
     }
 
@@ -30,13 +30,13 @@ def _document(card: SearchHit) -> dict[str, object]:
     place = LotPlace.of(LotRef.read(card.lot))
     return {
         "lot": place.name,
-        # A folder's name may have bytes that are no UTF-8.
+        # A folder's name may have bytes that are not UTF-8.
         "folder": os.fspath(place.folder).encode("utf-8", "backslashreplace").decode(),
         "position": card.position,
         "cards": card.cards,
-        "from_front": card.from_front,
-        "before": card.before,
-        "after": card.after,
+        "depth": card.from_front,
+        "previous_card": card.before,
+        "next_card": card.after,
         "front": card.front,
         "back": card.back,
         "state": str(card.mark.state),
@@ -53,7 +53,7 @@ def as_text(found: SearchResults) -> Iterator[str]:
     if found.gone:
         yield f"{counted(found.gone, 'more was', 'more were')} sold or pulled."
     if found.more:
-        yield "There are more cards that fit; add a word, or --limit N."
+        yield "More cards match; add a word, or raise --limit."
 
 
 def _kind(card: SearchHit) -> tuple[str, str, str, str]:

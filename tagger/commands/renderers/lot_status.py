@@ -7,6 +7,7 @@ from datetime import datetime
 
 from tagger.core.lot.lot import LotState
 from tagger.core.lot.sitting import Sitting
+from tagger.core.model.counted import counted
 
 SHOWN = 5  # sittings in the text
 
@@ -39,14 +40,14 @@ def _document(sitting: Sitting) -> dict[str, object]:
 def as_text(name: str, lot: LotState, scans: int) -> Iterator[str]:
     """The counts, the checklists, the latest sittings."""
     counts = lot.counts()
-    yield f"{name}: {counts.cards} cards from {scans} scans"
+    yield f"{name}: {counted(counts.cards, 'card')} from {counted(scans, 'scan')}"
     yield f"  {counts.tagged} tagged, {counts.set_aside} set aside, {counts.untagged} untagged"
-    yield f"  work goes on at card {_position(lot)}"
+    yield f"  next: card {_position(lot)}"
     for path in lot.checklists:
         yield f"  checklist {path}"
     sittings = _sittings(lot)
     if len(sittings) > SHOWN:
-        yield f"  {len(sittings) - SHOWN} earlier sittings; --json has them all"
+        yield f"  {counted(len(sittings) - SHOWN, 'earlier sitting')}; --json lists all"
     for sitting in sittings[-SHOWN:]:
         # Without the offset: the clock is the dealer's own.
         yield f"  sitting of {_date(sitting).replace('T', ' ')[:16]}: {sitting.told()}"

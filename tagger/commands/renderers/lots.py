@@ -9,13 +9,13 @@ from collections.abc import Iterator, Sequence
 from tagger.store.machine.lots import KnownLot
 
 
-def as_json(lots: Sequence[KnownLot]) -> list[dict[str, object]]:
+def as_json(lots: Sequence[KnownLot]) -> dict[str, object]:
     """The document of --json."""
-    return [_document(lot) for lot in lots]
+    return {"lots": [_document(lot) for lot in lots]}
 
 
 def _document(lot: KnownLot) -> dict[str, object]:
-    # A folder's name may have bytes that are no UTF-8.
+    # A folder's name may have bytes that are not UTF-8.
     folder = os.fspath(lot.place.folder).encode("utf-8", "backslashreplace").decode()
     counts = {name: getattr(lot.counts, name, None) for name in ("cards", "tagged", "set_aside")}
     return {
@@ -30,7 +30,7 @@ def _document(lot: KnownLot) -> dict[str, object]:
 def as_text(lots: Sequence[KnownLot]) -> Iterator[str]:
     """A line a lot: how far it is, when it was opened, where it lies."""
     for lot in lots:
-        far = "cannot be read now"
+        far = "cannot be read"
         if lot.counts:
             far = f"{lot.counts.tagged} of {lot.counts.cards} tagged"
         opened = time.strftime("%d %b %Y %H:%M", time.localtime(lot.opened))

@@ -9,7 +9,7 @@ from tagger.core.reports.completion import SetCount, Share, Want, spans
 from tagger.services.holdings import HeldSets
 
 LONGEST = 1900  # characters of a line of numbers
-COLUMNS = ("set", "parallel", "run", "have", "cards", "percent", "doubles")
+COLUMNS = ("set", "parallel", "print run", "have", "of", "percent", "duplicates")
 
 
 def as_json(held: HeldSets, wants: Sequence[Want] | None) -> dict[str, object]:
@@ -18,7 +18,7 @@ def as_json(held: HeldSets, wants: Sequence[Want] | None) -> dict[str, object]:
     return {
         "lots": held.lots,
         "sets": [_set_document(count) for count in held.counts],
-        "without_cards": held.without_cards,
+        "empty_sets": held.without_cards,
         "unlisted": held.holdings.unlisted,
         **missing,
         "problems": list(held.problems),
@@ -28,7 +28,7 @@ def as_json(held: HeldSets, wants: Sequence[Want] | None) -> dict[str, object]:
 
 def _set_document(count: SetCount) -> dict[str, object]:
     parallels = [
-        {"parallel": share.parallel, "run": share.run, **_share_document(share)}
+        {"parallel": share.parallel, "print_run": share.run, **_share_document(share)}
         for share in count.parallels
     ]
     return {
@@ -40,8 +40,12 @@ def _set_document(count: SetCount) -> dict[str, object]:
 
 
 def _share_document(share: Share) -> dict[str, object]:
-    names = ("have", "cards", "percent", "doubles")
-    return {name: getattr(share, name) for name in names}
+    return {
+        "have": share.have,
+        "of": share.cards,
+        "percent": share.percent,
+        "duplicates": share.doubles,
+    }
 
 
 def as_rows(held: HeldSets) -> list[tuple[str | int, ...]]:
@@ -81,18 +85,17 @@ def wants_as_text(held: HeldSets, wants: Sequence[Want], listed: bool) -> Iterat
         more = "".join(f", {part}" for part in (want.team, want.parallel) if part)
         yield f"{want.set}  #{want.number} {want.subject}{more}"
     missing = counted(len(wants), "card is", "cards are")
-    yield f"{missing} missing in {len(held.ids)} sets."
+    yield f"{missing} missing in {counted(len(held.ids), 'set')}."
     yield from _rest_text(held)
 
 
 def _rest_text(held: HeldSets) -> Iterator[str]:
     if held.without_cards:
-        more = counted(held.without_cards, "more set")
-        yield f"{more} of the checklists: no card is there."
+        yield f"{counted(held.without_cards, 'other set')}: no cards yet."
     if held.holdings.unlisted:
         yield (
-            f"{held.holdings.unlisted} tagged cards are in no checklist, or in a parallel that it "
-            "does not have."
+            f"{counted(held.holdings.unlisted, 'tagged card is', 'tagged cards are')} not in a "
+            "checklist, or in a parallel that the checklist does not have."
         )
 
 
@@ -100,7 +103,7 @@ def _cards_text(held: HeldSets, set_id: int) -> Iterator[str]:
     missing = spans([want.number or want.subject for want in held.holdings.wants(set_id)])
     # A line of the answer is cut at 2,000 characters, where half a number would stand.
     if len(missing) > LONGEST:
-        missing = missing[:LONGEST].rpartition(",")[0] + " … (--wants has all)"
+        missing = missing[:LONGEST].rpartition(",")[0] + " … (--wants lists all)"
     if missing:
         yield f"  missing base cards: {missing}"
     for card, copies in held.holdings.doubles(set_id):
@@ -108,5 +111,5 @@ def _cards_text(held: HeldSets, set_id: int) -> Iterator[str]:
 
 
 def _share_text(share: Share) -> str:
-    doubles = f", {share.doubles} double" if share.doubles else ""
-    return f"{share.have} of {share.cards} there, {share.percent} %{doubles}"
+    doubles = f", {counted(share.doubles, 'duplicate')}" if share.doubles else ""
+    return f"{share.have} of {share.cards} ({share.percent}%){doubles}"

@@ -1,4 +1,4 @@
-"""What lots come to, of `tagger value`: as text and as JSON."""
+"""What lots are worth, of `tagger value`: as text and as JSON."""
 
 from __future__ import annotations
 
@@ -31,9 +31,9 @@ def as_json(valued: ValuedLots) -> dict[str, object]:
             _sum_document(currency, held, valuation.terms.bounds)
             for currency, held in valuation.sums.items()
         ],
-        "without_price": valuation.without_price,
+        "unpriced": valuation.without_price,
         "without_condition": valuation.without_condition,
-        "at_base_price": valuation.at_base_price,
+        "priced_as_base": valuation.at_base_price,
         "unreadable": [
             {"price": text, "reason": reason, "cards": cards}
             for (text, reason), cards in valuation.unreadable.items()
@@ -55,11 +55,11 @@ def _sum_document(
             {**_lot_document(lot), "total": format(total, "f"), "cards": cards}
             for lot, (total, cards) in held.lots.items()
         ],
-        "dearest": [_card_document(card) for card in held.dearest],
-        "stacks": [
+        "most_valuable": [_card_document(card) for card in held.dearest],
+        "price_ranges": [
             {
-                "from": _bound(low),
-                "below": _bound(high),
+                "min": _bound(low),
+                "max": _bound(high),
                 "cards": cards,
                 "total": format(total, "f"),
             }
@@ -96,14 +96,14 @@ def as_text(valued: ValuedLots) -> Iterator[str]:
 
 
 def _sum_text(currency: str, held: CurrencySum, bounds: tuple[Decimal, ...]) -> Iterator[str]:
-    named = "" if currency else ", in a currency that the list does not name"
+    named = "" if currency else ", currency not named in the list"
     yield f"Estimate: {money(held.total, currency)} for {_cards(held.cards)}{named}"
     for lot, (total, cards) in held.lots.items():
         yield f"  {_name(lot)}: {money(total, currency)} for {_cards(cards)}"
-    yield "  the dearest:"
+    yield "  most valuable:"
     for card in held.dearest:
         yield f"    {_card_text(card, currency)}"
-    yield "  stacks:"
+    yield "  price ranges:"
     for span, (cards, total) in zip(_ranges(bounds), held.stacks, strict=True):
         yield f"    {_span(span, currency)}: {_cards(cards)}, {money(total, currency)}"
 
@@ -133,22 +133,24 @@ def _ranges(bounds: tuple[Decimal, ...]) -> list[Range]:
 def _taken_for_granted(valuation: Valuation) -> Iterator[str]:
     # The lists have no rate between them.
     if len(valuation.sums) > 1:
-        yield "The lists have prices in several currencies; they are not added up."
+        yield "The lists have prices in several currencies, which are not added up."
     if not valuation.sums:
-        yield "No card has a price: a checklist's further column called price is what is asked."
+        yield "No prices found. Add a `price` column to the checklist."
     elif valuation.without_price:
-        yield f"{_cards(valuation.without_price)} without a price in the list: not counted."
+        yield f"{_cards(valuation.without_price)} not counted: no price in the list."
     if valuation.at_base_price:
         yield (
-            f"{_cards(valuation.at_base_price)} of a parallel at the base card's price: the list "
-            "has no other."
+            f"{_cards(valuation.at_base_price)} of a parallel counted at the base card's price: "
+            "the list has no price for the parallel."
         )
     if valuation.without_condition:
-        yield f"{_cards(valuation.without_condition)} without a condition: at the list's price."
+        yield (
+            f"{_cards(valuation.without_condition)} without a condition: counted at the list price."
+        )
 
 
 def left_out(valued: ValuedLots) -> Iterator[str]:
-    """What needs the user's eye."""
+    """What needs the user's attention."""
     for (text, reason), cards in valued.valuation.unreadable.items():
         yield (
             f"The price '{printable(text, 40)}' cannot be read ({reason}): {_cards(cards)} not "
@@ -156,8 +158,8 @@ def left_out(valued: ValuedLots) -> Iterator[str]:
         )
     for condition, cards in valued.valuation.unknown.items():
         yield (
-            f"'{printable(condition, 40)}' is no condition of the scale: {_cards(cards)} at the "
-            "list's price."
+            f"Unknown condition '{printable(condition, 40)}': {_cards(cards)} counted at the list "
+            "price."
         )
     yield from valued.skipped
 

@@ -101,7 +101,7 @@ class Gathered:
             self.rows.add_parallels(known, more)
         elif self.lines[row] and not (had and not given):
             # The base card may have a line of its own among those of its parallels.
-            said = f"the same card stands in line {self.lines[known]}; counted once"
+            said = f"the same card is in line {self.lines[known]}; counted once"
             self.problem(file, self.lines[row], said)
 
 

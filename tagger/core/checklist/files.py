@@ -43,7 +43,7 @@ def parse_checklist(data: bytes, file: str, stem: str) -> Checklist:
         blocks.skip(first)
     if not first:
         gathered.problem(
-            file, 1, "the file is empty; it needs a line of column names and a line a card"
+            file, 1, "the file is empty; it needs a line of column names and one line per card"
         )
         return gathered.checklist(file)
     head = blocks.head(MAX_QUOTED_LINES)
@@ -58,7 +58,7 @@ def parse_checklist(data: bytes, file: str, stem: str) -> Checklist:
     else:
         if len(names) > 2:
             said = (
-                "this line names no known columns, so the file is read as a plain list; see "
+                "this line has no known column names, so the file is read as a plain list; see "
                 "the checklist format"
             )
             gathered.problem(file, head[0][0], said)
@@ -83,7 +83,7 @@ def _read_list(lines: Iterable[Line], file: str, stem: str, into: Gathered) -> N
         if match is None:
             shown = printable(text, 40)
             into.problem(
-                file, line, f"no card number at the start of '{shown}'; the line is left out"
+                file, line, f"no card number at the start of '{shown}'; the line is skipped"
             )
             continue
         subject, _, team = (

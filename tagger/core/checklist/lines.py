@@ -113,10 +113,10 @@ class _LinesAhead:
         try:
             cells = csv_record(lines(), delimiter)
         except csv.Error as error:
-            problem(start[0], f"the line cannot be read ({error}); it is left out")
+            problem(start[0], f"the line cannot be read ({error}); it is skipped")
             return []
         if cells is None:
-            problem(start[0], "a quotation mark is opened and not closed; the line is left out")
+            problem(start[0], "a quotation mark is not closed; the line is skipped")
             self._put_back.extend(reversed(taken[1:]))
             return []
         return cells if any(cell.strip() for cell in cells) else []
@@ -173,11 +173,11 @@ def unreadable(text: str) -> str:
     if len(text) > MAX_LINE:
         return (
             f"the line is {len(text):,} characters long; no card needs more than {MAX_LINE:,}, "
-            "so it is left out"
+            "so it is skipped"
         )
     if "\0" in text:
         return (
-            "the line holds NUL bytes, so this is no text file or not in UTF-8; the line is "
+            "the line holds NUL bytes, so this is not a text file, or not in UTF-8; the line is "
             "left out"
         )
     return ""

@@ -183,7 +183,7 @@ class ChecklistTable:
             ids = [values.one(cells) for values in self._values]
             if ids[1] == self._no_number:
                 if ids[2] == self._no_subject:
-                    self._problem(line, "neither a number nor a subject; the line is left out")
+                    self._problem(line, "neither a number nor a subject; the line is skipped")
                     continue
                 if "number" in self._place:
                     said = printable(rows.subjects.values[ids[2]], 60)
@@ -209,8 +209,8 @@ class ChecklistTable:
             mark = "tab" if self.delimiter == "\t" else f"'{self.delimiter}'"
             self._problem(
                 line,
-                f"{len(cells)} cells, but {width} column names; the line is left out"
-                f" (a cell that holds a {mark} stands in quotation marks)",
+                f"{len(cells)} cells, but {width} column names; the line is skipped"
+                f" (a cell that holds a {mark} needs quotation marks)",
             )
             return False
         cells.extend([""] * (width - len(cells)))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from tagger.core.lot.pace import BREAK, LEAST
+from tagger.core.model.counted import counted
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +53,7 @@ class Sitting:
     def told(self) -> str:
         """`84 cards in 9 minutes (2 minutes of breaks left out), 9.3 a minute, 2.1 keys a card, 3
         set aside`."""
-        said = f"{self.cards} card{'s' * (self.cards != 1)} in {_minutes(self.seconds)}"
+        said = f"{counted(self.cards, 'card')} in {_minutes(self.seconds)}"
         if self.away:
             said += f" ({_minutes(self.away)} of breaks left out)"
         # of a second or two no pace can be told
@@ -69,7 +70,7 @@ def _minutes(seconds: float) -> str:
     if seconds < 60:
         return "less than a minute"
     minutes = round(seconds / 60)
-    return f"{minutes} minute{'s' * (minutes != 1)}"
+    return counted(minutes, "minute")
 
 
 class WorkTime:

@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 from tagger.core.index.index import Index
 from tagger.core.lot.fields import CardInLot
+from tagger.core.model.counted import counted
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.tags import BASE, Extra, Mark, Marking, Parallel, State, Tags
 from tagger.core.model.text import fold, printable
@@ -89,18 +90,13 @@ class BulkPlan:
     @property
     def label(self) -> str:
         """What the history calls it."""
-        return f"{counted(len(self.cards))}: {self.what}"
+        return f"{counted(len(self.cards), 'card')}: {self.what}"
 
     @cached_property
     def markings(self) -> tuple[Marking, ...]:
         """The marks before and after."""
         made = self.made
         return tuple(Marking(card.pair.id, card.mark, made(card.mark)) for card in self.cards)
-
-
-def counted(cards: int) -> str:
-    """`1 card`, `247 cards`."""
-    return f"{cards:,} card{'s' * (cards != 1)}"
 
 
 def enter_plan(session: Session, plan: BulkPlan) -> str:
@@ -124,7 +120,7 @@ def plan_aside(cards: Sequence[CardInLot], reason: str) -> BulkPlan:
     def made(mark: Mark) -> Mark:
         return replace(mark, state=State.SET_ASIDE, reason=said)
 
-    return BulkPlan(changed, what, f"{counted(len(changed))}: {what}{_staying(stay)}", made)
+    return BulkPlan(changed, what, f"{counted(len(changed), 'card')}: {what}{_staying(stay)}", made)
 
 
 def plan_clear(cards: Sequence[CardInLot]) -> BulkPlan:
@@ -133,9 +129,8 @@ def plan_clear(cards: Sequence[CardInLot]) -> BulkPlan:
     states = Counter(card.mark.state for card in changed)
     had = ", ".join(f"{many:,} {state}" for state, many in sorted(states.items()))
     stay = Counter({"untagged": len(cards) - len(changed)})
-    told = (
-        f"{counted(len(changed))}: all tags taken off{f' ({had})' if had else ''}{_staying(stay)}"
-    )
+    count = counted(len(changed), "card")
+    told = f"{count}: all tags taken off{f' ({had})' if had else ''}{_staying(stay)}"
     return BulkPlan(changed, "all tags taken off", told, lambda mark: Mark())
 
 
@@ -179,7 +174,7 @@ def plan_tags(cards: Sequence[CardInLot], wanted: BulkChange, lists: Lists) -> B
     return BulkPlan(
         tuple(changed),
         what,
-        f"{counted(len(changed))}: {told}{_staying(stay)}",
+        f"{counted(len(changed), 'card')}: {told}{_staying(stay)}",
         _maker(wanted, lists),
     )
 

@@ -44,8 +44,8 @@ class SearchHit:
     mark: Mark
 
 
-NO_WORD = "Type a number, a name or another word of the card beside at= and note=."
-NONE_FITS = "No card in the lots opened on this machine fits all of these words."
+NO_WORD = "Besides at= and note=, type a number, a name or another word of the card."
+NONE_FITS = "No card in the lots opened on this machine matches all of these words."
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +105,7 @@ def from_front(card: SearchHit) -> str:
         if card.before
         else f"the first, before {card.after}"
         if card.after
-        else "alone there"
+        else "the only card there"
     )
     return f"{card.from_front} from the front, {near}"
 

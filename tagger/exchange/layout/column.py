@@ -30,7 +30,7 @@ class LayoutColumn:
 
     @property
     def field(self) -> str:
-        """The field that the column gives unaltered, so that it can be taken back; empty where
+        """The field that the column gives unaltered, so that it can be imported; empty where
         there is none."""
         return self.template.alone if self.at_most is None and self.case == "as is" else ""
 

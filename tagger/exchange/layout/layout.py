@@ -90,12 +90,12 @@ def _no_field(name: str, known: Sequence[str]) -> str:
         if last.casefold() in map(str.casefold, known):
             before = printable(name[: -len(last)], 60)
             return (
-                f"'{shown}' is no field; text with letters needs marks around the field: "
+                f"'{shown}' is not a field; text with letters needs marks around the field: "
                 f"{{{before}<{last}>}}."
             )
     return (
-        f"'{shown}' is no field{meant(name, known)} A further column of a checklist that no card "
-        "of the lot has yet is "
+        f"'{shown}' is not a field{meant(name, known)} A further column of a checklist that no "
+        "card of the lot has yet is "
         f'named first: further = ["{shown}"].'
     )
 
@@ -107,7 +107,7 @@ def read_layout(data: bytes, file: str) -> Layout:
     given.check_names(_TOP, "entry of a layout")
     columns = given.tables("column")
     if columns is None:
-        raise given.wrong("column", "a layout needs its columns, each below a line [[column]].")
+        raise given.wrong("column", "a layout needs columns, each below a line [[column]].")
     return Layout(
         file,
         _columns(columns),
@@ -129,7 +129,9 @@ def _columns(given: Sequence[TomlTable]) -> tuple[LayoutColumn, ...]:
         key = column.heading.casefold()
         # What comes back is read by its headings, and these without their case.
         if key in made:
-            raise one.wrong("heading", f"there are two columns '{printable(column.heading)}'.")
+            raise one.wrong(
+                "heading", f"two columns are called '{printable(column.heading)}'; rename one."
+            )
         made[key] = column
     return tuple(made.values())
 
@@ -137,7 +139,7 @@ def _columns(given: Sequence[TomlTable]) -> tuple[LayoutColumn, ...]:
 def _column(given: TomlTable) -> LayoutColumn:
     given.check_names(_IN_COLUMN, "entry of a column")
     if "text" not in given:
-        raise given.wrong("", 'a column needs its text, such as text = "{number}".')
+        raise given.wrong("", 'a column needs a text, such as text = "{number}".')
     template = _template(given)
     at_most = _at_most(given)
     return LayoutColumn(
@@ -185,7 +187,7 @@ def _drop(given: TomlTable, template: Template, at_most: int | None) -> tuple[st
     names = given.texts("drop")
     # Without a limit no text is too long, so nothing would ever be dropped.
     if names and at_most is None:
-        raise given.wrong("drop", "drop is of use with at_most only.")
+        raise given.wrong("drop", "drop works only together with at_most.")
     used = {name.casefold(): name for name in template.fields}
     known = [*used.values()]
     if len(known) < 2:
@@ -194,7 +196,7 @@ def _drop(given: TomlTable, template: Template, at_most: int | None) -> tuple[st
     for name in names:
         if name.casefold() not in used:
             shown, near = printable(name, 60), meant(name, known)
-            raise given.wrong("drop", f"'{shown}' is no field of this column's text{near}")
+            raise given.wrong("drop", f"'{shown}' is not a field of this column's text{near}")
     return _once(used[name.casefold()] for name in names)
 
 
@@ -204,7 +206,7 @@ def _case(given: TomlTable) -> str:
     case = given["case"]
     if case not in CASES:
         shown, near = printable(str(case), 60), meant(str(case), CASES)
-        raise given.wrong("case", f"'{shown}' is no case{near}")
+        raise given.wrong("case", f"'{shown}' is not a case{near}")
     return str(case)
 
 
@@ -221,18 +223,18 @@ def _wanted(given: TomlTable, name: str) -> frozenset[str]:
     wrong = [text for text in texts if name == "state" and fold(text) not in tuple(State)]
     if wrong:
         near = meant(wrong[0], tuple(State))
-        raise given.wrong(name, f"'{printable(wrong[0])}' is no state{near}")
+        raise given.wrong(name, f"'{printable(wrong[0])}' is not a state{near}")
     return frozenset(held(name, text) for text in texts)
 
 
 def _price(given: TomlTable) -> TomlTable:
     if "price" in given and not (isinstance(given["price"], dict) and given["price"]):
-        raise given.wrong("price", "price is given as { from = 1, to = 20 }, one of them or both.")
+        raise given.wrong("price", "write the price as { from = 1, to = 20 }, one of them or both.")
     price = given.table("price")
     for name in price:
         if name not in _ENDS:
             shown = printable(name, 60)
-            raise given.wrong("price", f"'{shown}' is no end of a price; there are from and to.")
+            raise given.wrong("price", f"'{shown}' is not a limit of a price; use from and to.")
     return price
 
 

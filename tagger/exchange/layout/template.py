@@ -83,7 +83,7 @@ def _plain(piece: str, rest: str) -> str:
     """A piece of text without a field. Raises ValueError where it is a brace alone; `rest` is the
     text from there on."""
     if piece == "}":
-        raise ValueError("a '}' closes no brace; a brace itself is written '}}'")
+        raise ValueError("a '}' without a '{'; write '}}' for a brace itself")
     if piece == "{":
         opened = rest[1:].partition("}")[0].partition("{")[0]
         raise ValueError(f"'{{{opened}' is not closed; a brace itself is written '{{{{'")

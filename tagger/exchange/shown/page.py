@@ -23,9 +23,9 @@ from tagger.exchange.shown.chart import SetProgress, chart
 from tagger.exchange.shown.html_parts import Html, HtmlParts, joined
 
 CAUTIONS = (
-    "A condition seen on a scan is an estimate and no professional grade.",
-    "Size and centering measured on a scan are an estimate and no professional grade either.",
-    "A price is what a checklist says of the card: an estimate and no offer.",
+    "A condition seen on a scan is an estimate, not a professional grade.",
+    "Size and centering measured on a scan are an estimate too, not a professional grade.",
+    "A price is what a checklist says of the card: an estimate, not an offer.",
     "Check the card itself before you describe it.",
 )
 _LONGEST = 2000  # characters of one text

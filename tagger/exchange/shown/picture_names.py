@@ -63,7 +63,8 @@ class PictureNames:
             if field is None:
                 near = meant(name, [one.name for one in known.values()])
                 raise UsageError(
-                    f"--name {printable(template, 80)}: '{printable(name, 60)}' is no field{near}"
+                    f"--name {printable(template, 80)}: '{printable(name, 60)}' is not a "
+                    f"field{near}"
                 )
             self._fields[name] = field.name
             if field is not _SIDE:

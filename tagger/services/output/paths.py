@@ -11,18 +11,22 @@ from tagger.core.feeding.order import split_scan
 from tagger.core.lot.lot import LotState
 from tagger.core.model.text import printable
 from tagger.errors import LotError, UsageError
+from tagger.services.console import out_bytes
 from tagger.store.files import SYSTEM, replacing
 from tagger.store.machine.paths import LotPlace
+from tagger.store.standard_streams import STDIO
 
 
 def check_target(
-    target: Path, place: LotPlace, lot: LotState, endings: Sequence[str], what: str
+    target: Path, place: LotPlace, lot: LotState, endings: Sequence[str] = (), what: str = ""
 ) -> None:
     """Raises UsageError or LotError where a file must not or cannot be written. `what` is what it
-    is called: `an export`; `endings` are those that it may have, two or more or just one."""
+    is called: `an export`; `endings` are those that it may have, any where there are none."""
+    if target == STDIO:
+        return
     shown = printable(str(target))
-    if target.suffix.lower() not in endings:
-        raise UsageError(f"{shown}: {what} is a {_one_of(endings)} file; end the name so.")
+    if endings and target.suffix.lower() not in endings:
+        raise UsageError(_other_ending(shown, what, endings))
     if target.parent.resolve() in (place.folder, place.home) and target.name.startswith("lot."):
         raise UsageError(f"{shown} belongs to the lot itself; choose another name.")
     check_scans(target, place, lot)
@@ -33,9 +37,11 @@ def check_target(
 
 def check_list(target: Path, checklists: Iterable[str]) -> None:
     """Raises UsageError or LotError where a list (CSV) must not or cannot be written."""
+    if target == STDIO:
+        return
     shown = printable(str(target))
     if target.suffix.lower() != ".csv":
-        raise UsageError(f"{shown}: the list is a .csv file; end the name so.")
+        raise UsageError(_other_ending(shown, "the list", (".csv",)))
     if _is_one_of(target, checklists):
         raise UsageError(f"{shown} is a checklist; choose another name.")
     _check_is_file(target)
@@ -63,16 +69,23 @@ def check_folder(folder: Path, place: LotPlace, lot: LotState) -> None:
     joined = ((place.folder / one).resolve() for one in lot.arrangement.mending.joined)
     if any(one.is_relative_to(there) for one in (place.folder, place.home, *joined)):
         raise UsageError(
-            f"{shown} has scans of the lot in it; name a folder of its own for the pictures."
+            f"{shown} has scans of the lot in it; name another folder for the pictures."
         )
     if folder.exists() and not folder.is_dir():
         raise UsageError(f"{shown} is a file; name a folder for the pictures.")
     _check_parent(folder)
 
 
-def _one_of(endings: Sequence[str]) -> str:
+def shown_target(target: Path) -> str:
+    """What a sentence calls a file that is written, printable."""
+    return "standard output" if target == STDIO else printable(str(target))
+
+
+def _other_ending(shown: str, what: str, endings: Sequence[str]) -> str:
     *first, last = endings
-    return f"{', '.join(first)} or {last}" if first else last
+    if not first:
+        return f"{shown}: {what} is a {last} file; use this extension."
+    return f"{shown}: {what} is a {', '.join(first)} or {last} file; use one of these extensions."
 
 
 def _is_one_of(target: Path, files: Iterable[str]) -> bool:
@@ -93,7 +106,11 @@ def _check_parent(path: Path) -> None:
 @contextmanager
 def new_file(target: Path, named: Path | None = None) -> Iterator[Callable[[bytes], object]]:
     """Gives what writes the bytes of a file; it is there when all is well, and not at all
-    otherwise. `named` is what a sentence calls it. Raises LotError where it cannot be written."""
+    otherwise. `named` is what a sentence calls it; `-` is standard output. Raises LotError where it
+    cannot be written."""
+    if target == STDIO:
+        yield out_bytes
+        return
     try:
         with replacing(SYSTEM, target) as write:
             yield write

@@ -16,6 +16,7 @@ from tagger.core.audit.poses import Poses
 from tagger.core.feeding.scan_files import scan_file
 from tagger.core.lot.fields import further_columns
 from tagger.core.lot.lot import LotState
+from tagger.core.model.counted import counted
 from tagger.core.model.pose import Pose
 from tagger.core.model.tags import Tags
 from tagger.core.model.text import named, printable
@@ -60,11 +61,11 @@ class Written:
     def summary(self, shown: str) -> str:
         """What was written into a folder, as a sentence."""
         kept = self.count - self.new - len(self.missing)
-        parts = [f"{self.new} pictures written to {shown}"]
+        parts = [f"{counted(self.new, 'picture')} written to {shown}"]
         if kept:
-            parts.append(f"{kept} were there already")
+            parts.append(counted(kept, "was there already", "were there already"))
         if self.gone:
-            parts.append(f"{self.gone} old ones removed")
+            parts.append(counted(self.gone, "old one removed", "old ones removed"))
         return "; ".join(parts) + "."
 
 
@@ -92,10 +93,10 @@ def write_pictures(
             return done
         except BrokenExecutor:
             raise LotError(
-                "A process ended at work; is there memory enough? The same command goes on."
+                "A worker process died (out of memory?). Run the same command again to continue."
             ) from None
         except KeyboardInterrupt:
-            tell(f"What is in {folder.shown} stays; the same command goes on from there.")
+            tell(f"The pictures in {folder.shown} stay. Run the same command again to continue.")
             raise
 
 
@@ -185,4 +186,4 @@ def render(place: Path, sides: Sequence[tuple[str, Pose]], options: ImageOptions
     except (OSError, ValueError, MemoryError) as error:
         # A MemoryError says nothing.
         why = printable(str(error) or "too large", 120)
-        return f"{printable(sides[0][0], 80)} cannot be made a picture: {why}."
+        return f"{printable(sides[0][0], 80)} cannot be made into a picture: {why}."

@@ -9,14 +9,14 @@ from pathlib import Path
 from tagger.core.lot.cells import plain
 from tagger.core.lot.fields import run_of_serial
 from tagger.core.lot.lot import LotState
-from tagger.core.model.text import printable
+from tagger.core.model.counted import counted
 from tagger.exchange import table
 from tagger.exchange.rows import NO_FURTHER, FurtherColumns, RowCount, inventory, laid_out
 from tagger.exchange.table import FORMS, Row, Table
 from tagger.services.console import tell
 from tagger.services.lot_checklists import print_runs
 from tagger.services.output.layouts import named_layout
-from tagger.services.output.paths import check_list, new_file
+from tagger.services.output.paths import check_list, new_file, shown_target
 
 
 @dataclass(frozen=True)
@@ -31,29 +31,30 @@ class WrittenTable:
 
     def summary(self, shown: str) -> str:
         """What was written into a file, as a sentence."""
-        cards = f"{self.count.cards} cards"
+        cards = counted(self.lot_cards, "card")
         if self.count.cards != self.lot_cards:
-            cards = f"{self.count.cards} of {self.lot_cards} cards"
-        what = f"{self.rows} kinds, {cards}," if self.kinds else cards
+            cards = f"{self.count.cards:,} of {cards}"
+        what = f"{counted(self.rows, 'kind')}, {cards}," if self.kinds else cards
         untagged = f", {self.count.open} of them not tagged" if self.count.open else ""
         return f"{what} written to {shown}{untagged}."
 
 
 def write_inventory(
     target: Path,
+    ending: str,
     name: str,
     lot: LotState,
     layout: str | None = None,
     ours: FurtherColumns = NO_FURTHER,
 ) -> WrittenTable:
-    """Write the inventory of a lot, by the layout that is named. `ours` are columns beside those of
-    the lot. Raises UsageError and LotError."""
+    """Write the inventory of a lot as a file of this kind (`.csv`), by the layout that is named.
+    `ours` are columns beside those of the lot. Raises UsageError and LotError."""
     # Rows are made while they are written, so the counts are right only at the end.
     count = RowCount()
     made = _table(lot, name, layout, count, ours)
     rows = _Counted(made.rows)
     with new_file(target) as write:
-        FORMS[target.suffix.lower()](Table(made.columns, rows, made.entries), name, write)
+        FORMS[ending](Table(made.columns, rows, made.entries), name, write)
     return WrittenTable(lot.cards, rows.count, made.entries == "kinds", count)
 
 
@@ -93,7 +94,7 @@ def write_list(
     cells = (tuple(map(_cell, row)) for row in rows)
     with new_file(target) as write:
         table.write_csv(Table(tuple(columns), cells), "", write)
-    tell(f"{len(rows)} lines written to {printable(str(target))}.")
+    tell(f"{counted(len(rows), 'line')} written to {shown_target(target)}.")
 
 
 def _cell(value: str | int) -> str | int:

@@ -13,7 +13,7 @@ from tagger.errors import LotError
 from tagger.exchange.shown.pictures import Picture, plan
 from tagger.imaging.scan.render_side import ImageOptions
 from tagger.imaging.survey.workers import Workers
-from tagger.services.console import tell_first
+from tagger.services.console import complain_first
 from tagger.services.measurements import measure_lot
 from tagger.services.output.pictures import MARGIN, TOLD, rendered
 from tagger.services.progress import Progress
@@ -58,7 +58,7 @@ class Thumbnails:
             yield from self._by_card()
         except BrokenExecutor:
             raise LotError(
-                "A process ended at work; is there memory enough? Try the same command again."
+                "A worker process died (out of memory?). Run the same command again."
             ) from None
 
     def _by_card(self) -> Iterator[dict[str, bytes]]:
@@ -87,4 +87,9 @@ class Thumbnails:
 
     def tell_missing(self) -> None:
         """Say which pictures could not be made."""
-        tell_first(self.missing, TOLD, "{} more pictures could not be made.")
+        complain_first(
+            self.missing,
+            TOLD,
+            "more picture could not be made",
+            "more pictures could not be made",
+        )

@@ -43,7 +43,7 @@ def lot_ref(place: LotPlace) -> LotRef:
     gone."""
     stamps = tuple(_stamp(place.home / name) for name in (MAIN, JOURNAL))
     if not any(stamps):
-        raise LotError(f"The lot {place.name} is gone: nothing is kept in {place.home}.")
+        raise LotError(f"The lot {place.name} is gone: nothing is stored in {place.home}.")
     # A lot that changed has another name, and so what was kept of it counts no more.
     return LotRef(os.fspath(place.folder), os.fspath(place.home), stamps)
 
@@ -156,7 +156,7 @@ class _CatalogueReader:
             try:
                 lot = indexed_lot(name, read_lot(place.home))
             except (LotError, ValueError) as error:
-                self._skipped.append(f"The lot {place.name} is left out: {error}")
+                self._skipped.append(f"The lot {place.name} was skipped: {error}")
             else:
                 yield lot
             self._progress(self._at, len(self._names))

@@ -61,7 +61,7 @@ def _fields(ours: object, theirs: object) -> list[str]:
             f"{printable(name, 40)} is {_short(theirs.get(name))}, was {_short(ours.get(name))}"
             for name in names
         ]
-    return [] if ours == theirs else ["is no document"]
+    return [] if ours == theirs else ["is not a document"]
 
 
 def _short(value: object) -> str:

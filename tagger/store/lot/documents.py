@@ -176,5 +176,5 @@ def _side(value: object) -> str | None:
 
 def _text(value: object, field: str) -> str:
     if not isinstance(value, str):
-        raise ValueError(f"{field} is no text")
+        raise ValueError(f"{field} is not text")
     return value

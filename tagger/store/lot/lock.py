@@ -40,8 +40,8 @@ class Lock:
             if error.errno not in (errno.EWOULDBLOCK, errno.EACCES):
                 raise
             raise LockedError(
-                f"{what} is already open: {_holder(held)}. Leave it there first, or look at it "
-                "with --look."
+                f"{what} is already open: {_holder(held)}. Close it there first, or open it "
+                "read-only with --read-only."
             ) from None
         who = {
             "pid": os.getpid(),

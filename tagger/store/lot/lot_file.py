@@ -47,7 +47,7 @@ APART = 15.0  # seconds of a sitting after which it is noted again
 
 
 def read_lot(home: Path) -> LotState:
-    """The lot kept in a folder, without a lock: for looking only. An empty state where none is
+    """The lot kept in a folder, without a lock: to be read only. An empty state where none is
     kept.
 
     Raises LotError where the files cannot be read or were made by a newer program.
@@ -97,7 +97,7 @@ class LotFile:
         self.looking = found.trouble
         if self._lock is None:
             # damage says more than how it was opened
-            self.looking = found.trouble or "opened for looking only"
+            self.looking = found.trouble or "opened read-only"
         elif not self._lock.works:
             self.notes += (NO_LOCKS,)
         # to work on would overwrite what another hand did; to look at it does no harm
@@ -200,7 +200,7 @@ class LotFile:
         try:
             if folder.resolve() == self._home.resolve() or target.exists():
                 raise LotError(
-                    f"{printable(str(target))} is there already; name another folder for the copy."
+                    f"{printable(str(target))} already exists; name another folder for the copy."
                 )
             # from memory, and not from the disk: it may be the disk that fails
             with self._mutex:

@@ -56,10 +56,10 @@ def read_main(files: Files, home: Path) -> Main:
     except (ValueError, RecursionError) as error:
         return Main(data, None, printable(str(error), 100))
     if not isinstance(tables, dict) or not all(map(_is_table, tables.values())):
-        return Main(data, None, "it holds no tables")
+        return Main(data, None, "it has no tables")
     # checked here, so that `format` and `place` can ask for them without a care
     if not all(_is_table(tables.get(name, {}).get("1", {})) for name in ("state", "lot")):
-        return Main(data, None, "it is no lot")
+        return Main(data, None, "it is not a lot")
     return Main(data, tables)
 
 

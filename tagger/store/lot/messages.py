@@ -5,12 +5,13 @@ from __future__ import annotations
 import errno
 from pathlib import Path
 
+from tagger.core.model.counted import counted
 from tagger.core.model.text import printable
 from tagger.store.lot.journal import FULL, Broken
 
 NO_LOCKS = (
-    "This file system has no locks: open the lot in one place only. A write from elsewhere is "
-    "noticed."
+    "This file system has no locks: open the lot in one place only. tagger notices a write "
+    "from elsewhere."
 )
 
 
@@ -18,22 +19,22 @@ def unwritable(error: OSError, home: Path) -> str:
     """Why a lot cannot be opened for work."""
     return (
         f"The folder {printable(str(home))} cannot be written to ({error.strerror}); "
-        "name another place for the tags with --state DIR."
+        "store the lot elsewhere with --state DIR."
     )
 
 
 def changed_outside(differences: tuple[str, ...]) -> str:
     """Why a lot whose `lot.json` another hand changed is not opened."""
     return (
-        f"lot.json was changed outside tagger ({len(differences)} differences: {differences[0]} "
-        "…); tagger repair FOLDER shows them, and takes or leaves them."
+        f"lot.json was edited outside tagger ({counted(len(differences), 'difference')}: "
+        f"{differences[0]} …); tagger repair FOLDER lists them, and keeps or discards them."
     )
 
 
 def not_saved(error: OSError, home: Path) -> str:
     """Why a change was not saved."""
     if isinstance(error, Broken) and error.errno == errno.EBUSY:
-        return "Not saved: another program has written to this lot. Leave it and open it again."
+        return "Not saved: another program has written to this lot. Close it and open it again."
     # this and the next can be put right, and then the same key does it
     if error.errno in FULL:
         return (
@@ -43,13 +44,12 @@ def not_saved(error: OSError, home: Path) -> str:
     if not home.is_dir():
         shown = printable(str(home))
         return (
-            f"Not saved: the folder {shown} is gone. The card is unchanged; bring it back and "
+            f"Not saved: the folder {shown} is gone. The card is unchanged; restore it and "
             "press Enter again."
         )
     return (
-        f"Not saved: the disk reports an error ({error.strerror or 'unknown'}). Nothing more is "
-        "accepted; "
-        "type another folder and press Ctrl+S for a copy of the lot there."
+        f"Not saved: the disk reports an error ({error.strerror or 'unknown'}). Nothing more can "
+        "be saved; type another folder and press Ctrl+S to copy the lot there."
     )
 
 
@@ -58,12 +58,12 @@ def behind(error: OSError, home: Path) -> str:
     why = error.strerror or "the disk reports an error"
     if not home.is_dir():
         why = "its folder is gone"
-    return f"All tags are in lot.journal, but lot.json could not be brought up to date: {why}."
+    return f"All tags are in lot.journal, but lot.json could not be updated: {why}."
 
 
 def damaged_line(number: int) -> str:
     """What it means that a line of the journal cannot be read which opening did not need."""
     return (
-        f"lot.journal is damaged in line {number}: the tags are safe, but undo stops there; see "
-        "tagger repair."
+        f"lot.journal is damaged in line {number}: the tags are safe, but undo stops there. Run "
+        "tagger repair FOLDER."
     )

@@ -85,9 +85,9 @@ def _without_journal(main: Main, shown: str) -> Recovered:
     if main.data is None:
         return Recovered(LotTables({}))
     if main.tables is None or main.format == 0:
-        why = main.why or "it is no lot"
+        why = main.why or "it is not a lot"
         raise LotError(
-            f"{shown} is damaged ({why}); it was left as it is. Put back a copy to go on."
+            f"{shown} is damaged ({why}); it was not changed. Restore a copy to continue."
         )
     try:
         if main.format == 1:
@@ -98,10 +98,10 @@ def _without_journal(main: Main, shown: str) -> Recovered:
             found.kept.lot.mark(id)
     except _TABLE_ERRORS as error:
         raise LotError(
-            f"{shown} is damaged ({printable(str(error), 100)}); it was left as it is. Put back a "
-            "copy to go on."
+            f"{shown} is damaged ({printable(str(error), 100)}); it was not changed. Restore a "
+            "copy to continue."
         ) from None
-    found.notes.append("lot.journal is gone: all tags are here, but there is nothing to undo.")
+    found.notes.append("lot.journal is missing: all tags are here, but there is nothing to undo.")
     return found
 
 
@@ -142,8 +142,8 @@ class _RecoveryReader:
         self.ours = self.covers >= 0
         if self.ours and self.id and main.place.get("id") != self.id:
             raise LotError(
-                f"{shown} and lot.journal beside it belong to different lots; put the right "
-                "one back."
+                f"{shown} and lot.journal beside it belong to different lots; restore the "
+                "right one."
             )
         self.unchecked = 0
         # a large journal takes long to check: what lot.json stands for is left for a quiet moment
@@ -271,7 +271,7 @@ class _RecoveryReader:
             found.undo, found.redo = int(place["undo"]), int(place["redo"])
         except _TABLE_ERRORS as error:
             raise LotError(
-                f"{self.shown} is damaged ({printable(str(error), 100)}); see tagger repair."
+                f"{self.shown} is damaged ({printable(str(error), 100)}); run tagger repair FOLDER."
             ) from None
         found.end = found.covers
         _replay(found, [line for line in self.lines if line.offset >= found.covers])
@@ -295,9 +295,9 @@ class _RecoveryReader:
     def _made_again(self) -> Iterator[str]:
         """What became of the `lot.json` that there should be."""
         if self.main.data is not None and not self.source:
-            yield "lot.json was damaged and is made again from lot.journal; nothing is lost."
+            yield "lot.json was damaged and has been rebuilt from lot.journal; nothing is lost."
         elif self.main.data is None and any(_kind(line) == "kept" for line in self.lines):
-            yield "lot.json was gone and is made again from lot.journal; nothing is lost."
+            yield "lot.json was missing and has been rebuilt from lot.journal; nothing is lost."
 
     def _damage(self, bad: list[JournalLine]) -> str:
         numbers = ", ".join(str(self.data.count(b"\n", 0, line.offset) + 1) for line in bad[:5])
@@ -306,7 +306,7 @@ class _RecoveryReader:
             said += f" and {len(bad) - 5} more"
         if named := ", ".join(filter(None, (_label(line.data) for line in bad[:5]))):
             said += f" ({named})"
-        return f"{said}; tagger repair FOLDER shows what can be done"
+        return f"{said}; tagger repair FOLDER says what it can do"
 
 
 def _kind(line: JournalLine) -> object:
@@ -345,6 +345,6 @@ def _label(data: bytes) -> str:
 
 
 def _unfinished(data: bytes) -> str:
-    said = "The last change was not finished when the program was stopped, and is not there"
+    said = "The last change was not saved before the program stopped"
     label = _label(data)
     return f"{said}: {label}." if label else f"{said}."

@@ -1,4 +1,4 @@
-"""Putting a lot right that cannot just be opened: first what would be done, then, if wanted, the
+"""Repairing a lot that cannot just be opened: first what would be done, then, if wanted, the
 doing of it.
 
 Nothing is thrown away: whatever is taken out of use is kept beside the lot under a name of its own.
@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from tagger.core.lot.change import Change
+from tagger.core.model.counted import counted
 from tagger.core.model.tags import Mark, Marking
 from tagger.core.model.text import printable
 from tagger.errors import LotError
@@ -28,7 +29,7 @@ from tagger.store.lot.recovery import Recovered
 @dataclass(frozen=True)
 class RepairPlan:
     """What was found, what would be done, and how to do it. `choice` is true where the user must
-    say take or leave."""
+    say keep or discard."""
 
     found: tuple[str, ...]
     steps: tuple[str, ...]
@@ -41,10 +42,10 @@ def plan(home: Path, files: Files = SYSTEM) -> RepairPlan:
     state = look(home, files)
     if state.edited:
         return RepairPlan(
-            ("lot.json was changed outside tagger:", *(f"  {line}" for line in state.edited)),
+            ("lot.json was edited outside tagger:", *(f"  {line}" for line in state.edited)),
             (
-                "--take enters these changes of cards as one step that can be undone",
-                "--leave makes lot.json again from lot.journal and keeps the changed one as "
+                "--keep-edits keeps these changes of cards, as one change that undo reverts",
+                "--discard-edits rebuilds lot.json from lot.journal and keeps the edited one as "
                 "lot.json.changed-1",
             ),
             choice=True,
@@ -54,11 +55,11 @@ def plan(home: Path, files: Files = SYSTEM) -> RepairPlan:
         return RepairPlan(
             (f"{state.trouble[0].upper()}{state.trouble[1:].partition(';')[0]}.",),
             (
-                f"keep lot.journal as it is under the name lot.journal.damaged-1 ({lost} bytes in "
-                "it cannot be read)",
-                "begin a new journal with every tag that can be read; what was undone before "
-                "cannot be undone any more",
-                "make lot.json again",
+                f"keep the damaged lot.journal as lot.journal.damaged-1 ({lost} of its bytes "
+                "cannot be read)",
+                "start a new journal with every tag that can be read; earlier changes can no "
+                "longer be undone",
+                "rebuild lot.json",
             ),
         )
     steps: list[str] = []
@@ -68,7 +69,7 @@ def plan(home: Path, files: Files = SYSTEM) -> RepairPlan:
             "lot.journal.cut-1"
         )
     if state.covers < 0 and state.kept.lot.cards:
-        steps.append("make lot.json again from lot.journal")
+        steps.append("rebuild lot.json from lot.journal")
     return RepairPlan(tuple(state.notes), tuple(steps))
 
 
@@ -79,7 +80,7 @@ def repair(home: Path, name: str, take: bool | None = None, files: Files = SYSTE
     """
     what = plan(home, files)
     if what.choice and take is None:
-        raise LotError("Say --take or --leave: lot.json was changed outside tagger.")
+        raise LotError("lot.json was edited outside tagger: say --keep-edits or --discard-edits.")
     try:
         lock = Lock(home / LOCK, f"The lot {name}")
     except OSError as error:
@@ -93,7 +94,7 @@ def repair(home: Path, name: str, take: bool | None = None, files: Files = SYSTE
             _do(state, home, name, bool(take), files)
         except OSError as error:
             raise LotError(
-                f"The repair could not be written: {error.strerror}. Nothing was taken out of use."
+                f"The repair could not be written: {error.strerror}. Nothing was changed."
             ) from None
     finally:
         lock.release()
@@ -132,13 +133,13 @@ def _take(state: Recovered, home: Path, files: Files) -> None:
             mark: Mark = read_mark(document)
         except (ValueError, TypeError, AttributeError):
             raise LotError(
-                f"Card {pair.id} in lot.json has fields that are no text; mend them, or use "
-                "--leave."
+                f"Card {pair.id} in lot.json has fields that are not text; correct them, or use "
+                "--discard-edits."
             ) from None
-        # one that is as it was is no change that undo could take back
+        # one that is as it was is not a change that undo could revert
         if mark != lot.mark(pair.id):
             marks.append(Marking(pair.id, lot.mark(pair.id), mark))
-    label = f"{len(marks)} cards taken from lot.json"
+    label = f"{counted(len(marks), 'card')} kept as edited in lot.json"
     change = Change(label, time.time(), lot.cursor, lot.cursor, tuple(marks))
     journal = Journal(files, home / JOURNAL, state.end, state.number)
     try:

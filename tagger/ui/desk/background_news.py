@@ -6,6 +6,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from tagger.core.audit.poses import MARGIN
+from tagger.core.model.counted import counted
 from tagger.core.model.pose import Pose
 from tagger.core.model.scan_ref import LotRef, ScanRef
 from tagger.core.session.recognition import KnownMatch, Recognition
@@ -119,7 +120,7 @@ def _fresh(came: ScansArrived, before: set[str]) -> str:
     new, again = len(came.fresh - before), len(came.fresh & before)
     said = []
     if new:
-        said.append(f"{new} scan{'s' * (new > 1)} more")
+        said.append(f"{counted(new, 'scan')} more")
     if again:
         said.append(f"{again} made again")
     return " and ".join(said)

@@ -7,6 +7,7 @@ from collections.abc import Container, Sequence
 from dataclasses import dataclass, field
 
 from tagger.core.audit.findings import Finding
+from tagger.core.model.counted import counted
 from tagger.ui.keys import Action, KeyHint, Keymap
 
 KEYS: Sequence[KeyHint] = (
@@ -74,5 +75,5 @@ class Findings:
         """Their number, for the top line; empty where there is none."""
         if not self.left:
             return ""
-        many = f"{len(self.left)} finding{'s' * (len(self.left) != 1)}"
+        many = counted(len(self.left), "finding")
         return f"{many} {keys.shown(Action.FINDINGS)}".rstrip()

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from rich.text import Text
 
+from tagger.core.model.counted import counted
 from tagger.core.reports.card_search import NONE_FITS, lies
 from tagger.ui import theme
 from tagger.ui.bottom_lines import keys_shown
@@ -16,7 +17,7 @@ from tagger.ui.find.ports import Copy
 from tagger.ui.help import section_lines
 from tagger.ui.hint_line import EDITING
 from tagger.ui.keys import Action, Keymap, key_name
-from tagger.ui.wording import plural, spread, wrapped
+from tagger.ui.wording import spread, wrapped
 
 EMPTY = " number, name, parallel, 12/99, condition, at=box 3 – over all lots"
 AGAIN = "there again"
@@ -47,7 +48,7 @@ def top(found: HitList, typed: str, lots: str, width: int) -> Text:
     there, gone, among = found.count()
     line = Text(" find  ", theme.BAR_DIM)
     if there or gone:
-        line.append(f"{plural(there, 'card')} in {plural(among, 'lot')}", theme.BAR_BRIGHT)
+        line.append(f"{counted(there, 'card')} in {counted(among, 'lot')}", theme.BAR_BRIGHT)
         line.append(f" · {gone:,} sold or pulled" * (gone > 0), theme.BAR)
         line.append(" · and more" * found.finds.more, theme.BAR)
     elif typed.strip():

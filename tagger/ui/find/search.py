@@ -7,11 +7,11 @@ from collections.abc import Callable
 from textual.message import Message
 from textual.screen import Screen
 
+from tagger.core.model.counted import counted
 from tagger.errors import TaggerError
 from tagger.ui.find.hit_list import HitList
 from tagger.ui.find.latest_only_worker import LatestOnlyWorker
 from tagger.ui.find.ports import Finder, Finds
-from tagger.ui.wording import plural
 
 
 class Answered(Message):
@@ -59,7 +59,7 @@ class TypedSearch:
     @property
     def lots(self) -> str:
         """How many lots were looked through, or how far it is."""
-        return self._reading or plural(self._found.finds.lots, "lot")
+        return self._reading or counted(self._found.finds.lots, "lot")
 
     def ask(self, again: bool = False) -> None:
         """TypedSearch for what is typed, where it is not what was asked last, or `again`."""

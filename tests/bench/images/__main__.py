@@ -131,13 +131,13 @@ def picture_rows(lot: Path, cards: int, folder: Path) -> list[Row]:
         ),
         row(
             "the same, sRGB and joined",
-            made(folder / "joined", "--joined", "--srgb"),
+            made(folder / "joined", "--side-by-side", "--srgb"),
             turned,
             "with the turn",
         ),
         row(
             "the same, at most 500 pixels",
-            made(folder / "small", "--longest", 500),
+            made(folder / "small", "--max-size", 500),
             turned,
             "with the turn",
         ),

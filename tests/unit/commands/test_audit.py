@@ -96,7 +96,10 @@ def kinds(answer: dict) -> list[tuple[str, int]]:
 def test_a_good_lot_has_no_findings_and_nothing_is_written_into_it(lot, told, tmp_path):
     before = {path: path.stat().st_mtime_ns for path in lot.iterdir()}
     status, answer = told(lot, "--cards", CARDS)
-    assert (status, answer) == (0, {"scans": 2 * CARDS, "cards": CARDS, "findings": []})
+    assert (status, answer) == (
+        0,
+        {"format": 1, "scans": 2 * CARDS, "cards": CARDS, "findings": []},
+    )
     assert {path: path.stat().st_mtime_ns for path in lot.iterdir()} == before
     assert list((tmp_path / "cache").rglob("*.measured"))
 
@@ -114,10 +117,10 @@ def test_what_went_wrong_is_told_by_position(lot, told):
     shutil.copy(scan(lot, 33), scan(lot, 34))
     status, answer = told(lot, "--cards", CARDS + 1)
     assert status == 1
-    assert kinds(answer)[:3] == [("sides swapped", 5), ("upside down", 9), ("truncated", 14)]
+    assert kinds(answer)[:3] == [("swapped_sides", 5), ("upside_down", 9), ("truncated", 14)]
     assert answer["findings"][1]["detail"] == "backs of cards 9 to 11 are upside down"
-    assert ("scan doubled", 17) in kinds(answer)
-    assert kinds(answer)[-1] == ("number of cards", CARDS)
+    assert ("duplicate_scan", 17) in kinds(answer)
+    assert kinds(answer)[-1] == ("card_count", CARDS)
     assert answer["findings"][2]["scans"] == ["scan_0027.jpg"]
     assert all(
         finding["detail"] and finding["remedy"].endswith(".") for finding in answer["findings"]
@@ -130,9 +133,9 @@ def test_a_missing_back_is_a_slip_and_its_remedy_puts_it_right(lot, told):
     status, answer = told(lot)
     assert status == 1
     by_kind = {finding["kind"]: finding for finding in answer["findings"]}
-    assert set(by_kind) == {"odd number of scans", "gap in the numbering", "order slipped"}
-    assert by_kind["order slipped"]["position"] == 8
-    assert "scan_0016.jpg" in by_kind["order slipped"]["remedy"]
+    assert set(by_kind) == {"odd_scan_count", "numbering_gap", "shifted_pairs"}
+    assert by_kind["shifted_pairs"]["position"] == 8
+    assert "scan_0016.jpg" in by_kind["shifted_pairs"]["remedy"]
     scan(lot, 16).write_bytes(gone)
     assert told(lot)[1]["findings"] == []
 
@@ -332,9 +335,9 @@ def test_one_card_is_measured(tmp_path, capsys):
     )
     assert (one["width"], one["height"]) == pytest.approx(page.laid[0].size, abs=0.15)
     assert (one["dpi"], one["skew"]) == (300, pytest.approx(page.laid[0].angle, abs=0.05))
-    assert "no professional grade" in answer["caution"]
+    assert "not a professional grade" in answer["caution"]
     assert main(["measure", *map(str, files)]) == 1
     text = capsys.readouterr().out
-    assert "no even border goes all round" in text
+    assert "no even border all around" in text
     assert "none.jpg is gone" in text
-    assert text.rstrip().endswith("no professional grade.")
+    assert text.rstrip().endswith("not a professional grade.")

@@ -282,7 +282,7 @@ def test_where_a_card_lies(tmp_path, capsys):
     assert "box 3: box 3, row 2, card 2 of 3; 2 from the front, between #23 and #47" in text
     assert "scan_0003.jpg scan_0004.jpg" in text
     (card,) = document(capsys, "find", "45", "lee")["cards"]
-    assert (card["lot"], card["position"], card["from_front"], card["number"]) == (
+    assert (card["lot"], card["position"], card["depth"], card["number"]) == (
         "box 3",
         2,
         2,
@@ -296,21 +296,21 @@ def test_a_card_that_was_sold_is_not_counted_and_comes_back(tmp_path, capsys):
     assert said(capsys, "sold", folder, "2") == "Card 2 sold: #45 Lee Gold, base, unlisted.\n"
     assert read_lot(place.home).card_at(2).mark.gone == "sold"
     answer = document(capsys, "find", "gold")
-    assert (answer["cards"], answer["gone"]) == ([], 1)
+    assert (answer["cards"], answer["sold_or_pulled"]) == ([], 1)
     (lund,) = document(capsys, "find", "lund")["cards"]
-    assert (lund["position"], lund["from_front"], lund["before"]) == (3, 2, "#23")
-    said(capsys, "sold", folder, "2", "--back")
+    assert (lund["position"], lund["depth"], lund["previous_card"]) == (3, 2, "#23")
+    said(capsys, "sold", folder, "2", "--returned")
     (lund,) = document(capsys, "find", "lund")["cards"]
-    assert (lund["from_front"], lund["before"]) == (3, "#45")
+    assert (lund["depth"], lund["previous_card"]) == (3, "#45")
     said(capsys, "sold", folder, "1-2", "--pulled")
-    assert document(capsys, "find", "lund")["cards"][0]["from_front"] == 1
-    said(capsys, "mend", folder, "undo")
-    assert document(capsys, "find", "lund")["cards"][0]["from_front"] == 3
+    assert document(capsys, "find", "lund")["cards"][0]["depth"] == 1
+    said(capsys, "fix", folder, "undo")
+    assert document(capsys, "find", "lund")["cards"][0]["depth"] == 3
 
 
 @pytest.mark.parametrize(
     ("words", "status"),
-    [("4", 2), ("0", 2), ("x", 2), ("3-1", 2), ("1 --back", 3), ("1 --back --pulled", 2)],
+    [("4", 2), ("0", 2), ("x", 2), ("3-1", 2), ("1 --returned", 3), ("1 --returned --pulled", 2)],
 )
 def test_what_cannot_be_sold_is_said_and_changes_nothing(tmp_path, capsys, words, status):
     place = lot_of(tmp_path, "box")

@@ -16,7 +16,8 @@ import pytest
 from support import drawn
 
 import tagger as package
-from tagger.cli import VERBS, main
+from tagger.cli import main
+from tagger.commands.grammar import VERBS
 from tagger.core.session.session import Session
 from tagger.store.lot.lot_file import LotFile
 from tagger.store.machine.lots import LotList
@@ -70,9 +71,7 @@ def sentence(capsys: pytest.CaptureFixture[str], *arguments: str, status: int) -
 
 
 def test_the_version(capsys):
-    with pytest.raises(SystemExit) as ending:
-        main(["--version"])
-    assert ending.value.code == 0
+    assert main(["--version"]) == 0
     assert capsys.readouterr().out == f"tagger {package.__version__}\n"
 
 
@@ -83,9 +82,12 @@ def test_help_names_every_command_and_the_exit_statuses(capsys):
     text = capsys.readouterr().out
     assert all(re.search(rf"^ +{verb}\b", text, re.MULTILINE) for verb in VERBS)
     assert (
-        "Exit status: 0 done; 1 done, and something needs your eye; 2 wrong use; 3 could not."
+        "Exit status: 0 done; 1 done, but something needs your attention; 2 usage error; 3 failed."
         in " ".join(text.split())
     )
+    found = re.findall(r"^  ([A-Z][a-z ]+)$", text, re.MULTILINE)
+    assert found == ["Tag", "Check and fix", "Export and import", "Look up", "Maintain"]
+    assert max(map(len, text.splitlines())) <= 80
 
 
 @pytest.mark.parametrize("command", list(VERBS))
@@ -111,7 +113,8 @@ def test_wrong_use_is_told_with_the_usage(capsys, arguments):
 def test_without_a_command_the_first_steps_are_told(capsys):
     assert main([]) == 2
     said = capsys.readouterr()
-    assert "tagger open FOLDER --checklist FILE" in said.out
+    assert "\n  tagger open FOLDER --checklist FILE " in said.out
+    assert "\\x" not in said.out
     assert "tagger demo" in said.out
     named = set(re.findall(r"^  tagger ([a-z]+)", said.out, re.MULTILINE))
     assert named <= set(VERBS)
@@ -119,10 +122,10 @@ def test_without_a_command_the_first_steps_are_told(capsys):
 
 def test_a_command_that_is_none_is_told_with_the_one_that_was_meant(capsys, tmp_path):
     for word, said in (
-        ("opn", "opn is no command; did you mean open?"),
-        ("xyzzy", "xyzzy is no command; tagger --help lists them all."),
+        ("opn", "unknown command 'opn'; did you mean open?"),
+        ("xyzzy", "unknown command 'xyzzy'; tagger --help lists all commands."),
         (str(tmp_path), f"to open that folder: tagger open {tmp_path}"),
-        ("\x1b[2J", "is no command"),
+        ("\x1b[2J", "unknown command"),
     ):
         assert main([word]) == 2
         told = capsys.readouterr().err
@@ -133,6 +136,7 @@ def test_a_command_that_is_none_is_told_with_the_one_that_was_meant(capsys, tmp_
 def test_status_of_a_lot_that_was_never_opened_writes_nothing(folder, capsys, own_folders):
     before = sorted(path.name for path in folder.iterdir())
     assert answer(capsys, "status", str(folder)) == {
+        "format": 1,
         "lot": "box 12",
         "cards": 3,
         "tagged": 0,
@@ -152,6 +156,7 @@ def test_status_of_a_lot_at_work(folder, capsys):
     found = answer(capsys, "status", str(folder))
     (sitting,) = found.pop("sittings")
     assert list(found) == [
+        "format",
         "lot",
         "cards",
         "tagged",
@@ -161,7 +166,7 @@ def test_status_of_a_lot_at_work(folder, capsys):
         "scans",
         "checklists",
     ]
-    assert list(found.values()) == ["box 12", 3, 1, 1, 1, 3, 6, ["/lists/harbor.csv"]]
+    assert list(found.values()) == [1, "box 12", 3, 1, 1, 1, 3, 6, ["/lists/harbor.csv"]]
     assert (list(sitting), sitting["cards"]) == (["date", "cards", "minutes", "keys"], 1)
     assert datetime.now().astimezone() - datetime.fromisoformat(sitting["date"]) < timedelta(
         minutes=5
@@ -213,7 +218,7 @@ def test_a_damaged_lot_is_named(folder, capsys):
 
 def test_match_tells_what_a_hint_means(checklist, capsys):
     arguments = ("--checklist", str(checklist), "--set", "harbor", "--after", "22")
-    found = answer(capsys, "match", "23 g 12/99 nm", *arguments)
+    found = answer(capsys, "match", "23 g 12/99 nm", *arguments)["candidates"]
     assert [list(candidate) for candidate in found] == [
         ["set", "number", "subject", "team", "parallel", "serial", "condition", "confidence"]
     ] * len(found)
@@ -228,20 +233,21 @@ def test_match_tells_what_a_hint_means(checklist, capsys):
         "Near Mint",
     ]
     assert 0.9 < found[0]["confidence"] <= 1
-    following = answer(capsys, "match", "", *arguments, "--limit", "2")
+    following = answer(capsys, "match", "", *arguments, "--limit", "2")["candidates"]
     assert [candidate["number"] for candidate in following] == ["23", "22"]
 
 
 def test_match_without_a_candidate_is_an_empty_list(checklist, capsys):
-    assert answer(capsys, "match", "zzqx", "--checklist", str(checklist)) == []
+    found = answer(capsys, "match", "zzqx", "--checklist", str(checklist))
+    assert found == {"format": 1, "candidates": []}
 
 
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [
         (["--limit", "0"], "--limit"),
-        (["--set", "sea"], "means no set"),
-        (["--set", "198"], "means more than one set"),
+        (["--set", "sea"], "unknown set"),
+        (["--set", "198"], "fits more than one set"),
         (["--after", "22"], "--after needs --set"),
     ],
 )
@@ -258,7 +264,7 @@ def test_the_same_problem_on_many_lines_is_said_once(tmp_path, capsys):
     assert main(["checklist", str(path)]) == 1
     said = capsys.readouterr().out.splitlines()[-2:]
     why = (
-        "4 cells, but 3 column names; the line is left out (a cell that holds a ';' stands in "
+        "4 cells, but 3 column names; the line is skipped (a cell that holds a ';' needs "
         "quotation marks)"
     )
     assert said == [f"list.csv, lines 2 to 3: {why}", f"list.csv, line 5: {why}"]
@@ -269,19 +275,19 @@ def test_a_checklist_that_cannot_be_read_is_named(tmp_path, capsys, command):
     assert "There is no checklist" in sentence(
         capsys, *command, str(tmp_path / "nowhere.csv"), status=3
     )
-    assert "is a folder" in sentence(capsys, *command, str(tmp_path), status=3)
+    assert "no checklists in" in sentence(capsys, *command, str(tmp_path), status=3)
 
 
 def test_lots_lists_how_far_each_lot_is(folder, tmp_path, capsys):
-    assert answer(capsys, "lots") == []
+    assert answer(capsys, "lots") == {"format": 1, "lots": []}
     work(folder)
-    (found,) = answer(capsys, "lots")
+    (found,) = answer(capsys, "lots")["lots"]
     assert list(found) == ["lot", "folder", "opened", "cards", "tagged", "set_aside"]
     assert (found["lot"], found["folder"], found["cards"]) == ("box 12", str(folder), 3)
     assert (found["tagged"], found["set_aside"]) == (1, 1)
     assert re.fullmatch(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ", found["opened"])  # RFC 3339
     folder.rename(tmp_path / "away")
-    (found,) = answer(capsys, "lots")
+    (found,) = answer(capsys, "lots")["lots"]
     assert (found["cards"], found["tagged"], found["set_aside"]) == (None, None, None)
 
 
@@ -335,7 +341,7 @@ def test_a_folder_without_scans_is_not_opened(tmp_path, tagger):
         tagger, "open", str(tmp_path / "scans"), term="xterm-256color"
     )
     assert status == 3
-    assert re.fullmatch(r"tagger: [^\n]+ holds no scans [^\n]+\.\n", said)
+    assert re.fullmatch(r"tagger: [^\n]+ has no scans [^\n]+\.\n", said)
     assert screen == b""
     assert [path.name for path in (tmp_path / "scans").iterdir()] == ["notes.txt"]
 
@@ -345,14 +351,36 @@ def test_the_package_runs_as_a_program(tagger):
     assert run.stdout == f"tagger {package.__version__}\n"
 
 
-def test_a_reader_that_goes_away_gets_no_traceback(checklist, tagger):
+COMMANDS = (["checklist"], ["--help"], ["--version"], ["help", "hints"], ["completion", "fish"])
+
+
+def lost(command: list[str], stdout: int) -> None:
+    """A command whose output cannot be written says so in one sentence."""
+    run = subprocess.run(command, stdout=stdout, stderr=subprocess.PIPE, text=True)
+    assert run.returncode == 3
+    assert re.fullmatch(r"tagger: The output [^\n]+\.\n", run.stderr)
+
+
+@pytest.mark.parametrize("words", COMMANDS)
+def test_a_reader_that_goes_away_gets_no_traceback(checklist, tagger, words):
     reader, writer = os.pipe()
     os.close(reader)
-    run = subprocess.run(
-        [*tagger, "checklist", str(checklist)], stdout=writer, stderr=subprocess.PIPE, text=True
-    )
+    lost([*tagger, *words, *([str(checklist)] if words == ["checklist"] else [])], writer)
     os.close(writer)
-    assert run.stderr == ""
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="no /dev/full here")
+@pytest.mark.parametrize("words", COMMANDS)
+def test_a_full_disk_gets_no_traceback(checklist, tagger, words):
+    with open("/dev/full", "w") as full:
+        command = [*tagger, *words, *([str(checklist)] if words == ["checklist"] else [])]
+        lost(command, full.fileno())
+
+
+def test_standard_output_may_be_closed(checklist, tagger):
+    command = " ".join([*tagger, "checklist", f"'{checklist}'"])
+    run = subprocess.run(["sh", "-c", f"{command} >&-"], stderr=subprocess.PIPE, text=True)
+    assert (run.returncode, run.stderr) == (3, "tagger: Standard output is closed.\n")
 
 
 @pytest.mark.parametrize("encoding", ["ascii", "latin-1", "utf-8"])
@@ -365,5 +393,5 @@ def test_output_fits_any_locale(tmp_path, encoding):
     )
     assert run.returncode == 1
     assert run.stderr == b""
-    assert b"1 cards" in run.stdout
+    assert b"1 card in 1 set" in run.stdout
     run.stdout.decode(encoding)

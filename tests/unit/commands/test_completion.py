@@ -171,14 +171,21 @@ def test_the_summary(lot, capsys, named):
         "set": "1987 Harbor Light",
         "copies": 3,
         "have": 1,
-        "cards": 3,
+        "of": 3,
         "percent": 33.3,
-        "doubles": 1,
+        "duplicates": 1,
         "parallels": [
-            {"parallel": "Gold", "run": 99, "have": 1, "cards": 3, "percent": 33.3, "doubles": 0}
+            {
+                "parallel": "Gold",
+                "print_run": 99,
+                "have": 1,
+                "of": 3,
+                "percent": 33.3,
+                "duplicates": 0,
+            }
         ],
     }
-    assert (found["lots"], found["unlisted"], found["without_cards"], found["skipped"]) == (
+    assert (found["lots"], found["unlisted"], found["empty_sets"], found["skipped"]) == (
         1,
         1,
         1,

@@ -1,4 +1,4 @@
-"""`tagger mend FOLDER WORDS`: what the lot's file says afterwards, whose tags are whose, and what
+"""`tagger fix FOLDER WORDS`: what the lot's file says afterwards, whose tags are whose, and what
 is refused."""
 
 from __future__ import annotations
@@ -69,7 +69,7 @@ class Box:
         self.subjects = tag(folder, only, set_name)
 
     def mend(self, *words: str) -> int:
-        return main(["mend", str(self.folder), *words])
+        return main(["fix", str(self.folder), *words])
 
     def document(self) -> dict:
         return json.loads((self.folder / "lot.json").read_text(encoding="utf-8"))
@@ -345,7 +345,7 @@ def test_findings_are_mended_all_at_once_or_one_by_one_and_every_side_is_where_i
     folder = tmp_path / "box12"
     shutil.copytree(fed_wrong, folder)
     if at_once:
-        assert main(["mend", str(folder), "--findings"]) == 0
+        assert main(["fix", str(folder), "--findings"]) == 0
         capsys.readouterr()
     for number in range(0 if at_once else 5):
         main(["audit", str(folder), "--json"])
@@ -353,9 +353,9 @@ def test_findings_are_mended_all_at_once_or_one_by_one_and_every_side_is_where_i
         slipped = [
             at
             for at, one in enumerate(found, 1)
-            if one["kind"] in ("order slipped", "scan doubled", "sides swapped")
+            if one["kind"] in ("shifted_pairs", "duplicate_scan", "swapped_sides")
         ]
-        assert main(["mend", str(folder), "--finding", str(slipped[number % 2 and -1])]) == 0
+        assert main(["fix", str(folder), "--finding", str(slipped[number % 2 and -1])]) == 0
         capsys.readouterr()
     document = json.loads((folder / "lot.json").read_text(encoding="utf-8"))
     cards = [document["cards"][str(id)] for id in document["state"]["1"]["order"]]
@@ -363,7 +363,7 @@ def test_findings_are_mended_all_at_once_or_one_by_one_and_every_side_is_where_i
     main(["audit", str(folder), "--json"])
     told = json.loads(capsys.readouterr().out)["findings"]
     assert [(one["kind"], one["position"]) for one in told] == [
-        ("side missing", card) for card, _ in MISSED
+        ("missing_side", card) for card, _ in MISSED
     ]
 
 
@@ -414,12 +414,12 @@ REFUSED = [
     ("levels on set", "This card has no set yet; 'levels on' is for the whole lot."),
     ("levels off", "That is so already."),
     ("join", "Name the folder to join: it lies beside this lot's own, '../box13'."),
-    ("join /etc", "/etc is no folder beside box12; move it there, then join it."),
-    ("join ../none", "../none is no folder beside box12; move it there, then join it."),
-    ("join ..", ".. is no folder beside box12; move it there, then join it."),
+    ("join /etc", "/etc is not a folder beside box12; move it there, then join it."),
+    ("join ../none", "../none is not a folder beside box12; move it there, then join it."),
+    ("join ..", ".. is not a folder beside box12; move it there, then join it."),
     ("join .", "That is this lot itself."),
     ("join ../box12", "That is this lot itself."),
-    ("join ../empty", "empty holds no scans."),
+    ("join ../empty", "empty has no scans."),
     (
         "split",
         "scan_0001.jpg does not say its dots per inch, without which its cards cannot be told "
@@ -464,7 +464,10 @@ def test_tags_are_never_lost_by_a_mend(box, capsys):
 def test_one_thing_is_asked_for_at_a_time(box, words, capsys):
     before = box.bytes()
     assert box.mend(*words) == 2
-    assert capsys.readouterr().err == "tagger: Say what to mend, or --finding N, or --findings.\n"
+    assert (
+        capsys.readouterr().err
+        == "tagger: Name a fix, or --finding N, or --findings: one of the three.\n"
+    )
     assert box.bytes() == before
 
 
@@ -472,7 +475,7 @@ def test_one_thing_is_asked_for_at_a_time(box, words, capsys):
 def test_a_finding_that_there_is_not(box, number, capsys):
     before = box.bytes()
     assert box.mend(f"--finding={number}") == 2
-    assert "name one of them by its number" in capsys.readouterr().err
+    assert "give the number of one" in capsys.readouterr().err
     assert box.bytes() == before
 
 
@@ -491,5 +494,5 @@ def test_a_lot_that_is_open_elsewhere_is_left_alone(box, capsys):
 
 def test_a_folder_without_scans(tmp_path, capsys):
     (tmp_path / "bare").mkdir()
-    assert main(["mend", str(tmp_path / "bare"), "swap"]) == 3
-    assert "holds no scans" in capsys.readouterr().err
+    assert main(["fix", str(tmp_path / "bare"), "swap"]) == 3
+    assert "has no scans" in capsys.readouterr().err

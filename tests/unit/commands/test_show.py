@@ -174,14 +174,14 @@ def test_without_an_answer_previews_are_half_blocks(scan):
 def test_sextants_wait_for_the_sample_whatever_the_settings_say(scan, capfd):
     drawing, said = chosen_drawing("sextants")
     assert drawing == "half blocks"
-    assert "tagger glyphs" in said
-    assert main(["glyphs", "--use", "sextants"]) == 0
+    assert "tagger preview-test" in said
+    assert main(["preview-test", "--use", "sextants"]) == 0
     assert chosen_drawing("sextants") == chosen_drawing("") == ("sextants", "")
     assert chosen_drawing("quadrants") == ("quadrants", "")
 
 
 def test_the_answer_is_for_this_terminal_only(scan, monkeypatch):
-    assert main(["glyphs", "--use", "sextants"]) == 0
+    assert main(["preview-test", "--use", "sextants"]) == 0
     for name, value in (
         ("TMUX", "/tmp/tmux"),
         ("STY", "1.pts"),
@@ -199,7 +199,7 @@ def test_the_answer_is_for_this_terminal_only(scan, monkeypatch):
 
 
 def test_a_damaged_answer_is_as_none(scan, own_folders):
-    assert main(["glyphs", "--use", "sextants"]) == 0
+    assert main(["preview-test", "--use", "sextants"]) == 0
     path = own_folders / "data" / "tagger" / "terminals.json"
     for text in ("{", path.read_text().replace("sextants", "lines")):
         path.write_text(text)
@@ -208,7 +208,7 @@ def test_a_damaged_answer_is_as_none(scan, own_folders):
 
 def test_through_a_pipe_the_samples_are_printed_and_nothing_is_asked(scan, capfd, monkeypatch):
     monkeypatch.setattr("sys.stdin", open(os.devnull))  # noqa: SIM115
-    assert main(["glyphs"]) == 0
+    assert main(["preview-test"]) == 0
     said = capfd.readouterr()
     assert [word in said.out for word in ("half blocks", "quadrants", "sextants", "▀", "▚")] == [
         True
@@ -218,7 +218,7 @@ def test_through_a_pipe_the_samples_are_printed_and_nothing_is_asked(scan, capfd
 
 
 def test_wrong_use_of_the_sample_is_a_sentence(scan, capfd):
-    assert main(["glyphs", "--use", "dots"]) == 2
+    assert main(["preview-test", "--use", "dots"]) == 2
     assert "half blocks, quadrants, sextants" in capfd.readouterr().err
 
 
@@ -231,8 +231,8 @@ def test_a_dealer_is_asked_and_the_answer_is_kept(scan, tagger):
         ("\r", "sextants"),
         ("2\r", "quadrants"),
     ):
-        with Terminal([*tagger, "glyphs"], rows=60) as terminal:
-            terminal.wait_for("Which one looks best")
+        with Terminal([*tagger, "preview-test"], rows=60) as terminal:
+            terminal.wait_for("Which one looks right")
             terminal.send(keys)
             terminal.wait_for(f"drawn with {kept} in this terminal")
             assert terminal.wait_exit() == 0

@@ -206,15 +206,15 @@ def test_what_a_lot_comes_to(lot, capsys, named):
     dollars, euros = found["estimates"]
     assert (dollars["currency"], dollars["total"], dollars["cards"]) == ("$", "1.10", 2)
     assert (euros["currency"], euros["total"], euros["cards"]) == ("EUR", "4", 2)
-    assert [(card["position"], card["estimate"]) for card in dollars["dearest"]] == [
+    assert [(card["position"], card["estimate"]) for card in dollars["most_valuable"]] == [
         (2, "1.00"),
         (1, "0.10"),
     ]
-    assert [stack["cards"] for stack in dollars["stacks"]] == [1, 0, 1, 0, 0]
+    assert [stack["cards"] for stack in dollars["price_ranges"]] == [1, 0, 1, 0, 0]
     assert found["unreadable"] == [
         {"price": "1,250", "reason": "could be 1.250 or 1250", "cards": 1}
     ]
-    assert (found["without_price"], found["at_base_price"]) == (2, 1)
+    assert (found["unpriced"], found["priced_as_base"]) == (2, 1)
 
 
 def test_it_is_called_an_estimate_and_what_is_left_out_is_said(lot, capsys):

@@ -124,7 +124,7 @@ def test_a_price_that_was_edited_in_a_layouts_table_goes_where_it_came_from(fold
         writer.writeheader()
         writer.writerows(rows)
     capsys.readouterr()
-    assert main(["take-back", str(folder), str(table), "--layout", "pricing", "--yes"]) == 0
+    assert main(["import", str(folder), str(table), "--layout", "pricing", "--yes"]) == 0
     assert capsys.readouterr().out == 'card 1: price "40.00" → "45"\n'
     assert dict(tags_of(folder, 1).extra) == {"price": "1.00", "Price Gold": "45"}
 

@@ -20,7 +20,8 @@ from tagger.core.checklist.files import parse_checklist
 from tagger.core.index.index import Index
 from tagger.core.matching.matcher import Matcher
 from tagger.core.session.session import Session
-from tagger.exchange.table import Table, schema, write_csv
+from tagger.exchange.table import Table, write_csv
+from tagger.services.json_schemas import schema_text
 from tagger.store.files import SystemFiles
 from tagger.store.lot.lot_file import LotFile
 
@@ -29,6 +30,7 @@ HEADER = [
     "condition", "place", "note",
     "state",
 ]  # fmt: skip
+SCHEMA = json.loads(schema_text("export"))
 LIST = """set,number,name,team,parallels,Rarity,note,position
 1987 Harbor Light,23,Ada Marsh,Gulls,Gold /99,common,old,p
 1987 Harbor Light,24,"=Bo ""Bear"" Lund",Foxes,,rare,,q
@@ -135,9 +137,9 @@ def test_no_cell_and_no_column_name_starts_a_formula(sign):
 
 
 def test_the_json_form_is_valid_by_the_published_schema(lot):
-    Draft202012Validator.check_schema(schema())
+    Draft202012Validator.check_schema(SCHEMA)
     document = json.loads(exported(lot, "out.json"))
-    assert list(Draft202012Validator(schema()).iter_errors(document)) == []
+    assert list(Draft202012Validator(SCHEMA).iter_errors(document)) == []
     assert (document["lot"], document["columns"][:13]) == ("box 12", HEADER)
     first, second, third, last = document["cards"]
     assert (first["position"], first["serial"], first["Rarity"]) == (1, "12/99", "common")
@@ -148,7 +150,7 @@ def test_the_json_form_is_valid_by_the_published_schema(lot):
 
 def test_the_schema_refuses_what_is_no_inventory(lot):
     document = json.loads(exported(lot, "out.json"))
-    validator = Draft202012Validator(schema())
+    validator = Draft202012Validator(SCHEMA)
     for spoil in (
         lambda d: d["cards"][0].pop("set"),
         lambda d: d["cards"][0].update(position=0),
@@ -199,7 +201,7 @@ def test_names_that_are_no_utf_8_are_exported_as_escapes(tmp_path, lot):
     assert main(["export", str(folder), "--to", str(tmp_path / "odd.csv")]) == 0
     assert main(["export", str(folder), "--to", str(tmp_path / "odd.json")]) == 0
     assert records((tmp_path / "odd.csv").read_bytes())[1][1:3] == ["a\\xff_1.jpg", "a\\xff_2.jpg"]
-    assert Draft202012Validator(schema()).is_valid(json.loads((tmp_path / "odd.json").read_bytes()))
+    assert Draft202012Validator(SCHEMA).is_valid(json.loads((tmp_path / "odd.json").read_bytes()))
 
 
 def test_a_lot_that_was_never_opened_is_exported_untagged_and_stays_unopened(tmp_path):

@@ -217,7 +217,7 @@ def test_pictures_sheets_and_the_page_show_every_card(shelf: Shelf, tmp_path: Pa
                 str(pictures),
                 "--name",
                 name,
-                "--longest",
+                "--max-size",
                 "90",
             ]
         )
@@ -284,7 +284,7 @@ def test_an_edited_table_is_taken_back_whole(shelf: Shelf, tmp_path: Path) -> No
         writer = csv.DictWriter(file, list(rows[0]))
         writer.writeheader()
         writer.writerows(rows)
-    assert main(["take-back", str(shelf.folder), str(path), "--layout", "pricing", "--yes"]) == 0
+    assert main(["import", str(shelf.folder), str(path), "--layout", "pricing", "--yes"]) == 0
     lot = read_lot(lot_place(shelf.folder, None).home)
     for at, card in enumerate(shelf.cards, start=1):
         mark, edited = lot.card_at(at).mark, (at - 1) % 7 == 0

@@ -21,7 +21,7 @@ from hypothesis import strategies as st
 from support.tabled import LIST, as_bytes, lot_folder, lot_of, tags_of
 
 from tagger.cli import main
-from tagger.commands import take_back as command
+from tagger.commands import import_table as command
 from tagger.core.lot.fields import further_columns
 from tagger.core.lot.lot import LotState
 from tagger.core.model.arrangement import Arrangement, Pair
@@ -71,7 +71,7 @@ def said(
     capsys: pytest.CaptureFixture[str], folder: Path, *arguments: str, status: int = 0
 ) -> tuple[str, str]:
     capsys.readouterr()
-    assert main(["take-back", str(folder), *arguments]) == status
+    assert main(["import", str(folder), *arguments]) == status
     return capsys.readouterr()
 
 
@@ -103,14 +103,14 @@ def test_differences_are_shown_first_and_taken_with_yes_only(folder, capsys):
     assert tags.listed
     assert said(capsys, folder, str(target)) == (
         "",
-        "The file says what box 12 says; there is nothing to take back.\n",
+        "The file matches box 12; there is nothing to import.\n",
     )
 
 
 def test_all_of_it_is_one_change_that_undo_takes_back(folder, capsys):
     before = [read_lot(folder).card_at(position).mark for position in range(1, 6)]
     target = export(folder, lambda rows: [row.update(place="box 9", number="5") for row in rows])
-    assert main(["take-back", str(folder), str(target), "--yes"]) == 0
+    assert main(["import", str(folder), str(target), "--yes"]) == 0
     store = LotFile(folder, "box 12")
     assert {store.lot.card_at(position).mark.tags.place for position in range(1, 6)} == {"box 9"}
     assert store.last() == "taken back from box.csv: 5 cards"
@@ -156,7 +156,7 @@ def test_condition_price_and_state_are_read_as_the_desk_reads_them(folder, capsy
         rows[1].update(state="Tagged")
         rows[4].update(state="set aside", note="torn")
 
-    assert main(["take-back", str(folder), str(export(folder, edit)), "--yes"]) == 0
+    assert main(["import", str(folder), str(export(folder, edit)), "--yes"]) == 0
     lot = read_lot(folder)
     assert (lot.card_at(1).mark.tags.condition, dict(lot.card_at(1).mark.tags.extra)) == (
         "Very Good",
@@ -177,7 +177,7 @@ def test_condition_price_and_state_are_read_as_the_desk_reads_them(folder, capsy
     ],
 )
 def test_the_note_of_a_card_that_is_set_aside_starts_with_the_reason(folder, told, reason, note):
-    assert main(["take-back", str(folder), str(export(folder, put(2, note=told))), "--yes"]) == 0
+    assert main(["import", str(folder), str(export(folder, put(2, note=told))), "--yes"]) == 0
     mark = read_lot(folder).card_at(2).mark
     assert (mark.reason, mark.tags.note) == (reason, note)
 
@@ -189,7 +189,7 @@ def test_rows_may_be_left_out_and_stand_in_any_order_and_a_price_may_be_new(fold
             del row["Price"]
             row["PRICE"] = "7"
 
-    assert main(["take-back", str(folder), str(export(folder, edit)), "--yes"]) == 0
+    assert main(["import", str(folder), str(export(folder, edit)), "--yes"]) == 0
     assert [dict(tags_of(folder, at).extra).get("Price") for at in range(1, 6)] == [
         "7",
         "1.50",
@@ -219,7 +219,7 @@ def test_rows_may_be_left_out_and_stand_in_any_order_and_a_price_may_be_new(fold
         (1, {"serial": "2031-05-02"}, "no serial number"),
         (1, {"number": "2031-05-02"}, "is a date; make the column text"),
         (1, {"condition": "Neer Mint"}, "did you mean Near Mint"),
-        (1, {"state": "taged"}, "'taged' is no state; did you mean tagged"),
+        (1, {"state": "taged"}, "'taged' is not a state; did you mean tagged"),
         (1, {"state": "untagged"}, "a table takes no tags off a card"),
         (4, {"note": "x"}, "the card is untagged; give it a number"),
         (1, {"number": "", "subject": ""}, "needs a number or a subject"),
@@ -304,7 +304,7 @@ def test_cards_that_came_into_a_joined_folder_since_are_taken_in_first(folder, c
     beside.mkdir()
     for scan in ("scan_1.jpg", "scan_2.jpg"):
         (beside / scan).write_bytes(b"x")
-    assert main(["mend", str(folder), "join", "../box 13"]) == 0
+    assert main(["fix", str(folder), "join", "../box 13"]) == 0
     for scan in ("scan_3.jpg", "scan_4.jpg"):
         (beside / scan).write_bytes(b"x")
     new = put(7, set="1987 Harbor Light", number="007", subject="Cyr Torwick")
@@ -346,7 +346,7 @@ def test_json_for_scripts(folder, capsys):
 def test_on_a_terminal_it_asks(folder, tagger, answer, note):
     target = export(folder, put(1, note="x"))
     ours, theirs = pty.openpty()
-    command = [*tagger, "take-back", str(folder), str(target)]
+    command = [*tagger, "import", str(folder), str(target)]
     with subprocess.Popen(command, stdin=theirs, stdout=subprocess.PIPE, stderr=theirs) as run:
         os.close(theirs)
         seen = b""

@@ -301,16 +301,20 @@ COLUMN = '\n[[column]]\ntext = "{number}"\n'
 @pytest.mark.parametrize(
     ("layout", "line", "said"),
     [
-        ('[[column]]\n# a\ntext = "{sett}"', 3, "'sett' is no field; did you mean set?"),
+        ('[[column]]\n# a\ntext = "{sett}"', 3, "'sett' is not a field; did you mean set?"),
         ('[[column]]\nheading = "T"\ntext = "{ to run}"', 3, "marks around the field: {to <run>}"),
         ('[[column]]\nheading = "T"\ntext = "{xyzzy}"', 3, "there are position, front"),
         ('[[column]]\nheading = "T"\ntext = "{number"', 3, "is not closed"),
-        (f'kind = [\n"set",\n"nummber"]{COLUMN}', 1, "'nummber' is no field; did you mean number?"),
+        (
+            f'kind = [\n"set",\n"nummber"]{COLUMN}',
+            1,
+            "'nummber' is not a field; did you mean number?",
+        ),
         (f"{COLUMN}at_most = 0", 4, "from 1 to"),
         (f"{COLUMN}at_most = true", 4, "from 1 to"),
-        (f'{COLUMN}at_most = 9\ndrop = ["set"]', 5, "'set' is no field of this column's text"),
+        (f'{COLUMN}at_most = 9\ndrop = ["set"]', 5, "'set' is not a field of this column's text"),
         (f'{COLUMN}drop = ["number"]', 4, "with at_most only"),
-        (f'{COLUMN}case = "uper"', 4, "'uper' is no case; did you mean upper?"),
+        (f'{COLUMN}case = "uper"', 4, "'uper' is not a case; did you mean upper?"),
         (f"{COLUMN}\n\nheadin = 1", 6, "did you mean heading?"),
         (f'{COLUMN}\n[[column]]\nheading = "Number"\ntext = ""', 6, "two columns 'Number'"),
         ('[[column]]\ntext = "a {number}"', 1, "needs a heading"),
@@ -321,7 +325,7 @@ COLUMN = '\n[[column]]\ntext = "{number}"\n'
         (
             f'[only]\nstate = ["tagged", "untaged"]{COLUMN}',
             2,
-            "'untaged' is no state; did you mean untagged?",
+            "'untaged' is not a state; did you mean untagged?",
         ),
         (f'[only]\n\nconditon = "Good"{COLUMN}', 3, "did you mean condition?"),
         (f"[only]\nprice = 3{COLUMN}", 2, "{ from = 1, to = 20 }"),
@@ -449,7 +453,7 @@ def test_the_print_run_of_a_card_without_serial_number_is_the_checklist_s(tmp_pa
     layout.write_text(
         '[[column]]\nheading = "r"\ntext = "{number}{ /run}"\n[only]\nparallel = ["Tin", "Gold"]'
     )
-    assert main(["take-back", str(folder), str(edited(tmp_path, folder)), "--yes"]) == 0
+    assert main(["import", str(folder), str(edited(tmp_path, folder)), "--yes"]) == 0
     assert (
         main(["export", str(folder), "--to", str(tmp_path / "r.csv"), "--layout", str(layout)]) == 0
     )

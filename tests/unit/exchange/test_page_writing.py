@@ -44,7 +44,8 @@ def test_findings_can_be_left_out(lot, tmp_path):
 @pytest.mark.parametrize("longest", [64, 150])
 def test_no_picture_is_larger_than_asked_for(lot, tmp_path, longest):
     assert (
-        main(["page", str(lot), "--to", str(tmp_path / "out.html"), "--longest", str(longest)]) == 0
+        main(["page", str(lot), "--to", str(tmp_path / "out.html"), "--max-size", str(longest)])
+        == 0
     )
     text = (tmp_path / "out.html").read_text(encoding="utf-8")
     sizes = re.findall(r'width="(\d+)" height="(\d+)" loading', text)
@@ -59,8 +60,8 @@ def test_no_picture_is_larger_than_asked_for(lot, tmp_path, longest):
         ("box/scan_0001.jpg", [], 2),
         ("none/out.html", [], 3),
         ("box", [], 2),
-        ("out.html", ["--longest", "63"], 2),
-        ("out.html", ["--longest", "2001"], 2),
+        ("out.html", ["--max-size", "63"], 2),
+        ("out.html", ["--max-size", "2001"], 2),
     ],
 )
 def test_what_cannot_be_done_is_said_in_one_line(lot, tmp_path, capsys, target, options, status):

@@ -95,7 +95,7 @@ def test_only_what_changed_is_written_again(lot, tmp_path):
     out = tmp_path / "out"
     export(lot, out)
     before = times(out)
-    assert main(["mend", str(lot), "2", "turn", "back", "180"]) == 0
+    assert main(["fix", str(lot), "2", "turn", "back", "180"]) == 0
     export(lot, out)
     assert renewed(before, out) == {"0002-back.jpg"}
     before = times(out)
@@ -137,7 +137,7 @@ def test_an_old_picture_that_somebody_changed_is_not_removed(lot, tmp_path):
     out = tmp_path / "out"
     export(lot, out)
     (out / "0002-back.jpg").write_bytes(b"mine")
-    export(lot, out, "--name", "{position} b", "--joined")
+    export(lot, out, "--name", "{position} b", "--side-by-side")
     assert sorted(times(out)) == sorted(
         [*(f"{card:04} b.jpg" for card in range(1, CARDS + 1)), "0002-back.jpg"]
     )
@@ -146,7 +146,7 @@ def test_an_old_picture_that_somebody_changed_is_not_removed(lot, tmp_path):
 
 def test_the_table_names_the_pictures(lot, tmp_path):
     table = tmp_path / "box.csv"
-    assert export(lot, tmp_path / "out", "--to", str(table), "--longest", "60") == 0
+    assert export(lot, tmp_path / "out", "--to", str(table), "--max-size", "60") == 0
     rows = list(csv.DictReader(table.read_text(encoding="utf-8").splitlines()))
     assert [row["front picture"] for row in rows] == [
         f"{card:04}-front.jpg" for card in range(1, CARDS + 1)
@@ -157,7 +157,7 @@ def test_the_table_names_the_pictures(lot, tmp_path):
 def test_a_side_that_cannot_be_shown_is_told_and_the_rest_written(lot, tmp_path, capsys):
     out, table = tmp_path / "out", tmp_path / "box.csv"
     export(lot, out)
-    main(["mend", str(lot), "1", "levels", "on"])  # keeps the lot, so that a scan can go
+    main(["fix", str(lot), "1", "levels", "on"])  # keeps the lot, so that a scan can go
     (lot / "scan_03.jpg").write_bytes((lot / "scan_03.jpg").read_bytes()[:700])
     (lot / "scan_06.jpg").unlink()
     capsys.readouterr()
@@ -278,7 +278,7 @@ def test_a_folder_that_cannot_be_is_told(lot, tmp_path, capsys):
     assert not table.parent.exists()
     for words in (
         ("--quality", "0"),
-        ("--longest", "5"),
+        ("--max-size", "5"),
         ("--margin", "nan"),
         ("--name", "{nothing}"),
     ):
@@ -295,7 +295,7 @@ def test_an_export_says_where_to(lot, capsys):
 
 
 @pytest.mark.parametrize(
-    "words", [("--joined",), ("--margin", "0"), ("--name", "{number}"), ("--srgb",)]
+    "words", [("--side-by-side",), ("--margin", "0"), ("--name", "{number}"), ("--srgb",)]
 )
 def test_words_for_pictures_go_with_a_folder_for_them(lot, tmp_path, capsys, words):
     assert main(["export", str(lot), "--to", str(tmp_path / "box.csv"), *words]) == 2

@@ -137,7 +137,7 @@ def test_no_two_names_are_alike(subjects):
 
 
 @pytest.mark.parametrize(("template", "said"), [
-    ("{subjekt}", r"--name \{subjekt\}: 'subjekt' is no field; did you mean subject\?"),
+    ("{subjekt}", r"--name \{subjekt\}: 'subjekt' is not a field; did you mean subject\?"),
     ("{number", r"--name \{number: '\{number' is not closed"),
     ("{}", r"--name \{\}: '\{\}' names no field"),
 ])  # fmt: skip

@@ -199,7 +199,7 @@ def test_a_mend_during_an_audit_counts(asked, lot, monkeypatch, capsys):
     first: Queue[AuditProgress] = Queue()
 
     def mend() -> None:
-        assert main(["mend", str(lot), str(TWICE + 1), "drop", "front"]) == 0
+        assert main(["fix", str(lot), str(TWICE + 1), "drop", "front"]) == 0
         asked.ask()
 
     asked.ask(tell=at_first(mend, first))

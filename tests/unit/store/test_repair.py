@@ -66,7 +66,7 @@ def run(capsys: pytest.CaptureFixture[str], home: Path, *arguments: str) -> tupl
 def test_a_sound_lot_needs_no_repair(home, capsys):
     before = contents(home)
     assert run(capsys, home) == (0, "box 12 needs no repair.\n")
-    assert run(capsys, home, "--do") == (0, "box 12 needs no repair.\n")
+    assert run(capsys, home, "--apply") == (0, "box 12 needs no repair.\n")
     assert contents(home).keys() == before.keys()
     assert subjects(home) == ["Marsh", "Lund", ""]
 
@@ -74,7 +74,7 @@ def test_a_sound_lot_needs_no_repair(home, capsys):
 def test_a_lot_that_was_never_opened_is_named(tmp_path, capsys):
     assert main(["repair", str(tmp_path)]) == 3
     assert "was never opened" in capsys.readouterr().err
-    assert main(["repair", str(tmp_path), "--take", "--leave"]) == 2
+    assert main(["repair", str(tmp_path), "--keep-edits", "--discard-edits"]) == 2
 
 
 def test_without_being_told_to_it_changes_nothing(home, capsys):
@@ -89,7 +89,7 @@ def test_without_being_told_to_it_changes_nothing(home, capsys):
 def test_a_damaged_journal_is_kept_aside_and_every_tag_stays(home, capsys):
     damage(home)
     damaged = (home / "lot.journal").read_bytes()
-    assert run(capsys, home, "--do")[0] == 0
+    assert run(capsys, home, "--apply")[0] == 0
     assert (home / "lot.journal.damaged-1").read_bytes() == damaged
     assert subjects(home) == ["Marsh", "Lund", ""]
     session = Session(LotFile(home, "box 12"))
@@ -150,9 +150,7 @@ def test_a_repair_stopped_in_the_middle_can_be_done_again(home):
         except KeyboardInterrupt:
             repair(home, "box 12")
         assert subjects(home) == ["Marsh", "Lund", ""]
-        assert (
-            Session(LotFile(home, "box 12", only_looking=True)).looking == "opened for looking only"
-        )
+        assert Session(LotFile(home, "box 12", only_looking=True)).looking == "opened read-only"
 
 
 def test_what_another_hand_changed_is_shown_and_needs_a_choice(home, capsys):
@@ -161,14 +159,14 @@ def test_what_another_hand_changed_is_shown_and_needs_a_choice(home, capsys):
     status, said = run(capsys, home)
     assert status == 1
     assert 'card 1: subject is "Torbel", was "Marsh"' in said
-    assert main(["repair", str(home), "--do"]) == 3
-    assert "--take or --leave" in capsys.readouterr().err
+    assert main(["repair", str(home), "--apply"]) == 3
+    assert "--keep-edits or --discard-edits" in capsys.readouterr().err
     assert contents(home) == before
 
 
 def test_what_another_hand_changed_is_taken_as_one_step(home, capsys):
     change(home)
-    assert run(capsys, home, "--take")[0] == 0
+    assert run(capsys, home, "--keep-edits")[0] == 0
     assert subjects(home) == ["Torbel", "Lund", ""]
     session = Session(LotFile(home, "box 12"))
     session.undo()
@@ -179,7 +177,7 @@ def test_what_another_hand_changed_is_taken_as_one_step(home, capsys):
 def test_what_another_hand_changed_is_left_and_kept_aside(home, capsys):
     change(home)
     changed = (home / "lot.json").read_bytes()
-    assert run(capsys, home, "--leave")[0] == 0
+    assert run(capsys, home, "--discard-edits")[0] == 0
     assert subjects(home) == ["Marsh", "Lund", ""]
     assert (home / "lot.json.changed-1").read_bytes() == changed
 
@@ -187,7 +185,7 @@ def test_what_another_hand_changed_is_left_and_kept_aside(home, capsys):
 def test_an_unfinished_last_line_is_kept_aside(home, capsys):
     with open(home / "lot.journal", "ab") as journal:
         journal.write(b'["0000')
-    assert run(capsys, home, "--do")[0] == 0
+    assert run(capsys, home, "--apply")[0] == 0
     assert (home / "lot.journal.cut-1").read_bytes() == b'["0000'
     assert subjects(home) == ["Marsh", "Lund", ""]
 
@@ -196,6 +194,6 @@ def test_an_open_lot_is_not_repaired(home, capsys):
     session = Session(LotFile(home, "box 12"))
     with open(home / "lot.journal", "ab") as journal:
         journal.write(b'["0000')
-    assert main(["repair", str(home), "--do"]) == 3
+    assert main(["repair", str(home), "--apply"]) == 3
     assert "already open" in capsys.readouterr().err
     session.close()

@@ -38,7 +38,7 @@ def fix_by_words(parts: DeskParts, words: str) -> str:
     if wanted.join:
         # The scans of another folder are read with the lot: what is open does not have them.
         raise Refused(
-            "Leave the lot first: tagger mend FOLDER join OTHER joins another folder to it."
+            "Leave the lot first: tagger fix FOLDER join OTHER joins another folder to it."
         )
     if wanted.split is not None:
         parts.background.split(wanted.split)

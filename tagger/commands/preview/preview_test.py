@@ -1,4 +1,5 @@
-"""`tagger glyphs`: a sample of each way of drawing, and which one looks right in this terminal."""
+"""`tagger preview-test`: a sample of each way of drawing, and which one looks right in this
+terminal."""
 
 from __future__ import annotations
 
@@ -10,7 +11,7 @@ from tagger.commands.common import DONE, Command
 from tagger.config import load_settings
 from tagger.errors import UsageError
 from tagger.preview.terminal_capabilities import DRAWINGS, depth_of
-from tagger.services.console import out, tell
+from tagger.services.console import complain, out, out_bytes
 from tagger.services.drawing import chosen_drawing, remember_drawing
 from tagger.store.machine.paths import config_file
 
@@ -19,7 +20,7 @@ ANSWERS = {str(number): name for number, name in enumerate(DRAWINGS, start=1)}
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--use", metavar="WAY", help=f"do not ask; one of {', '.join(DRAWINGS)}")
+    parser.add_argument("--use", metavar="WAY", help=f"use {', '.join(DRAWINGS)}, without asking")
 
 
 def _run(given: argparse.Namespace) -> int:
@@ -34,15 +35,15 @@ def _run(given: argparse.Namespace) -> int:
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         return DONE
     out(
-        "Each sample shows the same ring, smooth and whole. Boxes, gaps or question marks: the "
-        "font lacks the glyphs."
+        "Each sample should show the same ring, smooth and whole. If you see boxes, gaps or "
+        "question marks, your font lacks the characters."
     )
-    tell("Which one looks best and right? 1, 2 or 3, Enter leaves it as it is: ")
-    _take(sys.stdin.readline().strip())
+    complain("Which one looks right? 1, 2 or 3; Enter changes nothing: ")
+    _use(sys.stdin.readline().strip())
     return DONE
 
 
-def _take(answer: str) -> None:
+def _use(answer: str) -> None:
     """Draw from now on as was answered, and say how previews are drawn now."""
     if answer not in ANSWERS:
         now, _ = chosen_drawing(load_settings(config_file()).drawing)
@@ -54,7 +55,7 @@ def _take(answer: str) -> None:
     # The settings go before the answer; who sees no change should read why.
     now, why = chosen_drawing(load_settings(config_file()).drawing)
     if now != asked:
-        out(why or f"The settings name {now}, which goes first.")
+        out(why or f"But your settings say {now}, so {now} is used.")
 
 
 def _print_samples() -> None:
@@ -77,16 +78,14 @@ def _print_samples() -> None:
         out(f"{number}  {name}")
         size = (CELLS[0] * drawing.across, CELLS[1] * drawing.down)
         for row in drawing.draw(large.resize(size, Image.Resampling.BOX), depth_of(os.environ)):
-            sys.stdout.flush()
+            out_bytes(f"   {row.ansi()}\n".encode())
             # As bytes: these characters go out as UTF-8 in any locale.
-            sys.stdout.buffer.write(f"   {row.ansi()}\n".encode())
-            sys.stdout.buffer.flush()
 
 
 COMMAND = Command(
-    "glyphs",
-    "show a sample of each way of drawing previews, and ask which one looks right in this terminal",
-    ("tagger glyphs", "tagger glyphs --use quadrants"),
+    "preview-test",
+    "test which way of drawing previews looks right in this terminal",
+    ("tagger preview-test", "tagger preview-test --use quadrants"),
     _arguments,
     _run,
 )

@@ -1,4 +1,4 @@
-"""`tagger take-back`: an export that was edited elsewhere, taken back into the lot."""
+"""`tagger import`: brings an export that was edited elsewhere back into the lot."""
 
 from __future__ import annotations
 
@@ -7,11 +7,11 @@ import sys
 from dataclasses import dataclass
 from pathlib import Path
 
-from tagger.commands.arguments.layouts import layout_argument
+from tagger.commands.arguments.layouts import ending_of, format_argument, layout_argument
 from tagger.commands.common import (
-    COULD_NOT,
+    ATTENTION,
     DONE,
-    EYE,
+    FAILED,
     Command,
     find_lot,
     json_argument,
@@ -20,6 +20,7 @@ from tagger.commands.common import (
 from tagger.config import Settings, load_settings
 from tagger.core.lot.fields import further_columns
 from tagger.core.lot.view import LotView
+from tagger.core.model.counted import counted
 from tagger.core.model.text import printable
 from tagger.errors import LotError, Refused, UsageError
 from tagger.exchange.column_mapping import map_columns
@@ -27,36 +28,37 @@ from tagger.exchange.import_diff import ImportPlan, plan_import
 from tagger.exchange.import_values import ValueRules
 from tagger.exchange.layout.layout import Layout
 from tagger.exchange.table_reader import ENDINGS, LARGEST, ImportedTable, read_table
-from tagger.services.console import out_lines, print_json, tell, tell_first
+from tagger.services.console import complain, complain_first, out_lines, print_json, tell
 from tagger.services.lot_checklists import is_listed
 from tagger.services.opening import change, look
 from tagger.services.output.layouts import named_layout
 from tagger.store.machine.paths import LotPlace, config_file
+from tagger.store.standard_streams import STDIO, read_stdin
 
-SHOWN = 20  # rows that cannot be taken back, told one by one
+SHOWN = 20  # rows that cannot be imported, told one by one
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
     lot_arguments(parser)
     parser.add_argument(
-        "file", metavar="FILE", type=Path, help=f"the edited export: {', '.join(ENDINGS)}"
+        "file",
+        metavar="FILE",
+        type=Path,
+        help=f"the edited export: {', '.join(ENDINGS)}; - for standard input",
     )
     layout_argument(parser)
-    parser.add_argument(
-        "--yes", action="store_true", help="take it back without asking; undo takes all of it back"
-    )
+    format_argument(parser)
+    parser.add_argument("--yes", action="store_true", help="import without asking")
     json_argument(parser)
 
 
 def _run(given: argparse.Namespace) -> int:
     place = find_lot(given)
     if not place.kept:
-        raise LotError(
-            f"{place.name} was never opened, so nothing can be taken back into it; open it first."
-        )
+        raise LotError(f"{place.name} was never opened, so nothing can be imported; open it first.")
     source = _Import(
-        printable(given.file.name),
-        _read(given.file),
+        _shown(given.file),
+        _read(given.file, ending_of(given.file, given.format)),
         named_layout(given.layout) if given.layout else None,
     )
     lot, _ = look(place)
@@ -66,7 +68,7 @@ def _run(given: argparse.Namespace) -> int:
     _show(plan, differences=not given.json and not plan.problems)
     done = bool(plan.markings) and _wanted(given, plan)
     if done:
-        _take(place, settings, plan, source, rules)
+        _import(place, settings, plan, source, rules)
     if given.json:
         print_json(_document(plan, done))
     return _tell_outcome(plan, done, place.name)
@@ -81,7 +83,7 @@ def _show(plan: ImportPlan, differences: bool) -> None:
 
 @dataclass(frozen=True)
 class _Import:
-    """A table that came back from a file, and the layout that made it."""
+    """An edited table, and the layout that made it. `file` is its name, printable."""
 
     file: str
     table: ImportedTable
@@ -95,8 +97,12 @@ class _Import:
         plan = plan_import(lot, self.file, columns, self.table.rows, rules)
         if unknown:
             names = ", ".join(f"'{printable(name, 60)}'" for name in unknown)
-            plan.notes.insert(0, f"No field of a card, so not taken back: {names}.")
+            plan.notes.insert(0, f"Not imported, because no field has these names: {names}.")
         return plan
+
+
+def _shown(path: Path) -> str:
+    return "standard input" if path == STDIO else printable(path.name)
 
 
 def _wanted(given: argparse.Namespace, plan: ImportPlan) -> bool:
@@ -104,19 +110,31 @@ def _wanted(given: argparse.Namespace, plan: ImportPlan) -> bool:
     return bool(given.yes) or (not given.json and _asked(_amount(plan)))
 
 
-def _read(path: Path) -> ImportedTable:
-    shown = printable(path.name)
-    ending = path.suffix.lower()
+def _read(path: Path, ending: str) -> ImportedTable:
+    shown = _shown(path)
     if ending not in ENDINGS:
         *first, last = ENDINGS
-        raise UsageError(f"{shown}: what can be taken back is a {', '.join(first)} or {last} file.")
+        raise UsageError(
+            f"{shown}: tagger imports {', '.join(first)} and {last} files; use one of these "
+            "extensions, or say --format."
+        )
+    data = _content(path, shown)
+    if len(data) > LARGEST:
+        raise LotError(
+            f"{shown} is larger than {LARGEST >> 20} MB; an export of a lot never is. Check the "
+            "file."
+        )
+    return read_table(data, ending, shown)
+
+
+def _content(path: Path, shown: str) -> bytes:
+    """The bytes of a file; a byte too many where it is too large."""
     try:
         # Before it is read: a file named by mistake may be larger than memory.
-        if path.stat().st_size > LARGEST:
-            raise LotError(
-                f"{shown} is larger than {LARGEST >> 20} MB; that is no export of a lot."
-            )
-        return read_table(path.read_bytes(), ending, shown)
+        if path == STDIO:
+            return read_stdin(LARGEST + 1)
+        with path.open("rb") as file:
+            return file.read(LARGEST + 1)
     except FileNotFoundError:
         raise LotError(f"There is no file {printable(str(path))}.") from None
     except OSError as error:
@@ -124,14 +142,11 @@ def _read(path: Path) -> ImportedTable:
 
 
 def _amount(plan: ImportPlan) -> str:
-    count = len(plan.differences)
-    what = "One difference" if count == 1 else f"{count} differences"
-    return f"{what} in {_cards(plan)}"
+    return f"{counted(len(plan.differences), 'change')} in {_cards(plan)}"
 
 
 def _cards(plan: ImportPlan) -> str:
-    count = len(plan.markings)
-    return "one card" if count == 1 else f"{count} cards"
+    return counted(len(plan.markings), "card")
 
 
 def _asked(amount: str) -> bool:
@@ -139,29 +154,29 @@ def _asked(amount: str) -> bool:
     if not (sys.stdin.isatty() and sys.stderr.isatty()):
         return False
     # On stderr: stdout may go into a file, with the differences.
-    print(f"{amount}. Take back? y or n: ", end="", file=sys.stderr, flush=True)
+    print(f"{amount}. Import? y or n: ", end="", file=sys.stderr, flush=True)
     return sys.stdin.readline().strip().lower() in ("y", "yes")
 
 
-def _take(
+def _import(
     place: LotPlace, settings: Settings, shown: ImportPlan, source: _Import, rules: ValueRules
 ) -> None:
     """Do what was shown, as one change. Raises Refused where the lot is another by now."""
     with change(place, settings) as session:
         # A lot whose files are damaged opens to look only, and a change would be lost.
         if session.looking:
-            raise LotError(f"Nothing was taken back: {session.looking}.")
+            raise LotError(f"Nothing was imported: {session.looking}.")
         # Planned again under the lock: the lot may have been changed since it was looked at.
         plan = source.plan(session.view, rules)
         if plan.markings != shown.markings:
-            raise Refused("The lot was changed in the meantime; nothing was taken back. Try again.")
+            raise Refused("The lot was changed in the meantime; nothing was imported. Try again.")
         # One entry, so that one undo takes all of it back.
-        session.enter(f"taken back from {source.file}: {_cards(plan)}", plan.markings)
+        session.enter(f"imported from {source.file}: {_cards(plan)}", plan.markings)
 
 
 def _document(plan: ImportPlan, done: bool) -> dict[str, object]:
     return {
-        "taken_back": done,
+        "imported": done,
         "cards": len(plan.markings),
         "differences": [one._asdict() for one in plan.differences],
         "problems": plan.problems,
@@ -172,25 +187,28 @@ def _document(plan: ImportPlan, done: bool) -> dict[str, object]:
 def _tell_outcome(plan: ImportPlan, done: bool, name: str) -> int:
     """Say what came of it; the exit status."""
     if plan.problems:
-        tell_first(plan.problems, SHOWN, "And {} more rows.")
-        tell("Nothing was taken back: put these rows right, or take them out of the file.")
-        return COULD_NOT
+        complain_first(plan.problems, SHOWN, "more row has a problem", "more rows have problems")
+        complain("Nothing was imported. Correct these rows, or delete them from the file.")
+        return FAILED
     if not plan.markings:
-        tell(f"The file says what {name} says; there is nothing to take back.")
+        tell(f"The file matches {name}; there is nothing to import.")
         return DONE
     if done:
-        tell(f"{_amount(plan)} taken back. Undo in the lot takes all of it back again.")
+        tell(
+            f"{counted(len(plan.differences), 'change')} imported into {_cards(plan)}. Undo in the "
+            "lot reverts them all."
+        )
         return DONE
-    tell(f"{_amount(plan)}; nothing was changed. --yes takes it back.")
-    return EYE
+    tell(f"{_amount(plan)}; nothing was imported. Say --yes to import.")
+    return ATTENTION
 
 
 COMMAND = Command(
-    "take-back",
-    "take an export that was edited elsewhere back into the lot",
+    "import",
+    "import an edited export into the lot",
     (
-        "tagger take-back scans/box12 box12.csv",
-        "tagger take-back scans/box12 prices.xlsx --layout pricing --yes",
+        "tagger import scans/box12 box12.csv",
+        "tagger import scans/box12 prices.xlsx --layout pricing --yes",
     ),
     _arguments,
     _run,

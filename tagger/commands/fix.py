@@ -1,4 +1,4 @@
-"""`tagger mend`: puts right what the feeder got wrong, as a description in the lot; no scan is
+"""`tagger fix`: corrects what the scanner got wrong, as a note kept with the lot; no scan is
 touched."""
 
 from __future__ import annotations
@@ -6,7 +6,7 @@ from __future__ import annotations
 import argparse
 from collections.abc import Sequence
 
-from tagger.commands.common import DONE, Command, eye_if, find_lot, lot_arguments
+from tagger.commands.common import DONE, Command, attention_if, find_lot, lot_arguments
 from tagger.config import load_settings
 from tagger.core.audit.findings import Finding, position_of
 from tagger.core.fixes.parser import WORDS, read_fix
@@ -23,7 +23,7 @@ from tagger.services.opening import change
 from tagger.services.sheets import sheet_parts
 from tagger.store.machine.paths import LotPlace, config_file
 
-LOOK = "Look whether each back belongs to its front."
+CHECK = "Check that each back belongs to its front."
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
@@ -32,7 +32,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
         "words",
         metavar="WORDS",
         nargs="*",
-        help="the card's position and what to mend: "
+        help="the card's position and the fix: "
         + "; ".join(f"'{words}'" for words, _ in WORDS)
         + "; 'undo'",
     )
@@ -42,27 +42,25 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
         type=int,
         action="append",
         default=[],
-        help="mend this finding of tagger audit",
+        help="fix problem N of tagger audit; give it as often as you need",
     )
-    parser.add_argument(
-        "--findings", action="store_true", help="mend all findings that are no question"
-    )
+    parser.add_argument("--findings", action="store_true", help="apply every fix that is certain")
 
 
 def _run(given: argparse.Namespace) -> int:
     if bool(given.words) + bool(given.finding) + given.findings != 1:
-        raise UsageError("Say what to mend, or --finding N, or --findings.")
+        raise UsageError("Name a fix, or --finding N, or --findings: one of the three.")
     place = find_lot(given)
     with change(place, load_settings(config_file())) as session:
         if not session.view.cards:
-            raise LotError(f"{place.name} holds no scans (JPEG, PNG, TIFF, WebP or BMP).")
+            raise LotError(f"{place.name} has no scans (JPEG, PNG, TIFF, WebP or BMP).")
         if given.words:
-            out(_mend(session, place, " ".join(given.words)))
+            out(_fix(session, place, " ".join(given.words)))
             return DONE
-        return _mend_findings(session, place, given.finding)
+        return _fix_findings(session, place, given.finding)
 
 
-def _mend(session: Session, place: LotPlace, words: str) -> str:
+def _fix(session: Session, place: LotPlace, words: str) -> str:
     if words.casefold() in ("undo", "redo"):
         return session.undo() if words.casefold() == "undo" else session.redo()
     view, mender = session.view, Fixer(session)
@@ -85,11 +83,11 @@ def split(mender: Fixer, place: LotPlace, session: Session, position: int) -> st
         raise Refused(f"Card {position} has no front to split.")
     parts, ask = sheet_parts(place.folder, card.front, card.back)
     said = mender.mend([Split(position, parts)])
-    return f"{said} {LOOK}" if ask else said
+    return f"{said} {CHECK}" if ask else said
 
 
-def _mend_findings(session: Session, place: LotPlace, numbers: list[int]) -> int:
-    """Mend findings by their numbers, or all that are no question; what is left is told."""
+def _fix_findings(session: Session, place: LotPlace, numbers: list[int]) -> int:
+    """Fix findings by their numbers, or all that are certain; what is left is told."""
     _, findings = audit_lot(place, None)
     wanted, questions = _chosen(findings, numbers)
     mender, left = Fixer(session), len(questions)
@@ -97,13 +95,13 @@ def _mend_findings(session: Session, place: LotPlace, numbers: list[int]) -> int
         try:
             out(_remedy(mender, place, session, finding))
         except Refused as error:
-            # One mend may move the cards of the next, which then is no longer what it was.
+            # One fix may move the cards of the next, which then is no longer what it was.
             left += 1
-            out(f"Left as it is: card {finding.position}, {finding.kind}: {error.message}")
+            out(f"Not fixed: card {finding.position}, {finding.kind}: {error.message}")
     if left:
-        need = counted(left, "finding needs", "findings need")
-        out(f"{need} a look: tagger audit FOLDER.")
-    return eye_if(left)
+        need = counted(left, "problem needs", "problems need")
+        out(f"{need} a check: tagger audit FOLDER lists them.")
+    return attention_if(left)
 
 
 def _chosen(
@@ -121,7 +119,7 @@ def _chosen(
 def _numbered(findings: Sequence[Finding], numbers: Sequence[int]) -> list[Finding]:
     if not all(1 <= number <= len(findings) for number in numbers):
         raise UsageError(
-            f"tagger audit has {len(findings)} findings; name one of them by its number."
+            f"tagger audit finds {counted(len(findings), 'problem')}; give the number of one."
         )
     return [findings[number - 1] for number in numbers]
 
@@ -134,13 +132,13 @@ def _remedy(mender: Fixer, place: LotPlace, session: Session, finding: Finding) 
 
 
 COMMAND = Command(
-    "mend",
-    "put right what the feeder got wrong, without touching a scan",
+    "fix",
+    "fix what the scanner got wrong, without touching a scan",
     (
-        "tagger mend scans/box12 40 missing back",
-        "tagger mend scans/box12 90 turn back 180 on",
-        "tagger mend scans/box12 --finding 1",
-        "tagger mend scans/box12 undo",
+        "tagger fix scans/box12 40 missing back",
+        "tagger fix scans/box12 90 turn back 180 on",
+        "tagger fix scans/box12 --finding 1",
+        "tagger fix scans/box12 undo",
     ),
     _arguments,
     _run,
