@@ -170,7 +170,7 @@ def lot(tmp_path: Path) -> LotPlace:
     )
     for hint in ("1 ada", "1 ada", "3 gold 4/99"):
         session.take(session.candidates.of(hint)[0])
-    session.take_unlisted("77 n=nobody")
+    session.take_unlisted("77 name=nobody")
     session.close()
     LotList(data_folder()).opened(place)
     return place

@@ -205,7 +205,7 @@ def lot(tmp_path: Path) -> LotPlace:
     )
     for hint in ("1 ada mint", "1 ada gold 5/99 poor", "2 bo", "2 bo gold 7/99", "3 lee", "4 ivo"):
         session.take(session.candidates.of(hint)[0])
-    session.take_unlisted("77 n=nobody")
+    session.take_unlisted("77 name=nobody")
     session.close()
     LotList(data_folder()).opened(place)
     config_file().parent.mkdir(parents=True, exist_ok=True)
