@@ -95,9 +95,9 @@ def _field_named(carried: Carried, hint: str) -> str:
         raise Refused("Nothing dropped: nothing but the set is carried.")
     from tagger.core.matching.hint import fields_named
 
-    for field in fields_named(named):
-        if field.tag in CARRIED_FIELDS:
-            return field.tag
+    for one in fields_named(named):
+        if one.tag in CARRIED_FIELDS:
+            return one.tag
     raise Refused(f"Nothing dropped: '{hint}' is none of {', '.join(CARRIED_FIELDS)}.")
 
 
