@@ -81,16 +81,19 @@ class Typist:
             "",
             card["number"],
             f"{card['number']} {surname}",
-            f"s={short.split()[0]} {card['number']}",
-            f"s={short.split()[0]} {card['number']} n={surname}",
-            " ".join(f"s={word}" for word in short.split()) + f" #{card['number']} n={surname}",
+            f"set={short.split()[0]} {card['number']}",
+            f"set={short.split()[0]} {card['number']} name={surname}",
+            " ".join(f"set={word}" for word in short.split())
+            + f" #{card['number']} name={surname}",
         ]
         if card["set"] != self.set:
             ways = ways[3:]
         elif f"#{card['number']} {card['subject'].upper()} " not in self._panel():
             ways = ways[1:]  # the screen proposes another card, so its number is typed
         fulls = (
-            [f"{variant}", f"p={card['parallel'].split()[0]} {card['serial']}"] if variant else [""]
+            [f"{variant}", f"parallel={card['parallel'].split()[0]} {card['serial']}"]
+            if variant
+            else [""]
         )
         return [" ".join(f"{way} {full} {graded}".split()) for full in fulls for way in ways]
 

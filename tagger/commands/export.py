@@ -15,7 +15,7 @@ from tagger.commands.arguments.layouts import (
 from tagger.commands.arguments.pictures import picture_arguments, read_picture_arguments
 from tagger.commands.arguments.schema import ShowSchema
 from tagger.commands.common import DONE, Command, attention_if, find_lot, lot_arguments
-from tagger.core.lot.fields import run_of_serial
+from tagger.core.lot.fields import PRINT_RUN, run_of_serial
 from tagger.core.lot.lot import LotState
 from tagger.core.model.text import printable
 from tagger.errors import UsageError
@@ -114,7 +114,7 @@ def _check_apart(target: Path, images: Path) -> None:
 
 def _write_pictures(into: Path, place: LotPlace, lot: LotState, wanted: WrittenAs) -> Written:
     # Checklists are read only for names that have the print run in them.
-    runs = print_runs(lot.checklists) if "run" in wanted.name.casefold() else run_of_serial
+    runs = print_runs(lot.checklists) if PRINT_RUN in wanted.name.casefold() else run_of_serial
     done = write_pictures(place, lot, into, wanted, runs)
     complain_first(
         done.missing, TOLD, "more picture could not be made", "more pictures could not be made"

@@ -27,8 +27,8 @@ HINTS = (
     ("ex 12/99 =", "the card before once more, in this condition, with this serial number"),
     ("85 gold", "a set by its year or a word, and a name"),
     (
-        "n=gold",
-        "the name Gold, not the colour; p= parallel, t= team, s= set, c= condition, r= serial",
+        "name=gold",
+        "the name Gold, not the colour; so, too: number= team= set= parallel= serial= condition=",
     ),
     ("#23", "a number and nothing else"),
     (BASE, "the plain card, where a parallel is carried"),

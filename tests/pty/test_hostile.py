@@ -185,7 +185,7 @@ def test_a_checklist_of_200_000_rows_works(lot: Lot) -> None:
     ]
     lot.checklist.write_text(drawn.checklist_csv(rows), encoding="utf-8")
     with lot.open() as terminal:
-        terminal.send("s=set s=1987 23\r24\r")
+        terminal.send("set=set set=1987 23\r24\r")
         terminal.wait_for("card 3 of 12", 60)
     assert [(card["set"], card["number"]) for card in lot.cards()][:2] == [
         ("Set 1987", "23"),

@@ -121,7 +121,7 @@ def test_the_lines_of_what_enter_takes_are_complete_beside_it(
     lot: Lot, serial: str, said: str
 ) -> None:
     with lot.open(80, 24) as terminal:
-        terminal.send(f"nm at=box 3, row 2\x1b[15~s=1987 23 g{serial}")
+        terminal.send(f"nm at=box 3, row 2\x1b[15~set=1987 23 g{serial}")
         terminal.wait_for(said)
         terminal.settle()
         text = terminal.text()
@@ -143,7 +143,7 @@ def test_the_lines_of_what_enter_takes_are_complete_beside_it(
 def test_its_place_is_remembered_for_the_set(lot: Lot) -> None:
     with lot.open() as terminal:
         first, _ = cells(terminal)
-        terminal.send("s=1987 1\r")
+        terminal.send("set=1987 1\r")
         terminal.wait_for("loupe back, scan_0004")
         terminal.send(LEFT * 9 + UP * 6 + CLOSER)
         left, _ = cells(terminal)
@@ -157,11 +157,11 @@ def test_its_place_is_remembered_for_the_set(lot: Lot) -> None:
 
 def test_another_set_keeps_its_own_place(lot: Lot) -> None:
     with lot.open() as terminal:
-        terminal.send("s=1987 1\r")
+        terminal.send("set=1987 1\r")
         terminal.wait_for("card 2 of 12")
         terminal.send(LEFT * 9)
         harbor, _ = cells(terminal)
-        terminal.send("s=1992 2\r")
+        terminal.send("set=1992 2\r")
         terminal.wait_for("set 1992 Squall Line")
         terminal.send(UP * 9)
         terminal.settle()
@@ -200,7 +200,7 @@ def test_a_faulty_or_missing_back_gives_the_reason_in_its_place(lot: Lot) -> Non
 
 def test_typing_sends_nothing_of_it(lot: Lot) -> None:
     with lot.open() as terminal:
-        terminal.send("s=1987 1\r")
+        terminal.send("set=1987 1\r")
         terminal.wait_for("loupe back, scan_0004")
         cells(terminal)
         for key in "23 mar g":
@@ -217,7 +217,7 @@ def test_a_burst_of_cards_shows_the_last_only(lot: Lot) -> None:
     with lot.open() as terminal:
         cells(terminal)
         sent = []
-        for keys, card in (("s=1987 1\r", 2), ("\r\r\r\r\r", 7)):
+        for keys, card in (("set=1987 1\r", 2), ("\r\r\r\r\r", 7)):
             before = terminal.bytes_out
             terminal.send(keys)
             terminal.wait_for(rf"card {card} of 12")

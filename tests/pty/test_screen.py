@@ -200,7 +200,7 @@ def test_a_lot_without_a_checklist_is_tagged_as_unlisted(
     lot = make_lot(2, drawn.set_rows("x", 1, 1))
     with Terminal([sys.executable, "-m", "tagger", "open", str(lot.folder)]) as terminal:
         terminal.wait_for("no checklist")
-        terminal.send("17 ada marsh s=1987_harbor_light nm\x1bOS")
+        terminal.send("17 ada marsh set=1987_harbor_light nm\x1bOS")
         terminal.wait_for("card 2 of 2 .* 1 tagged")
     card = lot.cards()[0]
     assert (card["set"], card["number"], card["subject"], card["condition"]) == (

@@ -17,7 +17,7 @@ def test_a_stretch_is_counted_down_beside_what_is_carried_and_undone_over_its_en
     with lot.open() as terminal:
         terminal.send("ex" + F5)
         terminal.wait_for("Carried from now on: condition Excellent")
-        terminal.send("next=2 s=harbor gold nm at=box 3, row 2")
+        terminal.send("next=2 set=harbor gold nm at=box 3, row 2")
         terminal.wait_for("F5 carries it for the next 2 cards")
         terminal.send(F5)
         terminal.wait_for("for the next 2 cards")
@@ -109,15 +109,15 @@ def test_a_machine_that_cannot_remember_shows_the_card_again_and_works(
 
 def test_a_condition_before_the_sign_makes_a_copy_and_other_words_stay_text(lot: Lot) -> None:
     with lot.open() as terminal:
-        terminal.send("s=87 23 g 12/99 nm\r")
+        terminal.send("set=87 23 g 12/99 nm\r")
         terminal.wait_for("card 2 of 12")
         terminal.send("ex")
         terminal.wait_for("= same again")
         terminal.send(" 39=")
         terminal.wait_for("Gold 39/99, Excellent.")
         terminal.wait_for("card 3 of 12")
-        terminal.send("n=")
-        terminal.wait_for("▸ n=")
+        terminal.send("name=")
+        terminal.wait_for("▸ name=")
         terminal.send("\x0bex\x1b[D=")  # the sign inside a word
         terminal.wait_for("▸ e=x")
         terminal.settle()

@@ -35,7 +35,7 @@ def draw(folder: Path, seed: int, tagger: list[str]) -> tuple[Lot, Dealer]:
 def first_sitting(dealer: Dealer) -> None:
     """To the middle of a stretch."""
     shelf, source = dealer.shelf, dealer.source
-    dealer.press(F5, typed="s=87 nm at=box 3, row 1")
+    dealer.press(F5, typed="set=87 nm at=box 3, row 1")
     shelf.carry({"set": "1987 Harbor Light", "condition": "Near Mint", "place": "box 3, row 1"})
     dealer.see("Carried from now on: ")
     dealer.tag_on(34)
@@ -79,7 +79,9 @@ def second_sitting(dealer: Dealer) -> None:
     dealer.undo(source.randint(9, 12))  # made before the break
     dealer.redo(3)
     dealer.tag_on(SILVER[-1] + 40)
-    cleared = dealer.list("p=silver", lambda card: card["parallel"] == "Silver", range(100, 109))
+    cleared = dealer.list(
+        "parallel=silver", lambda card: card["parallel"] == "Silver", range(100, 109)
+    )
     dealer.change(CTRL_T, "", "all tags taken off", cleared, BLANK)
     dealer.list("untagged", lambda card: card["state"] == "untagged", range(100, 109))
     dealer.press(HOME, ENTER)
@@ -152,10 +154,12 @@ FILTERS: dict[str, Callable[[Kept], bool]] = {
     "aside": lambda card: card["state"] == "set aside",
     "unlisted": lambda card: not card["listed"],
     "unsure": lambda card: card["unsure"],
-    "c=": lambda card: card["state"] != "untagged" and not card["condition"],
-    "p=gold ex": lambda card: card["parallel"] == "Gold" and card["condition"] == "Excellent",
+    "condition=": lambda card: card["state"] != "untagged" and not card["condition"],
+    "parallel=gold ex": lambda card: (
+        card["parallel"] == "Gold" and card["condition"] == "Excellent"
+    ),
     "at=row 2": lambda card: "row 2" in card["place"],
-    "base -vg s=ferry": lambda card: (
+    "base -vg set=ferry": lambda card: (
         card["set"] == SETS[1] and not card["parallel"] and card["condition"] != "Very Good"
     ),
     "over 0.2": lambda card: card["price"] != "",

@@ -166,7 +166,7 @@ class Dealer:
         carried, number = self.shelf.carried, card.row.number
         words = []
         if full or carried.get("set") != card.row.set:
-            words.append(f"s={card.row.set[2:4]}")
+            words.append(f"set={card.row.set[2:4]}")
         name = card.row.subject.split()[1][:3].casefold()
         ways = [f"#{number}", f"#{number} {name}"]
         if not (words or self._near(card)):
@@ -177,7 +177,7 @@ class Dealer:
         if card.serial:
             words += self._serial(card, full)
         elif full or card.parallel != carried.get("parallel", ""):
-            words.append(f"p={card.parallel.casefold()}" if card.parallel else "base")
+            words.append(f"parallel={card.parallel.casefold()}" if card.parallel else "base")
         if full or card.condition != carried.get("condition", ""):
             words.append(SHORT[card.condition])
         return " ".join(words)
@@ -198,7 +198,7 @@ class Dealer:
             return [card.parallel[0].casefold(), card.serial]
         alone = card.serial.partition("/")[0]
         apart = int(card.row.number + alone) > 400 and alone not in YEARS
-        return [alone if apart else f"r={alone}"]
+        return [alone if apart else f"serial={alone}"]
 
     # Second thoughts
 

@@ -28,7 +28,7 @@ def listed_lot(top: Path, checklist: str, cards: int, hints: Sequence[str]) -> L
     session.take_in(scans, [str(top / "harbor.csv")])
     for hint in hints:
         session.take(session.candidates.of(hint)[0])
-    session.take_unlisted("77 n=nobody")
+    session.take_unlisted("77 name=nobody")
     session.close()
     LotList(data_folder()).opened(place)
     return place

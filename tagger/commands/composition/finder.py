@@ -7,10 +7,9 @@ from collections.abc import Callable
 from tagger.commands.composition.lot_desk import LotDesk
 from tagger.config import Settings
 from tagger.core.lot.history import Past
-from tagger.core.matching.hint import parse_hint
 from tagger.core.model.scan_ref import LotRef
 from tagger.core.model.text import printable
-from tagger.core.reports.card_search import LIMIT, NO_WORD, SearchHit, find
+from tagger.core.reports.card_search import LIMIT, SearchHit, find, problem_of
 from tagger.core.session.session import Session
 from tagger.core.session.stock_status import leave
 from tagger.errors import LotError, Refused
@@ -54,8 +53,8 @@ class LotFinder:
         found = Finds(words, lots=self._lots - len(known.skipped), skipped=fresh)
         if not words:
             return found
-        if not parse_hint(words).tokens:
-            return Finds(words, lots=found.lots, skipped=fresh, problem=NO_WORD)
+        if problem := problem_of(words):
+            return Finds(words, lots=found.lots, skipped=fresh, problem=problem)
         answer = find(known.parts, words, self._settings.scale, self._limit)
         return Finds(words, tuple(map(_copy, answer.every)), answer.more, found.lots, fresh)
 

@@ -93,9 +93,11 @@ def _field_named(carried: Carried, hint: str) -> str:
         if field := carried.newest():
             return field
         raise Refused("Nothing dropped: nothing but the set is carried.")
-    for field in CARRIED_FIELDS:
-        if field.startswith(named):
-            return field
+    from tagger.core.matching.hint import fields_named
+
+    for one in fields_named(named):
+        if one.tag in CARRIED_FIELDS:
+            return one.tag
     raise Refused(f"Nothing dropped: '{hint}' is none of {', '.join(CARRIED_FIELDS)}.")
 
 
@@ -104,6 +106,8 @@ def carriable(candidates: Candidates, hint: str) -> dict[str, str]:
     from tagger.core.matching.hint import parse_hint
 
     parsed, matcher = parse_hint(hint), candidates.matcher
+    if parsed.unclear:
+        raise Refused(f"{parsed.unclear}.")
     found: dict[str, str] = {}
     # a condition of several words, before one of them is taken for a name
     tokens, condition = matcher.variants.take_condition(parsed.tokens, matcher.index)

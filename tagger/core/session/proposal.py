@@ -140,6 +140,10 @@ class Proposals:
         return (why,)
 
     def _nothing(self, hint: str) -> str:
+        from tagger.core.matching.hint import parse_hint  # late, as all that reads hints
+
+        if unclear := parse_hint(hint).unclear:
+            return f"{unclear}."
         if hint.strip() == "?":
             return "F9 shows all keys and what can be typed."
         if hint.strip():

@@ -86,8 +86,12 @@ def _no_field(name: str, known: Sequence[str]) -> str:
     shown = printable(name, 60)
     # `{No. number}`: a likely slip, for which a similar name would be no help.
     if " " in name or "." in name:
-        last = name.split()[-1]
-        if last.casefold() in map(str.casefold, known):
+        ours = {field.casefold() for field in known}
+        words = name.split()
+        # the longest end that is a field: `to print run` ends in `print run`, and no field is `run`
+        ends = (" ".join(words[at:]) for at in range(1, len(words)))
+        last = next((end for end in ends if end.casefold() in ours and name.endswith(end)), "")
+        if last:
             before = printable(name[: -len(last)], 60)
             return (
                 f"'{shown}' is not a field; text with letters needs marks around the field: "

@@ -1,8 +1,8 @@
-"""Composed text: `{set} #{number} {subject}{ · parallel}{ /run}`.
+"""Composed text: `{set} #{number} {subject}{ · parallel}{ /print run}`.
 
 In braces stands a field, with signs and spaces around it; the whole brace part goes when the field
 is empty. Where the text around it has letters or digits, `<` and `>` mark the field: `{ numbered to
-<run>}`. `{{` and `}}` are braces."""
+<print run>}`. `{{` and `}}` are braces."""
 
 from __future__ import annotations
 

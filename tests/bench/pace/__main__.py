@@ -45,7 +45,7 @@ def tagged(lot: Lot, place: Path, *, blind: bool) -> Result:
         ) as terminal:
             for at, card in enumerate(lot.known, start=1):
                 terminal.wait_for(f"card {at} of")
-                terminal.send(f"#{card.number} s={card.set.casefold()}\r")
+                terminal.send(f"#{card.number} set={card.set.casefold()}\r")
             _measured(terminal)
             terminal.send("\x18")
             terminal.wait_exit()

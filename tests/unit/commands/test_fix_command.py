@@ -49,7 +49,9 @@ def tag(folder: Path, only: set[int] | None = None, set_name: str = "") -> dict[
                 continue
             session.go(position)
             subject = f"{folder.name} {position}"
-            session.take_unlisted(f'{position} n="{subject}"' + f" s={set_name}" * bool(set_name))
+            session.take_unlisted(
+                f'{position} name="{subject}"' + f" set={set_name}" * bool(set_name)
+            )
             card = session.view.card_at(position)
             subjects |= {
                 name: card.mark.tags.subject for name in (card.front, card.back) if name is not None

@@ -39,7 +39,7 @@ def left(session: Session) -> int:
 
 def test_a_stretch_carries_for_so_many_cards_and_gives_back_what_was_carried(desk):
     desk.carry("ex at=box 1")
-    said = desk.carry("next=2 s=87 gold nm at=box 3, row 2")
+    said = desk.carry("next=2 set=87 gold nm at=box 3, row 2")
     assert said == (
         "Carried for the next 2 cards: condition Near Mint, set 1987 Harbor Light, parallel Gold, "
         "place box 3, row 2."
@@ -62,14 +62,14 @@ def test_a_stretch_carries_for_so_many_cards_and_gives_back_what_was_carried(des
 
 def test_what_the_stretch_did_not_name_stays_as_it_has_become(desk):
     desk.carry("next=2 nm")
-    take(desk, "s=87 1")
+    take(desk, "set=87 1")
     desk.carry("at=box 7")
     take(desk, "2")
     assert carried(desk) == {"set": LIGHT, "place": "box 7"}
 
 
 def test_only_cards_that_were_untagged_count(desk):
-    take(desk, "s=87 1")
+    take(desk, "set=87 1")
     desk.carry("next=3 nm")
     desk.go(1)
     take(desk, "5")
@@ -86,7 +86,7 @@ def test_only_cards_that_were_untagged_count(desk):
 def test_undo_over_the_boundary_brings_the_count_back(desk):
     desk.carry("next=1 gold nm")
     before = desk.view.cursor
-    take(desk, "s=87 1")
+    take(desk, "set=87 1")
     assert left(desk) == 0
     desk.undo()
     assert desk.view.cursor == before
@@ -125,7 +125,7 @@ def test_what_is_dropped_in_a_stretch_does_not_come_back(desk):
     desk.carry("ex at=box 1")
     desk.carry("next=1 nm at=box 2")
     desk.drop("place")
-    take(desk, "s=87 1")
+    take(desk, "set=87 1")
     assert carried(desk) == {"condition": "Excellent", "set": LIGHT}
 
 
@@ -143,7 +143,7 @@ def test_a_count_without_anything_to_carry_is_refused(desk):
 
 
 def test_enter_takes_no_stretch_and_the_panel_says_what_f5_does(desk):
-    found = desk.proposals.of("next=60 s=87 gold nm 3")
+    found = desk.proposals.of("next=60 set=87 gold nm 3")
     assert found.deed is Deed.REFUSE
     assert found.why == "F5 carries it for the next 60 cards"
     assert (found.candidate.tags.number, found.candidate.tags.parallel) == ("3", "Gold")
@@ -153,7 +153,7 @@ def test_the_number_is_found_wherever_it_stands():
     assert read_next("next=60 gold") == ("gold", 60)
     assert read_next("gold next=60 at=box 3") == ("gold at=box 3", 60)
     assert read_next("gold at=box 3 next=60") == ("gold at=box 3", 60)
-    assert read_next("t=next gold") == ("t=next gold", None)
+    assert read_next("team=next gold") == ("team=next gold", None)
 
 
 VALUES = st.sampled_from(["", "a", "b"])
@@ -246,7 +246,7 @@ def done(session: Session, step: str) -> None:
         elif step == "go":
             session.go(1)
         else:
-            take(session, f"s=87 {step}")
+            take(session, f"set=87 {step}")
     except (Refused, IndexError):
         pass
 

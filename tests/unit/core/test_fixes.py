@@ -49,7 +49,7 @@ def tag(session: Session, position: int) -> str:
     session.go(position)
     card = session.view.card_at(position)
     by = card.front or card.back or ""
-    session.take_unlisted(f"7 n=of{by[2:7]}")
+    session.take_unlisted(f"7 name=of{by[2:7]}")
     return by
 
 

@@ -247,6 +247,6 @@ def test_undo_is_refused_where_there_is_nothing(tmp_path):
     desk = opened(tmp_path)
     with pytest.raises(Refused):
         desk.undo()
-    take(desk, "s=87 1")
+    take(desk, "set=87 1")
     assert [past.change.label for past in desk.history(5)] == ["card 1: #1 Ada Marsh, base"]
     desk.close()

@@ -25,7 +25,7 @@ from tagger.errors import Refused
 from tagger.store.lot.documents import mark_document, read_mark
 from tagger.store.lot.lot_file import read_lot
 
-NUMBERED = "s=87 2 g 12/99"
+NUMBERED = "set=87 2 g 12/99"
 DEAR = Candidate(Tags(LIGHT, "3", "Cyr Torwick", extra=(("Price", "$6.50"),)), 1.0)
 UNSURE = Candidate(Tags(LIGHT, "1", "Ada Marsh"), 0.5, reasons=(("a", "initials"),))
 
@@ -45,8 +45,8 @@ def test_a_serial_number_that_is_there_already_is_warned_of_before_and_after(des
     )
     assert desk.proposals.of(NUMBERED).deed is Deed.TAKE
     assert (
-        desk.proposals.of("s=87 2 g 13/99").warnings
-        == desk.proposals.of("s=87 3 g 12/99").warnings
+        desk.proposals.of("set=87 2 g 13/99").warnings
+        == desk.proposals.of("set=87 3 g 12/99").warnings
         == ()
     )
     said = desk.accept(NUMBERED, 0)
@@ -109,7 +109,7 @@ def test_the_marks_of_second_looks_are_kept_and_left_out_where_there_are_none():
 
 def test_the_review_goes_through_all_in_question_and_says_why_and_how_many(desk):
     desk.take(UNSURE)
-    take(desk, "s=87 1")
+    take(desk, "set=87 1")
     desk.take_unlisted("77 Ivo Renley")
     desk.set_aside("bent")
     desk.go(2)
@@ -119,11 +119,11 @@ def test_the_review_goes_through_all_in_question_and_says_why_and_how_many(desk)
         desk.accept("", 0) == "Card 4: set aside: bent · 2 left to review. Card 3 stays as it is."
     )
     assert desk.accept("", 0).startswith("Card 1: taken while unsure · 2 left to review.")
-    assert desk.accept("s=87 1", 0).startswith(
+    assert desk.accept("set=87 1", 0).startswith(
         "Card 4: set aside: bent · this is the only one left."
     )
     assert not desk.view.card_at(1).mark.unsure
-    assert desk.accept("s=87 4", 0).startswith("That was the last one to review.")
+    assert desk.accept("set=87 4", 0).startswith("That was the last one to review.")
     with pytest.raises(Refused, match="No card is left to review"):
         desk.review.next()
 

@@ -105,7 +105,8 @@ def _tag(place: Path, cards: list[Told]) -> None:
     session.take_in([path.name for path in folder.glob("*.jpg")], [str(lists)])
     session.candidates.matcher = Matcher(read_indexed([lists], place / "index").index)
     for card in cards:
-        hint = f"s={card.set} #{card.number} {card.parallel} {card.serial} c={card.condition}"
+        hint = f"set={card.set} #{card.number} {card.parallel} {card.serial}"
+        hint += f" condition={card.condition}"
         session.take(session.candidates.of(hint)[0])
     session.close()
     (place / "kept").mkdir()
@@ -258,7 +259,7 @@ def test_a_card_is_found_where_it_lies(shelf: Shelf, capsys: pytest.CaptureFixtu
     for at in (1, 70, CARDS):
         card = shelf.cards[at - 1]
         capsys.readouterr()
-        assert main(["find", f"s={card.set}", f"#{card.number}", "--json", "--limit", "100"]) == 0
+        assert main(["find", f"set={card.set}", f"#{card.number}", "--json", "--limit", "100"]) == 0
         found = json.loads(capsys.readouterr().out)["cards"]
         mine = next(one for one in found if one["position"] == at)
         assert (mine["subject"], mine["parallel"], mine["from_front"]) == (

@@ -166,7 +166,7 @@ def about(overview: Overview, undo: str, change: str, width: int) -> Text:
 def _about_card(overview: Overview) -> Text:
     here = overview.here
     if here is None:
-        return Text(" ").append("no card fits this filter", theme.DIM)
+        return Text(" ").append(overview.unclear or "no card fits this filter", theme.DIM)
     line = Text(" ").append(f"card {here.position}: ", theme.DIM)
     line.append(printable(here.mark.brief(), 80), theme.PLAIN)
     same = overview.doubles.of(here.mark)

@@ -33,6 +33,7 @@ class Overview:
         # where it began, and what was chosen before
         self._stretch: tuple[int, frozenset[int]] | None = None
         self._text: str | None = None
+        self.unclear = ""
         self._cards: list[CardInLot] = []
         self._arrangement: Arrangement | None = None
         self._known_doubles: Doubles | None = None
@@ -88,6 +89,7 @@ class Overview:
         position = self.list[self.at] if self.at < len(self.list) else 0
         self._text, self._stretch = text, None
         wanted = read_filter(text, self._session.scale)
+        self.unclear = wanted.unclear
         self.list = range(1, len(cards) + 1)
         # Doubles cost more than all else: they are looked up for a filter that is one, only then.
         if wanted.tests:

@@ -13,7 +13,7 @@ class Prompt(Enum):
     nothing is typed."""
 
     FILTER = (" ▸ ", " a filter: marsh, gold, untagged, doubles, over 5, 41-60, -base, …")
-    CHANGE = (" change ▸ ", " nm, p=gold, at=box 3, row 2, note=…; c= takes the condition off")
+    CHANGE = (" change ▸ ", " nm, gold, at=box 3, row 2, note=…; condition= takes it off")
     ASIDE = (" set aside ▸ ", " the reason")
     CLEAR = (" all tags off ▸ ", " nothing is to be typed here")
 
