@@ -107,7 +107,7 @@ def enter_plan(session: Session, plan: BulkPlan) -> str:
     """Do it; returns what to tell the dealer. Raises Refused where no card would change,
     NotSaved."""
     if not plan.cards:
-        raise Refused(f"Nothing to do: {plan.told}.")
+        raise Refused(f"Nothing to change: {plan.told}.")
     session.enter(plan.label, plan.markings)
     return f"Done: {plan.label}."
 
@@ -118,7 +118,7 @@ def plan_aside(cards: Sequence[CardInLot], reason: str) -> BulkPlan:
     changed = tuple(
         card for card in cards if (card.mark.state, card.mark.reason) != (State.SET_ASIDE, said)
     )
-    stay = Counter({"set aside so already": len(cards) - len(changed)})
+    stay = Counter({"already set aside for this reason": len(cards) - len(changed)})
     what = f"set aside: {printable(said)}"
 
     def made(mark: Mark) -> Mark:
@@ -133,10 +133,8 @@ def plan_clear(cards: Sequence[CardInLot]) -> BulkPlan:
     states = Counter(card.mark.state for card in changed)
     had = ", ".join(f"{many:,} {state}" for state, many in sorted(states.items()))
     stay = Counter({"untagged": len(cards) - len(changed)})
-    told = (
-        f"{counted(len(changed))}: all tags taken off{f' ({had})' if had else ''}{_staying(stay)}"
-    )
-    return BulkPlan(changed, "all tags taken off", told, lambda mark: Mark())
+    told = f"{counted(len(changed))}: all tags removed{f' ({had})' if had else ''}{_staying(stay)}"
+    return BulkPlan(changed, "all tags removed", told, lambda mark: Mark())
 
 
 def plan_tags(cards: Sequence[CardInLot], wanted: BulkChange, lists: Lists) -> BulkPlan:
@@ -157,7 +155,7 @@ def plan_tags(cards: Sequence[CardInLot], wanted: BulkChange, lists: Lists) -> B
             if card.mark.state is State.UNTAGGED
             else ""
             if differing
-            else "have it already"
+            else "already have it"
         )
         if not why and ("parallel" in differing or "set" in differing):
             why = _against(tags, wanted, lists)
@@ -242,4 +240,4 @@ def _before(some: int, none: int, other: str) -> str:
 
 def _staying(stay: Counter[str]) -> str:
     parts = [f"{many:,} {why}" for why, many in stay.most_common() if many]
-    return f" · as they are: {', '.join(parts)}" if parts else ""
+    return f" · unchanged: {', '.join(parts)}" if parts else ""

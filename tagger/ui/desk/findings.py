@@ -8,11 +8,12 @@ from dataclasses import dataclass, field
 
 from tagger.core.audit.findings import Finding
 from tagger.ui.keys import Action, KeyHint, Keymap
+from tagger.ui.wording import plural
 
 KEYS: Sequence[KeyHint] = (
-    (Action.TAKE, "mend"), (Action.READING_DOWN, "next"), ("delete", "nothing wrong"),
-    (Action.UNDO, "undo"), (Action.FLIP, "flip"), (Action.LOOK, "look closely"),
-    (Action.FINDINGS, "back"),
+    (Action.TAKE, "fix"), (Action.READING_DOWN, "next"), ("delete", "nothing wrong"),
+    (Action.UNDO, "undo"), (Action.FLIP, "flip"), (Action.LOOK, "zoom"),
+    (Action.FINDINGS, "return"),
 )  # fmt: skip
 
 
@@ -74,5 +75,5 @@ class Findings:
         """Their number, for the top line; empty where there is none."""
         if not self.left:
             return ""
-        many = f"{len(self.left)} finding{'s' * (len(self.left) != 1)}"
+        many = plural(len(self.left), "problem")
         return f"{many} {keys.shown(Action.FINDINGS)}".rstrip()

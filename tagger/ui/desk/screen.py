@@ -82,6 +82,7 @@ class DeskScreen(Screen[None]):
     DeskScreen.-past > #lot { display: none; }
     DeskScreen.-overview > #lot { display: block; }
     DeskScreen.-manual > #lot { display: none; }
+    DeskScreen.-manual > #past { display: none; }
     DeskScreen.-manual > #manual { display: block; }
     DeskScreen.-closely > #closely { display: block; }
     DeskScreen.-past > #past { display: block; }
@@ -182,7 +183,7 @@ class DeskScreen(Screen[None]):
         first, *rest = event.text.strip().splitlines() or [""]
         self._parts.modes.on_text(first)
         if rest:
-            self._parts.message.say("Only the first line of the pasted text was taken.")
+            self._parts.message.say("Only the first line of the pasted text was used.")
         self._parts.painting.later()
 
     def _drain(self) -> None:
