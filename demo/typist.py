@@ -111,7 +111,7 @@ class Typist:
         return False
 
     def _shows(self, card: Card) -> bool:
-        """Whether the panel says that Enter takes this very card."""
+        """Whether the panel says that Enter accepts this very card."""
         said = self._panel()
         number = f"#{card['number']} " if card["number"] else ""
         variant = " ".join(part for part in (card["parallel"] or "base", card["serial"]) if part)
@@ -119,20 +119,20 @@ class Typist:
             f"{number}{card['subject'].upper()} {variant} · "
             f"{card['condition'] or 'no condition'} {card['set']}"
         )
-        return said.startswith(f"Enter takes {wanted}")
+        return said.startswith(f"Enter accepts {wanted}")
 
     def _panel(self) -> str:
         """The words of the panel's upper part on one line, without the figures and the
         confidence."""
         lines = self.terminal.screen.display
-        head = next((line for line in lines if "Enter takes" in line), None)
+        head = next((line for line in lines if "Enter accepts" in line), None)
         if head is None:
             return ""
-        left = head.index("Enter takes")
-        words = "Enter takes"
+        left = head.index("Enter accepts")
+        words = "Enter accepts"
         for line in lines[lines.index(head) + 1 :]:
             part = line[left:].strip()
-            if part in ("or", "carried"):
+            if part == "or" or part.startswith("for the next"):
                 break
             if part and not set(part) & set("▀▄█"):
                 words += f" {part}"

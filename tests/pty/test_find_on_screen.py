@@ -126,7 +126,7 @@ def test_a_lot_is_opened_at_the_card_and_left_again(
     with screen(tagger) as terminal:
         terminal.send(f"kasova\r{F7}")  # what is typed after Enter is for the desk
         terminal.wait_for("box 14  card 2 of 3")
-        terminal.wait_for("was: #8 Mara Kasova")
+        terminal.wait_for("tagged: #8 Mara Kasova")
         terminal.wait_gone("back scan_0004")
         terminal.wait_for("front scan_0003")
         terminal.send(LEAVE)
@@ -148,9 +148,9 @@ def test_what_is_changed_at_the_desk_is_found_when_it_is_left(
 ) -> None:
     with screen(tagger) as terminal:
         terminal.send("kasova\r")
-        terminal.wait_for("was: #8 Mara Kasova")
+        terminal.wait_for("tagged: #8 Mara Kasova")
         terminal.send("\x14")  # Ctrl+T: all tags off
-        terminal.wait_for("was: untagged")
+        terminal.wait_gone("tagged: #8")
         terminal.send(LEAVE)
         terminal.wait_for("No card in the lots opened on this machine fits")
         terminal.wait_for("box 14: 2 of 3 cards tagged")

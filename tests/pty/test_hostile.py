@@ -19,7 +19,7 @@ EVIL = "\x1b]0;owned\x07\x1b[2J\x1b[31m"
 NAMES = {
     "escape": f"scan_01{EVIL}.jpg",
     "markup": "scan_01[bold red]x[b].jpg",
-    "newline": "scan_01\nEnter takes\n.jpg",
+    "newline": "scan_01\nEnter accepts\n.jpg",
     "right to left": "scan_01\u202egpj.jpg",
     "255 bytes": "s" * 251 + ".jpg",
     "no UTF-8": b"scan_01\xff\xfe.jpg",

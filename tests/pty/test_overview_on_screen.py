@@ -63,7 +63,7 @@ def test_a_filter_lists_and_enter_goes_to_the_card(
         terminal.wait_for(r"▸ +3 \+ #4")
         terminal.send("\r")
         terminal.wait_for(r"card 3 of 12")
-        terminal.wait_for("was: #4 ")
+        terminal.wait_for("tagged: #4 ")
         terminal.send(LEAVE)
         assert terminal.wait_exit() == 0
 

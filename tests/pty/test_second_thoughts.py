@@ -72,7 +72,7 @@ def test_a_slip_is_warned_of_before_enter_and_after_it(long: Lot, columns: int, 
         terminal.send(f"{RUN}#277")
         terminal.wait_for("#277 breaks the run; #27 would")
         terminal.settle()
-        assert "Enter takes" in terminal.text()
+        assert "Enter accepts" in terminal.text()
         terminal.send("\r")
         terminal.wait_for(
             r"Look again: #277 breaks the run; #27 would follow #26 of card 5\. Card 6"

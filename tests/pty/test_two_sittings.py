@@ -84,7 +84,7 @@ def second_sitting(dealer: Dealer) -> None:
     dealer.list("untagged", lambda card: card["state"] == "untagged", range(100, 109))
     dealer.press(HOME, ENTER)
     shelf.at = cleared[0]
-    dealer.see("was: untagged")
+    dealer.see()
     for _ in cleared:
         dealer.do(dealer.lot[shelf.at - 1])
         if shelf.here["state"] != "untagged":

@@ -64,7 +64,8 @@ class Dealer:
         self._burst = []
         wanted = [self._top(), *patterns]
         if desk and self.shelf.stretch is not None:
-            wanted.append(rf"carried · {self.shelf.stretch[0]} more")
+            left = self.shelf.stretch[0]
+            wanted.append(f"for the next {left} cards" if left > 1 else "for the next card\\b")
         for pattern in wanted:
             if not self.terminal.pump(
                 15, lambda pattern=pattern: re.search(pattern, self.text()) is not None
@@ -141,7 +142,7 @@ class Dealer:
         name = card.row.subject.split()[1].casefold()
         self.see()
         self.press(typed=f"{self.hint(card)} {name[0]}{name[2]}{name[1]}{name[3:]}")
-        self.see(rf"Enter takes unsure [0-9]+% .*#{card.row.number} {card.row.subject.upper()}")
+        self.see(rf"Enter accepts unsure [0-9]+% .*#{card.row.number} {card.row.subject.upper()}")
         self.press(ENTER)
         self.shelf.take(row(card), said(card), unsure=True)
 

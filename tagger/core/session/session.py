@@ -27,6 +27,7 @@ from tagger.core.model.tags import Mark, Marking, State, Tags
 from tagger.core.model.text import printable
 from tagger.core.session.candidates import Candidates
 from tagger.core.session.carrying import carrying_on, dropping
+from tagger.core.session.correction import changes
 from tagger.core.session.intake import FolderScans
 from tagger.core.session.proposal import Deed, Proposals
 from tagger.core.session.recognition import Recognition
@@ -104,6 +105,8 @@ class Session:
         candidate = proposal.candidate
         if candidate is None:
             raise Refused(proposal.why)
+        if proposal.deed is Deed.CHANGE:
+            return review.after(lambda: self.correct(candidate.tags))
         # its doubts were found for the panel already
         return review.after(lambda: self.take(candidate, proposal.doubts))
 
@@ -119,13 +122,22 @@ class Session:
             return warned(said, (f"unsure, {candidate.confidence:.0%}",))
         return said
 
+    def correct(self, tags: Tags) -> str:
+        """Change what is said of this copy of the tagged card in front, and go on. What is carried
+        stays out of it, and so does what the lot learns from: it is the same card."""
+        card, position = self._here(), self.view.cursor.position
+        what = "; ".join(f"{f} {new}, was {old}" for f, old, new in changes(card.mark.tags, tags))
+        mark = replace(card.mark, tags=tags)
+        self._mark(mark, what, self.view.cursor.carried)
+        return f"Card {position}: {what}."
+
     def take_unlisted(self, hint: str, alike: Recognition | None = None) -> str:
         """Tag the card in front with what the hint says, as a card that is in no checklist, and go
         on."""
         from tagger.core.matching.hint import parse_hint
         from tagger.core.matching.unlisted import unlisted_tags
 
-        tags = unlisted_tags(parse_hint(hint), self.view.cursor.carried, self.scale)
+        tags = unlisted_tags(parse_hint(hint), self.candidates.carried(), self.scale)
         return self._tag(tags, alike=alike)
 
     def again(self, hint: str = "", alike: Recognition | None = None) -> str:
@@ -145,7 +157,11 @@ class Session:
         # the card is gone from the eye with this key, so an empty line is no reason to refuse it
         why = self.reasons.meant(reason) or "look again"
         position, carried = self.view.cursor.position, self.view.cursor.carried
-        mark = Mark(State.SET_ASIDE, self._here().mark.tags, why)
+        tags = self._here().mark.tags
+        # It lies among the cards of today's place, whenever it is tagged.
+        if not tags.place:
+            tags = replace(tags, place=carried.get("place"))
+        mark = Mark(State.SET_ASIDE, tags, why)
         self._mark(mark, f"set aside: {why}", carried)
         end = "" if why.endswith("?") else "."
         said = f"Card {position} is set aside: {why}{end}"

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 
 from PIL import Image
 
-from tagger.demo.art.brush import Colour, Point, fade, oval
+from tagger.demo.art.brush import Point, fade, oval
 from tagger.demo.art.sheet import DRAWN, Box, Sheet
 from tagger.demo.sets import tables
 from tagger.demo.sets.careers import Career
@@ -17,14 +17,10 @@ from tagger.demo.sets.pictures import people
 from tagger.demo.sets.scenario import ListedCard, set_named
 
 Back = tuple[Image.Image, Box]
-_NAVY: Colour = (34, 52, 92)
-_CORAL: Colour = (222, 92, 78)
-_FOAM: Colour = (222, 232, 230)
-_BLUE: Colour = (28, 62, 132)
-_RED: Colour = (200, 44, 44)
-_COAL: Colour = (30, 30, 40)
-_GOLD: Colour = (232, 190, 98)
-_CREAM: Colour = (240, 232, 208)
+# 1987 in navy and coral, 1985 in blue and red, the Keepers in gold and cream.
+_NAVY, _CORAL, _FOAM = (34, 52, 92), (222, 92, 78), (222, 232, 230)
+_BLUE, _RED, _COAL = (28, 62, 132), (200, 44, 44), (30, 30, 40)
+_GOLD, _CREAM = (232, 190, 98), (240, 232, 208)
 
 
 def boards_back(row: ListedCard, parallel: str) -> Back:

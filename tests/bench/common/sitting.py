@@ -58,13 +58,14 @@ class Sitting:
         self._bare.reached(lambda: "READY" in self._bare.screen.display[0])
         line.reached(lambda: line.shows(1) and line.front_drawn(), quiet=0.5)
         end = time.perf_counter() + 20
-        while "still being read" in line.text():
+        # In the panel's words: it breaks the line where it has no room for all of them.
+        while line.text() and "still being read" in " ".join(" ".join(self._panel()).split()):
             if time.perf_counter() > end:
                 raise NotMeasured("the checklists were not read within 20 s")
             line.pump(0.2)
         self._type(f"9 {self.set_name[2:4]} {self.set_name[5:].lower()}")
         panel = " ".join(self._panel())
-        if "#9 " not in panel or self.set_name not in panel or "Enter takes" not in panel:
+        if "#9 " not in panel or self.set_name not in panel or "Enter accepts" not in panel:
             raise NotMeasured(f"the first card is not proposed:\n{line.text()}")
         self._enter(Spent())
         yield from ()

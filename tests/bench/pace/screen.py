@@ -1,4 +1,4 @@
-"""What a person reads off the desk: what Enter takes, the other readings, what is carried."""
+"""What a person reads off the desk: what Enter accepts, the other readings, what is carried."""
 
 from __future__ import annotations
 
@@ -13,21 +13,21 @@ QUIET = 0.05  # seconds without a change after which a screen is read
 
 @dataclass(frozen=True)
 class Seen:
-    """The panel's words. `takes` is one line from "Enter takes" on; `below` are the readings under
-    the chosen one."""
+    """The panel's words. `takes` is one line from "Enter accepts" on; `below` are the readings
+    under the chosen one."""
 
     takes: str
     below: tuple[str, ...]
     carried: str
 
     def names(self, card: Card) -> bool:
-        """Whether what Enter takes is this very card, to the last field."""
-        said = f"Enter takes {self._head(card)} {_variant(card)} · {card.condition} "
+        """Whether what Enter accepts is this very card, to the last field."""
+        said = f"Enter accepts {self._head(card)} {_variant(card)} · {card.condition} "
         return self.takes.startswith(said) and self.of_set(card)
 
     def same_subject(self, card: Card) -> bool:
         """Whether it is the card's number, subject and set, in whatever variant and condition."""
-        return self.takes.startswith(f"Enter takes {self._head(card)} ") and self.of_set(card)
+        return self.takes.startswith(f"Enter accepts {self._head(card)} ") and self.of_set(card)
 
     def of_set(self, card: Card) -> bool:
         """Whether it is of the card's set."""
@@ -66,22 +66,25 @@ def look(terminal: Terminal) -> Seen:
     terminal.settle(QUIET)
     lines = terminal.screen.display
     head = next(
-        (at for at, line in enumerate(lines) if "Enter takes" in line or "Enter does" in line), None
+        (at for at, line in enumerate(lines) if "Enter accepts" in line or "Enter does" in line),
+        None,
     )
     if head is None:
         return Seen("", (), "")
     left = lines[head].index("Enter ")
     parts = [line[left:].rstrip() for line in lines[head:]]
     takes, below, carried, kind = (
-        ["Enter takes" if "takes" in parts[0] else parts[0]],
+        ["Enter accepts" if "accepts" in parts[0] else parts[0]],
         [],
         [],
         "takes",
     )
     for part in parts[1:]:
         word = part.strip()
-        if word in ("or", "carried") or word.startswith("carried "):
-            kind = word.split()[0]
+        if word == "or":
+            kind = "or"
+        elif word.startswith("for the next"):
+            kind = "carried"
         elif kind == "or" and word.startswith("▸"):
             below = []  # what stands above the chosen reading is no longer below it
         elif kind == "takes" and word and not set(word) & set("▀▄█"):

@@ -3,7 +3,7 @@
 1. At the first card the usual condition is typed and carried (F5). In a tray whose dividers mark
    stretches of one parallel, its beginning is typed and carried when a stretch begins, and F6 drops
    it when the stretch ends.
-2. If Enter takes the card in the hand, to the last field: Enter. If it is the card before once
+2. If Enter accepts the card in the hand, to the last field: Enter. If it is the card before once
    more, in the same parallel: `=`, behind its serial number (without the print run) where it has
    one, and its condition where that is another.
 3. If number, subject and set are right already, only what is not is typed: parallel, serial number,
@@ -130,7 +130,7 @@ class Typist:
             )
 
     def _bring_up(self, card: Card, seen: Seen) -> None:
-        """Type until Enter takes the card."""
+        """Type until Enter accepts the card."""
         words = self._words(card, seen)
         for at, (what, word) in enumerate(words):
             if self._reached(card, seen, self._left(words[at:], card, seen, 0)):
@@ -206,8 +206,8 @@ class Typist:
         return what == "condition" and seen.of_condition(card)
 
     def _reached(self, card: Card, seen: Seen, left: int) -> bool:
-        """Whether Enter takes the card, perhaps after a few ↓ that cost less than the keys that are
-        left."""
+        """Whether Enter accepts the card, perhaps after a few ↓ that cost less than the keys
+        that are left."""
         if seen.names(card):
             return True
         downs = seen.downs(card) if seen.of_condition(card) else 0
