@@ -114,7 +114,7 @@ def enter_plan(session: Session, plan: BulkPlan) -> str:
 
 def plan_aside(cards: Sequence[CardInLot], reason: str) -> BulkPlan:
     """Set cards aside with a reason; they keep their tags."""
-    said = " ".join(reason.split()) or "look again"
+    said = " ".join(reason.split()) or "check again"
     changed = tuple(
         card for card in cards if (card.mark.state, card.mark.reason) != (State.SET_ASIDE, said)
     )

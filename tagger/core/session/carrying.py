@@ -82,7 +82,7 @@ def dropping(cursor: Cursor, hint: str) -> Carrying:
 
 def _changed(cursor: Cursor, after: Carried, label: str, told: str) -> Carrying:
     if after == cursor.carried:
-        raise Refused("Already carried.")
+        raise Refused("That is already carried.")
     return Carrying(replace(cursor, carried=after), label, told)
 
 

@@ -74,10 +74,10 @@ class ChecklistReader:
         # Nothing is read yet, or only empty lists: there is nothing that a hint could mean.
         lists = self._lists
         if lists is None or not len(lists.index):
-            return Proposal(Deed.WAIT, why="Still reading the checklists.")
+            return Proposal(Deed.WAIT, why="The checklists are still being read.")
         so_far = self._session.proposals.of(hint, choice, alike)
         return replace(
-            so_far, deed=Deed.WAIT, why=f"reading checklists: {lists.files} of {lists.of}"
+            so_far, deed=Deed.WAIT, why=f"checklists still being read: {lists.files} of {lists.of}"
         )
 
 

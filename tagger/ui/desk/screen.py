@@ -82,10 +82,10 @@ class DeskScreen(Screen[None]):
     DeskScreen.-past > #lot { display: none; }
     DeskScreen.-overview > #lot { display: block; }
     DeskScreen.-manual > #lot { display: none; }
-    DeskScreen.-manual > #past { display: none; }
     DeskScreen.-manual > #manual { display: block; }
     DeskScreen.-closely > #closely { display: block; }
     DeskScreen.-past > #past { display: block; }
+    DeskScreen.-manual > #past { display: none; }
     """
 
     def __init__(self, setup: DeskSetup) -> None:

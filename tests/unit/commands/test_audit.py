@@ -116,7 +116,7 @@ def test_what_went_wrong_is_told_by_position(lot, told):
     assert status == 1
     assert kinds(answer)[:3] == [("sides swapped", 5), ("upside down", 9), ("truncated", 14)]
     assert answer["findings"][1]["detail"] == "backs of cards 9 to 11 are upside down"
-    assert ("scan doubled", 17) in kinds(answer)
+    assert ("same file twice", 17) in kinds(answer)
     assert kinds(answer)[-1] == ("number of cards", CARDS)
     assert answer["findings"][2]["scans"] == ["scan_0027.jpg"]
     assert all(
@@ -130,9 +130,9 @@ def test_a_missing_back_is_a_slip_and_its_remedy_puts_it_right(lot, told):
     status, answer = told(lot)
     assert status == 1
     by_kind = {finding["kind"]: finding for finding in answer["findings"]}
-    assert set(by_kind) == {"odd number of scans", "gap in the numbering", "order slipped"}
-    assert by_kind["order slipped"]["position"] == 8
-    assert "scan_0016.jpg" in by_kind["order slipped"]["remedy"]
+    assert set(by_kind) == {"odd number of scans", "gap in the numbering", "pairs off by one"}
+    assert by_kind["pairs off by one"]["position"] == 8
+    assert "scan_0016.jpg" in by_kind["pairs off by one"]["remedy"]
     scan(lot, 16).write_bytes(gone)
     assert told(lot)[1]["findings"] == []
 
@@ -195,7 +195,7 @@ def test_a_blank_side_is_only_a_warning(lot, told):
     status, answer = told(lot)
     assert status == 1
     assert kinds(answer) == [("blank", 3)]
-    assert "plain nothing is wrong" in answer["findings"][0]["remedy"]
+    assert "really is blank, ignore this" in answer["findings"][0]["remedy"]
 
 
 def test_other_processes_measure_the_same(lot):
@@ -310,7 +310,7 @@ def test_ways_are_asked_for_each_side_by_itself():
     )
     (finding,) = found
     assert finding.detail.startswith(
-        "backs of cards 2 to 3 are upside down; as many of the set lie the other way"
+        "backs of cards 2 to 3 are upside down; just as many of the set are the other way up"
     )
 
 

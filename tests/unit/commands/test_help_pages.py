@@ -50,19 +50,6 @@ PENDING = {
     "condition=": "cond=",
     # fields of a layout
     "print run": "run",
-    # fixes
-    "no back": "without back",
-    "restore scan_0081.jpg": "bring scan_0081.jpg",
-    "brighten on": "levels on",
-    # labels of keys, by their ids
-    "label take": "take",
-    "label reading_down": "next reading",
-    "label reading_up": "reading before",
-    "label choose": "choose",
-    "label look": "look closely",
-    "label findings": "findings",
-    "label previous_card": "card before",
-    "label previous_untagged": "untagged before",
 }
 
 TOP = Path(__file__).parents[3]
