@@ -195,7 +195,7 @@ def test_a_card_is_sold_pulled_there_again_and_counted(
         terminal.wait_for("Undone: card 2 pulled")
         terminal.wait_for(r"2 of 4 +sold")
         terminal.send(F4)
-        terminal.wait_for("as there again")
+        terminal.wait_for("as returned")
         terminal.send("\r")
         lists(terminal, before)
         terminal.send(f"{F4}x")  # any other key ends the question and does its own work
@@ -333,7 +333,7 @@ def test_nothing_is_drawn_while_nothing_happens_and_the_help_has_the_keys(
         terminal.pump(1.5)
         assert terminal.bytes_out == before
         terminal.send(F9)
-        terminal.wait_for("sold, pulled, or there again")
+        terminal.wait_for("mark the card sold, pulled or returned")
         terminal.send(f"{F9}{REDRAW}")
         terminal.pump(10, lambda: len(listed(terminal)) == 4)
         assert len(listed(terminal)) == 4

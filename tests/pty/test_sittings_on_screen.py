@@ -10,13 +10,13 @@ import pytest
 from support.opened import Lot
 
 F5, F6, LEAVE, UNDO = "\x1b[15~", "\x1b[17~", "\x18", "\x1a"
-FIRST = "You see one card; say which it is"
+FIRST = "Type which card this is"
 
 
 def test_a_stretch_is_counted_down_beside_what_is_carried_and_undone_over_its_end(lot: Lot) -> None:
     with lot.open() as terminal:
         terminal.send("ex" + F5)
-        terminal.wait_for("Carried from now on: condition Excellent")
+        terminal.wait_for("Carrying from now on: condition Excellent")
         terminal.send("next=2 set=harbor gold nm at=box 3, row 2")
         terminal.wait_for("F5 carries it for the next 2 cards")
         terminal.send(F5)
@@ -25,7 +25,7 @@ def test_a_stretch_is_counted_down_beside_what_is_carried_and_undone_over_its_en
         terminal.send("23\r")
         terminal.wait_for(r"for the next card\b")
         terminal.send("24\r")
-        terminal.wait_for("The stretch is over; carried again: .*condition Excellent")
+        terminal.wait_for("next= finished; carrying .*condition Excellent")
         terminal.settle()
         assert "for the next cards" in terminal.text()
         assert "condition Excellent" in terminal.text()
@@ -36,7 +36,7 @@ def test_a_stretch_is_counted_down_beside_what_is_carried_and_undone_over_its_en
     with lot.open(80, 24) as terminal:  # kept with the lot, and shown in the small panel too
         terminal.wait_for(r"for the next card\b")
         terminal.send("next" + F6)
-        terminal.wait_for("The stretch is over")
+        terminal.wait_for("next= finished")
 
 
 @pytest.mark.parametrize("how", ["leave", "SIGHUP", "SIGKILL"])
@@ -76,8 +76,7 @@ def test_the_first_opening_shows_a_card_once_and_its_key_does_its_own_work(
     opened_before.unlink()
     with lot.open(columns, rows) as terminal:
         terminal.wait_for(FIRST)
-        for words in ("number, name, parts of it", "takes it and goes on", "the same card once "
-"more",
+        for words in ("number, name, or part of it", "accepts it and goes on", "same card again",
                       "leaves it for later", "all keys; Ctrl+X leaves"):  # fmt: skip
             terminal.wait_for(re.escape(words))
         assert not opened_before.exists()

@@ -37,7 +37,7 @@ def first_sitting(dealer: Dealer) -> None:
     shelf, source = dealer.shelf, dealer.source
     dealer.press(F5, typed="set=87 nm at=box 3, row 1")
     shelf.carry({"set": "1987 Harbor Light", "condition": "Near Mint", "place": "box 3, row 1"})
-    dealer.see("Carried from now on: ")
+    dealer.see("Carrying from now on: ")
     dealer.tag_on(34)
     dealer.undo(source.randint(4, 6))
     dealer.redo(2)
@@ -66,7 +66,7 @@ def first_sitting(dealer: Dealer) -> None:
     dealer.tag_on(SILVER[0] - 1)
     dealer.press(F5, typed=f"next={len(SILVER)} silver at=box 3, row 2")
     shelf.carry({"parallel": "Silver", "place": "box 3, row 2"}, cards=len(SILVER))
-    dealer.see("Carried for the next 60 cards")
+    dealer.see("Carrying for the next 60 cards")
     dealer.tag_on(BREAK - 6)
     dealer.jump(source.randint(3, 9))
     dealer.tag_on(BREAK)
@@ -82,7 +82,7 @@ def second_sitting(dealer: Dealer) -> None:
     cleared = dealer.list(
         "parallel=silver", lambda card: card["parallel"] == "Silver", range(100, 109)
     )
-    dealer.change(CTRL_T, "", "all tags taken off", cleared, BLANK)
+    dealer.change(CTRL_T, "", "all tags removed", cleared, BLANK)
     dealer.list("untagged", lambda card: card["state"] == "untagged", range(100, 109))
     dealer.press(HOME, ENTER)
     shelf.at = cleared[0]
@@ -98,7 +98,7 @@ def second_sitting(dealer: Dealer) -> None:
     shelf.carry(
         {"parallel": "Gold", "condition": "Excellent", "place": "box 3, row 3"}, cards=len(GOLD)
     )
-    dealer.see("Carried for the next 40 cards")
+    dealer.see("Carrying for the next 40 cards")
     dealer.tag_on(GOLD[-1] - 8)
     dealer.undo(source.randint(3, 6))
     dealer.tag_on(KILL)
@@ -121,11 +121,11 @@ def third_opening(dealer: Dealer) -> None:
     dealer.tag_on(320)
     dealer.press(F5, typed="next=30 vg at=box 4")
     shelf.carry({"condition": "Very Good", "place": "box 4"}, cards=30)
-    dealer.see("Carried for the next 30 cards")
+    dealer.see("Carrying for the next 30 cards")
     dealer.tag_on(332)
     dealer.press(F6, typed="next")
     shelf.drop_stretch()
-    dealer.see("The stretch is over")
+    dealer.see("next= finished")
     dealer.jump(source.randint(3, 9))
     dealer.tag_on(CARDS)
     assert shelf.at_end

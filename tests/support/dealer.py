@@ -216,7 +216,7 @@ class Dealer:
             self.press(self.source.choice(REDO))
             self.shelf.redo()
         self.deeds["done again"] += times
-        self.see("Done again: ")
+        self.see("Redone: ")
 
     def go(self, position: int) -> None:
         """Go to a card by its position."""
@@ -231,7 +231,7 @@ class Dealer:
         self.see("history · Enter goes to the card", rf"▸ \d\d:\d\d \D*\b{where}\b", desk=False)
         self.press(ENTER)
         self.shelf.at = where
-        self.see(rf"Here it was: \D*\b{where}\b")
+        self.see(rf"Changed here: \D*\b{where}\b")
         self.go(here)
 
     # Many cards
@@ -269,7 +269,7 @@ class Dealer:
         self.see(rf"Undone: {re.escape(cards)}", desk=False)
         self.press(REDO[0])
         self.shelf.redo()
-        self.see(rf"Done again: {re.escape(cards)}", desk=False)
+        self.see(rf"Redone: {re.escape(cards)}", desk=False)
         self.press(F3)
         self.see()
         self.deeds["to many"] += 1
@@ -281,7 +281,7 @@ class Dealer:
         out, and choose a stretch of so many behind it. `first` is the position of the first listed,
         all behind it being listed."""
         self.press(HOME, *[INSERT] * single, DOWN, *[STRETCH] * (stretch - 1))
-        self.see(rf" · {single + stretch} chosen", desk=False)
+        self.see(rf" · {single + stretch} selected", desk=False)
         behind = first + single + 1
         return [*range(first, first + single), *range(behind, behind + stretch)]
 

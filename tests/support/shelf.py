@@ -101,11 +101,9 @@ class Shelf:
         first = next((other for other in same if other != at), 0)
         said = [
             "" if card["listed"] else "in no checklist",
-            "taken while unsure" if card["unsure"] else "",
+            "accepted while unsure" if card["unsure"] else "",
         ]
-        said.append(
-            f"serial number {card['serial']} is that of card {first} already" if first else ""
-        )
+        said.append(f"card {first} already has serial number {card['serial']}" if first else "")
         return [one for one in said if one]
 
     def questioned(self) -> list[int]:

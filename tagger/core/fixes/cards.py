@@ -17,7 +17,7 @@ def where(arrangement: Arrangement, scan: str) -> ScanSide:
     """The card and the side that a scan is. Raises Refused where it is none."""
     found = side_of(arrangement, scan)
     if found is None:
-        raise Refused(f"{named(scan)} is no side of a card in this lot.")
+        raise Refused(f"{named(scan)} is not on any card of this lot.")
     return found
 
 

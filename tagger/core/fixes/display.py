@@ -42,7 +42,7 @@ class Turn:
         names = {one.side for one in turned}
         what = "both sides" if len(names) > 1 else min(names) + "s" * (first != last)
         cards = f"card {first}" if first == last else f"cards {first} to {last}"
-        return f"{cards}: {what} turned by {self.degrees} degrees"
+        return f"{cards}: {what} rotated {self.degrees}°"
 
 
 @dataclass(frozen=True)
@@ -68,7 +68,7 @@ class Brighten:
     def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
         what = "the lot" if self.name == "*" else self.name
-        return f"dark scans of {what} {'brightened' if self.on else 'as they are'}"
+        return f"dark scans of {what} {'brightened' if self.on else 'no longer brightened'}"
 
 
 @dataclass(frozen=True)
@@ -90,4 +90,4 @@ class Dismiss:
 
     def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
-        return f"in order: {self.words or self.finding}"
+        return f"nothing wrong: {self.words or self.finding}"

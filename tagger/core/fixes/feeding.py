@@ -50,8 +50,8 @@ class SkipScan:
     def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
         return (
-            f"card {where(arrangement, self.scan).position}: {named(self.scan)} left out, the "
-            "scans after it move up"
+            f"card {where(arrangement, self.scan).position}: {named(self.scan)} skipped, later "
+            "scans move up"
         )
 
 
@@ -73,7 +73,7 @@ class NoScan:
     def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
         position, side = where(arrangement, self.scan)
-        return f"card {position}: no scan of its {side}, {named(self.scan)} left out"
+        return f"card {position}: no {side}, {named(self.scan)} skipped"
 
 
 @dataclass(frozen=True)
@@ -89,12 +89,12 @@ class MissingSide:
         cannot slip."""
         at = index_of(arrangement, self.position)
         if scan_on(arrangement.pairs[at].sides, self.side) is None:
-            raise Refused(f"Card {self.position} has no {self.side} already.")
+            raise Refused(f"Card {self.position} already has no {self.side}.")
         part = segment_of(arrangement, at)
         if part.sides not in SLIPPING:
             raise Refused(
-                f"Sides are read as {part.sides}: none can slip. 'without {self.side}' leaves "
-                "that scan out."
+                f"The side order here is {part.sides}, where no scan shifts the others; 'no "
+                f"{self.side}' ignores that scan."
             )
         tokens, place = scans_in_turn(arrangement, part, at, self.side)
         if part.sides is SideOrder.FRONTS_THEN_BACKS_REVERSED and self.side == "back":
@@ -108,7 +108,7 @@ class MissingSide:
 
     def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
-        return f"card {self.position}: its {self.side} is missing, the scans from there move on"
+        return f"card {self.position}: its {self.side} is missing, later scans shift by one"
 
 
 @dataclass(frozen=True)
@@ -170,7 +170,7 @@ class SwapSides:
 
     def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
-        return f"card {where(arrangement, self.one).position}: front and back change places"
+        return f"card {where(arrangement, self.one).position}: front and back swapped"
 
     @property
     def _change(self) -> dict[str, str]:
@@ -212,7 +212,7 @@ class Reorder:
 
     def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
-        return f"{span_words(self.first, self.last)}: sides read as {self.sides}"
+        return f"{span_words(self.first, self.last)}: side order {self.sides}"
 
     def _span(self, arrangement: Arrangement) -> tuple[int, int]:
         """The first index, and one past the last."""

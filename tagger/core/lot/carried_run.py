@@ -28,7 +28,7 @@ def read_next(hint: str) -> tuple[str, int | None]:
     if said is None:
         return rest, None
     if not (said.isascii() and said.isdecimal() and len(said) <= 9 and 1 <= int(said) <= LONGEST):
-        raise Refused(f"next= takes a number of cards from 1 to {LONGEST}, such as next=60.")
+        raise Refused(f"next= needs a number of cards from 1 to {LONGEST}, such as next=60.")
     return rest, int(said)
 
 
@@ -118,8 +118,7 @@ def told_over(before: Carried, after: Carried) -> str:
     if before.stretch is None or after.stretch is not None:
         return ""
     return (
-        "The stretch is over; carried again: "
-        f"{said({n: after.get(n) for n in before.stretch.fields})}."
+        f"next= finished; carrying {said({n: after.get(n) for n in before.stretch.fields})} again."
     )
 
 

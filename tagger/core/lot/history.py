@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from typing import NamedTuple
 
 from tagger.core.lot.carried import CARRIED_FIELDS
@@ -51,7 +52,7 @@ def words(change: Change, positions: Mapping[int, int]) -> str:
         return change.label
     if change.marks:
         [(id, before, after)] = change.marks
-        where = f"card {positions[id]}" if id in positions else "a card that is gone"
+        where = f"card {positions[id]}" if id in positions else "a removed card"
         return f"{where}: {_marked(before, after)}"
     if said := "; ".join(_carried(change)):
         return f"from card {change.before.position} on: {said}"
@@ -60,6 +61,8 @@ def words(change: Change, positions: Mapping[int, int]) -> str:
 
 
 def _marked(before: Mark, after: Mark) -> str:
+    if before.gone != after.gone and replace(before, gone=after.gone) == after:
+        return after.gone or "returned"
     tagged = before.state is after.state is State.TAGGED
     if not tagged or _card(before) != _card(after):
         now = f"{after.brief()}, unsure" if after.unsure else after.brief()
@@ -67,7 +70,7 @@ def _marked(before: Mark, after: Mark) -> str:
     # the same card of the checklist: what differs is told, and not the card once more
     said = [f"{now}, was {then}" for now, then in _differing(before, after)]
     said.append(_looked_at(before, after))
-    return "; ".join(filter(None, said)) or "taken again"
+    return "; ".join(filter(None, said)) or "accepted again"
 
 
 def _looked_at(before: Mark, after: Mark) -> str:

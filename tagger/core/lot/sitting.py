@@ -51,11 +51,11 @@ class Sitting:
         return self.keys / self.cards
 
     def told(self) -> str:
-        """`84 cards in 9 minutes (2 minutes of breaks left out), 9.3 a minute, 2.1 keys a card, 3
-        set aside`."""
+        """`84 cards in 9 minutes (not counting 2 minutes of breaks), 9.3 a minute, 2.1 keys a card,
+        3 set aside`."""
         said = f"{counted(self.cards, 'card')} in {_minutes(self.seconds)}"
         if self.away:
-            said += f" ({_minutes(self.away)} of breaks left out)"
+            said += f" (not counting {_minutes(self.away)} of breaks)"
         # of a second or two no pace can be told
         if self.cards and self.seconds >= LEAST:
             said += f", {60 * self.cards / self.seconds:.1f} a minute"

@@ -64,10 +64,10 @@ def again(before: Tags, said: CopyChange, parallels: Sequence[Parallel]) -> Tags
         if read is None:
             continue
         if read.problem:
-            raise Refused(f"Not taken: {read.problem}.")
+            raise Refused(f"Not accepted: {read.problem}.")
         return replace(tags, parallel=parallel.name, serial=read.serial)
     raise Refused(
-        f"Not taken: the card before has no parallel that {said.serial} is a serial number of."
+        f"Not accepted: the card before has no parallel that {said.serial} is a serial number of."
     )
 
 

@@ -119,7 +119,7 @@ def _serial(text: str) -> str:
     if serial is None:
         return ""  # a print run alone says nothing of this copy
     if run is not None and serial == 0:
-        raise Refused("Not taken: there is no number 0.")
+        raise Refused("Not accepted: there is no number 0.")
     if run is not None and serial > run:
-        raise Refused(f"Not taken: {serial} is above the print run of {run}.")
+        raise Refused(f"Not accepted: {serial} is above the print run of {run}.")
     return text

@@ -17,14 +17,12 @@ from tagger.core.model.tags import BASE, Parallel
 from tagger.core.model.text import fold, printable, words
 from tagger.errors import Refused
 
+_FOR_MANY = "only set, parallel, condition, place (at=) and note= can be set for many"
 NOT_FOR_MANY = {
-    "serial": "A serial number belongs to one card; it is not set for many.",
-    "number": "A number belongs to one card; set, parallel, condition, place (at=) and note= are "
-    "set for many.",
-    "subject": "A name belongs to one card; set, parallel, condition, place (at=) and note= are "
-    "set for many.",
-    "team": "A team comes with the card; set, parallel, condition, place (at=) and note= are set "
-    "for many.",
+    "serial": f"A serial number belongs to one card; {_FOR_MANY}.",
+    "number": f"A number belongs to one card; {_FOR_MANY}.",
+    "subject": f"A name belongs to one card; {_FOR_MANY}.",
+    "team": f"A team comes with the card; {_FOR_MANY}.",
 }
 _NONE = ("no", "none")
 _SHOWN = 3  # names in a question which of them is meant
@@ -111,7 +109,7 @@ class _BulkReader:
         elif self._is_condition(word):
             self.found["condition"] = word.value
         elif token.pin:
-            raise Refused(f"'{printable(token.raw, 40)}' is no condition of your scale.")
+            raise Refused(f"'{printable(token.raw, 40)}' is not a condition of your scale.")
         else:
             self._untied(token)
 
@@ -156,8 +154,8 @@ class _BulkReader:
             self._typed["set"].append(token)
         else:
             raise Refused(
-                f"'{printable(token.raw, 40)}' was not understood; set=, parallel= and condition= "
-                "say what a word is."
+                f"Unknown word '{printable(token.raw, 40)}'; put parallel=, set= or condition= in "
+                "front of it to say what it is."
             )
 
     def _names_parallel(self, text: str) -> bool:
@@ -220,9 +218,9 @@ def _one(what: str, names: Iterable[str], tokens: Sequence[Token], pinned: bool)
         return as_name(tokens)
     typed = printable(" ".join(token.text for token in tokens), 40)
     if not found:
-        raise Refused(f"No {what} is called '{typed}'.")
+        raise Refused(f"Unknown {what} '{typed}'.")
     if len(found) > 1:
         some = ", ".join(printable(name, 40) for name in found[:_SHOWN])
         more = f" and {len(found) - _SHOWN} more" if len(found) > _SHOWN else ""
-        raise Refused(f"Which {what} is '{typed}': {some}{more}? Type more of it.")
+        raise Refused(f"More than one {what} is called '{typed}': {some}{more}. Type more of it.")
     return found[0]

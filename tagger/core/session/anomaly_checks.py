@@ -48,7 +48,7 @@ def _slip_doubt(number: str, here: int, last: int, before: Sequence[Numbered]) -
     if meant is None:
         return ""
     position, shown = before[-1]
-    return f"#{number} breaks the run; #{meant} would follow #{shown} of card {position}"
+    return f"#{number} is out of sequence; #{meant} would follow #{shown} of card {position}"
 
 
 def _gap_doubt(number: str, before: Sequence[Numbered], after: Sequence[Numbered]) -> str:
@@ -121,4 +121,4 @@ def serial_doubt(tags: Tags, others: Iterable[int]) -> str:
     first = min(others, default=None)
     if first is None:
         return ""
-    return f"serial number {tags.serial} is that of card {first} already"
+    return f"card {first} already has serial number {tags.serial}"

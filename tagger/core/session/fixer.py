@@ -34,7 +34,7 @@ class Fixer:
             next_id = max([next_id, *(pair.id + 1 for pair in now.pairs)])
             marks.update((marking.id, marking.after) for marking in moved)
         if now == before:
-            raise Refused("That is so already.")
+            raise Refused("Already done.")
         changed = list(_changed(first, marks))
         label = labels[0]
         if len(labels) > 1:
@@ -58,7 +58,7 @@ class Fixer:
             return self.mend(finding.fixes)
         if finding.aside:
             return self._set_aside(finding)
-        raise Refused(f"Nothing here that a key can do. {finding.remedy}")
+        raise Refused(f"No automatic fix. {finding.remedy}")
 
     def set_aside(self) -> set[str]:
         """The scans of the cards that are set aside."""
@@ -87,7 +87,7 @@ class Fixer:
             if card.mark.state is not State.SET_ASIDE
         ]
         if not marks:
-            raise Refused("It is set aside already.")
+            raise Refused("Already set aside.")
         where, are = f"card {at[0]}", "is"
         if len(at) > 1:
             where, are = f"{len(at)} cards from card {at[0]} on", "are"

@@ -122,7 +122,7 @@ class Proposals:
         if cards is None:
             return tuple(self._candidates.of(hint, alike))
         # `next=` says what is carried, and no card: it is never taken with Enter
-        why = "next= takes a number of cards"
+        why = "next= needs a number of cards"
         if cards.isdecimal():
             why = f"F5 carries it for the next {cards} cards"
         return tuple(replace(one, problem=why) for one in self._candidates.of(rest, alike))
@@ -133,7 +133,7 @@ class Proposals:
         why = review.why(self._view.cursor.position)
         if review.going:
             left = len(review.left())
-            return (f"in review, {left} left: {why or 'nothing more is in question'}",)
+            return (f"in review, {left} left: {why or 'nothing more to review'}",)
         # of a card that is set aside, the reason stands in the panel already
         if not why or card.mark.state is not State.TAGGED:
             return ()

@@ -27,7 +27,7 @@ from tagger.errors import Refused
 # cards within which neighbours that are tagged are looked for: each key does it, and a run that was
 # broken off so long ago says little
 FAR = 40
-LOOK_AGAIN = "Look again: "
+LOOK_AGAIN = "Check again: "
 
 
 class Desk(Protocol):
@@ -176,7 +176,7 @@ class Review:
         if not mark.tags.listed:
             said.append("in no checklist")
         if mark.unsure:
-            said.append("taken while unsure")
+            said.append("accepted while unsure")
         return "; ".join((*said, *self.warnings(position, mark.tags)))
 
     def left(self) -> list[int]:

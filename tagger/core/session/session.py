@@ -114,7 +114,7 @@ class Session:
         """Tag the card in front with a candidate and go on. It is marked as unsure where the panel
         said so. `doubts` are those that `review.warnings` has of it, where they are known."""
         if candidate.problem:
-            raise Refused(f"Not taken: {candidate.problem}.")
+            raise Refused(f"Not accepted: {candidate.problem}.")
         unsure = bool(candidate.reasons) and not candidate.sure
         said = self._tag(candidate.tags, unsure, doubts)
         # one warning is enough: what is doubted says more than a number
@@ -155,7 +155,7 @@ class Session:
     def set_aside(self, reason: str) -> str:
         """Leave the card for later, with a reason or a short word for one."""
         # the card is gone from the eye with this key, so an empty line is no reason to refuse it
-        why = self.reasons.meant(reason) or "look again"
+        why = self.reasons.meant(reason) or "check again"
         position, carried = self.view.cursor.position, self.view.cursor.carried
         tags = self._here().mark.tags
         # It lies among the cards of today's place, whenever it is tagged.
@@ -250,7 +250,7 @@ class Session:
     def _here(self) -> Card:
         card = self.view.card
         if card is None:
-            raise Refused("This is the end of the lot; PgUp goes back to its cards.")
+            raise Refused("This is the end of the lot; PgUp returns to its cards.")
         return card
 
     def _move(self, position: int) -> None:
@@ -264,7 +264,7 @@ class Session:
 
     def redo(self) -> str:
         """Do again what was undone last."""
-        return f"Done again: {self._retraced(self._store.redo, 'There is nothing to redo.')}."
+        return f"Redone: {self._retraced(self._store.redo, 'There is nothing to redo.')}."
 
     def _retraced(self, step: Callable[[], Change | None], nothing: str) -> str:
         # the arrangement before the step: scans that come back find their cards by it
@@ -284,7 +284,7 @@ class Session:
         view = self.view
         fresh, moved = rearranged(view.arrangement, view.marks, sides, view.next_id)
         self.enter_arranged(f"sides: {sides}", fresh, moved)
-        return f"Sides are now read as: {sides}. {len(fresh.pairs)} cards."
+        return f"Side order is now: {sides}. {len(fresh.pairs)} cards."
 
     def enter_arranged(self, label: str, fresh: Arrangement, marks: Sequence[Marking]) -> None:
         """Enter a change of the arrangement; the dealer stays at the same card. Raises NotSaved."""
@@ -328,7 +328,7 @@ class Session:
     def copy_to(self, folder: str) -> str:
         """Write the lot as it stands into another folder."""
         if not folder.strip():
-            raise Refused("Type the folder that the copy goes to.")
+            raise Refused("Type the folder for the copy.")
         target = self._store.copy_to(Path(folder.strip()).expanduser())
         return f"A copy of the lot is in {printable(str(target))}."
 

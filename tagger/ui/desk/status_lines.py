@@ -17,7 +17,7 @@ from tagger.ui.keys import Action, Keymap
 from tagger.ui.wording import spread
 
 LONGEST_BAR = 24  # cells of the bar, and of the lot's name before it is cut short
-LOOKING = " LOOKING ONLY "
+LOOKING = " READ-ONLY "
 UNDO_ROOM = 12  # cells that the last change has at least, however much stands left of it
 
 

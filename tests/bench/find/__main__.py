@@ -172,7 +172,7 @@ def _on_screen(hints: Sequence[str]) -> Iterator[Row]:
             terminal.settle(0.1)
             start = time.perf_counter()
             terminal.send(hint)
-            terminal.wait_for(r"find  (\d[\d,]* cards? in|no card)")
+            terminal.wait_for(r"find  (\d[\d,]* cards? in|no cards)")
             took.append(time.perf_counter() - start)
         yield times("the screen, keys to list", took, aim=0.1)
 

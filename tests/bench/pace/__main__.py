@@ -80,7 +80,7 @@ def _measured(terminal: Terminal) -> None:
     """Wait until all scans are measured, as they are a few seconds after a lot was opened."""
     terminal.wait_for("card 1 of|end of the lot")
     terminal.send("\x1b[24~")
-    terminal.wait_for("Nothing is left to look at|finding 1 of", 120)
+    terminal.wait_for("No problems left|problem 1 of", 120)
     terminal.send("\x1b[24~")
     terminal.settle(1)
 

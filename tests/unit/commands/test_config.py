@@ -192,7 +192,7 @@ def test_an_entry_that_cannot_be_used_is_named_with_its_line(tmp_path):
 
 
 def test_an_unknown_command_is_named_with_the_nearest(tmp_path):
-    with pytest.raises(ConfigError, match=r"keys\.undoo is no command; did you mean undo\?"):
+    with pytest.raises(ConfigError, match=r"keys\.undoo: unknown command; did you mean undo\?"):
         keymap(tmp_path, '[keys]\nundoo = "f12"\n')
 
 

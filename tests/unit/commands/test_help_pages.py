@@ -29,21 +29,7 @@ from tagger.ui.keys import Action, key_name
 
 # What the pages say already and the program does not yet: as the pages have it, and as the program
 # has it today (empty: not at all). Whoever renames one takes its line out; a test sees to that.
-PENDING = {
-    # fixes
-    "no back": "without back",
-    "restore scan_0081.jpg": "bring scan_0081.jpg",
-    "brighten on": "levels on",
-    # labels of keys, by their ids
-    "label take": "take",
-    "label reading_down": "next reading",
-    "label reading_up": "reading before",
-    "label choose": "choose",
-    "label look": "look closely",
-    "label findings": "findings",
-    "label previous_card": "card before",
-    "label previous_untagged": "untagged before",
-}
+PENDING = {}
 
 TOP = Path(__file__).parents[3]
 FOLDER = TOP / "tagger" / "help"

@@ -65,7 +65,7 @@ def test_a_condition_for_all_says_what_was_there_before() -> None:
     plan = change(session, "nm")
     assert (
         plan.told
-        == "5 cards: condition Near Mint (1 had another, 4 had none) · as they are: 1 untagged"
+        == "5 cards: condition Near Mint (1 had another, 4 had none) · unchanged: 1 untagged"
     )
     assert enter_plan(session, plan) == "Done: 5 cards: condition Near Mint."
     assert [card.mark.tags.condition for card in seen(session)] == ["Near Mint"] * 5 + [""]
@@ -174,19 +174,19 @@ def test_a_short_word_stands_for_its_reason_in_the_list_too() -> None:
     overview.begin(Prompt.ASIDE)
     assert overview.plan("D").what == "set aside: damaged"
     assert overview.plan("d  by water").what == "set aside: d by water"
-    assert overview.plan(" ").what == "set aside: look again"
+    assert overview.plan(" ").what == "set aside: check again"
 
 
 def test_cards_are_set_aside_and_cleared_and_come_back_by_one_undo_each() -> None:
     session = lot()
     before = seen(session)
     plan = plan_aside(before, "bent")
-    assert plan.told == "5 cards: set aside: bent · as they are: 1 set aside so already"
+    assert plan.told == "5 cards: set aside: bent · unchanged: 1 already set aside for this reason"
     enter_plan(session, plan)
     assert session.view.counts().set_aside == 6
     assert [card.mark.tags for card in seen(session)] == [card.mark.tags for card in before]
     plan = plan_clear(seen(session))
-    assert plan.told == "6 cards: all tags taken off (6 set aside)"
+    assert plan.told == "6 cards: all tags removed (6 set aside)"
     enter_plan(session, plan)
     assert session.view.counts().untagged == 6
     session.undo()

@@ -41,7 +41,7 @@ def test_a_stretch_carries_for_so_many_cards_and_gives_back_what_was_carried(des
     desk.carry("ex at=box 1")
     said = desk.carry("next=2 set=87 gold nm at=box 3, row 2")
     assert said == (
-        "Carried for the next 2 cards: condition Near Mint, set 1987 Harbor Light, parallel Gold, "
+        "Carrying for the next 2 cards: condition Near Mint, set 1987 Harbor Light, parallel Gold, "
         "place box 3, row 2."
     )
     first = take(desk, "1")
@@ -55,7 +55,7 @@ def test_a_stretch_carries_for_so_many_cards_and_gives_back_what_was_carried(des
     said = desk.take(desk.candidates.of("2")[0])
     assert said == (
         "Card 2: #2 Bo Lund, Gold, Near Mint. "
-        "The stretch is over; carried again: no set, no parallel, condition Excellent, place box 1."
+        "next= finished; carrying no set, no parallel, condition Excellent, place box 1 again."
     )
     assert (carried(desk), left(desk)) == ({"condition": "Excellent", "place": "box 1"}, 0)
 
@@ -100,7 +100,7 @@ def test_undo_over_the_boundary_brings_the_count_back(desk):
 def test_setting_aside_ends_a_stretch_as_well(desk):
     desk.carry("next=1 nm")
     assert desk.set_aside("torn") == (
-        "Card 1 is set aside: torn. The stretch is over; carried again: no condition."
+        "Card 1 is set aside: torn. next= finished; carrying no condition again."
     )
 
 
@@ -109,13 +109,13 @@ def test_another_stretch_ends_the_first_and_a_bare_number_counts_anew(desk):
     desk.carry("next=5 nm")
     desk.carry("next=4 gold")
     assert (carried(desk), left(desk)) == ({"condition": "Excellent", "parallel": "Gold"}, 4)
-    assert desk.carry("next=9") == "Carried for the next 9 cards: the same."
+    assert desk.carry("next=9") == "Carrying for the next 9 cards: the same."
     assert (carried(desk)["parallel"], left(desk)) == ("Gold", 9)
 
 
 def test_next_alone_ends_a_stretch(desk):
     desk.carry("next=5 nm")
-    assert desk.drop("next") == "The stretch is over; carried again: no condition."
+    assert desk.drop("next") == "next= finished; carrying no condition again."
     assert desk.view.cursor.carried == Carried()
     with pytest.raises(Refused):
         desk.drop("next")

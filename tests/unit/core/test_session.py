@@ -240,7 +240,7 @@ def test_a_refusal_changes_nothing_in_memory_or_on_disk(desk, tmp_path, name):
 
 def test_a_card_that_was_taken_while_hardly_likely_is_told_so(desk):
     guess = replace(desk.candidates.of("b")[0], confidence=0.2)
-    assert desk.take(guess).startswith("Look again: unsure, 20%. Card 1: ")
+    assert desk.take(guess).startswith("Check again: unsure, 20%. Card 1: ")
     assert desk.view.card_at(1).mark.unsure
     likely = replace(desk.candidates.of("b")[0], confidence=0.7)
     assert desk.take(likely).startswith("Card 2: ")

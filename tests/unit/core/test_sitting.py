@@ -71,8 +71,8 @@ def test_a_clock_that_is_put_back_takes_no_time_away():
     [
         (
             Sitting(1.0, 540, 120, 84, 3, 176),
-            "84 cards in 9 minutes (2 minutes of breaks left out), 9.3 a minute, 2.1 keys a card, "
-            "3 set aside",
+            "84 cards in 9 minutes (not counting 2 minutes of breaks), 9.3 a minute, "
+            "2.1 keys a card, 3 set aside",
         ),
         (Sitting(1.0, 60, 0, 1, 0, 4), "1 card in 1 minute, 1.0 a minute, 4.0 keys a card"),
         (Sitting(1.0, 1.0, 0, 2, 0, 4), "2 cards in less than a minute, 2.0 keys a card"),

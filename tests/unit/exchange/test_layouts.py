@@ -320,7 +320,11 @@ COLUMN = '\n[[column]]\ntext = "{number}"\n'
         (f'{COLUMN}drop = ["number"]', 4, "together with at_most"),
         (f'{COLUMN}case = "uper"', 4, "'uper' is not a case; did you mean upper?"),
         (f"{COLUMN}\n\nheadin = 1", 6, "did you mean heading?"),
-        (f'{COLUMN}\n[[column]]\nheading = "Number"\ntext = ""', 6, "two columns are called 'Number'"),
+        (
+            f'{COLUMN}\n[[column]]\nheading = "Number"\ntext = ""',
+            6,
+            "two columns are called 'Number'",
+        ),
         ('[[column]]\ntext = "a {number}"', 1, "needs a heading"),
         ('[[column]]\nheading = " "\ntext = "a"', 2, "must not be empty"),
         ('\n[[column]]\nheading = "a"', 2, "needs a text"),

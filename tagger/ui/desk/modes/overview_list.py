@@ -129,12 +129,12 @@ class Overview:
         same: set[int] = set()
         if (here := self.here) is not None:
             same = set(self.doubles.of(here.mark))
-        self._turn_to(same, 1, "There is no other one of this card in the list.")
+        self._turn_to(same, 1, "No other copy of this card in the list.")
 
     def next_untagged(self, direction: int) -> None:
         """Go to the next untagged card, round the end once. Raises Refused."""
         untagged = {card.position for card in self.cards if card.mark.state is State.UNTAGGED}
-        self._turn_to(untagged, direction, "No other card in the list is untagged.")
+        self._turn_to(untagged, direction, "No other untagged card in the list.")
 
     def _turn_to(self, positions: set[int], direction: int, none: str) -> None:
         total = len(self.list)
@@ -188,7 +188,7 @@ class Overview:
         # Held while it is asked: what is typed from now on is no filter.
         self._asked = self.meant()
         if not self._asked:
-            raise Refused("There is no card in the list to do this to.")
+            raise Refused("No card in the list to change.")
         self.ask, self._plan = ask, None
 
     def end(self) -> None:
