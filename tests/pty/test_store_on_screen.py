@@ -107,7 +107,7 @@ def test_a_hand_edited_lot_is_not_opened_over_it_and_repair_takes_it_as_one_step
     assert [card["number"] for card in lot.cards()][:2] == ["5", "66"]
     with lot.open() as terminal:
         terminal.send("\x1a")
-        terminal.wait_for("Undone: 1 cards taken from lot.json")
+        terminal.wait_for("Undone: 1 card kept as edited in lot.json")
     assert [card["number"] for card in lot.cards()][:2] == ["5", "6"]
     assert (lot.folder / "lot.json.changed-1").exists()
 
@@ -169,9 +169,6 @@ def test_an_unfinished_last_line_is_dropped_and_named(lot: Lot) -> None:
     torn = next(line for line in lines if b'"label":"card 2' in line)
     journal.write_bytes(journal.read_bytes() + torn[: len(torn) // 2])
     with lot.open(200, 40) as terminal:
-        terminal.wait_for(
-            "The last change was not finished when the program was stopped, and is not there: "
-            "card 2"
-        )
+        terminal.wait_for("The last change was not saved before the program stopped: card 2")
         terminal.send("7\r")
         terminal.wait_for("card 4 of 12 .* 3 tagged")

@@ -94,7 +94,7 @@ def repair(home: Path, name: str, take: bool | None = None, files: Files = SYSTE
             _do(state, home, name, bool(take), files)
         except OSError as error:
             raise LotError(
-                f"The repair could not be written: {error.strerror}. Nothing was changed."
+                f"The repair could not be written: {error.strerror}. Nothing was removed."
             ) from None
     finally:
         lock.release()

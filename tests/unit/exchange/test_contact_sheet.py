@@ -151,7 +151,7 @@ def test_a_picture_that_is_no_sheet_is_never_written_over(lot, tmp_path, capsys,
         other.write_bytes(b"foreign")
     before = other.read_bytes()
     assert sheet(lot, "out.png") == 2
-    assert "out-2.png is there already" in capsys.readouterr().err
+    assert "out-2.png exists and is not a contact sheet" in capsys.readouterr().err
     assert other.read_bytes() == before
     assert not (tmp_path / "out-1.png").exists()
 

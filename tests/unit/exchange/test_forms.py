@@ -137,7 +137,12 @@ def test_the_examples_of_rfc_8259(document, value):
 def test_a_table_without_rows_is_a_table(ending):
     data = as_bytes(Table(("a", "b"), ()), ending)
     if ending == ".json":
-        assert json.loads(data) == {"lot": "lot", "columns": ["a", "b"], "cards": []}
+        assert json.loads(data) == {
+            "format": 1,
+            "lot": "lot",
+            "columns": ["a", "b"],
+            "cards": [],
+        }
     elif ending == ".jsonl":
         assert data == b""
     elif ending == ".csv":
@@ -171,7 +176,7 @@ def test_without_the_library_one_sentence_says_what_to_install(tmp_path, capsys,
     folder = lot_folder(tmp_path)
     assert main(["export", str(folder), "--to", str(tmp_path / "out.xlsx")]) == 3
     said = capsys.readouterr().err
-    assert "pip install 'tagger[xlsx]'" in said
+    assert "pipx install '.[xlsx]'" in said
     assert said.count("\n") == 1
     assert sorted(path.name for path in tmp_path.iterdir()) == ["box 12", "harbor.csv"]
 
@@ -213,7 +218,7 @@ def test_a_json_export_by_a_layout_says_what_a_row_is(tmp_path):
         target = tmp_path / f"{name}.json"
         assert main(["export", str(folder), "--to", str(target), "--layout", name]) == 0
         document = json.loads(target.read_bytes())
-        assert list(document) == ["lot", "columns", entries]
+        assert list(document) == ["format", "lot", "columns", entries]
         assert [list(entry) for entry in document[entries]] == [document["columns"]] * 3
 
 

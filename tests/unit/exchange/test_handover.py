@@ -262,7 +262,7 @@ def test_a_card_is_found_where_it_lies(shelf: Shelf, capsys: pytest.CaptureFixtu
         assert main(["find", f"set={card.set}", f"#{card.number}", "--json", "--limit", "100"]) == 0
         found = json.loads(capsys.readouterr().out)["cards"]
         mine = next(one for one in found if one["position"] == at)
-        assert (mine["subject"], mine["parallel"], mine["from_front"]) == (
+        assert (mine["subject"], mine["parallel"], mine["depth"]) == (
             card.subject,
             card.parallel,
             at,

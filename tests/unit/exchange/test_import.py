@@ -93,11 +93,11 @@ def test_differences_are_shown_first_and_taken_with_yes_only(folder, capsys):
     before = (folder / "lot.journal").read_bytes()
     out, err = said(capsys, folder, str(target), status=1)
     assert out.splitlines() == ['card 1: note "" → "soft corner"', 'card 1: Price "1.50" → "2.00"']
-    assert "2 differences in one card; nothing was changed. --yes takes it back." in err
+    assert "2 changes in 1 card; nothing was imported. Say --yes to import." in err
     assert (folder / "lot.journal").read_bytes() == before
     out, err = said(capsys, folder, str(target), "--yes")
     assert out.count("\n") == 2
-    assert "taken back" in err
+    assert "imported into" in err
     tags = tags_of(folder, 1)
     assert (tags.note, dict(tags.extra)) == ("soft corner", {"Price": "2.00", "Rarity": "common"})
     assert tags.listed
@@ -113,7 +113,7 @@ def test_all_of_it_is_one_change_that_undo_takes_back(folder, capsys):
     assert main(["import", str(folder), str(target), "--yes"]) == 0
     store = LotFile(folder, "box 12")
     assert {store.lot.card_at(position).mark.tags.place for position in range(1, 6)} == {"box 9"}
-    assert store.last() == "taken back from box.csv: 5 cards"
+    assert store.last() == "imported from box.csv: 5 cards"
     store.undo()
     assert [store.lot.card_at(position).mark for position in range(1, 6)] == before
     store.redo()
@@ -211,16 +211,16 @@ def test_rows_may_be_left_out_and_stand_in_any_order_and_a_price_may_be_new(fold
             "line 2: card 1 has the front 'scan_1.jpg' in the lot and 'scan_3.jpg' here",
         ),
         (2, {"back": ""}, "line 3: card 2 has the back 'scan_4.jpg'"),
-        (2, {"position": "1"}, "line 3: card 1 stands in line 2 already"),
-        (1, {"position": "one"}, "'one' is no position"),
+        (2, {"position": "1"}, "line 3: card 1 is already in line 2"),
+        (1, {"position": "one"}, "'one' is not a card's position"),
         (1, {"position": "9"}, "there is no card 9, the lot has 5"),
-        (1, {"serial": "112/99"}, "'112/99' is not within its print run"),
+        (1, {"serial": "112/99"}, "'112/99' is higher than its print run"),
         (1, {"serial": "12 of 99"}, "write it as on the card, such as 12/99"),
-        (1, {"serial": "2031-05-02"}, "no serial number"),
-        (1, {"number": "2031-05-02"}, "is a date; make the column text"),
+        (1, {"serial": "2031-05-02"}, "not a serial number"),
+        (1, {"number": "2031-05-02"}, "is a date; format the column as text"),
         (1, {"condition": "Neer Mint"}, "did you mean Near Mint"),
-        (1, {"state": "taged"}, "'taged' is not a state; did you mean tagged"),
-        (1, {"state": "untagged"}, "a table takes no tags off a card"),
+        (1, {"state": "taged"}, "unknown state 'taged'; did you mean tagged"),
+        (1, {"state": "untagged"}, "a table cannot remove a card's tags"),
         (4, {"note": "x"}, "the card is untagged; give it a number"),
         (1, {"number": "", "subject": ""}, "needs a number or a subject"),
         (1, {"note": "x" * 4001}, "too long"),
@@ -238,7 +238,7 @@ def test_a_row_that_cannot_be_is_refused_by_a_sentence_and_nothing_is_half_taken
     assert err.count("\n") == 2
     assert err.startswith("box.csv, line ")
     assert sentence in err
-    assert "Nothing was taken back" in err
+    assert "Nothing was imported" in err
 
 
 def test_a_file_of_another_lot_is_told_in_a_few_lines(folder, capsys):
@@ -246,13 +246,13 @@ def test_a_file_of_another_lot_is_told_in_a_few_lines(folder, capsys):
     (folder.parent / "other.csv").write_bytes(as_bytes(inventory(lot), ".csv"))
     _, err = said(capsys, folder, str(folder.parent / "other.csv"), "--yes", status=3)
     assert err.count("\n") == 22
-    assert "And 80 more rows." in err
+    assert "80 more rows have problems." in err
 
 
 def test_columns_that_no_export_has_are_told(folder, capsys):
     target = export(folder, put(1, Colour="red", note="x"))
     out, err = said(capsys, folder, str(target), status=1)
-    assert "not taken back: 'Colour'." in err
+    assert "Not imported, because no field has these names: 'Colour'." in err
     assert out == 'card 1: note "" → "x"\n'
 
 
@@ -260,19 +260,19 @@ def test_columns_that_no_export_has_are_told(folder, capsys):
     ("content", "ending", "sentence"),
     [
         ("position,front\n1,a", "csv", "the column 'back' is missing"),
-        ("position,front,back,note,Note\n1,a,b,c,d", "csv", "two columns 'note'"),
+        ("position,front,back,note,Note\n1,a,b,c,d", "csv", "two columns are called 'note'"),
         ("position,front,back\n1,a", "csv", "line 2: 2 cells, but 3 column names"),
         ('position,front,back\n1,a,"b', "csv", "line 2: the line cannot be read"),
         ("position,front,back\n" + "x" * 200_000, "csv", "line 2: the line cannot be read"),
         ("", "csv", "the column 'position' is missing"),
-        ('{"cards": [}', "json", "line 1: this is no JSON"),
+        ('{"cards": [}', "json", "line 1: this is not JSON"),
         ('{"kinds": []}', "json", "no list of cards"),
-        ('{"cards": [3]}', "json", "entry 1: this is no card"),
-        ('[{"position": [1]}]', "json", "entry 1: 'position' is no text"),
+        ('{"cards": [3]}', "json", "entry 1: this is not a card"),
+        ('[{"position": [1]}]', "json", "entry 1: 'position' is not text"),
         ("[" * 100_000, "json", "nested too deeply"),
-        ('{"position": 1}\n{', "jsonl", "line 2: this is no JSON"),
+        ('{"position": 1}\n{', "jsonl", "line 2: this is not JSON"),
         ("no zip", "xlsx", "cannot be read as a spreadsheet"),
-        ("x", "ods", "what can be taken back is a .csv, .json, .jsonl or .xlsx file"),
+        ("x", "ods", "tagger imports .csv, .json, .jsonl and .xlsx files"),
     ],
 )
 def test_a_file_that_is_no_table_of_the_lot_is_named(folder, capsys, content, ending, sentence):
@@ -309,7 +309,7 @@ def test_cards_that_came_into_a_joined_folder_since_are_taken_in_first(folder, c
         (beside / scan).write_bytes(b"x")
     new = put(7, set="1987 Harbor Light", number="007", subject="Cyr Torwick")
     _, err = said(capsys, folder, str(export(folder, new)), "--yes")
-    assert "One difference" in err or "differences in one card taken back" in err
+    assert "imported into 1 card" in err
     assert tags_of(folder, 7).subject == "Cyr Torwick"
 
 
@@ -328,7 +328,7 @@ def test_a_lot_that_was_changed_in_the_meantime_is_left_alone(folder, capsys, mo
 
     monkeypatch.setattr(command, "look", look_and_change)
     _, err = said(capsys, folder, str(target), "--yes", status=3)
-    assert "changed in the meantime; nothing was taken back" in err
+    assert "changed in the meantime; nothing was imported" in err
     assert read_lot(folder).card_at(1).mark == Mark()
 
 
@@ -336,10 +336,10 @@ def test_json_for_scripts(folder, capsys):
     target = export(folder, put(1, note="x", Colour="red"))
     out, _ = said(capsys, folder, str(target), "--json", status=1)
     document = json.loads(out)
-    assert (document["taken_back"], document["cards"], document["problems"]) == (False, 1, [])
+    assert (document["imported"], document["cards"], document["problems"]) == (False, 1, [])
     assert document["differences"] == [{"position": 1, "field": "note", "before": "", "after": "x"}]
     out, _ = said(capsys, folder, str(target), "--json", "--yes")
-    assert json.loads(out)["taken_back"] is True
+    assert json.loads(out)["imported"] is True
 
 
 @pytest.mark.parametrize(("answer", "note"), [(b"y\n", "x"), (b"n\n", ""), (b"\n", "")])
@@ -394,7 +394,9 @@ def test_a_renamed_column_is_known_by_its_layout_and_an_altered_one_is_left_alon
 
 def test_a_row_a_kind_cannot_be_taken_back(folder, capsys):
     target = export(folder, lambda rows: None, "k.csv", "--layout", "counts")
-    assert "row a kind" in said(capsys, folder, str(target), "--layout", "counts", status=3)[1]
+    assert (
+        "one row per kind" in said(capsys, folder, str(target), "--layout", "counts", status=3)[1]
+    )
 
 
 # Round trips
@@ -509,10 +511,10 @@ def test_dates_that_a_spreadsheet_made_are_left_alone_and_told_once(folder, caps
     out, err = said(capsys, folder, str(target), "--yes")
     assert out == 'card 1: note "" → "x"\n'
     assert (
-        'made a date of one cell of serial (line 2: "Dec-99" for "12/99"); the lot keeps its own '
+        'turned 1 cell of serial into a date (line 2: "Dec-99" for "12/99"); the lot keeps its own '
         "value." in err
     )
-    assert "another number of 2 cells of Price" in err
+    assert "turned 2 cells of Price into another number" in err
     assert tags_of(folder, 1).serial == "12/99"
 
 
@@ -533,7 +535,7 @@ def test_a_workbook_with_real_dates_and_numbers_is_taken_back(folder, capsys):
         sheet.write_formula(1, 6, '="box "&4', None, "box 4")
         sheet.write_string(1, 8, "_x0041_ Gulls")
     _, err = said(capsys, folder, str(target), "--yes")
-    assert "made a date of one cell of serial" in err
+    assert "turned 1 cell of serial into a date" in err
     tags = tags_of(folder, 1)
     assert (tags.serial, tags.note, tags.place, tags.team) == (
         "12/99",

@@ -165,7 +165,7 @@ def test_ctrl_c_stops_and_says_how_to_go_on(lot, tmp_path, tagger):
         screen.send("\x03")
         assert screen.wait_exit(30) == 3
         said = [line.strip() for line in screen.text().splitlines() if line.strip()]
-    assert said[-2] == f"What is in {out} stays; the same command goes on from there."
+    assert said[-2] == f"The pictures in {out} stay. Run the same command again to continue."
     assert said[-1] == "tagger: stopped."
     assert re.match(r"\d+ of 40 ", said[-3])
     stopped = pictures(out)

@@ -205,7 +205,7 @@ def test_findings_are_those_of_the_audit(made, page, capsys):
     assert any(one["kind"] == "truncated" and one["scans"] == [CUT_SHORT] for one in found)
     _, *rows = cells(page, "found")
     assert rows == [
-        [str(one["position"]), f"{one['kind']}: {one['detail']}.", one["remedy"]]
+        [str(one["position"]), f"{one['problem']}: {one['detail']}.", one["remedy"]]
         for one in found
     ]  # fmt: skip
     assert f"({len(found)})" in text(page.query("nav")[0])
@@ -240,5 +240,5 @@ def test_conditions_and_prices_are_called_estimates(page):
         "Price (estimate)",
     }
     said = text(page.query("footer")[0])
-    assert "A condition seen on a scan is an estimate and no professional grade." in said
+    assert "A condition seen on a scan is an estimate, not a professional grade." in said
     assert "A price is what a checklist says of the card: an estimate" in said

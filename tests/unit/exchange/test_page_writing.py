@@ -75,7 +75,7 @@ def test_what_cannot_be_done_is_said_in_one_line(lot, tmp_path, capsys, target, 
 def test_a_folder_without_scans_has_no_page(tmp_path, capsys):
     (tmp_path / "empty").mkdir()
     assert main(["page", str(tmp_path / "empty"), "--to", str(tmp_path / "out.html")]) == 3
-    assert "holds no scans" in capsys.readouterr().err
+    assert "has no scans" in capsys.readouterr().err
     assert not (tmp_path / "out.html").exists()
 
 
@@ -102,7 +102,7 @@ def test_a_process_that_ends_at_work_is_told_and_leaves_no_page(lot, tmp_path, c
 
     monkeypatch.setattr(thumbnails, "rendered", ended)
     assert main(["page", str(lot), "--to", str(tmp_path / "out.html")]) == 3
-    assert "tagger: A process ended at work" in capsys.readouterr().err
+    assert "tagger: A worker process died" in capsys.readouterr().err
     assert [path.name for path in tmp_path.iterdir()] == ["box"]
 
 

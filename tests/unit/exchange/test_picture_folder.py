@@ -201,7 +201,7 @@ def test_no_picture_is_written_among_scans(lot, tmp_path, capsys):
     outside.mkdir()
     draw(outside / "0001-front.jpg", 3)
     for target in (lot, link, lot / "..", lot / "x" / "..", tmp_path):
-        assert "name a folder of its own for the pictures." in refused(lot, target, capsys)
+        assert "name another folder for the pictures." in refused(lot, target, capsys)
     said = refused(lot, outside, capsys)
     assert (
         said == f"{outside} holds other files; name a folder for the pictures that is new or empty."
@@ -272,7 +272,7 @@ def test_a_folder_that_cannot_be_is_told(lot, tmp_path, capsys):
     draw(other / "scan_1.jpg", 1)
     assert "holds the pictures of another lot" in refused(other, tmp_path / "out", capsys)
     table = tmp_path / "new" / "box.csv"
-    assert "cannot lie among" in refused(
+    assert "cannot be in the pictures' folder" in refused(
         lot, tmp_path / "out", capsys, "--to", str(tmp_path / "out" / "box.csv")
     )
     assert not table.parent.exists()
@@ -289,7 +289,8 @@ def test_an_export_says_where_to(lot, capsys):
     assert main(["export", str(lot)]) == 2
     said = capsys.readouterr().err
     assert (
-        said == "tagger: Say where to: --to FILE for the table, --images DIR for the pictures, or "
+        said
+        == "tagger: Name what to write: --to FILE for the table, --images DIR for the pictures, or "
         "both.\n"
     )
 

@@ -174,7 +174,7 @@ def test_what_is_read_meanwhile_is_given_at_each_doubling(tmp_path):
 def test_a_folder_stands_for_the_checklists_in_it(tmp_path):
     folder = tmp_path / "lists"
     folder.mkdir()
-    with pytest.raises(LotError, match="is a folder without checklists"):
+    with pytest.raises(LotError, match="There are no checklists in"):
         read_indexed([folder], tmp_path / "cache", strict=True)
     written(folder, "b.csv", "number,subject\n1,Ada Marsh\n")
     written(folder, "a.TXT", "1 Bo Lund\n")

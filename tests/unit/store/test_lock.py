@@ -26,7 +26,7 @@ def test_a_second_opening_is_refused_with_who_and_since(tmp_path):
     take(session, "set=87 1")
     looking = Session(LotFile(tmp_path, "box 12", only_looking=True))
     assert facts(looking) == facts(session)
-    with pytest.raises(NotSaved, match="looking only"):
+    with pytest.raises(NotSaved, match="opened read-only"):
         looking.take_unlisted("8 lund")
     looking.close()
     session.close()

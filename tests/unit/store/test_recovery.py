@@ -102,9 +102,7 @@ def test_a_damaged_file_without_a_journal_is_refused_and_left_alone(home, damage
 def test_a_file_that_another_hand_changed_is_not_opened_unasked(home):
     edit(home, lambda document: document["cards"]["1"].update(subject="Lund"))
     before = contents(home)
-    with pytest.raises(
-        LotError, match=r"changed outside tagger \(1 difference.*card 1: subject is"
-    ):
+    with pytest.raises(LotError, match=r"edited outside tagger \(1 difference.*card 1: subject is"):
         LotFile(home, "box 12")
     assert contents(home) == before
 
@@ -146,7 +144,7 @@ def test_a_journal_of_another_lot_is_refused(home, tmp_path_factory):
 def test_a_lot_without_its_journal_keeps_its_tags(home):
     (home / "lot.journal").unlink()
     store = LotFile(home, "box 12")
-    assert any("lot.journal is gone" in note for note in store.notes)
+    assert any("lot.journal is missing" in note for note in store.notes)
     session = Session(store)
     assert session.last_change() == ""
     session.take_unlisted("8 lund")

@@ -109,7 +109,7 @@ def test_a_repair_that_cannot_be_written_takes_nothing_out_of_use(home, failing)
 
     damage(home)
     before = contents(home)
-    with pytest.raises(LotError, match="Nothing was taken out of use"):
+    with pytest.raises(LotError, match="Nothing was removed"):
         repair(home, "box 12", files=Full())
     assert {name: data for name, data in contents(home).items() if name in before} == before
     assert subjects(home) == ["Marsh", "Lund", ""]

@@ -288,7 +288,7 @@ def test_a_folder_that_comes_back_empty_takes_no_change_and_a_copy_can_be_made(t
     (tmp_path / "copy").mkdir()
     assert store.copy_to(tmp_path / "copy") == tmp_path / "copy" / "lot.json"
     assert kept(tmp_path / "copy") == before == kept(tmp_path / "away")
-    with pytest.raises(LotError, match="is there already"):
+    with pytest.raises(LotError, match="already exists"):
         store.copy_to(tmp_path / "copy")
 
 
@@ -309,6 +309,6 @@ def test_a_journal_cut_at_any_byte_gives_a_state_that_was(tmp_path):
         found = kept(tmp_path)
         if not met or met[-1] != found:
             met.append(found)
-        told = any("was not finished" in note for note in look(tmp_path).notes)
+        told = any("was not saved" in note for note in look(tmp_path).notes)
         assert told != whole[:size].endswith(b"\n")
     assert met == states
