@@ -152,7 +152,7 @@ def states(terminal: Terminal) -> dict[str, int]:
 def test_a_key_for_one_card_does_nothing_in_the_list(lot: Lot) -> None:
     with lot.open() as terminal:
         terminal.send(f"{F3}17 xyz\x1bOS")  # F4
-        terminal.wait_for("That is for one card")
+        terminal.wait_for("That key works on one card")
         terminal.send(f"{F3}{LEAVE}")
         assert terminal.wait_exit() == 0
     assert lot.status()["tagged"] == 0

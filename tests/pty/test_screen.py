@@ -35,7 +35,7 @@ def test_all_that_matters_is_there(lot: Lot, columns: int, rows: int) -> None:
         for carried in ("set 1987 Harbor Light", "condition Near Mint", "place box 3, row 2"):
             assert carried in text
         assert "▸ 23 g 12/99" in text
-        assert "Enter take" in text.splitlines()[-1]
+        assert "Enter accept" in text.splitlines()[-1]
         assert "F9 help" in text.splitlines()[-1]
         assert "front scan_0003.jpg" in text
         assert ("back scan_0004.jpg" in text) == (columns > 80)
@@ -116,11 +116,11 @@ def test_a_terminal_that_cannot_place_text_gets_one_sentence(lot: Lot, term: str
 def test_help_lists_every_key_and_that_of_another_command_goes_on_working(lot: Lot) -> None:
     with lot.open() as terminal:
         terminal.send("23\x1b[20~")
-        terminal.wait_for("take the hint as a card that is in no checklist")
+        terminal.wait_for("tag the card as typed, though no checklist has it")
         terminal.send("\x1bOQ")  # F2
         terminal.wait_for("1 set aside")
         terminal.settle()
-        assert "take the hint as a card" not in terminal.text()
+        assert "tag the card as typed" not in terminal.text()
 
 
 @pytest.mark.parametrize(("columns", "rows"), SIZES)
@@ -138,7 +138,7 @@ def test_what_is_typed_narrows_the_help_and_leaves_the_hint_alone(
         assert "▸ box" in terminal.text().splitlines()[-2]
         terminal.send("\x17set aside")
         terminal.wait_for(r"F2 +leave the card for later")
-        terminal.wait_gone("take the last change back")
+        terminal.wait_gone("undo the last change, also one")
         terminal.send("\r")
         terminal.wait_for("Enter accepts")
         terminal.settle()
@@ -173,7 +173,7 @@ def test_a_rebound_key_works_and_shows(lot: Lot, own_folders: object) -> None:
     with lot.start() as terminal:
         assert terminal.wait_exit() == 2
         said = "".join(terminal.screen.display)
-        assert "set_asid is no command; did you mean set_aside?" in said
+        assert "set_asid: unknown command; did you mean set_aside?" in said
         assert "config.toml" in said
 
 
