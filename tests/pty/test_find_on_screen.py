@@ -80,7 +80,7 @@ def test_a_hint_lists_what_the_command_tells(
         lists(terminal, [("box 12", "4", "4")])
         terminal.wait_for("the last, after #47")
         terminal.send("zzz")
-        terminal.wait_for("No card in the lots opened on this machine fits")
+        terminal.wait_for("No card in the lots opened on this machine matches")
         terminal.send(LEAVE)
         assert terminal.wait_exit() == 0
 
@@ -92,7 +92,7 @@ def test_words_of_the_command_line_are_there_from_the_beginning(
         lists(terminal, [("box 13", "1", "1")])
         terminal.wait_for(r"▸ 7 torwick")
         terminal.send(f"{CTRL_K}at=box 4")
-        terminal.wait_for("another word of the card beside at= and note=")
+        terminal.wait_for("Besides at= and note=, type a number")
 
 
 def test_both_sides_stand_beside_the_list_or_instead_of_it(
@@ -152,7 +152,7 @@ def test_what_is_changed_at_the_desk_is_found_when_it_is_left(
         terminal.send("\x14")  # Ctrl+T: all tags off
         terminal.wait_for("was: untagged")
         terminal.send(LEAVE)
-        terminal.wait_for("No card in the lots opened on this machine fits")
+        terminal.wait_for("No card in the lots opened on this machine matches")
         terminal.wait_for("box 14: 2 of 3 cards tagged")
     assert read_lot(lots[2].home).cursor.position == 2
 
@@ -319,7 +319,8 @@ def test_without_lots_or_without_a_terminal_there_is_one_sentence(
     with Terminal([*tagger, "find"]) as terminal:
         assert terminal.wait_exit() == 0
         assert (
-            terminal.text().strip() == "No lot was opened on this machine yet: tagger open FOLDER."
+            terminal.text().strip()
+            == "No lot was opened on this machine yet. Start with: tagger open FOLDER."
         )
     three_lots(tmp_path)
     run = subprocess.run(

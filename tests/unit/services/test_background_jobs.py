@@ -128,7 +128,7 @@ def test_the_findings_are_those_of_the_audit_from_any_card_on(asked, lot, monkey
     assert {finding.kind for finding in found} >= {FindingKind.TRUNCATED, FindingKind.DOUBLED}
     main(["audit", str(lot), "--json"])
     told = json.loads(capsys.readouterr().out)["findings"]
-    assert [(f["kind"], f["position"], f["detail"]) for f in told] == [
+    assert [(f["problem"], f["position"], f["detail"]) for f in told] == [
         (f.kind, f.position, f.detail) for f in found
     ]
     asked.ask()  # again: nothing is left to measure, and the same is found
