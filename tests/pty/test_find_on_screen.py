@@ -64,7 +64,7 @@ def test_a_hint_lists_what_the_command_tells(
         subprocess.run([*tagger, "find", "23", "marsh", "--json"], capture_output=True).stdout
     )
     wanted = [
-        (card["lot"], str(card["position"]), str(card["from_front"])) for card in told["cards"]
+        (card["lot"], str(card["position"]), str(card["depth"])) for card in told["cards"]
     ]
     assert sorted({lot for lot, _, _ in wanted}) == ["box 12", "box 13", "box 14"]
     with screen(tagger, *size, **env) as terminal:
@@ -209,7 +209,7 @@ def listed_by_command(tagger: list[str], *words: str) -> list[tuple[str, str, st
     told = json.loads(
         subprocess.run([*tagger, "find", *words, "--json"], capture_output=True).stdout
     )
-    return [(card["lot"], str(card["position"]), str(card["from_front"])) for card in told["cards"]]
+    return [(card["lot"], str(card["position"]), str(card["depth"])) for card in told["cards"]]
 
 
 def test_a_card_sold_elsewhere_meanwhile_is_not_marked_again(
@@ -222,7 +222,7 @@ def test_a_card_sold_elsewhere_meanwhile_is_not_marked_again(
             [*tagger, "sold", str(lots[2].folder), "2", "--pulled"], check=True, capture_output=True
         )
         terminal.send(f"{F4}\r")
-        terminal.wait_for("box 14 was changed meanwhile")
+        terminal.wait_for("box 14 was changed in the meantime")
         lists(terminal, [("box 14", "2", "pulled")])
     assert read_lot(lots[2].home).card_at(2).mark.gone == "pulled"
 
