@@ -63,9 +63,7 @@ def test_a_hint_lists_what_the_command_tells(
     told = json.loads(
         subprocess.run([*tagger, "find", "23", "marsh", "--json"], capture_output=True).stdout
     )
-    wanted = [
-        (card["lot"], str(card["position"]), str(card["depth"])) for card in told["cards"]
-    ]
+    wanted = [(card["lot"], str(card["position"]), str(card["depth"])) for card in told["cards"]]
     assert sorted({lot for lot, _, _ in wanted}) == ["box 12", "box 13", "box 14"]
     with screen(tagger, *size, **env) as terminal:
         terminal.send("23 marsh")

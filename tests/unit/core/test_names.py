@@ -59,7 +59,7 @@ def test_match_explains_what_each_word_was_read_as(tmp_path, capsys) -> None:
     path = tmp_path / "list.csv"
     path.write_text(LIST, encoding="utf-8")
     assert main(["match", "2 golder xyz", "--checklist", str(path), "--explain", "--json"]) == 0
-    best = json.loads(capsys.readouterr().out)[0]
+    best = json.loads(capsys.readouterr().out)["candidates"][0]
     assert best["reasons"] == [
         {"word": "2", "read_as": "number"},
         {"word": "golder", "read_as": "subject"},
