@@ -81,16 +81,19 @@ class Typist:
             "",
             card["number"],
             f"{card['number']} {surname}",
-            f"s={short.split()[0]} {card['number']}",
-            f"s={short.split()[0]} {card['number']} n={surname}",
-            " ".join(f"s={word}" for word in short.split()) + f" #{card['number']} n={surname}",
+            f"set={short.split()[0]} {card['number']}",
+            f"set={short.split()[0]} {card['number']} name={surname}",
+            " ".join(f"set={word}" for word in short.split())
+            + f" #{card['number']} name={surname}",
         ]
         if card["set"] != self.set:
             ways = ways[3:]
         elif f"#{card['number']} {card['subject'].upper()} " not in self._panel():
             ways = ways[1:]  # the screen proposes another card, so its number is typed
         fulls = (
-            [f"{variant}", f"p={card['parallel'].split()[0]} {card['serial']}"] if variant else [""]
+            [f"{variant}", f"parallel={card['parallel'].split()[0]} {card['serial']}"]
+            if variant
+            else [""]
         )
         return [" ".join(f"{way} {full} {graded}".split()) for full in fulls for way in ways]
 
@@ -111,7 +114,7 @@ class Typist:
         return False
 
     def _shows(self, card: Card) -> bool:
-        """Whether the panel says that Enter takes this very card."""
+        """Whether the panel says that Enter accepts this very card."""
         said = self._panel()
         number = f"#{card['number']} " if card["number"] else ""
         variant = " ".join(part for part in (card["parallel"] or "base", card["serial"]) if part)
@@ -119,20 +122,20 @@ class Typist:
             f"{number}{card['subject'].upper()} {variant} · "
             f"{card['condition'] or 'no condition'} {card['set']}"
         )
-        return said.startswith(f"Enter takes {wanted}")
+        return said.startswith(f"Enter accepts {wanted}")
 
     def _panel(self) -> str:
         """The words of the panel's upper part on one line, without the figures and the
         confidence."""
         lines = self.terminal.screen.display
-        head = next((line for line in lines if "Enter takes" in line), None)
+        head = next((line for line in lines if "Enter accepts" in line), None)
         if head is None:
             return ""
-        left = head.index("Enter takes")
-        words = "Enter takes"
+        left = head.index("Enter accepts")
+        words = "Enter accepts"
         for line in lines[lines.index(head) + 1 :]:
             part = line[left:].strip()
-            if part in ("or", "carried"):
+            if part == "or" or part.startswith("for the next"):
                 break
             if part and not set(part) & set("▀▄█"):
                 words += f" {part}"

@@ -11,6 +11,7 @@ import sys
 import time
 from pathlib import Path
 
+from support.folders import own_folders
 from support.terminal import Terminal
 from typist import Typist
 
@@ -22,11 +23,7 @@ TAGGER = [sys.executable, "-m", "tagger"]
 def main() -> int:
     """Draw, tag, drop the line, go on, export, compare."""
     shutil.rmtree(DRAWN, ignore_errors=True)
-    home = {
-        f"XDG_{kind}_HOME": str(DRAWN / "xdg" / kind.lower())
-        for kind in ("CONFIG", "DATA", "STATE", "CACHE")
-    }
-    os.environ.update(home)
+    os.environ.update(own_folders(DRAWN / "xdg"))
     print("drawing the lot ...", flush=True)
     subprocess.run([*TAGGER, "demo", str(DRAWN)], check=True, stdout=subprocess.DEVNULL)
     truth = read_table(DRAWN / "truth.csv")

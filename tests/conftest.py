@@ -9,6 +9,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from support import folders
 
 # The program is started hundreds of times: where its bytecode may not be kept, as in many
 # containers, it would compile itself each time, which is a third of what a start costs.
@@ -32,8 +33,8 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 def own_folders(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> Path:
     """No test reads or writes the user's settings or list of lots."""
     home = tmp_path_factory.mktemp("xdg")
-    for kind in ("CONFIG", "DATA", "STATE", "CACHE"):
-        monkeypatch.setenv(f"XDG_{kind}_HOME", str(home / kind.lower()))
+    for name, folder in folders.own_folders(home).items():
+        monkeypatch.setenv(name, folder)
     return home
 
 

@@ -21,6 +21,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _run(given: argparse.Namespace) -> int:
+    # None where nobody counted: 0 is a count, too, of a feeder that took nothing.
     if given.cards is not None and given.cards < 0:
         raise UsageError("--cards takes a number of cards, 0 or more.")
     place = find_lot(given)

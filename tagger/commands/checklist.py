@@ -24,6 +24,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _run(given: argparse.Namespace) -> int:
+    # As one list: a card that two files have gets the parallels of both.
     whole = merge([read_checklist(path) for path in checklist_files(given.files)])
     if given.json:
         print_json(checklists.as_json(whole))

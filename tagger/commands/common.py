@@ -11,6 +11,7 @@ from tagger.commands.arguments.schema import ShowSchema
 from tagger.services.lot_places import place_of_folder
 from tagger.store.machine.paths import LotPlace
 
+# Scripts read them, so `tagger --help` names them. 2 is what argparse itself ends with.
 DONE, ATTENTION, USAGE, FAILED = 0, 1, 2, 3  # exit statuses
 
 

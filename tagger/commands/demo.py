@@ -36,6 +36,7 @@ def _run(given: argparse.Namespace) -> int:
     with Progress("cards drawn") as progress:
         place = draw_demo(given.dir, seed=given.seed, progress=progress.at)
     out(f"{place.cards} invented cards drawn. Open them with:")
+    # The line is there to be copied into a shell, and DIR may have blanks.
     lists = shlex.quote(str(place.checklists[0].parent))
     out(f"  tagger open {shlex.quote(str(place.lot))} --checklist {lists}")
     return DONE

@@ -15,7 +15,7 @@ from tagger.commands.arguments.layouts import (
 from tagger.commands.arguments.pictures import picture_arguments, read_picture_arguments
 from tagger.commands.arguments.schema import ShowSchema
 from tagger.commands.common import DONE, Command, attention_if, find_lot, lot_arguments
-from tagger.core.lot.fields import run_of_serial
+from tagger.core.lot.fields import PRINT_RUN, run_of_serial
 from tagger.core.lot.lot import LotState
 from tagger.core.model.text import printable
 from tagger.errors import UsageError
@@ -58,6 +58,7 @@ def _run(given: argparse.Namespace) -> int:
         raise UsageError(
             "Name what to write: --to FILE for the table, --images DIR for the pictures, or both."
         )
+    # A layout shapes the table alone; passed over in silence it would be missed.
     if given.to is None and given.layout is not None:
         raise UsageError("--layout goes with --to FILE.")
     if given.to is None and given.format is not None:
@@ -66,12 +67,18 @@ def _run(given: argparse.Namespace) -> int:
     lot, _ = look(place)
     # All of it is checked before any of it is written.
     _check(given, place, lot)
+    return _write(given, place, lot, wanted)
+
+
+def _write(given: argparse.Namespace, place: LotPlace, lot: LotState, wanted: WrittenAs) -> int:
     status, columns = DONE, NO_FURTHER
     if given.images is not None:
+        # Before the table, which has a column of their names.
         pictures = _write_pictures(given.images, place, lot, wanted)
         status = attention_if(pictures.missing or pictures.damaged)
         columns = picture_columns(pictures.files)
     if given.to is not None:
+        # The graver of the two: a higher status says more of what went wrong.
         status = max(status, _write_table(given, place, lot, columns))
     return status
 
@@ -90,6 +97,7 @@ def _check_table(given: argparse.Namespace, place: LotPlace, lot: LotState) -> N
     target, layout = given.to, given.layout
     # Who names the format may call the file as he likes.
     check_target(target, place, lot, () if given.format else tuple(FORMS), "an export")
+    # Compared where links lead, so that no export replaces the file that it is made by.
     if layout is not None and os.path.realpath(layout) == os.path.realpath(target):
         raise UsageError(f"{printable(str(target))} is the layout itself; choose another name.")
 
@@ -106,7 +114,7 @@ def _check_apart(target: Path, images: Path) -> None:
 
 def _write_pictures(into: Path, place: LotPlace, lot: LotState, wanted: WrittenAs) -> Written:
     # Checklists are read only for names that have the print run in them.
-    runs = print_runs(lot.checklists) if "run" in wanted.name.casefold() else run_of_serial
+    runs = print_runs(lot.checklists) if PRINT_RUN in wanted.name.casefold() else run_of_serial
     done = write_pictures(place, lot, into, wanted, runs)
     complain_first(
         done.missing, TOLD, "more picture could not be made", "more pictures could not be made"

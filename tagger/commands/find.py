@@ -9,8 +9,7 @@ from collections.abc import Sequence
 from tagger.commands.common import DONE, Command, attention_if, json_argument
 from tagger.commands.renderers import found_cards
 from tagger.config import load_settings
-from tagger.core.matching.hint import parse_hint
-from tagger.core.reports.card_search import LIMIT, NO_WORD, NONE_FITS, SearchResults, find
+from tagger.core.reports.card_search import LIMIT, NONE_FITS, SearchResults, find, problem_of
 from tagger.errors import UsageError
 from tagger.services.console import complain, out_lines, print_json, tell
 from tagger.services.lot_selection import NO_LOTS
@@ -48,8 +47,8 @@ def _run(given: argparse.Namespace) -> int:
         raise UsageError("--limit takes a whole number from 1 to 100.")
     if given.screen or not given.words:
         return _on_screen(given, hint)
-    if not parse_hint(hint).tokens:
-        raise UsageError(NO_WORD)
+    if problem := problem_of(hint):
+        raise UsageError(problem)
     places = LotList(data_folder()).places()
     lots = catalogue(places, catalogue_folder(), _Reading())
     found = find(lots.parts, hint, load_settings(config_file()).scale, given.limit)
@@ -71,6 +70,7 @@ def _print(found: SearchResults, skipped: Sequence[str], nothing: str) -> None:
 def _on_screen(given: argparse.Namespace, words: str) -> int:
     if given.json:
         raise UsageError("--json needs words to search for, and does not go with --screen.")
+    # Before Textual is loaded: an empty screen could say no more.
     if not LotList(data_folder()).places():
         tell(NO_LOTS)
         return DONE
@@ -96,6 +96,7 @@ def _on_screen(given: argparse.Namespace, words: str) -> int:
     try:
         run(FindApp(finder, FoundScans(settings), keys, words, drawing, settings.colours, report))
     finally:
+        # Whatever ended the screen, the lot that was opened from it is locked until then.
         finder.close()
     return DONE
 
@@ -110,6 +111,7 @@ class _Reading:
     def __call__(self, done: int, of: int) -> None:
         if time.monotonic() >= self._next:
             self._next = time.monotonic() + OFTEN
+            # On stderr: stdout has the answer, which may be one JSON document.
             tell(f"Reading the lots: {done} of {of}.")
 
 

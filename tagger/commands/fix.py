@@ -64,6 +64,7 @@ def _fix(session: Session, place: LotPlace, words: str) -> str:
     if words.casefold() in ("undo", "redo"):
         return session.undo() if words.casefold() == "undo" else session.redo()
     view, mender = session.view, Fixer(session)
+    # The cursor stands behind the last card when all are done, and nothing is there to mend.
     here = min(view.cursor.position, view.cards)
     wanted = read_fix(words, here, view.arrangement, mender.set_of)
     if wanted.join:
@@ -88,11 +89,7 @@ def split(mender: Fixer, place: LotPlace, session: Session, position: int) -> st
 def _fix_findings(session: Session, place: LotPlace, numbers: list[int]) -> int:
     """Fix findings by their numbers, or all that are certain; what is left is told."""
     _, findings = audit_lot(place, None)
-    questions = [finding for finding in findings if finding.ask or not finding.fixes]
-    wanted = [finding for finding in findings if finding not in questions]
-    if numbers:
-        # Who names a finding has looked at it, so it may be a question.
-        wanted, questions = _numbered(findings, numbers), []
+    wanted, questions = _chosen(findings, numbers)
     mender, left = Fixer(session), len(questions)
     for finding in wanted:
         try:
@@ -107,6 +104,18 @@ def _fix_findings(session: Session, place: LotPlace, numbers: list[int]) -> int:
     return attention_if(left)
 
 
+def _chosen(
+    findings: Sequence[Finding], numbers: Sequence[int]
+) -> tuple[list[Finding], list[Finding]]:
+    """(what is to be mended, the questions that are left)."""
+    if numbers:
+        # Who names a finding has looked at it, so it may be a question.
+        return _numbered(findings, numbers), []
+    # A question has several answers, or none that a command could give: the dealer looks.
+    questions = [finding for finding in findings if finding.ask or not finding.fixes]
+    return [finding for finding in findings if finding not in questions], questions
+
+
 def _numbered(findings: Sequence[Finding], numbers: Sequence[int]) -> list[Finding]:
     if not all(1 <= number <= len(findings) for number in numbers):
         raise UsageError(
@@ -117,6 +126,7 @@ def _numbered(findings: Sequence[Finding], numbers: Sequence[int]) -> list[Findi
 
 def _remedy(mender: Fixer, place: LotPlace, session: Session, finding: Finding) -> str:
     if finding.split:
+        # Looked up anew: a mend before this one may have moved the card.
         return split(mender, place, session, position_of(finding, session.view.arrangement))
     return mender.remedy(finding)
 

@@ -63,15 +63,18 @@ def _show(word: str) -> None:
     on_screen = sys.stdout.isatty()
     size = shutil.get_terminal_size()
     width = min(size.columns, WIDEST) if on_screen else PLAIN
+    # What draws Markdown takes a while to load, and a list of topics needs none of it.
     from tagger.commands.help_view import drawn
 
     text = drawn(without_links(page_text(topic)), width, styled=on_screen)
+    # A page that fits stays where it is: there is no pager to leave.
     if not (on_screen and text.count("\n") >= size.lines and _paged(text)):
         out_text(text)
 
 
 def _paged(text: str) -> bool:
     """Show the text in the user's pager; False where there is none that runs."""
+    # POSIX has a command line in PAGER, which may have options: `less -S`.
     pager = shlex.split(os.environ.get("PAGER", ""))
     if not pager:
         return False

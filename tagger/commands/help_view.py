@@ -65,11 +65,14 @@ def drawn(text: str, width: int, styled: bool) -> str:
         force_terminal=styled,
         color_system="standard" if styled else None,
         theme=_THEME,
+        # It would colour numbers and paths in the middle of a sentence.
         highlight=False,
         legacy_windows=False,
     )
     with console.capture() as captured:
+        # Not cropped: of a command that is cut a reader cannot copy the rest.
         console.print(_Page(text, hyperlinks=False), soft_wrap=False, crop=False)
+    # rich fills lines with blanks up to the width, which would be copied as well.
     lines = (_EMPTY.sub("", line.rstrip()) for line in captured.get().splitlines())
     # rich leaves two empty lines around a table, and the screen is small
     return re.sub(r"\n{3,}", "\n\n", "\n".join(lines).strip("\n")) + "\n"

@@ -65,16 +65,20 @@ def _run(given: argparse.Namespace) -> int:
     settings = load_settings(config_file())
     rules = ValueRules(settings.scale, is_listed(lot.checklists))
     plan = source.plan(lot, rules)
-    for note in plan.notes:
-        tell(note)
-    if not given.json and not plan.problems:
-        out_lines(map(str, plan.differences))
+    _show(plan, differences=not given.json and not plan.problems)
     done = bool(plan.markings) and _wanted(given, plan)
     if done:
         _import(place, settings, plan, source, rules)
     if given.json:
         print_json(_document(plan, done))
     return _tell_outcome(plan, done, place.name)
+
+
+def _show(plan: ImportPlan, differences: bool) -> None:
+    for note in plan.notes:
+        tell(note)
+    if differences:
+        out_lines(map(str, plan.differences))
 
 
 @dataclass(frozen=True)
@@ -126,6 +130,7 @@ def _read(path: Path, ending: str) -> ImportedTable:
 def _content(path: Path, shown: str) -> bytes:
     """The bytes of a file; a byte too many where it is too large."""
     try:
+        # Before it is read: a file named by mistake may be larger than memory.
         if path == STDIO:
             return read_stdin(LARGEST + 1)
         with path.open("rb") as file:
@@ -145,6 +150,7 @@ def _cards(plan: ImportPlan) -> str:
 
 
 def _asked(amount: str) -> bool:
+    # Where nobody sees the question, only --yes says yes.
     if not (sys.stdin.isatty() and sys.stderr.isatty()):
         return False
     # On stderr: stdout may go into a file, with the differences.
@@ -157,12 +163,14 @@ def _import(
 ) -> None:
     """Do what was shown, as one change. Raises Refused where the lot is another by now."""
     with change(place, settings) as session:
+        # A lot whose files are damaged opens to look only, and a change would be lost.
         if session.looking:
             raise LotError(f"Nothing was imported: {session.looking}.")
         # Planned again under the lock: the lot may have been changed since it was looked at.
         plan = source.plan(session.view, rules)
         if plan.markings != shown.markings:
             raise Refused("The lot was changed in the meantime; nothing was imported. Try again.")
+        # One entry, so that one undo takes all of it back.
         session.enter(f"imported from {source.file}: {_cards(plan)}", plan.markings)
 
 

@@ -18,6 +18,7 @@ def _run(given: argparse.Namespace) -> int:
         print_json(lots.as_json(known))
         return DONE
     out_lines(lots.as_text(known))
+    # On stderr: to a script no lot is an empty answer.
     if not known:
         tell(NO_LOTS)
     return DONE

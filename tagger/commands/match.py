@@ -46,6 +46,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 def _run(given: argparse.Namespace) -> int:
     if given.limit < 1:
         raise UsageError("--limit takes a whole number from 1.")
+    # Strict: a script would take what half of the lists say for the whole answer.
     index = read_indexed(given.checklist, index_folder(), strict=True).index
     matcher = Matcher(index, load_settings(config_file()).scale)
     found = matcher.rank(given.hint, _context(index, given.set, given.after), given.limit)
@@ -61,6 +62,7 @@ def _run(given: argparse.Namespace) -> int:
 def _context(index: Index, given_set: str, after: str) -> Context:
     """What is known of the card besides the hint. Raises UsageError."""
     name = _set_name(index, given_set)
+    # Numbers begin anew in each set, so a number alone says nothing.
     if after and not name and len(index.sets) > 1:
         raise UsageError("--after needs --set: say which set the number is in.")
     before = None

@@ -24,6 +24,7 @@ def _run(given: argparse.Namespace) -> int:
     else:
         for scan in scans:
             out_lines(_as_text(scan))
+        # With the figures each time, since they could be taken for a grade.
         out(CAUTION)
     return attention_if(any(scan["problem"] is not None for scan in scans))
 

@@ -30,6 +30,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _run(given: argparse.Namespace) -> int:
+    # To look for garbage in what is being loaded is a tenth of the start.
     with collected_later():
         return _open(given)
 
@@ -55,7 +56,9 @@ def _open(given: argparse.Namespace) -> int:
             )
         )
     finally:
+        # Whatever ended the screen, no other program can work on the lot until then.
         lot.close()
+    # After the screen, which leaves nothing in the terminal.
     for sentence in lot.closing_words():
         tell(sentence)
     return DONE

@@ -52,11 +52,13 @@ def _run(given: argparse.Namespace) -> int:
         raise LotError(f"{place.name} has no scans (JPEG, PNG, TIFF, WebP or BMP).")
     check_target(given.to, place, lot, (".html", ".htm"), "a page")
     with Thumbnails(place, lot, given.max_size, QUALITY) as small:
+        # From what the thumbnails were measured for anyway: nothing is measured twice.
         findings = None if given.no_findings else measured_findings(place, lot, small.measured)
         summary = lot_summary(place, lot, findings)
         size = 0
         with new_file(given.to) as write:
-
+            # The page is written as it is made and never whole in memory, so its size is counted
+            # here.
             def write_counted(data: bytes) -> None:
                 nonlocal size
                 write(data)
@@ -70,6 +72,7 @@ def _run(given: argparse.Namespace) -> int:
 
 def _cards(lot: LotState, small: Thumbnails) -> Iterator[tuple[CardInLot, Sides]]:
     for card, sides in zip(cards(lot), small.by_card(), strict=True):
+        # With their sizes a browser keeps their room free: the page does not jump while it loads.
         yield card, {side: (data, _size(data)) for side, data in sides.items()}
 
 

@@ -51,6 +51,7 @@ def _print(what: RepairPlan, name: str, done: bool) -> int:
     out_lines(f"  {step}" for step in what.steps)
     if done:
         return DONE
+    # Where there is a choice --do alone is refused, so it is not offered.
     out("Nothing was changed." if what.choice else f"Nothing was changed. {APPLY}")
     return ATTENTION
 

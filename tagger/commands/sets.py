@@ -51,6 +51,7 @@ def _run(given: argparse.Namespace) -> int:
     if given.json:
         print_json(sets.as_json(held, wants))
     elif given.to != STDIO:
+        # What stands in the file need not run over the screen as well.
         _print(held, wants, listed=given.to is None)
     for sentence in (*held.problems, *held.skipped) if not given.json else ():
         complain(sentence)

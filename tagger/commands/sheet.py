@@ -84,6 +84,7 @@ def _targets(target: Path, of: int) -> list[Path]:
     """A PDF holds all pages; of several PNG pages each is a file."""
     if _is_pdf(target) or of == 1:
         return [target]
+    # With leading zeros a file manager has the pages in order.
     digits = len(str(of))
     return [
         target.with_name(f"{target.stem}-{number:0{digits}}{target.suffix}")
@@ -103,6 +104,7 @@ def _check_own(target: Path) -> None:
     try:
         with Image.open(target, formats=("PNG",)) as there:
             own = there.info.get("Software") == MADE_BY
+    # Pillow's reader of PNG raises SyntaxError where a chunk is broken.
     except (OSError, ValueError, SyntaxError):
         own = False
     if not own:
@@ -121,6 +123,7 @@ def _write(made: Iterator[Image.Image], targets: Sequence[Path], title: str, nam
     made_by.add_text("Software", MADE_BY)
     for page, target in zip(made, targets, strict=True):
         out = io.BytesIO()
+        # With its resolution a page prints at the size of the paper.
         page.save(out, "PNG", dpi=(DPI, DPI), pnginfo=made_by)
         with new_file(target, named) as write:
             write(out.getvalue())

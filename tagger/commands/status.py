@@ -17,6 +17,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 
 def _run(given: argparse.Namespace) -> int:
     place = find_lot(given)
+    # As it would open now, so that scans that came since the last sitting count.
     lot, folder = look(place)
     scans = len(folder.scans)
     if given.json:

@@ -21,6 +21,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 def _run(given: argparse.Namespace) -> int:
     settings = load_settings(config_file())
     valued = value_lots(ChosenLots(given.folders), settings)
+    # A list, because it is told and decides on the exit status, too.
     left_out = list(value.left_out(valued))
     if given.json:
         print_json(value.as_json(valued))

@@ -12,12 +12,12 @@ from pathlib import Path
 
 from PIL import Image
 
-from tagger.demo.art import printed
-from tagger.demo.checklists import checklist_files
+from tagger.demo.art.wear import flaws_of, pressed, worn
 from tagger.demo.lot import TRUTH_HEADER, LotCard, demo_lot, truth_text
 from tagger.demo.scanner import MARK, jpeg, scanned
-from tagger.demo.scenario import FERRY
-from tagger.demo.wear import flaws_of, pressed, worn
+from tagger.demo.sets.checklists import checklist_files
+from tagger.demo.sets.printing import printed
+from tagger.demo.sets.scenario import FERRY
 from tagger.errors import TaggerError
 
 Progress = Callable[[int, int], None]
@@ -39,7 +39,9 @@ def draw_card(card: LotCard, seed: int) -> tuple[bytes, bytes]:
     rng = random.Random(f"{seed} card {card.position}")
     sides = printed(card.row, card.parallel, card.serial)
     flaws = flaws_of(card.condition, sides.front.size, rng)
+    # Old printing had a coarse screen, which shows; that of the later sets hardly does.
     screen = 11 if card.row.set == FERRY else 4
+    # The back is written rather than pictured, and its lettering would not survive a screen.
     front = worn(pressed(sides.front, rng, screen=screen), flaws, rng)
     back = worn(pressed(sides.back, rng, screen=0), flaws.from_behind(sides.back.width), rng)
     return jpeg(scanned(front, rng)), jpeg(scanned(back, rng))
@@ -63,6 +65,7 @@ def draw_demo(
         len(demo_lot(seed)),
     )
     try:
+        # Before anything is made: a folder that is refused stays as it is.
         _refuse_foreign(place)
         place.lot.mkdir(parents=True, exist_ok=True)
         place.checklists[0].parent.mkdir(parents=True, exist_ok=True)
@@ -86,11 +89,13 @@ def _draw_all(
 
 def _drawn(lot: Path, cards: tuple[LotCard, ...], seed: int, workers: int) -> Iterator[int]:
     """Draw and write every card, telling after each card and its copies how many are done."""
+    # Copies are drawn one after the other in one process, which then prints them only once.
     copies = [
         tuple(same)
         for _, same in groupby(cards, key=lambda card: (card.row, card.parallel, card.serial))
     ]
     done = 0
+    # A pool of one would only add a process.
     if workers == 1:
         for same in copies:
             done += _draw_and_write(lot, same, seed)
@@ -98,6 +103,7 @@ def _drawn(lot: Path, cards: tuple[LotCard, ...], seed: int, workers: int) -> It
         return
     with ProcessPoolExecutor(max_workers=min(workers, len(copies))) as pool:
         waiting = [pool.submit(_draw_and_write, lot, same, seed) for same in copies]
+        # Given up half-way, what is not begun is not drawn.
         try:
             for finished in as_completed(waiting):
                 done += finished.result()
@@ -125,23 +131,36 @@ def _write(path: Path, data: bytes) -> None:
 def _refuse_foreign(place: DemoPlace) -> None:
     """Raise TaggerError where drawing the demo would put itself among or over somebody else's
     files."""
-    own = {name for card in demo_lot(0) for name in (card.front, card.back)}
-    for path in sorted(place.lot.iterdir()) if place.lot.exists() else ():
-        scan = path.name.removesuffix(".part")
-        # the lot's tags with what lies beside them, and hidden files
-        kept = path.name.startswith((_TAGS, "."))
-        mine = scan in own and (scan != path.name or _drawn_here(path))
-        if not kept and not mine:
-            raise _foreign(path)
+    _refuse_foreign_scans(place.lot)
     for path, text in zip(place.checklists, checklist_files().values(), strict=True):
         if path.exists() and path.read_bytes() != text.encode():
             raise TaggerError(
                 f"{_shown(path)} is not as the demo made it; choose another folder for the demo."
             )
-    if place.truth.exists() and not place.truth.read_bytes().startswith(
-        ",".join(TRUTH_HEADER).encode()
-    ):
+    heading = ",".join(TRUTH_HEADER).encode()
+    if place.truth.exists() and not place.truth.read_bytes().startswith(heading):
         raise _foreign(place.truth)
+
+
+def _refuse_foreign_scans(lot: Path) -> None:
+    # By the names of any seed's lot: they do not depend on the seed.
+    own = {name for card in demo_lot(0) for name in (card.front, card.back)}
+    found = sorted(lot.iterdir()) if lot.exists() else []
+    for path in found:
+        if not _may_stay(path) and not _ours(path, own):
+            raise _foreign(path)
+
+
+def _may_stay(path: Path) -> bool:
+    """Whether a file in the lot is its tags, or lies beside them (the lock, the journal), or is
+    hidden: those are not scans, and a demo that is drawn again leaves them."""
+    return path.name.startswith((_TAGS, "."))
+
+
+def _ours(path: Path, own: set[str]) -> bool:
+    """Whether a demo made a file: a scan with its comment, or one that was not finished."""
+    scan = path.name.removesuffix(".part")
+    return scan in own and (scan != path.name or _drawn_here(path))
 
 
 def _drawn_here(path: Path) -> bool:

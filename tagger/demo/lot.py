@@ -8,16 +8,15 @@ import io
 import random
 from dataclasses import dataclass, replace
 
-from tagger.demo.checklists import rows
-from tagger.demo.scenario import FERRY, HARBOR_85, HARBOR_87, KEEPERS, SQUALL, Row
+from tagger.demo.art.wear import EXCELLENT, NEAR_MINT, VERY_GOOD
+from tagger.demo.sets.checklists import rows
+from tagger.demo.sets.scenario import FERRY, HARBOR_85, HARBOR_87, KEEPERS, SQUALL, ListedCard
 
 TRUTH_HEADER = (
     "position", "front", "back", "set", "number", "subject", "team", "parallel", "serial",
     "condition",
     "place", "note", "state", "price",
 )  # fmt: skip
-
-NEAR_MINT, EXCELLENT, VERY_GOOD = "Near Mint", "Excellent", "Very Good"
 
 # Presorted as a dealer does it: by set, numbers rising, doubles together. A parallel stands behind
 # a slash.
@@ -34,6 +33,7 @@ _TRAY = (
     (KEEPERS, "LH-2, LH-3, LH-3/Foil, LH-11"),
 )
 _FIRST_PLACE, _SECOND_PLACE = "box 12, row 1", "box 12, row 2"
+# The first row is full amid a set, so that the place changes while all else is carried on.
 _FIRST_PLACE_CARDS = 36
 _EXCELLENT_CARDS, _VERY_GOOD_CARDS = 7, 4
 
@@ -43,7 +43,7 @@ class LotCard:
     """One physical card of the lot; ``position`` counts from 1 in the order of feeding."""
 
     position: int
-    row: Row
+    row: ListedCard
     parallel: str
     serial: str
     condition: str
@@ -88,7 +88,8 @@ def demo_lot(seed: int) -> tuple[LotCard, ...]:
     return _graded(cards, random.Random(f"{seed} conditions"))
 
 
-def _serial(seed: int, position: int, row: Row, parallel: str) -> str:
+def _serial(seed: int, position: int, row: ListedCard, parallel: str) -> str:
+    # By seed and position, not by one stream for all: one card more would change every serial.
     run = next((p.run for p in row.parallels if p.name == parallel), None)
     return f"{random.Random(f'{seed} serial {position}').randint(1, run)}/{run}" if run else ""
 
@@ -96,6 +97,7 @@ def _serial(seed: int, position: int, row: Row, parallel: str) -> str:
 def _graded(cards: list[LotCard], rng: random.Random) -> tuple[LotCard, ...]:
     """The cards with a few less than Near Mint; numbered parallels were kept well."""
     plain = [card.position for card in cards if not card.serial]
+    # Without repeats, so that exactly as many cards are worn whatever the seed is.
     worn = rng.sample(plain, _EXCELLENT_CARDS + _VERY_GOOD_CARDS)
     grade = dict.fromkeys(worn[:_EXCELLENT_CARDS], EXCELLENT)
     grade.update(dict.fromkeys(worn[_EXCELLENT_CARDS:], VERY_GOOD))
@@ -105,6 +107,7 @@ def _graded(cards: list[LotCard], rng: random.Random) -> tuple[LotCard, ...]:
 def truth_text(cards: tuple[LotCard, ...]) -> str:
     """The truth as CSV text: one row a card in the order of feeding, lines ended by CRLF."""
     out = io.StringIO()
+    # As RFC 4180 has it (section 2.1).
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow(TRUTH_HEADER)
     for card in cards:

@@ -9,9 +9,9 @@ from functools import lru_cache
 
 from PIL import Image, ImageChops, ImageDraw, ImageFilter
 
-from tagger.demo.brush import fade
-from tagger.demo.foil import grain, roughened
-from tagger.demo.sheet import DPI
+from tagger.demo.art.brush import fade
+from tagger.demo.art.foil import grain, roughened
+from tagger.demo.art.sheet import DPI
 
 PAGE = (820, 1130)
 MOST_SKEW = 1.2  # degrees
@@ -22,6 +22,7 @@ MARK = b"Harbor demo lot"  # the comment in every scan of a demo, by which its o
 @lru_cache(maxsize=1)
 def _noise() -> Image.Image:
     """The sensor's noise; every page has it moved to another place."""
+    # Made once: a million random bytes and a blur for each page would show nothing more.
     return grain(PAGE, random.Random("noise of the scanner"), 7, 0.55)
 
 
@@ -30,7 +31,9 @@ def _bed(paper: Image.Image, rng: random.Random) -> Image.Image:
     card lies."""
     small = (PAGE[0] // 4, PAGE[1] // 4)
     bed = fade(small, ((0.0, (27, 28, 31)), (0.5, (22, 23, 26)), (1.0, (18, 19, 22))))
+    # At a quarter of the size: all of it is soft.
     near = paper.resize(small, Image.Resampling.BOX).filter(ImageFilter.GaussianBlur(2.25))
+    # The lamp stands to the left and above: light on that side of the card, shadow on the other.
     bed.paste(
         (58, 59, 64),
         (0, 0),
@@ -50,6 +53,7 @@ def _bed(paper: Image.Image, rng: random.Random) -> Image.Image:
 def scanned(card: Image.Image, rng: random.Random) -> Image.Image:
     """The page that the scanner makes of a card (RGBA): an RGB picture of 820 x 1130 pixels."""
     angle = max(-MOST_SKEW, min(MOST_SKEW, rng.gauss(0, 0.5)))
+    # A margin without colour, so that turning mixes the card's edge with nothing.
     loose = Image.new("RGBA", (card.width + 4, card.height + 4), (70, 68, 66, 0))
     loose.paste(card, (2, 2))
     turned = loose.rotate(angle, Image.Resampling.BILINEAR, expand=True)
@@ -60,10 +64,12 @@ def scanned(card: Image.Image, rng: random.Random) -> Image.Image:
     cast.paste(paper, (x, y))
     page = _bed(cast, rng)
     page.paste(turned.convert("RGB"), (x, y), paper)
+    # The cut edge of the card catches the lamp where it faces it.
     rim = ImageChops.subtract(cast, ImageChops.offset(cast, 1, 1)).point(
         [v // 2 for v in range(256)]
     )
     page.paste((236, 234, 228), (0, 0), rim)
+    # No black and no white: a scanner's own light reaches the sensor, and paper is not a mirror.
     page = page.point(
         [round(lamp + v * (246 - lamp) / 255) for lamp in (6, 6, 8) for v in range(256)]
     )

@@ -88,6 +88,7 @@ class _ImportReader:
             try:
                 marking = self._marking(row)
             except ValueError as error:
+                # All that is wrong is told at once, so that the file is put right in one go.
                 plan.problems.append(f"{self._file}, {row.where}: {error}.")
                 continue
             if marking is not None:
@@ -176,6 +177,7 @@ def _listing(card: CardInLot) -> str:
 
 def _parsed_position(text: str) -> int:
     digits = text.removesuffix(".0")  # a spreadsheet may have made a number of it
+    # Of thousands of digits int() would raise an error with words of its own.
     if not (digits.isascii() and digits.isdigit() and len(digits) < 10):
         raise ValueError(
             f"'{printable(text, 40)}' is not a card's position; use the number from the export"

@@ -31,22 +31,11 @@ def changed_mark(mark: Mark, given: Sequence[tuple[Field, str]], rules: ValueRul
     """The mark with the values that were given. Raises ValueError with what is wrong."""
     if not given:
         return mark
-    texts: dict[str, str] = {}
-    extra, further = dict(mark.tags.extra), list[tuple[Field, str]]()
-    for field, value in given:
-        _check_text(field, value)
-        if field.source:
-            further.append((field, value))
-        else:
-            texts[field.name] = _checked(field.name, value, rules)
-    # A price is that of the parallel which the row says now.
-    copy = replace(mark.tags, parallel=texts.get("parallel", mark.tags.parallel))
-    extra |= {field.column(copy): value for field, value in further}
+    texts, further = _by_kind(given, rules)
+    extra = _extra(mark.tags, texts.get("parallel", mark.tags.parallel), further)
     wanted = texts.pop("state", "")
     reason, texts = _parted_note(mark, texts)
-    # An empty cell takes the checklist's value away, as if the list had none.
-    filled = tuple(pair for pair in extra.items() if pair[1])
-    tags = replace(mark.tags, **texts, extra=filled)  # type: ignore[arg-type]
+    tags = replace(mark.tags, **texts, extra=extra)  # type: ignore[arg-type]
     state = _state(mark.state, wanted, bool(tags.number or tags.subject))
     if wanted and state is not State.SET_ASIDE:
         reason = ""
@@ -54,6 +43,32 @@ def changed_mark(mark: Mark, given: Sequence[tuple[Field, str]], rules: ValueRul
     if any(name in texts for name in _KIND):
         tags = replace(tags, listed=rules.is_listed(tags))
     return replace(mark, state=state, tags=tags, reason=reason)
+
+
+def _by_kind(
+    given: Sequence[tuple[Field, str]], rules: ValueRules
+) -> tuple[dict[str, str], list[tuple[Field, str]]]:
+    """(the card's own values by name, those of further columns), checked. Raises ValueError."""
+    texts: dict[str, str] = {}
+    further: list[tuple[Field, str]] = []
+    for field, value in given:
+        _check_text(field, value)
+        if field.source:
+            further.append((field, value))
+        else:
+            texts[field.name] = _checked(field.name, value, rules)
+    return texts, further
+
+
+def _extra(
+    tags: Tags, parallel: str, further: Sequence[tuple[Field, str]]
+) -> tuple[tuple[str, str], ...]:
+    """The further columns of a card that is of this parallel now."""
+    # A price is that of the parallel which the row says now.
+    copy = replace(tags, parallel=parallel)
+    extra = dict(tags.extra) | {field.column(copy): value for field, value in further}
+    # An empty cell takes the checklist's value away, as if the list had none.
+    return tuple(pair for pair in extra.items() if pair[1])
 
 
 def _parted_note(mark: Mark, texts: dict[str, str]) -> tuple[str, dict[str, str]]:

@@ -30,11 +30,8 @@ _MONTHS = (
 def detect_coercion(own: str, cell: str) -> str:
     """What a spreadsheet made of the value `own`, where its value makes that plain: `a date` or
     `another number`. Empty where the cell says something else."""
-    if pair := _PAIR.fullmatch(own):
-        one, other = int(pair[1]), int(pair[2])
-        for month, others in _dates(cell):
-            if (one == month and other in others) or (other == month and one in others):
-                return "a date"
+    if _is_made_date(own, cell):
+        return "a date"
     if (
         _NUMBER.fullmatch(own)
         and _NUMBER.fullmatch(cell)
@@ -42,6 +39,18 @@ def detect_coercion(own: str, cell: str) -> str:
     ):
         return "another number"
     return ""
+
+
+def _is_made_date(own: str, cell: str) -> bool:
+    """Whether a cell is a date that can be read out of the value `own`, such as 5/2 or 5-2."""
+    pair = _PAIR.fullmatch(own)
+    if pair is None:
+        return False
+    one, other = int(pair[1]), int(pair[2])
+    return any(
+        (one == month and other in others) or (other == month and one in others)
+        for month, others in _dates(cell)
+    )
 
 
 def is_date(cell: str) -> bool:

@@ -38,6 +38,7 @@ def write_csv(table: Table, lot: str, write: Write) -> None:
     for batch in _batches(table.rows):
         writer.writerows([map(_cell, row) for row in batch])
         write(out.getvalue().encode("utf-8"))
+        # Emptied, so that no more than one batch of a large lot is held.
         out.seek(0)
         out.truncate()
     write(out.getvalue().encode("utf-8"))
@@ -79,6 +80,7 @@ def write_json_lines(table: Table, lot: str, write: Write) -> None:
 def write_workbook(table: Table, lot: str, write: Write) -> None:
     """A spreadsheet of one sheet (ECMA-376). Raises LotError where the library for it is
     missing."""
+    # It wants a library that need not be there, so no other form of table may ask for it.
     from tagger.exchange.workbook import write_sheet
 
     write_sheet(table, lot, write)

@@ -121,6 +121,8 @@ def _filled(cells: Sequence[str]) -> bool:
 
 def _parsed(data: bytes, shown: str, line: int = 0) -> Any:
     try:
+        # An editor may have put a byte order mark in front, which JSON does not allow (RFC 8259,
+        # 8.1).
         return json.loads(data.decode("utf-8-sig"))
     except json.JSONDecodeError as error:
         raise LotError(
@@ -128,6 +130,8 @@ def _parsed(data: bytes, shown: str, line: int = 0) -> Any:
         ) from None
     except UnicodeDecodeError:
         raise LotError(f"{shown} is not UTF-8; save it as UTF-8.") from None
+    # Behind the two others, which are ValueErrors too: this one is of a number with too many
+    # digits.
     except (RecursionError, ValueError):
         raise LotError(
             f"{shown} cannot be read: it is nested too deeply, or a number in it is too long."
@@ -152,6 +156,7 @@ def _json_lines(data: bytes, shown: str) -> Iterator[tuple[str, Any]]:
 
 def _objects(entries: Iterator[tuple[str, Any]], shown: str) -> ImportedTable:
     rows = [(where, _values(entry, f"{shown}, {where}")) for where, entry in entries]
+    # A script may have left fields out of some cards, so no single one names all columns.
     headings = tuple(dict.fromkeys(name for _, cells in rows for name in cells))
     return ImportedTable(
         headings,

@@ -62,6 +62,7 @@ def tell(message: str) -> None:
 def complain(message: str) -> None:
     """An error, or what could not be done, on stderr."""
     with contextlib.suppress(OSError):  # the terminal may be gone
+        # A file's name may have control characters, which a terminal would obey.
         print(printable(message, 2000), file=sys.stderr)
 
 
@@ -85,7 +86,7 @@ def out_text(text: str) -> None:
 
 def out_bytes(data: bytes) -> None:
     """Bytes on stdout, whatever the locale. Raises OutputLost."""
-    _write("")  # what was printed before comes before it
+    _write("")  # raises where stdout was closed before the program was started
     _flush()
     with written():
         sys.stdout.buffer.write(data)

@@ -17,6 +17,7 @@ def chosen_drawing(setting: str) -> tuple[str, str]:
 
     Sextants are drawn only where a sample was found right: a font that lacks them shows boxes in
     place of a card."""
+    # A font that lacks sextants shows boxes in place of a card.
     if setting == ASKED and _found_right() != ASKED:
         return USUAL, f"To use {ASKED}, run tagger preview-test in this terminal first."
     return setting or _found_right() or USUAL, ""

@@ -13,6 +13,7 @@ from contextlib import contextmanager
 @contextmanager
 def collected_later() -> Iterator[None]:
     """Nothing is collected until `all_is_loaded` is said, at the latest until the end."""
+    # Nearly all that is loaded stays, so a search for garbage in it finds none.
     gc.disable()
     try:
         yield
@@ -22,5 +23,6 @@ def collected_later() -> Iterator[None]:
 
 def all_is_loaded() -> None:
     """What is there by now stays, and is not looked through at any later collection."""
+    # Else each full collection would look through all the modules again.
     gc.freeze()
     gc.enable()

@@ -52,11 +52,7 @@ def held_sets(lots: ChosenLots, words: str = "") -> HeldSets:
 
     Raises LotError where there is no lot or no checklist, UsageError where no set has the words.
     """
-    marks: list[Mark] = []
-    lists: dict[str, None] = {}
-    for _, lot in lots.read():
-        marks.extend(lot.mark(pair.id) for pair in lot.arrangement.pairs)
-        lists.update(dict.fromkeys(lot.checklists))
+    marks, lists = _gathered(lots)
     if not lists:
         raise LotError(
             "These lots have no checklist; add one: tagger open FOLDER --checklist FILE."
@@ -78,3 +74,15 @@ def held_sets(lots: ChosenLots, words: str = "") -> HeldSets:
         tuple(unread(read)),
         tuple(lots.skipped),
     )
+
+
+def _gathered(lots: ChosenLots) -> tuple[list[Mark], dict[str, None]]:
+    """The marks of all cards, and the checklists of all lots. Raises LotError where there is no
+    lot."""
+    marks: list[Mark] = []
+    # A set that keeps its order, so that the same lots give the same answer each time.
+    lists: dict[str, None] = {}
+    for _, lot in lots.read():
+        marks.extend(lot.mark(pair.id) for pair in lot.arrangement.pairs)
+        lists.update(dict.fromkeys(lot.checklists))
+    return marks, lists

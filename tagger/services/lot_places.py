@@ -12,6 +12,7 @@ def place_of_folder(folder: Path, state: Path | None = None) -> LotPlace:
     """The lot of a folder of scans, its tags in `state` where that is given. Without it, tags that
     were kept elsewhere at the last opening are found."""
     place = lot_place(folder, state)
+    # What lies with the scans goes before what was kept elsewhere once.
     if state is not None or place.kept:
         return place
     home = LotList(data_folder()).home_of(place.folder)

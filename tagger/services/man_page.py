@@ -51,6 +51,7 @@ def _command(verb: str, parser: argparse.ArgumentParser) -> Iterator[str]:
     yield ".SS " + _quoted(f"tagger {verb}")
     yield _plain(parser.description or "")
     for action in parser._actions:
+        # Each command has --help, so it says nothing about any of them.
         if action.help is argparse.SUPPRESS or "--help" in action.option_strings:
             continue
         yield ".TP"

@@ -49,6 +49,7 @@ class Measurements:
                 self._cache.put(scan, found, stamps[scan])
                 yield count, len(todo)
         finally:
+            # Also when it is stopped: the next time goes on from there.
             self._cache.keep()
 
     def has(self, scan: str) -> bool:
@@ -75,6 +76,7 @@ def findings_of(
 ) -> list[Finding]:
     """What is found in a lot. Loads what compares pictures: on the desk it is done in another
     process."""
+    # It compares pictures and loads numpy, which the desk's own process does without.
     from tagger.imaging.survey.orientation import find_orientations
     from tagger.imaging.survey.perceptual_hash import alike_band
 

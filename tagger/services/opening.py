@@ -6,16 +6,19 @@ import os
 from collections.abc import Sequence
 from pathlib import Path
 from types import TracebackType
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.config import Settings
 from tagger.core.lot.lot import LotState
 from tagger.core.session.intake import folder_read
-from tagger.core.session.session import Session
 from tagger.imaging.scan.folder import Folder, list_scans
 from tagger.store.lot.lot_file import LotFile, read_lot
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import LotPlace, data_folder, make_home
+
+# most commands only look: they start without what a session needs
+if TYPE_CHECKING:
+    from tagger.config import Settings
+    from tagger.core.session.session import Session
 
 
 class Looked(NamedTuple):
@@ -68,6 +71,9 @@ def change(
 
     `only_looking` opens it beside another program; then, and where its files are damaged, nothing
     is written. Raises LotError, LockedError, NotSaved."""
+    from tagger.core.session.session import Session
+
+    # A lot that is only looked at may lie where nothing can be written.
     if not only_looking:
         make_home(place)
     store = LotFile(place.home, place.name, only_looking=only_looking)
@@ -79,9 +85,12 @@ def change(
             closer_look=settings.closer_look,
         )
         folder = list_scans(place.folder, session.view.arrangement.mending.joined)
+        # a lot that cannot be written to stays as it is kept
         if not session.looking:
+            # remembered with the lot: the next opening may come from another folder
             session.take_in(folder.scans, [os.path.abspath(path) for path in checklists])
             LotList(data_folder()).opened(place)
+    # A store that stays open stays locked, and no later command could open the lot.
     except BaseException:
         store.close()
         raise

@@ -20,6 +20,7 @@ class AuditProgress:
     looked: int
     of: int
     measured: Mapping[str, Measured] = field(default_factory=dict)
+    # None while it is at work; nothing found wrong is an empty list.
     findings: Sequence[Finding] | None = None
 
 

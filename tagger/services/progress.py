@@ -26,6 +26,7 @@ class Progress:
         """So many of so many are done."""
         now = monotonic()
         over = count >= of
+        # The last state is drawn in any case, or the line would stay at 99 of 100.
         if not self._shown or (not over and now - self._drawn < OFTEN):
             return
         self._drawn = now
@@ -40,6 +41,7 @@ class Progress:
         self._open = not over
         # The terminal may be gone; the work goes on without it.
         with contextlib.suppress(OSError):
+            # Cleared to its end, since the line before may have been longer.
             print(f"\r{line}\x1b[K", end="\n" if over else "", file=sys.stderr)
             sys.stderr.flush()
 

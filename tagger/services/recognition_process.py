@@ -20,6 +20,7 @@ from tagger.store.caches.measured_cache import MeasuredCache
 from tagger.store.machine.paths import looks_folder, measured_folder
 
 if TYPE_CHECKING:
+    from tagger.core.audit.measured import Measured
     from tagger.imaging.survey.hamming_index import NearestNeighbourIndex
     from tagger.store.caches.signature_store import SignatureStore
 
@@ -109,6 +110,7 @@ def _begin() -> None:
 
 def _remember(cards: tuple[KnownCard, ...], gone: tuple[CardSides, ...]) -> None:
     known, index = _known()
+    # First the old entries: a card that is tagged anew would be known twice.
     index.remove(known.forget(gone))
     keys = known.remember(cards)
     index.add(keys, b"".join(card.look for card in cards))
@@ -120,14 +122,18 @@ def _find(look: Signature, own: CardSides) -> KnownMatch | None:
     card = known.card(alike.key) if alike is not None else None
     if alike is None or card is None or card.scans == own:
         return None
-    front = card.scans.front
-    # the desk knows what was measured of its own lot
-    if front is None or card.scans.folder == own.folder:
-        return KnownMatch(card, alike.sure)
-    seen = _measured(card.scans.folder).get(front)
+    seen = _seen(card.scans, own)
     if seen is None:
         return KnownMatch(card, alike.sure)
     return KnownMatch(card, alike.sure, seen.corners, seen.dpi)
+
+
+def _seen(scans: CardSides, own: CardSides) -> Measured | None:
+    """What was measured of a card's front, where the desk does not know it."""
+    # the desk knows what was measured of its own lot
+    if scans.front is None or scans.folder == own.folder:
+        return None
+    return _measured(scans.folder).get(scans.front)
 
 
 @lru_cache(maxsize=4)

@@ -24,11 +24,13 @@ class ValuedLots:
 
 def value_lots(lots: ChosenLots, settings: Settings) -> ValuedLots:
     """Estimate all cards that are tagged and there. Raises LotError where there is no lot."""
+    # One for all lots, which often share a list: each is read once.
     valuation, columns = Valuation(settings.value, settings.scale), FurtherColumns()
     for place, lot in lots.read():
         folder = os.fspath(place.folder)
         for position, pair in enumerate(lot.arrangement.pairs, start=1):
             mark = lot.mark(pair.id)
+            # What was sold is no longer the dealer's to ask a price for.
             if mark.state is State.TAGGED and not mark.gone:
                 extra = columns.of(lot.checklists, mark.tags)
                 valuation.add(folder, position, mark.tags, extra)

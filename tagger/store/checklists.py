@@ -22,19 +22,24 @@ def checklist_files(paths: Sequence[Path]) -> list[Path]:
     """The files that are meant: a folder stands for the checklists that lie in it now, by name."""
     found: list[Path] = []
     for path in paths:
-        if path == STDIO or not path.is_dir():
+        if path == STDIO:
             found.append(path)
             continue
-        try:
-            inside = sorted(
-                entry
-                for entry in path.iterdir()
-                if entry.suffix.lower() in ENDINGS and entry.is_file()
-            )
-        except OSError:
-            inside = []  # and reading it will say why it cannot be read
-        found.extend(inside or [path])
+        # A folder without any is read as a file, which says why it cannot be.
+        found.extend(_inside(path) or [path])
     return list(dict.fromkeys(found))
+
+
+def _inside(path: Path) -> list[Path]:
+    """The checklists in a folder, by name; none where it is a file."""
+    if not path.is_dir():
+        return []
+    try:
+        return sorted(
+            entry for entry in path.iterdir() if entry.suffix.lower() in ENDINGS and entry.is_file()
+        )
+    except OSError:
+        return []  # and reading it will say why it cannot be read
 
 
 def read_checklist(path: Path) -> Checklist:
@@ -57,50 +62,83 @@ def read_indexed(
     files = checklist_files(paths)
     if kept := _kept(files, cache):
         return kept
-    found: list[Checklist] = []
-    digests: list[tuple[str, bytes]] = []
-    told = 0
-    for count, path in enumerate(files, start=1):
+    reading = _ReadLists(len(files))
+    for path in files:
         try:
-            data = _content(path)
-            digests.append((path.name, hashlib.sha256(data).digest()))
-            found.append(_parsed(path, data))
+            reading.add(path)
         except LotError as error:
             if strict:
                 raise
-            found.append(Checklist((), (Problem(printable(path.name), 0, error.message),)))
-        rows = sum(len(checklist.rows) for checklist in found)
-        if count < len(files) and rows >= max(1, 2 * told):
-            told = rows
-            partly(_indexed(found, count, len(files)))
-    read = _indexed(found, len(files), len(files))
-    if not found or len(digests) < len(files):
-        return read
-    del found
-    key = key_of(digests)
-    if not keep_index(cache, key, read.index, read.problems):
+            reading.add_problem(path, error)
+        reading.tell(partly)
+    read = reading.indexed()
+    key = reading.key
+    del reading  # the rows are in the index, and need not be in memory twice
+    if key is None or not keep_index(cache, key, read.index, read.problems):
         return read
     mapped = load_index(cache, key)  # where it lies, instead of a second time in memory
-    return read if mapped is None else Indexed(mapped[0], read.problems, read.files, read.of)
+    if mapped is None:
+        return read
+    return Indexed(mapped[0], read.problems, read.files, read.of)
+
+
+class _ReadLists:
+    """Checklists as they are read one after the other."""
+
+    def __init__(self, of: int) -> None:
+        self._of, self._told = of, 0
+        self._found: list[Checklist] = []
+        self._digests: list[tuple[str, bytes]] = []
+
+    def add(self, path: Path) -> None:
+        """Read one more file. Raises LotError."""
+        data = _content(path)
+        self._digests.append((path.name, hashlib.sha256(data).digest()))
+        self._found.append(_parsed(path, data))
+
+    def add_problem(self, path: Path, error: LotError) -> None:
+        """Count a file that could not be read."""
+        self._found.append(Checklist((), (Problem(printable(path.name), 0, error.message),)))
+
+    def tell(self, partly: Callable[[Indexed], None]) -> None:
+        """Give out what there is, where more comes and it is twice what was given out last: to
+        index it takes as long again as reading it, and so costs no more than the last one."""
+        rows = sum(len(checklist.rows) for checklist in self._found)
+        if len(self._found) < self._of and rows >= max(1, 2 * self._told):
+            self._told = rows
+            partly(self.indexed())
+
+    @property
+    def key(self) -> str | None:
+        """What the index may be kept under, None where a file is missing from it: it may be there
+        the next time."""
+        if not self._found or len(self._digests) < self._of:
+            return None
+        return key_of(self._digests)
+
+    def indexed(self) -> Indexed:
+        """The index over what was read."""
+        whole = merge(self._found) if self._found else Checklist()
+        return Indexed(Index(whole), whole.problems, len(self._found), self._of)
 
 
 def _kept(files: Sequence[Path], cache: Path) -> Indexed | None:
+    if not files:
+        return None
     digests: list[tuple[str, bytes]] = []
     if STDIO in files:
         return None  # what comes in can be read only once
     try:
         for path in files:
             with path.open("rb") as file:
+                # not held in memory: nearly always the index is there and the text is not needed
                 digests.append((path.name, hashlib.file_digest(file, "sha256").digest()))
     except OSError:
         return None
-    found = load_index(cache, key_of(digests)) if files else None
-    return None if found is None else Indexed(found[0], found[1], len(files), len(files))
-
-
-def _indexed(found: Sequence[Checklist], files: int, of: int) -> Indexed:
-    whole = merge(found) if found else Checklist()
-    return Indexed(Index(whole), whole.problems, files, of)
+    found = load_index(cache, key_of(digests))
+    if found is None:
+        return None
+    return Indexed(found[0], found[1], len(files), len(files))
 
 
 def _content(path: Path) -> bytes:

@@ -1,5 +1,6 @@
 """The few calls by which the store touches the disk: one seam, so that tests can put a faulty disk
-behind it."""
+behind it. And how a file is replaced as a whole by their means: written beside it, synced, renamed
+(POSIX `rename` is atomic), and the folder synced."""
 
 from __future__ import annotations
 
@@ -40,6 +41,7 @@ class SystemFiles:
 
     def open(self, path: Path, flags: int) -> int:
         """Open a file or a folder; a new file is readable by all, writable by its owner."""
+        # closed in a process that we start: one that outlives us must not hold a lock of ours
         return os.open(path, flags | os.O_CLOEXEC, 0o644)
 
     def read_at(self, fd: int, size: int, offset: int) -> bytes:
@@ -104,6 +106,7 @@ def read_whole(files: Files, path: Path) -> bytes:
     fd = files.open(path, os.O_RDONLY)
     try:
         data = files.read_at(fd, files.size(fd) + 1, 0)
+        # a read may give less than was asked for, and the file may grow meanwhile
         while part := files.read_at(fd, 1 << 24, len(data)):
             data += part
         return data
@@ -116,8 +119,8 @@ def write_all(files: Files, fd: int, data: bytes, offset: int) -> None:
     done = 0
     while done < len(data):
         written = files.write_at(fd, data[done:], offset + done)
-        if written <= 0:
-            raise OSError(5, os.strerror(5))
+        if written <= 0:  # neither bytes nor an error: trying again would never end
+            raise OSError(errno.EIO, os.strerror(errno.EIO))
         done += written
 
 
@@ -137,6 +140,7 @@ def replacing(files: Files, path: Path) -> Iterator[Callable[[bytes], None]]:
 
     Raises OSError; where anything is raised the old file is still whole, and the new one is gone.
     """
+    # in the same folder: a rename is one step only within a file system
     beside = path.with_name(f"{path.name}.new")
     try:
         fd = files.open(beside, os.O_WRONLY | os.O_CREAT | os.O_TRUNC)
@@ -149,11 +153,12 @@ def replacing(files: Files, path: Path) -> Iterator[Callable[[bytes], None]]:
                 done += len(data)
 
             yield write
+            # before the rename, or a power cut may leave the new name without its bytes
             files.sync(fd)
         finally:
             files.close(fd)
         files.replace(beside, path)
-    except BaseException:
+    except BaseException:  # Ctrl+C as well: half a file is of no use to anybody
         with contextlib.suppress(OSError):
             files.unlink(beside)
         raise
@@ -167,10 +172,7 @@ def sync_folder(files: Files, folder: Path) -> None:
         files.sync_folder(fd)
     except OSError as error:
         # some network file systems cannot, and need not
-        if error.errno not in (
-            errno.EINVAL,
-            errno.ENOTSUP,
-        ):
+        if error.errno not in (errno.EINVAL, errno.ENOTSUP):
             raise
     finally:
         files.close(fd)

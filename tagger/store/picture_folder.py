@@ -79,6 +79,7 @@ class PictureFolder:
         new = self._folder / _NEW
         try:
             known = _Written(digest, _write_new(new, data))
+            # the line first: a picture that no line tells of would be somebody else's next time
             os.write(self._out, encode(_entry(file, known)))
             os.replace(new, self._folder / file)
         except BaseException as error:
@@ -170,6 +171,7 @@ class PictureFolder:
         replace_durably(SYSTEM, self._folder / LIST, b"".join(lines))
         if self._out >= 0:
             os.close(self._out)
+        # a link that was laid there meanwhile must not lead what follows into another file
         self._out = os.open(
             self._folder / LIST, os.O_WRONLY | os.O_APPEND | os.O_CLOEXEC | os.O_NOFOLLOW
         )

@@ -15,30 +15,31 @@ from tagger.ui.keys import Action, Group, KeyHint, Keymap, key_name
 from tagger.ui.wording import wrapped
 
 KEYS: Sequence[KeyHint] = (
-    (Action.TAKE, "close"), ("down", "scroll"), ("pagedown", "further"), (Action.HELP, "close"),
+    (Action.TAKE, "close"), ("down", "scroll"), ("pagedown", "more"), (Action.HELP, "close"),
 )  # fmt: skip
-SEARCH = " type to find a key or a word of what it does"
+SEARCH = " type a key, or a word of what it does"
 
 HINTS = (
     ("23", "number 23, in the carried set first"),
-    ("marsh", "part of a name or team; slips of the finger are forgiven"),
+    ("marsh", "part of a name or team; typos are tolerated"),
     ("23 g 12/99 nm", "number, parallel, serial number, condition"),
-    ("23 12", "where a numbered parallel is carried: number 23, serial number 12"),
+    ("23 12", "number 23 and serial number 12, while you carry a numbered parallel"),
     ("ex 12/99 =", "the card before once more, in this condition, with this serial number"),
     ("85 gold", "a set by its year or a word, and a name"),
     (
-        "n=gold",
-        "the name Gold, not the colour; p= parallel, t= team, s= set, c= condition, r= serial",
+        "name=gold",
+        "the name Gold, not the colour; also number= team= set= parallel= serial= condition=, "
+        "each of them cut short as long as it is clear",
     ),
     ("#23", "a number and nothing else"),
-    (BASE, "the plain card, where a parallel is carried"),
-    ("at=box 3, row 2", "the place; takes all that follows"),
-    ("note=…", "a note; takes all that follows"),
-    ("next=60 …", "with F5: carried for the next 60 untagged cards only; F6 with next ends it"),
+    (BASE, "the plain card, while you carry a parallel"),
+    ("at=box 3, row 2", "the place; everything after it is part of it"),
+    ("note=…", "a note; everything after it is part of it"),
+    ("next=60 …", "with F5: carry for the next 60 untagged cards only; F6 with next ends it"),
 )
 
 CAUTIONS = (
-    "A condition seen on a scan is an estimate and no professional grade.",
+    "A condition seen on a scan is an estimate, not a professional grade.",
     "Thick, sleeved or valuable cards do not belong in a sheet feeder.",
     "Check the card itself before you describe it.",
 )
@@ -50,18 +51,30 @@ Entry = tuple[str, str, str]
 Section = tuple[str, Sequence[Entry]]
 
 
+def page_line(topic: str, width: int) -> list[Text]:
+    """Where more is said of the place one is at, after an empty line."""
+    return [Text(), *wrapped(f"More about this: tagger help {topic}", width, theme.DIM)]
+
+
 def help_lines(
     keys: Keymap,
     width: int,
     useful: Sequence[Action] = (),
     search: str = "",
     reasons: Mapping[str, str] | None = None,
+    topic: str = "",
 ) -> list[Text]:
     """The whole list, or what has all words of the search; `useful` are the actions of use now,
-    which stand first. `reasons` are the user's short words for setting a card aside."""
+    which stand first. `reasons` are the user's short words for setting a card aside, `topic` the
+    help page to name at the end of the whole list."""
     found = section_lines(_sections(keys, useful, reasons or {}), width, search)
+    if topic and not search.strip():
+        found += page_line(topic, width)
     return found or [
-        Text(f" Nothing here has '{printable(search.strip(), 40)}'; Backspace widens.", theme.RUST)
+        Text(
+            f" Nothing here has '{printable(search.strip(), 40)}'; Backspace shows more.",
+            theme.RUST,
+        )
     ]
 
 
@@ -89,7 +102,7 @@ def _has(entry: Entry, wanted: Sequence[str]) -> bool:
 def _sections(keys: Keymap, useful: Sequence[Action], reasons: Mapping[str, str]) -> list[Section]:
     return [
         *_of_actions(keys, useful),
-        ("In the hint", [(shown, what, "") for shown, what in EDITING]),
+        ("Editing the hint", [(shown, what, "") for shown, what in EDITING]),
         (
             "Hints: words in any order, each may be cut short",
             [(shown, what, "hint") for shown, what in HINTS],

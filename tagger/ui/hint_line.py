@@ -50,7 +50,7 @@ class HintLine:
 
 
 EDITING = (
-    ("Left, Right, Home, End", "move in the hint"),
-    ("Backspace, Delete", "take a character out"),
-    ("Ctrl+W, Ctrl+K", "take out a word, all of it"),
+    ("Left, Right, Home, End", "move the cursor"),
+    ("Backspace, Delete", "delete a character"),
+    ("Ctrl+W, Ctrl+K", "delete a word, the whole hint"),
 )

@@ -19,10 +19,10 @@ class Group(StrEnum):
     """What a command is for: the headings of the help, in their order."""
 
     TAGGING = "Tagging"
-    LOOKING = "Looking"
+    LOOKING = "Viewing"
     MOVING = "Moving"
-    MENDING = "Mending"
-    REST = "The rest"
+    MENDING = "Undo and fixes"
+    REST = "Other"
 
 
 class Action(Enum):
@@ -32,17 +32,17 @@ class Action(Enum):
     # Ctrl+J is what Enter arrives as when it was pressed before the program had the terminal.
     TAKE = (
         ("enter", "ctrl+j"),
-        "take",
-        "do what the panel says Enter does, and go on",
+        "accept",
+        "accept the proposed card and go to the next",
         Group.TAGGING,
     )
-    READING_DOWN = (("down",), "next reading", "choose the next reading of the hint", Group.TAGGING)
-    READING_UP = (("up",), "reading before", "choose the reading before", Group.TAGGING)
-    WHY = (("ctrl+o",), "why", "say what each word of the hint was read as", Group.TAGGING)
+    READING_DOWN = (("down",), "next match", "show the next match for the hint", Group.TAGGING)
+    READING_UP = (("up",), "previous match", "show the previous match", Group.TAGGING)
+    WHY = (("ctrl+o",), "why", "say how each word of the hint was read", Group.TAGGING)
     AGAIN = (
         ("equals_sign",),
         "same again",
-        "the same card as the one before; only a condition or serial number may be typed before it",
+        "repeat the card before; type a condition or serial number first to change it",
         Group.TAGGING,
     )
     SET_ASIDE = (
@@ -54,110 +54,109 @@ class Action(Enum):
     OVERVIEW = (
         ("f3",),
         "overview",
-        "the lot as a list; what is typed there is a filter; Enter goes to a card",
+        "list the lot; type to filter it, Enter goes to a card",
         Group.MOVING,
     )
     CHOOSE = (
         ("insert",),
-        "choose",
-        "in the overview: choose a card for what is done to many, or let it go",
+        "select",
+        "in the overview: select or deselect the card for a bulk edit",
         Group.MOVING,
     )
     UNLISTED = (
         ("f4",),
         "not listed",
-        "take the hint as a card that is in no checklist",
+        "tag the card as typed, though no checklist has it",
         Group.TAGGING,
     )
     CARRY = (
         ("f5",),
         "carry",
-        "carry the hint's set, parallel, condition, place (at=) or note from now on, or for "
-        "next=60 cards",
+        "carry the hint's set, parallel, condition, place or note to the next cards",
         Group.TAGGING,
     )
     DROP = (
         ("f6",),
         "drop",
-        "stop carrying what the hint names (next: the stretch), or what was carried last",
+        "stop carrying the field you name (`next` ends a next= run), or the last one set",
         Group.TAGGING,
     )
     FLIP = (
         ("f7",),
         "flip",
-        "show the other side; where both fit: both, front, back in turn",
+        "show the other side (wide screen: cycle both, front, back)",
         Group.LOOKING,
     )
-    LOUPE_LEFT = (("ctrl+left",), "loupe left", "move the loupe to the left", Group.LOOKING)
-    LOUPE_RIGHT = (("ctrl+right",), "loupe right", "move the loupe to the right", Group.LOOKING)
+    LOUPE_LEFT = (("ctrl+left",), "loupe left", "move the loupe left", Group.LOOKING)
+    LOUPE_RIGHT = (("ctrl+right",), "loupe right", "move the loupe right", Group.LOOKING)
     LOUPE_UP = (("ctrl+up",), "loupe up", "move the loupe up", Group.LOOKING)
     LOUPE_DOWN = (("ctrl+down",), "loupe down", "move the loupe down", Group.LOOKING)
-    LOUPE_IN = (("shift+up",), "loupe closer", "show less in the loupe, larger", Group.LOOKING)
-    LOUPE_OUT = (("shift+down",), "loupe wider", "show more in the loupe, smaller", Group.LOOKING)
-    LOUPE_SIDE = (("ctrl+f",), "loupe side", "hold the loupe over the other side", Group.LOOKING)
+    LOUPE_IN = (("shift+up",), "loupe closer", "enlarge what the loupe shows", Group.LOOKING)
+    LOUPE_OUT = (("shift+down",), "loupe wider", "show more in the loupe", Group.LOOKING)
+    LOUPE_SIDE = (("ctrl+f",), "loupe side", "put the loupe on the other side", Group.LOOKING)
     LOUPE_NAME = (
         ("ctrl+n",),
         "name loupe",
-        "a second loupe, for the name; shown, it has the loupe's keys",
+        "open a second loupe for the name; the loupe keys then move it",
         Group.LOOKING,
     )
     LOOK = (
         ("ctrl+d",),
-        "look closely",
-        "one side over the whole screen; arrows move it, Enter closes it",
+        "zoom",
+        "show one side on the whole screen; arrows move, Enter closes",
         Group.LOOKING,
     )
     SIDES = (
         ("f8",),
         "sides",
-        "read the scans in the next side order (front, back; all fronts first; …)",
+        "change how scans are paired (front/back, all fronts first, …)",
         Group.MENDING,
     )
     FINDINGS = (
         ("f12",),
-        "findings",
-        "what the feeder got wrong, one by one; with a hint: mend this card so",
+        "problems",
+        "step through scan problems; with text typed, apply it to this card as a fix",
         Group.MENDING,
     )
     CENTERING = (
         ("shift+right",),
         "centering",
-        "how the print of the side in the loupe is centred, an estimate",
+        "estimate the centering of this side",
         Group.LOOKING,
     )
-    HELP = (("f9",), "help", "this list; what is typed narrows it")
+    HELP = (("f9",), "help", "list all keys; type to search")
     NEXT_CARD = (("pagedown",), "next card", "go to the next card", Group.MOVING)
-    PREVIOUS_CARD = (("pageup",), "card before", "go to the card before", Group.MOVING)
+    PREVIOUS_CARD = (("pageup",), "previous card", "go to the previous card", Group.MOVING)
     NEXT_UNTAGGED = (("tab",), "next untagged", "go to the next untagged card", Group.MOVING)
     PREVIOUS_UNTAGGED = (
         ("shift+tab",),
-        "untagged before",
-        "go to the untagged card before",
+        "previous untagged",
+        "go to the previous untagged card",
         Group.MOVING,
     )
     REVIEW = (
         ("ctrl+v",),
         "review",
-        "go to the next card in question: set aside, unlisted, unsure, doubted",
+        "go to the next card to review: set aside, unlisted, low confidence, suspicious",
         Group.MOVING,
     )
-    GO = (("ctrl+g",), "go to", "go to the card whose position is typed", Group.MOVING)
+    GO = (("ctrl+g",), "go to", "go to the card whose position you typed", Group.MOVING)
     UNDO = (
         ("ctrl+z", "ctrl+u"),
         "undo",
-        "take the last change back, also from an earlier sitting",
+        "undo the last change, also one from an earlier sitting",
         Group.MENDING,
     )
-    REDO = (("ctrl+y", "ctrl+r"), "redo", "do again what was undone", Group.MENDING)
+    REDO = (("ctrl+y", "ctrl+r"), "redo", "redo what was undone", Group.MENDING)
     HISTORY = (
         ("shift+left",),
         "history",
-        "what was changed and what was undone; Enter goes to the card",
+        "list what was changed and undone; Enter goes to the card",
         Group.MENDING,
     )
-    CLEAR = (("ctrl+t",), "clear tags", "take all tags off this card", Group.MENDING)
-    COPY = (("ctrl+s",), "copy", "write a copy of the lot into the folder that is typed")
-    REDRAW = (("ctrl+l",), "redraw", "draw the screen afresh")
+    CLEAR = (("ctrl+t",), "clear tags", "remove all tags from this card", Group.MENDING)
+    COPY = (("ctrl+s",), "copy", "write a copy of the lot into the folder you typed")
+    REDRAW = (("ctrl+l",), "redraw", "redraw the screen")
     LEAVE = (("ctrl+x",), "leave", "leave; everything is saved already")
 
     def __init__(
@@ -246,17 +245,17 @@ def _named(id: str) -> Action:
         return known[id]
     near = nearest(id, tuple(known))
     hint = f"; did you mean {near}?" if near else "."
-    raise ConfigError(f"keys.{id} is no command{hint}")
+    raise ConfigError(f"keys.{id}: unknown command{hint}")
 
 
 def _checked(id: str, key: str) -> str:
-    """A key in Textual's name. Raises ConfigError where not every line passes it on."""
+    """A key in Textual's name. Raises ConfigError where not every connection passes it on."""
     # As people write keys, `Ctrl + Z`, and not only as Textual names them.
     tidy = _TIDY.get(key.lower(), key.lower().replace(" ", ""))
     if tidy in _EDITING_KEYS or not _SURE.match(tidy):
         raise ConfigError(
-            f"keys.{id}: '{key}' does not reach the program over every line; use F2 to F9, F12, "
-            "Tab, PgUp, PgDn, "
-            "Insert, arrows, or Ctrl with one of D F G L N O R S T U V X Y Z."
+            f"keys.{id}: '{key}' does not work over every SSH, tmux or screen connection; use F2 "
+            "to F9, F12, Tab, PgUp, PgDn, Insert, arrows, or Ctrl with one of D F G L N O R S T U "
+            "V X Y Z."
         )
     return tidy

@@ -37,6 +37,9 @@ class Mode(ABC, Generic[ActionT]):
     """The class that the screen has while this mode is open; its style says which boxes are
     seen."""
 
+    topic: ClassVar[str] = ""
+    """The page of `tagger help` about what is done here."""
+
     @abstractmethod
     def on_key(self, event: events.Key, action: ActionT | None) -> bool:
         """Do what a key does here; `action` is what it is for, None where it is typed or edits.

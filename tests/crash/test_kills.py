@@ -180,7 +180,7 @@ def test_the_real_program_loses_nothing(tmp_path: Path, tagger: list[str], kills
         ) as terminal:
             shown = terminal.wait_for(r"card (\d+) of")
             assert int(shown[1]) == at + 1
-            terminal.wait_for(r"Enter (takes|does nothing)")
+            terminal.wait_for(r"Enter (accepts|does nothing)")
             terminal.send("".join(f"{card.number}\r" for card in tray[at : at + 10]))
             terminal.pump(source.random() * 0.4)
             seen = int(terminal.wait_for(r"card (\d+) of")[1]) - 1

@@ -8,8 +8,10 @@ import random
 import resource
 import signal
 from collections.abc import Callable, Sequence
+from functools import partial
 from pathlib import Path
 
+from faults.child import child, ended
 from faults.disk import Disk
 from faults.edits import Model, Tally, do, format_1, judge, lot_facts, old_lot, steps_from
 from faults.power import often
@@ -189,21 +191,8 @@ def full_disk(folder: Path, limits: int, first: int = 3000, step: int = 331) -> 
     for turn in range(limits):
         home = folder / str(turn)
         home.mkdir()
-        end, told = os.pipe()
-        child = os.fork()
-        if child == 0:
-            status = 1
-            try:
-                os.close(end)
-                status = _fill(home, turn, first + step * turn, told)
-            finally:
-                os._exit(status)
-        os.close(told)
-        reported = b""
-        while more := os.read(end, 65536):
-            reported += more
-        os.close(end)
-        status = os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])
+        limit = first + step * turn
+        status, reported = ended(*child(partial(_fill, home, turn, limit)))
         if status or b"x" not in reported:
             tally.wrong.append(f"limit {turn}: the child ended with {status}, said {reported!r}")
         model = Model()
@@ -216,7 +205,7 @@ def full_disk(folder: Path, limits: int, first: int = 3000, step: int = 331) -> 
                 work = steps_from(model, turn + 1000)
         model.places.add(model.lot.cursor.position)
         files = {path.name: path.read_bytes() for path in home.glob("lot.*")}
-        judge(tally, Disk(files), home, [model], f"limit {first + step * turn}")
+        judge(tally, Disk(files), home, [model], f"limit {limit}")
     return tally
 
 

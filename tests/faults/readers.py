@@ -6,8 +6,10 @@ import contextlib
 import json
 import os
 import signal
+from functools import partial
 from pathlib import Path
 
+from faults.child import child, ended
 from faults.edits import Model, Tally, do, steps_from
 from faults.power import often
 
@@ -23,16 +25,7 @@ def reads(home: Path, changes: int, seed: int = 0) -> Tally:
         work = steps_from(Model(), seed)
         do(store, next(work)[0])
         store.settle()
-        end, told = os.pipe()
-        child = os.fork()
-        if child == 0:
-            status = 1
-            try:
-                os.close(end)
-                status = _read(home / "lot.json", told)
-            finally:
-                os._exit(status)
-        os.close(told)
+        reader, end = child(partial(_read, home / "lot.json"))
         said = os.read(end, 1)  # it has begun to read
         os.set_blocking(end, False)
         for _ in range(changes):
@@ -40,11 +33,9 @@ def reads(home: Path, changes: int, seed: int = 0) -> Tally:
             with contextlib.suppress(BlockingIOError):
                 said += os.read(end, 1 << 20)  # a pipe that is full would stop the reader
         os.set_blocking(end, True)
-        os.kill(child, signal.SIGTERM)
-        while more := os.read(end, 65536):
-            said += more
-        os.close(end)
-        status = os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])
+        os.kill(reader, signal.SIGTERM)
+        status, rest = ended(reader, end)
+        said += rest
         store.close()
     tally.tried = said.count(b".")
     if status != -signal.SIGTERM:

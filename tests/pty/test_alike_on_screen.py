@@ -47,7 +47,7 @@ def opened(place: Path, name: str) -> Lot:
 def measured(terminal: Terminal) -> None:
     """Wait until all scans are measured: the findings say so."""
     terminal.send("\x1b[24~")
-    terminal.wait_for("Nothing is left to look at|finding 1 of")
+    terminal.wait_for("No problems left|problem 1 of")
     terminal.send("\x1b[24~")
     terminal.settle(0.2)
 

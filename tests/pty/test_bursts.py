@@ -84,7 +84,7 @@ def test_a_hint_that_fits_nothing_stops_the_burst_without_a_wrong_tag(lot: Lot) 
         terminal.send("23\r999\r24\r")
         terminal.wait_for("card 2 of 12")
         terminal.settle()
-        assert "Nothing in the checklists fits" in terminal.text()
+        assert "No checklist card matches" in terminal.text()
     assert numbers(lot)[:3] == ["23", "", ""]
 
 

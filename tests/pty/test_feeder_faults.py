@@ -44,14 +44,14 @@ def test_a_bad_day_is_put_right_with_few_keys_and_each_tag_is_on_its_own_card(
     lot = Lot(folder, tmp_path / "list.csv", tagger)
     keys = 0
     with lot.open() as terminal:
-        terminal.pump(60, lambda: "5 findings" in terminal.text())
-        assert "5 findings F12" in terminal.text()
+        terminal.pump(60, lambda: "5 problems" in terminal.text())
+        assert "5 problems F12" in terminal.text()
         for seen in (f"card {MISSING} ", f"card {BROKEN} ", f"card {SWAPPED} ", f"card {TURNED} "):
             terminal.send(F12 if not keys else ENTER)
             keys += 1
-            terminal.wait_for(f"finding .*{seen}")
+            terminal.wait_for(f"problem .*{seen}")
         terminal.send(ENTER)
-        terminal.wait_for(r"backs turned by 180 degrees")
+        terminal.wait_for(r"backs rotated 180°")
         terminal.send(F12)
         keys += 2
         terminal.wait_for(f"card 1 of {CARDS}")
@@ -76,7 +76,7 @@ def test_a_bad_day_is_put_right_with_few_keys_and_each_tag_is_on_its_own_card(
                 terminal.send(f"\x0b{CARDS + 1}\x07")
                 terminal.wait_for(f"card {CARDS + 1} of {CARDS + 5}")
         terminal.wait_for("end of the lot")
-        terminal.wait_gone("findings F12", seconds=20)
+        terminal.wait_gone("problems F12", seconds=20)
         terminal.send("\x18")
         terminal.wait_exit()
     cards = lot.cards()

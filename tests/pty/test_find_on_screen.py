@@ -124,7 +124,7 @@ def test_a_lot_is_opened_at_the_card_and_left_again(
     with screen(tagger) as terminal:
         terminal.send(f"kasova\r{F7}")  # what is typed after Enter is for the desk
         terminal.wait_for("box 14  card 2 of 3")
-        terminal.wait_for("was: #8 Mara Kasova")
+        terminal.wait_for("tagged: #8 Mara Kasova")
         terminal.wait_gone("back scan_0004")
         terminal.wait_for("front scan_0003")
         terminal.send(LEAVE)
@@ -146,9 +146,9 @@ def test_what_is_changed_at_the_desk_is_found_when_it_is_left(
 ) -> None:
     with screen(tagger) as terminal:
         terminal.send("kasova\r")
-        terminal.wait_for("was: #8 Mara Kasova")
+        terminal.wait_for("tagged: #8 Mara Kasova")
         terminal.send("\x14")  # Ctrl+T: all tags off
-        terminal.wait_for("was: untagged")
+        terminal.wait_gone("tagged: #8")
         terminal.send(LEAVE)
         terminal.wait_for("No card in the lots opened on this machine matches")
         terminal.wait_for("box 14: 2 of 3 cards tagged")
@@ -193,7 +193,7 @@ def test_a_card_is_sold_pulled_there_again_and_counted(
         terminal.wait_for("Undone: card 2 pulled")
         terminal.wait_for(r"2 of 4 +sold")
         terminal.send(F4)
-        terminal.wait_for("as there again")
+        terminal.wait_for("as returned")
         terminal.send("\r")
         lists(terminal, before)
         terminal.send(f"{F4}x")  # any other key ends the question and does its own work
@@ -225,19 +225,18 @@ def test_a_card_sold_elsewhere_meanwhile_is_not_marked_again(
     assert read_lot(lots[2].home).card_at(2).mark.gone == "pulled"
 
 
+def recorded(notes: Path, slowly: str) -> Terminal:
+    """The find screen, with each search noted in a file and answered so many seconds later."""
+    program = Path(__file__).parents[1] / "support" / "recorded_find.py"
+    return Terminal([sys.executable, str(program), str(notes), slowly])
+
+
 @pytest.mark.parametrize("slowly", ["0", "0.3"])
 def test_keys_in_one_packet_are_one_search(
     lots: list[LotPlace], tmp_path: Path, slowly: str
 ) -> None:
     notes = tmp_path / "notes"
-    with Terminal(
-        [
-            sys.executable,
-            str(Path(__file__).parents[1] / "support" / "recorded_find.py"),
-            str(notes),
-            slowly,
-        ]
-    ) as terminal:
+    with recorded(notes, slowly) as terminal:
         terminal.wait_for(r"3 lots")
         terminal.send("marsh near")
         lists(
@@ -263,14 +262,7 @@ def test_keys_that_need_the_answer_wait_for_it_and_typing_does_not(
     lots: list[LotPlace], tmp_path: Path
 ) -> None:
     notes = tmp_path / "notes"
-    with Terminal(
-        [
-            sys.executable,
-            str(Path(__file__).parents[1] / "support" / "recorded_find.py"),
-            str(notes),
-            "1",
-        ]
-    ) as terminal:
+    with recorded(notes, "1") as terminal:
         terminal.wait_for("Type what is on the card")
         terminal.send("kasov")
         terminal.wait_for(r"▸ kasov", seconds=0.9)
@@ -340,7 +332,7 @@ def test_nothing_is_drawn_while_nothing_happens_and_the_help_has_the_keys(
         terminal.pump(1.5)
         assert terminal.bytes_out == before
         terminal.send(F9)
-        terminal.wait_for("sold, pulled, or there again")
+        terminal.wait_for("mark the card sold, pulled or returned")
         terminal.send(f"{F9}{REDRAW}")
         terminal.pump(10, lambda: len(listed(terminal)) == 4)
         assert len(listed(terminal)) == 4

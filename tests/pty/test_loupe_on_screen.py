@@ -3,10 +3,12 @@ left."""
 
 from __future__ import annotations
 
+import io
 import json
 import os
 import re
 from collections.abc import Callable
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -29,19 +31,23 @@ def lot(make_lot: Callable[..., Lot]) -> Lot:
         + drawn.set_rows("1992 Squall Line", 60, seed=6),
     )
     for number in range(2, 26, 2):
-        page = Image.new("RGB", (410, 565), (24, 25, 27))
-        draw = ImageDraw.Draw(page)
-        draw.rectangle((12, 12, 397, 552), fill=(230, 220, 200))
-        for y in range(20, 540, 15):
-            for x in range(20, 380, 30):
-                draw.text(
-                    (x, y),
-                    f"{(x * 7 + y * 13 + number * 31) % 1000}",
-                    fill=(50, 30, 20),
-                    font_size=11,
-                )
-        page.save(lot.folder / f"scan_{number:04}.jpg", quality=90)
+        (lot.folder / f"scan_{number:04}.jpg").write_bytes(small_print(number))
     return lot
+
+
+@cache
+def small_print(number: int) -> bytes:
+    """A back full of small numbers."""
+    page = Image.new("RGB", (410, 565), (24, 25, 27))
+    draw = ImageDraw.Draw(page)
+    draw.rectangle((12, 12, 397, 552), fill=(230, 220, 200))
+    for y in range(20, 540, 15):
+        for x in range(20, 380, 30):
+            text = f"{(x * 7 + y * 13 + number * 31) % 1000}"
+            draw.text((x, y), text, fill=(50, 30, 20), font_size=11)
+    data = io.BytesIO()
+    page.save(data, "JPEG", quality=90)
+    return data.getvalue()
 
 
 def cells(terminal: Terminal) -> tuple[Cells, Cells]:
@@ -115,13 +121,14 @@ def test_the_lines_of_what_enter_takes_are_complete_beside_it(
     lot: Lot, serial: str, said: str
 ) -> None:
     with lot.open(80, 24) as terminal:
-        terminal.send(f"nm at=box 3, row 2\x1b[15~s=1987 23 g{serial}")
+        terminal.send(f"nm at=box 3, row 2\x1b[15~set=1987 23 g{serial}")
         terminal.wait_for(said)
         terminal.settle()
         text = terminal.text()
         name = drawn.set_rows("1987 Harbor Light", 60, seed=5)[22]
         assert re.search(
-            rf"Enter takes.*\n(.*\n)?(.*[▀▄█].*\n){{3}}.*#23 {name.subject.upper()}.*\n.*Gold", text
+            rf"Enter accepts.*\n(.*\n)?(.*[▀▄█].*\n){{3}}.*#23 {name.subject.upper()}.*\n.*Gold",
+            text,
         )
         for fact in (
             said,
@@ -136,7 +143,7 @@ def test_the_lines_of_what_enter_takes_are_complete_beside_it(
 def test_its_place_is_remembered_for_the_set(lot: Lot) -> None:
     with lot.open() as terminal:
         first, _ = cells(terminal)
-        terminal.send("s=1987 1\r")
+        terminal.send("set=1987 1\r")
         terminal.wait_for("loupe back, scan_0004")
         terminal.send(LEFT * 9 + UP * 6 + CLOSER)
         left, _ = cells(terminal)
@@ -150,11 +157,11 @@ def test_its_place_is_remembered_for_the_set(lot: Lot) -> None:
 
 def test_another_set_keeps_its_own_place(lot: Lot) -> None:
     with lot.open() as terminal:
-        terminal.send("s=1987 1\r")
+        terminal.send("set=1987 1\r")
         terminal.wait_for("card 2 of 12")
         terminal.send(LEFT * 9)
         harbor, _ = cells(terminal)
-        terminal.send("s=1992 2\r")
+        terminal.send("set=1992 2\r")
         terminal.wait_for("set 1992 Squall Line")
         terminal.send(UP * 9)
         terminal.settle()
@@ -193,7 +200,7 @@ def test_a_faulty_or_missing_back_gives_the_reason_in_its_place(lot: Lot) -> Non
 
 def test_typing_sends_nothing_of_it(lot: Lot) -> None:
     with lot.open() as terminal:
-        terminal.send("s=1987 1\r")
+        terminal.send("set=1987 1\r")
         terminal.wait_for("loupe back, scan_0004")
         cells(terminal)
         for key in "23 mar g":
@@ -210,7 +217,7 @@ def test_a_burst_of_cards_shows_the_last_only(lot: Lot) -> None:
     with lot.open() as terminal:
         cells(terminal)
         sent = []
-        for keys, card in (("s=1987 1\r", 2), ("\r\r\r\r\r", 7)):
+        for keys, card in (("set=1987 1\r", 2), ("\r\r\r\r\r", 7)):
             before = terminal.bytes_out
             terminal.send(keys)
             terminal.wait_for(rf"card {card} of 12")

@@ -114,10 +114,10 @@ def mending(lot: Lot) -> dict:
 def test_typed_words_mend_and_undo_takes_it_back(lot: Lot, columns: int, rows: int) -> None:
     with lot.open(columns, rows) as terminal:
         found(terminal, 4)
-        say(terminal, "2 swap", "Card 2: front and back change places.")
-        say(terminal, "3 without back", "Card 3: no scan of its back, scan_0006.jpg left out.")
-        say(terminal, "1 turn front 90", "Card 1: front turned by 90 degrees.")
-        say(terminal, "turn sideways", "Say which side: 'turn front' or 'turn back'.")
+        say(terminal, "2 swap", "Card 2: front and back swapped.")
+        say(terminal, "3 no back", "Card 3: no back, scan_0006.jpg skipped.")
+        say(terminal, "1 turn front 90", "Card 1: front rotated 90°.")
+        say(terminal, "turn sideways", "Name the side: 'turn front' or 'turn back'.")
         say(terminal, "77 drop back", "There is no card 77; the lot has 21.")
         say(terminal, "join ../box13", "Leave the lot first: tagger fix FOLDER join OTHER joins")
         for label in ("card 1: front turned", "card 3: no scan of its back"):
@@ -134,16 +134,16 @@ def test_findings_are_mended_accepted_and_taken_back(lot: Lot, columns: int, row
     with lot.open(columns, rows) as terminal:
         found(terminal, 4)
         terminal.send(F12)
-        terminal.wait_for(rf"finding 1 of 4 · card {CUT} ")
+        terminal.wait_for(rf"problem 1 of 4 · card {CUT} ")
         assert "sets the card aside" in " ".join(terminal.text().split())
         terminal.send(DELETE)  # nothing wrong: not told again
-        terminal.wait_for(rf"finding 1 of 3 · card {SWAPPED} ")
+        terminal.wait_for(rf"problem 1 of 3 · card {SWAPPED} ")
         assert f"In order: card {CUT}, truncated." in told(terminal)
         terminal.send(ENTER)
-        terminal.wait_for(rf"finding 1 of 2 · card {TWICE} ")
-        assert f"Card {SWAPPED}: front and back change places." in told(terminal)
+        terminal.wait_for(rf"problem 1 of 2 · card {TWICE} ")
+        assert f"Card {SWAPPED}: front and back swapped." in told(terminal)
         terminal.send(UNDO)
-        terminal.wait_for(rf"finding \d of 3 · card {TWICE} ", seconds=30)
+        terminal.wait_for(rf"problem \d of 3 · card {TWICE} ", seconds=30)
         found(terminal, 3)  # the swap is told again, what was accepted is not
         terminal.send(UNDO)
         found(terminal, 4)
@@ -205,11 +205,11 @@ def test_a_sheet_is_split_in_the_open_lot(
     with lot.open(columns, rows) as terminal:
         assert terminal.pump(60, lambda: "F12" in terminal.screen.display[0])
         terminal.settle(0.4)
-        say(terminal, "2 split", "Card 2: the sheet is 4 cards.")
+        say(terminal, "2 split", "Card 2: sheet split into 4 cards.")
         terminal.wait_for("card 1 of 6")
         terminal.send(UNDO)
         terminal.wait_for("card 1 of 3")
-        say(terminal, "2 split", "Card 2: the sheet is 4 cards.")
+        say(terminal, "2 split", "Card 2: sheet split into 4 cards.")
         say(terminal, "1 split", "scan_0001.jpg shows")
         terminal.send("\x0b2\x07")
         terminal.wait_for("card 2 of 6")
@@ -239,16 +239,16 @@ def test_dark_scans_are_brightened_and_no_longer(
     with lot.open(columns, rows) as terminal:
         found(terminal, 1)
         before = light(terminal)
-        say(terminal, "levels on", "Dark scans of the lot brightened.")
+        say(terminal, "brighten on", "Dark scans of the lot brightened.")
         assert terminal.pump(20, lambda: light(terminal) > 1.5 * before), (before, light(terminal))
         terminal.settle(0.4)
         terminal.send(UNDO)
         assert terminal.pump(20, lambda: light(terminal) < 1.1 * before), (before, light(terminal))
-        say(terminal, "levels on set", "no set yet")
-        say(terminal, "levels on", "Dark scans of the lot brightened.")
-        say(terminal, "levels off", "Dark scans of the lot as they are.")
-        say(terminal, "levels off", "That is so already.")
-        say(terminal, "levels on", "brightened")
+        say(terminal, "brighten on set", "no set yet")
+        say(terminal, "brighten on", "Dark scans of the lot brightened.")
+        say(terminal, "brighten off", "Dark scans of the lot no longer brightened.")
+        say(terminal, "brighten off", "Already done.")
+        say(terminal, "brighten on", "brightened")
         leave(terminal)
     assert mending(lot) == {"levels": ["*"]}
 

@@ -56,14 +56,14 @@ def test_a_filter_lists_and_enter_goes_to_the_card(
         lists(terminal, [1, 2, 3])
         terminal.send(f"{CTRL_K}doubles")
         terminal.wait_for("2 of 12 cards")
-        terminal.wait_for(r"2 of these: 2, 3")
+        terminal.wait_for(r"2 copies: 2, 3")
         terminal.wait_for(r"▸ +2 \+ #4 .* x2")
         terminal.wait_for(r"= +3 \+ #4 .* x2")
         terminal.send(" =")
         terminal.wait_for(r"▸ +3 \+ #4")
         terminal.send("\r")
         terminal.wait_for(r"card 3 of 12")
-        terminal.wait_for("was: #4 ")
+        terminal.wait_for("tagged: #4 ")
         terminal.send(LEAVE)
         assert terminal.wait_exit() == 0
 
@@ -117,9 +117,9 @@ def test_cards_chosen_by_hand_and_by_stretch_are_set_aside_and_cleared(lot: Lot)
     with lot.open(NO_COLOR="1") as terminal:
         tag(terminal, [1, 2, 3, 4])
         terminal.send(f"{F3}{INSERT}")
-        terminal.wait_for(r"1 chosen")
+        terminal.wait_for(r"1 selected")
         terminal.send(f"{DOWN}{STRETCH}{STRETCH}")
-        terminal.wait_for("4 chosen")
+        terminal.wait_for("4 selected")
         terminal.send(f"{F2}water stain")
         terminal.wait_for("4 cards: set aside: water stain")
         assert states(terminal) == {"+": 4, "·": 8}
@@ -128,9 +128,9 @@ def test_cards_chosen_by_hand_and_by_stretch_are_set_aside_and_cleared(lot: Lot)
         terminal.settle()
         assert states(terminal) == {"+": 4, "!": 4, "·": 4}
         terminal.send(f"tagged{CTRL_T}")
-        terminal.wait_for("4 cards: all tags taken off")  # those chosen, whatever is listed
+        terminal.wait_for("4 cards: all tags removed")  # those chosen, whatever is listed
         terminal.send(f"{CTRL_T}\x1b[17~{CTRL_T}")
-        terminal.wait_for(r"4 cards: all tags taken off \(4 tagged\)")
+        terminal.wait_for(r"4 cards: all tags removed \(4 tagged\)")
         terminal.send("\r")
         terminal.wait_for("Done: 4 cards")
         terminal.send(LEAVE)

@@ -144,7 +144,7 @@ def test_steps_that_are_typed_over_paint_the_last_card_only(
 ) -> None:
     """Also where what was typed at once is read in two pieces."""
     with lot.open() as terminal:
-        terminal.send("s=1987 1\r")
+        terminal.send("set=1987 1\r")
         terminal.wait_for("card 2 of 16")
         one = max(sent(terminal, [key]) for _ in range(3))
         many = sent(terminal, [key * count for count in pieces])
@@ -156,7 +156,7 @@ def test_a_line_that_is_behind_gets_the_last_card_and_none_between(lot: Lot) -> 
     """Nothing is read while eight steps are taken slowly; what waits is a few cards at most, the
     last one whole."""
     with lot.open() as terminal:
-        terminal.send("s=1987 1\r")
+        terminal.send("set=1987 1\r")
         terminal.wait_for("card 2 of 16")
         one = max(sent(terminal, [NEXT]) for _ in range(3))
         many = sent(terminal, [NEXT] * 8, pause=0.15)
@@ -190,7 +190,7 @@ def test_a_scan_that_is_still_being_written_comes_when_it_is_whole(lot: Lot) -> 
         assert (
             sum(line[:40].count(block) for line in terminal.screen.display for block in BLOCKS) > 50
         )
-        terminal.send("s=1987 1\r")
+        terminal.send("set=1987 1\r")
         terminal.wait_for("card 2 of 16")
 
 
@@ -294,7 +294,7 @@ def test_the_close_look_closes_for_any_other_key_and_that_key_does_its_work(lot:
     with lot.open() as terminal:
         terminal.send(LOOK)
         terminal.wait_for("closely")
-        terminal.send("s=1987 23\r")
+        terminal.send("set=1987 23\r")
         terminal.wait_for("card 2 of 16")
         terminal.wait_gone("closely")
     assert lot.cards()[0]["number"] == "23"

@@ -22,13 +22,13 @@ def test_all_that_matters_is_there(lot: Lot, columns: int, rows: int) -> None:
         terminal.settle()
         text = terminal.text()
         name = drawn.set_rows("1987 Harbor Light", 120, seed=5)[22].subject
-        assert re.search(rf"Enter takes .*\n(.*\n){{0,6}}.*#23 {name.upper()}", text)
+        assert re.search(rf"Enter accepts .*\n(.*\n){{0,6}}.*#23 {name.upper()}", text)
         for fact in (
             "card 2 of 12",
             "1 tagged",
             "Gold 12/99 · Near Mint",
             "1987 Harbor Light",
-            "was: untagged",
+            "for the next cards",
             "last: ",
         ):
             assert fact in text
@@ -140,7 +140,7 @@ def test_what_is_typed_narrows_the_help_and_leaves_the_hint_alone(
         terminal.wait_for(r"F2 +leave the card for later")
         terminal.wait_gone("take the last change back")
         terminal.send("\r")
-        terminal.wait_for("Enter takes")
+        terminal.wait_for("Enter accepts")
         terminal.settle()
         assert "▸ 23" in terminal.text().splitlines()[-2]
         assert "card 1 of 12" in terminal.text()
@@ -155,7 +155,7 @@ def test_the_help_scrolls_to_its_end_and_no_further(lot: Lot) -> None:
         terminal.settle()
         assert "Check the card itself" not in terminal.text()
         terminal.send("\x1b[20~")
-        terminal.wait_for("Enter takes")
+        terminal.wait_for("Enter accepts")
 
 
 def test_a_rebound_key_works_and_shows(lot: Lot, own_folders: object) -> None:
@@ -200,7 +200,7 @@ def test_a_lot_without_a_checklist_is_tagged_as_unlisted(
     lot = make_lot(2, drawn.set_rows("x", 1, 1))
     with Terminal([sys.executable, "-m", "tagger", "open", str(lot.folder)]) as terminal:
         terminal.wait_for("no checklist")
-        terminal.send("17 ada marsh s=1987_harbor_light nm\x1bOS")
+        terminal.send("17 ada marsh set=1987_harbor_light nm\x1bOS")
         terminal.wait_for("card 2 of 2 .* 1 tagged")
     card = lot.cards()[0]
     assert (card["set"], card["number"], card["subject"], card["condition"]) == (

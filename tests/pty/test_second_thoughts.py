@@ -58,7 +58,7 @@ def test_the_history_goes_to_the_card_where_it_was(long: Lot, columns: int, rows
         terminal.wait_for("card 2 of 12")
         terminal.wait_for("front scan_0003.jpg")
         terminal.settle()
-        assert f"Here it was: card 2: #23 {names[22]}, base, was untagged." in terminal.text()
+        assert f"Changed here: card 2: #23 {names[22]}, base, was untagged." in terminal.text()
         terminal.send(f"{SHIFT_LEFT}{SHIFT_LEFT}")
         terminal.wait_for("front scan_0003.jpg")
         terminal.send(f"{SHIFT_LEFT}#77")  # any other key closes the list and does its own work
@@ -70,12 +70,12 @@ def test_the_history_goes_to_the_card_where_it_was(long: Lot, columns: int, rows
 def test_a_slip_is_warned_of_before_enter_and_after_it(long: Lot, columns: int, rows: int) -> None:
     with long.open(columns, rows) as terminal:
         terminal.send(f"{RUN}#277")
-        terminal.wait_for("#277 breaks the run; #27 would")
+        terminal.wait_for("#277 is out of sequence; #27 would")
         terminal.settle()
-        assert "Enter takes" in terminal.text()
+        assert "Enter accepts" in terminal.text()
         terminal.send("\r")
         terminal.wait_for(
-            r"Look again: #277 breaks the run; #27 would follow #26 of card 5\. Card 6"
+            r"Check again: #277 is out of sequence; #27 would follow #26 of card 5\. Card 6"
         )
         terminal.wait_for("card 7 of 12")
         terminal.send("#30 g 12/99\r#30 g 12/99")

@@ -10,33 +10,33 @@ import pytest
 from support.opened import Lot
 
 F5, F6, LEAVE, UNDO = "\x1b[15~", "\x1b[17~", "\x18", "\x1a"
-FIRST = "You see one card; say which it is"
+FIRST = "Type which card this is"
 
 
 def test_a_stretch_is_counted_down_beside_what_is_carried_and_undone_over_its_end(lot: Lot) -> None:
     with lot.open() as terminal:
         terminal.send("ex" + F5)
-        terminal.wait_for("Carried from now on: condition Excellent")
-        terminal.send("next=2 s=harbor gold nm at=box 3, row 2")
+        terminal.wait_for("Carrying from now on: condition Excellent")
+        terminal.send("next=2 set=harbor gold nm at=box 3, row 2")
         terminal.wait_for("F5 carries it for the next 2 cards")
         terminal.send(F5)
-        terminal.wait_for(r"carried · 2 more")
+        terminal.wait_for("for the next 2 cards")
         terminal.wait_for("place box 3, row 2")
         terminal.send("23\r")
-        terminal.wait_for(r"carried · 1 more")
+        terminal.wait_for(r"for the next card\b")
         terminal.send("24\r")
-        terminal.wait_for("The stretch is over; carried again: .*condition Excellent")
+        terminal.wait_for("next= finished; carrying .*condition Excellent")
         terminal.settle()
-        assert "more" not in terminal.text().partition("carried\n")[0].splitlines()[-1]
+        assert "for the next cards" in terminal.text()
         assert "condition Excellent" in terminal.text()
         terminal.send(UNDO)
-        terminal.wait_for(r"carried · 1 more")
+        terminal.wait_for(r"for the next card\b")
         terminal.send(LEAVE)
         terminal.wait_exit()
     with lot.open(80, 24) as terminal:  # kept with the lot, and shown in the small panel too
-        terminal.wait_for(r"carried · 1 more")
+        terminal.wait_for(r"for the next card\b")
         terminal.send("next" + F6)
-        terminal.wait_for("The stretch is over")
+        terminal.wait_for("next= finished")
 
 
 @pytest.mark.parametrize("how", ["leave", "SIGHUP", "SIGKILL"])
@@ -76,13 +76,12 @@ def test_the_first_opening_shows_a_card_once_and_its_key_does_its_own_work(
     opened_before.unlink()
     with lot.open(columns, rows) as terminal:
         terminal.wait_for(FIRST)
-        for words in ("number, name, parts of it", "takes it and goes on", "the same card once "
-"more",
+        for words in ("number, name, or part of it", "accepts it and goes on", "same card again",
                       "leaves it for later", "all keys; Ctrl+X leaves"):  # fmt: skip
             terminal.wait_for(re.escape(words))
         assert not opened_before.exists()
         terminal.send("2")
-        terminal.wait_for("Enter takes")
+        terminal.wait_for("Enter accepts")
         terminal.settle()
         assert FIRST not in terminal.text()
         assert "▸ 2" in terminal.text().splitlines()[-2]
@@ -109,15 +108,15 @@ def test_a_machine_that_cannot_remember_shows_the_card_again_and_works(
 
 def test_a_condition_before_the_sign_makes_a_copy_and_other_words_stay_text(lot: Lot) -> None:
     with lot.open() as terminal:
-        terminal.send("s=87 23 g 12/99 nm\r")
+        terminal.send("set=87 23 g 12/99 nm\r")
         terminal.wait_for("card 2 of 12")
         terminal.send("ex")
         terminal.wait_for("= same again")
         terminal.send(" 39=")
         terminal.wait_for("Gold 39/99, Excellent.")
         terminal.wait_for("card 3 of 12")
-        terminal.send("n=")
-        terminal.wait_for("▸ n=")
+        terminal.send("name=")
+        terminal.wait_for("▸ name=")
         terminal.send("\x0bex\x1b[D=")  # the sign inside a word
         terminal.wait_for("▸ e=x")
         terminal.settle()

@@ -56,7 +56,7 @@ def test_a_second_opener_may_look_and_nothing_more(lot: Lot, tagger: list[str]) 
         first.send("5\r")
         first.wait_for("card 2 of 12")
         with Terminal([*tagger, "open", str(lot.folder), "--read-only"]) as second:
-            second.wait_for(r"LOOKING ONLY .* card 2 of 12 .* 1 tagged")
+            second.wait_for(r"READ-ONLY .* card 2 of 12 .* 1 tagged")
             second.wait_gone("still being read")
             second.send("7\r")
             second.wait_for("Not saved: opened read-only")
@@ -132,7 +132,7 @@ def test_a_damaged_journal_opens_for_looking_and_repair_keeps_the_bytes(
     data[data.index(b'"label":"card 2') + 12] ^= 1
     journal.write_bytes(data)
     with lot.start(200, 40) as terminal:
-        terminal.wait_for("LOOKING ONLY")
+        terminal.wait_for("READ-ONLY")
         terminal.wait_for(r"Lot.journal is damaged in line \d+")
         terminal.wait_gone("still being read")
         terminal.send("8\r")

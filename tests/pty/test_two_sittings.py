@@ -35,9 +35,9 @@ def draw(folder: Path, seed: int, tagger: list[str]) -> tuple[Lot, Dealer]:
 def first_sitting(dealer: Dealer) -> None:
     """To the middle of a stretch."""
     shelf, source = dealer.shelf, dealer.source
-    dealer.press(F5, typed="s=87 nm at=box 3, row 1")
+    dealer.press(F5, typed="set=87 nm at=box 3, row 1")
     shelf.carry({"set": "1987 Harbor Light", "condition": "Near Mint", "place": "box 3, row 1"})
-    dealer.see("Carried from now on: ")
+    dealer.see("Carrying from now on: ")
     dealer.tag_on(34)
     dealer.undo(source.randint(4, 6))
     dealer.redo(2)
@@ -66,7 +66,7 @@ def first_sitting(dealer: Dealer) -> None:
     dealer.tag_on(SILVER[0] - 1)
     dealer.press(F5, typed=f"next={len(SILVER)} silver at=box 3, row 2")
     shelf.carry({"parallel": "Silver", "place": "box 3, row 2"}, cards=len(SILVER))
-    dealer.see("Carried for the next 60 cards")
+    dealer.see("Carrying for the next 60 cards")
     dealer.tag_on(BREAK - 6)
     dealer.jump(source.randint(3, 9))
     dealer.tag_on(BREAK)
@@ -79,12 +79,14 @@ def second_sitting(dealer: Dealer) -> None:
     dealer.undo(source.randint(9, 12))  # made before the break
     dealer.redo(3)
     dealer.tag_on(SILVER[-1] + 40)
-    cleared = dealer.list("p=silver", lambda card: card["parallel"] == "Silver", range(100, 109))
-    dealer.change(CTRL_T, "", "all tags taken off", cleared, BLANK)
+    cleared = dealer.list(
+        "parallel=silver", lambda card: card["parallel"] == "Silver", range(100, 109)
+    )
+    dealer.change(CTRL_T, "", "all tags removed", cleared, BLANK)
     dealer.list("untagged", lambda card: card["state"] == "untagged", range(100, 109))
     dealer.press(HOME, ENTER)
     shelf.at = cleared[0]
-    dealer.see("was: untagged")
+    dealer.see()
     for _ in cleared:
         dealer.do(dealer.lot[shelf.at - 1])
         if shelf.here["state"] != "untagged":
@@ -96,7 +98,7 @@ def second_sitting(dealer: Dealer) -> None:
     shelf.carry(
         {"parallel": "Gold", "condition": "Excellent", "place": "box 3, row 3"}, cards=len(GOLD)
     )
-    dealer.see("Carried for the next 40 cards")
+    dealer.see("Carrying for the next 40 cards")
     dealer.tag_on(GOLD[-1] - 8)
     dealer.undo(source.randint(3, 6))
     dealer.tag_on(KILL)
@@ -119,11 +121,11 @@ def third_opening(dealer: Dealer) -> None:
     dealer.tag_on(320)
     dealer.press(F5, typed="next=30 vg at=box 4")
     shelf.carry({"condition": "Very Good", "place": "box 4"}, cards=30)
-    dealer.see("Carried for the next 30 cards")
+    dealer.see("Carrying for the next 30 cards")
     dealer.tag_on(332)
     dealer.press(F6, typed="next")
     shelf.drop_stretch()
-    dealer.see("The stretch is over")
+    dealer.see("next= finished")
     dealer.jump(source.randint(3, 9))
     dealer.tag_on(CARDS)
     assert shelf.at_end
@@ -152,10 +154,12 @@ FILTERS: dict[str, Callable[[Kept], bool]] = {
     "aside": lambda card: card["state"] == "set aside",
     "unlisted": lambda card: not card["listed"],
     "unsure": lambda card: card["unsure"],
-    "c=": lambda card: card["state"] != "untagged" and not card["condition"],
-    "p=gold ex": lambda card: card["parallel"] == "Gold" and card["condition"] == "Excellent",
+    "condition=": lambda card: card["state"] != "untagged" and not card["condition"],
+    "parallel=gold ex": lambda card: (
+        card["parallel"] == "Gold" and card["condition"] == "Excellent"
+    ),
     "at=row 2": lambda card: "row 2" in card["place"],
-    "base -vg s=ferry": lambda card: (
+    "base -vg set=ferry": lambda card: (
         card["set"] == SETS[1] and not card["parallel"] and card["condition"] != "Very Good"
     ),
     "over 0.2": lambda card: card["price"] != "",

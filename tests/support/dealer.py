@@ -64,7 +64,8 @@ class Dealer:
         self._burst = []
         wanted = [self._top(), *patterns]
         if desk and self.shelf.stretch is not None:
-            wanted.append(rf"carried · {self.shelf.stretch[0]} more")
+            left = self.shelf.stretch[0]
+            wanted.append(f"for the next {left} cards" if left > 1 else "for the next card\\b")
         for pattern in wanted:
             if not self.terminal.pump(
                 15, lambda pattern=pattern: re.search(pattern, self.text()) is not None
@@ -141,7 +142,7 @@ class Dealer:
         name = card.row.subject.split()[1].casefold()
         self.see()
         self.press(typed=f"{self.hint(card)} {name[0]}{name[2]}{name[1]}{name[3:]}")
-        self.see(rf"Enter takes unsure [0-9]+% .*#{card.row.number} {card.row.subject.upper()}")
+        self.see(rf"Enter accepts unsure [0-9]+% .*#{card.row.number} {card.row.subject.upper()}")
         self.press(ENTER)
         self.shelf.take(row(card), said(card), unsure=True)
 
@@ -165,7 +166,7 @@ class Dealer:
         carried, number = self.shelf.carried, card.row.number
         words = []
         if full or carried.get("set") != card.row.set:
-            words.append(f"s={card.row.set[2:4]}")
+            words.append(f"set={card.row.set[2:4]}")
         name = card.row.subject.split()[1][:3].casefold()
         ways = [f"#{number}", f"#{number} {name}"]
         if not (words or self._near(card)):
@@ -176,7 +177,7 @@ class Dealer:
         if card.serial:
             words += self._serial(card, full)
         elif full or card.parallel != carried.get("parallel", ""):
-            words.append(f"p={card.parallel.casefold()}" if card.parallel else "base")
+            words.append(f"parallel={card.parallel.casefold()}" if card.parallel else "base")
         if full or card.condition != carried.get("condition", ""):
             words.append(SHORT[card.condition])
         return " ".join(words)
@@ -197,7 +198,7 @@ class Dealer:
             return [card.parallel[0].casefold(), card.serial]
         alone = card.serial.partition("/")[0]
         apart = int(card.row.number + alone) > 400 and alone not in YEARS
-        return [alone if apart else f"r={alone}"]
+        return [alone if apart else f"serial={alone}"]
 
     # Second thoughts
 
@@ -215,7 +216,7 @@ class Dealer:
             self.press(self.source.choice(REDO))
             self.shelf.redo()
         self.deeds["done again"] += times
-        self.see("Done again: ")
+        self.see("Redone: ")
 
     def go(self, position: int) -> None:
         """Go to a card by its position."""
@@ -230,7 +231,7 @@ class Dealer:
         self.see("history · Enter goes to the card", rf"▸ \d\d:\d\d \D*\b{where}\b", desk=False)
         self.press(ENTER)
         self.shelf.at = where
-        self.see(rf"Here it was: \D*\b{where}\b")
+        self.see(rf"Changed here: \D*\b{where}\b")
         self.go(here)
 
     # Many cards
@@ -268,7 +269,7 @@ class Dealer:
         self.see(rf"Undone: {re.escape(cards)}", desk=False)
         self.press(REDO[0])
         self.shelf.redo()
-        self.see(rf"Done again: {re.escape(cards)}", desk=False)
+        self.see(rf"Redone: {re.escape(cards)}", desk=False)
         self.press(F3)
         self.see()
         self.deeds["to many"] += 1
@@ -280,7 +281,7 @@ class Dealer:
         out, and choose a stretch of so many behind it. `first` is the position of the first listed,
         all behind it being listed."""
         self.press(HOME, *[INSERT] * single, DOWN, *[STRETCH] * (stretch - 1))
-        self.see(rf" · {single + stretch} chosen", desk=False)
+        self.see(rf" · {single + stretch} selected", desk=False)
         behind = first + single + 1
         return [*range(first, first + single), *range(behind, behind + stretch)]
 

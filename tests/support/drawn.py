@@ -10,58 +10,20 @@ from pathlib import Path
 
 from PIL import Image, ImageDraw
 
-_FIRST = (
-    "Ada",
-    "Bo",
-    "Cyr",
-    "Dela",
-    "Edo",
-    "Fenn",
-    "Gil",
-    "Hana",
-    "Ivo",
-    "Jun",
-    "Kit",
-    "Lio",
-    "Mara",
-    "Nils",
-    "Ona",
-)
-_START = (
-    "Mar",
-    "Lun",
-    "Tor",
-    "Bel",
-    "Kas",
-    "Ren",
-    "Vos",
-    "Hol",
-    "Dun",
-    "Pel",
-    "Sar",
-    "Wim",
-    "Gar",
-    "Fer",
-    "Nor",
-)
-_END = (
-    "sh",
-    "den",
-    "wick",
-    "ova",
-    "ell",
-    "by",
-    "stad",
-    "mann",
-    "iri",
-    "olm",
-    "ett",
-    "gren",
-    "una",
-    "rop",
-    "ley",
-)
-_TEAMS = ("Harbor Gulls", "Sand Foxes", "Mill Otters", "Pine Herons", "Quarry Stoats")
+# Parts of invented names: no real person can be meant by one put together of them.
+FIRST = (
+    "Ada", "Bo", "Cyr", "Dela", "Edo", "Fenn", "Gil", "Hana", "Ivo", "Jun", "Kit", "Lio", "Mara",
+    "Nils", "Ona",
+)  # fmt: skip
+START = (
+    "Mar", "Lun", "Tor", "Bel", "Kas", "Ren", "Vos", "Hol", "Dun", "Pel", "Sar", "Wim", "Gar",
+    "Fer", "Nor",
+)  # fmt: skip
+END = (
+    "sh", "den", "wick", "ova", "ell", "by", "stad", "mann", "iri", "olm", "ett", "gren", "una",
+    "rop", "ley",
+)  # fmt: skip
+TEAMS = ("Harbor Gulls", "Sand Foxes", "Mill Otters", "Pine Herons", "Quarry Stoats")
 
 
 @dataclass(frozen=True)
@@ -77,7 +39,7 @@ class Truth:
 def names(count: int, seed: int) -> list[str]:
     """Invented names, each once."""
     source = random.Random(seed)
-    whole = [f"{first} {start}{end}" for first in _FIRST for start in _START for end in _END]
+    whole = [f"{first} {start}{end}" for first in FIRST for start in START for end in END]
     source.shuffle(whole)
     return whole[:count]
 
@@ -86,7 +48,7 @@ def set_rows(set_name: str, count: int, seed: int) -> list[Truth]:
     """A set of cards numbered from 1."""
     source = random.Random(seed)
     return [
-        Truth(set_name, str(number), name, source.choice(_TEAMS))
+        Truth(set_name, str(number), name, source.choice(TEAMS))
         for number, name in enumerate(names(count, seed), 1)
     ]
 

@@ -125,7 +125,7 @@ def _pieces(source: random.Random, row: Row) -> dict[str, Callable[[], str]]:
     number, team = row.number, (row.team.lower().split() or ["gulls"])[-1]
     return {
         "number": lambda: source.choice(
-            (number, number, number.lower(), number[:1], f"#{number}", f"no={number}")
+            (number, number, number.lower(), number[:1], f"#{number}", f"number={number}")
         ),
         "name": lambda: source.choice(
             (
@@ -134,35 +134,43 @@ def _pieces(source: random.Random, row: Row) -> dict[str, Callable[[], str]]:
                 name[:3],
                 name[:2],
                 name[:1],
-                f"n={name}",
+                f"name={name}",
                 name.upper(),
                 initials(row.subject),
             )
         ),
         "slip": lambda: slip(source, slip(source, name) if source.random() < 0.3 else name),
-        "team": lambda: source.choice((team, team[:4], f"t={team}", "gold")),
-        "set": lambda: source.choice((of_set, of_set[:3], of_set[-2:], f"s={of_set}", "hl", "mp")),
+        "team": lambda: source.choice((team, team[:4], f"team={team}", "gold")),
+        "set": lambda: source.choice(
+            (of_set, of_set[:3], of_set[-2:], f"set={of_set}", "hl", "mp")
+        ),
         "parallel": lambda: source.choice(
             (
                 colour,
                 colour[:1],
                 colour[:2],
                 "base",
-                f"p={colour.split()[0]}",
+                f"parallel={colour.split()[0]}",
                 "gold",
                 "silver",
                 "wave",
             )
         ),
         "serial": lambda: source.choice(
-            (f"{source.randint(1, run)}/{run}", f"/{run}", f"{run + 1}/{run}", "12/99", f"r={run}")
+            (
+                f"{source.randint(1, run)}/{run}",
+                f"/{run}",
+                f"{run + 1}/{run}",
+                "12/99",
+                f"serial={run}",
+            )
         ),
         "digits": lambda: str(
             source.choice((source.randint(1, 120), source.randint(1, 9), 85, 87))
         ),
         "short": lambda: source.choice(("mt", "nm", "vg", "pr", "fr", "gd")),
         "condition": lambda: source.choice(
-            ("nm", "ex", "mint", "near mint", "vg", "c=ex", "exc", "good")
+            ("nm", "ex", "mint", "near mint", "vg", "condition=ex", "exc", "good")
         ),
         "noise": lambda: source.choice(
             ("zzq", "a", "g", "2", "23", "x1", "r 7", "rc 7", "117 a", "mar23", "23g", "'")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import json
 import subprocess
 from pathlib import Path
@@ -36,11 +38,15 @@ class Lot:
         return dict(json.loads(subprocess.run(command, check=True, capture_output=True).stdout))
 
     def cards(self) -> list[dict[str, str]]:
-        """What `tagger export` writes."""
-        target = self.folder.parent / "export.json"
-        subprocess.run(
-            [*self._tagger, "export", str(self.folder), "--to", str(target)],
-            check=True,
-            capture_output=True,
-        )
-        return list(json.loads(target.read_text(encoding="utf-8"))["cards"])
+        """What `tagger export` writes as JSON."""
+        return list(json.loads(self._exported("export.json"))["cards"])
+
+    def rows(self) -> list[dict[str, str]]:
+        """What `tagger export` writes as CSV."""
+        return list(csv.DictReader(io.StringIO(self._exported("out.csv"), newline="")))
+
+    def _exported(self, name: str) -> str:
+        target = self.folder.parent / name
+        command = [*self._tagger, "export", str(self.folder), "--to", str(target)]
+        subprocess.run(command, check=True, capture_output=True)
+        return target.read_bytes().decode("utf-8")

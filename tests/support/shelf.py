@@ -101,11 +101,9 @@ class Shelf:
         first = next((other for other in same if other != at), 0)
         said = [
             "" if card["listed"] else "in no checklist",
-            "taken while unsure" if card["unsure"] else "",
+            "accepted while unsure" if card["unsure"] else "",
         ]
-        said.append(
-            f"serial number {card['serial']} is that of card {first} already" if first else ""
-        )
+        said.append(f"card {first} already has serial number {card['serial']}" if first else "")
         return [one for one in said if one]
 
     def questioned(self) -> list[int]:
@@ -157,11 +155,12 @@ class Shelf:
             self._put(self._tagged({**kept, **said}))
 
     def aside(self, reason: str) -> None:
-        """Set the card in front aside; it keeps its tags."""
+        """Set the card in front aside; it keeps its tags, and lies where cards lie now."""
         with self._step():
             self._put(
                 self.here
                 | {"state": "set aside", "reason": reason, "unsure": False, "confirmed": False}
+                | {"place": self.here["place"] or self.carried.get("place", "")}
             )
 
     def clear(self) -> None:
@@ -175,7 +174,12 @@ class Shelf:
             self.cards[self.at - 1] = self.here | {"unsure": False, "confirmed": True}
 
     def _tagged(self, tags: Mapping[str, Any]) -> Kept:
-        carried = {name: self.carried.get(name, "") for name in ("condition", "place", "note")}
+        names = ("condition", "place", "note")
+        carried = {name: self.carried.get(name, "") for name in names}
+        if self.here["state"] == "tagged":
+            carried = {name: self.here[name] for name in names}
+        elif self.here["place"]:
+            carried["place"] = self.here["place"]
         return BLANK | {"state": "tagged", **carried, **tags}
 
     def _put(self, card: Kept) -> None:

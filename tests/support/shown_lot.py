@@ -59,11 +59,11 @@ def shown_lot(top: Path) -> Path:
     session = Session(LotFile(folder, folder.name))
     session.candidates.matcher = Matcher(Index(parse_checklist(LIST.encode(), "list.csv", "list")))
     session.take_in(sorted(path.name for path in folder.glob("scan_*.jpg")), [str(checklist)])
-    for hint in ("1 ada nm at=box 3", "2 gold 12/99 s=harbor", "1 ada", "3 cyr", "1 s=pond"):
+    for hint in ("1 ada nm at=box 3", "2 gold 12/99 set=harbor", "1 ada", "3 cyr", "1 set=pond"):
         session.take(session.candidates.of(hint)[0])
-    session.take_unlisted(f"77 s=Odd n={CODE}")
+    session.take_unlisted(f"77 set=Odd name={CODE}")
     session.set_aside(REASON)
-    session.take(session.candidates.of("4 s=harbor")[0])
+    session.take(session.candidates.of("4 set=harbor")[0])
     session.close()
     assert main(["sold", str(folder), "4"]) == 0
     return folder

@@ -98,13 +98,19 @@ class Terminal:
         """Whether no frame is under way."""
         return self.raw.rfind(BEGIN) <= self.raw.rfind(END)
 
-    def _read(self) -> bool:
+    def _received(self) -> bytes:
+        """What has come; empty where the program is gone."""
         try:
             data = os.read(self._fd, 65536)
         except OSError:
             data = b""
         if not data:
             self._reap(wait=2.0)
+        return data
+
+    def _read(self) -> bool:
+        data = self._received()
+        if not data:
             return False
         before = max(0, len(self.raw) - len(ASKED) + 1)
         self.bytes_out += len(data)

@@ -48,7 +48,14 @@ class ShowLayouts(argparse.Action):
 
     def __init__(self, option_strings: Sequence[str], dest: str, **more: Any) -> None:
         super().__init__(
-            option_strings, dest, nargs="?", metavar="NAME", default=argparse.SUPPRESS, **more
+            # No attribute of the namespace: the action ends the program, so no command could read
+            # it.
+            option_strings,
+            dest,
+            nargs="?",
+            metavar="NAME",
+            default=argparse.SUPPRESS,
+            **more,
         )
 
     def __call__(
@@ -60,6 +67,7 @@ class ShowLayouts(argparse.Action):
         if values is None:
             for name, data in known.items():
                 out(f"{name:10} {about(data)}")
+            # On stderr, so that the names alone go through a pipe.
             tell("tagger export --layouts NAME prints one to copy into your own file.")
         elif str(values) in known:
             out_lines(known[str(values)].decode("utf-8").splitlines())

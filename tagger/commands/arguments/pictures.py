@@ -13,6 +13,7 @@ from tagger.services.output.pictures import MARGIN, WrittenAs
 WIDEST = 20.0  # mm around a card
 SMALLEST, LARGEST = 16, 65_500  # pixels; a JPEG that Pillow writes has no longer side
 QUALITY = 90
+# Without --images they would change nothing, and be taken for done.
 _OPTIONS = ("side_by_side", "name", "max_size", "quality", "margin", "srgb")
 
 
@@ -95,6 +96,7 @@ def _quality(given: int | None) -> int:
 
 
 def _margin(given: float | None) -> float:
+    # By None, because 0 is a margin that can be asked for.
     margin = MARGIN if given is None else given
     if not 0 <= margin <= WIDEST:
         raise UsageError(f"--margin takes millimetres from 0 to {WIDEST:.0f}.")

@@ -7,10 +7,9 @@ from collections.abc import Callable
 from tagger.commands.composition.lot_desk import LotDesk
 from tagger.config import Settings
 from tagger.core.lot.history import Past
-from tagger.core.matching.hint import parse_hint
 from tagger.core.model.scan_ref import LotRef
 from tagger.core.model.text import printable
-from tagger.core.reports.card_search import LIMIT, NO_WORD, SearchHit, find
+from tagger.core.reports.card_search import LIMIT, SearchHit, find, problem_of
 from tagger.core.session.session import Session
 from tagger.core.session.stock_status import leave
 from tagger.errors import LotError, Refused
@@ -34,12 +33,15 @@ class LotFinder:
         # how often the lots were looked at, and how often that was wanted
         self._looked, self._wanted = 0, 1
         self._lots = 0
+        # A lot that cannot be read is told once, and not with every letter that is typed.
         self._reported: set[str] = set()
         self._marked: list[tuple[LotPlace, list[Past]]] = []
         self._visit: _LotVisit | None = None
 
     def search(self, words: str, tell: Callable[[int, int], None]) -> Finds:
         """The cards that these words mean; see Finder."""
+        # Noted before the lots are read: an `again` that comes meanwhile counts for the next
+        # search.
         wanted = self._wanted
         if self._looked != wanted:
             places = LotList(data_folder()).places()
@@ -51,8 +53,8 @@ class LotFinder:
         found = Finds(words, lots=self._lots - len(known.skipped), skipped=fresh)
         if not words:
             return found
-        if not parse_hint(words).tokens:
-            return Finds(words, lots=found.lots, skipped=fresh, problem=NO_WORD)
+        if problem := problem_of(words):
+            return Finds(words, lots=found.lots, skipped=fresh, problem=problem)
         answer = find(known.parts, words, self._settings.scale, self._limit)
         return Finds(words, tuple(map(_copy, answer.every)), answer.more, found.lots, fresh)
 
@@ -64,8 +66,10 @@ class LotFinder:
         """Mark a card; see Finder."""
         place = _place(copy)
         with change(place, self._settings) as session:
+            # Else a card that came into this place meanwhile would be marked as sold.
             position = _position(session, copy, same=True)
             said = leave(session, [position], gone)
+            # With its history, by which undo sees whether somebody worked there since.
             self._marked.append((place, session.history(1)))
         return f"{place.name}: {said}"
 
@@ -79,6 +83,7 @@ class LotFinder:
             if session.history(1) != mine:
                 raise Refused(f"{place.name} was changed again since; undo it at its desk.")
             said = session.undo()
+        # Only now: what could not be taken back can be tried again.
         self._marked.pop()
         return f"{place.name}: {said}"
 
@@ -88,6 +93,7 @@ class LotFinder:
         try:
             self._visit = _LotVisit(lot, _position(lot.session, copy))
         except BaseException:
+            # An open lot is locked, and no other program could work on it.
             lot.close()
             raise
         return lot.desk(manner, left=left)
@@ -103,6 +109,7 @@ class _LotVisit:
 
     def __init__(self, lot: LotDesk, position: int) -> None:
         self._lot = lot
+        # Before the cursor goes to the card that was found.
         self._stood, self._before = lot.session.view.cursor.position, _history(lot.session)
         lot.session.go(position)
 
@@ -134,6 +141,7 @@ def _place(copy: Copy) -> LotPlace:
 def _position(session: Session, copy: Copy, same: bool = False) -> int:
     """Where a card stands in its lot now; with `same` only while it is tagged as it was found.
     Raises Refused."""
+    # Known again by its scans: a fix before it moves a card's position.
     wanted, was = (copy.card.front, copy.card.back), copy.card.mark
     arrangement = session.view.arrangement
     for pair in arrangement.pairs:

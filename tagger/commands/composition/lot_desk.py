@@ -50,14 +50,17 @@ class LotDesk:
     ) -> None:
         """Raises LotError, LockedError, NotSaved."""
         self.place, self.settings, self.keys = place, settings, keys
+        # Looking writes nothing, so no lot can begin with it.
         if look and not place.kept:
             raise LotError(
                 f"{place.name} was never opened, so there is nothing to show; open it first."
             )
+        # Asked of new lots alone: tags stay in reach where the scans were moved away.
         if not place.kept and not list_scans(place.folder).scans:
             raise LotError(
                 f"{printable(str(place.folder))} has no scans (JPEG, PNG, TIFF, WebP or BMP)."
             )
+        # Before the lot is opened, because then their paths are remembered with it.
         for path in checklists:
             if not path.exists():
                 raise LotError(f"There is no checklist {printable(str(path))}.")
@@ -76,6 +79,7 @@ class LotDesk:
             ScanReader(folder, copies), lambda other: ScanReader(Path(other.folder), copies)
         )
         first = FirstTime(data_folder())
+        # The index of what was tagged is large, so its process starts only where it is wanted.
         memory = RecognitionProcess() if settings.look_alikes else None
         return DeskScreen(
             DeskSetup(
@@ -97,6 +101,7 @@ class LotDesk:
 
     def _reader(self) -> ReadLists:
         def read(partly: Callable[[Indexed], None]) -> Indexed:
+            # What reads hints is loaded with the checklists, so that the first card shows sooner.
             from tagger.store.checklists import read_indexed
 
             return read_indexed(
@@ -144,4 +149,5 @@ def settings_and_keys() -> tuple[Settings, Keymap]:
     try:
         return settings, Keymap(settings.keys)
     except ConfigError as error:
+        # The key map knows no file, and the user has to find the entry.
         raise ConfigError(f"{printable(str(config_file()))}: {error.message}") from None

@@ -16,6 +16,7 @@ from tagger.services.console import written
 
 def missing() -> bool:
     """Whether the extra `graphics` is not installed."""
+    # Not by loading it: then it asks the terminal about itself, and waits for an answer.
     return find_spec("textual_image") is None
 
 
@@ -25,6 +26,7 @@ def print_picture(picture: Image.Image, way: str, width: int) -> None:
     from textual_image import renderable  # type: ignore[import-not-found, unused-ignore]
 
     kind: Any = renderable.TGPImage if way == "kitty" else renderable.SixelImage
+    # Also through a pipe, behind which another program shows it.
     with written():
         Console(force_terminal=True, width=max(width, 2)).print(
             kind(picture, width=width, height="auto")

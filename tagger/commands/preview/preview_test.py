@@ -31,6 +31,7 @@ def _run(given: argparse.Namespace) -> int:
         out(f"Previews are drawn with {given.use} in this terminal.")
         return DONE
     _print_samples()
+    # Through a pipe nobody sees the question, or nobody answers it.
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         return DONE
     out(
@@ -51,6 +52,7 @@ def _use(answer: str) -> None:
     asked = ANSWERS[answer]
     remember_drawing(asked)
     out(f"Previews are drawn with {asked} in this terminal from now on.")
+    # The settings go before the answer; who sees no change should read why.
     now, why = chosen_drawing(load_settings(config_file()).drawing)
     if now != asked:
         out(why or f"But your settings say {now}, so {now} is used.")
@@ -61,6 +63,7 @@ def _print_samples() -> None:
 
     from tagger.preview.drawings import DRAWINGS as BY_NAME
 
+    # Finer than any way of drawing shows, so that each makes its own of the same picture.
     large = Image.new("RGB", (CELLS[0] * 16, CELLS[1] * 32), (17, 22, 26))
     draw = ImageDraw.Draw(large)
     for step, colour in enumerate([(242, 185, 80), (124, 199, 181), (240, 128, 94)]):
@@ -76,6 +79,7 @@ def _print_samples() -> None:
         size = (CELLS[0] * drawing.across, CELLS[1] * drawing.down)
         for row in drawing.draw(large.resize(size, Image.Resampling.BOX), depth_of(os.environ)):
             out_bytes(f"   {row.ansi()}\n".encode())
+            # As bytes: these characters go out as UTF-8 in any locale.
 
 
 COMMAND = Command(

@@ -44,12 +44,14 @@ def _run(given: argparse.Namespace) -> int:
     draw = _drawer(_way(given.drawing), _width(given.width), _depth(given.colours))
     failed = 0
     for path in given.files:
+        # A single picture is nothing but its rows, so that a script can take it as it is.
         if len(given.files) > 1:
             out(printable(str(path)))
         try:
             draw(path)
         except PictureError as error:
             complain(f"tagger: {error.message}")
+            # One file that cannot be shown must not cost the others.
             failed += 1
     if not failed:
         return DONE
@@ -58,6 +60,7 @@ def _run(given: argparse.Namespace) -> int:
 
 def _drawer(way: str, width: int, depth: Depth) -> Callable[[Path], None]:
     """What prints a scan. It raises PictureError."""
+    # Loaded here, because a command that needs no pixels should not wait for what reads them.
     from tagger.imaging.scan.pictures import read_picture
     from tagger.preview.drawings import DRAWINGS as BY_NAME
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from tagger.core.matching.candidate import Candidate
 
+# Named one by one: what is added to Tags must not change the document unasked.
 _TAGS = ("set", "number", "subject", "team", "parallel", "serial", "condition")
 
 

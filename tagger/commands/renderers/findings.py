@@ -60,6 +60,7 @@ def as_text(name: str, lot: AuditedLot, findings: Sequence[Finding]) -> Iterator
         f"{name}: {counted(len(lot.pairs), 'card')} from {counted(len(lot.scans), 'scan')}, "
         f"{_count(len(findings))}"
     )
+    # By these numbers `--finding N` takes them up.
     for number, finding in enumerate(findings, start=1):
         yield f"  {number}. card {finding.position}, {finding.kind}: {finding.detail}."
         yield f"     {finding.remedy}"

@@ -49,6 +49,7 @@ def as_text(name: str, lot: LotState, scans: int) -> Iterator[str]:
     if len(sittings) > SHOWN:
         yield f"  {counted(len(sittings) - SHOWN, 'earlier sitting')}; --json lists all"
     for sitting in sittings[-SHOWN:]:
+        # Without the offset: the clock is the dealer's own.
         yield f"  sitting of {_date(sitting).replace('T', ' ')[:16]}: {sitting.told()}"
 
 

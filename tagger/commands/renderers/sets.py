@@ -70,6 +70,7 @@ def as_text(held: HeldSets) -> Iterator[str]:
     for set_id, count in zip(held.ids, held.counts, strict=True):
         yield f"{count.set}: {_share_text(count.base)}"
         for share in count.parallels:
+            # A set may have dozens of parallels; in the summary those without a card are noise.
             if share.have or held.named:
                 run = f" /{share.run}" if share.run else ""
                 yield f"  {share.parallel}{run}: {_share_text(share)}"

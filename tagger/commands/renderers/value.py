@@ -79,6 +79,7 @@ def _card_document(card: Estimate) -> dict[str, object]:
 
 
 def _lot_document(folder: str) -> dict[str, str]:
+    # A folder's name may have bytes that are no UTF-8.
     return {"lot": _name(folder), "folder": folder.encode("utf-8", "backslashreplace").decode()}
 
 
@@ -120,6 +121,7 @@ def _span(span: Range, currency: str) -> str:
     low, high = span
     if low is None and high is not None:
         return f"below {money(high, currency)}"
+    # Without any bound there is one stack, from nothing on.
     end = f" to below {money(high, currency)}" if high else ""
     return f"from {money(low or Decimal(0), currency)}{end}"
 
@@ -129,6 +131,7 @@ def _ranges(bounds: tuple[Decimal, ...]) -> list[Range]:
 
 
 def _taken_for_granted(valuation: Valuation) -> Iterator[str]:
+    # The lists have no rate between them.
     if len(valuation.sums) > 1:
         yield "The lists have prices in several currencies, which are not added up."
     if not valuation.sums:

@@ -26,8 +26,10 @@ def _odd_number(lot: AuditedLot) -> list[Finding]:
     # Where cards were made by hand, each that lacks a side accounts for one odd scan.
     if lot.arrangement.mending.held and len(lot.half_cards) % 2:
         return []
-    detail = f"{len(lot.places)} scans are an odd number: a side is missing, or one too many"
-    remedy = "Look for a slip; scan the missing side, or leave out the scan too many."
+    detail = (
+        f"{len(lot.places)} scans is an odd number: a side is missing, or there is one too many"
+    )
+    remedy = "Find where the pairs go wrong; scan the missing side, or skip the extra scan."
     return [Finding(FindingKind.ODD_NUMBER, (), max(1, len(lot.pairs)), detail, remedy)]
 
 
@@ -55,22 +57,24 @@ def _side_missing(lot: AuditedLot, position: int) -> Finding:
 def _scan_it(lot: AuditedLot, missing: str, there: str) -> str:
     """How to scan the missing side so that it joins the card of the one that is there."""
     if lot.order is SideOrder.NAMED:
-        return f"Scan the {missing} under the same name; it joins its card."
+        return f"Scan the {missing} under the same name; it is added to its card."
     behind = (missing == "back") != (lot.order is SideOrder.BACK_FIRST)
+    # A name that sorts beside the other side is enough: it then fills the hole by itself.
     where = name_beside(lot.scans, there, behind)
     return (
-        f"Scan the {missing} {where}: it joins its card. Or 'rescan {missing}' gives it "
+        f"Scan the {missing} {where}; it is added to its card. Or type 'rescan {missing}' to use "
         "the newest scan."
     )
 
 
 def _gap(lot: AuditedLot, before: str, after: str, many: int) -> Finding:
+    # A scan that was left out stands at no card, and still says where numbers are missing.
     position = lot.places[after].position if after in lot.places else 1
     numbers = "numbers are" if many > 1 else "number is"
     detail = f"{many} {numbers} missing between {named(before)} and {named(after)}"
     remedy = (
-        "See whether scans were lost or left elsewhere; put them back into the folder "
-        "and open the lot again."
+        "Check whether scans were lost or saved elsewhere; move them into the folder and open "
+        "the lot again."
     )
     return Finding(FindingKind.GAP, (before, after), position, detail, remedy)
 
@@ -78,8 +82,6 @@ def _gap(lot: AuditedLot, before: str, after: str, many: int) -> Finding:
 def _other_number(lot: AuditedLot, expected: int | None) -> list[Finding]:
     if expected is None or expected == len(lot.pairs):
         return []
-    detail = f"{len(lot.pairs)} cards, where {expected} were expected"
-    remedy = (
-        "Count the tray; cards fed two at a time leave no other trace. Feed again what is missing."
-    )
+    detail = f"{len(lot.pairs)} cards, but {expected} expected"
+    remedy = "Count the tray: a double feed leaves no other trace. Rescan the missing cards."
     return [Finding(FindingKind.EXPECTED, (), max(1, len(lot.pairs)), detail, remedy)]

@@ -47,6 +47,7 @@ class Feeding:
     def comparable(self, scan: str) -> bool:
         """Whether a scan shows enough to be compared."""
         known = self.known[scan]
+        # Blank sides are all alike, whichever side of whichever set they are.
         return known.print is not None and not known.has("blank", "no card", "corrupt")
 
     def position(self, scan: str) -> int:
@@ -110,7 +111,7 @@ def _slip_finding(feeding: Feeding, slip: Slip) -> Finding:
 
 
 def _question(slip: Slip) -> str:
-    return "; look whether it is so, or whether a new set begins here" * slip.ask
+    return "; check whether a new set begins here instead" * slip.ask
 
 
 def _swapped(feeding: Feeding, slip: Slip) -> Finding:
@@ -120,8 +121,8 @@ def _swapped(feeding: Feeding, slip: Slip) -> Finding:
         FindingKind.SWAPPED,
         (one, other),
         position,
-        f"front and back of card {position} are the wrong way round{_question(slip)}",
-        "Let the two change places.",
+        f"front and back of card {position} are swapped{_question(slip)}",
+        "Swap front and back.",
         (SwapSides(one, other),),
         ask=slip.ask,
     )
@@ -134,25 +135,24 @@ def _not_together(feeding: Feeding, slip: Slip) -> Finding:
         FindingKind.NOT_TOGETHER,
         tuple(feeding.scans[first : first + 2]),
         position,
-        f"the two sides of card {position} do not belong together{_question(slip)}",
-        "Look at both; F8 changes the side order, and 'drop', 'missing' or 'swap' mend a single "
+        f"front and back of card {position} are not of the same card{_question(slip)}",
+        "Check both sides. F8 changes the side order; 'drop', 'missing' or 'swap' fixes a single "
         "card.",
         ask=slip.ask,
     )
 
 
 def _extra_scan(feeding: Feeding, slip: Slip) -> Finding:
+    # The one before it is shown with it, which it may be a second time.
     scan = feeding.scans[slip.scan]
-    question = (
-        "; look whether it shows the same side twice, or the next card's first side is a double"
-        * slip.ask
-    )
+    question = "; check whether it shows the same side twice or a duplicate card" * slip.ask
     return Finding(
         FindingKind.SLIPPED,
         tuple(feeding.scans[max(0, slip.scan - 1) : slip.scan + 1]),
         feeding.position(scan),
-        f"{named(scan)} seems to be one scan too many, so every pair after it is shifted{question}",
-        f"Leave {named(scan)} out if it shows that side a second time; the scans after it move up.",
+        f"{named(scan)} seems to be one scan too many, so every pair after it is off by one"
+        f"{question}",
+        f"Skip {named(scan)} if it shows that side a second time; later scans move up.",
         (SkipScan(scan),),
         ask=slip.ask,
     )
@@ -167,10 +167,10 @@ def _missing_side(feeding: Feeding, slip: Slip) -> Finding:
         FindingKind.SLIPPED,
         (scan,),
         position,
-        f"from card {position} on the order slipped: the {missing} that belongs to {named(scan)} "
-        f"is missing{_question(slip)}",
-        f"Leave a place for the {missing}; the scans from there move on. Scan it {where}: it joins "
-        "its card.",
+        f"{named(scan)} has no {missing}, so every pair from card {position} on is off by one"
+        f"{_question(slip)}",
+        f"Insert an empty {missing} here; later scans shift by one. Rescan it {where} and it is "
+        "added by itself.",
         (InsertGap(scan, missing),),
         ask=slip.ask,
     )

@@ -14,7 +14,7 @@ class FindingKind(StrEnum):
 
     ODD_NUMBER = "odd number of scans"
     GAP = "gap in the numbering"
-    DOUBLED = "scan doubled"
+    DOUBLED = "same file twice"
     UNREADABLE = "unreadable"
     TRUNCATED = "truncated"
     CORRUPT = "corrupt"
@@ -23,13 +23,13 @@ class FindingKind(StrEnum):
     NEARLY_BLANK = "nearly blank"
     SIDE_MISSING = "side missing"
     SWAPPED = "sides swapped"
-    SLIPPED = "order slipped"
-    NOT_TOGETHER = "sides do not belong together"
+    SLIPPED = "pairs off by one"
+    NOT_TOGETHER = "sides of different cards"
     UPSIDE_DOWN = "upside down"
     SIDEWAYS = "sideways"
-    CUT = "cut"
+    CUT = "cut off"
     NO_MARGIN = "no margin"
-    FEW_DOTS = "too few dots per inch"
+    FEW_DOTS = "low resolution"
     ODD_SIZE = "odd size"
     SEVERAL = "several cards"
     EXPECTED = "number of cards"
@@ -58,7 +58,7 @@ class Finding:
     def key(self) -> str:
         """What tells it from all others, also when it is found again; scans that come later do not
         change it."""
-        return f"{self.kind}: {self.scans[0] if self.scans else self.detail}"
+        return f"{self.kind.name.lower()}: {self.scans[0] if self.scans else self.detail}"
 
     @property
     def by_key(self) -> bool:
@@ -79,78 +79,76 @@ def position_of(finding: Finding, arrangement: Arrangement) -> int:
 
 @dataclass(frozen=True)
 class FaultWords:
-    """How a fault of one scan is told; `together`: once for a run of cards; `again`: the card waits
-    for it."""
+    """How a fault of one scan is told; `several`: how it is told once for a run of cards, empty
+    where each is told by itself; `again`: the card waits for it."""
 
     kind: FindingKind
     words: str
     remedy: str
-    together: bool = False
+    several: str = ""
     again: bool = False
 
     @property
     def reason(self) -> str:
         """Why its card is set aside, empty where that is no remedy."""
-        return f"scan again: {self.words}" if self.again else ""
+        return f"rescan: {self.words.removeprefix('is ')}" if self.again else ""
 
 
-AGAIN = "Scan this side again under the same file name; its card keeps its tags."
+AGAIN = "Rescan this side under the same file name; the card keeps its tags."
 DAMAGE = {
     "gone": FaultWords(
         FindingKind.UNREADABLE,
-        "is gone from the folder",
-        "Put the file back under its name.",
+        "is missing from the folder",
+        "Restore the file under its name.",
         again=True,
     ),
     "empty": FaultWords(FindingKind.UNREADABLE, "is an empty file", AGAIN, again=True),
-    "no picture": FaultWords(
-        FindingKind.UNREADABLE, "is no picture that can be read", AGAIN, again=True
-    ),
+    "no picture": FaultWords(FindingKind.UNREADABLE, "is not a readable image", AGAIN, again=True),
     "unreadable": FaultWords(FindingKind.UNREADABLE, "cannot be read", AGAIN, again=True),
-    "truncated": FaultWords(FindingKind.TRUNCATED, "ends too early", AGAIN, again=True),
-    "corrupt": FaultWords(FindingKind.CORRUPT, "is damaged inside", AGAIN, again=True),
+    "truncated": FaultWords(FindingKind.TRUNCATED, "is cut short", AGAIN, again=True),
+    "corrupt": FaultWords(FindingKind.CORRUPT, "is damaged", AGAIN, again=True),
 }
-_SLEEVE = "Scan it again with more of the bed around it, straight, and in the middle."
+_SLEEVE = "Rescan it straight and in the middle, with more margin around it."
 FAULTS = {
-    "corrupt": FaultWords(FindingKind.CORRUPT, "is damaged inside", AGAIN, again=True),
+    "corrupt": FaultWords(FindingKind.CORRUPT, "is damaged", AGAIN, again=True),
     "no card": FaultWords(
         FindingKind.EMPTY_BED,
         "shows no card",
-        "Scan this side again, or leave the scan out.",
+        "Rescan this side, or skip the scan.",
         again=True,
     ),
     "blank": FaultWords(
         FindingKind.BLANK,
         "is blank",
-        "Look at the card: where its side is plain nothing is wrong, else scan it again.",
+        "Check the card: if that side really is blank, ignore this; otherwise rescan it.",
     ),
     "nearly blank": FaultWords(
         FindingKind.NEARLY_BLANK,
         "is nearly blank",
-        "Look at the card: where its side is plain nothing is wrong.",
+        "Check the card: if that side really is this plain, ignore this.",
     ),
     "cut": FaultWords(FindingKind.CUT, "is cut off by the scan's edge", _SLEEVE, again=True),
     "no margin": FaultWords(
         FindingKind.NO_MARGIN,
-        "shows no bed beside the card, so corners and edges are not seen",
+        "has no margin, so corners and edges cannot be seen",
         _SLEEVE,
-        True,
+        "have no margin, so corners and edges cannot be seen",
     ),
     "several cards": FaultWords(
         FindingKind.SEVERAL,
         "shows several cards",
-        "Split it: each card gets its part of the sheet, with its own back.",
+        "Split the sheet: each card gets its part, front and back.",
     ),
     "too few dots per inch": FaultWords(
         FindingKind.FEW_DOTS,
-        "can hardly be read",
-        "Scan at 300 dots per inch or more, under the same file names.",
-        True,
+        "is hard to read",
+        "Rescan at 300 dots per inch or more, under the same file names.",
+        "are hard to read",
     ),
     "odd size": FaultWords(
         FindingKind.ODD_SIZE,
-        "is not of the usual size, 63.5 x 88.9 mm",
-        "Look whether two cards went through together or the feeder stretched it; a card of "
-        "another size is no fault.",
+        "is not the usual card size, 63.5 x 88.9 mm",
+        "Check whether two cards went through together or the feeder stretched the scan. If the "
+        "card has this size, ignore this.",
     ),
 }

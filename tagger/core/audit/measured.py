@@ -24,12 +24,12 @@ class Measured:
 
     `state`: `whole`, `empty`, `truncated`, `corrupt`, `no picture`, `gone` or `unreadable`, and
     `seen` why. `digest` is the same for files of the same bytes. `faults` are (kind, measure in
-    words), kinds as in `imaging.faults`. `print` and `fields` (mean colours, 1680 bytes) are of the
-    straight, standing side, which was turned clockwise by 90 degrees where it lay on its long side
-    (`sideways`); None and empty where the scan could not be decoded or shows several cards.
-    `corners` are the card's as the upright scan shows it: left upper, right upper, right lower,
-    left lower, in pixels of the full size; None where they were not found. `dpi` is that picture's
-    dots per inch, 0 where not known."""
+    words), kinds as in `imaging.survey.faults`. `print` and `fields` (mean colours, 1680 bytes) are
+    of the straight, standing side, which was turned clockwise by 90 degrees where it lay on its
+    long side (`sideways`); None and empty where the scan could not be decoded or shows several
+    cards. `corners` are the card's as the upright scan shows it: left upper, right upper, right
+    lower, left lower, in pixels of the full size; None where they were not found. `dpi` is that
+    picture's dots per inch, 0 where not known."""
 
     state: str
     seen: str = ""
@@ -99,6 +99,7 @@ def _corners(kept: Any) -> Corners4 | None:
 
 
 def _number(kept: Any) -> float:
+    # Written so that NaN, which Python reads from JSON, is refused as well.
     if not isinstance(kept, int | float) or not abs(kept) < 1e9:
         raise ValueError("no number of pixels")
     return float(kept)

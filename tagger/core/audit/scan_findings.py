@@ -19,6 +19,7 @@ def doubled_findings(lot: AuditedLot, known: Known) -> list[Finding]:
     first: dict[str, str] = {}
     found: list[Finding] = []
     for scan in lot.scans:
+        # Of scans that are left out nothing is asked any more.
         digest = known[scan].digest if scan in known else ""
         if digest in first:
             found.append(_doubled(lot, first[digest], scan))
@@ -29,9 +30,7 @@ def doubled_findings(lot: AuditedLot, known: Known) -> list[Finding]:
 
 def _doubled(lot: AuditedLot, first: str, scan: str) -> Finding:
     detail = f"{named(scan)} and {named(first)} are the same file, byte for byte"
-    remedy = (
-        f"Leave {named(scan)} out; the scans after it move up. If a side is missing now, scan it."
-    )
+    remedy = f"Skip {named(scan)}; later scans move up. If a side is missing then, scan it."
     position = lot.places[scan].position
     fixes = (SkipScan(scan),)
     return Finding(FindingKind.DOUBLED, (first, scan), position, detail, remedy, fixes)
@@ -39,11 +38,12 @@ def _doubled(lot: AuditedLot, first: str, scan: str) -> Finding:
 
 def fault_findings(lot: AuditedLot, known: Known) -> list[Finding]:
     """What is wrong with single scans; what goes on from scan to scan is told once."""
+    # As the dealer would go through them: card by card, the front first.
     ordered = sorted(known, key=lambda scan: (lot.places[scan].position, _is_back(lot, scan)))
     found = [_damaged(lot, scan, known[scan]) for scan in ordered if known[scan].state in DAMAGE]
     for name, fault in FAULTS.items():
         faulty = [scan for scan in ordered if known[scan].has(name)]
-        for run in _runs(lot, faulty, fault.together):
+        for run in _runs(lot, faulty, bool(fault.several)):
             found.append(_faulty(lot, run, fault, _seen(known[run[0]], name)))
     return found
 
@@ -61,11 +61,12 @@ def _damaged(lot: AuditedLot, scan: str, known: Measured) -> Finding:
 
 def _faulty(lot: AuditedLot, run: Sequence[str], fault: FaultWords, seen: str) -> Finding:
     position = lot.places[run[0]].position
+    words = fault.several if len(run) > 1 else fault.words
     return Finding(
         fault.kind,
         tuple(run),
         position,
-        f"{_where(lot, run)} {fault.words}{_bracketed(seen)}",
+        f"{_where(lot, run)} {words}{_bracketed(seen)}",
         fault.remedy,
         aside=fault.reason,
         split=fault.kind is FindingKind.SEVERAL,
@@ -78,7 +79,7 @@ def _where(lot: AuditedLot, run: Sequence[str]) -> str:
     if len(run) == 1:
         return f"{named(run[0])}, the {side} of card {position},"
     last = lot.places[run[-1]].position
-    return f"{len(run)} scans of cards {position} to {last}, {named(run[0])} the first,"
+    return f"{len(run)} scans of cards {position} to {last}, starting with {named(run[0])},"
 
 
 def _seen(known: Measured, name: str) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 ALIKE = 1.5  # likeness above which two backs are of one set
 _VOICES = 3  # so many look-alikes, where there are so many, must say so on average
@@ -24,14 +24,21 @@ def group_sets(band: Sequence[Sequence[float]]) -> list[int]:
         voices: dict[int, list[float]] = {}
         for value, at in earlier:
             voices.setdefault(sets[at], []).append(value)
-        best, likeness = -1, ALIKE
-        for name, values in voices.items():
-            loudest = sorted(values, reverse=True)[:_VOICES]
-            mean = sum(loudest) / len(loudest)
-            if mean > likeness:
-                best, likeness = name, mean
-        if best < 0:
+        best = _most_alike(voices)
+        if best is None:
             best = count
             count += 1
         sets.append(best)
     return sets
+
+
+def _most_alike(voices: Mapping[int, Sequence[float]]) -> int | None:
+    """The set whose backs are most alike, by likeness; None where none is alike enough."""
+    best, likeness = None, ALIKE
+    for name, values in voices.items():
+        # Not the loudest alone: one that looks alike by chance must not make it a set's.
+        loudest = sorted(values, reverse=True)[:_VOICES]
+        mean = sum(loudest) / len(loudest)
+        if mean > likeness:
+            best, likeness = name, mean
+    return best

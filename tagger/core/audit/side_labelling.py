@@ -80,6 +80,7 @@ def _profile(near: Sequence[tuple[int, float]], fronts: Sequence[bool]) -> Profi
         if counts[side] < NEAREST:
             sums[side] += value
             counts[side] += 1
+        # Most alike come first, so that the rest has no say once both have enough.
         elif counts[1 - side] >= NEAREST:
             break
     return (sums[0] / max(1, counts[0]), sums[1] / max(1, counts[1]))
@@ -100,9 +101,9 @@ def _gain(at: int, profiles: Sequence[Profile], fronts: Sequence[bool]) -> float
 
 def _usual(at: int, profiles: Sequence[Profile], fronts: Sequence[bool], side: bool) -> Profile:
     """What the fronts (or the backs) around a scan are like: the medians of both numbers."""
-    around = range(max(0, at - AROUND), min(len(profiles), at + AROUND + 1))
     # The scan itself is left out: it would speak for the side that it was given.
-    own = [profiles[other] for other in around if other != at and fronts[other] is side]
+    around = (*range(max(0, at - AROUND), at), *range(at + 1, min(len(profiles), at + AROUND + 1)))
+    own = [profiles[other] for other in around if fronts[other] is side]
     if not own:
         return 0.0, 0.0
     half = len(own) // 2
@@ -111,7 +112,8 @@ def _usual(at: int, profiles: Sequence[Profile], fronts: Sequence[bool], side: b
 
 def _cost(one: Profile, other: Profile) -> float:
     """How unlikely one profile is where another is usual, as a logarithm of odds."""
-    return sum(((a - b) / SPREAD) ** 2 / 2 for a, b in zip(one, other, strict=True))
+    to_fronts, to_backs = (one[0] - other[0]) / SPREAD, (one[1] - other[1]) / SPREAD
+    return to_fronts**2 / 2 + to_backs**2 / 2
 
 
 def _best_sequence(gains: Sequence[float], front_first: bool) -> list[bool]:

@@ -64,7 +64,13 @@ def kept_side(side: Fingerprint | None) -> bytes:
     if side is None or not says_enough(side):
         return bytes(SIDE_BYTES)
     reds, greens, blues = (side.colours[at::3] for at in range(3))
+    # Green counts twice, as it does to the eye; whole numbers, so that all machines agree.
     lights = bytes((r + 2 * g + b + 2) >> 2 for r, g, b in zip(reds, greens, blues, strict=True))
+    return side.upright.to_bytes(HASH, "big") + lights + _tints(reds, greens, blues)
+
+
+def _tints(reds: bytes, greens: bytes, blues: bytes) -> bytes:
+    """How far red and blue are from green in each quarter, in halves."""
     tints = bytearray()
     for corner in (0, 2, 8, 10):  # of a quarter's four fields the first, in reading order
         fields = (corner, corner + 1, corner + 4, corner + 5)
@@ -72,7 +78,7 @@ def kept_side(side: Fingerprint | None) -> bytes:
         tints += bytes(
             128 + (sum(other[at] for at in fields) - green) // 8 for other in (reds, blues)
         )
-    return side.upright.to_bytes(HASH, "big") + lights + bytes(tints)
+    return bytes(tints)
 
 
 class SignatureDistance(NamedTuple):
@@ -126,16 +132,22 @@ def choose(seen: Iterable[SignatureDistance]) -> SignatureMatch | None:
     first = next((one for one in ordered if one.near), None)
     if first is None:
         return None
-    others = [
-        one.distance
-        for one in ordered
-        if one.card != first.card and (one.back is None) == (first.back is None)
-    ]
-    room = min(others, default=float("inf")) - first.distance
+    room = _nearest_other(first, ordered) - first.distance
     if room < MARGIN:
         return None
     sure = first.back is not None and first.distance <= SURE and room >= 2 * MARGIN
     return SignatureMatch(first.key, first.front, first.back, sure)
+
+
+def _nearest_other(first: SignatureDistance, seen: Sequence[SignatureDistance]) -> float:
+    """The distance of the nearest other card that was compared by the same sides."""
+    # Copies of the same card are near each other, and no reason for doubt.
+    others = [
+        one.distance
+        for one in seen
+        if one.card != first.card and (one.back is None) == (first.back is None)
+    ]
+    return min(others, default=float("inf"))
 
 
 class CardSides(NamedTuple):

@@ -81,6 +81,7 @@ class _Reading:
         if self._is_twice(at):
             # The scan too many lies inside its card where the second side comes behind it.
             past = at + 3 if self._is_card(at + 1) else at + 2
+            # Always a question: the next card may be a double of this one.
             return [Slip(SlipKind.EXTRA_SCAN, at + 1, True)], past
         pairs = self._swapped_pairs(at)
         if pairs:
@@ -118,6 +119,7 @@ class _Reading:
 
     def _alone(self, at: int) -> Slip:
         kind = SlipKind.MISSING_BACK if self.labels.fronts[at] else SlipKind.MISSING_FRONT
+        # The next card tells as well: what follows a slip must be sure to have slipped.
         after = range(at, min(at + 3, len(self.labels.fronts)))
         unsure = min(self.labels.sure[other] for other in after) < UNSURE
         return Slip(kind, at, unsure or not any(self.alike[other] for other in after))

@@ -85,14 +85,13 @@ def _oriented(feeding: Feeding, own: Sequence[int], sets: _Sets) -> list[Oriente
 
 
 def _upside_down(name: str, run: Sequence[OrientedScan], ask: bool) -> Finding:
-    question = "; as many of the set lie the other way, so look which is upright" * ask
-    alone = run[0].position == run[-1].position
+    question = "; just as many of the set are the other way up, so check which is upright" * ask
     return _turn_finding(
         FindingKind.UPSIDE_DOWN,
         run,
         180,
         f"{_subject(name, run)} upside down{question}",
-        "Turn it." if alone else "Turn them.",
+        "Rotate 180°.",
         ask,
     )
 
@@ -102,8 +101,8 @@ def _sideways(name: str, run: Sequence[OrientedScan]) -> Finding:
         FindingKind.SIDEWAYS,
         run,
         90,
-        f"{_subject(name, run)} lying on the long side",
-        "Turn them to the right by 90 degrees. Nothing is wrong with a design that lies.",
+        f"{_subject(name, run)} sideways",
+        "Rotate 90° clockwise. If the design is meant to be landscape, ignore this.",
         ask=True,
     )
 

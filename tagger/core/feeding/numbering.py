@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import groupby, pairwise
 from typing import NamedTuple
 
@@ -28,35 +28,39 @@ def gaps(names: Sequence[str]) -> list[tuple[str, str, int]]:
 
     Each run of the scanner counts by itself. Names with a date and time, and runs of fewer than
     four scans, have no gaps."""
-    found = ((name, run_number(name)) for name in names)
-    numbered = [_Numbered(name, *known) for name, known in found if known is not None]
-    return [
-        gap
-        for _, members in groupby(numbered, key=lambda one: one.run)
-        for gap in _gaps_of_run(list(members))
-    ]
+    runs = groupby(_numbered(names), key=lambda one: one.run)
+    return [gap for _, members in runs for gap in _gaps_of_run(list(members))]
+
+
+def _numbered(names: Sequence[str]) -> Iterator[_Numbered]:
+    for name in names:
+        known = run_number(name)
+        if known is not None:
+            yield _Numbered(name, *known)
 
 
 def _gaps_of_run(run: Sequence[_Numbered]) -> list[tuple[str, str, int]]:
     if len(run) < FEWEST:
         return []
-    neighbours = list(pairwise(run))
-    rising = [step for step in (_step(*both) for both in neighbours) if step > 0]
-    if not rising:
-        return []
-    # A scanner that makes two files a sheet may count by twos: the usual step is no gap.
-    usual, often = Counter(rising).most_common(1)[0]
-    if often < STEADY * len(rising):
+    steps = [after.number - before.number for before, after in pairwise(run)]
+    usual = _usual_step(steps)
+    if usual is None:
         return []
     return [
-        (before.name, after.name, _step(before, after) // usual - 1)
-        for before, after in neighbours
-        if _step(before, after) > usual and _step(before, after) % usual == 0
+        (before.name, after.name, step // usual - 1)
+        for (before, after), step in zip(pairwise(run), steps, strict=True)
+        if step > usual and step % usual == 0
     ]
 
 
-def _step(before: _Numbered, after: _Numbered) -> int:
-    return after.number - before.number
+def _usual_step(steps: Sequence[int]) -> int | None:
+    """The step that most numbers of a run make; None where they make no rule."""
+    # A scanner that makes two files a sheet may count by twos: the usual step is no gap.
+    rising = [step for step in steps if step > 0]
+    common = Counter(rising).most_common(1)
+    if not common or common[0][1] < STEADY * len(rising):
+        return None
+    return common[0][0]
 
 
 def name_after(name: str, following: str = "") -> str:

@@ -26,13 +26,16 @@ _NAMED_END = re.compile(
     r"^(?P<stem>.+?)(?:[ _.-]+(?P<word>front|back|[fba])|(?<=[0-9])(?P<letter>[fba]))$",
     re.IGNORECASE,
 )
+_SIDE_WORDS = {"front": "front", "f": "front", "a": "front", "back": "back", "b": "back"}
 _NAMED_START = re.compile(r"^(?P<word>front|back)s?[ _.-]+(?P<stem>.+)$", re.IGNORECASE)
 
 
 def scan_name(file: str, page: int | None = None) -> str:
     """The name of a scan: the file's, with `#page=N` (from 1) for one page of a TIFF that holds
     several."""
-    return file if page is None else f"{file}#page={page}"
+    if page is None:
+        return file
+    return f"{file}#page={page}"
 
 
 def part_name(name: str, box: Box) -> str:
@@ -87,6 +90,7 @@ def feeding_key(name: str) -> _Key:
 def feeding_order(names: Iterable[str]) -> list[str]:
     """Scans in the order in which they were fed: natural order of the names, pages of one file in
     turn."""
+    # Natural order: scan_10 comes after scan_9, whatever the letters say.
     return sorted(names, key=feeding_key)
 
 
@@ -119,8 +123,8 @@ def named_side(name: str) -> tuple[str, str] | None:
     match = _NAMED_END.match(stem) or _NAMED_START.match(stem)
     if match is None:
         return None
-    word = (match["word"] or match.groupdict().get("letter") or "").lower()
-    return match["stem"].casefold(), "back" if word in ("b", "back") else "front"
+    word = match["word"] or match.groupdict().get("letter") or ""
+    return match["stem"].casefold(), _SIDE_WORDS[word.lower()]
 
 
 def recognise(names: Sequence[str]) -> SideOrder:
@@ -131,7 +135,9 @@ def recognise(names: Sequence[str]) -> SideOrder:
         seen.setdefault(stem, set()).add(side)
     both = sum(len(sides) == 2 for sides in seen.values())
     # A few names that happen to end in a letter must not make a rule for all the others.
-    return SideOrder.NAMED if both and both * 4 >= len(names) else SideOrder.ALTERNATE
+    if both and both * 4 >= len(names):
+        return SideOrder.NAMED
+    return SideOrder.ALTERNATE
 
 
 def pair_up(names: Sequence[str], sides: SideOrder) -> list[Sides]:
@@ -141,16 +147,22 @@ def pair_up(names: Sequence[str], sides: SideOrder) -> list[Sides]:
     the alternating orders. With an odd number in the two-stack orders the last front stays without
     a back."""
     ordered = feeding_order(names)
-    if sides is SideOrder.FRONT_ONLY:
-        return [(name, None) for name in ordered]
-    if sides is SideOrder.NAMED:
-        return _pair_named(ordered)
-    if sides in (SideOrder.FRONTS_THEN_BACKS, SideOrder.FRONTS_THEN_BACKS_REVERSED):
-        return _pair_stacks(ordered, sides is SideOrder.FRONTS_THEN_BACKS_REVERSED)
-    cards = [card for _, run in groupby(ordered, key=scanner_run) for card in _in_pairs(run)]
-    if sides is SideOrder.BACK_FIRST:
-        return [(second, first) for first, second in cards]
-    return cards
+    match sides:
+        case SideOrder.FRONT_ONLY:
+            return [(name, None) for name in ordered]
+        case SideOrder.NAMED:
+            return _pair_named(ordered)
+        case SideOrder.FRONTS_THEN_BACKS | SideOrder.FRONTS_THEN_BACKS_REVERSED:
+            return _pair_stacks(ordered, sides is SideOrder.FRONTS_THEN_BACKS_REVERSED)
+        case SideOrder.BACK_FIRST:
+            return [(second, first) for first, second in _pair_in_turn(ordered)]
+        case SideOrder.ALTERNATE:
+            return _pair_in_turn(ordered)
+
+
+def _pair_in_turn(ordered: Iterable[str]) -> list[Sides]:
+    # A run of the scanner that ends with half a card must not shift the run behind it.
+    return [card for _, run in groupby(ordered, key=scanner_run) for card in _in_pairs(run)]
 
 
 def _in_pairs(run: Iterable[str]) -> Iterator[Sides]:
@@ -162,6 +174,7 @@ def _in_pairs(run: Iterable[str]) -> Iterator[Sides]:
 
 
 def _pair_stacks(ordered: list[str], reverse: bool) -> list[Sides]:
+    # The feeder takes fronts first: an odd scan is a front whose back is still to come.
     half = (len(ordered) + 1) // 2
     fronts = ordered[:half]
     backs: list[str | None] = list(ordered[half:])

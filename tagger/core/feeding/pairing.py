@@ -3,7 +3,7 @@ kept on its card."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from tagger.core.feeding.order import Sides, pair_up, recognise
@@ -34,6 +34,7 @@ def later_intake(
     new = [name for name in names if name not in have and name not in known.mending.left_out]
     if not new:
         return known, next_id
+    # What the dealer has put right must not be undone by a scan that comes later.
     if known.mending.held:
         pairs, after = identified(known.pairs, fitted_in(known, new), next_id)
         return replace(known, pairs=pairs), after
@@ -43,6 +44,7 @@ def later_intake(
     fresh, after = _arranged(known, known.sides, [*have, *new], next_id)
     if _keeps_marked(known, fresh, marks):
         return fresh, after
+    # A scan that sorts amid the marked ones would turn every card behind it into another.
     at_the_end = [*(pair.sides for pair in known.pairs), *pair_up(new, known.sides)]
     pairs, after = identified(known.pairs, at_the_end, next_id)
     return replace(known, pairs=pairs), after
@@ -50,7 +52,7 @@ def later_intake(
 
 def _keeps_marked(known: Arrangement, fresh: Arrangement, marks: Mapping[int, Mark]) -> bool:
     """Whether every marked card still has the scans that it had."""
-    now = {pair.id: pair for pair in fresh.pairs}
+    now = _by_id(fresh.pairs)
     return all(
         _holds(now.get(pair.id), pair)
         for pair in known.pairs
@@ -84,7 +86,7 @@ def moved_marks(
     """The marks that move when the same scans make other cards: a mark goes with its card's front
     scan, else with its back. Raises Refused where two marked cards would become one, or one would
     be left without a scan."""
-    owners = {scan: pair.id for pair in after for scan in pair.scans}
+    owners = _by_scan(after)
     taken: dict[int, int] = {}
     moved: dict[int, Mark] = {}
     for position, pair in enumerate(before, start=1):
@@ -149,15 +151,14 @@ class _Identities:
         self._fronts = {pair.front: pair.id for pair in known if pair.front is not None}
         # A back that was parted from its front leaves the identity to the front, wherever that is.
         claimed = {self._fronts[front] for front, _ in sided if front in self._fronts}
-        free = (pair for pair in known if pair.id not in claimed)
-        self._free = {scan: pair.id for pair in free for scan in pair.scans}
+        self._free = _by_scan(pair for pair in known if pair.id not in claimed)
 
     def of(self, card: Sides) -> int | None:
         """The known card that this is; None where it is a new one."""
         front = card[0]
         if front is not None and front in self._fronts:
             return self._fronts[front]
-        return next((self._free[scan] for scan in card if scan and scan in self._free), None)
+        return next((self._free[scan] for scan in filter(None, card) if scan in self._free), None)
 
 
 def as_before(fresh: Arrangement, now: Arrangement, known: Sequence[Pair]) -> Arrangement:
@@ -165,18 +166,35 @@ def as_before(fresh: Arrangement, now: Arrangement, known: Sequence[Pair]) -> Ar
     `known`, by their scans: what is undone and done again finds them under their identities."""
     if fresh is now:
         return fresh
-    kept = {pair.id for pair in now.pairs}
-    gone = (pair for pair in known if pair.id not in kept)
-    were = {scan: pair.id for pair in gone for scan in pair.scans}
-    pairs = []
-    for pair in fresh.pairs:
-        ids = [were[scan] for scan in pair.scans if scan in were and pair.id not in kept]
-        if ids:
-            pair = pair._replace(id=ids[0])
-            # It is found again once: another of its scans may be a card of its own now.
-            were = {scan: id for scan, id in were.items() if id != pair.id}
-        pairs.append(pair)
+    pairs = list(_found_again(fresh, now, known))
     # An identity may have been given to a new card meanwhile; then the fresh ones stand.
-    if len({pair.id for pair in pairs}) != len(pairs):
+    if len(_by_id(pairs)) != len(pairs):
         return fresh
     return replace(fresh, pairs=tuple(pairs))
+
+
+def _found_again(fresh: Arrangement, now: Arrangement, known: Sequence[Pair]) -> Iterator[Pair]:
+    """The fresh cards, each under the identity that it had in `known` where `now` has lost it."""
+    kept = {pair.id for pair in now.pairs}
+    were = _by_scan(pair for pair in known if pair.id not in kept)
+    for pair in fresh.pairs:
+        earlier = _identity_in(were, pair)
+        if earlier is None or pair.id in kept:
+            yield pair
+            continue
+        yield pair._replace(id=earlier)
+        # It is found again once: another of its scans may be a card of its own now.
+        were = {scan: id for scan, id in were.items() if id != earlier}
+
+
+def _identity_in(were: Mapping[str, int], pair: Pair) -> int | None:
+    return next((were[scan] for scan in pair.scans if scan in were), None)
+
+
+def _by_scan(pairs: Iterable[Pair]) -> dict[str, int]:
+    """The identity of the card that each scan is on."""
+    return {scan: pair.id for pair in pairs for scan in pair.scans}
+
+
+def _by_id(pairs: Iterable[Pair]) -> dict[int, Pair]:
+    return {pair.id: pair for pair in pairs}

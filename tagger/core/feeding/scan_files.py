@@ -19,11 +19,11 @@ def scan_file(folder: Path, name: str) -> Path:
     other name."""
     file = split_scan(name)[0]
     parts = file.split("/")
+    # One step up and one down, no farther: what is named there must lie beside the lot.
     joined = len(parts) == 3 and parts[0] == ".." and _plain(parts[1])
     if not _plain(parts[-1]) or not (len(parts) == 1 or joined):
         raise PictureError(
-            f"{printable(name)} is left alone: it is no file of this lot's folder or of one "
-            "beside it."
+            f"{printable(name)} is skipped: it is not in this lot's folder or in one beside it."
         )
     return folder / file
 
@@ -34,8 +34,7 @@ def joined_folder(folder: Path, joined: str) -> Path:
     start, _, own = joined.partition("/")
     if start != ".." or not _plain(own):
         raise LotError(
-            f"{printable(joined)} cannot be joined: only a folder beside this lot's, as ../NAME, "
-            "can be."
+            f"{printable(joined)} cannot be joined: name a folder beside this lot's, as ../NAME."
         )
     if own == folder.name:
         raise LotError(f"{printable(joined)} cannot be joined: it is this lot's own folder.")

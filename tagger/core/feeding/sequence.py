@@ -47,8 +47,8 @@ def segments(arrangement: Arrangement) -> list[Segment]:
     ends = _run_ends(cards)
     out: list[Segment] = []
     first, sides = 0, arrangement.sides
-    for at, pair in enumerate(arrangement.pairs):
-        new = next((begins[scan] for scan in pair.scans if scan in begins), None)
+    for at, card in enumerate(cards):
+        new = _beginning(card, begins)
         # By name, or in stacks, scans of several runs make one sequence: no scan slips at its end.
         ended = new is not None or (at in ends and sides in ALTERNATING)
         if ended and at > first:
@@ -58,6 +58,11 @@ def segments(arrangement: Arrangement) -> list[Segment]:
     if cards:
         out.append(Segment(first, len(cards), sides))
     return out
+
+
+def _beginning(card: Sides, begins: Mapping[str, SideOrder]) -> SideOrder | None:
+    """The side order that begins at a card, None where none does."""
+    return next((begins[scan] for scan in filter(None, card) if scan in begins), None)
 
 
 def _run_ends(cards: Sequence[Sides]) -> set[int]:
@@ -114,6 +119,7 @@ def cards_from(tokens: Sequence[str | None], sides: SideOrder) -> list[Sides]:
     """Cards out of scans in turn; the last one may lack a side. A card without any scan is left
     out."""
     cards = _cards_from_stacks(tokens, sides) if sides in STACKS else _cards_in_turn(tokens, sides)
+    # Two holes beside each other are a card of which nothing was scanned.
     return [card for card in cards if card != (None, None)]
 
 
@@ -145,14 +151,22 @@ def fitted_in(known: Arrangement, new: Sequence[str]) -> list[Sides]:
     they sort; all others come at the end, in the side order that holds there."""
     parts = segments(known)
     order = parts[-1].sides if parts else known.sides
-    holes = _Holes([pair.sides for pair in known.pairs], parts)
+    cards = [pair.sides for pair in known.pairs]
     if order is SideOrder.NAMED:
-        return _fitted_by_name(holes.cards, new)
-    names = feeding_order(known.scans)
+        return _fitted_by_name(cards, new)
+    return _fitted_in_turn(_Holes(cards, parts), order, feeding_order(known.scans), new)
+
+
+def _fitted_in_turn(
+    holes: _Holes, order: SideOrder, names: Sequence[str], new: Sequence[str]
+) -> list[Sides]:
+    """The cards with their holes filled and others put in. `names` are the scans that were there,
+    in feeding order, `order` is the side order that holds at the end."""
     behind: dict[int, list[Sides]] = {}
     rest: list[str] = []
     for before, scans in _gathered(names, new):
-        at = holes.fill(names[before - 1] if before else None, scans)
+        after = names[before - 1] if before else None
+        at = holes.fill(after, scans)
         # Half a card amid the others would look like a slip.
         whole = order in ALTERNATING and len(scans) % 2 == 0
         if at is not None and whole and before < len(names):
@@ -183,6 +197,13 @@ def _inserted(cards: Sequence[Sides], behind: Mapping[int, Sequence[Sides]]) -> 
         yield from behind.get(at, ())
 
 
+def _fed(parts: Iterable[Segment]) -> Iterator[tuple[int, str]]:
+    """(index, side) of all sides in the order in which they were fed."""
+    for part in parts:
+        sides = BACK_FIRST if part.sides is SideOrder.BACK_FIRST else SIDES
+        yield from ((index, side) for index in range(part.first, part.past) for side in sides)
+
+
 class _Holes:
     """Cards whose missing sides are filled with scans that came later."""
 
@@ -190,13 +211,7 @@ class _Holes:
         self.cards = cards
         # A lot of fronts lacks all its backs, and waits for none.
         self._fillable = bool(parts) and parts[0].sides is not SideOrder.FRONT_ONLY
-        # (index, side) of all sides in the order in which they were fed
-        self._places = [
-            (index, side)
-            for part in parts
-            for index in range(part.first, part.past)
-            for side in (BACK_FIRST if part.sides is SideOrder.BACK_FIRST else SIDES)
-        ]
+        self._places = list(_fed(parts))
         self._at = {
             scan_on(cards[index], side): at for at, (index, side) in enumerate(self._places)
         }
@@ -244,6 +259,7 @@ def _fitted_by_name(cards: list[Sides], new: Sequence[str]) -> list[Sides]:
 def _waits_for(card: Sides, stem: str, side: str) -> bool:
     """Whether a card has the other side of that name, and lacks this one."""
     other = scan_on(card, other_side(side))
+    # One that has both sides waits for nothing, and one without any has no name.
     if other is None or scan_on(card, side) is not None:
         return False
     named = named_side(other)

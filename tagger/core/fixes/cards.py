@@ -17,7 +17,7 @@ def where(arrangement: Arrangement, scan: str) -> ScanSide:
     """The card and the side that a scan is. Raises Refused where it is none."""
     found = side_of(arrangement, scan)
     if found is None:
-        raise Refused(f"{named(scan)} is no side of a card in this lot.")
+        raise Refused(f"{named(scan)} is not on any card of this lot.")
     return found
 
 
@@ -37,6 +37,7 @@ def with_side(arrangement: Arrangement, at: int, side: str, scan: str | None) ->
     """The cards of a lot with another scan of one side; a card without any scan is gone."""
     cards = sides_of(arrangement.pairs)
     cards[at] = card_with_side(cards[at], side, scan)
+    # Without a scan there is nothing to see it by, nor to find it by in the folder.
     if cards[at] == (None, None):
         del cards[at]
     return cards
@@ -68,6 +69,7 @@ def with_segment(
 
 def first_scan(pair: Pair) -> str:
     """The scan of a card that was fed first."""
+    # By its name: what stands as the front may be what was fed second.
     return feeding_order(pair.scans)[0]
 
 

@@ -42,7 +42,7 @@ class Turn:
         names = {one.side for one in turned}
         what = "both sides" if len(names) > 1 else min(names) + "s" * (first != last)
         cards = f"card {first}" if first == last else f"cards {first} to {last}"
-        return f"{cards}: {what} turned by {self.degrees} degrees"
+        return f"{cards}: {what} rotated {self.degrees}°"
 
 
 @dataclass(frozen=True)
@@ -59,6 +59,7 @@ class Brighten:
 
     def fixes(self, arrangement: Arrangement) -> Fixes:
         """The lot's fixes afterwards."""
+        # Kept by the name of the set: cards that are tagged later are brightened with it.
         sets = [name for name in arrangement.mending.levels if name != self.name]
         if self.on:
             sets.append(self.name)
@@ -67,7 +68,7 @@ class Brighten:
     def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
         what = "the lot" if self.name == "*" else self.name
-        return f"dark scans of {what} {'brightened' if self.on else 'as they are'}"
+        return f"dark scans of {what} {'brightened' if self.on else 'no longer brightened'}"
 
 
 @dataclass(frozen=True)
@@ -83,9 +84,10 @@ class Dismiss:
 
     def fixes(self, arrangement: Arrangement) -> Fixes:
         """The lot's fixes afterwards."""
+        # By its key, which has no position: it holds when cards move, and for scans still to come.
         accepted = dict.fromkeys((*arrangement.mending.accepted, self.finding))
         return replace(arrangement.mending, accepted=tuple(accepted))
 
     def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
-        return f"in order: {self.words or self.finding}"
+        return f"nothing wrong: {self.words or self.finding}"

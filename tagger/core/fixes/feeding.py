@@ -50,8 +50,8 @@ class SkipScan:
     def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
         return (
-            f"card {where(arrangement, self.scan).position}: {named(self.scan)} left out, the "
-            "scans after it move up"
+            f"card {where(arrangement, self.scan).position}: {named(self.scan)} skipped, later "
+            "scans move up"
         )
 
 
@@ -73,7 +73,7 @@ class NoScan:
     def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
         position, side = where(arrangement, self.scan)
-        return f"card {position}: no scan of its {side}, {named(self.scan)} left out"
+        return f"card {position}: no {side}, {named(self.scan)} skipped"
 
 
 @dataclass(frozen=True)
@@ -89,12 +89,12 @@ class MissingSide:
         cannot slip."""
         at = index_of(arrangement, self.position)
         if scan_on(arrangement.pairs[at].sides, self.side) is None:
-            raise Refused(f"Card {self.position} has no {self.side} already.")
+            raise Refused(f"Card {self.position} already has no {self.side}.")
         part = segment_of(arrangement, at)
         if part.sides not in SLIPPING:
             raise Refused(
-                f"Sides are read as {part.sides}: none can slip. 'without {self.side}' leaves "
-                "that scan out."
+                f"The side order here is {part.sides}, where no scan shifts the others; 'no "
+                f"{self.side}' ignores that scan."
             )
         tokens, place = scans_in_turn(arrangement, part, at, self.side)
         if part.sides is SideOrder.FRONTS_THEN_BACKS_REVERSED and self.side == "back":
@@ -103,11 +103,12 @@ class MissingSide:
 
     def fixes(self, arrangement: Arrangement) -> Fixes:
         """The lot's fixes afterwards."""
+        # Nothing else tells of the hole: paired by the rule again, the scans would close it.
         return replace(arrangement.mending, held=True)
 
     def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
-        return f"card {self.position}: its {self.side} is missing, the scans from there move on"
+        return f"card {self.position}: its {self.side} is missing, later scans shift by one"
 
 
 @dataclass(frozen=True)
@@ -121,6 +122,7 @@ class InsertGap:
 
     def cards(self, arrangement: Arrangement) -> list[Sides]:
         """The cards of the lot afterwards; Refused where it cannot be done."""
+        # Found again by its scan each time: positions in a finding are those of the last audit.
         return self._placed(arrangement).cards(arrangement)
 
     def fixes(self, arrangement: Arrangement) -> Fixes:
@@ -153,6 +155,7 @@ class SwapSides:
 
     def cards(self, arrangement: Arrangement) -> list[Sides]:
         """The cards of the lot afterwards."""
+        # Refused for both before anything is made: one that is gone would be given to a card again.
         for scan in (self.one, self.other):
             where(arrangement, scan)
         return [_renamed(pair, self._change) for pair in arrangement.pairs]
@@ -167,7 +170,7 @@ class SwapSides:
 
     def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
-        return f"card {where(arrangement, self.one).position}: front and back change places"
+        return f"card {where(arrangement, self.one).position}: front and back swapped"
 
     @property
     def _change(self) -> dict[str, str]:
@@ -198,6 +201,7 @@ class Reorder:
         """The lot's fixes afterwards."""
         first, past = self._span(arrangement)
         pairs = arrangement.pairs
+        # What began inside of the span before is overruled.
         inside = {scan for pair in pairs[first:past] for scan in pair.scans}
         begins = [one for one in arrangement.mending.stretches if one[0] not in inside]
         begins.append((first_scan(pairs[first]), self.sides))
@@ -208,7 +212,7 @@ class Reorder:
 
     def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
-        return f"{span_words(self.first, self.last)}: sides read as {self.sides}"
+        return f"{span_words(self.first, self.last)}: side order {self.sides}"
 
     def _span(self, arrangement: Arrangement) -> tuple[int, int]:
         """The first index, and one past the last."""

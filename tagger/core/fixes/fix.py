@@ -38,6 +38,7 @@ def apply_fix(
     Raises Refused where it cannot be done, or a tagged card would lose its scans or become one with
     another."""
     cards, fixes = fix.cards(arrangement), fix.fixes(arrangement)
+    # Cards keep their identity by their scans, and with it all that is known of them elsewhere.
     pairs, _ = identified(arrangement.pairs, cards, next_id)
     moved = moved_marks(arrangement.pairs, pairs, marks)
     # A joined folder's cards come with tags of their own, under identities that are new here.
@@ -59,6 +60,7 @@ def _first_left(scans: Sequence[str], first: str, have: Container[str]) -> str:
     """The first of the scans from `first` on that is still there, empty where none is."""
     if first in have:
         return first
+    # A segment may begin at a scan that is on no card any more, of an earlier fix.
     if first not in scans:
         return ""
     behind = scans[scans.index(first) + 1 :]

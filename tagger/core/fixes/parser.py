@@ -19,31 +19,33 @@ from tagger.core.model.text import named, printable
 from tagger.errors import Refused
 
 WORDS = (
-    ("drop back", "a scan too many: it is left out, and what was fed after it moves up"),
-    ("missing back", "a side that was never scanned: from there on all scans move on by one"),
-    ("without back", "this scan is no use: its card has no back, and nothing moves"),
+    ("drop back", "skips this scan, one too many; later scans move up"),
+    (
+        "missing back",
+        "inserts an empty back: this side was never scanned; later scans shift by one",
+    ),
+    ("no back", "ignores this scan: the card has no back, and nothing moves"),
     (
         "swap",
-        "front and back of this card change places; 'swap on' from here to the end, 'swap to 95'",
+        "swaps front and back; 'swap on' from here to the end, 'swap to 95' up to card 95",
     ),
     (
         "turn back 180",
-        "turned clockwise by 90, 180 or 270 degrees; also 'on', 'to 118', or both sides: 'turn "
-        "180'",
+        "rotates 90, 180 or 270 degrees clockwise; also 'on', 'to 118', or both sides: 'turn 180'",
     ),
-    ("order back, front", "another side order from here on; 'to 95' ends it"),
+    ("order back, front", "uses another side order from here on; 'to 95' ends it"),
     (
         "rescan back",
-        "the newest scan is this card's back; or a named one: 'rescan back scan_0242.jpg'",
+        "makes the newest scan this card's back; or name one: 'rescan back scan_0242.jpg'",
     ),
-    ("split", "a sheet of several cards becomes that many cards"),
-    ("bring scan_0081.jpg", "a scan that was left out is taken in again"),
+    ("split", "makes a sheet of several cards that many cards"),
+    ("restore scan_0081.jpg", "takes in a scan that was skipped"),
     (
-        "levels on",
-        "dark scans are brightened, all of the lot; 'levels on set' only this card's set; 'levels "
+        "brighten on",
+        "brightens dark scans of the whole lot; 'brighten on set' only this card's set; 'brighten "
         "off'",
     ),
-    ("join ../box13", "the cards of a folder beside this one come behind these, with their tags"),
+    ("join ../box13", "appends the cards of a folder beside this one, with their tags"),
 )
 SetOf = Callable[[int], str]
 _ORDERS = {re.sub(r"[^a-z]+", " ", str(order)): order for order in SideOrder}
@@ -87,7 +89,7 @@ class _Typed:
         side = _side(self.rest[:1], self.verb)
         if len(self.rest) > 1:
             much = printable(" ".join(self.rest[1:]), 40)
-            raise Refused(f"'{much}' is too much: say '{self.verb} {side}'.")
+            raise Refused(f"Unexpected '{much}'; type '{self.verb} {side}'.")
         return side
 
     @property
@@ -109,7 +111,10 @@ class _Typed:
             return self.here, rest
         # Cut before it is read: Python refuses to read a number of thousands of digits.
         if not rest[-1].isdecimal() or not self.here <= int(rest[-1][:9]) <= cards:
-            raise Refused(f"'to {printable(rest[-1], 20)}' is no card from {self.here} to {cards}.")
+            raise Refused(
+                f"Unknown card in 'to {printable(rest[-1], 20)}'; type one from {self.here} to "
+                f"{cards}."
+            )
         return int(rest[-1]), rest[:-2]
 
 
@@ -122,10 +127,11 @@ def read_fix(
     Raises Refused where they are not understood, with what can be said.
     """
     words = text.split()
+    # A longer number is no position; of thousands of digits Python would not even read it.
     if words and words[0].isdecimal() and len(words[0]) < 10:
         here = int(words.pop(0))
     if not words:
-        raise Refused(f"Say what to mend: {_known()}.")
+        raise Refused(f"Type a fix: {_known()}.")
     verb = _verb(words[0].casefold())
     return _READERS[verb](_Typed(verb, tuple(words[1:]), here, arrangement, set_of))
 
@@ -135,8 +141,10 @@ def _verb(typed: str) -> str:
     if typed in _READERS:
         return typed
     near = [known for known in _READERS if len(typed) > 1 and known.startswith(typed)]
-    if len(near) != 1:
-        raise Refused(f"'{printable(typed, 40)}' is no way to mend: {_known()}.")
+    if len(near) > 1:
+        raise Refused(f"'{typed}' could be {' or '.join(near)}; type more of it.")
+    if not near:
+        raise Refused(f"Unknown fix '{printable(typed, 40)}'. Use one of: {_known()}.")
     return near[0]
 
 
@@ -149,7 +157,7 @@ def _side(words: Sequence[str], verb: str) -> str:
     typed = words[0].casefold() if words else ""
     side = next((side for side in SIDES if typed and side.startswith(typed)), "")
     if not side:
-        raise Refused(f"Say which side: '{verb} front' or '{verb} back'.")
+        raise Refused(f"Name the side: '{verb} front' or '{verb} back'.")
     return side
 
 
@@ -157,7 +165,7 @@ def _drop(typed: _Typed) -> FixRequest:
     return FixRequest((SkipScan(typed.scan),))
 
 
-def _without(typed: _Typed) -> FixRequest:
+def _no_scan(typed: _Typed) -> FixRequest:
     return FixRequest((NoScan(typed.scan),))
 
 
@@ -168,16 +176,20 @@ def _missing(typed: _Typed) -> FixRequest:
 def _swap(typed: _Typed) -> FixRequest:
     last, left = typed.span()
     if left:
-        raise Refused("Say 'swap', 'swap on' or 'swap to 95'.")
+        raise Refused("Type 'swap', 'swap on' or 'swap to 95'.")
     pair = typed.pair
     if last == typed.here:
         if pair.front is None or pair.back is None:
-            raise Refused(f"Card {typed.here} has one side only; 'missing' and 'drop' move scans.")
+            raise Refused(
+                f"Card {typed.here} has only one side to swap; 'missing' and 'drop' move scans."
+            )
         return FixRequest((SwapSides(pair.front, pair.back),))
     sides = segment_of(typed.arrangement, typed.index).sides
     # Only where sides alternate is "the other way round" one order: stacks have no opposite.
     if sides not in ALTERNATING:
-        raise Refused(f"Sides are read as {sides}; 'order' reads a stretch in another way.")
+        raise Refused(
+            f"The side order here is {sides}, which has no opposite; use 'order' instead."
+        )
     (other,) = set(ALTERNATING) - {sides}
     return FixRequest((Reorder(typed.here, last, other),))
 
@@ -200,7 +212,7 @@ def _turn_words(words: Sequence[str]) -> tuple[int, Sequence[str]]:
     for word in words:
         if word.isdecimal():
             if word not in DEGREES:
-                raise Refused("A scan can be turned by 90, 180 or 270 degrees, clockwise.")
+                raise Refused("A scan can be rotated 90, 180 or 270 degrees clockwise.")
             degrees = int(word)
         elif word.casefold() != "both":
             sides = (_side([word], "turn"),)
@@ -214,11 +226,12 @@ def _order(typed: _Typed) -> FixRequest:
     if left and (left[-1] == "on" or "to" in left):
         last, left = typed.span()
     said = " ".join(re.sub(r"[^a-z]+", " ", " ".join(left).casefold()).split())
+    # Commas and case do not count, and as much as is clear is enough.
     found = [order for name, order in _ORDERS.items() if said and name.startswith(said)]
     # "all fronts then all backs" is also how its reverse begins.
     exact = _ORDERS.get(said)
     if exact is None and len(found) != 1:
-        raise Refused(f"Say which side order: {'; '.join(SideOrder)}.")
+        raise Refused(f"Name the side order: {'; '.join(SideOrder)}.")
     return FixRequest((Reorder(typed.index + 1, last, exact or found[0]),))
 
 
@@ -233,10 +246,10 @@ def _newest(typed: _Typed) -> str:
     """The scan that was fed last, if it is alone on its card and could be meant."""
     newest = max(typed.arrangement.scans, key=feeding_key)
     pair = typed.arrangement.card_with(newest)
+    # What was scanned again was fed alone: one that shares a card belongs there.
     if pair is None or None not in pair.sides or pair.id == typed.pair.id:
         raise Refused(
-            f"{named(newest)} is the newest scan, and has its own card; name the scan that is "
-            "meant."
+            f"The newest scan, {named(newest)}, already has a card; name the scan you mean."
         )
     return newest
 
@@ -244,27 +257,30 @@ def _newest(typed: _Typed) -> str:
 def _split(typed: _Typed) -> FixRequest:
     position = typed.index + 1
     if typed.rest:
-        raise Refused("Say 'split', with the position of another card before it.")
+        raise Refused("Type 'split' alone, or with a card's position before it: '90 split'.")
     return FixRequest(split=position)
 
 
-def _bring(typed: _Typed) -> FixRequest:
+def _restore(typed: _Typed) -> FixRequest:
     if typed.rest:
         return FixRequest((RestoreScan(" ".join(typed.rest)),))
     left = ", ".join(named(scan) for scan in typed.arrangement.mending.left_out[-5:])
     if not left:
-        raise Refused("No scan was left out.")
-    raise Refused(f"Name the scan to bring back: {left}.")
+        raise Refused("No scan was skipped.")
+    raise Refused(f"Name the scan to restore: {left}.")
 
 
-def _levels(typed: _Typed) -> FixRequest:
+def _brighten(typed: _Typed) -> FixRequest:
     said = [word.casefold() for word in typed.rest]
     if said not in (["on"], ["off"], ["on", "set"], ["off", "set"]):
-        raise Refused("Say 'levels on', 'levels off', or 'levels on set' for this card's set.")
+        raise Refused(
+            "Type 'brighten on', 'brighten off', or 'brighten on set' for this card's set."
+        )
     position = typed.index + 1
+    # By set as a rule: shiny sets scan dark, and the others of the lot do not.
     set_name = typed.set_of(position) if len(said) == 2 else "*"
     if not set_name:
-        raise Refused("This card has no set yet; 'levels on' is for the whole lot.")
+        raise Refused("This card has no set yet; 'brighten on' is for the whole lot.")
     if said == ["off"]:
         # Sets that were brightened one by one are switched off with the lot.
         names = typed.arrangement.mending.levels or ("*",)
@@ -274,20 +290,21 @@ def _levels(typed: _Typed) -> FixRequest:
 
 def _join(typed: _Typed) -> FixRequest:
     if not typed.rest:
-        raise Refused("Name the folder to join: it lies beside this lot's own, '../box13'.")
+        raise Refused("Name the folder to join, one beside this lot's: 'join ../box13'.")
+    # Only its name: rules read no files, whoever asked for this does.
     return FixRequest(join=" ".join(typed.rest))
 
 
 _READERS: dict[str, Callable[[_Typed], FixRequest]] = {
     "drop": _drop,
     "missing": _missing,
-    "without": _without,
+    "no": _no_scan,
     "swap": _swap,
     "turn": _turn,
     "order": _order,
     "rescan": _rescan,
     "split": _split,
-    "bring": _bring,
-    "levels": _levels,
+    "restore": _restore,
+    "brighten": _brighten,
     "join": _join,
 }

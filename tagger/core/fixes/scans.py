@@ -12,6 +12,7 @@ from tagger.core.feeding.sequence import fitted_in
 from tagger.core.fixes.cards import first_scan, index_of, left_out, sides_of, with_side
 from tagger.core.fixes.feeding import SkipScan
 from tagger.core.model.arrangement import Arrangement, Fixes, Pair, SideOrder
+from tagger.core.model.counted import counted
 from tagger.core.model.tags import Mark, Marking
 from tagger.core.model.text import named
 from tagger.errors import Refused
@@ -31,15 +32,13 @@ class Rescan:
         at = index_of(arrangement, self.position)
         old = self._old(arrangement)
         if old == self.scan:
-            raise Refused(f"{named(self.scan)} is the {self.side} of card {self.position} already.")
+            raise Refused(f"{named(self.scan)} is already the {self.side} of card {self.position}.")
         cards = self._without_the_scan(arrangement, at)
         # Cards may have moved or gone meanwhile: the card is found again by a scan that it keeps.
         known_by = old or scan_on(arrangement.pairs[at].sides, other_side(self.side))
         index = next((n for n, card in enumerate(cards) if known_by in card), None)
         if index is None:
-            raise Refused(
-                f"Card {self.position} has no other scan, so there is nothing to put this one to."
-            )
+            raise Refused(f"Card {self.position} has no other scan for this one to join.")
         cards[index] = card_with_side(cards[index], self.side, self.scan)
         return cards
 
@@ -49,6 +48,7 @@ class Rescan:
         fixes = replace(arrangement.mending, held=True)
         if old is not None:
             fixes = left_out(fixes, old)
+        # A segment begins at a scan by its name, so it begins at the new one now.
         begins = tuple(
             (self.scan if scan == old else scan, sides) for scan, sides in fixes.stretches
         )
@@ -57,7 +57,7 @@ class Rescan:
 
     def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
-        return f"card {self.position}: {named(self.scan)} is its {self.side} now"
+        return f"card {self.position}: {named(self.scan)} is now its {self.side}"
 
     def _old(self, arrangement: Arrangement) -> str | None:
         """The scan that is the side so far."""
@@ -69,7 +69,7 @@ class Rescan:
         there = side_of(arrangement, self.scan)
         if there is None:
             if self.scan not in arrangement.mending.left_out:
-                raise Refused(f"{named(self.scan)} is no scan of this lot.")
+                raise Refused(f"{named(self.scan)} is not a scan of this lot.")
             return sides_of(arrangement.pairs)
         # Fed after the card it was one too many there, and what follows moves up; fed before it,
         # moving up would move the card itself.
@@ -102,7 +102,7 @@ class Split:
 
     def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
-        return f"card {self.position}: the sheet is {len(self.parts)} cards"
+        return f"card {self.position}: sheet split into {len(self.parts)} cards"
 
 
 @dataclass(frozen=True)
@@ -114,7 +114,8 @@ class RestoreScan:
     def cards(self, arrangement: Arrangement) -> list[Sides]:
         """The cards of the lot afterwards; Refused where the scan was not left out."""
         if self.scan not in arrangement.mending.left_out:
-            raise Refused(f"{named(self.scan)} was not left out of the lot.")
+            raise Refused(f"{named(self.scan)} was not skipped.")
+        # As one that came late: it fills the hole that it left, or comes at the end.
         return fitted_in(arrangement, [self.scan])
 
     def fixes(self, arrangement: Arrangement) -> Fixes:
@@ -124,7 +125,7 @@ class RestoreScan:
 
     def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
-        return f"taken in again: {named(self.scan)}"
+        return f"restored: {named(self.scan)}"
 
 
 @dataclass(frozen=True)
@@ -139,9 +140,10 @@ class Join:
 
     def cards(self, arrangement: Arrangement) -> list[Sides]:
         """The cards of the lot afterwards; Refused where the folder was joined before."""
+        # A folder that comes with another one is as much a part of the lot as that.
         for folder in (self.folder, *self.other.mending.joined):
             if folder in arrangement.mending.joined:
-                raise Refused(f"{named(folder)} belongs to the lot already.")
+                raise Refused(f"{named(folder)} already belongs to the lot.")
         return [*sides_of(arrangement.pairs), *sides_of(self.other.pairs)]
 
     def fixes(self, arrangement: Arrangement) -> Fixes:
@@ -149,6 +151,7 @@ class Join:
         here, there = arrangement.mending, self.other.mending
         return replace(
             here,
+            # What was put right there stays right here.
             left_out=(*here.left_out, *there.left_out),
             turns=(*here.turns, *there.turns),
             stretches=(*here.stretches, *there.stretches, *self._beginning()),
@@ -158,7 +161,7 @@ class Join:
 
     def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
-        return f"{len(self.other.pairs)} cards of {named(self.folder)} joined"
+        return f"{counted(len(self.other.pairs), 'card')} joined from {named(self.folder)}"
 
     def markings(self, fresh: Sequence[Pair]) -> tuple[Marking, ...]:
         """What its cards are marked with, now that they are these: in the order of `other`."""

@@ -86,6 +86,10 @@ class IndexTables:
         """The number of the row at a step, by its place in `number_texts`."""
         return self._number_of[self.printed_of[step]]
 
+    def numbers_in(self, steps: range) -> set[int]:
+        """The numbers of the rows at some steps, by their places in `number_texts`."""
+        return {self._number_of[at] for at in self.printed_of[steps.start : steps.stop]}
+
     def subject(self, id: int) -> str:
         """A subject by its number."""
         return self._subjects[id]

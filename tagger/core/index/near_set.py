@@ -78,7 +78,7 @@ class Near:
 
     @cached_property
     def _numbers(self) -> list[int]:
-        return sorted(set(map(self._index.number_of, self.steps)))
+        return sorted(self._index.numbers_in(self.steps))
 
     @cached_property
     def _subjects(self) -> list[int]:

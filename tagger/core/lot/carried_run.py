@@ -28,7 +28,7 @@ def read_next(hint: str) -> tuple[str, int | None]:
     if said is None:
         return rest, None
     if not (said.isascii() and said.isdecimal() and len(said) <= 9 and 1 <= int(said) <= LONGEST):
-        raise Refused(f"next= takes a number of cards from 1 to {LONGEST}, such as next=60.")
+        raise Refused(f"next= needs a number of cards from 1 to {LONGEST}, such as next=60.")
     return rest, int(said)
 
 
@@ -53,12 +53,18 @@ def carried_on(carried: Carried, found: Mapping[str, str], count: int | None) ->
     is carried from now on in a stretch stays when that is over."""
     if count is None:
         for name, value in found.items():
+            # Also in a stretch: what is carried from now on stays when that is over.
             carried = _kept(carried.put(name, value), name)
         return carried
     if not found:
         if carried.stretch is None:
             return carried
         return replace(carried, stretch=carried.stretch._replace(left=count))
+    return _stretch(carried, found, count)
+
+
+def _stretch(carried: Carried, found: Mapping[str, str], count: int) -> Carried:
+    """Carry what was found for so many cards, then again what is carried now."""
     # stretches do not nest: the end of this one brings back what was before the one at work
     before = ended(carried)
     after = before
@@ -112,8 +118,7 @@ def told_over(before: Carried, after: Carried) -> str:
     if before.stretch is None or after.stretch is not None:
         return ""
     return (
-        "The stretch is over; carried again: "
-        f"{said({n: after.get(n) for n in before.stretch.fields})}."
+        f"next= finished; carrying {said({n: after.get(n) for n in before.stretch.fields})} again."
     )
 
 

@@ -17,7 +17,8 @@ COLUMNS = (
     "condition", "place", "note",
     "state",
 )  # fmt: skip
-FIELDS = (*COLUMNS, "run", "price", "lot", "count")
+PRINT_RUN = "print run"
+FIELDS = (*COLUMNS, PRINT_RUN, "price", "lot", "count")
 TAGS = ("set", "number", "subject", "team", "parallel", "serial", "condition", "place")
 
 Value = int | str
@@ -124,7 +125,7 @@ def reader(
         "back": lambda card: plain(card.pair.back or ""),
         "note": lambda card: plain(told_note(card.mark)),
         "state": lambda card: str(card.mark.state),
-        "run": lambda card: run_of(card.mark.tags),
+        PRINT_RUN: lambda card: run_of(card.mark.tags),
         "lot": lambda card: lot,
         "count": lambda card: 1,
     }

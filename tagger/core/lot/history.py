@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from typing import NamedTuple
 
 from tagger.core.lot.carried import CARRIED_FIELDS
@@ -51,7 +52,7 @@ def words(change: Change, positions: Mapping[int, int]) -> str:
         return change.label
     if change.marks:
         [(id, before, after)] = change.marks
-        where = f"card {positions[id]}" if id in positions else "a card that is gone"
+        where = f"card {positions[id]}" if id in positions else "a removed card"
         return f"{where}: {_marked(before, after)}"
     if said := "; ".join(_carried(change)):
         return f"from card {change.before.position} on: {said}"
@@ -60,14 +61,16 @@ def words(change: Change, positions: Mapping[int, int]) -> str:
 
 
 def _marked(before: Mark, after: Mark) -> str:
+    if before.gone != after.gone and replace(before, gone=after.gone) == after:
+        return after.gone or "returned"
     tagged = before.state is after.state is State.TAGGED
     if not tagged or _card(before) != _card(after):
-        unsure = ", unsure" if after.unsure else ""
-        return f"{after.brief()}{unsure}, was {before.brief()}"
+        now = f"{after.brief()}, unsure" if after.unsure else after.brief()
+        return f"{now}, was {before.brief()}"
     # the same card of the checklist: what differs is told, and not the card once more
     said = [f"{now}, was {then}" for now, then in _differing(before, after)]
     said.append(_looked_at(before, after))
-    return "; ".join(filter(None, said)) or "taken again"
+    return "; ".join(filter(None, said)) or "accepted again"
 
 
 def _looked_at(before: Mark, after: Mark) -> str:
@@ -76,7 +79,9 @@ def _looked_at(before: Mark, after: Mark) -> str:
         return "unsure now"
     if before.unsure and not after.unsure:
         return "confirmed, was unsure"
-    return "confirmed" if after.confirmed and not before.confirmed else ""
+    if after.confirmed and not before.confirmed:
+        return "confirmed"
+    return ""
 
 
 def _card(mark: Mark) -> tuple[str, ...]:
@@ -91,7 +96,13 @@ def _differing(before: Mark, after: Mark) -> Iterator[tuple[str, str]]:
             yield _value(name, now, none), _value(name, then, none)
     if before.tags.listed != after.tags.listed:
         yield _LISTED[after.tags.listed], _LISTED[before.tags.listed]
-    was, becomes = dict(before.tags.extra), dict(after.tags.extra)
+    yield from _differing_further(dict(before.tags.extra), dict(after.tags.extra))
+
+
+def _differing_further(
+    was: Mapping[str, str], becomes: Mapping[str, str]
+) -> Iterator[tuple[str, str]]:
+    """(now, then) for each further column of the checklist that differs."""
     for name in dict.fromkeys((*becomes, *was)):
         if was.get(name, "") != becomes.get(name, ""):
             yield f"{name} {becomes.get(name) or 'empty'}", was.get(name) or "empty"

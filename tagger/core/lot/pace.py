@@ -34,4 +34,6 @@ class Pace:
     def minutes_left(self, cards: int) -> float | None:
         """Minutes for so many more cards at this pace, None while too little is known."""
         pace = self.per_minute()
-        return None if pace is None else cards / pace
+        if pace is None:
+            return None
+        return cards / pace

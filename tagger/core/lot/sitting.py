@@ -46,20 +46,24 @@ class Sitting:
 
     def keys_a_card(self) -> float | None:
         """Keys a card that was tagged, None where none was."""
-        return self.keys / self.cards if self.cards else None
+        if not self.cards:
+            return None
+        return self.keys / self.cards
 
     def told(self) -> str:
-        """`84 cards in 9 minutes (2 minutes of breaks left out), 9.3 a minute, 2.1 keys a card, 3
-        set aside`."""
+        """`84 cards in 9 minutes (not counting 2 minutes of breaks), 9.3 a minute, 2.1 keys a card,
+        3 set aside`."""
         said = f"{counted(self.cards, 'card')} in {_minutes(self.seconds)}"
         if self.away:
-            said += f" ({_minutes(self.away)} of breaks left out)"
+            said += f" (not counting {_minutes(self.away)} of breaks)"
         # of a second or two no pace can be told
         if self.cards and self.seconds >= LEAST:
             said += f", {60 * self.cards / self.seconds:.1f} a minute"
         if (keys := self.keys_a_card()) is not None:
             said += f", {keys:.1f} keys a card"
-        return said + (f", {self.aside} set aside" if self.aside else "")
+        if self.aside:
+            said += f", {self.aside} set aside"
+        return said
 
 
 def _minutes(seconds: float) -> str:

@@ -108,7 +108,9 @@ class LotView:
     def tags_before(self, listed: bool = False) -> Tags | None:
         """The tags of that card; see `before`."""
         mark = self.before(listed)
-        return None if mark is None else mark.tags
+        if mark is None:
+            return None
+        return mark.tags
 
     def counts(self) -> Counts:
         """How far the lot is."""

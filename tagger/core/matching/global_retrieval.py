@@ -121,10 +121,12 @@ class GlobalRetrieval:
         plain = [at for at in soft if not self.readings[at].names_rows]
         for step, weight in rows:
             kind = kinds[step]
-            if kind not in known:
+            score_floor = known.get(kind)
+            if score_floor is None:
                 floor, more = self._variants_of(kind)
-                known[kind] = self.prior.any + more + sum(floor[at] for at in plain), floor
-            score, floor = known[kind]
+                score = self.prior.any + more + sum(floor[at] for at in plain)
+                score_floor = known[kind] = score, floor
+            score, floor = score_floor
             score += weight
             for at, reading in naming:
                 score += max(floor[at], reading.anywhere(step))
@@ -195,8 +197,9 @@ class GlobalRetrieval:
         reading, index, loose = self.readings[at], self.index, self.loose[at]
         weights = [named] * len(steps)
         if loose > named:
-            kinds = index.parallels_of
-            weights = [max(named, self._variants_of(kinds[step])[0][at]) for step in steps]
+            kinds = [index.parallels_of[step] for step in steps]
+            by_kind = {kind: max(named, self._variants_of(kind)[0][at]) for kind in {*kinds}}
+            weights = [by_kind[kind] for kind in kinds]
         if reading.sets and named < SET_WORD:
             set_of, sets = index.set_of, reading.sets
             weights = [

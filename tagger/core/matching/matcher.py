@@ -183,7 +183,7 @@ class Matcher:
         share = min(1.0, math.exp(score) / total) * option.doubt
         if any(meaning in GUESSES for _, meaning in option.reasons) or self._could_be_else(option):
             share *= GUESSED
-        problem = option.problem or _not_read(option)
+        problem = parsed.unclear or option.problem or _not_read(option)
         return Candidate(tags, share, option.run, problem, option.reasons)
 
     def _could_be_else(self, option: Option) -> bool:

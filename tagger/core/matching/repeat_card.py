@@ -2,7 +2,7 @@
 those are typed first.
 
 Only a hint that says nothing else is read so: an equals sign in any other one belongs to a word
-(`n=gold`)."""
+(`name=gold`)."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from tagger.core.matching.hint import PINS, TAILS, Token, parse_hint
+from tagger.core.matching.hint import Token, fields_named, parse_hint
 from tagger.core.matching.typed_words import TypedAs, read_words
 from tagger.core.matching.variant_words import serial_reading
 from tagger.core.model.condition import Scale
@@ -34,10 +34,11 @@ def read_change(
     `parallels`; None where it says anything else. A number alone is a serial number where the
     card's parallel is numbered as far as that."""
     words = hint.split()
-    if not words or words[-1].casefold() in (*PINS, *TAILS):
+    # the beginning of a field's name can always be typed on: the sign behind it ties a word
+    if not words or fields_named(words[-1]):
         return None
     parsed = parse_hint(hint)
-    if parsed.place is not None or parsed.note is not None:
+    if parsed.unclear or parsed.place is not None or parsed.note is not None:
         return None
     found = CopyChange()
     run = _own(before, parallels).run
@@ -57,16 +58,16 @@ def again(before: Tags, said: CopyChange, parallels: Sequence[Parallel]) -> Tags
     tags = replace(before, serial="", condition=said.condition or before.condition)
     if not said.serial:
         return tags
-    token, own = Token(f"r={said.serial}", said.serial, "serial"), _own(before, parallels)
+    token, own = Token(f"serial={said.serial}", said.serial, "serial"), _own(before, parallels)
     for parallel in dict.fromkeys((own, *parallels)):
         read = serial_reading(parallel, token)
         if read is None:
             continue
         if read.problem:
-            raise Refused(f"Not taken: {read.problem}.")
+            raise Refused(f"Not accepted: {read.problem}.")
         return replace(tags, parallel=parallel.name, serial=read.serial)
     raise Refused(
-        f"Not taken: the card before has no parallel that {said.serial} is a serial number of."
+        f"Not accepted: the card before has no parallel that {said.serial} is a serial number of."
     )
 
 

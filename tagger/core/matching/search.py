@@ -343,7 +343,7 @@ class _Best:
 
 
 def _tied_sets(readings: Sequence[TokenMatches]) -> frozenset[int] | None:
-    """The sets that `s=` leaves, None where nothing is tied to a set."""
+    """The sets that `set=` leaves, None where nothing is tied to a set."""
     tied = [reading.sets for reading in readings if reading.token.pin == "set" and reading.text]
     return frozenset.intersection(*tied) if tied else None
 

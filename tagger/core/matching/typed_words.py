@@ -32,7 +32,8 @@ class TypedAs(StrEnum):
 
 class TypedWord(NamedTuple):
     """A word, or the several words of one condition. `value` is the condition's name, empty where
-    what is tied to `c=` is none; of all else the folded text. `whole`: it was not only begun."""
+    what is tied to `condition=` is none; of all else the folded text. `whole`: it was not only
+    begun."""
 
     kind: TypedAs
     value: str
@@ -81,7 +82,7 @@ def _word(token: Token, scale: Scale, begun: bool) -> TypedWord:
 
 
 def as_typed(tokens: Iterable[Token]) -> list[str]:
-    """The words as they were typed, without the sign that ties them to a field: `s=harbor_light`,
+    """The words as they were typed, without the sign that ties them to a field: `set=harbor_light`,
     which is two tokens, gives `harbor` and `light`."""
     found: list[str] = []
     before: Token | None = None
@@ -99,7 +100,7 @@ def _untied(token: Token) -> list[str]:
     if "=" not in token.raw:
         return [token.raw.lstrip("#")]
     value = token.raw.partition("=")[2]
-    # `no=RC_7` is a number with that sign in it; in a name it stands for a space.
+    # `number=RC_7` is a number with that sign in it; in a name it stands for a space.
     return [value] if token.pin == TypedAs.NUMBER else value.replace("_", " ").split()
 
 

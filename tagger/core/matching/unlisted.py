@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from tagger.core.lot.carried import Carried
 from tagger.core.matching.hint import Hint, Token
@@ -15,11 +15,14 @@ from tagger.errors import Refused
 
 def unlisted_tags(hint: Hint, carried: Carried, scale: Scale) -> Tags:
     """Tags as the hint spells them, in the carried set: one number, one serial number, one
-    condition, `p=` for the parallel; every other word belongs to the subject.
+    condition, `parallel=` for the parallel; every other word belongs to the subject, or where
+    `name=` says which words are, to the field that was named before it.
 
-    Raises Refused where the hint names neither a number nor a subject, or a serial number above its
-    print run."""
-    said = _Said()
+    Raises Refused where the hint names neither a number nor a subject, a serial number above its
+    print run, or a field that is not clear."""
+    if hint.unclear:
+        raise Refused(f"{hint.unclear}.")
+    said = _Said(frozenset(token.pin for token in hint.tokens))
     # The beginning of a condition's word is more likely a name here: nothing says otherwise.
     for word in read_words(hint.tokens, scale, begun=False):
         said.add(word)
@@ -43,23 +46,45 @@ def unlisted_tags(hint: Hint, carried: Carried, scale: Scale) -> Tags:
     )
 
 
-class _Said:
-    """The words of a hint by what they are of a card."""
+_OF_SEVERAL_WORDS = frozenset({TypedAs.SUBJECT, TypedAs.TEAM, TypedAs.SET, TypedAs.PARALLEL})
 
-    def __init__(self) -> None:
+
+class _Said:
+    """The words of a hint by what they are of a card; `tied` has the fields that it names."""
+
+    def __init__(self, tied: Collection[str]) -> None:
+        self._tied = tied
+        self._within = TypedAs.SUBJECT
         self._tokens: dict[TypedAs, list[Token]] = {}
         self._conditions: list[TypedWord] = []
 
     def add(self, word: TypedWord) -> None:
         """Put one more where it belongs."""
-        kind = word.kind
-        if kind is TypedAs.NUMBER and not word.token.pin and kind in self._tokens:
-            kind = TypedAs.ANY  # the card has its number; `Ada Marsh 2` is a name
-        if kind is TypedAs.ANY:
-            kind = TypedAs.SUBJECT
+        kind = self._kind(word)
         self._tokens.setdefault(kind, []).extend(word.tokens)
         if kind is TypedAs.CONDITION:
             self._conditions.append(word)
+
+    def _kind(self, word: TypedWord) -> TypedAs:
+        kind = word.kind
+        if word.token.pin:
+            # `set=harbor light` alone could as well be the set Harbor and the name Light: only
+            # where the name is tied, too, it is known where the words of the set end
+            self._within = TypedAs.SUBJECT
+            if TypedAs.SUBJECT in self._tied and kind in _OF_SEVERAL_WORDS:
+                self._within = kind
+            return kind
+        if kind is TypedAs.NUMBER and self._has_number():
+            kind = TypedAs.ANY  # the card has its number; `Ada Marsh 2` is a name
+        if kind is TypedAs.ANY:
+            return self._within
+        return kind
+
+    def _has_number(self) -> bool:
+        if TypedAs.NUMBER in self._tokens:
+            return True
+        # `set=harbor 1987 #900 name=ada`: the number is said to be another one
+        return self._within is not TypedAs.SUBJECT and TypedAs.NUMBER in self._tied
 
     def of(self, kind: TypedAs) -> Sequence[Token]:
         """The words of a kind."""
@@ -94,7 +119,7 @@ def _serial(text: str) -> str:
     if serial is None:
         return ""  # a print run alone says nothing of this copy
     if run is not None and serial == 0:
-        raise Refused("Not taken: there is no number 0.")
+        raise Refused("Not accepted: there is no number 0.")
     if run is not None and serial > run:
-        raise Refused(f"Not taken: {serial} is above the print run of {run}.")
+        raise Refused(f"Not accepted: {serial} is above the print run of {run}.")
     return text

@@ -124,7 +124,7 @@ def parallel_reading(parallel: Parallel, token: Token) -> AsParallel | None:
 
 def means_base(token: Token) -> bool:
     """Whether a word asks for the plain card: `base`, and tied to the parallel also its beginning
-    or nothing at all (`p=`)."""
+    or nothing at all (`parallel=`)."""
     return token.text == BASE or (bool(token.pin) and BASE.startswith(token.text))
 
 

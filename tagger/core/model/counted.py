@@ -1,6 +1,8 @@
-"""How many of something, in words."""
+"""How many of something, and which of several, in words."""
 
 from __future__ import annotations
+
+from collections.abc import Sequence
 
 
 def counted(count: int, one: str, several: str = "") -> str:
@@ -9,3 +11,9 @@ def counted(count: int, one: str, several: str = "") -> str:
     if count == 1:
         return f"1 {one}"
     return f"{count:,} {several or one + 's'}"
+
+
+def any_of(words: Sequence[str]) -> str:
+    """`set`, `set or serial`, `number, name or note`: one word or more."""
+    *first, last = words
+    return f"{', '.join(first)} or {last}" if first else last

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
+from functools import lru_cache
 from typing import NamedTuple
 
 from tagger.core.model.text import fold
@@ -13,6 +14,7 @@ BASE = "base"  # what the plain card is called where a parallel could stand
 Extra = tuple[tuple[str, str], ...]  # a checklist's further columns: name, value
 
 
+@lru_cache(4096)  # asked for every parallel of every kind of card that a hint comes to
 def is_base(parallel: str) -> bool:
     """Whether the name of a parallel means the plain card: it is empty, or `base` in any case."""
     return fold(parallel) in ("", BASE)

@@ -103,18 +103,18 @@ def enter_plan(session: Session, plan: BulkPlan) -> str:
     """Do it; returns what to tell the dealer. Raises Refused where no card would change,
     NotSaved."""
     if not plan.cards:
-        raise Refused(f"Nothing to do: {plan.told}.")
+        raise Refused(f"Nothing to change: {plan.told}.")
     session.enter(plan.label, plan.markings)
     return f"Done: {plan.label}."
 
 
 def plan_aside(cards: Sequence[CardInLot], reason: str) -> BulkPlan:
     """Set cards aside with a reason; they keep their tags."""
-    said = " ".join(reason.split()) or "look again"
+    said = " ".join(reason.split()) or "check again"
     changed = tuple(
         card for card in cards if (card.mark.state, card.mark.reason) != (State.SET_ASIDE, said)
     )
-    stay = Counter({"set aside so already": len(cards) - len(changed)})
+    stay = Counter({"already set aside for this reason": len(cards) - len(changed)})
     what = f"set aside: {printable(said)}"
 
     def made(mark: Mark) -> Mark:
@@ -130,8 +130,8 @@ def plan_clear(cards: Sequence[CardInLot]) -> BulkPlan:
     had = ", ".join(f"{many:,} {state}" for state, many in sorted(states.items()))
     stay = Counter({"untagged": len(cards) - len(changed)})
     count = counted(len(changed), "card")
-    told = f"{count}: all tags taken off{f' ({had})' if had else ''}{_staying(stay)}"
-    return BulkPlan(changed, "all tags taken off", told, lambda mark: Mark())
+    told = f"{count}: all tags removed{f' ({had})' if had else ''}{_staying(stay)}"
+    return BulkPlan(changed, "all tags removed", told, lambda mark: Mark())
 
 
 def plan_tags(cards: Sequence[CardInLot], wanted: BulkChange, lists: Lists) -> BulkPlan:
@@ -152,7 +152,7 @@ def plan_tags(cards: Sequence[CardInLot], wanted: BulkChange, lists: Lists) -> B
             if card.mark.state is State.UNTAGGED
             else ""
             if differing
-            else "have it already"
+            else "already have it"
         )
         if not why and ("parallel" in differing or "set" in differing):
             why = _against(tags, wanted, lists)
@@ -237,4 +237,4 @@ def _before(some: int, none: int, other: str) -> str:
 
 def _staying(stay: Counter[str]) -> str:
     parts = [f"{many:,} {why}" for why, many in stay.most_common() if many]
-    return f" · as they are: {', '.join(parts)}" if parts else ""
+    return f" · unchanged: {', '.join(parts)}" if parts else ""

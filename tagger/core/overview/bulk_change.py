@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from tagger.core.index.index import Index
 from tagger.core.lot.carried import CARRIED_FIELDS
-from tagger.core.matching.hint import Token, parse_hint
+from tagger.core.matching.hint import Token, fields_named, parse_hint
 from tagger.core.matching.typed_words import TypedAs, TypedWord, as_name, read_words
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import parse_serial
@@ -17,14 +17,12 @@ from tagger.core.model.tags import BASE, Parallel
 from tagger.core.model.text import fold, printable, words
 from tagger.errors import Refused
 
+_FOR_MANY = "only set, parallel, condition, place (at=) and note= can be set for many"
 NOT_FOR_MANY = {
-    "serial": "A serial number belongs to one card; it is not set for many.",
-    "number": "A number belongs to one card; set, parallel, condition, place (at=) and note= are "
-    "set for many.",
-    "subject": "A name belongs to one card; set, parallel, condition, place (at=) and note= are "
-    "set for many.",
-    "team": "A team comes with the card; set, parallel, condition, place (at=) and note= are set "
-    "for many.",
+    "serial": f"A serial number belongs to one card; {_FOR_MANY}.",
+    "number": f"A number belongs to one card; {_FOR_MANY}.",
+    "subject": f"A name belongs to one card; {_FOR_MANY}.",
+    "team": f"A team comes with the card; {_FOR_MANY}.",
 }
 _NONE = ("no", "none")
 _SHOWN = 3  # names in a question which of them is meant
@@ -57,6 +55,8 @@ def read_change(
     lot, which are meant before others. Raises Refused where a word is not understood, or could be
     two things."""
     hint = parse_hint(text)
+    if hint.unclear:
+        raise Refused(f"{hint.unclear}.")
     reader = _BulkReader(scale, index, parallels, sets)
     reader.read(hint.tokens)
     found = reader.found
@@ -76,6 +76,7 @@ class _BulkReader:
         self._known = frozenset(word for parallel in parallels for word in words(parallel.name))
         self._typed: dict[str, list[Token]] = {"parallel": [], "set": []}
         self._pinned: set[str] = set()
+        self._in_set = False
         self.found: dict[str, str] = {}
 
     def read(self, tokens: Sequence[Token]) -> None:
@@ -83,8 +84,12 @@ class _BulkReader:
         left = deque(read_words(tokens, self._scale))
         while left:
             word = left.popleft()
-            if word.value in _NONE and not word.token.pin and _is_field(left):
-                self.found[left.popleft().value] = ""
+            off = ""
+            if word.value in _NONE and not word.token.pin and left:
+                off = _field_called(left[0].value)
+            if off:
+                left.popleft()
+                self.found[off] = ""
             else:
                 self._read(word)
         for field, spell in (("parallel", self._parallel), ("set", self._set)):
@@ -93,7 +98,9 @@ class _BulkReader:
 
     def _read(self, word: TypedWord) -> None:
         token = word.token
-        if token.pin in NOT_FOR_MANY:
+        if len(word.tokens) == 1 and self._goes_on_set(token):
+            self._typed["set"].append(token)
+        elif token.pin in NOT_FOR_MANY:
             raise Refused(NOT_FOR_MANY[token.pin])
         if token.pin in self._typed:
             self._tied(token)
@@ -102,13 +109,25 @@ class _BulkReader:
         elif self._is_condition(word):
             self.found["condition"] = word.value
         elif token.pin:
-            raise Refused(f"'{printable(token.raw, 40)}' is no condition of your scale.")
+            raise Refused(f"'{printable(token.raw, 40)}' is not a condition of your scale.")
         else:
             self._untied(token)
+
+    def _goes_on_set(self, token: Token) -> bool:
+        """Whether a word goes on with the set that was named just before it: `set=harbor light`,
+        where a set is called so."""
+        if not self._in_set or token.pin or not token.text:
+            return False
+        before = (self._set_ids(one.text) for one in self._typed["set"])
+        # a whole word: `set=harbor g` is Gold more often than a set with a G in its name
+        here = self._index.sets_words.ids_of(token.text)
+        self._in_set = bool(frozenset.intersection(here, *before))
+        return self._in_set
 
     def _tied(self, token: Token) -> None:
         if token.text:
             self._typed[token.pin].append(token)
+            self._in_set = token.pin == "set"
             self._pinned.add(token.pin)
         else:
             self.found[token.pin] = ""
@@ -135,8 +154,8 @@ class _BulkReader:
             self._typed["set"].append(token)
         else:
             raise Refused(
-                f"'{printable(token.raw, 40)}' was not understood; p=, s= and c= say what a word "
-                "is."
+                f"Unknown word '{printable(token.raw, 40)}'; put parallel=, set= or condition= in "
+                "front of it to say what it is."
             )
 
     def _names_parallel(self, text: str) -> bool:
@@ -171,8 +190,12 @@ class _BulkReader:
         return found.ids_of(text) if text.isdigit() else found.ids(text)
 
 
-def _is_field(words: Sequence[TypedWord]) -> bool:
-    return bool(words) and words[0].value in CARRIED_FIELDS
+def _field_called(name: str) -> str:
+    """The tag that is set for many and called so, empty where none is."""
+    match fields_named(name):
+        case (field,) if field.tag in CARRIED_FIELDS:
+            return field.tag
+    return ""
 
 
 def _is_spelled(name: str, typed: Sequence[str]) -> bool:
@@ -195,9 +218,9 @@ def _one(what: str, names: Iterable[str], tokens: Sequence[Token], pinned: bool)
         return as_name(tokens)
     typed = printable(" ".join(token.text for token in tokens), 40)
     if not found:
-        raise Refused(f"No {what} is called '{typed}'.")
+        raise Refused(f"Unknown {what} '{typed}'.")
     if len(found) > 1:
         some = ", ".join(printable(name, 40) for name in found[:_SHOWN])
         more = f" and {len(found) - _SHOWN} more" if len(found) > _SHOWN else ""
-        raise Refused(f"Which {what} is '{typed}': {some}{more}? Type more of it.")
+        raise Refused(f"More than one {what} is called '{typed}': {some}{more}. Type more of it.")
     return found[0]

@@ -3,13 +3,14 @@
 Several words narrow. A word fits where a word of set, subject, team, parallel, condition or place
 begins with it, where the number or the serial number is the same, or where it is the condition's
 short form; a word of digits must be the whole word. A word tied to one field fits there only, and
-with nothing behind the sign it fits cards that have none: `c=`. `-` before a word leaves out what
-fits it."""
+with nothing behind the sign it fits cards that have none: `condition=`. `-` before a word leaves
+out what fits it."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Sequence
+from collections import deque
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from itertools import groupby
@@ -39,6 +40,7 @@ _STATES: dict[str, Test] = {
     DOUBLES: lambda card, doubles: len(doubles.of(card.mark)) > 1,
 }
 WORDS = tuple(_STATES)
+_PAST: dict[str, Callable[[Decimal, Decimal], bool]] = {"over": gt, "under": lt}
 
 
 def is_unsure(card: CardInLot) -> bool:
@@ -49,37 +51,82 @@ def is_unsure(card: CardInLot) -> bool:
 @dataclass(frozen=True, slots=True)
 class Filter:
     """What was typed, as tests that a card must all pass. With `together` copies of one card lie
-    next to each other."""
+    next to each other. `unclear` as a hint has it: no card passes then."""
 
     tests: tuple[Test, ...] = ()
     together: bool = False
+    unclear: str = ""
 
 
 def read_filter(text: str, scale: Scale) -> Filter:
     """Take a filter apart. Any text is a filter; nothing is raised."""
-    hint = parse_hint(text)
-    tests = _tails(hint)
-    raws = [raw for raw, _ in groupby(token.raw for token in hint.tokens)]
-    together, skip = False, False
-    for at, raw in enumerate(raws):
-        if skip or raw == "-":
-            skip = False
-            continue
+    reader = _FilterReader(scale)
+    reader.read(text)
+    if reader.unclear:
+        # an edit is for all that is listed: what is not understood must not widen the list
+        reader.tests.append(lambda card, _: False)
+    return Filter(tuple(reader.tests), reader.together, reader.unclear)
+
+
+class _FilterReader:
+    """Reads the words of a filter into `tests`."""
+
+    def __init__(self, scale: Scale) -> None:
+        self._scale = scale
+        self.tests: list[Test] = []
+        self.together = False
+        self.unclear = ""
+
+    def read(self, text: str) -> None:
+        """Read all words."""
+        hint = self._parsed(text)
+        self.tests += _tails(hint)
+        # words that `_` joins are one with several tokens
+        raws = deque(raw for raw, _ in groupby(token.raw for token in hint.tokens))
+        while raws:
+            self._add(raws.popleft(), raws)
+
+    def _parsed(self, text: str) -> Hint:
+        hint = parse_hint(text)
+        self.unclear = self.unclear or hint.unclear
+        return hint
+
+    def _add(self, raw: str, rest: deque[str]) -> None:
         without = raw.startswith("-")
         word = raw[without:]
-        if word.lower() in ("over", "under"):
-            price = amount(raws[at + 1]) if at + 1 < len(raws) else None
-            if price is None and at + 1 == len(raws):
-                continue  # the price is still being typed
-            skip = price is not None
-            test = (
-                _word(word, scale) if price is None else _priced(price, over=word.lower() == "over")
-            )
-        else:
-            test = _word(word, scale)
-            together = together or (word.lower() == DOUBLES and not without)
-        tests.append(_not(test) if without else test)
-    return Filter(tuple(tests), together)
+        test = self._test(word, rest)
+        if test is None:
+            return
+        if without:
+            self.tests.append(_not(test))
+            return
+        self.tests.append(test)
+        self.together = self.together or word.lower() == DOUBLES
+
+    def _test(self, word: str, rest: deque[str]) -> Test | None:
+        """The test for a word, None while it is still being typed. A price that belongs to it is
+        taken off the rest."""
+        if not word:
+            return None
+        is_past = _PAST.get(word.lower())
+        if is_past is None:
+            return self._word(word)
+        if not rest:
+            return None
+        price = amount(rest[0])
+        if price is None:
+            return self._word(word)
+        rest.popleft()
+        return _priced(price, is_past)
+
+    def _word(self, word: str) -> Test:
+        if word.lower() in _STATES:
+            return _STATES[word.lower()]
+        if stretch := _STRETCH.fullmatch(word):
+            low, high = sorted(map(int, stretch.groups()))
+            return lambda card, _: low <= card.position <= high
+        hint = self._parsed(word)
+        return _all([*_tails(hint), *(_token(token, self._scale) for token in hint.tokens)])
 
 
 def select(cards: Sequence[CardInLot], wanted: Filter, doubles: Doubles) -> list[int]:
@@ -101,31 +148,21 @@ def _all(tests: Sequence[Test]) -> Test:
     return lambda card, doubles: all(test(card, doubles) for test in tests)
 
 
-def _word(word: str, scale: Scale) -> Test:
-    if word.lower() in _STATES:
-        return _STATES[word.lower()]
-    if stretch := _STRETCH.fullmatch(word):
-        low, high = sorted(map(int, stretch.groups()))
-        return lambda card, _: low <= card.position <= high
-    hint = parse_hint(word)
-    return _all([*_tails(hint), *(_token(token, scale) for token in hint.tokens)])
-
-
 def _tails(hint: Hint) -> list[Test]:
     tails = (("place", hint.place), ("note", hint.note))
     return [_contains(field, value) for field, value in tails if value is not None]
 
 
-def _priced(limit: Decimal, over: bool) -> Test:
+def _priced(limit: Decimal, is_past: Callable[[Decimal, Decimal], bool]) -> Test:
+    # cards of one row and parallel have one price, and reading it costs more than the test
     known: dict[tuple[Extra, str], Decimal | None] = {}
-    fits = gt if over else lt
 
     def test(card: CardInLot, _: Doubles) -> bool:
         key = card.mark.tags.extra, card.mark.tags.parallel
         if key not in known:
             known[key] = price_amount(*key)
         price = known[key]
-        return price is not None and fits(price, limit)
+        return price is not None and is_past(price, limit)
 
     return test
 
@@ -185,29 +222,27 @@ def _rules(token: Token, scale: Scale) -> dict[str, _Fits]:
 
 def _token(token: Token, scale: Scale) -> Test:
     text, field = token.text, token.pin
-    base = text == BASE or (field == "parallel" and not text)
-    rules = _rules(token, scale)
     if field and not text:
-        return _contains(field, "") if not base else _plain
-    if field:
-        fits = rules[field]
-        named = field == "parallel" and base
-        return lambda card, doubles: (
-            fits[getattr(card.mark.tags, field)] or (named and _plain(card, doubles))
-        )
-    number, subject, set_name, parallel = (
-        rules["number"],
-        rules["subject"],
-        rules["set"],
-        rules["parallel"],
-    )
-    condition, team, place, serial = (
-        rules["condition"],
-        rules["team"],
-        rules["place"],
-        rules["serial"],
+        # no parallel is the plain card, which a card without tags is not yet
+        if field == "parallel":
+            return _plain
+        return _contains(field, "")
+    rules = _rules(token, scale)
+    if not field:
+        return _in_any_field(rules, text == BASE)
+    fits = rules[field]
+    base = field == "parallel" and text == BASE
+    return lambda card, doubles: (
+        fits[getattr(card.mark.tags, field)] or (base and _plain(card, doubles))
     )
 
+
+def _in_any_field(rules: Mapping[str, _Fits], base: bool) -> Test:
+    number, subject, set_name = rules["number"], rules["subject"], rules["set"]
+    parallel, condition, team = rules["parallel"], rules["condition"], rules["team"]
+    place, serial = rules["place"], rules["serial"]
+
+    # written out: a filter asks every card of the lot while a word is typed on
     def test(card: CardInLot, doubles: Doubles) -> bool:
         tags = card.mark.tags
         return (

@@ -90,6 +90,16 @@ def find(
     )
 
 
+def problem_of(hint: str) -> str:
+    """Why nothing can be looked for with a hint, as a sentence; empty where something can."""
+    parsed = parse_hint(hint)
+    if parsed.unclear:
+        return f"{parsed.unclear}."
+    if not parsed.tokens:
+        return NO_WORD
+    return ""
+
+
 def lies(card: SearchHit) -> str:
     """`box 3, row 2, card 127 of 412; 103 from the front, between #45 and #47`."""
     where = f"{card.mark.tags.place}, " if card.mark.tags.place else ""

@@ -40,6 +40,7 @@ def run_doubt(number: str, before: Sequence[Numbered], after: Sequence[Numbered]
 def _slip_doubt(number: str, here: int, last: int, before: Sequence[Numbered]) -> str:
     """Why a number is taken for a slip of the finger: one that would go on a long run becomes it by
     one. With the cards before alone a jump may be meant, so that more is asked of it."""
+    # The cards before alone may be followed by a jump that is meant, so a long run is asked for.
     if len(before) < LEAST or not _ascends(before[-BACK:]):
         return ""
     following = range(last, last + NEXT + 1)
@@ -47,7 +48,7 @@ def _slip_doubt(number: str, here: int, last: int, before: Sequence[Numbered]) -
     if meant is None:
         return ""
     position, shown = before[-1]
-    return f"#{number} breaks the run; #{meant} would follow #{shown} of card {position}"
+    return f"#{number} is out of sequence; #{meant} would follow #{shown} of card {position}"
 
 
 def _gap_doubt(number: str, before: Sequence[Numbered], after: Sequence[Numbered]) -> str:
@@ -120,4 +121,4 @@ def serial_doubt(tags: Tags, others: Iterable[int]) -> str:
     first = min(others, default=None)
     if first is None:
         return ""
-    return f"serial number {tags.serial} is that of card {first} already"
+    return f"card {first} already has serial number {tags.serial}"

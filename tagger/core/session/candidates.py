@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
+from tagger.core.lot.carried import Carried
 from tagger.core.lot.view import LotView
 from tagger.core.matching.candidate import Candidate, Context
 from tagger.core.matching.stable_ranking import steady
@@ -36,7 +37,7 @@ class _Shown(NamedTuple):
         if position != self.position:
             return ()
         if hint == self.hint:
-            # asked once more, the same is answered: what is drawn is what Enter takes
+            # asked once more, the same is answered: what is drawn is what Enter accepts
             return self.before
         typed_on = hint.startswith(self.hint) or self.hint.startswith(hint)
         return self.found if self.hint and typed_on else ()
@@ -98,6 +99,8 @@ class Candidates:
         here = self._view.cursor.position
         before = self._shown.behind(here, hint)
         found = steady(before, self.ranked(hint, MOST)) if hint else self._likely_next()
+        if hint and (corrected := self.correction(hint)) is not None:
+            found = [corrected, *(one for one in found if one.tags != corrected.tags)][:MOST]
         if alike is not None:
             found = self._as_it_looks(hint, found, alike)
         self._shown = _Shown(here, hint, before, found)
@@ -146,7 +149,29 @@ class Candidates:
     def _context(self) -> Context:
         view = self._view
         before = view.tags_before(listed=True)
-        return Context(view.cursor.carried, before, view.sets(), self._steps)
+        return Context(self.carried(), before, view.sets(), self._steps)
+
+    def carried(self) -> Carried:
+        """What a hint is read beside: what is carried; on a card that is tagged, its own tags. A
+        card that was set aside lies where it lay then."""
+        card, carried = self._view.card, self._view.cursor.carried
+        if card is None:
+            return carried
+        if card.mark.state is State.TAGGED:
+            from tagger.core.session.correction import own_tags
+
+            return own_tags(card.mark.tags)
+        return carried.put("place", card.mark.tags.place) if card.mark.tags.place else carried
+
+    def correction(self, hint: str) -> Candidate | None:
+        """The tagged card in front with what the hint changes of it; None where no card is tagged
+        there, or the hint names one."""
+        card = self._view.card
+        if card is None or card.mark.state is not State.TAGGED or not hint.strip():
+            return None
+        from tagger.core.session.correction import correction
+
+        return correction(hint, card.mark.tags, self.matcher, self.scale)
 
     def listed(self, tags: Tags, hint: str = "") -> Candidate | None:
         """A card by its set, number and subject as it would be taken here with a hint that says
@@ -161,7 +186,7 @@ class Candidates:
         before = self._view.before()
         if before is None:
             raise Refused("There is no tagged card before this one.")
-        carried, parallels = self._view.cursor.carried, self.parallels_of(before.tags)
+        carried, parallels = self.carried(), self.parallels_of(before.tags)
         said = read_change(hint, self.scale, before.tags, parallels) or CopyChange()
         tags = again(before.tags, said, parallels)
         # a note is of one copy, and the place goes on with the box

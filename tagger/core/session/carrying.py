@@ -60,9 +60,9 @@ def carrying_on(cursor: Cursor, candidates: Candidates, hint: str) -> Carrying:
         )
     what, after = said(found) or "the same", carried_on(carried, found, count)
     if count is None:
-        return _changed(cursor, after, f"carry {what}", f"Carried from now on: {what}.")
+        return _changed(cursor, after, f"carry {what}", f"Carrying from now on: {what}.")
     cards = "the next card" if count == 1 else f"the next {count} cards"
-    return _changed(cursor, after, f"carry {what} for {cards}", f"Carried for {cards}: {what}.")
+    return _changed(cursor, after, f"carry {what} for {cards}", f"Carrying for {cards}: {what}.")
 
 
 def dropping(cursor: Cursor, hint: str) -> Carrying:
@@ -72,17 +72,17 @@ def dropping(cursor: Cursor, hint: str) -> Carrying:
     # where no stretch is at work, `next` may begin the name of a field, and is refused as that
     if carried.stretch is not None and names_the_stretch(hint):
         after = ended(carried)
-        return _changed(cursor, after, "end of the stretch", told_over(carried, after))
+        return _changed(cursor, after, "next= ended", told_over(carried, after))
     field = _field_named(carried, hint)
     if not carried.get(field):
-        raise Refused(f"Nothing dropped: no {field} is carried.")
-    after, told = dropped(carried, field), f"No {field} is carried any more."
+        raise Refused(f"Nothing to drop: no {field} is carried.")
+    after, told = dropped(carried, field), f"No longer carrying the {field}."
     return _changed(cursor, after, f"drop {field}", told)
 
 
 def _changed(cursor: Cursor, after: Carried, label: str, told: str) -> Carrying:
     if after == cursor.carried:
-        raise Refused("That is carried already.")
+        raise Refused("That is already carried.")
     return Carrying(replace(cursor, carried=after), label, told)
 
 
@@ -92,11 +92,13 @@ def _field_named(carried: Carried, hint: str) -> str:
         # the set is not dropped by an empty hint: hardly a card is without one
         if field := carried.newest():
             return field
-        raise Refused("Nothing dropped: nothing but the set is carried.")
-    for field in CARRIED_FIELDS:
-        if field.startswith(named):
-            return field
-    raise Refused(f"Nothing dropped: '{hint}' is none of {', '.join(CARRIED_FIELDS)}.")
+        raise Refused("Nothing to drop: only the set is carried.")
+    from tagger.core.matching.hint import fields_named
+
+    for one in fields_named(named):
+        if one.tag in CARRIED_FIELDS:
+            return one.tag
+    raise Refused(f"Unknown field '{hint}'. Use one of: {', '.join(CARRIED_FIELDS)}.")
 
 
 def carriable(candidates: Candidates, hint: str) -> dict[str, str]:
@@ -104,6 +106,8 @@ def carriable(candidates: Candidates, hint: str) -> dict[str, str]:
     from tagger.core.matching.hint import parse_hint
 
     parsed, matcher = parse_hint(hint), candidates.matcher
+    if parsed.unclear:
+        raise Refused(f"{parsed.unclear}.")
     found: dict[str, str] = {}
     # a condition of several words, before one of them is taken for a name
     tokens, condition = matcher.variants.take_condition(parsed.tokens, matcher.index)
@@ -114,7 +118,7 @@ def carriable(candidates: Candidates, hint: str) -> dict[str, str]:
         words = " ".join(dict.fromkeys(token.raw for token in tokens))
         best = _modest(candidates.ranked(words, READ))
         if best is None:
-            raise Refused(f"Nothing carried: not every word of '{hint}' was understood.")
+            raise Refused(f"Nothing carried: some word of '{hint}' was not understood.")
         found |= _tags_meant(best)
     for name, value in (("place", parsed.place), ("note", parsed.note)):
         if value is not None:

@@ -3,7 +3,7 @@ undoable like a tag."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from tagger.core.audit.findings import Finding
@@ -34,13 +34,8 @@ class Fixer:
             next_id = max([next_id, *(pair.id + 1 for pair in now.pairs)])
             marks.update((marking.id, marking.after) for marking in moved)
         if now == before:
-            raise Refused("That is so already.")
-        # of a mark that one mend moved and another moved on, the history has both ends only
-        changed = [
-            Marking(id, first.get(id, UNTAGGED), mark)
-            for id, mark in marks.items()
-            if first.get(id, UNTAGGED) != mark
-        ]
+            raise Refused("Already done.")
+        changed = list(_changed(first, marks))
         label = labels[0]
         if len(labels) > 1:
             label += f", and {len(labels) - 1} more"
@@ -63,7 +58,7 @@ class Fixer:
             return self.mend(finding.fixes)
         if finding.aside:
             return self._set_aside(finding)
-        raise Refused(f"Nothing here that a key can do. {finding.remedy}")
+        raise Refused(f"No automatic fix. {finding.remedy}")
 
     def set_aside(self) -> set[str]:
         """The scans of the cards that are set aside."""
@@ -92,7 +87,7 @@ class Fixer:
             if card.mark.state is not State.SET_ASIDE
         ]
         if not marks:
-            raise Refused("It is set aside already.")
+            raise Refused("Already set aside.")
         where, are = f"card {at[0]}", "is"
         if len(at) > 1:
             where, are = f"{len(at)} cards from card {at[0]} on", "are"
@@ -106,3 +101,11 @@ def _aside(mark: Mark, reason: str) -> Mark:
 
 def _capital(text: str) -> str:
     return f"{text[0].upper()}{text[1:]}"
+
+
+def _changed(first: Mapping[int, Mark], marks: Mapping[int, Mark]) -> Iterator[Marking]:
+    # of a mark that one mend moved and another moved on, the history has both ends only
+    for id, mark in marks.items():
+        before = first.get(id, UNTAGGED)
+        if before != mark:
+            yield Marking(id, before, mark)

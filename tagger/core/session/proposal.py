@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
@@ -11,6 +12,7 @@ from tagger.core.matching.candidate import Candidate
 from tagger.core.model.arrangement import Card
 from tagger.core.model.tags import State
 from tagger.core.session.candidates import Candidates
+from tagger.core.session.correction import changes
 from tagger.core.session.recognition import THE_SCAN, Recognition
 from tagger.core.session.review import Review
 
@@ -18,9 +20,10 @@ from tagger.core.session.review import Review
 class Deed(StrEnum):
     """What Enter does."""
 
-    TAKE = "takes"
+    TAKE = "accepts"
+    CHANGE = "changes"
     KEEP = "keeps"
-    REFUSE = "does not take"
+    REFUSE = "does not accept"
     NOTHING = "does nothing"
     WAIT = "waits"
 
@@ -38,6 +41,8 @@ class Proposal:
     doubts: tuple[str, ...] = ()
     question: str = ""
     note: str = ""
+    changes: Sequence[tuple[str, str, str]] = ()
+    """(field, what it is, what it would be), where a tagged card is only corrected."""
 
     @property
     def candidate(self) -> Candidate | None:
@@ -84,6 +89,8 @@ class Proposals:
         meant = found[choice]
         if meant.problem:
             return Proposal(Deed.REFUSE, found, choice, meant.problem)
+        if choice == 0 and (corrected := self._corrected(hint, card)) is not None:
+            return replace(corrected, candidates=found)
         doubts = self._review.warnings(self._view.cursor.position, meant.tags, alike)
         taken = Proposal(Deed.TAKE, found, choice, doubts=doubts)
         # where words were typed, the dealer has looked at the card
@@ -92,6 +99,17 @@ class Proposals:
         if question := alike.question(meant.tags):
             return replace(taken, question=question)
         return replace(taken, note="check its parallel and condition")
+
+    def _corrected(self, hint: str, card: Card) -> Proposal | None:
+        """What is changed of a tagged card, where the hint does no more than that."""
+        one = self._candidates.correction(hint)
+        if one is None:
+            return None
+        changed = changes(card.mark.tags, one.tags)
+        if not changed:
+            return Proposal(Deed.KEEP, why=card.mark.brief())
+        doubts = self._review.warnings(self._view.cursor.position, one.tags)
+        return Proposal(Deed.CHANGE, doubts=doubts, changes=changed)
 
     def _left(self) -> str:
         left = self._view.counts().untagged
@@ -104,7 +122,7 @@ class Proposals:
         if cards is None:
             return tuple(self._candidates.of(hint, alike))
         # `next=` says what is carried, and no card: it is never taken with Enter
-        why = "next= takes a number of cards"
+        why = "next= needs a number of cards"
         if cards.isdecimal():
             why = f"F5 carries it for the next {cards} cards"
         return tuple(replace(one, problem=why) for one in self._candidates.of(rest, alike))
@@ -115,17 +133,21 @@ class Proposals:
         why = review.why(self._view.cursor.position)
         if review.going:
             left = len(review.left())
-            return (f"in review, {left} left: {why or 'nothing more is in question'}",)
+            return (f"in review, {left} left: {why or 'nothing more to review'}",)
         # of a card that is set aside, the reason stands in the panel already
         if not why or card.mark.state is not State.TAGGED:
             return ()
         return (why,)
 
     def _nothing(self, hint: str) -> str:
+        from tagger.core.matching.hint import parse_hint  # late, as all that reads hints
+
+        if unclear := parse_hint(hint).unclear:
+            return f"{unclear}."
         if hint.strip() == "?":
             return "F9 shows all keys and what can be typed."
         if hint.strip():
-            return "Nothing in the checklists fits this hint. F4 takes it as a card of its own."
+            return "No checklist card matches. F4 tags it as typed."
         if not len(self._candidates.matcher.index):
             return "This lot has no checklist. Type number and name, then F4."
         return "Type a number or a name."

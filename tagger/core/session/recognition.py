@@ -67,4 +67,5 @@ class Recognition:
         always."""
         if self.parallel is None or self.parallel == tags.parallel:
             return ""
-        return f"{self.known} is {printable(self.parallel) or 'base'}: and this?"
+        known = f"{self.known[0].upper()}{self.known[1:]}"
+        return f"{known} is {printable(self.parallel) or 'base'}. Is this one too?"

@@ -27,7 +27,7 @@ from tagger.errors import Refused
 # cards within which neighbours that are tagged are looked for: each key does it, and a run that was
 # broken off so long ago says little
 FAR = 40
-LOOK_AGAIN = "Look again: "
+LOOK_AGAIN = "Check again: "
 
 
 class Desk(Protocol):
@@ -69,17 +69,21 @@ class Review:
         return (*self._doubts(position, tags, alike), *self._dear(tags))
 
     def _doubts(self, position: int, tags: Tags, alike: Recognition | None) -> Iterator[str]:
-        if key := serial_key(tags):
-            here = self._view.card_at(position).id
-            others = self._numbered().get(key, set()) - {here}
-            if others and (said := serial_doubt(tags, self._positions(others))):
-                yield said
+        if said := self._serial_doubt(position, tags):
+            yield said
         # a number that goes with the card's look is no slip of the finger
         if tags.number and not (alike is not None and alike.names(tags)):
             before = list(self._neighbours(position, -1, BACK, tags.set))[::-1]
             after = list(self._neighbours(position, 1, AHEAD, tags.set))
             if said := run_doubt(tags.number, before, after):
                 yield said
+
+    def _serial_doubt(self, position: int, tags: Tags) -> str:
+        key = serial_key(tags)
+        if not key:
+            return ""
+        others = self._numbered().get(key, set()) - {self._view.card_at(position).id}
+        return serial_doubt(tags, self._positions(others)) if others else ""
 
     def _neighbours(self, position: int, step: int, most: int, set_name: str) -> Iterator[Numbered]:
         """Tagged cards on one side of a card, the nearest first, as far as they are of its set."""
@@ -172,7 +176,7 @@ class Review:
         if not mark.tags.listed:
             said.append("in no checklist")
         if mark.unsure:
-            said.append("taken while unsure")
+            said.append("accepted while unsure")
         return "; ".join((*said, *self.warnings(position, mark.tags)))
 
     def left(self) -> list[int]:

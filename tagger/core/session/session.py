@@ -27,6 +27,7 @@ from tagger.core.model.tags import Mark, Marking, State, Tags
 from tagger.core.model.text import printable
 from tagger.core.session.candidates import Candidates
 from tagger.core.session.carrying import carrying_on, dropping
+from tagger.core.session.correction import changes
 from tagger.core.session.intake import FolderScans
 from tagger.core.session.proposal import Deed, Proposals
 from tagger.core.session.recognition import Recognition
@@ -104,6 +105,8 @@ class Session:
         candidate = proposal.candidate
         if candidate is None:
             raise Refused(proposal.why)
+        if proposal.deed is Deed.CHANGE:
+            return review.after(lambda: self.correct(candidate.tags))
         # its doubts were found for the panel already
         return review.after(lambda: self.take(candidate, proposal.doubts))
 
@@ -111,7 +114,7 @@ class Session:
         """Tag the card in front with a candidate and go on. It is marked as unsure where the panel
         said so. `doubts` are those that `review.warnings` has of it, where they are known."""
         if candidate.problem:
-            raise Refused(f"Not taken: {candidate.problem}.")
+            raise Refused(f"Not accepted: {candidate.problem}.")
         unsure = bool(candidate.reasons) and not candidate.sure
         said = self._tag(candidate.tags, unsure, doubts)
         # one warning is enough: what is doubted says more than a number
@@ -119,13 +122,22 @@ class Session:
             return warned(said, (f"unsure, {candidate.confidence:.0%}",))
         return said
 
+    def correct(self, tags: Tags) -> str:
+        """Change what is said of this copy of the tagged card in front, and go on. What is carried
+        stays out of it, and so does what the lot learns from: it is the same card."""
+        card, position = self._here(), self.view.cursor.position
+        what = "; ".join(f"{f} {new}, was {old}" for f, old, new in changes(card.mark.tags, tags))
+        mark = replace(card.mark, tags=tags)
+        self._mark(mark, what, self.view.cursor.carried)
+        return f"Card {position}: {what}."
+
     def take_unlisted(self, hint: str, alike: Recognition | None = None) -> str:
         """Tag the card in front with what the hint says, as a card that is in no checklist, and go
         on."""
         from tagger.core.matching.hint import parse_hint
         from tagger.core.matching.unlisted import unlisted_tags
 
-        tags = unlisted_tags(parse_hint(hint), self.view.cursor.carried, self.scale)
+        tags = unlisted_tags(parse_hint(hint), self.candidates.carried(), self.scale)
         return self._tag(tags, alike=alike)
 
     def again(self, hint: str = "", alike: Recognition | None = None) -> str:
@@ -143,9 +155,13 @@ class Session:
     def set_aside(self, reason: str) -> str:
         """Leave the card for later, with a reason or a short word for one."""
         # the card is gone from the eye with this key, so an empty line is no reason to refuse it
-        why = self.reasons.meant(reason) or "look again"
+        why = self.reasons.meant(reason) or "check again"
         position, carried = self.view.cursor.position, self.view.cursor.carried
-        mark = Mark(State.SET_ASIDE, self._here().mark.tags, why)
+        tags = self._here().mark.tags
+        # It lies among the cards of today's place, whenever it is tagged.
+        if not tags.place:
+            tags = replace(tags, place=carried.get("place"))
+        mark = Mark(State.SET_ASIDE, tags, why)
         self._mark(mark, f"set aside: {why}", carried)
         end = "" if why.endswith("?") else "."
         said = f"Card {position} is set aside: {why}{end}"
@@ -234,7 +250,7 @@ class Session:
     def _here(self) -> Card:
         card = self.view.card
         if card is None:
-            raise Refused("This is the end of the lot; PgUp goes back to its cards.")
+            raise Refused("This is the end of the lot; PgUp returns to its cards.")
         return card
 
     def _move(self, position: int) -> None:
@@ -248,7 +264,7 @@ class Session:
 
     def redo(self) -> str:
         """Do again what was undone last."""
-        return f"Done again: {self._retraced(self._store.redo, 'There is nothing to redo.')}."
+        return f"Redone: {self._retraced(self._store.redo, 'There is nothing to redo.')}."
 
     def _retraced(self, step: Callable[[], Change | None], nothing: str) -> str:
         # the arrangement before the step: scans that come back find their cards by it
@@ -268,21 +284,23 @@ class Session:
         view = self.view
         fresh, moved = rearranged(view.arrangement, view.marks, sides, view.next_id)
         self.enter_arranged(f"sides: {sides}", fresh, moved)
-        return f"Sides are now read as: {sides}. {len(fresh.pairs)} cards."
+        return f"Side order is now: {sides}. {len(fresh.pairs)} cards."
 
     def enter_arranged(self, label: str, fresh: Arrangement, marks: Sequence[Marking]) -> None:
         """Enter a change of the arrangement; the dealer stays at the same card. Raises NotSaved."""
+        position = self._position_in(fresh)
+        self.enter(label, marks, replace(self.view.cursor, position=position), fresh)
+
+    def _position_in(self, fresh: Arrangement) -> int:
+        """Where the card in front is in another arrangement."""
         view, end = self.view, len(fresh.pairs) + 1
-        position = min(view.cursor.position, end)
+        # who had done all of it stands behind the last card again
         if view.card is None:
-            # who had done all of it stands behind the last card again
-            position = end
-        else:
-            scans = (scan for scan in (view.card.front, view.card.back) if scan is not None)
-            there = [at for scan in scans if (at := fresh.position_with(scan)) is not None]
-            # where its two scans are two cards now, the first of them
-            position = min(there, default=position)
-        self.enter(label, marks, replace(view.cursor, position=position), fresh)
+            return end
+        scans = (scan for scan in (view.card.front, view.card.back) if scan is not None)
+        there = [at for scan in scans if (at := fresh.position_with(scan)) is not None]
+        # where its two scans are two cards now, the first of them
+        return min(there, default=min(view.cursor.position, end))
 
     def enter(
         self,
@@ -310,7 +328,7 @@ class Session:
     def copy_to(self, folder: str) -> str:
         """Write the lot as it stands into another folder."""
         if not folder.strip():
-            raise Refused("Type the folder that the copy goes to.")
+            raise Refused("Type the folder for the copy.")
         target = self._store.copy_to(Path(folder.strip()).expanduser())
         return f"A copy of the lot is in {printable(str(target))}."
 

@@ -23,7 +23,7 @@ def positions(words: Sequence[str], cards: int) -> list[int]:
         match = _SPAN.fullmatch(word)
         if match is None:
             raise UsageError(
-                f"'{printable(word, 40)}' is no position; type 12, or 40-42 for several."
+                f"'{printable(word, 40)}' is not a position; type 12, or 40-42 for several."
             )
         first, last = int(match[1]), int(match[2] or match[1])
         if first > last:
@@ -44,17 +44,16 @@ def leave(session: Session, where: Sequence[int], gone: str) -> str:
         # all or nothing: a list of positions with one wrong card in it is a list of the wrong cards
         if card.mark.state is State.UNTAGGED:
             raise Refused(
-                f"Card {position} is untagged; tag it first, so that it is known which card is "
-                "gone."
+                f"Card {position} is untagged; tag it first, so the record shows which card left."
             )
         if not gone and not card.mark.gone:
-            raise Refused(f"Card {position} is in its place already.")
+            raise Refused(f"Card {position} is already in its place.")
         # one of several may have been marked before
         if card.mark.gone != gone:
             marks.append(Marking(card.id, card.mark, replace(card.mark, gone=gone)))
-    said = f"{_cards(where)} {gone or 'back'}"
     if not marks:
-        raise Refused(f"{said[0].upper()}{said[1:]} already; nothing was changed.")
+        raise Refused(f"Already {gone}: {_cards(where)}. Nothing was changed.")
+    said = f"{_cards(where)} {gone or 'returned to stock'}"
     session.enter(said, marks)
     names = "; ".join(mark.after.tags.brief() for mark in marks[:3])
     if len(marks) > 3:

@@ -8,6 +8,7 @@ from importlib import resources
 def examples() -> dict[str, bytes]:
     """The layouts' files by name, without the ending."""
     folder = resources.files("tagger.exchange.layout").joinpath("layouts")
+    # Sorted below, since a folder has no order of its own and the names are shown.
     found = {entry.name.removesuffix(".toml"): entry.read_bytes() for entry in folder.iterdir()}
     return dict(sorted(found.items()))
 

@@ -62,10 +62,11 @@ class Layout:
         have these further columns. Raises UsageError where one is no field."""
         known = {
             field.name.casefold(): field
+            # With those that the layout names itself: it may be older than the first card that has
+            # them.
             for field in layout_fields(dict.fromkeys((*further, *self.further)))
         }
-        used = [(name, column.line) for column in self.columns for name in column.template.fields]
-        used += [(name, self.kind_line) for name in self.kind]
+        used = self._used()
         for name, line in used:
             if name.casefold() not in known:
                 raise UsageError(
@@ -73,12 +74,24 @@ class Layout:
                 )
         return {name: known[name.casefold()] for name, _ in used}
 
+    def _used(self) -> list[tuple[str, int]]:
+        """The names of fields, each with the line that has it."""
+        of_columns = [
+            (name, column.line) for column in self.columns for name in column.template.fields
+        ]
+        return of_columns + [(name, self.kind_line) for name in self.kind]
+
 
 def _no_field(name: str, known: Sequence[str]) -> str:
     shown = printable(name, 60)
+    # `{No. number}`: a likely slip, for which a similar name would be no help.
     if " " in name or "." in name:
-        last = name.split()[-1]
-        if last.casefold() in map(str.casefold, known):
+        ours = {field.casefold() for field in known}
+        words = name.split()
+        # the longest end that is a field: `to print run` ends in `print run`, and no field is `run`
+        ends = (" ".join(words[at:]) for at in range(1, len(words)))
+        last = next((end for end in ends if end.casefold() in ours and name.endswith(end)), "")
+        if last:
             before = printable(name[: -len(last)], 60)
             return (
                 f"'{shown}' is not a field; text with letters needs marks around the field: "
@@ -155,6 +168,7 @@ def _heading(given: TomlTable, template: Template) -> str:
         raise given.wrong(
             "", 'a column of composed text needs a heading, such as heading = "Title".'
         )
+    # A column that is one field may go without: the field's name says what is in it.
     heading = template.alone
     if "heading" in given:
         heading = given.text("heading")
@@ -175,6 +189,7 @@ def _at_most(given: TomlTable) -> int | None:
 def _drop(given: TomlTable, template: Template, at_most: int | None) -> tuple[str, ...]:
     """The fields that go first, as the template spells them."""
     names = given.texts("drop")
+    # Without a limit no text is too long, so nothing would ever be dropped.
     if names and at_most is None:
         raise given.wrong("drop", "drop works only together with at_most.")
     used = {name.casefold(): name for name in template.fields}

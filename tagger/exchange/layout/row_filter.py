@@ -31,6 +31,7 @@ class RowFilter:
         """What says of a card whether it is meant; `readers` has what reads the fields of CHOICES
         and `price`."""
         wanted = [(name, readers[name], values) for name, values in self.values.items()]
+        # A price is read out of text card by card, so only a filter of prices pays for that.
         priced = self.lowest is not None or self.highest is not None
 
         def meant(card: CardInLot) -> bool:
@@ -52,15 +53,25 @@ def held(name: str, value: str) -> str:
     return BASE if name == "parallel" and not value else fold(value)
 
 
+def _values_had(
+    names: Iterable[str],
+    cards: Iterable[CardInLot],
+    readers: Mapping[str, Callable[[CardInLot], Value]],
+) -> dict[str, dict[str, None]]:
+    """By field all values that any card has, each once, in the order of the cards."""
+    had: dict[str, dict[str, None]] = {name: {} for name in names}
+    for card in cards:
+        for name, values in had.items():
+            values[str(readers[name](card))] = None
+    return had
+
+
 def misspelled(
     only: RowFilter, cards: Iterable[CardInLot], readers: Mapping[str, Callable[[CardInLot], Value]]
 ) -> Iterator[tuple[str, str, str]]:
     """(field, value that no card has, nearly the same value that cards have), for what is likely a
     slip."""
-    had: dict[str, dict[str, None]] = {name: {} for name in only.values}
-    for card in cards:
-        for name in had:
-            had[name][str(readers[name](card))] = None
+    had = _values_had(only.values, cards, readers)
     for name, wanted in only.values.items():
         there = list(filter(None, had[name]))
         for value in sorted(wanted - {held(name, value) for value in had[name]}):

@@ -1,8 +1,8 @@
-"""Composed text: `{set} #{number} {subject}{ · parallel}{ /run}`.
+"""Composed text: `{set} #{number} {subject}{ · parallel}{ /print run}`.
 
 In braces stands a field, with signs and spaces around it; the whole brace part goes when the field
 is empty. Where the text around it has letters or digits, `<` and `>` mark the field: `{ numbered to
-<run>}`. `{{` and `}}` are braces."""
+<print run>}`. `{{` and `}}` are braces."""
 
 from __future__ import annotations
 
@@ -48,6 +48,7 @@ class Template:
         """The text with the fields' values in it. Fields in `without` count as empty. What is
         composed has no space at its ends and no two in a row; a field that stands alone is given as
         it is."""
+        # Its own spaces are part of the value, which is compared when the table comes back.
         if self.alone:
             return "" if self.alone in without else values[self.alone]
         # The braces' own signs go with an empty field, so that no lone ` · ` is left.

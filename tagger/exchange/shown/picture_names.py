@@ -29,7 +29,9 @@ _SIDE = Field("side")
 def safe_name(text: str) -> str:
     """A file's name, without an ending, that is safe everywhere; never empty, never a path, at most
     LONGEST bytes."""
+    # Composed, since file systems differ in whether two spellings of one letter are two names.
     shown = _RESERVED.sub("-", unicodedata.normalize("NFC", printable(text, 4 * LONGEST)))
+    # Cut by bytes, and a letter that the cut goes through is dropped.
     cut = shown.encode("utf-8")[:LONGEST].decode("utf-8", "ignore")
     bare = cut.lstrip(" .-~").rstrip(" .")
     if not bare or _DEVICES.fullmatch(bare):

@@ -62,6 +62,7 @@ def bed_of(small: Pixels, deep: int = 3) -> Bed:
     at = np.stack([np.ones_like(x), x, y], axis=1)
     colours = small[ring]
     middle = np.median(colours, axis=0)
+    # What lies in the rim, a card or dust, must not bend the plane: the median begins without it.
     off = np.abs(colours - middle).max(axis=1)
     near = off <= max(12.0, 3.0 * float(np.median(off)))
     plane = np.zeros((3, 3), dtype=np.float32)
@@ -74,6 +75,7 @@ def bed_of(small: Pixels, deep: int = 3) -> Bed:
         off = np.abs(colours - at @ plane).max(axis=1)
         near = off <= max(4.0, 3.5 * 1.4826 * float(np.median(off)))
     noise = 1.4826 * float(np.median(np.abs(colours - at @ plane)))
+    # A bed that coding has made quite even would let any speck stand out.
     return Bed(plane, max(0.3, noise))
 
 

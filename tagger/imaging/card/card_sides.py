@@ -170,6 +170,7 @@ class Sides:
         crooked = self._crooked
         if crooked > (CLEAR_CROOKED if contrast else CROOKED):
             return NoEdges("shape", f"{crooked:.2f} degrees")
+        # A line that half of a side does not lie on goes through print.
         if self.agree < 0.55:
             return NoEdges("unclear", f"{self.agree:.2f} agree")
         # Without the bed outside a side may be an inner frame: then only the size speaks for it.
@@ -194,6 +195,7 @@ class Sides:
         middle = sum(old.plane.reach) / 2
         away = abs(float(again.line.place(middle) - assumed.place(middle)))
         seen = again.agree >= 0.5 and away <= 3 and abs(again.line.slope - assumed.slope) <= 0.002
+        # It stands where the others put it, so that it is as good as they are.
         best = max(side.agree for side in self.all)
         found = replace(old, line=again.line if seen else assumed, agree=best)
         return replace(self, **{name: found}), seen
@@ -202,6 +204,7 @@ class Sides:
     def _weakest(self) -> Name:
         """The side that fewest places agree with, and that is turned most against the others."""
         usual = float(np.median([side.turn for side in self.all]))
+        # A frame or a shadow may be as straight as an edge, but seldom lies as the card does.
         worth = [side.agree - abs(side.turn - usual) / 0.3 for side in self.all]
         return NAMES[int(np.argmin(worth))]
 
@@ -218,6 +221,7 @@ class Sides:
             case "lower":
                 opposite, others = self.upper, (self.left, self.right)
         one, other = (side.line for side in others)
+        # Parallel to its opposite, square to the two others: what both say, in equal parts.
         slope = (opposite.line.slope - (one.slope + other.slope) / 2) / 2
         away = self._length(abs(one.at - other.at), scale) / math.cos(math.atan(slope))
         middle = _middle(*others)

@@ -125,6 +125,7 @@ def levels_for(picture: Image.Image, *, most: float = 2.5, middle: float = 110.0
     low, half, high = (_share(counts, part) for part in (0.02, 0.5, 0.98))
     if half >= 0.75 * middle and high >= 170:
         return ToneLevels()
+    # White comes down no farther than that: contrast is raised by at most `most` times.
     white = min(255.0, max(high, low + 255 / most))
     black = min(low, 40.0) if white - min(low, 40.0) >= 255 / most else max(0.0, white - 255 / most)
     part = min(0.98, max(0.02, (half - black) / (white - black)))

@@ -109,6 +109,7 @@ def _shadow(outer: EdgeLine, inner: EdgeLine, grey: Pixels) -> bool:
         return False
     between = grey[outer.step : inner.step + 1]
     deep = -float(between.min())
+    # Too near the end of the strip to see what comes behind it.
     if inner.step + 4 >= len(grey):
         return False
     if between.mean() > -1.0 or outer.sharp / math.sqrt(3) > FADING * deep:

@@ -60,6 +60,7 @@ def find_edges(
 def _working(picture: Image.Image, dpi: float) -> tuple[Image.Image, float]:
     """The picture at about WORK_DPI, and how many of its pixels are one of that: a whole number, or
     one over it."""
+    # By whole numbers, so that each pixel is the mean of as many and none is blurred.
     if dpi >= 1.5 * WORK_DPI:
         return picture.reduce(round(dpi / WORK_DPI)), float(round(dpi / WORK_DPI))
     if 20 < dpi <= 0.6 * WORK_DPI:

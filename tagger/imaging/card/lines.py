@@ -59,6 +59,7 @@ def fit(along: npt.NDArray[np.float64], place: npt.NDArray[np.float64]) -> tuple
     )
     at = float(np.median(place - slope * along))
     near = np.ones(len(along), dtype=bool)
+    # Round corners, dust and shadow lie off the line: each round leaves out more of them.
     for _ in range(3):
         off = np.abs(place - at - slope * along)
         near = off <= max(0.35, 2.5 * ROBUST * float(np.median(off)))
@@ -102,6 +103,7 @@ def strip(
     rows = np.clip(np.linspace(low, high - 1, bands * ROWS), 0, height - 1).astype(np.int64)
     steps = round(out + into) + 1
     mids = rows.astype(np.float64) + 0.5
+    # Whole pixels, the same steps in each row: what lies between them is found afterwards.
     first = np.round(rough.place(mids) - inward * out - 0.5)
     columns = first[:, None].astype(np.int64) + inward * np.arange(steps)[None, :]
     seen = work[rows[:, None], np.clip(columns, 0, width - 1)]

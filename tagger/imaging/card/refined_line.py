@@ -63,6 +63,7 @@ def _peaks(strength: Pixels) -> tuple[npt.NDArray[np.int64], Pixels]:
     """For each band the step of the strongest change near the middle, and the part of a pixel by
     which its middle is off: that of the parabola through three points."""
     middle = strength.shape[1] // 2
+    # The line is nearly right: what changes more strongly farther off is print.
     near = np.exp(-(((np.arange(strength.shape[1]) - middle) / 2.2) ** 2))[None, :]
     peak = np.clip((strength * near).argmax(axis=1), 1, strength.shape[1] - 2)
     each = np.arange(len(peak))
@@ -88,6 +89,7 @@ def _through(
     for most in (1.8, 1.2, 0.0):
         off = np.abs(places - line.place(along))
         near = seen & (off <= (most or max(0.35, 2.5 * spread)))
+        # A few places close together could be drawn through at any slope.
         if int(near.sum()) < 8 or float(np.ptp(along[near])) < 0.3 * float(np.ptp(along)):
             return line, 0.0
         slope, at = straight(along[near], places[near], weight[near])
@@ -112,6 +114,7 @@ def _past_shadow(
     dip = out - 2 + int(grey[out - 2 : out + SHADOW].argmin())
     deep = float(grey[:3].mean() - grey[dip])
     sharp = float(np.median(np.abs(np.diff(seen[:, out - 2 : out + 3], axis=1)).max(axis=1)))
+    # Nothing fades here, or an edge is there that is sharper than any shadow.
     if deep < 2 or sharp > min(FADING * deep, 25):
         return line, False
     change = np.diff(grey)

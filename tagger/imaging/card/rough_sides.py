@@ -58,6 +58,7 @@ def rough_sides(seen: Pixels, bed: Bed) -> RoughSides | NoEdges:
         return NoEdges("no card", "too small")
     left_out, right_out, upper_out, lower_out = _outlines(_only(mask, near), bounds)
     all_four = (left_out, right_out, upper_out, lower_out)
+    # One side may lie in shadow or beyond the scan: the others say how the card is turned.
     good = [one for one in all_four if one.share >= AGREE] or all_four
     turn = float(np.median([one.turn for one in good]))
     middle = (float(left * STEP + right * STEP) / 2, float(upper * STEP + lower * STEP) / 2)
@@ -108,6 +109,7 @@ class _Outline:
     def squared(self, turn: float) -> FittedLine:
         """The side in working pixels, with the slope that it has on a card that is turned so."""
         slope = self.way * turn
+        # Where hardly any row agrees on a line, the box is all that is known of the side.
         place = float(self.line.place(self.middle)) if self.share >= FEW else self.edge
         return FittedLine((place - slope * self.middle) * STEP, slope)
 

@@ -116,6 +116,7 @@ def _parted(mask: Mask, piece: BedPiece, short: float, long: float) -> list[Box]
         column = part[:, left:right]
         for upper, lower in pairwise(_cuts(column.sum(axis=1), short, long)):
             cell = column[upper:lower]
+            # What is left between cards, and a shadow, is no card.
             if cell.sum() > 0.3 * short * long:
                 ys, xs = np.nonzero(cell)
                 x, y = piece.left + left, piece.upper + upper
@@ -226,6 +227,7 @@ def match_sheets(
     ways = {across: (True, False), down: (False, True), "not": (False, False)}
     fits = [_fit(fronts, backs, name, mirrored) for name, mirrored in ways.items()]
     best, *others = sorted(fits, key=lambda fit: (-fit.found, fit.off))
+    # Cards that lie very even fit nearly as well either way round.
     near = best.off * 2 + 0.15 / MM * dpi
     ask = any(fit.found == best.found and fit.off < near for fit in others)
     return SheetMatch(best.turned, best.backs, best.off / dpi * MM, ask)
@@ -265,6 +267,7 @@ def _fit(
 def _laid(turned: str, here: list[Point], there: list[Point], backs: list[int | None]) -> _Fit:
     """The fit that some pairs make, once the sheet is moved to where they agree best."""
     ways = [(here[i], there[j]) for i, j in enumerate(backs) if j is not None]
+    # The median: one card that slid while the sheet was turned over must not move the others.
     move = tuple(float(np.median([one[k] - other[k] for one, other in ways])) for k in (0, 1))
     off = [math.dist(one, (other[0] + move[0], other[1] + move[1])) for one, other in ways]
     return _Fit(turned, float(np.mean(off)), tuple(backs))

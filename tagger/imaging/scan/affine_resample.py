@@ -121,7 +121,10 @@ def _straight(pose: Pose, corners: Corners4, lengths: Size) -> tuple[Size, Affin
 
 def upright_size(stored: tuple[int, int], orientation: int) -> tuple[int, int]:
     """From the size of a picture as it is stored to that of the upright one."""
-    return (stored[1], stored[0]) if orientation in (5, 6, 7, 8) else stored
+    width, height = stored
+    if WAYS[UPRIGHT.get(orientation)][0] == 0:
+        return height, width
+    return width, height
 
 
 def stored_box(
@@ -147,7 +150,9 @@ def _near(corners: Corners4, size: Size) -> bool:
 def _put(way: Transpose | None, size: Size) -> Affine:
     """From a picture that was turned or mirrored so to the one of that size that it was made of."""
     a, b, d, e = WAYS[way]
-    return a, b, size[0] if min(a, b) < 0 else 0, d, e, size[1] if min(d, e) < 0 else 0
+    # An axis that runs backwards begins at the far end.
+    x, y = (length * (min(axis) < 0) for length, axis in zip(size, ((a, b), (d, e)), strict=True))
+    return a, b, x, d, e, y
 
 
 def _after(second: Affine, first: Affine) -> Affine:
@@ -198,9 +203,11 @@ def _resized(
     if part != (0, 0, *pixels.size):  # resizing looks beyond the box, but must not beyond the part
         pixels = pixels.crop(part)
         box = (box[0] - part[0], box[1] - part[1], box[2] - part[0], box[3] - part[1])
-    size = (target[1], target[0]) if WAYS[way][0] == 0 else target
-    small = pixels.resize(size, filter_, box=box)
-    return small if way is None else small.transpose(way)
+    if way is None:
+        return pixels.resize(target, filter_, box=box)
+    size = target[::-1] if WAYS[way][0] == 0 else target
+    # Made small before it is turned: that turns a few pixels in place of all.
+    return pixels.resize(size, filter_, box=box).transpose(way)
 
 
 def _looked_up(
@@ -224,11 +231,13 @@ def _looked_up(
     if box[0] >= box[2] or box[1] >= box[3]:
         return Image.new("RGB", target, BED)
     source = pixels.reduce(block, box) if block > 1 else pixels.crop(box)
-    finer = 2 if step / block > 1.2 else 1
     there = _after((1 / block, 0, -box[0] / block, 0, 1 / block, -box[1] / block), way)
-    there = _after(there, (1 / finer, 0, 0, 0, 1 / finer, 0))
-    size = (target[0] * finer, target[1] * finer)
-    quick = finer > 1 and size[0] * size[1] > MANY
-    look = Image.Resampling.BILINEAR if quick else Image.Resampling.BICUBIC
+    if step / block <= 1.2:
+        look = Image.Resampling.BICUBIC
+        return source.transform(target, Image.Transform.AFFINE, there, look, fillcolor=BED)
+    # Twice as many look-ups each way, two by two of them averaged: else every other pixel is lost.
+    there = _after(there, (0.5, 0, 0, 0, 0.5, 0))
+    size = (target[0] * 2, target[1] * 2)
+    look = Image.Resampling.BILINEAR if size[0] * size[1] > MANY else Image.Resampling.BICUBIC
     found = source.transform(size, Image.Transform.AFFINE, there, look, fillcolor=BED)
-    return found.resize(target, Image.Resampling.BICUBIC) if finer > 1 else found
+    return found.resize(target, Image.Resampling.BICUBIC)

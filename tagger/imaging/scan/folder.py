@@ -76,7 +76,10 @@ def list_files(folder: Path) -> tuple[list[str], int]:
 
 def scans_in(path: Path, name: str) -> list[str]:
     """The names of the scans in a file of this name: one, or one for each page of a TIFF."""
-    return _pages(path, name) if os.path.splitext(name)[1].lower() in TIFF else [name]
+    # Only a TIFF may hold several; opening every JPEG of a large folder takes long.
+    if os.path.splitext(name)[1].lower() in TIFF:
+        return _pages(path, name)
+    return [name]
 
 
 def _pages(path: Path, name: str) -> list[str]:
@@ -86,4 +89,6 @@ def _pages(path: Path, name: str) -> list[str]:
     # whatever a damaged file does to the decoder, the scan stays in the lot and says so when shown
     except Exception:
         pages = 1
-    return [name] if pages == 1 else [scan_name(name, page) for page in range(1, pages + 1)]
+    if pages == 1:
+        return [name]
+    return [scan_name(name, page) for page in range(1, pages + 1)]

@@ -32,6 +32,7 @@ def broken_at(picture: Image.Image) -> int | None:
     rows = np.arange(BLOCK, grey.shape[0] - 4, BLOCK)
     if len(rows) < 4 or grey.shape[1] < 8 * _RIM:
         return None
+    # A damaged row begins with a step that its neighbours above and below do not have.
     step = np.abs(grey[rows] - grey[rows - 1])
     around = np.abs(grey[rows - 1] - grey[rows - 2]) + np.abs(grey[rows + 1] - grey[rows])
     sudden = _blocks(step > around + SUDDEN)
@@ -118,6 +119,10 @@ def _grey_tail(levels: npt.NDArray[np.uint8]) -> int | None:
     last = levels[-1, -1].astype(np.int16)
     if np.ptp(last) > 6 or abs(int(last.mean()) - 128) > 6:
         return None
+    # Every seventh column will do, and is far quicker: what is filled in is alike all across.
     plain = np.abs(levels[:, ::7].astype(np.int16) - last).max(axis=(1, 2)) <= 1
-    first = len(plain) - int(np.argmin(plain[::-1])) if not plain.all() else 0
-    return first if len(plain) - first >= BLOCK else None
+    marked = np.nonzero(~plain)[0]
+    first = int(marked[-1]) + 1 if len(marked) else 0
+    if len(plain) - first < BLOCK:
+        return None
+    return first

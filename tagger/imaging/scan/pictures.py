@@ -274,8 +274,10 @@ def _draft(picture: Image.Image, enough: float) -> tuple[float, float]:
         if enough * smaller > 1 + 1e-9 or min(size) < smaller:
             continue
         made = picture.draft("RGB", (size[0] // smaller, size[1] // smaller))
+        if made is None:
+            break
         # It rounds its size up; the scan ends a part of a pixel before the edge.
-        return (made[1][2] / size[0], made[1][3] / size[1]) if made else (1.0, 1.0)
+        return made[1][2] / size[0], made[1][3] / size[1]
     return 1.0, 1.0
 
 

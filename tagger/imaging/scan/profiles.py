@@ -12,12 +12,7 @@ from PIL import Image, ImageCms
 _DATE = slice(24, 36)  # of a profile's making: ICC.1:2022, 7.2.10; without it all copies are alike
 _DAY = bytes((7, 208, 0, 1, 0, 1, 0, 0, 0, 0, 0, 0))  # 1 January 2000
 # by a profile's colour space: modes
-_SPACES = {
-    "RGB": ("RGB",),
-    "GRAY": ("L",),
-    "CMYK": ("CMYK",),
-    "Lab": ("LAB",),
-}
+_SPACES = {"RGB": ("RGB",), "GRAY": ("L",), "CMYK": ("CMYK",), "Lab": ("LAB",)}
 _MODES_OF_RGB = ("RGB", "RGBA", "RGBX", "P", "PA")
 _MOST = 255 * 65_519  # bytes that a JPEG file has room for: ICC.1:2022, B.4
 _PERCEPTUAL = ImageCms.Intent.PERCEPTUAL
@@ -37,9 +32,11 @@ def profile_of(picture: Image.Image) -> bytes:
     data = picture.info.get("icc_profile")
     if not isinstance(data, bytes) or not 0 < len(data) <= _MOST:
         return b""
-    space = _space(data)
     mode = "RGB" if picture.mode in _MODES_OF_RGB else picture.mode
-    return data if mode in _SPACES.get(space, ()) and _transform(data, mode) is not None else b""
+    # A profile for another kind of pixels would turn these into any colours at all.
+    if mode not in _SPACES.get(_space(data), ()) or _transform(data, mode) is None:
+        return b""
+    return data
 
 
 def in_rgb(picture: Image.Image, profile: bytes) -> tuple[Image.Image, bytes]:
@@ -47,15 +44,19 @@ def in_rgb(picture: Image.Image, profile: bytes) -> tuple[Image.Image, bytes]:
     its profile into sRGB. A picture without a profile is given back as it is."""
     if not profile or _space(profile) == "RGB":
         return picture, profile
-    way = _transform(profile, picture.mode)
-    return (picture, b"") if way is None else (way.apply(picture), srgb())
+    into_srgb = _transform(profile, picture.mode)
+    if into_srgb is None:
+        return picture, b""
+    return into_srgb.apply(picture), srgb()
 
 
 def in_srgb(picture: Image.Image, profile: bytes) -> Image.Image:
     """RGB pixels of a profile as those of sRGB; without a profile they are taken for sRGB already
     (common practice, no source)."""
-    way = None if profile in (b"", srgb()) else _transform(profile, "RGB")
-    return picture if way is None else way.apply(picture)
+    if profile in (b"", srgb()):
+        return picture
+    into_srgb = _transform(profile, "RGB")
+    return picture if into_srgb is None else into_srgb.apply(picture)
 
 
 @lru_cache(maxsize=8)

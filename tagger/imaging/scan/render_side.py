@@ -65,11 +65,7 @@ def beside(left: RenderedSide, right: RenderedSide, longest: int | None) -> Rend
     profile."""
     if left.profile != right.profile:
         left, right = _srgb(left), _srgb(right)
-    if left.dpi and right.dpi and abs(left.dpi / right.dpi - 1) > 0.01:
-        left, right = (
-            _scaled(one, min(left.dpi, right.dpi) / dpi)
-            for one, dpi in ((left, left.dpi), (right, right.dpi))
-        )
+    left, right = _equally_fine(left, right)
     one, two = left.picture, right.picture
     high = max(one.height, two.height)
     gap = round(high * GAP)
@@ -78,6 +74,14 @@ def beside(left: RenderedSide, right: RenderedSide, longest: int | None) -> Rend
     page.paste(two, (one.width + gap, (high - two.height) // 2))
     made = RenderedSide(page, left.dpi if right.dpi else None, left.profile)
     return _scaled(made, min(1.0, min(longest or LONGEST, LONGEST) / max(page.size)))
+
+
+def _equally_fine(left: RenderedSide, right: RenderedSide) -> tuple[RenderedSide, RenderedSide]:
+    # Front and back of a card are equally large, whatever they were scanned at.
+    if left.dpi and right.dpi and abs(left.dpi / right.dpi - 1) > 0.01:
+        coarser = min(left.dpi, right.dpi)
+        return _scaled(left, coarser / left.dpi), _scaled(right, coarser / right.dpi)
+    return left, right
 
 
 def encoded(side: RenderedSide, quality: int) -> bytes:

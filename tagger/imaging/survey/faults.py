@@ -81,11 +81,7 @@ def scan_faults(picture: Image.Image, in_file: float | None, *, jpeg: bool) -> S
     """Everything that is measured on one scan alone. `in_file` is the dots per inch that its file
     says; `jpeg`: whether it is coded in blocks, as stored."""
     edges, dpi = place_card(picture, in_file)
-    faults: list[Fault] = []
-    if jpeg:
-        broken = broken_at(picture)
-        if broken is not None:
-            faults.append(Fault(FaultKind.CORRUPT, f"from row {broken} on"))
+    faults = _broken(picture) if jpeg else []
     faults += blank_faults(picture, edges)
     if not any(fault.kind is FaultKind.EMPTY_BED for fault in faults):
         faults += cut_faults(picture, edges, dpi)
@@ -94,13 +90,20 @@ def scan_faults(picture: Image.Image, in_file: float | None, *, jpeg: bool) -> S
     return ScanFaults(edges, dpi, tuple(faults))
 
 
+def _broken(picture: Image.Image) -> list[Fault]:
+    row = broken_at(picture)
+    return [] if row is None else [Fault(FaultKind.CORRUPT, f"from row {row} on")]
+
+
+def _has_room_for_two(picture: Image.Image, dpi: float) -> bool:
+    room = tuple(length / dpi * MM for length in sorted(picture.size))
+    return any(room[0] >= short and room[1] >= long for short, long in _TWO)
+
+
 def several_cards(picture: Image.Image, in_file: float | None) -> Fault | None:
     """How many cards a scan shows, if more than one. Only one that says its dots per inch and has
     room for two cards, side by side or end to end, is looked at."""
-    if in_file is None or in_file < TRUSTED_DPI:
-        return None
-    room = tuple(length / in_file * MM for length in sorted(picture.size))
-    if not any(room[0] >= short and room[1] >= long for short, long in _TWO):
+    if in_file is None or in_file < TRUSTED_DPI or not _has_room_for_two(picture, in_file):
         return None
     cards = find_cards(picture, in_file)
     # a box of another size is no second card
@@ -159,13 +162,19 @@ def cut_faults(picture: Image.Image, edges: Edges | NoEdges, dpi: float | None) 
     if dpi is None or size is None:
         return []
     width, height = (length / dpi * MM for length in size)
+    measured = isinstance(edges, Edges) or edges.reason == "size"
+    return _extent_faults(touched, width, height, measured)
+
+
+def _extent_faults(touched: list[str], width: float, height: float, measured: bool) -> list[Fault]:
+    """What is wrong with a card that the scan shows so wide and high, in mm, and that touches these
+    sides of it."""
     short, long = sorted((width, height))
     if touched and max(CARD_MM[0] - short, CARD_MM[1] - long) > CUT_MM:
         return [Fault(FaultKind.CUT, ", ".join(touched))]
     if touched:
         return _no_margin(touched)
     off = max(abs(short - CARD_MM[0]), abs(long - CARD_MM[1]))
-    measured = isinstance(edges, Edges) or edges.reason == "size"
     if off > ODD_MM and measured:
         return [Fault(FaultKind.ODD_SIZE, f"{width:.1f} x {height:.1f} mm")]
     return []

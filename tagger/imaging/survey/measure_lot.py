@@ -90,7 +90,6 @@ def measure_scan(folder: Path, name: str) -> Measured:
     """What is measured on one scan. Nothing is raised: what cannot be read is said to be so."""
     from tagger.imaging.scan.file_integrity import Wholeness, check_file
 
-    page = split_scan(name)[1]
     try:
         data = scan_file(folder, name).read_bytes()
     except FileNotFoundError:
@@ -99,9 +98,7 @@ def measure_scan(folder: Path, name: str) -> Measured:
         return Measured("unreadable", error.message)
     except OSError as error:
         return Measured("unreadable", error.strerror or "")
-    part = scan_box(name)
-    # Pages and parts of one file are different scans of the same bytes.
-    digest = hashlib.sha256(data).hexdigest() + f"#{page}" * bool(page) + f"#{part}" * bool(part)
+    digest = _digest(data, name)
     report = check_file(data)
     del data  # a large sheet's file is not kept while its pixels are
     if report.state is not Wholeness.WHOLE:
@@ -112,6 +109,12 @@ def measure_scan(folder: Path, name: str) -> Measured:
         return Measured("unreadable", error.message, digest)
     except Exception as error:  # whatever one odd scan brings about, the others are to be measured
         return Measured("unreadable", f"it could not be measured ({type(error).__name__})", digest)
+
+
+def _digest(data: bytes, name: str) -> str:
+    page, part = split_scan(name)[1], scan_box(name)
+    # Pages and parts of one file are different scans of the same bytes.
+    return hashlib.sha256(data).hexdigest() + f"#{page}" * bool(page) + f"#{part}" * bool(part)
 
 
 def _measured(folder: Path, name: str, digest: str) -> Measured:

@@ -51,12 +51,18 @@ def find_orientations(fields: Sequence[bytes], sets: Sequence[int]) -> Orientati
         usual = FAINT * float(np.median(np.abs(odds)))
         for at, value in zip(members, odds.tolist(), strict=True):
             sure[at] = abs(value)
-            if value >= LEAST:
-                ways[at] = Orientation.UPRIGHT
-            elif value <= -max(LEAST, usual):
-                # a parallel in other colours says less than its mates, not the opposite
-                ways[at] = Orientation.UPSIDE_DOWN
+            ways[at] = _way(value, usual)
     return Orientations(tuple(ways), tuple(sure))
+
+
+def _way(odds: float, usual: float) -> Orientation:
+    """How a side lies whose odds for upright are these, in a set where so much is usual."""
+    if odds >= LEAST:
+        return Orientation.UPRIGHT
+    # a parallel in other colours says less than its mates, not the opposite
+    if odds <= -max(LEAST, usual):
+        return Orientation.UPSIDE_DOWN
+    return Orientation.UNKNOWN
 
 
 def _array(fields: Sequence[bytes]) -> Fields:

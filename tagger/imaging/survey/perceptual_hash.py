@@ -27,6 +27,7 @@ def difference_hash(picture: Image.Image) -> int:
 
     Bits in reading order, the first the highest. The scheme and its size are those of
     `imagehash.dhash` with hash_size 16, so that the two can be compared."""
+    # Scheme and size of `imagehash.dhash` with hash_size 16, so that the two can be compared.
     grey = np.asarray(picture.convert("L").resize((SIDE + 1, SIDE), Image.Resampling.LANCZOS))
     return int.from_bytes(np.packbits(grey[:, 1:] > grey[:, :-1]).tobytes(), "big")
 

@@ -60,6 +60,7 @@ def split_sheets(folder: Path, front: str, back: str | None) -> SplitSheet:
     seen = [_scaled(card, here.dpi / there.dpi) for card in there.cards]
     match = match_sheets(here.cards, seen, here.size, here.dpi)
     assert match is not None  # there are cards on both
+    # A back without a front is a card, too: no part of a scan may get lost.
     alone = [part for at, part in enumerate(there.parts) if at not in match.backs]
     backs = (*(None if at is None else there.parts[at] for at in match.backs), *alone)
     return SplitSheet((*here.parts, *[None] * len(alone)), backs, match.turned, match.ask)

@@ -37,6 +37,8 @@ class Workers:
         with self._lock:
             if self._closed:
                 raise RuntimeError("the workers are closed")
+            # Before Ctrl+C is held back: starting the tracker lets it through again.
+            _start_tracker()
             with _held_back() if self._busy else contextlib.nullcontext():
                 try:
                     return self._begun().submit(work, *given)
@@ -65,15 +67,17 @@ class Workers:
 
     def _begun(self) -> ProcessPoolExecutor:
         if self._pool is None:
-            # Fresh processes, not forks: the screen may be at work in this one, with threads. Their
-            # tracker is handed the file behind sys.stderr, and on the desk that is an object
-            # without one.
-            with contextlib.redirect_stderr(sys.__stderr__):
-                resource_tracker.ensure_running()
+            # Fresh processes, not forks: the screen may be at work in this one, with threads.
             self._pool = ProcessPoolExecutor(
                 self._count, get_context("spawn"), _leave_keys if self._busy else _give_way
             )
         return self._pool
+
+
+def _start_tracker() -> None:
+    # It is handed the file behind sys.stderr, and on the desk that is an object without one.
+    with contextlib.redirect_stderr(sys.__stderr__):
+        resource_tracker.ensure_running()
 
 
 @contextlib.contextmanager

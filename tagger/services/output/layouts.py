@@ -19,6 +19,7 @@ def named_layout(named: str) -> Layout:
     known = examples()
     if named in known:
         return read_layout(known[named], f"{named}.toml")
+    # A name with an ending is meant as a file and no example.
     hint = "" if path.suffix else f" Built-in layouts: {', '.join(known)}."
     raise LotError(f"There is no layout {printable(named)}.{hint}")
 

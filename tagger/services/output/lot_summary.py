@@ -10,7 +10,7 @@ from tagger.core.audit.findings import Finding
 from tagger.core.audit.measured import Measured
 from tagger.core.lot.lot import LotState
 from tagger.core.model.tags import Mark, State
-from tagger.core.reports.completion import Holdings
+from tagger.core.reports.completion import Holdings, SetCount
 from tagger.exchange.shown.chart import SetProgress
 from tagger.exchange.shown.page import LotSummary
 from tagger.imaging.scan.folder import list_scans
@@ -45,15 +45,22 @@ def measured_findings(
 
 def _sets(marks: Sequence[Mark], checklists: tuple[str, ...]) -> Iterator[SetProgress]:
     """The sets of a checklist of which any card is there, then the others."""
+    # What was sold no longer counts for a set.
     there = [mark for mark in marks if mark.state is State.TAGGED and not mark.gone]
     copies = Counter(mark.tags.set for mark in there)
     listed = set[str]()
-    if checklists and copies:
-        holdings = Holdings(read_lists(checklists))
-        holdings.add(marks)
-        for one in map(holdings.count, holdings.begun()):
-            listed.add(one.set)
-            yield SetProgress(one.set, copies[one.set], one.base.have, one.base.cards)
+    for one in _listed(marks, checklists) if copies else ():
+        listed.add(one.set)
+        yield SetProgress(one.set, copies[one.set], one.base.have, one.base.cards)
     for name, count in copies.items():
         if name not in listed:
             yield SetProgress(name, count)
+
+
+def _listed(marks: Sequence[Mark], checklists: tuple[str, ...]) -> Iterator[SetCount]:
+    """The sets of the checklists of which any card is there, counted."""
+    if not checklists:
+        return
+    holdings = Holdings(read_lists(checklists))
+    holdings.add(marks)
+    yield from map(holdings.count, holdings.begun())

@@ -121,6 +121,7 @@ def _write(
                 there.add(one.file)
                 done.new += 1
             progress.at(count, len(todo))
+    # Last, so that an export that is stopped has removed nothing.
     done.gone = folder.keep_only(there)
     done.files = _by_side(one for one in pictures if one.file in there)
     return done

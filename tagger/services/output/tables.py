@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from tagger.core.lot.cells import plain
-from tagger.core.lot.fields import run_of_serial
+from tagger.core.lot.fields import PRINT_RUN, run_of_serial
 from tagger.core.lot.lot import LotState
 from tagger.core.model.counted import counted
 from tagger.exchange import table
@@ -65,7 +65,7 @@ def _table(
         return inventory(lot, count, ours)
     layout = named_layout(named)
     # Checklists are read only for a layout that asks for print runs.
-    run_of = print_runs(lot.checklists) if layout.has("run") else run_of_serial
+    run_of = print_runs(lot.checklists) if layout.has(PRINT_RUN) else run_of_serial
     return laid_out(lot, name, layout, count, run_of, ours)
 
 
@@ -98,4 +98,6 @@ def write_list(
 
 
 def _cell(value: str | int) -> str | int:
+    # A text that begins with = + - or @ may run as a formula (OWASP, CSV Injection); a number
+    # cannot.
     return value if isinstance(value, int) else plain(value)

@@ -38,6 +38,7 @@ class Thumbnails:
         scans = self._lot.arrangement.scans
         try:
             self.measured = measure_lot(self._place, scans, self._workers).of(scans)
+        # Python calls no __exit__ where __enter__ raises.
         except BaseException:
             self._workers.close()
             raise

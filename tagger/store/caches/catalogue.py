@@ -44,6 +44,7 @@ def lot_ref(place: LotPlace) -> LotRef:
     stamps = tuple(_stamp(place.home / name) for name in (MAIN, JOURNAL))
     if not any(stamps):
         raise LotError(f"The lot {place.name} is gone: nothing is stored in {place.home}.")
+    # A lot that changed has another name, and so what was kept of it counts no more.
     return LotRef(os.fspath(place.folder), os.fspath(place.home), stamps)
 
 
@@ -59,13 +60,7 @@ def catalogue(
 ) -> Catalogue:
     """The cards of some lots, by way of what is kept in `folder`. `progress` gets (lots read, lots
     to be read)."""
-    names: dict[str, None] = {}
-    skipped: list[str] = []
-    for place in places:
-        try:
-            names[lot_ref(place).text] = None
-        except LotError as error:
-            skipped.append(error.message)
+    names, skipped = _names(places)
     large, small = _load(folder, "large"), _load(folder, "small")
     parts = _parts((large, small), names)
     known = {part.lots[at] for part, lots in parts for at in lots}
@@ -73,16 +68,48 @@ def catalogue(
     if not missing:
         return Catalogue(parts, tuple(skipped))
     reader = _CatalogueReader(missing, skipped, progress)
-    kept = [part.lot(at) for part, lots in parts if part is small for at in sorted(lots)]
-    most = max(SMALL, (len(large) if large else 0) // SHARE)
-    fresh = [*kept, *reader.until(most - sum(len(lot.cards) for lot in kept))]
-    if reader.left or sum(len(lot.cards) for lot in fresh) > most:
-        old = (part.lot(at) for part, lots in parts if part is large for at in sorted(lots))
-        parts = _parts((_keep(folder, "large", chain(old, fresh, reader.rest())),), names)
-        _keep(folder, "small", ())
-    else:
+    kept = list(_lots(parts, small))
+    room = _room(large)
+    fresh = [*kept, *reader.until(room - _cards(kept))]
+    if not reader.left and _cards(fresh) <= room:
         parts = _parts((large, _keep(folder, "small", fresh)), names)
+    else:
+        whole = chain(_lots(parts, large), fresh, reader.rest())
+        parts = _parts((_keep(folder, "large", whole),), names)
+        _keep(folder, "small", ())
     return Catalogue(parts, tuple(skipped))
+
+
+def _names(places: Sequence[LotPlace]) -> tuple[dict[str, None], list[str]]:
+    """What the lots are known by, each once and in their order, and a sentence for each that is
+    gone."""
+    names: dict[str, None] = {}
+    skipped: list[str] = []
+    for place in places:
+        try:
+            names[lot_ref(place).text] = None
+        except LotError as error:
+            skipped.append(error.message)
+    return names, skipped
+
+
+def _room(large: LocationIndex | None) -> int:
+    """Cards that the smaller file may hold. It grows with the larger one, so that each card is
+    written anew only a few times however many lots come."""
+    if large is None:
+        return SMALL
+    return max(SMALL, len(large) // SHARE)
+
+
+def _cards(lots: Iterable[IndexedLot]) -> int:
+    return sum(len(lot.cards) for lot in lots)
+
+
+def _lots(parts: Iterable[Part], of: LocationIndex | None) -> Iterator[IndexedLot]:
+    """The lots that count of one of the parts."""
+    for part, lots in parts:
+        if part is of:
+            yield from (part.lot(at) for at in sorted(lots))
 
 
 def _parts(found: Iterable[LocationIndex | None], names: dict[str, None]) -> tuple[Part, ...]:
@@ -141,15 +168,18 @@ def _key(which: str) -> str:
 
 def _load(folder: Path, which: str) -> LocationIndex | None:
     found = load_index(folder, _key(which))
+    if found is None:
+        return None
     try:
-        return None if found is None else LocationIndex(found[0])
-    except (KeyError, TypeError, ValueError):
+        return LocationIndex(found[0])
+    except (KeyError, TypeError, ValueError):  # an index of something else
         return None
 
 
 def _keep(folder: Path, which: str, lots: Iterable[IndexedLot]) -> LocationIndex:
-    """Lots packed, and kept if that is possible."""
+    """Lots packed, and kept if that is possible. What was kept is used from there: mapped, it need
+    not stay in memory."""
     index = Index.opened(pack_locations(lots))
-    return (
-        _load(folder, which) if keep_index(folder, _key(which), index, ()) else None
-    ) or LocationIndex(index)
+    if keep_index(folder, _key(which), index, ()) and (kept := _load(folder, which)) is not None:
+        return kept
+    return LocationIndex(index)

@@ -42,6 +42,7 @@ class DiskCache:
             self._queue.put_nowait((self._path(name), data))
         with self._starting:
             if self._writer is None:
+                # leaving need not wait for it: a picture that was not kept is made again
                 self._writer = Thread(target=self._work, daemon=True, name="small files")
                 self._writer.start()
 

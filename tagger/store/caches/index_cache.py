@@ -28,8 +28,10 @@ MOST_PROBLEMS = 1000  # kept with an index; with more, the files are better mend
 
 def key_of(files: Iterable[tuple[str, bytes]]) -> str:
     """The name for an index over files: (name, SHA-256 of the content) in their order."""
+    # numbers lie in an index as this machine has them: a folder may be shared with another
     whole = hashlib.sha256(f"{MADE_AS} {sys.byteorder}".encode())
     for name, digest in files:
+        # its length first, or the end of one name and the next digest could pass for another name
         whole.update(len(name.encode("utf-8", "surrogatepass")).to_bytes(4, "big"))
         whole.update(name.encode("utf-8", "surrogatepass") + digest)
     return whole.hexdigest()

@@ -50,6 +50,7 @@ class MeasuredCache:
     def put(self, scan: str, measured: Measured, stamp: Stamp | None) -> None:
         """Remember what was measured on the file that had this stamp before it was read; on disk
         after `keep`."""
+        # what could not be read may be readable again without the file being another one
         if stamp is not None and measured.state not in ("gone", "unreadable"):
             self._known[scan] = (stamp, measured)
             self._changed = True

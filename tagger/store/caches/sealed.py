@@ -45,6 +45,7 @@ def keep_sealed(path: Path, mark: bytes, head: Any, parts: Sequence[Buffer] = ()
     new = ""
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
+        # not the target's name with an ending: two sittings may write the same file at once
         handle, new = tempfile.mkstemp(prefix="new-", dir=path.parent)
         with open(handle, "wb") as file:
             _write(file, mark, json.dumps(head).encode(), parts)

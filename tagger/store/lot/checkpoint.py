@@ -48,6 +48,7 @@ class Checkpoint:
         self._files, self._home, self._name = files, home, name
         self._kept, self._mutex = kept, mutex
         self._late: OSError | None = None
+        # Where no file stands for a place there is one to write, without any change.
         self.covers, self.pending = covers, int(covers < 0)
         self.writer: threading.Thread | None = None
 
@@ -121,5 +122,6 @@ class Checkpoint:
         try:
             self._replace(journal, tables, covers)
         except OSError as error:
+            # Kept for `raise_late`: raised in this thread it would reach nobody.
             self._late, self.pending = error, 1
         self.writer = None

@@ -23,6 +23,7 @@ def differences(kept: Tables, other: Tables) -> tuple[str, ...]:
     for name in sorted({*kept, *other}):
         ours, theirs = kept.get(name, {}), other.get(name, {})
         for id in _ids(name, {*ours, *theirs}):
+            # another hand may have put in tables and documents of any name
             what = f"{printable(name, 40)} {printable(id, 20)}"
             if name == "cards" and id in places:
                 what = f"card {places[id]}"
@@ -35,6 +36,7 @@ def _ids(table: str, ids: set[str]) -> list[str]:
     """Documents of a table as they are told, by number; that of the lot itself comes last."""
     if table == "state":
         ids = ids - {"1"}
+    # Of two numbers the shorter one is the smaller; another hand's ids need not be numbers at all.
     return sorted(ids, key=lambda id: (len(id), id))
 
 

@@ -14,6 +14,7 @@ from tagger.core.model.tags import Mark, State, Tags
 Document = dict[str, Any]
 
 _TEXTS = ("set", "number", "subject", "team", "parallel", "serial", "condition", "place", "note")
+_BESIDE_TAGS = ("reason", "gone", "unsure", "confirmed")
 _ONLY_TEXT = {str}
 _STATES = {state.value: state for state in State}
 _MENDED = ("left_out", "levels", "accepted", "joined")
@@ -36,13 +37,9 @@ def mark_document(mark: Mark) -> Document:
         document["listed"] = False
     if tags.extra:
         document["extra"] = [list(pair) for pair in tags.extra]
-    if mark.reason:
-        document["reason"] = mark.reason
-    if mark.gone:
-        document["gone"] = mark.gone
-    for name in ("unsure", "confirmed"):
-        if getattr(mark, name):
-            document[name] = True
+    for name in _BESIDE_TAGS:
+        if value := getattr(mark, name):
+            document[name] = value
     return document
 
 
@@ -57,6 +54,7 @@ def read_mark(document: Mapping[str, Any]) -> Mark:
     tags = Tags(*texts, bool(get("listed", True)), extra)  # type: ignore[call-arg]
     reason, gone = _text(get("reason", ""), "reason"), _text(get("gone", ""), "gone")
     said = get("state", "untagged")
+    # Calling the enumeration costs several look-ups; that is left to what has to raise.
     state = _STATES.get(said) if isinstance(said, str) else None
     return Mark(
         state or State(said),

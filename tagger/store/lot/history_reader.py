@@ -50,6 +50,7 @@ class HistoryReader:
         if not self.undo:
             return None
         top = self._read(self.undo)
+        # A `do` record is the change itself, so only the others name it.
         of = int(top.get("of", self.undo))
         change = change_of(self._done(top), now=lot)
         effect = change.backward()
@@ -61,6 +62,7 @@ class HistoryReader:
         if not self.redo:
             return None
         top = self._read(self.redo)
+        # Not from the lot, as in undoing: the change does not stand there, so its marks are others.
         change = change_of(self._done(top))
         effect = change.forward()
         of, onward = int(top["of"]), int(top["r"])

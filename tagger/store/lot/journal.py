@@ -64,6 +64,7 @@ def checked(line: bytes) -> Record | None:
     """Only the number of a line's record, not the rest: a tenth of the work. None where the line is
     not whole."""
     body = line[_HEAD:-_FOOT]
+    # `n` is the first that a record has, so it is found without reading the JSON.
     comma = body.find(b",", len(_NUMBER))
     number = body[len(_NUMBER) : comma]
     if not (
@@ -189,6 +190,7 @@ class Journal:
         except OSError as error:
             self._take_back(error)
             raise
+        # Not before: what a sync has not put on the medium was not done.
         self.end += len(line)
         self.number += 1
         return offset

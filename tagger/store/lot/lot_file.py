@@ -202,6 +202,7 @@ class LotFile:
                 raise LotError(
                     f"{printable(str(target))} already exists; name another folder for the copy."
                 )
+            # from memory, and not from the disk: it may be the disk that fails
             with self._mutex:
                 data = main_bytes(self._kept.whole(self._name))
             replace_durably(self._files, target, data)
@@ -232,6 +233,7 @@ class LotFile:
         self._kept.apply(event)
 
     def _append(self, record: Record) -> int:
+        # the one place that writes what happens: looking is refused here, whatever was asked for
         if self.looking or self._journal is None:
             raise NotSaved(f"Not saved: {self.looking or 'the lot is closed'}.")
         with self._mutex:

@@ -28,6 +28,7 @@ class MemoryTables(Storage):
 
     def write(self, data: Tables) -> None:
         """Take over what TinyDB's own calls made of the tables."""
+        # the tables themselves are what all others hold, so they stay the same object
         if data is not self._tables:
             fresh = {name: dict(table) for name, table in data.items()}
             self._tables.clear()
@@ -39,6 +40,7 @@ class LotTable(Table):
 
     def put(self, doc_id: int, document: Mapping[str, Any]) -> None:
         """Set one document."""
+        # a document is replaced and never changed: a snapshot may be on its way to the disk
         self._raw()[str(doc_id)] = dict(document)
         self.clear_cache()
 
@@ -49,6 +51,7 @@ class LotTable(Table):
 
     def raw(self, doc_id: int) -> Mapping[str, Any]:
         """One document as it lies in the table, empty where there is none. Not to be changed."""
+        # TinyDB's own `get` makes a Document of each, and copies it
         return self._raw().get(str(doc_id), {})
 
     def items(self) -> list[tuple[int, Mapping[str, Any]]]:

@@ -35,6 +35,7 @@ def not_saved(error: OSError, home: Path) -> str:
     """Why a change was not saved."""
     if isinstance(error, Broken) and error.errno == errno.EBUSY:
         return "Not saved: another program has written to this lot. Close it and open it again."
+    # this and the next can be put right, and then the same key does it
     if error.errno in FULL:
         return (
             "Not saved: the disk is full. The card is unchanged; free some space and press "

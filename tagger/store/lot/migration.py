@@ -26,6 +26,7 @@ def convert(old: Tables, id: str, was: str) -> Draft:
     are no lot."""
     meta: dict[str, Any] = dict(old["lot"]["1"])
     undone = int(meta.pop("undone", 0))
+    # Ids of a table are texts, by which 10 would come before 9.
     numbers = sorted(old.get("changes", {}), key=int)
     history = [_change(old["changes"][number]) for number in numbers]
     kept = LotTables({"cards": dict(old.get("cards", {})), "state": {"1": meta}})
@@ -38,9 +39,12 @@ def convert(old: Tables, id: str, was: str) -> Draft:
     name = str(meta.get("lot", ""))
     writer.begin(id, name, kept, was)
     done = [writer.do(change, after) for change, after in zip(history, meets, strict=True)]
+    # The last change first, as undo did it.
     for step in reversed(done[len(done) - undone :]):
         writer.undo(step)
+    # Format 1 noted no scans that came in, so all that came since the last change are told at once.
     writer.intake(now)
+    # The changes have moved the cursor, and here it was left.
     if history:
         writer.draft.add(noted_record(cursor))
     return writer.draft

@@ -35,10 +35,16 @@ def begin_journal(found: Recovered, files: Files, home: Path, name: str) -> None
         draft = convert(found.old, uuid.uuid4().hex, main.crc)
     data = bytes(draft.data)
     replace_durably(files, home / JOURNAL, data)
+    found.number = draft.number
+    _go_on(found, data)
+
+
+def _go_on(found: Recovered, data: bytes) -> None:
+    """Say where a journal that was just begun goes on."""
     lines = list(lines_of(data))
     records = [(line.record or {}, line.offset) for line in lines]
     found.id = str(records[0][0]["id"])
-    found.end, found.number, found.covers = lines[-1].end, draft.number, -1
+    found.end, found.covers = lines[-1].end, -1
     found.undo = found.redo = 0
     for record, offset in records:
         if record["k"] in HISTORY:

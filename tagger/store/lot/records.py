@@ -78,6 +78,7 @@ def noted_record(event: Noted) -> Record:
 def event_of(record: Record) -> Event | None:
     """What a record makes of the lot; None where it says nothing of it. Raises ValueError, KeyError
     or TypeError where it is no such record."""
+    # `lot`, `base` and `kept` are of the journal itself
     match record["k"]:
         case "do" | "undo" | "redo":
             return effect_of(record)

@@ -106,6 +106,7 @@ def repair(home: Path, name: str, take: bool | None = None, files: Files = SYSTE
 def _do(state: Recovered, home: Path, name: str, take: bool, files: Files) -> None:
     if state.edited:
         main = read_main(files, home)
+        # entered before the changed file is put aside: a stop between the two loses neither
         if take:
             _take(state, home, files)
         keep_aside(files, home / f"{MAIN}.changed", main.data or b"")

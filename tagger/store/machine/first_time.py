@@ -19,6 +19,7 @@ class FirstTime:
 
     def over(self) -> None:
         """It is no longer the first time, from now on."""
+        # Where nothing can be kept it is the first time again, and the program works all the same.
         with contextlib.suppress(OSError):
             self._path.parent.mkdir(parents=True, exist_ok=True)
             self._path.touch()

@@ -6,7 +6,7 @@ from __future__ import annotations
 import os
 import time
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -28,7 +28,7 @@ class KnownLot:
 
 
 class LotList:
-    """The list in its file `lots.json`. It is read at each question: other sittings write it."""
+    """The list in its file `lots.json`, read at each question."""
 
     def __init__(self, folder: Path) -> None:
         self._folder = folder
@@ -40,14 +40,8 @@ class LotList:
 
     def home_of(self, folder: Path) -> Path | None:
         """Where the tags of a folder were kept when it was opened last."""
-        return next(
-            (
-                known.place.home
-                for known in self._entries()
-                if known.place.folder == folder.resolve()
-            ),
-            None,
-        )
+        folder = folder.resolve()
+        return next((place.home for place in self.places() if place.folder == folder), None)
 
     def places(self) -> list[LotPlace]:
         """Where all lots on the list are, the one opened last first; none of them is looked at."""
@@ -55,20 +49,23 @@ class LotList:
 
     def lots(self) -> list[KnownLot]:
         """All lots on the list, the one opened last first, each with how far it is now."""
-        found = []
-        for known in self._entries():
-            try:
-                counts = read_lot(known.place.home).counts() if known.place.kept else None
-            except LotError:
-                counts = None
-            found.append(KnownLot(known.place, known.opened, counts))
-        return found
+        return [replace(known, counts=_counts(known.place)) for known in self._entries()]
 
     def _entries(self) -> list[KnownLot]:
         return sorted(self._file().values(), key=lambda lot: -lot.opened)
 
     def _file(self) -> StateFile[KnownLot]:
+        # a new one each time, for a StateFile reads once: other sittings write the list meanwhile
         return StateFile(self._folder, "lots", "folder", _known, _fields)
+
+
+def _counts(place: LotPlace) -> Counts | None:
+    if not place.kept:
+        return None
+    try:
+        return read_lot(place.home).counts()
+    except LotError:  # on a disk that is not there, or damaged: the list is told all the same
+        return None
 
 
 def _fields(known: KnownLot) -> dict[str, Any]:

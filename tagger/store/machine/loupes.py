@@ -23,6 +23,7 @@ def _fields(loupe: Loupe) -> dict[str, Any]:
 
 def _loupe(entry: Mapping[str, Any]) -> Loupe:
     loupe = Loupe(entry["side"], float(entry["x"]), float(entry["y"]), float(entry["width"]))
+    # the file may be edited by hand: a loupe beside the scan could not be seen to be moved back
     right = loupe.side in ("front", "back") and 0 <= loupe.x <= 1 and 0 <= loupe.y <= 1
     if not (right and SMALLEST <= loupe.width <= LARGEST):
         raise ValueError(f"no loupe: {entry}")

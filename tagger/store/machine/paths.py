@@ -17,6 +17,7 @@ from tagger.errors import LotError
 from tagger.store.lot.journal import JOURNAL
 from tagger.store.lot.main_file import MAIN
 
+# the XDG folders on macOS too: help and README name one place for every system
 _DIRS = Unix("tagger")
 
 
@@ -80,6 +81,7 @@ class LotPlace:
     @property
     def kept(self) -> bool:
         """Whether the lot was opened before."""
+        # the journal alone is a lot that was killed before its first `lot.json`
         return (self.home / MAIN).exists() or (self.home / JOURNAL).exists()
 
 
@@ -93,12 +95,15 @@ def lot_place(folder: Path, state: Path | None) -> LotPlace:
         raise LotError(f"There is no folder {shown}.")
     if not folder.is_dir():
         raise LotError(f"{shown} is a file; name the folder that holds the scans.")
+    # without X the names can be listed, and none of the files opened
     if not os.access(folder, os.R_OK | os.X_OK):
         raise LotError(f"The folder {shown} cannot be read; ask its owner for access.")
-    folder = folder.resolve()
+    folder = folder.resolve()  # by whatever link it was named: one folder is one lot
     if state is None:
         return LotPlace(folder, folder)
+    # many lots may be called `box 12`: the digest tells them apart, the stem is for people
     digest = hashlib.sha256(os.fsencode(folder)).hexdigest()[:8]
+    # no dot in front: a hidden folder is not found again by whoever looks for the tags
     stem = re.sub(r"[^A-Za-z0-9._-]+", "-", printable(folder.name, 60)).strip(".-") or "lot"
     return LotPlace(folder, state.resolve() / f"{stem}-{digest}")
 

@@ -1,5 +1,5 @@
 """What the program remembers by name in a file of its own, which can be lost without loss of
-anything else."""
+anything else: a key-value store in one JSON document, read and replaced under a lock."""
 
 from __future__ import annotations
 
@@ -44,16 +44,17 @@ class StateFile(Generic[T]):
     def put(self, key: str, value: T) -> None:
         """Keep the value of a key; on disk when this returns."""
         known = self._read()
-        if known.get(key) == value:
+        if known.get(key) == value:  # the loupe is put at each card, and seldom elsewhere
             return
         known[key] = value
         try:
             self._folder.mkdir(parents=True, exist_ok=True)
+            # a file of its own: the data's is replaced, and whoever waits would hold the old one
             with open(self._folder / f".{self._name}.lock", "w", encoding="ascii") as lock:
                 fcntl.flock(lock, fcntl.LOCK_EX)
                 entry = {self._key: key, **self._fields(value)}
                 self._database().table(self._name).upsert(entry, Query()[self._key] == key)
-        except (OSError, ValueError):
+        except (OSError, ValueError):  # what cannot be remembered must not stop the work
             return
 
     def values(self) -> list[T]:
@@ -75,7 +76,7 @@ class StateFile(Generic[T]):
     def _database(self) -> TinyDB:
         try:
             self._values(AtomicStorage(self._path).read())
-        except _NONE:
+        except _NONE:  # on damage TinyDB would raise at each change, and nothing be kept any more
             self._path.unlink(missing_ok=True)
         return TinyDB(self._path, storage=AtomicStorage)
 
@@ -83,6 +84,6 @@ class StateFile(Generic[T]):
         """The values by key. Raises one of _NONE where an entry is none."""
         found = {}
         for id, entry in (tables or {}).get(self._name, {}).items():
-            int(id)
+            int(id)  # TinyDB goes on counting from the highest, and fails on one that is no number
             found[str(entry[self._key])] = self._parse(entry)
         return found

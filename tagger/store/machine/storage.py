@@ -23,7 +23,11 @@ class AtomicStorage(Storage):
     def read(self) -> Tables | None:
         """The tables, None where there is no file yet. Raises OSError, and ValueError where it is
         no JSON."""
-        return dict(json.loads(self._path.read_bytes())) if self._path.exists() else None
+        try:
+            text = self._path.read_bytes()
+        except FileNotFoundError:
+            return None
+        return dict(json.loads(text))
 
     def write(self, data: Tables) -> None:
         """Keep the tables; on disk when this returns. Raises OSError."""

@@ -59,9 +59,9 @@ class BackgroundNews:
         parts.painting.later()
 
     def _wrong(self, count: int) -> str:
-        things = "one thing" if count == 1 else f"{count} things"
-        key = self._parts.keys.shown(Action.FINDINGS)
-        return f"The feeder got {things} wrong: {key} shows what."
+        shows = "shows it" if count == 1 else "shows them"
+        found = f"{counted(count, 'scan problem')} found"
+        return f"{found}: {self._parts.keys.shown(Action.FINDINGS)} {shows}."
 
     def scans_came(self, message: ScansCame) -> None:
         """They join the lot; a scan that was made again is drawn anew."""
@@ -95,7 +95,7 @@ class BackgroundNews:
             parts.message.say(error.message, alarm=True)
         else:
             if message.ask:
-                said = f"{said} Look whether each back belongs to its front."
+                said = f"{said} Check that each back belongs to its front."
             parts.message.say(said)
             parts.findings.done()
             parts.background.changed()
@@ -116,13 +116,13 @@ class BackgroundNews:
 
 
 def _fresh(came: ScansArrived, before: set[str]) -> str:
-    """`2 scans more and 1 made again`."""
+    """`2 new scans and 1 rescanned`."""
     new, again = len(came.fresh - before), len(came.fresh & before)
     said = []
     if new:
-        said.append(f"{counted(new, 'scan')} more")
+        said.append(counted(new, "new scan"))
     if again:
-        said.append(f"{again} made again")
+        said.append(f"{again} rescanned")
     return " and ".join(said)
 
 

@@ -77,7 +77,7 @@ class ChecklistReader:
             return Proposal(Deed.WAIT, why="The checklists are still being read.")
         so_far = self._session.proposals.of(hint, choice, alike)
         return replace(
-            so_far, deed=Deed.WAIT, why=f"lists still being read: {lists.files} of {lists.of}"
+            so_far, deed=Deed.WAIT, why=f"checklists still being read: {lists.files} of {lists.of}"
         )
 
 

@@ -11,9 +11,9 @@ from tagger.core.model.counted import counted
 from tagger.ui.keys import Action, KeyHint, Keymap
 
 KEYS: Sequence[KeyHint] = (
-    (Action.TAKE, "mend"), (Action.READING_DOWN, "next"), ("delete", "nothing wrong"),
-    (Action.UNDO, "undo"), (Action.FLIP, "flip"), (Action.LOOK, "look closely"),
-    (Action.FINDINGS, "back"),
+    (Action.TAKE, "fix"), (Action.READING_DOWN, "next"), ("delete", "nothing wrong"),
+    (Action.UNDO, "undo"), (Action.FLIP, "flip"), (Action.LOOK, "zoom"),
+    (Action.FINDINGS, "return"),
 )  # fmt: skip
 
 
@@ -75,5 +75,5 @@ class Findings:
         """Their number, for the top line; empty where there is none."""
         if not self.left:
             return ""
-        many = counted(len(self.left), "finding")
+        many = counted(len(self.left), "problem")
         return f"{many} {keys.shown(Action.FINDINGS)}".rstrip()

@@ -88,4 +88,4 @@ class Looking:
         if scan is None:
             raise Refused("There is no scan to measure here.")
         self._parts.background.centering(scan)
-        return Outcome("The side in the loupe is being measured.")
+        return Outcome("Measuring the side in the loupe.")

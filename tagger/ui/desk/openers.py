@@ -57,7 +57,7 @@ class Openers:
 
     def _choose(self) -> Outcome:
         where = self._parts.keys.shown(Action.OVERVIEW)
-        raise Refused(f"Cards are chosen in the overview, {where}.")
+        raise Refused(f"Select cards in the overview ({where}).")
 
     def _look(self) -> Outcome:
         from tagger.ui.desk.modes.close_look import CloseLook

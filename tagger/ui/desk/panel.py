@@ -12,7 +12,7 @@ from rich.style import Style
 from rich.text import Text
 
 from tagger.core.matching.candidate import Candidate
-from tagger.core.model.tags import Tags
+from tagger.core.model.tags import State, Tags
 from tagger.core.model.text import printable
 from tagger.core.session.proposal import Deed, Proposal
 from tagger.core.session.recognition import THE_SCAN
@@ -60,7 +60,11 @@ def panel(
     session: Session, proposal: Proposal, keys: Keymap, width: int, height: int
 ) -> list[Text]:
     """What Enter would do, the other readings, and what is carried."""
-    blocks = [*_deed(proposal, keys, width), _carried(session, width)]
+    card = session.view.card
+    tagged = None
+    if card is not None and card.mark.state is State.TAGGED:
+        tagged = card.mark.tags
+    blocks = [*_deed(proposal, tagged, keys, width), _carried(session, width)]
     *deed, carried = fit(blocks, height)
     lines = [line for block in deed for line in block]
     # Other readings take what is left: they are asked for by a key, and come by one.
@@ -68,11 +72,13 @@ def panel(
     return [*lines, *others, *carried][:height]
 
 
-def _deed(proposal: Proposal, keys: Keymap, width: int) -> list[Block]:
-    """What Enter does, and to what."""
+def _deed(proposal: Proposal, tagged: Tags | None, keys: Keymap, width: int) -> list[Block]:
+    """What Enter does, and to what. `tagged`: what the card in front is tagged as."""
     candidate = proposal.candidate
     style = theme.RUST if proposal.deed is Deed.REFUSE else theme.BRASS
     head = Text(f"{keys.shown(Action.TAKE)} {proposal.deed}", style)
+    if tagged is not None and proposal.deed in (Deed.KEEP, Deed.CHANGE):
+        return _own_card(proposal, tagged, head, width)
     if candidate is not None:
         return [
             _title(proposal, candidate, head, width),
@@ -84,10 +90,28 @@ def _deed(proposal: Proposal, keys: Keymap, width: int) -> list[Block]:
             _problem(candidate, width),
         ]
     if proposal.deed is Deed.KEEP:
-        head.append(" this card's tags and goes on")
+        head.append(" the card as it is")
         why = wrapped(proposal.why, width, theme.BRIGHT)
         return [Block(([head],)), _gap(), Block((why,)), _warnings(proposal, width)]
     return [Block(([head],)), _gap(), Block((wrapped(proposal.why, width, theme.PLAIN),))]
+
+
+def _own_card(proposal: Proposal, tags: Tags, head: Text, width: int) -> list[Block]:
+    """The card as it is tagged, and what would change of it."""
+    head.append(" this card" if proposal.deed is Deed.CHANGE else " it as it is")
+    as_it_is = Candidate(tags, 1.0)
+    lines = [_line(f"{field}: {was} → {new}", theme.BRASS) for field, was, new in proposal.changes]
+    return [
+        Block(([head],)),
+        _number(proposal, as_it_is, width),
+        _name(tags, width),
+        _variant(as_it_is),
+        Block(
+            ([line for one in lines for line in wrapped(one.plain.strip(), width, theme.BRASS)],)
+        ),
+        _warnings(proposal, width),
+        _where(proposal, as_it_is, place=True),
+    ]
 
 
 def _below_title(second: Lines, large: Lines) -> Block:
@@ -138,6 +162,8 @@ def _variant(candidate: Candidate) -> Block:
     # Without a number the print run stands there: it is asked for on the card itself.
     if candidate.run is not None:
         told += f" {tags.serial or f'/{candidate.run}'}"
+    elif tags.serial:
+        told += f" {tags.serial}"
     line = _line(told, theme.BRIGHT if tags.parallel else theme.PLAIN)
     condition = tags.condition or "no condition"
     line.append(f" · {condition}", theme.PLAIN if tags.condition else theme.DIM)
@@ -148,12 +174,14 @@ def _warnings(proposal: Proposal, width: int) -> Block:
     return Block(([line for one in proposal.warnings for line in wrapped(one, width, theme.RUST)],))
 
 
-def _where(proposal: Proposal, candidate: Candidate) -> Block:
-    """Set, team and note, and what else there is to say."""
+def _where(proposal: Proposal, candidate: Candidate, place: bool = False) -> Block:
+    """Set, team and note, the place where that is asked for, and what else there is to say."""
     tags = candidate.tags
     lines = [_line(tags.set, theme.PLAIN)]
     if tags.team:
         lines.append(_line(tags.team, theme.DIM))
+    if place and tags.place:
+        lines.append(_line(f"place: {tags.place}", theme.PLAIN))
     if tags.note:
         lines.append(_line(f"note: {tags.note}", theme.DIM))
     if proposal.note:
@@ -208,7 +236,9 @@ def _reading(candidate: Candidate, chosen: Tags, meant: bool, width: int) -> Tex
 def _carried(session: Session, width: int) -> Block:
     """What is carried: a line each, or in as few lines as it takes."""
     stretch = session.view.cursor.carried.stretch
-    head = f"carried · {stretch.left} more" if stretch else "carried"
+    head = "for the next cards"
+    if stretch:
+        head = f"for the next {stretch.left} cards" if stretch.left > 1 else "for the next card"
     pairs = [
         Text(f" {name} ", theme.DIM).append(printable(value), theme.SEA)
         for name, value in session.view.cursor.carried.pairs

@@ -85,6 +85,7 @@ class DeskScreen(Screen[None]):
     DeskScreen.-manual > #manual { display: block; }
     DeskScreen.-closely > #closely { display: block; }
     DeskScreen.-past > #past { display: block; }
+    DeskScreen.-manual > #past { display: none; }
     """
 
     def __init__(self, setup: DeskSetup) -> None:
@@ -182,7 +183,7 @@ class DeskScreen(Screen[None]):
         first, *rest = event.text.strip().splitlines() or [""]
         self._parts.modes.on_text(first)
         if rest:
-            self._parts.message.say("Only the first line of the pasted text was taken.")
+            self._parts.message.say("Only the first line of the pasted text was used.")
         self._parts.painting.later()
 
     def _drain(self) -> None:

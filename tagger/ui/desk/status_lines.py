@@ -17,7 +17,7 @@ from tagger.ui.keys import Action, Keymap
 from tagger.ui.wording import spread
 
 LONGEST_BAR = 24  # cells of the bar, and of the lot's name before it is cut short
-LOOKING = " LOOKING ONLY "
+LOOKING = " READ-ONLY "
 UNDO_ROOM = 12  # cells that the last change has at least, however much stands left of it
 
 
@@ -85,10 +85,12 @@ def was_and_last(session: Session, keys: Keymap, width: int) -> Text:
 
 def _was(session: Session) -> Text:
     card = session.view.card
-    if card is None:
-        return Text("", theme.DIM)
-    style = theme.DIM if card.mark.state is State.UNTAGGED else theme.PLAIN
-    return Text(" was: ", theme.DIM).append(printable(card.mark.brief(), 60), style)
+    # Of an untagged card there is nothing to say that the panel does not.
+    if card is None or card.mark.state is State.UNTAGGED:
+        return Text()
+    if card.mark.state is State.SET_ASIDE:
+        return Text(f" {printable(card.mark.brief(), 60)}", theme.PLAIN)
+    return Text(" tagged: ", theme.DIM).append(printable(card.mark.brief(), 60), theme.PLAIN)
 
 
 def key_line(session: Session, proposal: Proposal, typed: str, keys: Keymap, width: int) -> Text:
@@ -96,6 +98,8 @@ def key_line(session: Session, proposal: Proposal, typed: str, keys: Keymap, wid
     labels = {action: action.label for action in Action}
     if proposal.deed is Deed.KEEP:
         labels[Action.TAKE] = "keep"
+    if proposal.deed is Deed.CHANGE:
+        labels[Action.TAKE] = "change"
     wanted = useful(session, proposal, typed)
     shown = [(keys.shown(action), labels[action]) for action in wanted if keys.of(action)]
     return keys_shown(shown, width)

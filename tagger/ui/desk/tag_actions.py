@@ -69,7 +69,7 @@ class TagActions:
     def _why(self) -> Outcome:
         candidate = self._proposal().candidate
         if candidate is None:
-            raise Refused("There is no reading to explain.")
+            raise Refused("No match to explain.")
         return Outcome(f"Read as: {candidate.explained()}.")
 
     def _next_side_order(self) -> Outcome:

@@ -11,7 +11,7 @@ from tagger.ui import theme
 from tagger.ui.keys import Action, Keymap
 from tagger.ui.wording import cut
 
-HEAD = "You see one card; say which it is."
+HEAD = "Type which card this is."
 
 
 class Welcome:
@@ -36,9 +36,9 @@ class Welcome:
 def welcome_lines(keys: Keymap, width: int) -> list[Text]:
     """Six lines, which fit the smallest panel that there is."""
     said = (
-        ("23, marsh", "number, name, parts of it"),
-        (keys.shown(Action.TAKE), "takes it and goes on"),
-        (keys.shown(Action.AGAIN), "the same card once more"),
+        ("23, marsh", "number, name, or part of it"),
+        (keys.shown(Action.TAKE), "accepts it and goes on"),
+        (keys.shown(Action.AGAIN), "same card again"),
         (keys.shown(Action.SET_ASIDE), "leaves it for later"),
         (keys.shown(Action.HELP), f"all keys; {keys.shown(Action.LEAVE)} leaves"),
     )

@@ -13,14 +13,14 @@ class FindAction(Enum):
     """One thing a key does here: the desk's action whose keys it has, or keys of its own; its label
     in the key line; what the help says of it."""
 
-    TAKE = (Action.TAKE, "open", "open the lot at the card; leaving it comes back here")
-    UP = (("up", "down"), "card", "go to the card before, to the next one")
-    PAGE = (("pageup", "pagedown"), "page", "go a page up, a page down")
-    MARK = (("f4",), "sold", "sold, pulled, or there again: F4 says which, Enter does it")
-    FLIP = (Action.FLIP, "pictures", "front and back instead of the list, and the list again")
-    UNDO = (Action.UNDO, "undo", "take back what was marked here last")
-    HELP = (Action.HELP, "help", "this list")
-    REDRAW = (Action.REDRAW, "redraw", "draw the screen afresh, and look at all lots again")
+    TAKE = (Action.TAKE, "open", "open the lot at the card; leaving it returns here")
+    UP = (("up", "down"), "card", "go to the previous card, the next card")
+    PAGE = (("pageup", "pagedown"), "page", "go one page up, one page down")
+    MARK = (("f4",), "sold", "mark the card sold, pulled or returned; F4 says which, Enter does it")
+    FLIP = (Action.FLIP, "pictures", "switch between the list and front and back")
+    UNDO = (Action.UNDO, "undo", "undo the last mark made here")
+    HELP = (Action.HELP, "help", "list the keys")
+    REDRAW = (Action.REDRAW, "redraw", "redraw the screen and read all lots again")
     LEAVE = (Action.LEAVE, "leave", "leave; everything is saved already")
 
     def __init__(self, keys: Action | tuple[str, ...], label: str, help: str) -> None:

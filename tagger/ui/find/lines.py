@@ -14,24 +14,24 @@ from tagger.ui.find.hit_list import HitList, choices, next_choice
 from tagger.ui.find.keys import FindAction, has_key, keys_of
 from tagger.ui.find.list_lines import list_lines
 from tagger.ui.find.ports import Copy
-from tagger.ui.help import section_lines
+from tagger.ui.help import page_line, section_lines
 from tagger.ui.hint_line import EDITING
 from tagger.ui.keys import Action, Keymap, key_name
 from tagger.ui.wording import spread, wrapped
 
-EMPTY = " number, name, parallel, 12/99, condition, at=box 3 – over all lots"
-AGAIN = "there again"
+EMPTY = " number, name, parallel, 12/99, condition, at=box 3 – in all lots"
+AGAIN = "returned"
 Wanted = list[tuple[FindAction, str]]
 """Actions and the words for what they do now, for the key line."""
 # Two keys with one name, and one that the desk has for something else, are shown by themselves.
 _OWN_NAMES = {FindAction.MARK: key_name("f4"), FindAction.UP: "↑ ↓"}
 
 HINTS = (
-    ("23 marsh", "number 23, and a part of the name; slips of the finger are forgiven"),
+    ("23 marsh", "number 23, and part of the name; typos are tolerated"),
     ("marsh gold 12/99", "only this parallel, only this serial number"),
     ("85 gold", "a set by its year or a word, and a name"),
-    ("23 at=box 3, row 2", "only what lies there; takes all that follows"),
-    ("marsh note=…", "only what has this note; takes all that follows"),
+    ("23 at=box 3, row 2", "only cards in this place; everything after it is part of it"),
+    ("marsh note=…", "only cards with this note; everything after it is part of it"),
 )
 
 
@@ -52,9 +52,9 @@ def top(found: HitList, typed: str, lots: str, width: int) -> Text:
         line.append(f" · {gone:,} sold or pulled" * (gone > 0), theme.BAR)
         line.append(" · and more" * found.finds.more, theme.BAR)
     elif typed.strip():
-        line.append("no card", theme.BAR_BRIGHT)
+        line.append("no cards", theme.BAR_BRIGHT)
     else:
-        line.append("a card, over all lots", theme.BAR_BRIGHT)
+        line.append("a card in any lot", theme.BAR_BRIGHT)
     return spread(line, Text(f"{lots} ", theme.BAR_DIM), width)
 
 
@@ -71,10 +71,10 @@ def about(copy: Copy | None, width: int) -> list[Text]:
 def asked(copy: Copy, gone: str, keys: Keymap) -> str:
     """What Enter would do to a copy."""
     other = next_choice(copy, gone)
-    turn = "leaves it as it is" if other is None else f"as {other or AGAIN}"
+    turn = " cancels" if other is None else f": {other or AGAIN}"
     return (
         f"{keys.shown(Action.TAKE)} marks card {copy.card.position} of {copy.lot} as "
-        f"{gone or AGAIN} · {key_name('f4')} {turn}."
+        f"{gone or AGAIN} · {key_name('f4')}{turn}."
     )
 
 
@@ -109,7 +109,7 @@ def useful(found: HitList, pictured: bool, undo: bool) -> Wanted:
 
 def useful_asked(undo: bool) -> Wanted:
     """Those while it is asked what a card is marked as."""
-    return [(FindAction.TAKE, "do it"), (FindAction.MARK, "another word"), *_always(undo)]
+    return [(FindAction.TAKE, "do it"), (FindAction.MARK, "other mark"), *_always(undo)]
 
 
 def _always(undo: bool) -> Wanted:
@@ -132,17 +132,18 @@ def _name(action: FindAction, keys: Keymap) -> str:
 def help_keys(keys: Keymap, width: int) -> Text:
     """The keys while the help is open."""
     close, leave = keys.shown(Action.HELP), keys.shown(Action.LEAVE)
-    return keys_shown([("↓", "further"), (close, "close"), (leave, "leave")], width)
+    return keys_shown([("↓", "more"), (close, "close"), (leave, "leave")], width)
 
 
 def help_of(keys: Keymap, width: int) -> list[Text]:
     """The keys of this screen and what can be typed."""
     words: Sequence[tuple[str, str]] = HINTS
-    return section_lines(
+    found = section_lines(
         (
             ("Keys here", [(keys_of(keys, action), action.help, "") for action in FindAction]),
-            ("In the hint", [(key, what, "") for key, what in EDITING]),
+            ("Editing the hint", [(key, what, "") for key, what in EDITING]),
             ("Words in any order, each may be cut short", [(one, what, "") for one, what in words]),
         ),
         width,
     )
+    return [*found, *page_line("find", width)]

@@ -100,7 +100,7 @@ def list_lines(found: HitList, width: int, rows: int) -> list[Text]:
             gone = bool(copies[at].card.mark.gone)
             lines.append(_copy(seen[at], gone, at == found.at, share, width))
     if found.finds.more and page.stop == len(found.entries) and len(lines) < rows:
-        lines.append(Text("  There are more cards that fit; add a word.", theme.DIM))
+        lines.append(Text("  More cards match; add a word.", theme.DIM))
     return lines
 
 

@@ -25,7 +25,7 @@ class Marks:
             self._parts.message.say(error.message, alarm=True)
             return
         self.count += 1
-        self.done(f"{said} {self._parts.keys.shown(Action.UNDO)} takes it back.")
+        self.done(f"{said} {self._parts.keys.shown(Action.UNDO)} undoes it.")
 
     def undo(self) -> None:
         """Take back what was marked last. Raises TaggerError."""

@@ -82,7 +82,7 @@ class FindParts:
         """The copy at the cursor. Raises Refused where there is none."""
         here = self.found.here
         if here is None:
-            raise Refused("There is no card in the list; type another word.")
+            raise Refused("No card in the list; type other words.")
         return here
 
     def draw_frame(self, keys: Text, asked: str = "") -> None:

@@ -57,9 +57,9 @@ class TerminalApp(ErrorCatchingApp, inherit_bindings=False):
         the screen."""
         # The first one is the cause; those that follow come of it.
         if not self.failure:
-            self.failure = "tagger stopped on an error of its own. All tags are saved."
+            self.failure = "tagger crashed; all tags are saved."
             if self._report is not None and _noted(error, self._report):
-                self.failure += f" Please send {self._report} to its makers."
+                self.failure += f" Please report it and attach {self._report}."
         self.exit(return_code=3)
 
 
@@ -82,12 +82,11 @@ def check_terminal() -> None:
     """Raises UsageError where there is no terminal that a screen can be drawn in."""
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         raise UsageError(
-            "This needs a terminal; for scripts there are tagger status, match and export."
+            "tagger needs a terminal here; in scripts, use tagger status, match or export."
         )
     if os.environ.get("TERM", "") in ("", "dumb", "unknown"):
         raise UsageError(
-            "This terminal cannot place text (TERM is dumb or unset); set TERM to xterm-256color, "
-            "say."
+            "This terminal is not supported (TERM is dumb or unset); try TERM=xterm-256color."
         )
 
 

@@ -198,7 +198,7 @@ def test_a_blank_side_is_only_a_warning(lot, told):
     status, answer = told(lot)
     assert status == 1
     assert kinds(answer) == [("blank", 3)]
-    assert "plain nothing is wrong" in answer["findings"][0]["remedy"]
+    assert "really is blank, ignore this" in answer["findings"][0]["remedy"]
 
 
 def test_other_processes_measure_the_same(lot):
@@ -313,7 +313,7 @@ def test_ways_are_asked_for_each_side_by_itself():
     )
     (finding,) = found
     assert finding.detail.startswith(
-        "backs of cards 2 to 3 are upside down; as many of the set lie the other way"
+        "backs of cards 2 to 3 are upside down; just as many of the set are the other way up"
     )
 
 

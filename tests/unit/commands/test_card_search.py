@@ -79,7 +79,7 @@ lots = st.lists(st.lists(marks, max_size=9), max_size=4)
 WORDS = (
     "1 2 23 12 117a rc7 marsh mar ada am gold g silver blue 12/99 /99 /5 nm poor base lund lee 87 "
     "1985 harbor quarry "
-    "gulls foxes clair oneil s=mill n=gold p=gold #12"
+    "gulls foxes clair oneil set=mill name=gold parallel=gold #12"
 )
 hints = st.lists(st.sampled_from(WORDS.split()), min_size=1, max_size=3).map(" ".join)
 
@@ -246,9 +246,9 @@ def test_a_slip_of_the_finger_counts_where_nothing_else_does() -> None:
 # On disk
 
 CARDS = (
-    "23 n=ada n=marsh at=box 3, row 2",
-    "45 n=lee n=gold at=box 3, row 2",
-    "47 n=ivo n=lund at=box 3, row 2",
+    "23 name=ada name=marsh at=box 3, row 2",
+    "45 name=lee name=gold at=box 3, row 2",
+    "47 name=ivo name=lund at=box 3, row 2",
 )
 
 
@@ -288,6 +288,12 @@ def test_where_a_card_lies(tmp_path, capsys):
         2,
         "45",
     )
+
+
+def test_a_field_that_is_not_clear_is_asked(tmp_path, capsys):
+    lot_of(tmp_path, "box 1")
+    assert main(["find", "23", "n=ada"]) == 2
+    assert "'n=' could be number, name or note: type one more letter." in capsys.readouterr().err
 
 
 def test_a_card_that_was_sold_is_not_counted_and_comes_back(tmp_path, capsys):
@@ -345,7 +351,7 @@ def test_only_lots_that_changed_are_read_again(tmp_path, monkeypatch):
         assert read == []
         session = Session(LotFile(places[1].home, "two"), clock=lambda: 2.0)
         session.go(1)
-        session.take_unlisted(f"7 n=new{small}")
+        session.take_unlisted(f"7 name=new{small}")
         session.close()
         found = kept.catalogue(places, catalogue_folder())
         assert read == ["two"]

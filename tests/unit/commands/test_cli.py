@@ -330,7 +330,7 @@ def in_terminal(command: list[str], *arguments: str, term: str) -> tuple[int, st
 def test_a_terminal_that_cannot_place_text_is_refused_by_a_sentence(folder, tagger, term):
     status, said, screen = in_terminal(tagger, "open", str(folder), term=term)
     assert status == 2
-    assert re.fullmatch(r"tagger: This terminal cannot place text [^\n]+\.\n", said)
+    assert re.fullmatch(r"tagger: This terminal is not supported [^\n]+\.\n", said)
     assert screen == b""
 
 

@@ -13,16 +13,13 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from support.listed import listed_lot
 
 from tagger.cli import main
 from tagger.core.checklist.checklist import Checklist
-from tagger.core.checklist.files import parse_checklist
 from tagger.core.index.index import Index
-from tagger.core.matching.matcher import Matcher
 from tagger.core.model.tags import Mark, Parallel, Row, State, Tags
 from tagger.core.reports.completion import Holdings, Share, Want, sets_named, spans
-from tagger.core.session.session import Session
-from tagger.store.lot.lot_file import LotFile
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import LotPlace, data_folder
 
@@ -158,22 +155,7 @@ LIST = """set,number,name,team,parallels
 @pytest.fixture
 def lot(tmp_path: Path) -> LotPlace:
     """Two copies of #1, a gold #3, one card in no checklist."""
-    place = LotPlace(tmp_path / "box", tmp_path / "box")
-    place.folder.mkdir()
-    (tmp_path / "harbor.csv").write_text(LIST)
-    session = Session(LotFile(place.home, place.name))
-    session.candidates.matcher = Matcher(
-        Index(parse_checklist(LIST.encode(), "harbor.csv", "harbor"))
-    )
-    session.take_in(
-        [f"scan_{number}.jpg" for number in range(1, 9)], [str(tmp_path / "harbor.csv")]
-    )
-    for hint in ("1 ada", "1 ada", "3 gold 4/99"):
-        session.take(session.candidates.of(hint)[0])
-    session.take_unlisted("77 n=nobody")
-    session.close()
-    LotList(data_folder()).opened(place)
-    return place
+    return listed_lot(tmp_path, LIST, 4, ("1 ada", "1 ada", "3 gold 4/99"))
 
 
 def document(capsys: pytest.CaptureFixture[str], *arguments: str, status: int = 0) -> dict:

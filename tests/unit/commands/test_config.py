@@ -192,7 +192,7 @@ def test_an_entry_that_cannot_be_used_is_named_with_its_line(tmp_path):
 
 
 def test_an_unknown_command_is_named_with_the_nearest(tmp_path):
-    with pytest.raises(ConfigError, match=r"keys\.undoo is no command; did you mean undo\?"):
+    with pytest.raises(ConfigError, match=r"keys\.undoo: unknown command; did you mean undo\?"):
         keymap(tmp_path, '[keys]\nundoo = "f12"\n')
 
 
@@ -212,7 +212,7 @@ def test_the_scale_of_conditions_is_the_users(tmp_path):
     assert scale.read("asnew") == ("As New", True)
     assert scale.read("hand") == ("Handled", False)
     assert scale.read("nm") is None
-    assert scale.opening_words()["not"] == ("so", "good")
+    assert scale.read_several(["not", "so", "good"]) == ("Not So Good", 3)
 
 
 def test_short_words_stand_for_the_users_reasons_and_a_price_for_a_closer_look(tmp_path):

@@ -12,11 +12,11 @@ import pytest
 from PIL import Image
 
 from tagger.demo import checklist_files, draw_demo, drawing
-from tagger.demo.art import printed, printed_back
-from tagger.demo.letters import Face, cap_height, lettering
+from tagger.demo.art.letters import Face, cap_height, lettering
+from tagger.demo.art.sheet import em_pixels
 from tagger.demo.lot import LotCard, demo_lot, truth_text
-from tagger.demo.scenario import SETS, set_named
-from tagger.demo.sheet import em_pixels
+from tagger.demo.sets.printing import printed, printed_back
+from tagger.demo.sets.scenario import SETS, set_named
 from tagger.errors import TaggerError
 
 REPOSITORY = Path(__file__).parents[3]

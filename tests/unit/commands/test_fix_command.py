@@ -49,7 +49,9 @@ def tag(folder: Path, only: set[int] | None = None, set_name: str = "") -> dict[
                 continue
             session.go(position)
             subject = f"{folder.name} {position}"
-            session.take_unlisted(f'{position} n="{subject}"' + f" s={set_name}" * bool(set_name))
+            session.take_unlisted(
+                f'{position} name="{subject}"' + f" set={set_name}" * bool(set_name)
+            )
             card = session.view.card_at(position)
             subjects |= {
                 name: card.mark.tags.subject for name in (card.front, card.back) if name is not None
@@ -118,7 +120,7 @@ MENDED: list[tuple[str, list[tuple[int, int]], dict]] = [
     ("2 drop back", [(1, 2), (3, 5), (6, 7), (8, 9), (10, 11), (12, 0)], {"left_out": [scan(4)]}),
     ("5 missing back", [*EVEN[:4], (9, 0), (10, 11), (12, 0)], {}),
     ("5 missing front", [*EVEN[:4], (0, 9), (10, 11), (12, 0)], {}),
-    ("3 without back", [*EVEN[:2], (5, 0), *EVEN[3:]], {"left_out": [scan(6)]}),
+    ("3 no back", [*EVEN[:2], (5, 0), *EVEN[3:]], {"left_out": [scan(6)]}),
     ("4 swap", [*EVEN[:3], (8, 7), *EVEN[4:]], {}),
     ("5 swap on", [*EVEN[:4], (10, 9), (12, 11)], {"stretches": [[scan(9), "back, front"]]}),
     (
@@ -140,7 +142,7 @@ MENDED: list[tuple[str, list[tuple[int, int]], dict]] = [
         [(1, 2), (3, 5), (4, 6), *EVEN[3:]],
         {"stretches": [[scan(3), "all fronts, then all backs"], [scan(7), "front, back"]]},
     ),
-    ("levels on", EVEN, {"levels": ["*"]}),
+    ("brighten on", EVEN, {"levels": ["*"]}),
 ]
 
 
@@ -177,9 +179,9 @@ def test_a_card_that_is_no_other_keeps_its_identity(box):
 
 
 def test_a_scan_left_out_is_brought_back_into_the_hole_that_it_left(box, capsys):
-    assert box.mend("3", "without", "back") == 0
-    assert box.mend("bring", scan(6)) == 0
-    assert capsys.readouterr().out.splitlines()[1] == f"Taken in again: {scan(6)}."
+    assert box.mend("3", "no", "back") == 0
+    assert box.mend("restore", scan(6)) == 0
+    assert capsys.readouterr().out.splitlines()[1] == f"Restored: {scan(6)}."
     assert box.cards() == pairs(*EVEN)
     assert box.tagged() == box.subjects
     assert "left_out" not in box.mending()
@@ -204,11 +206,11 @@ def test_levels_are_those_of_the_named_cards_set(tmp_path, first, capsys):
     """The set is that of the card that is named, wherever work goes on; the carried one is no other
     card's."""
     box = Box(tmp_path / "box12", {3}, "Squall")
-    words = ("3", "levels", "on", "set") if first else ("4", "levels", "on", "set")
+    words = ("3", "brighten", "on", "set") if first else ("4", "brighten", "on", "set")
     assert box.mend(*words) == (0 if first else 3)
     assert box.mending().get("levels", []) == (["Squall"] if first else [])
     if first:
-        assert box.mend("levels", "off") == 0
+        assert box.mend("brighten", "off") == 0
         assert box.mending() == {}
     else:
         assert "no set yet" in capsys.readouterr().err
@@ -239,7 +241,7 @@ def test_another_folder_joins_with_its_tags_and_keeps_its_own(box, beside, capsy
     assert box.cards()[-1] == (f"{BESIDE}/{scan(13)}", f"{BESIDE}/{scan(14)}")
     capsys.readouterr()
     assert box.mend("join", str(beside.folder)) == 3
-    assert "belongs to the lot already" in capsys.readouterr().err
+    assert "already belongs to the lot" in capsys.readouterr().err
 
 
 def test_undo_gives_the_other_folder_back(box, beside):
@@ -265,7 +267,7 @@ def test_what_the_other_folder_has_joined_comes_with_it(box, beside, tmp_path, c
     assert third.mend("join", "../box12") == 3
     assert beside.mend("join", "../box12") == 3
     said = capsys.readouterr().err.splitlines()
-    assert "belongs to the lot already" in said[0]
+    assert "already belongs to the lot" in said[0]
     assert "has this lot joined to it already" in said[1]
     assert "has this lot joined to it already" in said[2]
 
@@ -293,7 +295,7 @@ def test_a_sheet_becomes_its_cards_and_is_left_out(sheets, tmp_path, capsys):
     for path in sheets.iterdir():
         shutil.copy(path, box.folder)
     assert box.mend("1", "split") == 0
-    assert "the sheet is 4 cards" in capsys.readouterr().out
+    assert "sheet split into 4 cards" in capsys.readouterr().out
     cards = box.cards()
     assert [[name.partition("#")[0] for name in card] for card in cards[:4]] == [
         [scan(1), scan(2)]
@@ -384,36 +386,36 @@ def fed_truth() -> Cards:
 REFUSED = [
     ("9 drop back", "There is no card 9; the lot has 6."),
     ("0 swap", "There is no card 0; the lot has 6."),
-    ("drop", "Say which side: 'drop front' or 'drop back'."),
-    ("drop back now", "'now' is too much: say 'drop back'."),
-    ("2 missing back to 4", "'to 4' is too much: say 'missing back'."),
-    ("2 without front on", "'on' is too much: say 'without front'."),
-    ("split 3", "Say 'split', with the position of another card before it."),
+    ("drop", "Name the side: 'drop front' or 'drop back'."),
+    ("drop back now", "Unexpected 'now'; type 'drop back'."),
+    ("2 missing back to 4", "Unexpected 'to 4'; type 'missing back'."),
+    ("2 no front on", "Unexpected 'on'; type 'no front'."),
+    ("split 3", "Type 'split' alone, or with a card's position before it: '90 split'."),
     (
         "fly",
-        "'fly' is no way to mend: drop, missing, without, swap, turn, order, rescan, split, "
-        "bring, levels, join.",
+        "Unknown fix 'fly'. Use one of: drop, missing, no, swap, turn, order, rescan, split, "
+        "restore, brighten, join.",
     ),
-    ("7", "Say what to mend: drop, "),
-    ("turn 45", "A scan can be turned by 90, 180 or 270 degrees, clockwise."),
-    ("turn up", "Say which side: 'turn front' or 'turn back'."),
-    ("4 swap to 2", "'to 2' is no card from 4 to 6."),
-    ("swap back", "Say 'swap', 'swap on' or 'swap to 95'."),
-    ("order sideways", "Say which side order: "),
-    ("rescan back scan_9999.jpg", "scan_9999.jpg is no scan of this lot."),
-    ("rescan back ../../elsewhere.jpg", "../../elsewhere.jpg is no scan of this lot."),
-    ("rescan back /etc/hosts", "/etc/hosts is no scan of this lot."),
+    ("7", "Type a fix: drop, "),
+    ("turn 45", "A scan can be rotated 90, 180 or 270 degrees clockwise."),
+    ("turn up", "Name the side: 'turn front' or 'turn back'."),
+    ("4 swap to 2", "Unknown card in 'to 2'; type one from 4 to 6."),
+    ("swap back", "Type 'swap', 'swap on' or 'swap to 95'."),
+    ("order sideways", "Name the side order: "),
+    ("rescan back scan_9999.jpg", "scan_9999.jpg is not a scan of this lot."),
+    ("rescan back ../../elsewhere.jpg", "../../elsewhere.jpg is not a scan of this lot."),
+    ("rescan back /etc/hosts", "/etc/hosts is not a scan of this lot."),
     (
         "rescan back",
-        "scan_0012.jpg is the newest scan, and has its own card; name the scan that is meant.",
+        "The newest scan, scan_0012.jpg, already has a card; name the scan you mean.",
     ),
-    ("2 rescan back scan_0004.jpg", "scan_0004.jpg is the back of card 2 already."),
-    ("bring", "No scan was left out."),
-    ("bring scan_0004.jpg", "scan_0004.jpg was not left out of the lot."),
-    ("levels", "Say 'levels on', 'levels off', or 'levels on set' for this card's set."),
-    ("levels on set", "This card has no set yet; 'levels on' is for the whole lot."),
-    ("levels off", "That is so already."),
-    ("join", "Name the folder to join: it lies beside this lot's own, '../box13'."),
+    ("2 rescan back scan_0004.jpg", "scan_0004.jpg is already the back of card 2."),
+    ("restore", "No scan was skipped."),
+    ("restore scan_0004.jpg", "scan_0004.jpg was not skipped."),
+    ("brighten", "Type 'brighten on', 'brighten off', or 'brighten on set' for this card's set."),
+    ("brighten on set", "This card has no set yet; 'brighten on' is for the whole lot."),
+    ("brighten off", "Already done."),
+    ("join", "Name the folder to join, one beside this lot's: 'join ../box13'."),
     ("join /etc", "/etc is not a folder beside box12; move it there, then join it."),
     ("join ../none", "../none is not a folder beside box12; move it there, then join it."),
     ("join ..", ".. is not a folder beside box12; move it there, then join it."),
@@ -426,7 +428,7 @@ REFUSED = [
         "apart.",
     ),
     ("redo", "There is nothing to redo."),
-    ("drop \x1b[2Jback", "Say which side: 'drop front' or 'drop back'."),
+    ("drop \x1b[2Jback", "Name the side: 'drop front' or 'drop back'."),
 ]
 
 
@@ -451,9 +453,9 @@ def test_tags_are_never_lost_by_a_mend(box, capsys):
     assert box.mend("2", "drop", "back") == 3
     assert "Cards 2 and 3 are both tagged and would become one card" in capsys.readouterr().err
     assert box.bytes() == before
-    assert box.mend("6", "without", "back") == 0
+    assert box.mend("6", "no", "back") == 0
     before = box.bytes()
-    assert box.mend("6", "without", "front") == 3
+    assert box.mend("6", "no", "front") == 3
     assert "would be left without a scan" in capsys.readouterr().err
     assert box.bytes() == before
 

@@ -19,7 +19,7 @@ from tagger.commands.grammar import VERBS, parser
 from tagger.config import load_settings
 from tagger.core.fixes.parser import WORDS
 from tagger.core.lot.fields import FIELDS
-from tagger.core.matching.hint import parse_hint
+from tagger.core.matching.hint import HINT_FIELDS, parse_hint
 from tagger.core.model.condition import DEFAULT_SCALE
 from tagger.core.model.reasons import USUAL
 from tagger.exchange.layout.layout import read_layout
@@ -29,44 +29,12 @@ from tagger.ui.keys import Action, key_name
 
 # What the pages say already and the program does not yet: as the pages have it, and as the program
 # has it today (empty: not at all). Whoever renames one takes its line out; a test sees to that.
-PENDING = {
-    # fields of a hint
-    "number=": "no=",
-    "parallel=": "par=",
-    "serial=": "r=",
-    "condition=": "cond=",
-    # fields of a layout
-    "print run": "run",
-    # fixes
-    "no back": "without back",
-    "restore scan_0081.jpg": "bring scan_0081.jpg",
-    "brighten on": "levels on",
-    # labels of keys, by their ids
-    "label take": "take",
-    "label reading_down": "next reading",
-    "label reading_up": "reading before",
-    "label choose": "choose",
-    "label look": "look closely",
-    "label findings": "findings",
-    "label previous_card": "card before",
-    "label previous_untagged": "untagged before",
-}
+PENDING = {}
 
 TOP = Path(__file__).parents[3]
 FOLDER = TOP / "tagger" / "help"
 DOCUMENTS = (TOP / "README.md", *(FOLDER / f"{topic}.md" for topic in TOPICS))
 GRAMMAR = parser()
-HINT_FIELDS = {
-    "number": "number",
-    "name": "subject",
-    "team": "team",
-    "set": "set",
-    "parallel": "parallel",
-    "serial": "serial",
-    "condition": "condition",
-    "at": "place",
-    "note": "note",
-}
 WIDEST = 80  # columns of a screen that shows an example as it stands
 
 
@@ -144,10 +112,6 @@ def is_there(said: str) -> bool:
             return shown == next(c.label for c in Action if c.id == id)
         case _, option if option.startswith("--"):
             return verb in commands() and option in options(verb)
-        case field, "" if field.endswith("="):
-            return parse_hint(f"{field}x").tokens[0].pin == HINT_FIELDS[field[:-1]]
-        case "print", _:
-            return said in FIELDS
         case _, "":
             return verb in VERBS
     return said in dict(WORDS)
@@ -214,14 +178,14 @@ def test_which_commands_have_a_place_for_tags_is_said() -> None:
 
 def test_each_field_of_a_hint_stands_on_its_page() -> None:
     rows = next(tables(section(page_text("hints"), "Name a field")))
-    assert [coded(row[0])[0] for row in rows] == [f"{name}=" for name in HINT_FIELDS]
-    for row, (name, field) in zip(rows, HINT_FIELDS.items(), strict=True):
-        hint = parse_hint(f"{today(f'{name}=')}x")
-        if field in ("place", "note"):
-            assert getattr(hint, field) == "x"
+    assert [coded(row[0])[0] for row in rows] == [f"{field.word}=" for field in HINT_FIELDS]
+    for row, field in zip(rows, HINT_FIELDS, strict=True):
+        hint = parse_hint(f"{field.word}=x")
+        if field.to_the_end:
+            assert getattr(hint, field.tag) == "x"
         else:
-            assert [token.pin for token in hint.tokens] == [field]
-        assert f"{name}=" in row[2]
+            assert [token.pin for token in hint.tokens] == [field.tag]
+        assert f"{field.word}=" in row[2]
 
 
 def test_each_fix_stands_on_its_page() -> None:
@@ -277,7 +241,7 @@ def test_each_command_that_is_named_is_one(path: Path) -> None:
 def test_each_example_is_read(path: Path, tmp_path: Path) -> None:
     for example in fenced(path.read_text(encoding="utf-8")):
         if "[[column]]" in example:
-            layout = read_layout(example.replace("print run", today("print run")).encode(), "x")
+            layout = read_layout(example.encode(), "x")
             assert layout.fields(())
         else:
             file = tmp_path / "config.toml"

@@ -13,22 +13,17 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from support.listed import listed_lot
 
 from tagger.cli import main
 from tagger.config import load_settings
-from tagger.core.checklist.files import parse_checklist
-from tagger.core.index.index import Index
-from tagger.core.matching.matcher import Matcher
 from tagger.core.model.condition import Scale
 from tagger.core.model.money import Price, money, parse_price
 from tagger.core.model.tags import Tags
 from tagger.core.model.valuation_settings import BOUNDS, ValuationSettings
 from tagger.core.reports.value import DEAREST, Valuation
-from tagger.core.session.session import Session
 from tagger.errors import ConfigError
-from tagger.store.lot.lot_file import LotFile
-from tagger.store.machine.lots import LotList
-from tagger.store.machine.paths import LotPlace, config_file, data_folder
+from tagger.store.machine.paths import LotPlace, config_file
 
 
 @pytest.mark.parametrize(
@@ -193,21 +188,8 @@ LIST = """set,number,name,parallels,price,price gold
 
 @pytest.fixture
 def lot(tmp_path: Path) -> LotPlace:
-    place = LotPlace(tmp_path / "box", tmp_path / "box")
-    place.folder.mkdir()
-    (tmp_path / "harbor.csv").write_text(LIST)
-    session = Session(LotFile(place.home, place.name))
-    session.candidates.matcher = Matcher(
-        Index(parse_checklist(LIST.encode(), "harbor.csv", "harbor"))
-    )
-    session.take_in(
-        [f"scan_{number}.jpg" for number in range(1, 15)], [str(tmp_path / "harbor.csv")]
-    )
-    for hint in ("1 ada mint", "1 ada gold 5/99 poor", "2 bo", "2 bo gold 7/99", "3 lee", "4 ivo"):
-        session.take(session.candidates.of(hint)[0])
-    session.take_unlisted("77 n=nobody")
-    session.close()
-    LotList(data_folder()).opened(place)
+    hints = ("1 ada mint", "1 ada gold 5/99 poor", "2 bo", "2 bo gold 7/99", "3 lee", "4 ivo")
+    place = listed_lot(tmp_path, LIST, 7, hints)
     config_file().parent.mkdir(parents=True, exist_ok=True)
     config_file().write_text("[value]\nPoor = 0.25\n")
     return place

@@ -30,7 +30,8 @@ FALSE_ALARMS = 0.04  # of real jumps; the docstring of the module says 3 in 100
 )
 def test_a_digit_left_out_doubled_or_swapped_is_told(number, meant):
     assert (
-        run_doubt(number, RUN) == f"#{number} breaks the run; #{meant} would follow #123 of card 46"
+        run_doubt(number, RUN)
+        == f"#{number} is out of sequence; #{meant} would follow #123 of card 46"
     )
 
 
@@ -95,7 +96,7 @@ def test_every_such_slip_in_a_run_is_found(number, data):
     run = [(n + 1, str(number - 6 + n)) for n in range(6)]
     typed = int(slip)
     if slip == str(typed) and not 0 <= typed - (number - 1) <= 5:
-        assert run_doubt(slip, run).startswith(f"#{slip} breaks the run")
+        assert run_doubt(slip, run).startswith(f"#{slip} is out of sequence")
 
 
 def test_serial_numbers_are_of_one_card_and_parallel():
@@ -107,5 +108,5 @@ def test_serial_numbers_are_of_one_card_and_parallel():
         Tags("1987 Harbor Light", "RC-7", "Ada Marsh", "", "Silver", "12/99")
     )
     assert serial_key(Tags(serial="/99")) is serial_key(Tags()) is None
-    assert serial_doubt(tags, [17, 3]) == "serial number 012/99 is that of card 3 already"
+    assert serial_doubt(tags, [17, 3]) == "card 3 already has serial number 012/99"
     assert serial_doubt(tags, []) == ""

@@ -65,7 +65,7 @@ def test_a_condition_for_all_says_what_was_there_before() -> None:
     plan = change(session, "nm")
     assert (
         plan.told
-        == "5 cards: condition Near Mint (1 had another, 4 had none) · as they are: 1 untagged"
+        == "5 cards: condition Near Mint (1 had another, 4 had none) · unchanged: 1 untagged"
     )
     assert enter_plan(session, plan) == "Done: 5 cards: condition Near Mint."
     assert [card.mark.tags.condition for card in seen(session)] == ["Near Mint"] * 5 + [""]
@@ -74,7 +74,7 @@ def test_a_condition_for_all_says_what_was_there_before() -> None:
 
 def test_a_parallel_is_kept_from_cards_whose_row_does_not_have_it() -> None:
     session = lot()
-    plan = change(session, "p=silver")
+    plan = change(session, "parallel=silver")
     # Card 1 has a serial number of Gold's print run, card 3's set has no Silver, card 5 has no
     # number.
     assert [card.position for card in plan.cards] == [2, 4]
@@ -119,18 +119,21 @@ def test_another_set_is_taken_where_it_has_the_card_with_its_own_team() -> None:
         ("gold nm", BulkChange(parallel="Gold", condition="Near Mint")),
         ("/99", BulkChange(parallel="Gold")),
         ("base", BulkChange(parallel="")),
-        ("p=", BulkChange(parallel="")),
-        ("c=", BulkChange(condition="")),
+        ("parallel=", BulkChange(parallel="")),
+        ("condition=", BulkChange(condition="")),
         ("no condition", BulkChange(condition="")),
         ("none place", BulkChange(place="")),
         ("85", BulkChange(set=POND)),
-        ("s=harbor_light", BulkChange(set=LIGHT)),
+        ("set=harbor_light", BulkChange(set=LIGHT)),
+        ("set=harbor light gold", BulkChange(set=LIGHT, parallel="Gold")),
+        ("no at", BulkChange(place="")),
+        ("no cond", BulkChange(condition="")),
         (
             "gd at=box 3, row 2 note=sold",
             BulkChange(condition="Good", place="box 3, row 2", note="sold"),
         ),
         ("at= note=", BulkChange(place="", note="")),
-        ("p=red_ink", BulkChange(parallel="Red Ink")),
+        ("parallel=red_ink", BulkChange(parallel="Red Ink")),
     ],
 )
 def test_a_change_is_read_like_a_hint(typed: str, wanted: BulkChange) -> None:
@@ -138,7 +141,19 @@ def test_a_change_is_read_like_a_hint(typed: str, wanted: BulkChange) -> None:
 
 
 @pytest.mark.parametrize(
-    "typed", ["12/99", "r=12", "#23", "n=gold", "t=gulls", "zebra", "c=zebra", "gold silver"]
+    "typed",
+    [
+        "12/99",
+        "serial=12",
+        "#23",
+        "name=gold",
+        "team=gulls",
+        "zebra",
+        "condition=zebra",
+        "gold silver",
+        "s=harbor",
+        "no se",
+    ],
 )
 def test_what_is_for_one_card_or_not_understood_is_refused(typed: str) -> None:
     with pytest.raises(Refused):
@@ -159,19 +174,19 @@ def test_a_short_word_stands_for_its_reason_in_the_list_too() -> None:
     overview.begin(Prompt.ASIDE)
     assert overview.plan("D").what == "set aside: damaged"
     assert overview.plan("d  by water").what == "set aside: d by water"
-    assert overview.plan(" ").what == "set aside: look again"
+    assert overview.plan(" ").what == "set aside: check again"
 
 
 def test_cards_are_set_aside_and_cleared_and_come_back_by_one_undo_each() -> None:
     session = lot()
     before = seen(session)
     plan = plan_aside(before, "bent")
-    assert plan.told == "5 cards: set aside: bent · as they are: 1 set aside so already"
+    assert plan.told == "5 cards: set aside: bent · unchanged: 1 already set aside for this reason"
     enter_plan(session, plan)
     assert session.view.counts().set_aside == 6
     assert [card.mark.tags for card in seen(session)] == [card.mark.tags for card in before]
     plan = plan_clear(seen(session))
-    assert plan.told == "6 cards: all tags taken off (6 set aside)"
+    assert plan.told == "6 cards: all tags removed (6 set aside)"
     enter_plan(session, plan)
     assert session.view.counts().untagged == 6
     session.undo()

@@ -39,9 +39,9 @@ def left(session: Session) -> int:
 
 def test_a_stretch_carries_for_so_many_cards_and_gives_back_what_was_carried(desk):
     desk.carry("ex at=box 1")
-    said = desk.carry("next=2 s=87 gold nm at=box 3, row 2")
+    said = desk.carry("next=2 set=87 gold nm at=box 3, row 2")
     assert said == (
-        "Carried for the next 2 cards: condition Near Mint, set 1987 Harbor Light, parallel Gold, "
+        "Carrying for the next 2 cards: condition Near Mint, set 1987 Harbor Light, parallel Gold, "
         "place box 3, row 2."
     )
     first = take(desk, "1")
@@ -55,21 +55,21 @@ def test_a_stretch_carries_for_so_many_cards_and_gives_back_what_was_carried(des
     said = desk.take(desk.candidates.of("2")[0])
     assert said == (
         "Card 2: #2 Bo Lund, Gold, Near Mint. "
-        "The stretch is over; carried again: no set, no parallel, condition Excellent, place box 1."
+        "next= finished; carrying no set, no parallel, condition Excellent, place box 1 again."
     )
     assert (carried(desk), left(desk)) == ({"condition": "Excellent", "place": "box 1"}, 0)
 
 
 def test_what_the_stretch_did_not_name_stays_as_it_has_become(desk):
     desk.carry("next=2 nm")
-    take(desk, "s=87 1")
+    take(desk, "set=87 1")
     desk.carry("at=box 7")
     take(desk, "2")
     assert carried(desk) == {"set": LIGHT, "place": "box 7"}
 
 
 def test_only_cards_that_were_untagged_count(desk):
-    take(desk, "s=87 1")
+    take(desk, "set=87 1")
     desk.carry("next=3 nm")
     desk.go(1)
     take(desk, "5")
@@ -86,7 +86,7 @@ def test_only_cards_that_were_untagged_count(desk):
 def test_undo_over_the_boundary_brings_the_count_back(desk):
     desk.carry("next=1 gold nm")
     before = desk.view.cursor
-    take(desk, "s=87 1")
+    take(desk, "set=87 1")
     assert left(desk) == 0
     desk.undo()
     assert desk.view.cursor == before
@@ -100,7 +100,7 @@ def test_undo_over_the_boundary_brings_the_count_back(desk):
 def test_setting_aside_ends_a_stretch_as_well(desk):
     desk.carry("next=1 nm")
     assert desk.set_aside("torn") == (
-        "Card 1 is set aside: torn. The stretch is over; carried again: no condition."
+        "Card 1 is set aside: torn. next= finished; carrying no condition again."
     )
 
 
@@ -109,13 +109,13 @@ def test_another_stretch_ends_the_first_and_a_bare_number_counts_anew(desk):
     desk.carry("next=5 nm")
     desk.carry("next=4 gold")
     assert (carried(desk), left(desk)) == ({"condition": "Excellent", "parallel": "Gold"}, 4)
-    assert desk.carry("next=9") == "Carried for the next 9 cards: the same."
+    assert desk.carry("next=9") == "Carrying for the next 9 cards: the same."
     assert (carried(desk)["parallel"], left(desk)) == ("Gold", 9)
 
 
 def test_next_alone_ends_a_stretch(desk):
     desk.carry("next=5 nm")
-    assert desk.drop("next") == "The stretch is over; carried again: no condition."
+    assert desk.drop("next") == "next= finished; carrying no condition again."
     assert desk.view.cursor.carried == Carried()
     with pytest.raises(Refused):
         desk.drop("next")
@@ -125,7 +125,7 @@ def test_what_is_dropped_in_a_stretch_does_not_come_back(desk):
     desk.carry("ex at=box 1")
     desk.carry("next=1 nm at=box 2")
     desk.drop("place")
-    take(desk, "s=87 1")
+    take(desk, "set=87 1")
     assert carried(desk) == {"condition": "Excellent", "set": LIGHT}
 
 
@@ -143,7 +143,7 @@ def test_a_count_without_anything_to_carry_is_refused(desk):
 
 
 def test_enter_takes_no_stretch_and_the_panel_says_what_f5_does(desk):
-    found = desk.proposals.of("next=60 s=87 gold nm 3")
+    found = desk.proposals.of("next=60 set=87 gold nm 3")
     assert found.deed is Deed.REFUSE
     assert found.why == "F5 carries it for the next 60 cards"
     assert (found.candidate.tags.number, found.candidate.tags.parallel) == ("3", "Gold")
@@ -153,7 +153,7 @@ def test_the_number_is_found_wherever_it_stands():
     assert read_next("next=60 gold") == ("gold", 60)
     assert read_next("gold next=60 at=box 3") == ("gold at=box 3", 60)
     assert read_next("gold at=box 3 next=60") == ("gold at=box 3", 60)
-    assert read_next("t=next gold") == ("t=next gold", None)
+    assert read_next("team=next gold") == ("team=next gold", None)
 
 
 VALUES = st.sampled_from(["", "a", "b"])
@@ -246,7 +246,7 @@ def done(session: Session, step: str) -> None:
         elif step == "go":
             session.go(1)
         else:
-            take(session, f"s=87 {step}")
+            take(session, f"set=87 {step}")
     except (Refused, IndexError):
         pass
 
@@ -257,7 +257,7 @@ def test_law_memory_and_disk_agree_and_undo_leads_back(steps):
     with tempfile.TemporaryDirectory() as folder:
         session = opened(Path(folder))
         plain = Session(MemoryStore(), clock=lambda: 1000.0)
-        plain.matcher = MATCHER
+        plain.candidates.matcher = MATCHER
         plain.take_in([f"scan_{number}.jpg" for number in range(1, 13)])
         for step in steps:
             done(session, step)
@@ -267,4 +267,4 @@ def test_law_memory_and_disk_agree_and_undo_leads_back(steps):
         assert kept(Path(folder)) == facts(plain)[:-1]
         while plain.last_change():
             plain.undo()
-        assert plain.desk.carried == Carried()
+        assert plain.view.cursor.carried == Carried()

@@ -49,7 +49,7 @@ def tag(session: Session, position: int) -> str:
     session.go(position)
     card = session.view.card_at(position)
     by = card.front or card.back or ""
-    session.take_unlisted(f"7 n=of{by[2:7]}")
+    session.take_unlisted(f"7 name=of{by[2:7]}")
     return by
 
 
@@ -71,7 +71,7 @@ def test_a_missing_back_moves_what_was_fed_after_it():
     session, mender = lot(names)
     assert (
         mender.mend([MissingSide(2, "back")])
-        == "Card 2: its back is missing, the scans from there move on."
+        == "Card 2: its back is missing, later scans shift by one."
     )
     assert cards(session) == [
         (scan(1), scan(2)),
@@ -242,7 +242,7 @@ def test_a_span_is_read_in_another_order_and_the_rest_is_not():
 def test_turns_add_up_and_are_said_for_a_stretch():
     session, mender = lot(even(4))
     assert mender.mend(read_fix("2 turn back 180 on", 1, session.view.arrangement).fixes) == (
-        "Cards 2 to 4: backs turned by 180 degrees."
+        "Cards 2 to 4: backs rotated 180°."
     )
     mender.mend(read_fix("2 turn back 270", 1, session.view.arrangement).fixes)
     turns = dict(session.view.arrangement.mending.turns)
@@ -269,7 +269,7 @@ def test_what_was_left_out_can_be_brought_back():
     assert cards(session) == [(scan(1), None), (scan(3), scan(4))]
     mender.mend([RestoreScan(scan(2))])
     assert cards(session) == [(scan(1), scan(2)), (scan(3), scan(4))]
-    with pytest.raises(Refused, match="was not left out"):
+    with pytest.raises(Refused, match="was not skipped"):
         mender.mend([RestoreScan(scan(2))])
 
 
@@ -341,16 +341,17 @@ def test_scans_that_came_after_a_mend_stay_when_it_is_undone_and_done_again():
 def test_words_that_are_not_understood_say_what_can_be_said():
     session, _ = lot(even(2))
     for words, said in (
-        ("", "Say what to mend"),
-        ("fly", "is no way to mend"),
-        ("drop", "Say which side"),
-        ("drop up", "Say which side"),
+        ("", "Type a fix: "),
+        ("fly", "Unknown fix 'fly'. Use one of: "),
+        ("re back", "'re' could be rescan or restore"),
+        ("drop", "Name the side"),
+        ("drop up", "Name the side"),
         ("9 drop back", "There is no card 9"),
-        ("swap to 7", "is no card from 1 to 2"),
-        ("order sideways", "Say which side order"),
-        ("bring", "No scan was left out"),
-        ("levels", "Say 'levels on'"),
-        ("rescan back", "has its own card"),
+        ("swap to 7", "type one from 1 to 2"),
+        ("order sideways", "Name the side order"),
+        ("restore", "No scan was skipped"),
+        ("brighten", "Type 'brighten on'"),
+        ("rescan back", "already has a card"),
     ):
         with pytest.raises(Refused, match=said):
             read_fix(words, 1, session.view.arrangement)
@@ -360,7 +361,7 @@ def test_a_word_may_be_cut_short_and_a_position_may_come_first():
     session, _ = lot(even(3))
     assert read_fix("2 mis b", 1, session.view.arrangement).fixes == (MissingSide(2, "back"),)
     assert read_fix("sw", 3, session.view.arrangement).fixes == (SwapSides(scan(5), scan(6)),)
-    assert read_fix("levels on set", 3, session.view.arrangement, lambda _: "Squall").fixes == (
+    assert read_fix("brighten on set", 3, session.view.arrangement, lambda _: "Squall").fixes == (
         Brighten("Squall", True),
     )
     assert read_fix("2 split", 3, session.view.arrangement).split == 2

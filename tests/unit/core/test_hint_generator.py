@@ -6,21 +6,15 @@ from __future__ import annotations
 import csv
 import io
 import random
-import sys
 from collections import Counter
 from itertools import pairwise
-from pathlib import Path
 
 import pytest
+from bench.common.world import World
+from bench.hints.seeds import HELD_OUT, TUNING
+from bench.hints.trays import presorted
+from bench.hints.typist import KINDS, Typed, Typist, edit_shares, slip
 from rapidfuzz.distance import OSA
-
-# at the end: it has files called as others elsewhere
-sys.path.append(str(Path(__file__).parents[2] / "bench"))
-
-from hint_bench import HELD_OUT, TUNING
-from hint_lists import World
-from hint_lots import presorted
-from hint_typing import KINDS, Typed, Typist, edit_shares, slip
 
 WORLD = World(4000, seed=1)
 

@@ -13,7 +13,7 @@ from tagger.core.checklist.checklist import Checklist
 from tagger.core.index.index import Index
 from tagger.core.lot.carried import Carried
 from tagger.core.matching.candidate import Context
-from tagger.core.matching.hint import parse_hint
+from tagger.core.matching.hint import Hint, Token, parse_hint
 from tagger.core.matching.matcher import Matcher
 from tagger.core.model.tags import Row, Tags
 
@@ -51,12 +51,12 @@ def test_each_word_says_what_it_was_read_as():
         ("23 0/99", "no number 0"),
         ("23 12/10", "above the print run of 10"),
         ("23 12/60", "numbered to 60 (listed: /25, /99)"),
-        ("23 gold r=100", "above the print run of 99"),
+        ("23 gold serial=100", "above the print run of 99"),
         ("23 silver 12/99", ""),
         ("24 gold base", ""),
         ("23 zzqx", "zzqx"),
-        ("23 c=zzqx", "zzqx"),
-        ("23 p=zzqx", "zzqx"),
+        ("23 condition=zzqx", "zzqx"),
+        ("23 parallel=zzqx", "zzqx"),
         ("117 12/99", ""),
         ("23 #24", ""),
     ],
@@ -68,7 +68,7 @@ def test_what_cannot_be_right_is_not_taken_and_says_why(hint, reason):
     assert reason in found[0].problem
 
 
-@pytest.mark.parametrize("hint", ["zzqx", "#999", "n=zzqx", "?", "="])
+@pytest.mark.parametrize("hint", ["zzqx", "#999", "name=zzqx", "?", "="])
 def test_where_nothing_fits_there_are_no_candidates(hint):
     assert rank(hint) == []
 
@@ -88,7 +88,7 @@ def test_a_carried_parallel_is_taken_only_where_the_card_has_it():
     assert not rank("31", gold)[0].sure
 
 
-@pytest.mark.parametrize("hint", ["23 base", "base 23", "23 p=base", "23 p="])
+@pytest.mark.parametrize("hint", ["23 base", "base 23", "23 parallel=base", "23 parallel="])
 def test_base_overrides_a_carried_parallel(hint):
     assert rank(hint, carrying(parallel="Gold"))[0].tags.brief() == "#23 Ada Marsh, base"
 
@@ -101,7 +101,7 @@ def test_what_is_typed_overrides_what_is_carried():
 
 
 @pytest.mark.parametrize("carried", [parallel for parallel in ALL if parallel.run is not None])
-@pytest.mark.parametrize("hint", ["23 7/", "7/", "23 r=7"])
+@pytest.mark.parametrize("hint", ["23 7/", "7/", "23 serial=7"])
 def test_a_serial_number_without_its_run_is_of_the_carried_parallel(carried, hint):
     found = rank(hint, carrying(parallel=carried.name))[0].tags
     assert (found.number, found.parallel, found.serial) == ("23", carried.name, f"7/{carried.run}")
@@ -177,8 +177,60 @@ def test_the_same_hint_gives_the_same_order(hint, limit):
     assert fresh.rank(hint, AFTER_22, limit) == rank(hint)[:limit]
 
 
-PIECES = ("23", "mar", "g", "gold", "12/99", "/", "/99", "12/", "#", "n=", "p=gold", "c=nm", "s=",
-"at=", "note=", "nm",
+@pytest.mark.parametrize(
+    ("name", "field"),
+    [
+        ("number", "number"), ("nu", "number"), ("name", "subject"), ("na", "subject"),
+        ("subject", "subject"), ("su", "subject"), ("team", "team"), ("t", "team"),
+        ("set", "set"), ("ser", "serial"), ("p", "parallel"), ("par", "parallel"),
+        ("c", "condition"), ("Cond", "condition"),
+    ],
+)  # fmt: skip
+def test_a_field_s_name_may_be_cut_short_as_long_as_it_is_clear(name, field):
+    hint = parse_hint(f"{name}=ab")
+    assert ([(token.text, token.pin) for token in hint.tokens], hint.unclear) == (
+        [("ab", field)],
+        "",
+    )
+
+
+@pytest.mark.parametrize("name", ["at", "a", "place", "pl"])
+def test_so_may_the_place(name):
+    assert parse_hint(f"23 {name}=box 3, row 2 not=soft corner") == Hint(
+        (Token("23", "23"),), "box 3, row 2", "soft corner"
+    )
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ("n=gold", "'n=' could be number, name or note"),
+        ("no=23", "'no=' could be number or note"),
+        ("s=87", "'s=' could be set or serial"),
+        ("SE=87", "'SE=' could be set or serial"),
+    ],
+)
+def test_a_name_that_is_not_clear_is_asked_and_no_card_taken(typed, said):
+    assert parse_hint(typed).unclear == f"{said}: type one more letter"
+    for hint in (typed, f"23 {typed}", f"{typed} g"):
+        found = rank(hint)
+        assert found
+        assert all(one.problem == f"{said}: type one more letter" for one in found)
+
+
+@pytest.mark.parametrize("typed", ["run=12", "r=12", "x=1"])
+def test_what_is_called_like_no_field_is_a_word(typed):
+    assert parse_hint(typed).tokens == (Token(typed, typed),)
+
+
+def test_a_set_of_several_words_needs_no_sign_between_them():
+    for hint in ("set=harbor light 23", "set=harbor light number=23", "23 set=harbor light"):
+        assert rank(hint)[0].tags.set == LIGHT
+        assert rank(hint)[0].tags.number == "23"
+
+
+PIECES = ("23", "mar", "g", "gold", "12/99", "/", "/99", "12/", "#", "n=", "name=",
+"parallel=gold", "condition=nm", "s=", "set=", "at=", "note=", "nm",
           "near", "mint",
           "base", "'", "_", "-", "0", "=", "117 a",
           "ß", "١٢", "²", "\0", "\ud800", "𝟙")  # fmt: skip

@@ -4,6 +4,7 @@ words."""
 from __future__ import annotations
 
 import tempfile
+from dataclasses import replace
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -117,12 +118,15 @@ def change(before: Mark, after: Mark) -> Change:
         ),
         (Mark(State.TAGGED, MARSH.tags, unsure=True), MARSH, "confirmed, was unsure"),
         (MARSH, Mark(State.TAGGED, MARSH.tags, confirmed=True), "confirmed"),
-        (MARSH, MARSH, "taken again"),
+        (MARSH, MARSH, "accepted again"),
+        (MARSH, replace(MARSH, gone="sold"), "sold"),
+        (replace(MARSH, gone="sold"), MARSH, "returned"),
+        (replace(MARSH, gone="sold"), replace(MARSH, gone="pulled"), "pulled"),
     ],
 )
 def test_a_change_says_what_it_was_and_what_it_is_now(before, after, said):
     assert words(change(before, after), {4: 41}) == f"card 41: {said}"
-    assert words(change(before, after), {}) == f"a card that is gone: {said}"
+    assert words(change(before, after), {}) == f"a removed card: {said}"
 
 
 def test_other_changes_have_their_words_and_their_card():
@@ -137,7 +141,7 @@ def test_other_changes_have_their_words_and_their_card():
         == f"from card 3 on: set {LIGHT} carried, was none; no place carried, was box 1"
     )
     turned = Arrangement(SideOrder.ALTERNATE, (Pair(1, "a", "b"),))
-    label = "cards 90 to 120: backs turned by 180 degrees"
+    label = "cards 90 to 120: backs rotated 180°"
     mended = Change(label, 1.0, Cursor(3), Cursor(3), (), (turned, turned))
     positions = {id: id for id in range(1, 200)}
     assert (words(mended, positions), card_of(mended, positions)) == (label, 90)
@@ -224,7 +228,7 @@ def test_an_empty_history_says_so():
     assert past.here is None
     past.step(1)
     past.turn(-1)
-    assert "Nothing was changed yet" in "".join(shown(past))
+    assert "No changes yet" in "".join(shown(past))
 
 
 def test_the_day_is_told_where_it_changes(tmp_path):
@@ -247,6 +251,6 @@ def test_undo_is_refused_where_there_is_nothing(tmp_path):
     desk = opened(tmp_path)
     with pytest.raises(Refused):
         desk.undo()
-    take(desk, "s=87 1")
+    take(desk, "set=87 1")
     assert [past.change.label for past in desk.history(5)] == ["card 1: #1 Ada Marsh, base"]
     desk.close()

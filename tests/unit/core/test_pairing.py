@@ -58,7 +58,7 @@ def tag(session: Session, position: int) -> str:
     """Tag a card with a name of its own, and return the name."""
     session.go(position)
     card = session.view.card_at(position)
-    session.take_unlisted(f"7 n=of{(card.front or card.back or '')[2:8]}")
+    session.take_unlisted(f"7 name=of{(card.front or card.back or '')[2:8]}")
     return session.view.card_at(position).mark.tags.subject
 
 

@@ -97,7 +97,7 @@ def test_a_dear_parallel_is_worth_a_closer_look(tmp_path):
     desk = opened(tmp_path)
     desk.review.closer_look = Decimal("5.00")
     assert desk.take(Candidate(GOLD, 1.0)).startswith(
-        "Look again: worth a closer look: price 40.00."
+        "Check again: worth a closer look: price 40.00."
     )
     assert "closer look" not in desk.take(Candidate(PLAIN, 1.0))
     desk.close()

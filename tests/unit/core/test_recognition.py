@@ -58,7 +58,7 @@ def test_a_tagged_card_is_remembered_once_and_forgotten_when_it_is_cleared():
     session = desk()
     mind = familiar(session)
     mind.news()
-    take(session, "s=87 1")
+    take(session, "set=87 1")
     session.touched()
     news = mind.news([session.view.card_at(1).id])
     assert [(card.scans, card.number) for card in news.remember] == [
@@ -77,7 +77,7 @@ def test_what_a_look_does_not_show_is_not_remembered():
     session = desk()
     mind = familiar(session)
     session.carry("ex")
-    take(session, "s=87 1 gold 12/99")
+    take(session, "set=87 1 gold 12/99")
     [card] = mind.news().remember
     offered = card.offered()
     assert (offered.set, offered.number, offered.subject, offered.team) == (
@@ -94,7 +94,7 @@ def test_what_a_look_does_not_show_is_not_remembered():
 def test_a_card_is_remembered_when_both_its_sides_are_measured():
     session = desk()
     mind = Recognizer(session.view, session.candidates, FOLDER, "box 12")
-    take(session, "s=87 1")
+    take(session, "set=87 1")
     mind.learn({SCANS[0]: PRINTS[SCANS[0]]})
     assert mind.look(session.view.card_at(1)) is None
     assert not mind.news().remember
@@ -104,7 +104,7 @@ def test_a_card_is_remembered_when_both_its_sides_are_measured():
 
 def test_cards_that_are_untagged_when_the_lot_is_opened_are_forgotten():
     session = desk()
-    take(session, "s=87 1")
+    take(session, "set=87 1")
     news = familiar(session).news()
     assert [scans.front for scans in news.forget] == [SCANS[at] for at in range(2, 12, 2)]
 
@@ -112,7 +112,7 @@ def test_cards_that_are_untagged_when_the_lot_is_opened_are_forgotten():
 def test_a_card_whose_sides_are_mended_is_remembered_under_its_scans_as_they_are_then():
     session = desk()
     mind = familiar(session)
-    take(session, "s=87 1")
+    take(session, "set=87 1")
     mind.news()
     Fixer(session).mend([SwapSides(SCANS[0], SCANS[1])])
     news = mind.news()
@@ -142,7 +142,7 @@ def test_law_what_is_remembered_is_what_is_tagged(edits, tell):
     for (deed, number), now in zip(edits, tell, strict=False):
         try:
             if deed == "take":
-                take(session, f"s=87 {number}")
+                take(session, f"set=87 {number}")
             elif deed == "go":
                 session.go(number)
             elif deed == "aside":
@@ -165,7 +165,7 @@ def test_law_what_is_remembered_is_what_is_tagged(edits, tell):
 def test_the_card_that_it_looks_like_is_taken_by_enter_with_what_is_carried():
     session = desk()
     session.carry("ex")
-    session.carry("s=87 gold")
+    session.carry("set=87 gold")
     found = known(Tags(set=LIGHT, number="5", subject="Edo Ferstad", team="Gulls"), ELSEWHERE)
     alike = familiar(session).resemblance(session.view.card_at(1), found)
     proposal = session.proposals.of("", 0, alike)
@@ -190,7 +190,7 @@ def test_the_card_that_it_looks_like_is_taken_by_enter_with_what_is_carried():
 
 def test_what_is_carried_meanwhile_counts():
     session = desk()
-    session.carry("s=87 gold")
+    session.carry("set=87 gold")
     found = known(Tags(set=LIGHT, number="5", subject="Edo Ferstad", team="Gulls"), ELSEWHERE)
     alike = familiar(session).resemblance(session.view.card_at(1), found)
     assert session.proposals.of("", 0, alike).candidate.tags.parallel == "Gold"
@@ -202,17 +202,17 @@ def test_what_is_typed_goes_before_a_look():
     session = desk()
     found = known(Tags(set=LIGHT, number="5", subject="Edo Ferstad"), ELSEWHERE)
     alike = familiar(session).resemblance(session.view.card_at(1), found)
-    assert session.proposals.of("s=87 3", 0, alike).candidate.tags.number == "3"
+    assert session.proposals.of("set=87 3", 0, alike).candidate.tags.number == "3"
     assert session.proposals.of("", 0, alike).candidate.tags.number == "5"
 
 
 def test_another_parallel_of_the_card_in_this_lot_is_asked_about():
     session = desk()
-    take(session, "s=87 5 gold 12/99")
+    take(session, "set=87 5 gold 12/99")
     found = known(session.view.card_at(1).mark.tags, CardSides(FOLDER, *SCANS[:2]), sure=False)
     alike = familiar(session).resemblance(session.view.card_at(2), found)
     proposal = session.proposals.of("", 0, alike)
-    assert "card 1 is Gold: and this?" in proposal.warnings
+    assert "Card 1 is Gold. Is this one too?" in proposal.warnings
     assert (proposal.candidate.tags.parallel, proposal.candidate.tags.serial) == ("", "")
     assert proposal.candidate.explained() == "the scan: maybe card 1"
 
@@ -229,7 +229,7 @@ def test_a_tagged_card_is_not_proposed_anew():
     session = desk()
     found = known(Tags(set=LIGHT, number="5", subject="Edo Ferstad"), ELSEWHERE)
     alike = familiar(session).resemblance(session.view.card_at(1), found)
-    take(session, "s=87 3")
+    take(session, "set=87 3")
     session.go(1)
     assert session.proposals.of("", 0, alike).deed is Deed.KEEP
     assert not alike.is_of(session.view.card)
@@ -267,7 +267,7 @@ def test_a_hint_that_names_no_card_says_more_of_the_one_it_looks_like(
     hint, number, parallel, serial, condition
 ):
     session = desk()
-    session.carry("s=87")
+    session.carry("set=87")
     found = known(Tags(set=LIGHT, number="5", subject="Edo Ferstad", team="Gulls"), ELSEWHERE)
     alike = familiar(session).resemblance(session.view.card_at(1), found)
     tags = session.proposals.of(hint, 0, alike).candidate.tags
@@ -282,16 +282,16 @@ def test_a_hint_that_names_no_card_says_more_of_the_one_it_looks_like(
 
 def test_a_number_that_the_look_agrees_with_is_no_slip():
     session = desk()
-    session.carry("s=87")
+    session.carry("set=87")
     for number in (11, 12, 13, 14, 15):
         session.take_unlisted(str(number))
     tags = Tags(set=LIGHT, number="6", subject="Fenn Holby", team="Gulls")
-    assert "breaks the run" in " ".join(session.review.warnings(6, tags))
+    assert "is out of sequence" in " ".join(session.review.warnings(6, tags))
     alike = familiar(session).resemblance(session.view.card_at(6), known(tags, ELSEWHERE))
     assert session.review.warnings(6, tags, alike) == ()
     other = known(replace(tags, number="7", subject="Gil Norett"), ELSEWHERE)
     alike = familiar(session).resemblance(session.view.card_at(6), other)
-    assert "breaks the run" in " ".join(session.review.warnings(6, tags, alike))
+    assert "is out of sequence" in " ".join(session.review.warnings(6, tags, alike))
 
 
 @pytest.mark.parametrize(
@@ -300,7 +300,7 @@ def test_a_number_that_the_look_agrees_with_is_no_slip():
         ((POND, "3", "Fenn Holby"), "3", (POND, "3")),
         ((POND, "3", "Fenn Holby"), "4", (LIGHT, "4")),
         ((POND, "3", "Fenn Holby"), "", (POND, "3")),
-        ((POND, "3", "Fenn Holby"), "s=87 3", (LIGHT, "3")),
+        ((POND, "3", "Fenn Holby"), "set=87 3", (LIGHT, "3")),
         ((POND, "6", "Cyr Torwick"), "torwick", (POND, "6")),
         ((POND, "6", "Cyr Torwick"), "3", (LIGHT, "3")),
         ((LIGHT, "3", "Cyr Torwick"), "3", (LIGHT, "3")),
@@ -308,7 +308,7 @@ def test_a_number_that_the_look_agrees_with_is_no_slip():
 )
 def test_of_cards_that_a_hint_names_in_the_same_way_the_look_chooses(looks, hint, wanted):
     session = desk()
-    session.carry("s=87")
+    session.carry("set=87")
     found = known(Tags(set=looks[0], number=looks[1], subject=looks[2]), ELSEWHERE)
     alike = familiar(session).resemblance(session.view.card_at(1), found)
     [first, *_] = session.candidates.of(hint, alike)
@@ -319,7 +319,7 @@ def test_of_cards_that_a_hint_names_in_the_same_way_the_look_chooses(looks, hint
 
 def test_a_card_that_cannot_be_taken_is_not_put_first_by_its_look():
     session = desk()
-    session.carry("s=87")
+    session.carry("set=87")
     found = known(Tags(set=POND, number="3", subject="Fenn Holby"), ELSEWHERE)
     alike = familiar(session).resemblance(session.view.card_at(1), found)
     [first, *_] = session.candidates.of("3 gold", alike)  # no card of the other set is gold

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from support.at_work import LIGHT, facts, opened, take
 
-from tagger.core.matching.hint import PINS, TAILS
+from tagger.core.matching.hint import FIELDS_BY_BEGINNING
 from tagger.core.matching.repeat_card import CopyChange, again, read_change
 from tagger.core.model.condition import DEFAULT_SCALE, Condition, Scale
 from tagger.core.model.tags import Parallel, Tags
@@ -44,10 +44,10 @@ def desk(tmp_path: Path) -> Iterator[Session]:
     [
         ("ex", "Excellent", ""),
         ("near mint", "Near Mint", ""),
-        ("c=ex", "Excellent", ""),
+        ("condition=ex", "Excellent", ""),
         ("39/99", "", "39/99"),
         ("39", "", "39"),
-        ("r=39", "", "39"),
+        ("serial=39", "", "39"),
         ("39/", "", "39/"),
         ("vg 39/99", "Very Good", "39/99"),
         ("039 very good", "Very Good", "039"),
@@ -61,7 +61,7 @@ def test_condition_and_serial_number_in_any_order(hint, condition, serial):
     "hint",
     ["", " ", "n", "nm c", "39 r", "39 at", "marsh", "ex marsh", "23 39", "ex vg", "39 40",
     "39/99 40/99", "gold",
-     "/99", "100", "0", "ex at=box 2", "ex note=torn", "#39", "t=ex", "zzqx"],
+     "/99", "100", "0", "ex at=box 2", "ex note=torn", "#39", "team=ex", "zzqx"],
 )  # fmt: skip
 def test_anything_else_stays_text(hint):
     assert read(hint) is None
@@ -72,7 +72,7 @@ def test_a_number_alone_is_no_serial_number_of_a_card_that_has_none():
     assert read("39", Tags(LIGHT, "23", "Ada Marsh", parallel="Silver")) is None
 
 
-@given(st.sampled_from([*PINS, *TAILS]), st.sampled_from(["", "ex ", "39/99 "]))
+@given(st.sampled_from(sorted(FIELDS_BY_BEGINNING)), st.sampled_from(["", "ex ", "39/99 "]))
 def test_law_a_short_name_of_a_field_can_always_be_typed_on(name, ahead):
     """Also where a condition is shortened by the same letter."""
     scale = Scale((*DEFAULT_SCALE, Condition("Handled", (name,))))
@@ -120,7 +120,7 @@ def test_law_a_copy_is_of_a_parallel_with_that_run_or_there_is_none(number, para
 
 
 def test_a_sitting_takes_it_and_undo_takes_it_back(desk):
-    take(desk, "s=87 2 g 12/99 nm")
+    take(desk, "set=87 2 g 12/99 nm")
     assert desk.candidates.is_copy("39 ex")
     before = facts(desk)
     assert desk.again("39 ex") == "Card 2: #2 Bo Lund, Gold 39/99, Excellent."
@@ -137,7 +137,7 @@ def test_nothing_repeats_where_there_is_no_card_before(desk):
 
 
 def test_a_refusal_changes_nothing(desk):
-    take(desk, "s=87 2 g 12/99")
+    take(desk, "set=87 2 g 12/99")
     before = facts(desk)
     with pytest.raises(Refused):
         desk.again("100/99")

@@ -25,7 +25,7 @@ from tagger.errors import Refused
 from tagger.store.lot.documents import mark_document, read_mark
 from tagger.store.lot.lot_file import read_lot
 
-NUMBERED = "s=87 2 g 12/99"
+NUMBERED = "set=87 2 g 12/99"
 DEAR = Candidate(Tags(LIGHT, "3", "Cyr Torwick", extra=(("Price", "$6.50"),)), 1.0)
 UNSURE = Candidate(Tags(LIGHT, "1", "Ada Marsh"), 0.5, reasons=(("a", "initials"),))
 
@@ -40,18 +40,16 @@ def desk(tmp_path: Path) -> Iterator[Session]:
 
 def test_a_serial_number_that_is_there_already_is_warned_of_before_and_after(desk):
     take(desk, NUMBERED)
-    assert desk.proposals.of(NUMBERED).warnings == (
-        "serial number 12/99 is that of card 1 already",
-    )
+    assert desk.proposals.of(NUMBERED).warnings == ("card 1 already has serial number 12/99",)
     assert desk.proposals.of(NUMBERED).deed is Deed.TAKE
     assert (
-        desk.proposals.of("s=87 2 g 13/99").warnings
-        == desk.proposals.of("s=87 3 g 12/99").warnings
+        desk.proposals.of("set=87 2 g 13/99").warnings
+        == desk.proposals.of("set=87 3 g 12/99").warnings
         == ()
     )
     said = desk.accept(NUMBERED, 0)
     assert said.startswith(
-        "Look again: serial number 12/99 is that of card 1 already. Card 2: #2 Bo Lund"
+        "Check again: card 1 already has serial number 12/99. Card 2: #2 Bo Lund"
     )
     assert desk.review.left() == [1, 2]
     desk.undo()
@@ -64,15 +62,13 @@ def test_a_serial_number_that_is_there_already_is_warned_of_before_and_after(des
     assert desk.proposals.of(NUMBERED).warnings != ()
     desk.arrange(SideOrder.FRONT_ONLY)
     desk.go(8)
-    assert desk.proposals.of(NUMBERED).warnings == (
-        "serial number 12/99 is that of card 1 already",
-    )
+    assert desk.proposals.of(NUMBERED).warnings == ("card 1 already has serial number 12/99",)
     desk.go(1)
     assert desk.review.warnings(1, desk.view.card_at(1).mark.tags) == ()
 
 
 def test_a_card_is_worth_a_closer_look_until_it_is_confirmed(desk):
-    assert desk.take(DEAR).startswith("Look again: worth a closer look: price $6.50. Card 1")
+    assert desk.take(DEAR).startswith("Check again: worth a closer look: price $6.50. Card 1")
     assert desk.review.why(1) == "worth a closer look: price $6.50"
     desk.review.next()
     desk.accept("", 0)
@@ -109,7 +105,7 @@ def test_the_marks_of_second_looks_are_kept_and_left_out_where_there_are_none():
 
 def test_the_review_goes_through_all_in_question_and_says_why_and_how_many(desk):
     desk.take(UNSURE)
-    take(desk, "s=87 1")
+    take(desk, "set=87 1")
     desk.take_unlisted("77 Ivo Renley")
     desk.set_aside("bent")
     desk.go(2)
@@ -118,12 +114,12 @@ def test_the_review_goes_through_all_in_question_and_says_why_and_how_many(desk)
     assert (
         desk.accept("", 0) == "Card 4: set aside: bent · 2 left to review. Card 3 stays as it is."
     )
-    assert desk.accept("", 0).startswith("Card 1: taken while unsure · 2 left to review.")
-    assert desk.accept("s=87 1", 0).startswith(
+    assert desk.accept("", 0).startswith("Card 1: accepted while unsure · 2 left to review.")
+    assert desk.accept("set=87 1", 0).startswith(
         "Card 4: set aside: bent · this is the only one left."
     )
     assert not desk.view.card_at(1).mark.unsure
-    assert desk.accept("s=87 4", 0).startswith("That was the last one to review.")
+    assert desk.accept("set=87 4", 0).startswith("That was the last one to review.")
     with pytest.raises(Refused, match="No card is left to review"):
         desk.review.next()
 

@@ -114,13 +114,13 @@ PLAIN: dict[str, Plain] = {
     "under 1": lambda card: (value := price(card)) is not None and value < 1,
     "2-4": lambda card: 2 <= card.position <= 4,
     "9-3": lambda card: 3 <= card.position <= 9,
-    "n=gold": field("subject", "gold"),
-    "p=gold": field("parallel", "gold"),
-    "c=": field("condition", ""),
-    "s=": field("set", ""),
-    "c=gd": lambda card: card.mark.tags.condition == "Good",
+    "name=gold": field("subject", "gold"),
+    "parallel=gold": field("parallel", "gold"),
+    "condition=": field("condition", ""),
+    "set=": field("set", ""),
+    "condition=gd": lambda card: card.mark.tags.condition == "Good",
     "#23": lambda card: card.mark.tags.number == "023",
-    "p=": worded("base"),
+    "parallel=": worded("base"),
     **{
         word: worded(word)
         for word in (
@@ -174,6 +174,14 @@ def test_what_is_still_being_typed_does_not_empty_the_list(typed: str) -> None:
     assert select([card], read_filter(typed, Scale()), Doubles([card])) == [1]
 
 
+@pytest.mark.parametrize("typed", ["n=gold", "-n=gold", "gold s="])
+def test_a_field_that_is_not_clear_lists_nothing_and_is_told(typed: str) -> None:
+    lot = [CardInLot(1, Pair(1, None, None), Mark(State.TAGGED, Tags(number="1", parallel="Gold")))]
+    wanted = read_filter(typed, Scale())
+    assert select(lot, wanted, Doubles(lot)) == []
+    assert wanted.unclear.endswith(": type one more letter")
+
+
 def test_a_place_is_found_with_all_that_follows() -> None:
     lot = [
         CardInLot(at, Pair(at, None, None), Mark(State.TAGGED, Tags(number="1", place=place)))
@@ -181,6 +189,7 @@ def test_a_place_is_found_with_all_that_follows() -> None:
     ]
     assert select(lot, read_filter("1 at=Box 3, row 2", Scale()), Doubles(lot)) == [1]
     assert select(lot, read_filter("at=", Scale()), Doubles(lot)) == [3]
+    assert select(lot, read_filter("place=box 3, row 1", Scale()), Doubles(lot)) == [2]
 
 
 @dataclass(frozen=True)

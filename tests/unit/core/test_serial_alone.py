@@ -54,7 +54,7 @@ def test_the_run_is_that_of_the_card():
 
 
 @pytest.mark.parametrize(
-    "hint", ["39", "marsh 39", "23 0", "23 100", "23 39/98", "23 #39", "23 no=39", "23 39 40"]
+    "hint", ["39", "marsh 39", "23 0", "23 100", "23 39/98", "23 #39", "23 number=39", "23 39 40"]
 )
 def test_what_is_no_second_number_that_fits_the_run_is_none(hint):
     top = rank(hint, GOLD)[0]
@@ -71,7 +71,7 @@ def test_a_number_alone_names_no_other_parallel():
     assert named(rank("23 12 wave", GOLD)[0]) == "1987 #23 Ada Marsh, Gold Wave 12/25"
 
 
-@pytest.mark.parametrize("hint", ["13 r=12", "13 r=12 nm"])
+@pytest.mark.parametrize("hint", ["13 serial=12", "13 serial=12 nm"])
 def test_one_that_is_tied_by_its_sign_is_sure_to_be_of_the_parallel_that_is_carried(hint):
     first, *others = rank(hint, GOLD)
     assert (first.tags.parallel, first.tags.serial, first.sure) == ("Gold", "12/99", True)
@@ -101,7 +101,7 @@ def test_law_it_means_what_the_serial_number_written_out_means(number, serial):
         ("vg 139 mt", "1987 #139 Vic Gorden, base, Mint"),
         ("mt 138", "1987 #138 Mara Torwick, base, Mint"),
         ("vg 138 g", "1987 #138 Mara Torwick, Gold, Very Good"),
-        ("c=mt 138", "1987 #138 Mara Torwick, base, Mint"),
+        ("condition=mt 138", "1987 #138 Mara Torwick, base, Mint"),
     ],
 )
 def test_of_two_conditions_one_that_is_the_card_s_initials_is_a_name(hint, card):

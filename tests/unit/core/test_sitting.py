@@ -71,8 +71,8 @@ def test_a_clock_that_is_put_back_takes_no_time_away():
     [
         (
             Sitting(1.0, 540, 120, 84, 3, 176),
-            "84 cards in 9 minutes (2 minutes of breaks left out), 9.3 a minute, 2.1 keys a card, "
-            "3 set aside",
+            "84 cards in 9 minutes (not counting 2 minutes of breaks), 9.3 a minute, "
+            "2.1 keys a card, 3 set aside",
         ),
         (Sitting(1.0, 60, 0, 1, 0, 4), "1 card in 1 minute, 1.0 a minute, 4.0 keys a card"),
         (Sitting(1.0, 1.0, 0, 2, 0, 4), "2 cards in less than a minute, 2.0 keys a card"),
@@ -87,7 +87,7 @@ def test_a_sitting_is_kept_and_the_next_one_stands_beside_it(tmp_path):
     clock = Clock(5000.0)
     session = opened(tmp_path, clock)
     press(session, clock, 4, 6, 100, 5)
-    take(session, "s=87 1")
+    take(session, "set=87 1")
     take(session, "2")
     session.set_aside("torn")
     session.close()
@@ -121,7 +121,7 @@ def test_a_kill_loses_the_last_moments_only(tmp_path):
     session = opened(tmp_path, clock)
     for card in (1, 2, 3, 4):
         press(session, clock, 10)
-        take(session, f"s=87 {card}")
+        take(session, f"set=87 {card}")
         session.settle()
     assert [sitting.cards for sitting in read_lot(tmp_path).sittings] == [3]
     press(session, clock, 30)
@@ -138,7 +138,7 @@ def test_a_record_replayed_twice_is_one_sitting(tmp_path):
     clock = Clock(5000.0)
     session = opened(tmp_path, clock)
     press(session, clock, 4)
-    take(session, "s=87 1")
+    take(session, "set=87 1")
     session.close()
     (said,) = [record for record in journal(tmp_path) if record["k"] == "sitting"]
     number = journal(tmp_path)[-1]["n"] + 1
@@ -150,7 +150,7 @@ def test_a_record_replayed_twice_is_one_sitting(tmp_path):
 def test_undo_passes_over_a_sitting(tmp_path):
     clock = Clock(5000.0)
     session = opened(tmp_path, clock)
-    take(session, "s=87 1")
+    take(session, "set=87 1")
     session.close()
     session = opened(tmp_path, clock)
     assert session.undo() == "Undone: card 1: #1 Ada Marsh, base."

@@ -83,7 +83,7 @@ def test_a_card_that_is_in_no_checklist_does_not_break_the_run() -> None:
 def test_nothing_typed_is_never_quite_sure() -> None:
     session = lot(20)
     assert [c.sure for c in session.candidates.of("")] == [False] * len(session.candidates.of(""))
-    session.carry("s=harbor")
+    session.carry("set=harbor")
     assert [c.sure for c in session.candidates.of("")] == [False] * len(session.candidates.of(""))
     tagged(session, 41, 42)
     found = session.candidates.of("")

@@ -27,7 +27,7 @@ def desk(tmp_path: Path) -> Iterator[Session]:
 
 
 def test_undo_says_what_and_stands_where_it_was_done(desk):
-    take(desk, "s=87 1")
+    take(desk, "set=87 1")
     desk.go(5)
     assert desk.undo() == "Undone: card 1: #1 Ada Marsh, base."
     assert (desk.view.cursor.position, desk.view.card_at(1).mark) == (1, Mark())
@@ -36,7 +36,7 @@ def test_undo_says_what_and_stands_where_it_was_done(desk):
 
 
 def test_counts_are_right_after_a_side_order_that_moved_a_tag_is_undone(desk, tmp_path):
-    take(desk, "s=87 1")
+    take(desk, "set=87 1")
     desk.arrange(SideOrder.FRONT_ONLY)
     desk.arrange(SideOrder.BACK_FIRST)
     desk.undo()
@@ -44,9 +44,9 @@ def test_counts_are_right_after_a_side_order_that_moved_a_tag_is_undone(desk, tm
 
 
 def test_a_new_change_ends_what_can_be_done_again(desk):
-    take(desk, "s=87 1")
+    take(desk, "set=87 1")
     desk.undo()
-    take(desk, "s=87 2")
+    take(desk, "set=87 2")
     with pytest.raises(Refused, match="nothing to redo"):
         desk.redo()
     desk.undo()
@@ -55,7 +55,7 @@ def test_a_new_change_ends_what_can_be_done_again(desk):
 
 def test_undo_and_redo_reach_over_sittings(tmp_path):
     desk = opened(tmp_path)
-    take(desk, "s=87 1")
+    take(desk, "set=87 1")
     take(desk, "2 g 12/99")
     desk.undo()
     desk.close()
@@ -79,10 +79,10 @@ def test_the_place_of_work_outlasts_the_sitting(tmp_path):
     assert read_lot(tmp_path).cursor.position == 4
 
 
-HINTS = ("s=87 1", "s=85 2", "3 g 12/99", "", "silver", "2 100/99", "zzqx", "4 nm at=box 2")
+HINTS = ("set=87 1", "set=85 2", "3 g 12/99", "", "silver", "2 100/99", "zzqx", "4 nm at=box 2")
 STEPS = (
     *(("enter", hint) for hint in HINTS),
-    *(("carry", hint) for hint in ("s=85", "p=gold", "nm", "at=row 1", "at=")),
+    *(("carry", hint) for hint in ("set=85", "parallel=gold", "nm", "at=row 1", "at=")),
     *(("arrange", sides) for sides in SideOrder),
     *(("go", position) for position in (1, 3, 7)),
     *(

@@ -1,4 +1,4 @@
-"""All that leaves a tagged lot of 300 cards, held against a truth that is drawn here and kept
+"""All that leaves a tagged lot of 150 cards, held against a truth that is drawn here and kept
 apart: three layouts, pictures, contact sheets, the page, wants, a card found again, and a table
 that was edited and taken back."""
 
@@ -28,7 +28,7 @@ from tagger.store.lot.lot_file import LotFile, read_lot
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import data_folder, lot_place, make_home
 
-CARDS, BASE = 300, 240
+CARDS, BASE = 150, 240
 SETS = ("1987 Harbor Light", "1985 Mill Pond")
 PRICES = ("0.25", "1.00", "4.50")
 STEPS = ("Near Mint", "Excellent")
@@ -105,7 +105,8 @@ def _tag(place: Path, cards: list[Told]) -> None:
     session.take_in([path.name for path in folder.glob("*.jpg")], [str(lists)])
     session.candidates.matcher = Matcher(read_indexed([lists], place / "index").index)
     for card in cards:
-        hint = f"s={card.set} #{card.number} {card.parallel} {card.serial} c={card.condition}"
+        hint = f"set={card.set} #{card.number} {card.parallel} {card.serial}"
+        hint += f" condition={card.condition}"
         session.take(session.candidates.of(hint)[0])
     session.close()
     (place / "kept").mkdir()
@@ -236,7 +237,7 @@ def test_pictures_sheets_and_the_page_show_every_card(shelf: Shelf, tmp_path: Pa
     sheet, page = tmp_path / "sheet.pdf", tmp_path / "page.html"
     assert main(["sheet", str(shelf.folder), "--to", str(sheet)]) == 0
     assert main(["page", str(shelf.folder), "--to", str(page), "--no-findings"]) == 0
-    assert len(pypdf.PdfReader(sheet).pages) == 20  # 15 a page
+    assert len(pypdf.PdfReader(sheet).pages) == CARDS // 15
     said = page.read_text(encoding="utf-8")
     assert said.count("<img ") == 2 * CARDS
     for set_name in SETS:
@@ -255,10 +256,10 @@ def test_wants_are_what_no_card_is_there_of(
 
 
 def test_a_card_is_found_where_it_lies(shelf: Shelf, capsys: pytest.CaptureFixture[str]) -> None:
-    for at in (1, 140, CARDS):
+    for at in (1, 70, CARDS):
         card = shelf.cards[at - 1]
         capsys.readouterr()
-        assert main(["find", f"s={card.set}", f"#{card.number}", "--json", "--limit", "100"]) == 0
+        assert main(["find", f"set={card.set}", f"#{card.number}", "--json", "--limit", "100"]) == 0
         found = json.loads(capsys.readouterr().out)["cards"]
         mine = next(one for one in found if one["position"] == at)
         assert (mine["subject"], mine["parallel"], mine["depth"]) == (

@@ -14,6 +14,7 @@ from pathlib import Path
 import pytest
 from justhtml import JustHTML
 from PIL import Image
+from support.folders import own_folders
 from support.shown_lot import (
     BASE,
     CODE,
@@ -52,8 +53,8 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, str]:
     """The lot's folder and its page."""
     top = tmp_path_factory.mktemp("page")
     with pytest.MonkeyPatch.context() as patch:
-        for kind in ("CONFIG", "DATA", "STATE", "CACHE"):
-            patch.setenv(f"XDG_{kind}_HOME", str(top / kind.lower()))
+        for name, own in own_folders(top).items():
+            patch.setenv(name, own)
         folder = shown_lot(top)
         # one front cannot be shown
         assert main(["page", str(folder), "--to", str(top / "out.html")]) == 1

@@ -43,7 +43,7 @@ def test_without_a_template_names_sort_as_the_cards_were_fed():
 
 
 def test_a_name_is_composed_as_a_layout_s_text_is():
-    assert names("{set} {#number} {subject}{ -parallel}{ of <run>}", ADA, joined=True) == [
+    assert names("{set} {#number} {subject}{ -parallel}{ of <print run>}", ADA, joined=True) == [
         "1987 Harbor Light #23 Ada Marsh -Gold of 99.jpg"
     ]
     assert names("{side}s {lot} {number}", ADA) == ["fronts box 12 23.jpg", "backs box 12 23.jpg"]

@@ -23,7 +23,7 @@ from tagger.store.caches import index_cache
 from tagger.store.caches.index_cache import keep_index, load_index
 from tagger.store.checklists import read_indexed
 
-HINTS = ("23", "mar", "23 g", "am", "12/99", "s=pond 7", "")
+HINTS = ("23", "mar", "23 g", "am", "12/99", "set=pond 7", "")
 LIST = drawn.checklist_csv(drawn.set_rows("1987 Harbor Light", 60, 3))
 
 

@@ -23,7 +23,7 @@ def test_a_second_opening_is_refused_with_who_and_since(tmp_path):
         LotFile(tmp_path, "box 12")
     assert f"process {os.getpid()}" in str(refusal.value)
     assert "since " in str(refusal.value)
-    take(session, "s=87 1")
+    take(session, "set=87 1")
     looking = Session(LotFile(tmp_path, "box 12", only_looking=True))
     assert facts(looking) == facts(session)
     with pytest.raises(NotSaved, match="opened read-only"):
@@ -52,7 +52,7 @@ def test_a_killed_holder_is_no_obstacle(tmp_path):
             LotFile(tmp_path, "box 12")
         holder.send_signal(signal.SIGKILL)
     session = opened(tmp_path)
-    take(session, "s=87 1")
+    take(session, "set=87 1")
     session.close()
 
 

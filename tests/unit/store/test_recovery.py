@@ -204,7 +204,7 @@ def test_a_lot_of_the_first_format_keeps_tags_history_and_added_fields(tmp_path)
     assert (tmp_path / "lot.json.format-1").read_bytes() == before["lot.json"]
     assert (session.view.cursor.position, session.view.cursor.carried.get("set")) == (2, "Harbor")
     assert session.view.checklists == ("/lists/harbor.csv",)
-    assert session.redo() == "Done again: card 2: Bo Lund, base."
+    assert session.redo() == "Redone: card 2: Bo Lund, base."
     assert session.view.card_at(2).mark.tags.subject == "Bo Lund"
     session.undo()
     session.undo()

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from tagger.core.audit.fingerprint import Fingerprint
 from tagger.core.audit.signature import LOOK_BYTES, CardSides, KnownCard, Signature
 from tagger.imaging.survey.hamming_index import NearestNeighbourIndex
-from tagger.store.caches import signature_store
+from tagger.store.caches import signature_file, signature_store
 from tagger.store.caches.sealed import keep_sealed, read_sealed
 from tagger.store.caches.signature_store import SignatureStore
 
@@ -146,10 +146,10 @@ def test_a_file_of_another_hand_is_checked(tmp_path, lots, wrong):
     known.remember([card(lots[0], 1)])
     known.keep()
     (path,) = (tmp_path / "looks").iterdir()
-    kept = read_sealed(path, signature_store.MARK)
+    kept = read_sealed(path, signature_file.MARK)
     assert kept is not None
     assert len(known_in(tmp_path / "looks")) == 1
-    assert keep_sealed(path, signature_store.MARK, kept.head | wrong, [kept.body])
+    assert keep_sealed(path, signature_file.MARK, kept.head | wrong, [kept.body])
     assert known_in(tmp_path / "looks") == []
     assert SignatureStore(tmp_path / "looks").remember([card(lots[0], 2)]) == [0]
 

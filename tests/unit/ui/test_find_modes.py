@@ -49,7 +49,7 @@ class StubFinder:
     def mark(self, copy: Copy, gone: str) -> str:
         self.gone[copy.card.position] = gone
         self.done.append(copy.card.position)
-        return f"Card {copy.card.position}: {gone or 'there again'}."
+        return f"Card {copy.card.position}: {gone or 'returned'}."
 
     def undo(self) -> str:
         if not self.done:
@@ -103,14 +103,14 @@ def test_a_card_is_marked_by_two_keys_and_any_other_key_ends_the_question():
 
         await until(lambda: box_text(app, "list"), lambda: "Ada Marsh" in box_text(app, "list"))
         await pilot.press("f4")
-        await until(said, lambda: "marks card 1 of box 12 as sold · F4 as pulled" in said())
+        await until(said, lambda: "marks card 1 of box 12 as sold · F4: pulled" in said())
         await pilot.press("f4")
-        await until(said, lambda: "as pulled · F4 leaves it as it is" in said())
+        await until(said, lambda: "as pulled · F4 cancels" in said())
         await pilot.press("f4", "f4", "down")
         await until(said, lambda: "marks" not in said())
         assert finder.gone == {}
         await pilot.press("f4", "enter")
-        await until(said, lambda: "Card 2: sold. Ctrl+Z takes it back." in said())
+        await until(said, lambda: "Card 2: sold. Ctrl+Z undoes it." in said())
         assert finder.gone == {2: "sold"}
         await pilot.press("ctrl+z")
         await until(said, lambda: "Taken back." in said())

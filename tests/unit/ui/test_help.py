@@ -15,7 +15,7 @@ KEYS = Keymap()
 HEADS = [
     "Useful here now",
     *map(str, Group),
-    "In the hint",
+    "Editing the hint",
     "Hints: words in any order, each may be cut short",
 ]
 
@@ -63,7 +63,16 @@ def test_a_key_of_the_user_s_own_is_found():
 
 
 def test_a_search_in_vain_says_so_with_what_can_be_printed_of_it():
-    assert text("qq\x1b[31m") == r" Nothing here has 'qq\x1b[31m'; Backspace widens."
+    assert text("qq\x1b[31m") == r" Nothing here has 'qq\x1b[31m'; Backspace shows more."
+
+
+def test_the_help_page_of_the_place_is_named_at_the_end_of_the_whole_list():
+    def last(search: str) -> str:
+        return help_lines(KEYS, 80, (), search, topic="overview")[-1].plain
+
+    assert last("") == " More about this: tagger help overview"
+    assert "tagger help" not in last("loupe")
+    assert "tagger help" not in last("qq")
 
 
 @given(st.text(st.sampled_from("aeiorstnlc= +/12"), max_size=8), st.sampled_from("aeiorst="))

@@ -57,13 +57,13 @@ FOUND = Finding(FindingKind.FEW_DOTS, (SCANS[0],), 1, "few dots", "scan it again
         (
             lambda: AuditReported(AuditProgress(1, 1, {}, [FOUND])),
             "message",
-            "The feeder got one thing wrong",
+            "1 scan problem found: F12 shows it",
         ),
-        (lambda: AuditReported(AuditProgress(1, 1, {}, [FOUND])), "status", "1 finding F12"),
+        (lambda: AuditReported(AuditProgress(1, 1, {}, [FOUND])), "status", "1 problem F12"),
         (
             lambda: ScansCame(ScansArrived([*SCANS, "scan_99.jpg"], frozenset({"scan_99.jpg"}))),
             "message",
-            "1 scan more",
+            "1 new scan",
         ),
     ],
 )

@@ -119,7 +119,7 @@ def test_what_was_tagged_is_told_before_the_next_question_and_kept_when_the_keys
     session, notes, alike = desk
     alike.begin()
     alike.learn(PRINTS, whole=True)
-    session.take(session.candidates.of("s=87 5")[0])
+    session.take(session.candidates.of("set=87 5")[0])
     alike.shown()
     assert notes.told[-1] == "5"
     session.take(session.candidates.of("6")[0])

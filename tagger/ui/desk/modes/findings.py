@@ -20,13 +20,14 @@ from tagger.ui.desk.parts import DeskParts
 from tagger.ui.keys import Action
 from tagger.ui.modes import Mode
 
-SPLITTING = "The sheet is being looked at; its cards come by themselves."
+SPLITTING = "Splitting the sheet; its cards appear by themselves."
 STEPS = {Action.READING_DOWN: 1, Action.READING_UP: -1}
-# Looking closer belongs to going through them; whatever else is pressed is for the card in front.
+# Looking closer belongs to going through them, and so does the help about them; whatever else is
+# pressed is for the card in front.
 STAYS = frozenset(
     (Action.FLIP, Action.LOOK, Action.LOUPE_LEFT, Action.LOUPE_RIGHT, Action.LOUPE_UP,
      Action.LOUPE_DOWN, Action.LOUPE_IN, Action.LOUPE_OUT, Action.LOUPE_SIDE, Action.LOUPE_NAME,
-     Action.REDRAW, Action.CENTERING)
+     Action.REDRAW, Action.CENTERING, Action.HELP)
 )  # fmt: skip
 
 
@@ -38,7 +39,7 @@ def fix_by_words(parts: DeskParts, words: str) -> str:
     if wanted.join:
         # The scans of another folder are read with the lot: what is open does not have them.
         raise Refused(
-            "Leave the lot first: tagger fix FOLDER join OTHER joins another folder to it."
+            "Leave the lot first; then tagger fix FOLDER join OTHER joins another folder to it."
         )
     if wanted.split is not None:
         parts.background.split(wanted.split)
@@ -50,6 +51,8 @@ def fix_by_words(parts: DeskParts, words: str) -> str:
 
 class FindingsMode(Mode[Action]):
     """The finding beside its card, from the card in front on and back to it."""
+
+    topic = "scans"
 
     def __init__(self, parts: DeskParts) -> None:
         self._parts = parts
@@ -101,7 +104,7 @@ class FindingsMode(Mode[Action]):
         parts, finding = self._parts, self._findings.here
         if finding is None:
             back = parts.keys.shown(Action.FINDINGS)
-            parts.message.say(f"Nothing is left here; {back} goes back.", alarm=True)
+            parts.message.say(f"No problems left; {back} returns.", alarm=True)
             return
         try:
             said = deed(finding)

@@ -15,31 +15,31 @@ from tagger.ui.desk.findings import Findings
 from tagger.ui.keys import Action, Keymap
 from tagger.ui.wording import cut, wrapped
 
+NO_FIX = "No automatic fix"
+
 
 def deed(finding: Finding) -> str:
-    """What Enter does about a finding."""
+    """What Enter does about a finding that has an automatic fix."""
     if finding.split:
         return "splits the sheet into its cards"
     if finding.aside:
-        return "sets the card aside, to be scanned again"
-    if not finding.fixes:
-        return "does nothing here"
+        return "sets the card aside for a rescan"
     return _deed_of(finding.fixes[0])
 
 
 def _deed_of(fix: Fix) -> str:
     match fix:
         case SkipScan():
-            return f"leaves {named(fix.scan)} out; the rest moves up"
+            return f"skips {named(fix.scan)}; later scans move up"
         case InsertGap():
-            return f"leaves a place for the {fix.side}; the rest moves on"
+            return f"inserts an empty {fix.side}; later scans shift by one"
         case SwapSides():
-            return "lets front and back change places"
+            return "swaps front and back"
         case Turn() if len(fix.scans) == 1:
-            return f"turns this side by {fix.degrees} degrees"
+            return f"rotates this side {fix.degrees}°"
         case Turn():
-            return f"turns these {len(fix.scans)} sides by {fix.degrees} degrees"
-    return "does nothing here"
+            return f"rotates these {len(fix.scans)} sides {fix.degrees}°"
+    return "fixes it"
 
 
 def findings_panel(
@@ -57,13 +57,13 @@ def findings_panel(
 
 
 def _nothing_left(found: Findings, keys: Keymap, width: int) -> list[Text]:
-    said = "Nothing is left to look at."
+    said = "No problems left."
     # Nothing found so far is no promise before the last scan was looked at.
     if not found.whole:
-        said = f"The scans are being looked at: {found.looked} of {found.of}."
-    back = f"{keys.shown(Action.FINDINGS)} goes back to card {found.back}"
+        said = f"Checking scans: {found.looked} of {found.of}."
+    back = f"{keys.shown(Action.FINDINGS)} returns to card {found.back}"
     return [
-        Text("findings", theme.BRASS),
+        Text("problems", theme.BRASS),
         Text(),
         *wrapped(said, width, theme.PLAIN),
         *wrapped(back, width, theme.DIM),
@@ -75,9 +75,11 @@ def _told(
 ) -> list[Text]:
     # What no key mends stands in the colour of what Enter refuses.
     style = theme.BRASS if finding.by_key else theme.RUST
-    first, *rest = wrapped(f"{keys.shown(Action.TAKE)} {deed(finding)}", width, style)
+    enter = keys.shown(Action.TAKE)
+    does = f"{enter} {deed(finding)}" if finding.by_key else NO_FIX
+    first, *rest = wrapped(does, width, style)
     head = (
-        f"finding {found.at + 1} of {len(found.left)} · card {position_of(finding, arrangement)} · "
+        f"problem {found.at + 1} of {len(found.left)} · card {position_of(finding, arrangement)} · "
         f"{finding.kind}"
     )
     lines = [
@@ -89,7 +91,9 @@ def _told(
     ]
     if finding.ask:
         # It may be the other way round: no command mends it unasked either.
-        lines += wrapped("A question: look before you press it.", width, theme.RUST)
+        lines += wrapped(
+            f"Not certain: check the card before you press {enter}.", width, theme.RUST
+        )
     return [*lines, *wrapped(finding.remedy, width, theme.DIM)]
 
 

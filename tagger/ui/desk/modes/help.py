@@ -24,6 +24,7 @@ class HelpMode(Mode[Action]):
 
     def __init__(self, parts: DeskParts) -> None:
         self._parts = parts
+        self._topic = parts.modes.front.topic
         self._search = HintLine()
         self._top = 0
 
@@ -68,10 +69,10 @@ class HelpMode(Mode[Action]):
             if parts.keys.of(action)
         ]
         words = self._parts.session.reasons.by_word
-        found = help_lines(parts.keys, width, of_use, self._search.text, words)
+        found = help_lines(parts.keys, width, of_use, self._search.text, words, self._topic)
         # Held here and not where it is scrolled: only now is it known how long the list is.
         self._top = min(self._top, max(0, len(found) - self._page))
-        said = " Type to narrow the list"
+        said = " Type to search"
         if len(found) - self._top > self._page:
             said += " · ↓ PgDn more"
         head = Text(f"{said} · {parts.keys.shown(Action.HELP)} closes", theme.DIM)

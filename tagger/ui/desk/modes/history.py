@@ -14,8 +14,8 @@ from tagger.ui.keys import Action, KeyHint
 from tagger.ui.modes import Mode
 
 KEYS: tuple[KeyHint, ...] = (
-    (Action.TAKE, "go to the card"), (Action.READING_DOWN, "older"), (Action.UNDO, "undo"),
-    (Action.REDO, "redo"), (Action.HISTORY, "back"),
+    (Action.TAKE, "go to card"), (Action.READING_DOWN, "older"), (Action.UNDO, "undo"),
+    (Action.REDO, "redo"), (Action.HISTORY, "close"),
 )  # fmt: skip
 STEPS = {Action.READING_DOWN: 1, Action.READING_UP: -1}
 PAGES = {"pagedown": 1, "pageup": -1}
@@ -25,6 +25,7 @@ class HistoryMode(Mode[Action]):
     """Read anew each time it is opened, from the newest change on."""
 
     css = "-past"
+    topic = "review"
     pictured = False
 
     def __init__(self, parts: DeskParts) -> None:
@@ -32,7 +33,8 @@ class HistoryMode(Mode[Action]):
         self._history = History(parts.session)
 
     def on_key(self, event: events.Key, action: Action | None) -> bool:
-        """Do what a key does in the history. Any other key closes it and does its own work."""
+        """Do what a key does in the history. The help is about it and leaves it open; any other
+        key closes it and does its own work."""
         past = self._history
         if action in STEPS:
             past.step(STEPS[action])
@@ -41,7 +43,7 @@ class HistoryMode(Mode[Action]):
         elif action in (Action.UNDO, Action.REDO):
             self._parts.actions.run(action)
             past.open()
-        elif action is Action.REDRAW:
+        elif action in (Action.REDRAW, Action.HELP):
             return False
         else:
             return self._left(action)
@@ -58,11 +60,11 @@ class HistoryMode(Mode[Action]):
         entry, message = self._history.here, self._parts.message
         try:
             if entry is None:
-                raise Refused("Nothing was changed yet.")
+                raise Refused("No changes yet.")
             if entry.card is None:
                 raise Refused("That card is no longer in the lot.")
             self._parts.session.go(entry.card)
-            message.say(f"Here it was: {entry.words}.")
+            message.say(f"Changed here: {entry.words}.")
         except Refused as error:
             message.say(error.message, alarm=True)
 

@@ -104,7 +104,7 @@ class History:
         self._page = room
         take, closes = keys.shown(Action.TAKE), keys.shown(Action.HISTORY)
         head = Text(f" history · {take} goes to the card · {closes} closes", theme.DIM)
-        standing = self._window(room, width) or [Text(" Nothing was changed yet.", theme.DIM)]
+        standing = self._window(room, width) or [Text(" No changes yet.", theme.DIM)]
         out = [head, Text(), *standing]
         # What was undone stands at the foot, however little stands above it.
         gap = [Text()] * (height - len(below) - len(out)) if below else []
@@ -117,7 +117,7 @@ class History:
             return []
         rows = min(undone, max(1, height // 3))
         more = "and more " if undone >= PAGE else ""
-        rule = f" undone: {undone} {more}· {keys.shown(Action.REDO)} does the first again "
+        rule = f" undone: {undone} {more}· {keys.shown(Action.REDO)} redoes the first "
         here = self.at if self.below else -1
         first = max(0, here - rows + 1)
         shown = range(first, min(first + rows, undone))

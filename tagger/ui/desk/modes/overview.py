@@ -10,6 +10,7 @@ from rich.text import Text
 from textual import events
 from textual.timer import Timer
 
+from tagger.core.model.counted import counted
 from tagger.core.overview.bulk import enter_plan
 from tagger.errors import Refused, TaggerError
 from tagger.ui import theme
@@ -52,6 +53,7 @@ class OverviewMode(Mode[Action]):
     the hint that was typed before is there again when it is closed."""
 
     css = "-overview"
+    topic = "overview"
 
     def __init__(self, parts: DeskParts) -> None:
         self._parts = parts
@@ -126,7 +128,7 @@ class OverviewMode(Mode[Action]):
             said = self._in_list[action]()
         else:
             take = self._parts.keys.shown(Action.TAKE)
-            raise Refused(f"That is for one card: {take} goes to it.")
+            raise Refused(f"That key works on one card: {take} goes to it.")
         self._parts.message.say(said)
         return True
 
@@ -139,7 +141,7 @@ class OverviewMode(Mode[Action]):
             self._end()
         elif action is not None:
             take, back = keys.shown(Action.TAKE), keys.shown(Action.OVERVIEW)
-            raise Refused(f"{take} does it, {back} goes back.")
+            raise Refused(f"{take} does it, {back} cancels.")
         else:
             self._parts.message.say("")
             return self._overview.ask is Prompt.CLEAR  # nothing is to be typed
@@ -168,7 +170,7 @@ class OverviewMode(Mode[Action]):
         return ""
 
     def _choose_none(self) -> str:
-        return f"{self._overview.let_go():,} chosen before, none now."
+        return f"{counted(self._overview.let_go(), 'card')} deselected."
 
     def _next_untagged(self, direction: int) -> str:
         self._overview.next_untagged(direction)
@@ -183,7 +185,7 @@ class OverviewMode(Mode[Action]):
     def _go_to_card(self) -> str:
         here = self._overview.here
         if here is None:
-            raise Refused("There is no card in the list to go to.")
+            raise Refused("No card in the list to go to.")
         self._close()
         # The hint was for the card that the dealer came from.
         self._parts.hint.line = HintLine()

@@ -79,7 +79,7 @@ def head(overview: Overview, width: int) -> Text:
     told = f" all {cards:,} cards" if listed == cards else f" {listed:,} of {cards:,} cards"
     line = Text(told, theme.BRASS)
     if overview.chosen:
-        line.append(f" · {len(overview.chosen):,} chosen (*)", theme.BRIGHT)
+        line.append(f" · {len(overview.chosen):,} selected (*)", theme.BRIGHT)
     return spread(line, Text(LEGEND, theme.DIM), width)
 
 
@@ -166,12 +166,12 @@ def about(overview: Overview, undo: str, change: str, width: int) -> Text:
 def _about_card(overview: Overview) -> Text:
     here = overview.here
     if here is None:
-        return Text(" ").append("no card fits this filter", theme.DIM)
+        return Text(" ").append(overview.unclear or "no card matches this filter", theme.DIM)
     line = Text(" ").append(f"card {here.position}: ", theme.DIM)
     line.append(printable(here.mark.brief(), 80), theme.PLAIN)
     same = overview.doubles.of(here.mark)
     if len(same) > 1:
-        line.append(f" · {len(same)} of these: {_some(same)}", theme.BRASS)
+        line.append(f" · {len(same)} copies: {_some(same)}", theme.BRASS)
     return line
 
 

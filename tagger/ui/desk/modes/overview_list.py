@@ -33,6 +33,7 @@ class Overview:
         # where it began, and what was chosen before
         self._stretch: tuple[int, frozenset[int]] | None = None
         self._text: str | None = None
+        self.unclear = ""
         self._cards: list[CardInLot] = []
         self._arrangement: Arrangement | None = None
         self._known_doubles: Doubles | None = None
@@ -88,6 +89,7 @@ class Overview:
         position = self.list[self.at] if self.at < len(self.list) else 0
         self._text, self._stretch = text, None
         wanted = read_filter(text, self._session.scale)
+        self.unclear = wanted.unclear
         self.list = range(1, len(cards) + 1)
         # Doubles cost more than all else: they are looked up for a filter that is one, only then.
         if wanted.tests:
@@ -127,12 +129,12 @@ class Overview:
         same: set[int] = set()
         if (here := self.here) is not None:
             same = set(self.doubles.of(here.mark))
-        self._turn_to(same, 1, "There is no other one of this card in the list.")
+        self._turn_to(same, 1, "No other copy of this card in the list.")
 
     def next_untagged(self, direction: int) -> None:
         """Go to the next untagged card, round the end once. Raises Refused."""
         untagged = {card.position for card in self.cards if card.mark.state is State.UNTAGGED}
-        self._turn_to(untagged, direction, "No other card in the list is untagged.")
+        self._turn_to(untagged, direction, "No other untagged card in the list.")
 
     def _turn_to(self, positions: set[int], direction: int, none: str) -> None:
         total = len(self.list)
@@ -186,7 +188,7 @@ class Overview:
         # Held while it is asked: what is typed from now on is no filter.
         self._asked = self.meant()
         if not self._asked:
-            raise Refused("There is no card in the list to do this to.")
+            raise Refused("No card in the list to change.")
         self.ask, self._plan = ask, None
 
     def end(self) -> None:

@@ -12,10 +12,10 @@ class Prompt(Enum):
     """What the hint line is read as: what stands before it, and what stands in it as long as
     nothing is typed."""
 
-    FILTER = (" ▸ ", " a filter: marsh, gold, untagged, doubles, over 5, 41-60, -base, …")
-    CHANGE = (" change ▸ ", " nm, p=gold, at=box 3, row 2, note=…; c= takes the condition off")
-    ASIDE = (" set aside ▸ ", " the reason")
-    CLEAR = (" all tags off ▸ ", " nothing is to be typed here")
+    FILTER = (" ▸ ", " filter: marsh, gold, untagged, doubles, over 5, 41-60, -base, …")
+    CHANGE = (" change ▸ ", " nm, gold, at=box 3, row 2, note=…; condition= removes the condition")
+    ASIDE = (" set aside ▸ ", " reason")
+    CLEAR = (" remove all tags ▸ ", " nothing to type here")
 
     @property
     def prompt(self) -> str:
@@ -35,10 +35,10 @@ BY_ACTION = {
 }
 
 KEYS: Sequence[KeyHint] = (
-    (Action.TAKE, "to the card"), (Action.CARRY, "change"), (Action.CHOOSE, "choose"),
-    ("shift+down", "a stretch"), (Action.SET_ASIDE, "set aside"), (Action.CLEAR, "clear"),
-    (Action.AGAIN, "next double"), (Action.UNDO, "undo"), (Action.DROP, "choose none"),
-    (Action.HELP, "help"), (Action.OVERVIEW, "back"),
+    (Action.TAKE, "go to card"), (Action.CARRY, "change"), (Action.CHOOSE, "select"),
+    ("shift+down", "select range"), (Action.SET_ASIDE, "set aside"), (Action.CLEAR, "clear"),
+    (Action.AGAIN, "next copy"), (Action.UNDO, "undo"), (Action.DROP, "select none"),
+    (Action.HELP, "help"), (Action.OVERVIEW, "close"),
 )  # fmt: skip
 # While something is asked every other key would be for cards that are not meant.
-ASKED: Sequence[KeyHint] = ((Action.TAKE, "do it"), (Action.OVERVIEW, "back to the list"))
+ASKED: Sequence[KeyHint] = ((Action.TAKE, "do it"), (Action.OVERVIEW, "cancel"))

@@ -16,6 +16,8 @@ from tagger.ui.modes import Mode
 class Tagging(Mode[Action]):
     """The card in front, and what Enter would do with the hint."""
 
+    topic = "hints"
+
     def __init__(self, parts: DeskParts, welcome: Welcome) -> None:
         self._parts, self._welcome = parts, welcome
 

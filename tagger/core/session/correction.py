@@ -1,0 +1,98 @@
+"""A card that is tagged already, with some of its fields changed by what is typed, and nothing
+else: who goes back to say `ex` means this card's condition, and never another card."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from tagger.core.lot.carried import CARRIED_FIELDS, Carried
+from tagger.core.matching.candidate import Candidate, Context
+from tagger.core.matching.hint import Hint, parse_hint
+from tagger.core.matching.matcher import Matcher
+from tagger.core.matching.typed_words import TypedAs, read_words
+from tagger.core.model.condition import Scale
+from tagger.core.model.numbers import is_whole_number
+from tagger.core.model.tags import BASE, Tags, kept_parallel
+
+FIELDS = ("parallel", "serial", "condition", "place", "note")
+"""What a correction can change: what is of this copy, and not of the card as it was printed."""
+_SPOKEN = {"serial": "serial number"}
+_NONE = {"parallel": BASE}
+
+
+def own_tags(tags: Tags) -> Carried:
+    """What a tagged card says of itself, in the shape of what is carried: a hint is read beside it,
+    so that what is carried today never touches a card that has a tag."""
+    return Carried(tuple((f, getattr(tags, f)) for f in CARRIED_FIELDS if getattr(tags, f)))
+
+
+def correction(hint: str, own: Tags, matcher: Matcher, scale: Scale) -> Candidate | None:
+    """The card with what the hint says of this copy; None where the hint names a card: by a number,
+    a name, a team or a set."""
+    parsed = parse_hint(hint)
+    if not parsed.tokens:
+        return Candidate(_rest(own, parsed), 1.0, reasons=_tails(parsed))
+    # A number alone is another card of the set; of a serial number the print run must be typed.
+    if any(is_whole_number(token.text) and token.pin != "serial" for token in parsed.tokens):
+        return None
+    if matcher.index.find(own.set, own.number, own.subject) is None:
+        return _as_typed(parsed, own, scale)
+    read = matcher.listed(own, Context(own_tags(own)), hint)
+    if read is None:
+        return None
+    meant = {meaning for _, meaning in read.reasons}
+    tags = own
+    if meant - {"condition"}:
+        # The serial number of another parallel would be that of another card.
+        serial = read.tags.serial
+        if not serial and read.tags.parallel == own.parallel:
+            serial = own.serial
+        tags = replace(tags, parallel=read.tags.parallel, serial=serial)
+    if "condition" in meant:
+        tags = replace(tags, condition=read.tags.condition)
+    return replace(read, tags=_rest(tags, parsed), confidence=1.0)
+
+
+def _as_typed(parsed: Hint, own: Tags, scale: Scale) -> Candidate | None:
+    """A card that no checklist has is of the parallel that is typed, whatever that is."""
+    tags, reasons = own, list[tuple[str, str]]()
+    for word in read_words(parsed.tokens, scale):
+        if word.kind is TypedAs.CONDITION and word.value:
+            tags = replace(tags, condition=word.value)
+        elif word.kind is TypedAs.SERIAL:
+            tags = replace(tags, serial=word.value)
+        elif word.kind is TypedAs.PARALLEL:
+            tags = replace(tags, parallel=kept_parallel(word.value.title()))
+        else:
+            return None
+        reasons.append((word.token.raw, str(word.kind)))
+    return Candidate(_rest(tags, parsed), 1.0, reasons=(*reasons, *_tails(parsed)))
+
+
+def _rest(tags: Tags, parsed: Hint) -> Tags:
+    """With the place and the note that were typed; typed empty they are taken off."""
+    if parsed.place is not None:
+        tags = replace(tags, place=parsed.place)
+    if parsed.note is not None:
+        tags = replace(tags, note=parsed.note)
+    return tags
+
+
+def _tails(parsed: Hint) -> tuple[tuple[str, str], ...]:
+    said = (("at=", "place", parsed.place), ("note=", "note", parsed.note))
+    return tuple((word, meaning) for word, meaning, value in said if value is not None)
+
+
+def changes(before: Tags, after: Tags) -> Sequence[tuple[str, str, str]]:
+    """(field, what it was, what it would be) of what a correction changes, in words."""
+    return [
+        (_SPOKEN.get(field, field), _said(field, before), _said(field, after))
+        for field in FIELDS
+        if getattr(before, field) != getattr(after, field)
+    ]
+
+
+def _said(field: str, tags: Tags) -> str:
+    value: str = getattr(tags, field)
+    return value or _NONE.get(field, "none")

@@ -1,0 +1,1 @@
+"""The program beside its peers: start, keys, painting, bytes, the matcher."""

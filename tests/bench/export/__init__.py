@@ -1,0 +1,1 @@
+"""Exports beside Python's own writers, memory, edited tables taken back."""

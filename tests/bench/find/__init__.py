@@ -1,0 +1,1 @@
+"""A card found in 2,000 lots, with peers."""

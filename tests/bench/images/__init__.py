@@ -1,0 +1,1 @@
+"""Pictures of 1,000 cards beside Pillow, contact sheets and the page."""

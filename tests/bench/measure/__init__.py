@@ -1,0 +1,1 @@
+"""What is measured on pixels, against known truth, on held-out scans."""

@@ -1,0 +1,116 @@
+"""Counts the keys that a typist who sees only the screen needs for each card, and prints one table.
+
+The real program runs in a pseudo-terminal; lots and truth are drawn by `lots.py`, the typist's
+policy is written down in `typist.py`, and neither imports the program. In lots with
+look-alikes another lot of the same sets was tagged before on the same machine, and the scans are
+measured when he begins. Every key counts, Enter and the keys that carry included. Beside them stand
+the keys of the same work in a spreadsheet, see `table.sheet_keys`. Wrong tags are counted in
+what `tagger export` writes at the end. Exit status 1 where an aim is missed."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+from support.folders import own_folders
+from support.terminal import Terminal
+
+from bench.pace import lots
+from bench.pace.lots import Lot
+from bench.pace.table import Result, cost_text, table_text
+from bench.pace.typist import Typist
+
+TAGGER = [sys.executable, "-m", "tagger"]
+FULL, QUICK = 300, 40  # cards a lot
+
+
+def tagged(lot: Lot, place: Path, *, blind: bool) -> Result:
+    """Tag the lot in a new folder. Raises AssertionError where the typist is at a loss."""
+    lists = place / "lists"
+    lists.mkdir(parents=True)
+    for rows in lots.checklists():
+        (lists / f"{rows[0].set}.csv").write_text(lots.checklist_text(rows), encoding="utf-8")
+    lots.draw(place / "lot", lot.cards, bool(lot.known))
+    env = own_folders(place)
+    if lot.known:
+        lots.draw(place / "before", lot.known, True)
+        with Terminal(
+            [*TAGGER, "open", str(place / "before"), "--checklist", str(lists)], env=env
+        ) as terminal:
+            for at, card in enumerate(lot.known, start=1):
+                terminal.wait_for(f"card {at} of")
+                terminal.send(f"#{card.number} set={card.set.casefold()}\r")
+            _measured(terminal)
+            terminal.send("\x18")
+            terminal.wait_exit()
+    with Terminal(
+        [*TAGGER, "open", str(place / "lot"), "--checklist", str(lists)], env=env
+    ) as terminal:
+        if lot.known:
+            _measured(terminal)
+        typist = Typist(terminal, blind=blind)
+        for card in lot.cards:
+            typist.tag(card)
+        terminal.wait_for("End of the lot: every card is done")
+        terminal.send("\x18")
+        terminal.wait_exit()
+    out = place / "x.json"
+    subprocess.run(
+        [*TAGGER, "export", str(place / "lot"), "--to", str(out)],
+        check=True,
+        env=os.environ | env,
+        capture_output=True,
+    )
+    exported = json.loads(out.read_text(encoding="utf-8"))
+    rows = exported if isinstance(exported, list) else exported["cards"]
+    names = ("set", "number", "subject", "parallel", "serial", "condition")
+    got = [tuple(str(row.get(name) or "") for name in names) for row in rows]
+    wanted = [card.tags for card in lot.cards]
+    wrong = sum(a != b for a, b in zip(got, wanted, strict=False)) + abs(len(got) - len(wanted))
+    return Result(lot, blind, typist.spent, wrong)
+
+
+def _measured(terminal: Terminal) -> None:
+    """Wait until all scans are measured, as they are a few seconds after a lot was opened."""
+    terminal.wait_for("card 1 of|end of the lot")
+    terminal.send("\x1b[24~")
+    terminal.wait_for("No problems left|problem 1 of", 120)
+    terminal.send("\x1b[24~")
+    terminal.settle(1)
+
+
+def main() -> int:
+    """Returns the exit status."""
+    parser = argparse.ArgumentParser(
+        prog="tests/bench/run pace", description="Count the keys a card."
+    )
+    parser.add_argument(
+        "--quick", action="store_true", help="the short form: 40 cards a lot, a minute or so"
+    )
+    parser.add_argument("--lot", default="", help="only the lots whose name begins so")
+    parser.add_argument("--seed", type=int, default=1, help="other lots")
+    options = parser.parse_args()
+    results: list[Result] = []
+    with tempfile.TemporaryDirectory(prefix="pace-") as folder:
+        for lot in lots.lots(QUICK if options.quick else FULL, options.seed):
+            for blind in (False, True):
+                if not lot.name.startswith(options.lot) or (blind and lot.known):
+                    continue
+                start = time.monotonic()
+                results.append(tagged(lot, Path(folder) / f"{lot.name} {blind}", blind=blind))
+                print(f"  {results[-1].name}: {time.monotonic() - start:.0f} s", file=sys.stderr)
+    print(table_text(results))
+    for result in results:
+        if not result.blind:
+            print(f"\n{cost_text(result)}")
+    return 0 if all(result.met is not False and not result.wrong for result in results) else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,96 @@
+"""What a person reads off the desk: what Enter accepts, the other readings, what is carried."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from support.terminal import Terminal
+
+from bench.pace.lots import Card
+
+QUIET = 0.05  # seconds without a change after which a screen is read
+
+
+@dataclass(frozen=True)
+class Seen:
+    """The panel's words. `takes` is one line from "Enter accepts" on; `below` are the readings
+    under the chosen one."""
+
+    takes: str
+    below: tuple[str, ...]
+    carried: str
+
+    def names(self, card: Card) -> bool:
+        """Whether what Enter accepts is this very card, to the last field."""
+        said = f"Enter accepts {self._head(card)} {_variant(card)} · {card.condition} "
+        return self.takes.startswith(said) and self.of_set(card)
+
+    def same_subject(self, card: Card) -> bool:
+        """Whether it is the card's number, subject and set, in whatever variant and condition."""
+        return self.takes.startswith(f"Enter accepts {self._head(card)} ") and self.of_set(card)
+
+    def of_set(self, card: Card) -> bool:
+        """Whether it is of the card's set."""
+        return f" {card.set} " in self.takes
+
+    def of_parallel(self, card: Card) -> bool:
+        """Whether it is of the card's parallel, the serial number aside."""
+        return f" {card.parallel or 'base'} " in self.takes.partition(" · ")[0] + " "
+
+    def of_condition(self, card: Card) -> bool:
+        """Whether it has the card's condition."""
+        return f" · {card.condition} " in self.takes
+
+    def downs(self, card: Card) -> int:
+        """How many ↓ lead to the card among the readings shown; 0 where it is not among them."""
+        plain = f"#{card.number:<5} {card.subject} {_variant(card)}"
+        wanted = plain if self.of_set(card) else f"{plain} · {card.set}"
+        for at, line in enumerate(self.below, start=1):
+            if line == wanted or (
+                line.endswith("…") and len(line) > len(plain) and wanted.startswith(line[:-1])
+            ):
+                return at
+        return 0
+
+    @staticmethod
+    def _head(card: Card) -> str:
+        return f"#{card.number} {card.subject.upper()}"
+
+
+def _variant(card: Card) -> str:
+    return " ".join(part for part in (card.parallel or "base", card.serial) if part)
+
+
+def look(terminal: Terminal) -> Seen:
+    """Wait until the screen stands still, and read it."""
+    terminal.settle(QUIET)
+    lines = terminal.screen.display
+    head = next(
+        (at for at, line in enumerate(lines) if "Enter accepts" in line or "Enter does" in line),
+        None,
+    )
+    if head is None:
+        return Seen("", (), "")
+    left = lines[head].index("Enter ")
+    parts = [line[left:].rstrip() for line in lines[head:]]
+    takes, below, carried, kind = (
+        ["Enter accepts" if "accepts" in parts[0] else parts[0]],
+        [],
+        [],
+        "takes",
+    )
+    for part in parts[1:]:
+        word = part.strip()
+        if word == "or":
+            kind = "or"
+        elif word.startswith("for the next"):
+            kind = "carried"
+        elif kind == "or" and word.startswith("▸"):
+            below = []  # what stands above the chosen reading is no longer below it
+        elif kind == "takes" and word and not set(word) & set("▀▄█"):
+            takes.append(word)
+        elif kind == "or" and word:
+            below.append(word)
+        elif kind == "carried":
+            carried.append(word)
+    return Seen(" ".join(takes) + " ", tuple(below), "\n".join(carried))

@@ -1,0 +1,1 @@
+"""Steps, bytes, slow lines, memory, and what Tesseract reads in the loupe."""

@@ -1,0 +1,1 @@
+"""The store beside SQLite: durable writes, opening, memory."""

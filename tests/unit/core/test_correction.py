@@ -1,0 +1,101 @@
+"""A tagged card that is gone back to: what is typed changes what it names, and nothing else."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from support.at_work import opened
+
+from tagger.core.model.tags import State
+from tagger.core.session.proposal import Deed
+from tagger.core.session.session import Session
+
+
+@pytest.fixture
+def desk(tmp_path: Path) -> Iterator[Session]:
+    """Four cards tagged: #1 to #3, and #2 once more as Gold 12/99, Near Mint, in box 1."""
+    session = opened(tmp_path)
+    session.carry("at=box 1")
+    for hint in ("1", "2", "3", "2 g 12/99 nm"):
+        session.accept(hint)
+    yield session
+    session.close()
+
+
+def fields(session: Session, position: int) -> tuple[str, ...]:
+    tags = session.view.card_at(position).mark.tags
+    return tags.number, tags.parallel, tags.serial, tags.condition, tags.place, tags.note
+
+
+@pytest.mark.parametrize(
+    ("hint", "expected"),
+    [
+        ("ex", ("2", "Gold", "12/99", "Excellent", "box 1", "")),
+        ("13/99", ("2", "Gold", "13/99", "Near Mint", "box 1", "")),
+        ("base", ("2", "", "", "Near Mint", "box 1", "")),
+        ("at=box 9", ("2", "Gold", "12/99", "Near Mint", "box 9", "")),
+        ("note=soft corner", ("2", "Gold", "12/99", "Near Mint", "box 1", "soft corner")),
+        ("ex 7/99 at=box 2", ("2", "Gold", "7/99", "Excellent", "box 2", "")),
+    ],
+)
+def test_words_that_name_no_card_change_only_what_they_name(desk, hint, expected):
+    others = [desk.view.card_at(at).mark for at in (1, 2, 3)]
+    desk.carry("poor at=box 5")  # what is carried today is for the next cards
+    desk.go(4)
+    assert desk.proposals.of(hint).deed is Deed.CHANGE
+    desk.accept(hint)
+    assert fields(desk, 4) == expected
+    assert [desk.view.card_at(at).mark for at in (1, 2, 3)] == others
+    desk.undo()
+    assert fields(desk, 4) == ("2", "Gold", "12/99", "Near Mint", "box 1", "")
+
+
+def test_what_would_change_is_said_beforehand_and_afterwards(desk):
+    desk.go(4)
+    proposal = desk.proposals.of("ex")
+    assert list(proposal.changes) == [("condition", "Near Mint", "Excellent")]
+    assert desk.accept("ex") == "Card 4: condition Excellent, was Near Mint."
+
+
+def test_what_is_so_already_changes_nothing(desk):
+    desk.go(4)
+    assert desk.proposals.of("nm").deed is Deed.KEEP
+
+
+def test_a_number_alone_is_another_card_of_its_own_set_with_what_is_its_own(desk):
+    desk.carry("poor at=box 5")
+    desk.go(4)
+    proposal = desk.proposals.of("3")
+    assert proposal.deed is Deed.TAKE
+    desk.accept("3")
+    number, _, _, condition, place, _ = fields(desk, 4)
+    assert (number, condition, place) == ("3", "Near Mint", "box 1")
+    assert desk.view.cursor.carried.get("place") == "box 5"
+
+
+def test_a_serial_number_above_its_print_run_is_refused(desk):
+    desk.go(4)
+    assert desk.proposals.of("100/99").deed is Deed.REFUSE
+
+
+def test_an_unlisted_card_takes_what_is_typed(desk):
+    desk.go(5)
+    desk.take_unlisted("77 nobody")
+    desk.go(5)
+    desk.accept("p=teal 3/5 ex")
+    tags = desk.view.card_at(5).mark.tags
+    assert (tags.number, tags.parallel, tags.serial) == ("77", "Teal", "3/5")
+    assert (tags.condition, tags.listed) == ("Excellent", False)
+
+
+def test_a_card_that_was_set_aside_lies_where_it_lay_then(desk):
+    desk.go(5)
+    desk.set_aside("which parallel?")
+    assert desk.view.card_at(5).mark.tags.place == "box 1"
+    desk.carry("at=box 5")
+    desk.go(5)
+    desk.accept("1")
+    mark = desk.view.card_at(5).mark
+    assert (mark.state, mark.tags.place) == (State.TAGGED, "box 1")
