@@ -41,7 +41,7 @@ def _first_loss(text: str, encoding: str) -> tuple[int, str] | None:
         return None
     line = text.count("\n", 0, index) + 1
     name = encoding.removesuffix("-sig").upper()
-    return line, f"some letters are no valid {name} and are lost"
+    return line, f"some letters are not valid {name} and are lost"
 
 
 def names_its_delimiter(text: str) -> bool:

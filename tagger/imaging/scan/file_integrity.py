@@ -53,7 +53,7 @@ def check_file(data: bytes) -> Report:
         return _sized(data, struct.unpack("<I", data[2:6])[0])
     if data[:4] in (b"II*\0", b"MM\0*"):
         return _tiff(data)
-    return Report(Wholeness.FOREIGN, "its start is no picture's")
+    return Report(Wholeness.FOREIGN, "it does not begin like a picture")
 
 
 def _sized(data: bytes, size: int) -> Report:
@@ -109,7 +109,7 @@ def _entropy_problem(data: bytes, start: int, end: re.Match[bytes]) -> str:
     order = [found[1][0] & 7 for found in _RESTART.finditer(part)]
     if any((after - before) % 8 != 1 for before, after in pairwise(order)):
         # T.81, E.1.4: restart markers count from 0 to 7 and over
-        return "a stretch of the picture is missing"
+        return "part of the picture is missing"
     return ""
 
 

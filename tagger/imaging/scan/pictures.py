@@ -213,7 +213,7 @@ def _part(picture: Image.Image, name: str) -> Box | None:
         left, upper, width, height = part
         if not (width and height and left + width <= wide and upper + height <= high):
             raise PictureError(
-                f"{printable(name)} is no part of its scan of {wide} x {high} pixels; split the "
+                f"{printable(name)} is not part of its scan of {wide} x {high} pixels; split the "
                 "sheet again."
             )
     return part
@@ -323,7 +323,7 @@ def _reason(error: Exception) -> str:
     if "truncated" in text or isinstance(error, EOFError):
         return "the file ends too early; scan this side again"
     if "cannot identify" in text:
-        return "it is no picture that can be read, or its start is damaged"
+        return "it is not a readable image, or its start is damaged"
     if isinstance(error, MemoryError):
         return "it needs more memory than there is"
     return printable(str(error) or type(error).__name__, 120).rstrip(".")

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 AHEAD, FEW = 16, 6
 LOOK_DPI = 100  # of the straight crop that sides are compared by: 250 x 350 pixels
-DIED = Measured("unreadable", "it could not be measured (out of memory?)")
+DIED = Measured("unreadable", "it could not be measured; the machine may be short of memory")
 
 Asked = tuple[str, Future[Measured]]
 

@@ -99,7 +99,7 @@ def _stretch(document: Mapping[str, Any] | None) -> CarriedRun | None:
     left = int(document["left"])
     # another hand may have written it: work at a stretch of nothing would never end
     if left < 1 or not fields or not set(fields) <= set(CARRIED_FIELDS):
-        raise ValueError("a stretch has cards to come, and fields of those that are carried")
+        raise ValueError("a next= range has cards to come, and fields of those that are carried")
     return CarriedRun(left, fields, _pairs(document["before"]))
 
 

@@ -135,7 +135,7 @@ def test_a_field_has_all_its_words_where_the_name_is_said_to_be_another(desk, hi
 def test_the_place_is_dropped_by_either_of_its_names(desk):
     for name in ("at", "place"):
         desk.carry("at=box 1")
-        assert desk.drop(name) == "No place is carried any more."
+        assert desk.drop(name) == "No longer carrying the place."
 
 
 def test_a_field_that_is_not_clear_is_told_where_nothing_fits(desk):

@@ -35,7 +35,7 @@ CARD = {
     "number": "23",
     "subject": "Ada Marsh",
     "parallel": "Gold",
-    "run": "99",
+    "print run": "99",
     "team": "",
 }
 BARE = dict.fromkeys(CARD, "")
@@ -65,12 +65,12 @@ def wrong(layout: str, *tags: Tags) -> str:
     ("text", "full", "bare"),
     [
         (
-            "{set} #{number} {subject}{ · parallel}{ /run}",
+            "{set} #{number} {subject}{ · parallel}{ /print run}",
             "1987 Harbor Light #23 Ada Marsh · Gold /99",
             "#",
         ),
         ("{#number} {subject}{ (team)}", "#23 Ada Marsh", ""),
-        ("{ numbered to <run>}", "numbered to 99", ""),
+        ("{ numbered to <print run>}", "numbered to 99", ""),
         ("{<subject>, no. 1 of all}!", "Ada Marsh, no. 1 of all!", "!"),
         ("{{{number}}} }}{{", "{23} }{", "{} }{"),
         ("{Subject}", "Ada Marsh", ""),
@@ -113,7 +113,7 @@ words = st.lists(st.text(string.ascii_letters + "é/·#12", min_size=1, max_size
     " ".join
 )
 values = st.fixed_dictionaries(dict.fromkeys(CARD, words))
-TITLE = parse_template("{set} {#number} {subject}{ · parallel}{ /run}{ · team}")
+TITLE = parse_template("{set} {#number} {subject}{ · parallel}{ /print run}{ · team}")
 
 
 @given(values, st.integers(1, 60), st.permutations(list(CARD)), st.integers(0, len(CARD)))
@@ -212,7 +212,7 @@ def test_every_field_can_be_named_in_any_case_and_alone_keeps_its_heading():
         "subject": "Ada Marsh",
         "team": "Gulls", "parallel": "Gold", "serial": "12/99", "condition": "Near Mint",
         "place": "box 3", "note": "",
-        "state": "tagged", "run": "99", "price": "1.50", "lot": "box 12", "count": 1,
+        "state": "tagged", "print run": "99", "price": "1.50", "lot": "box 12", "count": 1,
     }  # fmt: skip
 
 
@@ -302,7 +302,11 @@ COLUMN = '\n[[column]]\ntext = "{number}"\n'
     ("layout", "line", "said"),
     [
         ('[[column]]\n# a\ntext = "{sett}"', 3, "'sett' is not a field; did you mean set?"),
-        ('[[column]]\nheading = "T"\ntext = "{ to run}"', 3, "marks around the field: {to <run>}"),
+        (
+            '[[column]]\nheading = "T"\ntext = "{ to print run}"',
+            3,
+            "marks around the field: {to <print run>}",
+        ),
         ('[[column]]\nheading = "T"\ntext = "{xyzzy}"', 3, "there are position, front"),
         ('[[column]]\nheading = "T"\ntext = "{number"', 3, "is not closed"),
         (
@@ -368,7 +372,7 @@ def test_a_column_of_a_checklist_is_a_field_and_can_be_named_beforehand():
 def test_the_layout_of_the_help_page_is_one():
     _, _, rest = page_text("layouts").partition("```toml\n")
     # the field has this name once `run` is called so in a layout
-    example = rest.partition("```")[0].replace("print run", "run")
+    example = rest.partition("```")[0]
     assert rows(example, ADA, BO, BO) == [
         ("Harbor #23 Ada Marsh · Gold /99 · Gulls", 1, "Trading card")
     ]
@@ -455,7 +459,8 @@ def test_the_print_run_of_a_card_without_serial_number_is_the_checklist_s(tmp_pa
     folder = lot_folder(tmp_path)
     layout = tmp_path / "run.toml"
     layout.write_text(
-        '[[column]]\nheading = "r"\ntext = "{number}{ /run}"\n[only]\nparallel = ["Tin", "Gold"]'
+        '[[column]]\nheading = "r"\ntext = "{number}{ /print run}"\n[only]\n'
+        'parallel = ["Tin", "Gold"]'
     )
     assert main(["import", str(folder), str(edited(tmp_path, folder)), "--yes"]) == 0
     assert (

@@ -215,9 +215,9 @@ def test_a_picture_of_900_million_pixels_is_refused_before_it_takes_memory(tmp_p
         (lambda data: b"", "is an empty file"),
         (lambda data: data[: len(data) // 2], "ends too early"),
         (lambda data: data[:10], "cannot be shown"),
-        (lambda data: b"a letter to a friend\n", "is no picture"),
-        (lambda data: b"\0" * len(data), "is no picture"),
-        (lambda data: b"GIF89a" + data, "is no picture"),
+        (lambda data: b"a letter to a friend\n", "is not a readable image"),
+        (lambda data: b"\0" * len(data), "is not a readable image"),
+        (lambda data: b"GIF89a" + data, "is not a readable image"),
     ],
 )
 def test_a_damaged_scan_is_named_with_the_reason(tmp_path, damage, reason):

@@ -228,7 +228,7 @@ def test_closing_ends_an_audit_at_work_and_its_processes(asked, monkeypatch):
     gone()
     assert any(worker.exitcode == -signal.SIGTERM for worker in workers)
     assert all(told.findings is None for told in emptied(asked.told))
-    with pytest.raises(LotError, match="could not be measured"):
+    with pytest.raises(LotError, match="could not be checked"):
         asked.behind.centering("scan_0001.jpg", 0)
     assert not active_children()
 
@@ -337,7 +337,7 @@ def test_a_scan_that_is_gone_is_told_and_the_audit_goes_on(asked, lot, monkeypat
     (lot / "scan_0005.jpg").unlink()
     asked.behind.audit(arrangement, scans, 1, asked.told.put)
     found = asked.findings()
-    assert [f.scans for f in found if "gone" in f.detail] == [("scan_0005.jpg",)]
+    assert [f.scans for f in found if "missing from the folder" in f.detail] == [("scan_0005.jpg",)]
     assert FindingKind.TRUNCATED in {finding.kind for finding in found}
 
 
