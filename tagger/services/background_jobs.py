@@ -113,7 +113,7 @@ class BackgroundJobs:
         try:
             return self._workers.submit(work, *given).result()
         except (BrokenExecutor, CancelledError, RuntimeError) as error:
-            raise LotError("The scans could not be checked (out of memory?).") from error
+            raise LotError("The scan could not be measured (out of memory?).") from error
 
     def _audits(self) -> None:
         while True:

@@ -86,12 +86,22 @@ def out_text(text: str) -> None:
 
 def out_bytes(data: bytes) -> None:
     """Bytes on stdout, whatever the locale. Raises OutputLost."""
+    _write("")  # raises where stdout was closed before the program was started
     _flush()
-    try:
+    with written():
         sys.stdout.buffer.write(data)
         sys.stdout.buffer.flush()
+
+
+@contextlib.contextmanager
+def written() -> Iterator[None]:
+    """For what writes to stdout by itself. Raises OutputLost where it cannot."""
+    try:
+        yield
+    except BrokenPipeError:
+        raise OutputLost("The output was cut short: the program that read it has ended.") from None
     except OSError as error:
-        raise _lost(error) from None
+        raise OutputLost(f"The output cannot be written: {error.strerror}.") from None
 
 
 def complain_first(messages: Sequence[str], most: int, one: str, several: str) -> None:
@@ -106,21 +116,11 @@ def complain_first(messages: Sequence[str], most: int, one: str, several: str) -
 def _write(text: str) -> None:
     if sys.stdout is None:  # closed before the program was started
         raise OutputLost("Standard output is closed.")
-    try:
+    with written():
         sys.stdout.write(text)
-    except OSError as error:
-        raise _lost(error) from None
 
 
 def _flush() -> None:
-    try:
+    with written():
         if sys.stdout is not None:
             sys.stdout.flush()
-    except OSError as error:
-        raise _lost(error) from None
-
-
-def _lost(error: OSError) -> OutputLost:
-    if isinstance(error, BrokenPipeError):
-        return OutputLost("The output was cut short: the program that read it has ended.")
-    return OutputLost(f"The output cannot be written: {error.strerror}.")

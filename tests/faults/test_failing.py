@@ -53,7 +53,7 @@ def test_after_an_error_of_the_medium_nothing_more_is_accepted(tmp_path, failing
     with pytest.raises(NotSaved):
         tag(store, 2, "Lund")
     if for_good:
-        with pytest.raises(NotSaved, match="Nothing more is accepted"):
+        with pytest.raises(NotSaved, match="Nothing more can be saved"):
             tag(store, 2, "Lund")
     else:
         tag(store, 2, "Lund")

@@ -24,7 +24,7 @@ def refused(path: Path) -> bytes:
 def test_a_checklist_that_is_no_file_that_can_be_read_is_told(tmp_path, monkeypatch):
     good = tmp_path / "list.csv"
     good.write_text("set,number,subject\n1987 Harbor Light,1,Ada Marsh\n")
-    with pytest.raises(LotError, match="is a folder"):
+    with pytest.raises(LotError, match="no checklists in"):
         read_checklist(tmp_path)
     with pytest.raises(LotError, match="There is no checklist"):
         read_checklist(tmp_path / "none.csv")

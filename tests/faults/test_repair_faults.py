@@ -23,7 +23,7 @@ def test_a_card_that_another_hand_made_no_document_is_told(tmp_path):
     tables = json.loads((tmp_path / "lot.json").read_bytes())
     tables["cards"]["1"] = ["Marsh"]
     (tmp_path / "lot.json").write_text(json.dumps(tables))
-    assert look(tmp_path).edited == ("card 1: is no document",)
+    assert look(tmp_path).edited == ("card 1: is not a document",)
     with pytest.raises(LotError, match="--discard-edits"):
         repair(tmp_path, "lot", take=True)
     repair(tmp_path, "lot", take=False)

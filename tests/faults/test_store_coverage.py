@@ -165,7 +165,7 @@ def test_lot_json_that_a_thread_could_not_write_is_told_later_and_tried_again(tm
         if writer is not None:
             writer.join()
         assert "lot.json" in threads
-        with pytest.raises(NotSaved, match="could not be brought up to date"):
+        with pytest.raises(NotSaved, match="could not be updated"):
             store.settle()
         disk.before_call = lambda name, size: size
         store.settle()

@@ -63,9 +63,7 @@ def test_a_hint_lists_what_the_command_tells(
     told = json.loads(
         subprocess.run([*tagger, "find", "23", "marsh", "--json"], capture_output=True).stdout
     )
-    wanted = [
-        (card["lot"], str(card["position"]), str(card["from_front"])) for card in told["cards"]
-    ]
+    wanted = [(card["lot"], str(card["position"]), str(card["depth"])) for card in told["cards"]]
     assert sorted({lot for lot, _, _ in wanted}) == ["box 12", "box 13", "box 14"]
     with screen(tagger, *size, **env) as terminal:
         terminal.send("23 marsh")
@@ -92,7 +90,7 @@ def test_words_of_the_command_line_are_there_from_the_beginning(
         lists(terminal, [("box 13", "1", "1")])
         terminal.wait_for(r"▸ 7 torwick")
         terminal.send(f"{CTRL_K}at=box 4")
-        terminal.wait_for("Besides at= and note=")
+        terminal.wait_for("Besides at= and note=, type a number")
 
 
 def test_both_sides_stand_beside_the_list_or_instead_of_it(
@@ -209,7 +207,7 @@ def listed_by_command(tagger: list[str], *words: str) -> list[tuple[str, str, st
     told = json.loads(
         subprocess.run([*tagger, "find", *words, "--json"], capture_output=True).stdout
     )
-    return [(card["lot"], str(card["position"]), str(card["from_front"])) for card in told["cards"]]
+    return [(card["lot"], str(card["position"]), str(card["depth"])) for card in told["cards"]]
 
 
 def test_a_card_sold_elsewhere_meanwhile_is_not_marked_again(
@@ -311,7 +309,8 @@ def test_without_lots_or_without_a_terminal_there_is_one_sentence(
     with Terminal([*tagger, "find"]) as terminal:
         assert terminal.wait_exit() == 0
         assert (
-            terminal.text().strip() == "No lot was opened on this machine yet: tagger open FOLDER."
+            terminal.text().strip()
+            == "No lot was opened on this machine yet. Start with: tagger open FOLDER."
         )
     three_lots(tmp_path)
     run = subprocess.run(

@@ -175,7 +175,7 @@ def test_centering_is_shown_with_its_caution(
             r"Centering about (\d+)/(\d+) left/right, (\d+)/(\d+) top/bottom: (.*)", told(terminal)
         )
         assert answer is not None, terminal.text()
-        assert answer[5].startswith("no professional grade")
+        assert answer[5].startswith("not a professional grade")
         shares = [int(share) for share in answer.groups()[:4]]
         assert shares[::2] == pytest.approx(
             [100 * left / (left + right), 100 * upper / (upper + lower)], abs=1.5

@@ -156,7 +156,7 @@ def test_a_lost_or_broken_lot_json_is_made_again(lot: Lot) -> None:
     for harm in (lambda path: path.unlink(), lambda path: path.write_text('{"cards":')):
         harm(lot.folder / "lot.json")
         with lot.open(200, 40) as terminal:
-            terminal.wait_for("made again from lot.journal; nothing is lost")
+            terminal.wait_for("rebuilt from lot.journal; nothing is lost")
             terminal.send("\x18")
             terminal.wait_exit()
         assert [card["number"] for card in lot.cards()][:2] == ["5", "6"]

@@ -11,6 +11,8 @@ from typing import Any
 
 from PIL import Image
 
+from tagger.services.console import written
+
 
 def missing() -> bool:
     """Whether the extra `graphics` is not installed."""
@@ -25,6 +27,7 @@ def print_picture(picture: Image.Image, way: str, width: int) -> None:
 
     kind: Any = renderable.TGPImage if way == "kitty" else renderable.SixelImage
     # Also through a pipe, behind which another program shows it.
-    Console(force_terminal=True, width=max(width, 2)).print(
-        kind(picture, width=width, height="auto")
-    )
+    with written():
+        Console(force_terminal=True, width=max(width, 2)).print(
+            kind(picture, width=width, height="auto")
+        )

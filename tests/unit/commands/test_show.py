@@ -87,7 +87,7 @@ def test_what_cannot_be_shown_is_named_and_the_rest_is_shown(scan, tmp_path, cap
     names = [str(tmp_path / "bad\x1b[2J.jpg"), str(scan), str(tmp_path / "none.jpg")]
     assert main(["show", *names, "--width", "12"]) == 1
     said = capfd.readouterr()
-    assert "is no picture that can be read" in said.err
+    assert "is not a readable image" in said.err
     assert "none.jpg is gone" in said.err
     assert "\x1b[2J" not in said.out + said.err
     assert any(set(plain(line)) & set("▀▄") for line in said.out.splitlines())

@@ -207,7 +207,7 @@ def test_law_a_desk_is_the_same_after_its_document(pairs, count, found):
      {"left": 2, "fields": [], "before": []}],
 )  # fmt: skip
 def test_no_stretch_is_read_as_one(stretch):
-    with pytest.raises(ValueError, match="stretch"):
+    with pytest.raises(ValueError, match="next= range"):
         read_cursor({"position": 1, "carried": [], "stretch": stretch})
 
 

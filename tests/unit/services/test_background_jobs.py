@@ -228,7 +228,7 @@ def test_closing_ends_an_audit_at_work_and_its_processes(asked, monkeypatch):
     gone()
     assert any(worker.exitcode == -signal.SIGTERM for worker in workers)
     assert all(told.findings is None for told in emptied(asked.told))
-    with pytest.raises(LotError, match="could not be checked"):
+    with pytest.raises(LotError, match="could not be measured"):
         asked.behind.centering("scan_0001.jpg", 0)
     assert not active_children()
 
