@@ -36,7 +36,7 @@ class Welcome:
 def welcome_lines(keys: Keymap, width: int) -> list[Text]:
     """Six lines, which fit the smallest panel that there is."""
     said = (
-        ("23, marsh", "number, name, or part of it"),
+        ("23, marsh", "number, name, or part"),
         (keys.shown(Action.TAKE), "accepts it and goes on"),
         (keys.shown(Action.AGAIN), "same card again"),
         (keys.shown(Action.SET_ASIDE), "leaves it for later"),
