@@ -78,7 +78,7 @@ def made(tmp_path: Path, tagger: list[str]) -> Lot:
 
 def found(terminal: Terminal, count: int) -> None:
     """Wait until the audit is told in the top line, and the screen stands still."""
-    many = f"{count} finding{'s' * (count != 1)} F12"
+    many = f"{count} problem{'s' * (count != 1)} F12"
     assert terminal.pump(60, lambda: many in terminal.screen.display[0]), terminal.text()
     terminal.settle(0.4)
 
@@ -119,8 +119,10 @@ def test_typed_words_mend_and_undo_takes_it_back(lot: Lot, columns: int, rows: i
         say(terminal, "1 turn front 90", "Card 1: front rotated 90°.")
         say(terminal, "turn sideways", "Name the side: 'turn front' or 'turn back'.")
         say(terminal, "77 drop back", "There is no card 77; the lot has 21.")
-        say(terminal, "join ../box13", "Leave the lot first: tagger fix FOLDER join OTHER joins")
-        for label in ("card 1: front turned", "card 3: no scan of its back"):
+        say(
+            terminal, "join ../box13", "Leave the lot first; then run: tagger fix FOLDER join OTHER"
+        )
+        for label in ("card 1: front rotated", "card 3: no back"):
             terminal.send(UNDO)
             terminal.pump(10, lambda label=label: f"Undone: {label}" in terminal.screen.display[-3])
             assert f"Undone: {label}" in told(terminal)
@@ -138,7 +140,7 @@ def test_findings_are_mended_accepted_and_taken_back(lot: Lot, columns: int, row
         assert "sets the card aside" in " ".join(terminal.text().split())
         terminal.send(DELETE)  # nothing wrong: not told again
         terminal.wait_for(rf"problem 1 of 3 · card {SWAPPED} ")
-        assert f"In order: card {CUT}, truncated." in told(terminal)
+        assert f"Nothing wrong: card {CUT}, truncated." in told(terminal)
         terminal.send(ENTER)
         terminal.wait_for(rf"problem 1 of 2 · card {TWICE} ")
         assert f"Card {SWAPPED}: front and back swapped." in told(terminal)

@@ -38,9 +38,8 @@ def fix_by_words(parts: DeskParts, words: str) -> str:
     wanted = read_fix(words, here, session.view.arrangement, fixer.set_of)
     if wanted.join:
         # The scans of another folder are read with the lot: what is open does not have them.
-        raise Refused(
-            "Leave the lot first; then tagger fix FOLDER join OTHER joins another folder to it."
-        )
+        # short enough for the message line of the smallest screen
+        raise Refused("Leave the lot first; then run: tagger fix FOLDER join OTHER")
     if wanted.split is not None:
         parts.background.split(wanted.split)
         return SPLITTING
