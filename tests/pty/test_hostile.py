@@ -151,7 +151,7 @@ def test_a_folder_that_disappears_while_open_is_told_and_nothing_is_lost(lot: Lo
     [
         (lambda path: None, "There is no folder"),
         (lambda path: path.write_text("x"), "is a file"),
-        (lambda path: path.mkdir(), "holds no scans"),
+        (lambda path: path.mkdir(), "has no scans"),
     ],
 )
 def test_a_folder_that_is_none_gets_one_sentence(
