@@ -115,7 +115,7 @@ def test_faulty_pictures_name_file_and_reason_and_can_be_tagged(lot: Lot) -> Non
     reasons = [
         "is an empty file",
         "ends too early",
-        "no picture that can be",
+        "not a readable image",
         "30000 x 30000 pixels",
     ]
     with lot.open() as terminal:
