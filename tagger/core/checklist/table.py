@@ -71,7 +71,7 @@ def _parallel(name: str, digits: str | None) -> Parallel:
     # `Black 1/1` is a card made once, and no parallel called `Black 1`
     if run == 1 and (name == "1" or name.endswith(" 1")):
         name = name[:-2].strip() or "1/1"
-    # a run of 0 is how lists say that cards are not numbered
+    # a run of 0 numbers nothing
     return Parallel(" ".join(name.split()), run or None)
 
 

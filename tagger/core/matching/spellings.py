@@ -31,9 +31,11 @@ def spellings(tokens: Words, carried: Carried, index: Index) -> list[Words]:
 def _parted(tokens: Words, index: Index) -> Words:
     parted: list[Token] = []
     for token in tokens:
-        known = index.number_id(canonical(token.text)) >= 0
-        halves = None if known else split_mixed(token)
-        parted.extend(halves or (token,))
+        # `23g` that some list has as a number is that number
+        if index.number_id(canonical(token.text)) >= 0:
+            parted.append(token)
+        else:
+            parted.extend(split_mixed(token) or (token,))
     return tuple(parted)
 
 
