@@ -67,6 +67,7 @@ class Gathered:
         """What was gathered. Doubles count once; `file` names them in problems, which are put in
         the order of lines."""
         self._unite(file)
+        # doubles are found last, wherever they stand
         if file:
             self.problems.sort(key=lambda problem: problem.line)
         return Checklist(self.rows, tuple(self.problems))
@@ -130,6 +131,7 @@ def rows_of(checklist: Checklist) -> Rows:
 def merge(checklists: Sequence[Checklist]) -> Checklist:
     """Several files as one checklist. A card named in two files counts once, with the parallels of
     both."""
+    # as it is: numbering its values anew would cost as much as reading it
     if len(checklists) == 1:
         return checklists[0]
     gathered = Gathered()
@@ -146,6 +148,7 @@ def _pour(rows: Rows, into: Gathered) -> None:
         for alias in names:
             target.also(subjects[subject], alias)
     for old, new in zip(rows.columns(), target.columns(), strict=True):
+        # each distinct value is looked up once, and not once a row
         ids = [new.id(value) for value in old.values]
         new.of.extend(map(ids.__getitem__, old.of))
     into.lines.extend(repeat(0, len(rows)))

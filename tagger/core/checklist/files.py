@@ -80,6 +80,7 @@ def _has_columns(meanings: Sequence[str]) -> bool:
 
 def _read_list(lines: Iterable[Line], file: str, stem: str, into: Gathered) -> None:
     """A plain list: `23 Ada Marsh, Harbor Gulls`. The first line may be the set's name."""
+    # an empty line says nothing, and is no line that cannot be read
     filled = [(line, text.strip()) for line, text in lines if text.strip()]
     name = stem
     if filled and _is_title(filled):

@@ -156,6 +156,7 @@ class ChecklistTable:
                 header_line,
                 "no column for the subject (subject, name, player, title); found by number only",
             )
+        # a block that holds one odd line is read line by line: slower, and the next one fast again
         for line, block in blocks:
             if not self._read_at_once(line, block):
                 self._read_singly(blocks.records(line, block, self.delimiter, self._problem))

@@ -149,6 +149,7 @@ def _gathered(column: array[int], order: Sequence[int]) -> array[int]:
 
 
 def _pack_numbers(rows: Rows, sections: Sections) -> None:
+    # sorted by code points, as UTF-8 is: a beginning is one range of them
     canonicals = rows.canonicals()
     texts = sorted(set(canonicals))
     place = {text: at for at, text in enumerate(texts)}
@@ -162,6 +163,7 @@ def _pack_numbers(rows: Rows, sections: Sections) -> None:
 def _pack_subjects(rows: Rows, order: Sequence[int], sections: Sections) -> None:
     """Subjects in the order of their first steps, so that a list of subjects leads to rows in their
     order."""
+    # nearly all names are of two plain words, and need none of the rules for the others
     given = _gathered(rows.subjects.of, order)
     met = list(dict.fromkeys(given))
     place = array("I", bytes(4 * len(rows.subjects.values)))
@@ -189,7 +191,7 @@ def _pack_subjects(rows: Rows, order: Sequence[int], sections: Sections) -> None
                 _note(spelled, word, above | how)
             _note(short, initials(name), above | mark(WordKind.NAME, name))
     _pack_words("subject_words", spelled, sections, len(met))
-    short.pop("", None)
+    short.pop("", None)  # of a name without any letter
     _pack_words("initials", short, sections, len(met))
 
 
@@ -214,6 +216,7 @@ def _two_words(subject: str) -> list[str] | None:
 
 
 def _note(held: dict[str, list[int]], word: str, item: int) -> None:
+    # not setdefault, which makes a list for each of millions of words
     found = held.get(word)
     if found is None:
         held[word] = [item]
@@ -239,6 +242,7 @@ def _pack_words(
     sections |= pack_texts(name, every) | pack_postings(f"{name}.in", items)
     if holders is None:
         return
+    # from subject to words as well: a row that is weighed asks what its subject's words are
     forms: list[list[int]] = [[] for _ in range(holders)]
     low = (1 << MARK_BITS) - 1
     for at, held in enumerate(items):
@@ -250,6 +254,7 @@ def _pack_words(
 
 def _lists(keys: Iterable[int], wide: int) -> list[list[int]]:
     """For each key below `wide` the places that hold it."""
+    # the loop runs within `deque`: a million rows go through it
     lists: list[list[int]] = [[] for _ in range(wide)]
     append: Callable[[list[int], int], None] = list.append
     deque(map(append, map(lists.__getitem__, keys), count()), maxlen=0)

@@ -100,10 +100,10 @@ class Matcher:
             for spelling in spellings(parsed.tokens, context.carried, self.index)
         ]
         best = _best_of(searches)
+        # a row that leaves a word over is shown only where no row reads them all
         whole = [item for item in best.values() if not _unread(item[2])]
         apart: list[Ranked] = []
-        # a number and a name can only disagree where the best row does not read well
-        if not whole or not _is_clean(min(whole, key=_order)[2]):
+        if not _reads_well(whole):
             apart = self._apart(searches[0], context)
             apart = [best.setdefault(_card(item), item) for item in apart]
         known = sum(math.exp(score) for score, _, _ in best.values())
@@ -224,6 +224,7 @@ def _card(item: Ranked) -> tuple[object, ...]:
 
 def _others(searches: Sequence[Search], words: int, known: float) -> float:
     """The probability of all that is no candidate."""
+    # in this order, which the sum of floats depends on
     others = 0.0
     for search in searches:
         others += search.passed_over
@@ -242,8 +243,14 @@ def _first(ranked: Iterable[Ranked], apart: Sequence[Ranked], limit: int) -> lis
     return sorted([*shown, *apart], key=_order)[:limit]
 
 
+# the step breaks ties: the same hint gives the same order, whatever order the rows were met in
 def _order(item: Ranked) -> tuple[float, int, str, str]:
     return -rounded(item[0]), item[1], item[2].parallel, item[2].condition
+
+
+def _reads_well(whole: Sequence[Ranked]) -> bool:
+    """Whether the best row needs no guess: then number and name agree on it."""
+    return bool(whole) and _is_clean(min(whole, key=_order)[2])
 
 
 def _is_clean(option: Option) -> bool:

@@ -147,6 +147,7 @@ class Search:
         """The variants of cards with these parallels."""
         plans = self._plans.get(kind)
         if plans is None:
+            # where no word could be any part of a variant, one plan is all there is
             tokens = [reading.token for reading in self.readings]
             plain = max(self._variants_of(kind)[0], default=UNREAD) == UNREAD
             plans = self._plans[kind] = self.variants.plans(
@@ -188,6 +189,7 @@ class Search:
         first score."""
         scores: dict[int, float] = {}
         sets = self._near_sets()
+        # in a set that only the hint names, names count as they do anywhere, without slips
         close = frozenset(self.prior.first()) or frozenset(sets)
         for set_id in sets:
             self._looked_at.add(set_id)
@@ -303,6 +305,7 @@ class Search:
         rows, taken = 0, list[int]()
         for set_id in wanted:
             rows += len(self.index.steps(set_id))
+            # one at least, however long: the carried set is always looked at
             if taken and (rows > NEAR_ROWS or len(taken) >= NEAR_SETS):
                 break
             taken.append(set_id)

@@ -15,6 +15,7 @@ def spellings(tokens: Words, carried: Carried, index: Index) -> list[Words]:
     """The hint as typed, and where it can be, with words joined (`rc 7`) or parted (`23g`,
     `marsh23`), and with a second number as the serial number of the parallel that is carried (`13
     39`)."""
+    # as typed goes first: each further spelling weighs a little less
     joined = _joined(tokens, index)
     found = [tokens]
     if joined != tokens:

@@ -316,9 +316,11 @@ class TokenMatches:
         key, held = (self.spelled, self.edits), self.index.held
         found = held.get(key)
         if found is None:
+            # words of hints that were typed before; the next hint has others
             if len(held) >= HELD:
                 held.clear()
             found = held[key] = self._far()
+        # the answer may be of an earlier key's TokenMatches: what it says of slips is noted anew
         if found.slips:
             self._slips[None] = found.subjects
         return found

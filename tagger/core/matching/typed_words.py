@@ -96,6 +96,7 @@ def as_typed(tokens: Iterable[Token]) -> list[str]:
     found: list[str] = []
     before: Token | None = None
     for token in tokens:
+        # tokens of one word that `_` joined share what was typed
         if before is not None and before.pin and before.raw == token.raw:
             continue
         before = token

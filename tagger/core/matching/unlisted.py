@@ -29,6 +29,7 @@ def unlisted_tags(hint: Hint, carried: Carried, scale: Scale) -> Tags:
     number, subject = said.number(), as_name(said.of(TypedAs.SUBJECT))
     if not number and not said.of(TypedAs.SUBJECT):
         raise Refused("Type at least a number or a name for a card that is not in the checklist.")
+    # the number and the name are never carried: they are what tells this card from the last one
     parallel = carried.get("parallel")
     if said.of(TypedAs.PARALLEL):
         parallel = as_name(said.of(TypedAs.PARALLEL))

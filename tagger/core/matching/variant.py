@@ -345,12 +345,14 @@ class _Said(NamedTuple):
         # `12` beside a carried Gold /99 is hardly the number of another parallel
         if plan.other_run and not spelled and any(use.lone for use in serials):
             more += OTHER_RUN
-        if " " in plan.name and not any(use.names_run for use in serials):
+        # a print run names the parallel as well as all its words would
+        if not any(use.names_run for use in serials):
             more += MISSING_WORD * _missing(plan.name, spelled)
         return more
 
     def _problem(self, serials: Sequence[AsSerial], reasons: Sequence[tuple[str, str]]) -> str:
         """Why the card must not be taken so, empty where it may."""
+        # the last one is what is stored, so its problem goes first
         for use in reversed(serials):
             if use.problem:
                 return use.problem
@@ -361,7 +363,10 @@ class _Said(NamedTuple):
 
 
 def _missing(name: str, spelled: set[str]) -> int:
-    """How many words of a parallel's name were not typed."""
+    """How many words of a parallel's name were not typed; one of a single word was, or it would not
+    be asked for."""
+    if " " not in name:
+        return 0
     return len(name.split()) - len(spelled & set(words(name)))
 
 

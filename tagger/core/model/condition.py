@@ -77,9 +77,7 @@ class Scale:
         """The condition of several words that the first of some folded words spell, and how many
         they are; None for no such one. Its first word stands in full, of the others a letter does
         (`near m`), as long as one condition alone can be meant."""
-        if not typed:
-            return None
-        several = self._several.get(typed[0], ())
+        several = self._several.get("".join(typed[:1]), ())
         fitting = [(name, spelled) for name, spelled in several if _begun(spelled, typed)]
         # `good plus` is no `good p` that something follows
         most = max((len(spelled) for _, spelled in fitting), default=0)

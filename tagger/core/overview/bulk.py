@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 from tagger.core.index.index import Index
 from tagger.core.lot.fields import CardInLot
+from tagger.core.matching.hint import said_or
 from tagger.core.model.numbers import print_run
 from tagger.core.model.tags import BASE, Extra, Mark, Marking, Parallel, State, Tags
 from tagger.core.model.text import fold, printable
@@ -76,6 +77,7 @@ class Lists:
             self.step(card.mark.tags.set, card.mark.tags.number, card.mark.tags.subject)
             for card in cards
         }
+        # thousands of cards share few kinds
         kinds = {index.parallels_of[step] for step in steps if step is not None}
         return tuple(
             dict.fromkeys(parallel for kind in sorted(kinds) for parallel in index.parallels(kind))
@@ -101,6 +103,7 @@ class BulkPlan:
     @cached_property
     def markings(self) -> tuple[Marking, ...]:
         """The marks before and after."""
+        # cached and late: while a change is typed, only its label is shown
         made = self.made
         return tuple(Marking(card.pair.id, card.mark, made(card.mark)) for card in self.cards)
 
@@ -113,6 +116,7 @@ def counted(cards: int) -> str:
 def enter_plan(session: Session, plan: BulkPlan) -> str:
     """Do it; returns what to tell the dealer. Raises Refused where no card would change,
     NotSaved."""
+    # an empty change would stand in the history and could be undone
     if not plan.cards:
         raise Refused(f"Nothing to do: {plan.told}.")
     session.enter(plan.label, plan.markings)
@@ -136,6 +140,7 @@ def plan_aside(cards: Sequence[CardInLot], reason: str) -> BulkPlan:
 
 def plan_clear(cards: Sequence[CardInLot]) -> BulkPlan:
     """Take all tags off cards, and what set them aside."""
+    # by state: a card that was set aside may have no tags, but a reason
     changed = tuple(card for card in cards if card.mark.state is not State.UNTAGGED)
     states = Counter(card.mark.state for card in changed)
     had = ", ".join(f"{many:,} {state}" for state, many in sorted(states.items()))
@@ -164,7 +169,8 @@ def plan_tags(cards: Sequence[CardInLot], wanted: BulkChange, lists: Lists) -> B
             stay[why] += 1
             continue
         changed.append(card)
-        had.update((field, bool(getattr(tags, field))) for field in differing)
+        for field in differing:
+            had[field, bool(getattr(tags, field))] += 1
     whats = [(field, _what(field, value)) for field, value in fields]
     what = ", ".join(what for _, what in whats)
     told = "; ".join(
@@ -191,16 +197,16 @@ def _against(tags: Tags, wanted: BulkChange, lists: Lists) -> str:
     """Why a card cannot have another set or parallel, empty where it can."""
     if not tags.listed:
         return ""
-    after = wanted.put(tags)
-    row = lists.row(after.set, tags.number, tags.subject)
+    parallel = said_or(wanted.parallel, tags.parallel)
+    row = lists.row(said_or(wanted.set, tags.set), tags.number, tags.subject)
     if row is None and wanted.set is None:
         return "not in the checklists"
     if row is None:
         return "not in that set's checklist"
-    if not row.has(after.parallel):
-        return f"without {printable(after.parallel, 40)} in the checklist"
+    if not row.has(parallel):
+        return f"without {printable(parallel, 40)} in the checklist"
     # `12/99` on a card of 25 would be a copy that was never printed
-    if tags.serial and row.run(after.parallel) != print_run(tags.serial):
+    if tags.serial and row.run(parallel) != print_run(tags.serial):
         return "with a serial number of another print run"
     return ""
 

@@ -5,12 +5,11 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Collection, Iterable, Sequence
-from dataclasses import dataclass, replace
-from typing import Any
+from dataclasses import dataclass
 
 from tagger.core.index.index import Index
 from tagger.core.lot.carried import CARRIED_FIELDS
-from tagger.core.matching.hint import Token, fields_named, parse_hint
+from tagger.core.matching.hint import Token, fields_named, parse_hint, said_or
 from tagger.core.matching.typed_words import TypedAs, TypedWord, as_name, read_words
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import parse_serial
@@ -52,8 +51,14 @@ class BulkChange:
 
     def put(self, tags: Tags) -> Tags:
         """Tags with the new values in them."""
-        values: dict[str, Any] = dict(self.pairs())
-        return replace(tags, **values)
+        # by place: `replace` looks at each field of ten thousand cards' tags
+        return Tags(
+            said_or(self.set, tags.set), tags.number, tags.subject, tags.team,
+            said_or(self.parallel, tags.parallel), tags.serial,
+            said_or(self.condition, tags.condition), said_or(self.place, tags.place),
+            said_or(self.note, tags.note),
+            tags.listed, tags.extra,
+        )  # fmt: skip
 
 
 def read_change(
@@ -175,6 +180,7 @@ class _BulkReader:
         """The one parallel that these words name. Where none of the cards in question has it: as it
         was typed."""
         typed = [token.text for token in tokens]
+        # the plain card is no parallel of any list
         if typed == [BASE]:
             return ""
         fitting = [
@@ -220,6 +226,7 @@ def _is_spelled(name: str, typed: Sequence[str]) -> bool:
 def _names(parallel: Parallel, text: str) -> bool:
     """Whether a word could name a parallel: the beginning of a word of its name, or its print run
     as `/99`."""
+    # a run is whole: `/9` does not begin `/99`
     if text.startswith("/"):
         return parallel.run is not None and text == f"/{parallel.run}"
     return bool(text) and any(word.startswith(text) for word in words(parallel.name))

@@ -85,6 +85,7 @@ def find(
 def _first_different(hits: Iterable[_Hit], limit: int) -> tuple[list[_Hit], bool]:
     """All copies of the first `limit` different cards, and whether there are others; cards that
     left their place are counted by themselves."""
+    # else many sold cards would leave no room for those that can still be found
     told: dict[bool, set[object]] = {True: set(), False: set()}
     first: list[_Hit] = []
     more = False
@@ -153,6 +154,7 @@ def _hits(
     for weight, step, option in Matcher(part.index, scale).fitting(hint, 2 * limit):
         guessed = any(meaning in POOR for _, meaning in option.reasons)
         for number in part.of(step):
+            # a part may hold a lot as it was before it changed; that one is not in `lots`
             if number in seen or part.lot_of(number) not in lots:
                 continue
             card = part.card(number)
@@ -169,6 +171,7 @@ def _hits(
 
 def _order(weight: float, card: IndexedCard, lot: str, number: int) -> tuple[object, ...]:
     tags = card.mark.tags
+    # copies of one card lie next to each other, whatever lot they are in
     return (
         -rounded(weight),
         tags.set,
@@ -183,6 +186,7 @@ def _order(weight: float, card: IndexedCard, lot: str, number: int) -> tuple[obj
 
 def fits(tags: Tags, option: Option, hint: Hint) -> bool:
     """Whether a card of a row is of the variant that the hint asks for, and lies where it says."""
+    # only what was typed is asked: a hint without a parallel means any copy
     meanings = {meaning for _, meaning in option.reasons}
     if meanings & _VARIANT and kept_parallel(tags.parallel) != option.parallel:
         return False
@@ -204,6 +208,7 @@ def _has_serial(tags: Tags, option: Option) -> bool:
 
 
 def _holds(text: str, wanted: str | None) -> bool:
+    # `at=` with nothing behind it is still being typed
     return not wanted or fold(wanted) in fold(text)
 
 

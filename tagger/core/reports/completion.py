@@ -91,6 +91,7 @@ class Holdings:
     def _parallels(self, step: int) -> dict[str, tuple[str, int | None]]:
         """(name, print run) of each parallel of a row, by its name as it is compared."""
         listed = self.index.parallels_at(step)
+        # `base` in a list is the plain card, which every row has
         return {parallel_key(name): (name, run) for name, run in listed if not is_base(name)}
 
     def begun(self) -> list[int]:
@@ -109,6 +110,7 @@ class Holdings:
         for step in self.index.steps(set_id):
             held = self._copies.get(step, Counter())
             copies += held.total()
+            # rows may list different parallels: each counts only the rows that have it
             for key, (name, run) in {"": ("", None), **self._parallels(step)}.items():
                 share = shares.setdefault(key, [0, 0, 0])
                 share[0] += held[key] > 0
@@ -156,6 +158,7 @@ def _only(runs: set[int | None]) -> int | None:
 
 def sets_named(index: Index, words: str) -> list[int]:
     """The sets whose names hold every one of some words."""
+    # parts of words too: `87` means 1987
     wanted = fold(words).split()
     return [id for id, name in enumerate(index.sets) if all(word in fold(name) for word in wanted)]
 

@@ -92,12 +92,14 @@ class Valuation:
             return
         try:
             price = parse_price(text)
+        # a price that could be two amounts is told, and not guessed
         except ValueError as reason:
             key = text, str(reason)
             self.unreadable[key] = self.unreadable.get(key, 0) + 1
             return
         self.at_base_price += not own
         value = EXACT.multiply(price.amount, self._factor(tags.condition))
+        # by currency: two of them are never added up
         empty = CurrencySum({}, [(0, Decimal(0))] * (len(self.terms.bounds) + 1))
         held = self.sums.setdefault(price.currency, empty)
         held.add(Estimate(lot, position, tags, price, value), self.terms.bounds)
