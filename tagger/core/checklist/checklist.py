@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from array import array
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import repeat
 from typing import NamedTuple
@@ -67,6 +67,7 @@ class Gathered:
         """What was gathered. Doubles count once; `file` names them in problems, which are put in
         the order of lines."""
         self._unite(file)
+        # doubles are found last, wherever they stand
         if file:
             self.problems.sort(key=lambda problem: problem.line)
         return Checklist(self.rows, tuple(self.problems))
@@ -74,25 +75,29 @@ class Gathered:
     def _unite(self, file: str) -> None:
         """Same set, number and subject, as they are compared, make the same card."""
         keys = self.rows.keys()
+        # hardly a list names a card twice, and then nothing has to be compared
         if len(set(keys)) == len(keys):
             self.rows.arrange(keys)
             return
-        again = {key for key, times in Counter(keys).items() if times > 1}
-        first: dict[tuple[int, str], int] = {}
-        doubles: set[int] = set()
-        folded = _Folded(self.rows.subjects.values)
-        for row, key in enumerate(keys):
-            if key not in again:
-                continue
-            known = first.setdefault((key, folded[self.rows.subjects.of[row]]), row)
-            if known != row:
-                doubles.add(row)
-                self._one(known, row, file)
+        doubles = set[int]()
+        for known, row in self._doubles(keys):
+            doubles.add(row)
+            self._one(known, row, file)
         if doubles:
             self.rows.without(doubles)
-            self.lines = array(
-                "I", [line for row, line in enumerate(self.lines) if row not in doubles]
-            )
+            left = (line for row, line in enumerate(self.lines) if row not in doubles)
+            self.lines = array("I", left)
+
+    def _doubles(self, keys: Sequence[int]) -> Iterator[tuple[int, int]]:
+        """(first row, further row) of each card that is there more than once."""
+        again = {key for key, times in Counter(keys).items() if times > 1}
+        first: dict[tuple[int, str], int] = {}
+        folded = _Folded(self.rows.subjects.values)
+        for row, key in enumerate(keys):
+            if key in again:
+                known = first.setdefault((key, folded[self.rows.subjects.of[row]]), row)
+                if known != row:
+                    yield known, row
 
     def _one(self, known: int, row: int, file: str) -> None:
         had, given = self.rows.parallels[known], self.rows.parallels[row]
@@ -116,16 +121,22 @@ class _Folded(dict[int, str]):
         return found
 
 
+def rows_of(checklist: Checklist) -> Rows:
+    """The rows of a checklist by column."""
+    if isinstance(checklist.rows, Rows):
+        return checklist.rows
+    return Rows(checklist.rows)
+
+
 def merge(checklists: Sequence[Checklist]) -> Checklist:
     """Several files as one checklist. A card named in two files counts once, with the parallels of
     both."""
+    # as it is: numbering its values anew would cost as much as reading it
     if len(checklists) == 1:
         return checklists[0]
     gathered = Gathered()
     for checklist in checklists:
-        _pour(
-            checklist.rows if isinstance(checklist.rows, Rows) else Rows(checklist.rows), gathered
-        )
+        _pour(rows_of(checklist), gathered)
         gathered.problems.extend(checklist.problems)
     return gathered.checklist()
 
@@ -137,6 +148,7 @@ def _pour(rows: Rows, into: Gathered) -> None:
         for alias in names:
             target.also(subjects[subject], alias)
     for old, new in zip(rows.columns(), target.columns(), strict=True):
+        # each distinct value is looked up once, and not once a row
         ids = [new.id(value) for value in old.values]
         new.of.extend(map(ids.__getitem__, old.of))
     into.lines.extend(repeat(0, len(rows)))

@@ -83,12 +83,14 @@ class Rows(Sequence[Row]):
         one set whose numbers have the same canonical form have the same key."""
         first: dict[str, str] = {}
         canonicals = self.canonicals()
+        # `007` and `7` are one number, so they need one place in the order
         for text, number in zip(canonicals, self.numbers.values, strict=True):
             first.setdefault(text, number)
         rank = {
             text: at for at, text in enumerate(sorted(first, key=lambda text: natural(first[text])))
         }
         ranks = [rank[text] for text in canonicals]
+        # set and number in one whole number: sorting compares no tuples
         wide = len(rank) + 1
         return [
             set_id * wide + ranks[number]
@@ -103,6 +105,7 @@ class Rows(Sequence[Row]):
 
     def arrange(self, keys: list[int]) -> None:
         """Keep the order that the keys of all rows give."""
+        # most lists are sorted already; then nothing is moved, here and in the index
         if all(map(le, keys, islice(keys, 1, None))):
             self._order = range(len(keys))
         else:
@@ -146,6 +149,7 @@ class Rows(Sequence[Row]):
             return NotImplemented
         return len(self) == len(other) and all(a == b for a, b in zip(self, other, strict=True))
 
+    # rows can be added, so no hash would stay true
     __hash__ = None  # type: ignore[assignment]
 
     def __repr__(self) -> str:

@@ -6,7 +6,7 @@ line. What cannot be read is named with its line; the rest counts."""
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from tagger.core.checklist.checklist import Checklist, Gathered
 from tagger.core.checklist.lines import (
@@ -37,37 +37,50 @@ def parse_checklist(data: bytes, file: str, stem: str) -> Checklist:
     if trouble:
         gathered.problem(file, *trouble)
     blocks = Blocks(text)
+    # `sep=;`, which a spreadsheet program puts first, is no column's name
     if names_its_delimiter(text):
         blocks.skip(blocks.head(1))
     while (first := blocks.head(1)) and not first[0][1].strip():
         blocks.skip(first)
-    if not first:
+    if first:
+        _read(blocks, file, stem, gathered)
+    else:
         gathered.problem(
             file, 1, "the file is empty; it needs a line of column names and one line per card"
         )
-        return gathered.checklist(file)
+    return gathered.checklist(file)
+
+
+def _read(blocks: Blocks, file: str, stem: str, into: Gathered) -> None:
+    """Read a text from its first filled line on: as a table, else as a plain list."""
     head = blocks.head(MAX_QUOTED_LINES)
+    line = head[0][0]
     delimiter = delimiter_of(head)
     count, names = header_of(head, delimiter)
-    columns = columns_of(names)
-    if "subject" in columns or ("number" in columns and len(columns) > 1):
+    if _has_columns(columns_of(names)):
         blocks.skip(head[:count])
-        ChecklistTable(file, stem, names, delimiter, gathered).read(head[0][0], blocks)
-        if not gathered.rows and not gathered.problems:
-            gathered.problem(file, head[0][0], "there are column names, but no cards below them")
-    else:
-        if len(names) > 2:
-            said = (
-                "this line has no known column names, so the file is read as a plain list; see "
-                "the checklist format"
-            )
-            gathered.problem(file, head[0][0], said)
-        _read_list(blocks.lines(), file, stem, gathered)
-    return gathered.checklist(file)
+        ChecklistTable(file, stem, names, delimiter, into).read(line, blocks)
+        if not into.rows and not into.problems:
+            into.problem(file, line, "there are column names, but no cards below them")
+        return
+    # a line of a plain list has one comma, before the team
+    if len(names) > 2:
+        said = (
+            "this line has no known column names, so the file is read as a plain list; see "
+            "the checklist format"
+        )
+        into.problem(file, line, said)
+    _read_list(blocks.lines(), file, stem, into)
+
+
+def _has_columns(meanings: Sequence[str]) -> bool:
+    """Whether a line names columns; a number alone could be the first card of a plain list."""
+    return "subject" in meanings or ("number" in meanings and len(meanings) > 1)
 
 
 def _read_list(lines: Iterable[Line], file: str, stem: str, into: Gathered) -> None:
     """A plain list: `23 Ada Marsh, Harbor Gulls`. The first line may be the set's name."""
+    # an empty line says nothing, and is no line that cannot be read
     filled = [(line, text.strip()) for line, text in lines if text.strip()]
     name = stem
     if filled and _is_title(filled):
@@ -76,22 +89,23 @@ def _read_list(lines: Iterable[Line], file: str, stem: str, into: Gathered) -> N
         if not filled:
             into.problem(file, 1, "no line of column names and no cards; see the checklist format")
     for line, text in filled:
+        match = _LIST_LINE.match(text)
         if reason := unreadable(text):
             into.problem(file, line, reason)
-            continue
-        match = _LIST_LINE.match(text)
-        if match is None:
-            shown = printable(text, 40)
+        elif match is None:
             into.problem(
-                file, line, f"no card number at the start of '{shown}'; the line is skipped"
+                file,
+                line,
+                f"no card number at the start of '{printable(text, 40)}'; the line is skipped",
             )
-            continue
-        subject, _, team = (
-            part.strip() for part in match["rest"].replace("\t", ",").partition(",")
-        )
-        into.add(
-            Row(name, match["number"], " ".join(subject.split()), " ".join(team.split())), line
-        )
+        else:
+            into.add(_listed(name, match), line)
+
+
+def _listed(set_name: str, match: re.Match[str]) -> Row:
+    """The card in a line of a plain list; a tab parts subject and team as a comma does."""
+    subject, _, team = match["rest"].replace("\t", ",").partition(",")
+    return Row(set_name, match["number"], " ".join(subject.split()), " ".join(team.split()))
 
 
 def _is_title(filled: list[Line]) -> bool:
@@ -103,5 +117,6 @@ def _is_title(filled: list[Line]) -> bool:
         return True
     if not _YEAR.match(first["number"]) or "," in filled[0][1]:
         return False
-    second = _LIST_LINE.match(filled[1][1]) if len(filled) > 1 else None
-    return second is None or not _YEAR.match(second["number"])
+    # `1987 Harbor` above `1987 Ada Marsh` is a card numbered 1987, above `1 Ada Marsh` a set
+    seconds = [_LIST_LINE.match(text) for _, text in filled[1:2]]
+    return not any(second and _YEAR.match(second["number"]) for second in seconds)

@@ -18,7 +18,8 @@ class Blocks:
     end). Only CR, LF and CRLF end a line."""
 
     def __init__(self, text: str) -> None:
-        self._text = text.replace("\r\n", "\n").replace("\r", "\n") if "\r" in text else text
+        # not `splitlines`, which ends a line at U+2028 and a form feed as well
+        self._text = text.replace("\r\n", "\n").replace("\r", "\n")
         self._at, self._line = 0, 1
 
     def head(self, count: int) -> list[Line]:
@@ -26,7 +27,8 @@ class Blocks:
         at, found = self._at, list[Line]()
         while at <= len(self._text) and len(found) < count:
             end = self._text.find("\n", at)
-            end = len(self._text) if end < 0 else end
+            if end < 0:
+                end = len(self._text)
             found.append((self._line + len(found), self._text[at:end]))
             at = end + 1
         return found
@@ -119,7 +121,9 @@ class _LinesAhead:
             problem(start[0], "a quotation mark is not closed; the line is skipped")
             self._put_back.extend(reversed(taken[1:]))
             return []
-        return cells if any(cell.strip() for cell in cells) else []
+        if not any(map(str.strip, cells)):
+            return []
+        return cells
 
 
 def csv_record(lines: Iterable[str], delimiter: str) -> list[str] | None:
@@ -136,7 +140,9 @@ def csv_record(lines: Iterable[str], delimiter: str) -> list[str] | None:
         closed = False  # only an open quotation mark makes the reader ask for more
 
     cells = next(csv.reader(fed(), delimiter=delimiter), [])
-    return cells if closed else None
+    if not closed:
+        return None
+    return cells
 
 
 def has_long_line(block: str) -> bool:

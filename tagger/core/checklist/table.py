@@ -53,16 +53,26 @@ def parse_parallels(text: str) -> tuple[Parallel, ...]:
     if not text.strip():
         return ()
     mark = next((m for m in ";|" if m in text), ",")
-    found: list[Parallel] = []
-    for part in text.split(mark):
-        match = _PARALLEL.match(part.strip())
-        if match and (match["name"] or match["run"]):
-            run = int(match["run"]) if match["run"] else None
-            name = match["name"] or f"/{run}"
-            if run == 1 and (name == "1" or name.endswith(" 1")):  # `Black 1/1`: a card made once
-                name = name[:-2].strip() or "1/1"
-            found.append(Parallel(" ".join(name.split()), run or None))
-    return tuple(dict.fromkeys(found))
+    parts = (_PARALLEL.match(part.strip()) for part in text.split(mark))
+    return tuple(
+        dict.fromkeys(
+            _parallel(part["name"], part["run"])
+            for part in parts
+            if part and (part["name"] or part["run"])
+        )
+    )
+
+
+def _parallel(name: str, digits: str | None) -> Parallel:
+    """A parallel by its name and the digits of its print run; without a name it is called by the
+    run."""
+    run = int(digits or 0)
+    name = name or f"/{run}"
+    # `Black 1/1` is a card made once, and no parallel called `Black 1`
+    if run == 1 and (name == "1" or name.endswith(" 1")):
+        name = name[:-2].strip() or "1/1"
+    # a run of 0 numbers nothing
+    return Parallel(" ".join(name.split()), run or None)
 
 
 class Values:
@@ -74,7 +84,9 @@ class Values:
         where there is none."""
         self._at, self._make = tuple(at), make
         self._known: dict[Any, int] = {}
-        self._pick: Callable[[Sequence[Any]], Any] = itemgetter(*at) if at else lambda cells: ""
+        self._pick: Callable[[Sequence[Any]], Any] = lambda cells: ""
+        if at:
+            self._pick = itemgetter(*at)
 
     def one(self, cells: list[str]) -> int:
         """The number for one line."""
@@ -88,11 +100,9 @@ class Values:
         """The numbers for many lines, given by their columns."""
         if not self._at:
             return [self.one([])] * len(columns[0])
-        raws = (
-            columns[self._at[0]]
-            if len(self._at) == 1
-            else list(zip(*self._pick(columns), strict=True))
-        )
+        raws: list[Any] = self._pick(columns)
+        if len(self._at) > 1:
+            raws = list(zip(*raws, strict=True))
         known = self._known
         found: list[int | None] = list(map(known.get, raws))
         if None in found:
@@ -116,14 +126,13 @@ class ChecklistTable:
                 place.setdefault(column, index)
         self._place = dict(place)
         alias = place.pop("alias", None)  # kept as a further column as well
-        self._alias = Values(
-            [] if alias is None else [alias], lambda raw: self._alias_ids.id(_tidy(raw))
-        )
+        aliases = [at for at in (alias,) if at is not None]
+        self._alias = Values(aliases, lambda raw: self._alias_ids.id(_tidy(raw)))
         self._alias_ids: Column[str] = Column()
         rows = into.rows
 
         def at(name: str) -> list[int]:
-            return [place[name]] if name in place else []
+            return [at for column, at in place.items() if column == name]
 
         self._values = (
             Values(at("set"), lambda raw: rows.sets.id(_tidy(raw) or stem)),
@@ -147,6 +156,7 @@ class ChecklistTable:
                 header_line,
                 "no column for the subject (subject, name, player, title); found by number only",
             )
+        # a block that holds one odd line is read line by line: slower, and the next one fast again
         for line, block in blocks:
             if not self._read_at_once(line, block):
                 self._read_singly(blocks.records(line, block, self.delimiter, self._problem))
@@ -154,16 +164,9 @@ class ChecklistTable:
     def _read_at_once(self, line: int, block: str) -> bool:
         """Read lines column by column, where there is nothing odd about any of them; else nothing
         is read."""
-        if '"' in block or "\0" in block or has_long_line(block):
+        columns = self._even_columns(block)
+        if not columns:
             return False
-        mark, width = self.delimiter, len(self.names)
-        # a line's end as a cell of its own
-        cells = block.replace("\n", f"{mark}\n{mark}").split(mark)
-        count = (len(cells) + 1) // (width + 1)
-        ends = cells[width :: width + 1]
-        if len(cells) != count * (width + 1) - 1 or ends.count("\n") != count - 1:
-            return False
-        columns = [cells[at :: width + 1] for at in range(width)]
         ids = [values.many(columns) for values in self._values]
         if self._no_number in ids[1]:
             return False
@@ -171,28 +174,47 @@ class ChecklistTable:
             self._note_aliases(zip(ids[2], self._alias.many(columns), strict=True))
         for column, found in zip(self.into.rows.columns(), ids, strict=True):
             column.of.extend(found)
-        self.into.lines.extend(range(line, line + count))
+        self.into.lines.extend(range(line, line + len(columns[0])))
         return True
 
+    def _even_columns(self, block: str) -> list[list[str]]:
+        """The cells of a block by column; none where a line needs a look of its own, since it has
+        quotation marks, more or fewer cells than there are columns, or cannot be read."""
+        if '"' in block or "\0" in block or has_long_line(block):
+            return []
+        mark, width = self.delimiter, len(self.names)
+        # a line's end as a cell of its own
+        cells = block.replace("\n", f"{mark}\n{mark}").split(mark)
+        count = (len(cells) + 1) // (width + 1)
+        ends = cells[width :: width + 1]
+        if len(cells) != count * (width + 1) - 1 or ends.count("\n") != count - 1:
+            return []
+        return [cells[at :: width + 1] for at in range(width)]
+
     def _read_singly(self, records: Iterator[tuple[int, list[str]]]) -> None:
-        rows, width = self.into.rows, len(self.names)
-        columns = rows.columns()
+        width, columns = len(self.names), self.into.rows.columns()
         for line, cells in records:
             if len(cells) != width and not self._fits(line, cells):
                 continue
             ids = [values.one(cells) for values in self._values]
-            if ids[1] == self._no_number:
-                if ids[2] == self._no_subject:
-                    self._problem(line, "neither a number nor a subject; the line is skipped")
-                    continue
-                if "number" in self._place:
-                    said = printable(rows.subjects.values[ids[2]], 60)
-                    self._problem(line, f"no card number for {said}; found by subject only")
+            if ids[1] == self._no_number and not self._found_by_subject(line, ids[2]):
+                continue
             if "alias" in self._place:
                 self._note_aliases([(ids[2], self._alias.one(cells))])
             for column, id in zip(columns, ids, strict=True):
                 column.of.append(id)
             self.into.lines.append(line)
+
+    def _found_by_subject(self, line: int, subject: int) -> bool:
+        """Whether a line without a number has a subject to be found by; either is told."""
+        if subject == self._no_subject:
+            self._problem(line, "neither a number nor a subject; the line is skipped")
+            return False
+        # where no line has a number, that is told once and not of every card
+        if "number" in self._place:
+            said = printable(self.into.rows.subjects.values[subject], 60)
+            self._problem(line, f"no card number for {said}; found by subject only")
+        return True
 
     def _note_aliases(self, pairs: Iterable[tuple[int, int]]) -> None:
         for subject, alias in dict.fromkeys(pairs):
@@ -206,7 +228,8 @@ class ChecklistTable:
         empty."""
         width = len(self.names)
         if len(cells) > width and any(cell.strip() for cell in cells[width:]):
-            mark = "tab" if self.delimiter == "\t" else f"'{self.delimiter}'"
+            # a tab between quotes would look like nothing
+            mark = f"'{self.delimiter}'".replace("'\t'", "tab")
             self._problem(
                 line,
                 f"{len(cells)} cells, but {width} column names; the line is skipped"
@@ -222,8 +245,11 @@ class ChecklistTable:
             return Values(names, lambda raw: column.id(parse_parallels(_tidy(raw))))
 
         def make(raw: str | tuple[str, str]) -> int:
-            text, run = ("", raw) if isinstance(raw, str) else raw
-            text, run = _tidy(text), _tidy(run)
+            # a list with print runs alone: each is a parallel without a name
+            if isinstance(raw, str):
+                raw = "", raw
+            text, run = map(_tidy, raw)
+            # a run in the parallel's own cell, or several parallels, leave no place for another
             if run.lstrip("/").isdigit() and "/" not in text and ";" not in text:
                 text = f"{text} /{run.lstrip('/')}"
             return column.id(parse_parallels(text))
@@ -238,14 +264,17 @@ class ChecklistTable:
         names = tuple(further.values())
 
         def make(raw: str | tuple[str, ...]) -> int:
-            values = (raw,) if isinstance(raw, str) else raw
-            return column.id(
-                tuple((name, value.strip()) for name, value in zip(names, values, strict=False))
-            )
+            if isinstance(raw, str):
+                raw = (raw,)
+            values = map(str.strip, raw)
+            # not strict: without further columns there is one empty text and no name for it
+            return column.id(tuple(zip(names, values, strict=False)))
 
         return Values(list(further), make)
 
 
 def _tidy(text: str) -> str:
     tidied = " ".join(text.split())
-    return text if tidied == text else tidied  # the same text twice would be held twice
+    if tidied == text:
+        return text  # the same text twice would be held twice
+    return tidied

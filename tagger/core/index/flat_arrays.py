@@ -18,6 +18,7 @@ _SURROGATES = "surrogatepass"  # a text from anywhere goes in and comes out as i
 def numbers(buffer: Buffer) -> memoryview:
     """A section as unsigned whole numbers of 32 bits. Raises TypeError or ValueError where its
     length is odd."""
+    # a memoryview is cast only from bytes or to them
     return memoryview(buffer).cast("B").cast("I")
 
 
@@ -46,6 +47,7 @@ class Texts(Sequence[str]):
         return str(self._data[self._ends[at - 1] if at else 0 : end], "utf-8", _SURROGATES)
 
     def __iter__(self) -> Iterator[str]:
+        # in turn each end is the next one's start, so it is looked up once
         start = 0
         for end in self._ends:
             yield str(self._data[start:end], "utf-8", _SURROGATES)
@@ -58,7 +60,9 @@ class Texts(Sequence[str]):
     def find(self, text: str) -> int:
         """Where sorted texts have `text`; -1 where they do not."""
         at = self.place(text)
-        return at if at < len(self) and self[at] == text else -1
+        if at < len(self) and self[at] == text:
+            return at
+        return -1
 
     def starting(self, prefix: str) -> range:
         """Where sorted texts start with `prefix`."""
@@ -72,6 +76,7 @@ class Texts(Sequence[str]):
         data, ends, high = self._data, self._ends, len(self._ends)
         while low < high:
             middle = (low + high) // 2
+            # memoryviews have no order, so the bytes are copied to be compared
             if bytes(data[ends[middle - 1] if middle else 0 : ends[middle]]) < sought:
                 low = middle + 1
             else:
@@ -81,6 +86,7 @@ class Texts(Sequence[str]):
 
 def pack_texts(name: str, texts: Iterable[str]) -> Sections:
     """Sections for `Texts`. Sort by code points what is to be looked up: UTF-8 keeps that order."""
+    # ends alone: where one text ends, the next one begins
     encoded = [text.encode("utf-8", _SURROGATES) for text in texts]
     return {
         f"{name}.ends": array("I", accumulate(map(len, encoded))),

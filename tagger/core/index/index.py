@@ -43,6 +43,7 @@ class Index(IndexTables):
 
     def _open(self, sections: Mapping[str, Buffer]) -> None:
         super().__init__(sections)
+        # caches by instance: on the methods they would hold each index that ever was
         self.held: dict[tuple[str, int], Any] = {}
         """Answers about whole words that `token_match` holds ready."""
         self.near_set = lru_cache(NEAR_AT_HAND)(self._near_set)
@@ -55,7 +56,9 @@ class Index(IndexTables):
     def set_id(self, name: str) -> int | None:
         """The index of a set by its name, spelled in any case; None where no checklist has it."""
         known = self._set_ids.get(name)
-        return self._folded_sets.get(fold(name)) if known is None else known
+        if known is not None:
+            return known
+        return self._folded_sets.get(fold(name))
 
     @cached_property
     def _set_ids(self) -> dict[str, int]:
@@ -63,6 +66,7 @@ class Index(IndexTables):
 
     @cached_property
     def _folded_sets(self) -> dict[str, int]:
+        # backwards, so that the first of two sets that fold to one text is found
         return {fold(name): id for id, name in reversed(list(enumerate(self.sets)))}
 
     def find(self, set: str, number: str, subject: str) -> int | None:
@@ -77,7 +81,9 @@ class Index(IndexTables):
         numbered = within(self.steps_of_number(self.number_id(canonical(number))), of_set)
         named = self._named(numbered, subject)
         # A subject may have been put right in the list since; a number stands for its card.
-        return next(iter(numbered), None) if named is None else named
+        if named is None:
+            return next(iter(numbered), None)
+        return named
 
     def _named(self, steps: Sequence[int], subject: str) -> int | None:
         found = (step for step in steps if self.subject(self.subject_of[step]) == subject)
@@ -86,6 +92,7 @@ class Index(IndexTables):
     def mistyped(self, word: str, edits: int) -> list[tuple[str, int]]:
         """(beginning, edits): beginnings of words anywhere that are nearly `word`, with its first
         or second letter."""
+        # the first two letters may be changed over, or the first be one too many
         letters = dict.fromkeys(word[:2])
         return [
             found
@@ -100,7 +107,7 @@ class Index(IndexTables):
             for beginning, _ in self._parallel_beginnings.near(text, 1)
             for items in words.of(words.starting(beginning))
             for item in items
-            if not item & INITIALS_MARK
+            if not item & INITIALS_MARK  # `gw` is no word to make a slip in
         )
 
     @cached_property

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import accumulate, count
 from typing import Any
 
-from tagger.core.checklist.checklist import Checklist
+from tagger.core.checklist.checklist import Checklist, rows_of
 from tagger.core.checklist.columns import Rows
 from tagger.core.index.flat_arrays import Sections, pack_postings, pack_texts
 from tagger.core.model.tags import Extra, Parallel, is_base
@@ -38,19 +38,21 @@ def name_words(name: str) -> Iterator[tuple[str, int]]:
     """(word, mark) for each word that a person's name can be typed by. The surname is what the name
     ends with, joined or not, a generation left out."""
     every = words(name)
+    # a name of nothing else is one: `Sr` may be all that a list has
     known = [word for word in every if word not in GENERATION] or list(every)
-    whole = [fold("".join(char for char in piece if char.isalnum())) for piece in name.split()]
+    whole = [fold("".join(filter(str.isalnum, piece))) for piece in name.split()]
     ends = ("".join(whole), "".join(piece for piece in whole if piece not in GENERATION))
     for word in every:
-        last = any(end.endswith(word) for end in ends)
-        kind = (
-            WordKind.GENERATION
-            if word not in known
-            else WordKind.SURNAME
-            if last
-            else WordKind.NAME
-        )
-        yield word, mark(kind, name)
+        yield word, mark(_kind(word, known, ends), name)
+
+
+def _kind(word: str, known: Sequence[str], ends: tuple[str, str]) -> int:
+    """What a word is in a name; `ends`: the whole name joined, and that without a generation."""
+    if word not in known:
+        return WordKind.GENERATION
+    if ends[0].endswith(word) or ends[1].endswith(word):
+        return WordKind.SURNAME
+    return WordKind.NAME
 
 
 def set_words(name: str) -> tuple[str, ...]:
@@ -59,12 +61,14 @@ def set_words(name: str) -> tuple[str, ...]:
     own = words(name)
     short = [word[2:] for word in own if len(word) == 4 and word.isdigit()]
     letters = "".join(word[0] for word in fold(name).split() if word[0].isalpha())
-    return tuple(dict.fromkeys((*own, *short, *([letters] if len(letters) > 1 else []))))
+    if len(letters) > 1:  # one letter would mean every set that begins with it
+        short.append(letters)
+    return tuple(dict.fromkeys((*own, *short)))
 
 
 def pack_index(checklist: Checklist) -> Sections:
     """All sections of an index over the rows of a checklist."""
-    rows = checklist.rows if isinstance(checklist.rows, Rows) else Rows(checklist.rows)
+    rows = rows_of(checklist)
     order = rows.ordered()
     sections: Sections = {"starts": _starts(rows)}
     sections |= pack_texts("sets", rows.sets.values)
@@ -92,17 +96,24 @@ def _pack_kinds(rows: Rows, sections: Sections) -> None:
     spelled: dict[str, list[int]] = {}
     runs: dict[str, list[int]] = {}
     for kind, parallels in enumerate(rows.parallels.values):
+        above = kind << MARK_BITS
         for name, run in parallels:
+            # each card has its plain one, so that `base` tells no kind from another
             if not is_base(name):
-                for word in words(name):
-                    _note(spelled, word, kind << MARK_BITS)
-                letters = "".join(part[:1] for part in fold(name).split())
-                if len(letters) > 1:
-                    _note(spelled, letters, kind << MARK_BITS | INITIALS_MARK)
+                _note_parallel(spelled, name, above)
             if run is not None:
-                _note(runs, str(run), kind << MARK_BITS)
+                _note(runs, str(run), above)
     _pack_words("parallel_words", spelled, sections)
     _pack_words("runs", runs, sections)
+
+
+def _note_parallel(spelled: dict[str, list[int]], name: str, above: int) -> None:
+    """Note the words and the initials of a parallel's name."""
+    for word in words(name):
+        _note(spelled, word, above)
+    letters = "".join(part[:1] for part in fold(name).split())
+    if len(letters) > 1:
+        _note(spelled, letters, above | INITIALS_MARK)
 
 
 def parallels_of(document: Any) -> tuple[Parallel, ...]:
@@ -112,8 +123,10 @@ def parallels_of(document: Any) -> tuple[Parallel, ...]:
 
 def extra_of(text: str) -> Extra:
     """Further columns as they were packed."""
+    if not text:
+        return ()
     parts = text.split("\0")
-    return tuple(zip(parts[::2], parts[1::2], strict=True)) if text else ()
+    return tuple(zip(parts[::2], parts[1::2], strict=True))
 
 
 def _flat(extra: Extra) -> str:
@@ -129,10 +142,14 @@ def _starts(rows: Rows) -> array[int]:
 
 
 def _gathered(column: array[int], order: Sequence[int]) -> array[int]:
-    return column[:] if isinstance(order, range) else array("I", map(column.__getitem__, order))
+    # a list that is sorted as an index is needs no row moved
+    if isinstance(order, range):
+        return column[:]
+    return array("I", map(column.__getitem__, order))
 
 
 def _pack_numbers(rows: Rows, sections: Sections) -> None:
+    # sorted by code points, as UTF-8 is: a beginning is one range of them
     canonicals = rows.canonicals()
     texts = sorted(set(canonicals))
     place = {text: at for at, text in enumerate(texts)}
@@ -146,6 +163,7 @@ def _pack_numbers(rows: Rows, sections: Sections) -> None:
 def _pack_subjects(rows: Rows, order: Sequence[int], sections: Sections) -> None:
     """Subjects in the order of their first steps, so that a list of subjects leads to rows in their
     order."""
+    # nearly all names are of two plain words, and need none of the rules for the others
     given = _gathered(rows.subjects.of, order)
     met = list(dict.fromkeys(given))
     place = array("I", bytes(4 * len(rows.subjects.values)))
@@ -173,7 +191,7 @@ def _pack_subjects(rows: Rows, order: Sequence[int], sections: Sections) -> None
                 _note(spelled, word, above | how)
             _note(short, initials(name), above | mark(WordKind.NAME, name))
     _pack_words("subject_words", spelled, sections, len(met))
-    short.pop("", None)
+    short.pop("", None)  # of a name without any letter
     _pack_words("initials", short, sections, len(met))
 
 
@@ -191,12 +209,14 @@ def _two_words(subject: str) -> list[str] | None:
     ):
         return None
     two = subject.lower().split()
-    return (
-        two if len(two) == 2 and not two[1].endswith(two[0]) and _SPECIAL.isdisjoint(two) else None
-    )
+    # `Lund Elund`: the first word is an end of the last one, and thereby a surname as well
+    if len(two) != 2 or two[1].endswith(two[0]) or not _SPECIAL.isdisjoint(two):
+        return None
+    return two
 
 
 def _note(held: dict[str, list[int]], word: str, item: int) -> None:
+    # not setdefault, which makes a list for each of millions of words
     found = held.get(word)
     if found is None:
         held[word] = [item]
@@ -222,6 +242,7 @@ def _pack_words(
     sections |= pack_texts(name, every) | pack_postings(f"{name}.in", items)
     if holders is None:
         return
+    # from subject to words as well: a row that is weighed asks what its subject's words are
     forms: list[list[int]] = [[] for _ in range(holders)]
     low = (1 << MARK_BITS) - 1
     for at, held in enumerate(items):
@@ -233,6 +254,7 @@ def _pack_words(
 
 def _lists(keys: Iterable[int], wide: int) -> list[list[int]]:
     """For each key below `wide` the places that hold it."""
+    # the loop runs within `deque`: a million rows go through it
     lists: list[list[int]] = [[] for _ in range(wide)]
     append: Callable[[list[int], int], None] = list.append
     deque(map(append, map(lists.__getitem__, keys), count()), maxlen=0)

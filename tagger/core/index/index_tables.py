@@ -43,6 +43,7 @@ class IndexTables:
 
     def _open_texts(self) -> None:
         sections = self.sections
+        # held as texts: sets are few, and each row that is shown names one
         self.sets = list(Texts(sections, "sets"))
         self.number_texts = Texts(sections, "numbers")
         self._printed = Texts(sections, "printed")
@@ -50,6 +51,7 @@ class IndexTables:
         self._aliases = Texts(sections, "aliases")
         self._teams = Texts(sections, "teams")
         self._extras = Texts(sections, "extras")
+        # thousands of rows share their parallels, and JSON is slow to read
         kinds = Texts(sections, "parallels")
         self.parallels = lru_cache(KINDS_AT_HAND)(lambda id: parallels_of(json.loads(kinds[id])))
         """The parallels of a kind of card; the same object for rows that have the same ones."""
@@ -103,7 +105,7 @@ class IndexTables:
         """The names in a subject by its number: of each of several people, and written in other
         ways."""
         alias = self._aliases[id]
-        return (*people(self._subjects[id]), *(people(alias) if alias else ()))
+        return (*people(self._subjects[id]), *people(alias))
 
     def row(self, step: int) -> Row:
         """The row at a step."""
@@ -124,11 +126,14 @@ class IndexTables:
 
     def set_of(self, step: int) -> int:
         """The set of a step."""
+        # sets lie one behind the other, so a step needs no column for its set
         return bisect_right(self.starts, step) - 1
 
     def steps_of_number(self, id: int) -> Sequence[int]:
         """Steps with a number."""
-        return () if id < 0 else self._by_number.of(id)
+        if id < 0:
+            return ()
+        return self._by_number.of(id)
 
     def steps_of_subject(self, id: int) -> Sequence[int]:
         """Steps of a subject."""

@@ -21,14 +21,18 @@ Name = tuple[str, str, str, str]  # set, number, subject, team
 def name_of(mark: Mark) -> Name | None:
     """What a card was named as, None where it has neither a number nor a subject."""
     tags = mark.tags
-    return (tags.set, tags.number, tags.subject, tags.team) if tags.number or tags.subject else None
+    if not tags.number and not tags.subject:
+        return None
+    return tags.set, tags.number, tags.subject, tags.team
 
 
 def parallel_of(tags: Tags) -> Parallel | None:
     """The parallel that a card shows there is, its print run taken from the serial number; None for
     a plain base card."""
     run = print_run(tags.serial)
-    return Parallel(tags.parallel_name, run) if tags.parallel or run else None
+    if not tags.parallel and not run:
+        return None
+    return Parallel(tags.parallel_name, run)
 
 
 def rows_of(cards: Iterable[IndexedCard]) -> list[Row]:
@@ -60,16 +64,16 @@ class _ShownRows:
     def rows(self) -> Iterator[Row]:
         """The rows by their numbers."""
         for at, name in enumerate(self._known):
-            yield Row(
-                *name,
-                tuple(sorted(self._parallels.get(at, ()), key=lambda p: (p.name, p.run or 0))),
-            )
+            # sorted: cards come in any order, and equal kinds of cards must be one kind
+            shown = sorted(self._parallels.get(at, ()), key=lambda p: (p.name, p.run or 0))
+            yield Row(*name, tuple(shown))
 
 
 class _Words:
     """Texts in one piece, as they come."""
 
     def __init__(self) -> None:
+        # put together as it is kept: a million scans' names would be as many texts
         self._data, self._ends = bytearray(), array("I")
 
     def add(self, text: str) -> None:
@@ -108,6 +112,7 @@ class _Neighbours:
         self.front.append(place.present)
         self.before.append(place.waiting[0] if place.present else NONE)
         self.after.append(NONE)
+        # a card that is gone lies next to none, but is told where it lay
         if not mark.gone:
             place.present += 1
             for other in place.waiting:
@@ -127,6 +132,7 @@ class _Cards:
         self.rows = _ShownRows()
         self.row_of = array("I")
         self._starts = array("I", [0])
+        # cards that differ in number and name only share all the rest
         self._details = Column[tuple[object, ...]]()
         self._names, self._fronts, self._backs = _Words(), _Words(), _Words()
         self._neighbours = _Neighbours()

@@ -64,6 +64,7 @@ class LocationIndex:
         self._fronts, self._backs = Texts(sections, "cards.fronts"), Texts(sections, "cards.backs")
         self._details = Texts(sections, "cards.details")
         self._of = Postings(sections, "cards.of")
+        # cards of one tray share what no row says of them
         self._mark = lru_cache(4096)(self._read_mark)
 
     def __len__(self) -> int:
@@ -91,6 +92,7 @@ class LocationIndex:
     def card(self, card: int) -> IndexedCard:
         """A card by its number."""
         mark, step = self._mark(self._detail[card]), self._step[card]
+        # what its row says is kept there once, for all copies
         if step != NONE:
             row, tags = self.index.row(step), mark.tags
             mark = Mark(
@@ -124,4 +126,6 @@ def mark_detail(mark: Mark) -> tuple[object, ...]:
 
 
 def _known(card: int) -> int | None:
-    return None if card == NONE else card
+    if card == NONE:
+        return None
+    return card

@@ -42,6 +42,7 @@ class Near:
         found = texts.starting(prefix)
         low, high = bisect_left(self._numbers, found.start), bisect_left(self._numbers, found.stop)
         numbers = self._numbers[low:high]
+        # the very number does not go on; it is found by `numbered`
         if numbers and texts[numbers[0]] == prefix:
             numbers = numbers[1:]
         return [step for number in numbers for step in self.numbered(number)]
@@ -76,6 +77,8 @@ class Near:
             found[parallels].append(step)
         return found
 
+    # made when first asked for: a hint of digits needs no words
+
     @cached_property
     def _numbers(self) -> list[int]:
         return sorted(self._index.numbers_in(self.steps))
@@ -102,6 +105,7 @@ class Near:
 
 def _by_word(forms: Postings, subjects: Iterable[int]) -> list[int]:
     """`word << WORD_BITS | item` for each word of some subjects, sorted."""
+    # word and item in one whole number: sorted, each word's items are one stretch
     low = (1 << MARK_BITS) - 1
     return sorted(
         item >> MARK_BITS << WORD_BITS | subject << MARK_BITS | item & low

@@ -23,6 +23,7 @@ class Vocabulary:
     def __init__(self, sections: Mapping[str, Buffer], name: str) -> None:
         self.words = Texts(sections, name)
         self._items = Postings(sections, f"{name}.in")
+        # while a hint is typed on, its first words are asked about with each key
         self.starting = lru_cache(AT_HAND)(self.words.starting)
         """The places of the words that start with a text."""
         self.find = lru_cache(AT_HAND)(self.words.find)
@@ -37,7 +38,9 @@ class Vocabulary:
     def exact(self, word: str) -> Sequence[int]:
         """Items of the word itself."""
         at = self.find(word)
-        return () if at < 0 else self._items.of(at)
+        if at < 0:
+            return ()
+        return self._items.of(at)
 
     def begins(self, prefix: str) -> bool:
         """Whether a word starts with `prefix`."""
@@ -76,6 +79,7 @@ class Beginnings:
                 limit=limit,
                 processor=None,
             )
+            # the word itself is no slip
             found.extend((choice, int(distance)) for choice, distance, _ in near if distance > 0)
         found.sort(key=lambda pair: pair[1])
         return found[:limit]

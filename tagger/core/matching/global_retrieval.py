@@ -99,6 +99,7 @@ class GlobalRetrieval:
 
     def _rows_of_people(self, readings: list[TokenMatches]) -> dict[int, float]:
         """Rows of those subjects that all words name, with the words' weights."""
+        # the fewest first: all others are only asked about its subjects
         few, *more = sorted((reading.far_subjects for reading in readings), key=len)
         found: dict[int, float] = {}
         for subject, weight in few.items():
@@ -116,6 +117,7 @@ class GlobalRetrieval:
     ) -> Iterator[tuple[int, float]]:
         """Rows anywhere with their scores: the weight given, and what the words that could be a
         variant come to at most in each."""
+        # of a kind all rows have the same floor: summed up once for thousands of them
         kinds, known = self.index.parallels_of, dict[int, tuple[float, list[float]]]()
         naming = [(at, self.readings[at]) for at in soft if self.readings[at].names_rows]
         plain = [at for at in soft if not self.readings[at].names_rows]
@@ -165,7 +167,9 @@ class GlobalRetrieval:
             return
         near_rows, left = self._rows_near(reading), most
         for weight, subjects, rows in reading.far.by_weight:
-            steps = self._first_steps(subjects, left) if left else []
+            steps: list[int] = []
+            if left:
+                steps = self._first_steps(subjects, left)
             weights = self._weights(at, weight, steps)
             yield from self._with_soft(zip(steps, weights, strict=True), soft)
             left -= len(steps)
@@ -222,6 +226,7 @@ class GlobalRetrieval:
         last = len(self.index)
         for subject in subjects:
             steps = self.index.steps_of_subject(subject)
+            # subjects stand in the order of their first steps: no later one comes before `last`
             if steps[0] > last:
                 break
             found.extend(self._not_near(steps)[:count])

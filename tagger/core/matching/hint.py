@@ -8,7 +8,7 @@ for a card."""
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -19,18 +19,21 @@ from tagger.core.model.text import fold, join_apostrophes
 class HintField(NamedTuple):
     """A field that a hint can name.
 
-    `word` is its name there, `tag` the tag that it is, `also` what else it is called.
-    `to_the_end`: it takes all that follows.
+    `word` is its name there, `tag` the tag that it is, `also` what else it is called; `short` is a
+    short form that is no beginning of its name. `to_the_end`: it takes all that follows.
     """
 
     word: str
     tag: str
     also: tuple[str, ...] = ()
+    short: str = ""
     to_the_end: bool = False
 
 
 HINT_FIELDS = (
-    HintField("number", "number"),
+    # `no` is how the trade shortens number, and it begins note: taken for a note, `no=23` would tag
+    # a card with a note that its dealer never meant
+    HintField("number", "number", short="no"),
     HintField("name", "subject", ("subject",)),
     HintField("team", "team"),
     HintField("set", "set"),
@@ -41,31 +44,22 @@ HINT_FIELDS = (
     HintField("note", "note", to_the_end=True),
 )
 
-# `no` is how the trade shortens number, and it begins note: taken for a note, `no=23` would tag a
-# card with a note that its dealer never meant
-_SHORT_FORMS = {"no": "number"}
-
 
 def _by_beginning() -> dict[str, tuple[HintField, ...]]:
     """The fields that each beginning of a name could be."""
-    found: dict[str, tuple[HintField, ...]] = {}
-    for field in HINT_FIELDS:
-        for begun in _beginnings(field.word):
-            found[begun] = (*found.get(begun, ()), field)
-    for short, word in _SHORT_FORMS.items():
-        meant = next(field for field in HINT_FIELDS if field.word == word)
-        found[short] = tuple(dict.fromkeys((meant, *found.get(short, ()))))
+    usual = _gathered((name, field) for field in HINT_FIELDS for name in (field.word, field.short))
+    others = _gathered((name, field) for field in HINT_FIELDS for name in field.also)
     # other names give way to the usual ones: `p` is the parallel, and never a question of place
-    usual = frozenset(found)
-    for field in HINT_FIELDS:
-        for begun in (begun for name in field.also for begun in _beginnings(name)):
-            if begun not in usual:
-                found[begun] = (*found.get(begun, ()), field)
+    return others | usual
+
+
+def _gathered(named: Iterable[tuple[str, HintField]]) -> dict[str, tuple[HintField, ...]]:
+    found: dict[str, tuple[HintField, ...]] = {}
+    for name, field in named:
+        for end in range(1, len(name) + 1):
+            had = found.get(name[:end], ())
+            found[name[:end]] = tuple(dict.fromkeys((*had, field)))
     return found
-
-
-def _beginnings(name: str) -> Iterator[str]:
-    return (name[:end] for end in range(1, len(name) + 1))
 
 
 FIELDS_BY_BEGINNING = _by_beginning()
@@ -125,31 +119,40 @@ def parse_hint(text: str) -> Hint:
     return Hint(tuple(tokens), tails.get("place"), tails.get("note"), unclear)
 
 
+def said_or(said: str | None, carried: str) -> str:
+    """What a hint says of a field, else what is carried; empty text is said as well, and drops what
+    is carried."""
+    if said is None:
+        return carried
+    return said
+
+
 def _without_tails(text: str) -> tuple[str, dict[str, str]]:
     """The hint up to the first field that takes all that follows, and what each such field has, the
     last one where it is named twice."""
-    if "=" not in text:
-        return text, {}
-    named = [(found, fields_named(found[1])) for found in _NAMED.finditer(text)]
-    tails = [(found, fields[0]) for found, fields in named if len(fields) == 1]
-    tails = [(found, field) for found, field in tails if field.to_the_end]
-    if not tails:
-        return text, {}
-    ends = [*(found.start() for found, _ in tails[1:]), len(text)]
+    tails = [found for found in _NAMED.finditer(text) if _takes_all(found[1])]
+    starts = [*(found.start() for found in tails), len(text)]
     values = {
-        field.tag: " ".join(text[found.end() : end].split())
-        for (found, field), end in zip(tails, ends, strict=True)
+        fields_named(found[1])[0].tag: " ".join(text[found.end() : end].split())
+        for found, end in zip(tails, starts[1:], strict=True)
     }
-    return text[: tails[0][0].start()], values
+    return text[: starts[0]], values
+
+
+def _takes_all(name: str) -> bool:
+    """Whether a name is clearly that of a field which takes all that follows."""
+    fields = fields_named(name)
+    return len(fields) == 1 and fields[0].to_the_end
 
 
 def _tying(pinned: re.Match[str] | None) -> tuple[HintField, ...]:
     """The fields that a word could be tied to by the name before its sign."""
     if pinned is None:
         return ()
-    fields = fields_named(pinned[1])
     # `'at=`, with an apostrophe that is no part of a name, begins no place
-    return () if len(fields) == 1 and fields[0].to_the_end else fields
+    if _takes_all(pinned[1]):
+        return ()
+    return fields_named(pinned[1])
 
 
 def _tied(word: str, tag: str, value: str) -> list[Token]:

@@ -48,7 +48,7 @@ from collections.abc import Iterable, Sequence
 from tagger.core.index.index import Index
 from tagger.core.lot.carried import Carried
 from tagger.core.matching.candidate import Candidate, Context
-from tagger.core.matching.hint import Hint, parse_hint
+from tagger.core.matching.hint import Hint, parse_hint, said_or
 from tagger.core.matching.prior import Prior
 from tagger.core.matching.search import Ranked, Search, rounded
 from tagger.core.matching.spellings import spellings
@@ -100,13 +100,12 @@ class Matcher:
             for spelling in spellings(parsed.tokens, context.carried, self.index)
         ]
         best = _best_of(searches)
+        # a row that leaves a word over is shown only where no row reads them all
         whole = [item for item in best.values() if not _unread(item[2])]
-        clean = bool(whole) and _is_clean(min(whole, key=_order)[2])
-        apart = []
-        if not clean and len(parsed.tokens) > 1:
-            apart = [
-                best.setdefault(_card(item), item) for item in self._apart(searches[0], context)
-            ]
+        apart: list[Ranked] = []
+        if not _reads_well(whole):
+            apart = self._apart(searches[0], context)
+            apart = [best.setdefault(_card(item), item) for item in apart]
         known = sum(math.exp(score) for score, _, _ in best.values())
         total = known + _others(searches, len(parsed.tokens), known)
         shown = _first(whole or best.values(), apart, limit)
@@ -152,9 +151,9 @@ class Matcher:
         """A number and a name that disagree: the likeliest card of each, whatever the other
         says."""
         numbers, subjects = search.naming()
-        found: dict[int, Ranked] = {}
         if not numbers or not subjects:
             return []
+        found: dict[int, Ranked] = {}
         for token in (*numbers, *subjects):
             alone = Search(self.index, self.variants, (token,), search.prior, context, 1)
             named = [item for item in alone.weigh() if _is_named(item[2])]
@@ -166,7 +165,6 @@ class Matcher:
     def _candidate(self, ranked: Ranked, total: float, parsed: Hint, context: Context) -> Candidate:
         score, step, option = ranked
         row, carried = self.index.row(step), context.carried
-        place, note = parsed.place, parsed.note
         tags = Tags(
             row.set,
             row.number,
@@ -175,16 +173,22 @@ class Matcher:
             option.parallel,
             option.serial,
             option.condition or carried.get("condition"),
-            carried.get("place") if place is None else place,
-            carried.get("note") if note is None else note,
+            said_or(parsed.place, carried.get("place")),
+            said_or(parsed.note, carried.get("note")),
             True,
             row.extra,
         )
         share = min(1.0, math.exp(score) / total) * option.doubt
-        if any(meaning in GUESSES for _, meaning in option.reasons) or self._could_be_else(option):
+        if self._is_guess(option):
             share *= GUESSED
         problem = parsed.unclear or option.problem or _not_read(option)
         return Candidate(tags, share, option.run, problem, option.reasons)
+
+    def _is_guess(self, option: Option) -> bool:
+        """Whether a word is read as something that it may well not be."""
+        return any(meaning in GUESSES for _, meaning in option.reasons) or self._could_be_else(
+            option
+        )
 
     def _could_be_else(self, option: Option) -> bool:
         """Whether a number that was read as a serial number is a year as well, or the end of the
@@ -220,6 +224,7 @@ def _card(item: Ranked) -> tuple[object, ...]:
 
 def _others(searches: Sequence[Search], words: int, known: float) -> float:
     """The probability of all that is no candidate."""
+    # in this order, which the sum of floats depends on
     others = 0.0
     for search in searches:
         others += search.passed_over
@@ -233,12 +238,19 @@ def _first(ranked: Iterable[Ranked], apart: Sequence[Ranked], limit: int) -> lis
     """The first candidates, those in `apart` among them whatever stands before them."""
     shown = sorted(ranked, key=_order)[:limit]
     apart = [item for item in apart if item not in shown]
+    # the best one is never pushed out by those that only show where words disagree
     shown = shown[: max(1, limit - len(apart))]
     return sorted([*shown, *apart], key=_order)[:limit]
 
 
+# the step breaks ties: the same hint gives the same order, whatever order the rows were met in
 def _order(item: Ranked) -> tuple[float, int, str, str]:
     return -rounded(item[0]), item[1], item[2].parallel, item[2].condition
+
+
+def _reads_well(whole: Sequence[Ranked]) -> bool:
+    """Whether the best row needs no guess: then number and name agree on it."""
+    return bool(whole) and _is_clean(min(whole, key=_order)[2])
 
 
 def _is_clean(option: Option) -> bool:

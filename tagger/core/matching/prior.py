@@ -25,7 +25,9 @@ class Prior:
         self.before = self._step_before(context)
         self.any = math.log(self._elsewhere() / max(1, len(index)))
         self._seen = math.log(SEEN / max(1, sum(self._size(id) for id in self.seen)))
-        size = 1 if self.carried is None else self._size(self.carried)
+        size = 1
+        if self.carried is not None:
+            size = self._size(self.carried)
         jump, even = CARRIED * self._steps.jump, (1 - AHEAD) / size
         self._jump = math.log(jump * (1 - AHEAD) / size)
         self._ahead = math.log(jump * (AHEAD / REACH + even))
@@ -36,7 +38,9 @@ class Prior:
         if name:
             return self.index.set_id(name)
         # of one set all cards are, whether it is carried or not
-        return 0 if len(self.index.sets) == 1 else None
+        if len(self.index.sets) == 1:
+            return 0
+        return None
 
     def _step_before(self, context: Context) -> int | None:
         """Where the card before stands, None where that is not in the carried set."""
@@ -44,7 +48,10 @@ class Prior:
         if before is None:
             return None
         step = self.index.find(before.set, before.number, before.subject)
-        return step if step is not None and self.index.set_of(step) == self.carried else None
+        # from one set to another no number of rows says how far it is
+        if step is None or self.index.set_of(step) != self.carried:
+            return None
+        return step
 
     def _elsewhere(self) -> float:
         """The probability of all sets that are neither carried nor met in this lot."""
@@ -61,24 +68,32 @@ class Prior:
     def first(self) -> list[int]:
         """The sets to look at first: the carried one, then those met in this lot."""
         met = sorted(self.seen - {self.carried})
-        return met if self.carried is None else [self.carried, *met]
+        if self.carried is None:
+            return met
+        return [self.carried, *met]
 
     def of(self, step: int) -> float:
         """log prior of the row at a step."""
         set_id = self.index.set_of(step)
         if set_id == self.carried:
             return self._of_carried(step, set_id)
-        return self._seen if set_id in self.seen else self.any
+        if set_id in self.seen:
+            return self._seen
+        return self.any
 
     def _of_carried(self, step: int, set_id: int) -> float:
         if self.before is None:
             # A tray most often begins with the first card of its set.
-            first = step == self.index.starts[set_id]
-            return math.log(CARRIED * (self._steps.share(1) or 0.5)) if first else self._flat
+            if step != self.index.starts[set_id]:
+                return self._flat
+            return math.log(CARRIED * (self._steps.share(1) or 0.5))
         share = self._steps.share(step - self.before)
         if share is not None:
             return max(self._jump, math.log(CARRIED * share))
-        return self._ahead if 0 < step - self.before <= REACH else self._jump
+        # of the jumps more go on than back, and not far
+        if 0 < step - self.before <= REACH:
+            return self._ahead
+        return self._jump
 
     def likely(self) -> range:
         """The next steps of the carried set, or its first ones: worth a look whatever is typed."""
@@ -102,8 +117,13 @@ class Prior:
     def of_others(self, set_id: int, rows: int, ahead: int) -> float:
         """The probability of so many rows of a set that are none of the likely ones, `ahead` of
         them in `ahead`."""
-        if set_id != self.carried:
-            return rows * math.exp(self._seen if set_id in self.seen else self.any)
+        if set_id == self.carried:
+            return self._of_carried_others(rows, ahead)
+        if set_id in self.seen:
+            return rows * math.exp(self._seen)
+        return rows * math.exp(self.any)
+
+    def _of_carried_others(self, rows: int, ahead: int) -> float:
         if self.before is None:
             return rows * math.exp(self._flat)
         return (rows - ahead) * math.exp(self._jump) + ahead * math.exp(self._ahead)

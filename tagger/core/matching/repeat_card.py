@@ -6,12 +6,12 @@ Only a hint that says nothing else is read so: an equals sign in any other one b
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
 from tagger.core.matching.hint import Token, fields_named, parse_hint
-from tagger.core.matching.typed_words import TypedAs, read_words
+from tagger.core.matching.typed_words import TypedAs, TypedWord, read_words
 from tagger.core.matching.variant_words import serial_reading
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import is_whole_number, parse_serial, print_run
@@ -38,11 +38,15 @@ def read_change(
     if not words or fields_named(words[-1]):
         return None
     parsed = parse_hint(hint)
-    if parsed.unclear or parsed.place is not None or parsed.note is not None:
+    if parsed.unclear or (parsed.place, parsed.note) != (None, None):
         return None
+    return _of_copy(read_words(parsed.tokens, scale), _own(before, parallels).run)
+
+
+def _of_copy(words: Iterable[TypedWord], run: int | None) -> CopyChange | None:
+    """What words say of a copy that is numbered to `run`, None where one says anything else."""
     found = CopyChange()
-    run = _own(before, parallels).run
-    for word in read_words(parsed.tokens, scale):
+    for word in words:
         if word.kind is TypedAs.CONDITION and word.value and not found.condition:
             found = found._replace(condition=word.value)
         elif not found.serial and _is_serial(word.token, run):

@@ -91,6 +91,7 @@ class Search:
         top = heapq.nlargest(MOST, ((score, -step) for step, score in rough.items()))
         best, peak = _Best(self._limit), -math.inf
         for score, negative in top:
+            # a first score is the most that the row can come to, so all others are below as well
             if score < peak - HOPELESS:
                 break
             if best.beat(score, negative):
@@ -106,6 +107,7 @@ class Search:
         elsewhere = GlobalRetrieval(
             self.index, self.prior, self.readings, self.loose, self._looked_at, self._variants_of
         )
+        # bound once: this asks thousands of rows
         only, set_of, get = self.only, self.index.set_of, rough.get
         for step, score in elsewhere.rows():
             if (only is None or set_of(step) in only) and get(step, -math.inf) < score:
@@ -114,22 +116,19 @@ class Search:
 
     def naming(self) -> tuple[list[Token], list[Token]]:
         """The words that are numbers, and those that can only be names."""
-        hard = [
-            reading
-            for reading, loose in zip(self.readings, self.loose, strict=True)
-            if loose <= UNREAD
-        ]
-        numbers = [reading.token for reading in hard if reading.number_id >= 0]
-        subjects = [reading.token for reading in hard if reading.named and len(reading.spelled) > 1]
-        return numbers, [token for token in subjects if token not in numbers]
+        # a word that could be a variant of some card disagrees with none
+        pairs = zip(self.readings, self.loose, strict=True)
+        hard = [reading for reading, loose in pairs if loose <= UNREAD]
+        numbers = [reading for reading in hard if reading.number_id >= 0]
+        names = [reading for reading in hard if reading not in numbers and reading.is_name]
+        return [one.token for one in numbers], [one.token for one in names]
 
     def weigh_row(self, step: int) -> Iterator[Ranked]:
         """One row in all its variants."""
         prior, set_id, carried = self.prior.of(step), self.index.set_of(step), self.prior.carried
+        repeating: Collection[TokenMatches] = self._numbers_too
         if carried is not None and not self._is_named(step):
-            repeating: Collection[TokenMatches] = self.readings
-        else:
-            repeating = self._numbers_too
+            repeating = self.readings
         words = [
             Weighed(
                 reading.token,
@@ -148,6 +147,7 @@ class Search:
         """The variants of cards with these parallels."""
         plans = self._plans.get(kind)
         if plans is None:
+            # where no word could be any part of a variant, one plan is all there is
             tokens = [reading.token for reading in self.readings]
             plain = max(self._variants_of(kind)[0], default=UNREAD) == UNREAD
             plans = self._plans[kind] = self.variants.plans(
@@ -161,7 +161,7 @@ class Search:
         known = self._floors.get(kind)
         if known is None:
             floor = [fit.weight(kind) for fit in self._fits]
-            more = 0.0 if any(weight != UNREAD for weight in floor) else UNASKED
+            more = UNASKED * all(weight == UNREAD for weight in floor)
             known = self._floors[kind] = floor, more
         return known
 
@@ -180,13 +180,16 @@ class Search:
     def _as_set(self, reading: TokenMatches, set_id: int, named: bool) -> float:
         """The weight of a word as the set of a row."""
         repeats = not named or reading in self._numbers_too
-        return CARRIED_SET_WORD if repeats and set_id == self.prior.carried else SET_WORD
+        if repeats and set_id == self.prior.carried:
+            return CARRIED_SET_WORD
+        return SET_WORD
 
     def _near(self) -> dict[int, float]:
         """Rows of the carried set, of sets met in this lot and of sets that the hint names, with a
         first score."""
         scores: dict[int, float] = {}
         sets = self._near_sets()
+        # in a set that only the hint names, names count as they do anywhere, without slips
         close = frozenset(self.prior.first()) or frozenset(sets)
         for set_id in sets:
             self._looked_at.add(set_id)
@@ -232,7 +235,9 @@ class Search:
         if not reads:
             return found
         prior, carried = self.prior, set_id == self.prior.carried
-        ahead = prior.ahead() if carried else range(0)
+        ahead = range(0)
+        if carried:
+            ahead = prior.ahead()
         for kind, steps in near.by_parallels.items():
             weight, share = self._as_variant(kind, reads)
             if not share:
@@ -300,6 +305,7 @@ class Search:
         rows, taken = 0, list[int]()
         for set_id in wanted:
             rows += len(self.index.steps(set_id))
+            # one at least, however long: the carried set is always looked at
             if taken and (rows > NEAR_ROWS or len(taken) >= NEAR_SETS):
                 break
             taken.append(set_id)
@@ -307,7 +313,7 @@ class Search:
 
     def _wanted_sets(self) -> list[int]:
         first = self.prior.first()
-        carried = first[:1] if self.prior.carried is not None else []
+        carried = first[: self.prior.carried is not None]
         wanted = dict.fromkeys([*carried, *_named_sets(self.readings), *first])
         return [set_id for set_id in wanted if self.only is None or set_id in self.only]
 
@@ -345,7 +351,9 @@ class _Best:
 def _tied_sets(readings: Sequence[TokenMatches]) -> frozenset[int] | None:
     """The sets that `set=` leaves, None where nothing is tied to a set."""
     tied = [reading.sets for reading in readings if reading.token.pin == "set" and reading.text]
-    return frozenset.intersection(*tied) if tied else None
+    if not tied:
+        return None
+    return frozenset.intersection(*tied)
 
 
 def _both(one: range, other: range) -> range:
@@ -354,7 +362,9 @@ def _both(one: range, other: range) -> range:
 
 def _count(steps: Iterable[int], some: range) -> int:
     """How many of some steps lie in a range."""
-    return sum(step in some for step in steps) if some else 0
+    if not some:  # most often there are none, and the steps are many
+        return 0
+    return sum(step in some for step in steps)
 
 
 def rounded(score: float) -> float:
@@ -368,4 +378,6 @@ def _named_sets(readings: list[TokenMatches]) -> list[int]:
     votes = Counter(set_id for reading in readings for set_id in reading.sets)
     most = max(votes.values(), default=0)
     named = sorted(set_id for set_id, count in votes.items() if count == most)
-    return named if len(named) <= NAMED_SETS else []
+    if len(named) > NAMED_SETS:
+        return []
+    return named

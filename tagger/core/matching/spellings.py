@@ -15,6 +15,7 @@ def spellings(tokens: Words, carried: Carried, index: Index) -> list[Words]:
     """The hint as typed, and where it can be, with words joined (`rc 7`) or parted (`23g`,
     `marsh23`), and with a second number as the serial number of the parallel that is carried (`13
     39`)."""
+    # as typed goes first: each further spelling weighs a little less
     joined = _joined(tokens, index)
     found = [tokens]
     if joined != tokens:
@@ -31,9 +32,11 @@ def spellings(tokens: Words, carried: Carried, index: Index) -> list[Words]:
 def _parted(tokens: Words, index: Index) -> Words:
     parted: list[Token] = []
     for token in tokens:
-        known = index.number_id(canonical(token.text)) >= 0
-        halves = None if known else split_mixed(token)
-        parted.extend(halves or (token,))
+        # `23g` that some list has as a number is that number
+        if index.number_id(canonical(token.text)) >= 0:
+            parted.append(token)
+        else:
+            parted.extend(split_mixed(token) or (token,))
     return tuple(parted)
 
 

@@ -17,6 +17,7 @@ def steady(before: Sequence[Candidate], now: Sequence[Candidate]) -> list[Candid
     kept: list[Candidate] = []
     for candidate in now:
         stood, at = place.get(_card(candidate)), len(kept)
+        # only a clear lead, or a problem, moves a card past one that stood before it
         while stood is not None and at and _gives_way(kept[at - 1], candidate, place, stood):
             at -= 1
         kept.insert(at, candidate)

@@ -22,16 +22,17 @@ class StepModel:
 
     def learn(self, step: int) -> None:
         """A card was tagged `step` rows on from the card before it, in the same set."""
-        self._seen[step if step in USUAL else None] += 1
+        kind: int | None = None
+        if step in USUAL:
+            kind = step
+        self._seen[kind] += 1
 
     def share(self, step: int) -> float | None:
         """The share of a step, None for a jump."""
         usual = USUAL.get(step)
-        return (
-            None
-            if usual is None
-            else (WEIGHT * usual + self._seen[step]) / (WEIGHT + self._seen.total())
-        )
+        if usual is None:
+            return None
+        return (WEIGHT * usual + self._seen[step]) / (WEIGHT + self._seen.total())
 
     @property
     def jump(self) -> float:

@@ -122,7 +122,9 @@ class TokenMatches:
         """How many slips of the finger are forgiven: none below three letters, two from five on."""
         if not (self.named and self.spelled.isalpha() and len(self.spelled) >= 3):
             return 0
-        return 2 if len(self.spelled) >= 5 else 1
+        if len(self.spelled) >= 5:
+            return 2
+        return 1
 
     def in_row(self, step: int, set_id: int, repeated: int | None) -> Read:
         """The best reading of the word in the row at a step.
@@ -138,7 +140,9 @@ class TokenMatches:
             best = max(best, (TEAM, "team"))
         if set_id not in self.sets:
             return best
-        return max(best, (CARRIED_SET_WORD, REPEATED) if set_id == repeated else (SET_WORD, "set"))
+        if set_id == repeated:
+            return max(best, (CARRIED_SET_WORD, REPEATED))
+        return max(best, (SET_WORD, "set"))
 
     @cached_property
     def names_rows(self) -> bool:
@@ -156,14 +160,18 @@ class TokenMatches:
             best = max(best, weight)
         if self.sets and self.index.set_of(step) in self.sets:
             best = max(best, SET_WORD)
-        return max(best, TEAM) if self.teams and self.index.team_of[step] in self.teams else best
+        if self.teams and self.index.team_of[step] in self.teams:
+            return max(best, TEAM)
+        return best
 
     def as_row(self, step: int) -> float | None:
         """The weight of the word as number or subject of the row at a step, slips left out; None if
         neither."""
         if self.number_id >= 0 and self.index.number_of(step) == self.number_id:
             return NUMBER
-        return self.weight_of_subject(self.index.subject_of[step]) if self.named else None
+        if not self.named:
+            return None
+        return self.weight_of_subject(self.index.subject_of[step])
 
     def as_number(self, number: int) -> Read | None:
         """The word as a number, by its place among the canonical ones."""
@@ -186,7 +194,9 @@ class TokenMatches:
         if found is None:
             looked_for = set_id if set_id in self._slips else None
             weight = self._slips.get(looked_for, {}).get(id)
-            return None if weight is None else (weight, MISTYPED)
+            if weight is None:
+                return None
+            return weight, MISTYPED
         return found
 
     def weight_of_subject(self, id: int) -> float | None:
@@ -194,7 +204,9 @@ class TokenMatches:
         if id not in self._subjects:
             self._subjects[id] = self._in_subject(id)
         found = self._subjects[id]
-        return None if found is None else found[0]
+        if found is None:
+            return None
+        return found[0]
 
     @cached_property
     def far_weigher(self) -> Callable[[int], float | None]:
@@ -207,15 +219,18 @@ class TokenMatches:
     def _in_subject(self, id: int) -> Read | None:
         """The best reading of the word in one subject, slips left out. A name with more words is a
         little less likely."""
-        best = self._as_words(id) if self._words else None
+        best: Read | None = None
+        if self._words:
+            best = self._as_words(id)
         if best is None and self._letters >= 0:
             return self._as_initials(id)
         return best
 
     def _as_words(self, id: int) -> Read | None:
         best: Read | None = None
-        words, whole = self._words, self._whole
-        start = _LETTER if len(self.spelled) == 1 else _START
+        words, whole, start = self._words, self._whole, _START
+        if len(self.spelled) == 1:
+            start = _LETTER
         for item in self.index.forms.of(id):
             word = item >> MARK_BITS
             if word in words:
@@ -235,6 +250,14 @@ class TokenMatches:
         yield from self._number_hits(near)
         if not self.named:
             return
+        for id in self._near_subjects(near, set_id):
+            read = self.as_subject(id, set_id)
+            if read is not None:
+                for step in near.of_subject(id):
+                    yield step, read[0]
+
+    def _near_subjects(self, near: Near, set_id: int) -> set[int]:
+        """The subjects of one set that the word could name."""
         found = {item >> MARK_BITS for _, item in near.starting(self._words)}
         if self._letters >= 0:
             found.update(item >> MARK_BITS for item in near.initialled(self._letters))
@@ -243,11 +266,7 @@ class TokenMatches:
         if self.edits and (not found or len(self.spelled) >= BESIDE):
             self._note_slips(near, slips)
             found.update(slips)
-        for id in found:
-            read = self.as_subject(id, set_id)
-            if read is not None:
-                for step in near.of_subject(id):
-                    yield step, read[0]
+        return found
 
     def _note_slips(self, near: Near, slips: dict[int, float]) -> None:
         """Note the subjects of a set that have a word which this one could be with a slip."""
@@ -297,9 +316,11 @@ class TokenMatches:
         key, held = (self.spelled, self.edits), self.index.held
         found = held.get(key)
         if found is None:
+            # words of hints that were typed before; the next hint has others
             if len(held) >= HELD:
                 held.clear()
             found = held[key] = self._far()
+        # the answer may be of an earlier key's TokenMatches: what it says of slips is noted anew
         if found.slips:
             self._slips[None] = found.subjects
         return found
@@ -310,7 +331,9 @@ class TokenMatches:
 
         A slip counts where nothing else does, in words of four letters and more that begin with the
         right ones."""
-        return self.far.subjects if self.named and len(self.spelled) > 1 else {}
+        if not self.named or len(self.spelled) == 1:
+            return {}
+        return self.far.subjects
 
     def _far(self) -> FuzzyNames:
         found = self._far_words()
@@ -324,7 +347,9 @@ class TokenMatches:
     def _far_words(self) -> dict[int, float]:
         found: dict[int, float] = {}
         for word, items in zip(self._words, self.index.subjects.of(self._words), strict=True):
-            table: Sequence[Read | None] = _WHOLE if word == self._whole else _START
+            table: Sequence[Read | None] = _START
+            if word == self._whole:
+                table = _WHOLE
             for item in items:
                 read = table[item & _LOW]
                 if read is not None and found.get(item >> MARK_BITS, UNREAD) < read[0]:
@@ -347,15 +372,14 @@ class TokenMatches:
         return self.index.steps_of_number(self.number_id)
 
     @property
+    def is_name(self) -> bool:
+        """Whether the word can name a subject by itself: one letter says too little."""
+        return self.named and len(self.spelled) > 1
+
+    @property
     def only_a_name(self) -> bool:
-        """Whether the word, of two letters at least, can name rows by their subjects only."""
-        return (
-            self.named
-            and len(self.spelled) > 1
-            and not self.sets
-            and not self.teams
-            and self.number_id < 0
-        )
+        """Whether the word can name rows by their subjects only."""
+        return self.is_name and self.number_id < 0 and not (self.sets or self.teams)
 
     def far_rows(self) -> int:
         """About how many rows the word can be read in, anywhere."""
@@ -393,8 +417,10 @@ def _as_number(token: Token) -> str:
     text = token.text
     if not text or not token.may_be("number"):
         return ""
-    of_serial = text.startswith("/") or text.endswith("/")
-    return "" if of_serial else canonical(text)
+    # `12/` and `/99` are parts of a serial number; `1/2` may well be a card's
+    if text.startswith("/") or text.endswith("/"):
+        return ""
+    return canonical(text)
 
 
 def _teams(token: Token, index: Index) -> frozenset[int]:
@@ -407,7 +433,11 @@ def _teams(token: Token, index: Index) -> frozenset[int]:
 def _sets(token: Token, index: Index) -> frozenset[int]:
     """The sets that the word could mean; one letter says too little where it is not tied to it."""
     text = token.text
-    if not token.may_be("set") or len(text) < (1 if token.pin else 2):
+    if not text or not token.may_be("set"):
+        return frozenset()
+    if len(text) == 1 and not token.pin:
         return frozenset()
     # Part of a year is no year: `19` is a number, in whatever set.
-    return index.sets_words.ids_of(text) if text.isdigit() else index.sets_words.ids(text)
+    if text.isdigit():
+        return index.sets_words.ids_of(text)
+    return index.sets_words.ids(text)

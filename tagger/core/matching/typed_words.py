@@ -49,6 +49,7 @@ class TypedWord(NamedTuple):
 def read_words(tokens: Sequence[Token], scale: Scale, begun: bool = True) -> Iterator[TypedWord]:
     """Each word in turn. With `begun` the beginning of a condition's word is one as well."""
     at = 0
+    # several words first: the `near` of `near mint` alone would be the beginning of a name
     while at < len(tokens):
         word = _condition_of_several(tokens[at:], scale) or _word(tokens[at], scale, begun)
         yield word
@@ -66,19 +67,27 @@ def _condition_of_several(tokens: Sequence[Token], scale: Scale) -> TypedWord | 
 
 def _word(token: Token, scale: Scale, begun: bool) -> TypedWord:
     text = token.text
-    if token.pin not in ("", TypedAs.CONDITION):
-        return TypedWord(TypedAs(token.pin), text, (token,))
+    if token.pin:
+        return _tied(token, scale)
     # A serial number goes first: a scale may have steps such as `9` and `10`, but none with `/`.
-    if not token.pin and parse_serial(text) is not None:
+    if parse_serial(text) is not None:
         return TypedWord(TypedAs.SERIAL, text, (token,))
     read = scale.read(text)
-    if read is not None and (begun or read.whole or token.pin):
+    if read is not None and (begun or read.whole):
         return TypedWord(TypedAs.CONDITION, read.name, (token,), read.whole)
-    if token.pin:
-        return TypedWord(TypedAs.CONDITION, "", (token,))
-    if any(char.isdigit() for char in text):
+    if any(map(str.isdigit, text)):
         return TypedWord(TypedAs.NUMBER, text, (token,))
     return TypedWord(TypedAs.ANY, text, (token,))
+
+
+def _tied(token: Token, scale: Scale) -> TypedWord:
+    """A word that a sign ties to a field: nothing else is asked of it."""
+    if token.pin != TypedAs.CONDITION:
+        return TypedWord(TypedAs(token.pin), token.text, (token,))
+    read = scale.read(token.text)
+    if read is None:
+        return TypedWord(TypedAs.CONDITION, "", (token,))
+    return TypedWord(TypedAs.CONDITION, read.name, (token,), read.whole)
 
 
 def as_typed(tokens: Iterable[Token]) -> list[str]:
@@ -87,6 +96,7 @@ def as_typed(tokens: Iterable[Token]) -> list[str]:
     found: list[str] = []
     before: Token | None = None
     for token in tokens:
+        # tokens of one word that `_` joined share what was typed
         if before is not None and before.pin and before.raw == token.raw:
             continue
         before = token
@@ -101,7 +111,9 @@ def _untied(token: Token) -> list[str]:
         return [token.raw.lstrip("#")]
     value = token.raw.partition("=")[2]
     # `number=RC_7` is a number with that sign in it; in a name it stands for a space.
-    return [value] if token.pin == TypedAs.NUMBER else value.replace("_", " ").split()
+    if token.pin == TypedAs.NUMBER:
+        return [value]
+    return value.replace("_", " ").split()
 
 
 def as_name(tokens: Iterable[Token]) -> str:
@@ -110,4 +122,7 @@ def as_name(tokens: Iterable[Token]) -> str:
 
 
 def _capital(word: str) -> str:
-    return word[:1].upper() + word[1:] if word.islower() else word
+    # a capital anywhere says that it was typed as it is to stand
+    if not word.islower():
+        return word
+    return word[:1].upper() + word[1:]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 
 from tagger.core.lot.carried import Carried
-from tagger.core.matching.hint import Hint, Token
+from tagger.core.matching.hint import Hint, Token, said_or
 from tagger.core.matching.typed_words import TypedAs, TypedWord, as_name, as_typed, read_words
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import parse_serial
@@ -29,6 +29,7 @@ def unlisted_tags(hint: Hint, carried: Carried, scale: Scale) -> Tags:
     number, subject = said.number(), as_name(said.of(TypedAs.SUBJECT))
     if not number and not said.of(TypedAs.SUBJECT):
         raise Refused("Type at least a number or a name for a card that is not in the checklist.")
+    # the number and the name are never carried: they are what tells this card from the last one
     parallel = carried.get("parallel")
     if said.of(TypedAs.PARALLEL):
         parallel = as_name(said.of(TypedAs.PARALLEL))
@@ -40,8 +41,8 @@ def unlisted_tags(hint: Hint, carried: Carried, scale: Scale) -> Tags:
         parallel=kept_parallel(parallel),
         serial=said.serial(),
         condition=said.condition(carried.get("condition")),
-        place=_given(hint.place, carried.get("place")),
-        note=_given(hint.note, carried.get("note")),
+        place=said_or(hint.place, carried.get("place")),
+        note=said_or(hint.note, carried.get("note")),
         listed=False,
     )
 
@@ -105,10 +106,6 @@ class _Said:
             return carried
         known = [word.value for word in self._conditions if word.value]
         return next(reversed(known), "") or " ".join(as_typed(self._conditions[-1].tokens))
-
-
-def _given(typed: str | None, carried: str) -> str:
-    return carried if typed is None else typed
 
 
 def _serial(text: str) -> str:

@@ -195,6 +195,7 @@ class Variants:
             return
         for at in plan.graded:
             step = plan.read[at].condition
+            # what names nothing is the condition already; a beginning (`go`) is hardly meant so
             if step and tokens[at].meaning and (step.whole or tokens[at].token.pin):
                 other = self._option(plan, tokens, condition, grade=at)
                 if other is not None:
@@ -240,17 +241,19 @@ def _uses(
             word = Weighed(word.token, UNREAD, "")
             said = word.token.text, ""
         met.append(said)
-        if read is not NO_READING:
-            uses.append(_use(word, read, plan.asked, at == graded, at == grade))
-        else:
+        if read is NO_READING:
             uses.append(word)
+            continue
+        if at == grade:
+            read = read._replace(parallel=None)
+        uses.append(_use(word, read, plan.asked, at == graded))
     return uses
 
 
-def _use(word: Weighed, read: WordReading, asked: bool, graded: bool, forced: bool) -> Use:
-    """The best use of one word. `graded`: it may be the condition; `forced`: it must."""
+def _use(word: Weighed, read: WordReading, asked: bool, graded: bool) -> Use:
+    """The best use of one word. `graded`: it may be the condition."""
     parallel, serial, condition = read
-    if parallel and not forced:
+    if parallel:
         # What was asked for by its name is meant, even where a person on the card is called so.
         meant = asked and not parallel.mistyped
         if meant or parallel.weight > word.weight:
@@ -302,9 +305,10 @@ class _Said(NamedTuple):
         ]
         if self.condition.name:
             reasons.insert(0, (self.condition.raw, AS_CONDITION))
+        serial = next((use.serial for use in reversed(serials)), "")
         return Option(
             plan.name,
-            serials[-1].serial if serials else "",
+            serial,
             self._graded(),
             plan.parallel.run,
             self._weight() + self._of_parallel(serials),
@@ -321,7 +325,7 @@ class _Said(NamedTuple):
 
     def _weight(self) -> float:
         """The words' weights together."""
-        weight = 0.0 if self.plan.asked else UNASKED
+        weight = UNASKED * (not self.plan.asked)
         spent: list[str] = []
         for use in self.uses:
             of_word = use.weight
@@ -338,14 +342,17 @@ class _Said(NamedTuple):
             return 0.0
         spelled = {use.word for use in self.of_copy if isinstance(use, AsParallel)}
         more = 0.0
+        # `12` beside a carried Gold /99 is hardly the number of another parallel
         if plan.other_run and not spelled and any(use.lone for use in serials):
             more += OTHER_RUN
-        if " " in plan.name and not any(use.names_run for use in serials):
-            more += MISSING_WORD * (len(plan.name.split()) - len(spelled & set(words(plan.name))))
+        # a print run names the parallel as well as all its words would
+        if not any(use.names_run for use in serials):
+            more += MISSING_WORD * _missing(plan.name, spelled)
         return more
 
     def _problem(self, serials: Sequence[AsSerial], reasons: Sequence[tuple[str, str]]) -> str:
         """Why the card must not be taken so, empty where it may."""
+        # the last one is what is stored, so its problem goes first
         for use in reversed(serials):
             if use.problem:
                 return use.problem
@@ -353,6 +360,14 @@ class _Said(NamedTuple):
             if not meaning and (said := parse_serial(typed)):
                 return _no_such_run(self.plan.listed, *said)
         return ""
+
+
+def _missing(name: str, spelled: set[str]) -> int:
+    """How many words of a parallel's name were not typed; one of a single word was, or it would not
+    be asked for."""
+    if " " not in name:
+        return 0
+    return len(name.split()) - len(spelled & set(words(name)))
 
 
 def _repeats(one: str, other: str) -> bool:
@@ -367,8 +382,10 @@ def _no_such_run(listed: Sequence[Parallel], serial: int | None, run: int | None
         return "the serial number lacks its print run; type it as on the card, such as 12/99"
     if run is None:
         return "this card has no numbered parallel in the checklist"
-    if serial is not None and serial > run:
+    # said first: whatever the checklist has, no card is numbered so
+    if (serial or 0) > run:
         return f"{serial} is above the print run of {run}"
-    shown = ", ".join(f"/{run}" for run in runs)
-    where = f" (listed: {shown})" if shown else " in the checklist"
-    return f"no parallel of this card is numbered to {run}{where}"
+    why = f"no parallel of this card is numbered to {run}"
+    if not runs:
+        return f"{why} in the checklist"
+    return f"{why} (listed: {', '.join(f'/{run}' for run in runs)})"

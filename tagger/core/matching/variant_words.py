@@ -50,7 +50,9 @@ class AsParallel(NamedTuple):
     @property
     def meaning(self) -> str:
         """What is told of it."""
-        return PARALLEL_MISTYPED if self.mistyped else AS_PARALLEL
+        if self.mistyped:
+            return PARALLEL_MISTYPED
+        return AS_PARALLEL
 
 
 class AsSerial(NamedTuple):
@@ -91,7 +93,9 @@ NO_READING = WordReading()
 
 def condition_weight(read: ReadCondition) -> float:
     """The log weight of a word as a condition."""
-    return CONDITION if read.whole else CONDITION_START
+    if read.whole:
+        return CONDITION
+    return CONDITION_START
 
 
 def as_condition(read: ReadCondition | None) -> AsCondition | None:
@@ -116,7 +120,9 @@ def parallel_reading(parallel: Parallel, token: Token) -> AsParallel | None:
     if not token.may_be("parallel"):
         return None
     if is_base(parallel.name):
-        return AsParallel(PARALLEL, BASE) if means_base(token) else None
+        if not means_base(token):
+            return None
+        return AsParallel(PARALLEL, BASE)
     if not token.text:
         return None
     return _spelled(parallel.name, token) or _slipped(parallel.name, token)
@@ -138,12 +144,16 @@ def _spelled(name: str, token: Token) -> AsParallel | None:
     if len(text) > 1 and text == parallel_letters(name):
         return AsParallel(PARALLEL_LETTER, known[0])
     begun = next((word for word in known if word.startswith(text)), None)
-    return None if begun is None else AsParallel(start_weight(text), begun)
+    if begun is None:
+        return None
+    return AsParallel(start_weight(text), begun)
 
 
 def start_weight(text: str) -> float:
     """The log weight of the beginning of a parallel's word; one letter says less."""
-    return PARALLEL_LETTER if len(text) == 1 else PARALLEL_START
+    if len(text) == 1:
+        return PARALLEL_LETTER
+    return PARALLEL_START
 
 
 def parallel_letters(name: str) -> str:
@@ -155,7 +165,9 @@ def _slipped(name: str, token: Token) -> AsParallel | None:
     if not may_slip(token):
         return None
     word = next((word for word in words(name) if slipped(token.text, word)), None)
-    return None if word is None else AsParallel(PARALLEL_SLIP, word)
+    if word is None:
+        return None
+    return AsParallel(PARALLEL_SLIP, word)
 
 
 def may_slip(token: Token) -> bool:
@@ -185,20 +197,29 @@ def serial_reading(parallel: Parallel, token: Token) -> AsSerial | None:
     if said is None:
         return None
     serial, run = said
-    if run is not None and run != parallel.run:
-        return None
-    alone = is_alone(token)
-    if alone and not 1 <= (serial or 0) <= parallel.run:
+    if run not in (None, parallel.run):
         return None
     lone = "/" not in token.text or token.text.endswith("/")
     if serial is None:
         return AsSerial(RUN_ONLY, "", "", True, lone)
-    if problem := _above(serial, parallel):
-        return AsSerial(SERIAL, "", problem, not alone, lone)
-    # leading noughts are printed on the card, and kept
-    wide = len(token.text.partition("/")[0]) if token.text.startswith("0") else 0
-    stored = f"{serial:0{wide}d}/{parallel.run}"
-    return AsSerial(SERIAL_ALONE if alone else SERIAL, stored, "", not alone, lone)
+    problem = _above(serial, parallel)
+    if is_alone(token):
+        # nobody said that it is a serial number: it is one only where it can be
+        if problem:
+            return None
+        return AsSerial(SERIAL_ALONE, _stored(token, serial, parallel), "", False, lone)
+    if problem:
+        return AsSerial(SERIAL, "", problem, True, lone)
+    return AsSerial(SERIAL, _stored(token, serial, parallel), "", True, lone)
+
+
+def _stored(token: Token, serial: int, parallel: Parallel) -> str:
+    """A serial number with its print run, as it is kept; leading noughts are printed on the card,
+    and kept."""
+    typed, wide = token.text.partition("/")[0], 0
+    if typed.startswith("0"):
+        wide = len(typed)
+    return f"{serial:0{wide}d}/{parallel.run}"
 
 
 def serial_typed(token: Token) -> tuple[int | None, int | None] | None:
@@ -214,5 +235,7 @@ def _above(serial: int, parallel: Parallel) -> str:
     run = parallel.run or 0
     if 0 < serial <= run:
         return ""
-    what = f"{serial} is above the print run of {run}" if serial else "there is no number 0"
+    what = f"{serial} is above the print run of {run}"
+    if not serial:
+        what = "there is no number 0"
     return f"{parallel.name or 'This card'} is numbered to {run}: {what}"

@@ -30,11 +30,13 @@ class WordFit:
 
     def __init__(self, token: Token, index: Index, scale: Scale) -> None:
         self._any = max(_in_any(token, scale), default=UNREAD)
+        # kinds in which the word weighs no more than in any need no entry
         self._kinds = [
             (weight, kinds)
             for weight, kinds in (*_by_run(token, index), *_by_parallel(token, index))
             if kinds and weight > self._any
         ]
+        # the heaviest first: the first that has a kind is the most that it can weigh there
         self._kinds.sort(key=lambda fit: -fit[0])
         self.most = max([self._any, *(weight for weight, _ in self._kinds)])
 
@@ -72,7 +74,9 @@ def _by_run(token: Token, index: Index) -> Iterator[tuple[float, Kinds]]:
 
 
 def _serial_weight(said: tuple[int | None, int | None]) -> float:
-    return RUN_ONLY if said[0] is None else SERIAL
+    if said[0] is None:
+        return RUN_ONLY
+    return SERIAL
 
 
 def _by_parallel(token: Token, index: Index) -> Iterator[tuple[float, Kinds]]:

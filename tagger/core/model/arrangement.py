@@ -88,7 +88,9 @@ class Arrangement:
     def position_with(self, scan: str) -> int | None:
         """Where the card that has this scan stands; None where no card has it."""
         pair = self.card_with(scan)
-        return None if pair is None else self.position_of(pair.id)
+        if pair is None:
+            return None
+        return self.position_of(pair.id)
 
     @property
     def scans(self) -> tuple[str, ...]:

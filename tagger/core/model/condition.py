@@ -68,23 +68,25 @@ class Scale:
                 return ReadCondition(step.name, True)
             if len(squeezed) >= BEGUN and name.startswith(squeezed):
                 begins.append(step.name)
-        return ReadCondition(begins[0], False) if len(begins) == 1 else None
+        # where two steps of the scale begin so, either would be a guess
+        if len(begins) != 1:
+            return None
+        return ReadCondition(begins[0], False)
 
     def read_several(self, typed: Sequence[str]) -> tuple[str, int] | None:
         """The condition of several words that the first of some folded words spell, and how many
         they are; None for no such one. Its first word stands in full, of the others a letter does
         (`near m`), as long as one condition alone can be meant."""
-        fitting = [
-            (name, spelled)
-            for name, spelled in self._several.get(typed[0] if typed else "", ())
-            if _begun(spelled, typed)
-        ]
+        several = self._several.get("".join(typed[:1]), ())
+        fitting = [(name, spelled) for name, spelled in several if _begun(spelled, typed)]
         # `good plus` is no `good p` that something follows
         most = max((len(spelled) for _, spelled in fitting), default=0)
         longest = [(name, spelled) for name, spelled in fitting if len(spelled) == most]
         whole = [one for one in longest if one[1] == tuple(typed[:most])]
         meant = whole or longest
-        return (meant[0][0], most) if len(meant) == 1 else None
+        if len(meant) != 1:
+            return None
+        return meant[0][0], most
 
     @cached_property
     def _several(self) -> dict[str, list[tuple[str, tuple[str, ...]]]]:

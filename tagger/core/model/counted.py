@@ -16,4 +16,6 @@ def counted(count: int, one: str, several: str = "") -> str:
 def any_of(words: Sequence[str]) -> str:
     """`set`, `set or serial`, `number, name or note`: one word or more."""
     *first, last = words
-    return f"{', '.join(first)} or {last}" if first else last
+    if not first:
+        return last
+    return f"{', '.join(first)} or {last}"

@@ -88,8 +88,10 @@ def price_column(extra: Extra, parallel: str) -> str:
     """The further column in which a card's price stands: that of its parallel (`price gold`) where
     it has one, else `price`; empty where there is neither. Names count in any case."""
     columns = {_spelled(name): name for name, value in reversed(extra) if value.strip()}
-    own = "" if is_base(parallel) else columns.get(f"{PRICE} {_spelled(parallel)}", "")
-    return own or columns.get(PRICE, "")
+    usual = columns.get(PRICE, "")
+    if is_base(parallel):
+        return usual
+    return columns.get(f"{PRICE} {_spelled(parallel)}", usual)
 
 
 def price_text(extra: Extra, parallel: str) -> tuple[str, bool]:

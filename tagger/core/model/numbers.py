@@ -24,6 +24,7 @@ def canonical(number: str) -> str:
     for run in _RUNS.findall(text):
         if run[0].isdigit():
             run = run.lstrip("0") or "0"
+            # `1-12` of an insert set is another card than `112`
             if parts and parts[-1][-1].isdigit():
                 parts.append("-")
         parts.append(run)
@@ -41,6 +42,7 @@ def natural(text: str) -> tuple[str | int, ...]:
     key: list[str | int] = [
         int(part[:DIGITS]) if index % 2 else part for index, part in enumerate(parts)
     ]
+    # natsort has no empty text at the end, which would put `scan_9` behind `scan_9a`
     if len(key) > 1 and key[-1] == "":
         key.pop()
     return tuple(key)
@@ -56,13 +58,17 @@ def parse_serial(token: str) -> tuple[int | None, int | None] | None:
 
 
 def _whole(digits: str) -> int | None:
-    return int(digits) if digits else None
+    if not digits:
+        return None
+    return int(digits)
 
 
 def print_run(serial: str) -> int | None:
     """The print run that a serial number names: `12/99` gives 99; None where it names none."""
     read = parse_serial(serial)
-    return None if read is None else read[1]
+    if read is None:
+        return None
+    return read[1]
 
 
 def is_whole_number(text: str) -> bool:

@@ -37,6 +37,7 @@ class Pose:
             self.margin,
             *(value for corner in self.corners or () for value in corner),
         )
+        # a NaN compares as false with everything, so no later test would find it
         if not all(math.isfinite(value) for value in given):
             raise ValueError("a number is not finite")
 

@@ -11,9 +11,10 @@ from tagger.core.model.text import fold
 def meant(name: str, known: Sequence[str]) -> str:
     """How a sentence about a wrong name ends: `; did you mean set?`, or all of `known`, which are
     two or more."""
-    near = nearest(name, known)
+    if near := nearest(name, known):
+        return f"; did you mean {near}?"
     *first, last = known
-    return f"; did you mean {near}?" if near else f"; there are {', '.join(first)} and {last}."
+    return f"; there are {', '.join(first)} and {last}."
 
 
 def nearest(name: str, known: Sequence[str]) -> str:
@@ -23,4 +24,4 @@ def nearest(name: str, known: Sequence[str]) -> str:
 
     by_fold = {fold(other): other for other in reversed(known)}
     near = difflib.get_close_matches(fold(name), by_fold, 1)
-    return by_fold[near[0]] if near else ""
+    return next(map(by_fold.__getitem__, near), "")

@@ -22,7 +22,9 @@ def is_base(parallel: str) -> bool:
 
 def kept_parallel(parallel: str) -> str:
     """The name of a parallel as tags keep it: empty for the plain card."""
-    return "" if is_base(parallel) else parallel
+    if is_base(parallel):
+        return ""
+    return parallel
 
 
 def parallel_key(parallel: str) -> str:
@@ -89,8 +91,9 @@ class Tags:
     @property
     def title(self) -> str:
         """`#23 Ada Marsh`: number and subject, as far as they are known."""
-        number = f"#{self.number}" if self.number else ""
-        return f"{number} {self.subject}".strip()
+        if not self.number:
+            return self.subject.strip()
+        return f"#{self.number} {self.subject}".strip()
 
     def brief(self) -> str:
         """`#23 Ada Marsh, Gold 12/99, Near Mint`: one line without set and place."""
@@ -120,7 +123,7 @@ class Mark:
         if self.state is State.TAGGED:
             return self.tags.brief()
         if self.state is State.SET_ASIDE:
-            return f"set aside: {self.reason}" if self.reason else "set aside"
+            return ": ".join(filter(None, ("set aside", self.reason)))
         return "untagged"
 
 

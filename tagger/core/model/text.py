@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Sequence
 from functools import lru_cache
 
 # Letters that do not decompose into a base letter and a mark (Unicode, NFKD), as they are typed
@@ -35,26 +36,35 @@ def printable(text: str, limit: int = 400) -> str:
     Control, format, surrogate and unassigned characters are written as `\\x1b`-like escapes, so
     that a hostile name is still recognisable; a byte that was no UTF-8 (kept by Python as a lone
     surrogate) shows as that byte."""
-    out: list[str] = []
-    for char in text[: limit + 1]:
-        if char == " " or (
-            char.isprintable() and unicodedata.category(char) not in _UNSAFE_CATEGORIES
-        ):
-            out.append(char)
-            continue
-        code = ord(char)
-        if 0xDC80 <= code <= 0xDCFF:
-            out.append(f"\\x{code - 0xDC00:02x}")
-        elif char.isspace() and code > 0x7F:
-            out.append(" ")
-        elif code <= 0xFF:
-            out.append(f"\\x{code:02x}")
-        elif code <= 0xFFFF:
-            out.append(f"\\u{code:04x}")
-        else:
-            out.append(f"\\U{code:08x}")
-    shown = "".join(out)
-    return shown if len(shown) <= limit else shown[: limit - 1] + "…"
+    shown = text[: limit + 1]
+    if not (shown.isascii() and shown.isprintable()):
+        shown = "".join(map(_shown, shown))
+    if len(shown) > limit:
+        return shown[: limit - 1] + "…"
+    return shown
+
+
+def _shown(char: str) -> str:
+    """A character as it may stand in a line of the screen."""
+    if _is_safe(char):
+        return char
+    code = ord(char)
+    # where Python keeps a byte of a file's name that is not UTF-8 (PEP 383)
+    if 0xDC80 <= code <= 0xDCFF:
+        return f"\\x{code - 0xDC00:02x}"
+    if char.isspace() and code > 0x7F:
+        return " "
+    if code <= 0xFF:
+        return f"\\x{code:02x}"
+    if code <= 0xFFFF:
+        return f"\\u{code:04x}"
+    return f"\\U{code:08x}"
+
+
+def _is_safe(char: str) -> bool:
+    if char == " ":
+        return True
+    return char.isprintable() and unicodedata.category(char) not in _UNSAFE_CATEGORIES
 
 
 @lru_cache(maxsize=16384)
@@ -83,28 +93,43 @@ def words(text: str) -> tuple[str, ...]:
     plain: list[str] = []
     for piece in text.split():
         parts = _WORD.findall(piece)
-        if not parts:
-            continue
-        joined = fold("".join(parts))
-        found.append(joined)
-        plain.append(joined)
-        if len(parts) > 1:
-            found.extend(fold(part) for part in parts)
-        elif _NO_SPACES.fullmatch(parts[0]):
-            found.extend(fold(parts[0][at:]) for at in range(1, len(parts[0])))
-        elif not piece.isupper():
-            camel = _CAMEL.split(parts[0])
-            if len(camel) > 1:
-                found.append(fold(camel[-1]))
-        elif joined.startswith("mc") and len(joined) > 4:
-            found.append(joined[2:])
-    joined = plain[-1] if plain else ""
+        if parts:
+            joined = fold("".join(parts))
+            plain.append(joined)
+            found.append(joined)
+            found += _within(piece, parts, joined)
+    if len(plain) > 1:
+        found += _surnames(plain)
+    return tuple(dict.fromkeys(found))
+
+
+def _within(piece: str, parts: list[str], joined: str) -> Sequence[str]:
+    """The words within one piece of a name, folded; `joined` is all of it."""
+    if len(parts) > 1:
+        return [fold(part) for part in parts]
+    if piece.istitle():  # as nearly every word of a checklist is; asked first for speed
+        return ()
+    if _NO_SPACES.fullmatch(parts[0]):
+        return [fold(parts[0][at:]) for at in range(1, len(parts[0]))]
+    if not piece.isupper():
+        return [fold(part) for part in _CAMEL.split(parts[0])[1:][-1:]]
+    # in capitals no letter marks where `McKay` goes on, so its prefix has to
+    if joined.startswith("mc") and len(joined) > 4:
+        return [joined[2:]]
+    return ()
+
+
+def _surnames(plain: list[str]) -> list[str]:
+    """The last two words of a name joined, and with the short words before them."""
+    found: list[str] = []
+    joined = plain[-1]
     for at in range(len(plain) - 2, -1, -1):
         joined = plain[at] + joined
         found.append(joined)
+        # a particle belongs to the surname (`de la Cruz`); a first name of as few letters does not
         if at < 2 or len(plain[at]) > PARTICLE or len(plain[at - 1]) > PARTICLE:
             break
-    return tuple(dict.fromkeys(found))
+    return found
 
 
 @lru_cache(maxsize=16384)

@@ -11,8 +11,9 @@ from typing import NamedTuple
 
 from tagger.core.index.index import Index
 from tagger.core.lot.fields import CardInLot
+from tagger.core.matching.hint import said_or
 from tagger.core.model.counted import counted
-from tagger.core.model.numbers import parse_serial
+from tagger.core.model.numbers import print_run
 from tagger.core.model.tags import BASE, Extra, Mark, Marking, Parallel, State, Tags
 from tagger.core.model.text import fold, printable
 from tagger.core.overview.bulk_change import BulkChange
@@ -47,13 +48,20 @@ class Lists:
         """Where the checklists have a card, None where they do not have it."""
         key = set_name, number, subject
         if key not in self._steps:
-            step = self.index.find(*key) if number or subject else None
-            if step is not None and fold(self.index.subject(self.index.subject_of[step])) != fold(
-                subject
-            ):
-                step = None
-            self._steps[key] = step
+            self._steps[key] = self._find(*key)
         return self._steps[key]
+
+    def _find(self, set_name: str, number: str, subject: str) -> int | None:
+        if not number and not subject:
+            return None
+        step = self.index.find(set_name, number, subject)
+        if step is None:
+            return None
+        # `find` goes by the number alone where the subject differs; an edit of many must not
+        listed = self.index.subject(self.index.subject_of[step])
+        if fold(listed) != fold(subject):
+            return None
+        return step
 
     def row(self, set_name: str, number: str, subject: str) -> Listed | None:
         """What the checklists say of a card."""
@@ -70,6 +78,7 @@ class Lists:
             self.step(card.mark.tags.set, card.mark.tags.number, card.mark.tags.subject)
             for card in cards
         }
+        # thousands of cards share few kinds
         kinds = {index.parallels_of[step] for step in steps if step is not None}
         return tuple(
             dict.fromkeys(parallel for kind in sorted(kinds) for parallel in index.parallels(kind))
@@ -95,6 +104,7 @@ class BulkPlan:
     @cached_property
     def markings(self) -> tuple[Marking, ...]:
         """The marks before and after."""
+        # cached and late: while a change is typed, only its label is shown
         made = self.made
         return tuple(Marking(card.pair.id, card.mark, made(card.mark)) for card in self.cards)
 
@@ -102,6 +112,7 @@ class BulkPlan:
 def enter_plan(session: Session, plan: BulkPlan) -> str:
     """Do it; returns what to tell the dealer. Raises Refused where no card would change,
     NotSaved."""
+    # an empty change would stand in the history and could be undone
     if not plan.cards:
         raise Refused(f"Nothing to change: {plan.told}.")
     session.enter(plan.label, plan.markings)
@@ -125,13 +136,16 @@ def plan_aside(cards: Sequence[CardInLot], reason: str) -> BulkPlan:
 
 def plan_clear(cards: Sequence[CardInLot]) -> BulkPlan:
     """Take all tags off cards, and what set them aside."""
+    # by state: a card that was set aside may have no tags, but a reason
     changed = tuple(card for card in cards if card.mark.state is not State.UNTAGGED)
     states = Counter(card.mark.state for card in changed)
     had = ", ".join(f"{many:,} {state}" for state, many in sorted(states.items()))
+    what = "all tags removed"
+    told = f"{counted(len(changed), 'card')}: {what}"
+    if had:
+        told += f" ({had})"
     stay = Counter({"untagged": len(cards) - len(changed)})
-    count = counted(len(changed), "card")
-    told = f"{count}: all tags removed{f' ({had})' if had else ''}{_staying(stay)}"
-    return BulkPlan(changed, "all tags removed", told, lambda mark: Mark())
+    return BulkPlan(changed, what, told + _staying(stay), lambda mark: Mark())
 
 
 def plan_tags(cards: Sequence[CardInLot], wanted: BulkChange, lists: Lists) -> BulkPlan:
@@ -147,51 +161,48 @@ def plan_tags(cards: Sequence[CardInLot], wanted: BulkChange, lists: Lists) -> B
     for card in cards:
         tags = card.mark.tags
         differing = [field for field, value in fields if getattr(tags, field) != value]
-        why = (
-            "untagged"
-            if card.mark.state is State.UNTAGGED
-            else ""
-            if differing
-            else "already have it"
-        )
-        if not why and ("parallel" in differing or "set" in differing):
-            why = _against(tags, wanted, lists)
-        if why:
+        if why := _why_not(card.mark, differing, wanted, lists):
             stay[why] += 1
             continue
         changed.append(card)
         for field in differing:
             had[field, bool(getattr(tags, field))] += 1
     whats = [(field, _what(field, value)) for field, value in fields]
+    what = ", ".join(what for _, what in whats)
     told = "; ".join(
-        what
-        + _before(
-            had[field, True], had[field, False], "another" if getattr(wanted, field) else "one"
-        )
+        what + _before(had[field, True], had[field, False], bool(getattr(wanted, field)))
         for field, what in whats
     )
-    what = ", ".join(what for _, what in whats)
-    return BulkPlan(
-        tuple(changed),
-        what,
-        f"{counted(len(changed), 'card')}: {told}{_staying(stay)}",
-        _maker(wanted, lists),
-    )
+    told = f"{counted(len(changed), 'card')}: {told}{_staying(stay)}"
+    return BulkPlan(tuple(changed), what, told, _maker(wanted, lists))
+
+
+def _why_not(mark: Mark, differing: Sequence[str], wanted: BulkChange, lists: Lists) -> str:
+    """Why a card stays as it is, empty where it does not."""
+    if mark.state is State.UNTAGGED:
+        return "untagged"
+    if not differing:
+        return "already have it"
+    # condition, place and note are a copy's own; the checklist has a say in these two only
+    if "parallel" in differing or "set" in differing:
+        return _against(mark.tags, wanted, lists)
+    return ""
 
 
 def _against(tags: Tags, wanted: BulkChange, lists: Lists) -> str:
     """Why a card cannot have another set or parallel, empty where it can."""
     if not tags.listed:
         return ""
-    set_name = tags.set if wanted.set is None else wanted.set
-    row = lists.row(set_name, tags.number, tags.subject)
+    parallel = said_or(wanted.parallel, tags.parallel)
+    row = lists.row(said_or(wanted.set, tags.set), tags.number, tags.subject)
+    if row is None and wanted.set is None:
+        return "not in the checklists"
     if row is None:
-        return "not in that set's checklist" if wanted.set is not None else "not in the checklists"
-    parallel = tags.parallel if wanted.parallel is None else wanted.parallel
+        return "not in that set's checklist"
     if not row.has(parallel):
         return f"without {printable(parallel, 40)} in the checklist"
-    said = parse_serial(tags.serial) if tags.serial else None
-    if tags.serial and row.run(parallel) != (said[1] if said else None):
+    # `12/99` on a card of 25 would be a copy that was never printed
+    if tags.serial and row.run(parallel) != print_run(tags.serial):
         return "with a serial number of another print run"
     return ""
 
@@ -200,41 +211,41 @@ def _maker(wanted: BulkChange, lists: Lists) -> Callable[[Mark], Mark]:
     moved = wanted.set is not None
 
     def made(mark: Mark) -> Mark:
-        old = mark.tags
-        team, extra = old.team, old.extra
-        set_name = old.set if wanted.set is None else wanted.set
-        if (
-            moved
-            and old.listed
-            and (row := lists.row(set_name, old.number, old.subject)) is not None
-        ):
-            team, extra = row.team, row.extra
-        tags = Tags(
-            set_name, old.number, old.subject, team,
-            old.parallel if wanted.parallel is None else wanted.parallel,
-            old.serial,
-            old.condition if wanted.condition is None else wanted.condition,
-            old.place if wanted.place is None else wanted.place,
-            old.note if wanted.note is None else wanted.note,
-            old.listed, extra,
-        )  # fmt: skip
+        tags = wanted.put(mark.tags)
+        if moved and tags.listed:
+            row = lists.row(tags.set, tags.number, tags.subject)
+            if row is not None:
+                # the team and the further columns are those of the row in the new set
+                tags = replace(tags, team=row.team, extra=row.extra)
         return replace(mark, tags=tags)
 
     return made
 
 
 def _what(field: str, value: str) -> str:
-    if field == "parallel" and not value:
+    if value:
+        return f"{field} {printable(value, 60)}"
+    if field == "parallel":
         return BASE
-    return f"{field} {printable(value, 60)}" if value else f"no {field}"
+    return f"no {field}"
 
 
-def _before(some: int, none: int, other: str) -> str:
-    parts = [f"{some:,} had {other}" if some else "", f"{none:,} had none" if none else ""]
-    said = ", ".join(part for part in parts if part)
-    return f" ({said})" if said else ""
+def _before(some: int, none: int, sets: bool) -> str:
+    """What the cards had before; `sets`: the field gets a value, and is not taken off."""
+    parts: list[str] = []
+    if some and sets:
+        parts.append(f"{some:,} had another")
+    elif some:
+        parts.append(f"{some:,} had one")
+    if none:
+        parts.append(f"{none:,} had none")
+    if not parts:
+        return ""
+    return f" ({', '.join(parts)})"
 
 
 def _staying(stay: Counter[str]) -> str:
     parts = [f"{many:,} {why}" for why, many in stay.most_common() if many]
-    return f" · unchanged: {', '.join(parts)}" if parts else ""
+    if not parts:
+        return ""
+    return f" · unchanged: {', '.join(parts)}"

@@ -9,11 +9,11 @@ from dataclasses import dataclass
 
 from tagger.core.index.index import Index
 from tagger.core.lot.carried import CARRIED_FIELDS
-from tagger.core.matching.hint import Token, fields_named, parse_hint
+from tagger.core.matching.hint import Token, fields_named, parse_hint, said_or
 from tagger.core.matching.typed_words import TypedAs, TypedWord, as_name, read_words
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import parse_serial
-from tagger.core.model.tags import BASE, Parallel
+from tagger.core.model.tags import BASE, Parallel, Tags
 from tagger.core.model.text import fold, printable, words
 from tagger.errors import Refused
 
@@ -46,6 +46,17 @@ class BulkChange:
             for field in CARRIED_FIELDS
             if (value := getattr(self, field)) is not None
         ]
+
+    def put(self, tags: Tags) -> Tags:
+        """Tags with the new values in them."""
+        # by place: `replace` looks at each field of ten thousand cards' tags
+        return Tags(
+            said_or(self.set, tags.set), tags.number, tags.subject, tags.team,
+            said_or(self.parallel, tags.parallel), tags.serial,
+            said_or(self.condition, tags.condition), said_or(self.place, tags.place),
+            said_or(self.note, tags.note),
+            tags.listed, tags.extra,
+        )  # fmt: skip
 
 
 def read_change(
@@ -84,32 +95,27 @@ class _BulkReader:
         left = deque(read_words(tokens, self._scale))
         while left:
             word = left.popleft()
-            off = ""
-            if word.value in _NONE and not word.token.pin and left:
-                off = _field_called(left[0].value)
-            if off:
+            if off := _taken_off(word, left):
                 left.popleft()
                 self.found[off] = ""
             else:
                 self._read(word)
+        # only when all words are read: `blue wave` is one parallel, and each word alone could be
+        # several
         for field, spell in (("parallel", self._parallel), ("set", self._set)):
             if typed := self._typed[field]:
                 self.found[field] = spell(typed, field in self._pinned)
 
     def _read(self, word: TypedWord) -> None:
         token = word.token
+        if token.pin in NOT_FOR_MANY:
+            raise Refused(NOT_FOR_MANY[token.pin])
         if len(word.tokens) == 1 and self._goes_on_set(token):
             self._typed["set"].append(token)
-        elif token.pin in NOT_FOR_MANY:
-            raise Refused(NOT_FOR_MANY[token.pin])
-        if token.pin in self._typed:
+        elif token.pin in self._typed:
             self._tied(token)
-        elif token.pin and not token.text:
-            self.found["condition"] = ""
         elif self._is_condition(word):
             self.found["condition"] = word.value
-        elif token.pin:
-            raise Refused(f"'{printable(token.raw, 40)}' is not a condition of your scale.")
         else:
             self._untied(token)
 
@@ -133,9 +139,16 @@ class _BulkReader:
             self.found[token.pin] = ""
 
     def _is_condition(self, word: TypedWord) -> bool:
-        if word.kind is not TypedAs.CONDITION or not word.value:
+        """Whether a word is the condition. Raises Refused where it is tied to it and is none."""
+        if word.token.pin:
+            # `condition=` with nothing behind it takes the condition off
+            if word.token.text and not word.value:
+                shown = printable(word.token.raw, 40)
+                raise Refused(f"'{shown}' is not a condition of your scale.")
+            return True
+        if word.kind is not TypedAs.CONDITION:
             return False
-        if word.token.pin or len(word.tokens) > 1:
+        if len(word.tokens) > 1:
             return True
         text = word.token.text
         # `gold` and `mint` are parallels as well; only the whole word of one goes before the other.
@@ -165,6 +178,7 @@ class _BulkReader:
         """The one parallel that these words name. Where none of the cards in question has it: as it
         was typed."""
         typed = [token.text for token in tokens]
+        # the plain card is no parallel of any list
         if typed == [BASE]:
             return ""
         fitting = [
@@ -181,18 +195,23 @@ class _BulkReader:
         names = [self._index.sets[id] for id in sorted(ids)]
         typed = [token.text for token in tokens]
         whole = [name for name in names if _is_spelled(name, typed)]
+        # of several that fit, those of this lot are meant
         here = [name for name in names if name in self._sets]
         return _one("set", whole or here or names, tokens, pinned)
 
     def _set_ids(self, text: str) -> frozenset[int]:
         found = self._index.sets_words
         # part of a year is no year
-        return found.ids_of(text) if text.isdigit() else found.ids(text)
+        if text.isdigit():
+            return found.ids_of(text)
+        return found.ids(text)
 
 
-def _field_called(name: str) -> str:
-    """The tag that is set for many and called so, empty where none is."""
-    match fields_named(name):
+def _taken_off(word: TypedWord, rest: Sequence[TypedWord]) -> str:
+    """The tag that a word and the next take off (`no condition`), empty where they do not."""
+    if word.token.pin or word.value not in _NONE or not rest:
+        return ""
+    match fields_named(rest[0].value):
         case (field,) if field.tag in CARRIED_FIELDS:
             return field.tag
     return ""
@@ -205,6 +224,7 @@ def _is_spelled(name: str, typed: Sequence[str]) -> bool:
 def _names(parallel: Parallel, text: str) -> bool:
     """Whether a word could name a parallel: the beginning of a word of its name, or its print run
     as `/99`."""
+    # a run is whole: `/9` does not begin `/99`
     if text.startswith("/"):
         return parallel.run is not None and text == f"/{parallel.run}"
     return bool(text) and any(word.startswith(text) for word in words(parallel.name))
@@ -214,6 +234,7 @@ def _one(what: str, names: Iterable[str], tokens: Sequence[Token], pinned: bool)
     """The one name. Raises Refused where there are several, or none and the words are not tied to
     the field."""
     found = list(dict.fromkeys(names))
+    # what is tied is meant, also where no checklist has it: a set may be tagged before it is listed
     if not found and pinned:
         return as_name(tokens)
     typed = printable(" ".join(token.text for token in tokens), 40)
@@ -221,6 +242,7 @@ def _one(what: str, names: Iterable[str], tokens: Sequence[Token], pinned: bool)
         raise Refused(f"Unknown {what} '{typed}'.")
     if len(found) > 1:
         some = ", ".join(printable(name, 40) for name in found[:_SHOWN])
-        more = f" and {len(found) - _SHOWN} more" if len(found) > _SHOWN else ""
-        raise Refused(f"More than one {what} is called '{typed}': {some}{more}. Type more of it.")
+        if len(found) > _SHOWN:
+            some += f" and {len(found) - _SHOWN} more"
+        raise Refused(f"More than one {what} is called '{typed}': {some}. Type more of it.")
     return found[0]

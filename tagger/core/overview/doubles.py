@@ -17,6 +17,7 @@ def _key(mark: Mark) -> _Key | None:
     tags = mark.tags
     if mark.state is not State.TAGGED or not (tags.number or tags.subject):
         return None
+    # as hints compare them, so that `RC-7` and `rc7` are one card
     return fold(tags.set), canonical(tags.number), fold(tags.subject), fold(tags.parallel)
 
 
@@ -29,7 +30,7 @@ class Doubles:
         self._at: defaultdict[_Key | None, list[int]] = defaultdict(list)
         for card in cards:
             self._at[_key(card.mark)].append(card.position)
-        self._at.pop(None, None)
+        self._at.pop(None, None)  # cards that nothing is known of are no copies of each other
 
     def of(self, mark: Mark) -> Sequence[int]:
         """The positions of all cards that are the same as this one, itself among them; empty where

@@ -60,6 +60,7 @@ class Filter:
 
 def read_filter(text: str, scale: Scale) -> Filter:
     """Take a filter apart. Any text is a filter; nothing is raised."""
+    # each word is read on its own, since `-` may stand before any of them
     reader = _FilterReader(scale)
     reader.read(text)
     if reader.unclear:
@@ -131,6 +132,7 @@ class _FilterReader:
 
 def select(cards: Sequence[CardInLot], wanted: Filter, doubles: Doubles) -> list[int]:
     """The positions of the cards that a filter means, in feeding order; see `Filter.together`."""
+    # one test after the other: each asks only what the ones before it left
     for test in wanted.tests:
         cards = [card for card in cards if test(card, doubles)]
     if wanted.together:
@@ -170,6 +172,7 @@ def _priced(limit: Decimal, is_past: Callable[[Decimal, Decimal], bool]) -> Test
 def _contains(field: str, value: str) -> Test:
     folded = fold(value)
     if not folded:
+        # a card without any tags lacks everything, and is not what is looked for
         return lambda card, _: (
             card.mark.state is not State.UNTAGGED and not getattr(card.mark.tags, field)
         )
@@ -182,6 +185,7 @@ class _Fits(dict[str, bool]):
     def __init__(self, rule: Callable[[str], bool]) -> None:
         self._rule = rule
 
+    # ten thousand cards have some hundred values of a field
     def __missing__(self, value: str) -> bool:
         self[value] = found = bool(value) and self._rule(value)
         return found

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from tagger.core.index.location_builder import name_of
@@ -71,23 +71,32 @@ def find(
     places; limit: different cards that are told."""
     parsed = parse_hint(hint)
     hits = [hit for part, lots in parts for hit in _hits(part, lots, parsed, hint, scale, limit)]
-    if any(not hit.guessed for hit in hits):
-        hits = [hit for hit in hits if not hit.guessed]
+    # a guess beside a card that reads as it was typed is noise
+    hits = [hit for hit in hits if not hit.guessed] or hits
     hits.sort(key=lambda hit: hit.order)
+    every, more = _first_different(hits, limit)
+    cards = [_found(hit.part, hit.number, hit.card) for hit in every]
+    gone = sum(bool(hit.card.mark.gone) for hit in hits)
+    return SearchResults(
+        tuple(card for card in cards if not card.mark.gone), gone, more, tuple(cards)
+    )
+
+
+def _first_different(hits: Iterable[_Hit], limit: int) -> tuple[list[_Hit], bool]:
+    """All copies of the first `limit` different cards, and whether there are others; cards that
+    left their place are counted by themselves."""
+    # else many sold cards would leave no room for those that can still be found
     told: dict[bool, set[object]] = {True: set(), False: set()}
-    every: list[SearchHit] = []
-    gone, more = 0, False
+    first: list[_Hit] = []
+    more = False
     for hit in hits:
         left, name = bool(hit.card.mark.gone), name_of(hit.card.mark)
-        gone += left
-        if name not in told[left] and len(told[left]) >= limit:
+        if name in told[left] or len(told[left]) < limit:
+            told[left].add(name)
+            first.append(hit)
+        else:
             more = more or not left
-            continue
-        told[left].add(name)
-        every.append(_found(hit.part, hit.number, hit.card))
-    return SearchResults(
-        tuple(card for card in every if not card.mark.gone), gone, more, tuple(every)
-    )
+    return first, more
 
 
 def problem_of(hint: str) -> str:
@@ -102,22 +111,25 @@ def problem_of(hint: str) -> str:
 
 def lies(card: SearchHit) -> str:
     """`box 3, row 2, card 127 of 412; 103 from the front, between #45 and #47`."""
-    where = f"{card.mark.tags.place}, " if card.mark.tags.place else ""
-    return f"{where}card {card.position} of {card.cards}; {card.mark.gone or from_front(card)}"
+    where = f"card {card.position} of {card.cards}; {card.mark.gone or from_front(card)}"
+    place = card.mark.tags.place
+    return ", ".join(filter(None, (place, where)))
 
 
 def from_front(card: SearchHit) -> str:
     """`103 from the front, between #45 and #47`."""
-    near = (
-        f"between {card.before} and {card.after}"
-        if card.before and card.after
-        else f"the last, after {card.before}"
-        if card.before
-        else f"the first, before {card.after}"
-        if card.after
-        else "the only card there"
-    )
-    return f"{card.from_front} from the front, {near}"
+    return f"{card.from_front} from the front, {_between(card.before, card.after)}"
+
+
+def _between(before: str, after: str) -> str:
+    """Where a card lies by its neighbours, each empty at an end."""
+    if before and after:
+        return f"between {before} and {after}"
+    if before:
+        return f"the last, after {before}"
+    if after:
+        return f"the first, before {after}"
+    return "the only card there"
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,9 +150,11 @@ def _hits(
     limit: int,
 ) -> Iterator[_Hit]:
     seen: set[int] = set()
+    # a row stands there once for each of its variants
     for weight, step, option in Matcher(part.index, scale).fitting(hint, 2 * limit):
         guessed = any(meaning in POOR for _, meaning in option.reasons)
         for number in part.of(step):
+            # a part may hold a lot as it was before it changed; that one is not in `lots`
             if number in seen or part.lot_of(number) not in lots:
                 continue
             card = part.card(number)
@@ -157,6 +171,7 @@ def _hits(
 
 def _order(weight: float, card: IndexedCard, lot: str, number: int) -> tuple[object, ...]:
     tags = card.mark.tags
+    # copies of one card lie next to each other, whatever lot they are in
     return (
         -rounded(weight),
         tags.set,
@@ -171,19 +186,29 @@ def _order(weight: float, card: IndexedCard, lot: str, number: int) -> tuple[obj
 
 def fits(tags: Tags, option: Option, hint: Hint) -> bool:
     """Whether a card of a row is of the variant that the hint asks for, and lies where it says."""
+    # only what was typed is asked: a hint without a parallel means any copy
     meanings = {meaning for _, meaning in option.reasons}
     if meanings & _VARIANT and kept_parallel(tags.parallel) != option.parallel:
         return False
-    if AS_SERIAL in meanings:
-        wanted, has = parse_serial(option.serial), parse_serial(tags.serial)
-        if has is None or (has != wanted if wanted else has[1] != option.run):
-            return False
+    if AS_SERIAL in meanings and not _has_serial(tags, option):
+        return False
     if AS_CONDITION in meanings and tags.condition != option.condition:
         return False
     return _holds(tags.place, hint.place) and _holds(tags.note, hint.note)
 
 
+def _has_serial(tags: Tags, option: Option) -> bool:
+    """Whether a card is the copy with this serial number; `/99` asks for any copy of 99."""
+    wanted, has = parse_serial(option.serial), parse_serial(tags.serial)
+    if has is None:
+        return False
+    if wanted:
+        return has == wanted
+    return has[1] == option.run
+
+
 def _holds(text: str, wanted: str | None) -> bool:
+    # `at=` with nothing behind it is still being typed
     return not wanted or fold(wanted) in fold(text)
 
 
@@ -200,9 +225,9 @@ def _short(part: LocationIndex, number: int | None) -> str:
     if number is None:
         return ""
     mark = part.card(number).mark
-    if mark.state is not State.UNTAGGED:
-        if mark.tags.number:
-            return f"#{mark.tags.number}"
-        if mark.tags.subject:
-            return mark.tags.subject
-    return f"card {part.place_in(number)[0]}"
+    position = f"card {part.place_in(number)[0]}"
+    if mark.state is State.UNTAGGED:
+        return position
+    if mark.tags.number:
+        return f"#{mark.tags.number}"
+    return mark.tags.subject or position

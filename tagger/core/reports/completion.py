@@ -41,7 +41,7 @@ class Share:
     def percent(self) -> float:
         """The share that is there, in percent, never rounded up: 100 means that nothing is
         missing."""
-        return self.have * 1000 // self.cards / 10 if self.cards else 0.0
+        return self.have * 1000 // max(1, self.cards) / 10
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,26 +67,31 @@ class Holdings:
 
     def add(self, marks: Iterable[Mark]) -> None:
         """Count the cards of a lot."""
-        for mark in marks:
-            if mark.state is State.TAGGED and not mark.gone:
-                step = self._step(mark.tags)
-                if step is None:
-                    self.unlisted += 1
-                else:
-                    self._copies.setdefault(step, Counter())[parallel_key(mark.tags.parallel)] += 1
+        there = (mark.tags for mark in marks if mark.state is State.TAGGED and not mark.gone)
+        for tags in there:
+            step = self._step(tags)
+            if step is None:
+                self.unlisted += 1
+            else:
+                self._copies.setdefault(step, Counter())[parallel_key(tags.parallel)] += 1
 
     def _step(self, tags: Tags) -> int | None:
         index = self.index
         step = index.find(tags.set, tags.number, tags.subject)
         if step is None:
             return None
+        # of a card that was tagged as it was typed, the number alone proves nothing
         if not tags.listed and fold(index.subject(index.subject_of[step])) != fold(tags.subject):
             return None
-        return step if parallel_key(tags.parallel) in ("", *self._parallels(step)) else None
+        # a parallel that the row does not have counts as no card of it: 100 % would be wrong
+        if parallel_key(tags.parallel) not in ("", *self._parallels(step)):
+            return None
+        return step
 
     def _parallels(self, step: int) -> dict[str, tuple[str, int | None]]:
         """(name, print run) of each parallel of a row, by its name as it is compared."""
         listed = self.index.parallels_at(step)
+        # `base` in a list is the plain card, which every row has
         return {parallel_key(name): (name, run) for name, run in listed if not is_base(name)}
 
     def begun(self) -> list[int]:
@@ -105,6 +110,7 @@ class Holdings:
         for step in self.index.steps(set_id):
             held = self._copies.get(step, Counter())
             copies += held.total()
+            # rows may list different parallels: each counts only the rows that have it
             for key, (name, run) in {"": ("", None), **self._parallels(step)}.items():
                 share = shares.setdefault(key, [0, 0, 0])
                 share[0] += held[key] > 0
@@ -112,10 +118,7 @@ class Holdings:
                 share[2] += max(0, held[key] - 1)
                 named.setdefault(key, (name, set()))[1].add(run)
         every = [
-            Share(
-                named[key][0], next(iter(runs)) if len(runs := named[key][1]) == 1 else None, *share
-            )
-            for key, share in shares.items()
+            Share(named[key][0], _only(named[key][1]), *share) for key, share in shares.items()
         ]
         return SetCount(self.index.sets[set_id], every[0], tuple(every[1:]), copies)
 
@@ -123,25 +126,39 @@ class Holdings:
         """The base cards of a set that are missing, with `parallels` all missing parallels as well,
         by number."""
         for step in self.index.steps(set_id):
-            names = (
-                ["", *(name for name, _ in self._parallels(step).values())] if parallels else [""]
-            )
-            for name in names:
+            for name in self._names(step, parallels):
                 if not self.copies(step, name):
-                    row = self.index.row(step)
-                    yield Want(row.set, row.number, row.subject, row.team, name)
+                    yield self._want(step, name)
 
     def doubles(self, set_id: int) -> Iterator[tuple[Want, int]]:
         """The cards of a set of which there is more than one, with the number of copies."""
         for step in self.index.steps(set_id):
-            for name in ("", *(name for name, _ in self._parallels(step).values())):
+            for name in self._names(step, parallels=True):
                 if (copies := self.copies(step, name)) > 1:
-                    row = self.index.row(step)
-                    yield Want(row.set, row.number, row.subject, row.team, name), copies
+                    yield self._want(step, name), copies
+
+    def _names(self, step: int, parallels: bool) -> list[str]:
+        """The parallels of a row, the base card first; without `parallels` that alone."""
+        names = [""]
+        if parallels:
+            names += [name for name, _ in self._parallels(step).values()]
+        return names
+
+    def _want(self, step: int, parallel: str) -> Want:
+        row = self.index.row(step)
+        return Want(row.set, row.number, row.subject, row.team, parallel)
+
+
+def _only(runs: set[int | None]) -> int | None:
+    """The print run of a parallel where all its cards have one, None where they differ."""
+    if len(runs) > 1:
+        return None
+    return next(iter(runs), None)
 
 
 def sets_named(index: Index, words: str) -> list[int]:
     """The sets whose names hold every one of some words."""
+    # parts of words too: `87` means 1987
     wanted = fold(words).split()
     return [id for id, name in enumerate(index.sets) if all(word in fold(name) for word in wanted)]
 
@@ -151,13 +168,16 @@ def spans(numbers: Sequence[str]) -> str:
     together."""
     found: list[list[str]] = []
     for number in numbers:
-        if (
-            found
-            and number.isdecimal()
-            and found[-1][-1].isdecimal()
-            and int(number) == int(found[-1][-1]) + 1
-        ):
-            found[-1] = [found[-1][0], number]
+        if found and _is_next(found[-1][-1], number):
+            # the first and the last number of a span are all that is shown of it
+            found[-1][1:] = [number]
         else:
             found.append([number])
-    return ", ".join("-".join(span) if len(span) > 1 else span[0] for span in found)
+    return ", ".join(map("-".join, found))
+
+
+def _is_next(before: str, number: str) -> bool:
+    """Whether a number follows another; `117a` follows nothing."""
+    if not (before.isdecimal() and number.isdecimal()):
+        return False
+    return int(number) == int(before) + 1

@@ -54,12 +54,14 @@ class CurrencySum:
     def add(self, card: Estimate, bounds: tuple[Decimal, ...]) -> None:
         """Count one more card."""
         value = card.value
+        # EXACT refuses to round: a sum over thousands of cards is right to the cent
         self.total, self.cards = EXACT.add(self.total, value), self.cards + 1
         total, cards = self.lots.get(card.lot, (Decimal(0), 0))
         self.lots[card.lot] = EXACT.add(total, value), cards + 1
         at = bisect_right(bounds, value)
         cards, total = self.stacks[at]
         self.stacks[at] = cards + 1, EXACT.add(total, value)
+        # the count breaks ties, so that two estimates are never compared by their tags
         heapq.heappush(self._dearest, (value, -self.cards, card))
         if len(self._dearest) > DEAREST:
             heapq.heappop(self._dearest)
@@ -83,27 +85,28 @@ class Valuation:
     def add(self, lot: str, position: int, tags: Tags, columns: Iterable[Extra]) -> None:
         """Count one card of a lot. `columns` are further columns of its row, those to be asked
         first in front."""
-        for extra in columns:
-            text, own = price_text(extra, tags.parallel)
-            if text:
-                break
-        else:
+        asked = (price_text(extra, tags.parallel) for extra in columns)
+        text, own = next((found for found in asked if found[0]), ("", False))
+        if not text:
             self.without_price += 1
             return
         try:
             price = parse_price(text)
+        # a price that could be two amounts is told, and not guessed
         except ValueError as reason:
             key = text, str(reason)
             self.unreadable[key] = self.unreadable.get(key, 0) + 1
             return
         self.at_base_price += not own
         value = EXACT.multiply(price.amount, self._factor(tags.condition))
+        # by currency: two of them are never added up
         empty = CurrencySum({}, [(0, Decimal(0))] * (len(self.terms.bounds) + 1))
         held = self.sums.setdefault(price.currency, empty)
         held.add(Estimate(lot, position, tags, price, value), self.terms.bounds)
 
     def _factor(self, condition: str) -> Decimal:
         key = fold(condition)
+        # without a condition, or with one of another scale, the list price stands as it is
         if not key:
             self.without_condition += 1
         elif key not in self._factors and key not in self._known:
