@@ -15,8 +15,8 @@ import pytest
 from support import drawn
 
 from tagger.cli import main
-from tagger.commands.completion import SHELLS
 from tagger.commands.grammar import VERBS
+from tagger.commands.maintain.completion import SHELLS
 
 LIST = b"set,number,name\n1987 Harbor Light,23,Ada Marsh\n"
 

@@ -14,8 +14,8 @@ from pathlib import Path
 import pytest
 
 from tagger.cli import main
-from tagger.commands import help as command
 from tagger.commands.grammar import VERBS, parser
+from tagger.commands.maintain import help as command
 from tagger.config import load_settings
 from tagger.core.fixes.parser import WORDS
 from tagger.core.lot.fields import FIELDS

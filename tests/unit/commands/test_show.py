@@ -117,7 +117,7 @@ def test_wrong_use_is_a_sentence(scan, capfd, arguments, said):
 
 
 def test_graphics_without_their_library_are_half_blocks_and_a_sentence(scan, capfd, monkeypatch):
-    monkeypatch.setattr("tagger.commands.preview.graphics.find_spec", lambda name: None)
+    monkeypatch.setattr("tagger.commands.maintain.graphics.find_spec", lambda name: None)
     assert main(["show", str(scan), "--width", "12", "--drawing", "sixel"]) == 0
     said = capfd.readouterr()
     assert "needs the extra 'graphics'" in said.err

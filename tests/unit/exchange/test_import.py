@@ -21,7 +21,7 @@ from hypothesis import strategies as st
 from support.tabled import LIST, as_bytes, lot_folder, lot_of, tags_of
 
 from tagger.cli import main
-from tagger.commands import import_table as command
+from tagger.commands.exchange import import_table as command
 from tagger.core.lot.fields import further_columns
 from tagger.core.lot.lot import LotState
 from tagger.core.model.arrangement import Arrangement, Pair

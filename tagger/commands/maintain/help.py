@@ -64,7 +64,7 @@ def _show(word: str) -> None:
     size = shutil.get_terminal_size()
     width = min(size.columns, WIDEST) if on_screen else PLAIN
     # What draws Markdown takes a while to load, and a list of topics needs none of it.
-    from tagger.commands.help_view import drawn
+    from tagger.commands.maintain.help_view import drawn
 
     text = drawn(without_links(page_text(topic)), width, styled=on_screen)
     # A page that fits stays where it is: there is no pager to leave.

@@ -65,7 +65,7 @@ def _drawer(way: str, width: int, depth: Depth) -> Callable[[Path], None]:
     from tagger.preview.drawings import DRAWINGS as BY_NAME
 
     def print_pixels(path: Path) -> None:
-        from tagger.commands.preview.graphics import print_picture
+        from tagger.commands.maintain.graphics import print_picture
 
         picture = read_picture(path.parent, path.name, (width * 16, HIGHEST))
         print_picture(picture, way, width)
@@ -119,7 +119,7 @@ def _way(given: str | None) -> str:
 
 
 def _lacks_graphics() -> bool:
-    from tagger.commands.preview.graphics import missing
+    from tagger.commands.maintain.graphics import missing
 
     return missing()
 

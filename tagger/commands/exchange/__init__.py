@@ -1,0 +1,1 @@
+"""Commands to export and import: tables, sheets, pages."""

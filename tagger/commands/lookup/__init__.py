@@ -1,0 +1,1 @@
+"""Commands to look up: cards, sets, values, lots."""

@@ -1,0 +1,1 @@
+"""Commands to maintain: repair, previews in this terminal, completion, help."""

@@ -1,1 +1,0 @@
-"""Commands that draw scans in the terminal."""
