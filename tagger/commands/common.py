@@ -5,8 +5,8 @@ from __future__ import annotations
 import argparse
 from collections.abc import Callable
 from dataclasses import dataclass
-from pathlib import Path
 
+from tagger.commands.arguments import options
 from tagger.commands.arguments.schema import ShowSchema
 from tagger.services.lot_places import place_of_folder
 from tagger.store.machine.paths import LotPlace
@@ -33,18 +33,14 @@ class Command:
 
 def lot_arguments(parser: argparse.ArgumentParser) -> None:
     """FOLDER and --state."""
-    parser.add_argument("folder", metavar="FOLDER", type=Path, help="the folder of scans")
-    parser.add_argument(
-        "--state",
-        metavar="DIR",
-        type=Path,
-        help="store lot.json in DIR (for a scan folder that you cannot write to)",
-    )
+    options.path(parser, "folder", "FOLDER", "the folder of scans")
+    said = "store lot.json in DIR (for a scan folder that you cannot write to)"
+    options.path(parser, "--state", "DIR", said)
 
 
 def json_argument(parser: argparse.ArgumentParser) -> None:
     """--json and --schema."""
-    parser.add_argument("--json", action="store_true", help="print one JSON document")
+    options.flag(parser, "--json", "print one JSON document")
     parser.add_argument(
         "--schema", action=ShowSchema, help="print the JSON Schema of that document"
     )
@@ -52,13 +48,8 @@ def json_argument(parser: argparse.ArgumentParser) -> None:
 
 def folders_argument(parser: argparse.ArgumentParser) -> None:
     """FOLDER, any number of them."""
-    parser.add_argument(
-        "folders",
-        metavar="FOLDER",
-        type=Path,
-        nargs="*",
-        help="folders of scans (default: all lots opened on this machine)",
-    )
+    said = "folders of scans (default: all lots opened on this machine)"
+    options.path(parser, "folders", "FOLDER", said, nargs="*")
 
 
 def find_lot(given: argparse.Namespace) -> LotPlace:

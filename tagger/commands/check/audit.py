@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import argparse
 
+from tagger.commands.arguments import options
 from tagger.commands.common import Command, attention_if, find_lot, json_argument, lot_arguments
 from tagger.commands.renderers import findings
 from tagger.errors import UsageError
@@ -14,9 +15,7 @@ from tagger.services.lot_audit import audit_lot
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
     lot_arguments(parser)
-    parser.add_argument(
-        "--cards", metavar="N", type=int, help="how many cards you fed, if you counted them"
-    )
+    options.number(parser, "--cards", "N", "how many cards you fed, if you counted them")
     json_argument(parser)
 
 

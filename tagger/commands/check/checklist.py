@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-from pathlib import Path
 
 from tagger.commands.common import Command, attention_if, json_argument
 from tagger.commands.renderers import checklists
@@ -13,12 +12,8 @@ from tagger.store.checklists import checklist_files, read_checklist
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument(
-        "files",
-        metavar="FILE",
-        type=Path,
-        nargs="+",
-        help="a checklist, or a folder of them; - for standard input",
+    path(
+        parser, "files", "FILE", "a checklist, or a folder of them; - for standard input", nargs="+"
     )
     json_argument(parser)
 

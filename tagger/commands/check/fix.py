@@ -6,6 +6,7 @@ from __future__ import annotations
 import argparse
 from collections.abc import Sequence
 
+from tagger.commands.arguments import options
 from tagger.commands.common import DONE, Command, attention_if, find_lot, lot_arguments
 from tagger.config import load_settings
 from tagger.core.audit.findings import Finding, position_of
@@ -44,7 +45,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
         default=[],
         help="fix problem N of tagger audit; give it as often as you need",
     )
-    parser.add_argument("--findings", action="store_true", help="apply every fix that is certain")
+    options.flag(parser, "--findings", "apply every fix that is certain")
 
 
 def _run(given: argparse.Namespace) -> int:

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
+from tagger.commands.arguments import options
 from tagger.commands.common import Command, attention_if, json_argument
 from tagger.services.centering import CAUTION, measure_scan
 from tagger.services.console import out, out_lines, print_json
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("files", metavar="FILE", type=Path, nargs="+", help="a scan of one card")
+    options.path(parser, "files", "FILE", "a scan of one card", nargs="+")
     json_argument(parser)
 
 

@@ -6,6 +6,7 @@ import argparse
 import os
 from pathlib import Path
 
+from tagger.commands.arguments import options
 from tagger.commands.arguments.layouts import (
     ShowLayouts,
     ending_of,
@@ -35,12 +36,7 @@ from tagger.store.standard_streams import STDIO
 def _arguments(parser: argparse.ArgumentParser) -> None:
     lot_arguments(parser)
     endings = ", ".join(FORMS)
-    parser.add_argument(
-        "--to",
-        metavar="FILE",
-        type=Path,
-        help=f"the file to write: {endings}; - for standard output",
-    )
+    options.path(parser, "--to", "FILE", f"the file to write: {endings}; - for standard output")
     layout_argument(parser)
     format_argument(parser)
     parser.add_argument(

@@ -7,6 +7,7 @@ import sys
 from dataclasses import dataclass
 from pathlib import Path
 
+from tagger.commands.arguments import options
 from tagger.commands.arguments.layouts import ending_of, format_argument, layout_argument
 from tagger.commands.common import (
     ATTENTION,
@@ -40,15 +41,11 @@ SHOWN = 20  # rows that cannot be imported, told one by one
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
     lot_arguments(parser)
-    parser.add_argument(
-        "file",
-        metavar="FILE",
-        type=Path,
-        help=f"the edited export: {', '.join(ENDINGS)}; - for standard input",
-    )
+    endings = ", ".join(ENDINGS)
+    options.path(parser, "file", "FILE", f"the edited export: {endings}; - for standard input")
     layout_argument(parser)
     format_argument(parser)
-    parser.add_argument("--yes", action="store_true", help="import without asking")
+    options.flag(parser, "--yes", "import without asking")
     json_argument(parser)
 
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 import argparse
 import io
 from collections.abc import Iterator
-from pathlib import Path
 
 from PIL import Image
 
+from tagger.commands.arguments import options
 from tagger.commands.common import Command, attention_if, find_lot, lot_arguments
 from tagger.core.lot.fields import CardInLot, cards
 from tagger.core.lot.lot import LotState
@@ -26,21 +26,11 @@ LONGEST, QUALITY = 360, 72  # pixels and JPEG quality of a picture: 400 cards st
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
     lot_arguments(parser)
-    parser.add_argument(
-        "--to",
-        metavar="FILE.html",
-        type=Path,
-        required=True,
-        help="the file to write; - for standard output",
-    )
-    parser.add_argument(
-        "--max-size",
-        metavar="PIXELS",
-        type=int,
-        default=LONGEST,
-        help=f"longest edge of a picture in pixels (default {LONGEST})",
-    )
-    parser.add_argument("--no-findings", action="store_true", help="leave out the scan problems")
+    said = "the file to write; - for standard output"
+    options.path(parser, "--to", "FILE.html", said, required=True)
+    said = f"longest edge of a picture in pixels (default {LONGEST})"
+    options.number(parser, "--max-size", "PIXELS", said, LONGEST)
+    options.flag(parser, "--no-findings", "leave out the scan problems")
 
 
 def _run(given: argparse.Namespace) -> int:

@@ -11,6 +11,7 @@ from pathlib import Path
 from PIL import Image
 from PIL.PngImagePlugin import PngInfo
 
+from tagger.commands.arguments import options
 from tagger.commands.common import Command, attention_if, find_lot, lot_arguments
 from tagger.core.lot.fields import CardInLot, cards, told_note
 from tagger.core.lot.lot import LotState
@@ -42,13 +43,8 @@ CAUTION = (
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
     lot_arguments(parser)
-    parser.add_argument(
-        "--to",
-        metavar="FILE",
-        type=Path,
-        required=True,
-        help="FILE.pdf, or FILE.png for one file per page; - writes a PDF to standard output",
-    )
+    said = "FILE.pdf, or FILE.png for one file per page; - writes a PDF to standard output"
+    options.path(parser, "--to", "FILE", said, required=True)
     parser.add_argument(
         "--paper", choices=tuple(PAPERS), default="a4", help="the size of a page (default a4)"
     )

@@ -6,6 +6,7 @@ import argparse
 import time
 from collections.abc import Sequence
 
+from tagger.commands.arguments import options
 from tagger.commands.common import DONE, Command, attention_if, json_argument
 from tagger.commands.renderers import found_cards
 from tagger.config import load_settings
@@ -28,16 +29,9 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
         help="words to search for, as you would type them for the card; none opens the search "
         "screen",
     )
-    parser.add_argument(
-        "--screen", action="store_true", help="open the search screen, as without words"
-    )
-    parser.add_argument(
-        "--limit",
-        metavar="N",
-        type=int,
-        default=LIMIT,
-        help=f"show at most N different cards (default {LIMIT})",
-    )
+    options.flag(parser, "--screen", "open the search screen, as without words")
+    said = f"show at most N different cards (default {LIMIT})"
+    options.number(parser, "--limit", "N", said, LIMIT)
     json_argument(parser)
 
 

@@ -7,6 +7,7 @@ import argparse
 from collections.abc import Sequence
 from pathlib import Path
 
+from tagger.commands.arguments import options
 from tagger.commands.common import Command, attention_if, folders_argument, json_argument
 from tagger.commands.renderers import sets
 from tagger.core.reports.completion import Want
@@ -26,16 +27,9 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
         default="",
         help="show only the sets with these words, card by card",
     )
-    parser.add_argument("--wants", action="store_true", help="list missing cards")
-    parser.add_argument(
-        "--parallels", action="store_true", help="with --wants: list missing parallels too"
-    )
-    parser.add_argument(
-        "--to",
-        metavar="FILE.csv",
-        type=Path,
-        help="write the list to a file; - for standard output",
-    )
+    options.flag(parser, "--wants", "list missing cards")
+    options.flag(parser, "--parallels", "with --wants: list missing parallels too")
+    options.path(parser, "--to", "FILE.csv", "write the list to a file; - for standard output")
     json_argument(parser)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import argparse
 
+from tagger.commands.arguments import options
 from tagger.commands.common import DONE, Command, find_lot, lot_arguments
 from tagger.config import load_settings
 from tagger.core.session.stock_status import PULLED, SOLD, leave, positions
@@ -19,10 +20,8 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "positions", metavar="POSITION", nargs="+", help="the cards' positions: 12, or 40-42"
     )
-    parser.add_argument(
-        "--pulled", action="store_true", help="mark them as taken out for another reason"
-    )
-    parser.add_argument("--returned", action="store_true", help="mark them as back in their place")
+    options.flag(parser, "--pulled", "mark them as taken out for another reason")
+    options.flag(parser, "--returned", "mark them as back in their place")
 
 
 def _run(given: argparse.Namespace) -> int:

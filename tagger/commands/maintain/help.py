@@ -9,6 +9,7 @@ import shutil
 import subprocess
 import sys
 
+from tagger.commands.arguments import options
 from tagger.commands.common import DONE, Command
 from tagger.core.model.suggestions import nearest
 from tagger.core.model.text import printable
@@ -30,7 +31,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "topic", metavar="TOPIC", nargs="?", help="a topic or a command (default: list all topics)"
     )
-    parser.add_argument("--man", action="store_true", help="print the manual page, in roff")
+    options.flag(parser, "--man", "print the manual page, in roff")
 
 
 def _run(given: argparse.Namespace) -> int:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 
+from tagger.commands.arguments import options
 from tagger.commands.common import ATTENTION, DONE, Command, find_lot, lot_arguments
 from tagger.errors import LotError, UsageError
 from tagger.services.console import out, out_lines
@@ -14,18 +15,12 @@ APPLY = "tagger repair FOLDER --apply does it."
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
     lot_arguments(parser)
-    parser.add_argument(
-        "--apply", action="store_true", help="do it (default: only say what would be done)"
+    options.flag(parser, "--apply", "do it (default: only say what would be done)")
+    options.flag(
+        parser, "--keep-edits", "keep what was edited in lot.json outside tagger, as one change"
     )
-    parser.add_argument(
-        "--keep-edits",
-        action="store_true",
-        help="keep what was edited in lot.json outside tagger, as one change",
-    )
-    parser.add_argument(
-        "--discard-edits",
-        action="store_true",
-        help="discard it, and keep the edited file under another name",
+    options.flag(
+        parser, "--discard-edits", "discard it, and keep the edited file under another name"
     )
 
 

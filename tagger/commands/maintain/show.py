@@ -8,6 +8,7 @@ import shutil
 from collections.abc import Callable
 from pathlib import Path
 
+from tagger.commands.arguments import options
 from tagger.commands.common import ATTENTION, DONE, FAILED, Command
 from tagger.config import load_settings
 from tagger.core.model.text import printable
@@ -22,19 +23,9 @@ WIDEST, HIGHEST = 80, 5000
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument(
-        "files",
-        metavar="FILE",
-        nargs="+",
-        type=Path,
-        help="a scan; FILE.tif#page=2 for its second page",
-    )
-    parser.add_argument(
-        "--width",
-        metavar="N",
-        type=int,
-        help="width in cells (default: the terminal's width, at most 80)",
-    )
+    options.path(parser, "files", "FILE", "a scan; FILE.tif#page=2 for its second page", nargs="+")
+    said = "width in cells (default: the terminal's width, at most 80)"
+    options.number(parser, "--width", "N", said)
     ways = ", ".join((*DRAWINGS, *GRAPHICS))
     parser.add_argument("--drawing", metavar="WAY", help=f"one of {ways}")
     parser.add_argument("--colours", metavar="COLOURS", help=f"one of {', '.join(Depth)}")

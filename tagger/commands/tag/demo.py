@@ -6,27 +6,20 @@ import argparse
 import shlex
 from pathlib import Path
 
+from tagger.commands.arguments import options
 from tagger.commands.common import DONE, Command
 from tagger.services.console import out
 from tagger.services.progress import Progress
 
+DIR = Path("tagger-demo")
+SEED = 7
+
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument(
-        "dir",
-        metavar="DIR",
-        type=Path,
-        nargs="?",
-        default=Path("tagger-demo"),
-        help="where to draw it (default tagger-demo)",
-    )
-    parser.add_argument(
-        "--seed",
-        metavar="N",
-        type=int,
-        default=7,
-        help="draw other serial numbers, wear and skew (default 7)",
-    )
+    said = f"where to draw it (default {DIR})"
+    options.path(parser, "dir", "DIR", said, nargs="?", default=DIR)
+    said = f"draw other serial numbers, wear and skew (default {SEED})"
+    options.number(parser, "--seed", "N", said, SEED)
 
 
 def _run(given: argparse.Namespace) -> int:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import argparse
-from pathlib import Path
 
+from tagger.commands.arguments import options
 from tagger.commands.common import DONE, Command, json_argument
 from tagger.commands.renderers import candidates
 from tagger.config import load_settings
@@ -19,27 +19,22 @@ from tagger.services.console import out_lines, print_json, tell
 from tagger.store.checklists import read_indexed
 from tagger.store.machine.paths import config_file, index_folder
 
+LIMIT = 9
+
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("hint", metavar="HINT", help="what you would type for the card, in quotes")
-    parser.add_argument(
-        "--checklist",
-        metavar="FILE",
-        type=Path,
-        action="append",
-        required=True,
-        help="a checklist, or a folder of them; - for standard input",
-    )
+    said = "a checklist, or a folder of them; - for standard input"
+    options.checklists(parser, said, required=True)
     parser.add_argument(
         "--set", metavar="SET", default="", help="the carried set, by its name or part of it"
     )
     parser.add_argument(
         "--after", metavar="NUMBER", default="", help="the number of the previous card"
     )
-    parser.add_argument(
-        "--limit", metavar="N", type=int, default=9, help="show at most N candidates (default 9)"
-    )
-    parser.add_argument("--explain", action="store_true", help="say how each word was read")
+    said = f"show at most N candidates (default {LIMIT})"
+    options.number(parser, "--limit", "N", said, LIMIT)
+    options.flag(parser, "--explain", "say how each word was read")
     json_argument(parser)
 
 

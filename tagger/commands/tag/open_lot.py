@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import argparse
-from pathlib import Path
 
+from tagger.commands.arguments import options
 from tagger.commands.common import DONE, Command, find_lot, lot_arguments
 from tagger.services.console import tell
 from tagger.services.drawing import chosen_drawing
@@ -14,19 +14,9 @@ from tagger.store.machine.paths import state_folder
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
     lot_arguments(parser)
-    parser.add_argument(
-        "--checklist",
-        metavar="FILE",
-        type=Path,
-        action="append",
-        default=[],
-        help="a checklist, or a folder of them; remembered with the lot",
-    )
-    parser.add_argument(
-        "--read-only",
-        action="store_true",
-        help="only look, also while another program has the lot open",
-    )
+    said = "a checklist, or a folder of them; remembered with the lot"
+    options.checklists(parser, said, default=[])
+    options.flag(parser, "--read-only", "only look, also while another program has the lot open")
 
 
 def _run(given: argparse.Namespace) -> int:

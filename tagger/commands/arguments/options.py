@@ -1,0 +1,29 @@
+"""How an option is declared: a flag, a file, a whole number."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+from typing import Any
+
+Parser = argparse.ArgumentParser | argparse._ArgumentGroup
+
+
+def flag(parser: Parser, name: str, help: str) -> None:
+    """An option without a value: there or not."""
+    parser.add_argument(name, action="store_true", help=help)
+
+
+def path(parser: Parser, name: str, metavar: str, help: str, **more: Any) -> None:
+    """A file or folder; `more` goes to argparse: `nargs`, `required`, `default`."""
+    parser.add_argument(name, metavar=metavar, type=Path, help=help, **more)
+
+
+def number(parser: Parser, name: str, metavar: str, help: str, default: int | None = None) -> None:
+    """A whole number."""
+    parser.add_argument(name, metavar=metavar, type=int, default=default, help=help)
+
+
+def checklists(parser: Parser, help: str, **more: Any) -> None:
+    """--checklist, as often as there are lists."""
+    path(parser, "--checklist", "FILE", help, action="append", **more)
