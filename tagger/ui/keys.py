@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from enum import Enum, StrEnum
+from typing import NamedTuple
 
 from tagger.core.model.suggestions import nearest
 from tagger.errors import ConfigError
@@ -25,144 +26,130 @@ class Group(StrEnum):
     REST = "Other"
 
 
+class KeyUse(NamedTuple):
+    """The default keys of an action, apart by a space; what else it is declared with."""
+
+    keys: str
+    label: str
+    help: str
+    group: Group
+
+
 class Action(Enum):
     """One thing a key does: its default keys, in Textual's names; its label in the key line; what
     the help says of it; the heading it stands below there. What it does is a screen's affair."""
 
     # Ctrl+J is what Enter arrives as when it was pressed before the program had the terminal.
-    TAKE = (
-        ("enter", "ctrl+j"),
-        "accept",
-        "accept the proposed card and go to the next",
-        Group.TAGGING,
+    TAKE = KeyUse(
+        "enter ctrl+j", "accept", "accept the proposed card and go to the next", Group.TAGGING
     )
-    READING_DOWN = (("down",), "next match", "show the next match for the hint", Group.TAGGING)
-    READING_UP = (("up",), "previous match", "show the previous match", Group.TAGGING)
-    WHY = (("ctrl+o",), "why", "say how each word of the hint was read", Group.TAGGING)
-    AGAIN = (
-        ("equals_sign",),
+    READING_DOWN = KeyUse("down", "next match", "show the next match for the hint", Group.TAGGING)
+    READING_UP = KeyUse("up", "previous match", "show the previous match", Group.TAGGING)
+    WHY = KeyUse("ctrl+o", "why", "say how each word of the hint was read", Group.TAGGING)
+    AGAIN = KeyUse(
+        "equals_sign",
         "same again",
         "repeat the card before; type a condition or serial number first to change it",
         Group.TAGGING,
     )
-    SET_ASIDE = (
-        ("f2",),
-        "set aside",
-        "leave the card for later; the hint is the reason",
-        Group.TAGGING,
+    SET_ASIDE = KeyUse(
+        "f2", "set aside", "leave the card for later; the hint is the reason", Group.TAGGING
     )
-    OVERVIEW = (
-        ("f3",),
-        "overview",
-        "list the lot; type to filter it, Enter goes to a card",
-        Group.MOVING,
+    OVERVIEW = KeyUse(
+        "f3", "overview", "list the lot; type to filter it, Enter goes to a card", Group.MOVING
     )
-    CHOOSE = (
-        ("insert",),
+    CHOOSE = KeyUse(
+        "insert",
         "select",
         "in the overview: select or deselect the card for a bulk edit",
         Group.MOVING,
     )
-    UNLISTED = (
-        ("f4",),
-        "not listed",
-        "tag the card as typed, though no checklist has it",
-        Group.TAGGING,
+    UNLISTED = KeyUse(
+        "f4", "not listed", "tag the card as typed, though no checklist has it", Group.TAGGING
     )
-    CARRY = (
-        ("f5",),
+    CARRY = KeyUse(
+        "f5",
         "carry",
         "carry the hint's set, parallel, condition, place or note to the next cards",
         Group.TAGGING,
     )
-    DROP = (
-        ("f6",),
+    DROP = KeyUse(
+        "f6",
         "drop",
         "stop carrying the field you name (`next` ends a next= run), or the last one set",
         Group.TAGGING,
     )
-    FLIP = (
-        ("f7",),
-        "flip",
-        "show the other side (wide screen: cycle both, front, back)",
-        Group.LOOKING,
+    FLIP = KeyUse(
+        "f7", "flip", "show the other side (wide screen: cycle both, front, back)", Group.LOOKING
     )
-    LOUPE_LEFT = (("ctrl+left",), "loupe left", "move the loupe left", Group.LOOKING)
-    LOUPE_RIGHT = (("ctrl+right",), "loupe right", "move the loupe right", Group.LOOKING)
-    LOUPE_UP = (("ctrl+up",), "loupe up", "move the loupe up", Group.LOOKING)
-    LOUPE_DOWN = (("ctrl+down",), "loupe down", "move the loupe down", Group.LOOKING)
-    LOUPE_IN = (("shift+up",), "loupe closer", "enlarge what the loupe shows", Group.LOOKING)
-    LOUPE_OUT = (("shift+down",), "loupe wider", "show more in the loupe", Group.LOOKING)
-    LOUPE_SIDE = (("ctrl+f",), "loupe side", "put the loupe on the other side", Group.LOOKING)
-    LOUPE_NAME = (
-        ("ctrl+n",),
+    LOUPE_LEFT = KeyUse("ctrl+left", "loupe left", "move the loupe left", Group.LOOKING)
+    LOUPE_RIGHT = KeyUse("ctrl+right", "loupe right", "move the loupe right", Group.LOOKING)
+    LOUPE_UP = KeyUse("ctrl+up", "loupe up", "move the loupe up", Group.LOOKING)
+    LOUPE_DOWN = KeyUse("ctrl+down", "loupe down", "move the loupe down", Group.LOOKING)
+    LOUPE_IN = KeyUse("shift+up", "loupe closer", "enlarge what the loupe shows", Group.LOOKING)
+    LOUPE_OUT = KeyUse("shift+down", "loupe wider", "show more in the loupe", Group.LOOKING)
+    LOUPE_SIDE = KeyUse("ctrl+f", "loupe side", "put the loupe on the other side", Group.LOOKING)
+    LOUPE_NAME = KeyUse(
+        "ctrl+n",
         "name loupe",
         "open a second loupe for the name; the loupe keys then move it",
         Group.LOOKING,
     )
-    LOOK = (
-        ("ctrl+d",),
+    LOOK = KeyUse(
+        "ctrl+d",
         "zoom",
         "show one side on the whole screen; arrows move, Enter closes",
         Group.LOOKING,
     )
-    SIDES = (
-        ("f8",),
+    SIDES = KeyUse(
+        "f8",
         "sides",
         "change how scans are paired (front/back, all fronts first, …)",
         Group.MENDING,
     )
-    FINDINGS = (
-        ("f12",),
+    FINDINGS = KeyUse(
+        "f12",
         "problems",
         "step through scan problems; with text typed, apply it to this card as a fix",
         Group.MENDING,
     )
-    CENTERING = (
-        ("shift+right",),
-        "centering",
-        "estimate the centering of this side",
-        Group.LOOKING,
+    CENTERING = KeyUse(
+        "shift+right", "centering", "estimate the centering of this side", Group.LOOKING
     )
-    HELP = (("f9",), "help", "list all keys; type to search")
-    NEXT_CARD = (("pagedown",), "next card", "go to the next card", Group.MOVING)
-    PREVIOUS_CARD = (("pageup",), "previous card", "go to the previous card", Group.MOVING)
-    NEXT_UNTAGGED = (("tab",), "next untagged", "go to the next untagged card", Group.MOVING)
-    PREVIOUS_UNTAGGED = (
-        ("shift+tab",),
-        "previous untagged",
-        "go to the previous untagged card",
-        Group.MOVING,
+    HELP = KeyUse("f9", "help", "list all keys; type to search", Group.REST)
+    NEXT_CARD = KeyUse("pagedown", "next card", "go to the next card", Group.MOVING)
+    PREVIOUS_CARD = KeyUse("pageup", "previous card", "go to the previous card", Group.MOVING)
+    NEXT_UNTAGGED = KeyUse("tab", "next untagged", "go to the next untagged card", Group.MOVING)
+    PREVIOUS_UNTAGGED = KeyUse(
+        "shift+tab", "previous untagged", "go to the previous untagged card", Group.MOVING
     )
-    REVIEW = (
-        ("ctrl+v",),
+    REVIEW = KeyUse(
+        "ctrl+v",
         "review",
         "go to the next card to review: set aside, unlisted, low confidence, suspicious",
         Group.MOVING,
     )
-    GO = (("ctrl+g",), "go to", "go to the card whose position you typed", Group.MOVING)
-    UNDO = (
-        ("ctrl+z", "ctrl+u"),
+    GO = KeyUse("ctrl+g", "go to", "go to the card whose position you typed", Group.MOVING)
+    UNDO = KeyUse(
+        "ctrl+z ctrl+u",
         "undo",
         "undo the last change, also one from an earlier sitting",
         Group.MENDING,
     )
-    REDO = (("ctrl+y", "ctrl+r"), "redo", "redo what was undone", Group.MENDING)
-    HISTORY = (
-        ("shift+left",),
+    REDO = KeyUse("ctrl+y ctrl+r", "redo", "redo what was undone", Group.MENDING)
+    HISTORY = KeyUse(
+        "shift+left",
         "history",
         "list what was changed and undone; Enter goes to the card",
         Group.MENDING,
     )
-    CLEAR = (("ctrl+t",), "clear tags", "remove all tags from this card", Group.MENDING)
-    COPY = (("ctrl+s",), "copy", "write a copy of the lot into the folder you typed")
-    REDRAW = (("ctrl+l",), "redraw", "redraw the screen")
-    LEAVE = (("ctrl+x",), "leave", "leave; everything is saved already")
+    CLEAR = KeyUse("ctrl+t", "clear tags", "remove all tags from this card", Group.MENDING)
+    COPY = KeyUse("ctrl+s", "copy", "write a copy of the lot into the folder you typed", Group.REST)
+    REDRAW = KeyUse("ctrl+l", "redraw", "redraw the screen", Group.REST)
+    LEAVE = KeyUse("ctrl+x", "leave", "leave; everything is saved already", Group.REST)
 
-    def __init__(
-        self, keys: tuple[str, ...], label: str, help: str, group: Group = Group.REST
-    ) -> None:
-        self.keys = keys
+    def __init__(self, keys: str, label: str, help: str, group: Group) -> None:
+        self.keys = tuple(keys.split())
         self.label = label
         self.help = help
         self.group = group

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 
+from tagger.commands.arguments import options
 from tagger.commands.common import Command, attention_if, json_argument
 from tagger.commands.renderers import checklists
 from tagger.core.checklist.checklist import merge
@@ -12,9 +13,8 @@ from tagger.store.checklists import checklist_files, read_checklist
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
-    path(
-        parser, "files", "FILE", "a checklist, or a folder of them; - for standard input", nargs="+"
-    )
+    said = "a checklist, or a folder of them; - for standard input"
+    options.path(parser, "files", "FILE", said, nargs="+")
     json_argument(parser)
 
 
