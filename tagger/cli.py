@@ -11,11 +11,10 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from tagger import __version__
+from tagger.errors import DONE, FAILED, USAGE
 
 if TYPE_CHECKING:
     import argparse
-
-DONE, USAGE, FAILED = 0, 2, 3  # exit statuses, as tagger.commands.common has them
 
 FIRST_STEPS = """Tag scanned trading cards by keyboard.
 

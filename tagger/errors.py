@@ -6,11 +6,14 @@ they get here."""
 
 from __future__ import annotations
 
+# Exit statuses. Scripts read them, so `tagger --help` names them; 2 is what argparse ends with.
+DONE, ATTENTION, USAGE, FAILED = 0, 1, 2, 3
+
 
 class TaggerError(Exception):
     """Something could not be done; `str(error)` is the sentence to show. Exit status 3."""
 
-    exit_status = 3
+    exit_status = FAILED
 
     def __init__(self, message: str) -> None:
         super().__init__(message)
@@ -20,7 +23,7 @@ class TaggerError(Exception):
 class UsageError(TaggerError):
     """The command was called in a way that cannot work. Exit status 2."""
 
-    exit_status = 2
+    exit_status = USAGE
 
 
 class ConfigError(UsageError):

@@ -1,4 +1,4 @@
-"""What several commands share: their shape, the lot's folder, exit statuses."""
+"""What several commands share: their shape, and the lot's folder."""
 
 from __future__ import annotations
 
@@ -8,11 +8,9 @@ from dataclasses import dataclass
 
 from tagger.commands.arguments import options
 from tagger.commands.arguments.schema import ShowSchema
+from tagger.errors import ATTENTION, DONE
 from tagger.services.lot_places import place_of_folder
 from tagger.store.machine.paths import LotPlace
-
-# Scripts read them, so `tagger --help` names them. 2 is what argparse itself ends with.
-DONE, ATTENTION, USAGE, FAILED = 0, 1, 2, 3  # exit statuses
 
 
 def attention_if(needed: object) -> int:

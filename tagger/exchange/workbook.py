@@ -94,20 +94,20 @@ def read_sheet(file: BinaryIO, shown: str) -> Iterator[tuple[int, list[str]]]:
     except LotError:
         raise
     except Exception as error:  # a damaged workbook fails in many ways
-        raise LotError(
-            f"{shown} cannot be read as a spreadsheet: {printable(str(error))}."
-        ) from None
+        raise _unreadable(shown, error) from None
     try:
         sheet = book.worksheets[0]
         sheet.reset_dimensions()
         for number, row in enumerate(sheet.iter_rows(values_only=True), start=1):
             yield number, [_text(value) for value in row]
     except Exception as error:
-        raise LotError(
-            f"{shown} cannot be read as a spreadsheet: {printable(str(error))}."
-        ) from None
+        raise _unreadable(shown, error) from None
     finally:
         book.close()
+
+
+def _unreadable(shown: str, error: Exception) -> LotError:
+    return LotError(f"{shown} cannot be read as a spreadsheet: {printable(str(error))}.")
 
 
 def _text(value: object) -> str:

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from concurrent.futures import BrokenExecutor, CancelledError
-from dataclasses import dataclass
 from threading import Condition, Thread
 from time import monotonic
 from typing import TypeVar
@@ -22,7 +21,7 @@ from tagger.imaging.scan.folder_watch import Arrivals
 from tagger.imaging.survey.workers import Workers
 from tagger.services.centering import centering_sentence
 from tagger.services.measurements import Measurements, findings_of
-from tagger.services.ports import AuditProgress, ScansArrived
+from tagger.services.ports import AuditJob, AuditProgress, ScansArrived
 from tagger.services.sheets import sheet_parts
 from tagger.store.machine.paths import LotPlace, measured_folder
 
@@ -30,24 +29,6 @@ OFTEN = 0.5  # seconds between two reports of how far the audit is
 REST = 20.0  # seconds without work after which its processes end
 
 Answer = TypeVar("Answer")
-
-
-@dataclass(frozen=True)
-class _Job:
-    """One audit that was asked for. `scans` are those of the folder, `report` takes how far it
-    is."""
-
-    arrangement: Arrangement
-    scans: Sequence[str]
-    here: int
-    report: Callable[[AuditProgress], None]
-
-    def from_here(self) -> list[str]:
-        """The scans of the cards in the order in which they are measured: what the dealer sees next
-        first."""
-        pairs = self.arrangement.pairs
-        ahead, behind = pairs[self.here - 1 :], pairs[: self.here - 1]
-        return [scan for pair in (*ahead, *behind) for scan in pair.scans]
 
 
 class BackgroundJobs:
@@ -60,20 +41,14 @@ class BackgroundJobs:
         self._joined: tuple[str, ...] = ()
         self._workers = Workers()
         self._change = Condition()
-        self._job: _Job | None = None
+        self._job: AuditJob | None = None
         self._open = True
         self._thread: Thread | None = None
 
-    def audit(
-        self,
-        arrangement: Arrangement,
-        scans: Sequence[str],
-        here: int,
-        report: Callable[[AuditProgress], None],
-    ) -> None:
+    def audit(self, job: AuditJob) -> None:
         """Look the lot through; see BackgroundWork."""
         with self._change:
-            self._job = _Job(arrangement, scans, here, report)
+            self._job = job
             if self._thread is None and self._open:
                 # A daemon, so that leaving never waits for it.
                 self._thread = Thread(target=self._audits, name="audit", daemon=True)
@@ -131,10 +106,10 @@ class BackgroundJobs:
                 if not self._open:
                     return  # else the next audit goes on from what was measured
 
-    def _audit(self, job: _Job) -> None:
+    def _audit(self, job: AuditJob) -> None:
         if self._measurements is None:
             self._measurements = Measurements(self._folder, measured_folder())
-        known, scans = self._measurements, job.from_here()
+        known, scans = self._measurements, job.in_order()
         news = _News(known, scans)
         if not self._measure(job, scans, news):
             return
@@ -147,7 +122,7 @@ class BackgroundJobs:
         if self._job is None and self._open:
             job.report(AuditProgress(len(scans), len(scans), {}, findings))
 
-    def _measure(self, job: _Job, scans: Sequence[str], news: _News) -> bool:
+    def _measure(self, job: AuditJob, scans: Sequence[str], news: _News) -> bool:
         """Measure what is not known; False where that was left, because nobody wants it any
         more."""
         reported = monotonic()

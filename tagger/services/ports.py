@@ -25,6 +25,24 @@ class AuditProgress:
 
 
 @dataclass(frozen=True)
+class AuditJob:
+    """One audit that is asked for: of the lot as it is now, with the scans of its folder in feeding
+    order, first from the card at the position `here` on. `report` takes how far it is, and is
+    called from another thread."""
+
+    arrangement: Arrangement
+    scans: Sequence[str]
+    here: int
+    report: Callable[[AuditProgress], None]
+
+    def in_order(self) -> list[str]:
+        """The scans of the cards as they are measured: what the dealer sees next comes first."""
+        pairs = self.arrangement.pairs
+        ahead, behind = pairs[self.here - 1 :], pairs[: self.here - 1]
+        return [scan for pair in (*ahead, *behind) for scan in pair.scans]
+
+
+@dataclass(frozen=True)
 class ScansArrived:
     """The scans of the folder as they are now, and those of them whose files are new or other ones
     than before."""
@@ -37,16 +55,8 @@ class BackgroundWork(Protocol):
     """Works in threads and processes of its own, which give way to the desk. All may raise
     TaggerError but `audit`."""
 
-    def audit(
-        self,
-        arrangement: Arrangement,
-        scans: Sequence[str],
-        here: int,
-        report: Callable[[AuditProgress], None],
-    ) -> None:
-        """Look the lot through as it is now, with the scans of its folder in feeding order, first
-        from the card `here` on; an audit that is at work begins anew with what it knows. `report`
-        is called from another thread."""
+    def audit(self, job: AuditJob) -> None:
+        """Look the lot through; an audit that is at work begins anew with what it knows."""
 
     def arrived(
         self, arrangement: Arrangement, scans: Sequence[str]

@@ -7,7 +7,7 @@ import argparse
 from collections.abc import Sequence
 
 from tagger.commands.arguments import options
-from tagger.commands.common import DONE, Command, attention_if, find_lot, lot_arguments
+from tagger.commands.common import Command, attention_if, find_lot, lot_arguments
 from tagger.config import load_settings
 from tagger.core.audit.findings import Finding, position_of
 from tagger.core.fixes.parser import WORDS, read_fix
@@ -15,7 +15,7 @@ from tagger.core.fixes.scans import Split
 from tagger.core.model.counted import counted
 from tagger.core.session.fixer import Fixer
 from tagger.core.session.session import Session
-from tagger.errors import LotError, Refused, UsageError
+from tagger.errors import DONE, LotError, Refused, UsageError
 from tagger.imaging.scan.folder import list_scans
 from tagger.services.console import out
 from tagger.services.joining import joined_lot

@@ -15,11 +15,11 @@ from tagger.commands.arguments.layouts import (
 )
 from tagger.commands.arguments.pictures import picture_arguments, read_picture_arguments
 from tagger.commands.arguments.schema import ShowSchema
-from tagger.commands.common import DONE, Command, attention_if, find_lot, lot_arguments
+from tagger.commands.common import Command, attention_if, find_lot, lot_arguments
 from tagger.core.lot.fields import PRINT_RUN, run_of_serial
 from tagger.core.lot.lot import LotState
 from tagger.core.model.text import printable
-from tagger.errors import UsageError
+from tagger.errors import DONE, UsageError
 from tagger.exchange.rows import NO_FURTHER, FurtherColumns
 from tagger.exchange.shown.pictures import picture_columns
 from tagger.exchange.table import FORMS

@@ -7,11 +7,11 @@ import time
 from collections.abc import Sequence
 
 from tagger.commands.arguments import options
-from tagger.commands.common import DONE, Command, attention_if, json_argument
+from tagger.commands.common import Command, attention_if, json_argument
 from tagger.commands.renderers import found_cards
 from tagger.config import load_settings
 from tagger.core.reports.card_search import LIMIT, NONE_FITS, SearchResults, find, problem_of
-from tagger.errors import UsageError
+from tagger.errors import DONE, UsageError
 from tagger.services.console import complain, out_lines, print_json, tell
 from tagger.services.lot_selection import NO_LOTS
 from tagger.store.caches.catalogue import catalogue

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import argparse
 
-from tagger.commands.common import DONE, Command, json_argument
+from tagger.commands.common import Command, json_argument
 from tagger.commands.renderers import lots
+from tagger.errors import DONE
 from tagger.services.console import out_lines, print_json, tell
 from tagger.services.lot_selection import NO_LOTS
 from tagger.store.machine.lots import LotList

@@ -6,10 +6,10 @@ from __future__ import annotations
 import argparse
 
 from tagger.commands.arguments import options
-from tagger.commands.common import DONE, Command, find_lot, lot_arguments
+from tagger.commands.common import Command, find_lot, lot_arguments
 from tagger.config import load_settings
 from tagger.core.session.stock_status import PULLED, SOLD, leave, positions
-from tagger.errors import UsageError
+from tagger.errors import DONE, UsageError
 from tagger.services.console import out
 from tagger.services.opening import change
 from tagger.store.machine.paths import config_file

@@ -6,7 +6,8 @@ import argparse
 from collections.abc import Iterator
 from pathlib import Path
 
-from tagger.commands.common import DONE, Command
+from tagger.commands.common import Command
+from tagger.errors import DONE
 from tagger.services.console import out_text
 from tagger.services.help_pages import TOPICS
 

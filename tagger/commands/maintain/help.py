@@ -10,10 +10,10 @@ import subprocess
 import sys
 
 from tagger.commands.arguments import options
-from tagger.commands.common import DONE, Command
+from tagger.commands.common import Command
 from tagger.core.model.suggestions import nearest
 from tagger.core.model.text import printable
-from tagger.errors import UsageError
+from tagger.errors import DONE, UsageError
 from tagger.services.console import out, out_text
 from tagger.services.help_pages import (
     PAGE_OF,

@@ -7,9 +7,9 @@ import argparse
 import os
 import sys
 
-from tagger.commands.common import DONE, Command
+from tagger.commands.common import Command
 from tagger.config import load_settings
-from tagger.errors import UsageError
+from tagger.errors import DONE, UsageError
 from tagger.preview.terminal_capabilities import DRAWINGS, depth_of
 from tagger.services.console import complain, out, out_bytes
 from tagger.services.drawing import chosen_drawing, remember_drawing

@@ -5,8 +5,8 @@ from __future__ import annotations
 import argparse
 
 from tagger.commands.arguments import options
-from tagger.commands.common import ATTENTION, DONE, Command, find_lot, lot_arguments
-from tagger.errors import LotError, UsageError
+from tagger.commands.common import Command, find_lot, lot_arguments
+from tagger.errors import ATTENTION, DONE, LotError, UsageError
 from tagger.services.console import out, out_lines
 from tagger.store.lot.repair import RepairPlan, plan, repair
 

@@ -9,10 +9,10 @@ from collections.abc import Callable
 from pathlib import Path
 
 from tagger.commands.arguments import options
-from tagger.commands.common import ATTENTION, DONE, FAILED, Command
+from tagger.commands.common import Command
 from tagger.config import load_settings
 from tagger.core.model.text import printable
-from tagger.errors import PictureError, UsageError
+from tagger.errors import ATTENTION, DONE, FAILED, PictureError, UsageError
 from tagger.preview.terminal_capabilities import DRAWINGS, GRAPHICS, Depth, depth_of
 from tagger.services.console import complain, out, out_bytes
 from tagger.services.drawing import chosen_drawing

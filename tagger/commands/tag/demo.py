@@ -7,7 +7,8 @@ import shlex
 from pathlib import Path
 
 from tagger.commands.arguments import options
-from tagger.commands.common import DONE, Command
+from tagger.commands.common import Command
+from tagger.errors import DONE
 from tagger.services.console import out
 from tagger.services.progress import Progress
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 
 from tagger.commands.arguments import options
-from tagger.commands.common import DONE, Command, json_argument
+from tagger.commands.common import Command, json_argument
 from tagger.commands.renderers import candidates
 from tagger.config import load_settings
 from tagger.core.index.index import Index
@@ -14,7 +14,7 @@ from tagger.core.matching.candidate import Context
 from tagger.core.matching.matcher import Matcher
 from tagger.core.model.tags import Tags
 from tagger.core.model.text import printable
-from tagger.errors import UsageError
+from tagger.errors import DONE, UsageError
 from tagger.services.console import out_lines, print_json, tell
 from tagger.store.checklists import read_indexed
 from tagger.store.machine.paths import config_file, index_folder

@@ -5,7 +5,8 @@ from __future__ import annotations
 import argparse
 
 from tagger.commands.arguments import options
-from tagger.commands.common import DONE, Command, find_lot, lot_arguments
+from tagger.commands.common import Command, find_lot, lot_arguments
+from tagger.errors import DONE
 from tagger.services.console import tell
 from tagger.services.drawing import chosen_drawing
 from tagger.services.garbage import collected_later

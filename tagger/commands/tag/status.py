@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import argparse
 
-from tagger.commands.common import DONE, Command, find_lot, json_argument, lot_arguments
+from tagger.commands.common import Command, find_lot, json_argument, lot_arguments
 from tagger.commands.renderers import lot_status
+from tagger.errors import DONE
 from tagger.services.console import out_lines, print_json
 from tagger.services.opening import look
 

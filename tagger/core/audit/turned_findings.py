@@ -85,26 +85,16 @@ def _oriented(feeding: Feeding, own: Sequence[int], sets: _Sets) -> list[Oriente
 
 
 def _upside_down(name: str, run: Sequence[OrientedScan], ask: bool) -> Finding:
-    question = "; just as many of the set are the other way up, so check which is upright" * ask
-    return _turn_finding(
-        FindingKind.UPSIDE_DOWN,
-        run,
-        180,
-        f"{_subject(name, run)} upside down{question}",
-        "Rotate 180°.",
-        ask,
-    )
+    seen = f"{_subject(name, run)} upside down"
+    if ask:
+        seen += "; just as many of the set are the other way up, so check which is upright"
+    return _turn_finding(FindingKind.UPSIDE_DOWN, run, 180, seen, "Rotate 180°.", ask)
 
 
 def _sideways(name: str, run: Sequence[OrientedScan]) -> Finding:
-    return _turn_finding(
-        FindingKind.SIDEWAYS,
-        run,
-        90,
-        f"{_subject(name, run)} sideways",
-        "Rotate 90° clockwise. If the design is meant to be landscape, ignore this.",
-        ask=True,
-    )
+    seen = f"{_subject(name, run)} sideways"
+    remedy = "Rotate 90° clockwise. If the design is meant to be landscape, ignore this."
+    return _turn_finding(FindingKind.SIDEWAYS, run, 90, seen, remedy, ask=True)
 
 
 def _turn_finding(

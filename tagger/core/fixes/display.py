@@ -10,16 +10,20 @@ from tagger.core.fixes.cards import sides_of, where
 from tagger.core.model.arrangement import Arrangement, Fixes
 
 
-@dataclass(frozen=True)
-class Turn:
-    """Scans turned clockwise by 90, 180 or 270 degrees, as they are seen and handed over."""
-
-    scans: tuple[str, ...]
-    degrees: int
+class _OfSight:
+    """A fix of how scans are seen: the cards stay as they are."""
 
     def cards(self, arrangement: Arrangement) -> list[Sides]:
         """The same cards as before."""
         return sides_of(arrangement.pairs)
+
+
+@dataclass(frozen=True)
+class Turn(_OfSight):
+    """Scans turned clockwise by 90, 180 or 270 degrees, as they are seen and handed over."""
+
+    scans: tuple[str, ...]
+    degrees: int
 
     def fixes(self, arrangement: Arrangement) -> Fixes:
         """The lot's fixes afterwards; Refused where a scan is on no card."""
@@ -46,16 +50,12 @@ class Turn:
 
 
 @dataclass(frozen=True)
-class Brighten:
+class Brighten(_OfSight):
     """Dark scans of a set brightened as they are seen and handed over, or no longer; `*` is the
     whole lot."""
 
     name: str
     on: bool
-
-    def cards(self, arrangement: Arrangement) -> list[Sides]:
-        """The same cards as before."""
-        return sides_of(arrangement.pairs)
 
     def fixes(self, arrangement: Arrangement) -> Fixes:
         """The lot's fixes afterwards."""
@@ -72,15 +72,11 @@ class Brighten:
 
 
 @dataclass(frozen=True)
-class Dismiss:
+class Dismiss(_OfSight):
     """A finding that the dealer looked at and found in order; it is not told again."""
 
     finding: str
     words: str = ""
-
-    def cards(self, arrangement: Arrangement) -> list[Sides]:
-        """The same cards as before."""
-        return sides_of(arrangement.pairs)
 
     def fixes(self, arrangement: Arrangement) -> Fixes:
         """The lot's fixes afterwards."""

@@ -35,7 +35,7 @@ from tagger.core.feeding.pairing import first_intake
 from tagger.imaging.scan.folder import list_scans
 from tagger.imaging.survey.workers import WORKERS
 from tagger.services.background_jobs import BackgroundJobs
-from tagger.services.ports import AuditProgress
+from tagger.services.ports import AuditJob, AuditProgress
 from tagger.store.machine.paths import LotPlace, measured_folder
 
 DRAWN, LISTINGS = 48, 9
@@ -136,7 +136,7 @@ def audited(lot: Path) -> tuple[float, float, float]:
         time.process_time(),
         time.perf_counter(),
     )
-    behind.audit(arrangement, names, 1, told.put)
+    behind.audit(AuditJob(arrangement, names, 1, told.put))
     while told.get(timeout=PATIENCE).findings is None:
         pass
     taken, spent = time.perf_counter() - start, time.process_time() - own

@@ -33,7 +33,7 @@ from tagger.services.background_jobs import BackgroundJobs
 from tagger.services.lot_audit import audit_lot
 from tagger.services.measurements import Measurements
 from tagger.services.opening import look
-from tagger.services.ports import AuditProgress
+from tagger.services.ports import AuditJob, AuditProgress
 from tagger.store.machine.paths import LotPlace, lot_place
 
 # cards: all, the one with a truncated front, the one whose back went through twice
@@ -84,7 +84,7 @@ class Asked:
     def ask(self, here: int = 1, tell: Callable[[AuditProgress], None] | None = None) -> None:
         """Audit the lot as it is on disk now."""
         arrangement, scans = as_it_is(self.place)
-        self.behind.audit(arrangement, scans, here, tell or self.told.put)
+        self.behind.audit(AuditJob(arrangement, scans, here, tell or self.told.put))
 
     def findings(self) -> list[Finding]:
         """What was found, once that is told."""
@@ -335,7 +335,7 @@ def test_whatever_is_raised_about_one_scan_is_told_of_it(lot, monkeypatch, error
 def test_a_scan_that_is_gone_is_told_and_the_audit_goes_on(asked, lot, monkeypatch):
     arrangement, scans = as_it_is(asked.place)
     (lot / "scan_0005.jpg").unlink()
-    asked.behind.audit(arrangement, scans, 1, asked.told.put)
+    asked.behind.audit(AuditJob(arrangement, scans, 1, asked.told.put))
     found = asked.findings()
     assert [f.scans for f in found if "missing from the folder" in f.detail] == [("scan_0005.jpg",)]
     assert FindingKind.TRUNCATED in {finding.kind for finding in found}
@@ -358,7 +358,7 @@ if __name__ == "__main__":
     background_jobs.OFTEN = 0.0
     folder = Path(sys.argv[1])
     scans = list_scans(folder).scans
-    BackgroundJobs(lot_place(folder, None)).audit(first_intake(scans)[0], scans, 1, tell)
+    BackgroundJobs(lot_place(folder, None)).audit(AuditJob(first_intake(scans)[0], scans, 1, tell))
     time.sleep(600)
 """
 
