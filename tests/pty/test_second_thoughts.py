@@ -79,7 +79,7 @@ def test_a_slip_is_warned_of_before_enter_and_after_it(long: Lot, columns: int, 
         )
         terminal.wait_for("card 7 of 12")
         terminal.send("#30 g 12/99\r#30 g 12/99")
-        terminal.wait_for("already has serial number 12/99")
+        terminal.wait_for("card 7 already has serial number")
 
 
 @SIZES

@@ -9,21 +9,13 @@ from pathlib import Path
 
 from tagger.commands.arguments import options
 from tagger.commands.arguments.layouts import ending_of, format_argument, layout_argument
-from tagger.commands.common import (
-    ATTENTION,
-    DONE,
-    FAILED,
-    Command,
-    find_lot,
-    json_argument,
-    lot_arguments,
-)
+from tagger.commands.common import Command, find_lot, json_argument, lot_arguments
 from tagger.config import Settings, load_settings
 from tagger.core.lot.fields import further_columns
 from tagger.core.lot.view import LotView
 from tagger.core.model.counted import counted
 from tagger.core.model.text import printable
-from tagger.errors import LotError, Refused, UsageError
+from tagger.errors import ATTENTION, DONE, FAILED, LotError, Refused, UsageError
 from tagger.exchange.column_mapping import map_columns
 from tagger.exchange.import_diff import ImportPlan, plan_import
 from tagger.exchange.import_values import ValueRules
