@@ -11,7 +11,6 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from tagger import __version__
-from tagger.errors import DONE, FAILED, USAGE
 
 if TYPE_CHECKING:
     import argparse
@@ -32,7 +31,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return its exit status."""
     given = list(sys.argv[1:] if argv is None else argv)
     if given == ["--version"] and _version():
-        return DONE
+        return 0
     # What cannot be written there is said below, with the words for it.
     from tagger.services.console import OutputLost, complain, whole_output
 
@@ -55,6 +54,7 @@ def _version() -> bool:
 
 
 def _first_steps() -> int:
+    from tagger.errors import USAGE
     from tagger.services.console import out_lines
 
     out_lines(FIRST_STEPS.splitlines())
@@ -76,6 +76,7 @@ def _command(given: Sequence[str]) -> int:
 def _unknown(word: str, verbs: tuple[str, ...]) -> int:
     from tagger.core.model.suggestions import nearest
     from tagger.core.model.text import printable
+    from tagger.errors import USAGE
     from tagger.services.console import complain
 
     more = "tagger --help lists all commands."
@@ -89,7 +90,7 @@ def _unknown(word: str, verbs: tuple[str, ...]) -> int:
 
 def _run(grammar: argparse.ArgumentParser, words: Sequence[str]) -> int:
     """Run what was asked for; whatever stops it becomes one sentence and an exit status."""
-    from tagger.errors import TaggerError
+    from tagger.errors import FAILED, TaggerError
     from tagger.services.console import OutputLost, be_quiet, complain
 
     given = grammar.parse_args(words)

@@ -345,6 +345,7 @@ OPEN = """
 import sys, time
 from multiprocessing import active_children
 from pathlib import Path
+from tagger.services.ports import AuditJob
 from tagger.services.background_jobs import BackgroundJobs
 from tagger.core.feeding.pairing import first_intake
 from tagger.imaging.scan.folder import list_scans
