@@ -12,7 +12,8 @@ from tagger.core.matching.matcher import Matcher
 from tagger.core.model.arrangement import Arrangement, Pair
 from tagger.core.model.tags import Mark, State, Tags
 from tagger.core.session.session import Session
-from tagger.exchange.table import FORMS, Table
+from tagger.exchange.table import Table
+from tagger.exchange.table_writer import FORMS
 from tagger.store.lot.lot_file import LotFile, read_lot
 
 LIST = """set,number,name,team,parallels,Price,Rarity

@@ -11,7 +11,7 @@ from typing import Any
 from tagger.core.model.suggestions import meant
 from tagger.core.model.text import printable
 from tagger.exchange.layout.examples import about, examples
-from tagger.exchange.table import FORMS
+from tagger.exchange.table_writer import FORMS
 from tagger.services.console import out, out_lines, tell
 from tagger.store.standard_streams import STDIO
 

@@ -19,9 +19,9 @@ def path(parser: Parser, name: str, metavar: str, help: str, **more: Any) -> Non
     parser.add_argument(name, metavar=metavar, type=Path, help=help, **more)
 
 
-def number(parser: Parser, name: str, metavar: str, help: str, default: int | None = None) -> None:
-    """A whole number."""
-    parser.add_argument(name, metavar=metavar, type=int, default=default, help=help)
+def number(parser: Parser, name: str, metavar: str, help: str, **more: Any) -> None:
+    """A whole number; `more` as for `path`."""
+    parser.add_argument(name, metavar=metavar, type=int, help=help, **more)
 
 
 def checklists(parser: Parser, help: str, **more: Any) -> None:

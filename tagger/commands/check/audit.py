@@ -32,14 +32,10 @@ def _run(given: argparse.Namespace) -> int:
     return attention_if(found)
 
 
-COMMAND = Command(
-    "audit",
-    "list what the scanner got wrong in a lot",
-    (
-        "tagger audit scans/box12",
-        "tagger audit scans/box12 --cards 412",
-        "tagger audit scans/box12 --json",
-    ),
-    _arguments,
-    _run,
+HELP = "list what the scanner got wrong in a lot"
+EXAMPLES = (
+    "tagger audit scans/box12",
+    "tagger audit scans/box12 --cards 412",
+    "tagger audit scans/box12 --json",
 )
+COMMAND = Command("audit", HELP, EXAMPLES, _arguments, _run)

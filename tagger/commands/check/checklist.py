@@ -28,10 +28,6 @@ def _run(given: argparse.Namespace) -> int:
     return attention_if(whole.problems)
 
 
-COMMAND = Command(
-    "checklist",
-    "check checklists and count their cards",
-    ("tagger checklist harbor-1987.csv", "tagger checklist lists/*.csv --json"),
-    _arguments,
-    _run,
-)
+HELP = "check checklists and count their cards"
+EXAMPLES = ("tagger checklist harbor-1987.csv", "tagger checklist lists/*.csv --json")
+COMMAND = Command("checklist", HELP, EXAMPLES, _arguments, _run)

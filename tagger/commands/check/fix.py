@@ -37,14 +37,8 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
         + "; ".join(f"'{words}'" for words, _ in WORDS)
         + "; 'undo'",
     )
-    parser.add_argument(
-        "--finding",
-        metavar="N",
-        type=int,
-        action="append",
-        default=[],
-        help="fix problem N of tagger audit; give it as often as you need",
-    )
+    said = "fix problem N of tagger audit; give it as often as you need"
+    options.number(parser, "--finding", "N", said, action="append", default=[])
     options.flag(parser, "--findings", "apply every fix that is certain")
 
 
@@ -132,15 +126,11 @@ def _remedy(mender: Fixer, place: LotPlace, session: Session, finding: Finding) 
     return mender.remedy(finding)
 
 
-COMMAND = Command(
-    "fix",
-    "fix what the scanner got wrong, without touching a scan",
-    (
-        "tagger fix scans/box12 40 missing back",
-        "tagger fix scans/box12 90 turn back 180 on",
-        "tagger fix scans/box12 --finding 1",
-        "tagger fix scans/box12 undo",
-    ),
-    _arguments,
-    _run,
+HELP = "fix what the scanner got wrong, without touching a scan"
+EXAMPLES = (
+    "tagger fix scans/box12 40 missing back",
+    "tagger fix scans/box12 90 turn back 180 on",
+    "tagger fix scans/box12 --finding 1",
+    "tagger fix scans/box12 undo",
 )
+COMMAND = Command("fix", HELP, EXAMPLES, _arguments, _run)

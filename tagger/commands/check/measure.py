@@ -42,10 +42,6 @@ def _as_text(scan: dict[str, Any]) -> Iterator[str]:
         yield f"  {scan['problem']}"
 
 
-COMMAND = Command(
-    "measure",
-    "measure a card's size, skew and centering on its scan",
-    ("tagger measure scans/box12/scan_0001.jpg", "tagger measure scans/box12/*.jpg --json"),
-    _arguments,
-    _run,
-)
+HELP = "measure a card's size, skew and centering on its scan"
+EXAMPLES = ("tagger measure scans/box12/scan_0001.jpg", "tagger measure scans/box12/*.jpg --json")
+COMMAND = Command("measure", HELP, EXAMPLES, _arguments, _run)

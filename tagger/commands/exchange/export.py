@@ -22,7 +22,7 @@ from tagger.core.model.text import printable
 from tagger.errors import DONE, UsageError
 from tagger.exchange.rows import NO_FURTHER, FurtherColumns
 from tagger.exchange.shown.pictures import picture_columns
-from tagger.exchange.table import FORMS
+from tagger.exchange.table_writer import FORMS
 from tagger.services.console import complain, complain_first, tell
 from tagger.services.lot_checklists import print_runs
 from tagger.services.opening import look
@@ -131,16 +131,12 @@ def _write_table(
     return attention_if(done.count.notes)
 
 
-COMMAND = Command(
-    "export",
-    "write the inventory as a table, and the cards' pictures",
-    (
-        "tagger export scans/box12 --to box12.csv",
-        "tagger export scans/box12 --to box12.xlsx --layout listing",
-        "tagger export scans/box12 --to box12.json --layout my-shop.toml",
-        "tagger export scans/box12 --images box12-pictures --max-size 1600 --srgb",
-        "tagger export --layouts",
-    ),
-    _arguments,
-    _run,
+HELP = "write the inventory as a table, and the cards' pictures"
+EXAMPLES = (
+    "tagger export scans/box12 --to box12.csv",
+    "tagger export scans/box12 --to box12.xlsx --layout listing",
+    "tagger export scans/box12 --to box12.json --layout my-shop.toml",
+    "tagger export scans/box12 --images box12-pictures --max-size 1600 --srgb",
+    "tagger export --layouts",
 )
+COMMAND = Command("export", HELP, EXAMPLES, _arguments, _run)

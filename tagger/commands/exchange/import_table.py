@@ -192,13 +192,9 @@ def _tell_outcome(plan: ImportPlan, done: bool, name: str) -> int:
     return ATTENTION
 
 
-COMMAND = Command(
-    "import",
-    "import an edited export into the lot",
-    (
-        "tagger import scans/box12 box12.csv",
-        "tagger import scans/box12 prices.xlsx --layout pricing --yes",
-    ),
-    _arguments,
-    _run,
+HELP = "import an edited export into the lot"
+EXAMPLES = (
+    "tagger import scans/box12 box12.csv",
+    "tagger import scans/box12 prices.xlsx --layout pricing --yes",
 )
+COMMAND = Command("import", HELP, EXAMPLES, _arguments, _run)

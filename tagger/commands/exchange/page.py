@@ -29,7 +29,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     said = "the file to write; - for standard output"
     options.path(parser, "--to", "FILE.html", said, required=True)
     said = f"longest edge of a picture in pixels (default {LONGEST})"
-    options.number(parser, "--max-size", "PIXELS", said, LONGEST)
+    options.number(parser, "--max-size", "PIXELS", said, default=LONGEST)
     options.flag(parser, "--no-findings", "leave out the scan problems")
 
 
@@ -71,13 +71,9 @@ def _size(data: bytes) -> tuple[int, int]:
         return picture.size
 
 
-COMMAND = Command(
-    "page",
-    "write a lot as one HTML page with its pictures",
-    (
-        "tagger page scans/box12 --to box12.html",
-        "tagger page scans/box12 --to box12.html --max-size 600",
-    ),
-    _arguments,
-    _run,
+HELP = "write a lot as one HTML page with its pictures"
+EXAMPLES = (
+    "tagger page scans/box12 --to box12.html",
+    "tagger page scans/box12 --to box12.html --max-size 600",
 )
+COMMAND = Command("page", HELP, EXAMPLES, _arguments, _run)

@@ -144,13 +144,9 @@ def _joined(between: str, *parts: str) -> str:
     return between.join(part for part in parts if part)
 
 
-COMMAND = Command(
-    "sheet",
-    "draw contact sheets: pages of cards with their tags",
-    (
-        "tagger sheet scans/box12 --to box12.pdf",
-        "tagger sheet scans/box12 --to box12.png --paper letter",
-    ),
-    _arguments,
-    _run,
+HELP = "draw contact sheets: pages of cards with their tags"
+EXAMPLES = (
+    "tagger sheet scans/box12 --to box12.pdf",
+    "tagger sheet scans/box12 --to box12.png --paper letter",
 )
+COMMAND = Command("sheet", HELP, EXAMPLES, _arguments, _run)

@@ -31,7 +31,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     )
     options.flag(parser, "--screen", "open the search screen, as without words")
     said = f"show at most N different cards (default {LIMIT})"
-    options.number(parser, "--limit", "N", said, LIMIT)
+    options.number(parser, "--limit", "N", said, default=LIMIT)
     json_argument(parser)
 
 
@@ -109,15 +109,11 @@ class _Reading:
             tell(f"Reading the lots: {done} of {of}.")
 
 
-COMMAND = Command(
-    "find",
-    "find a card in all lots opened on this machine",
-    (
-        "tagger find",
-        "tagger find 23 marsh",
-        "tagger find marsh gold",
-        "tagger find 12/99 harbor --json",
-    ),
-    _arguments,
-    _run,
+HELP = "find a card in all lots opened on this machine"
+EXAMPLES = (
+    "tagger find",
+    "tagger find 23 marsh",
+    "tagger find marsh gold",
+    "tagger find 12/99 harbor --json",
 )
+COMMAND = Command("find", HELP, EXAMPLES, _arguments, _run)

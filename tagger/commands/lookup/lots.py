@@ -25,10 +25,6 @@ def _run(given: argparse.Namespace) -> int:
     return DONE
 
 
-COMMAND = Command(
-    "lots",
-    "list the lots opened on this machine",
-    ("tagger lots", "tagger lots --json"),
-    json_argument,
-    _run,
-)
+HELP = "list the lots opened on this machine"
+EXAMPLES = ("tagger lots", "tagger lots --json")
+COMMAND = Command("lots", HELP, EXAMPLES, json_argument, _run)

@@ -66,14 +66,10 @@ def _print(held: HeldSets, wants: Sequence[Want] | None, listed: bool) -> None:
         out_lines(sets.wants_as_text(held, wants, listed))
 
 
-COMMAND = Command(
-    "sets",
-    "show set completion, missing cards and duplicates",
-    (
-        "tagger sets",
-        'tagger sets scans/box12 --set "1987 harbor"',
-        "tagger sets --wants --to wants.csv",
-    ),
-    _arguments,
-    _run,
+HELP = "show set completion, missing cards and duplicates"
+EXAMPLES = (
+    "tagger sets",
+    'tagger sets scans/box12 --set "1987 harbor"',
+    "tagger sets --wants --to wants.csv",
 )
+COMMAND = Command("sets", HELP, EXAMPLES, _arguments, _run)

@@ -39,14 +39,10 @@ def _where_to(given: argparse.Namespace) -> str:
     return PULLED if given.pulled else SOLD
 
 
-COMMAND = Command(
-    "sold",
-    "mark cards as sold, pulled or returned",
-    (
-        "tagger sold scans/box12 127",
-        "tagger sold scans/box12 40-42 57 --pulled",
-        "tagger sold scans/box12 127 --returned",
-    ),
-    _arguments,
-    _run,
+HELP = "mark cards as sold, pulled or returned"
+EXAMPLES = (
+    "tagger sold scans/box12 127",
+    "tagger sold scans/box12 40-42 57 --pulled",
+    "tagger sold scans/box12 127 --returned",
 )
+COMMAND = Command("sold", HELP, EXAMPLES, _arguments, _run)

@@ -33,10 +33,10 @@ def _run(given: argparse.Namespace) -> int:
     return attention_if(left_out)
 
 
-COMMAND = Command(
-    "value",
-    "estimate what lots are worth, by the prices in your own checklists",
-    ("tagger value", "tagger value scans/box12 scans/box13", "tagger value scans/box12 --json"),
-    _arguments,
-    _run,
+HELP = "estimate what lots are worth, by the prices in your own checklists"
+EXAMPLES = (
+    "tagger value",
+    "tagger value scans/box12 scans/box13",
+    "tagger value scans/box12 --json",
 )
+COMMAND = Command("value", HELP, EXAMPLES, _arguments, _run)

@@ -45,14 +45,10 @@ def _actions(grammar: argparse.ArgumentParser) -> Iterator[argparse.Action]:
                 yield from _actions(sub)
 
 
-COMMAND = Command(
-    "completion",
-    "print completions for your shell",
-    (
-        "tagger completion bash > ~/.local/share/bash-completion/completions/tagger",
-        'tagger completion zsh > "${fpath[1]}/_tagger"',
-        "tagger completion fish > ~/.config/fish/completions/tagger.fish",
-    ),
-    _arguments,
-    _run,
+HELP = "print completions for your shell"
+EXAMPLES = (
+    "tagger completion bash > ~/.local/share/bash-completion/completions/tagger",
+    'tagger completion zsh > "${fpath[1]}/_tagger"',
+    "tagger completion fish > ~/.config/fish/completions/tagger.fish",
 )
+COMMAND = Command("completion", HELP, EXAMPLES, _arguments, _run)

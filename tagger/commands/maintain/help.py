@@ -88,10 +88,6 @@ def _paged(text: str) -> bool:
     return True
 
 
-COMMAND = Command(
-    "help",
-    "show a help page",
-    ("tagger help", "tagger help hints", "tagger help --man > tagger.1"),
-    _arguments,
-    _run,
-)
+HELP = "show a help page"
+EXAMPLES = ("tagger help", "tagger help hints", "tagger help --man > tagger.1")
+COMMAND = Command("help", HELP, EXAMPLES, _arguments, _run)

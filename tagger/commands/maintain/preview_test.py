@@ -82,10 +82,6 @@ def _print_samples() -> None:
             # As bytes: these characters go out as UTF-8 in any locale.
 
 
-COMMAND = Command(
-    "preview-test",
-    "test which way of drawing previews looks right in this terminal",
-    ("tagger preview-test", "tagger preview-test --use quadrants"),
-    _arguments,
-    _run,
-)
+HELP = "test which way of drawing previews looks right in this terminal"
+EXAMPLES = ("tagger preview-test", "tagger preview-test --use quadrants")
+COMMAND = Command("preview-test", HELP, EXAMPLES, _arguments, _run)

@@ -57,14 +57,10 @@ def _heading(what: RepairPlan, done: bool) -> str:
     return "Choose:" if what.choice else "This would be done:"
 
 
-COMMAND = Command(
-    "repair",
-    "repair a damaged lot",
-    (
-        "tagger repair scans/box12",
-        "tagger repair scans/box12 --apply",
-        "tagger repair scans/box12 --discard-edits",
-    ),
-    _arguments,
-    _run,
+HELP = "repair a damaged lot"
+EXAMPLES = (
+    "tagger repair scans/box12",
+    "tagger repair scans/box12 --apply",
+    "tagger repair scans/box12 --discard-edits",
 )
+COMMAND = Command("repair", HELP, EXAMPLES, _arguments, _run)

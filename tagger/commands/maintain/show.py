@@ -115,14 +115,10 @@ def _lacks_graphics() -> bool:
     return missing()
 
 
-COMMAND = Command(
-    "show",
-    "print scans as previews",
-    (
-        "tagger show scans/box12/scan_0001.jpg",
-        "tagger show --width 40 --drawing sextants scans/box12/*.jpg | less -R",
-        "tagger show --colours 16 scans/box12/scan_0002.jpg",
-    ),
-    _arguments,
-    _run,
+HELP = "print scans as previews"
+EXAMPLES = (
+    "tagger show scans/box12/scan_0001.jpg",
+    "tagger show --width 40 --drawing sextants scans/box12/*.jpg | less -R",
+    "tagger show --colours 16 scans/box12/scan_0002.jpg",
 )
+COMMAND = Command("show", HELP, EXAMPLES, _arguments, _run)

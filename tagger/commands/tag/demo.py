@@ -20,7 +20,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     said = f"where to draw it (default {DIR})"
     options.path(parser, "dir", "DIR", said, nargs="?", default=DIR)
     said = f"draw other serial numbers, wear and skew (default {SEED})"
-    options.number(parser, "--seed", "N", said, SEED)
+    options.number(parser, "--seed", "N", said, default=SEED)
 
 
 def _run(given: argparse.Namespace) -> int:
@@ -36,10 +36,6 @@ def _run(given: argparse.Namespace) -> int:
     return DONE
 
 
-COMMAND = Command(
-    "demo",
-    "draw a lot of invented cards to try tagger on",
-    ("tagger demo", "tagger demo /tmp/cards"),
-    _arguments,
-    _run,
-)
+HELP = "draw a lot of invented cards to try tagger on"
+EXAMPLES = ("tagger demo", "tagger demo /tmp/cards")
+COMMAND = Command("demo", HELP, EXAMPLES, _arguments, _run)

@@ -33,7 +33,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
         "--after", metavar="NUMBER", default="", help="the number of the previous card"
     )
     said = f"show at most N candidates (default {LIMIT})"
-    options.number(parser, "--limit", "N", said, LIMIT)
+    options.number(parser, "--limit", "N", said, default=LIMIT)
     options.flag(parser, "--explain", "say how each word was read")
     json_argument(parser)
 
@@ -84,13 +84,9 @@ def _set_name(index: Index, given: str) -> str:
     raise UsageError(f"unknown set '{shown}'; the checklists have: {listed}.")
 
 
-COMMAND = Command(
-    "match",
-    "show which cards a hint matches",
-    (
-        'tagger match "23 g" --checklist harbor-1987.csv',
-        'tagger match "" --checklist harbor-1987.csv --set "1987 Harbor Light" --after 22 --json',
-    ),
-    _arguments,
-    _run,
+HELP = "show which cards a hint matches"
+EXAMPLES = (
+    'tagger match "23 g" --checklist harbor-1987.csv',
+    'tagger match "" --checklist harbor-1987.csv --set "1987 Harbor Light" --after 22 --json',
 )
+COMMAND = Command("match", HELP, EXAMPLES, _arguments, _run)

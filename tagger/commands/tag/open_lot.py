@@ -55,14 +55,10 @@ def _open(given: argparse.Namespace) -> int:
     return DONE
 
 
-COMMAND = Command(
-    "open",
-    "open a lot, new or half done, and tag it",
-    (
-        "tagger open scans/box12 --checklist harbor-1987.csv",
-        "tagger open scans/box12",
-        "tagger open scans/box12 --read-only",
-    ),
-    _arguments,
-    _run,
+HELP = "open a lot, new or half done, and tag it"
+EXAMPLES = (
+    "tagger open scans/box12 --checklist harbor-1987.csv",
+    "tagger open scans/box12",
+    "tagger open scans/box12 --read-only",
 )
+COMMAND = Command("open", HELP, EXAMPLES, _arguments, _run)

@@ -28,10 +28,6 @@ def _run(given: argparse.Namespace) -> int:
     return DONE
 
 
-COMMAND = Command(
-    "status",
-    "show how far a lot is",
-    ("tagger status scans/box12", "tagger status scans/box12 --json"),
-    _arguments,
-    _run,
-)
+HELP = "show how far a lot is"
+EXAMPLES = ("tagger status scans/box12", "tagger status scans/box12 --json")
+COMMAND = Command("status", HELP, EXAMPLES, _arguments, _run)

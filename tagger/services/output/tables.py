@@ -10,9 +10,10 @@ from tagger.core.lot.cells import plain
 from tagger.core.lot.fields import PRINT_RUN, run_of_serial
 from tagger.core.lot.lot import LotState
 from tagger.core.model.counted import counted
-from tagger.exchange import table
+from tagger.exchange import table_writer
 from tagger.exchange.rows import NO_FURTHER, FurtherColumns, RowCount, inventory, laid_out
-from tagger.exchange.table import FORMS, Row, Table
+from tagger.exchange.table import Row, Table
+from tagger.exchange.table_writer import FORMS
 from tagger.services.console import tell
 from tagger.services.lot_checklists import print_runs
 from tagger.services.output.layouts import named_layout
@@ -93,7 +94,7 @@ def write_list(
     check_list(target, checklists)
     cells = (tuple(map(_cell, row)) for row in rows)
     with new_file(target) as write:
-        table.write_csv(Table(tuple(columns), cells), "", write)
+        table_writer.write_csv(Table(tuple(columns), cells), "", write)
     tell(f"{counted(len(rows), 'line')} written to {shown_target(target)}.")
 
 

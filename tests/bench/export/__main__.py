@@ -28,8 +28,9 @@ from tagger.exchange.import_values import ValueRules
 from tagger.exchange.layout.examples import examples
 from tagger.exchange.layout.layout import read_layout
 from tagger.exchange.rows import RowCount, inventory, laid_out
-from tagger.exchange.table import FORMS, Table
+from tagger.exchange.table import Table
 from tagger.exchange.table_reader import read_table
+from tagger.exchange.table_writer import FORMS
 from tagger.store.files import SYSTEM, replacing
 from tagger.store.lot.lot_file import LotFile, read_lot
 

@@ -26,7 +26,8 @@ from support.tabled import as_bytes, lot_folder
 from tagger.cli import main
 from tagger.core.lot.cells import FORMULA, guarded, plain, unguarded
 from tagger.errors import LotError
-from tagger.exchange.table import FORMS, Table
+from tagger.exchange.table import Table
+from tagger.exchange.table_writer import FORMS
 
 HOSTILE = (
     "=1+1", "@SUM(A1)", "+1", "-1", '=HYPERLINK("http://x.invalid","y")', "#N/A", "TRUE", "1e5",
@@ -195,9 +196,9 @@ def test_an_export_that_is_killed_leaves_no_half_file(tmp_path):
     target = tmp_path / "out.csv"
     target.write_bytes(b"old and whole")
     code = (
-        "import sys, time; from tagger import cli; from tagger.exchange import table\n"
+        "import sys, time; from tagger import cli; from tagger.exchange import table_writer\n"
         "def slow(*given):\n    given[2](b'half'); print('half', flush=True); time.sleep(60)\n"
-        "table.FORMS['.csv'] = slow; cli.main(sys.argv[1:])"
+        "table_writer.FORMS['.csv'] = slow; cli.main(sys.argv[1:])"
     )
     command = [sys.executable, "-c", code, "export", str(folder), "--to", str(target)]
     for sign in (signal.SIGKILL, signal.SIGINT):

@@ -33,8 +33,8 @@ from tagger.exchange.import_diff import ImportPlan, plan_import
 from tagger.exchange.import_values import ValueRules
 from tagger.exchange.rows import inventory
 from tagger.exchange.spreadsheet_coercion import detect_coercion
-from tagger.exchange.table import FORMS
 from tagger.exchange.table_reader import read_table
+from tagger.exchange.table_writer import FORMS
 from tagger.services.opening import Looked
 from tagger.store.lot.lot_file import LotFile, read_lot
 from tagger.store.machine.paths import LotPlace

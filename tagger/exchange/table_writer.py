@@ -1,0 +1,89 @@
+"""The files that tables become: CSV, JSON, JSON Lines, a spreadsheet. Rows are written as they
+come."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from collections.abc import Callable, Iterable, Iterator
+from itertools import islice
+
+from tagger.core.lot.cells import guarded
+from tagger.core.lot.fields import Value
+from tagger.exchange.table import Row, Table, Write
+
+FORMAT = 1  # of the JSON document
+BATCH = 256  # rows that are held at once
+
+
+def write_csv(table: Table, lot: str, write: Write) -> None:
+    """UTF-8 by RFC 4180: CRLF, quotation marks doubled, a header line. A cell that a spreadsheet
+    would run as a formula gets an apostrophe in front."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow(map(guarded, table.columns))
+    for batch in _batches(table.rows):
+        writer.writerows([map(_cell, row) for row in batch])
+        write(out.getvalue().encode("utf-8"))
+        # Emptied, so that no more than one batch of a large lot is held.
+        out.seek(0)
+        out.truncate()
+    write(out.getvalue().encode("utf-8"))
+
+
+def _cell(value: Value) -> Value:
+    return guarded(value) if isinstance(value, str) else value
+
+
+def write_json(table: Table, lot: str, write: Write) -> None:
+    """One JSON document (RFC 8259) with a line a row. The plain inventory is valid by the
+    schema that `tagger export --schema` prints."""
+    encode = json.JSONEncoder(ensure_ascii=False).encode
+    head = (
+        f'{{"format": {FORMAT},\n "lot": {encode(lot)},\n "columns": {encode(table.columns)},\n '
+        f"{encode(table.entries)}: ["
+    )
+    before = f"{head}\n  "
+    for batch in _batches(table.rows):
+        lines = [encode(dict(zip(table.columns, row, strict=True))) for row in batch]
+        write((before + ",\n  ".join(lines)).encode("utf-8"))
+        before = ",\n  "
+    # Without any row the head is still to be written.
+    head = before.rstrip() if before.startswith("{") else ""
+    write(f"{head}]}}\n".encode())
+
+
+def write_json_lines(table: Table, lot: str, write: Write) -> None:
+    """JSON Lines (jsonlines.org): a JSON document a line, one for each row, by column name."""
+    encode = json.JSONEncoder(ensure_ascii=False).encode
+    for batch in _batches(table.rows):
+        write(
+            "".join(
+                encode(dict(zip(table.columns, row, strict=True))) + "\n" for row in batch
+            ).encode("utf-8")
+        )
+
+
+def write_workbook(table: Table, lot: str, write: Write) -> None:
+    """A spreadsheet of one sheet (ECMA-376). Raises LotError where the library for it is
+    missing."""
+    # It wants a library that need not be there, so no other form of table may ask for it.
+    from tagger.exchange.workbook import write_sheet
+
+    write_sheet(table, lot, write)
+
+
+FORMS: dict[str, Callable[[Table, str, Write], None]] = {
+    ".csv": write_csv,
+    ".json": write_json,
+    ".jsonl": write_json_lines,
+    ".xlsx": write_workbook,
+}
+"""By the ending of a file's name, what writes a table of a lot with this name as such a file."""
+
+
+def _batches(rows: Iterable[Row]) -> Iterator[list[Row]]:
+    left = iter(rows)
+    while batch := list(islice(left, BATCH)):
+        yield batch
