@@ -6,7 +6,7 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-from tagger.services.help_pages import TOPICS
+from tagger.services.guide.help_pages import TOPICS
 
 TOP = Path(__file__).parents[2]
 README = (TOP / "README.md").read_text(encoding="utf-8")

@@ -24,6 +24,11 @@ def number(parser: Parser, name: str, metavar: str, help: str, **more: Any) -> N
     parser.add_argument(name, metavar=metavar, type=int, help=help, **more)
 
 
+def text(parser: Parser, name: str, metavar: str, help: str, **more: Any) -> None:
+    """A word, or words; `more` as for `path`."""
+    parser.add_argument(name, metavar=metavar, help=help, **more)
+
+
 def checklists(parser: Parser, help: str, **more: Any) -> None:
     """--checklist, as often as there are lists."""
     path(parser, "--checklist", "FILE", help, action="append", **more)

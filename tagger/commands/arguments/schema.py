@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from tagger.services.console import out_text
-from tagger.services.json_schemas import schema_text
+from tagger.services.guide.json_schemas import schema_text
 
 
 class ShowSchema(argparse.Action):

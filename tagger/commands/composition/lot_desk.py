@@ -12,9 +12,9 @@ from tagger.core.model.text import printable
 from tagger.errors import ConfigError, LotError
 from tagger.imaging.scan.folder import list_scans
 from tagger.imaging.scan.scans import ScanReader
-from tagger.services.background_jobs import BackgroundJobs
+from tagger.services.background.background_jobs import BackgroundJobs
+from tagger.services.background.recognition_process import RecognitionProcess
 from tagger.services.opening import change
-from tagger.services.recognition_process import RecognitionProcess
 from tagger.services.sources import FolderSource
 from tagger.store.caches.disk_cache import DiskCache
 from tagger.store.machine.first_time import FirstTime

@@ -21,12 +21,8 @@ from tagger.store.standard_streams import STDIO
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
     folders_argument(parser)
-    parser.add_argument(
-        "--set",
-        metavar="WORDS",
-        default="",
-        help="show only the sets with these words, card by card",
-    )
+    said = "show only the sets with these words, card by card"
+    options.text(parser, "--set", "WORDS", said, default="")
     options.flag(parser, "--wants", "list missing cards")
     options.flag(parser, "--parallels", "with --wants: list missing parallels too")
     options.path(parser, "--to", "FILE.csv", "write the list to a file; - for standard output")

@@ -9,7 +9,7 @@ from pathlib import Path
 from tagger.commands.common import Command
 from tagger.errors import DONE
 from tagger.services.console import out_text
-from tagger.services.help_pages import TOPICS
+from tagger.services.guide.help_pages import TOPICS
 
 SHELLS = ("bash", "zsh", "fish")
 _FOLDERS = ("FOLDER", "DIR")  # what the grammar calls an argument that is a folder

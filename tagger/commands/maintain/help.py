@@ -15,7 +15,7 @@ from tagger.core.model.suggestions import nearest
 from tagger.core.model.text import printable
 from tagger.errors import DONE, UsageError
 from tagger.services.console import out, out_text
-from tagger.services.help_pages import (
+from tagger.services.guide.help_pages import (
     PAGE_OF,
     TOPICS,
     page_text,
@@ -39,7 +39,7 @@ def _run(given: argparse.Namespace) -> int:
         if given.topic is not None:
             raise UsageError("--man prints all topics; leave out the topic.")
         from tagger.commands.grammar import parser
-        from tagger.services.man_page import man_page
+        from tagger.services.guide.man_page import man_page
 
         out_text(man_page(parser()))
     elif given.topic is None:

@@ -26,12 +26,9 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("hint", metavar="HINT", help="what you would type for the card, in quotes")
     said = "a checklist, or a folder of them; - for standard input"
     options.checklists(parser, said, required=True)
-    parser.add_argument(
-        "--set", metavar="SET", default="", help="the carried set, by its name or part of it"
-    )
-    parser.add_argument(
-        "--after", metavar="NUMBER", default="", help="the number of the previous card"
-    )
+    said = "the carried set, by its name or part of it"
+    options.text(parser, "--set", "SET", said, default="")
+    options.text(parser, "--after", "NUMBER", "the number of the previous card", default="")
     said = f"show at most N candidates (default {LIMIT})"
     options.number(parser, "--limit", "N", said, default=LIMIT)
     options.flag(parser, "--explain", "say how each word was read")

@@ -15,7 +15,7 @@ from textual.timer import Timer
 from tagger.core.feeding.order import Sides
 from tagger.core.session.session import Session
 from tagger.errors import TaggerError
-from tagger.services.ports import AuditJob, AuditProgress, BackgroundWork, ScansArrived
+from tagger.services.background.ports import AuditJob, AuditProgress, BackgroundWork, ScansArrived
 
 START = 0.8  # seconds after the first card is on the screen in which nothing is begun behind it
 SETTLED = 0.3  # seconds without another change of the lot after which it is looked through again

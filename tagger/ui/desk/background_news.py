@@ -11,7 +11,7 @@ from tagger.core.model.pose import Pose
 from tagger.core.model.scan_ref import LotRef, ScanRef
 from tagger.core.session.recognition import KnownMatch, Recognition
 from tagger.errors import TaggerError
-from tagger.services.ports import ScansArrived
+from tagger.services.background.ports import ScansArrived
 from tagger.ui.desk.background_monitor import AuditReported, ScansCame, SheetSplit
 from tagger.ui.desk.layout import one_at_a_time
 from tagger.ui.desk.parts import DeskParts

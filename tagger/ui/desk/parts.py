@@ -15,7 +15,7 @@ from tagger.core.session.proposal import Proposal
 from tagger.core.session.session import Session
 from tagger.preview.pictures import Source
 from tagger.preview.render_settings import RenderSettings
-from tagger.services.ports import BackgroundWork
+from tagger.services.background.ports import BackgroundWork
 from tagger.ui import theme
 from tagger.ui.desk import status_lines
 from tagger.ui.desk.actions import Actions

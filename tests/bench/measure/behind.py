@@ -34,8 +34,8 @@ from bench.common.timed_terminal import NotMeasured, cpu_seconds
 from tagger.core.feeding.pairing import first_intake
 from tagger.imaging.scan.folder import list_scans
 from tagger.imaging.survey.workers import WORKERS
-from tagger.services.background_jobs import BackgroundJobs
-from tagger.services.ports import AuditJob, AuditProgress
+from tagger.services.background.background_jobs import BackgroundJobs
+from tagger.services.background.ports import AuditJob, AuditProgress
 from tagger.store.machine.paths import LotPlace, measured_folder
 
 DRAWN, LISTINGS = 48, 9

@@ -23,7 +23,7 @@ from tagger.core.matching.hint import HINT_FIELDS, parse_hint
 from tagger.core.model.condition import DEFAULT_SCALE
 from tagger.core.model.reasons import USUAL
 from tagger.exchange.layout.layout import read_layout
-from tagger.services.help_pages import PAGE_OF, TOPICS, page_text, page_title
+from tagger.services.guide.help_pages import PAGE_OF, TOPICS, page_text, page_title
 from tagger.ui.find.keys import FindAction
 from tagger.ui.keys import Action, key_name
 

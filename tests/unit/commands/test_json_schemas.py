@@ -16,7 +16,7 @@ from tagger.commands.renderers.findings import CODES
 from tagger.config import load_settings
 from tagger.core.audit.findings import FindingKind
 from tagger.core.session.session import Session
-from tagger.services.json_schemas import schema_text
+from tagger.services.guide.json_schemas import schema_text
 from tagger.services.opening import change
 from tagger.store.machine.paths import config_file, lot_place
 

@@ -22,7 +22,7 @@ from tagger.core.matching.matcher import Matcher
 from tagger.core.session.session import Session
 from tagger.exchange.table import Table
 from tagger.exchange.table_writer import write_csv
-from tagger.services.json_schemas import schema_text
+from tagger.services.guide.json_schemas import schema_text
 from tagger.store.files import SystemFiles
 from tagger.store.lot.lot_file import LotFile
 

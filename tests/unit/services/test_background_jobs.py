@@ -28,12 +28,12 @@ from tagger.errors import LotError
 from tagger.imaging.scan.folder import list_scans
 from tagger.imaging.survey.measure_lot import DIED, survey
 from tagger.imaging.survey.workers import Workers
-from tagger.services import background_jobs as behind_module
-from tagger.services.background_jobs import BackgroundJobs
+from tagger.services.background import background_jobs as behind_module
+from tagger.services.background.background_jobs import BackgroundJobs
+from tagger.services.background.ports import AuditJob, AuditProgress
 from tagger.services.lot_audit import audit_lot
 from tagger.services.measurements import Measurements
 from tagger.services.opening import look
-from tagger.services.ports import AuditJob, AuditProgress
 from tagger.store.machine.paths import LotPlace, lot_place
 
 # cards: all, the one with a truncated front, the one whose back went through twice
@@ -345,12 +345,12 @@ OPEN = """
 import sys, time
 from multiprocessing import active_children
 from pathlib import Path
-from tagger.services.ports import AuditJob
-from tagger.services.background_jobs import BackgroundJobs
+from tagger.services.background.ports import AuditJob
+from tagger.services.background.background_jobs import BackgroundJobs
 from tagger.core.feeding.pairing import first_intake
 from tagger.imaging.scan.folder import list_scans
 from tagger.store.machine.paths import lot_place
-from tagger.services import background_jobs
+from tagger.services.background import background_jobs
 
 def tell(told):
     print(*[child.pid for child in active_children()], flush=True)

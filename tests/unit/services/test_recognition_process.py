@@ -15,7 +15,7 @@ import pytest
 from tagger.core.audit.fingerprint import Fingerprint
 from tagger.core.audit.signature import CardSides, KnownCard, Signature, known_card
 from tagger.core.model.tags import Tags
-from tagger.services.recognition_process import RecognitionProcess
+from tagger.services.background.recognition_process import RecognitionProcess
 
 
 @pytest.fixture(autouse=True)

@@ -17,7 +17,7 @@ from tagger.core.audit.signature import CardSides, Signature, known_card
 from tagger.core.model.tags import Tags
 from tagger.core.session.recognition import KnownMatch
 from tagger.core.session.session import Session
-from tagger.services.ports import AuditProgress, ScansArrived
+from tagger.services.background.ports import AuditProgress, ScansArrived
 from tagger.ui.desk.background_monitor import (
     AuditReported,
     ScansCame,

@@ -19,9 +19,9 @@ from tagger.core.model.arrangement import Arrangement
 from tagger.errors import LotError, TaggerError
 from tagger.imaging.scan.folder_watch import Arrivals
 from tagger.imaging.survey.workers import Workers
+from tagger.services.background.ports import AuditJob, AuditProgress, ScansArrived
 from tagger.services.centering import centering_sentence
 from tagger.services.measurements import Measurements, findings_of
-from tagger.services.ports import AuditJob, AuditProgress, ScansArrived
 from tagger.services.sheets import sheet_parts
 from tagger.store.machine.paths import LotPlace, measured_folder
 

@@ -10,7 +10,7 @@ from markdown_it import MarkdownIt
 from markdown_it.token import Token
 
 from tagger import __version__
-from tagger.services.help_pages import TOPICS, page_text, page_title, without_links
+from tagger.services.guide.help_pages import TOPICS, page_text, page_title, without_links
 
 SUMMARY = "tag scanned trading cards by keyboard"
 

@@ -1,0 +1,1 @@
+"""The work behind the desk, in threads and processes of its own."""

@@ -1,0 +1,1 @@
+"""What the program says of itself: help pages, the manual page, the schemas of its JSON."""
