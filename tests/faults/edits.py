@@ -17,7 +17,8 @@ from tagger.core.lot.carried import CarriedRun, Cursor
 from tagger.core.lot.change import Change
 from tagger.core.lot.lot import LotState
 from tagger.core.lot.sitting import Sitting
-from tagger.core.model.arrangement import Arrangement, SideOrder
+from tagger.core.model.arrangement import Arrangement
+from tagger.core.model.side_order import SideOrder
 from tagger.core.model.tags import Mark, Marking, State, Tags
 from tagger.errors import LotError, Refused
 from tagger.store.files import Files

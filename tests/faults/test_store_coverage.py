@@ -20,7 +20,8 @@ from faults.power import often
 from tagger.core.feeding.pairing import first_intake, rearranged
 from tagger.core.lot.carried import Cursor
 from tagger.core.lot.change import Change
-from tagger.core.model.arrangement import Arrangement, Pair, SideOrder
+from tagger.core.model.arrangement import Arrangement, Pair
+from tagger.core.model.side_order import SideOrder
 from tagger.core.model.tags import Mark, Marking, State
 from tagger.errors import LockedError, LotError, NotSaved
 from tagger.store import files as seam

@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from tagger.core.model.arrangement import SideOrder
+from tagger.core.model.side_order import SideOrder
 from tagger.core.session.session import Session
 from tagger.errors import LotError, NotSaved, Refused
 from tagger.store.files import SystemFiles

@@ -8,7 +8,8 @@ from functools import cached_property
 
 from tagger.core.feeding.scan_sides import ScanSide, scan_sides
 from tagger.core.feeding.sequence import ALTERNATING
-from tagger.core.model.arrangement import Arrangement, Pair, SideOrder
+from tagger.core.model.arrangement import Arrangement, Pair
+from tagger.core.model.side_order import SideOrder
 
 
 @dataclass(frozen=True)

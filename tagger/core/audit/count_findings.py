@@ -5,7 +5,7 @@ from __future__ import annotations
 from tagger.core.audit.audited_lot import AuditedLot
 from tagger.core.audit.findings import Finding, FindingKind
 from tagger.core.feeding.numbering import gaps, name_beside
-from tagger.core.model.arrangement import SideOrder
+from tagger.core.model.side_order import SideOrder
 from tagger.core.model.text import named
 
 

@@ -16,7 +16,7 @@ from tagger.core.feeding.numbering import name_beside
 from tagger.core.feeding.scan_sides import ScanSide
 from tagger.core.feeding.sequence import ALTERNATING
 from tagger.core.fixes.feeding import InsertGap, SkipScan, SwapSides
-from tagger.core.model.arrangement import SideOrder
+from tagger.core.model.side_order import SideOrder
 from tagger.core.model.text import named
 
 FEWEST = 12  # scans below which nothing can be told from how they look

@@ -6,8 +6,8 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby
 
-from tagger.core.model.arrangement import SideOrder
 from tagger.core.model.numbers import natural
+from tagger.core.model.side_order import SideOrder
 
 Sides = tuple[str | None, str | None]
 

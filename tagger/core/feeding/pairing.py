@@ -8,7 +8,8 @@ from dataclasses import replace
 
 from tagger.core.feeding.order import Sides, pair_up, recognise
 from tagger.core.feeding.sequence import fitted_in
-from tagger.core.model.arrangement import Arrangement, Pair, SideOrder
+from tagger.core.model.arrangement import Arrangement, Pair
+from tagger.core.model.side_order import SideOrder
 from tagger.core.model.tags import Mark, Marking, State
 from tagger.errors import Refused
 

@@ -20,7 +20,8 @@ from tagger.core.feeding.order import (
     scanner_run,
 )
 from tagger.core.feeding.scan_sides import SIDES, card_with_side, other_side, scan_on
-from tagger.core.model.arrangement import Arrangement, SideOrder
+from tagger.core.model.arrangement import Arrangement
+from tagger.core.model.side_order import SideOrder
 
 BACK_FIRST = SIDES[::-1]
 ALTERNATING = (SideOrder.ALTERNATE, SideOrder.BACK_FIRST)

@@ -7,7 +7,14 @@ from dataclasses import replace
 
 from tagger.core.feeding.order import Sides, feeding_order
 from tagger.core.feeding.scan_sides import ScanSide, card_with_side, side_of
-from tagger.core.feeding.sequence import Segment, cards_from, in_turn, place_in_turn, segments
+from tagger.core.feeding.sequence import (
+    SLIPPING,
+    Segment,
+    cards_from,
+    in_turn,
+    place_in_turn,
+    segments,
+)
 from tagger.core.model.arrangement import Arrangement, Fixes, Pair
 from tagger.core.model.text import named
 from tagger.errors import Refused
@@ -87,3 +94,15 @@ def span_words(first: int, last: int | None) -> str:
     if first == last:
         return f"card {first}"
     return f"cards {first} to {last}"
+
+
+def without_scan(arrangement: Arrangement, scan: str) -> list[Sides]:
+    """The cards without a scan too many: what was fed after it moves up. Refused where it is on no
+    card."""
+    there = where(arrangement, scan)
+    part = segment_of(arrangement, there.at)
+    # A card that has no other scan goes as a whole, its hole with it, so that nothing moves.
+    if part.sides not in SLIPPING or None in arrangement.pairs[there.at].sides:
+        return with_side(arrangement, there.at, there.side, None)
+    tokens, place = scans_in_turn(arrangement, part, there.at, there.side)
+    return with_segment(arrangement, part, [*tokens[:place], *tokens[place + 1 :]])

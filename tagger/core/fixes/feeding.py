@@ -20,8 +20,10 @@ from tagger.core.fixes.cards import (
     where,
     with_segment,
     with_side,
+    without_scan,
 )
-from tagger.core.model.arrangement import Arrangement, Fixes, Pair, SideOrder
+from tagger.core.model.arrangement import Arrangement, Fixes, Pair
+from tagger.core.model.side_order import SideOrder
 from tagger.core.model.text import named
 from tagger.errors import Refused
 
@@ -34,14 +36,7 @@ class SkipScan:
 
     def cards(self, arrangement: Arrangement) -> list[Sides]:
         """The cards of the lot afterwards; Refused where it cannot be done."""
-        there = where(arrangement, self.scan)
-        part = segment_of(arrangement, there.at)
-        card = arrangement.pairs[there.at]
-        # A card that has no other scan goes as a whole, its hole with it, so that nothing moves.
-        if part.sides not in SLIPPING or None in card.sides:
-            return with_side(arrangement, there.at, there.side, None)
-        tokens, place = scans_in_turn(arrangement, part, there.at, there.side)
-        return with_segment(arrangement, part, [*tokens[:place], *tokens[place + 1 :]])
+        return without_scan(arrangement, self.scan)
 
     def fixes(self, arrangement: Arrangement) -> Fixes:
         """The lot's fixes afterwards."""

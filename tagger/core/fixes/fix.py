@@ -8,11 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Container, Mapping, Sequence
 from dataclasses import replace
-from typing import Protocol
+from typing import Protocol, runtime_checkable
 
 from tagger.core.feeding.order import Sides
 from tagger.core.feeding.pairing import identified, moved_marks
-from tagger.core.fixes.scans import Join
 from tagger.core.model.arrangement import Arrangement, Fixes, Pair
 from tagger.core.model.tags import Mark, Marking
 
@@ -30,6 +29,14 @@ class Fix(Protocol):
         """It in a few words, for the history."""
 
 
+@runtime_checkable
+class BringsCards(Fix, Protocol):
+    """A fix whose new cards come with tags of their own."""
+
+    def markings(self, fresh: Sequence[Pair]) -> tuple[Marking, ...]:
+        """What the new cards are marked with, now that they are these."""
+
+
 def apply_fix(
     arrangement: Arrangement, marks: Mapping[int, Mark], fix: Fix, next_id: int
 ) -> tuple[Arrangement, tuple[Marking, ...]]:
@@ -42,7 +49,7 @@ def apply_fix(
     pairs, _ = identified(arrangement.pairs, cards, next_id)
     moved = moved_marks(arrangement.pairs, pairs, marks)
     # A joined folder's cards come with tags of their own, under identities that are new here.
-    if isinstance(fix, Join):
+    if isinstance(fix, BringsCards):
         moved += fix.markings(pairs[len(arrangement.pairs) :])
     kept = _with_beginnings(fixes, arrangement, pairs)
     return Arrangement(arrangement.sides, pairs, kept), moved

@@ -14,7 +14,8 @@ from tagger.core.fixes.display import Brighten, Turn
 from tagger.core.fixes.feeding import MissingSide, NoScan, Reorder, SkipScan, SwapSides
 from tagger.core.fixes.fix import Fix
 from tagger.core.fixes.scans import Rescan, RestoreScan
-from tagger.core.model.arrangement import Arrangement, Pair, SideOrder
+from tagger.core.model.arrangement import Arrangement, Pair
+from tagger.core.model.side_order import SideOrder
 from tagger.core.model.text import named, printable
 from tagger.errors import Refused
 

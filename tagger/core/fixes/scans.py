@@ -9,10 +9,17 @@ from dataclasses import dataclass, replace
 from tagger.core.feeding.order import Sides
 from tagger.core.feeding.scan_sides import card_with_side, other_side, scan_on, side_of
 from tagger.core.feeding.sequence import fitted_in
-from tagger.core.fixes.cards import first_scan, index_of, left_out, sides_of, with_side
-from tagger.core.fixes.feeding import SkipScan
-from tagger.core.model.arrangement import Arrangement, Fixes, Pair, SideOrder
+from tagger.core.fixes.cards import (
+    first_scan,
+    index_of,
+    left_out,
+    sides_of,
+    with_side,
+    without_scan,
+)
+from tagger.core.model.arrangement import Arrangement, Fixes, Pair
 from tagger.core.model.counted import counted
+from tagger.core.model.side_order import SideOrder
 from tagger.core.model.tags import Mark, Marking
 from tagger.core.model.text import named
 from tagger.errors import Refused
@@ -74,7 +81,7 @@ class Rescan:
         # Fed after the card it was one too many there, and what follows moves up; fed before it,
         # moving up would move the card itself.
         if there.at > at:
-            return SkipScan(self.scan).cards(arrangement)
+            return without_scan(arrangement, self.scan)
         return with_side(arrangement, there.at, there.side, None)
 
 

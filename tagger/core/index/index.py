@@ -13,10 +13,11 @@ from typing import Any
 
 from tagger.core.checklist.checklist import Checklist, Problem
 from tagger.core.index.flat_arrays import Buffer, within
-from tagger.core.index.index_builder import INITIALS_MARK, MARK_BITS, pack_index
+from tagger.core.index.index_builder import pack_index
 from tagger.core.index.index_tables import IndexTables
 from tagger.core.index.near_set import Near
 from tagger.core.index.vocabulary import AT_HAND, Beginnings
+from tagger.core.index.word_marks import INITIALS_MARK, MARK_BITS
 from tagger.core.model.numbers import canonical
 from tagger.core.model.text import fold
 

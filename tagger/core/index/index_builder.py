@@ -5,65 +5,24 @@ from __future__ import annotations
 import json
 from array import array
 from collections import deque
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from itertools import accumulate, count
-from typing import Any
 
 from tagger.core.checklist.checklist import Checklist, rows_of
 from tagger.core.checklist.columns import Rows
 from tagger.core.index.flat_arrays import Sections, pack_postings, pack_texts
-from tagger.core.model.tags import Extra, Parallel, is_base
+from tagger.core.index.packed_values import packed_extra
+from tagger.core.index.word_marks import (
+    INITIALS_MARK,
+    MARK_BITS,
+    NOT_NAMES,
+    WordKind,
+    mark,
+    name_words,
+    set_words,
+)
+from tagger.core.model.tags import is_base
 from tagger.core.model.text import fold, initials, people, words
-
-# How a word stands in a name: two bits for its kind, four for how many words more the name has.
-MARK_BITS = 6
-MOST_LONGER = 15
-INITIALS_MARK = 1  # of a parallel: its initials, and no word of its name
-GENERATION = frozenset({"jr", "sr", "ii", "iii", "iv"})
-_SPECIAL = GENERATION | {"and", "und", "et", "y"}
-
-
-class WordKind:
-    """What a word is in a name. Of a generation (`jr`) the beginning says nothing."""
-
-    GENERATION, NAME, SURNAME = range(3)
-
-
-def mark(kind: int, name: str) -> int:
-    """The mark of a word in a name."""
-    return kind | min(name.count(" "), MOST_LONGER) << 2
-
-
-def name_words(name: str) -> Iterator[tuple[str, int]]:
-    """(word, mark) for each word that a person's name can be typed by. The surname is what the name
-    ends with, joined or not, a generation left out."""
-    every = words(name)
-    # a name of nothing else is one: `Sr` may be all that a list has
-    known = [word for word in every if word not in GENERATION] or list(every)
-    whole = [fold("".join(filter(str.isalnum, piece))) for piece in name.split()]
-    ends = ("".join(whole), "".join(piece for piece in whole if piece not in GENERATION))
-    for word in every:
-        yield word, mark(_kind(word, known, ends), name)
-
-
-def _kind(word: str, known: Sequence[str], ends: tuple[str, str]) -> int:
-    """What a word is in a name; `ends`: the whole name joined, and that without a generation."""
-    if word not in known:
-        return WordKind.GENERATION
-    if ends[0].endswith(word) or ends[1].endswith(word):
-        return WordKind.SURNAME
-    return WordKind.NAME
-
-
-def set_words(name: str) -> tuple[str, ...]:
-    """The words that a set can be typed by: its own, a year's last two digits, and the initials of
-    the rest."""
-    own = words(name)
-    short = [word[2:] for word in own if len(word) == 4 and word.isdigit()]
-    letters = "".join(word[0] for word in fold(name).split() if word[0].isalpha())
-    if len(letters) > 1:  # one letter would mean every set that begins with it
-        short.append(letters)
-    return tuple(dict.fromkeys((*own, *short)))
 
 
 def pack_index(checklist: Checklist) -> Sections:
@@ -81,7 +40,7 @@ def pack_index(checklist: Checklist) -> Sections:
     sections["extra_of"] = _gathered(rows.extras.of, order)
     sections |= pack_texts("printed", rows.numbers.values) | pack_texts("teams", rows.teams.values)
     sections |= pack_texts("parallels", map(json.dumps, rows.parallels.values))
-    sections |= pack_texts("extras", map(_flat, rows.extras.values))
+    sections |= pack_texts("extras", map(packed_extra, rows.extras.values))
     _pack_numbers(rows, sections)
     _pack_subjects(rows, order, sections)
     _pack_vocabulary("team_words", (words(name) for name in rows.teams.values), sections)
@@ -114,24 +73,6 @@ def _note_parallel(spelled: dict[str, list[int]], name: str, above: int) -> None
     letters = "".join(part[:1] for part in fold(name).split())
     if len(letters) > 1:
         _note(spelled, letters, above | INITIALS_MARK)
-
-
-def parallels_of(document: Any) -> tuple[Parallel, ...]:
-    """Parallels as they were packed."""
-    return tuple(Parallel(name, run) for name, run in document)
-
-
-def extra_of(text: str) -> Extra:
-    """Further columns as they were packed."""
-    if not text:
-        return ()
-    parts = text.split("\0")
-    return tuple(zip(parts[::2], parts[1::2], strict=True))
-
-
-def _flat(extra: Extra) -> str:
-    # no checklist holds NUL
-    return "\0".join([part.replace("\0", "") for pair in extra for part in pair])
 
 
 def _starts(rows: Rows) -> array[int]:
@@ -210,7 +151,7 @@ def _two_words(subject: str) -> list[str] | None:
         return None
     two = subject.lower().split()
     # `Lund Elund`: the first word is an end of the last one, and thereby a surname as well
-    if len(two) != 2 or two[1].endswith(two[0]) or not _SPECIAL.isdisjoint(two):
+    if len(two) != 2 or two[1].endswith(two[0]) or not NOT_NAMES.isdisjoint(two):
         return None
     return two
 

@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from functools import lru_cache
 
 from tagger.core.index.flat_arrays import Buffer, Postings, Texts, numbers
-from tagger.core.index.index_builder import extra_of, parallels_of
+from tagger.core.index.packed_values import extra_of, parallels_of
 from tagger.core.index.vocabulary import AT_HAND, Vocabulary
 from tagger.core.model.tags import Parallel, Row
 from tagger.core.model.text import people

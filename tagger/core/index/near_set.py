@@ -8,9 +8,9 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
 
 from tagger.core.index.flat_arrays import Postings, within
-from tagger.core.index.index_builder import MARK_BITS
 from tagger.core.index.index_tables import IndexTables
 from tagger.core.index.vocabulary import Beginnings
+from tagger.core.index.word_marks import MARK_BITS
 
 WORD_BITS = 32  # of an item, which holds whole numbers of 32 bits
 

@@ -9,7 +9,7 @@ from rapidfuzz import process
 from rapidfuzz.distance import OSA
 
 from tagger.core.index.flat_arrays import Buffer, Postings, Texts
-from tagger.core.index.index_builder import MARK_BITS
+from tagger.core.index.word_marks import MARK_BITS
 
 AT_HAND = 512  # answers about typed words
 

@@ -11,7 +11,8 @@ from dataclasses import dataclass, field
 
 from tagger.core.lot.carried import Cursor
 from tagger.core.lot.sitting import Sitting
-from tagger.core.model.arrangement import Arrangement, Card, SideOrder
+from tagger.core.model.arrangement import Arrangement, Card
+from tagger.core.model.side_order import SideOrder
 from tagger.core.model.tags import Mark, State, Tags
 
 UNTAGGED = Mark()  # shared: of a new lot every card is asked for its mark

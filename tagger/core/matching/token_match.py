@@ -9,8 +9,8 @@ from collections.abc import Callable, Iterator, Sequence
 from functools import cached_property
 
 from tagger.core.index.index import Index
-from tagger.core.index.index_builder import MARK_BITS, WordKind
 from tagger.core.index.near_set import Near
+from tagger.core.index.word_marks import MARK_BITS, WordKind
 from tagger.core.matching.hint import Token
 from tagger.core.matching.variant_words import PARALLEL_MISTYPED, UNREAD
 from tagger.core.model.numbers import canonical

@@ -3,22 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from enum import StrEnum
 from functools import cached_property
 from typing import NamedTuple
 
+from tagger.core.model.side_order import SideOrder
 from tagger.core.model.tags import Mark
-
-
-class SideOrder(StrEnum):
-    """Which scan shows which side of which card."""
-
-    ALTERNATE = "front, back"
-    BACK_FIRST = "back, front"
-    FRONT_ONLY = "fronts only"
-    NAMED = "by name"
-    FRONTS_THEN_BACKS = "all fronts, then all backs"
-    FRONTS_THEN_BACKS_REVERSED = "all fronts, then all backs in reverse"
 
 
 class Pair(NamedTuple):

@@ -16,7 +16,7 @@ from decimal import Decimal
 from itertools import groupby
 from operator import gt, lt
 
-from tagger.core.index.index_builder import set_words
+from tagger.core.index.word_marks import set_words
 from tagger.core.lot.fields import CardInLot
 from tagger.core.matching.hint import Hint, Token, parse_hint
 from tagger.core.model.condition import Scale

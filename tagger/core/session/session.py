@@ -20,9 +20,10 @@ from tagger.core.lot.ports import LotStore
 from tagger.core.lot.sitting import Sitting, WorkTime
 from tagger.core.lot.view import UNTAGGED, LotView
 from tagger.core.matching.candidate import Candidate
-from tagger.core.model.arrangement import Arrangement, Card, SideOrder
+from tagger.core.model.arrangement import Arrangement, Card
 from tagger.core.model.condition import Scale
 from tagger.core.model.reasons import Reasons
+from tagger.core.model.side_order import SideOrder
 from tagger.core.model.tags import Mark, Marking, State, Tags
 from tagger.core.model.text import printable
 from tagger.core.session.candidates import Candidates

@@ -8,7 +8,8 @@ from typing import Any
 
 from tagger.core.lot.carried import CARRIED_FIELDS, Carried, CarriedRun, Cursor
 from tagger.core.lot.sitting import Sitting
-from tagger.core.model.arrangement import Arrangement, Fixes, Pair, SideOrder
+from tagger.core.model.arrangement import Arrangement, Fixes, Pair
+from tagger.core.model.side_order import SideOrder
 from tagger.core.model.tags import Mark, State, Tags
 
 Document = dict[str, Any]

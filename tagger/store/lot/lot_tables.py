@@ -9,7 +9,8 @@ from typing import Any
 from tagger.core.lot.change import Event
 from tagger.core.lot.lot import LotState
 from tagger.core.lot.view import UNTAGGED
-from tagger.core.model.arrangement import Arrangement, Pair, SideOrder
+from tagger.core.model.arrangement import Arrangement, Pair
+from tagger.core.model.side_order import SideOrder
 from tagger.core.model.tags import Mark, State
 from tagger.store.lot.documents import (
     CARD_FIELDS,

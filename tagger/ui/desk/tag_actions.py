@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from tagger.core.model.arrangement import SideOrder
+from tagger.core.model.side_order import SideOrder
 from tagger.core.session.proposal import Proposal
 from tagger.core.session.recognition import Recognition
 from tagger.errors import Refused

@@ -23,7 +23,8 @@ from tagger.core.audit.measured import Measured, measured_from
 from tagger.core.audit.orientation_runs import Orientation, Orientations
 from tagger.core.feeding.numbering import gaps, name_after
 from tagger.core.feeding.order import feeding_order
-from tagger.core.model.arrangement import Arrangement, Pair, SideOrder
+from tagger.core.model.arrangement import Arrangement, Pair
+from tagger.core.model.side_order import SideOrder
 from tagger.imaging.survey.measure_lot import measure_scan, survey
 from tagger.imaging.survey.orientation import find_orientations
 from tagger.imaging.survey.perceptual_hash import alike_band

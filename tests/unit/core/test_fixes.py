@@ -14,7 +14,8 @@ from tagger.core.fixes.feeding import InsertGap, MissingSide, NoScan, Reorder, S
 from tagger.core.fixes.fix import Fix
 from tagger.core.fixes.parser import read_fix
 from tagger.core.fixes.scans import Join, Rescan, RestoreScan, Split
-from tagger.core.model.arrangement import Arrangement, Pair, SideOrder
+from tagger.core.model.arrangement import Arrangement, Pair
+from tagger.core.model.side_order import SideOrder
 from tagger.core.model.tags import Mark, State, Tags
 from tagger.core.session.fixer import Fixer
 from tagger.core.session.session import Session

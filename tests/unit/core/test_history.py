@@ -19,7 +19,8 @@ from tagger.core.lot.carried import Carried, Cursor
 from tagger.core.lot.change import Change
 from tagger.core.lot.history import card_of, words
 from tagger.core.lot.ports import LotStore
-from tagger.core.model.arrangement import Arrangement, Pair, SideOrder
+from tagger.core.model.arrangement import Arrangement, Pair
+from tagger.core.model.side_order import SideOrder
 from tagger.core.model.tags import Mark, Marking, State, Tags
 from tagger.core.session.session import Session
 from tagger.errors import Refused

@@ -15,7 +15,7 @@ from tagger.core.feeding.order import (
     scan_name,
     split_scan,
 )
-from tagger.core.model.arrangement import SideOrder
+from tagger.core.model.side_order import SideOrder
 
 ALTERNATE, BACK_FIRST, FRONT_ONLY = SideOrder.ALTERNATE, SideOrder.BACK_FIRST, SideOrder.FRONT_ONLY
 NAMED, STACKS, STACKS_BACK = (

@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 from support.memory import MemoryStore
 
 from tagger.core.feeding.pairing import first_intake, later_intake, rearranged
-from tagger.core.model.arrangement import Arrangement, Pair, SideOrder
+from tagger.core.model.arrangement import Arrangement, Pair
+from tagger.core.model.side_order import SideOrder
 from tagger.core.model.tags import Mark, State, Tags
 from tagger.core.session.session import Session
 from tagger.errors import Refused

@@ -15,8 +15,8 @@ from support.at_work import LIGHT, MATCHER, SCANS, opened, take
 from support.memory import MemoryStore
 
 from tagger.core.matching.candidate import Candidate
-from tagger.core.model.arrangement import SideOrder
 from tagger.core.model.reasons import Reasons
+from tagger.core.model.side_order import SideOrder
 from tagger.core.model.tags import Mark, State, Tags
 from tagger.core.session.proposal import Deed
 from tagger.core.session.review import Review

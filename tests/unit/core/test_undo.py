@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from support.at_work import facts, kept, opened, take
 
 from tagger.core.lot.view import Counts
-from tagger.core.model.arrangement import SideOrder
+from tagger.core.model.side_order import SideOrder
 from tagger.core.model.tags import Mark
 from tagger.core.session.session import Session
 from tagger.errors import Refused

@@ -13,7 +13,7 @@ import pytest
 from support.memory import MemoryStore
 from tinydb import TinyDB
 
-from tagger.core.model.arrangement import SideOrder
+from tagger.core.model.side_order import SideOrder
 from tagger.core.session.session import Session
 from tagger.errors import LotError, NotSaved
 from tagger.store.files import SYSTEM, Files, SystemFiles

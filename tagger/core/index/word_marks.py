@@ -1,0 +1,57 @@
+"""The words that a name can be typed by, each with a mark of how it stands in the name."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from tagger.core.model.text import fold, words
+
+# How a word stands in a name: two bits for its kind, four for how many words more the name has.
+MARK_BITS = 6
+MOST_LONGER = 15
+INITIALS_MARK = 1  # of a parallel: its initials, and no word of its name
+GENERATION = frozenset({"jr", "sr", "ii", "iii", "iv"})
+NOT_NAMES = GENERATION | {"and", "und", "et", "y"}
+
+
+class WordKind:
+    """What a word is in a name. Of a generation (`jr`) the beginning says nothing."""
+
+    GENERATION, NAME, SURNAME = range(3)
+
+
+def mark(kind: int, name: str) -> int:
+    """The mark of a word in a name."""
+    return kind | min(name.count(" "), MOST_LONGER) << 2
+
+
+def name_words(name: str) -> Iterator[tuple[str, int]]:
+    """(word, mark) for each word that a person's name can be typed by. The surname is what the name
+    ends with, joined or not, a generation left out."""
+    every = words(name)
+    # a name of nothing else is one: `Sr` may be all that a list has
+    known = [word for word in every if word not in GENERATION] or list(every)
+    whole = [fold("".join(filter(str.isalnum, piece))) for piece in name.split()]
+    ends = ("".join(whole), "".join(piece for piece in whole if piece not in GENERATION))
+    for word in every:
+        yield word, mark(_kind(word, known, ends), name)
+
+
+def _kind(word: str, known: Sequence[str], ends: tuple[str, str]) -> int:
+    """What a word is in a name; `ends`: the whole name joined, and that without a generation."""
+    if word not in known:
+        return WordKind.GENERATION
+    if ends[0].endswith(word) or ends[1].endswith(word):
+        return WordKind.SURNAME
+    return WordKind.NAME
+
+
+def set_words(name: str) -> tuple[str, ...]:
+    """The words that a set can be typed by: its own, a year's last two digits, and the initials of
+    the rest."""
+    own = words(name)
+    short = [word[2:] for word in own if len(word) == 4 and word.isdigit()]
+    letters = "".join(word[0] for word in fold(name).split() if word[0].isalpha())
+    if len(letters) > 1:  # one letter would mean every set that begins with it
+        short.append(letters)
+    return tuple(dict.fromkeys((*own, *short)))
