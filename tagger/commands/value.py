@@ -1,4 +1,4 @@
-"""`tagger value`: what lots are worth by the prices in the user's own checklists."""
+"""`tagger value`: what lots are worth by the user's own prices and checklists."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ def _run(given: argparse.Namespace) -> int:
 
 COMMAND = Command(
     "value",
-    "estimate what lots are worth, by the prices in your own checklists",
+    "estimate what lots are worth, by your own prices and checklists",
     ("tagger value", "tagger value scans/box12 scans/box13", "tagger value scans/box12 --json"),
     _arguments,
     _run,

@@ -1,4 +1,4 @@
-"""What lots come to by the prices in the user's own checklists."""
+"""What lots come to by the user's own prices and those in the user's checklists."""
 
 from __future__ import annotations
 

@@ -14,7 +14,7 @@ from tagger.services.valuation import ValuedLots
 from tagger.store.machine.paths import LotPlace
 
 CAUTION = (
-    "An estimate from the prices in your own lists: check the card itself before you ask a price."
+    "An estimate from your own prices and lists: check the card itself before you ask a price."
 )
 _TAGS = ("set", "number", "subject", "parallel", "serial", "condition")
 Range = tuple[Decimal | None, Decimal | None]
@@ -74,6 +74,7 @@ def _card_document(card: Estimate) -> dict[str, object]:
         "position": card.position,
         **{name: getattr(card.tags, name) for name in _TAGS},
         "price": format(card.price.amount, "f"),
+        "own_price": card.own,
         "estimate": format(card.value, "f"),
     }
 
@@ -109,7 +110,7 @@ def _sum_text(currency: str, held: CurrencySum, bounds: tuple[Decimal, ...]) -> 
 
 
 def _card_text(card: Estimate, currency: str) -> str:
-    at_list = ""
+    at_list = ", your own price" if card.own else ""
     if card.value != card.price.amount:
         at_list = f", list price {money(card.price.amount, currency)}"
     what = f"{card.tags.set}  {card.tags.brief()}"
@@ -135,9 +136,9 @@ def _taken_for_granted(valuation: Valuation) -> Iterator[str]:
     if len(valuation.sums) > 1:
         yield "The lists have prices in several currencies, which are not added up."
     if not valuation.sums:
-        yield "No prices found. Add a `price` column to the checklist."
+        yield "No prices found. Type price=3.50 at a card, or add a `price` column to the list."
     elif valuation.without_price:
-        yield f"{_cards(valuation.without_price)} not counted: no price in the list."
+        yield f"{_cards(valuation.without_price)} not counted: no price."
     if valuation.at_base_price:
         yield (
             f"{_cards(valuation.at_base_price)} of a parallel counted at the base card's price: "

@@ -19,6 +19,7 @@ from tagger.core.matching.variant_words import (
     PARALLEL_MISTYPED,
 )
 from tagger.core.model.condition import Scale
+from tagger.core.model.money import amount
 from tagger.core.model.numbers import natural, parse_serial
 from tagger.core.model.tags import Mark, State, Tags, kept_parallel
 from tagger.core.model.text import fold
@@ -193,6 +194,8 @@ def fits(tags: Tags, option: Option, hint: Hint) -> bool:
     if AS_SERIAL in meanings and not _has_serial(tags, option):
         return False
     if AS_CONDITION in meanings and tags.condition != option.condition:
+        return False
+    if hint.price and amount(hint.price) != amount(tags.price):
         return False
     return _holds(tags.place, hint.place) and _holds(tags.note, hint.note)
 
