@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
-from pathlib import Path
 
 from tagger.core.model.counted import counted
 from tagger.core.model.money import money
+from tagger.core.model.scan_ref import LotRef
 from tagger.core.model.text import printable
 from tagger.core.reports.value import CurrencySum, Estimate, Valuation
 from tagger.services.valuation import ValuedLots
-from tagger.store.machine.paths import LotPlace
 
 CAUTION = (
     "An estimate from your own prices and lists: check the card itself before you ask a price."
@@ -79,9 +78,11 @@ def _card_document(card: Estimate) -> dict[str, object]:
     }
 
 
-def _lot_document(folder: str) -> dict[str, str]:
+def _lot_document(lot: str) -> dict[str, str]:
+    known = LotRef.read(lot)
     # A folder's name may have bytes that are no UTF-8.
-    return {"lot": _name(folder), "folder": folder.encode("utf-8", "backslashreplace").decode()}
+    folder = known.folder.encode("utf-8", "backslashreplace").decode()
+    return {"lot": known.name, "folder": folder}
 
 
 def _bound(bound: Decimal | None) -> str | None:
@@ -169,5 +170,5 @@ def _cards(count: int) -> str:
     return counted(count, "card")
 
 
-def _name(folder: str) -> str:
-    return LotPlace(Path(folder), Path(folder)).name
+def _name(lot: str) -> str:
+    return LotRef.read(lot).name

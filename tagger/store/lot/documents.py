@@ -14,7 +14,8 @@ from tagger.core.model.tags import Mark, State, Tags
 Document = dict[str, Any]
 
 _TEXTS = ("set", "number", "subject", "team", "parallel", "serial", "condition", "place", "note")
-_PRICE = "price"
+# another program may have put a `price` of its own into the documents of an older lot
+_PRICE = "own_price"
 _BESIDE_TAGS = ("reason", "gone", "unsure", "confirmed")
 _ONLY_TEXT = {str}
 _STATES = {state.value: state for state in State}
@@ -31,9 +32,11 @@ def mark_document(mark: Mark) -> Document:
     """A mark as one flat document."""
     tags = mark.tags
     document: Document = {"state": str(mark.state)}
-    for name in (*_TEXTS, _PRICE):
+    for name in _TEXTS:
         if value := getattr(tags, name):
             document[name] = value
+    if tags.price:
+        document[_PRICE] = tags.price
     if not tags.listed:
         document["listed"] = False
     if tags.extra:

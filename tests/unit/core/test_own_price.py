@@ -139,10 +139,11 @@ def test_it_is_kept_with_the_lot_and_old_lines_are_read(tmp_path):
     assert [lot.card_at(at).mark.tags.price for at in (1, 2)] == ["3.50", ""]
     mark = Mark(State.TAGGED, OWN)
     assert read_mark(mark_document(mark)) == mark
-    old = {key: value for key, value in mark_document(mark).items() if key != "price"}
+    old = {key: value for key, value in mark_document(mark).items() if key != "own_price"}
     assert read_mark(old).tags == GOLD
-    with pytest.raises(ValueError, match="price is not text"):
-        read_mark({**old, "price": 3.5})
+    assert read_mark({**old, "price": 3.5}).tags == GOLD, "a field of another program"
+    with pytest.raises(ValueError, match="own_price is not text"):
+        read_mark({**old, "own_price": 3.5})
 
 
 def test_many_get_a_price_and_lose_it_as_one_change(desk):
