@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 
 from tagger.core.lot.fields import Field
 from tagger.core.model.condition import Scale
+from tagger.core.model.money import PRICE, not_a_price
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.suggestions import meant
 from tagger.core.model.tags import Mark, State, Tags, is_base
@@ -53,9 +54,12 @@ def _by_kind(
     further: list[tuple[Field, str]] = []
     for field, value in given:
         _check_text(field, value)
-        if field.source:
+        if field.own:
+            texts[PRICE] = _checked(PRICE, value, rules)
+        # an emptied price is the list's as well: what the table shows is what the card costs
+        if field.source and not (field.own and value):
             further.append((field, value))
-        else:
+        if not field.source:
             texts[field.name] = _checked(field.name, value, rules)
     return texts, further
 
@@ -154,6 +158,12 @@ def _serial(value: str, rules: ValueRules) -> str:
     return value
 
 
+def _price(value: str, rules: ValueRules) -> str:
+    if why := not_a_price(value):
+        raise ValueError(why)
+    return value
+
+
 def _state_name(value: str, rules: ValueRules) -> str:
     if fold(value) not in tuple(State):
         near = meant(value, tuple(State)).rstrip(".?")
@@ -166,6 +176,7 @@ _CHECKS: Mapping[str, Callable[[str, ValueRules], str]] = {
     "parallel": _parallel,
     "condition": _condition,
     "serial": _serial,
+    PRICE: _price,
     "state": _state_name,
 }
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from tagger.core.fixes.scans import Join
 from tagger.core.model.arrangement import Arrangement, Pair
-from tagger.core.model.text import printable
+from tagger.core.model.text import fold, printable
 from tagger.errors import Refused
 from tagger.services.opening import look
 from tagger.store.machine.lots import LotList
@@ -21,9 +21,7 @@ def joined_lot(place: LotPlace, other: str) -> Join:
 
     Raises Refused, or LotError where it cannot be read.
     """
-    # By its path from where the command is given, or by its name alone.
-    folder = Path(other) if Path(other).is_dir() else place.folder / other
-    own, there = place.folder.resolve(), folder.resolve()
+    own, there = place.folder.resolve(), _folder_meant(place, other).resolve()
     if there == own:
         raise Refused("That is this lot itself.")
     if there.parent != own.parent or not there.is_dir():
@@ -45,6 +43,17 @@ def joined_lot(place: LotPlace, other: str) -> Join:
         _named_from(lot.arrangement, prefix),
         {pair.id: lot.mark(pair.id) for pair in lot.arrangement.pairs},
     )
+
+
+def _folder_meant(place: LotPlace, other: str) -> Path:
+    """The folder by its path from where the command is given, by its name alone, or by the own name
+    of its lot."""
+    for folder in (Path(other), place.folder / other):
+        if folder.is_dir():
+            return folder
+    known = LotList(data_folder()).places()
+    named = (lot.folder for lot in known if fold(lot.name) == fold(other))
+    return next(named, place.folder / other)
 
 
 def _named_from(lot: Arrangement, prefix: str) -> Arrangement:

@@ -37,7 +37,7 @@ class ChosenLots:
                 self.skipped.append(error.message)
                 continue
             self.count += 1
-            yield place, lot
+            yield place.called(lot.name), lot
         if not self.count:
             raise LotError(" ".join(self.skipped) or NO_LOTS)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING, NamedTuple
@@ -11,6 +12,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from tagger.core.lot.lot import LotState
 from tagger.core.session.intake import folder_read
 from tagger.imaging.scan.folder import Folder, list_scans
+from tagger.services.lot_places import proposed_name
 from tagger.store.lot.lot_file import LotFile, read_lot
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import LotPlace, data_folder, make_home
@@ -64,15 +66,22 @@ class OpenLot:
 
 
 def change(
-    place: LotPlace, settings: Settings, checklists: Sequence[Path] = (), only_looking: bool = False
+    place: LotPlace,
+    settings: Settings,
+    checklists: Sequence[Path] = (),
+    only_looking: bool = False,
+    name: str = "",
 ) -> OpenLot:
     """A lot opened for work, with the user's settings: its folder and those joined to it are read,
-    and it is in this machine's list of lots from now on. `checklists` belong to it, too.
+    and it is in this machine's list of lots from now on. `checklists` belong to it, too; `name` is
+    its own from now on. A new lot whose folder is called like another lot gets one by itself.
 
     `only_looking` opens it beside another program; then, and where its files are damaged, nothing
     is written. Raises LotError, LockedError, NotSaved."""
     from tagger.core.session.session import Session
 
+    # asked before anything is kept there
+    own = name or ("" if place.kept else proposed_name(place))
     # A lot that is only looked at may lie where nothing can be written.
     if not only_looking:
         make_home(place)
@@ -89,9 +98,11 @@ def change(
         if not session.looking:
             # remembered with the lot: the next opening may come from another folder
             session.take_in(folder.scans, [os.path.abspath(path) for path in checklists])
-            LotList(data_folder()).opened(place)
+            if own and own != store.lot.name:
+                store.call(own)
+            LotList(data_folder()).opened(replace(place, own=store.lot.name))
     # A store that stays open stays locked, and no later command could open the lot.
     except BaseException:
         store.close()
         raise
-    return OpenLot(place, store, session, folder)
+    return OpenLot(place.called(store.lot.name), store, session, folder)

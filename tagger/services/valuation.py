@@ -1,4 +1,4 @@
-"""What lots come to by the prices in the user's own checklists."""
+"""What lots come to by the user's own prices and those in the user's checklists."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import os
 from dataclasses import dataclass
 
 from tagger.config import Settings
+from tagger.core.model.scan_ref import LotRef
 from tagger.core.model.tags import State
 from tagger.core.reports.value import Valuation
 from tagger.services.lot_checklists import FurtherColumns
@@ -27,11 +28,11 @@ def value_lots(lots: ChosenLots, settings: Settings) -> ValuedLots:
     # One for all lots, which often share a list: each is read once.
     valuation, columns = Valuation(settings.value, settings.scale), FurtherColumns()
     for place, lot in lots.read():
-        folder = os.fspath(place.folder)
+        known_as = LotRef(os.fspath(place.folder), name=place.name).text
         for position, pair in enumerate(lot.arrangement.pairs, start=1):
             mark = lot.mark(pair.id)
             # What was sold is no longer the dealer's to ask a price for.
             if mark.state is State.TAGGED and not mark.gone:
                 extra = columns.of(lot.checklists, mark.tags)
-                valuation.add(folder, position, mark.tags, extra)
+                valuation.add(known_as, position, mark.tags, extra)
     return ValuedLots(valuation, lots.count, (*columns.unread, *lots.skipped))

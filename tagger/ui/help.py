@@ -34,6 +34,7 @@ HINTS = (
     ("#23", "a number and nothing else"),
     (BASE, "the plain card, while you carry a parallel"),
     ("at=box 3, row 2", "the place; everything after it is part of it"),
+    ("price=3.50", "your own price; it goes before the checklist's"),
     ("note=…", "a note; everything after it is part of it"),
     ("next=60 …", "with F5: carry for the next 60 untagged cards only; F6 with next ends it"),
 )

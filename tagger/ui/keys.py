@@ -70,7 +70,7 @@ class Action(Enum):
     CARRY = KeyUse(
         "f5",
         "carry",
-        "carry the hint's set, parallel, condition, place or note to the next cards",
+        "carry the hint's set, parallel, condition, place, note or price to the next cards",
         Group.TAGGING,
     )
     DROP = KeyUse(

@@ -72,7 +72,7 @@ class Model(MemoryStore):
         twin = Model()
         lot = self.lot
         twin.lot = LotState(
-            lot.arrangement, dict(lot.marks), lot.cursor, lot.checklists, lot.next_id
+            lot.arrangement, dict(lot.marks), lot.cursor, lot.checklists, lot.next_id, name=lot.name
         )
         twin.done, twin.undone, twin.places = list(self.done), list(self.undone), set(self.places)
         return twin
@@ -98,7 +98,8 @@ def lot_facts(lot: LotState) -> Facts:
     """A lot as it stands, its history and the dealer's place left out."""
     marks = {pair.id: lot.mark(pair.id) for pair in lot.arrangement.pairs}
     tagged = {id: mark for id, mark in marks.items() if mark != Mark()}
-    return tagged, lot.counts(), lot.arrangement, lot.cursor.carried, lot.checklists, lot.next_id
+    noted = lot.checklists, lot.name, lot.next_id
+    return tagged, lot.counts(), lot.arrangement, lot.cursor.carried, *noted
 
 
 def scans(count: int, first: int = 1) -> list[str]:
@@ -126,6 +127,7 @@ def some_tags(source: random.Random) -> Tags:
         "Near Mint",
         "box 3",
         note,
+        price=source.choice(("", "", "3,50")),
     )
 
 
@@ -146,9 +148,9 @@ class Work:
         kinds = (
             "tag", "bulk", "aside", "clear", "carry", "undo", "redo", "move", "settle", "sides",
             "scans", "lists",
-            "sat",
+            "sat", "name",
         )  # fmt: skip
-        kind = source.choices(kinds, (40, 5, 5, 4, 6, 14, 9, 6, 5, 3, 3, 2, 4))[0]
+        kind = source.choices(kinds, (40, 5, 5, 4, 6, 14, 9, 6, 5, 3, 3, 2, 4, 2))[0]
         card = source.choice(lot.arrangement.pairs).id
         desk = lot.cursor
         match kind:
@@ -190,6 +192,8 @@ class Work:
                         float(source.randrange(1, 4)), self._clock * 5.0, 0.0, cards, 0, 3 * cards
                     ),
                 )
+            case "name":
+                return "call", (source.choice(("spring", "autumn/scans", "é")),)
             case "undo" | "redo" | "settle":
                 return kind, ()
             case "move":
@@ -300,6 +304,7 @@ def judge(tally: Tally, files: Files, home: Path, allowed: list[Model], told: st
             "sides",
             "carried",
             "checklists",
+            "name",
             "next identity",
             "history",
             "undone",
@@ -363,7 +368,8 @@ def old_lot(seed: int, steps: int = 20) -> Model:
     model, work = Model(), Work(random.Random(seed), cards=6)
     while steps:
         step = work.step(model)
-        if step[0] != "intake" or not model.lot.cards:
+        # that format had no names of lots
+        if step[0] != "call" and (step[0] != "intake" or not model.lot.cards):
             model.do(step)
             steps -= 1
     model.places = {model.lot.cursor.position}

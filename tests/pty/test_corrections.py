@@ -5,8 +5,10 @@ from __future__ import annotations
 
 import pytest
 from support.opened import Lot
+from support.terminal import Terminal
 
-PGUP, F5, UNDO, LEAVE = "\x1b[5~", "\x1b[15~", "\x1a", "\x18"
+PGUP, F3, F5, UNDO, LEAVE = "\x1b[5~", "\x1bOR", "\x1b[15~", "\x1a", "\x18"
+CLEAR = "\x0b"
 
 
 @pytest.mark.parametrize("size", [(80, 24), (120, 40)], ids=["80x24", "120x40"])
@@ -34,5 +36,32 @@ def test_one_field_of_a_tagged_card_is_corrected(lot: Lot, size: tuple[int, int]
         terminal.send(UNDO)
         terminal.wait_for("card 4 of 12")
         terminal.wait_for("place: box 1")
+        _price(terminal)
         terminal.send(LEAVE)
         terminal.wait_exit()
+
+
+def _price(terminal: Terminal) -> None:
+    """The dealer's own price at the card in front, for many, and in the filter."""
+    terminal.send("price=free")
+    terminal.wait_for("'free' is not a price")
+    terminal.send("\r")
+    terminal.wait_for("card 4 of 12")
+    terminal.send(CLEAR + "price=2.00\r")
+    terminal.wait_for("Card 4: price 2.00, was none.")
+    terminal.send(PGUP)
+    terminal.wait_for("price: 2.00")
+    terminal.send("pri=3,50")
+    terminal.wait_for("price: 2.00 → 3,50")
+    terminal.send("\r")
+    terminal.wait_for("Card 4: price 3,50, was 2.00.")
+    terminal.send(UNDO)
+    terminal.wait_for("price: 2.00")
+    terminal.send(F3 + "1-2" + F5 + "price=0.50")
+    terminal.wait_for(r"2 cards: price 0\.50 \(2 had none\)")
+    terminal.send("\r")
+    terminal.wait_for("Done: 2 cards: price 0.50")
+    terminal.send(CLEAR + "price=0,5")
+    terminal.wait_for("2 of 12")
+    terminal.send(F3)
+    terminal.wait_for("card 4 of 12")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from tagger.core.lot.carried import Cursor
-from tagger.core.lot.change import Change, ChecklistsKnown, FolderRead
+from tagger.core.lot.change import Change, ChecklistsKnown, FolderRead, LotNamed
 from tagger.core.lot.history import Past
 from tagger.core.lot.lot import LotState
 from tagger.core.lot.sitting import Sitting
@@ -56,6 +56,9 @@ class MemoryStore:
 
     def remember(self, checklists: tuple[str, ...]) -> None:
         self.lot.apply(ChecklistsKnown(checklists))
+
+    def call(self, name: str) -> None:
+        self.lot.apply(LotNamed(name))
 
     def move_to(self, cursor: Cursor) -> None:
         self.lot.apply(cursor)

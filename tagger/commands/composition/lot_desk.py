@@ -47,9 +47,10 @@ class LotDesk:
         keys: Keymap,
         checklists: Sequence[Path] = (),
         look: bool = False,
+        name: str = "",
     ) -> None:
-        """Raises LotError, LockedError, NotSaved."""
-        self.place, self.settings, self.keys = place, settings, keys
+        """`name` is the lot's own from now on. Raises LotError, LockedError, NotSaved."""
+        self.settings, self.keys = settings, keys
         # Looking writes nothing, so no lot can begin with it.
         if look and not place.kept:
             raise LotError(
@@ -64,7 +65,8 @@ class LotDesk:
         for path in checklists:
             if not path.exists():
                 raise LotError(f"There is no checklist {printable(str(path))}.")
-        self._lot = change(place, settings, checklists, only_looking=look)
+        self._lot = change(place, settings, checklists, only_looking=look, name=name)
+        self.place = self._lot.place
         self.session = self._lot.session
         self._closed = False
 

@@ -61,6 +61,7 @@ def _run(given: argparse.Namespace) -> int:
         raise UsageError("--format goes with --to FILE.")
     place = find_lot(given)
     lot, _ = look(place)
+    place = place.called(lot.name)
     # All of it is checked before any of it is written.
     _check(given, place, lot)
     return _write(given, place, lot, wanted)

@@ -51,6 +51,7 @@ def _run(given: argparse.Namespace) -> int:
         named_layout(given.layout) if given.layout else None,
     )
     lot, _ = look(place)
+    place = place.called(lot.name)
     settings = load_settings(config_file())
     rules = ValueRules(settings.scale, is_listed(lot.checklists))
     plan = source.plan(lot, rules)

@@ -38,6 +38,7 @@ def _run(given: argparse.Namespace) -> int:
         raise UsageError("--max-size takes a number of pixels from 64 to 2000.")
     place = find_lot(given)
     lot, _ = look(place)
+    place = place.called(lot.name)
     if not lot.cards:
         raise LotError(f"{place.name} has no scans (JPEG, PNG, TIFF, WebP or BMP).")
     check_target(given.to, place, lot, (".html", ".htm"), "a page")

@@ -53,6 +53,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 def _run(given: argparse.Namespace) -> int:
     place = find_lot(given)
     lot, _ = look(place)
+    place = place.called(lot.name)
     if not lot.cards:
         raise LotError(f"{place.name} has no scans (JPEG, PNG, TIFF, WebP or BMP).")
     of = math.ceil(lot.cards / a_page(given.paper))

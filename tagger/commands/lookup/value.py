@@ -1,4 +1,4 @@
-"""`tagger value`: what lots are worth by the prices in the user's own checklists."""
+"""`tagger value`: what lots are worth by the user's own prices and checklists."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ def _run(given: argparse.Namespace) -> int:
     return attention_if(left_out)
 
 
-HELP = "estimate what lots are worth, by the prices in your own checklists"
+HELP = "estimate what lots are worth, by your own prices and checklists"
 EXAMPLES = (
     "tagger value",
     "tagger value scans/box12 scans/box13",

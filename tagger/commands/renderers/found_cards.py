@@ -12,7 +12,9 @@ from tagger.core.model.tags import State
 from tagger.core.reports.card_search import SearchHit, SearchResults, lies
 from tagger.store.machine.paths import LotPlace
 
-_TAGS = ("set", "number", "subject", "team", "parallel", "serial", "condition", "place", "note")
+_TAGS = (
+    "set", "number", "subject", "team", "parallel", "serial", "condition", "place", "note", "price",
+)  # fmt: skip
 
 
 def as_json(words: str, found: SearchResults, skipped: Sequence[str]) -> dict[str, object]:
@@ -71,6 +73,7 @@ def _copy(card: SearchHit) -> str:
     tags = card.mark.tags
     kind = tags.variant
     state = "set aside" if card.mark.state is State.SET_ASIDE else ""
-    what = ", ".join(part for part in (kind, tags.condition, state) if part)
+    price = f"price {tags.price}" if tags.price else ""
+    what = ", ".join(part for part in (kind, tags.condition, price, state) if part)
     scans = " ".join(scan for scan in (card.front, card.back) if scan)
     return f"{LotPlace.of(LotRef.read(card.lot)).name}: {lies(card)}  ({what})  {scans}"

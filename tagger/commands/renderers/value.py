@@ -4,17 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
-from pathlib import Path
 
 from tagger.core.model.counted import counted
 from tagger.core.model.money import money
+from tagger.core.model.scan_ref import LotRef
 from tagger.core.model.text import printable
 from tagger.core.reports.value import CurrencySum, Estimate, Valuation
 from tagger.services.valuation import ValuedLots
-from tagger.store.machine.paths import LotPlace
 
 CAUTION = (
-    "An estimate from the prices in your own lists: check the card itself before you ask a price."
+    "An estimate from your own prices and lists: check the card itself before you ask a price."
 )
 _TAGS = ("set", "number", "subject", "parallel", "serial", "condition")
 Range = tuple[Decimal | None, Decimal | None]
@@ -74,13 +73,16 @@ def _card_document(card: Estimate) -> dict[str, object]:
         "position": card.position,
         **{name: getattr(card.tags, name) for name in _TAGS},
         "price": format(card.price.amount, "f"),
+        "own_price": card.own,
         "estimate": format(card.value, "f"),
     }
 
 
-def _lot_document(folder: str) -> dict[str, str]:
+def _lot_document(lot: str) -> dict[str, str]:
+    known = LotRef.read(lot)
     # A folder's name may have bytes that are no UTF-8.
-    return {"lot": _name(folder), "folder": folder.encode("utf-8", "backslashreplace").decode()}
+    folder = known.folder.encode("utf-8", "backslashreplace").decode()
+    return {"lot": known.name, "folder": folder}
 
 
 def _bound(bound: Decimal | None) -> str | None:
@@ -109,7 +111,7 @@ def _sum_text(currency: str, held: CurrencySum, bounds: tuple[Decimal, ...]) -> 
 
 
 def _card_text(card: Estimate, currency: str) -> str:
-    at_list = ""
+    at_list = ", your own price" if card.own else ""
     if card.value != card.price.amount:
         at_list = f", list price {money(card.price.amount, currency)}"
     what = f"{card.tags.set}  {card.tags.brief()}"
@@ -135,9 +137,9 @@ def _taken_for_granted(valuation: Valuation) -> Iterator[str]:
     if len(valuation.sums) > 1:
         yield "The lists have prices in several currencies, which are not added up."
     if not valuation.sums:
-        yield "No prices found. Add a `price` column to the checklist."
+        yield "No prices found. Type price=3.50 at a card, or add a `price` column to the list."
     elif valuation.without_price:
-        yield f"{_cards(valuation.without_price)} not counted: no price in the list."
+        yield f"{_cards(valuation.without_price)} not counted: no price."
     if valuation.at_base_price:
         yield (
             f"{_cards(valuation.at_base_price)} of a parallel counted at the base card's price: "
@@ -168,5 +170,5 @@ def _cards(count: int) -> str:
     return counted(count, "card")
 
 
-def _name(folder: str) -> str:
-    return LotPlace(Path(folder), Path(folder)).name
+def _name(lot: str) -> str:
+    return LotRef.read(lot).name

@@ -3,20 +3,24 @@
 from __future__ import annotations
 
 import argparse
+import sys
 
 from tagger.commands.arguments import options
 from tagger.commands.common import Command, find_lot, lot_arguments
-from tagger.errors import DONE
+from tagger.core.model.text import printable
+from tagger.errors import DONE, Refused, UsageError
 from tagger.services.console import tell
 from tagger.services.drawing import chosen_drawing
 from tagger.services.garbage import collected_later
-from tagger.store.machine.paths import state_folder
+from tagger.store.machine.paths import LotPlace, state_folder
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
     lot_arguments(parser)
     said = "a checklist, or a folder of them; remembered with the lot"
     options.checklists(parser, said, default=[])
+    said = "the lot's own name from now on, where its folder's does not tell it from others"
+    options.text(parser, "--name", "NAME", said)
     options.flag(parser, "--read-only", "only look, also while another program has the lot open")
 
 
@@ -35,7 +39,9 @@ def _open(given: argparse.Namespace) -> int:
     from tagger.ui.desk.app import DeskApp
 
     settings, keys = settings_and_keys()
-    lot = LotDesk(find_lot(given), settings, keys, given.checklist, given.read_only)
+    place = find_lot(given)
+    name = _name(given, place)
+    lot = LotDesk(place, settings, keys, given.checklist, given.read_only, name)
     try:
         drawing, said = chosen_drawing(settings.drawing)
         run(
@@ -55,10 +61,41 @@ def _open(given: argparse.Namespace) -> int:
     return DONE
 
 
+def _name(given: argparse.Namespace, place: LotPlace) -> str:
+    """The name to be given to the lot, empty where it keeps the one that it has. Raises Refused,
+    UsageError."""
+    if given.name is not None and given.read_only:
+        raise UsageError("--name changes the lot, and does not go with --read-only.")
+    from tagger.services.lot_places import free_name, proposed_name
+
+    if given.name is not None:
+        return free_name(place, given.name)
+    if place.kept or given.read_only or not (end := proposed_name(place)):
+        return ""
+    return _asked(place, end)
+
+
+def _asked(place: LotPlace, end: str) -> str:
+    """The name of a new lot whose folder is called like another lot, as the dealer types it; `end`
+    where nothing is typed."""
+    from tagger.services.lot_places import called_like, free_name
+
+    other = printable(str(called_like(place, place.name)))
+    tell(f"A lot called {place.name} is already in {other}.")
+    while True:
+        tell(f"Type a name for this one, or press Enter for {end}:")
+        typed = sys.stdin.readline().strip()
+        try:
+            return free_name(place, typed) if typed else end
+        except Refused as refused:
+            tell(refused.message)
+
+
 HELP = "open a lot, new or half done, and tag it"
 EXAMPLES = (
     "tagger open scans/box12 --checklist harbor-1987.csv",
     "tagger open scans/box12",
+    "tagger open scans/box12 --name spring",
     "tagger open scans/box12 --read-only",
 )
 COMMAND = Command("open", HELP, EXAMPLES, _arguments, _run)

@@ -20,6 +20,7 @@ def _run(given: argparse.Namespace) -> int:
     place = find_lot(given)
     # As it would open now, so that scans that came since the last sitting count.
     lot, folder = look(place)
+    place = place.called(lot.name)
     scans = len(folder.scans)
     if given.json:
         print_json(lot_status.as_json(place.name, lot, scans))

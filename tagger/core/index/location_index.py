@@ -111,18 +111,17 @@ class LocationIndex:
         )
 
     def _read_mark(self, detail: int) -> Mark:
-        state, gone, reason, listed, parallel, serial, condition, place, note = json.loads(
-            self._details[detail]
-        )
-        tags = Tags("", "", "", "", parallel, serial, condition, place, note, listed)
+        state, gone, reason, listed, price, *copy = json.loads(self._details[detail])
+        parallel, serial, condition, place, note = copy
+        tags = Tags("", "", "", "", parallel, serial, condition, place, note, listed, (), price)
         return Mark(State(state), tags, reason, gone)
 
 
 def mark_detail(mark: Mark) -> tuple[object, ...]:
     """What of a mark no row says, in the order in which it is read again."""
     tags = mark.tags
-    copy = tags.listed, tags.parallel, tags.serial, tags.condition, tags.place, tags.note
-    return str(mark.state), mark.gone, mark.reason, *copy
+    copy = tags.parallel, tags.serial, tags.condition, tags.place, tags.note
+    return str(mark.state), mark.gone, mark.reason, tags.listed, tags.price, *copy
 
 
 def _known(card: int) -> int | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-CARRIED_FIELDS = ("set", "parallel", "condition", "place", "note")
+CARRIED_FIELDS = ("set", "parallel", "condition", "place", "note", "price")
 
 
 class CarriedRun(NamedTuple):

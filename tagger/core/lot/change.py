@@ -36,8 +36,15 @@ class ChecklistsKnown:
     paths: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class LotNamed:
+    """The name that the dealer gave the lot, from now on."""
+
+    name: str
+
+
 # A Cursor is where the dealer stands from now on; a Sitting what is known of one by now.
-Event = Effect | FolderRead | ChecklistsKnown | Cursor | Sitting
+Event = Effect | FolderRead | ChecklistsKnown | LotNamed | Cursor | Sitting
 
 
 @dataclass(frozen=True, slots=True)

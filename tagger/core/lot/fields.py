@@ -34,7 +34,8 @@ class CardInLot(NamedTuple):
 
 class Field(NamedTuple):
     """A field by its name. `source` is the checklist's column that it is, empty for one of ours.
-    `own`: it is the column of prices, and that of the card's own parallel goes before it."""
+    `own`: it is the price; the dealer's own goes before the column of the card's own parallel, and
+    that before `source`."""
 
     name: str
     source: str = ""
@@ -45,6 +46,10 @@ class Field(NamedTuple):
         own = price_column(tags.extra, tags.parallel) if self.own else ""
         return own or self.source
 
+    def value(self, tags: Tags) -> str:
+        """What a card with these tags has in it, for a field with a source."""
+        return (self.own and tags.price) or further_value(tags, self.column(tags))
+
 
 def cards(lot: LotView) -> Iterator[CardInLot]:
     """All cards of a lot in feeding order."""
@@ -53,24 +58,38 @@ def cards(lot: LotView) -> Iterator[CardInLot]:
 
 
 def further_columns(lot: LotView) -> tuple[str, ...]:
-    """The checklist's further columns that any card has, in order of appearance."""
-    return tuple(dict.fromkeys(name for card in cards(lot) for name, _ in card.mark.tags.extra))
+    """The checklist's further columns that any card has, in order of appearance; the one of prices
+    also where only the dealer gave a price."""
+    seen = [card.mark.tags for card in cards(lot)]
+    names = dict.fromkeys(name for tags in seen for name, _ in tags.extra)
+    if _prices(names) is None and any(tags.price for tags in seen):
+        names[PRICE] = None
+    return tuple(names)
 
 
 def inventory_fields(further: Iterable[str]) -> tuple[Field, ...]:
     """The columns of the plain inventory: ours, then the checklist's. One of the checklist that is
     called like a column of ours is called `checklist …`."""
-    return (*map(Field, COLUMNS), *_titled(further, set(COLUMNS)))
+    names = tuple(further)
+    prices = _prices(names)
+    titled = _titled(names, set(COLUMNS))
+    return (*map(Field, COLUMNS), *(f._replace(own=f.source == prices) for f in titled))
 
 
 def layout_fields(further: Iterable[str]) -> tuple[Field, ...]:
     """The fields that a layout can name. The checklist's column of prices is the field `price`; for
-    a card whose parallel has a column of its own it is that one."""
+    a card whose parallel has a column of its own it is that one, and the dealer's own price goes
+    before both."""
     # a checklist that spells it Price means the same column
     names = tuple(further)
-    source = next((name for name in names if name.casefold() == PRICE), PRICE)
+    source = _prices(names) or PRICE
     ours = {name: Field(name) for name in FIELDS} | {PRICE: Field(PRICE, source, own=True)}
     return (*ours.values(), *_titled((name for name in names if name != source), set(FIELDS)))
+
+
+def _prices(names: Iterable[str]) -> str | None:
+    """The column of prices among further ones, as the checklist spells it."""
+    return next((name for name in names if name.casefold() == PRICE), None)
 
 
 def _titled(further: Iterable[str], taken: set[str]) -> Iterator[Field]:
@@ -115,7 +134,7 @@ def reader(
     """
     name = field.name
     if field.source:
-        return lambda card: plain(further_value(card.mark.tags, field.column(card.mark.tags)))
+        return lambda card: plain(field.value(card.mark.tags))
     if name in TAGS:
         return lambda card: plain(getattr(card.mark.tags, name))
     # chosen once a field, not once a card: an export of ten thousand cards asks each of these

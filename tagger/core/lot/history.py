@@ -14,10 +14,10 @@ from tagger.core.model.tags import BASE, Mark, State
 _NONE = {
     "parallel": BASE, "serial": "no serial number", "condition": "no condition",
     "team": "no team",
-    "place": "no place", "note": "no note",
+    "place": "no place", "note": "no note", "price": "no price",
 }  # fmt: skip
-# "3 of 4" may be a place, a note or a serial number: their values say nothing by themselves
-_NAMED = frozenset({"place", "note"})
+# "3 of 4" or "3" may be a place, a note, a price or a serial number: alone they say nothing
+_NAMED = frozenset({"place", "note", "price"})
 _LISTED = {True: "listed", False: "unlisted"}
 _CARD = re.compile(r"\bcards? ([0-9]{1,9})\b")
 

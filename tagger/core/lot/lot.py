@@ -9,7 +9,7 @@ from collections.abc import Iterable, MutableMapping
 from dataclasses import dataclass, field
 
 from tagger.core.lot.carried import Cursor
-from tagger.core.lot.change import ChecklistsKnown, Effect, Event, FolderRead
+from tagger.core.lot.change import ChecklistsKnown, Effect, Event, FolderRead, LotNamed
 from tagger.core.lot.sitting import Sitting, with_sitting
 from tagger.core.lot.view import LotView
 from tagger.core.model.arrangement import Arrangement
@@ -36,6 +36,8 @@ class LotState(LotView):
                 self._rearrange(arrangement, next_id)
             case ChecklistsKnown(paths):
                 self.checklists = paths
+            case LotNamed(name):
+                self.name = name
             case Cursor():
                 self.cursor = event
             case Sitting():

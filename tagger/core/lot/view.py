@@ -55,7 +55,8 @@ class Tally:
 class LotView:
     """All that is known of a lot, its history left out. `marks` holds a mark by the card's
     identity; a card that is missing there is untagged. `revision` counts what happened to the lot:
-    what was worked out from it holds as long as that is the same."""
+    what was worked out from it holds as long as that is the same. `name` is the lot's own, empty
+    where it is called like its folder."""
 
     arrangement: Arrangement = field(default_factory=Arrangement)
     marks: Mapping[int, Mark] = field(default_factory=dict)
@@ -63,6 +64,7 @@ class LotView:
     checklists: tuple[str, ...] = ()
     next_id: int = 1
     sittings: tuple[Sitting, ...] = ()
+    name: str = ""
     revision: int = field(default=0, init=False, compare=False)
     # kept up with each mark: to count a lot afresh takes longer than a key may
     _tally: Tally = field(default_factory=Tally, init=False, repr=False, compare=False)

@@ -1,18 +1,19 @@
 """What a dealer types on one line, taken apart: words, and fields named outright.
 
 A hint is read word by word in any order. A field's name and an equals sign tie a word to that
-field: `name=gold` is a subject and never a colour. `#23` is a number. `at=` and `note=` take all
-that follows. The names of the fields stand here once, for hints, filters, bulk edits and the search
-for a card."""
+field: `name=gold` is a subject and never a colour. `#23` is a number. `price=3.50` is a sum, and
+says nothing of which card it is. `at=` and `note=` take all that follows. The names of the fields
+stand here once, for hints, filters, bulk edits and the search for a card."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
 from tagger.core.model.counted import any_of
+from tagger.core.model.money import PRICE, not_a_price
 from tagger.core.model.text import fold, join_apostrophes
 
 
@@ -20,7 +21,8 @@ class HintField(NamedTuple):
     """A field that a hint can name.
 
     `word` is its name there, `tag` the tag that it is, `also` what else it is called; `short` is a
-    short form that is no beginning of its name. `to_the_end`: it takes all that follows.
+    short form that is no beginning of its name. `to_the_end`: it takes all that follows. `least`:
+    letters of the name that must be typed.
     """
 
     word: str
@@ -28,6 +30,7 @@ class HintField(NamedTuple):
     also: tuple[str, ...] = ()
     short: str = ""
     to_the_end: bool = False
+    least: int = 1
 
 
 HINT_FIELDS = (
@@ -40,6 +43,8 @@ HINT_FIELDS = (
     HintField("parallel", "parallel"),
     HintField("serial", "serial"),
     HintField("condition", "condition"),
+    # `p=` is the parallel, and `pr` before the key `=` is a condition: this name came last
+    HintField(PRICE, PRICE, least=3),
     HintField("at", "place", ("place",), to_the_end=True),
     HintField("note", "note", to_the_end=True),
 )
@@ -56,7 +61,7 @@ def _by_beginning() -> dict[str, tuple[HintField, ...]]:
 def _gathered(named: Iterable[tuple[str, HintField]]) -> dict[str, tuple[HintField, ...]]:
     found: dict[str, tuple[HintField, ...]] = {}
     for name, field in named:
-        for end in range(1, len(name) + 1):
+        for end in range(field.least, len(name) + 1):
             had = found.get(name[:end], ())
             found[name[:end]] = tuple(dict.fromkeys((*had, field)))
     return found
@@ -90,22 +95,25 @@ class Token(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Hint:
-    """A hint taken apart. `place` and `note` are None where they were not typed, empty where they
-    are to be dropped. `unclear` says, as a sentence without its full stop, which fields a name that
-    was cut too short could be; the word behind it is none of `tokens`."""
+    """A hint taken apart. `place`, `note` and `price` are None where they were not typed, empty
+    where they are to be dropped. `unclear` says, as a sentence without its full stop, which fields
+    a name that was cut too short could be, or why a price is none; that word is none of
+    `tokens`."""
 
     tokens: tuple[Token, ...] = ()
     place: str | None = None
     note: str | None = None
     unclear: str = ""
+    price: str | None = None
 
 
 def parse_hint(text: str) -> Hint:
     """Take a hint apart. Any text is a hint; nothing is raised."""
     head, tails = _without_tails(text)
     tokens: list[Token] = []
-    unclear = ""
-    for word in head.split():
+    words, price = _without_price(head.split())
+    unclear = not_a_price(price or "")
+    for word in words:
         plain = join_apostrophes(word)
         pinned = _PIN.match(plain)
         fields = _tying(pinned)
@@ -116,7 +124,21 @@ def parse_hint(text: str) -> Hint:
         else:
             could_be = any_of([field.word for field in fields])
             unclear = unclear or f"'{pinned[1]}=' could be {could_be}: type one more letter"
-    return Hint(tuple(tokens), tails.get("place"), tails.get("note"), unclear)
+    return Hint(tuple(tokens), tails.get("place"), tails.get("note"), unclear, price)
+
+
+def _without_price(words: Sequence[str]) -> tuple[list[str], str | None]:
+    """The words that name no price, and the price as it was typed, the last of several; None where
+    none was."""
+    others: list[str] = []
+    price = None
+    for word in words:
+        name, sign, value = word.partition("=")
+        if sign and [field.tag for field in fields_named(name)] == [PRICE]:
+            price = value
+        else:
+            others.append(word)
+    return others, price
 
 
 def said_or(said: str | None, carried: str) -> str:

@@ -177,6 +177,7 @@ class Matcher:
             said_or(parsed.note, carried.get("note")),
             True,
             row.extra,
+            said_or(parsed.price, carried.get("price")),
         )
         share = min(1.0, math.exp(score) / total) * option.doubt
         if self._is_guess(option):

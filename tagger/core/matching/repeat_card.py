@@ -38,7 +38,7 @@ def read_change(
     if not words or fields_named(words[-1]):
         return None
     parsed = parse_hint(hint)
-    if parsed.unclear or (parsed.place, parsed.note) != (None, None):
+    if parsed.unclear or (parsed.place, parsed.note, parsed.price) != (None,) * 3:
         return None
     return _of_copy(read_words(parsed.tokens, scale), _own(before, parallels).run)
 

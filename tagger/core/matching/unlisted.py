@@ -44,6 +44,7 @@ def unlisted_tags(hint: Hint, carried: Carried, scale: Scale) -> Tags:
         place=said_or(hint.place, carried.get("place")),
         note=said_or(hint.note, carried.get("note")),
         listed=False,
+        price=said_or(hint.price, carried.get("price")),
     )
 
 

@@ -1,4 +1,5 @@
-"""Prices as lists write them: where a card's stands, what amount it is, and how one is shown.
+"""Prices as dealers and lists write them: where a card's stands, what amount it is, and how one is
+shown. The dealer's own goes before the one of the list.
 
 A price is read as `$1.25`, `1,25` or `1.25 EUR`; what could be meant in two ways is not read. Sums
 are exact: Python's decimal (General Decimal Arithmetic) in a context that refuses to round."""
@@ -18,10 +19,10 @@ from decimal import (
 )
 from typing import NamedTuple
 
-from tagger.core.model.tags import Extra, is_base
-from tagger.core.model.text import fold
+from tagger.core.model.tags import Extra, Tags, is_base
+from tagger.core.model.text import fold, printable
 
-PRICE = "price"  # the further column; `price gold` is that of a parallel
+PRICE = "price"  # the dealer's own, and the further column; `price gold` is that of a parallel
 
 EXACT = Context(prec=60, traps=[Inexact, InvalidOperation, Overflow, DivisionByZero])
 LONGEST = 60  # characters of a price
@@ -36,6 +37,7 @@ _NUMBER = re.compile(
     r"(?P<whole>[0-9]*|[0-9]{1,3}(?:(?P<group>[.,'’ ])[0-9]{3})(?:(?P=group)[0-9]{3})*)"
     r"(?:(?!(?P=group))[.,](?P<cents>[0-9]+))?"
 )
+_NO_PRICE = "no price"
 _CODES = {"€": "EUR"}  # the sign of one currency only; `$`, `£` and `¥` are used for several
 
 
@@ -49,10 +51,10 @@ class Price(NamedTuple):
 def parse_price(text: str) -> Price:
     """A price. Raises ValueError with the reason where it is none, or could be two."""
     if len(text) > LONGEST:
-        raise ValueError("no price")
+        raise ValueError(_NO_PRICE)
     match = _PRICE.fullmatch(text.translate(_SPACES).strip())
     if match is None:
-        raise ValueError("no price")
+        raise ValueError(_NO_PRICE)
     before, number, behind = match.groups()
     if before and behind:
         raise ValueError("two currencies")
@@ -68,11 +70,24 @@ def amount(text: str) -> Decimal | None:
         return None
 
 
+def not_a_price(text: str) -> str:
+    """Why a text that was typed as a price is none, as a sentence without its full stop; empty
+    where it is one, and where it is empty: that takes a price off."""
+    if not text:
+        return ""
+    try:
+        parse_price(text)
+    except ValueError as reason:
+        why = "" if str(reason) == _NO_PRICE else f" ({reason})"
+        return f"'{printable(text, 40)}' is not a price{why}; type it like 3.50 or $3.50"
+    return ""
+
+
 def _amount(text: str) -> Decimal:
     """A number with a decimal point or comma, or none, and digits in groups of three, or none."""
     match = _NUMBER.fullmatch(text)
     if match is None:
-        raise ValueError("no price")
+        raise ValueError(_NO_PRICE)
     whole, cents = match["whole"], match["cents"] or ""
     # Three digits behind the only mark: a thousand to some, a fraction to others. Nobody begins a
     # thousand with a nought.
@@ -94,7 +109,12 @@ def price_column(extra: Extra, parallel: str) -> str:
     return columns.get(f"{PRICE} {_spelled(parallel)}", usual)
 
 
-def price_text(extra: Extra, parallel: str) -> tuple[str, bool]:
+def price_text(tags: Tags) -> str:
+    """What a card costs: the dealer's own price, else the list's; empty where there is neither."""
+    return tags.price or list_price(tags.extra, tags.parallel)[0]
+
+
+def list_price(extra: Extra, parallel: str) -> tuple[str, bool]:
     """The price among further columns, empty where there is none, and whether it is the very
     card's: of a parallel without a column of its own it is the base card's."""
     column = price_column(extra, parallel)
@@ -102,9 +122,9 @@ def price_text(extra: Extra, parallel: str) -> tuple[str, bool]:
     return value, is_base(parallel) or _spelled(column) != PRICE
 
 
-def price_amount(extra: Extra, parallel: str) -> Decimal | None:
+def price_amount(tags: Tags) -> Decimal | None:
     """The amount of a card's price; None where there is none that can be read."""
-    return amount(price_text(extra, parallel)[0])
+    return amount(price_text(tags))
 
 
 def _spelled(name: str) -> str:

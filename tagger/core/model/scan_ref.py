@@ -13,23 +13,25 @@ Stamp = tuple[int, int] | None
 @dataclass(frozen=True, slots=True)
 class LotRef:
     """A lot as it was when it was looked at: the folder of its scans, the folder where it is kept
-    (empty where only its scans are asked for), and the stamps of its files then. A lot that changed
-    is another value, so nothing that was read of it before is taken for it."""
+    (empty where only its scans are asked for), the stamps of its files then, and its name as it is
+    shown. A lot that changed is another value, so nothing that was read of it before is taken for
+    it."""
 
     folder: str
     home: str = ""
     stamps: tuple[Stamp, ...] = ()
+    name: str = ""
 
     @property
     def text(self) -> str:
         """The value as a line of text, for an index that is kept in a file."""
-        return json.dumps([self.folder, self.home, *self.stamps])
+        return json.dumps([self.folder, self.home, self.name, *self.stamps])
 
     @classmethod
     def read(cls, text: str) -> LotRef:
         """The value of a line of `text`. Raises ValueError for another line."""
-        folder, home, *stamps = json.loads(text)
-        return cls(folder, home, tuple(stamp and tuple(stamp) for stamp in stamps))
+        folder, home, name, *stamps = json.loads(text)
+        return cls(folder, home, tuple(stamp and tuple(stamp) for stamp in stamps), name)
 
 
 @dataclass(frozen=True, slots=True)

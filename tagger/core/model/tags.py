@@ -64,7 +64,8 @@ class Row(NamedTuple):
 @dataclass(frozen=True, slots=True)
 class Tags:
     """What a card was named as. Empty text means not known or not given; an empty parallel is the
-    base card."""
+    base card. `price` is the dealer's own for this copy, as it was typed; `extra` may hold the
+    list's."""
 
     set: str = ""
     number: str = ""
@@ -77,6 +78,7 @@ class Tags:
     note: str = ""
     listed: bool = True
     extra: Extra = ()
+    price: str = ""
 
     @property
     def parallel_name(self) -> str:

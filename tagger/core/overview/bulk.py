@@ -154,7 +154,10 @@ def plan_tags(cards: Sequence[CardInLot], wanted: BulkChange, lists: Lists) -> B
     number would be of another print run."""
     fields = wanted.pairs()
     if not fields:
-        raise Refused("Type what to set: a set, a parallel, a condition, at=box 3, row 2 or note=…")
+        raise Refused(
+            "Type what to set: a set, a parallel, a condition, price=3.50, at=box 3, row 2 or "
+            "note=…"
+        )
     changed: list[CardInLot] = []
     stay: Counter[str] = Counter()
     had: Counter[tuple[str, bool]] = Counter()
@@ -183,7 +186,7 @@ def _why_not(mark: Mark, differing: Sequence[str], wanted: BulkChange, lists: Li
         return "untagged"
     if not differing:
         return "already have it"
-    # condition, place and note are a copy's own; the checklist has a say in these two only
+    # condition, place, note and price are a copy's own; the checklist has a say in these two only
     if "parallel" in differing or "set" in differing:
         return _against(mark.tags, wanted, lists)
     return ""

@@ -1,5 +1,5 @@
-"""What is to become of many cards, read like a hint: set, parallel, condition, place and note, and
-nothing else."""
+"""What is to become of many cards, read like a hint: set, parallel, condition, place, note and
+price, and nothing else."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from tagger.core.model.tags import BASE, Parallel, Tags
 from tagger.core.model.text import fold, printable, words
 from tagger.errors import Refused
 
-_FOR_MANY = "only set, parallel, condition, place (at=) and note= can be set for many"
+_FOR_MANY = "only set, parallel, condition, place (at=), price= and note= can be set for many"
 NOT_FOR_MANY = {
     "serial": f"A serial number belongs to one card; {_FOR_MANY}.",
     "number": f"A number belongs to one card; {_FOR_MANY}.",
@@ -38,6 +38,7 @@ class BulkChange:
     condition: str | None = None
     place: str | None = None
     note: str | None = None
+    price: str | None = None
 
     def pairs(self) -> list[tuple[str, str]]:
         """(field, new value) of the fields that are changed."""
@@ -55,7 +56,7 @@ class BulkChange:
             said_or(self.parallel, tags.parallel), tags.serial,
             said_or(self.condition, tags.condition), said_or(self.place, tags.place),
             said_or(self.note, tags.note),
-            tags.listed, tags.extra,
+            tags.listed, tags.extra, said_or(self.price, tags.price),
         )  # fmt: skip
 
 
@@ -71,7 +72,7 @@ def read_change(
     reader = _BulkReader(scale, index, parallels, sets)
     reader.read(hint.tokens)
     found = reader.found
-    for field, value in (("place", hint.place), ("note", hint.note)):
+    for field, value in (("place", hint.place), ("note", hint.note), ("price", hint.price)):
         if value is not None:
             found[field] = value
     return BulkChange(**found)

@@ -14,13 +14,13 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from itertools import groupby
-from operator import gt, lt
+from operator import eq, gt, lt
 
 from tagger.core.index.word_marks import set_words
 from tagger.core.lot.fields import CardInLot
 from tagger.core.matching.hint import Hint, Token, parse_hint
 from tagger.core.model.condition import Scale
-from tagger.core.model.money import amount, price_amount
+from tagger.core.model.money import amount, price_amount, price_text
 from tagger.core.model.numbers import canonical, parse_serial
 from tagger.core.model.tags import BASE, Extra, State
 from tagger.core.model.text import fold, words
@@ -152,19 +152,36 @@ def _all(tests: Sequence[Test]) -> Test:
 
 def _tails(hint: Hint) -> list[Test]:
     tails = (("place", hint.place), ("note", hint.note))
-    return [_contains(field, value) for field, value in tails if value is not None]
+    tests = [_contains(field, value) for field, value in tails if value is not None]
+    if hint.price is not None:
+        tests.append(_costs(hint.price))
+    return tests
 
 
-def _priced(limit: Decimal, is_past: Callable[[Decimal, Decimal], bool]) -> Test:
+def _costs(text: str) -> Test:
+    """The test for a price that is typed as a field: the same sum, whatever the currency; typed
+    empty, cards without a price."""
+    if not text:
+        return lambda card, _: (
+            card.mark.state is not State.UNTAGGED and not price_text(card.mark.tags)
+        )
+    limit = amount(text)
+    if limit is None:  # it is told as unclear
+        return lambda card, _: False
+    return _priced(limit, eq)
+
+
+def _priced(limit: Decimal, is_so: Callable[[Decimal, Decimal], bool]) -> Test:
     # cards of one row and parallel have one price, and reading it costs more than the test
-    known: dict[tuple[Extra, str], Decimal | None] = {}
+    known: dict[tuple[str, Extra, str], Decimal | None] = {}
 
     def test(card: CardInLot, _: Doubles) -> bool:
-        key = card.mark.tags.extra, card.mark.tags.parallel
+        tags = card.mark.tags
+        key = tags.price, tags.extra, tags.parallel
         if key not in known:
-            known[key] = price_amount(*key)
+            known[key] = price_amount(tags)
         price = known[key]
-        return price is not None and is_past(price, limit)
+        return price is not None and is_so(price, limit)
 
     return test
 

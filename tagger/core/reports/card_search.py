@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
@@ -19,11 +20,14 @@ from tagger.core.matching.variant_words import (
     PARALLEL_MISTYPED,
 )
 from tagger.core.model.condition import Scale
+from tagger.core.model.money import amount
 from tagger.core.model.numbers import natural, parse_serial
+from tagger.core.model.scan_ref import LotRef
 from tagger.core.model.tags import Mark, State, Tags, kept_parallel
 from tagger.core.model.text import fold
 
 LIMIT = 20  # different cards that are told
+_LOT = re.compile(r"(?:^|\s)lot=(\S*)", re.IGNORECASE)
 _VARIANT = frozenset({AS_PARALLEL, PARALLEL_MISTYPED, AS_SERIAL})
 
 
@@ -69,8 +73,13 @@ def find(
     """Every word of the hint fits each card that is told; those for which a word must be guessed
     count only where there are no others. Each part comes with the lots in it that count, by their
     places; limit: different cards that are told."""
+    hint, wanted = without_lot(hint)
     parsed = parse_hint(hint)
-    hits = [hit for part, lots in parts for hit in _hits(part, lots, parsed, hint, scale, limit)]
+    hits = [
+        hit
+        for part, lots in parts
+        for hit in _hits(part, _called(part, lots, wanted), parsed, hint, scale, limit)
+    ]
     # a guess beside a card that reads as it was typed is noise
     hits = [hit for hit in hits if not hit.guessed] or hits
     hits.sort(key=lambda hit: hit.order)
@@ -80,6 +89,23 @@ def find(
     return SearchResults(
         tuple(card for card in cards if not card.mark.gone), gone, more, tuple(cards)
     )
+
+
+def without_lot(hint: str) -> tuple[str, str]:
+    """A hint without its `lot=spring`, and the words of the name, which `_` joins; empty where it
+    names no lot."""
+    match = _LOT.search(hint)
+    if match is None:
+        return hint, ""
+    rest = f"{hint[: match.start()]}{hint[match.end() :]}".strip()
+    return rest, fold(match[1].replace("_", " ")).strip()
+
+
+def _called(part: LocationIndex, lots: Collection[int], wanted: str) -> Collection[int]:
+    """Those of some lots whose name has these words in it."""
+    if not wanted:
+        return lots
+    return [at for at in lots if wanted in fold(LotRef.read(part.lots[at]).name)]
 
 
 def _first_different(hits: Iterable[_Hit], limit: int) -> tuple[list[_Hit], bool]:
@@ -101,7 +127,7 @@ def _first_different(hits: Iterable[_Hit], limit: int) -> tuple[list[_Hit], bool
 
 def problem_of(hint: str) -> str:
     """Why nothing can be looked for with a hint, as a sentence; empty where something can."""
-    parsed = parse_hint(hint)
+    parsed = parse_hint(without_lot(hint)[0])
     if parsed.unclear:
         return f"{parsed.unclear}."
     if not parsed.tokens:
@@ -193,6 +219,8 @@ def fits(tags: Tags, option: Option, hint: Hint) -> bool:
     if AS_SERIAL in meanings and not _has_serial(tags, option):
         return False
     if AS_CONDITION in meanings and tags.condition != option.condition:
+        return False
+    if hint.price and amount(hint.price) != amount(tags.price):
         return False
     return _holds(tags.place, hint.place) and _holds(tags.note, hint.note)
 

@@ -1,8 +1,8 @@
-"""What cards come to by the prices in the user's own checklists: an estimate, never more.
+"""What cards come to by the user's own prices and checklists: an estimate, never more.
 
-A card's estimate is the price of its row times the factor of its condition. The price stands in a
-further column called `price`; for a parallel the column `price gold` goes before it. Currencies are
-never added up."""
+A card's estimate is the price that the dealer gave it. Where there is none it is the price of its
+row times the factor of its condition: that price stands in a further column called `price`; for a
+parallel the column `price gold` goes before it. Currencies are never added up."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from tagger.core.model.condition import Scale
-from tagger.core.model.money import EXACT, Price, parse_price, price_text
+from tagger.core.model.money import EXACT, Price, list_price, parse_price
 from tagger.core.model.tags import Extra, Tags
 from tagger.core.model.text import fold
 from tagger.core.model.valuation_settings import ValuationSettings
@@ -24,13 +24,14 @@ DEAREST = 10
 
 
 class Estimate(NamedTuple):
-    """A card with its list price and what it comes to."""
+    """A card with its price and what it comes to; `own`: the price is the dealer's."""
 
     lot: str
     position: int
     tags: Tags
     price: Price
     value: Decimal
+    own: bool = False
 
 
 @dataclass
@@ -85,24 +86,44 @@ class Valuation:
     def add(self, lot: str, position: int, tags: Tags, columns: Iterable[Extra]) -> None:
         """Count one card of a lot. `columns` are further columns of its row, those to be asked
         first in front."""
-        asked = (price_text(extra, tags.parallel) for extra in columns)
-        text, own = next((found for found in asked if found[0]), ("", False))
+        asked = (list_price(extra, tags.parallel) for extra in columns)
+        text, of_parallel = next((found for found in asked if found[0]), ("", True))
+        if tags.price:
+            self._add_own(lot, position, tags, text)
+            return
         if not text:
             self.without_price += 1
             return
+        price = self._read(text)
+        if price is None:
+            return
+        self.at_base_price += not of_parallel
+        value = EXACT.multiply(price.amount, self._factor(tags.condition))
+        self._count(Estimate(lot, position, tags, price, value))
+
+    def _add_own(self, lot: str, position: int, tags: Tags, listed: str) -> None:
+        price = self._read(tags.price)
+        if price is None:
+            return
+        # at the desk the sign is seldom typed: it is meant as the card's list has it
+        if not price.currency and (currency := _currency(listed)):
+            price = price._replace(currency=currency)
+        # it was given for this very copy, whatever its condition
+        self._count(Estimate(lot, position, tags, price, price.amount, own=True))
+
+    def _read(self, text: str) -> Price | None:
         try:
-            price = parse_price(text)
+            return parse_price(text)
         # a price that could be two amounts is told, and not guessed
         except ValueError as reason:
             key = text, str(reason)
             self.unreadable[key] = self.unreadable.get(key, 0) + 1
-            return
-        self.at_base_price += not own
-        value = EXACT.multiply(price.amount, self._factor(tags.condition))
+            return None
+
+    def _count(self, card: Estimate) -> None:
         # by currency: two of them are never added up
         empty = CurrencySum({}, [(0, Decimal(0))] * (len(self.terms.bounds) + 1))
-        held = self.sums.setdefault(price.currency, empty)
-        held.add(Estimate(lot, position, tags, price, value), self.terms.bounds)
+        self.sums.setdefault(card.price.currency, empty).add(card, self.terms.bounds)
 
     def _factor(self, condition: str) -> Decimal:
         key = fold(condition)
@@ -112,3 +133,11 @@ class Valuation:
         elif key not in self._factors and key not in self._known:
             self.unknown[condition] += 1
         return self._factors.get(key, Decimal(1))
+
+
+def _currency(text: str) -> str:
+    """The currency of a list's price, empty where it says none or cannot be read."""
+    try:
+        return parse_price(text).currency
+    except ValueError:
+        return ""

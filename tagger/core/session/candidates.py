@@ -189,8 +189,9 @@ class Candidates:
         carried, parallels = self.carried(), self.parallels_of(before.tags)
         said = read_change(hint, self.scale, before.tags, parallels) or CopyChange()
         tags = again(before.tags, said, parallels)
-        # a note is of one copy, and the place goes on with the box
-        return replace(tags, note=carried.get("note"), place=carried.get("place")), before.unsure
+        # a note and a price are of one copy, and the place goes on with the box
+        note, place, price = (carried.get(name) for name in ("note", "place", "price"))
+        return replace(tags, note=note, place=place, price=price), before.unsure
 
     def is_copy(self, hint: str) -> bool:
         """Whether `copy` takes the hint: all of it reads as condition or serial number of the card

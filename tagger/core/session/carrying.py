@@ -1,5 +1,5 @@
 """What is carried from now on: read off a hint, and taken off again. Set, parallel, condition,
-place and note can be carried."""
+place, note and price can be carried."""
 
 from __future__ import annotations
 
@@ -56,7 +56,8 @@ def carrying_on(cursor: Cursor, candidates: Candidates, hint: str) -> Carrying:
     found = carriable(candidates, rest)
     if not found and (count is None or carried.stretch is None):
         raise Refused(
-            "Type what to carry: a set, a parallel, a condition, at=box 3, row 2 or note=…"
+            "Type what to carry: a set, a parallel, a condition, price=3.50, at=box 3, row 2 or "
+            "note=…"
         )
     what, after = said(found) or "the same", carried_on(carried, found, count)
     if count is None:
@@ -120,7 +121,8 @@ def carriable(candidates: Candidates, hint: str) -> dict[str, str]:
         if best is None:
             raise Refused(f"Nothing carried: some word of '{hint}' was not understood.")
         found |= _tags_meant(best)
-    for name, value in (("place", parsed.place), ("note", parsed.note)):
+    said = (("place", parsed.place), ("note", parsed.note), ("price", parsed.price))
+    for name, value in said:
         if value is not None:
             found[name] = value
     return found

@@ -15,7 +15,7 @@ from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import is_whole_number
 from tagger.core.model.tags import BASE, Tags, kept_parallel
 
-FIELDS = ("parallel", "serial", "condition", "place", "note")
+FIELDS = ("parallel", "serial", "condition", "place", "note", "price")
 """What a correction can change: what is of this copy, and not of the card as it was printed."""
 _SPOKEN = {"serial": "serial number"}
 _NONE = {"parallel": BASE}
@@ -31,6 +31,8 @@ def correction(hint: str, own: Tags, matcher: Matcher, scale: Scale) -> Candidat
     """The card with what the hint says of this copy; None where the hint names a card: by a number,
     a name, a team or a set."""
     parsed = parse_hint(hint)
+    if parsed.unclear:
+        return None
     if not parsed.tokens:
         return Candidate(_rest(own, parsed), 1.0, reasons=_tails(parsed))
     # A number alone is another card of the set; of a serial number the print run must be typed.
@@ -71,16 +73,22 @@ def _as_typed(parsed: Hint, own: Tags, scale: Scale) -> Candidate | None:
 
 
 def _rest(tags: Tags, parsed: Hint) -> Tags:
-    """With the place and the note that were typed; typed empty they are taken off."""
+    """With the place, the note and the price that were typed; typed empty they are taken off."""
     if parsed.place is not None:
         tags = replace(tags, place=parsed.place)
     if parsed.note is not None:
         tags = replace(tags, note=parsed.note)
+    if parsed.price is not None:
+        tags = replace(tags, price=parsed.price)
     return tags
 
 
 def _tails(parsed: Hint) -> tuple[tuple[str, str], ...]:
-    said = (("at=", "place", parsed.place), ("note=", "note", parsed.note))
+    said = (
+        ("at=", "place", parsed.place),
+        ("note=", "note", parsed.note),
+        ("price=", "price", parsed.price),
+    )
     return tuple((word, meaning) for word, meaning, value in said if value is not None)
 
 

@@ -101,7 +101,7 @@ class Review:
     def _dear(self, tags: Tags) -> Iterator[str]:
         if self.closer_look is None:
             return
-        said, _ = price_text(tags.extra, tags.parallel)
+        said = price_text(tags)
         price = amount(said)
         if price is not None and price >= self.closer_look:
             yield f"worth a closer look: price {said}"

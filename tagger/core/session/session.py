@@ -211,8 +211,8 @@ class Session:
     # Carrying
 
     def carry(self, hint: str) -> str:
-        """Carry what the hint says about set, parallel, condition, place and note from now on, or
-        with `next=60` for so many untagged cards."""
+        """Carry what the hint says about set, parallel, condition, place, note and price from now
+        on, or with `next=60` for so many untagged cards."""
         carrying = carrying_on(self.view.cursor, self.candidates, hint)
         self.enter(carrying.label, after=carrying.cursor)
         return carrying.told

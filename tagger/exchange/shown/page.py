@@ -25,7 +25,7 @@ from tagger.exchange.shown.html_parts import Html, HtmlParts, joined
 CAUTIONS = (
     "A condition seen on a scan is an estimate, not a professional grade.",
     "Size and centering measured on a scan are an estimate too, not a professional grade.",
-    "A price is what a checklist says of the card: an estimate, not an offer.",
+    "A price is the seller's own or a checklist's: an estimate, not an offer.",
     "Check the card itself before you describe it.",
 )
 _LONGEST = 2000  # characters of one text
@@ -187,8 +187,7 @@ def _told(mark: Mark) -> Iterator[tuple[str, str]]:
         if field == "parallel" and mark.state is State.TAGGED:
             value = tags.parallel_name
         yield label, value
-    price, _ = price_text(tags.extra, tags.parallel)
-    yield "Price (estimate)", price
+    yield "Price (estimate)", price_text(tags)
     yield "Note", told_note(mark)
     yield "Left", mark.gone
     yield "Checklist", "" if tags.listed else "in none"

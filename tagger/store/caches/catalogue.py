@@ -24,7 +24,7 @@ from tagger.store.lot.lot_file import read_lot
 from tagger.store.lot.main_file import MAIN
 from tagger.store.machine.paths import LotPlace
 
-MADE_AS = "2"  # changes with what the files hold
+MADE_AS = "4"  # changes with what the files hold
 # cards of the smaller file, and which part of the larger one it may become
 SMALL, SHARE = 20_000, 8
 Part = tuple[LocationIndex, frozenset[int]]  # with the lots in it that count, by their places
@@ -45,7 +45,7 @@ def lot_ref(place: LotPlace) -> LotRef:
     if not any(stamps):
         raise LotError(f"The lot {place.name} is gone: nothing is stored in {place.home}.")
     # A lot that changed has another name, and so what was kept of it counts no more.
-    return LotRef(os.fspath(place.folder), os.fspath(place.home), stamps)
+    return LotRef(os.fspath(place.folder), os.fspath(place.home), stamps, place.name)
 
 
 def _stamp(file: Path) -> Stamp:

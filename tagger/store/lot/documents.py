@@ -15,6 +15,8 @@ from tagger.core.model.tags import Mark, State, Tags
 Document = dict[str, Any]
 
 _TEXTS = ("set", "number", "subject", "team", "parallel", "serial", "condition", "place", "note")
+# another program may have put a `price` of its own into the documents of an older lot
+_PRICE = "own_price"
 _BESIDE_TAGS = ("reason", "gone", "unsure", "confirmed")
 _ONLY_TEXT = {str}
 _STATES = {state.value: state for state in State}
@@ -23,7 +25,7 @@ _MENDED = ("left_out", "levels", "accepted", "joined")
 # 2106
 LATEST = 4e9
 CARD_FIELDS = frozenset(
-    {"front", "back", "state", "reason", "listed", "extra", "gone", "unsure", "confirmed", *_TEXTS}
+    {"front", "back", "state", "listed", "extra", _PRICE, *_BESIDE_TAGS, *_TEXTS}
 )
 
 
@@ -34,6 +36,8 @@ def mark_document(mark: Mark) -> Document:
     for name in _TEXTS:
         if value := getattr(tags, name):
             document[name] = value
+    if tags.price:
+        document[_PRICE] = tags.price
     if not tags.listed:
         document["listed"] = False
     if tags.extra:
@@ -52,7 +56,8 @@ def read_mark(document: Mapping[str, Any]) -> Mark:
     if {*map(type, texts)} != _ONLY_TEXT:
         texts = tuple(_text(text, name) for name, text in zip(_TEXTS, texts, strict=True))
     extra = tuple((_text(name, "extra"), _text(value, "extra")) for name, value in get("extra", ()))
-    tags = Tags(*texts, bool(get("listed", True)), extra)  # type: ignore[call-arg]
+    price = _text(get(_PRICE, ""), _PRICE)
+    tags = Tags(*texts, bool(get("listed", True)), extra, price)  # type: ignore[call-arg]
     reason, gone = _text(get("reason", ""), "reason"), _text(get("gone", ""), "gone")
     said = get("state", "untagged")
     # Calling the enumeration costs several look-ups; that is left to what has to raise.

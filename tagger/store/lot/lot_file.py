@@ -11,7 +11,7 @@ import threading
 from pathlib import Path
 
 from tagger.core.lot.carried import Cursor
-from tagger.core.lot.change import Change, ChecklistsKnown, FolderRead
+from tagger.core.lot.change import Change, ChecklistsKnown, FolderRead, LotNamed
 from tagger.core.lot.history import Past
 from tagger.core.lot.lot import LotState
 from tagger.core.lot.sitting import Sitting
@@ -156,6 +156,10 @@ class LotFile:
     def remember(self, checklists: tuple[str, ...]) -> None:
         """Keep which checklist files belong to the lot; see LotStore."""
         self._note(ChecklistsKnown(checklists))
+
+    def call(self, name: str) -> None:
+        """Keep the lot's own name. Raises NotSaved."""
+        self._note(LotNamed(name))
 
     def move_to(self, cursor: Cursor) -> None:
         """Note where the dealer stands; see LotStore."""

@@ -30,7 +30,7 @@ from tagger.store.lot.memory_tables import LotDatabase, LotTable, Tables
 _STATE_FIELDS = frozenset(
     {
         "format", "lot", "sides", "order", "next_id", "position", "carried", "stretch",
-        "checklists", "saved",
+        "checklists", "saved", "name",
         "journal", "mending", "sittings",
     }
 )  # fmt: skip
@@ -112,6 +112,7 @@ class LotTables:
             tuple(str(path) for path in meta.get("checklists", ())),
             int(meta.get("next_id", 1)),
             tuple(read_sitting(sitting) for sitting in meta.get("sittings", ())),
+            str(meta.get("name", "")),
         )
         self.lot.marks = _Marks(self._cards)
         # from the documents as they are: a mark is read when it is asked for, not at opening
@@ -159,6 +160,9 @@ class LotTables:
         }
         if mending := mending_document(lot.arrangement.mending):
             document["mending"] = mending
+        # a lot that is called like its folder is kept as it was before there were names
+        if lot.name:
+            document["name"] = lot.name
         if lot.sittings:
             document["sittings"] = [sitting_document(sitting) for sitting in lot.sittings]
         self._state.put(1, document)

@@ -8,7 +8,7 @@ what redo goes on with (0 for none)."""
 from __future__ import annotations
 
 from tagger.core.lot.carried import Cursor
-from tagger.core.lot.change import Change, ChecklistsKnown, Effect, Event, FolderRead
+from tagger.core.lot.change import Change, ChecklistsKnown, Effect, Event, FolderRead, LotNamed
 from tagger.core.lot.sitting import Sitting
 from tagger.core.lot.view import LotView
 from tagger.core.model.tags import Marking
@@ -25,7 +25,7 @@ from tagger.store.lot.documents import (
 from tagger.store.lot.journal import Record
 
 HISTORY = frozenset({"do", "undo", "redo"})
-Noted = FolderRead | ChecklistsKnown | Cursor | Sitting
+Noted = FolderRead | ChecklistsKnown | LotNamed | Cursor | Sitting
 
 
 def do_record(change: Change, undo: int) -> Record:
@@ -69,6 +69,8 @@ def noted_record(event: Noted) -> Record:
             return {"k": "intake", "arrangement": document, "next_id": next_id}
         case ChecklistsKnown(paths):
             return {"k": "lists", "checklists": list(paths)}
+        case LotNamed(name):
+            return {"k": "name", "name": name}
         case Cursor():
             return {"k": "stand", "desk": [cursor_document(event)]}
         case Sitting():
@@ -86,6 +88,8 @@ def event_of(record: Record) -> Event | None:
             return FolderRead(read_arrangement(record["arrangement"]), int(record["next_id"]))
         case "lists":
             return ChecklistsKnown(tuple(str(path) for path in record["checklists"]))
+        case "name":
+            return LotNamed(str(record["name"]))
         case "stand":
             return read_cursor(record["desk"][-1])
         case "sitting":

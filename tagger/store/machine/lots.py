@@ -5,12 +5,15 @@ from __future__ import annotations
 
 import os
 import time
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import chain
 from pathlib import Path
 from typing import Any
 
+from tagger.core.lot.naming import path_ends, told_apart
 from tagger.core.lot.view import Counts
+from tagger.core.model.text import fold
 from tagger.errors import LotError
 from tagger.store.lot.lot_file import read_lot
 from tagger.store.machine.paths import LotPlace
@@ -34,8 +37,8 @@ class LotList:
         self._folder = folder
 
     def opened(self, place: LotPlace) -> None:
-        """Note that a lot was opened. Silent where the list cannot be written: it is a
-        convenience."""
+        """Note that a lot was opened, with its own name. Silent where the list cannot be written:
+        it is a convenience."""
         self._file().put(os.fspath(place.folder), KnownLot(place, time.time(), None))
 
     def home_of(self, folder: Path) -> Path | None:
@@ -43,35 +46,70 @@ class LotList:
         folder = folder.resolve()
         return next((place.home for place in self.places() if place.folder == folder), None)
 
+    def named(self, place: LotPlace) -> LotPlace | None:
+        """A place with the name that the lot has on this list, None where it is not there."""
+        return next((known for known in self.places() if known == place), None)
+
+    def others(self, place: LotPlace) -> dict[str, Path]:
+        """The folders of all other lots that are there, by their names, folded."""
+        known = (one for one in self.places() if one.folder != place.folder)
+        return {fold(one.name): one.folder for one in known if one.kept}
+
     def places(self) -> list[LotPlace]:
         """Where all lots on the list are, the one opened last first; none of them is looked at."""
         return [known.place for known in self._entries()]
 
     def lots(self) -> list[KnownLot]:
         """All lots on the list, the one opened last first, each with how far it is now."""
-        return [replace(known, counts=_counts(known.place)) for known in self._entries()]
+        return [_looked_at(known) for known in self._entries()]
 
     def _entries(self) -> list[KnownLot]:
-        return sorted(self._file().values(), key=lambda lot: -lot.opened)
+        known = sorted(self._file().values(), key=lambda lot: -lot.opened)
+        names = _apart([one.place for one in known])
+        return [replace(one, place=names.get(one.place, one.place)) for one in known]
 
     def _file(self) -> StateFile[KnownLot]:
         # a new one each time, for a StateFile reads once: other sittings write the list meanwhile
         return StateFile(self._folder, "lots", "folder", _known, _fields)
 
 
-def _counts(place: LotPlace) -> Counts | None:
-    if not place.kept:
-        return None
+def _apart(places: Sequence[LotPlace]) -> dict[LotPlace, LotPlace]:
+    """Those that are called like another lot, with names that tell them apart: they were opened
+    before lots had names, or lay somewhere else then."""
+    alike: dict[str, list[LotPlace]] = {}
+    for place in places:
+        alike.setdefault(fold(place.name), []).append(place)
+    found: dict[LotPlace, LotPlace] = {}
+    for several in alike.values():
+        # one that is gone, as a folder that was moved, is mistaken for none
+        there = [place for place in several if len(several) > 1 and place.kept]
+        named = [place for place in there if place.own]
+        for place in there if len(there) > 1 else ():
+            # what one of them was given is its name, and the others' folders are called so
+            if named == [place]:
+                continue
+            # as seen from every other one, so that the order of opening does not count
+            ends = (path_ends(other.folder.parts) for other in there if other != place)
+            end = told_apart(place.folder.parts, {*alike, *map(fold, chain.from_iterable(ends))})
+            found[place] = place.called(f"{place.own} ({end})" if place.own else end)
+    return found
+
+
+def _looked_at(known: KnownLot) -> KnownLot:
+    if not known.place.kept:
+        return known
     try:
-        return read_lot(place.home).counts()
+        lot = read_lot(known.place.home)
     except LotError:  # on a disk that is not there, or damaged: the list is told all the same
-        return None
+        return known
+    return replace(known, counts=lot.counts())
 
 
 def _fields(known: KnownLot) -> dict[str, Any]:
-    return {"home": os.fspath(known.place.home), "opened": known.opened}
+    place = known.place
+    return {"home": os.fspath(place.home), "opened": known.opened, "name": place.own}
 
 
 def _known(entry: Mapping[str, Any]) -> KnownLot:
-    place = LotPlace(Path(entry["folder"]), Path(entry["home"]))
+    place = LotPlace(Path(entry["folder"]), Path(entry["home"]), str(entry.get("name", "")))
     return KnownLot(place, float(entry["opened"]), None)

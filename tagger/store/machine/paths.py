@@ -6,11 +6,12 @@ from __future__ import annotations
 import hashlib
 import os
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from platformdirs.unix import Unix
 
+from tagger.core.lot.naming import shown
 from tagger.core.model.scan_ref import LotRef
 from tagger.core.model.text import printable
 from tagger.errors import LotError
@@ -63,20 +64,29 @@ def state_folder() -> Path:
 
 @dataclass(frozen=True)
 class LotPlace:
-    """A lot's folder of scans, and the folder where its document is kept."""
+    """A lot's folder of scans, and the folder where its document is kept. `own` is the name that
+    tells it from others, empty where its folder's does."""
 
     folder: Path
     home: Path
+    own: str = field(default="", compare=False)
 
     @classmethod
     def of(cls, lot: LotRef) -> LotPlace:
         """Where a lot lies that was found."""
-        return cls(Path(lot.folder), Path(lot.home))
+        return cls(Path(lot.folder), Path(lot.home), lot.name)
+
+    def called(self, name: str) -> LotPlace:
+        """The same place with the lot's own name, where it has one."""
+        # this machine may have added to it, where two lots were given the same name
+        if not name or self.own.startswith(f"{name} ("):
+            return self
+        return replace(self, own=name)
 
     @property
     def name(self) -> str:
-        """The lot's name, printable: its folder's."""
-        return printable(self.folder.name or str(self.folder), 80)
+        """The lot's name, printable: its own, else its folder's."""
+        return shown(self.own or self.folder.name or str(self.folder))
 
     @property
     def kept(self) -> bool:

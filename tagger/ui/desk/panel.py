@@ -175,13 +175,15 @@ def _warnings(proposal: Proposal, width: int) -> Block:
 
 
 def _where(proposal: Proposal, candidate: Candidate, place: bool = False) -> Block:
-    """Set, team and note, the place where that is asked for, and what else there is to say."""
+    """Set, team, price and note, the place where that is asked for, and what else is to say."""
     tags = candidate.tags
     lines = [_line(tags.set, theme.PLAIN)]
     if tags.team:
         lines.append(_line(tags.team, theme.DIM))
     if place and tags.place:
         lines.append(_line(f"place: {tags.place}", theme.PLAIN))
+    if tags.price:
+        lines.append(_line(f"price: {tags.price}", theme.PLAIN))
     if tags.note:
         lines.append(_line(f"note: {tags.note}", theme.DIM))
     if proposal.note:

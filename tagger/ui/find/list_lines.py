@@ -41,9 +41,10 @@ def cells(copy: Copy) -> FindColumns:
     card, tags = copy.card, copy.card.mark.tags
     # First, since it is what keeps the card from being sold as it is.
     aside = "set aside" if card.mark.state is State.SET_ASIDE else ""
+    price = f"price {tags.price}" if tags.price else ""
     found = FindColumns(
         copy.lot,
-        joined(aside, tags.variant, tags.condition, between=", "),
+        joined(aside, tags.variant, tags.condition, price, between=", "),
         tags.place or "–",
         f"{card.position} of {card.cards}",
         str(card.from_front),

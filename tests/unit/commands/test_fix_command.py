@@ -15,9 +15,13 @@ from support.card_sets import card_set
 from support.scanned import Scanner, fed, jpeg, sheet, turned_over
 
 from tagger.cli import main
+from tagger.config import load_settings
 from tagger.core.session.session import Session
 from tagger.imaging.scan.folder import list_scans
+from tagger.services.lot_places import place_of_folder
+from tagger.services.opening import change
 from tagger.store.lot.lot_file import LotFile
+from tagger.store.machine.paths import config_file
 
 CARDS = 6
 BESIDE = "../box13"  # a folder beside the lot's own
@@ -242,6 +246,14 @@ def test_another_folder_joins_with_its_tags_and_keeps_its_own(box, beside, capsy
     capsys.readouterr()
     assert box.mend("join", str(beside.folder)) == 3
     assert "already belongs to the lot" in capsys.readouterr().err
+
+
+def test_another_folder_is_meant_by_the_own_name_of_its_lot(box, beside):
+    place = place_of_folder(beside.folder)
+    with change(place, load_settings(config_file()), name="spring"):
+        pass
+    assert box.mend("join", "spring") == 0
+    assert box.mending()["joined"] == [BESIDE]
 
 
 def test_undo_gives_the_other_folder_back(box, beside):

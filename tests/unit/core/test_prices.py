@@ -18,7 +18,7 @@ from tagger.core.lot.fields import cards
 from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.matcher import Matcher
 from tagger.core.model.condition import Scale
-from tagger.core.model.money import price_text
+from tagger.core.model.money import list_price
 from tagger.core.model.tags import Tags
 from tagger.core.overview.doubles import Doubles
 from tagger.core.overview.selection import read_filter, select
@@ -80,8 +80,8 @@ def folder(tmp_path: Path) -> Path:
     ],
 )
 def test_the_column_of_the_cards_own_parallel_goes_before_the_one_of_all(parallel, price):
-    assert price_text(BOTH, parallel) == price
-    assert price_text((), parallel)[0] == ""
+    assert list_price(BOTH, parallel) == price
+    assert list_price((), parallel)[0] == ""
 
 
 def test_a_filter_of_the_overview_asks_for_the_cards_own_price():
@@ -112,7 +112,7 @@ def test_a_layout_has_the_cards_own_price_and_filters_by_it():
     assert prices("5") == [("40.00",)]
 
 
-def test_a_price_that_was_edited_in_a_layouts_table_goes_where_it_came_from(folder, capsys):
+def test_a_price_that_was_edited_in_a_layouts_table_is_the_dealers_own(folder, capsys):
     table = folder.parent / "prices.csv"
     assert main(["export", str(folder), "--to", str(table), "--layout", "pricing"]) == 0
     with table.open(newline="", encoding="utf-8") as file:
@@ -126,7 +126,8 @@ def test_a_price_that_was_edited_in_a_layouts_table_goes_where_it_came_from(fold
     capsys.readouterr()
     assert main(["import", str(folder), str(table), "--layout", "pricing", "--yes"]) == 0
     assert capsys.readouterr().out == 'card 1: price "40.00" → "45"\n'
-    assert dict(tags_of(folder, 1).extra) == {"price": "1.00", "Price Gold": "45"}
+    tags = tags_of(folder, 1)
+    assert (tags.price, dict(tags.extra)) == ("45", {"price": "1.00", "Price Gold": "40.00"})
 
 
 def test_the_page_shows_the_cards_own_price(folder):

@@ -26,6 +26,7 @@ from tagger.core.lot.fields import further_columns
 from tagger.core.lot.lot import LotState
 from tagger.core.model.arrangement import Arrangement, Pair
 from tagger.core.model.condition import Scale
+from tagger.core.model.money import price_text
 from tagger.core.model.tags import Mark, State, Tags
 from tagger.core.session.session import Session
 from tagger.exchange.column_mapping import map_columns
@@ -99,7 +100,8 @@ def test_differences_are_shown_first_and_taken_with_yes_only(folder, capsys):
     assert out.count("\n") == 2
     assert "imported into" in err
     tags = tags_of(folder, 1)
-    assert (tags.note, dict(tags.extra)) == ("soft corner", {"Price": "2.00", "Rarity": "common"})
+    assert (tags.note, tags.price) == ("soft corner", "2.00")
+    assert dict(tags.extra) == {"Price": "1.50", "Rarity": "common"}
     assert tags.listed
     assert said(capsys, folder, str(target)) == (
         "",
@@ -190,11 +192,11 @@ def test_rows_may_be_left_out_and_stand_in_any_order_and_a_price_may_be_new(fold
             row["PRICE"] = "7"
 
     assert main(["import", str(folder), str(export(folder, edit)), "--yes"]) == 0
-    assert [dict(tags_of(folder, at).extra).get("Price") for at in range(1, 6)] == [
+    assert [price_text(tags_of(folder, at)) for at in range(1, 6)] == [
         "7",
         "1.50",
         "12.00",
-        None,
+        "",
         "7",
     ]
 
@@ -373,7 +375,7 @@ def test_an_export_by_a_layout_is_taken_back_by_it(folder, capsys):
     )
     out, _ = said(capsys, folder, str(target), "--layout", "pricing", "--yes")
     assert out == 'card 1: price "1.50" → "3.00"\n'
-    assert dict(tags_of(folder, 1).extra)["Price"] == "3.00"
+    assert tags_of(folder, 1).price == "3.00"
 
 
 def test_a_renamed_column_is_known_by_its_layout_and_an_altered_one_is_left_alone(folder, capsys):
@@ -543,7 +545,7 @@ def test_a_workbook_with_real_dates_and_numbers_is_taken_back(folder, capsys):
         "box 4",
         "_x0041_ Gulls",
     )
-    assert dict(tags.extra)["Price"] == "2.25"
+    assert tags.price == "2.25"
 
 
 def test_a_spreadsheet_s_own_saving_is_no_difference(folder, capsys):

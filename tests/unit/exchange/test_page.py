@@ -241,4 +241,4 @@ def test_conditions_and_prices_are_called_estimates(page):
     }
     said = text(page.query("footer")[0])
     assert "A condition seen on a scan is an estimate, not a professional grade." in said
-    assert "A price is what a checklist says of the card: an estimate" in said
+    assert "A price is the seller's own or a checklist's: an estimate" in said

@@ -13,7 +13,10 @@ class Prompt(Enum):
     nothing is typed."""
 
     FILTER = (" ▸ ", " filter: marsh, gold, untagged, doubles, over 5, 41-60, -base, …")
-    CHANGE = (" change ▸ ", " nm, gold, at=box 3, row 2, note=…; condition= removes the condition")
+    CHANGE = (
+        " change ▸ ",
+        " nm, gold, price=3.50, at=box 3, note=…; condition= removes it",
+    )
     ASIDE = (" set aside ▸ ", " reason")
     CLEAR = (" remove all tags ▸ ", " nothing to type here")
 
