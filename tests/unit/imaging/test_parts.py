@@ -326,4 +326,4 @@ def test_a_part_beyond_its_scan_is_unreadable(tmp_path):
     Image.new("RGB", (90, 130)).save(tmp_path / "a.png")
     found = measure_scan(tmp_path, "a.png#xywh=0,0,91,130")
     assert found.state == "unreadable"
-    assert found.seen.startswith("a.png#xywh=0,0,91,130 is no part of its scan of 90 x 130 pixels")
+    assert found.seen.startswith("a.png#xywh=0,0,91,130 is not part of its scan of 90 x 130 pixels")

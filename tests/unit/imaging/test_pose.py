@@ -253,7 +253,7 @@ def test_a_part_that_is_none_says_so_in_one_sentence(tmp_path, box):
             read()
         assert (
             str(refusal.value)
-            == f"{name} is no part of its scan of 90 x 130 pixels; split the sheet again."
+            == f"{name} is not part of its scan of 90 x 130 pixels; split the sheet again."
         )
     assert read_picture(tmp_path, part_name("a.jpg", (0, 0, 90, 130)), (400, 400)).size == (90, 130)
 
