@@ -40,7 +40,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
         default=LONGEST,
         help=f"longest edge of a picture in pixels (default {LONGEST})",
     )
-    parser.add_argument("--no-findings", action="store_true", help="leave out the scan problems")
+    parser.add_argument("--no-findings", action="store_true", help="do not list the scan problems")
 
 
 def _run(given: argparse.Namespace) -> int:

@@ -36,7 +36,7 @@ from tagger.store.standard_streams import STDIO
 ENDINGS = (".pdf", ".png")
 MADE_BY = "tagger sheet"  # PNG (W3C), 11.3.3: the keyword Software
 CAUTION = (
-    "A condition seen on a scan is an estimate and no professional grade; check the card itself."
+    "A condition seen on a scan is an estimate, not a professional grade; check the card itself."
 )
 
 

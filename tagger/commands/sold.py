@@ -20,9 +20,9 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
         "positions", metavar="POSITION", nargs="+", help="the cards' positions: 12, or 40-42"
     )
     parser.add_argument(
-        "--pulled", action="store_true", help="mark them as taken out for another reason"
+        "--pulled", action="store_true", help="mark them as pulled: removed for another reason"
     )
-    parser.add_argument("--returned", action="store_true", help="mark them as back in their place")
+    parser.add_argument("--returned", action="store_true", help="mark them as returned: in their place again")
 
 
 def _run(given: argparse.Namespace) -> int:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from tagger.config import Settings, load_settings
 from tagger.core.audit.poses import Poses
+from tagger.core.model.counted import counted
 from tagger.core.model.text import printable
 from tagger.errors import ConfigError, LotError
 from tagger.imaging.scan.folder import list_scans
@@ -117,10 +118,8 @@ class LotDesk:
         if looking:
             words.insert(0, f"{looking[0].upper()}{looking[1:]}.")
         words.append(f"Sides: {self.session.view.sides} ({keys.shown(Action.SIDES)} changes).")
-        if ignored == 1:
-            words.append("One other file is left alone.")
-        elif ignored:
-            words.append(f"{ignored} other files are left alone.")
+        if ignored:
+            words.append(f"{counted(ignored, 'other file is', 'other files are')} ignored.")
         if drawing:
             words.append(drawing)
         words.append(f"{keys.shown(Action.HELP)} shows all keys.")

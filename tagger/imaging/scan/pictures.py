@@ -200,7 +200,7 @@ def _readable(folder: Path, name: str) -> Path:
     except OSError as error:
         raise PictureError(f"{shown} cannot be read: {error.strerror}.") from None
     if size == 0:
-        raise PictureError(f"{shown} is an empty file; scan this side again.")
+        raise PictureError(f"{shown} is an empty file; rescan this side.")
     return path
 
 
@@ -321,7 +321,7 @@ def _eight_bits(grey: Image.Image) -> Image.Image:
 def _reason(error: Exception) -> str:
     text = str(error).lower()
     if "truncated" in text or isinstance(error, EOFError):
-        return "the file ends too early; scan this side again"
+        return "the file ends too early; rescan this side"
     if "cannot identify" in text:
         return "it is not a readable image, or its start is damaged"
     if isinstance(error, MemoryError):

@@ -180,7 +180,7 @@ def test_a_scan_that_is_damaged_inside_is_told(lot, tmp_path, capsys):
         page.save(lot / "scan_03.jpg", quality=90, dpi=(70, 70))
     assert export(lot, tmp_path / "out") == 1
     said = capsys.readouterr().err.splitlines()[0]
-    assert said == "card 2: scan_03.jpg is damaged, and so is 0002-front.jpg; scan this side again."
+    assert said == "card 2: scan_03.jpg is damaged, and so is 0002-front.jpg; rescan this side."
 
 
 def refused(lot: Path, target: Path, capsys: pytest.CaptureFixture[str], *more: str) -> str:
