@@ -371,6 +371,22 @@ def test_the_command_sums_up_as_json(tmp_path, capsys):
     ]
 
 
+def test_the_command_names_the_columns_that_are_only_kept(tmp_path, capsys):
+    path = tmp_path / "quay.csv"
+    path.write_text(
+        "Product;Card #;Player Name;Variation;Hue;SRP\n"
+        "Quay;Q-1;Ada Marsh;Gold /50;red;0,20\nQuay;Q-2;Bo Lund;;;0,20\n"
+    )
+    assert main(["checklist", str(path)]) == 0
+    assert capsys.readouterr().out.splitlines() == [
+        "2 cards in 1 set",
+        "  Quay: 2 cards; Gold /50",
+        "  further columns, kept and exported: Hue, SRP",
+    ]
+    assert main(["checklist", str(path), "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["further_columns"] == ["Hue", "SRP"]
+
+
 def test_the_command_is_done_with_a_clean_checklist(tmp_path, capsys):
     path = tmp_path / "harbor.csv"
     path.write_text("number,name\n1,Ada Marsh\n")
