@@ -118,7 +118,7 @@ def carriable(candidates: Candidates, hint: str) -> dict[str, str]:
         words = " ".join(dict.fromkeys(token.raw for token in tokens))
         best = _modest(candidates.ranked(words, READ))
         if best is None:
-            raise Refused(f"Nothing carried: some word of '{hint}' was not understood.")
+            raise Refused(f"Nothing carried: '{hint}' was not fully understood.")
         found |= _tags_meant(best)
     for name, value in (("place", parsed.place), ("note", parsed.note)):
         if value is not None:
