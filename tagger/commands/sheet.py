@@ -17,7 +17,7 @@ from tagger.core.lot.lot import LotState
 from tagger.core.model.counted import counted
 from tagger.core.model.tags import State
 from tagger.core.model.text import printable
-from tagger.errors import LotError, UsageError
+from tagger.errors import NoScans, UsageError
 from tagger.exchange.shown.contact_sheet import (
     DPI,
     PAPERS,
@@ -58,7 +58,7 @@ def _run(given: argparse.Namespace) -> int:
     place = find_lot(given)
     lot, _ = look(place)
     if not lot.cards:
-        raise LotError(f"{place.name} has no scans (JPEG, PNG, TIFF, WebP or BMP).")
+        raise NoScans(place.name)
     of = math.ceil(lot.cards / a_page(given.paper))
     check_target(given.to, place, lot, ENDINGS, "a sheet")
     targets = _targets(given.to, of)

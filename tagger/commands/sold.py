@@ -22,7 +22,9 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--pulled", action="store_true", help="mark them as pulled: removed for another reason"
     )
-    parser.add_argument("--returned", action="store_true", help="mark them as returned: in their place again")
+    parser.add_argument(
+        "--returned", action="store_true", help="mark them as returned: in their place again"
+    )
 
 
 def _run(given: argparse.Namespace) -> int:

@@ -10,7 +10,7 @@ from tagger.config import Settings, load_settings
 from tagger.core.audit.poses import Poses
 from tagger.core.model.counted import counted
 from tagger.core.model.text import printable
-from tagger.errors import ConfigError, LotError
+from tagger.errors import ConfigError, LotError, NoScans
 from tagger.imaging.scan.folder import list_scans
 from tagger.imaging.scan.scans import ScanReader
 from tagger.services.background_jobs import BackgroundJobs
@@ -58,9 +58,7 @@ class LotDesk:
             )
         # Asked of new lots alone: tags stay in reach where the scans were moved away.
         if not place.kept and not list_scans(place.folder).scans:
-            raise LotError(
-                f"{printable(str(place.folder))} has no scans (JPEG, PNG, TIFF, WebP or BMP)."
-            )
+            raise NoScans(printable(str(place.folder)))
         # Before the lot is opened, because then their paths are remembered with it.
         for path in checklists:
             if not path.exists():
