@@ -190,8 +190,8 @@ def _told(mark: Mark) -> Iterator[tuple[str, str]]:
     price, _ = price_text(tags.extra, tags.parallel)
     yield "Price (estimate)", price
     yield "Note", told_note(mark)
-    yield "Left", mark.gone
-    yield "Checklist", "" if tags.listed else "in none"
+    yield "Status", mark.gone
+    yield "Checklist", "" if tags.listed else "unlisted"
 
 
 def _side(side: str, position: int, name: str, sides: Sides) -> Html:
