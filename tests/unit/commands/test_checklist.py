@@ -86,8 +86,8 @@ def test_the_column_names_tell_the_delimiter():
 
 @pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16", "cp1252"])
 def test_encodings(encoding):
-    assert read("number,name\n7,Ana Núñez\n".encode(encoding)) == Checklist(
-        (Row("Harbor Light", "7", "Ana Núñez"),)
+    assert read("number,name\n7,Anvela Núñez\n".encode(encoding)) == Checklist(
+        (Row("Harbor Light", "7", "Anvela Núñez"),)
     )
 
 
