@@ -181,7 +181,7 @@ def _read(folder: Path, name: str, draw: Callable[[Image.Image, Box | None], Dra
             if picture.width * picture.height > MOST_PIXELS:
                 raise PictureError(
                     f"{shown} claims {picture.width} x {picture.height} pixels; no scan of cards "
-                    "has so many."
+                    "has so many. Check the file."
                 )
             return draw(picture, _part(picture, name))
     except PictureError:
