@@ -196,7 +196,7 @@ def _readable(folder: Path, name: str) -> Path:
     try:
         size = path.stat().st_size
     except FileNotFoundError:
-        raise PictureError(f"{shown} is gone from the folder.") from None
+        raise PictureError(f"{shown} is missing from the folder.") from None
     except OSError as error:
         raise PictureError(f"{shown} cannot be read: {error.strerror}.") from None
     if size == 0:

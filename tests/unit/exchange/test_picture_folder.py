@@ -164,7 +164,7 @@ def test_a_side_that_cannot_be_shown_is_told_and_the_rest_written(lot, tmp_path,
     assert export(lot, out, "--to", str(table)) == 1
     said = capsys.readouterr().err.splitlines()
     assert said[0].startswith("card 2: scan_03.jpg ")
-    assert said[1] == "card 3: scan_06.jpg is gone from the folder."
+    assert said[1] == "card 3: scan_06.jpg is missing from the folder."
     assert len(written(out)) == 10
     rows = list(csv.DictReader(table.read_text(encoding="utf-8").splitlines()))
     assert (rows[1]["front picture"], rows[2]["back picture"], rows[2]["front picture"]) == (
