@@ -62,12 +62,12 @@ class Typist:
             self._type(f"at={card['place']}")
             self._press(F5)
             self.carried["place"] = card["place"]
-            self.terminal.wait_for(r"Carried from now on: place")
+            self.terminal.wait_for(r"Carrying from now on: place")
         if "condition" not in self.carried and card["condition"]:
             self._type(SHORT[card["condition"]])
             self._press(F5)
             self.carried["condition"] = card["condition"]
-            self.terminal.wait_for(r"Carried from now on: condition")
+            self.terminal.wait_for(r"Carrying from now on: condition")
 
     def _hints(self, card: Card) -> list[str]:
         """From the shortest to the fullest."""

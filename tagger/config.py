@@ -202,7 +202,7 @@ def _scale(given: TomlTable) -> Scale:
     owner: dict[str, str] = {}
     steps = tuple(_condition(given, name, owner) for name in given)
     if not steps:
-        raise given.wrong("", "conditions: name at least one condition, or leave the table out.")
+        raise given.wrong("", "conditions: name at least one condition, or delete the table.")
     return Scale(steps)
 
 

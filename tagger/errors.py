@@ -34,6 +34,16 @@ class LotError(TaggerError):
     """A lot's folder or document could not be opened, read or written."""
 
 
+class NoScans(LotError):
+    """A folder that was named as a lot holds no picture that can be read. `shown` is the lot's name
+    or its folder, printable."""
+
+    def __init__(self, shown: str) -> None:
+        super().__init__(
+            f"{shown} has no scans (JPEG, PNG, TIFF, WebP or BMP); name the folder that has them."
+        )
+
+
 class LockedError(LotError):
     """Another running program holds the lot; the message says who and since when."""
 

@@ -23,7 +23,7 @@ def joined_lot(place: LotPlace, other: str) -> Join:
     """
     own, there = place.folder.resolve(), _folder_meant(place, other).resolve()
     if there == own:
-        raise Refused("That is this lot itself.")
+        raise Refused("This is the lot itself; name another folder.")
     if there.parent != own.parent or not there.is_dir():
         raise Refused(
             f"{printable(other)} is not a folder beside {printable(own.name)}; move it there, "
@@ -36,7 +36,7 @@ def joined_lot(place: LotPlace, other: str) -> Join:
         raise Refused(f"{printable(there.name)} has no scans.")
     # Two lots that have each other would both have every card.
     if f"../{own.name}" in lot.arrangement.mending.joined:
-        raise Refused(f"{printable(there.name)} has this lot joined to it already.")
+        raise Refused(f"This lot is already joined to {printable(there.name)}.")
     prefix = f"../{there.name}"
     return Join(
         prefix,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from tagger.core.audit.audited_lot import AuditedLot
 from tagger.core.audit.findings import Finding
-from tagger.errors import LotError
+from tagger.errors import NoScans
 from tagger.services.measurements import findings_of, measure_lot
 from tagger.services.opening import look
 from tagger.store.machine.paths import LotPlace
@@ -12,11 +12,11 @@ from tagger.store.machine.paths import LotPlace
 
 def audit_lot(place: LotPlace, expected: int | None) -> tuple[AuditedLot, list[Finding]]:
     """A lot as it would open now, and what is found in it. `expected` is how many cards were fed,
-    where somebody counted. Raises LotError where it has no scans."""
+    where somebody counted. Raises NoScans."""
     state, folder = look(place)
     arrangement = state.arrangement
     lot = AuditedLot(arrangement, folder.scans)
     if not lot.pairs:
-        raise LotError(f"{place.name} has no scans (JPEG, PNG, TIFF, WebP or BMP).")
+        raise NoScans(place.name)
     scans = lot.places
     return lot, findings_of(lot, measure_lot(place, list(scans)).of(scans), expected)

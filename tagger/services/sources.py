@@ -51,7 +51,7 @@ class FolderSource:
         if ref.lot is None:
             return self._scans
         if self._other is None:
-            raise PictureError(f"{printable(ref.scan)} lies in another folder.")
+            raise PictureError(f"{printable(ref.scan)} is in another folder.")
         return self._other(ref.lot)
 
 

@@ -16,15 +16,15 @@ _SETS = (
     "1987 Harbor Light", "1985 Harbor Light", "1985 Mill Pond", "1991-92 Gold Coast",
     "Squall Line", "1974 Marsh Ferry",
 )  # fmt: skip
-_FIRST = ("Ada", "Bo", "Cyr", "Gil", "Ivo", "Mara", "Ana", "José", "Łukasz", "Al")
+_FIRST = ("Ada", "Bo", "Cyr", "Gil", "Ivo", "Mara", "Anvo", "Joséro", "Łukasz", "Al")
 _LAST = (
     "Marsh", "Marlow", "Marsden", "Gold", "Golder", "Gray", "Mint", "Exley", "Ex",
     "O'Neil", "McKay", "St. Clair",
-    "Saint-Lo", "de la Cruz", "Núñez", "Tarn", "Torn", "Tern", "Lund", "Lunden", "Wirth",
+    "Saint-Lo", "de la Cruz", "Núñar", "Tarn", "Torn", "Tern", "Lund", "Lunden", "Wirth",
     "Silverman", "Vos",
     "Marsh Jr.",
 )  # fmt: skip
-_ALIASES = {"山田 太郎": "Yamada Taro", "Ольга Мороз": "Olga Moroz"}
+_ALIASES = {"雲田 磯郎": "Kumoda Isoro", "Ольва Морозун": "Olva Morozun"}
 _TEAMS = ("Harbor Gulls", "Sand Foxes", "Mill Otters", "Gold Herons", "")
 _PARALLELS = (
     (),

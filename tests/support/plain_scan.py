@@ -177,7 +177,7 @@ class PlainScan:
             carried("note") if note is None else note, True, row.extra,
         )  # fmt: skip
         unread = ", ".join(f"'{word}'" for word, meaning in option.reasons if not meaning)
-        problem = option.problem or (f"nothing on this card reads as {unread}" if unread else "")
+        problem = option.problem or (f"this card does not match {unread}" if unread else "")
         guessed = any(meaning in GUESSES for _, meaning in option.reasons)
         for (earlier, _), (word, meaning) in pairwise(option.reasons):
             if meaning == "serial number" and re.fullmatch("[0-9]+", word):

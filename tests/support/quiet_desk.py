@@ -57,7 +57,7 @@ class NoPictures:
     """No scan is in the folder any more."""
 
     def load(self, ref: ScanRef, seen: object, grid: tuple[int, int]) -> Image.Image:
-        raise PictureError(f"{ref.scan} is gone from the folder.")
+        raise PictureError(f"{ref.scan} is missing from the folder.")
 
     def stamp(self, ref: ScanRef) -> None:
         return None

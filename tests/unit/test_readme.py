@@ -79,5 +79,5 @@ def test_its_pictures_are_those_that_one_command_makes() -> None:
 
 def test_the_cautions_are_kept() -> None:
     said = section("Cautions")
-    for words in ("estimate", "sheet feeder", "Check the card itself", "no tax advice"):
+    for words in ("estimate", "sheet feeder", "Check the card itself", "not tax advice"):
         assert words in said

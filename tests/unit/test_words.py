@@ -41,6 +41,9 @@ HABITS = {
     r"\bat most so many\b": "say 'at most N (default …)'",
     r"\bneeds your eye\b": "say 'needs your attention'",
     r"\bdearest\b": "say 'most valuable'",
+    r"\bfeeder got wrong\b": "say 'scan problems'",
+    r"\blies in\b": "say 'is in', or 'location'",
+    r"\bleft out\b": "say skipped, or not counted",
     r"\bname so\b": "say 'use one of these extensions'",
 }
 
@@ -89,6 +92,24 @@ def complaints(path: Path) -> list[str]:
 
 def test_nothing_is_said_as_a_dealer_would_not():
     found = [one for path in modules() for one in complaints(path)]
+    assert found == [], "\n".join(found)
+
+
+def shown_files() -> list[Path]:
+    """The texts that are packaged beside the modules: help pages, layouts, parts of the page."""
+    kinds = (".md", ".toml", ".html", ".svg", ".js", ".json")
+    return [path for path in sorted((TOP / "tagger").rglob("*")) if path.suffix in kinds]
+
+
+def test_no_packaged_text_has_such_a_habit() -> None:
+    files = shown_files()
+    assert {path.suffix for path in files} >= {".md", ".toml", ".html", ".svg"}
+    found = [
+        f"{path.relative_to(TOP)}:{number}: {line!r}: {', '.join(said)}"
+        for path in files
+        for number, line in enumerate(path.read_text(encoding="utf-8").splitlines(), 1)
+        if (said := refused(line))
+    ]
     assert found == [], "\n".join(found)
 
 

@@ -15,7 +15,7 @@ from tagger.core.fixes.scans import Split
 from tagger.core.model.counted import counted
 from tagger.core.session.fixer import Fixer
 from tagger.core.session.session import Session
-from tagger.errors import DONE, LotError, Refused, UsageError
+from tagger.errors import DONE, NoScans, Refused, UsageError
 from tagger.imaging.scan.folder import list_scans
 from tagger.services.console import out
 from tagger.services.joining import joined_lot
@@ -48,7 +48,7 @@ def _run(given: argparse.Namespace) -> int:
     place = find_lot(given)
     with change(place, load_settings(config_file())) as session:
         if not session.view.cards:
-            raise LotError(f"{place.name} has no scans (JPEG, PNG, TIFF, WebP or BMP).")
+            raise NoScans(place.name)
         if given.words:
             out(_fix(session, place, " ".join(given.words)))
             return DONE

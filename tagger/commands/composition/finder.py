@@ -133,7 +133,7 @@ def _place(copy: Copy) -> LotPlace:
     place = LotPlace.of(copy.ref)
     if not place.kept:
         raise LotError(
-            f"The lot {place.name} is gone: nothing is kept in {printable(str(place.home))}."
+            f"The lot {place.name} is gone: nothing is stored in {printable(str(place.home))}."
         )
     return place
 

@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 
 from tagger.config import Settings, load_settings
 from tagger.core.audit.poses import Poses
+from tagger.core.model.counted import counted
 from tagger.core.model.text import printable
-from tagger.errors import ConfigError, LotError
+from tagger.errors import ConfigError, LotError, NoScans
 from tagger.imaging.scan.folder import list_scans
 from tagger.imaging.scan.scans import ScanReader
 from tagger.services.background.background_jobs import BackgroundJobs
@@ -58,9 +59,7 @@ class LotDesk:
             )
         # Asked of new lots alone: tags stay in reach where the scans were moved away.
         if not place.kept and not list_scans(place.folder).scans:
-            raise LotError(
-                f"{printable(str(place.folder))} has no scans (JPEG, PNG, TIFF, WebP or BMP)."
-            )
+            raise NoScans(printable(str(place.folder)))
         # Before the lot is opened, because then their paths are remembered with it.
         for path in checklists:
             if not path.exists():
@@ -119,10 +118,8 @@ class LotDesk:
         if looking:
             words.insert(0, f"{looking[0].upper()}{looking[1:]}.")
         words.append(f"Sides: {self.session.view.sides} ({keys.shown(Action.SIDES)} changes).")
-        if ignored == 1:
-            words.append("One other file is left alone.")
-        elif ignored:
-            words.append(f"{ignored} other files are left alone.")
+        if ignored:
+            words.append(f"{counted(ignored, 'other file is', 'other files are')} ignored.")
         if drawing:
             words.append(drawing)
         words.append(f"{keys.shown(Action.HELP)} shows all keys.")

@@ -13,7 +13,7 @@ from tagger.commands.common import Command, attention_if, find_lot, lot_argument
 from tagger.core.lot.fields import CardInLot, cards
 from tagger.core.lot.lot import LotState
 from tagger.core.model.counted import counted
-from tagger.errors import LotError, UsageError
+from tagger.errors import NoScans, UsageError
 from tagger.exchange.shown.page import Sides, write_page
 from tagger.services.console import tell
 from tagger.services.opening import look
@@ -30,7 +30,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     options.path(parser, "--to", "FILE.html", said, required=True)
     said = f"longest edge of a picture in pixels (default {LONGEST})"
     options.number(parser, "--max-size", "PIXELS", said, default=LONGEST)
-    options.flag(parser, "--no-findings", "leave out the scan problems")
+    options.flag(parser, "--no-findings", "do not list the scan problems")
 
 
 def _run(given: argparse.Namespace) -> int:
@@ -40,7 +40,7 @@ def _run(given: argparse.Namespace) -> int:
     lot, _ = look(place)
     place = place.called(lot.name)
     if not lot.cards:
-        raise LotError(f"{place.name} has no scans (JPEG, PNG, TIFF, WebP or BMP).")
+        raise NoScans(place.name)
     check_target(given.to, place, lot, (".html", ".htm"), "a page")
     with Thumbnails(place, lot, given.max_size, QUALITY) as small:
         # From what the thumbnails were measured for anyway: nothing is measured twice.

@@ -18,7 +18,7 @@ from tagger.core.lot.lot import LotState
 from tagger.core.model.counted import counted
 from tagger.core.model.tags import State
 from tagger.core.model.text import printable
-from tagger.errors import LotError, UsageError
+from tagger.errors import NoScans, UsageError
 from tagger.exchange.shown.contact_sheet import (
     DPI,
     PAPERS,
@@ -37,7 +37,7 @@ from tagger.store.standard_streams import STDIO
 ENDINGS = (".pdf", ".png")
 MADE_BY = "tagger sheet"  # PNG (W3C), 11.3.3: the keyword Software
 CAUTION = (
-    "A condition seen on a scan is an estimate and no professional grade; check the card itself."
+    "A condition seen on a scan is an estimate, not a professional grade; check the card itself."
 )
 
 
@@ -55,7 +55,7 @@ def _run(given: argparse.Namespace) -> int:
     lot, _ = look(place)
     place = place.called(lot.name)
     if not lot.cards:
-        raise LotError(f"{place.name} has no scans (JPEG, PNG, TIFF, WebP or BMP).")
+        raise NoScans(place.name)
     of = math.ceil(lot.cards / a_page(given.paper))
     check_target(given.to, place, lot, ENDINGS, "a sheet")
     targets = _targets(given.to, of)

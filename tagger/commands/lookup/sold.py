@@ -20,8 +20,8 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "positions", metavar="POSITION", nargs="+", help="the cards' positions: 12, or 40-42"
     )
-    options.flag(parser, "--pulled", "mark them as taken out for another reason")
-    options.flag(parser, "--returned", "mark them as back in their place")
+    options.flag(parser, "--pulled", "mark them as pulled: removed for another reason")
+    options.flag(parser, "--returned", "mark them as returned: in their place again")
 
 
 def _run(given: argparse.Namespace) -> int:

@@ -37,7 +37,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 def _run(given: argparse.Namespace) -> int:
     if given.man:
         if given.topic is not None:
-            raise UsageError("--man prints all topics; leave out the topic.")
+            raise UsageError("--man prints all topics; do not name one.")
         from tagger.commands.grammar import parser
         from tagger.services.guide.man_page import man_page
 

@@ -32,6 +32,11 @@ def _parallel(parallel: Parallel) -> str:
     return f"{parallel.name} /{parallel.run}" if parallel.run else parallel.name
 
 
+def _further(whole: Checklist) -> list[str]:
+    """The columns that are only kept, so that one whose name was meant to say more is noticed."""
+    return list(dict.fromkeys(name for row in whole.rows for name, _ in row.extra))
+
+
 def as_json(whole: Checklist) -> dict[str, object]:
     """The document of --json."""
     return {
@@ -40,17 +45,20 @@ def as_json(whole: Checklist) -> dict[str, object]:
             {"set": name, "cards": cards, "parallels": parallels}
             for name, cards, parallels in _sets(whole)
         ],
+        "further_columns": _further(whole),
         "problems": [problem._asdict() for problem in whole.problems],
     }
 
 
 def as_text(whole: Checklist) -> Iterator[str]:
-    """The sets with their parallels, then what cannot be read."""
+    """The sets with their parallels, the further columns, then what cannot be read."""
     sets = _sets(whole)
     yield f"{counted(len(whole.rows), 'card')} in {counted(len(sets), 'set')}"
     for name, cards, parallels in sets:
         more = f"; {', '.join(parallels)}" if parallels else ""
         yield f"  {name}: {counted(cards, 'card')}{more}"
+    if further := _further(whole):
+        yield f"  further columns, kept and exported: {', '.join(further)}"
     yield from _together(whole.problems)
 
 

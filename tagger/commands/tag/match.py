@@ -77,7 +77,7 @@ def _set_name(index: Index, given: str) -> str:
     listed = ", ".join(printable(name, 60) for name in (near or index.sets)[:12])
     shown = printable(given, 60)
     if near:
-        raise UsageError(f"'{shown}' fits more than one set: {listed}. Give more of the name.")
+        raise UsageError(f"'{shown}' fits more than one set: {listed}. Type more of the name.")
     raise UsageError(f"unknown set '{shown}'; the checklists have: {listed}.")
 
 

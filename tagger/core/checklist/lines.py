@@ -184,6 +184,6 @@ def unreadable(text: str) -> str:
     if "\0" in text:
         return (
             "the line holds NUL bytes, so this is not a text file, or not in UTF-8; the line is "
-            "left out"
+            "skipped"
         )
     return ""

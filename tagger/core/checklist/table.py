@@ -28,7 +28,7 @@ _COLUMNS = {
         "athlete",
     ),
     "team": ("team", "teams", "club"),
-    "parallels": ("parallels", "parallel", "variant", "variants", "variations"),
+    "parallels": ("parallels", "parallel", "variant", "variants", "variation", "variations"),
     "alias": ("alias", "aliases", "alsoknownas", "romanized", "latin"),
     "run": ("run", "printrun", "numberedto", "serialto"),
 }

@@ -40,7 +40,7 @@ WORDS = (
         "makes the newest scan this card's back; or name one: 'rescan back scan_0242.jpg'",
     ),
     ("split", "makes a sheet of several cards that many cards"),
-    ("restore scan_0081.jpg", "takes in a scan that was skipped"),
+    ("restore scan_0081.jpg", "restores a scan that was skipped"),
     (
         "brighten on",
         "brightens dark scans of the whole lot; 'brighten on set' only this card's set; 'brighten "

@@ -269,4 +269,4 @@ def _unread(option: Option) -> list[str]:
 
 def _not_read(option: Option) -> str:
     unread = ", ".join(f"'{word}'" for word in _unread(option))
-    return unread and f"nothing on this card reads as {unread}"
+    return unread and f"this card does not match {unread}"

@@ -119,7 +119,7 @@ def carriable(candidates: Candidates, hint: str) -> dict[str, str]:
         words = " ".join(dict.fromkeys(token.raw for token in tokens))
         best = _modest(candidates.ranked(words, READ))
         if best is None:
-            raise Refused(f"Nothing carried: some word of '{hint}' was not understood.")
+            raise Refused(f"Nothing carried: '{hint}' was not fully understood.")
         found |= _tags_meant(best)
     said = (("place", parsed.place), ("note", parsed.note), ("price", parsed.price))
     for name, value in said:

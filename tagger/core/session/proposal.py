@@ -146,8 +146,11 @@ class Proposals:
             return f"{unclear}."
         if hint.strip() == "?":
             return "F9 shows all keys and what can be typed."
+        without = not len(self._candidates.matcher.index)
+        if hint.strip() and without:
+            return "This lot has no checklist. F4 tags the card as typed."
         if hint.strip():
             return "No checklist card matches. F4 tags it as typed."
-        if not len(self._candidates.matcher.index):
+        if without:
             return "This lot has no checklist. Type number and name, then F4."
         return "Type a number or a name."

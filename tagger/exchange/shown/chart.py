@@ -38,7 +38,7 @@ class SetProgress:
             return "in no checklist"
         # Whole tenths are cut off, so that 100 means that nothing is missing.
         percent = self.have * 1000 // self.of / 10 if self.of else 0
-        return f"{self.have} of {self.of}, {percent:g} %"
+        return f"{self.have} of {self.of}, {percent:g}%"
 
 
 @cache

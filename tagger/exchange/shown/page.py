@@ -189,8 +189,8 @@ def _told(mark: Mark) -> Iterator[tuple[str, str]]:
         yield label, value
     yield "Price (estimate)", price_text(tags)
     yield "Note", told_note(mark)
-    yield "Left", mark.gone
-    yield "Checklist", "" if tags.listed else "in none"
+    yield "Status", mark.gone
+    yield "Checklist", "" if tags.listed else "unlisted"
 
 
 def _side(side: str, position: int, name: str, sides: Sides) -> Html:

@@ -135,7 +135,7 @@ def _tiff(data: bytes) -> Report:
     try:
         found = _strips(data, "<" if data[:2] == b"II" else ">")
     except struct.error:
-        return Report(Wholeness.TRUNCATED, "its directory lies behind its end")
+        return Report(Wholeness.TRUNCATED, "its directory is past its end")
     starts = found.get(_STRIP_STARTS) or found.get(_TILE_STARTS) or ()
     sizes = found.get(_STRIP_SIZES) or found.get(_TILE_SIZES) or ()
     end = max((start + size for start, size in zip(starts, sizes, strict=False)), default=0)

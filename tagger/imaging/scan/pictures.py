@@ -181,7 +181,7 @@ def _read(folder: Path, name: str, draw: Callable[[Image.Image, Box | None], Dra
             if picture.width * picture.height > MOST_PIXELS:
                 raise PictureError(
                     f"{shown} claims {picture.width} x {picture.height} pixels; no scan of cards "
-                    "has so many."
+                    "has so many. Check the file."
                 )
             return draw(picture, _part(picture, name))
     except PictureError:
@@ -196,11 +196,11 @@ def _readable(folder: Path, name: str) -> Path:
     try:
         size = path.stat().st_size
     except FileNotFoundError:
-        raise PictureError(f"{shown} is gone from the folder.") from None
+        raise PictureError(f"{shown} is missing from the folder.") from None
     except OSError as error:
         raise PictureError(f"{shown} cannot be read: {error.strerror}.") from None
     if size == 0:
-        raise PictureError(f"{shown} is an empty file; scan this side again.")
+        raise PictureError(f"{shown} is an empty file; rescan this side.")
     return path
 
 
@@ -321,7 +321,7 @@ def _eight_bits(grey: Image.Image) -> Image.Image:
 def _reason(error: Exception) -> str:
     text = str(error).lower()
     if "truncated" in text or isinstance(error, EOFError):
-        return "the file ends too early; scan this side again"
+        return "the file ends too early; rescan this side"
     if "cannot identify" in text:
         return "it is not a readable image, or its start is damaged"
     if isinstance(error, MemoryError):

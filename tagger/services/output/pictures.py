@@ -140,8 +140,8 @@ def _damaged(
         for scan, _ in one.sides if one.file in written else ():
             if _is_damaged(measured[scan]):
                 yield (
-                    f"card {one.position}: {named(scan)} is damaged, and so is {one.file}; scan "
-                    "this side again."
+                    f"card {one.position}: {named(scan)} is damaged, and so is {one.file}; "
+                    "rescan this side."
                 )
 
 

@@ -105,7 +105,7 @@ def _stretch(document: Mapping[str, Any] | None) -> CarriedRun | None:
     left = int(document["left"])
     # another hand may have written it: work at a stretch of nothing would never end
     if left < 1 or not fields or not set(fields) <= set(CARRIED_FIELDS):
-        raise ValueError("a next= range has cards to come, and fields of those that are carried")
+        raise ValueError("a next= range has no cards left, or fields that are not carried")
     return CarriedRun(left, fields, _pairs(document["before"]))
 
 
@@ -122,7 +122,7 @@ def read_sitting(document: Mapping[str, Any]) -> Sitting:
     """One sitting, from its document. Raises ValueError or TypeError where a number is none."""
     at, seconds, away = (float(document[name]) for name in ("at", "seconds", "away"))
     if not (0 <= at <= LATEST and 0 <= seconds <= LATEST and 0 <= away <= LATEST):
-        raise ValueError("a sitting has a time, and seconds that can be")
+        raise ValueError("a sitting has an impossible time")
     return Sitting(at, seconds, away, *(int(document[name]) for name in ("cards", "aside", "keys")))
 
 

@@ -340,5 +340,5 @@ def test_one_card_is_measured(tmp_path, capsys):
     assert main(["measure", *map(str, files)]) == 1
     text = capsys.readouterr().out
     assert "no even border all around" in text
-    assert "none.jpg is gone" in text
+    assert "none.jpg is missing" in text
     assert text.rstrip().endswith("not a professional grade.")

@@ -86,8 +86,8 @@ def test_the_column_names_tell_the_delimiter():
 
 @pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16", "cp1252"])
 def test_encodings(encoding):
-    assert read("number,name\n7,Ana Núñez\n".encode(encoding)) == Checklist(
-        (Row("Harbor Light", "7", "Ana Núñez"),)
+    assert read("number,name\n7,Anvela Núñez\n".encode(encoding)) == Checklist(
+        (Row("Harbor Light", "7", "Anvela Núñez"),)
     )
 
 
@@ -369,6 +369,22 @@ def test_the_command_sums_up_as_json(tmp_path, capsys):
         ("harbor.csv", 4),
         ("harbor.csv", 6),
     ]
+
+
+def test_the_command_names_the_columns_that_are_only_kept(tmp_path, capsys):
+    path = tmp_path / "quay.csv"
+    path.write_text(
+        "Product;Card #;Player Name;Variation;Hue;SRP\n"
+        "Quay;Q-1;Ada Marsh;Gold /50;red;0,20\nQuay;Q-2;Bo Lund;;;0,20\n"
+    )
+    assert main(["checklist", str(path)]) == 0
+    assert capsys.readouterr().out.splitlines() == [
+        "2 cards in 1 set",
+        "  Quay: 2 cards; Gold /50",
+        "  further columns, kept and exported: Hue, SRP",
+    ]
+    assert main(["checklist", str(path), "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["further_columns"] == ["Hue", "SRP"]
 
 
 def test_the_command_is_done_with_a_clean_checklist(tmp_path, capsys):

@@ -280,8 +280,8 @@ def test_what_the_other_folder_has_joined_comes_with_it(box, beside, tmp_path, c
     assert beside.mend("join", "../box12") == 3
     said = capsys.readouterr().err.splitlines()
     assert "already belongs to the lot" in said[0]
-    assert "has this lot joined to it already" in said[1]
-    assert "has this lot joined to it already" in said[2]
+    assert "This lot is already joined to" in said[1]
+    assert "This lot is already joined to" in said[2]
 
 
 # Sheets
@@ -431,8 +431,8 @@ REFUSED = [
     ("join /etc", "/etc is not a folder beside box12; move it there, then join it."),
     ("join ../none", "../none is not a folder beside box12; move it there, then join it."),
     ("join ..", ".. is not a folder beside box12; move it there, then join it."),
-    ("join .", "That is this lot itself."),
-    ("join ../box12", "That is this lot itself."),
+    ("join .", "This is the lot itself; name another folder."),
+    ("join ../box12", "This is the lot itself; name another folder."),
     ("join ../empty", "empty has no scans."),
     (
         "split",

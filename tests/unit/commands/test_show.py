@@ -88,7 +88,7 @@ def test_what_cannot_be_shown_is_named_and_the_rest_is_shown(scan, tmp_path, cap
     assert main(["show", *names, "--width", "12"]) == 1
     said = capfd.readouterr()
     assert "is not a readable image" in said.err
-    assert "none.jpg is gone" in said.err
+    assert "none.jpg is missing" in said.err
     assert "\x1b[2J" not in said.out + said.err
     assert any(set(plain(line)) & set("▀▄") for line in said.out.splitlines())
     assert main(["show", names[0]]) == 3

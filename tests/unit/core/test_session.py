@@ -10,6 +10,9 @@ from pathlib import Path
 import pytest
 from support.at_work import LIGHT, POND, facts, opened, take
 
+from tagger.core.checklist.checklist import Checklist
+from tagger.core.index.index import Index
+from tagger.core.matching.matcher import Matcher
 from tagger.core.model.tags import Mark, State, Tags
 from tagger.core.session.proposal import Deed
 from tagger.core.session.session import Session
@@ -270,3 +273,11 @@ def test_what_changed_since_it_was_shown_is_worked_out_anew(desk):
     assert desk.proposals.of("set=87 3").candidate.tags.parallel == "Gold"
     desk.undo()
     assert desk.proposals.of("set=87 3").candidate.tags.parallel == ""
+
+
+def test_without_a_checklist_the_panel_says_so_also_of_a_hint(desk):
+    assert desk.proposals.of("77 nobody").why == "No checklist card matches. F4 tags it as typed."
+    desk.candidates.matcher = Matcher(Index(Checklist()))
+    no_list = "This lot has no checklist."
+    assert desk.proposals.of("").why == f"{no_list} Type number and name, then F4."
+    assert desk.proposals.of("77 nobody").why == f"{no_list} F4 tags the card as typed."

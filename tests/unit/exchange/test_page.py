@@ -189,14 +189,14 @@ def test_bars_are_as_long_as_what_is_there(page):
             have / of, abs=0.001
         )
     head, *rows = cells(page, "sets")
-    assert head == ["Set", "Cards here", "Base cards"]
+    assert head == ["Set", "Cards in this lot", "Base cards"]
     assert rows == [
-        [HARBOR, "4", "2 of 5, 40 %"],
-        [printable(HOSTILE), "1", "1 of 3, 33.3 %"],
+        [HARBOR, "4", "2 of 5, 40%"],
+        [printable(HOSTILE), "1", "1 of 3, 33.3%"],
         ["Odd", "1", "in no checklist"],
     ]
     told = text(page.query("svg desc")[0])
-    assert f"{HARBOR}: 2 of 5, 40 %" in told
+    assert f"{HARBOR}: 2 of 5, 40%" in told
 
 
 def test_findings_are_those_of_the_audit(made, page, capsys):

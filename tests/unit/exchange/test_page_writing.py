@@ -35,10 +35,10 @@ def lot(tmp_path: Path) -> Path:
 def test_findings_can_be_left_out(lot, tmp_path):
     assert main(["page", str(lot), "--to", str(tmp_path / "out.html"), "--no-findings"]) == 0
     text = (tmp_path / "out.html").read_text(encoding="utf-8")
-    assert "What the feeder got wrong" not in text
+    assert "Scan problems" not in text
     assert 'id="card-2"' in text
     assert main(["page", str(lot), "--to", str(tmp_path / "out.html")]) == 0
-    assert "What the feeder got wrong" in (tmp_path / "out.html").read_text(encoding="utf-8")
+    assert "Scan problems" in (tmp_path / "out.html").read_text(encoding="utf-8")
 
 
 @pytest.mark.parametrize("longest", [64, 150])
@@ -111,7 +111,7 @@ def test_percent_is_never_rounded_up(both: tuple[int, int]) -> None:
     """Against Python's own fractions."""
     have, of = both
     said = re.fullmatch(
-        r"(\d+) of (\d+), ([\d.]+) %", SetProgress("Mill Pond", have, have, of).words
+        r"(\d+) of (\d+), ([\d.]+)%", SetProgress("Mill Pond", have, have, of).words
     )
     assert said
     assert (int(said[1]), int(said[2])) == both

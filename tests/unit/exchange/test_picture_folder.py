@@ -164,7 +164,7 @@ def test_a_side_that_cannot_be_shown_is_told_and_the_rest_written(lot, tmp_path,
     assert export(lot, out, "--to", str(table)) == 1
     said = capsys.readouterr().err.splitlines()
     assert said[0].startswith("card 2: scan_03.jpg ")
-    assert said[1] == "card 3: scan_06.jpg is gone from the folder."
+    assert said[1] == "card 3: scan_06.jpg is missing from the folder."
     assert len(written(out)) == 10
     rows = list(csv.DictReader(table.read_text(encoding="utf-8").splitlines()))
     assert (rows[1]["front picture"], rows[2]["back picture"], rows[2]["front picture"]) == (
@@ -180,7 +180,7 @@ def test_a_scan_that_is_damaged_inside_is_told(lot, tmp_path, capsys):
         page.save(lot / "scan_03.jpg", quality=90, dpi=(70, 70))
     assert export(lot, tmp_path / "out") == 1
     said = capsys.readouterr().err.splitlines()[0]
-    assert said == "card 2: scan_03.jpg is damaged, and so is 0002-front.jpg; scan this side again."
+    assert said == "card 2: scan_03.jpg is damaged, and so is 0002-front.jpg; rescan this side."
 
 
 def refused(lot: Path, target: Path, capsys: pytest.CaptureFixture[str], *more: str) -> str:

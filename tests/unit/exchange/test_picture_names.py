@@ -65,7 +65,10 @@ def test_names_that_only_some_file_systems_tell_apart_are_the_same():
     """Case, and the ways to write an accent (Unicode, UAX #15)."""
     said = names(
         "{subject}",
-        *(Tags(subject=name) for name in ("Zoë Lund", "ZOË LUND", "Zoe\u0308 Lund", "ﬁn", "FIN")),
+        *(
+            Tags(subject=name)
+            for name in ("Zoë Torlund", "ZOË TORLUND", "Zoe\u0308 Torlund", "ﬁn", "FIN")
+        ),
     )
     folded = [unicodedata.normalize("NFKC", name).casefold() for name in said]
     assert len(set(folded)) == len(said) == 10

@@ -276,7 +276,7 @@ def test_what_is_no_sheet_says_so(tmp_path, cards, dpi, said):
     page.save(tmp_path / "a.png", compress_level=1, **({"dpi": (dpi, dpi)} if dpi else {}))
     with pytest.raises(PictureError, match=rf"^a\.png .*{said}.*\.$"):
         split_sheets(tmp_path, "a.png", None)
-    with pytest.raises(PictureError, match=r"gone\.jpg is gone"):
+    with pytest.raises(PictureError, match=r"gone\.jpg is missing"):
         split_sheets(tmp_path, "gone.jpg", None)
 
 

@@ -275,7 +275,7 @@ def test_the_decoders_own_warnings_stay_off_the_screen(tmp_path):
 
 
 def test_a_missing_scan_is_named(tmp_path):
-    with pytest.raises(PictureError, match=r"^scan_7\.jpg is gone from the folder\.$"):
+    with pytest.raises(PictureError, match=r"^scan_7\.jpg is missing from the folder\.$"):
         read_picture(tmp_path, "scan_7.jpg", BOX)
 
 

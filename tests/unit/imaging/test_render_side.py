@@ -196,7 +196,7 @@ def test_quality_is_what_it_costs(tmp_path):
 
 def test_what_is_no_picture_says_so_in_one_sentence(tmp_path):
     (tmp_path / "a.jpg").write_bytes(b"no picture")
-    with pytest.raises(PictureError, match=r"^b\.jpg is gone from the folder\.$"):
+    with pytest.raises(PictureError, match=r"^b\.jpg is missing from the folder\.$"):
         handed(tmp_path, "b.jpg")
     with pytest.raises(PictureError, match=r"^a\.jpg cannot be shown: [^\n]*\.$"):
         handed(tmp_path, "a.jpg")
