@@ -212,9 +212,13 @@ class Session:
     def carry(self, hint: str) -> str:
         """Carry what the hint says about set, parallel, condition, place and note from now on, or
         with `next=60` for so many untagged cards."""
+        return self.carry_off(hint)[0]
+
+    def carry_off(self, hint: str) -> tuple[str, str]:
+        """The same, and the words of the hint that stay: those that are of the card in front."""
         carrying = carrying_on(self.view.cursor, self.candidates, hint)
         self.enter(carrying.label, after=carrying.cursor)
-        return carrying.told
+        return carrying.told, carrying.rest
 
     def drop(self, hint: str) -> str:
         """Stop carrying the field that the hint names, with an empty hint the one set last; `next`

@@ -30,7 +30,7 @@ class TagActions:
             Action.AGAIN: self._reviewed(lambda text: session.again(text, self._alike)),
             Action.SET_ASIDE: self._reviewed(session.set_aside),
             Action.UNLISTED: self._reviewed(lambda text: session.take_unlisted(text, self._alike)),
-            Action.CARRY: lambda: done(session.carry(hint.text)),
+            Action.CARRY: lambda: done(*session.carry_off(hint.text)),
             Action.DROP: lambda: done(session.drop(hint.text)),
             Action.SIDES: self._next_side_order,
             Action.NEXT_CARD: lambda: done(session.step(1)),
