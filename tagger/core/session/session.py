@@ -10,6 +10,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tagger.core.feeding.pairing import rearranged
 from tagger.core.lot.carried import Carried, Cursor
@@ -33,6 +34,9 @@ from tagger.core.session.proposal import Deed, Proposals
 from tagger.core.session.recognition import Recognition
 from tagger.core.session.review import LOOK_AGAIN, Review, taken, warned
 from tagger.errors import Refused
+
+if TYPE_CHECKING:  # what reads hints is loaded with the checklists
+    from tagger.core.session.unlisted_card import UnlistedCard, UnlistedCards
 
 GUESS = 0.5  # confidence below which it is said that a card was taken while the reading was unsure
 
@@ -65,7 +69,8 @@ class Session:
         self.folder = FolderScans(store)
         self.review = Review(self.view, self, closer_look)
         self.candidates = Candidates(self.view, self.scale)
-        self.proposals = Proposals(self.view, self.candidates, self.review)
+        self.proposals = Proposals(self.view, self.candidates, self.review, self.unlisted)
+        self._unlisted: UnlistedCards | None = None
         self.pace = Pace()
         self.work = WorkTime(clock())
         self._opened = self.view.counts()
@@ -134,11 +139,15 @@ class Session:
     def take_unlisted(self, hint: str, alike: Recognition | None = None) -> str:
         """Tag the card in front with what the hint says, as a card that is in no checklist, and go
         on."""
-        from tagger.core.matching.hint import parse_hint
-        from tagger.core.matching.unlisted import unlisted_tags
+        return self._tag(self.unlisted(hint).tags, alike=alike)
 
-        tags = unlisted_tags(parse_hint(hint), self.candidates.carried(), self.scale)
-        return self._tag(tags, alike=alike)
+    def unlisted(self, hint: str) -> UnlistedCard:
+        """The card that `take_unlisted` would make of the one in front. Raises Refused."""
+        if self._unlisted is None:
+            from tagger.core.session.unlisted_card import UnlistedCards
+
+            self._unlisted = UnlistedCards(self.view, self.candidates, self.scale)
+        return self._unlisted.of(hint)
 
     def again(self, hint: str = "", alike: Recognition | None = None) -> str:
         """The same card as the one before, but for serial number, note, and what the hint says; see

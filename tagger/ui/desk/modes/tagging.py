@@ -8,6 +8,7 @@ from textual import events
 from tagger.ui.bottom_lines import hint
 from tagger.ui.desk import panel, status_lines
 from tagger.ui.desk.parts import DeskParts
+from tagger.ui.desk.unlisted_lines import panel_with_unlisted
 from tagger.ui.desk.welcome import Welcome, welcome_lines
 from tagger.ui.keys import Action
 from tagger.ui.modes import Mode
@@ -56,5 +57,5 @@ class Tagging(Mode[Action]):
         if self._welcome.shown:
             lines = welcome_lines(parts.keys, room[0])
         else:
-            lines = panel.panel(parts.session, proposal, parts.keys, *room)
+            lines = panel_with_unlisted(parts.session, proposal, parts.keys, *room)
         parts.draw_panel(lines)
