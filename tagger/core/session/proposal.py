@@ -158,10 +158,12 @@ class Proposals:
         return Proposal(Deed.CHANGE, doubts=doubts, changes=changed)
 
     def _left(self) -> str:
-        left = self._view.counts().untagged
-        if not left:
-            return "every card is done"
-        return f"{left} still untagged; Tab goes to the first"
+        counts = self._view.counts()
+        if counts.untagged:
+            return f"{counts.untagged} still untagged; Tab goes to the first"
+        if counts.set_aside:
+            return f"{counts.set_aside} still set aside; Ctrl+V goes to the first"
+        return "every card is done"
 
     def _found(self, hint: str, alike: Recognition | None) -> tuple[Candidate, ...]:
         rest, cards = without_next(hint)

@@ -52,6 +52,8 @@ class DeskSetup:
     """Called at the first key where the program is opened for the first time on this machine."""
     known: tuple[RecognitionMemory | None, str] = (None, "")
     """What remembers how cards look, and the lot's folder as it is known there."""
+    export: str = "tagger export FOLDER --to cards.csv"
+    """The command that writes the lot's table."""
     left: Callable[[], None] | None = None
     """Called when the desk is gone from the terminal."""
 
@@ -73,12 +75,13 @@ class DeskBoxes:
 
 @dataclass(frozen=True)
 class DeskParts:
-    """The session and the lot's name; the keys, what is typed and what is said; what is seen; what
-    goes on behind."""
+    """The session, the lot's name and the command that writes its table; the keys, what is typed
+    and what is said; what is seen; what goes on behind."""
 
     screen: Screen[None]
     session: Session
     lot: str
+    export: str
     keys: Keymap
     modes: ModeStack[Action]
     hint: HintEntry

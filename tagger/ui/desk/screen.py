@@ -115,6 +115,7 @@ class DeskScreen(Screen[None]):
             screen=self,
             session=session,
             lot=setup.lot,
+            export=setup.export,
             keys=setup.keys,
             modes=ModeStack(self),
             hint=hint,

@@ -5,8 +5,10 @@ from __future__ import annotations
 from rich.text import Text
 from textual import events
 
+from tagger.core.session.proposal import Deed
 from tagger.ui.bottom_lines import hint
 from tagger.ui.desk import panel, status_lines
+from tagger.ui.desk.end_lines import end_lines
 from tagger.ui.desk.parts import DeskParts
 from tagger.ui.desk.unlisted_lines import panel_with_unlisted
 from tagger.ui.desk.welcome import Welcome, welcome_lines
@@ -56,6 +58,11 @@ class Tagging(Mode[Action]):
         # Who opens it for the first time reads this before any proposal.
         if self._welcome.shown:
             lines = welcome_lines(parts.keys, room[0])
+        elif parts.session.view.at_end and proposal.deed is Deed.NOTHING:
+            problems = len(parts.findings.left)
+            lines = end_lines(
+                parts.session, proposal.why, problems, parts.export, parts.keys, *room
+            )
         else:
             lines = panel_with_unlisted(parts.session, proposal, parts.keys, *room)
         parts.draw_panel(lines)
