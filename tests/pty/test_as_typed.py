@@ -4,6 +4,7 @@ names the card, F4 shows what it makes, a hint outlives the line."""
 from __future__ import annotations
 
 import re
+import signal
 from collections.abc import Callable
 
 import pytest
@@ -79,3 +80,37 @@ def test_what_is_typed_is_carried_kept_and_made_as_the_panel_shows(
         harbor, "900", "Zora Oakes", "Gold", "12/99", "Near Mint", "box 2"
     )  # fmt: skip
     assert made(rows, 5)[:4] == ("Summit Ridge 1991", "7", "Ivo Renley", "")
+
+
+@pytest.mark.parametrize("how", ["SIGHUP", "closed", "SIGKILL", "leave"])
+def test_a_hint_is_there_again_when_the_lot_is_opened(lot: Lot, how: str) -> None:
+    with lot.open() as terminal:
+        terminal.send("5\r6 gold nm")
+        terminal.wait_for("Gold /99 · Near Mint")
+        if how == "leave":
+            terminal.send(LEAVE)
+        elif how == "closed":
+            terminal.drop_line()
+        elif how == "SIGKILL":
+            terminal.pump(20, lambda: (lot.folder / ".lot.hint").exists())
+            terminal.signal(signal.SIGKILL)
+        else:
+            terminal.signal(signal.SIGHUP)
+        terminal.wait_exit()
+    with lot.open() as terminal:
+        terminal.wait_for("What you typed for this card is here again.")
+        terminal.wait_for(r"card 2 of 12 .* 1 tagged")
+        terminal.settle()
+        assert typed(terminal) == "6 gold nm"
+        terminal.wait_for("Gold /99 · Near Mint")
+        terminal.send("\r")
+        terminal.wait_for("2 tagged")
+        terminal.signal(signal.SIGHUP)
+        terminal.wait_exit()
+    assert not (lot.folder / ".lot.hint").exists()
+    with lot.open() as terminal:
+        terminal.wait_for(r"card 3 of 12 .* 2 tagged")
+        assert "here again" not in terminal.text()
+        terminal.send("\x1a")
+        terminal.wait_for("1 tagged")
+        assert "number, name, parallel" in typed(terminal)

@@ -19,6 +19,7 @@ from tagger.services.opening import change
 from tagger.services.recognition_process import RecognitionProcess
 from tagger.services.sources import FolderSource
 from tagger.store.caches.disk_cache import DiskCache
+from tagger.store.lot.hint_file import HintFile
 from tagger.store.machine.first_time import FirstTime
 from tagger.store.machine.loupes import LoupeFile
 from tagger.store.machine.paths import (
@@ -98,6 +99,7 @@ class LotDesk:
                 first_time=first.over if first.now else None,
                 known=(memory, str(folder)),
                 export=self.export_command(),
+                unfinished=None if self.session.looking else HintFile(self.place.home),
                 left=left,
             )
         )

@@ -13,6 +13,7 @@ from tagger.core.audit.poses import Poses
 from tagger.core.session.loupe import LoupeMemory
 from tagger.core.session.proposal import Proposal
 from tagger.core.session.session import Session
+from tagger.core.session.unfinished import HintMemory, UnfinishedHint
 from tagger.preview.pictures import Source
 from tagger.preview.render_settings import RenderSettings
 from tagger.services.ports import BackgroundWork
@@ -54,6 +55,8 @@ class DeskSetup:
     """What remembers how cards look, and the lot's folder as it is known there."""
     export: str = "tagger export FOLDER --to cards.csv"
     """The command that writes the lot's table."""
+    unfinished: HintMemory | None = None
+    """What keeps a hint that was typed when the lot was left."""
     left: Callable[[], None] | None = None
     """Called when the desk is gone from the terminal."""
 
@@ -75,8 +78,8 @@ class DeskBoxes:
 
 @dataclass(frozen=True)
 class DeskParts:
-    """The session, the lot's name and the command that writes its table; the keys, what is typed
-    and what is said; what is seen; what goes on behind."""
+    """The session, the lot's name and the command that writes its table; the keys, what is typed,
+    what of it is kept, and what is said; what is seen; what goes on behind."""
 
     screen: Screen[None]
     session: Session
@@ -85,6 +88,7 @@ class DeskParts:
     keys: Keymap
     modes: ModeStack[Action]
     hint: HintEntry
+    unfinished: UnfinishedHint
     message: MessageLine
     actions: Actions
     boxes: DeskBoxes
