@@ -31,6 +31,10 @@ HINTS = (
         "the name Gold, not the colour; also number= team= set= parallel= serial= condition=, "
         "each of them cut short as long as it is clear",
     ),
+    (
+        "set=summit ridge 7 ada",
+        "with F4: card 7 of a set that no checklist has; set= takes all its words",
+    ),
     ("#23", "a number and nothing else"),
     (BASE, "the plain card, while you carry a parallel"),
     ("at=box 3, row 2", "the place; everything after it is part of it"),

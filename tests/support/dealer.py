@@ -126,6 +126,8 @@ class Dealer:
                 "condition": card.condition,
             }
             self.press(F4, typed=f"{card.word} {SHORT[card.condition]}")
+            # Where the set is asked for, the carried one is meant; else this does nothing.
+            self.press(F4)
             self.shelf.unlisted(said)
         elif card.way is Way.SLIP:
             self.mistype(card)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+import shlex
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -18,6 +20,7 @@ from tagger.services.background.recognition_process import RecognitionProcess
 from tagger.services.opening import change
 from tagger.services.sources import FolderSource
 from tagger.store.caches.disk_cache import DiskCache
+from tagger.store.lot.hint_file import HintFile
 from tagger.store.machine.first_time import FirstTime
 from tagger.store.machine.loupes import LoupeFile
 from tagger.store.machine.paths import (
@@ -96,6 +99,8 @@ class LotDesk:
                 notice=self._notice(said),
                 first_time=first.over if first.now else None,
                 known=(memory, str(folder)),
+                export=self.export_command(),
+                unfinished=None if self.session.looking else HintFile(self.place.home),
                 left=left,
             )
         )
@@ -124,6 +129,13 @@ class LotDesk:
             words.append(drawing)
         words.append(f"{keys.shown(Action.HELP)} shows all keys.")
         return " ".join(words)
+
+    def export_command(self) -> str:
+        """What is typed to write the lot's table."""
+        folder = os.path.abspath(self.place.folder)
+        near = os.path.relpath(folder)
+        shown = near if len(near) < len(folder) and not near.startswith("..") else folder
+        return f"tagger export {shlex.quote(printable(shown))} --to cards.csv"
 
     def close(self) -> None:
         """Let go of the lot; may be called again."""

@@ -62,7 +62,8 @@ def as_text(name: str, lot: AuditedLot, findings: Sequence[Finding]) -> Iterator
     )
     # By these numbers `--finding N` takes them up.
     for number, finding in enumerate(findings, start=1):
-        yield f"  {number}. card {finding.position}, {finding.kind}: {finding.detail}."
+        said = f": {finding.detail}" if not finding.ask else f" {finding.sentence}"
+        yield f"  {number}. card {finding.position}, {finding.title}{said}."
         yield f"     {finding.remedy}"
     if any(finding.by_key for finding in findings):
         yield "To fix one: tagger fix FOLDER --finding N, or F12 in the open lot."

@@ -58,6 +58,9 @@ def _open(given: argparse.Namespace) -> int:
     # After the screen, which leaves nothing in the terminal.
     for sentence in lot.closing_words():
         tell(sentence)
+    counts = lot.session.view.counts()
+    if counts.cards and not counts.untagged:
+        tell(f"Next: {lot.export_command()}")
     return DONE
 
 

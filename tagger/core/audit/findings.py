@@ -7,6 +7,7 @@ from enum import StrEnum
 
 from tagger.core.fixes.fix import Fix
 from tagger.core.model.arrangement import Arrangement
+from tagger.core.model.text import named
 
 
 class FindingKind(StrEnum):
@@ -59,6 +60,19 @@ class Finding:
         """What tells it from all others, also when it is found again; scans that come later do not
         change it."""
         return f"{self.kind.name.lower()}: {self.scans[0] if self.scans else self.detail}"
+
+    @property
+    def title(self) -> str:
+        """What it is about, as a question where it may be something else."""
+        return f"{self.kind}?" if self.ask else str(self.kind)
+
+    @property
+    def sentence(self) -> str:
+        """What was seen, beginning with a capital letter unless it begins with the name of a scan;
+        without its full stop."""
+        if any(self.detail.startswith(named(scan)) for scan in self.scans):
+            return self.detail
+        return f"{self.detail[0].upper()}{self.detail[1:]}"
 
     @property
     def by_key(self) -> bool:

@@ -85,10 +85,14 @@ def _oriented(feeding: Feeding, own: Sequence[int], sets: _Sets) -> list[Oriente
 
 
 def _upside_down(name: str, run: Sequence[OrientedScan], ask: bool) -> Finding:
-    seen = f"{_subject(name, run)} upside down"
-    if ask:
-        seen += "; just as many of the set are the other way up, so check which is upright"
-    return _turn_finding(FindingKind.UPSIDE_DOWN, run, 180, seen, "Rotate 180°.", ask)
+    subject = _subject(name, run)
+    if not ask:
+        detail, remedy = f"{subject} upside down", "Rotate 180°."
+    else:
+        sides, _, verb = subject.rpartition(" ")
+        detail = f"{verb} the {sides} upside down? About as many of the set are the other way up"
+        remedy = "Check which are upright; where these are not, rotate 180°."
+    return _turn_finding(FindingKind.UPSIDE_DOWN, run, 180, detail, remedy, ask)
 
 
 def _sideways(name: str, run: Sequence[OrientedScan]) -> Finding:

@@ -61,6 +61,13 @@ class Index(IndexTables):
             return known
         return self._folded_sets.get(fold(name))
 
+    def sets_with(self, text: str) -> frozenset[int]:
+        """The sets that a folded word could name: by a whole word, or by its beginning."""
+        # part of a year is no year
+        if text.isdigit():
+            return self.sets_words.ids_of(text)
+        return self.sets_words.ids(text)
+
     @cached_property
     def _set_ids(self) -> dict[str, int]:
         return {name: id for id, name in enumerate(self.sets)}

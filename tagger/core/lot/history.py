@@ -61,16 +61,24 @@ def words(change: Change, positions: Mapping[int, int]) -> str:
 
 
 def _marked(before: Mark, after: Mark) -> str:
-    if before.gone != after.gone and replace(before, gone=after.gone) == after:
-        return after.gone or "returned"
+    went = _went(before, after)
+    if went and replace(before, gone=after.gone) == after:
+        return went
     tagged = before.state is after.state is State.TAGGED
     if not tagged or _card(before) != _card(after):
         now = f"{after.brief()}, unsure" if after.unsure else after.brief()
         return f"{now}, was {before.brief()}"
     # the same card of the checklist: what differs is told, and not the card once more
     said = [f"{now}, was {then}" for now, then in _differing(before, after)]
-    said.append(_looked_at(before, after))
+    said += [_looked_at(before, after), went]
     return "; ".join(filter(None, said)) or "accepted again"
+
+
+def _went(before: Mark, after: Mark) -> str:
+    """How a card left its place, or that it is there again; empty where neither happened."""
+    if before.gone == after.gone:
+        return ""
+    return after.gone or "returned"
 
 
 def _looked_at(before: Mark, after: Mark) -> str:

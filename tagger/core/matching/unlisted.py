@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Sequence
 
 from tagger.core.lot.carried import Carried
 from tagger.core.matching.hint import Hint, Token, said_or
+from tagger.core.matching.typed_parallel import TypedParallel
 from tagger.core.matching.typed_words import TypedAs, TypedWord, as_name, as_typed, read_words
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import parse_serial
@@ -13,31 +15,37 @@ from tagger.core.model.tags import Tags, kept_parallel
 from tagger.errors import Refused
 
 
-def unlisted_tags(hint: Hint, carried: Carried, scale: Scale) -> Tags:
+def unlisted_tags(
+    hint: Hint, carried: Carried, scale: Scale, known: TypedParallel | None = None
+) -> Tags:
     """Tags as the hint spells them, in the carried set: one number, one serial number, one
-    condition, `parallel=` for the parallel; every other word belongs to the subject, or where
-    `name=` says which words are, to the field that was named before it.
+    condition, a parallel behind `parallel=` or by its name in the checklists (`known`). `set=`
+    takes the words up to the next field, number, serial number or condition. Every other word
+    belongs to the subject, or where `name=` says which words are, to the field that was named
+    before it.
 
     Raises Refused where the hint names neither a number nor a subject, a serial number above its
     print run, or a field that is not clear."""
     if hint.unclear:
         raise Refused(f"{hint.unclear}.")
-    said = _Said(frozenset(token.pin for token in hint.tokens))
-    # The beginning of a condition's word is more likely a name here: nothing says otherwise.
-    for word in read_words(hint.tokens, scale, begun=False):
-        said.add(word)
-    number, subject = said.number(), as_name(said.of(TypedAs.SUBJECT))
-    if not number and not said.of(TypedAs.SUBJECT):
+    said, parallel = _read(hint.tokens, scale), ""
+    if known is not None:
+        left, named = known.take(hint.tokens, said.name(TypedAs.SET) or carried.get("set"))
+        # Where all else is the copy's, `gold` is what the card is called.
+        if named and (others := _read(left, scale)).names_card:
+            said, parallel = others, named
+    if not said.names_card:
         raise Refused("Type at least a number or a name for a card that is not in the checklist.")
     # the number and the name are never carried: they are what tells this card from the last one
-    parallel = carried.get("parallel")
     if said.of(TypedAs.PARALLEL):
-        parallel = as_name(said.of(TypedAs.PARALLEL))
+        parallel = said.name(TypedAs.PARALLEL)
+    elif not parallel:
+        parallel = carried.get("parallel")
     return Tags(
-        set=as_name(said.of(TypedAs.SET)) or carried.get("set"),
-        number=number,
-        subject=subject,
-        team=as_name(said.of(TypedAs.TEAM)),
+        set=said.name(TypedAs.SET) or carried.get("set"),
+        number=said.number(),
+        subject=said.name(TypedAs.SUBJECT),
+        team=said.name(TypedAs.TEAM),
         parallel=kept_parallel(parallel),
         serial=said.serial(),
         condition=said.condition(carried.get("condition")),
@@ -48,6 +56,16 @@ def unlisted_tags(hint: Hint, carried: Carried, scale: Scale) -> Tags:
     )
 
 
+def _read(tokens: Sequence[Token], scale: Scale) -> _Said:
+    said = _Said(frozenset(token.pin for token in tokens))
+    # The beginning of a condition's word is more likely a name here: nothing says otherwise.
+    for word in read_words(tokens, scale, begun=False):
+        said.add(word)
+    return said
+
+
+# `1988`, `1988-89`: behind the words of a set it is its year, since few sets go on to 1,900 cards
+_YEAR = re.compile(r"(19|20)[0-9]{2}(-[0-9]{2,4})?$")
 _OF_SEVERAL_WORDS = frozenset({TypedAs.SUBJECT, TypedAs.TEAM, TypedAs.SET, TypedAs.PARALLEL})
 
 
@@ -70,17 +88,34 @@ class _Said:
     def _kind(self, word: TypedWord) -> TypedAs:
         kind = word.kind
         if word.token.pin:
-            # `set=harbor light` alone could as well be the set Harbor and the name Light: only
-            # where the name is tied, too, it is known where the words of the set end
-            self._within = TypedAs.SUBJECT
-            if TypedAs.SUBJECT in self._tied and kind in _OF_SEVERAL_WORDS:
-                self._within = kind
+            self._within = self._begun_by(kind)
             return kind
-        if kind is TypedAs.NUMBER and self._has_number():
-            kind = TypedAs.ANY  # the card has its number; `Ada Marsh 2` is a name
+        if kind is TypedAs.NUMBER:
+            kind = self._number_or_part(word.value)
         if kind is TypedAs.ANY:
             return self._within
+        if kind is not TypedAs.SET and TypedAs.SUBJECT not in self._tied:
+            self._within = TypedAs.SUBJECT
         return kind
+
+    def _begun_by(self, kind: TypedAs) -> TypedAs:
+        """The field of the words behind one that is tied to this field."""
+        # `team=gulls ada` alone could as well be the team Gulls and the name Ada: only where the
+        # name is tied, too, it is known where the words of a team end.
+        if kind is TypedAs.SET or (TypedAs.SUBJECT in self._tied and kind in _OF_SEVERAL_WORDS):
+            return kind
+        return TypedAs.SUBJECT
+
+    def _number_or_part(self, text: str) -> TypedAs:
+        """What a word with a digit in it is: the card's number, or part of a set or a name."""
+        of_set = self._within is TypedAs.SET and _YEAR.match(text) and not self._has_year()
+        if of_set or self._has_number():
+            return TypedAs.ANY  # the card has its number; `Ada Marsh 2` is a name
+        return TypedAs.NUMBER
+
+    def _has_year(self) -> bool:
+        """Whether the set has a word with a digit in it."""
+        return any(any(map(str.isdigit, token.text)) for token in self.of(TypedAs.SET))
 
     def _has_number(self) -> bool:
         if TypedAs.NUMBER in self._tokens:
@@ -91,6 +126,15 @@ class _Said:
     def of(self, kind: TypedAs) -> Sequence[Token]:
         """The words of a kind."""
         return self._tokens.get(kind, ())
+
+    def name(self, kind: TypedAs) -> str:
+        """The words of a kind as one name."""
+        return as_name(self.of(kind))
+
+    @property
+    def names_card(self) -> bool:
+        """Whether there is a number or a subject."""
+        return bool(self.number() or self.of(TypedAs.SUBJECT))
 
     def number(self) -> str:
         """The number as it was typed, the last one where several are tied to it."""

@@ -125,7 +125,7 @@ class _BulkReader:
         where a set is called so."""
         if not self._in_set or token.pin or not token.text:
             return False
-        before = (self._set_ids(one.text) for one in self._typed["set"])
+        before = (self._index.sets_with(one.text) for one in self._typed["set"])
         # a whole word: `set=harbor g` is Gold more often than a set with a G in its name
         here = self._index.sets_words.ids_of(token.text)
         self._in_set = bool(frozenset.intersection(here, *before))
@@ -164,7 +164,7 @@ class _BulkReader:
             self.found["parallel"] = ""
         elif self._names_parallel(text):
             self._typed["parallel"].append(token)
-        elif self._set_ids(text):
+        elif self._index.sets_with(text):
             self._typed["set"].append(token)
         else:
             raise Refused(
@@ -192,20 +192,13 @@ class _BulkReader:
 
     def _set(self, tokens: Sequence[Token], pinned: bool) -> str:
         """The one set that these words name. Where the checklists have none: as it was typed."""
-        ids = frozenset.intersection(*(self._set_ids(token.text) for token in tokens))
+        ids = frozenset.intersection(*(self._index.sets_with(token.text) for token in tokens))
         names = [self._index.sets[id] for id in sorted(ids)]
         typed = [token.text for token in tokens]
         whole = [name for name in names if _is_spelled(name, typed)]
         # of several that fit, those of this lot are meant
         here = [name for name in names if name in self._sets]
         return _one("set", whole or here or names, tokens, pinned)
-
-    def _set_ids(self, text: str) -> frozenset[int]:
-        found = self._index.sets_words
-        # part of a year is no year
-        if text.isdigit():
-            return found.ids_of(text)
-        return found.ids(text)
 
 
 def _taken_off(word: TypedWord, rest: Sequence[TypedWord]) -> str:

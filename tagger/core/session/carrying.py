@@ -22,48 +22,49 @@ from tagger.core.session.candidates import Candidates, meanings
 from tagger.errors import Refused
 
 # What a word to be carried is meant as, before it is taken for a card's own number or name.
-_OF_A_SET = frozenset(
-    {
-        "number",
-        "subject",
-        "initials",
-        "set",
-        "set, as carried",
-        "start of the subject",
-        "start of the number",
-    }
-)
+_OF_A_SET = frozenset({"set", "set, as carried"})
 _MODEST = frozenset({"parallel", "condition", "serial number", "set", "set, as carried", "team"})
 # `/99` names the one parallel that is numbered so
 _OF_A_PARALLEL = frozenset({"parallel", "serial number"})
+_CARRIED = _OF_A_SET | {"parallel", "condition"}
 READ = 24  # candidates among which one is looked for that takes no word for a card
 
 
 class Carrying(NamedTuple):
-    """Another thing to carry: the cursor with it, what the history calls that, and what the dealer
-    is told."""
+    """Another thing to carry: the cursor with it, what the history calls that, what the dealer is
+    told, and the words of the hint that stay typed, since they are of the card in front."""
 
     cursor: Cursor
     label: str
     told: str
+    rest: str = ""
+
+
+class Carriable(NamedTuple):
+    """What a hint says that can be carried, by field, and its words that say something else."""
+
+    found: dict[str, str]
+    rest: str = ""
 
 
 def carrying_on(cursor: Cursor, candidates: Candidates, hint: str) -> Carrying:
     """Carry what the hint says from now on, or with `next=60` for so many untagged cards. Raises
     Refused."""
     carried = cursor.carried
-    rest, count = read_next(hint)
-    found = carriable(candidates, rest)
-    if not found and (count is None or carried.stretch is None):
+    typed, count = read_next(hint)
+    found, rest = carriable(candidates, typed)
+    if not found and (rest or count is None or carried.stretch is None):
         raise Refused(
             "Type what to carry: a set, a parallel, a condition, price=3.50, at=box 3, row 2 or "
             "note=…"
         )
     what, after = said(found) or "the same", carried_on(carried, found, count)
     if count is None:
-        return _changed(cursor, after, f"carry {what}", f"Carrying from now on: {what}.")
-    cards = "the next card" if count == 1 else f"the next {count} cards"
-    return _changed(cursor, after, f"carry {what} for {cards}", f"Carrying for {cards}: {what}.")
+        label, told = f"carry {what}", f"Carrying from now on: {what}."
+    else:
+        cards = "the next card" if count == 1 else f"the next {count} cards"
+        label, told = f"carry {what} for {cards}", f"Carrying for {cards}: {what}."
+    return _changed(cursor, after, label, told)._replace(rest=rest)
 
 
 def dropping(cursor: Cursor, hint: str) -> Carrying:
@@ -102,30 +103,43 @@ def _field_named(carried: Carried, hint: str) -> str:
     raise Refused(f"Unknown field '{hint}'. Use one of: {', '.join(CARRIED_FIELDS)}.")
 
 
-def carriable(candidates: Candidates, hint: str) -> dict[str, str]:
-    """Values to be carried, by field. Raises Refused where not every word was understood."""
+def carriable(candidates: Candidates, hint: str) -> Carriable:
+    """What of a hint can be carried. Words that name the card are left, and so are words that were
+    not understood, where another one is carried. Raises Refused where none is."""
     from tagger.core.matching.hint import parse_hint
 
     parsed, matcher = parse_hint(hint), candidates.matcher
     if parsed.unclear:
         raise Refused(f"{parsed.unclear}.")
-    found: dict[str, str] = {}
     # a condition of several words, before one of them is taken for a name
     tokens, condition = matcher.variants.take_condition(parsed.tokens, matcher.index)
-    if condition.name:
-        found["condition"] = condition.name
-    if tokens:
-        # a word that is typed twice is carried once
-        words = " ".join(dict.fromkeys(token.raw for token in tokens))
-        best = _modest(candidates.ranked(words, READ))
-        if best is None:
-            raise Refused(f"Nothing carried: '{hint}' was not fully understood.")
-        found |= _tags_meant(best)
-    said = (("place", parsed.place), ("note", parsed.note), ("price", parsed.price))
-    for name, value in said:
-        if value is not None:
-            found[name] = value
-    return found
+    found = {"condition": condition.name} if condition.name else {}
+    tails = (("place", parsed.place), ("note", parsed.note), ("price", parsed.price))
+    plain = {name: value for name, value in tails if value is not None}
+    # a word that is typed twice is carried once
+    words = " ".join(dict.fromkeys(token.raw for token in tokens))
+    best = _modest(candidates.ranked(words, READ)) if words else None
+    if best is not None:
+        return Carriable(found | _tags_meant(best) | plain, _left(best))
+    if words and not (found or plain):
+        raise Refused(f"Nothing carried: some word of '{hint}' was not understood.")
+    return Carriable(found | plain, words)
+
+
+def _left(candidate: Candidate) -> str:
+    """The words of a candidate that say nothing to be carried."""
+    # Of `12/99` the parallel is carried, but the 12 is this card's alone.
+    left = (
+        word
+        for word, meaning in candidate.reasons
+        if meaning not in _CARRIED and not (meaning == "serial number" and _is_run(word))
+    )
+    return " ".join(dict.fromkeys(left))
+
+
+def _is_run(word: str) -> bool:
+    """Whether a word is a print run without a number: `/99`."""
+    return word.rpartition("=")[2].startswith("/")
 
 
 def _modest(found: list[Candidate]) -> Candidate | None:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from typing import TYPE_CHECKING
 
 from tagger.core.lot.carried_run import without_next
 from tagger.core.lot.view import LotView
@@ -15,6 +16,14 @@ from tagger.core.session.candidates import Candidates
 from tagger.core.session.correction import changes
 from tagger.core.session.recognition import THE_SCAN, Recognition
 from tagger.core.session.review import Review
+from tagger.errors import Refused
+
+if TYPE_CHECKING:  # what reads hints is loaded with the checklists
+    from tagger.core.session.unlisted_card import UnlistedCard
+
+
+# what a word is read as that names a card beyond doubt
+_NAMED = frozenset({"number", "subject", "start of the subject", "initials"})
 
 
 class Deed(StrEnum):
@@ -43,11 +52,25 @@ class Proposal:
     note: str = ""
     changes: Sequence[tuple[str, str, str]] = ()
     """(field, what it is, what it would be), where a tagged card is only corrected."""
+    unlisted: UnlistedCard | None = None
+    """What the hint makes of a card that no checklist has, where that may be meant."""
 
     @property
     def candidate(self) -> Candidate | None:
         """The candidate that is meant."""
         return next(iter(self.candidates[self.choice :]), None)
+
+    @property
+    def unlisted_first(self) -> bool:
+        """Whether what is typed is most likely a card that no checklist has."""
+        meant = self.candidate
+        if self.unlisted is None or self.choice:
+            return False
+        if meant is None:
+            return True
+        read = [meaning for _, meaning in meant.reasons]
+        # A slip of the finger is as good as a name that no checklist has.
+        return read.count("") > sum(meaning in _NAMED for meaning in read)
 
     @property
     def warnings(self) -> tuple[str, ...]:
@@ -59,8 +82,16 @@ class Proposals:
     """What Enter would do at a lot at work. What was shown is what Enter then does: one proposal is
     worked out once, as long as nothing that it is made of changed."""
 
-    def __init__(self, view: LotView, candidates: Candidates, review: Review) -> None:
+    def __init__(
+        self,
+        view: LotView,
+        candidates: Candidates,
+        review: Review,
+        unlisted: Callable[[str], UnlistedCard],
+    ) -> None:
+        """`unlisted` reads a hint as a card that no checklist has; raises Refused."""
         self._view, self._candidates, self._review = view, candidates, review
+        self._unlisted = unlisted
         self._made_of: tuple[object, ...] = ()
         self._last = Proposal(Deed.NOTHING)
 
@@ -72,6 +103,8 @@ class Proposals:
         made_of = (hint, choice, alike, *states)
         if made_of != self._made_of:
             self._last, self._made_of = self._worked_out(hint, choice, alike), made_of
+            if hint.strip() and self._maybe_unlisted(self._last):
+                self._last = replace(self._last, unlisted=self._as_unlisted(hint))
         return self._last
 
     def _worked_out(self, hint: str, choice: int, alike: Recognition | None) -> Proposal:
@@ -100,6 +133,19 @@ class Proposals:
             return replace(taken, question=question)
         return replace(taken, note="check its parallel and condition")
 
+    def _maybe_unlisted(self, proposal: Proposal) -> bool:
+        """Whether the card in front may be one that no checklist has."""
+        if self._view.card is None or proposal.deed not in (Deed.TAKE, Deed.REFUSE, Deed.NOTHING):
+            return False
+        meant = proposal.candidate
+        return meant is None or bool(meant.problem) or not meant.sure
+
+    def _as_unlisted(self, hint: str) -> UnlistedCard | None:
+        try:
+            return self._unlisted(hint)
+        except Refused:
+            return None
+
     def _corrected(self, hint: str, card: Card) -> Proposal | None:
         """What is changed of a tagged card, where the hint does no more than that."""
         one = self._candidates.correction(hint)
@@ -112,10 +158,12 @@ class Proposals:
         return Proposal(Deed.CHANGE, doubts=doubts, changes=changed)
 
     def _left(self) -> str:
-        left = self._view.counts().untagged
-        if not left:
-            return "every card is done"
-        return f"{left} still untagged; Tab goes to the first"
+        counts = self._view.counts()
+        if counts.untagged:
+            return f"{counts.untagged} still untagged; Tab goes to the first"
+        if counts.set_aside:
+            return f"{counts.set_aside} still set aside; Ctrl+V goes to the first"
+        return "every card is done"
 
     def _found(self, hint: str, alike: Recognition | None) -> tuple[Candidate, ...]:
         rest, cards = without_next(hint)

@@ -10,6 +10,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tagger.core.feeding.pairing import rearranged
 from tagger.core.lot.carried import Carried, Cursor
@@ -34,6 +35,9 @@ from tagger.core.session.proposal import Deed, Proposals
 from tagger.core.session.recognition import Recognition
 from tagger.core.session.review import LOOK_AGAIN, Review, taken, warned
 from tagger.errors import Refused
+
+if TYPE_CHECKING:  # what reads hints is loaded with the checklists
+    from tagger.core.session.unlisted_card import UnlistedCard, UnlistedCards
 
 GUESS = 0.5  # confidence below which it is said that a card was taken while the reading was unsure
 
@@ -66,7 +70,8 @@ class Session:
         self.folder = FolderScans(store)
         self.review = Review(self.view, self, closer_look)
         self.candidates = Candidates(self.view, self.scale)
-        self.proposals = Proposals(self.view, self.candidates, self.review)
+        self.proposals = Proposals(self.view, self.candidates, self.review, self.unlisted)
+        self._unlisted: UnlistedCards | None = None
         self.pace = Pace()
         self.work = WorkTime(clock())
         self._opened = self.view.counts()
@@ -135,11 +140,15 @@ class Session:
     def take_unlisted(self, hint: str, alike: Recognition | None = None) -> str:
         """Tag the card in front with what the hint says, as a card that is in no checklist, and go
         on."""
-        from tagger.core.matching.hint import parse_hint
-        from tagger.core.matching.unlisted import unlisted_tags
+        return self._tag(self.unlisted(hint).tags, alike=alike)
 
-        tags = unlisted_tags(parse_hint(hint), self.candidates.carried(), self.scale)
-        return self._tag(tags, alike=alike)
+    def unlisted(self, hint: str) -> UnlistedCard:
+        """The card that `take_unlisted` would make of the one in front. Raises Refused."""
+        if self._unlisted is None:
+            from tagger.core.session.unlisted_card import UnlistedCards
+
+            self._unlisted = UnlistedCards(self.view, self.candidates, self.scale)
+        return self._unlisted.of(hint)
 
     def again(self, hint: str = "", alike: Recognition | None = None) -> str:
         """The same card as the one before, but for serial number, note, and what the hint says; see
@@ -213,9 +222,13 @@ class Session:
     def carry(self, hint: str) -> str:
         """Carry what the hint says about set, parallel, condition, place, note and price from now
         on, or with `next=60` for so many untagged cards."""
+        return self.carry_off(hint)[0]
+
+    def carry_off(self, hint: str) -> tuple[str, str]:
+        """The same, and the words of the hint that stay: those that are of the card in front."""
         carrying = carrying_on(self.view.cursor, self.candidates, hint)
         self.enter(carrying.label, after=carrying.cursor)
-        return carrying.told
+        return carrying.told, carrying.rest
 
     def drop(self, hint: str) -> str:
         """Stop carrying the field that the hint names, with an empty hint the one set last; `next`

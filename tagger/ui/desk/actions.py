@@ -16,15 +16,16 @@ from tagger.ui.modes import bound
 
 class Outcome(NamedTuple):
     """What an action did: what is said of it, None where the message stays as it is; and whether
-    the hint is done with."""
+    the hint is done with, but for the words that are `left` of it."""
 
     said: str | None = ""
     clears: bool = False
+    left: str = ""
 
 
-def done(said: str | None) -> Outcome:
+def done(said: str | None, left: str = "") -> Outcome:
     """The hint is done with."""
-    return Outcome(said, clears=True)
+    return Outcome(said, clears=True, left=left)
 
 
 Handler = Callable[[], Outcome]
@@ -45,13 +46,14 @@ class Actions:
     def run(self, action: Action) -> None:
         """Do an action; whatever goes wrong is a sentence on the screen."""
         try:
-            said, clears = self._handlers[action]()
+            said, clears, left = self._handlers[action]()
         except TaggerError as error:
             # The hint stays: the dealer mends it and presses the key again.
             self._message.say(error.message, alarm=True)
             return
         if clears:
             self._hint.clear()
+            self._hint.type(left)
         if said is not None:
             # A warning after the fact is no refusal, but it must not look like all was well.
             self._message.say(said, alarm=said.startswith(LOOK_AGAIN))

@@ -13,6 +13,7 @@ from tagger.core.audit.poses import Poses
 from tagger.core.session.loupe import LoupeMemory
 from tagger.core.session.proposal import Proposal
 from tagger.core.session.session import Session
+from tagger.core.session.unfinished import HintMemory, UnfinishedHint
 from tagger.preview.pictures import Source
 from tagger.preview.render_settings import RenderSettings
 from tagger.services.background.ports import BackgroundWork
@@ -52,6 +53,10 @@ class DeskSetup:
     """Called at the first key where the program is opened for the first time on this machine."""
     known: tuple[RecognitionMemory | None, str] = (None, "")
     """What remembers how cards look, and the lot's folder as it is known there."""
+    export: str = "tagger export FOLDER --to cards.csv"
+    """The command that writes the lot's table."""
+    unfinished: HintMemory | None = None
+    """What keeps a hint that was typed when the lot was left."""
     left: Callable[[], None] | None = None
     """Called when the desk is gone from the terminal."""
 
@@ -73,15 +78,17 @@ class DeskBoxes:
 
 @dataclass(frozen=True)
 class DeskParts:
-    """The session and the lot's name; the keys, what is typed and what is said; what is seen; what
-    goes on behind."""
+    """The session, the lot's name and the command that writes its table; the keys, what is typed,
+    what of it is kept, and what is said; what is seen; what goes on behind."""
 
     screen: Screen[None]
     session: Session
     lot: str
+    export: str
     keys: Keymap
     modes: ModeStack[Action]
     hint: HintEntry
+    unfinished: UnfinishedHint
     message: MessageLine
     actions: Actions
     boxes: DeskBoxes

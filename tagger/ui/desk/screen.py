@@ -16,6 +16,7 @@ from textual.screen import Screen
 from textual.timer import Timer
 
 from tagger.core.model.scan_ref import ScanRef
+from tagger.core.session.unfinished import UnfinishedHint
 from tagger.errors import TaggerError
 from tagger.services.garbage import all_is_loaded
 from tagger.ui.desk.actions import Actions, Outcome
@@ -95,7 +96,8 @@ class DeskScreen(Screen[None]):
         self._looking = Looking(parts)
         self._news = BackgroundNews(parts)
         self._upkeep = Prefetch(self, parts.session, parts.previews, parts.painting.later)
-        parts.modes.push(Tagging(parts, self._welcome))
+        self._tagging = Tagging(parts, self._welcome)
+        parts.modes.push(self._tagging)
         parts.actions.bind(
             TagActions(parts).handlers,
             self._looking.handlers,
@@ -115,9 +117,11 @@ class DeskScreen(Screen[None]):
             screen=self,
             session=session,
             lot=setup.lot,
+            export=setup.export,
             keys=setup.keys,
             modes=ModeStack(self),
             hint=hint,
+            unfinished=UnfinishedHint(session.view, setup.unfinished),
             message=message,
             actions=Actions(hint, message),
             boxes=DeskBoxes(),
@@ -155,6 +159,7 @@ class DeskScreen(Screen[None]):
 
     def on_unmount(self) -> None:
         """Let go of the pictures, and end what goes on behind."""
+        self._tagging.keep_hint()
         self._parts.background.close()
         self._parts.recognition.close()
         self._parts.previews.close()
@@ -227,6 +232,7 @@ class DeskScreen(Screen[None]):
         self._quiet = self.set_timer(QUIET, self._settle)
 
     def _settle(self) -> None:
+        self._tagging.keep_hint()
         self._parts.previews.save()
         self._parts.recognition.quiet()
         try:

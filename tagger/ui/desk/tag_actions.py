@@ -22,6 +22,7 @@ class TagActions:
     def __init__(self, parts: DeskParts) -> None:
         self._parts, self._session, self._hint = parts, parts.session, parts.hint
         session, review, hint = parts.session, parts.session.review, parts.hint
+        self._doubted: tuple[int, str] | None = None
         self.handlers: Mapping[Action, Handler] = {
             Action.TAKE: lambda: done(session.accept(hint.text, hint.choice, self._alike)),
             Action.READING_DOWN: self._reading_down,
@@ -29,8 +30,8 @@ class TagActions:
             Action.WHY: self._why,
             Action.AGAIN: self._reviewed(lambda text: session.again(text, self._alike)),
             Action.SET_ASIDE: self._reviewed(session.set_aside),
-            Action.UNLISTED: self._reviewed(lambda text: session.take_unlisted(text, self._alike)),
-            Action.CARRY: lambda: done(session.carry(hint.text)),
+            Action.UNLISTED: self._take_unlisted,
+            Action.CARRY: lambda: done(*session.carry_off(hint.text)),
             Action.DROP: lambda: done(session.drop(hint.text)),
             Action.SIDES: self._next_side_order,
             Action.NEXT_CARD: lambda: done(session.step(1)),
@@ -49,6 +50,16 @@ class TagActions:
         """Tag by the hint; who goes through the cards in question goes on to the next of them."""
         review, hint = self._session.review, self._hint
         return lambda: done(review.after(lambda: tag(hint.text)))
+
+    def _take_unlisted(self) -> Outcome:
+        session, text = self._session, self._hint.text
+        here = session.view.cursor.position, text
+        # A set that is carried on in silence would be a wrong tag: pressed again, the key says it.
+        if (doubt := session.unlisted(text).doubt) and self._doubted != here:
+            self._doubted = here
+            key = self._parts.keys.shown(Action.UNLISTED)
+            raise Refused(f"{doubt} Another set: type set=…; this one: {key} again.")
+        return self._reviewed(lambda hint: session.take_unlisted(hint, self._alike))()
 
     @property
     def _alike(self) -> Recognition | None:

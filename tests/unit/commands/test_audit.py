@@ -313,9 +313,10 @@ def test_ways_are_asked_for_each_side_by_itself():
         lambda fields, sets: Orientations(next(ways), (0.0,) * 4),
     )
     (finding,) = found
-    assert finding.detail.startswith(
-        "backs of cards 2 to 3 are upside down; just as many of the set are the other way up"
+    assert finding.detail == (
+        "are the backs of cards 2 to 3 upside down? About as many of the set are the other way up"
     )
+    assert finding.title == "upside down?"
 
 
 def test_one_card_is_measured(tmp_path, capsys):

@@ -123,6 +123,16 @@ def change(before: Mark, after: Mark) -> Change:
         (MARSH, replace(MARSH, gone="sold"), "sold"),
         (replace(MARSH, gone="sold"), MARSH, "returned"),
         (replace(MARSH, gone="sold"), replace(MARSH, gone="pulled"), "pulled"),
+        (
+            Mark(State.TAGGED, MARSH.tags, unsure=True),
+            replace(MARSH, gone="sold"),
+            "confirmed, was unsure; sold",
+        ),
+        (
+            replace(MARSH, gone="sold"),
+            Mark(State.TAGGED, replace(MARSH.tags, condition="Poor")),
+            "Poor, was no condition; returned",
+        ),
     ],
 )
 def test_a_change_says_what_it_was_and_what_it_is_now(before, after, said):

@@ -127,7 +127,7 @@ def test_an_unlisted_card_is_taken_as_it_is_spelled(desk):
             "name=ada marsh set=1985 pond 1986 parallel=blue wave number=9 nm team=big gulls",
             Tags("1985 Pond 1986", "9", "Ada Marsh", "Big Gulls", "Blue Wave", "", "Near Mint"),
         ),
-        ("set=pond road #9", Tags("Pond", "9", "Road")),
+        ("set=pond road #9 ada", Tags("Pond Road", "9", "Ada")),
     ],
 )
 def test_a_field_has_all_its_words_where_the_name_is_said_to_be_another(desk, hint, tags):

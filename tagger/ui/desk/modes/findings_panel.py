@@ -80,14 +80,14 @@ def _told(
     first, *rest = wrapped(does, width, style)
     head = (
         f"problem {found.at + 1} of {len(found.left)} · card {position_of(finding, arrangement)} · "
-        f"{finding.kind}"
+        f"{finding.title}"
     )
     lines = [
         Text(first.plain.strip(), style),  # what Enter does stands at the edge, as for a card
         *rest,
         Text(),
         *wrapped(head, width, theme.BRIGHT),
-        *wrapped(f"{_sentence(finding)}.", width, theme.PLAIN),
+        *wrapped(f"{finding.sentence}.", width, theme.PLAIN),
     ]
     if finding.ask:
         # It may be the other way round: no command mends it unasked either.
@@ -108,14 +108,5 @@ def _line(finding: Finding, arrangement: Arrangement, here: bool, width: int) ->
     mark, style = ("▸ ", theme.BRIGHT) if here else ("  ", theme.PLAIN)
     line = Text(mark, theme.BRASS)
     line.append(f"card {position_of(finding, arrangement)} ", style)
-    line.append(printable(str(finding.kind)), theme.DIM)
-    if finding.ask:
-        line.append(" ?", theme.DIM)
+    line.append(printable(finding.title), theme.DIM)
     return cut(line, width - 1)
-
-
-def _sentence(finding: Finding) -> str:
-    """What was seen, beginning with a capital letter unless it begins with the name of a scan."""
-    if any(finding.detail.startswith(named(scan)) for scan in finding.scans):
-        return finding.detail
-    return f"{finding.detail[0].upper()}{finding.detail[1:]}"

@@ -5,8 +5,11 @@ from __future__ import annotations
 from rich.text import Text
 from textual import events
 
+from tagger.core.session.proposal import Deed
 from tagger.ui.bottom_lines import hint
 from tagger.ui.desk import panel, status_lines
+from tagger.ui.desk.modes.end_lines import end_lines
+from tagger.ui.desk.modes.unlisted_lines import panel_with_unlisted
 from tagger.ui.desk.parts import DeskParts
 from tagger.ui.desk.welcome import Welcome, welcome_lines
 from tagger.ui.keys import Action
@@ -20,6 +23,10 @@ class Tagging(Mode[Action]):
 
     def __init__(self, parts: DeskParts, welcome: Welcome) -> None:
         self._parts, self._welcome = parts, welcome
+        if begun := parts.unfinished.begun():
+            parts.hint.type(begun)
+            said = f"What you typed for this card is here again. {parts.message.text}"
+            parts.message.say(said.rstrip())
 
     def on_key(self, event: events.Key, action: Action | None) -> bool:
         """Every key ends here."""
@@ -42,10 +49,18 @@ class Tagging(Mode[Action]):
         self._parts.message.say("")
         return True
 
+    def keep_hint(self) -> None:
+        """The line may drop at any time: what is typed for a card is there again then."""
+        # While something else is in front, its own words may stand in the line.
+        if self._parts.modes.front is self:
+            self._parts.unfinished.note(self._parts.hint.text)
+        self._parts.unfinished.keep()
+
     def draw(self) -> None:
         """The frame, and the panel with what Enter would do."""
         parts, entry, width = self._parts, self._parts.hint, self._parts.size.width
         proposal = parts.proposal()
+        parts.unfinished.note(entry.text)
         parts.draw_frame(
             hint(entry.line, width, panel.HINT),
             status_lines.key_line(parts.session, proposal, entry.text, parts.keys, width),
@@ -55,6 +70,11 @@ class Tagging(Mode[Action]):
         # Who opens it for the first time reads this before any proposal.
         if self._welcome.shown:
             lines = welcome_lines(parts.keys, room[0])
+        elif parts.session.view.at_end and proposal.deed is Deed.NOTHING:
+            problems = len(parts.findings.left)
+            lines = end_lines(
+                parts.session, proposal.why, problems, parts.export, parts.keys, *room
+            )
         else:
-            lines = panel.panel(parts.session, proposal, parts.keys, *room)
+            lines = panel_with_unlisted(parts.session, proposal, parts.keys, *room)
         parts.draw_panel(lines)

@@ -1,0 +1,82 @@
+"""The card that a hint would make where no checklist has it: known before it is made."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import NamedTuple
+
+from tagger.core.index.index import Index
+from tagger.core.lot.view import LotView
+from tagger.core.matching.hint import parse_hint
+from tagger.core.matching.typed_parallel import TypedParallel
+from tagger.core.matching.unlisted import unlisted_tags
+from tagger.core.model.condition import Scale
+from tagger.core.model.numbers import canonical
+from tagger.core.model.tags import State, Tags
+from tagger.core.model.text import fold
+from tagger.core.session.candidates import Candidates
+
+
+class UnlistedCard(NamedTuple):
+    """The tags that the card would have. `doubt`: why it may be of another set than the carried
+    one, as a sentence; empty where it may not."""
+
+    tags: Tags
+    doubt: str = ""
+
+
+class UnlistedCards:
+    """Reads hints as cards of their own, at a lot at work."""
+
+    def __init__(self, view: LotView, candidates: Candidates, scale: Scale) -> None:
+        self._view, self._candidates, self._scale = view, candidates, scale
+        self._known: TypedParallel | None = None
+        self._of = -1
+
+    def of(self, hint: str) -> UnlistedCard:
+        """What the card in front would be with this hint. Raises Refused, see `unlisted_tags`."""
+        parsed, carried = parse_hint(hint), self._candidates.carried()
+        tags = unlisted_tags(parsed, carried, self._scale, self._parallels())
+        if any(token.pin == "set" for token in parsed.tokens):
+            name = _listed_set(self._candidates.matcher.index, tags.set, carried.get("set"))
+            return UnlistedCard(replace(tags, set=name))
+        return UnlistedCard(tags, self._doubt(tags))
+
+    def _parallels(self) -> TypedParallel:
+        revision = self._candidates.revision
+        if self._known is None or self._of != revision:
+            self._known = TypedParallel(self._candidates.matcher.index)
+            self._of = revision
+        return self._known
+
+    def _doubt(self, tags: Tags) -> str:
+        """That the carried set has no such number, where nothing says that it is meant."""
+        index, card = self._candidates.matcher.index, self._view.card
+        set_id = index.set_id(tags.set)
+        # What a tagged card is of was said before; of a set without a list no number is known.
+        if set_id is None or not tags.number or (card and card.mark.state is State.TAGGED):
+            return ""
+        number = index.number_id(canonical(tags.number))
+        if any(step in index.steps(set_id) for step in index.steps_of_number(number)):
+            return ""
+        before = self._view.tags_before()
+        # One such card after the other: it was said of the first of them that it is meant.
+        if before is not None and not before.listed and before.set == tags.set:
+            return ""
+        return f"{tags.set} has no #{tags.number}."
+
+
+def _listed_set(index: Index, said: str, carried: str) -> str:
+    """The set by its name in the checklists, where the words typed for it name one of them; as it
+    was typed where they name none."""
+    typed = fold(said).split()
+    if not typed:
+        return said
+    ids = frozenset.intersection(*(index.sets_with(word) for word in typed))
+    names = [index.sets[id] for id in sorted(ids)]
+    whole = [name for name in names if fold(name).split() == typed]
+    here = [name for name in names if name == carried]
+    for found in (whole, here, names):
+        if len(found) == 1:
+            return found[0]
+    return said

@@ -1,0 +1,45 @@
+"""The hint that was typed when a lot was left, in a small file beside the lot: it can be lost
+without loss of anything else, and it is no part of the lot's history."""
+
+from __future__ import annotations
+
+import contextlib
+import json
+from pathlib import Path
+
+from tagger.core.session.unfinished import Unfinished
+from tagger.store.files import SYSTEM, replace_durably
+
+HINT = ".lot.hint"
+LARGEST = 1 << 16  # bytes; a longer file is none of ours
+
+
+class HintFile:
+    """Keeps one hint in the folder of a lot; see `HintMemory`."""
+
+    def __init__(self, home: Path) -> None:
+        self._path = home / HINT
+
+    def read(self) -> Unfinished | None:
+        """The hint that is kept; None where the file is missing, damaged or was made by others."""
+        try:
+            # Anything but a plain file could keep the reader waiting.
+            if not self._path.is_file() or self._path.stat().st_size > LARGEST:
+                return None
+            kept = json.loads(self._path.read_bytes())
+            found = Unfinished(*(kept[name] for name in Unfinished._fields))
+        except (OSError, ValueError, KeyError, TypeError, RecursionError):
+            return None
+        if not all(isinstance(value, str) for value in found):
+            return None
+        # What is typed can be shown; what is read must be, too.
+        text = "".join(char for char in found.text if char.isprintable())
+        return found._replace(text=text) if text.strip() else None
+
+    def keep(self, hint: Unfinished | None) -> None:
+        """Keep this hint, or none."""
+        with contextlib.suppress(OSError):
+            if hint is None:
+                self._path.unlink(missing_ok=True)
+            else:
+                replace_durably(SYSTEM, self._path, json.dumps(hint._asdict()).encode("ascii"))

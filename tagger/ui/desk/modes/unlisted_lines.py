@@ -1,0 +1,68 @@
+"""What the key for a card in no checklist would make, shown before it is pressed. No rule lives
+here."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from rich.text import Text
+
+from tagger.core.matching.candidate import Candidate
+from tagger.core.model.text import printable
+from tagger.core.session.proposal import Deed, Proposal
+from tagger.core.session.recognition import THE_SCAN
+from tagger.core.session.session import Session
+from tagger.ui import theme
+from tagger.ui.desk.panel import panel
+from tagger.ui.keys import Action, Keymap
+from tagger.ui.wording import joined, wrapped
+
+NOT_ALL = "No checklist card matches all of it."
+ROWS = 3  # that the panel gives up for it where Enter accepts nothing
+
+
+def panel_with_unlisted(
+    session: Session, proposal: Proposal, keys: Keymap, width: int, height: int
+) -> list[Text]:
+    """The panel. Where hardly a checklist card is meant, it shows the card that would be made;
+    else, where that may be meant, a few lines at its foot say it."""
+    if proposal.unlisted is None:
+        return panel(session, proposal, keys, width, height)
+    if proposal.unlisted_first:
+        return panel(session, _as_a_card(proposal, keys), keys, width, height)
+    told = _told(proposal, keys, width)
+    # What Enter accepts with a word left over is most likely another card.
+    kept = len(told) if proposal.deed is Deed.REFUSE else 0
+    lines = panel(session, proposal, keys, width, height - min(kept, ROWS))
+    return [*lines, *told] if len(lines) + len(told) <= height else lines
+
+
+def _as_a_card(proposal: Proposal, keys: Keymap) -> Proposal:
+    """What is shown in place of a proposal without candidates: the card that would be made."""
+    made = proposal.unlisted
+    assert made is not None
+    doubts = (f"{made.doubt} Another set: type set=… first.",) if made.doubt else ()
+    if not made.tags.set:
+        doubts = ("No set: type set=… first.",)
+    card = Candidate(
+        made.tags,
+        1.0,
+        problem=(proposal.why if proposal.candidate is None else NOT_ALL).removesuffix("."),
+        reasons=((THE_SCAN, f"{keys.shown(Action.UNLISTED)} tags this"),),
+    )
+    return replace(proposal, candidates=(card,), doubts=doubts)
+
+
+def _told(proposal: Proposal, keys: Keymap, width: int) -> list[Text]:
+    made = proposal.unlisted
+    assert made is not None
+    tags = made.tags
+    said = joined(tags.title, tags.variant, tags.condition, tags.set, between=", ")
+    key = f"{keys.shown(Action.UNLISTED)} not listed:"
+    first, *more = wrapped(f"{key} {printable(said)}", width, theme.DIM)
+    first = Text(first.plain.strip(), theme.DIM)
+    first.stylize(theme.BRASS, 0, len(key))
+    lines = [Text(), first, *more]
+    if made.doubt:
+        lines[-1].append(" set?", theme.RUST)
+    return lines

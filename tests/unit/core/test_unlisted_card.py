@@ -1,0 +1,97 @@
+"""A card that no checklist has, as a hint makes it: what is a parallel, what is a set, and when it
+is doubted that the card is of the carried set."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from support.at_work import LIGHT, POND, opened, take
+
+from tagger.core.checklist.checklist import Checklist
+from tagger.core.index.index import Index
+from tagger.core.matching.matcher import Matcher
+from tagger.core.session.session import Session
+
+
+@pytest.fixture
+def desk(tmp_path: Path) -> Iterator[Session]:
+    session = opened(tmp_path)
+    take(session, "set=87 1")
+    yield session
+    session.close()
+
+
+def made(session: Session, hint: str) -> tuple[str, str, str, str, str, str]:
+    tags = session.unlisted(hint).tags
+    return tags.set, tags.number, tags.subject, tags.parallel, tags.serial, tags.condition
+
+
+@pytest.mark.parametrize(
+    ("hint", "expected"),
+    [
+        ("900 ada marsh gold 12/99", (LIGHT, "900", "Ada Marsh", "Gold", "12/99", "")),
+        ("gold 900 ada marsh nm", (LIGHT, "900", "Ada Marsh", "Gold", "", "Near Mint")),
+        ("name=ada gold #900", (LIGHT, "900", "Ada Gold", "", "", "")),
+        ("name=ada gold silver 1/5", (LIGHT, "", "Ada Gold", "Silver", "1/5", "")),
+        ("900 ada parallel=blue gold", (LIGHT, "900", "Ada Gold", "Blue", "", "")),
+        ("900 ada purple 3/10", (LIGHT, "900", "Ada", "Purple", "3/10", "")),
+        ("900 ada purple", (LIGHT, "900", "Ada Purple", "", "", "")),
+        ("gold nm", (LIGHT, "", "Gold", "", "", "Near Mint")),
+        ("set=summit ridge 1991 7 ada", ("Summit Ridge 1991", "7", "Ada", "", "", "")),
+        ("set=summit ridge #7 ada lund", ("Summit Ridge", "7", "Ada Lund", "", "", "")),
+        ("set=1991 ridge name=ada #7", ("1991 Ridge", "7", "Ada", "", "", "")),
+        ("set=1991 1992 ada", ("1991", "1992", "Ada", "", "", "")),
+        ("set=ridge gold 2/9 7", ("Ridge", "7", "", "Gold", "2/9", "")),
+        ("set=ridge nm 7 ada", ("Ridge", "7", "Ada", "", "", "Near Mint")),
+        ("set=85 7 ada", (POND, "7", "Ada", "", "", "")),
+        ("set=mill pond 7 ada", (POND, "7", "Ada", "", "", "")),
+        ("set=mill ponds 7 ada", ("Mill Ponds", "7", "Ada", "", "", "")),
+    ],
+)
+def test_words_of_a_parallel_and_of_a_set_are_read_as_such(desk, hint, expected):
+    assert made(desk, hint) == expected
+
+
+def test_a_colour_before_a_serial_number_needs_no_checklist(desk):
+    desk.candidates.matcher = Matcher(Index(Checklist()))
+    assert made(desk, "900 ada gold 12/99")[3:5] == ("Gold", "12/99")
+    assert made(desk, "900 ada gold")[2:4] == ("Ada Gold", "")
+
+
+def test_a_number_that_the_carried_set_does_not_have_is_doubted(desk):
+    assert desk.unlisted("900 ada").doubt == f"{LIGHT} has no #900."
+    for hint in ("set=87 900 ada", "7 nobody", "nobody"):
+        assert desk.unlisted(hint).doubt == ""
+
+
+def test_behind_such_a_card_of_the_set_it_is_not_doubted_again(desk):
+    desk.take_unlisted("900 ada")
+    assert desk.unlisted("901 bo").doubt == ""
+    take(desk, "2")
+    assert desk.unlisted("902 cyr").doubt
+    desk.step(-1)
+    assert desk.unlisted("902 cyr").doubt == ""  # a tagged card's set was said before
+
+
+@pytest.mark.parametrize(
+    ("hint", "shown", "first"),
+    [
+        ("zzqx", True, True),
+        ("900 zora gold", True, True),
+        ("2 zzqx", True, False),
+        ("2", False, False),
+        ("nm", False, False),
+        ("", False, False),
+    ],
+)
+def test_the_proposal_has_the_card_where_it_may_be_meant(desk, hint, shown, first):
+    proposal = desk.proposals.of(hint)
+    assert (proposal.unlisted is not None, proposal.unlisted_first) == (shown, first)
+
+
+def test_what_was_shown_is_what_is_made(desk):
+    shown = desk.proposals.of("900 zora oakes gold 12/99 nm").unlisted
+    desk.take_unlisted("900 zora oakes gold 12/99 nm")
+    assert desk.view.card_at(2).mark.tags == shown.tags
