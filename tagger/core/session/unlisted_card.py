@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from tagger.core.index.index import Index
+from tagger.core.lot.carried_run import without_next
 from tagger.core.lot.view import LotView
 from tagger.core.matching.hint import parse_hint
 from tagger.core.matching.typed_parallel import TypedParallel
@@ -15,6 +16,7 @@ from tagger.core.model.numbers import canonical
 from tagger.core.model.tags import State, Tags
 from tagger.core.model.text import fold
 from tagger.core.session.candidates import Candidates
+from tagger.errors import Refused
 
 
 class UnlistedCard(NamedTuple):
@@ -35,6 +37,8 @@ class UnlistedCards:
 
     def of(self, hint: str) -> UnlistedCard:
         """What the card in front would be with this hint. Raises Refused, see `unlisted_tags`."""
+        if hint.strip() == "?" or without_next(hint)[1] is not None:
+            raise Refused("That is not a card: type its number or its name.")
         parsed, carried = parse_hint(hint), self._candidates.carried()
         tags = unlisted_tags(parsed, carried, self._scale, self._parallels())
         if any(token.pin == "set" for token in parsed.tokens):

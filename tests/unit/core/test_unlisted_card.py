@@ -13,6 +13,7 @@ from tagger.core.checklist.checklist import Checklist
 from tagger.core.index.index import Index
 from tagger.core.matching.matcher import Matcher
 from tagger.core.session.session import Session
+from tagger.errors import Refused
 
 
 @pytest.fixture
@@ -83,12 +84,20 @@ def test_behind_such_a_card_of_the_set_it_is_not_doubted_again(desk):
         ("2 zzqx", True, False),
         ("2", False, False),
         ("nm", False, False),
+        ("?", False, False),
+        ("next=3 zzqx", False, False),
         ("", False, False),
     ],
 )
 def test_the_proposal_has_the_card_where_it_may_be_meant(desk, hint, shown, first):
     proposal = desk.proposals.of(hint)
     assert (proposal.unlisted is not None, proposal.unlisted_first) == (shown, first)
+
+
+def test_what_is_carried_for_many_makes_no_card(desk):
+    for hint in ("next=60 gold", "?"):
+        with pytest.raises(Refused, match="not a card"):
+            desk.take_unlisted(hint)
 
 
 def test_what_was_shown_is_what_is_made(desk):

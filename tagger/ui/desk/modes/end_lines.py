@@ -20,12 +20,13 @@ def end_lines(
 ) -> list[Text]:
     """So many lines at most. `why`: the sentence that says where one stands; `problems`: how many
     are left with the scans; `command`: what writes the lot's table."""
-    head = wrapped(why, width, theme.BRIGHT)
+    first, *more = wrapped(why, width, theme.BRIGHT)
+    head = [Text(first.plain.strip(), theme.BRIGHT), *more]
     left = _left(session, problems, keys, width)
     leave = keys.shown(Action.LEAVE)
     after = [
         Text("next", theme.BRASS),
-        *wrapped(f"{leave} leaves; then write the table:", width, theme.PLAIN),
+        *wrapped(f"{leave} leaves; then type:", width, theme.PLAIN),
         *wrapped(command, width, theme.SEA),
     ]
     gaps = len(head) + len(left) + len(after) + 2 <= height

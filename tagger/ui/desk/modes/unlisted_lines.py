@@ -17,7 +17,7 @@ from tagger.ui.desk.panel import panel
 from tagger.ui.keys import Action, Keymap
 from tagger.ui.wording import joined, wrapped
 
-NOT_ALL = "No checklist card matches all of it."
+NOT_ALL = "No checklist card matches it all."
 ROWS = 3  # that the panel gives up for it where Enter accepts nothing
 
 
