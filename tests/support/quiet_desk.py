@@ -27,7 +27,7 @@ ReadLists = Callable[[Callable[[Indexed], None]], Indexed]
 class NoWork:
     """Nothing goes on behind the desk."""
 
-    def audit(self, lot: object, scans: object, here: int, tell: object) -> None:
+    def audit(self, job: object) -> None:
         pass
 
     def arrived(self, lot: object, scans: object) -> tuple[None, float]:
