@@ -21,19 +21,9 @@ def joined_lot(place: LotPlace, other: str) -> Join:
 
     Raises Refused, or LotError where it cannot be read.
     """
-    # By its path from where the command is given, or by its name alone.
-    folder = Path(other) if Path(other).is_dir() else place.folder / other
-    own, there = place.folder.resolve(), folder.resolve()
-    if there == own:
-        raise Refused("That is this lot itself.")
-    if there.parent != own.parent or not there.is_dir():
-        raise Refused(
-            f"{printable(other)} is not a folder beside {printable(own.name)}; move it there, "
-            "then join it."
-        )
-    home = LotList(data_folder()).home_of(there)
-    beside = LotPlace(there, home) if home is not None else lot_place(there, None)
-    lot, _ = look(beside)
+    own = place.folder.resolve()
+    there = _beside(place.folder, other)
+    lot, _ = look(_place_of(there))
     if not lot.cards:
         raise Refused(f"{printable(there.name)} has no scans.")
     # Two lots that have each other would both have every card.
@@ -45,6 +35,29 @@ def joined_lot(place: LotPlace, other: str) -> Join:
         _named_from(lot.arrangement, prefix),
         {pair.id: lot.mark(pair.id) for pair in lot.arrangement.pairs},
     )
+
+
+def _beside(folder: Path, other: str) -> Path:
+    """The folder that is meant, with links followed. Raises Refused where it is not beside the
+    lot's own."""
+    # By its path from where the command is given, or by its name alone.
+    named = Path(other) if Path(other).is_dir() else folder / other
+    own, there = folder.resolve(), named.resolve()
+    if there == own:
+        raise Refused("That is this lot itself.")
+    if there.parent != own.parent or not there.is_dir():
+        raise Refused(
+            f"{printable(other)} is not a folder beside {printable(own.name)}; move it there, "
+            "then join it."
+        )
+    return there
+
+
+def _place_of(folder: Path) -> LotPlace:
+    """The lot of a folder, with its document where this machine knows it to be."""
+    # Its document may lie elsewhere, where the folder of the scans could not be written to.
+    home = LotList(data_folder()).home_of(folder)
+    return LotPlace(folder, home) if home is not None else lot_place(folder, None)
 
 
 def _named_from(lot: Arrangement, prefix: str) -> Arrangement:

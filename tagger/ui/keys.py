@@ -201,6 +201,9 @@ class Keymap:
         for action, keys in self._keys.items():
             for key in keys:
                 self._give(key, action)
+        self._check_needed()
+
+    def _check_needed(self) -> None:
         for action in _NEEDED:
             if not self._keys[action]:
                 raise ConfigError(f"keys.{action.id}: this command needs a key.")

@@ -58,6 +58,8 @@ class Finding:
     def key(self) -> str:
         """What tells it from all others, also when it is found again; scans that come later do not
         change it."""
+        # Lots keep it, for what was accepted: so it has the kind's name and not its words, which
+        # may be put better one day.
         return f"{self.kind.name.lower()}: {self.scans[0] if self.scans else self.detail}"
 
     @property

@@ -61,7 +61,7 @@ def words(change: Change, positions: Mapping[int, int]) -> str:
 
 
 def _marked(before: Mark, after: Mark) -> str:
-    if before.gone != after.gone and replace(before, gone=after.gone) == after:
+    if _only_left_or_returned(before, after):
         return after.gone or "returned"
     tagged = before.state is after.state is State.TAGGED
     if not tagged or _card(before) != _card(after):
@@ -71,6 +71,11 @@ def _marked(before: Mark, after: Mark) -> str:
     said = [f"{now}, was {then}" for now, then in _differing(before, after)]
     said.append(_looked_at(before, after))
     return "; ".join(filter(None, said)) or "accepted again"
+
+
+def _only_left_or_returned(before: Mark, after: Mark) -> bool:
+    """Whether a card left its place or came back to it, and nothing else of it changed."""
+    return before.gone != after.gone and replace(before, gone=after.gone) == after
 
 
 def _looked_at(before: Mark, after: Mark) -> str:

@@ -51,9 +51,9 @@ class Fixes:
 @dataclass(frozen=True)
 class Arrangement:
     """Which scans make which card, in feeding order, the rule that made it so, and what was put
-    right by hand. Positions count from 1. What is looked up is worked out once a value, so it has
-    no slots."""
+    right by hand. Positions count from 1."""
 
+    # No slots: each key asks for many positions, so what is looked up is worked out once a value.
     sides: SideOrder = SideOrder.ALTERNATE
     pairs: tuple[Pair, ...] = ()
     mending: Fixes = field(default_factory=Fixes)
@@ -84,6 +84,7 @@ class Arrangement:
     @property
     def scans(self) -> tuple[str, ...]:
         """All scans that are a side of a card, in feeding order of the cards, front first."""
+        # A dict keeps the order in which its keys came.
         return tuple(self._owners)
 
 

@@ -251,14 +251,14 @@ class _Fit:
 def _fit(
     fronts: Sequence[Placed], backs: Sequence[Placed], turned: str, mirrored: tuple[bool, bool]
 ) -> _Fit:
-    """The best way to lay the backs, mirrored so, on the fronts.
-
-    The sheet may lie elsewhere on the bed the second time: the way between the two that most pairs
-    agree on is taken."""
+    """The best way to lay the backs, mirrored so, on the fronts."""
     here = [card.middle for card in fronts]
     there = [_mirrored(card.middle, mirrored) for card in backs]
     boxes = [card.box for card in (*fronts, *backs)]
+    # Less than half a card: farther off a back lies rather on the next front.
     reach = 0.45 * min(min(box[2] - box[0], box[3] - box[1]) for box in boxes)
+    # The sheet may lie elsewhere on the bed the second time: the way between the two that most
+    # pairs agree on is taken.
     moves = [(a[0] - b[0], a[1] - b[1]) for a in here for b in there]
     fits = [_laid(turned, here, there, _pairs(here, there, move, reach)) for move in moves]
     return max(fits, key=lambda fit: (fit.found, -fit.off))

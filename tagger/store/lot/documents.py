@@ -30,18 +30,18 @@ CARD_FIELDS = frozenset(
 def mark_document(mark: Mark) -> Document:
     """A mark as one flat document."""
     tags = mark.tags
-    document: Document = {"state": str(mark.state)}
-    for name in _TEXTS:
-        if value := getattr(tags, name):
-            document[name] = value
+    document: Document = {"state": str(mark.state), **_filled(tags, _TEXTS)}
+    # Nearly every card is on a list, so that only the exception is written.
     if not tags.listed:
         document["listed"] = False
     if tags.extra:
         document["extra"] = [list(pair) for pair in tags.extra]
-    for name in _BESIDE_TAGS:
-        if value := getattr(mark, name):
-            document[name] = value
-    return document
+    return {**document, **_filled(mark, _BESIDE_TAGS)}
+
+
+def _filled(of: object, names: Iterable[str]) -> Document:
+    """The fields with these names that are not empty."""
+    return {name: value for name in names if (value := getattr(of, name))}
 
 
 def read_mark(document: Mapping[str, Any]) -> Mark:
@@ -143,9 +143,7 @@ def read_arrangement(document: Mapping[str, Any]) -> Arrangement:
 
 def mending_document(mending: Fixes) -> Document:
     """What was put right, empty where nothing was."""
-    document: Document = {
-        name: list(value) for name in _MENDED if (value := getattr(mending, name))
-    }
+    document: Document = {name: list(value) for name, value in _filled(mending, _MENDED).items()}
     if mending.turns:
         document["turns"] = dict(mending.turns)
     if mending.stretches:
