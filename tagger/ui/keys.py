@@ -149,6 +149,7 @@ class Action(Enum):
     LEAVE = KeyUse("ctrl+x", "leave", "leave; everything is saved already", Group.REST)
 
     def __init__(self, keys: str, label: str, help: str, group: Group) -> None:
+        # An Enum gives its value, a tuple, as so many arguments.
         self.keys = tuple(keys.split())
         self.label = label
         self.help = help

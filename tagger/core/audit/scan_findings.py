@@ -43,6 +43,7 @@ def fault_findings(lot: AuditedLot, known: Known) -> list[Finding]:
     found = [_damaged(lot, scan, known[scan]) for scan in ordered if known[scan].state in DAMAGE]
     for name, fault in FAULTS.items():
         faulty = [scan for scan in ordered if known[scan].has(name)]
+        # A feeder that is set wrong does the same to card after card, which is one thing to fix.
         for run in _runs(lot, faulty, bool(fault.several)):
             found.append(_faulty(lot, run, fault, _seen(known[run[0]], name)))
     return found

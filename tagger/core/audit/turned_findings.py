@@ -93,6 +93,7 @@ def _oriented(feeding: Feeding, own: Sequence[int], sets: _Sets) -> list[Oriente
 
 def _upside_down(name: str, run: Sequence[OrientedScan], ask: bool) -> Finding:
     seen = f"{_subject(name, run)} upside down"
+    # What most of a set say is taken as upright, and here hardly more say it than not.
     if ask:
         seen += "; just as many of the set are the other way up, so check which is upright"
     return _turn_finding(FindingKind.UPSIDE_DOWN, run, 180, seen, "Rotate 180°.", ask)

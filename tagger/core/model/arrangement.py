@@ -39,6 +39,8 @@ class Fixes:
     `joined`: folders beside the lot's own whose scans belong to it, `../box13`. `held`: the cards
     are as the dealer made them, and not only as the side order makes them."""
 
+    # Tuples of pairs in place of dicts: an arrangement is kept in the history, and must not change
+    # there.
     left_out: tuple[str, ...] = ()
     turns: tuple[tuple[str, int], ...] = ()
     stretches: tuple[tuple[str, SideOrder], ...] = ()

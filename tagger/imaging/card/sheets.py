@@ -187,6 +187,7 @@ def reading_order(cards: Sequence[Placed]) -> list[Placed]:
     out: list[Placed] = []
     while rest:
         first = rest[0]
+
         height = first.box[3] - first.box[1]
         row = [card for card in rest if card.middle[1] - first.middle[1] < 0.5 * height]
         out += sorted(row, key=lambda card: card.middle[0])
@@ -218,6 +219,7 @@ def match_sheets(
     A sheet turned over as a whole shows its cards mirrored, left for right along its upright side
     and top for bottom along the level one; cards lie a little uneven, which tells the ways apart
     even on a full sheet. None without cards."""
+    # With nothing to lay on each other every way of turning fits as well.
     if not fronts or not backs:
         return None
     # The side along which a sheet is turned over stays where it is, and so mirrors the other way.

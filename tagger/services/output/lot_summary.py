@@ -47,6 +47,7 @@ def _sets(marks: Sequence[Mark], checklists: tuple[str, ...]) -> Iterator[SetPro
     """The sets of a checklist of which any card is there, then the others."""
     copies = _copies(marks)
     listed = set[str]()
+    # A lot without tags has no set that is begun, so its lists need not be read.
     for one in _listed(marks, checklists) if copies else ():
         listed.add(one.set)
         yield SetProgress(one.set, copies[one.set], one.base.have, one.base.cards)

@@ -24,7 +24,8 @@ from tagger.store.lot.lot_file import read_lot
 from tagger.store.lot.main_file import MAIN
 from tagger.store.machine.paths import LotPlace
 
-MADE_AS = "2"  # changes with what the files hold
+# Changes with what the files hold, so that none of an older program is searched.
+MADE_AS = "2"
 # cards of the smaller file, and which part of the larger one it may become
 SMALL, SHARE = 20_000, 8
 Part = tuple[LocationIndex, frozenset[int]]  # with the lots in it that count, by their places

@@ -164,6 +164,7 @@ def read_mending(document: Mapping[str, Any]) -> Fixes:
     begins = tuple(
         (_text(scan, "scan"), SideOrder(sides)) for scan, sides in document.get("stretches", ())
     )
+    # A lot that was kept before a kind of fix was known has no field for it.
     return Fixes(**lists, turns=turns, stretches=begins, held=bool(document.get("held", False)))
 
 
