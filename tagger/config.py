@@ -81,7 +81,9 @@ TABLES = ("keys", "conditions", "preview", "reasons", "value")
 CHOICES = {"drawing": DRAWINGS, "colours": tuple(Depth)}
 SWITCHES = ("crop", "look_alikes")
 BOUNDS, CLOSER = "bounds", "closer_look"
-LARGEST_FACTOR, PLACES = 100, 6  # of a factor: its largest value, and its digits behind the point
+# Of a factor: its largest value, and its digits behind the point, so few that sums of prices stay
+# exact.
+LARGEST_FACTOR, PLACES = 100, 6
 LARGEST = 10**9  # of a number that prices are multiplied by or held against
 
 
@@ -111,15 +113,21 @@ def _reasons(given: TomlTable) -> Reasons:
         # What is typed for a reason is one word; another would never be read.
         if not word or len(word.split()) != 1 or word != word.strip():
             raise given.wrong(word, f"{where}: use one word only.")
-        reason = given[word]
-        if not isinstance(reason, str) or not reason.strip():
-            raise given.must(word, 'a text, such as "damaged"')
+        reason = _reason(given, word)
         if key in found:
             raise given.wrong(
                 word, f"{where}: '{printable(key)}' already stands for {printable(found[key])}."
             )
-        found[key] = " ".join(reason.split())
+        found[key] = reason
     return Reasons(found)
+
+
+def _reason(given: TomlTable, word: str) -> str:
+    """The reason that a word stands for, on one line."""
+    reason = given[word]
+    if not isinstance(reason, str) or not reason.strip():
+        raise given.must(word, 'a text, such as "damaged"')
+    return " ".join(reason.split())
 
 
 def _closer_look(given: TomlTable) -> Decimal | None:
@@ -187,7 +195,7 @@ def _bounds(given: TomlTable) -> tuple[Decimal, ...]:
 
 
 def _exact(given: TomlTable, name: str, value: object) -> Decimal:
-    """A number from 0 on with few digits, so that sums of prices stay exact."""
+    """A number from 0 on with few digits."""
     number = number_of(value)
     if number is None or not 0 <= number < LARGEST:
         raise given.must(name, "a number from 0 on, such as 0.5")

@@ -79,6 +79,7 @@ def parser(verbs: Iterable[str] = VERBS) -> argparse.ArgumentParser:
             help=one.help,
             description=f"{one.help[0].upper()}{one.help[1:]}.",
             epilog="examples:\n" + "\n".join(f"  {example}" for example in one.examples),
+            # The usual one would fill the examples into one paragraph.
             formatter_class=argparse.RawDescriptionHelpFormatter,
         )
         one.arguments(sub)

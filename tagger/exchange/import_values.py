@@ -95,13 +95,19 @@ def _state(before: State, wanted: str, named: bool) -> State:
     """The state of a card that has a number or a subject, or has not. Raises ValueError where it
     cannot be."""
     state = State(wanted) if wanted else before
+    # Whoever fills in a card need not know of the state's column, too.
     if not wanted and before is State.UNTAGGED and named:
         return State.TAGGED
+    _check_state(before, state, named)
+    return state
+
+
+def _check_state(before: State, state: State, named: bool) -> None:
+    # One mistake in a column would empty many cards, and no table says which were meant.
     if state is State.UNTAGGED:
         raise ValueError(_UNTAGGED if before is State.UNTAGGED else _REMOVED)
     if state is State.TAGGED and not named:
         raise ValueError("a tagged card needs a number or a subject; fill one in")
-    return state
 
 
 _UNTAGGED = "the card is untagged; give it a number or a subject, or leave the row unchanged"

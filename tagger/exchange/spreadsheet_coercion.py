@@ -64,6 +64,7 @@ def _dates(cell: str) -> Iterator[tuple[int, frozenset[int]]]:
     if found := _ISO.fullmatch(cell):
         yield int(found[2]), _others(found[1], found[3])
     elif found := _NUMBERS.fullmatch(cell):
+        # Which of the two is the month depends on the country that the spreadsheet is set to.
         yield int(found[1]), _others(found[2], found[3])
         yield int(found[2]), _others(found[1], found[3])
     elif found := _WORD_FIRST.fullmatch(cell):

@@ -81,22 +81,10 @@ def _filled(cells: list[Any], row: tuple[int | str, ...]) -> list[Any]:
 def read_sheet(file: BinaryIO, shown: str) -> Iterator[tuple[int, list[str]]]:
     """(row from 1, its cells as text) of a workbook's first sheet. A date becomes `2031-05-02`, a
     formula what it came to. Raises LotError where the file is no workbook."""
-    library = _library()
-    try:
-        with zipfile.ZipFile(file) as packed:
-            if sum(part.file_size for part in packed.infolist()) > _LARGEST:
-                raise LotError(
-                    f"{shown} is larger than {_LARGEST >> 20} MB when unpacked; an export of a lot "
-                    "never is. Check the file."
-                )
-        file.seek(0)
-        book = library.load_workbook(file, read_only=True, data_only=True)
-    except LotError:
-        raise
-    except Exception as error:  # a damaged workbook fails in many ways
-        raise _unreadable(shown, error) from None
+    book = _opened(_library(), file, shown)
     try:
         sheet = book.worksheets[0]
+        # Some programs write a wrong size into a sheet, and openpyxl would read no farther.
         sheet.reset_dimensions()
         for number, row in enumerate(sheet.iter_rows(values_only=True), start=1):
             yield number, [_text(value) for value in row]
@@ -104,6 +92,24 @@ def read_sheet(file: BinaryIO, shown: str) -> Iterator[tuple[int, list[str]]]:
         raise _unreadable(shown, error) from None
     finally:
         book.close()
+
+
+def _opened(library: Any, file: BinaryIO, shown: str) -> Any:
+    """A workbook to be read. Raises LotError where the file is none, or too large."""
+    try:
+        # Asked first: a file of some kilobytes may unpack to more than memory holds.
+        with zipfile.ZipFile(file) as packed:
+            if sum(part.file_size for part in packed.infolist()) > _LARGEST:
+                raise LotError(
+                    f"{shown} is larger than {_LARGEST >> 20} MB when unpacked; an export of a lot "
+                    "never is. Check the file."
+                )
+        file.seek(0)
+        return library.load_workbook(file, read_only=True, data_only=True)
+    except LotError:
+        raise
+    except Exception as error:  # a damaged workbook fails in many ways
+        raise _unreadable(shown, error) from None
 
 
 def _unreadable(shown: str, error: Exception) -> LotError:
@@ -120,6 +126,7 @@ def _text(value: object) -> str:
         return value.date().isoformat()
     if isinstance(value, date | time):
         return value.isoformat()
+    # To a spreadsheet all numbers are fractions, of fifteen digits: 7 comes back as 7.0.
     if isinstance(value, float) and value.is_integer() and abs(value) < 1e15:
         return str(int(value))
     return str(value).replace("_x005F_", "_")  # openpyxl does this for shared texts only

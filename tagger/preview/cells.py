@@ -69,5 +69,6 @@ def _ansi(row: CellRow, colours: Palette) -> str:
             out.append(f"\x1b[{colours.ground(back)}m")
         ink, ground = fore, back
         out.append(glyph)
+    # What the terminal draws next must not take the colours of this row.
     out.append("\x1b[0m")
     return "".join(out)

@@ -40,13 +40,7 @@ class Palette:
     def indexes(self, picture: Image.Image) -> Sequence[int]:
         """The picture's colours, row by row."""
         if self.depth is Depth.TRUE:
-            data = picture.tobytes()
-            # The lowest three bits are cut off: no eye sees them in a cell, and equal neighbours
-            # cost no bytes.
-            return [
-                (data[i] & 0xF8) << 16 | (data[i + 1] & 0xF8) << 8 | (data[i + 2] & 0xF8)
-                for i in range(0, len(data), 3)
-            ]
+            return _true(picture.tobytes())
         if self.depth is Depth.GREY:
             return [_grey(level) for level in picture.convert("L").tobytes()]
         if self.depth is Depth.C256:
@@ -55,10 +49,7 @@ class Palette:
                 index + 16
                 for index in seen.quantize(palette=_seen(), dither=Image.Dither.NONE).tobytes()
             ]
-        # Among sixteen colours most of a scan is nearest to a grey; stronger colours in flat areas
-        # are told apart.
-        strong = ImageEnhance.Contrast(ImageEnhance.Color(picture).enhance(2.2)).enhance(1.3)
-        return strong.quantize(palette=_system(), dither=Image.Dither.NONE).tobytes()
+        return _among_sixteen(picture)
 
     def ink(self, colour: int) -> str:
         """SGR parameters that set the foreground."""
@@ -83,6 +74,24 @@ class Palette:
         if self.depth is Depth.TRUE:
             return f"2;{colour >> 16};{colour >> 8 & 255};{colour & 255}"
         return f"5;{colour}"
+
+
+def _true(data: bytes) -> list[int]:
+    """The colours of pixels of three bytes each as whole numbers, in 32 levels a channel."""
+    # The lowest three bits are cut off: no eye sees them in a cell, and equal neighbours cost no
+    # bytes.
+    return [
+        (data[i] & 0xF8) << 16 | (data[i + 1] & 0xF8) << 8 | (data[i + 2] & 0xF8)
+        for i in range(0, len(data), 3)
+    ]
+
+
+def _among_sixteen(picture: Image.Image) -> bytes:
+    """The nearest system colour of each pixel."""
+    # Among sixteen colours most of a scan is nearest to a grey; stronger colours in flat areas are
+    # told apart.
+    strong = ImageEnhance.Contrast(ImageEnhance.Color(picture).enhance(2.2)).enhance(1.3)
+    return strong.quantize(palette=_system(), dither=Image.Dither.NONE).tobytes()
 
 
 @cache
@@ -140,6 +149,7 @@ def _coded(red: float, green: float, blue: float) -> tuple[float, float, float]:
 @cache
 def _seen() -> Image.Image:
     """Cube and greys of the 256 colours as a palette, as `perceptual` gives them."""
+    # Without the system colours: terminals draw those as they or their users like.
     colours = Image.new("RGB", (len(XTERM) - 16, 1))
     colours.putdata(XTERM[16:])
     seen = colours.filter(perceptual()).tobytes()
@@ -154,6 +164,7 @@ def _system() -> Image.Image:
 
 def _carried(colours: Sequence[RGB]) -> Image.Image:
     """A picture that carries these colours as its palette, as Pillow's `quantize` wants it."""
+    # Filled up with a colour that is there: empty places of a palette are black.
     padded = (*colours, *((colours[-1],) * (256 - len(colours))))
     carrier = Image.new("P", (1, 1))
     carrier.putpalette([channel for colour in padded for channel in colour])

@@ -117,12 +117,9 @@ def _line(cells: Iterable[tuple[Any, ...]], y: int, shapes: Glyphs) -> tuple[str
         cells
     ):
         if even:
+            # A check that goes on costs its glyph alone, so it may be farther off than a new one.
             if held is None or _apart(held, middle) >= HELD:
-                one, two = (first, second) if first < second else (second, first)
-                held = None if single else _check(one, two)
-                if held is None:
-                    one = two = first
-                    held = XTERM[first]
+                one, two, held = _even_colours(first, second, bool(single))
             glyphs.append(checks[(x + y) & 1])
         else:
             one, two = _kept(one, two, ink, over), _kept(two, one, ground, under)
@@ -131,6 +128,18 @@ def _line(cells: Iterable[tuple[Any, ...]], y: int, shapes: Glyphs) -> tuple[str
         inks.append(one)
         grounds.append(two)
     return "".join(glyphs), bytes(inks), bytes(grounds)
+
+
+def _even_colours(first: int, second: int, single: bool) -> tuple[int, int, RGB]:
+    """The two colours of an even cell, and what they look like together: a check where it is
+    wanted and would not be seen as one, else the first alone."""
+    if not single:
+        # In one order, so that the same two make the same check wherever they meet.
+        one, two = sorted((first, second))
+        held = _check(one, two)
+        if held is not None:
+            return one, two, held
+    return first, first, XTERM[first]
 
 
 def _kept(one: int, two: int, nearest: int, wanted: RGB) -> int:

@@ -10,6 +10,7 @@ from tagger.preview.dither import TwoColourCells, glyphs, painted
 from tagger.preview.terminal_capabilities import Depth
 
 UPPER, LOWER = "▀", "▄"
+# Of a check the upper half in one cell and the lower half in the next: else it would be stripes.
 _GLYPHS = glyphs((" ", UPPER, LOWER, "█"), check=(1, 2))
 
 
@@ -30,4 +31,5 @@ class HalfBlocks:
         upper, lower = (
             Image.frombytes("RGB", (width, rows), b"".join(lines[half::2])) for half in (0, 1)
         )
+        # Two pixels have the cell's two colours to themselves: the ink is always the upper one.
         return painted(TwoColourCells([[1] * width] * rows, upper, lower), _GLYPHS, depth)

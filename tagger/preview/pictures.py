@@ -126,6 +126,7 @@ class Pictures:
                 return
             if not self._started:
                 self._started = True
+                # Daemons: a picture that is being drawn must not hold up who leaves.
                 for _ in range(self._threads):
                     Thread(target=self._work, daemon=True, name="pictures").start()
             self._change.notify_all()

@@ -11,6 +11,7 @@ from tagger.preview.two_means import fitted
 
 # By the quarters that are filled: 1 upper left, 2 upper right, 4 lower left, 8 lower right.
 GLYPHS = " ▘▝▀▖▌▞▛▗▚▐▜▄▙▟█"
+# The check is the same in each cell: two pixels by two go on from cell to cell by themselves.
 _GLYPHS = glyphs(GLYPHS, check=(9, 9))
 
 

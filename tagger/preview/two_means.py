@@ -69,18 +69,25 @@ def _parted(picture: Image.Image, across: int, down: int) -> tuple[Image.Image, 
         wide = [_spread(band, picture.size) for band in (*inks, *grounds)]
         mask = _math(_nearer, **dict(zip(_NAMES, (*bands, *wide), strict=True)))
         inks, grounds = _means(bands, means, mask, cell)
-    # Where the two are as good as one the cell is even: grain would cost bytes and show nothing.
-    named = dict(zip(_NAMES[3:], (*inks, *grounds), strict=True))
-    even = _math(
-        lambda a: a["float"](_apart(a) * (a["s"] > 0.01) * (a["s"] < 0.99) < 3 * GRAIN**2),
-        s=mask.reduce(cell),
-        **named,
-    )
+    even = _even_cells(mask.reduce(cell), inks, grounds)
     inks, grounds = (
         [_instead(e, even, mean) for e, mean in zip(part, means, strict=True)]
         for part in (inks, grounds)
     )
     return mask.convert("L"), inks, grounds
+
+
+def _even_cells(share: Image.Image, inks: Bands, grounds: Bands) -> Image.Image:
+    """1 for each cell whose two colours are as good as one; `share` is how much of it has the
+    ink."""
+    # Grain would cost bytes and show nothing. Where all pixels went to one of the two, the other
+    # is the mean of none, and how far apart they are says nothing.
+    named = dict(zip(_NAMES[3:], (*inks, *grounds), strict=True))
+    return _math(
+        lambda a: a["float"](_apart(a) * (a["s"] > 0.01) * (a["s"] < 0.99) < 3 * GRAIN**2),
+        s=share,
+        **named,
+    )
 
 
 def _instead(band: Image.Image, even: Image.Image, mean: Image.Image) -> Image.Image:
@@ -140,6 +147,7 @@ def _spread(cells: Image.Image, size: tuple[int, int]) -> Image.Image:
 
 def _rgb(bands: Bands) -> Image.Image:
     """Rounded to whole levels."""
+    # Numbers with a fraction Pillow maps only by `level * scale + offset`, and it cuts them off.
     return Image.merge(
         "RGB", [band.point(lambda level: level * 1 + 0.5).convert("L") for band in bands]
     )

@@ -10,9 +10,10 @@ from tagger.core.fixes.scans import Join
 from tagger.core.model.arrangement import Arrangement, Pair
 from tagger.core.model.text import fold, printable
 from tagger.errors import Refused
+from tagger.services.lot_places import place_of_folder
 from tagger.services.opening import look
 from tagger.store.machine.lots import LotList
-from tagger.store.machine.paths import LotPlace, data_folder, lot_place
+from tagger.store.machine.paths import LotPlace, data_folder
 
 
 def joined_lot(place: LotPlace, other: str) -> Join:
@@ -21,17 +22,9 @@ def joined_lot(place: LotPlace, other: str) -> Join:
 
     Raises Refused, or LotError where it cannot be read.
     """
-    own, there = place.folder.resolve(), _folder_meant(place, other).resolve()
-    if there == own:
-        raise Refused("This is the lot itself; name another folder.")
-    if there.parent != own.parent or not there.is_dir():
-        raise Refused(
-            f"{printable(other)} is not a folder beside {printable(own.name)}; move it there, "
-            "then join it."
-        )
-    home = LotList(data_folder()).home_of(there)
-    beside = LotPlace(there, home) if home is not None else lot_place(there, None)
-    lot, _ = look(beside)
+    own = place.folder.resolve()
+    there = _beside(place.folder, other)
+    lot, _ = look(place_of_folder(there))
     if not lot.cards:
         raise Refused(f"{printable(there.name)} has no scans.")
     # Two lots that have each other would both have every card.
@@ -45,15 +38,29 @@ def joined_lot(place: LotPlace, other: str) -> Join:
     )
 
 
-def _folder_meant(place: LotPlace, other: str) -> Path:
+def _beside(folder: Path, other: str) -> Path:
+    """The folder that is meant, with links followed. Raises Refused where it is not beside the
+    lot's own."""
+    own, there = folder.resolve(), _folder_meant(folder, other).resolve()
+    if there == own:
+        raise Refused("This is the lot itself; name another folder.")
+    if there.parent != own.parent or not there.is_dir():
+        raise Refused(
+            f"{printable(other)} is not a folder beside {printable(own.name)}; move it there, "
+            "then join it."
+        )
+    return there
+
+
+def _folder_meant(folder: Path, other: str) -> Path:
     """The folder by its path from where the command is given, by its name alone, or by the own name
     of its lot."""
-    for folder in (Path(other), place.folder / other):
-        if folder.is_dir():
-            return folder
+    for named in (Path(other), folder / other):
+        if named.is_dir():
+            return named
     known = LotList(data_folder()).places()
-    named = (lot.folder for lot in known if fold(lot.name) == fold(other))
-    return next(named, place.folder / other)
+    called = (lot.folder for lot in known if fold(lot.name) == fold(other))
+    return next(called, folder / other)
 
 
 def _named_from(lot: Arrangement, prefix: str) -> Arrangement:

@@ -33,13 +33,7 @@ class Measurements:
     ) -> Iterator[tuple[int, int]]:
         """Measure what is not known; after each scan, how many of how many. What was measured stays
         when this is left early."""
-        for scan in scans:
-            # The cache gives nothing of a scan whose file is another by now.
-            kept = self._cache.get(scan)
-            if kept is not None:
-                self._known[scan] = kept
-            else:
-                self._known.pop(scan, None)
+        self._look_up(scans)
         todo = [scan for scan in scans if scan not in self._known]
         # Taken before the files are read: one that is written meanwhile is measured again.
         stamps = {scan: self._cache.stamp(scan) for scan in todo}
@@ -51,6 +45,16 @@ class Measurements:
         finally:
             # Also when it is stopped: the next time goes on from there.
             self._cache.keep()
+
+    def _look_up(self, scans: Iterable[str]) -> None:
+        """Know of these scans what the cache has, and nothing else."""
+        for scan in scans:
+            # The cache gives nothing of a scan whose file is another by now.
+            kept = self._cache.get(scan)
+            if kept is not None:
+                self._known[scan] = kept
+            else:
+                self._known.pop(scan, None)
 
     def has(self, scan: str) -> bool:
         """Whether a scan was measured."""

@@ -62,15 +62,7 @@ def read_indexed(
     files = checklist_files(paths)
     if kept := _kept(files, cache):
         return kept
-    reading = _ReadLists(len(files))
-    for path in files:
-        try:
-            reading.add(path)
-        except LotError as error:
-            if strict:
-                raise
-            reading.add_problem(path, error)
-        reading.tell(partly)
+    reading = _read_lists(files, partly, strict)
     read = reading.indexed()
     key = reading.key
     del reading  # the rows are in the index, and need not be in memory twice
@@ -80,6 +72,22 @@ def read_indexed(
     if mapped is None:
         return read
     return Indexed(mapped[0], read.problems, read.files, read.of)
+
+
+def _read_lists(
+    files: Sequence[Path], partly: Callable[[Indexed], None], strict: bool
+) -> _ReadLists:
+    """All files, read one after the other."""
+    reading = _ReadLists(len(files))
+    for path in files:
+        try:
+            reading.add(path)
+        except LotError as error:
+            if strict:
+                raise
+            reading.add_problem(path, error)
+        reading.tell(partly)
+    return reading
 
 
 class _ReadLists:

@@ -95,6 +95,7 @@ class TomlTable:
 
     def shown(self, name: str) -> str:
         """An entry's key in a sentence."""
+        # Which entry of an array it is the line says better than its number.
         names = (one for one in (*self.path, name) if isinstance(one, str))
         return ".".join(printable(one, _SHOWN) for one in names)
 
@@ -109,6 +110,7 @@ class TomlTable:
 
     def check_names(self, known: Sequence[str], what: str) -> None:
         """Raises where a name is none of those known. `what` is what each of them is: `setting`."""
+        # A misspelled name that is passed over would be a setting that does not hold.
         for name in self:
             if name not in known:
                 raise self.wrong(name, f"unknown {what} {self.shown(name)}{meant(name, known)}")
@@ -142,8 +144,7 @@ class TomlTable:
         given = self._given[name]
         # One text needs no list around it.
         several = [given] if isinstance(given, str) else given
-        right = isinstance(several, list) and all(isinstance(one, str) for one in several)
-        if not right or not (several or empty):
+        if not _are_texts(several) or not (several or empty):
             raise self.must(name, f'a text or a list of texts, such as {name} = ["…", "…"]')
         return tuple(several)
 
@@ -166,6 +167,7 @@ class TomlTable:
 
     def choice(self, name: str, choices: Sequence[str]) -> str:
         """One of some texts, which must be there; a number counts as it is written."""
+        # `colours = 256` is as clear as `colours = "256"`.
         given = str(self._given[name])
         if given not in choices:
             raise self.must(name, f"one of {', '.join(map(_quoted, choices))}")
@@ -177,6 +179,10 @@ def number_of(value: object) -> Decimal | None:
     if isinstance(value, int) and not isinstance(value, bool):
         return Decimal(value)
     return value if isinstance(value, Decimal) and value.is_finite() else None
+
+
+def _are_texts(value: object) -> bool:
+    return isinstance(value, list) and all(isinstance(one, str) for one in value)
 
 
 def _quoted(text: str) -> str:

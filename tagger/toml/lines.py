@@ -12,6 +12,8 @@ from collections.abc import Sequence
 
 Path = tuple[str | int, ...]
 
+# One or two quotation marks may stand right before the three that end a text of several lines. A
+# comment counts as well: a bracket or a quotation mark in it opens nothing.
 _STRING = re.compile(
     r'"""(?:[^\\]|\\.)*?"{3,5}'
     r"|'''.*?'{3,5}"

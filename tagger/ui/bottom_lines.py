@@ -43,15 +43,21 @@ def _shown(key: Action | str, keys: Keymap) -> str:
 def keys_shown(wanted: Sequence[tuple[str, str]], width: int) -> Text:
     """Keys and their words: the first and the last two always, those between as far as there is
     room."""
-    # The first is what Enter does; the last two are the help and the way out.
-    length = {pair: cell_len(" ".join(pair)) + 3 for pair in wanted}
-    kept = {*wanted[:1], *wanted[-2:]}
-    for pair in wanted:
-        if sum(length[other] for other in kept | {pair}) <= width + 1:
-            kept.add(pair)
+    kept = _with_room(wanted, width)
     line = Text(" ", theme.DIM)
     for key, words in (pair for pair in wanted if pair in kept):
         if line.cell_len > 1:
             line.append(" · ", theme.DIM)
         line.append(key, theme.BRASS).append(f" {words}", theme.DIM)
     return line
+
+
+def _with_room(wanted: Sequence[tuple[str, str]], width: int) -> set[tuple[str, str]]:
+    """Those keys of a line with their words for which there is room."""
+    # The first is what Enter does; the last two are the help and the way out.
+    kept = {*wanted[:1], *wanted[-2:]}
+    length = {pair: cell_len(" ".join(pair)) + 3 for pair in wanted}
+    for pair in wanted:
+        if sum(length[other] for other in kept | {pair}) <= width + 1:
+            kept.add(pair)
+    return kept

@@ -3,7 +3,7 @@ search leaves."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from rich.text import Text
 
@@ -93,10 +93,14 @@ def section_lines(sections: Sequence[Section], width: int, search: str = "") -> 
             continue
         if lines:
             lines.append(Text())
-        lines.append(Text(f" {title}", theme.BRASS))
-        for shown, what, _ in left:
-            lines += _entry(shown, what, width)
+        lines += _section(title, left, width)
     return lines
+
+
+def _section(title: str, entries: Sequence[Entry], width: int) -> Iterator[Text]:
+    yield Text(f" {title}", theme.BRASS)
+    for shown, what, _ in entries:
+        yield from _entry(shown, what, width)
 
 
 def _has(entry: Entry, wanted: Sequence[str]) -> bool:
@@ -123,9 +127,13 @@ def _sections(keys: Keymap, useful: Sequence[Action], reasons: Mapping[str, str]
 def _of_actions(keys: Keymap, useful: Sequence[Action]) -> list[Section]:
     # What is useful stands once: a reader who has found a key need not find it again.
     rest = [action for action in Action if action not in useful]
-    groups = {group: [one for one in rest if one.group is group] for group in Group}
-    shown = {"Useful here now": useful} | {str(group): of for group, of in groups.items()}
+    shown = {"Useful here now": useful, **_by_group(rest)}
     return [(title, [_of(one, keys) for one in actions]) for title, actions in shown.items()]
+
+
+def _by_group(actions: Sequence[Action]) -> dict[str, Sequence[Action]]:
+    """The actions below their headings, each heading once."""
+    return {str(group): [one for one in actions if one.group is group] for group in Group}
 
 
 def _of(action: Action, keys: Keymap) -> Entry:

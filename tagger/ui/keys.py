@@ -149,6 +149,7 @@ class Action(Enum):
     LEAVE = KeyUse("ctrl+x", "leave", "leave; everything is saved already", Group.REST)
 
     def __init__(self, keys: str, label: str, help: str, group: Group) -> None:
+        # An Enum gives its value, a tuple, as so many arguments.
         self.keys = tuple(keys.split())
         self.label = label
         self.help = help
@@ -201,6 +202,9 @@ class Keymap:
         for action, keys in self._keys.items():
             for key in keys:
                 self._give(key, action)
+        self._check_needed()
+
+    def _check_needed(self) -> None:
         for action in _NEEDED:
             if not self._keys[action]:
                 raise ConfigError(f"keys.{action.id}: this command needs a key.")

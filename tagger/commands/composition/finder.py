@@ -8,6 +8,7 @@ from tagger.commands.composition.lot_desk import LotDesk
 from tagger.config import Settings
 from tagger.core.lot.history import Past
 from tagger.core.model.scan_ref import LotRef
+from tagger.core.model.tags import Mark
 from tagger.core.model.text import printable
 from tagger.core.reports.card_search import LIMIT, SearchHit, find, problem_of
 from tagger.core.session.session import Session
@@ -142,20 +143,20 @@ def _position(session: Session, copy: Copy, same: bool = False) -> int:
     """Where a card stands in its lot now; with `same` only while it is tagged as it was found.
     Raises Refused."""
     # Known again by its scans: a fix before it moves a card's position.
-    wanted, was = (copy.card.front, copy.card.back), copy.card.mark
+    wanted, was = (copy.card.front, copy.card.back), _what_is_seen(copy.card.mark)
     arrangement = session.view.arrangement
     for pair in arrangement.pairs:
         if (pair.front or "", pair.back or "") != wanted:
             continue
         mark, position = session.view.mark(pair.id), arrangement.position_of(pair.id)
-        as_found = (mark.gone, mark.tags.brief(), mark.tags.set) == (
-            was.gone,
-            was.tags.brief(),
-            was.tags.set,
-        )
-        if position is not None and (as_found or not same):
+        if position is not None and (not same or _what_is_seen(mark) == was):
             return position
     raise Refused(f"{copy.lot} was changed in the meantime, and this card with it. Search again.")
+
+
+def _what_is_seen(mark: Mark) -> tuple[str, str, str]:
+    """What the list shows of a card: as long as this is the same, it is the card that was found."""
+    return mark.gone, mark.tags.brief(), mark.tags.set
 
 
 def _history(session: Session) -> tuple[list[Past], list[Past]]:

@@ -44,7 +44,7 @@ def _run(given: argparse.Namespace) -> int:
     if problem := problem_of(hint):
         raise UsageError(problem)
     places = LotList(data_folder()).places()
-    lots = catalogue(places, catalogue_folder(), _Reading())
+    lots = catalogue(places, catalogue_folder(), _ReadingProgress())
     found = find(lots.parts, hint, load_settings(config_file()).scale, given.limit)
     if given.json:
         print_json(found_cards.as_json(hint, found, lots.skipped))
@@ -95,7 +95,7 @@ def _on_screen(given: argparse.Namespace, words: str) -> int:
     return DONE
 
 
-class _Reading:
+class _ReadingProgress:
     """Says on stderr how far the reading of lots is, now and then; also where that is no
     terminal."""
 

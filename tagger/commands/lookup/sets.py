@@ -30,22 +30,34 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _run(given: argparse.Namespace) -> int:
-    if given.parallels and not given.wants:
-        raise UsageError("--parallels goes with --wants.")
-    if given.json and given.to == STDIO:
-        raise UsageError("--json and --to - both write to standard output; choose one.")
+    _check_options(given)
     held = held_sets(ChosenLots(given.folders), given.set)
     wants = list(held.wants(given.parallels)) if given.wants else None
     if given.to is not None:
         _write(given.to, held, wants)
     if given.json:
+        # Problems and skipped lots stand in the document.
         print_json(sets.as_json(held, wants))
-    elif given.to != STDIO:
-        # What stands in the file need not run over the screen as well.
-        _print(held, wants, listed=given.to is None)
-    for sentence in (*held.problems, *held.skipped) if not given.json else ():
-        complain(sentence)
+    else:
+        _tell(given.to, held, wants)
     return attention_if(held.problems or held.skipped)
+
+
+def _check_options(given: argparse.Namespace) -> None:
+    """Raises UsageError where two options do not go together."""
+    if given.parallels and not given.wants:
+        raise UsageError("--parallels goes with --wants.")
+    if given.json and given.to == STDIO:
+        raise UsageError("--json and --to - both write to standard output; choose one.")
+
+
+def _tell(target: Path | None, held: HeldSets, wants: Sequence[Want] | None) -> None:
+    """The sets as text, and what could not be read of lots and checklists."""
+    if target != STDIO:
+        # What stands in the file need not run over the screen as well.
+        _print(held, wants, listed=target is None)
+    for sentence in (*held.problems, *held.skipped):
+        complain(sentence)
 
 
 def _write(target: Path, held: HeldSets, wants: Sequence[Want] | None) -> None:

@@ -58,9 +58,7 @@ def _list() -> None:
 def _show(word: str) -> None:
     topic = topic_of(word)
     if not topic:
-        near = nearest(word, (*TOPICS, *PAGE_OF))
-        more = f"did you mean {near}?" if near else "tagger help lists all topics."
-        raise UsageError(f"unknown help topic '{printable(word, 60)}'; {more}")
+        raise UsageError(f"unknown help topic '{printable(word, 60)}'; {_instead_of(word)}")
     on_screen = sys.stdout.isatty()
     size = shutil.get_terminal_size()
     width = min(size.columns, WIDEST) if on_screen else PLAIN
@@ -71,6 +69,12 @@ def _show(word: str) -> None:
     # A page that fits stays where it is: there is no pager to leave.
     if not (on_screen and text.count("\n") >= size.lines and _paged(text)):
         out_text(text)
+
+
+def _instead_of(word: str) -> str:
+    """What to type instead of a topic that is not known."""
+    near = nearest(word, (*TOPICS, *PAGE_OF))
+    return f"did you mean {near}?" if near else "tagger help lists all topics."
 
 
 def _paged(text: str) -> bool:

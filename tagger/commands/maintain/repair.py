@@ -25,16 +25,23 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _run(given: argparse.Namespace) -> int:
-    if given.keep_edits and given.discard_edits:
-        raise UsageError("Say --keep-edits or --discard-edits, not both.")
+    keep_edits = _keep_edits(given)
     place = find_lot(given)
     if not place.kept:
         raise LotError(f"{place.name} was never opened, so there is nothing to repair.")
-    chosen = given.keep_edits if given.keep_edits or given.discard_edits else None
-    if given.apply or chosen is not None:
-        # With --apply alone neither is chosen: then there must be nothing to choose.
-        return _print(repair(place.home, place.name, chosen), place.name, done=True)
+    if given.apply or keep_edits is not None:
+        return _print(repair(place.home, place.name, keep_edits), place.name, done=True)
     return _print(plan(place.home), place.name, done=False)
+
+
+def _keep_edits(given: argparse.Namespace) -> bool | None:
+    """Whether edits of lot.json are to be kept, None where nothing is said. Raises UsageError."""
+    if given.keep_edits and given.discard_edits:
+        raise UsageError("Say --keep-edits or --discard-edits, not both.")
+    # With --apply alone neither is chosen: then there must be nothing to choose.
+    if not (given.keep_edits or given.discard_edits):
+        return None
+    return bool(given.keep_edits)
 
 
 def _print(what: RepairPlan, name: str, done: bool) -> int:

@@ -48,6 +48,7 @@ def _document(card: SearchHit) -> dict[str, object]:
 
 def as_text(found: SearchResults) -> Iterator[str]:
     """Each card with the places of its copies below it."""
+    # Not sorted first: `find` gives copies of one card one after the other.
     for kind, copies in groupby(found.cards, key=_kind):
         yield _name(*kind)
         for card in copies:

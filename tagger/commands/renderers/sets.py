@@ -100,14 +100,19 @@ def _rest_text(held: HeldSets) -> Iterator[str]:
 
 
 def _cards_text(held: HeldSets, set_id: int) -> Iterator[str]:
-    missing = spans([want.number or want.subject for want in held.holdings.wants(set_id)])
-    # A line of the answer is cut at 2,000 characters, where half a number would stand.
-    if len(missing) > LONGEST:
-        missing = missing[:LONGEST].rpartition(",")[0] + " … (--wants lists all)"
+    missing = _cut(spans([want.number or want.subject for want in held.holdings.wants(set_id)]))
     if missing:
         yield f"  missing base cards: {missing}"
     for card, copies in held.holdings.doubles(set_id):
         yield f"  {copies} copies: #{card.number} {card.subject}, {card.parallel or 'base'}"
+
+
+def _cut(numbers: str) -> str:
+    """Numbers with commas between, as many as a line has room for."""
+    # A line of the answer is cut at 2,000 characters, where half a number would stand.
+    if len(numbers) <= LONGEST:
+        return numbers
+    return numbers[:LONGEST].rpartition(",")[0] + " … (--wants lists all)"
 
 
 def _share_text(share: Share) -> str:

@@ -54,6 +54,7 @@ def _sum_document(
             {**_lot_document(lot), "total": format(total, "f"), "cards": cards}
             for lot, (total, cards) in held.lots.items()
         ],
+        # The names here are kept though the code's are others: scripts read them.
         "most_valuable": [_card_document(card) for card in held.dearest],
         "price_ranges": [
             {
@@ -112,6 +113,7 @@ def _sum_text(currency: str, held: CurrencySum, bounds: tuple[Decimal, ...]) -> 
 
 def _card_text(card: Estimate, currency: str) -> str:
     at_list = ", your own price" if card.own else ""
+    # Where the estimate is the list's own price, saying it twice would be noise.
     if card.value != card.price.amount:
         at_list = f", list price {money(card.price.amount, currency)}"
     what = f"{card.tags.set}  {card.tags.brief()}"

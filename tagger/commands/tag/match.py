@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Sequence
 
 from tagger.commands.arguments import options
 from tagger.commands.common import Command, json_argument
@@ -74,11 +75,16 @@ def _set_name(index: Index, given: str) -> str:
     near = [name for name in index.sets if given.casefold() in name.casefold()]
     if len(near) == 1:
         return near[0]
-    listed = ", ".join(printable(name, 60) for name in (near or index.sets)[:12])
+    raise UsageError(_unclear_set(given, near, index.sets))
+
+
+def _unclear_set(given: str, near: Sequence[str], every: Sequence[str]) -> str:
+    """Why a name means no set: it is part of several (`near`), or of none."""
+    listed = ", ".join(printable(name, 60) for name in (near or every)[:12])
     shown = printable(given, 60)
     if near:
-        raise UsageError(f"'{shown}' fits more than one set: {listed}. Type more of the name.")
-    raise UsageError(f"unknown set '{shown}'; the checklists have: {listed}.")
+        return f"'{shown}' fits more than one set: {listed}. Type more of the name."
+    return f"unknown set '{shown}'; the checklists have: {listed}."
 
 
 HELP = "show which cards a hint matches"

@@ -27,10 +27,7 @@ def audit(
     """All findings, by position. `alike` and `orient` are `imaging.survey.perceptual_hash.
     alike_band` and `imaging.survey.orientation.find_orientations`; `expected` is how many cards
     were fed."""
-    fixes = lot.arrangement.mending
-    turns = dict(fixes.turns)
-    # A scan that the dealer has turned is judged as it is seen, else it would be found again.
-    known = {scan: measured(scan).turned(turns.get(scan, 0)) for scan in lot.places}
+    known = _as_seen(lot, measured)
     doubled = doubled_findings(lot, known)
     twice = {scan for finding in doubled for scan in finding.scans}
     feeding = Feeding(lot.in_turn(), lot.order, lot.places, known, alike, orient)
@@ -42,5 +39,13 @@ def audit(
         *(one for one in feeding_findings(feeding) if not twice & set(one.scans)),
         *turned_findings(feeding),
     ]
-    news = [finding for finding in found if finding.key not in fixes.accepted]
+    accepted = lot.arrangement.mending.accepted
+    news = [finding for finding in found if finding.key not in accepted]
     return sorted(news, key=lambda finding: finding.position)
+
+
+def _as_seen(lot: AuditedLot, measured: Callable[[str], Measured]) -> dict[str, Measured]:
+    """What was measured on each scan that is on a card."""
+    turns = dict(lot.arrangement.mending.turns)
+    # A scan that the dealer has turned is judged as it is seen, else it would be found again.
+    return {scan: measured(scan).turned(turns.get(scan, 0)) for scan in lot.places}

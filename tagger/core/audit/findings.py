@@ -59,6 +59,8 @@ class Finding:
     def key(self) -> str:
         """What tells it from all others, also when it is found again; scans that come later do not
         change it."""
+        # Lots keep it, for what was accepted: so it has the kind's name and not its words, which
+        # may be put better one day.
         return f"{self.kind.name.lower()}: {self.scans[0] if self.scans else self.detail}"
 
     @property
@@ -82,6 +84,7 @@ class Finding:
 
 def position_of(finding: Finding, arrangement: Arrangement) -> int:
     """The card (from 1) that a finding is about as the lot is now."""
+    # Positions of the last audit are stale once a fix before it has moved cards; scans are not.
     # Of two scans either may be the one that was left out meanwhile; of a run the first counts.
     asked = finding.scans if len(finding.scans) == 2 else finding.scans[:1]
     found = [arrangement.position_with(scan) for scan in asked]
@@ -124,6 +127,7 @@ DAMAGE = {
 }
 _SLEEVE = "Rescan it straight and in the middle, with more margin around it."
 FAULTS = {
+    # Seen in the pixels of a file that is whole by its bytes; of one that is not, DAMAGE tells.
     "corrupt": FaultWords(FindingKind.CORRUPT, "is damaged", AGAIN, again=True),
     "no card": FaultWords(
         FindingKind.EMPTY_BED,

@@ -3,7 +3,7 @@ them."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from tagger.core.audit.audited_lot import AuditedLot
 from tagger.core.audit.findings import DAMAGE, FAULTS, FaultWords, Finding, FindingKind
@@ -23,6 +23,7 @@ def doubled_findings(lot: AuditedLot, known: Known) -> list[Finding]:
         digest = known[scan].digest if scan in known else ""
         if digest in first:
             found.append(_doubled(lot, first[digest], scan))
+        # What could not be read has none, and two of these need not be the same.
         elif digest:
             first[digest] = scan
     return found
@@ -38,14 +39,20 @@ def _doubled(lot: AuditedLot, first: str, scan: str) -> Finding:
 
 def fault_findings(lot: AuditedLot, known: Known) -> list[Finding]:
     """What is wrong with single scans; what goes on from scan to scan is told once."""
-    # As the dealer would go through them: card by card, the front first.
-    ordered = sorted(known, key=lambda scan: (lot.places[scan].position, _is_back(lot, scan)))
+    ordered = _card_by_card(lot, known)
     found = [_damaged(lot, scan, known[scan]) for scan in ordered if known[scan].state in DAMAGE]
     for name, fault in FAULTS.items():
         faulty = [scan for scan in ordered if known[scan].has(name)]
+        # A feeder that is set wrong does the same to card after card, which is one thing to fix.
         for run in _runs(lot, faulty, bool(fault.several)):
             found.append(_faulty(lot, run, fault, _seen(known[run[0]], name)))
     return found
+
+
+def _card_by_card(lot: AuditedLot, scans: Iterable[str]) -> list[str]:
+    """The scans as the dealer would go through them, of a card the front first."""
+    # Not in feeding order: in two stacks a card's back comes long after its front.
+    return sorted(scans, key=lambda scan: (lot.places[scan].position, _is_back(lot, scan)))
 
 
 def _is_back(lot: AuditedLot, scan: str) -> bool:
@@ -91,11 +98,16 @@ def _bracketed(seen: str) -> str:
     return f" ({seen})" if seen else ""
 
 
+def _go_on(lot: AuditedLot, before: str, after: str) -> bool:
+    """Whether two scans, one before the other, are of the same card or of neighbours."""
+    return lot.places[after].position - lot.places[before].position <= 1
+
+
 def _runs(lot: AuditedLot, scans: Sequence[str], together: bool) -> Iterator[list[str]]:
     """Scans of the same card or of neighbours as one run, where a fault is told `together`."""
     run: list[str] = []
     for scan in scans:
-        if run and together and lot.places[scan].position - lot.places[run[-1]].position <= 1:
+        if run and together and _go_on(lot, run[-1], scan):
             run.append(scan)
             continue
         if run:

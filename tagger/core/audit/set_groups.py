@@ -14,13 +14,9 @@ def group_sets(band: Sequence[Sequence[float]]) -> list[int]:
 
     `band` has for each back its likeness to those that follow it. A back joins the set of the
     look-alikes before it; one without any begins a set, which later ones may join."""
-    before: list[list[tuple[float, int]]] = [[] for _ in band]
-    for at, row in enumerate(band):
-        for step, value in enumerate(row, start=1):
-            before[at + step].append((value, at))
     sets: list[int] = []
     count = 0
-    for earlier in before:
+    for earlier in _looking_before(band):
         voices: dict[int, list[float]] = {}
         for value, at in earlier:
             voices.setdefault(sets[at], []).append(value)
@@ -30,6 +26,15 @@ def group_sets(band: Sequence[Sequence[float]]) -> list[int]:
             count += 1
         sets.append(best)
     return sets
+
+
+def _looking_before(band: Sequence[Sequence[float]]) -> list[list[tuple[float, int]]]:
+    """For each back those before it, with its likeness to them."""
+    before: list[list[tuple[float, int]]] = [[] for _ in band]
+    for at, row in enumerate(band):
+        for step, value in enumerate(row, start=1):
+            before[at + step].append((value, at))
+    return before
 
 
 def _most_alike(voices: Mapping[int, Sequence[float]]) -> int | None:

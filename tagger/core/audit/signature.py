@@ -45,6 +45,7 @@ class Signature:
         """What is kept of it, LOOK_BYTES long. The set and the number say which card it is, the
         subject where there is no number: so that two cards that look alike are told from two copies
         of one."""
+        # The NUL keeps a subject that is `12` from being the number 12.
         which = "\0".join((fold(set), fold(number) or "\0" + fold(subject)))
         digest = hashlib.blake2b(
             which.encode("utf-8", "surrogatepass"), digest_size=CARD_BYTES
@@ -126,6 +127,7 @@ def choose(seen: Iterable[SignatureDistance]) -> SignatureMatch | None:
 
     `seen` holds all that might be near, in any order. Of two copies at the same distance the one
     with the lower key is taken."""
+    # What was compared by both sides goes first: a front alone is near a card more easily.
     ordered: Sequence[SignatureDistance] = sorted(
         seen, key=lambda one: (one.back is None, one.distance, one.key)
     )
@@ -135,13 +137,18 @@ def choose(seen: Iterable[SignatureDistance]) -> SignatureMatch | None:
     room = _nearest_other(first, ordered) - first.distance
     if room < MARGIN:
         return None
-    sure = first.back is not None and first.distance <= SURE and room >= 2 * MARGIN
-    return SignatureMatch(first.key, first.front, first.back, sure)
+    return SignatureMatch(first.key, first.front, first.back, _is_sure(first, room))
+
+
+def _is_sure(match: SignatureDistance, room: float) -> bool:
+    """Whether nothing else can be meant; `room` is by how much any other card is farther."""
+    return match.back is not None and match.distance <= SURE and room >= 2 * MARGIN
 
 
 def _nearest_other(first: SignatureDistance, seen: Sequence[SignatureDistance]) -> float:
     """The distance of the nearest other card that was compared by the same sides."""
-    # Copies of the same card are near each other, and no reason for doubt.
+    # Copies of the same card are near each other, and no reason for doubt. Bits of one side and
+    # of two are no measure for one another.
     others = [
         one.distance
         for one in seen

@@ -12,7 +12,7 @@ from enum import StrEnum
 
 from tagger.core.audit.side_labelling import Band, SideLabels
 
-MOST_SWAPPED = 3
+MOST_SWAPPED = 3  # cards in a row; more are rather a side missing here and one more there
 UNSURE = 3.0  # logarithm of odds below which a finding is a question
 
 
@@ -43,7 +43,7 @@ def find_slips(
 ) -> list[Slip]:
     """The slips in feeding order. `same` says whether two scans could show the same printing;
     `band` is as for `label_sides`: where a scan has no look-alikes before it, a set may begin."""
-    reading = _Reading(labels, same, _with_look_alikes(band), front_first)
+    reading = _CardByCard(labels, same, _with_look_alikes(band), front_first)
     found: list[Slip] = []
     at = 0
     while at < len(labels.fronts):
@@ -57,6 +57,7 @@ def _with_look_alikes(band: Band) -> list[bool]:
     same set."""
     out = [False] * len(band)
     for at, row in enumerate(band):
+        # The neighbour shows the other side of the card, where nothing slipped.
         for step, value in enumerate(row[1:], start=2):
             if value > 1:
                 out[at + step] = True
@@ -64,7 +65,7 @@ def _with_look_alikes(band: Band) -> list[bool]:
 
 
 @dataclass(frozen=True)
-class _Reading:
+class _CardByCard:
     """Scans read from the first on, a whole card or a slip at a time."""
 
     labels: SideLabels
@@ -79,10 +80,7 @@ class _Reading:
         if at + 1 == len(self.labels.fronts):
             return [self._alone(at)], at + 1
         if self._is_twice(at):
-            # The scan too many lies inside its card where the second side comes behind it.
-            past = at + 3 if self._is_card(at + 1) else at + 2
-            # Always a question: the next card may be a double of this one.
-            return [Slip(SlipKind.EXTRA_SCAN, at + 1, True)], past
+            return self._too_many(at)
         pairs = self._swapped_pairs(at)
         if pairs:
             past = at + 2 * pairs
@@ -90,6 +88,13 @@ class _Reading:
         if at and self._is_twice(at - 1):
             return [Slip(SlipKind.EXTRA_SCAN, at, True)], at + 1
         return [self._alone(at)], at + 1
+
+    def _too_many(self, at: int) -> tuple[list[Slip], int]:
+        """The scan behind this one as one too many, and the scan to go on from."""
+        # The scan too many lies inside its card where the second side comes behind it.
+        past = at + 3 if self._is_card(at + 1) else at + 2
+        # Always a question: the next card may be a double of this one.
+        return [Slip(SlipKind.EXTRA_SCAN, at + 1, True)], past
 
     def _is_twice(self, at: int) -> bool:
         """Whether a scan and the next one show the same side, and could show the same printing."""
@@ -102,8 +107,7 @@ class _Reading:
 
     def _swapped_pairs(self, at: int) -> int:
         """How many cards from a scan on are the wrong way round, with whole cards behind them or
-        the end; 0 where more than MOST_SWAPPED would be, which is rather a side missing here and
-        one more there."""
+        the end; 0 where more than MOST_SWAPPED would be."""
         for pairs in range(MOST_SWAPPED + 1):
             behind = at + 2 * pairs
             rest = self.labels.fronts[behind : behind + 2]
@@ -122,4 +126,5 @@ class _Reading:
         # The next card tells as well: what follows a slip must be sure to have slipped.
         after = range(at, min(at + 3, len(self.labels.fronts)))
         unsure = min(self.labels.sure[other] for other in after) < UNSURE
+        # What looks like nothing before it may be the beginning of a set, which is no slip.
         return Slip(kind, at, unsure or not any(self.alike[other] for other in after))

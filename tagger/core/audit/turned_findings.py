@@ -34,6 +34,7 @@ class _Side:
 
     def by_set(self) -> list[list[OrientedScan]]:
         """The same, one list a set."""
+        # Which way is up is what most scans of a set and side say, so sets are not mixed.
         groups: dict[int, list[OrientedScan]] = {}
         for scan in self.scans:
             groups.setdefault(scan.group, []).append(scan)
@@ -48,9 +49,7 @@ class _Side:
 
 def _sides(feeding: Feeding) -> list[_Side]:
     """The lot's fronts and its backs, those of the two that there are."""
-    turns = [at for at, scan in enumerate(feeding.scans) if feeding.comparable(scan)]
-    fronts = [at for at in turns if feeding.labels.fronts[at]]
-    backs = [at for at in turns if not feeding.labels.fronts[at]]
+    fronts, backs = _comparable_sides(feeding)
     # Backs of a set look alike, fronts often do not: so backs tell the sets, where there are any.
     sets = _Sets(feeding, backs or fronts)
     return [
@@ -58,6 +57,14 @@ def _sides(feeding: Feeding) -> list[_Side]:
         for name, own in (("fronts", fronts), ("backs", backs))
         if own
     ]
+
+
+def _comparable_sides(feeding: Feeding) -> tuple[list[int], list[int]]:
+    """The fronts and the backs that show enough to be compared, by their places in turn."""
+    turns = [at for at, scan in enumerate(feeding.scans) if feeding.comparable(scan)]
+    fronts = [at for at in turns if feeding.labels.fronts[at]]
+    backs = [at for at in turns if not feeding.labels.fronts[at]]
+    return fronts, backs
 
 
 class _Sets:
@@ -86,17 +93,19 @@ def _oriented(feeding: Feeding, own: Sequence[int], sets: _Sets) -> list[Oriente
 
 def _upside_down(name: str, run: Sequence[OrientedScan], ask: bool) -> Finding:
     subject = _subject(name, run)
-    if not ask:
-        detail, remedy = f"{subject} upside down", "Rotate 180°."
-    else:
+    # What most of a set say is taken as upright, and here hardly more say it than not.
+    if ask:
         sides, _, verb = subject.rpartition(" ")
         detail = f"{verb} the {sides} upside down? About as many of the set are the other way up"
         remedy = "Check which are upright; where these are not, rotate 180°."
+    else:
+        detail, remedy = f"{subject} upside down", "Rotate 180°."
     return _turn_finding(FindingKind.UPSIDE_DOWN, run, 180, detail, remedy, ask)
 
 
 def _sideways(name: str, run: Sequence[OrientedScan]) -> Finding:
     seen = f"{_subject(name, run)} sideways"
+    # Always a question: the design may be meant to be landscape, which nothing measured tells.
     remedy = "Rotate 90° clockwise. If the design is meant to be landscape, ignore this."
     return _turn_finding(FindingKind.SIDEWAYS, run, 90, seen, remedy, ask=True)
 

@@ -22,6 +22,7 @@ _TIME = re.compile(
     r"(19|20)[0-9]{2}[-_.]?[0-9]{2}[-_.]?[0-9]{2}[ "
     r"T_.-]*[0-2][0-9][-_.]?[0-5][0-9]([-_.]?[0-5][0-9])?"
 )
+# Right behind a number one letter is a side, `scan12b`; behind a letter it would be part of a word.
 _NAMED_END = re.compile(
     r"^(?P<stem>.+?)(?:[ _.-]+(?P<word>front|back|[fba])|(?<=[0-9])(?P<letter>[fba]))$",
     re.IGNORECASE,
@@ -77,6 +78,8 @@ def feeding_key(name: str) -> _Key:
     folders."""
     file, page = split_scan(name)
     folder, _, own = file.rpartition("/")
+    # The name without its ending first: `7-b.jpg` would else come before `7.jpg`, since a hyphen
+    # sorts before a point.
     return (
         natural(folder),
         natural(_stem(own)),

@@ -32,14 +32,14 @@ def later_intake(
     hand nothing is shifted at all: see `fitted_in`. Scans that are gone stay with their cards, and
     those that were left out stay out."""
     have = set(known.scans)
-    new = [name for name in names if name not in have and name not in known.mending.left_out]
+    new = _new_scans(known, names)
     if not new:
         return known, next_id
     # What the dealer has put right must not be undone by a scan that comes later.
     if known.mending.held:
         pairs, after = identified(known.pairs, fitted_in(known, new), next_id)
         return replace(known, pairs=pairs), after
-    if all(mark.state is State.UNTAGGED for mark in marks.values()):
+    if _none_marked(marks):
         # Nothing is lost with a card whose scans are gone: scans renamed in the folder, say.
         return _arranged(known, known.sides, [*have & set(names), *new], next_id)
     fresh, after = _arranged(known, known.sides, [*have, *new], next_id)
@@ -49,6 +49,18 @@ def later_intake(
     at_the_end = [*(pair.sides for pair in known.pairs), *pair_up(new, known.sides)]
     pairs, after = identified(known.pairs, at_the_end, next_id)
     return replace(known, pairs=pairs), after
+
+
+def _new_scans(known: Arrangement, names: Sequence[str]) -> list[str]:
+    """The scans that a lot has nothing of yet."""
+    # What the dealer skipped is still in the folder, and must not come in again by itself.
+    have = {*known.scans, *known.mending.left_out}
+    return [name for name in names if name not in have]
+
+
+def _none_marked(marks: Mapping[int, Mark]) -> bool:
+    """Whether no card is tagged or set aside. A card that was cleared again counts as untagged."""
+    return all(mark.state is State.UNTAGGED for mark in marks.values())
 
 
 def _keeps_marked(known: Arrangement, fresh: Arrangement, marks: Mapping[int, Mark]) -> bool:
@@ -124,6 +136,7 @@ def _arranged(
 ) -> tuple[Arrangement, int]:
     """Pairs under a rule, and the next free identity."""
     pairs, after = identified(known.pairs, pair_up(names, sides), next_id)
+    # Of what was fixed only that goes on which belongs to a scan and not to a card.
     return Arrangement(sides, pairs, replace(known.mending, stretches=(), held=False)), after
 
 

@@ -7,7 +7,7 @@ from typing import NamedTuple
 from tagger.core.feeding.order import Sides
 from tagger.core.model.arrangement import Arrangement
 
-SIDES = ("front", "back")
+SIDES = ("front", "back")  # in the order of `Pair.sides`, by which one is found for the other
 
 
 class ScanSide(NamedTuple):

@@ -70,9 +70,7 @@ def _run_ends(cards: Sequence[Sides]) -> set[int]:
     """Where one run of the scanner is over and another begins, as the index of the first card
     behind. A scan of another run amid the others, made later by hand, ends nothing."""
     runs = [[scanner_run(scan) for scan in card if scan is not None] for card in cards]
-    # Written from behind the earlier places stay, written from the front the later ones do.
-    first = {run: at for at, both in reversed(list(enumerate(runs))) for run in both}
-    last = {run: at for at, both in enumerate(runs) for run in both}
+    first, last = _first_and_last(runs)
 
     def ends(at: int) -> bool:
         before, after = runs[at - 1], runs[at]
@@ -81,6 +79,14 @@ def _run_ends(cards: Sequence[Sides]) -> set[int]:
         return max(last[run] for run in before) < at <= min(first[run] for run in after)
 
     return set(filter(ends, range(1, len(runs))))
+
+
+def _first_and_last(runs: Sequence[Sequence[str]]) -> tuple[dict[str, int], dict[str, int]]:
+    """The index of the first card with a scan of each run of the scanner, and of the last one."""
+    # Written from behind the earlier places stay, written from the front the later ones do.
+    first = {run: at for at, both in reversed(list(enumerate(runs))) for run in both}
+    last = {run: at for at, both in enumerate(runs) for run in both}
+    return first, last
 
 
 def in_turn(cards: Sequence[Sides], sides: SideOrder) -> Tokens:
@@ -168,9 +174,7 @@ def _fitted_in_turn(
     for before, scans in _gathered(names, new):
         after = names[before - 1] if before else None
         at = holes.fill(after, scans)
-        # Half a card amid the others would look like a slip.
-        whole = order in ALTERNATING and len(scans) % 2 == 0
-        if at is not None and whole and before < len(names):
+        if at is not None and _are_whole_cards(scans, order) and before < len(names):
             behind[at] = pair_up(scans, order)
         else:
             rest += scans
@@ -178,6 +182,12 @@ def _fitted_in_turn(
     # without moving others: what comes later is read in turn.
     at_end = SideOrder.ALTERNATE if order in STACKS else order
     return [*_inserted(holes.cards, behind), *pair_up(rest, at_end)]
+
+
+def _are_whole_cards(scans: Sequence[str], order: SideOrder) -> bool:
+    """Whether scans can stand amid others as cards of their own."""
+    # Half a card amid the others would look like a slip.
+    return order in ALTERNATING and len(scans) % 2 == 0
 
 
 def _gathered(names: Sequence[str], new: Iterable[str]) -> Iterator[tuple[int, list[str]]]:

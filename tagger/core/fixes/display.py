@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from tagger.core.feeding.order import Sides
-from tagger.core.feeding.scan_sides import scan_sides
+from tagger.core.feeding.scan_sides import ScanSide, scan_sides
 from tagger.core.fixes.cards import sides_of, where
 from tagger.core.model.arrangement import Arrangement, Fixes
 
@@ -37,16 +37,19 @@ class Turn(_OfSight):
 
     def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
-        sides = scan_sides(arrangement)
-        # The label is asked for first: where none of the scans is there, it is what refuses.
-        turned = [sides[scan] for scan in self.scans if scan in sides] or [
-            where(arrangement, self.scans[0])
-        ]
+        turned = self._there(arrangement)
         first, last = min(turned).position, max(turned).position
         names = {one.side for one in turned}
         what = "both sides" if len(names) > 1 else min(names) + "s" * (first != last)
         cards = f"card {first}" if first == last else f"cards {first} to {last}"
         return f"{cards}: {what} rotated {self.degrees}°"
+
+    def _there(self, arrangement: Arrangement) -> list[ScanSide]:
+        """The scans that are on a card, with their cards. Raises Refused where none is."""
+        sides = scan_sides(arrangement)
+        there = [sides[scan] for scan in self.scans if scan in sides]
+        # The label is asked for first: where none of the scans is there, it is what refuses.
+        return there or [where(arrangement, self.scans[0])]
 
 
 @dataclass(frozen=True)

@@ -71,8 +71,17 @@ class NoScan:
         return f"card {position}: no {side}, {named(self.scan)} skipped"
 
 
+class _HeldByHand:
+    """A fix after which the cards are no longer as the side order alone would make them."""
+
+    def fixes(self, arrangement: Arrangement) -> Fixes:
+        """The lot's fixes afterwards."""
+        # Nothing else tells of a hole: paired by the rule again, the scans would close it.
+        return replace(arrangement.mending, held=True)
+
+
 @dataclass(frozen=True)
-class MissingSide:
+class MissingSide(_HeldByHand):
     """A side that was never scanned: at this card and side is a hole, and what lies there moves on
     with all behind."""
 
@@ -96,18 +105,13 @@ class MissingSide:
             place += 1  # those backs were fed the other way, the last card's first
         return with_segment(arrangement, part, [*tokens[:place], None, *tokens[place:]])
 
-    def fixes(self, arrangement: Arrangement) -> Fixes:
-        """The lot's fixes afterwards."""
-        # Nothing else tells of the hole: paired by the rule again, the scans would close it.
-        return replace(arrangement.mending, held=True)
-
     def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
         return f"card {self.position}: its {self.side} is missing, later scans shift by one"
 
 
 @dataclass(frozen=True)
-class InsertGap:
+class InsertGap(_HeldByHand):
     """A side that was never scanned, by the scan that was fed before or after it: what was fixed in
     front of it meanwhile moves it as well. `side` is the one that is missing beside the `scan`,
     which is the other one."""
@@ -119,10 +123,6 @@ class InsertGap:
         """The cards of the lot afterwards; Refused where it cannot be done."""
         # Found again by its scan each time: positions in a finding are those of the last audit.
         return self._placed(arrangement).cards(arrangement)
-
-    def fixes(self, arrangement: Arrangement) -> Fixes:
-        """The lot's fixes afterwards."""
-        return self._placed(arrangement).fixes(arrangement)
 
     def label(self, arrangement: Arrangement) -> str:
         """It in a few words, for the history."""
@@ -196,9 +196,7 @@ class Reorder:
         """The lot's fixes afterwards."""
         first, past = self._span(arrangement)
         pairs = arrangement.pairs
-        # What began inside of the span before is overruled.
-        inside = {scan for pair in pairs[first:past] for scan in pair.scans}
-        begins = [one for one in arrangement.mending.stretches if one[0] not in inside]
+        begins = _begun_outside(arrangement, first, past)
         begins.append((first_scan(pairs[first]), self.sides))
         # Behind the span the order goes on that held there, unless something begins there anyway.
         if past < len(pairs) and not any(scan in pairs[past].scans for scan, _ in begins):
@@ -221,15 +219,25 @@ class Reorder:
     def _reordered(self, arrangement: Arrangement, first: int, past: int) -> list[Sides]:
         """The cards of the span in the other order."""
         here = arrangement.pairs[first:past]
-        orders = {
-            part.sides for part in segments(arrangement) if part.first < past and part.past > first
-        }
+        orders = _orders_within(arrangement, first, past)
         # Paired anew, a card that lacks a side would take the next card's scan.
         if len(orders) == 1 and orders | {self.sides} <= set(ALTERNATING):
             if self.sides in orders:
                 return sides_of(here)
             return [(pair.back, pair.front) for pair in here]
         return pair_up([scan for pair in here for scan in pair.scans], self.sides)
+
+
+def _begun_outside(arrangement: Arrangement, first: int, past: int) -> list[tuple[str, SideOrder]]:
+    """The side orders that were set by hand, with the scans where they begin, but for those in a
+    span: they are overruled."""
+    inside = {scan for pair in arrangement.pairs[first:past] for scan in pair.scans}
+    return [one for one in arrangement.mending.stretches if one[0] not in inside]
+
+
+def _orders_within(arrangement: Arrangement, first: int, past: int) -> set[SideOrder]:
+    """The side orders that hold for cards of a span."""
+    return {part.sides for part in segments(arrangement) if part.first < past and part.past > first}
 
 
 def _renamed(pair: Pair, change: Mapping[str, str]) -> Sides:

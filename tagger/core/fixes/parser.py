@@ -105,18 +105,23 @@ class _Typed:
     def span(self) -> tuple[int | None, list[str]]:
         """The last card that is meant (None: to the end), and the words before it: `on`, `to 95`,
         else the card itself."""
-        rest, cards = list(self.rest), len(self.arrangement.pairs)
+        rest = list(self.rest)
         if rest and rest[-1].casefold() == "on":
             return None, rest[:-1]
         if len(rest) < 2 or rest[-2].casefold() != "to":
             return self.here, rest
+        return self._last(rest[-1]), rest[:-2]
+
+    def _last(self, typed: str) -> int:
+        """The card that ends a span. Raises Refused where it is none, or lies before it."""
+        cards = len(self.arrangement.pairs)
         # Cut before it is read: Python refuses to read a number of thousands of digits.
-        if not rest[-1].isdecimal() or not self.here <= int(rest[-1][:9]) <= cards:
+        if not typed.isdecimal() or not self.here <= int(typed[:9]) <= cards:
             raise Refused(
-                f"Unknown card in 'to {printable(rest[-1], 20)}'; type one from {self.here} to "
+                f"Unknown card in 'to {printable(typed, 20)}'; type one from {self.here} to "
                 f"{cards}."
             )
-        return int(rest[-1]), rest[:-2]
+        return int(typed)
 
 
 def read_fix(
@@ -171,6 +176,7 @@ def _no_scan(typed: _Typed) -> FixRequest:
 
 
 def _missing(typed: _Typed) -> FixRequest:
+    # By its index, which refuses a card that the lot does not have.
     return FixRequest((MissingSide(typed.index + 1, typed.only_side),))
 
 
@@ -226,14 +232,21 @@ def _order(typed: _Typed) -> FixRequest:
     # Unlike a turn or a swap it holds from here on where nothing is said.
     if left and (left[-1] == "on" or "to" in left):
         last, left = typed.span()
-    said = " ".join(re.sub(r"[^a-z]+", " ", " ".join(left).casefold()).split())
+    return FixRequest((Reorder(typed.index + 1, last, _side_order(left)),))
+
+
+def _side_order(words: Sequence[str]) -> SideOrder:
+    """The side order that the words name. Raises Refused where they name none, or several."""
     # Commas and case do not count, and as much as is clear is enough.
-    found = [order for name, order in _ORDERS.items() if said and name.startswith(said)]
+    said = " ".join(re.sub(r"[^a-z]+", " ", " ".join(words).casefold()).split())
     # "all fronts then all backs" is also how its reverse begins.
     exact = _ORDERS.get(said)
-    if exact is None and len(found) != 1:
+    if exact is not None:
+        return exact
+    found = [order for name, order in _ORDERS.items() if said and name.startswith(said)]
+    if len(found) != 1:
         raise Refused(f"Name the side order: {'; '.join(SideOrder)}.")
-    return FixRequest((Reorder(typed.index + 1, last, exact or found[0]),))
+    return found[0]
 
 
 def _rescan(typed: _Typed) -> FixRequest:
@@ -277,16 +290,22 @@ def _brighten(typed: _Typed) -> FixRequest:
         raise Refused(
             "Type 'brighten on', 'brighten off', or 'brighten on set' for this card's set."
         )
-    position = typed.index + 1
-    # By set as a rule: shiny sets scan dark, and the others of the lot do not.
-    set_name = typed.set_of(position) if len(said) == 2 else "*"
-    if not set_name:
-        raise Refused("This card has no set yet; 'brighten on' is for the whole lot.")
+    set_name = _brightened(typed, of_set=len(said) == 2)
     if said == ["off"]:
         # Sets that were brightened one by one are switched off with the lot.
         names = typed.arrangement.mending.levels or ("*",)
         return FixRequest(tuple(Brighten(name, False) for name in names))
     return FixRequest((Brighten(set_name, said[0] == "on"),))
+
+
+def _brightened(typed: _Typed, of_set: bool) -> str:
+    """Which scans are meant: those of the card's set by its name, or `*` for all. Raises Refused
+    where the card has no set."""
+    # By set as a rule: shiny sets scan dark, and the others of the lot do not.
+    set_name = typed.set_of(typed.index + 1) if of_set else "*"
+    if not set_name:
+        raise Refused("This card has no set yet; 'brighten on' is for the whole lot.")
+    return set_name
 
 
 def _join(typed: _Typed) -> FixRequest:

@@ -46,6 +46,7 @@ class LotStore(Protocol):
         would do, the next one first. `onward` is where an earlier reading ended, None to begin.
         What cannot be read ends the list."""
 
+    # Not undone with the rest: the scans still lie there, and would come in again at once.
     def intake(self, arrangement: Arrangement, next_id: int) -> None:
         """Keep an arrangement that follows from the folder itself; this cannot be undone. Raises
         NotSaved."""
@@ -56,6 +57,7 @@ class LotStore(Protocol):
     def move_to(self, cursor: Cursor) -> None:
         """Note where the dealer stands; durable with the next change, at `settle` or at `close`."""
 
+    # Tags are what counts: no time of a sitting is worth an error while they are typed.
     def sat(self, sitting: Sitting) -> None:
         """Note what is known of this sitting; durable at `close`, and now and then at `settle`.
         Never fails."""

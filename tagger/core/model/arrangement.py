@@ -39,6 +39,8 @@ class Fixes:
     `joined`: folders beside the lot's own whose scans belong to it, `../box13`. `held`: the cards
     are as the dealer made them, and not only as the side order makes them."""
 
+    # Tuples of pairs in place of dicts: an arrangement is kept in the history, and must not change
+    # there.
     left_out: tuple[str, ...] = ()
     turns: tuple[tuple[str, int], ...] = ()
     stretches: tuple[tuple[str, SideOrder], ...] = ()
@@ -51,9 +53,9 @@ class Fixes:
 @dataclass(frozen=True)
 class Arrangement:
     """Which scans make which card, in feeding order, the rule that made it so, and what was put
-    right by hand. Positions count from 1. What is looked up is worked out once a value, so it has
-    no slots."""
+    right by hand. Positions count from 1."""
 
+    # No slots: each key asks for many positions, so what is looked up is worked out once a value.
     sides: SideOrder = SideOrder.ALTERNATE
     pairs: tuple[Pair, ...] = ()
     mending: Fixes = field(default_factory=Fixes)
@@ -84,6 +86,7 @@ class Arrangement:
     @property
     def scans(self) -> tuple[str, ...]:
         """All scans that are a side of a card, in feeding order of the cards, front first."""
+        # A dict keeps the order in which its keys came.
         return tuple(self._owners)
 
 

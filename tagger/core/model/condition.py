@@ -79,24 +79,39 @@ class Scale:
         (`near m`), as long as one condition alone can be meant."""
         several = self._several.get("".join(typed[:1]), ())
         fitting = [(name, spelled) for name, spelled in several if _begun(spelled, typed)]
-        # `good plus` is no `good p` that something follows
-        most = max((len(spelled) for _, spelled in fitting), default=0)
-        longest = [(name, spelled) for name, spelled in fitting if len(spelled) == most]
-        whole = [one for one in longest if one[1] == tuple(typed[:most])]
+        longest = _of_most_words(fitting)
+        # One that is typed in full is meant, though another one begins so as well.
+        whole = [(name, spelled) for name, spelled in longest if _begins(typed, spelled)]
         meant = whole or longest
         if len(meant) != 1:
             return None
-        return meant[0][0], most
+        [(name, spelled)] = meant
+        return name, len(spelled)
 
     @cached_property
-    def _several(self) -> dict[str, list[tuple[str, tuple[str, ...]]]]:
+    def _several(self) -> dict[str, list[_Spelled]]:
         """(name, its folded words) of the conditions that take several, by the first of them."""
-        found: dict[str, list[tuple[str, tuple[str, ...]]]] = {}
+        found: dict[str, list[_Spelled]] = {}
         for step in self.steps:
             spelled = tuple(fold(step.name).split())
             if len(spelled) > 1:
                 found.setdefault(spelled[0], []).append((step.name, spelled))
         return found
+
+
+_Spelled = tuple[str, tuple[str, ...]]  # a condition's name, and its folded words
+
+
+def _of_most_words(conditions: Sequence[_Spelled]) -> list[_Spelled]:
+    """Those that take the most words."""
+    # `good plus` is no `good p` that something follows
+    most = max((len(spelled) for _, spelled in conditions), default=0)
+    return [(name, spelled) for name, spelled in conditions if len(spelled) == most]
+
+
+def _begins(typed: Sequence[str], spelled: tuple[str, ...]) -> bool:
+    """Whether the first words that were typed are a condition's words in full."""
+    return tuple(typed[: len(spelled)]) == spelled
 
 
 def _begun(spelled: Sequence[str], typed: Sequence[str]) -> bool:

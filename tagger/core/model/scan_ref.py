@@ -25,12 +25,14 @@ class LotRef:
     @property
     def text(self) -> str:
         """The value as a line of text, for an index that is kept in a file."""
+        # JSON, since a folder's name may have any sign in it that could part the values.
         return json.dumps([self.folder, self.home, self.name, *self.stamps])
 
     @classmethod
     def read(cls, text: str) -> LotRef:
         """The value of a line of `text`. Raises ValueError for another line."""
         folder, home, name, *stamps = json.loads(text)
+        # JSON knows no tuples, and a list could not be the key of a picture.
         return cls(folder, home, tuple(stamp and tuple(stamp) for stamp in stamps), name)
 
 

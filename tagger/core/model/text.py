@@ -36,6 +36,8 @@ def printable(text: str, limit: int = 400) -> str:
     Control, format, surrogate and unassigned characters are written as `\\x1b`-like escapes, so
     that a hostile name is still recognisable; a byte that was no UTF-8 (kept by Python as a lone
     surrogate) shows as that byte."""
+    # One character more than may stand there tells that it is too long; no more is looked at,
+    # however long a hostile name is.
     shown = text[: limit + 1]
     if not (shown.isascii() and shown.isprintable()):
         shown = "".join(map(_shown, shown))
@@ -52,8 +54,14 @@ def _shown(char: str) -> str:
     # where Python keeps a byte of a file's name that is not UTF-8 (PEP 383)
     if 0xDC80 <= code <= 0xDCFF:
         return f"\\x{code - 0xDC00:02x}"
+    # A no-break space, say: it moves nothing about, and an escape would only be harder to read.
     if char.isspace() and code > 0x7F:
         return " "
+    return _escape(code)
+
+
+def _escape(code: int) -> str:
+    """A character by its code point, as Python and JSON write it."""
     if code <= 0xFF:
         return f"\\x{code:02x}"
     if code <= 0xFFFF:
@@ -113,6 +121,11 @@ def _within(piece: str, parts: list[str], joined: str) -> Sequence[str]:
         return [fold(parts[0][at:]) for at in range(1, len(parts[0]))]
     if not piece.isupper():
         return [fold(part) for part in _CAMEL.split(parts[0])[1:][-1:]]
+    return _within_capitals(joined)
+
+
+def _within_capitals(joined: str) -> Sequence[str]:
+    """The word within a name that a list has in capitals, folded: `mckay` gives `kay`."""
     # in capitals no letter marks where `McKay` goes on, so its prefix has to
     if joined.startswith("mc") and len(joined) > 4:
         return [joined[2:]]

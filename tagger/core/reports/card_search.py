@@ -75,14 +75,13 @@ def find(
     places; limit: different cards that are told."""
     hint, wanted = without_lot(hint)
     parsed = parse_hint(hint)
-    hits = [
-        hit
-        for part, lots in parts
-        for hit in _hits(part, _called(part, lots, wanted), parsed, hint, scale, limit)
-    ]
-    # a guess beside a card that reads as it was typed is noise
-    hits = [hit for hit in hits if not hit.guessed] or hits
-    hits.sort(key=lambda hit: hit.order)
+    hits = _best_read(
+        [
+            hit
+            for part, lots in parts
+            for hit in _hits(part, _called(part, lots, wanted), parsed, hint, scale, limit)
+        ]
+    )
     every, more = _first_different(hits, limit)
     cards = [_found(hit.part, hit.number, hit.card) for hit in every]
     gone = sum(bool(hit.card.mark.gone) for hit in hits)
@@ -106,6 +105,14 @@ def _called(part: LocationIndex, lots: Collection[int], wanted: str) -> Collecti
     if not wanted:
         return lots
     return [at for at in lots if wanted in fold(LotRef.read(part.lots[at]).name)]
+
+
+def _best_read(hits: Sequence[_Hit]) -> list[_Hit]:
+    """The hits in their order; those for which a word was guessed only where there are no
+    others."""
+    # a guess beside a card that reads as it was typed is noise
+    certain = [hit for hit in hits if not hit.guessed]
+    return sorted(certain or hits, key=lambda hit: hit.order)
 
 
 def _first_different(hits: Iterable[_Hit], limit: int) -> tuple[list[_Hit], bool]:
@@ -212,17 +219,22 @@ def _order(weight: float, card: IndexedCard, lot: str, number: int) -> tuple[obj
 
 def fits(tags: Tags, option: Option, hint: Hint) -> bool:
     """Whether a card of a row is of the variant that the hint asks for, and lies where it says."""
+    if not _is_variant(tags, option):
+        return False
+    if hint.price and amount(hint.price) != amount(tags.price):
+        return False
+    return _holds(tags.place, hint.place) and _holds(tags.note, hint.note)
+
+
+def _is_variant(tags: Tags, option: Option) -> bool:
+    """Whether a card has the parallel, the serial number and the condition that were typed."""
     # only what was typed is asked: a hint without a parallel means any copy
     meanings = {meaning for _, meaning in option.reasons}
     if meanings & _VARIANT and kept_parallel(tags.parallel) != option.parallel:
         return False
     if AS_SERIAL in meanings and not _has_serial(tags, option):
         return False
-    if AS_CONDITION in meanings and tags.condition != option.condition:
-        return False
-    if hint.price and amount(hint.price) != amount(tags.price):
-        return False
-    return _holds(tags.place, hint.place) and _holds(tags.note, hint.note)
+    return AS_CONDITION not in meanings or tags.condition == option.condition
 
 
 def _has_serial(tags: Tags, option: Option) -> bool:

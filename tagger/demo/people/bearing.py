@@ -110,4 +110,5 @@ class Canvas:
 
 def mirrored(half: Sequence[Point]) -> list[Point]:
     """An outline from its right half, which starts and ends on the middle line."""
+    # What lies on the middle line is its own mirror image, and would stand there twice.
     return [*half, *[(-x, y) for x, y in reversed(half) if x != 0]]

@@ -83,8 +83,7 @@ def _names(block: str) -> list[str]:
 
 
 def _paired(count: int, start: int, stride: int) -> list[str]:
-    """``count`` made-up names: surnames in turn, first names by a stride, so that no two are the
-    same."""
+    """``count`` made-up names, no two the same: surnames in turn, first names by a stride."""
     # Strides that share no divisor with the counts go through all before one comes again.
     first, last = _FIRST.split(), _LAST.split()
     return [

@@ -37,6 +37,7 @@ def boards_back(row: ListedCard, parallel: str) -> Back:
     box = tables.number_text(sheet, (centre[0], centre[1] + 12), row.number, card_set, _NAVY)
     cast = tables.careers_of(row, card_set, 9)
     sheet.text((168, 96), row.subject, 44, _NAVY, weight=0.035, room=430)
+    # Two people have two positions, and the line has room for one.
     place = cast[0].position if len(cast) == 1 else "Two of a kind"
     sheet.text((169, 134), f"{place}  ·  {row.team}", 25, _CORAL, weight=0.02, room=440)
     badge(sheet, (656, 92), 44, people(row)[0][1])

@@ -120,6 +120,7 @@ def _clubs() -> dict[str, list[tuple[int, str]]]:
 
 def _debut(name: str, rng: random.Random) -> int:
     """The year of a person's first season, by generation."""
+    # Some years before the set of that generation, so that a back has seasons to tell of.
     seventies, _, nineties = generations()
     if name in seventies:
         return rng.randint(1963, 1971)
@@ -160,10 +161,9 @@ def _surname(name: str) -> str:
 
 
 def _club_in(name: str, year: int, club: str, earlier: str, move: int) -> str:
-    """The club of a season: as the next set has the person, or an earlier one before the move.
-
-    Never an earlier one within two years of the first card, or the card would contradict it."""
+    """The club of a season: as the next set has the person, or an earlier one before the move."""
     places = _clubs()[name]
+    # Never an earlier one within two years of the first card, or the card would contradict it.
     if year < move and year < places[0][0] - 2:
         return earlier
     return next((place for set_year, place in places if set_year > year), club)

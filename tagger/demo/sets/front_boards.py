@@ -45,6 +45,7 @@ def boards_front(row: ListedCard, parallel: str, serial: str) -> Image.Image:
     badge(sheet, (626, 738), 56, team)
     if serial:
         sheet.area((300, 1000, 450, 1040), ground, 14)
+        # By the number, so that each copy is stamped a little otherwise and always the same.
         rng = random.Random(serial)
         sheet.stamp((375, 1031), serial, Face(32, weight=0.04), _METALS[parallel], rng)
     return sheet.finished()
@@ -112,6 +113,7 @@ def _sign(sheet: Sheet, row: ListedCard, ground: Colour) -> None:
     team = people(row)[0][1]
     left, top, right, low = 92.0, 806.0, 658.0, 984.0
     sheet.shadow([(100, 818), (668, 818), (668, 996), (100, 996)], 0.6, 8)
+    # Chosen by contrast: the ground is the club's colour, which may be light or dark.
     ink = on(ground, (255, 246, 222), (30, 32, 44))
     sheet.area((left, top, right, low), ground, 22)
     sheet.frame((left + 9, top + 9, right - 9, low - 9), (*ink, 200), 3, 15)

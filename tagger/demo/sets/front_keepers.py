@@ -27,6 +27,7 @@ def keepers_front(row: ListedCard, parallel: str, serial: str) -> Image.Image:
     """The front: gold foil, and rainbow foil over the whole night for the parallel."""
     rainbow = parallel == "Foil"
     metal = RAINBOW if rainbow else GOLD
+    # By the number: each card has stars of its own, and the same ones whenever it is drawn.
     seeded = random.Random(f"stars of {row.number}")
     sheet = Sheet(fade(DRAWN, ((0.0, (10, 18, 48)), (0.55, (22, 54, 104)), (1.0, (8, 12, 34)))))
     _beams(sheet)

@@ -55,6 +55,7 @@ def _pennant(sheet: Sheet, hung: Sequence[Point], flag: Colour, mark: Colour) ->
 
 
 def _wave(sheet: Sheet, ground: Colour, trim: Colour) -> None:
+    # The highest first: each covers all of the one before but its crest.
     for lift, colour in ((30, lighter(ground, 0.7)), (14, trim), (0, ground)):
         crest = [
             (34 + 682 * i / 16, 846 - lift + 20 * math.sin(i * 0.62 + lift * 0.03))

@@ -11,6 +11,7 @@ from tagger.exchange.layout.template import Template
 
 CASES = ("as is", "upper", "lower", "title")
 _WORD = re.compile(r"\S+")
+# Letters with no digit beside them: `1st` and `RC7` have a case of their own.
 _LETTERS = re.compile(r"(?<![^\W_])[^\W\d_]+(?![^\W_])")
 _APOSTROPHES = "'’"
 
@@ -32,6 +33,7 @@ class LayoutColumn:
     def field(self) -> str:
         """The field that the column gives unaltered, so that it can be imported; empty where
         there is none."""
+        # What was cut or put into another case is not the value any more.
         return self.template.alone if self.at_most is None and self.case == "as is" else ""
 
     def text(self, values: Mapping[str, str]) -> str:

@@ -85,23 +85,26 @@ class Layout:
 def _no_field(name: str, known: Sequence[str]) -> str:
     shown = printable(name, 60)
     # `{No. number}`: a likely slip, for which a similar name would be no help.
-    if " " in name or "." in name:
-        ours = {field.casefold() for field in known}
-        words = name.split()
-        # the longest end that is a field: `to print run` ends in `print run`, and no field is `run`
-        ends = (" ".join(words[at:]) for at in range(1, len(words)))
-        last = next((end for end in ends if end.casefold() in ours and name.endswith(end)), "")
-        if last:
-            before = printable(name[: -len(last)], 60)
-            return (
-                f"'{shown}' is not a field; text with letters needs marks around the field: "
-                f"{{{before}<{last}>}}."
-            )
+    if last := _field_at_end(name, known):
+        before = printable(name[: -len(last)], 60)
+        return (
+            f"'{shown}' is not a field; text with letters needs marks around the field: "
+            f"{{{before}<{last}>}}."
+        )
     return (
         f"'{shown}' is not a field{meant(name, known)} A further column of a checklist that no "
         "card of the lot has yet is "
         f'named first: further = ["{shown}"].'
     )
+
+
+def _field_at_end(name: str, known: Sequence[str]) -> str:
+    """The field that the last words of a name are, empty where they are none."""
+    ours = {field.casefold() for field in known}
+    words = name.split()
+    # the longest end that is a field: `to print run` ends in `print run`, and no field is `run`
+    ends = (" ".join(words[at:]) for at in range(1, len(words)))
+    return next((end for end in ends if end.casefold() in ours and name.endswith(end)), "")
 
 
 def read_layout(data: bytes, file: str) -> Layout:

@@ -50,6 +50,7 @@ class RowFilter:
 
 def held(name: str, value: str) -> str:
     """A value as it is held against those that are wanted."""
+    # The plain card has no parallel, and a filter must have some word for that.
     return BASE if name == "parallel" and not value else fold(value)
 
 

@@ -179,6 +179,7 @@ def _font(pixels: int) -> Font:
     return ImageFont.load_default(pixels)
 
 
+# Kept, since it draws both to compare them, for each letter of each line.
 @lru_cache(maxsize=4096)
 def _has(font: Font, char: str) -> bool:
     return char == " " or bytes(font.getmask(char)) != bytes(font.getmask(_NO_GLYPH))

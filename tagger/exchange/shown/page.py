@@ -57,6 +57,7 @@ def write_page(
     summary: LotSummary, cards: Iterable[tuple[CardInLot, Sides]], write: Callable[[bytes], object]
 ) -> None:
     """Write the page; cards are taken and written one by one, with their pictures."""
+    # Never the whole page at once: the pictures of a large lot lie in it.
     for part in _page(summary, cards):
         write(part.encode("utf-8"))
 
@@ -99,6 +100,7 @@ def _top(summary: LotSummary) -> Html:
         lot=summary.lot,
         cards=counted(summary.cards, "card"),
         style=style,
+        # Whatever text may yet slip in as markup: no other style or script takes effect.
         style_digest=_digest(style),
         script_digest=_digest(script),
         links_before=fill("link to sets") if summary.sets else _NOTHING,

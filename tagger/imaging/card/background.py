@@ -115,13 +115,6 @@ def parts(mask: Mask, least: int = 1) -> list[BedPiece]:
 def _owners(runs: npt.NDArray[np.int64]) -> npt.NDArray[np.int64]:
     """For each run of pixels a number that all runs of its piece have, by union and find."""
     root = list(range(len(runs)))
-
-    def top(at: int) -> int:
-        while root[at] != at:
-            root[at] = root[root[at]]
-            at = root[at]
-        return at
-
     rows = runs.tolist()
     before = 0
     for at, (y, first, past) in enumerate(rows):
@@ -130,9 +123,18 @@ def _owners(runs: npt.NDArray[np.int64]) -> npt.NDArray[np.int64]:
             before += 1
         near = before
         while near < at and rows[near][0] == y - 1 and rows[near][1] <= past:
-            root[top(at)] = top(near)
+            root[_top(root, at)] = _top(root, near)
             near += 1
-    return np.asarray([top(at) for at in range(len(rows))], dtype=np.int64)
+    return np.asarray([_top(root, at) for at in range(len(rows))], dtype=np.int64)
+
+
+def _top(root: list[int], at: int) -> int:
+    """The run that stands for all of a piece."""
+    while root[at] != at:
+        # Path halving: each walk leaves a shorter one to the next.
+        root[at] = root[root[at]]
+        at = root[at]
+    return at
 
 
 def _piece(own: npt.NDArray[np.int64]) -> BedPiece:

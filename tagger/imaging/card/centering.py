@@ -94,19 +94,14 @@ def measure_centering(
 ) -> Centering | NoCentering:
     """The centering of the card on an RGB scan. `turn`: by how many degrees (clockwise) the card is
     turned to stand."""
-    short, long = sorted((edges.width, edges.height))
-    # Borders are measured from the card's edges: half a millimetre off, of a border of 2.5, is ten
-    # points of a hundred.
-    if edges.confidence < 0.7 or max(abs(short - CARD_MM[0]), abs(long - CARD_MM[1])) > 0.6:
+    if not _are_sure(edges):
         return NoCentering("unclear")
     dots = min(edges.dpi, 2.0 * WORK_DPI)
     levels = np.asarray(straight(picture, edges, turn=turn, dpi=dots))
     borders = _borders(levels, dots)
     if borders is None:
         return NoCentering("full bleed")
-    colours = np.stack([border.colour for border in borders])
-    # A picture that bleeds to the edge may have four even sides too, but not of one colour.
-    if float(np.ptp(colours, axis=0).max()) > ONE_COLOUR:
+    if not _are_of_one_colour(borders):
         return NoCentering("uneven")
     card = (edges.height, edges.width) if turn in (90, 270) else (edges.width, edges.height)
     high, wide = levels.shape[:2]
@@ -125,6 +120,21 @@ class _Border:
     turn: float
     depth: float
     colour: npt.NDArray[np.float64]
+
+
+def _are_sure(edges: Edges) -> bool:
+    """Whether a card's edges are sure enough, and far enough from each other, to measure from."""
+    # Borders are measured from the card's edges: half a millimetre off, of a border of 2.5, is ten
+    # points of a hundred.
+    short, long = sorted((edges.width, edges.height))
+    off = max(abs(short - CARD_MM[0]), abs(long - CARD_MM[1]))
+    return edges.confidence >= 0.7 and off <= 0.6
+
+
+def _are_of_one_colour(borders: Sequence[_Border]) -> bool:
+    # A picture that bleeds to the edge may have four even sides too, but not of one colour.
+    colours = np.stack([border.colour for border in borders])
+    return float(np.ptp(colours, axis=0).max()) <= ONE_COLOUR
 
 
 def _borders(levels: Levels, dots: float) -> list[_Border] | None:

@@ -55,6 +55,7 @@ def straight(
         Image.Transform.AFFINE,
         coefficients,
         Image.Resampling.BICUBIC,
+        # A grey scan has one band, and takes no more numbers than that.
         fillcolor=BED[: len(source.getbands())],
     )
 
@@ -62,6 +63,7 @@ def straight(
 def turned_corners(corners: Corners, turn: int) -> Corners:
     """The same corners, the one first that is left upper after the card was turned clockwise by so
     many degrees."""
+    # A quarter clockwise brings the corner that was left lower to the left upper place.
     first = (-turn // 90) % 4
     out = corners[first:] + corners[:first]
     return out[0], out[1], out[2], out[3]
@@ -84,6 +86,8 @@ def card_affine(
     )
     left, upper = room + slack[0], room + slack[1]
     middle = (sum(x for x, _ in corners) / 4, sum(y for _, y in corners) / 4)
+    # An affine map has one step across and one down: opposite sides, never quite as long as each
+    # other, share it.
     right = _mean_step(corners[0], corners[1], corners[3], corners[2], wide)
     down = _mean_step(corners[0], corners[3], corners[1], corners[2], high)
     x, y = left + wide / 2, upper + high / 2
@@ -117,9 +121,8 @@ def levels_for(picture: Image.Image, *, most: float = 2.5, middle: float = 110.0
     """Levels that bring out a card that scanned dark, as shiny ones do; plain levels for a card
     that did not.
 
-    The darkest and the lightest two in a hundred become black and white, the median `middle`, all
-    channels alike so that no colour changes its hue. The contrast is raised by at most `most`
-    times, the gamma to at most 2."""
+    The darkest and the lightest two in a hundred become black and white, the median `middle`. The
+    contrast is raised by at most `most` times, the gamma to at most 2."""
     grey = picture.convert("L").resize((128, 180), Image.Resampling.BOX)
     counts = grey.histogram()
     low, half, high = (_share(counts, part) for part in (0.02, 0.5, 0.98))
@@ -152,6 +155,7 @@ def levelled(picture: Image.Image, levels: ToneLevels) -> Image.Image:
         round(255 * min(1.0, max(0.0, (value - levels.black) / span)) ** (1 / levels.gamma))
         for value in range(256)
     ]
+    # All channels alike, so that no colour changes its hue.
     return picture.point(table * len(picture.getbands()))
 
 

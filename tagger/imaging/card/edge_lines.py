@@ -46,11 +46,17 @@ def candidates(beside: Strip, bed: Pixels, noise: float, most: int = 8) -> list[
     found = []
     for at in _peaks(sums.max(axis=0), most):
         turn = int(sums[:, at].argmax())
-        place = _Place(at, float(SLOPES[turn]), shifts[turn], float(sums[turn, at]))
+        place = _Peak(at, float(SLOPES[turn]), shifts[turn], float(sums[turn, at]))
         found.append(_candidate(beside, off, place, noise))
-    found = [one for one in found if not any(_flank(one, other) for other in found)]
-    grey = (beside.seen - bed[:, None, :]).mean(axis=(0, 2))
-    return [one for one in found if not any(_shadow(one, other, grey) for other in found)]
+    return _without_echoes(found, (beside.seen - bed[:, None, :]).mean(axis=(0, 2)))
+
+
+def _without_echoes(lines: list[EdgeLine], grey: Pixels) -> list[EdgeLine]:
+    """The lines without those that only follow from another one. `grey` is by how many levels the
+    strip is lighter than the bed at each step."""
+    # First the feet of sharp lines: one of them must not pass for the card behind a shadow.
+    lines = [one for one in lines if not any(_flank(one, other) for other in lines)]
+    return [one for one in lines if not any(_shadow(one, other, grey) for other in lines)]
 
 
 def _peaks(best: Pixels, most: int) -> list[int]:
@@ -119,9 +125,9 @@ def _shadow(outer: EdgeLine, inner: EdgeLine, grey: Pixels) -> bool:
 
 
 @dataclass(frozen=True)
-class _Place:
-    """A peak: its step at the strip's middle, the slope on top of the rough line's, by how many
-    steps each band is off for that, and how continuous it is."""
+class _Peak:
+    """Where lines are most continuous: the step at the strip's middle, the slope on top of the
+    rough line's, by how many steps each band is off for that, and how continuous it is."""
 
     step: int
     slope: float
@@ -129,7 +135,7 @@ class _Place:
     support: float
 
 
-def _candidate(beside: Strip, off: Pixels, place: _Place, noise: float) -> EdgeLine:
+def _candidate(beside: Strip, off: Pixels, place: _Peak, noise: float) -> EdgeLine:
     """The line at a peak. `off` is how far each place of the strip is from the bed's colour."""
     places = beside.start + beside.inward * (place.step + place.shift)
     # The rough line's own slope is in `start`; the peak's comes on top of it.

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -57,10 +58,7 @@ def rough_sides(seen: Pixels, bed: Bed) -> RoughSides | NoEdges:
     if right - left < SMALLEST or lower - upper < SMALLEST:
         return NoEdges("no card", "too small")
     left_out, right_out, upper_out, lower_out = _outlines(_only(mask, near), bounds)
-    all_four = (left_out, right_out, upper_out, lower_out)
-    # One side may lie in shadow or beyond the scan: the others say how the card is turned.
-    good = [one for one in all_four if one.share >= AGREE] or all_four
-    turn = float(np.median([one.turn for one in good]))
+    turn = _turn_of((left_out, right_out, upper_out, lower_out))
     middle = (float(left * STEP + right * STEP) / 2, float(upper * STEP + lower * STEP) / 2)
     return RoughSides(
         left_out.squared(turn),
@@ -69,6 +67,13 @@ def rough_sides(seen: Pixels, bed: Bed) -> RoughSides | NoEdges:
         lower_out.squared(turn),
         middle,
     )
+
+
+def _turn_of(outlines: Sequence[_Outline]) -> float:
+    """The slope of the card's sides that run down, as most of its sides tell it."""
+    # One side may lie in shadow or beyond the scan: the others say how the card is turned.
+    good = [one for one in outlines if one.share >= AGREE] or outlines
+    return float(np.median([one.turn for one in good]))
 
 
 def _around(pieces: list[BedPiece]) -> Bounds:

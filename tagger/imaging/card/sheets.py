@@ -187,6 +187,7 @@ def reading_order(cards: Sequence[Placed]) -> list[Placed]:
     out: list[Placed] = []
     while rest:
         first = rest[0]
+
         height = first.box[3] - first.box[1]
         row = [card for card in rest if card.middle[1] - first.middle[1] < 0.5 * height]
         out += sorted(row, key=lambda card: card.middle[0])
@@ -218,6 +219,7 @@ def match_sheets(
     A sheet turned over as a whole shows its cards mirrored, left for right along its upright side
     and top for bottom along the level one; cards lie a little uneven, which tells the ways apart
     even on a full sheet. None without cards."""
+    # With nothing to lay on each other every way of turning fits as well.
     if not fronts or not backs:
         return None
     # The side along which a sheet is turned over stays where it is, and so mirrors the other way.
@@ -251,14 +253,14 @@ class _Fit:
 def _fit(
     fronts: Sequence[Placed], backs: Sequence[Placed], turned: str, mirrored: tuple[bool, bool]
 ) -> _Fit:
-    """The best way to lay the backs, mirrored so, on the fronts.
-
-    The sheet may lie elsewhere on the bed the second time: the way between the two that most pairs
-    agree on is taken."""
+    """The best way to lay the backs, mirrored so, on the fronts."""
     here = [card.middle for card in fronts]
     there = [_mirrored(card.middle, mirrored) for card in backs]
     boxes = [card.box for card in (*fronts, *backs)]
+    # Less than half a card: farther off a back lies rather on the next front.
     reach = 0.45 * min(min(box[2] - box[0], box[3] - box[1]) for box in boxes)
+    # The sheet may lie elsewhere on the bed the second time: the way between the two that most
+    # pairs agree on is taken.
     moves = [(a[0] - b[0], a[1] - b[1]) for a in here for b in there]
     fits = [_laid(turned, here, there, _pairs(here, there, move, reach)) for move in moves]
     return max(fits, key=lambda fit: (fit.found, -fit.off))

@@ -33,7 +33,10 @@ class Report:
 
 
 WHOLE = Report(Wholeness.WHOLE)
+# TEM and the restart markers, which no length follows: T.81, B.1.1.3.
 _STANDALONE = {0x01, *range(0xD0, 0xD8)}
+# What may come behind entropy-coded data: tables, the number of lines, another scan, a comment, an
+# application's segment, the end of the image (T.81, B.2).
 _AFTER_SCAN = {0xC4, 0xD9, 0xDA, 0xDB, 0xDC, 0xDD, 0xFE, *range(0xE0, 0xF0)}
 _IN_SCAN = re.compile(rb"\xff+[^\x00\xd0-\xd7\xff]")  # what ends entropy-coded data: T.81, B.1.1.5
 _RESTART = re.compile(rb"\xff([\xd0-\xd7])")
@@ -47,6 +50,7 @@ def check_file(data: bytes) -> Report:
         return _jpeg(data)
     if data[:8] == b"\x89PNG\r\n\x1a\n":
         return _png(data)
+    # RIFF's size leaves out itself and the four letters before it.
     if data[:4] == b"RIFF" and data[8:12] == b"WEBP":
         return _sized(data, struct.unpack("<I", data[4:8])[0] + 8)
     if data[:2] == b"BM" and len(data) >= 6:

@@ -61,6 +61,8 @@ def list_files(folder: Path) -> tuple[list[str], int]:
     try:
         with os.scandir(folder) as entries:
             for entry in entries:
+                # What the store has put aside of its files is called like them, and is no mistake
+                # of the dealer's.
                 if entry.name.startswith(".") or entry.name.startswith(("lot.json", "lot.journal")):
                     continue
                 if os.path.splitext(entry.name)[1].lower() in ENDINGS and entry.is_file():

@@ -28,6 +28,7 @@ def broken_at(picture: Image.Image) -> int | None:
     length, and where either the bed jumps too, or the row is the one above moved by whole blocks.
     """
     levels = np.asarray(picture if picture.mode == "RGB" else picture.convert("RGB"))
+    # With a sign, since levels are subtracted from each other.
     grey = np.asarray(picture.convert("L"), dtype=np.int16)
     rows = np.arange(BLOCK, grey.shape[0] - 4, BLOCK)
     if len(rows) < 4 or grey.shape[1] < 8 * _RIM:
@@ -97,6 +98,7 @@ def _moved(grey: Grey, row: int) -> bool:
     """Whether the rows from `row` on are those above moved sideways by whole blocks."""
     width = grey.shape[1]
     above, below = grey[row - 3 : row].mean(axis=0), grey[row : row + 3].mean(axis=0)
+    # Rows farther off must say the same: two alone may look moved by chance.
     farther, deeper = grey[row - 7 : row - 4].mean(axis=0), grey[row + 4 : row + 7].mean(axis=0)
     still, wide = _unlike(above, below), _unlike(farther, deeper)
     if still < 3 or wide < 3:
@@ -116,6 +118,7 @@ def _unlike(one: npt.NDArray[np.float64], other: npt.NDArray[np.float64]) -> flo
 def _grey_tail(levels: npt.NDArray[np.uint8]) -> int | None:
     """Where the picture ends in rows of one grey, which is what a decoder fills in for data that is
     not there."""
+    # Without data all coefficients are 0, which is level 128 of eight bits: T.81, A.3.1.
     last = levels[-1, -1].astype(np.int16)
     if np.ptp(last) > 6 or abs(int(last.mean()) - 128) > 6:
         return None

@@ -31,7 +31,8 @@ _WORDS = HASH // 8
 _FRONT, _BACK = slice(0, _WORDS), slice(_WORDS, 2 * _WORDS)
 # looks that are gone through at a time: what is made on the way stays in the processor's cache
 _CHUNK = 1 << 13
-# colours of a side turned over
+# Colours of a side turned over: all fields and all quarters the other way about, but of a quarter
+# still red before blue.
 _OVER = [
     *range(LIGHTS - 1, -1, -1),
     *(LIGHTS + at for at in (6, 7, 4, 5, 2, 3, 0, 1)),
@@ -55,6 +56,7 @@ _LOOK = np.dtype(
         ("card", np.uint64),
     ]
 )
+# Looks are read where they lie, so they must be laid out as `Signature.kept` writes them.
 assert _LOOK.itemsize == LOOK_BYTES
 
 
@@ -81,6 +83,7 @@ class NearestNeighbourIndex:
                 f"{len(keys)} looks are {len(keys) * LOOK_BYTES} bytes, not {len(looks)}"
             )
         rows = np.frombuffer(looks, _LOOK)
+        # Back to front: `unique` gives the first place of each key, and the later look counts.
         new, last = np.unique(np.asarray(keys, np.int64)[::-1], return_index=True)
         rows = rows[::-1][last]
         self.remove(new)
@@ -103,11 +106,9 @@ class NearestNeighbourIndex:
 
     def find(self, look: Signature, leave_out: Collection[int] = ()) -> SignatureMatch | None:
         """The known card that this one looks like, the keys in `leave_out` (its own, say) aside;
-        None where none does.
-
-        Without a front that says anything nothing is found: backs of a set differ by too little.
-        """
+        None where none does, and without a front that says anything."""
         front = look.front
+        # Backs of a set differ by too little to go by them alone.
         if front is None or not says_enough(front) or not self._count:
             return None
         bits, near = self._near(front)
@@ -165,6 +166,8 @@ class NearestNeighbourIndex:
 
     def _make_room(self, count: int) -> None:
         if count > len(self._keys):
+            # A quarter more than is needed: cards come one by one as they are tagged, and each time
+            # all that is known is copied. Places not in use yet repeat the last one that is.
             room = max(count, self._count + (self._count >> 2) + 64)
             self._take(np.minimum(np.arange(room), max(0, self._count - 1)), self._count)
 
@@ -200,7 +203,9 @@ def _apart(side: Fingerprint, words: Words) -> tuple[Bits, Flags]:
     whether that is turned over."""
     ways = []
     for value in (side.upright, side.turned):
+        # Words in this machine's order, of bytes in that of `kept_side`: as the known ones are.
         one = np.frombuffer(value.to_bytes(HASH, "big"), np.uint64)
+        # 256 bits may differ, one more than a byte can count.
         total = np.bitwise_count(words[0] ^ one[0]).astype(np.uint16)
         for at in range(1, _WORDS):
             total += np.bitwise_count(words[at] ^ one[at])
@@ -211,5 +216,6 @@ def _apart(side: Fingerprint, words: Words) -> tuple[Bits, Flags]:
 def _levels(colours: Rows) -> Colours:
     """The lightness of each field and the tints of each quarter in levels: n x 24."""
     levels = colours.astype(np.float32)
+    # A tint is kept as the half of a difference, so that it fits into a byte.
     levels[:, LIGHTS:] = 2 * (levels[:, LIGHTS:] - 128)
     return levels

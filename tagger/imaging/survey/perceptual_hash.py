@@ -25,8 +25,7 @@ def difference_hash(picture: Image.Image) -> int:
     """The difference hash of a picture: in its 17 x 16 greys, whether each is lighter than its left
     neighbour.
 
-    Bits in reading order, the first the highest. The scheme and its size are those of
-    `imagehash.dhash` with hash_size 16, so that the two can be compared."""
+    Bits in reading order, the first the highest."""
     # Scheme and size of `imagehash.dhash` with hash_size 16, so that the two can be compared.
     grey = np.asarray(picture.convert("L").resize((SIDE + 1, SIDE), Image.Resampling.LANCZOS))
     return int.from_bytes(np.packbits(grey[:, 1:] > grey[:, :-1]).tobytes(), "big")
@@ -71,6 +70,7 @@ def alike_band(prints: Sequence[Fingerprint], reach: int = REACH) -> list[list[f
     upright = packed([one.upright for one in prints])
     turned = packed([one.turned for one in prints])
     colours = np.frombuffer(b"".join(one.colours for one in prints), np.uint8)
+    # With a sign, since differences of levels go below 0.
     fields = colours.reshape(-1, 16, 3).astype(np.int16)
     rows: list[list[float]] = []
     for at in range(len(prints)):

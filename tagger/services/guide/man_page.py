@@ -95,9 +95,10 @@ class _RoffWriter:
         match token.type:
             case "tr_open":
                 self._cells = []
+            # The heads of columns say nothing where each row is an entry of its own.
             case "tr_close" if "thead" not in self._within:
                 first, *rest = self._cells
-                self.lines += [".TP", first, "; ".join(cell for cell in rest if cell)]
+                self.lines += [".TP", first, "; ".join(filter(None, rest))]
             case "list_item_open":
                 self.lines.append('.IP "\\(bu" 2')
             case "inline":

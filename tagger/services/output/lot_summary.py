@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from tagger.core.audit.audited_lot import AuditedLot
 from tagger.core.audit.findings import Finding
@@ -45,16 +45,22 @@ def measured_findings(
 
 def _sets(marks: Sequence[Mark], checklists: tuple[str, ...]) -> Iterator[SetProgress]:
     """The sets of a checklist of which any card is there, then the others."""
-    # What was sold no longer counts for a set.
-    there = [mark for mark in marks if mark.state is State.TAGGED and not mark.gone]
-    copies = Counter(mark.tags.set for mark in there)
+    copies = _copies(marks)
     listed = set[str]()
+    # A lot without tags has no set that is begun, so its lists need not be read.
     for one in _listed(marks, checklists) if copies else ():
         listed.add(one.set)
         yield SetProgress(one.set, copies[one.set], one.base.have, one.base.cards)
     for name, count in copies.items():
         if name not in listed:
             yield SetProgress(name, count)
+
+
+def _copies(marks: Iterable[Mark]) -> Counter[str]:
+    """How many cards of each set are there."""
+    # What was sold no longer counts for a set.
+    there = (mark for mark in marks if mark.state is State.TAGGED and not mark.gone)
+    return Counter(mark.tags.set for mark in there)
 
 
 def _listed(marks: Sequence[Mark], checklists: tuple[str, ...]) -> Iterator[SetCount]:

@@ -27,6 +27,7 @@ def check_target(
     shown = printable(str(target))
     if endings and target.suffix.lower() not in endings:
         raise UsageError(_other_ending(shown, what, endings))
+    # lot.json, lot.journal, and whatever a repair has put aside of them.
     if target.parent.resolve() in (place.folder, place.home) and target.name.startswith("lot."):
         raise UsageError(f"{shown} belongs to the lot itself; choose another name.")
     check_scans(target, place, lot)
@@ -66,6 +67,7 @@ def check_folder(folder: Path, place: LotPlace, lot: LotState) -> None:
     that of the scans or of the lot's document, one that was joined, or one of these lies in it."""
     shown = printable(str(folder))
     there = Path(os.path.realpath(folder))  # a circle of links is no error there
+    # Pictures are written and removed there, and no scan may lie among them.
     joined = ((place.folder / one).resolve() for one in lot.arrangement.mending.joined)
     if any(one.is_relative_to(there) for one in (place.folder, place.home, *joined)):
         raise UsageError(
@@ -89,6 +91,7 @@ def _other_ending(shown: str, what: str, endings: Sequence[str]) -> str:
 
 
 def _is_one_of(target: Path, files: Iterable[str]) -> bool:
+    # By where links lead: under another name it is the same file that would be lost.
     return os.path.realpath(target) in {os.path.realpath(file) for file in files}
 
 

@@ -24,7 +24,8 @@ from tagger.store.lot.lot_file import read_lot
 from tagger.store.lot.main_file import MAIN
 from tagger.store.machine.paths import LotPlace
 
-MADE_AS = "4"  # changes with what the files hold
+# Changes with what the files hold, so that none of an older program is searched.
+MADE_AS = "4"
 # cards of the smaller file, and which part of the larger one it may become
 SMALL, SHARE = 20_000, 8
 Part = tuple[LocationIndex, frozenset[int]]  # with the lots in it that count, by their places
@@ -63,8 +64,7 @@ def catalogue(
     names, skipped = _names(places)
     large, small = _load(folder, "large"), _load(folder, "small")
     parts = _parts((large, small), names)
-    known = {part.lots[at] for part, lots in parts for at in lots}
-    missing = [name for name in names if name not in known]
+    missing = _missing(parts, names)
     if not missing:
         return Catalogue(parts, tuple(skipped))
     reader = _CatalogueReader(missing, skipped, progress)
@@ -76,8 +76,15 @@ def catalogue(
     else:
         whole = chain(_lots(parts, large), fresh, reader.rest())
         parts = _parts((_keep(folder, "large", whole),), names)
+        # Emptied last: a stop between the two leaves lots in both, of which one counts.
         _keep(folder, "small", ())
     return Catalogue(parts, tuple(skipped))
+
+
+def _missing(parts: Iterable[Part], names: Iterable[str]) -> list[str]:
+    """The lots that none of the parts has as they are now."""
+    known = {part.lots[at] for part, lots in parts for at in lots}
+    return [name for name in names if name not in known]
 
 
 def _names(places: Sequence[LotPlace]) -> tuple[dict[str, None], list[str]]:

@@ -75,6 +75,7 @@ def _read(path: Path) -> dict[str, tuple[Stamp, Measured]]:
     sealed = read_sealed(path, MARK)
     if sealed is None or not isinstance(sealed.head, list):
         return known
+    # Each by itself: an entry that is none costs one scan's measuring, and not all.
     for entry in sealed.head:
         with contextlib.suppress(ValueError, KeyError, TypeError, IndexError):
             scan, size, time, measured = entry

@@ -69,20 +69,23 @@ def read_signatures(path: Path) -> SignatureFile | None:
         return None
     try:
         about = sealed.head
-        sides = [about[name] for name in _SIDES]
-        texts = [about[name] for name in _TEXTS]
+        columns = [about[name] for name in (*_SIDES, *_TEXTS)]
         file = SignatureFile(
-            sealed.checksum, about["folder"], about["lot"], (*sides, *texts), bytes(sealed.body)
+            sealed.checksum, about["folder"], about["lot"], columns, bytes(sealed.body)
         )
         os.fsencode(file.folder)  # a name that no folder can have is damage too
     except (ValueError, KeyError, TypeError):
         return None
+    return file if _even(file) and _has_texts(file) else None
+
+
+def _has_texts(file: SignatureFile) -> bool:
+    """Whether all that may be shown is text, but for sides that are missing."""
+    # A checksum tells damage, not another hand: what is no text must not reach the desk as one.
+    sides, texts = file.columns[: len(_SIDES)], file.columns[len(_SIDES) :]
     named = chain([file.folder, file.name], *texts)
     shown = (side for side in chain(*sides) if side is not None)
-    # A checksum tells damage, not another hand: what is no text must not reach the desk as one.
-    if not _even(file) or not _are_texts(chain(named, shown)):
-        return None
-    return file
+    return _are_texts(chain(named, shown))
 
 
 def _even(file: SignatureFile) -> bool:

@@ -72,6 +72,7 @@ class _Lot:
 
     def key(self, row: int) -> int:
         """The key of a card."""
+        # One whole number: the desk hands it about and the index holds it, and neither knows lots.
         return self.number * _ROWS + row
 
 
@@ -150,6 +151,7 @@ class SignatureStore:
                 lot.work.changed = not self._write(self._path(lot.folder), cards)
 
     def _write(self, path: Path, cards: tuple[KnownCard, ...]) -> bool:
+        # A lot of which nothing is known any more has no file, and so takes no one's place.
         if cards:
             kept = keep_signatures(path, cards)
             evict(self._folder, MOST_LOTS, MOST_BYTES)
@@ -172,6 +174,7 @@ class SignatureStore:
 
     def _file_of(self, folder: str) -> SignatureFile:
         file = read_signatures(self._path(folder))
+        # Another hand may have put the file of another lot under this name.
         if file is None or file.folder != folder:
             return SignatureFile.empty(folder)
         return file
@@ -180,6 +183,7 @@ class SignatureStore:
         """The lot of a file. Where another sitting wrote the file anew, it is another lot with keys
         of its own: those handed out before counted other rows."""
         lot = self._by_folder.get(file.folder)
+        # Of a lot at work what is in memory counts, whatever another sitting wrote.
         if lot is None or (lot.work is None and lot.checksum != file.checksum):
             lot = _Lot(len(self._lots), file.folder, file.checksum)
             self._lots.append(lot)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from tagger.core.model.text import printable
@@ -17,19 +17,29 @@ _OF_THE_PROGRAM = ("journal", "saved", "format", "lot")
 def differences(kept: Tables, other: Tables) -> tuple[str, ...]:
     """What the other tables say otherwise, a sentence each; what the program itself notes there is
     passed over."""
-    order = [int(id) for id in kept.get("state", {}).get("1", {}).get("order", [])]
-    places = {str(id): position for position, id in enumerate(order, start=1)}
+    positions = _positions(kept)
     found: list[str] = []
     for name in sorted({*kept, *other}):
         ours, theirs = kept.get(name, {}), other.get(name, {})
         for id in _ids(name, {*ours, *theirs}):
-            # another hand may have put in tables and documents of any name
-            what = f"{printable(name, 40)} {printable(id, 20)}"
-            if name == "cards" and id in places:
-                what = f"card {places[id]}"
+            what = _called(name, id, positions)
             found.extend(_differing(what, ours.get(id, _NONE), theirs.get(id, _NONE)))
     own, their = (_said_of_the_lot(tables) for tables in (kept, other))
     return (*found, *(f"lot: {text}" for text in _fields(own, their)))
+
+
+def _positions(tables: Tables) -> dict[str, int]:
+    """Where each card stands in the lot, from 1, by its document's id."""
+    order = tables.get("state", {}).get("1", {}).get("order", [])
+    return {str(int(id)): position for position, id in enumerate(order, start=1)}
+
+
+def _called(table: str, id: str, positions: Mapping[str, int]) -> str:
+    """What a document is called: a card by its position, as the dealer knows it."""
+    if table == "cards" and id in positions:
+        return f"card {positions[id]}"
+    # another hand may have put in tables and documents of any name
+    return f"{printable(table, 40)} {printable(id, 20)}"
 
 
 def _ids(table: str, ids: set[str]) -> list[str]:

@@ -32,20 +32,20 @@ CARD_FIELDS = frozenset(
 def mark_document(mark: Mark) -> Document:
     """A mark as one flat document."""
     tags = mark.tags
-    document: Document = {"state": str(mark.state)}
-    for name in _TEXTS:
-        if value := getattr(tags, name):
-            document[name] = value
+    document: Document = {"state": str(mark.state), **_filled(tags, _TEXTS)}
     if tags.price:
         document[_PRICE] = tags.price
+    # Nearly every card is on a list, so that only the exception is written.
     if not tags.listed:
         document["listed"] = False
     if tags.extra:
         document["extra"] = [list(pair) for pair in tags.extra]
-    for name in _BESIDE_TAGS:
-        if value := getattr(mark, name):
-            document[name] = value
-    return document
+    return {**document, **_filled(mark, _BESIDE_TAGS)}
+
+
+def _filled(of: object, names: Iterable[str]) -> Document:
+    """The fields with these names that are not empty."""
+    return {name: value for name in names if (value := getattr(of, name))}
 
 
 def read_mark(document: Mapping[str, Any]) -> Mark:
@@ -148,9 +148,7 @@ def read_arrangement(document: Mapping[str, Any]) -> Arrangement:
 
 def mending_document(mending: Fixes) -> Document:
     """What was put right, empty where nothing was."""
-    document: Document = {
-        name: list(value) for name in _MENDED if (value := getattr(mending, name))
-    }
+    document: Document = {name: list(value) for name, value in _filled(mending, _MENDED).items()}
     if mending.turns:
         document["turns"] = dict(mending.turns)
     if mending.stretches:
@@ -171,6 +169,7 @@ def read_mending(document: Mapping[str, Any]) -> Fixes:
     begins = tuple(
         (_text(scan, "scan"), SideOrder(sides)) for scan, sides in document.get("stretches", ())
     )
+    # A lot that was kept before a kind of fix was known has no field for it.
     return Fixes(**lists, turns=turns, stretches=begins, held=bool(document.get("held", False)))
 
 

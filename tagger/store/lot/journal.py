@@ -25,6 +25,7 @@ from tagger.store.files import Files, read_whole, write_all
 Record = dict[str, Any]
 
 JOURNAL = "lot.journal"
+# Raised where an older program would read a lot wrongly: that one then refuses to open it.
 FORMAT = 2
 _NUMBER = b'{"n":'
 _HEAD, _FOOT = 12, 2  # ["cbf43926", before the record, ] and the newline behind it
@@ -46,8 +47,7 @@ def encode(record: Record) -> bytes:
 
 def decode(line: bytes) -> Record | None:
     """The record of a line with its newline, or None where the line is not whole."""
-    shaped = line[:2] == b'["' and line[10:12] == b'",' and line[-_FOOT:] == b"]\n"
-    if not shaped or len(line) < _HEAD + _FOOT:
+    if not _is_shaped(line):
         return None
     body = line[_HEAD:-_FOOT]
     # the checksum first: what is damaged need not be JSON, and may be of any depth
@@ -58,6 +58,12 @@ def decode(line: bytes) -> Record | None:
     except ValueError:
         return None
     return record if isinstance(record, dict) else None
+
+
+def _is_shaped(line: bytes) -> bool:
+    """Whether a line has all that stands around a record, and room for one."""
+    shaped = line[:2] == b'["' and line[10:12] == b'",' and line[-_FOOT:] == b"]\n"
+    return shaped and len(line) >= _HEAD + _FOOT
 
 
 def checked(line: bytes) -> Record | None:

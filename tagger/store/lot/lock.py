@@ -37,6 +37,7 @@ class Lock:
                 return
             held = os.read(self._file, 4096)
             os.close(self._file)
+            # Over NFS the lock is made of another kind, which may say EACCES: flock(2), fcntl(2).
             if error.errno not in (errno.EWOULDBLOCK, errno.EACCES):
                 raise
             raise LockedError(

@@ -53,14 +53,22 @@ def read_main(files: Files, home: Path) -> Main:
     data = read_whole(files, path)
     try:
         tables = json.loads(data)
+    # Another hand may have nested brackets deeper than Python reads.
     except (ValueError, RecursionError) as error:
         return Main(data, None, printable(str(error), 100))
+    if why := _no_lot(tables):
+        return Main(data, None, why)
+    return Main(data, tables)
+
+
+def _no_lot(tables: object) -> str:
+    """Why what a file holds cannot be the tables of a lot, empty where it can."""
     if not isinstance(tables, dict) or not all(map(_is_table, tables.values())):
-        return Main(data, None, "it has no tables")
+        return "it has no tables"
     # checked here, so that `format` and `place` can ask for them without a care
     if not all(_is_table(tables.get(name, {}).get("1", {})) for name in ("state", "lot")):
-        return Main(data, None, "it is not a lot")
-    return Main(data, tables)
+        return "it is not a lot"
+    return ""
 
 
 def _is_table(said: object) -> bool:

@@ -47,6 +47,7 @@ def not_saved(error: OSError, home: Path) -> str:
             f"Not saved: the folder {shown} is gone. The card is unchanged; restore it and "
             "press Enter again."
         )
+    # What is on the medium is not known now, and the journal takes no more: see `Broken`.
     return (
         f"Not saved: the disk reports an error ({error.strerror or 'unknown'}). Nothing more can "
         "be saved; type another folder and press Ctrl+S to copy the lot there."

@@ -41,6 +41,7 @@ def begin_journal(found: Recovered, files: Files, home: Path, name: str) -> None
 
 def _go_on(found: Recovered, data: bytes) -> None:
     """Say where a journal that was just begun goes on."""
+    # Read back from its bytes, as any later opening would find it.
     lines = list(lines_of(data))
     records = [(line.record or {}, line.offset) for line in lines]
     found.id = str(records[0][0]["id"])

@@ -18,7 +18,7 @@ from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.store.files import Files
 from tagger.store.lot.differences import differences
-from tagger.store.lot.journal import FORMAT, JOURNAL, JournalLine, lines_of, read_journal
+from tagger.store.lot.journal import FORMAT, JOURNAL, JournalLine, Record, lines_of, read_journal
 from tagger.store.lot.lot_tables import LotTables
 from tagger.store.lot.main_file import MAIN, Main, read_main
 from tagger.store.lot.memory_tables import Tables
@@ -93,9 +93,7 @@ def _without_journal(main: Main, shown: str) -> Recovered:
         if main.format == 1:
             return _old(main)
         found = Recovered(LotTables(main.tables))
-        # no checksum vouches for them, so each is read before the lot is said to be whole
-        for id in found.kept.lot.marks:
-            found.kept.lot.mark(id)
+        _read_each_mark(found)
     except _TABLE_ERRORS as error:
         raise LotError(
             f"{shown} is damaged ({printable(str(error), 100)}); it was not changed. Restore a "
@@ -103,6 +101,13 @@ def _without_journal(main: Main, shown: str) -> Recovered:
         ) from None
     found.notes.append("lot.journal is missing: all tags are here, but there is nothing to undo.")
     return found
+
+
+def _read_each_mark(found: Recovered) -> None:
+    """Raises one of _TABLE_ERRORS where a mark is none."""
+    # no checksum vouches for them, so each is read before the lot is said to be whole
+    for id in found.kept.lot.marks:
+        found.kept.lot.mark(id)
 
 
 def _old(main: Main) -> Recovered:
@@ -133,9 +138,7 @@ class _RecoveryReader:
     def __init__(self, main: Main, data: bytes, header: JournalLine, shown: str) -> None:
         self.main, self.data, self.header, self.shown = main, data, header, shown
         first = header.record or {}
-        self.id = ""
-        if first.get("k") == "lot":
-            self.id = str(first["id"])
+        self.id = _identity(first)
         # the file that this journal was begun from: it stands for no place in it
         self.source = main.data is not None and main.crc == str(first.get("was", ""))
         self.covers = self._covered()
@@ -307,6 +310,11 @@ class _RecoveryReader:
         if named := ", ".join(filter(None, (_label(line.data) for line in bad[:5]))):
             said += f" ({named})"
         return f"{said}; tagger repair FOLDER says what it can do"
+
+
+def _identity(first: Record) -> str:
+    """Which journal it is, by its first record; empty where that is none of a journal."""
+    return str(first["id"]) if first.get("k") == "lot" else ""
 
 
 def _kind(line: JournalLine) -> object:

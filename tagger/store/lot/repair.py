@@ -7,6 +7,7 @@ Nothing is thrown away: whatever is taken out of use is kept beside the lot unde
 from __future__ import annotations
 
 import time
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -41,6 +42,7 @@ def plan(home: Path, files: Files = SYSTEM) -> RepairPlan:
     be repaired."""
     state = look(home, files)
     if state.edited:
+        # Which of the two is right nobody but the user knows, so nothing is proposed.
         return RepairPlan(
             ("lot.json was edited outside tagger:", *(f"  {line}" for line in state.edited)),
             (
@@ -62,15 +64,18 @@ def plan(home: Path, files: Files = SYSTEM) -> RepairPlan:
                 "rebuild lot.json",
             ),
         )
-    steps: list[str] = []
+    return RepairPlan(tuple(state.notes), tuple(_steps_at_opening(state)))
+
+
+def _steps_at_opening(state: Recovered) -> Iterator[str]:
+    """What any opening for work does by itself."""
     if state.cut[1]:
-        steps.append(
+        yield (
             f"keep the last {len(state.cut[1])} bytes of lot.journal, an unfinished change, as "
             "lot.journal.cut-1"
         )
     if state.covers < 0 and state.kept.lot.cards:
-        steps.append("rebuild lot.json from lot.journal")
-    return RepairPlan(tuple(state.notes), tuple(steps))
+        yield "rebuild lot.json from lot.journal"
 
 
 def repair(home: Path, name: str, take: bool | None = None, files: Files = SYSTEM) -> RepairPlan:

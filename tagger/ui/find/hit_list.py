@@ -3,7 +3,7 @@ of the card there."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from tagger.core.session.stock_status import PULLED, SOLD
 from tagger.ui.find.ports import Copy, Finds
@@ -32,12 +32,7 @@ class HitList:
         elif here is not None and here.key in keys:
             self.at = keys.index(here.key)
         self.at = min(self.at, max(0, len(keys) - 1))
-        entries: list[Entry] = []
-        for at, copy in enumerate(finds.copies):
-            if not at or name_of(copy) != name_of(finds.copies[at - 1]):
-                entries.append(None)
-            entries.append(at)
-        self.entries = entries
+        self.entries = list(_with_names(finds.copies))
 
     @property
     def here(self) -> Copy | None:
@@ -71,6 +66,14 @@ class HitList:
         copies = self.finds.copies
         gone = sum(bool(copy.card.mark.gone) for copy in copies)
         return len(copies) - gone, gone, len({copy.home for copy in copies})
+
+
+def _with_names(copies: Sequence[Copy]) -> Iterator[Entry]:
+    """The copies by their places, each run of copies of one card below its name."""
+    for at, copy in enumerate(copies):
+        if not at or name_of(copy) != name_of(copies[at - 1]):
+            yield None
+        yield at
 
 
 def name_of(copy: Copy) -> tuple[str, str, str, str]:

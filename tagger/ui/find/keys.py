@@ -26,6 +26,7 @@ class FindAction(Enum):
     def __init__(self, keys: Action | tuple[str, ...], label: str, help: str) -> None:
         self.label = label
         self.help = help
+        # Keys that the user has set for the desk hold here too, so there is no list of its own.
         self.shared: Action | None = None
         """The desk's action whose keys it has, as the user set them."""
         if isinstance(keys, Action):

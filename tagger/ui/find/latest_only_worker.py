@@ -24,7 +24,7 @@ class LatestOnlyWorker(Generic[Answer]):
         self._thread: Thread | None = None
 
     def ask(self, words: str) -> None:
-        """TypedSearch for these words; a search for others that is not answered yet is obsolete."""
+        """Search for these words; a search for others that is not answered yet is obsolete."""
         with self._change:
             self._wanted = words
             self._asked += 1
@@ -35,19 +35,14 @@ class LatestOnlyWorker(Generic[Answer]):
             self._change.notify_all()
 
     def close(self) -> None:
-        """TypedSearch no more, and tell nothing from now on."""
+        """Search no more, and tell nothing from now on."""
         with self._change:
             self._open = False
             self._change.notify_all()
 
     def _work(self) -> None:
-        while True:
-            with self._change:
-                self._change.wait_for(lambda: self._wanted is not None or not self._open)
-                if not self._open or self._wanted is None:
-                    return
-                # What was asked between two searches is gone: only the last words count.
-                words, asked, self._wanted = self._wanted, self._asked, None
+        while (wanted := self._next()) is not None:
+            words, asked = wanted
             found: Answer | Exception
             try:
                 found = self._search(words)
@@ -58,3 +53,13 @@ class LatestOnlyWorker(Generic[Answer]):
             # Told outside the lock: who is told may ask again at once.
             if current:
                 self._tell(found)
+
+    def _next(self) -> tuple[str, int] | None:
+        """Wait for words, and give them with their number; None once it is closed."""
+        with self._change:
+            self._change.wait_for(lambda: self._wanted is not None or not self._open)
+            if not self._open or self._wanted is None:
+                return None
+            # What was asked between two searches is gone: only the last words count.
+            words, self._wanted = self._wanted, None
+            return words, self._asked

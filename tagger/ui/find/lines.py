@@ -70,6 +70,7 @@ def about(copy: Copy | None, width: int) -> list[Text]:
 
 def asked(copy: Copy, gone: str, keys: Keymap) -> str:
     """What Enter would do to a copy."""
+    # Behind the last choice comes none: F4 then leaves the card as it is.
     other = next_choice(copy, gone)
     turn = " cancels" if other is None else f": {other or AGAIN}"
     return (
@@ -113,6 +114,7 @@ def useful_asked(undo: bool) -> Wanted:
 
 
 def _always(undo: bool) -> Wanted:
+    # The help and the way out last, where `keys_shown` always has room for them.
     shown = (FindAction.UNDO, FindAction.HELP, FindAction.LEAVE)
     return [(action, action.label) for action in shown if undo or action is not FindAction.UNDO]
 

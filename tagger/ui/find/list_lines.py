@@ -95,8 +95,7 @@ def list_lines(found: HitList, width: int, rows: int) -> list[Text]:
     for line in page:
         at = found.entries[line]
         if at is None:
-            following = found.entries[line + 1]
-            lines.append(_name(copies[following or 0], width))
+            lines.append(_name_above(found, line, width))
         else:
             gone = bool(copies[at].card.mark.gone)
             lines.append(_copy(seen[at], gone, at == found.at, share, width))
@@ -105,13 +104,15 @@ def list_lines(found: HitList, width: int, rows: int) -> list[Text]:
     return lines
 
 
-def _name(copy: Copy, width: int) -> Text:
+def _name_above(found: HitList, line: int, width: int) -> Text:
     """The card's name above its copies."""
-    tags = copy.card.mark.tags
-    line = Text(f" {printable(tags.title)}", theme.BRASS)
+    # Right behind a name comes its first copy.
+    following = found.entries[line + 1]
+    tags = found.finds.copies[following or 0].card.mark.tags
+    name = Text(f" {printable(tags.title)}", theme.BRASS)
     for part in filter(None, (tags.team, tags.set)):
-        line.append(f" · {printable(part)}", theme.DIM)
-    return cut(line, width - 1)
+        name.append(f" · {printable(part)}", theme.DIM)
+    return cut(name, width - 1)
 
 
 # Where to look for it and how deep it lies: what the eye goes to.

@@ -71,6 +71,7 @@ class FindParts:
     @property
     def rows(self) -> int:
         """Rows of the list, its head with them."""
+        # Two at least, on however low a screen: the head, and a card below it.
         return max(2, self.size.height - LINES)
 
     @property

@@ -32,6 +32,7 @@ class Copy:
     @property
     def key(self) -> tuple[str, str, str]:
         """The same for the same physical card, whatever becomes of it."""
+        # Not by its position, which a fix of a card before it moves.
         return self.home, self.card.front, self.card.back
 
     @property

@@ -62,7 +62,7 @@ class TypedSearch:
         return self._reading or counted(self._found.finds.lots, "lot")
 
     def ask(self, again: bool = False) -> None:
-        """TypedSearch for what is typed, where it is not what was asked last, or `again`."""
+        """Search for what is typed, where it is not what was asked last, or `again`."""
         words = " ".join(self._typed().split())
         last = self._found.finds.words if self._asked is None else self._asked
         # Drawing asks as well: words that were asked for already must not be asked for again.
@@ -96,5 +96,5 @@ class TypedSearch:
         return f"{first} and {len(rest)} more" if rest else first
 
     def close(self) -> None:
-        """TypedSearch no more."""
+        """Search no more."""
         self._worker.close()

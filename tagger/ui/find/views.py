@@ -76,6 +76,7 @@ class HitViews:
     def finer(self, rows: int) -> bool:
         """Show so many more rows of each view in the finest colours; returns whether there are
         still others."""
+        # Not by `any`, which would ask no view behind the first that has others.
         return sum([view.finer(rows) for view in self._views.values()]) > 0
 
     def close(self) -> None:
