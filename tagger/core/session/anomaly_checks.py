@@ -122,7 +122,7 @@ def _gap_doubt(
     """Why a number is no part of a run that goes on behind it."""
     behind = list(_run(after[:AHEAD]))
     around = [number for _, number in (*run[-AHEAD:], *behind)]
-    if len(behind) < AHEAD or _lies_between(steps, run[-1][1], number, behind[0][1]):
+    if len(behind) < AHEAD or _is_near(steps, run[-1][1], number, behind[0][1]):
         return ""
     if not all(_small(steps, *two) for two in pairwise(around)):
         return ""
@@ -133,8 +133,11 @@ def _gap_doubt(
     )
 
 
-def _lies_between(steps: TraySteps, one: int, number: int, other: int) -> bool:
-    return (number - one) * steps.way >= 0 and (other - number) * steps.way >= 0
+def _is_near(steps: TraySteps, one: int, number: int, other: int) -> bool:
+    """Whether a number lies between two others, or a few before or behind: cards of a run seldom
+    lie in perfect order."""
+    few = max(SMALL, 2 * steps.longest)
+    return (number - one) * steps.way >= -few and (other - number) * steps.way >= -few
 
 
 def _whole(number: str) -> int | None:
