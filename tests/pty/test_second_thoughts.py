@@ -82,6 +82,31 @@ def test_a_slip_is_warned_of_before_enter_and_after_it(long: Lot, columns: int, 
         terminal.wait_for("card 7 already has serial number")
 
 
+def test_a_slip_in_a_sparse_tray_and_sets_by_turns(make_lot: Callable[..., Lot]) -> None:
+    """Each seventh card of a set; then cards of two sister sets in turn, of which a number alone is
+    sure only where it is that set's turn."""
+    sister = "1988 Harbor Light"
+    rows = drawn.set_rows("1987 Harbor Light", 400, seed=5) + drawn.set_rows(sister, 400, seed=6)
+    lot = make_lot(40, rows, (60, 84))
+    with lot.open() as terminal:
+        terminal.send("set=1987 103\r110\r116\r123\r130\r136\r143\r15")
+        terminal.wait_for("#15 is out of sequence; #1")
+        terminal.wait_for("follow #143 of card 7")
+        terminal.send("\x0b150")
+        terminal.wait_gone("out of sequence")
+        terminal.send("\r")
+        for at in range(6):
+            terminal.send(f"set=1988 {201 + at}\rset=1987 {157 + at}\r")
+        terminal.wait_for("card 21 of 40")
+        terminal.wait_for(r"#207")  # with nothing typed the other pile goes on
+        terminal.send("207")
+        terminal.wait_for(r"Enter accepts +sure")
+        terminal.settle()
+        assert sister in terminal.text()
+        terminal.send("\x0b163")
+        terminal.wait_for(r"Enter accepts +unsure")
+
+
 @SIZES
 def test_the_review_takes_one_key_a_card(
     long: Lot, own_folders: object, columns: int, rows: int

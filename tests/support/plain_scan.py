@@ -42,7 +42,7 @@ from support.plain_words import Word, words_of_set
 from tagger.core.lot.carried import Carried
 from tagger.core.matching.candidate import Candidate, Context
 from tagger.core.matching.hint import Token, parse_hint, split_mixed
-from tagger.core.matching.matcher import GUESSED, RESPELLED, UNLISTED, UNLISTED_WORD
+from tagger.core.matching.matcher import ELSE, GUESSED, RESPELLED, UNLISTED, UNLISTED_WORD
 from tagger.core.matching.prior import AHEAD, ANY, CARRIED, REACH, SEEN
 from tagger.core.matching.search import NAMED_SETS, NEAR_ROWS, NEAR_SETS
 from tagger.core.matching.token_match import GUESSES, NAMING, POOR
@@ -179,15 +179,15 @@ class PlainScan:
         unread = ", ".join(f"'{word}'" for word, meaning in option.reasons if not meaning)
         problem = option.problem or (f"this card does not match {unread}" if unread else "")
         guessed = any(meaning in GUESSES for _, meaning in option.reasons)
+        elsewise = False
         for (earlier, _), (word, meaning) in pairwise(option.reasons):
             if meaning == "serial number" and re.fullmatch("[0-9]+", word):
-                guessed |= word in self.set_words or (
+                elsewise |= word in self.set_words or (
                     re.fullmatch("[0-9]+", earlier) is not None
                     and canonical(earlier + word) in self.numbers
                 )
-        confidence = (
-            min(1.0, math.exp(score) / total) * option.doubt * (GUESSED if guessed else 1.0)
-        )
+        certain = ELSE if elsewise else GUESSED if guessed else 1.0
+        confidence = min(1.0, math.exp(score) / total) * option.doubt * certain
         return Candidate(tags, confidence, option.run, problem, option.reasons)
 
     def _spellings(self, tokens: tuple[Token, ...], context: Context) -> list[tuple[Token, ...]]:
@@ -354,13 +354,14 @@ class PlainScan:
                     if first
                     else math.log(CARRIED / size)
                 )
-            jump = math.log(CARRIED * context.steps.jump * (1 - AHEAD) / size)
+            onward = AHEAD * (1 - context.steps.unsorted)
+            jump = math.log(CARRIED * context.steps.jump * (1 - onward) / size)
             share = context.steps.share(step - before)
             if share is not None:
                 return max(jump, math.log(CARRIED * share))
             ahead = 0 < step - before <= REACH
             return (
-                math.log(CARRIED * context.steps.jump * (AHEAD / REACH + (1 - AHEAD) / size))
+                math.log(CARRIED * context.steps.jump * (onward / REACH + (1 - onward) / size))
                 if ahead
                 else jump
             )

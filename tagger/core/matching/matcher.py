@@ -7,12 +7,16 @@ The score of a row, in one of its variants (parallel), is a natural logarithm::
             + RESPELLED for each way of joining or parting words that was tried before, and of
               reading a second number as the serial number of the parallel that is carried
 
-    prior = CARRIED * share of the step     in the carried set; the step is counted in rows from
-                                            the card before, and its share is learned from this
+    prior = stays * share of the step       in the set of the card before; the step is counted in
+                                            rows from that card, and its share is learned from this
                                             lot (`steps`); all steps that are none of the usual
                                             ones share what is left, more of it ahead than behind
-          = SEEN / rows of those sets       in a set met in this lot
-          = ANY / all rows                  anywhere else
+          = changes to it * share of step   in a set met in this lot, the step counted from its own
+                                            last card
+          = changes to none of them / rows  anywhere else
+
+How the lot goes from set to set is learned from it (`set_changes`); where the set was carried in
+another way, CARRIED, SEEN and ANY say what belongs to it, to the sets met, and to all others.
 
 A word is read as number (its start counts little), as a word, the beginning of a word or the
 initials of the subject, as team, set, parallel, serial number or condition, as a slip of the finger
@@ -74,9 +78,9 @@ RESPELLED = -0.3  # for each way of joining or parting words that was tried befo
 # a set is carried that no checklist can have: none is likelier
 NOWHERE = Context(Carried((("set", "\0"),)))
 
-# a name that had to be mended, or a number that could be a year or a serial number, is never quite
-# sure
-GUESSED = 0.85
+# a name that had to be mended is never quite sure (of 1,000 that nothing else came near all were
+# right, so that it is hardly less), nor is a number that could be a year or a serial number
+GUESSED, ELSE = 0.98, 0.85
 
 
 class Matcher:
@@ -179,17 +183,17 @@ class Matcher:
             row.extra,
             said_or(parsed.price, carried.get("price")),
         )
-        share = min(1.0, math.exp(score) / total) * option.doubt
-        if self._is_guess(option):
-            share *= GUESSED
+        share = min(1.0, math.exp(score) / total) * option.doubt * self._certainty(option)
         problem = parsed.unclear or option.problem or _not_read(option)
         return Candidate(tags, share, option.run, problem, option.reasons)
 
-    def _is_guess(self, option: Option) -> bool:
-        """Whether a word is read as something that it may well not be."""
-        return any(meaning in GUESSES for _, meaning in option.reasons) or self._could_be_else(
-            option
-        )
+    def _certainty(self, option: Option) -> float:
+        """Less than 1 where a word is read as something that it may well not be."""
+        if self._could_be_else(option):
+            return ELSE
+        if any(meaning in GUESSES for _, meaning in option.reasons):
+            return GUESSED
+        return 1.0
 
     def _could_be_else(self, option: Option) -> bool:
         """Whether a number that was read as a serial number is a year as well, or the end of the

@@ -204,7 +204,7 @@ class Search:
         repeats = set_id == self.prior.carried and any(
             set_id in reading.sets for reading in self.readings
         )
-        steps = set().union(*hits).union(_both(self.prior.likely(), near.steps))
+        steps = set().union(*hits).union(_both(self.prior.likely(set_id), near.steps))
         scores.update(self._unnamed(near, set_id, steps))
         for step in steps:
             floor, more = self._floor(kinds[step], set_id, not repeats or self._is_named(step))

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from tagger.core.lot.carried import Carried
 from tagger.core.lot.view import LotView
 from tagger.core.matching.candidate import Candidate, Context
+from tagger.core.matching.set_changes import SetChanges
 from tagger.core.matching.stable_ranking import steady
 from tagger.core.matching.steps import StepModel
 from tagger.core.model.condition import Scale
@@ -49,7 +50,7 @@ class Candidates:
     def __init__(self, view: LotView, scale: Scale) -> None:
         self._view = view
         self.scale = scale
-        self._steps = StepModel()
+        self._steps, self._changes = StepModel(), SetChanges()
         self._matcher: Matcher | None = None
         self._shown = _Shown()
         self.revision = 0
@@ -70,7 +71,8 @@ class Candidates:
     def matcher(self, matcher: Matcher) -> None:
         """Read hints with another one from now on; the steps of this lot are learned afresh from
         its tags."""
-        self._matcher, self._steps, self._shown = matcher, StepModel(), _Shown()
+        self._matcher, self._shown = matcher, _Shown()
+        self._steps, self._changes = StepModel(), SetChanges()
         self.revision += 1
         before: Tags | None = None
         for pair in self._view.arrangement.pairs:
@@ -80,14 +82,20 @@ class Candidates:
                 before = mark.tags
 
     def learn(self, before: Tags | None, after: Tags) -> None:
-        """One card was tagged behind another: by how many rows of the checklist the lot goes on."""
-        # from one set to another the lot does not go on by rows
-        if before is None or before.set != after.set:
-            return
+        """One card was tagged behind another: by how many rows of the checklist the lot goes on, or
+        to which other set."""
         index = self.matcher.index
-        one, other = (index.find(tags.set, tags.number, tags.subject) for tags in (before, after))
-        if one is not None and other is not None:
-            self._steps.learn(other - one)
+        row = index.find(after.set, after.number, after.subject)
+        if before is None:
+            self._changes.stand(after.set, row)
+            return
+        self._changes.learn(before.set, after.set, row)
+        # from one set to another the lot does not go on by rows
+        if before.set != after.set or row is None:
+            return
+        one = index.find(before.set, before.number, before.subject)
+        if one is not None:
+            self._steps.learn(row - one)
 
     def of(self, hint: str, alike: Recognition | None = None) -> list[Candidate]:
         """What the hint could mean here, best first, at most nine. With an empty hint: what is
@@ -149,7 +157,7 @@ class Candidates:
     def _context(self) -> Context:
         view = self._view
         before = view.tags_before(listed=True)
-        return Context(self.carried(), before, view.sets(), self._steps)
+        return Context(self.carried(), before, view.sets(), self._steps, self._changes)
 
     def carried(self) -> Carried:
         """What a hint is read beside: what is carried; on a card that is tagged, its own tags. A

@@ -15,7 +15,7 @@ from tagger.core.model.tags import State, Tags
 from tagger.core.model.text import printable
 
 # confidence of a look; among drawn cards 3 in 1,000 likely ones are another of the design
-SURE, LIKELY = 0.97, 0.9
+SURE, LIKELY = 0.999, 0.99
 _HOW = {True: "like", False: "maybe"}
 THE_SCAN = "the scan"  # what stands for the typed words where a look says which card it is
 

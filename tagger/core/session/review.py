@@ -50,6 +50,7 @@ class Review:
         self._serial_of: dict[int, Serial] = {}
         self._asked: set[int] | None = None
         self._stale: set[int] = set()
+        self._run: tuple[tuple[int, int, str], Sequence[Numbered]] | None = None
         self._of: Arrangement | None = None
         self._at = 0
         self.closer_look = closer_look
@@ -73,10 +74,36 @@ class Review:
             yield said
         # a number that goes with the card's look is no slip of the finger
         if tags.number and not (alike is not None and alike.names(tags)):
-            before = list(self._neighbours(position, -1, BACK, tags.set))[::-1]
+            here, before = (
+                Numbered(position, tags.number, tags.parallel),
+                self._before(position, tags),
+            )
             after = list(self._neighbours(position, 1, AHEAD, tags.set))
-            if said := run_doubt(tags.number, before, after):
+            if said := run_doubt(here, before, after) or self._doubt_before(here, before, after):
                 yield said
+
+    def _doubt_before(
+        self, here: Numbered, before: Sequence[Numbered], after: Sequence[Numbered]
+    ) -> str:
+        """Why the number of the card before is doubted now that this one is known; empty where it
+        was seen then, or a card behind this one tells more."""
+        view = self._view
+        if after or not before or view.card_at(before[-1].position).mark.confirmed:
+            return ""
+        # a card that is tagged already was seen with this doubt
+        if view.card_at(here.position).mark.state is State.TAGGED:
+            return ""
+        said = run_doubt(before[-1], before[:-1], [here])
+        if not said or run_doubt(before[-1], before[:-1]):
+            return ""
+        return f"card {before[-1].position}: {said}"
+
+    def _before(self, position: int, tags: Tags) -> Sequence[Numbered]:
+        """The tagged cards before a card in its set; held ready, since each key asks."""
+        at = self._view.revision, position, tags.set
+        if self._run is None or self._run[0] != at:
+            self._run = at, list(self._neighbours(position, -1, BACK, tags.set))[::-1]
+        return self._run[1]
 
     def _serial_doubt(self, position: int, tags: Tags) -> str:
         key = serial_key(tags)
@@ -86,17 +113,16 @@ class Review:
         return serial_doubt(tags, self._positions(others)) if others else ""
 
     def _neighbours(self, position: int, step: int, most: int, set_name: str) -> Iterator[Numbered]:
-        """Tagged cards on one side of a card, the nearest first, as far as they are of its set."""
+        """Tagged cards of a set on one side of a card, the nearest first; piles of several sets may
+        be fed by turns."""
         view, found = self._view, 0
         for at in range(position + step, position + step * (FAR + 1), step):
             if found == most or not 1 <= at <= view.cards:
                 return
             mark = view.card_at(at).mark
-            if mark.state is State.TAGGED:
-                if mark.tags.set != set_name:
-                    return
+            if mark.state is State.TAGGED and mark.tags.set == set_name:
                 found += 1
-                yield at, mark.tags.number
+                yield Numbered(at, mark.tags.number, mark.tags.parallel)
 
     def _dear(self, tags: Tags) -> Iterator[str]:
         if self.closer_look is None:

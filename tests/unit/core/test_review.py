@@ -97,6 +97,52 @@ def test_a_card_taken_while_unsure_is_marked_so_and_taking_it_again_confirms(des
     assert not desk.view.card_at(3).mark.unsure
 
 
+OTHER = "1985 Mill Pond"
+
+
+def sparse(*numbers: int, sets: tuple[str, ...] = (LIGHT,)) -> Session:
+    """A desk where cards of one set, or of several by turns, were taken by their numbers."""
+    desk = Session(MemoryStore())
+    desk.take_in([f"scan_{number}.jpg" for number in range(1, 81)])
+    for at, number in enumerate(numbers):
+        desk.take(one_of(number, sets[at % len(sets)]))
+    return desk
+
+
+def one_of(number: int, of: str = LIGHT, parallel: str = "") -> Candidate:
+    return Candidate(Tags(of, str(number), parallel=parallel), 1.0)
+
+
+def test_a_slip_in_a_tray_of_each_seventh_card_is_doubted_before_it_is_taken():
+    desk = sparse(103, 110, 116, 123, 130, 136, 143)
+    assert desk.review.warnings(8, one_of(150).tags) == ()
+    said = "#15 is out of sequence; #150 would follow #143 of card 7"
+    assert desk.review.warnings(8, one_of(15).tags) == (said,)
+    assert desk.review.warnings(8, one_of(15, parallel="Gold").tags) == ()
+
+
+def test_the_next_card_doubts_a_slip_that_was_not_seen_at_once():
+    desk = sparse(103, 104, 115, 118, 119, 131, 135, 136, 150)
+    assert desk.take(one_of(165)) == "Card 10: #165, base."
+    said = "card 10: #165 is out of sequence; #156 would follow #150 of card 9"
+    assert desk.review.warnings(11, one_of(157).tags) == (said,)
+    assert desk.take(one_of(157)).startswith(f"Check again: {said}. Card 11")
+    assert desk.review.left() == [10]
+    assert desk.review.why(10) == said.removeprefix("card 10: ")
+    desk.go(10)
+    desk.review.keep()
+    assert desk.review.left() == []
+
+
+def test_piles_of_two_sets_by_turns_are_two_runs():
+    desk = sparse(*(n for at in range(6) for n in (103 + 7 * at, 31 + at)), sets=(LIGHT, OTHER))
+    assert "#145 would follow #138 of card 11" in "".join(desk.review.warnings(13, one_of(45).tags))
+    assert desk.review.warnings(13, one_of(145).tags) == ()
+    assert "#37 would follow #36 of card 12" in "".join(
+        desk.review.warnings(13, one_of(337, OTHER).tags)
+    )
+
+
 def test_the_marks_of_second_looks_are_kept_and_left_out_where_there_are_none():
     for mark in (Mark(State.TAGGED, unsure=True), Mark(State.TAGGED, confirmed=True)):
         assert read_mark(mark_document(mark)) == mark

@@ -1,0 +1,141 @@
+"""How a lot goes from set to set, learned from the lot itself: whether the next card is of the same
+set, and of which it is where it is not."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from tagger.core.matching.steps import StepModel
+
+# Lots are presorted more often than not: of 100 cards 3 are of another set than the one before (our
+# own estimate, no source), which counts as much as so many cards of the lot.
+CHANGE, WEIGHT = 0.03, 5.0
+DEPTH, DEEPER = 3, 1.0  # cards back that are looked at; cards that count as much as a shorter look
+FROM_HERE = 1.0  # changes from one set that count as much as those of the whole lot
+SHARED = 0.02  # of the weight of all predictors that each one keeps: a lot may change
+
+
+class SetShares(NamedTuple):
+    """The probabilities of the next card's set: the same one again, each other one of the lot, and
+    all that are not met yet together."""
+
+    stay: float
+    others: dict[str, float]
+    new: float
+
+
+class _Mixture:
+    """A Bayesian mixture of predictors: each has weight by how well it foretold what came, and a
+    small share of all (Herbster and Warmuth 1998), so that another one may take over."""
+
+    def __init__(self, count: int) -> None:
+        self._weights = [1 / count] * count
+
+    def of(self, shares: Sequence[float]) -> float:
+        """The probability of something that each predictor has a probability of."""
+        return sum(weight * share for weight, share in zip(self._weights, shares, strict=True))
+
+    def learn(self, shares: Sequence[float]) -> None:
+        """It came."""
+        whole = max(self.of(shares), 1e-12)
+        count = len(self._weights)
+        self._weights = [
+            (1 - SHARED) * weight * share / whole + SHARED / count
+            for weight, share in zip(self._weights, shares, strict=True)
+        ]
+
+
+class SetChanges:
+    """Sets of a lot in feeding order.
+
+    Whether the set changes is foretold from whether it did at the last none to `DEPTH` cards: a
+    mixture over the order of a Markov chain (Willems, Shtarkov and Tjalkens 1995), each order
+    smoothed by the lower one (a hierarchical Dirichlet mean, MacKay and Peto 1995). So two sets by
+    turns, pairs, or piles thrown together are told from a tray that has one set after the other.
+    To which set it changes is a mixture of the same kind: from any set, or from this very one. Sets
+    that were never met have the share of new words in PPM (Witten and Bell 1991)."""
+
+    def __init__(self) -> None:
+        self._times: defaultdict[tuple[bool, ...], list[int]] = defaultdict(lambda: [0, 0])
+        self._recent: tuple[bool, ...] = ()
+        self._into: Counter[str] = Counter()
+        self._from: defaultdict[str, Counter[str]] = defaultdict(Counter)
+        self._depths, self._orders = _Mixture(DEPTH + 1), _Mixture(2)
+        self.last: dict[str, int] = {}
+        """The row of the last card of each set that was tagged, where a checklist has it."""
+        self.resumed = StepModel(unsorted=0.5)
+        """The steps from the last card of a set to the next one with others in between."""
+
+    def learn(self, before: str, after: str, row: int | None) -> None:
+        """A card of a set was tagged behind one of another set, or of the same."""
+        changes = before != after
+        if changes:
+            self._learn_change(before, after, row)
+        by_depth = self._by_depth()
+        self._depths.learn([share if changes else 1 - share for share in by_depth])
+        for depth in range(min(DEPTH, len(self._recent)) + 1):
+            self._times[self._back(depth)][changes] += 1
+        self._recent = (*self._recent, changes)[-DEPTH:]
+        self.stand(after, row)
+
+    def _learn_change(self, before: str, after: str, row: int | None) -> None:
+        known = frozenset(self._into) | {before}
+        if after in known:
+            self._orders.learn([shares.get(after, 0.0) for shares in self._by_order(before, known)])
+        self._into[after] += 1
+        self._from[before][after] += 1
+        if row is not None and after in self.last:
+            self.resumed.learn(row - self.last[after])
+
+    @property
+    def known(self) -> bool:
+        """Whether a card of the lot was tagged."""
+        return bool(self._recent or self.last)
+
+    def stand(self, name: str, row: int | None) -> None:
+        """The last card of a set is this row."""
+        if row is not None:
+            self.last[name] = row
+
+    def _back(self, depth: int) -> tuple[bool, ...]:
+        return self._recent[len(self._recent) - depth :]
+
+    def change(self) -> float:
+        """The probability that the next card is of another set."""
+        return self._depths.of(self._by_depth())
+
+    def _by_depth(self) -> list[float]:
+        found, share, weight = list[float](), CHANGE, WEIGHT
+        for depth in range(DEPTH + 1):
+            if depth <= len(self._recent):
+                stayed, changed = self._times.get(self._back(depth), (0, 0))
+                share = (changed + weight * share) / (stayed + changed + weight)
+                weight = DEEPER
+            found.append(share)
+        return found
+
+    def shares(self, here: str, sets: frozenset[str]) -> SetShares:
+        """What the next card may be of behind one of a set; `sets` are those met in the lot."""
+        change = self.change()
+        any_set, this_set = self._by_order(here, sets)
+        others = {
+            name: change * self._orders.of((share, this_set[name]))
+            for name, share in any_set.items()
+        }
+        return SetShares(1 - change, others, max(0.0, change - sum(others.values())))
+
+    def _by_order(self, here: str, sets: frozenset[str]) -> tuple[dict[str, float], ...]:
+        """The share of each other set among the changes, from any set and from this one."""
+        # each is as likely as the others before it was changed to
+        times = {name: 1 + self._into[name] for name in sorted(sets) if name != here}
+        every = sum(times.values()) + len(times) + 1
+        from_here = self._from.get(here, Counter())
+        count = from_here.total()
+        any_set = {name: met / every for name, met in times.items()}
+        this_set = {
+            name: (from_here[name] + FROM_HERE * share) / (count + FROM_HERE)
+            for name, share in any_set.items()
+        }
+        return any_set, this_set
