@@ -60,6 +60,10 @@ class Palette:
         strong = ImageEnhance.Contrast(ImageEnhance.Color(picture).enhance(2.2)).enhance(1.3)
         return strong.quantize(palette=_system(), dither=Image.Dither.NONE).tobytes()
 
+    def nearest(self, rgb: RGB) -> int:
+        """The colour that comes nearest to red, green and blue."""
+        return self.indexes(Image.new("RGB", (1, 1), rgb))[0]
+
     def ink(self, colour: int) -> str:
         """SGR parameters that set the foreground."""
         # 30 to 37, and 90 to 97 for the bright ones
