@@ -59,7 +59,7 @@ def _ansi(row: CellRow, colours: Palette) -> str:
                 out.append(f"\x1b[{colours.ground(colour)}m ")
             continue
         # The same cell with ink and ground exchanged, where that leaves one of the two as it is.
-        if fore != ink and back != ground and (fore == ground or back == ink):
+        if fore != ink and back != ground and (fore == ground or back == ink) and glyph in inverse:
             fore, back, glyph = back, fore, inverse[glyph]
         if fore != ink and back != ground:
             out.append(f"\x1b[{colours.ink(fore)};{colours.ground(back)}m")

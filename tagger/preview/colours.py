@@ -51,6 +51,10 @@ class Palette:
             ]
         return _among_sixteen(picture)
 
+    def nearest(self, rgb: RGB) -> int:
+        """The colour that comes nearest to red, green and blue."""
+        return self.indexes(Image.new("RGB", (1, 1), rgb))[0]
+
     def ink(self, colour: int) -> str:
         """SGR parameters that set the foreground."""
         # 30 to 37, and 90 to 97 for the bright ones

@@ -89,6 +89,19 @@ class Action(Enum):
     LOUPE_IN = KeyUse("shift+up", "loupe closer", "enlarge what the loupe shows", Group.LOOKING)
     LOUPE_OUT = KeyUse("shift+down", "loupe wider", "show more in the loupe", Group.LOOKING)
     LOUPE_SIDE = KeyUse("ctrl+f", "loupe side", "put the loupe on the other side", Group.LOOKING)
+    # Both edit a hint that is typed; where there is none they have nothing to edit.
+    LOUPE_NUMBER = KeyUse(
+        "home",
+        "loupe to number",
+        "hint empty: put the loupe on the likeliest place of the number, then on the next",
+        Group.LOOKING,
+    )
+    LOUPE_CORNER = KeyUse(
+        "end",
+        "loupe to corner",
+        "hint empty: put the loupe in a corner, then in the next one",
+        Group.LOOKING,
+    )
     LOUPE_NAME = KeyUse(
         "ctrl+n",
         "name loupe",

@@ -29,7 +29,7 @@ class Measured:
     long side (`sideways`); None and empty where the scan could not be decoded or shows several
     cards. `corners` are the card's as the upright scan shows it: left upper, right upper, right
     lower, left lower, in pixels of the full size; None where they were not found. `dpi` is that
-    picture's dots per inch, 0 where not known."""
+    picture's dots per inch and `size` its width and height, 0 where not known."""
 
     state: str
     seen: str = ""
@@ -40,6 +40,7 @@ class Measured:
     sideways: bool = False
     corners: Corners4 | None = None
     dpi: float = 0.0
+    size: tuple[int, int] = (0, 0)
 
     def has(self, *kinds: str) -> bool:
         """Whether one of these faults was seen."""
@@ -73,6 +74,7 @@ class Measured:
             "sideways": self.sideways,
             "corners": self.corners and [list(corner) for corner in self.corners],
             "dpi": self.dpi,
+            "size": list(self.size),
         }
 
 
@@ -88,7 +90,10 @@ def measured_from(document: Any) -> Measured:
     corners, dpi = _corners(document["corners"]), _number(document["dpi"])
     if dpi < 0:
         raise ValueError("no dots per inch")
-    return Measured(*texts, faults, look, fields, bool(document["sideways"]), corners, dpi)
+    # An earlier version kept no size, and all else is as good as measured anew.
+    wide, high = (int(_number(pixels)) for pixels in document.get("size", (0, 0)))
+    sideways = bool(document["sideways"])
+    return Measured(*texts, faults, look, fields, sideways, corners, dpi, (wide, high))
 
 
 def _corners(kept: Any) -> Corners4 | None:

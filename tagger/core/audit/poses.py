@@ -46,6 +46,10 @@ class Poses:
         they are."""
         self._held = {scan: self._measured.get(scan) for scan in scans}
 
+    def measured(self, scan: str) -> Measured | None:
+        """What is known of a scan by now, also of one that is on the screen."""
+        return self._measured.get(scan)
+
     def learn(self, measured: Mapping[str, Measured]) -> None:
         """These scans were measured."""
         self._measured.update(measured)

@@ -8,7 +8,13 @@ from typing import Protocol
 # pixels in which the whole window is shown; a narrower pane shows less of the scan, at the same
 # scale
 ENOUGH = 80
+ROOM = 1.35  # of a place's size that the window has at least where it is held over one
+CORNERS = ((1.0, 1.0), (0.0, 1.0), (0.0, 0.0), (1.0, 0.0))  # in the order in which a key goes
 SMALLEST, LARGEST = 0.06, 1.0  # width of the window, as a fraction of the scan's
+
+
+Frame = tuple[float, float, float, float]
+"""Left, top, right and lower of what a loupe shows, as fractions of the scan."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +61,23 @@ class Loupe:
         let it."""
         return replace(self, width=min(LARGEST, max(SMALLEST, self.width * factor))).inside(pane)
 
+    def frame(self, pane: Pane) -> Frame:
+        """What of the scan is shown."""
+        here, across, down = self.inside(pane), self.across(pane.width), self.down(pane)
+        left, top = here.x - across / 2, here.y - down / 2
+        return left, top, left + across, top + down
+
+    def holding(self, width: float, height: float, pane: Pane) -> Loupe:
+        """Wide enough to show a place of this size, fractions of the scan, with room around it."""
+        lack = max(width * ROOM / self.across(pane.width), height * ROOM / self.down(pane))
+        return self.zoomed(lack, pane) if lack > 1 else self.inside(pane)
+
+    def in_next_corner(self, pane: Pane) -> Loupe:
+        """In the corner of the side that comes after the one it is in; at first the lower right."""
+        corners = [replace(self, x=x, y=y).inside(pane) for x, y in CORNERS]
+        after = corners.index(self) + 1 if self in corners else 0
+        return corners[after % len(corners)]
+
     def flipped(self) -> Loupe:
         """The same window on the other side."""
         return replace(self, side="front" if self.side == "back" else "back")
@@ -86,35 +109,67 @@ class LoupeMemory(Protocol):
         """Remember the loupe of a set."""
 
 
+@dataclass(frozen=True, slots=True)
+class Proposed:
+    """Where the loupe would be for a card by itself, and which design of backs that is for."""
+
+    design: int
+    loupe: Loupe
+
+
 class LoupeInUse:
-    """The loupe as it is held over the cards of one set after the other."""
+    """The loupe as it is held over the cards of one set after the other. Where the dealer put it
+    goes before what is proposed."""
 
     def __init__(self, memory: LoupeMemory, first: Loupe = Loupe()) -> None:
         self._memory = memory
-        self._set: str | None = None
-        self._loupe = self._first = first
+        self._now = self._first = first
         self._unsaved: dict[str, Loupe] = {}
+        self._inherited: dict[str, Loupe] = {}
+        self._put: dict[int, Loupe] = {}  # by the design that it was put over
 
-    def at(self, set_name: str) -> Loupe:
-        """The loupe for a card of this set: where it was left there, or for a set not seen yet
-        where it is now."""
-        if set_name != self._set:
-            self._set = set_name
-            known = self._unsaved.get(set_name) or self._memory.get(set_name)
-            if known is not None:
-                self._loupe = known
-            elif self._loupe != self._first:
-                # the next sitting at this set finds it where this one did
-                self._unsaved[set_name] = self._loupe
-        return self._loupe
+    def at(self, set_name: str, proposed: Proposed | None = None) -> Loupe:
+        """The loupe for a card of this set: where it was put there or over another card of the
+        same design; else where it is proposed to be; else where it is now."""
+        own = self._own(set_name, proposed)
+        if own is None and proposed is not None:
+            # what came after a proposal was waited for is of no use to the next sitting
+            self._inherited.pop(set_name, None)
+            return proposed.loupe
+        if own is not None:
+            self._now = own
+        elif self._now != self._first:
+            # the next sitting at this set finds it where this one did
+            self._inherited[set_name] = self._now
+        return self._now
 
-    def put(self, set_name: str, loupe: Loupe) -> None:
-        """Hold the loupe there over the cards of this set from now on."""
-        if loupe != self.at(set_name):
-            self._loupe = self._unsaved[set_name] = loupe
+    def _own(self, set_name: str, proposed: Proposed | None) -> Loupe | None:
+        """Where the dealer put it for such a card, None where that was never done."""
+        by_set = self._unsaved.get(set_name)
+        if proposed is None:
+            return by_set or self._inherited.get(set_name) or self._memory.get(set_name)
+        by_design = self._put.get(proposed.design)
+        # Without a set, cards of any design come: each has its own place.
+        if not set_name:
+            return by_design
+        by_set = by_set or self._memory.get(set_name)
+        if by_set is None and by_design is not None:
+            by_set = self._unsaved[set_name] = by_design
+        return by_set
+
+    def put(self, set_name: str, loupe: Loupe, proposed: Proposed | None = None) -> None:
+        """Hold the loupe there over the cards of this set from now on, and over those of the
+        design that is proposed for."""
+        if loupe == self.at(set_name, proposed):
+            return
+        self._now = self._unsaved[set_name] = loupe
+        self._inherited.pop(set_name, None)
+        if proposed is not None:
+            self._put[proposed.design] = loupe
 
     def save(self) -> None:
         """Have the memory keep what is new."""
-        for set_name, loupe in self._unsaved.items():
+        for set_name, loupe in {**self._inherited, **self._unsaved}.items():
             self._memory.put(set_name, loupe)
+        self._inherited.clear()
         self._unsaved.clear()

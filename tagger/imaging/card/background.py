@@ -112,6 +112,26 @@ def parts(mask: Mask, least: int = 1) -> list[BedPiece]:
     return sorted((one for one in pieces if one.area >= least), key=lambda one: -one.area)
 
 
+def part_bounds(mask: Mask) -> npt.NDArray[np.int64]:
+    """The connected pieces (eight neighbours), a row each: left, upper, right, lower and area, as
+    in BedPiece. Quicker than `parts` where a mask has thousands."""
+    runs = _runs(mask)
+    if not len(runs):
+        return np.zeros((0, 5), dtype=np.int64)
+    owner = _owners(runs)
+    order = np.argsort(owner, kind="stable")
+    y, first, past = runs[order].T
+    starts = np.flatnonzero(np.diff(owner[order], prepend=-1))
+    columns = (
+        np.minimum.reduceat(first, starts),
+        np.minimum.reduceat(y, starts),
+        np.maximum.reduceat(past, starts),
+        np.maximum.reduceat(y, starts) + 1,
+        np.add.reduceat(past - first, starts),
+    )
+    return np.stack(columns, axis=1)
+
+
 def _owners(runs: npt.NDArray[np.int64]) -> npt.NDArray[np.int64]:
     """For each run of pixels a number that all runs of its piece have, by union and find."""
     root = list(range(len(runs)))

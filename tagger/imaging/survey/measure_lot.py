@@ -142,8 +142,9 @@ def _measured(folder: Path, name: str, digest: str) -> Measured:
         corners = _full_size(look.edges.corners, whole.factor)
     dpi = (look.dpi or 0.0) * whole.factor
     return Measured(
-        "whole", "", digest, tuple(faults), print_of(crop), fields_of(crop), sideways, corners, dpi
-    )
+        "whole", "", digest, tuple(faults), print_of(crop), fields_of(crop), sideways, corners, dpi,
+        whole.size,
+    )  # fmt: skip
 
 
 def _full_size(corners: Corners4, factor: int) -> Corners4:

@@ -7,13 +7,14 @@ busy with it."""
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from concurrent.futures import BrokenExecutor, CancelledError
+from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, CancelledError, wait
 from threading import Condition, Thread
 from time import monotonic
 from typing import TypeVar
 
 from tagger.core.audit.audited_lot import AuditedLot
 from tagger.core.audit.measured import Measured
+from tagger.core.audit.number_place import NumberPlace
 from tagger.core.feeding.order import Sides
 from tagger.core.model.arrangement import Arrangement
 from tagger.errors import LotError, TaggerError
@@ -22,10 +23,12 @@ from tagger.imaging.survey.workers import Workers
 from tagger.services.background.ports import AuditJob, AuditProgress, ScansArrived
 from tagger.services.centering import centering_sentence
 from tagger.services.measurements import Measurements, findings_of
+from tagger.services.number_places import DesignsOfBacks
 from tagger.services.sheets import sheet_parts
 from tagger.store.machine.paths import LotPlace, measured_folder
 
 OFTEN = 0.5  # seconds between two reports of how far the audit is
+PATIENCE = 0.5  # seconds after which another audit that was asked for is looked for
 REST = 20.0  # seconds without work after which its processes end
 
 Answer = TypeVar("Answer")
@@ -40,6 +43,7 @@ class BackgroundJobs:
         self._arrivals: Arrivals | None = None
         self._joined: tuple[str, ...] = ()
         self._workers = Workers()
+        self._designs = DesignsOfBacks(place.folder, self._workers)
         self._change = Condition()
         self._job: AuditJob | None = None
         self._open = True
@@ -110,10 +114,12 @@ class BackgroundJobs:
         if self._measurements is None:
             self._measurements = Measurements(self._folder, measured_folder())
         known, scans = self._measurements, job.in_order()
-        news = _News(known, scans)
+        designs = self._designs
+        designs.begin(job.arrangement)
+        news = _News(known, scans, designs)
         if not self._measure(job, scans, news):
             return
-        job.report(AuditProgress(len(scans), len(scans), news.take()))
+        job.report(AuditProgress(len(scans), len(scans), news.take(), places=designs.news()))
         if self._job is not None:
             return
         lot = AuditedLot(job.arrangement, job.scans)
@@ -121,6 +127,20 @@ class BackgroundJobs:
         # What was found in a lot that is another by now would be wrong.
         if self._job is None and self._open:
             job.report(AuditProgress(len(scans), len(scans), {}, findings))
+        self._find_numbers(job, scans, designs)
+
+    def _find_numbers(self, job: AuditJob, scans: Sequence[str], designs: DesignsOfBacks) -> None:
+        """Wait for the places of the numbers that are still looked for."""
+        designs.ask(to_the_end=True)
+        while waiting := designs.waiting():
+            wait(waiting, PATIENCE, FIRST_COMPLETED)
+            if self._job is not None or not self._open:
+                return
+            places = designs.news()
+            designs.ask(to_the_end=True)
+            if places or not designs.waiting():
+                places = {**places, **designs.news()}
+                job.report(AuditProgress(len(scans), len(scans), places=places))
 
     def _measure(self, job: AuditJob, scans: Sequence[str], news: _News) -> bool:
         """Measure what is not known; False where that was left, because nobody wants it any
@@ -129,7 +149,7 @@ class BackgroundJobs:
         for looked, of in news.known.measure(scans, self._workers):
             if monotonic() - reported >= OFTEN:
                 reported = monotonic()
-                job.report(AuditProgress(looked, of, news.take()))
+                job.report(AuditProgress(looked, of, news.take(), places=news.places()))
             if self._is_unwanted(scans):
                 return False
         return True
@@ -145,12 +165,20 @@ class BackgroundJobs:
 class _News:
     """What was measured since it was taken last."""
 
-    def __init__(self, known: Measurements, scans: Sequence[str]) -> None:
-        self.known, self._scans = known, scans
+    def __init__(self, known: Measurements, scans: Sequence[str], designs: DesignsOfBacks) -> None:
+        self.known, self._scans, self._designs = known, scans, designs
         self._taken: set[str] = set()
 
     def take(self) -> dict[str, Measured]:
         """The new measurements, by scan."""
         new = [scan for scan in self._scans if scan not in self._taken and self.known.has(scan)]
         self._taken.update(new)
-        return self.known.of(new)
+        measured = self.known.of(new)
+        for scan, found in measured.items():
+            self._designs.learn(scan, found)
+        self._designs.ask()
+        return measured
+
+    def places(self) -> dict[str, NumberPlace]:
+        """Where backs have their numbers, as far as that is new."""
+        return self._designs.news()

@@ -8,6 +8,7 @@ from typing import Protocol
 
 from tagger.core.audit.findings import Finding
 from tagger.core.audit.measured import Measured
+from tagger.core.audit.number_place import NumberPlace
 from tagger.core.feeding.order import Sides
 from tagger.core.model.arrangement import Arrangement
 
@@ -22,6 +23,8 @@ class AuditProgress:
     measured: Mapping[str, Measured] = field(default_factory=dict)
     # None while it is at work; nothing found wrong is an empty list.
     findings: Sequence[Finding] | None = None
+    # Where the number may stand, by the scan of the back, as far as it is new.
+    places: Mapping[str, NumberPlace] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)

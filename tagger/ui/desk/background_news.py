@@ -15,7 +15,7 @@ from tagger.services.background.ports import ScansArrived
 from tagger.ui.desk.background_monitor import AuditReported, ScansCame, SheetSplit
 from tagger.ui.desk.layout import one_at_a_time
 from tagger.ui.desk.parts import DeskParts
-from tagger.ui.desk.pictures.previews import Known
+from tagger.ui.desk.pictures.seen import Known
 from tagger.ui.desk.recognition_client import Recognized
 from tagger.ui.keys import Action
 
@@ -46,6 +46,8 @@ class BackgroundNews:
         told, found, parts = message.told, self._parts.findings, self._parts
         # Poses hold what is on the screen: a picture never turns while it is looked at.
         parts.previews.poses.learn(told.measured)
+        if parts.previews.learn_places(told.places, parts.session):
+            parts.painting.later()
         parts.recognition.begin()
         parts.recognition.learn(told.measured, whole=told.findings is not None)
         found.looked, found.of = told.looked, told.of

@@ -12,18 +12,18 @@ from tagger.ui.desk.layout import lay_out, one_at_a_time
 from tagger.ui.desk.parts import DeskParts
 from tagger.ui.keys import Action
 
-# of the loupe's window, that a key moves it by; the window is low and the card high
-ACROSS, DOWN = 1 / 8, 1 / 4
+STEP = 1 / 2  # of the loupe's window, that a key moves it by
 CLOSER = 0.8  # the window after a zoom, as a part of the window before
 
 TURNS: Mapping[Action, Callable[[Loupe, Pane], Loupe]] = {
-    Action.LOUPE_LEFT: lambda loupe, pane: loupe.moved(-ACROSS, 0, pane),
-    Action.LOUPE_RIGHT: lambda loupe, pane: loupe.moved(ACROSS, 0, pane),
-    Action.LOUPE_UP: lambda loupe, pane: loupe.moved(0, -DOWN, pane),
-    Action.LOUPE_DOWN: lambda loupe, pane: loupe.moved(0, DOWN, pane),
+    Action.LOUPE_LEFT: lambda loupe, pane: loupe.moved(-STEP, 0, pane),
+    Action.LOUPE_RIGHT: lambda loupe, pane: loupe.moved(STEP, 0, pane),
+    Action.LOUPE_UP: lambda loupe, pane: loupe.moved(0, -STEP, pane),
+    Action.LOUPE_DOWN: lambda loupe, pane: loupe.moved(0, STEP, pane),
     Action.LOUPE_IN: lambda loupe, pane: loupe.zoomed(CLOSER, pane),
     Action.LOUPE_OUT: lambda loupe, pane: loupe.zoomed(1 / CLOSER, pane),
     Action.LOUPE_SIDE: lambda loupe, _: loupe.flipped(),
+    Action.LOUPE_CORNER: lambda loupe, pane: loupe.in_next_corner(pane),
 }
 
 
@@ -37,6 +37,7 @@ class Looking:
         self.handlers: Mapping[Action, Handler] = {
             Action.FLIP: self._flip,
             Action.LOUPE_NAME: self._second_loupe,
+            Action.LOUPE_NUMBER: self._to_number,
             Action.CENTERING: self._centering,
             **{action: partial(self._turn, turned) for action, turned in TURNS.items()},
         }
@@ -50,6 +51,11 @@ class Looking:
 
     def _turn(self, turned: Callable[[Loupe, Pane], Loupe]) -> Outcome:
         self._parts.previews.turn_loupe(self._parts.session, turned)
+        return Outcome(None)
+
+    def _to_number(self) -> Outcome:
+        if not self._parts.previews.loupe_to_number(self._parts.session):
+            raise Refused("Nothing is known yet of where this back has its number.")
         return Outcome(None)
 
     def _second_loupe(self) -> Outcome:

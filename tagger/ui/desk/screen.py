@@ -200,13 +200,15 @@ class DeskScreen(Screen[None]):
                 self._parts.lists.begin()
                 break
             self._waiting.popleft()
-            self._parts.modes.on_key(event, self._meant(action))
+            self._parts.modes.on_key(event, self._meant(event.key, action))
         self._parts.painting.later()
 
-    def _meant(self, action: Action | None) -> Action | None:
+    def _meant(self, key: str, action: Action | None) -> Action | None:
         """The key of "same again" is a sign as well: it is typed where the hint before it says
-        nothing of the card before."""
+        nothing of the card before. And what edits the hint does so where there is one."""
         line, session = self._parts.hint.line, self._parts.session
+        if line.text and key in ("home", "end"):
+            return None
         if action is not Action.AGAIN or not line.text:
             return action
         at_end = line.cursor == len(line.text)

@@ -14,6 +14,7 @@ from textual.widget import Widget
 
 from tagger.errors import PictureError
 from tagger.preview.cells import CellRow
+from tagger.preview.frame import Cells, cells_of, framed
 from tagger.preview.pictures import Drawn
 from tagger.preview.render_settings import RenderSettings
 from tagger.ui import theme
@@ -37,6 +38,7 @@ class SideView(Widget):
         self._fine: list[CellRow] | None = None
         self._fine_rows = 0  # how many of them are shown
         self._blank = ""
+        self._frames: list[tuple[float, float, float, float]] = []
         self._shown: tuple[str, str, Drawn | str | None] | None = None
         self._strips: dict[tuple[int, int], Strip] = {}
 
@@ -75,6 +77,28 @@ class SideView(Widget):
         if self._shown is None or self._shown[:2] != (side, name):
             return False
         return seen is None or seen == self._shown[2]
+
+    def frame(self, frames: list[tuple[float, float, float, float]]) -> None:
+        """Frame these parts of the picture: left, top, right and lower as fractions of it."""
+        if frames == self._frames:
+            return
+        before = self._framed()
+        self._frames = frames
+        # Only the rows of both go to the terminal again; the title is row 0.
+        for y in sorted(before | self._framed()):
+            self._strips.pop((y + 1, self.size.width), None)
+            self.refresh(Region(0, y + 1, self.size.width, 1))
+
+    def _cells(self) -> list[Cells]:
+        """The frames in cells of the picture, if there is one."""
+        if not self._rows:
+            return []
+        width, height = self._rows[0].width, len(self._rows)
+        return [cells_of(frame, width, height) for frame in self._frames]
+
+    def _framed(self) -> set[int]:
+        """The rows of the picture that a frame is on."""
+        return {y for cells in self._cells() for y in range(cells[1], cells[3] + 1)}
 
     def finer(self, rows: int) -> bool:
         """Show so many more rows in the finest colours; returns whether there are still others."""
@@ -117,6 +141,9 @@ class SideView(Widget):
         row, text = self._rows[y - 1], self._texts[y - 1]
         if self._fine is not None and y <= self._fine_rows:
             row, text = self._fine[y - 1], self._fine[y - 1].ansi()
+        lined = framed(row, y - 1, self._cells()) if self._frames else row
+        if lined is not row:
+            row, text = lined, lined.ansi()
         left = (width - row.width) // 2
         return CellStrip(row, text, left, width - row.width - left, theme.PLAIN, self._ground())
 

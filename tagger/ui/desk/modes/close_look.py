@@ -15,7 +15,8 @@ ARROWS = {
 }  # fmt: skip
 # What the dealer does while looking: it is left to the modes below, and the look goes on.
 STAYS = frozenset(
-    (*ARROWS.values(), Action.LOUPE_IN, Action.LOUPE_OUT, Action.LOUPE_SIDE, Action.NEXT_CARD,
+    (*ARROWS.values(), Action.LOUPE_IN, Action.LOUPE_OUT, Action.LOUPE_SIDE,
+     Action.LOUPE_CORNER, Action.NEXT_CARD,
      Action.PREVIOUS_CARD, Action.REDRAW)
 )  # fmt: skip
 

@@ -27,7 +27,7 @@ STEPS = {Action.READING_DOWN: 1, Action.READING_UP: -1}
 STAYS = frozenset(
     (Action.FLIP, Action.LOOK, Action.LOUPE_LEFT, Action.LOUPE_RIGHT, Action.LOUPE_UP,
      Action.LOUPE_DOWN, Action.LOUPE_IN, Action.LOUPE_OUT, Action.LOUPE_SIDE, Action.LOUPE_NAME,
-     Action.REDRAW, Action.CENTERING, Action.HELP)
+     Action.LOUPE_NUMBER, Action.LOUPE_CORNER, Action.REDRAW, Action.CENTERING, Action.HELP)
 )  # fmt: skip
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from tagger.core.session.loupe import NAME, Loupe, LoupeInUse, LoupeMemory, Pane
+from tagger.core.session.loupe import NAME, Frame, Loupe, LoupeInUse, LoupeMemory, Pane, Proposed
 from tagger.preview.render_settings import RenderSettings
 from tagger.ui.desk.layout import DeskLayout
 from tagger.ui.widgets.side_view import SideView
@@ -30,30 +30,63 @@ class Loupes:
                 view.display = wanted and rows[title] > 0
                 view.styles.height = rows[title]
 
-    def shown(self, set_name: str) -> list[tuple[str, SideView, Loupe]]:
-        """Each loupe that is seen, by its title, as it is held over a card of this set."""
-        return [(title, view, self._held[title].at(set_name)) for title, view in self._seen()]
+    def shown(self, set_name: str, proposed: Proposed | None) -> list[tuple[str, SideView, Loupe]]:
+        """Each loupe that is seen, by its title, as it is held over a card of this set; where the
+        first one would be by itself is `proposed`."""
+        return [
+            (title, view, self._held[title].at(set_name, _for(title, proposed)))
+            for title, view in self._seen()
+        ]
+
+    def pane(self, aspect: float) -> Pane | None:
+        """The room of the first loupe, None where it is not seen."""
+        return next((Pane(*view.box(), aspect) for _, view in self._seen()), None)
 
     def _seen(self) -> list[tuple[str, SideView]]:
         views = [*self.below.items(), *self.beside.items()]
         return [(title, view) for title, view in views if view.display]
 
+    def frames(
+        self, set_name: str, proposed: Proposed | None, aspect: float
+    ) -> list[tuple[str, Frame]]:
+        """What each loupe that is seen shows, by the side that it is of."""
+        return [
+            (loupe.side, loupe.frame(Pane(*view.box(), aspect)))
+            for _, view, loupe in self.shown(set_name, proposed)
+        ]
+
     def views(self) -> list[SideView]:
         """The views that are displayed."""
         return [view for _, view in self._seen()]
 
-    def at(self, set_name: str) -> Loupe:
+    def at(self, set_name: str, proposed: Proposed | None) -> Loupe:
         """The first loupe, as it is held over a card of this set."""
-        return self._held["loupe"].at(set_name)
+        return self._held["loupe"].at(set_name, proposed)
 
-    def turn(self, set_name: str, turned: Callable[[Loupe, Pane], Loupe], aspect: float) -> None:
+    def put(self, set_name: str, loupe: Loupe, proposed: Proposed | None) -> None:
+        """Hold the first loupe there."""
+        self._held["loupe"].put(set_name, loupe, proposed)
+
+    def turn(
+        self,
+        set_name: str,
+        turned: Callable[[Loupe, Pane], Loupe],
+        aspect: float,
+        proposed: Proposed | None,
+    ) -> None:
         """Hold a loupe otherwise: the second one where it is seen, since who asked for it reads the
         name; else the first. `aspect` is the scan's width over its height."""
         for title, view in self._seen()[-1:]:
-            held = self._held[title]
-            held.put(set_name, turned(held.at(set_name), Pane(*view.box(), aspect)))
+            held, own = self._held[title], _for(title, proposed)
+            pane = Pane(*view.box(), aspect)
+            held.put(set_name, turned(held.at(set_name, own), pane), own)
 
     def save(self) -> None:
         """Keep where the loupes are."""
         for held in self._held.values():
             held.save()
+
+
+def _for(title: str, proposed: Proposed | None) -> Proposed | None:
+    """What is proposed is the number's place, which the second loupe is not for."""
+    return proposed if title == "loupe" else None

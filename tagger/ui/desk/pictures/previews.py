@@ -3,50 +3,41 @@ dealer."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
-from typing import NamedTuple
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.widget import Widget
 
+from tagger.core.audit.number_place import NumberPlace
 from tagger.core.audit.poses import Poses
 from tagger.core.model.arrangement import Card
-from tagger.core.model.pose import PLAIN, Pose
+from tagger.core.model.pose import PLAIN
 from tagger.core.model.scan_ref import ScanRef
 from tagger.core.model.text import printable
-from tagger.core.session.loupe import LARGEST, Loupe, LoupeMemory, Pane
+from tagger.core.session.loupe import LARGEST, Loupe, LoupeMemory, Pane, Proposed
+from tagger.core.session.loupe_places import NumberPlaces, next_of, proposed
 from tagger.core.session.session import Session
 from tagger.errors import PictureError
-from tagger.preview.pictures import Crop, Drawn, Pictures, Source, View, WholePicture, drawn
+from tagger.preview.pictures import Drawn, Pictures, Source, WholePicture, drawn
 from tagger.preview.render_settings import RenderSettings
 from tagger.ui.desk.layout import ASPECT, DeskLayout
 from tagger.ui.desk.pictures.loupes import Loupes
+from tagger.ui.desk.pictures.seen import (
+    Known,
+    Part,
+    Posing,
+    aspect_of,
+    crop,
+    known_front,
+    scans_of,
+    whole,
+)
 from tagger.ui.widgets.side_view import SideView
 
 NO_SCAN = "no scan of this side"
 # The next card is the likeliest one to be seen next, then the one before, then those beyond.
 AHEAD = (0, 1, -1, 2, -2)
-
-
-class _Part(NamedTuple):
-    """What one view shows of a card: its title, what stands before the scan's name, and what is
-    seen of the scan; `ref` is None where the card has none."""
-
-    view: SideView
-    title: str
-    before: str
-    ref: ScanRef | None
-    seen: View
-
-
-class Known(NamedTuple):
-    """A known card: in a few words, its front, and how that is to be seen; None for a scan of the
-    lot itself."""
-
-    told: str
-    ref: ScanRef
-    pose: Pose | None
 
 
 def pictures_of(
@@ -88,6 +79,7 @@ class Previews:
         self.comparing = False
         """Whether its front is shown, beside the front or where only one side fits instead of
         it."""
+        self._places = NumberPlaces()
         self._look: Loupe | None = None
         self._failed: list[ScanRef] = []
         self._aspect = ASPECT
@@ -127,17 +119,18 @@ class Previews:
         self._failed = []
         parts = self._parts(card, session)
         nothing = "" if session.view.at_end else NO_SCAN
-        whole = [self._show(part, nothing) for part in parts]
+        shown = [self._show(part, nothing) for part in parts]
+        self._frame(card, session)
         # All in one: an earlier wish that was not begun yet is dropped by the next.
         self._want(parts)
-        return all(whole)
+        return all(shown)
 
     def _come_to(self, card: Card) -> None:
         # The answer what the last card looks like says nothing of this one.
         self._card, self.known, self.comparing = card.id, None, False
         self.poses.hold(scan for scan in (card.front, card.back) if scan is not None)
 
-    def _show(self, part: _Part, nothing: str) -> bool:
+    def _show(self, part: Part, nothing: str) -> bool:
         """Show one part as far as its picture is there; returns whether it is, or never comes."""
         if part.ref is None:
             part.view.show(part.title, nothing and part.before + nothing, None)
@@ -147,11 +140,11 @@ class Previews:
             self._failed.append(part.ref)
         elif isinstance(picture, Drawn) and isinstance(part.seen, WholePicture):
             # The loupe's pixels are square only by the scan's own shape.
-            self._aspect = _aspect(picture)
+            self._aspect = aspect_of(picture)
         part.view.show(part.title, part.before + printable(part.ref.scan), picture)
         return picture is not None
 
-    def _want(self, parts: Iterable[_Part]) -> None:
+    def _want(self, parts: Iterable[Part]) -> None:
         self._pictures.want([(part.ref, part.seen) for part in parts if part.ref is not None])
 
     def look_ahead(self, session: Session) -> None:
@@ -162,27 +155,27 @@ class Previews:
         cards = [session.view.card_at(at) for at in positions if 1 <= at <= session.view.cards]
         self._want(part for card in cards for part in self._parts(card, session))
 
-    def _parts(self, card: Card | None, session: Session) -> list[_Part]:
+    def _parts(self, card: Card | None, session: Session) -> list[Part]:
         """What is to be seen of a card in the views that are displayed now."""
-        scans, pose = _scans(card), self._posing(card, session)
+        scans, pose = scans_of(card), self._posing(card, session)
         if self.listed is not None:
-            return [_whole(self.beside, "front", scans["front"], pose)]
+            return [whole(self.beside, "front", scans["front"], pose)]
         if self._look is not None:
-            return [_crop(self.closely, "closely", self._look, scans, pose, grey=False)]
+            return [crop(self.closely, "closely", self._look, scans, pose, grey=False)]
         parts = [
-            _whole(view, side, scans[side], pose)
+            whole(view, side, scans[side], pose)
             for side, view in self._sides.items()
             if view.display
         ]
         if self.known is not None and self.comparing and parts and card == session.view.card:
             # Instead of the last side: beside the front, or where one side fits instead of it.
-            parts[-1] = _known(parts[-1].view, self.known, pose)
-        loupes = self.loupes.shown(_set(session))
+            parts[-1] = known_front(parts[-1].view, self.known, pose)
+        loupes = self.loupes.shown(_set(session), self._proposed(card, session))
         return parts + [
-            _crop(view, title, loupe, scans, pose, grey=True) for title, view, loupe in loupes
+            crop(view, title, loupe, scans, pose, grey=True) for title, view, loupe in loupes
         ]
 
-    def _posing(self, card: Card | None, session: Session) -> Callable[[str | None], Pose]:
+    def _posing(self, card: Card | None, session: Session) -> Posing:
         """How the scans of a card are to be seen."""
         # Levels are set by set: an untagged card is most likely of the carried one.
         mending = session.view.arrangement.mending
@@ -191,7 +184,7 @@ class Previews:
 
     def look_closely(self, session: Session) -> None:
         """Show one side over the whole screen, at first that of the loupe and all its width."""
-        loupe = self.loupes.at(_set(session))
+        loupe = self._loupe(session)
         # At the loupe's height: who looks closer has seen something there.
         self._look = Loupe(loupe.side, 0.5, loupe.y, LARGEST)
 
@@ -204,12 +197,50 @@ class Previews:
         if self._look is not None:
             self._look = turned(self._look, Pane(*self.closely.box(), self._aspect))
         else:
-            self.loupes.turn(_set(session), turned, self._aspect)
+            by_itself = self._proposed(session.view.card, session)
+            self.loupes.turn(_set(session), turned, self._aspect, by_itself)
+
+    def loupe_to_number(self, session: Session) -> bool:
+        """Put the loupe on the likeliest place of the number, or where it is there on the next
+        one; returns whether one is known."""
+        found = self._found(session.view.card, session)
+        if found is None:
+            return False
+        there = next_of(self._loupe(session), found[1])
+        self.loupes.put(_set(session), there, proposed(found))
+        return True
+
+    def learn_places(self, places: Mapping[str, NumberPlace], session: Session) -> bool:
+        """Learn where backs may have their numbers; returns whether the card in front is one."""
+        self._places.learn(places)
+        card = session.view.card
+        return card is not None and card.back in places
+
+    def _loupe(self, session: Session) -> Loupe:
+        return self.loupes.at(_set(session), self._proposed(session.view.card, session))
+
+    def _proposed(self, card: Card | None, session: Session) -> Proposed | None:
+        return proposed(self._found(card, session))
+
+    def _found(self, card: Card | None, session: Session) -> tuple[int, list[Loupe]] | None:
+        """The loupe over each place where the number of a card may be, and the design of that."""
+        pane = self.loupes.pane(self._aspect)
+        scan = scans_of(card)["back"]
+        if pane is None or scan is None:
+            return None
+        pose = self._posing(card, session)(scan)
+        return self._places.loupes(scan, pose, self.poses.measured(scan), pane)
+
+    def _frame(self, card: Card | None, session: Session) -> None:
+        """Show on the sides where the loupes are."""
+        held = self.loupes.frames(_set(session), self._proposed(card, session), self._aspect)
+        for side, view in self._sides.items():
+            view.frame([box for of, box in held if of == side])
 
     def side_in_loupe(self, session: Session) -> str | None:
         """The scan that the loupe, or the close look, is held over."""
-        loupe = self._look or self.loupes.at(_set(session))
-        return _scans(session.view.card)[loupe.side]
+        loupe = self._look or self._loupe(session)
+        return scans_of(session.view.card)[loupe.side]
 
     def save(self) -> None:
         """Keep where the loupes are."""
@@ -257,49 +288,6 @@ class Previews:
         return self._pictures.retry(self._failed)
 
 
-def _ref(scan: str | None) -> ScanRef | None:
-    return None if scan is None else ScanRef(None, scan)
-
-
-def _scans(card: Card | None) -> dict[str, str | None]:
-    """The scans of both sides of a card."""
-    if card is None:
-        return {"front": None, "back": None}
-    return {"front": card.front, "back": card.back}
-
-
-def _whole(
-    view: SideView, side: str, scan: str | None, pose: Callable[[str | None], Pose]
-) -> _Part:
-    return _Part(view, side, "", _ref(scan), WholePicture(view.box(), pose(scan)))
-
-
-def _known(view: SideView, known: Known, pose: Callable[[str | None], Pose]) -> _Part:
-    seen = WholePicture(view.box(), known.pose or pose(known.ref.scan))
-    return _Part(view, f"{known.told}?", "", known.ref, seen)
-
-
-def _crop(
-    view: SideView,
-    title: str,
-    loupe: Loupe,
-    scans: dict[str, str | None],
-    pose: Callable[[str | None], Pose],
-    grey: bool,
-) -> _Part:
-    """What a loupe shows of a card."""
-    box, scan = view.box(), scans[loupe.side]
-    seen = Crop((loupe.x, loupe.y, loupe.across(box[0])), box, grey, pose(scan))
-    return _Part(view, title, f"{loupe.side}, ", _ref(scan), seen)
-
-
 def _set(session: Session) -> str:
     """The set by which the loupe's place is remembered."""
     return session.view.cursor.carried.get("set")
-
-
-def _aspect(picture: Drawn) -> float:
-    """Width over height of what is drawn; a cell is half as wide as high."""
-    if not picture.rows:
-        return ASPECT
-    return picture.rows[0].width / (len(picture.rows) * 2)

@@ -1,0 +1,25 @@
+"""Where the number may stand on the backs of one design, as it was found by comparing some of
+them; how that is found is no matter of the rules."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class NumberSpot:
+    """A place on a side: its middle and its size, as fractions of what a pose shows of the scan
+    with `poses.MARGIN` around the card; of the whole scan where its edges were not found."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+
+
+@dataclass(frozen=True, slots=True)
+class NumberPlace:
+    """The places of one design, the likeliest first; `design` is its number in this sitting."""
+
+    design: int
+    spots: tuple[NumberSpot, ...]
