@@ -11,7 +11,7 @@ from tagger.core.matching.steps import StepModel
 
 # How much of the probability lies in the carried set, in sets met in this lot, and in all others,
 # where it is carried otherwise than from the card before.
-CARRIED, SEEN, ANY = 0.998, 0.0015, 0.0005
+CARRIED, SEEN, ANY = 0.97, 0.02, 0.01
 AHEAD, REACH = 0.6, 30  # of the jumps, how many go on by no more than so many rows
 
 

@@ -420,7 +420,7 @@ def test_a_plain_reading_is_sure(hint: str, context: Context) -> None:
     """One card alone is meant, so it can be taken with no second look; a jump in a tray that has
     shown none is likely at least."""
     first = rank(hint, context)[0]
-    jumps = {"23 g", "RC-7", "117", "230", "구하뮬", "salma", "117a"}
+    jumps = {"23 g", "RC-7", "117", "230", "saint-lo", "구하뮬", "salma", "117a"}
     assert first.confidence > 0.9
     assert not first.problem
     assert first.sure or (context == AFTER_22 and hint in jumps)
