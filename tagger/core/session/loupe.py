@@ -74,7 +74,9 @@ class Loupe:
 
     def in_next_corner(self, pane: Pane) -> Loupe:
         """In the corner of the side that comes after the one it is in; at first the lower right."""
-        corners = [replace(self, x=x, y=y).inside(pane) for x, y in CORNERS]
+        # a window as wide as the side has two corners only
+        places = (replace(self, x=x, y=y).inside(pane) for x, y in CORNERS)
+        corners = list(dict.fromkeys(places))
         after = corners.index(self) + 1 if self in corners else 0
         return corners[after % len(corners)]
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import json
 import random
+from dataclasses import astuple
 
 import pytest
 from hypothesis import assume, given, settings
@@ -12,7 +13,11 @@ from hypothesis import strategies as st
 from PIL import Image, ImageChops, ImageDraw, ImageStat
 from support.stored import ORIENTATION, jpeg, stored
 
-from tagger.core.session.loupe import LARGEST, SMALLEST, Loupe, LoupeInUse, Pane
+from tagger.core.audit.measured import Measured
+from tagger.core.audit.number_place import NumberSpot
+from tagger.core.model.pose import Pose
+from tagger.core.session.loupe import LARGEST, SMALLEST, Loupe, LoupeInUse, Pane, Proposed
+from tagger.core.session.loupe_places import shown_spot
 from tagger.errors import PictureError
 from tagger.imaging.scan.pictures import read_crop, read_picture
 from tagger.preview.grey import LEVELS, legible
@@ -140,6 +145,53 @@ def test_a_loupe_that_was_never_moved_is_not_kept():
         loupe.put(name, loupe.at(name))
     loupe.save()
     assert memory.kept == {}
+
+
+NUMBER = Proposed(4, Loupe("back", 0.5, 0.1))
+
+
+def test_the_number_is_proposed_until_the_dealer_puts_the_loupe_elsewhere():
+    memory = Memory()
+    loupe = LoupeInUse(memory)
+    assert loupe.at("A") == Loupe()
+    assert loupe.at("A", NUMBER) == NUMBER.loupe
+    loupe.put("A", LEFT, NUMBER)
+    assert loupe.at("A", NUMBER) == loupe.at("B", NUMBER) == LEFT
+    assert loupe.at("C", Proposed(5, RIGHT)) == RIGHT
+    loupe.save()
+    assert memory.kept == {"A": LEFT, "B": LEFT}
+    assert LoupeInUse(memory).at("A", NUMBER) == LEFT
+
+
+def test_what_was_put_without_a_set_is_for_its_design_alone():
+    memory = Memory()
+    memory.kept[""] = RIGHT
+    loupe = LoupeInUse(memory)
+    assert loupe.at("", NUMBER) == NUMBER.loupe
+    loupe.put("", LEFT, NUMBER)
+    assert loupe.at("", NUMBER) == loupe.at("A", NUMBER) == LEFT
+    assert loupe.at("", Proposed(5, RIGHT)) == RIGHT
+
+
+@given(loupes, panes)
+def test_four_steps_go_through_the_corners(loupe, pane):
+    corners = [loupe.in_next_corner(pane)]
+    for _ in range(4):
+        corners.append(corners[-1].in_next_corner(pane))
+    assert corners[0] == corners[4]
+    assert all(corner == corner.inside(pane) for corner in corners)
+
+
+@pytest.mark.parametrize("turn", [0, 90, 180, 270])
+def test_a_place_on_the_card_is_found_where_the_whole_scan_is_shown(turn):
+    """A card that lies straight on its scan, 2 mm of 254 dpi and more around it."""
+    corners = ((20.0, 20.0), (655.0, 20.0), (655.0, 909.0), (20.0, 909.0))
+    known = Measured("whole", corners=corners, dpi=254.0, size=(675, 929))
+    spot = NumberSpot(0.9, 0.2, 0.05, 0.02)
+    found = shown_spot(spot, Pose(turn), known)
+    kept = shown_spot(spot, Pose(turn, corners, 254.0), known)
+    assert astuple(found) == pytest.approx(astuple(spot), abs=1e-3)
+    assert astuple(kept) == pytest.approx(astuple(spot), abs=1e-9)
 
 
 def printed(width: int = 820, height: int = 1130) -> Image.Image:
