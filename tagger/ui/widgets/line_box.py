@@ -27,6 +27,7 @@ class LineBox(Widget):
         super().__init__(id=id)
         self._style = style
         self._lines: list[Text] = []
+        self._rows = 1  # as a line of the frame has; what fills the screen never grows
 
     def show(self, lines: Sequence[Text]) -> None:
         """Show these lines from now on."""
@@ -37,6 +38,12 @@ class LineBox(Widget):
         for y, (before, after) in enumerate(zip_longest(old, new)):
             if not _same(before, after):
                 self.refresh(Region(0, y, self.size.width, 1))
+
+    def grow(self, rows: int) -> None:
+        """Be so many rows high from now on, at least one."""
+        # Only where it is another height: all of the screen is laid out again.
+        if (rows := max(1, rows)) != self._rows:
+            self.styles.height = self._rows = rows
 
     def render_line(self, y: int) -> Strip:
         """One line of the widget, `y` from 0."""

@@ -79,6 +79,8 @@ class Previews:
         self._sides = {side: SideView(side, manner) for side in ("front", "back")}
         self.loupes = Loupes(manner, memories)
         self.closely = SideView("closely", manner)
+        self.both = False
+        """Whether both sides are seen: then a known card has room beside the front."""
         self.beside = SideView("beside", manner)
         """The front of a card of the overview, beside the list."""
         self.listed: Card | None = None
@@ -107,6 +109,9 @@ class Previews:
 
     def arrange(self, layout: DeskLayout) -> None:
         """Give each view its room."""
+        if (both := layout.face == "both") is not self.both:
+            # Where one side fits, a known card would stand there alone, as if it were this one.
+            self.both, self.comparing = both, both and self.known is not None
         shown = 0
         for side, view in self._sides.items():
             view.display = layout.face in ("both", side)
@@ -168,7 +173,7 @@ class Previews:
         if self.listed is not None:
             return [_whole(self.beside, "front", scans["front"], pose)]
         if self._look is not None:
-            return [_crop(self.closely, "closely", self._look, scans, pose, grey=False)]
+            return [_crop(self.closely, "zoom", self._look, scans, pose, grey=False)]
         parts = [
             _whole(view, side, scans[side], pose)
             for side, view in self._sides.items()
