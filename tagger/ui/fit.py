@@ -35,9 +35,7 @@ class Part(Generic[FormT]):
         return self.worth if isinstance(self.worth, int) else self.worth[form]
 
 
-def fit(
-    parts: Sequence[Part[FormT]], room: int, measure: Callable[[FormT], int]
-) -> list[FormT]:
+def fit(parts: Sequence[Part[FormT]], room: int, measure: Callable[[FormT], int]) -> list[FormT]:
     """The form of each part with which all fit into the room, each as full as can be; the least of
     all where they never do."""
     sizes = [[measure(form) for form in part.forms] for part in parts]

@@ -4,35 +4,34 @@ screen as text, at any size."""
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Awaitable, Callable, Iterator
+from collections.abc import AsyncIterator, Awaitable, Callable, Iterator
 from contextlib import asynccontextmanager
-from dataclasses import dataclass, field, replace
 
 from PIL import Image
 from rich.segment import Segment
 from textual.app import App
 from textual.pilot import Pilot
+from textual.widget import Widget
 
 from support.memory import MemoryStore
 from support.quiet_desk import NoLoupes, NoWork
 from tagger.core.audit.findings import Finding, FindingKind
 from tagger.core.audit.poses import Poses
-from tagger.core.audit.signature import CardSides, KnownCard
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.fixes.display import Turn
 from tagger.core.index.index import Index, Indexed
 from tagger.core.matching.matcher import Matcher
 from tagger.core.model.scan_ref import ScanRef
-from tagger.core.model.tags import Parallel, Row, Tags
-from tagger.core.session.recognition import KnownMatch, Recognition
+from tagger.core.model.tags import Parallel, Row
+from tagger.core.session.recognition import Recognition
 from tagger.core.session.session import Session
+from tagger.preview.pictures import View, WholePicture
 from tagger.ui.desk.app import DeskApp
-from tagger.ui.desk.parts import DeskSetup
+from tagger.ui.desk.layout import ASPECT
+from tagger.ui.desk.parts import DeskParts, DeskSetup
 from tagger.ui.desk.pictures.previews import Known
 from tagger.ui.desk.screen import DeskScreen
 from tagger.ui.keys import Keymap
-from tagger.ui.widgets.line_box import LineBox
-from tagger.ui.widgets.side_view import SideView
 
 SIZES = ((80, 24), (100, 30), (120, 39), (120, 40), (160, 50), (200, 60))
 LIGHT = "1987 Harbor Light"
@@ -66,10 +65,11 @@ SCANS = [f"scan_{number:04}.jpg" for number in range(1, 41)]
 class PlainPictures:
     """Each scan is a card with a border, as wide as a scan with its margin."""
 
-    def load(self, ref: ScanRef, seen: object, grid: tuple[int, int]) -> Image.Image:
-        across, down = seen.box
-        height = min(down, int(across / 0.74))
-        width = max(1, min(across, int(height * 0.74)))
+    def load(self, ref: ScanRef, seen: View, grid: tuple[int, int]) -> Image.Image:
+        width, height = seen.box
+        if isinstance(seen, WholePicture):
+            height = min(height, int(width / ASPECT))
+            width = max(1, int(height * ASPECT))
         picture = Image.new("RGB", (width * grid[0], height * grid[1] // 2), "#506070")
         picture.paste("#d8c8a0", (2, 2, picture.width - 2, picture.height - 2))
         return picture
@@ -114,20 +114,20 @@ def drawn_desk(session: Session, lot: str = "box 12") -> DeskApp:
 def rows_of(app: App[None]) -> list[list[Segment]]:
     """The whole screen, cell by cell."""
     width, height = app.size
-    empty = Segment(" ")
-    grid = [[empty] * width for _ in range(height)]
+    grid = [[Segment(" ")] * width for _ in range(height)]
     for view in app.screen.query("LineBox, SideView"):
         region = view.region
-        if not region.area or not all(one.display for one in view.ancestors_with_self if one is not app):
+        if not region.area or not _seen(view):
             continue
-        for y, strip in enumerate(view.render_lines(view.size.region)):
-            x = region.x
-            for text, style, _ in strip:
-                for char in text:
-                    if x < width and region.y + y < height:
-                        grid[region.y + y][x] = Segment(char, style)
-                    x += 1
+        for y, strip in enumerate(view.render_lines(view.size.region), start=region.y):
+            cells = [Segment(char, style) for text, style, _ in strip for char in text]
+            if y < height:
+                grid[y][region.x : region.x + len(cells)] = cells[: width - region.x]
     return grid
+
+
+def _seen(view: Widget) -> bool:
+    return all(one.display for one in view.ancestors_with_self if isinstance(one, Widget))
 
 
 def text_of(app: App[None]) -> list[str]:
@@ -136,21 +136,27 @@ def text_of(app: App[None]) -> list[str]:
 
 
 async def settled(pilot: Pilot[None]) -> None:
-    """Wait until all that is wanted is drawn."""
-    screen = pilot.app.screen
-    for _ in range(60):
+    """Wait until the screen stands still."""
+    before: list[str] = []
+    for _ in range(100):
         await pilot.pause()
-        await asyncio.sleep(0.005)
-        waiting = getattr(screen._parts.painting, "waiting", False)
-        if not waiting:
-            break
-    await pilot.pause()
+        await asyncio.sleep(0.01)
+        if (now := text_of(pilot.app)) == before:
+            return
+        before = now
+
+
+def parts_of(pilot: Pilot[None]) -> DeskParts:
+    """What the desk is made of."""
+    screen = pilot.app.screen
+    assert isinstance(screen, DeskScreen)
+    return screen._parts
 
 
 async def go_to(pilot: Pilot[None], position: int, hint: str = "") -> None:
-    session = pilot.app.screen._parts.session
-    session.go(position)
-    parts = pilot.app.screen._parts
+    """Stand at a card, with a hint typed."""
+    parts = parts_of(pilot)
+    parts.session.go(position)
     parts.hint.clear()
     parts.hint.type(hint)
     parts.painting.later()
@@ -158,16 +164,14 @@ async def go_to(pilot: Pilot[None], position: int, hint: str = "") -> None:
 
 async def look_alike(pilot: Pilot[None]) -> None:
     """Card 9 looks like card 2."""
-    parts = pilot.app.screen._parts
     await go_to(pilot, 9)
-    card = parts.session.view.card
-    tags = parts.session.view.card_at(2).mark.tags
+    await settled(pilot)
+    parts = parts_of(pilot)
+    card, tags = parts.session.view.card, parts.session.view.card_at(2).mark.tags
+    assert card is not None
     parts.recognition._alike = Recognition(card.id, tags, "card 2", True, "Gold")
     parts.previews.known = Known("card 2", ScanRef(None, SCANS[2]), None)
-    parts.previews._card = card.id
-    from tagger.ui.desk.layout import one_at_a_time
-
-    parts.previews.comparing = not one_at_a_time(*parts.size)
+    parts.previews.comparing = parts.previews.both
     parts.painting.later()
 
 
@@ -187,11 +191,14 @@ FINDINGS = (
 
 
 async def findings(pilot: Pilot[None]) -> None:
-    pilot.app.screen._parts.findings.came(FINDINGS)
+    """Three findings, the first of them looked at."""
+    parts_of(pilot).findings.came(FINDINGS)
     await pilot.press("f12")
 
 
 def at(position: int, hint: str = "", *keys: str) -> Callable[[Pilot[None]], Awaitable[None]]:
+    """At a card, with a hint typed and keys pressed."""
+
     async def there(pilot: Pilot[None]) -> None:
         await go_to(pilot, position, hint)
         if keys:
@@ -227,8 +234,9 @@ STATES: dict[str, Coming] = {
 
 
 @asynccontextmanager
-async def sitting(state: str, size: tuple[int, int], lot: str = "box 12"):
-    app = drawn_desk(session_at_work(), lot)
+async def sitting(state: str, size: tuple[int, int]) -> AsyncIterator[Pilot[None]]:
+    """The desk in this state, on a screen of this size."""
+    app = drawn_desk(session_at_work())
     async with app.run_test(size=size) as pilot:
         await settled(pilot)
         await STATES[state](pilot)

@@ -86,7 +86,7 @@ def was_and_last(session: Session, keys: Keymap, width: int) -> Text:
     undo = f" · {keys.shown(Action.UNDO)} undoes "
     last = [Text("last: ", theme.DIM).append(_cut(change, cells), theme.PLAIN) for cells in CHANGES]
     forms = tuple(text.append(undo, theme.DIM) for text in last) if change else (Text(),)
-    left, right = fit([Part(_was(session), 2), Part(forms, (1,) * 5 + (3, 3))], width - 2, _cells)
+    left, right = fit([Part(_was(session), 2), Part(forms, 1)], width - 2, _cells)
     return spread(left, right, width)
 
 
@@ -104,9 +104,13 @@ def _was(session: Session) -> tuple[Text, ...]:
     # Of an untagged card there is nothing to say that the panel does not.
     if card is None or card.mark.state is State.UNTAGGED:
         return (Text(),)
-    brief = printable(card.mark.brief(), 160)
-    before = "" if card.mark.state is State.SET_ASIDE else "tagged: "
-    forms = (brief, middle(brief, 60), middle(brief, 36))
+    mark, tags = card.mark, card.mark.tags
+    before = "" if mark.state is State.SET_ASIDE else "tagged: "
+    brief = printable(mark.brief(), 160)
+    forms = [brief, middle(brief, 60), middle(brief, 36)]
+    if mark.state is State.TAGGED:
+        title = printable(tags.title)
+        forms = [brief, f"{title}, {printable(tags.variant)}", title, middle(title, 24)]
     return tuple(Text(f" {before}", theme.DIM).append(one, theme.PLAIN) for one in forms)
 
 

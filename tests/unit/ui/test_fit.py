@@ -14,9 +14,7 @@ def measured(counts: list[int]) -> tuple[str, ...]:
 
 
 forms = st.lists(st.integers(0, 6), min_size=1, max_size=4).map(measured)
-parts_of = st.lists(
-    st.builds(Part, forms, st.sampled_from((1, 2, ALWAYS))), min_size=1, max_size=6
-)
+parts_of = st.lists(st.builds(Part, forms, st.sampled_from((1, 2, ALWAYS))), min_size=1, max_size=6)
 
 
 def size_of(shown: list[str]) -> int:
@@ -107,7 +105,9 @@ def test_sets_of_several_families_keep_what_tells_each_from_its_sisters():
 
 
 @given(
-    st.lists(st.text(alphabet="ab1 ", min_size=1, max_size=24), min_size=1, max_size=6, unique=True),
+    st.lists(
+        st.text(alphabet="ab1 ", min_size=1, max_size=24), min_size=1, max_size=6, unique=True
+    ),
     st.integers(4, 30),
 )
 def test_law_names_fit_in_their_room(names, width):

@@ -228,11 +228,7 @@ class OverviewMode(Mode[Action]):
     def _draw_list(self) -> None:
         overview, scale = self._overview, self._parts.session.scale
         across = self._parts.size.width - PICTURE * self.pictured
-        widths = overview_lines.columns(across, len(overview.cards))
-        shown = [
-            overview_lines.card_line(overview, place, widths, scale)
-            for place in overview.page(self._rows)
-        ]
+        shown = overview_lines.card_lines(overview, self._rows, across, scale)
         self._parts.boxes.list.show([overview_lines.head(overview, across), *shown])
 
     def _what_enter_does(self, width: int) -> list[Text]:
