@@ -52,10 +52,12 @@ def keys_shown(wanted: Sequence[tuple[str, str]], width: int) -> Text:
     ]
     line = Text(" ", theme.DIM)
     # Between two of them stand three cells; before the first and behind the last one is enough.
-    for key, words in filter(None, fit(parts, width + 1, _cells)):
+    for pair in fit(parts, width + 1, _cells):
+        if not pair:
+            continue
         if line.cell_len > 1:
             line.append(" · ", theme.DIM)
-        line.append(key, theme.BRASS).append(f" {words}", theme.DIM)
+        line.append(pair[0], theme.BRASS).append(f" {pair[1]}", theme.DIM)
     return line
 
 

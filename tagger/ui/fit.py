@@ -10,8 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from os.path import commonprefix
-from typing import Generic, TypeVar
+from typing import Any, Generic, TypeVar
 
 from rich.cells import cell_len, set_cell_size
 from rich.text import Text
@@ -22,12 +21,29 @@ ALWAYS = 100
 LEAST_NAME = 4  # cells to which a name is shortened before it says nothing
 
 
+class Forms(Sequence[FormT]):
+    """Forms that are made when they are looked at: mostly the first one has room."""
+
+    def __init__(self, *make: Callable[[], FormT]) -> None:
+        self._make = make
+        self._made: dict[int, FormT] = {}
+
+    def __len__(self) -> int:
+        return len(self._make)
+
+    def __getitem__(self, at: Any) -> Any:
+        """The form at this place, counted from 0."""
+        if at not in self._made:
+            self._made[at] = self._make[at]()
+        return self._made[at]
+
+
 @dataclass(frozen=True, slots=True)
 class Part(Generic[FormT]):
     """What stands together, in its forms; the last form is the least that is shown. `worth`: what
     each step to the next form costs; one number where all cost the same."""
 
-    forms: tuple[FormT, ...]
+    forms: Sequence[FormT]
     worth: int | tuple[int, ...] = ALWAYS
 
     def step(self, form: int) -> int:
@@ -38,25 +54,64 @@ class Part(Generic[FormT]):
 def fit(parts: Sequence[Part[FormT]], room: int, measure: Callable[[FormT], int]) -> list[FormT]:
     """The form of each part with which all fit into the room, each as full as can be; the least of
     all where they never do."""
-    sizes = [[measure(form) for form in part.forms] for part in parts]
-    at = [0] * len(parts)
-    total = sum(size[0] for size in sizes)
-    gave: list[tuple[int, int]] = []
-    while total > room:
-        steps = [(part.step(at[i]), i) for i, part in enumerate(parts) if at[i] + 1 < len(sizes[i])]
+    full = [part.forms[0] for part in parts]
+    if sum(map(measure, full)) <= room:
+        return full
+    fitting = _Fitting(parts, room, measure)
+    while fitting.over and fitting.step_down():
+        pass
+    fitting.step_up()
+    return fitting.shown()
+
+
+class _Fitting(Generic[FormT]):
+    """Which form each part has by now."""
+
+    def __init__(
+        self, parts: Sequence[Part[FormT]], room: int, measure: Callable[[FormT], int]
+    ) -> None:
+        self._parts, self._room, self._measure = parts, room, measure
+        self._at = [0] * len(parts)
+        self._gave: list[tuple[int, int]] = []
+        self._total = sum(self._size(i, 0) for i in range(len(parts)))
+
+    def _size(self, i: int, form: int) -> int:
+        return self._measure(self._parts[i].forms[form])
+
+    @property
+    def over(self) -> bool:
+        """Whether they do not fit yet."""
+        return self._total > self._room
+
+    def shown(self) -> list[FormT]:
+        """The forms themselves."""
+        return [part.forms[form] for part, form in zip(self._parts, self._at, strict=True)]
+
+    def step_down(self) -> bool:
+        """Take the cheapest step; returns whether there was one."""
+        steps = [
+            (part.step(form), i)
+            for i, (part, form) in enumerate(zip(self._parts, self._at, strict=True))
+            if form + 1 < len(part.forms)
+        ]
         if not steps:
-            break
+            return False
         cost, i = min(steps)
-        total += sizes[i][at[i] + 1] - sizes[i][at[i]]
-        at[i] += 1
-        gave.append((cost, i))
-    # A large part that gave way may leave more room than was asked for: the dearest has it first.
-    for i in dict.fromkeys(i for _, i in sorted(gave, key=lambda step: (-step[0], step[1]))):
-        fuller = (form for form in range(at[i]) if total - sizes[i][at[i]] + sizes[i][form] <= room)
-        form = next(fuller, at[i])
-        total += sizes[i][form] - sizes[i][at[i]]
-        at[i] = form
-    return [part.forms[form] for part, form in zip(parts, at, strict=True)]
+        self._turn(i, self._at[i] + 1)
+        self._gave.append((cost, i))
+        return True
+
+    def _turn(self, i: int, form: int) -> None:
+        self._total += self._size(i, form) - self._size(i, self._at[i])
+        self._at[i] = form
+
+    def step_up(self) -> None:
+        """Show again what has room again: a large part that gave way may have left more than was
+        asked for. The dearest has it first."""
+        for _, i in sorted(self._gave, key=lambda step: (-step[0], step[1])):
+            spare = self._room - self._total + self._size(i, self._at[i])
+            fuller = (form for form in range(self._at[i]) if self._size(i, form) <= spare)
+            self._turn(i, next(fuller, self._at[i]))
 
 
 def fit_line(parts: Sequence[Part[Text]], width: int) -> Text:
@@ -117,11 +172,18 @@ def _common(names: tuple[str, ...]) -> tuple[int, int]:
     """How many characters all have in common at the beginning and at the end, as whole words."""
     if len(set(names)) < 2:
         return 0, 0
-    head = len(commonprefix(names))
+    head = len(_prefix(names))
     head = names[0].rfind(" ", 0, head) + 1
     rest = [name[head:][::-1] for name in names]
-    tail = len(commonprefix(rest))
+    tail = len(_prefix(rest))
     return head, max(0, rest[0].rfind(" ", 0, tail) + 1)
+
+
+def _prefix(names: Sequence[str]) -> str:
+    """What all begin with: what the first and the last of them in their order begin with."""
+    first, last = min(names), max(names)
+    differ = (at for at, (a, b) in enumerate(zip(first, last, strict=False)) if a != b)
+    return first[: next(differ, len(first))]
 
 
 def _apart(name: str, head: int, tail: int, width: int) -> str:

@@ -15,7 +15,7 @@ from tagger.core.session.recognition import THE_SCAN
 from tagger.core.session.session import Session
 from tagger.ui import theme
 from tagger.ui.desk.blocks import card
-from tagger.ui.desk.blocks.candidates import more_others, others
+from tagger.ui.desk.blocks.candidates import Others
 from tagger.ui.desk.blocks.carried import carried
 from tagger.ui.desk.blocks.worth import Block, always
 from tagger.ui.fit import fit
@@ -37,13 +37,12 @@ def panel(
     if front is not None and front.mark.state is State.TAGGED:
         tagged = front.mark.tags
     deed = _deed(proposal, tagged, keys, width)
-    blocks = [
-        *deed, others(proposal, keys, width), carried(session.view.cursor.carried, width)
-    ]  # fmt: skip
+    others = Others(proposal, keys, width)
+    blocks = [*deed, others.block, carried(session.view.cursor.carried, width)]
     *above, list_, below = fit(blocks, height, len)
     # Other readings take what is left: they are asked for by a key, and come by one.
     left = height - sum(map(len, (*above, list_, below)))
-    list_ = more_others(proposal, width, list_, left)
+    list_ = others.more(list_, left)
     return [line for lines in (*above, list_, below) for line in lines][:height]
 
 
@@ -69,8 +68,8 @@ def _deed(proposal: Proposal, tagged: Tags | None, keys: Keymap, width: int) -> 
         ]
     if proposal.deed is Deed.KEEP:
         title = _title(f"{head} the card as it is", style, [], width)
-        why = wrapped(proposal.why, width, theme.BRIGHT)
-        return [title, card.gap(), always(why), _warnings(proposal, width)]
+        mark = wrapped(proposal.why, width, theme.BRIGHT)
+        return [title, card.gap(), always(mark), _warnings(proposal, width)]
     title = _title(head, style, [], width)
     return [title, card.gap(), always(wrapped(proposal.why, width, theme.PLAIN))]
 

@@ -4,6 +4,7 @@ rule lives here."""
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 
 from rich.cells import cell_len
 from rich.text import Text
@@ -14,7 +15,7 @@ from tagger.core.session.proposal import Deed, Proposal
 from tagger.core.session.session import Session
 from tagger.ui import theme
 from tagger.ui.bottom_lines import keys_shown
-from tagger.ui.fit import Part, fit, middle
+from tagger.ui.fit import Forms, Part, fit, middle
 from tagger.ui.keys import Action, Keymap
 from tagger.ui.wording import spread
 
@@ -38,10 +39,11 @@ def status(session: Session, lot: str, width: int, findings: str = "") -> Text:
         done += f" · {counts.set_aside} set aside"
     found = f" · {findings} " if findings else ""
     looking = LOOKING if session.looking else ""
-    bars = [_bar(counts.tagged + counts.set_aside, counts.cards, cells) for cells in BARS]
+    marked = counts.tagged + counts.set_aside
+    bars: Forms[str] = Forms(*(partial(_bar, marked, counts.cards, cells) for cells in BARS))
     # The bar goes first where there is little room, then the name is cut; facts stay.
     parts = [
-        Part((looking,)), Part(_names(lot), NAME), Part((place,)), Part(tuple(bars), BAR),
+        Part((looking,)), Part(_names(lot), NAME), Part((place,)), Part(bars, BAR),
         Part((done,)), Part((found,)), Part(_pace(session, counts.untagged), (KEYS, PACE, PACE)),
     ]  # fmt: skip
     looking, name, place, bar, done, found, pace = fit(parts, width - BETWEEN, cell_len)
@@ -52,10 +54,9 @@ def status(session: Session, lot: str, width: int, findings: str = "") -> Text:
     return spread(line, Text(f"{pace} ", theme.BAR_DIM), width)
 
 
-def _names(lot: str) -> tuple[str, ...]:
+def _names(lot: str) -> Forms[str]:
     """The lot's name, and how it is shortened: both its ends tell it from others."""
-    name = printable(lot)
-    return tuple(dict.fromkeys(middle(name, cells) for cells in NAMES))
+    return Forms(*(partial(middle, printable(lot), cells) for cells in NAMES))
 
 
 def _pace(session: Session, untagged: int) -> tuple[str, ...]:
@@ -84,8 +85,8 @@ def was_and_last(session: Session, keys: Keymap, width: int) -> Text:
     """What the card is tagged with now, and the last change with its way back."""
     change = printable(session.last_change())
     undo = f" · {keys.shown(Action.UNDO)} undoes "
-    last = [Text("last: ", theme.DIM).append(_cut(change, cells), theme.PLAIN) for cells in CHANGES]
-    forms = tuple(text.append(undo, theme.DIM) for text in last) if change else (Text(),)
+    last: Forms[Text] = Forms(*(partial(_last, change, undo, cells) for cells in CHANGES))
+    forms = last if change else (Text(),)
     left, right = fit([Part(_was(session), 2), Part(forms, 1)], width - 2, _cells)
     return spread(left, right, width)
 
@@ -94,8 +95,9 @@ def _cells(text: Text) -> int:
     return text.cell_len
 
 
-def _cut(text: str, cells: int) -> str:
-    return text if cell_len(text) <= cells else f"{text[: cells - 1].rstrip()}…"
+def _last(change: str, undo: str, cells: int) -> Text:
+    short = change if cell_len(change) <= cells else f"{change[: cells - 1].rstrip()}…"
+    return Text("last: ", theme.DIM).append(short, theme.PLAIN).append(undo, theme.DIM)
 
 
 def _was(session: Session) -> tuple[Text, ...]:

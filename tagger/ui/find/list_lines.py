@@ -14,9 +14,9 @@ from tagger.core.model.tags import State
 from tagger.core.model.text import printable
 from tagger.ui import theme
 from tagger.ui.desk.modes.overview_lines import fitted
-from tagger.ui.fit import apart, fit_columns
 from tagger.ui.find.hit_list import HitList
 from tagger.ui.find.ports import Copy
+from tagger.ui.fit import apart, fit_columns
 from tagger.ui.wording import cut, joined
 
 HEADS = ("lot", "which", "place", "card", "from front", "between")

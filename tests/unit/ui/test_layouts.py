@@ -1,5 +1,5 @@
-"""Each state of the desk, drawn at each size: no word that matters is cut, and no hole of empty rows
-stands in the middle."""
+"""Each state of the desk, drawn at each size: no word that matters is cut, and no hole of empty
+rows stands in the middle."""
 
 from __future__ import annotations
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
+from functools import cached_property
 
 from rich.text import Text
 
@@ -14,7 +15,7 @@ from tagger.core.model.text import printable
 from tagger.core.session.proposal import Proposal
 from tagger.ui import theme
 from tagger.ui.desk.blocks.worth import Block, Cost, Lines
-from tagger.ui.fit import Part, apart, fit_columns, middle
+from tagger.ui.fit import Forms, Part, apart, fit_columns, middle
 from tagger.ui.keys import Action, Keymap
 from tagger.ui.wording import cut
 
@@ -23,33 +24,46 @@ ROWS, FEW = 5, 3  # rows of the list where there is room for no more
 _LEAST = (10, 8, 10)  # cells of subject, variant and set to which each is cut short
 
 
-def others(proposal: Proposal, keys: Keymap, width: int) -> Block:
+class Others:
     """The list of readings, or only what the key for the next one goes on to; nothing where there
     is no other one."""
-    if proposal.candidate is None or len(proposal.candidates) < 2:
-        return Part(([],))
-    rows = CandidateRows(proposal.candidates, proposal.choice, width)
-    following = [_next_one(proposal, keys, width)]
-    forms = ([Text(), *rows.lines(ROWS)], rows.lines(FEW), following, [])
-    return Part(forms, (Cost.OTHERS, Cost.OTHERS, Cost.NEXT))
 
+    def __init__(self, proposal: Proposal, keys: Keymap, width: int) -> None:
+        self._proposal, self._keys, self._width = proposal, keys, width
+        self._some = proposal.candidate is not None and len(proposal.candidates) > 1
 
-def _next_one(proposal: Proposal, keys: Keymap, width: int) -> Text:
-    """What the key for the next reading goes on to; at the last one, the other key."""
-    at, action = proposal.choice + 1, Action.READING_DOWN
-    if at >= len(proposal.candidates):
-        at, action = proposal.choice - 1, Action.READING_UP
-    head = Text(f"or {keys.shown(action)}", theme.BRASS)
-    rows = CandidateRows(proposal.candidates, proposal.choice, width - head.cell_len + 1)
-    return head.append_text(rows.row(at, False)[1:])
+    @cached_property
+    def _rows(self) -> CandidateRows:
+        return CandidateRows(self._proposal.candidates, self._proposal.choice, self._width)
 
+    @property
+    def block(self) -> Block:
+        """A list of some of them, of fewer, the next one alone, nothing."""
+        if not self._some:
+            return Part(([],))
+        forms: Forms[Lines] = Forms(
+            lambda: [Text(), *self._rows.lines(ROWS)],
+            lambda: self._rows.lines(FEW),
+            lambda: [self._next_one()],
+            list,
+        )
+        return Part(forms, (Cost.OTHERS, Cost.OTHERS, Cost.NEXT))
 
-def more_others(proposal: Proposal, width: int, shown: Lines, room: int) -> Lines:
-    """The list in so many lines more, where it stands there as a list."""
-    if room <= 0 or len(shown) <= FEW:
-        return shown
-    rows = CandidateRows(proposal.candidates, proposal.choice, width)
-    return [Text(), *rows.lines(len(shown) - 2 + room)]
+    def more(self, shown: Lines, room: int) -> Lines:
+        """The list in so many lines more, where it stands there as a list."""
+        if room <= 0 or len(shown) <= FEW:
+            return shown
+        return [Text(), *self._rows.lines(len(shown) - 2 + room)]
+
+    def _next_one(self) -> Text:
+        """What the key for the next reading goes on to; at the last one, the other key."""
+        candidates, choice = self._proposal.candidates, self._proposal.choice
+        at, action = choice + 1, Action.READING_DOWN
+        if at >= len(candidates):
+            at, action = choice - 1, Action.READING_UP
+        head = Text(f"or {self._keys.shown(action)}", theme.BRASS)
+        rows = CandidateRows(candidates, choice, self._width - head.cell_len + 1)
+        return head.append_text(rows.row(at, False)[1:])
 
 
 class CandidateRows:

@@ -11,7 +11,7 @@ from tagger.core.lot.carried import Carried
 from tagger.core.model.text import printable
 from tagger.ui import theme
 from tagger.ui.desk.blocks.worth import Block, Cost, Lines
-from tagger.ui.fit import Part, fit_columns, middle
+from tagger.ui.fit import Forms, Part, fit_columns, middle
 from tagger.ui.wording import cut, wrapped
 
 NOTHING = " nothing yet"
@@ -26,26 +26,23 @@ def carried(carried: Carried, width: int) -> Block:
     if stretch:
         head = f"for the next {stretch.left} cards" if stretch.left > 1 else "for the next card"
     pairs = [(name, printable(value)) for name, value in carried.pairs]
-    wrap = [line for name, value in pairs for line in _wrapped(name, value, width)]
-    lines = [_pair(name, middle(value, width - len(name) - 3)) for name, value in pairs]
-    brief = _briefly(head, pairs, width)
+    forms: Forms[Lines] = Forms(
+        lambda: [Text(), *_under(head, [one for pair in pairs for one in _wrapped(*pair, width)])],
+        lambda: [Text(), *_under(head, [_in_a_line(*pair, width) for pair in pairs])],
+        lambda: [Text(), *_briefly(head, pairs, width)],
+        lambda: _briefly(head, pairs, width),
+        lambda: [_values(head, pairs, width)],
+        list,
+    )
     costs = (
         Cost.CARRIED_WRAPPED, Cost.CARRIED_LINES, Cost.CARRIED_GAP, Cost.CARRIED_PAIRS,
         Cost.CARRIED,
     )  # fmt: skip
-    forms: tuple[Lines, ...] = (
-        [Text(), *_under(head, wrap)],
-        [Text(), *_under(head, lines)],
-        [Text(), *brief],
-        brief,
-        [_values(head, pairs, width)],
-        [],
-    )
     return Part(forms, costs)
 
 
-def _pair(name: str, value: str) -> Text:
-    return Text(f" {name} ", theme.DIM).append(value, theme.SEA)
+def _in_a_line(name: str, value: str, width: int) -> Text:
+    return Text(f" {name} ", theme.DIM).append(middle(value, width - len(name) - 3), theme.SEA)
 
 
 def _wrapped(name: str, value: str, width: int) -> Lines:
@@ -62,7 +59,7 @@ def _briefly(head: str, pairs: Pairs, width: int) -> Lines:
     """The fields behind one another, over as many lines as they need."""
     lines = [Text(head, theme.BRASS)]
     for at, (name, value) in enumerate(pairs):
-        pair = _pair(name, middle(value, width - len(name) - 3))
+        pair = _in_a_line(name, value, width)
         if lines[-1].cell_len + pair.cell_len + 2 > width:
             lines.append(Text())
         elif at:

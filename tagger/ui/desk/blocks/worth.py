@@ -1,4 +1,4 @@
-"""What each step costs by which a block of the panel is made smaller: the cheapest is taken first."""
+"""What each step costs that makes a block of the panel smaller: the cheapest is taken first."""
 
 from __future__ import annotations
 

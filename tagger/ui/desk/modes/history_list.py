@@ -13,8 +13,8 @@ from tagger.core.lot.history import card_of, words
 from tagger.core.model.text import printable
 from tagger.core.session.session import Session
 from tagger.ui import theme
-from tagger.ui.keys import Action, Keymap
 from tagger.ui.fit import middle
+from tagger.ui.keys import Action, Keymap
 from tagger.ui.wording import wrapped
 
 PAGE = 40  # changes that are read at a time
