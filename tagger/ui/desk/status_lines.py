@@ -25,7 +25,7 @@ BETWEEN = 7  # of spaces in the top line
 # What each step costs by which the top line is made shorter.
 BAR, NAME, KEYS, PACE = 2, 3, 1, 4
 LOOKING = " READ-ONLY "
-CHANGES = (200, 80, 60, 48, 36, 28, 20, 12)  # cells of what was changed last
+CHANGES = (200, 80, 60, 48, 36, 28, 20, 12, 0)  # cells of what was changed last
 
 
 def status(session: Session, lot: str, width: int, findings: str = "") -> Text:
@@ -96,6 +96,8 @@ def _cells(text: Text) -> int:
 
 
 def _last(change: str, undo: str, cells: int) -> Text:
+    if not cells:
+        return Text(undo.lstrip(" ·"), theme.DIM)
     short = change if cell_len(change) <= cells else f"{change[: cells - 1].rstrip()}…"
     return Text("last: ", theme.DIM).append(short, theme.PLAIN).append(undo, theme.DIM)
 

@@ -145,7 +145,8 @@ class Previews:
     def _show(self, part: _Part, nothing: str) -> bool:
         """Show one part as far as its picture is there; returns whether it is, or never comes."""
         if part.ref is None:
-            part.view.show(part.title, nothing and part.before + nothing, None)
+            # Behind the last card there is no side to be named either.
+            part.view.show(part.title if nothing else "", nothing and part.before + nothing, None)
             return True
         picture = self._pictures.get(part.ref, part.seen)
         if isinstance(picture, PictureError):
