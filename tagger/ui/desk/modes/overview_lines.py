@@ -6,7 +6,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, partial
 from typing import NamedTuple
 
 from rich.cells import cell_len, set_cell_size
@@ -15,12 +15,12 @@ from rich.text import Text
 
 from tagger.core.lot.fields import CardInLot
 from tagger.core.model.condition import Scale
-from tagger.core.model.tags import State
+from tagger.core.model.tags import State, Tags
 from tagger.core.model.text import printable
 from tagger.core.overview.selection import is_unsure
 from tagger.ui import theme
 from tagger.ui.desk.modes.overview_list import Overview
-from tagger.ui.fit import Part, apart, fit, fit_columns, middle
+from tagger.ui.fit import Forms, Part, apart, fit, fit_columns, middle
 from tagger.ui.wording import cut, joined, spread
 
 SIGNS = {State.TAGGED: "+", State.SET_ASIDE: "!", State.UNTAGGED: "·"}
@@ -73,22 +73,18 @@ class CardWidths(NamedTuple):
     flags: int
 
 
-def cells(overview: Overview, card: CardInLot) -> CardCells:
+@lru_cache(8192)
+def cells(tags: Tags, flags: str) -> CardCells:
     """A card in columns, all printable."""
-    tags = card.mark.tags
     number = f"#{tags.number}" if tags.number else ""
-    return CardCells(
-        *map(
-            printable,
-            (
-                number, tags.subject, tags.variant, tags.condition, tags.place,
-                _YEAR.sub("", tags.set), flags(overview, card),
-            ),
-        )
-    )  # fmt: skip
+    set_name = _YEAR.sub("", tags.set)
+    texts = (number, tags.subject, tags.variant, tags.condition, tags.place, set_name, flags)
+    return CardCells(*map(printable, texts))
 
 
-def columns(shown: Sequence[CardCells], width: int, cards: int) -> Columns:
+# From key to key most pages are the same.
+@lru_cache(16)
+def columns(shown: tuple[CardCells, ...], width: int, cards: int) -> Columns:
     """How a line of this width is shared out among what these cards need, in a lot of so many."""
     # By what is seen only: each page turns all lines over, and ten thousand need every width.
     position = max(3, len(str(cards)))
@@ -124,9 +120,11 @@ def card_lines(overview: Overview, rows: int, width: int, scale: Scale) -> list[
     """So many rows of the list."""
     page = overview.page(rows)
     listed = [overview.cards[overview.list[place] - 1] for place in page]
-    known = [card.mark.state is not State.UNTAGGED for card in listed]
-    shown = [cells(overview, card) if so else None for card, so in zip(listed, known, strict=True)]
-    widths = columns([one for one in shown if one is not None], width, len(overview.cards))
+    shown = [
+        None if card.mark.state is State.UNTAGGED else cells(card.mark.tags, flags(overview, card))
+        for card in listed
+    ]
+    widths = columns(tuple(one for one in shown if one is not None), width, len(overview.cards))
     return [
         _card_line(overview, card, one, place == overview.at, widths, scale)
         for place, card, one in zip(page, listed, shown, strict=True)
@@ -201,9 +199,12 @@ def _append_tags(
         variant = fitted(shown.variant, shares.variant)
         line.append(variant, strong if mark.tags.parallel else weak)
     condition = _condition(shown.condition, shares.condition, scale)
-    place, set_name = widths.places[shown.place], widths.sets[shown.set]
-    line.append(f" {fitted(condition, shares.condition)}", weak)
-    line.append(f" {fitted(place, shares.place)} {fitted(set_name, shares.set)} ", weak)
+    rest = (
+        fitted(condition, shares.condition),
+        fitted(widths.places[shown.place], shares.place),
+        fitted(widths.sets[shown.set], shares.set),
+    )
+    line.append(f" {' '.join(rest)} ", weak)
 
 
 def _condition(name: str, width: int, scale: Scale) -> str:
@@ -227,13 +228,19 @@ def flags(overview: Overview, card: CardInLot) -> str:
 
 def about(overview: Overview, undo: str, change: str, width: int) -> Text:
     """The card at the cursor in full, and the last change with its way back."""
-    undoes = f" · {undo} undoes "
-    last = [Text("last: ", theme.DIM).append(middle(printable(change), most), theme.PLAIN)
-            for most in CHANGES]  # fmt: skip
-    right = (*(text.append(undoes, theme.DIM) for text in last), Text()) if change else (Text(),)
-    parts = [*_about_card(overview), Part(right, (1,) * (len(right) - 2) + (4,))]
+    last: Forms[Text] = Forms(
+        *(partial(_last, change, f" · {undo} undoes ", most) for most in CHANGES), Text
+    )
+    parts = [*_about_card(overview), Part(last, (1,) * (len(CHANGES) - 1) + (4,))]
+    if not change:
+        parts[-1] = Part((Text(),))
     *left, shown = fit(parts, width - 2, lambda text: text.cell_len)
     return cut(spread(Text().join(left), shown, width), width)
+
+
+def _last(change: str, undoes: str, most: int) -> Text:
+    line = Text("last: ", theme.DIM).append(middle(printable(change), most), theme.PLAIN)
+    return line.append(undoes, theme.DIM)
 
 
 def _about_card(overview: Overview) -> list[Part[Text]]:
