@@ -135,7 +135,7 @@ class Typist:
         words = "Enter accepts"
         for line in lines[lines.index(head) + 1 :]:
             part = line[left:].strip()
-            if part == "or" or part.startswith("for the next"):
+            if part == "or" or part.startswith(("or ", "for the next")):
                 break
             if part and not set(part) & set("▀▄█"):
                 words += f" {part}"

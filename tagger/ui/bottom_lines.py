@@ -8,6 +8,7 @@ from rich.cells import cell_len
 from rich.text import Text
 
 from tagger.ui import theme
+from tagger.ui.fit import ALWAYS, Part, fit
 from tagger.ui.hint_line import HintLine
 from tagger.ui.keys import Action, KeyHint, Keymap, key_name
 
@@ -42,22 +43,23 @@ def _shown(key: Action | str, keys: Keymap) -> str:
 
 def keys_shown(wanted: Sequence[tuple[str, str]], width: int) -> Text:
     """Keys and their words: the first and the last two always, those between as far as there is
-    room."""
-    kept = _with_room(wanted, width)
+    room, the most useful first."""
+    # The first is what Enter does; the last two are the help and the way out.
+    always = {0, len(wanted) - 2, len(wanted) - 1}
+    parts: list[Part[tuple[str, ...]]] = [
+        Part((pair,)) if at in always else Part((pair, ()), ALWAYS - 1 - at)
+        for at, pair in enumerate(wanted)
+    ]
     line = Text(" ", theme.DIM)
-    for key, words in (pair for pair in wanted if pair in kept):
+    # Between two of them stand three cells; before the first and behind the last one is enough.
+    for pair in fit(parts, width + 1, _cells):
+        if not pair:
+            continue
         if line.cell_len > 1:
             line.append(" · ", theme.DIM)
-        line.append(key, theme.BRASS).append(f" {words}", theme.DIM)
+        line.append(pair[0], theme.BRASS).append(f" {pair[1]}", theme.DIM)
     return line
 
 
-def _with_room(wanted: Sequence[tuple[str, str]], width: int) -> set[tuple[str, str]]:
-    """Those keys of a line with their words for which there is room."""
-    # The first is what Enter does; the last two are the help and the way out.
-    kept = {*wanted[:1], *wanted[-2:]}
-    length = {pair: cell_len(" ".join(pair)) + 3 for pair in wanted}
-    for pair in wanted:
-        if sum(length[other] for other in kept | {pair}) <= width + 1:
-            kept.add(pair)
-    return kept
+def _cells(pair: tuple[str, ...]) -> int:
+    return cell_len(" ".join(pair)) + 3 if pair else 0

@@ -111,7 +111,7 @@ class Action(Enum):
     LOOK = KeyUse(
         "ctrl+d",
         "zoom",
-        "show one side on the whole screen; arrows move, Enter closes",
+        "show one side on the whole screen; arrows move, F7 turns it over, Enter closes",
         Group.LOOKING,
     )
     SIDES = KeyUse(

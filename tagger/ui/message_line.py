@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from rich.text import Text
 
-from tagger.core.model.text import printable
 from tagger.ui import theme
+from tagger.ui.wording import wrapped
 
 
 class MessageLine:
@@ -19,8 +19,7 @@ class MessageLine:
         """Say this from now on; nothing, where it is empty."""
         self.text, self.alarm = text, alarm
 
-    def line(self) -> Text:
-        """The line as it is drawn."""
+    def lines(self, width: int) -> list[Text]:
+        """What is drawn, over as many lines as it needs: what is advised is never cut."""
         # By colour as well, never by colour alone: the sentence says that it was refused.
-        style = theme.RUST if self.alarm else theme.SEA
-        return Text(f" {printable(self.text)}", style)
+        return wrapped(self.text, width, theme.RUST if self.alarm else theme.SEA)

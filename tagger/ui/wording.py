@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rich.cells import cell_len
 from rich.style import Style
 from rich.text import Text
 
@@ -10,13 +11,29 @@ from tagger.core.model.text import printable
 
 def wrapped(text: str, width: int, style: Style) -> list[Text]:
     """Text over as many lines as it needs, each set in by one cell."""
+    room = max(1, width - 2)
     lines: list[str] = []
+    left = 0  # cells of the last line that are free
     for word in printable(text).split(" "):
-        if lines and len(lines[-1]) + len(word) + 1 <= width - 2:
+        cells = cell_len(word)
+        if lines and cells < left:
             lines[-1] += f" {word}"
-        else:
-            lines.append(word)
+            left -= cells + 1
+            continue
+        # A word that is longer than a line, as names of files are, is broken and never cut.
+        pieces = _broken(word, room) if cells > room else [word]
+        lines += pieces
+        left = room - cell_len(pieces[-1])
     return [Text(f" {line}", style) for line in lines]
+
+
+def _broken(word: str, room: int) -> list[str]:
+    pieces = [""]
+    for char in word:
+        if cell_len(pieces[-1]) + cell_len(char) > room and pieces[-1]:
+            pieces.append("")
+        pieces[-1] += char
+    return pieces
 
 
 def spread(left: Text, right: Text, width: int) -> Text:

@@ -90,6 +90,12 @@ def test_copies_are_proposed_with_the_card_they_look_like(
         assert "check its parallel and condition" in terminal.text()
         if wide:
             terminal.wait_for("one in first\\? scan_0011.jpg")
+            # on a screen for one side it never stands alone, as if it were the card in front
+            terminal.resize(80, 24)
+            terminal.wait_for("front scan_0001.jpg")
+            terminal.wait_gone("one in first?")
+            terminal.resize(*size)
+            terminal.wait_for("one in first\\? scan_0011.jpg")
             terminal.send("\x1b[18~")
             terminal.wait_for("back scan_0002.jpg")
         else:

@@ -86,13 +86,18 @@ def found(terminal: Terminal, count: int) -> None:
 def told(terminal: Terminal) -> str:
     """The message, once the screen stands still."""
     terminal.settle()
-    return terminal.screen.display[-3].strip()
+    return said(terminal)
+
+
+def said(terminal: Terminal) -> str:
+    """The message; a long one has the line above it as well."""
+    return " ".join(" ".join(terminal.screen.display[-4:-2]).split())
 
 
 def say(terminal: Terminal, words: str, answer: str) -> None:
     """Type words, press F12, and wait for the answer in the message line."""
     terminal.send(f"{CLEAR}{words}{F12}")  # what was refused stays in the line
-    terminal.pump(20, lambda: answer in terminal.screen.display[-3])
+    terminal.pump(20, lambda: answer in said(terminal))
     assert answer in told(terminal), terminal.text()
 
 
@@ -124,7 +129,7 @@ def test_typed_words_mend_and_undo_takes_it_back(lot: Lot, columns: int, rows: i
         )
         for label in ("card 1: front rotated", "card 3: no back"):
             terminal.send(UNDO)
-            terminal.pump(10, lambda label=label: f"Undone: {label}" in terminal.screen.display[-3])
+            terminal.pump(10, lambda label=label: f"Undone: {label}" in said(terminal))
             assert f"Undone: {label}" in told(terminal)
         leave(terminal)
     assert sides(lot)[:3] == [(scan(1), scan(2)), (scan(4), scan(3)), (scan(5), scan(6))]
@@ -172,7 +177,7 @@ def test_centering_is_shown_with_its_caution(
         terminal.wait_for("loupe back, scan_0002.jpg")
         terminal.settle(0.4)
         terminal.send(SHIFT_RIGHT)
-        terminal.pump(20, lambda: "Centering" in terminal.screen.display[-3])
+        terminal.pump(20, lambda: "Centering" in said(terminal))
         answer = re.search(
             r"Centering about (\d+)/(\d+) left/right, (\d+)/(\d+) top/bottom: (.*)", told(terminal)
         )

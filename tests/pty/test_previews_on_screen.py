@@ -262,7 +262,7 @@ def test_the_close_look_fills_the_screen_moves_and_closes(
         looked_through(terminal)
         before = pictures(terminal)
         terminal.send("23" + LOOK)
-        terminal.wait_for(r"closely back, scan_0002\.jpg")
+        terminal.wait_for(r"zoom back, scan_0002\.jpg")
         terminal.settle()
         assert "▸ 23" in terminal.text()
         seen = body(terminal)
@@ -273,15 +273,18 @@ def test_the_close_look_fills_the_screen_moves_and_closes(
             assert body(terminal) != seen
             seen = body(terminal)
         terminal.send("\x06")
-        terminal.wait_for(r"closely front, scan_0001\.jpg")
+        terminal.wait_for(r"zoom front, scan_0001\.jpg")
         terminal.send(NEXT)
-        terminal.wait_for(r"closely front, scan_0003\.jpg")
+        terminal.wait_for(r"zoom front, scan_0003\.jpg")
         terminal.send(BEFORE)
-        terminal.wait_for(r"closely front, scan_0001\.jpg")
+        terminal.wait_for(r"zoom front, scan_0001\.jpg")
         terminal.send("23\r")
         terminal.wait_for("card 2 of 16")
         terminal.send(BEFORE + LOOK)
-        terminal.wait_for("closely")
+        terminal.wait_for("zoom back, scan_0002")
+        terminal.wait_for("Enter close · ")
+        terminal.send("\x1b[18~")
+        terminal.wait_for("zoom front, scan_0001")
         terminal.send("\r")
         terminal.wait_for("front scan_0001.jpg")
         assert "card 1 of 16" in terminal.text()
@@ -293,10 +296,10 @@ def test_the_close_look_fills_the_screen_moves_and_closes(
 def test_the_close_look_closes_for_any_other_key_and_that_key_does_its_work(lot: Lot) -> None:
     with lot.open() as terminal:
         terminal.send(LOOK)
-        terminal.wait_for("closely")
+        terminal.wait_for("zoom back, scan")
         terminal.send("set=1987 23\r")
         terminal.wait_for("card 2 of 16")
-        terminal.wait_gone("closely")
+        terminal.wait_gone("zoom back, scan")
     assert lot.cards()[0]["number"] == "23"
 
 

@@ -13,7 +13,6 @@ from tagger.core.session.recognition import KnownMatch, Recognition
 from tagger.errors import TaggerError
 from tagger.services.background.ports import ScansArrived
 from tagger.ui.desk.background_monitor import AuditReported, ScansCame, SheetSplit
-from tagger.ui.desk.layout import one_at_a_time
 from tagger.ui.desk.parts import DeskParts
 from tagger.ui.desk.pictures.seen import Known
 from tagger.ui.desk.recognition_client import Recognized
@@ -112,8 +111,8 @@ class BackgroundNews:
         alike, previews = parts.recognition.alike, parts.previews
         assert alike is not None
         previews.known = _known(alike, found, parts.recognition.own(found))
-        # Where one side fits, the known card comes by a key: it would hide the card in front.
-        previews.comparing = previews.known is not None and not one_at_a_time(*parts.size)
+        # Where one side is seen, the known card comes by a key: it would hide the card in front.
+        previews.comparing = previews.known is not None and previews.both
         parts.painting.later()
 
 

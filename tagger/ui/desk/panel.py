@@ -1,12 +1,8 @@
 """The panel beside the cards: what Enter would do, the other readings, what is carried. It is laid
-out by blocks: each has its forms, from the full one to the least, and what is worth least gives way
-first (greedy degradation by priority). No rule lives here."""
+out by blocks: each has its forms, from the full one to the least, and what costs least gives way
+first. No rule lives here."""
 
 from __future__ import annotations
-
-from collections.abc import Sequence
-from dataclasses import dataclass
-from enum import IntEnum
 
 from rich.style import Style
 from rich.text import Text
@@ -18,251 +14,127 @@ from tagger.core.session.proposal import Deed, Proposal
 from tagger.core.session.recognition import THE_SCAN
 from tagger.core.session.session import Session
 from tagger.ui import theme
-from tagger.ui.desk import big_digits
+from tagger.ui.desk.blocks import card
+from tagger.ui.desk.blocks.candidates import Others
+from tagger.ui.desk.blocks.carried import carried
+from tagger.ui.desk.blocks.worth import Block, always
+from tagger.ui.fit import fit
 from tagger.ui.keys import Action, Keymap
-from tagger.ui.wording import cut, joined, spread, wrapped
+from tagger.ui.wording import spread, wrapped
 
 HINT = " number, name, parallel, 12/99, condition – in any order"
-Lines = Sequence[Text]
-
-
-class Worth(IntEnum):
-    """What a block is worth where not all fit: the least gives way first."""
-
-    CARRIED = 1  # the dealer set it, and knows it
-    NUMBER = 2  # the large figures say once more what the name's line says
-    ALWAYS = 3
-
-
-@dataclass(frozen=True, slots=True)
-class Block:
-    """Lines that stand together, in their forms; the last form is the least that is shown."""
-
-    forms: tuple[Lines, ...]
-    worth: Worth = Worth.ALWAYS
-
-
-def fit(blocks: Sequence[Block], height: int) -> list[Lines]:
-    """The form of each block with which all fit into so many lines, each as full as can be; the
-    least of all where they never do."""
-    form = [0] * len(blocks)
-
-    def over() -> bool:
-        return sum(len(block.forms[at]) for block, at in zip(blocks, form, strict=True)) > height
-
-    for place in sorted(range(len(blocks)), key=lambda place: blocks[place].worth):
-        while over() and form[place] < len(blocks[place].forms) - 1:
-            form[place] += 1
-    return [block.forms[at] for block, at in zip(blocks, form, strict=True)]
 
 
 def panel(
     session: Session, proposal: Proposal, keys: Keymap, width: int, height: int
 ) -> list[Text]:
     """What Enter would do, the other readings, and what is carried."""
-    card = session.view.card
+    # Before the first layout the box has no size: what is drawn then is not seen.
+    if width <= 0:
+        return []
+    front = session.view.card
     tagged = None
-    if card is not None and card.mark.state is State.TAGGED:
-        tagged = card.mark.tags
-    blocks = [*_deed(proposal, tagged, keys, width), _carried(session, width)]
-    *deed, carried = fit(blocks, height)
-    lines = [line for block in deed for line in block]
+    if front is not None and front.mark.state is State.TAGGED:
+        tagged = front.mark.tags
+    deed = _deed(proposal, tagged, keys, width)
+    others = Others(proposal, keys, width)
+    blocks = [*deed, others.block, carried(session.view.cursor.carried, width)]
+    *above, list_, below = fit(blocks, height, len)
     # Other readings take what is left: they are asked for by a key, and come by one.
-    others = _others(proposal, width, height - len(lines) - len(carried) - 1)
-    return [*lines, *others, *carried][:height]
+    left = height - sum(map(len, (*above, list_, below)))
+    list_ = others.more(list_, left)
+    return [line for lines in (*above, list_, below) for line in lines][:height]
 
 
 def _deed(proposal: Proposal, tagged: Tags | None, keys: Keymap, width: int) -> list[Block]:
     """What Enter does, and to what. `tagged`: what the card in front is tagged as."""
     candidate = proposal.candidate
     style = theme.RUST if proposal.deed is Deed.REFUSE else theme.BRASS
-    head = Text(f"{keys.shown(Action.TAKE)} {proposal.deed}", style)
+    head = f"{keys.shown(Action.TAKE)} {proposal.deed}"
     if tagged is not None and proposal.deed in (Deed.KEEP, Deed.CHANGE):
         return _own_card(proposal, tagged, head, width)
     if candidate is not None:
+        why = proposal.why if proposal.deed is Deed.WAIT else ""
+        tags = candidate.tags
         return [
-            _title(proposal, candidate, head, width),
-            _number(proposal, candidate, width),
-            _name(candidate.tags, width),
-            _variant(candidate),
+            _title(head, style, _sureness(proposal, candidate), width),
+            card.figures(tags.number, why, width),
+            card.name(tags, width),
+            card.variant(candidate, width),
             _warnings(proposal, width),
-            _where(proposal, candidate),
+            *card.where(tags, width),
+            _said(proposal, width),
             _problem(candidate, width),
         ]
     if proposal.deed is Deed.KEEP:
-        head.append(" the card as it is")
-        why = wrapped(proposal.why, width, theme.BRIGHT)
-        return [Block(([head],)), _gap(), Block((why,)), _warnings(proposal, width)]
-    return [Block(([head],)), _gap(), Block((wrapped(proposal.why, width, theme.PLAIN),))]
+        title = _title(f"{head} the card as it is", style, [], width)
+        mark = wrapped(proposal.why, width, theme.BRIGHT)
+        return [title, card.gap(), always(mark), _warnings(proposal, width)]
+    title = _title(head, style, [], width)
+    return [title, card.gap(), always(wrapped(proposal.why, width, theme.PLAIN))]
 
 
-def _own_card(proposal: Proposal, tags: Tags, head: Text, width: int) -> list[Block]:
+def _own_card(proposal: Proposal, tags: Tags, head: str, width: int) -> list[Block]:
     """The card as it is tagged, and what would change of it."""
-    head.append(" this card" if proposal.deed is Deed.CHANGE else " it as it is")
-    as_it_is = Candidate(tags, 1.0)
-    lines = [_line(f"{field}: {was} → {new}", theme.BRASS) for field, was, new in proposal.changes]
+    head += " this card" if proposal.deed is Deed.CHANGE else " it as it is"
+    changed = [f"{field}: {was} → {new}" for field, was, new in proposal.changes]
+    lines = [line for one in changed for line in wrapped(one, width, theme.BRASS)]
+    told = [field for field, _, _ in proposal.changes]
     return [
-        Block(([head],)),
-        _number(proposal, as_it_is, width),
-        _name(tags, width),
-        _variant(as_it_is),
-        Block(
-            ([line for one in lines for line in wrapped(one.plain.strip(), width, theme.BRASS)],)
-        ),
+        _title(head, theme.BRASS, [], width),
+        card.figures(tags.number, "", width),
+        card.name(tags, width),
+        card.variant(Candidate(tags, 1.0), width),
+        always(lines),
         _warnings(proposal, width),
-        _where(proposal, as_it_is, place=True),
+        *card.where(tags, width, place=True, told=told),
+        _said(proposal, width),
     ]
 
 
-def _below_title(second: Lines, large: Lines) -> Block:
-    """The line below the title and the large figures: first the line goes, then the figures, and
-    then it is there again."""
-    return Block(([*second, *large], large, second), Worth.NUMBER)
+def _title(head: str, style: Style, right: list[Text], width: int) -> Block:
+    """What Enter does, and at the other edge how sure it is, as far as there is room for that."""
+    line = Text(head, style)
+    if line.cell_len > width:
+        first, *rest = wrapped(head, width, style)
+        return always([first[1:], *rest])
+    fitting = (one for one in right if line.cell_len + one.cell_len < width)
+    return always([spread(line, next(fitting, Text()), width)])
 
 
-def _gap() -> Block:
-    return _below_title([Text()], [])
-
-
-def _title(proposal: Proposal, candidate: Candidate, head: Text, width: int) -> Block:
-    if proposal.deed is not Deed.WAIT:
-        head = spread(head, _sureness(candidate), width)
-    return Block(([head],))
-
-
-def _sureness(candidate: Candidate) -> Text:
-    """How sure the reading is; by what it was found, where nothing was typed."""
+def _sureness(proposal: Proposal, candidate: Candidate) -> list[Text]:
+    """How sure the reading is, the fullest form first; by what it was found, where nothing was
+    typed."""
+    if proposal.deed is Deed.WAIT:
+        return []
     # Nothing was typed: it is what comes next, or what the scan looks like, and so it is called.
     if not candidate.reasons:
-        return Text("likely next ", theme.SEA)
+        return [Text("likely next ", theme.SEA)]
     word, meaning = candidate.reasons[0]
     if word == THE_SCAN:
-        return Text(f"{printable(meaning)} ", theme.SEA)
+        return [Text(f"{printable(meaning)} ", theme.SEA)]
+    many = len(proposal.candidates)
+    which = f"{proposal.choice + 1} of {many}"
     if candidate.sure:
-        return Text("sure ", theme.SEA)
-    return Text(f"unsure {candidate.confidence:.0%} ", theme.RUST)
-
-
-def _number(proposal: Proposal, candidate: Candidate, width: int) -> Block:
-    rows = big_digits.large(candidate.tags.number, width - 2)
-    large = [Text(f" {row}", theme.BRIGHT) for row in rows]
-    if proposal.deed is Deed.WAIT:
-        return _below_title([_line(proposal.why, theme.RUST)], large)
-    return _below_title([Text()], large)
-
-
-def _name(tags: Tags, width: int) -> Block:
-    # In capitals: it is read from a chair's distance, like the figures.
-    number = f"#{tags.number}" if tags.number else ""
-    return Block((wrapped(joined(number, tags.subject.upper()), width, theme.BRIGHT),))
-
-
-def _variant(candidate: Candidate) -> Block:
-    tags, told = candidate.tags, candidate.tags.parallel_name
-    # Without a number the print run stands there: it is asked for on the card itself.
-    if candidate.run is not None:
-        told += f" {tags.serial or f'/{candidate.run}'}"
-    elif tags.serial:
-        told += f" {tags.serial}"
-    line = _line(told, theme.BRIGHT if tags.parallel else theme.PLAIN)
-    condition = tags.condition or "no condition"
-    line.append(f" · {condition}", theme.PLAIN if tags.condition else theme.DIM)
-    return Block(([line],))
+        return [Text("sure ", theme.SEA)]
+    said = f"unsure {candidate.confidence:.0%}"
+    told = [f"{said} · {which} ", f"{which} "] if many > 1 else [f"{said} "]
+    return [Text(one, theme.RUST) for one in told]
 
 
 def _warnings(proposal: Proposal, width: int) -> Block:
-    return Block(([line for one in proposal.warnings for line in wrapped(one, width, theme.RUST)],))
+    return always([line for one in proposal.warnings for line in wrapped(one, width, theme.RUST)])
 
 
-def _where(proposal: Proposal, candidate: Candidate, place: bool = False) -> Block:
-    """Set, team, price and note, the place where that is asked for, and what else is to say."""
-    tags = candidate.tags
-    lines = [_line(tags.set, theme.PLAIN)]
-    if tags.team:
-        lines.append(_line(tags.team, theme.DIM))
-    if place and tags.place:
-        lines.append(_line(f"place: {tags.place}", theme.PLAIN))
-    if tags.price:
-        lines.append(_line(f"price: {tags.price}", theme.PLAIN))
-    if tags.note:
-        lines.append(_line(f"note: {tags.note}", theme.DIM))
-    if proposal.note:
-        lines.append(_line(proposal.note, theme.PLAIN))
-    return Block((lines,))
+def _said(proposal: Proposal, width: int) -> Block:
+    return always(wrapped(proposal.note, width, theme.PLAIN) if proposal.note else [])
 
 
 def _problem(candidate: Candidate, width: int) -> Block:
     # What keeps Enter from taking it is all that counts; only then what is still missing.
     if candidate.problem:
-        return Block((wrapped(f"{candidate.problem}.", width, theme.RUST),))
+        return always(wrapped(f"{candidate.problem}.", width, theme.RUST))
     if candidate.run is not None and not candidate.tags.serial:
         said = f"serial number not typed (12/{candidate.run})"
-        return Block(([_line(said, theme.RUST)],))
-    return Block(([],))
-
-
-def _line(text: str, style: Style) -> Text:
-    return Text(f" {printable(text)}", style)
-
-
-def _others(proposal: Proposal, width: int, room: int) -> list[Text]:
-    """The readings of the hint, so many lines with the gap before them at most, the chosen one in
-    view; nothing where there is no other one."""
-    if proposal.candidate is None or len(proposal.candidates) < 2 or room < 2:
-        return []
-    chosen = proposal.candidate.tags
-    # One more is seen below the chosen one: the key goes on to something.
-    last = len(proposal.candidates) - room + 1
-    first = max(0, min(proposal.choice - room + 3, last))
-    shown = enumerate(proposal.candidates[first : first + room - 1], start=first)
-    readings = [_reading(one, chosen, at == proposal.choice, width) for at, one in shown]
-    return [Text(), Text("or", theme.BRASS), *readings]
-
-
-def _reading(candidate: Candidate, chosen: Tags, meant: bool, width: int) -> Text:
-    tags = candidate.tags
-    number = f"#{tags.number}" if tags.number else "–"
-    mark, weak, strong = "  ", theme.DIM, theme.PLAIN
-    if meant:
-        mark, weak, strong = "▸ ", theme.BRIGHT, theme.BRIGHT
-    line = Text(mark, theme.BRASS)
-    line.append(f"{printable(number, 10):<6}", weak)
-    line.append(f" {printable(tags.subject, 40)}", strong)
-    line.append(f" {printable(tags.variant, 24)}", theme.DIM)
-    # A set that differs is what tells two readings apart; the same one would only fill the line.
-    if tags.set != chosen.set:
-        line.append(f" · {printable(tags.set, 40)}", theme.SEA)
-    return cut(line, width - 1)
-
-
-def _carried(session: Session, width: int) -> Block:
-    """What is carried: a line each, or in as few lines as it takes."""
-    stretch = session.view.cursor.carried.stretch
-    head = "for the next cards"
-    if stretch:
-        head = f"for the next {stretch.left} cards" if stretch.left > 1 else "for the next card"
-    pairs = [
-        Text(f" {name} ", theme.DIM).append(printable(value), theme.SEA)
-        for name, value in session.view.cursor.carried.pairs
-    ]
-    full, brief = _a_line_each(head, pairs, width), _briefly(head, pairs, width)
-    gap = Text()
-    return Block(([gap, *full], [gap, *brief], brief), Worth.CARRIED)
-
-
-def _a_line_each(head: str, pairs: Sequence[Text], width: int) -> Lines:
-    shown = pairs or [Text(" nothing yet", theme.DIM)]
-    return [Text(head, theme.BRASS), *(cut(line.copy(), width - 1) for line in shown)]
-
-
-def _briefly(head: str, pairs: Sequence[Text], width: int) -> Lines:
-    lines = [Text(head, theme.BRASS)]
-    for pair in pairs:
-        if lines[-1].cell_len + pair.cell_len + 2 > width:
-            lines.append(Text())
-        elif pair is not pairs[0]:
-            lines[-1].append(" ·", theme.DIM)
-        lines[-1].append_text(pair)
-    if not pairs:
-        lines[-1].append(" nothing yet", theme.DIM)
-    return [cut(line, width - 1) for line in lines]
+        return always(wrapped(said, width, theme.RUST))
+    return always([])

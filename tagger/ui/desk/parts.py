@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from rich.text import Text
@@ -114,10 +114,20 @@ class DeskParts:
         session, boxes, width = self.session, self.boxes, self.size.width
         found = self.findings.tell(self.keys)
         boxes.status.show([status_lines.status(session, self.lot, width, found)])
-        boxes.was.show([status_lines.was_and_last(session, self.keys, width)])
-        boxes.message.show([self.message.line()])
+        was = status_lines.was_and_last(session, self.keys, width)
+        self.draw_said(was, self.message.lines(width))
         boxes.hint.show([hint])
         boxes.keys.show([keys])
+
+    def draw_said(self, about: Text, said: Sequence[Text]) -> None:
+        """Draw what is said below what it is about; what has no room in one line takes the place of
+        the other, and more."""
+        boxes = self.boxes
+        if len(said) > 1:
+            about, *said = said
+        boxes.was.show([about])
+        boxes.message.show(said)
+        boxes.message.grow(len(said))
 
     def draw_panel(self, lines: list[Text]) -> None:
         """Draw the panel beside the cards, set in by a cell from them."""

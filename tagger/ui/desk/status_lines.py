@@ -4,7 +4,9 @@ rule lives here."""
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 
+from rich.cells import cell_len
 from rich.text import Text
 
 from tagger.core.model.tags import State
@@ -13,12 +15,17 @@ from tagger.core.session.proposal import Deed, Proposal
 from tagger.core.session.session import Session
 from tagger.ui import theme
 from tagger.ui.bottom_lines import keys_shown
+from tagger.ui.fit import Forms, Part, fit, middle
 from tagger.ui.keys import Action, Keymap
 from tagger.ui.wording import spread
 
-LONGEST_BAR = 24  # cells of the bar, and of the lot's name before it is cut short
+BARS = (24, 16, 10, 6, 0)  # cells of the bar
+NAMES = (48, 32, 24, 16, 12, 8)  # of the lot's name
+BETWEEN = 7  # of spaces in the top line
+# What each step costs by which the top line is made shorter.
+BAR, NAME, KEYS, PACE = 2, 3, 1, 4
 LOOKING = " READ-ONLY "
-UNDO_ROOM = 12  # cells that the last change has at least, however much stands left of it
+CHANGES = (200, 80, 60, 48, 36, 28, 20, 12, 0)  # cells of what was changed last
 
 
 def status(session: Session, lot: str, width: int, findings: str = "") -> Text:
@@ -31,27 +38,32 @@ def status(session: Session, lot: str, width: int, findings: str = "") -> Text:
     if counts.set_aside:
         done += f" · {counts.set_aside} set aside"
     found = f" · {findings} " if findings else ""
-    name_room = min(len(lot), LONGEST_BAR)
-    told = len(place) + len(done) + len(found)
-    pace = _pace(session, counts.untagged, width - told - name_room - 18)
     looking = LOOKING if session.looking else ""
-    fixed = told + len(pace) + len(looking) + 12
+    marked = counts.tagged + counts.set_aside
+    bars: Forms[str] = Forms(*(partial(_bar, marked, counts.cards, cells) for cells in BARS))
     # The bar goes first where there is little room, then the name is cut; facts stay.
-    bar = max(0, min(LONGEST_BAR, width - fixed - name_room))
-    name = printable(lot, max(8, width - fixed - bar))
+    parts = [
+        Part((looking,)), Part(_names(lot), NAME), Part((place,)), Part(bars, BAR),
+        Part((done,)), Part((found,)), Part(_pace(session, counts.untagged), (KEYS, PACE, PACE)),
+    ]  # fmt: skip
+    looking, name, place, bar, done, found, pace = fit(parts, width - BETWEEN, cell_len)
     line = Text().append(looking, theme.WARN).append(f" {name}  ", theme.BAR_DIM)
     line.append(place, theme.BAR_BRIGHT)
-    drawn = _bar(counts.tagged + counts.set_aside, counts.cards, bar)
-    line.append(f" {drawn} ", theme.BAR_DIM)
+    line.append(f" {bar} ", theme.BAR_DIM)
     line.append(done, theme.BAR).append(found, theme.BAR_BRIGHT)
     return spread(line, Text(f"{pace} ", theme.BAR_DIM), width)
 
 
-def _pace(session: Session, untagged: int, room: int) -> str:
+def _names(lot: str) -> Forms[str]:
+    """The lot's name, and how it is shortened: both its ends tell it from others."""
+    return Forms(*(partial(middle, printable(lot), cells) for cells in NAMES))
+
+
+def _pace(session: Session, untagged: int) -> tuple[str, ...]:
     """How fast it goes and how long it takes; keys a card as well, where there is room for all."""
     per_minute = session.pace.per_minute()
     if per_minute is None:
-        return ""
+        return ("",) * 4
     pace, left, keys = f"{per_minute:.1f} a minute", "", ""
     if untagged:
         left = f" · {max(1, round(session.pace.minutes_left(untagged) or 0))} min left"
@@ -59,9 +71,7 @@ def _pace(session: Session, untagged: int, room: int) -> str:
     if a_card is not None:
         keys = f" · {a_card:.1f} keys a card"
     # How long it still takes is worth more than what it costs.
-    if len(pace + keys + left) > room:
-        keys = ""
-    return f"{pace}{keys}{left}"
+    return (f"{pace}{keys}{left}", f"{pace}{left}", pace, "")
 
 
 def _bar(done: int, total: int, width: int) -> str:
@@ -73,24 +83,39 @@ def _bar(done: int, total: int, width: int) -> str:
 
 def was_and_last(session: Session, keys: Keymap, width: int) -> Text:
     """What the card is tagged with now, and the last change with its way back."""
-    left = _was(session)
-    change = session.last_change()
-    if not change:
-        return spread(left, Text(), width)
+    change = printable(session.last_change())
     undo = f" · {keys.shown(Action.UNDO)} undoes "
-    room = max(UNDO_ROOM, width - left.cell_len - len(undo) - 10)
-    right = Text("last: ", theme.DIM).append(printable(change, room), theme.PLAIN)
-    return spread(left, right.append(undo, theme.DIM), width)
+    last: Forms[Text] = Forms(*(partial(_last, change, undo, cells) for cells in CHANGES))
+    forms = last if change else (Text(),)
+    left, right = fit([Part(_was(session), 2), Part(forms, 1)], width - 2, _cells)
+    return spread(left, right, width)
 
 
-def _was(session: Session) -> Text:
+def _cells(text: Text) -> int:
+    return text.cell_len
+
+
+def _last(change: str, undo: str, cells: int) -> Text:
+    if not cells:
+        return Text(undo.lstrip(" ·"), theme.DIM)
+    short = change if cell_len(change) <= cells else f"{change[: cells - 1].rstrip()}…"
+    return Text("last: ", theme.DIM).append(short, theme.PLAIN).append(undo, theme.DIM)
+
+
+def _was(session: Session) -> tuple[Text, ...]:
+    """What the card is marked as, in full and in fewer words."""
     card = session.view.card
     # Of an untagged card there is nothing to say that the panel does not.
     if card is None or card.mark.state is State.UNTAGGED:
-        return Text()
-    if card.mark.state is State.SET_ASIDE:
-        return Text(f" {printable(card.mark.brief(), 60)}", theme.PLAIN)
-    return Text(" tagged: ", theme.DIM).append(printable(card.mark.brief(), 60), theme.PLAIN)
+        return (Text(),)
+    mark, tags = card.mark, card.mark.tags
+    before = "" if mark.state is State.SET_ASIDE else "tagged: "
+    brief = printable(mark.brief(), 160)
+    forms = [brief, middle(brief, 60), middle(brief, 36)]
+    if mark.state is State.TAGGED:
+        title = printable(tags.title)
+        forms = [brief, f"{title}, {printable(tags.variant)}", title, middle(title, 24)]
+    return tuple(Text(f" {before}", theme.DIM).append(one, theme.PLAIN) for one in forms)
 
 
 def key_line(session: Session, proposal: Proposal, typed: str, keys: Keymap, width: int) -> Text:
@@ -126,6 +151,8 @@ _WITH_NOTHING_TYPED = (
 def useful(session: Session, proposal: Proposal, typed: str) -> Sequence[Action]:
     """The actions that are useful now, the most useful first; `typed` is the hint."""
     idle: set[Action] = set()
+    if len(proposal.candidates) < 2:
+        idle.add(Action.READING_DOWN)
     if proposal.deed in (Deed.NOTHING, Deed.REFUSE, Deed.WAIT):
         idle.add(Action.TAKE)
     if typed and not session.candidates.is_copy(typed):

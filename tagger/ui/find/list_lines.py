@@ -3,7 +3,7 @@ gone is told by a word, and only then by a colour."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from rich.cells import cell_len
@@ -16,11 +16,13 @@ from tagger.ui import theme
 from tagger.ui.desk.modes.overview_lines import fitted
 from tagger.ui.find.hit_list import HitList
 from tagger.ui.find.ports import Copy
+from tagger.ui.fit import apart, fit_columns
 from tagger.ui.wording import cut, joined
 
 HEADS = ("lot", "which", "place", "card", "from front", "between")
 _LEAST = (7, 10, 7, 8, 10, 11)  # cells of each column, to which it is cut short
 _MOST = (24, 34, 30, 16, 10, 60)
+_LOT, _PLACE = 0, 2  # columns by their place
 _LEDGE = Style(bgcolor=theme.LEDGE)
 
 
@@ -73,15 +75,9 @@ def widths(shown: Sequence[FindColumns], width: int) -> list[int]:
         for column, least, most in zip(columns, _LEAST, _MOST, strict=True)
     ]
     room = width - 3 - (len(needs) - 1)  # cursor and end, a space between columns
-    while (over := sum(needs) - room) > 0:
-        spare = [need - least for need, least in zip(needs, _LEAST, strict=True)]
-        if not any(spare):
-            break
-        at = spare.index(max(spare))
-        # By halves: one long name must not cost its column all that the others keep.
-        needs[at] -= min(over, max(1, spare[at] // 2))
-    needs[-1] = max(4, needs[-1] + room - sum(needs))
-    return needs
+    shares = fit_columns(needs, _LEAST, room)
+    shares[-1] = max(4, shares[-1] + room - sum(shares))
+    return shares
 
 
 def list_lines(found: HitList, width: int, rows: int) -> list[Text]:
@@ -91,6 +87,7 @@ def list_lines(found: HitList, width: int, rows: int) -> list[Text]:
     seen = {at: cells(copies[at]) for line in page if (at := found.entries[line]) is not None}
     # By what is seen only: columns for ten thousand lines that are not would be as wide as can be.
     share = widths(list(seen.values()), width)
+    seen = _apart(seen, share)
     lines = [Text("  " + " ".join(map(fitted, HEADS, share)), theme.DIM)]
     for line in page:
         at = found.entries[line]
@@ -102,6 +99,16 @@ def list_lines(found: HitList, width: int, rows: int) -> list[Text]:
     if found.finds.more and page.stop == len(found.entries) and len(lines) < rows:
         lines.append(Text("  More cards match; add a word.", theme.DIM))
     return lines
+
+
+def _apart(seen: Mapping[int, FindColumns], share: Sequence[int]) -> dict[int, FindColumns]:
+    """Lots and places so that what tells them apart is seen."""
+    lots, places = ({one[at]: "" for one in seen.values()} for at in (_LOT, _PLACE))
+    lots = dict(zip(lots, apart(tuple(lots), share[_LOT]), strict=True))
+    places = dict(zip(places, apart(tuple(places), share[_PLACE]), strict=True))
+    return {
+        at: one._replace(lot=lots[one.lot], place=places[one.place]) for at, one in seen.items()
+    }
 
 
 def _name_above(found: HitList, line: int, width: int) -> Text:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from rich.text import Text
@@ -26,6 +25,7 @@ from tagger.ui.message_line import MessageLine
 from tagger.ui.modes import ModeStack
 from tagger.ui.terminal.frame_scheduler import FrameScheduler
 from tagger.ui.widgets.line_box import LineBox
+from tagger.ui.wording import wrapped
 
 
 @dataclass(frozen=True)
@@ -92,17 +92,23 @@ class FindParts:
         # The words that were answered, not those that are typed by now: the list is theirs.
         finds = self.found.finds
         boxes.status.show([lines.top(self.found, finds.words, self.search.lots, width)])
-        about, *rest = lines.about(self.found.here, width)
+        about, *rest = self._said(asked, lines.about(self.found.here, width))
         boxes.about.show([about])
-        boxes.message.show(self._said(asked, rest))
+        boxes.message.show(rest)
+        boxes.message.grow(len(rest))
         boxes.hint.show([hint(self.typed.line, width, lines.EMPTY)])
         boxes.keys.show([keys])
 
-    def _said(self, asked: str, rest: Sequence[Text]) -> Sequence[Text]:
+    def _said(self, asked: str, about: list[Text]) -> list[Text]:
+        """Where the card lies, and below it what is said or asked; what that has no room for in a
+        line takes the place of the rest."""
+        said = self.message.lines(self.size.width) if self.message.text else []
         if asked:
-            return [Text(f" {asked}", theme.BRASS)]
+            said = wrapped(asked, self.size.width, theme.BRASS)
         # Where nothing is said, there is a line more for where the card lies.
-        return [self.message.line()] if self.message.text else rest[:1]
+        if not said:
+            return about[:2]
+        return [*about[:1], *said] if len(said) == 1 else said
 
     def draw_list(self) -> None:
         """Draw the list, where it is seen."""

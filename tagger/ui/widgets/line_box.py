@@ -27,6 +27,7 @@ class LineBox(Widget):
         super().__init__(id=id)
         self._style = style
         self._lines: list[Text] = []
+        self._rows = 1  # as a line of the frame has; what fills the screen never grows
 
     def show(self, lines: Sequence[Text]) -> None:
         """Show these lines from now on."""
@@ -38,6 +39,12 @@ class LineBox(Widget):
             if not _same(before, after):
                 self.refresh(Region(0, y, self.size.width, 1))
 
+    def grow(self, rows: int) -> None:
+        """Be so many rows high from now on, at least one."""
+        # Only where it is another height: all of the screen is laid out again.
+        if (rows := max(1, rows)) != self._rows:
+            self.styles.height = self._rows = rows
+
     def render_line(self, y: int) -> Strip:
         """One line of the widget, `y` from 0."""
         width = self.size.width
@@ -46,5 +53,29 @@ class LineBox(Widget):
         line = self._lines[y]
         # Text without spans is rendered without its own style.
         style = self._style + line.style if isinstance(line.style, Style) else self._style
-        segments = Segment.apply_style(line.render(self.app.console, end=""), style)
-        return Strip(segments).adjust_cell_length(width, self._style).simplify()
+        segments = list(Segment.apply_style(line.render(self.app.console, end=""), style))
+        if (left := width - sum(segment.cell_length for segment in segments)) > 0:
+            segments.append(Segment(" " * left, self._style))
+        strip = Strip(_fewer(segments)).simplify()
+        return strip if left >= 0 else strip.adjust_cell_length(width, self._style)
+
+
+def _fewer(segments: list[Segment]) -> list[Segment]:
+    """The same cells in fewer colours: a blank looks as its neighbour does where both have the same
+    ground, and each change of colour is some twenty-five bytes for the terminal."""
+    found: list[Segment] = []
+    for segment in segments:
+        if found and _alike(found[-1], segment):
+            before = found[-1]
+            if segment.text.isspace() or before.text.isspace():
+                style = before.style if segment.text.isspace() else segment.style
+                found[-1] = Segment(before.text + segment.text, style)
+                continue
+        found.append(segment)
+    return found
+
+
+def _alike(one: Segment, other: Segment) -> bool:
+    if one.style is None or other.style is None:
+        return one.style is other.style
+    return one.style.bgcolor == other.style.bgcolor

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 from support.terminal import Terminal
@@ -43,18 +44,26 @@ class Seen:
 
     def downs(self, card: Card) -> int:
         """How many ↓ lead to the card among the readings shown; 0 where it is not among them."""
-        plain = f"#{card.number:<5} {card.subject} {_variant(card)}"
-        wanted = plain if self.of_set(card) else f"{plain} · {card.set}"
         for at, line in enumerate(self.below, start=1):
-            if line == wanted or (
-                line.endswith("…") and len(line) > len(plain) and wanted.startswith(line[:-1])
-            ):
+            named, _, set_name = line.partition(" · ")
+            number, _, rest = named.partition(" ")
+            told = rest.strip()
+            of_it = told in ("", card.subject) or _is_short_for(
+                told, f"{card.subject} {_variant(card)}"
+            )
+            of_set = _is_short_for(set_name, card.set) if set_name else self.of_set(card)
+            if number == f"#{card.number}" and of_it and of_set:
                 return at
         return 0
 
     @staticmethod
     def _head(card: Card) -> str:
         return f"#{card.number} {card.subject.upper()}"
+
+
+def _is_short_for(shown: str, text: str) -> bool:
+    """Whether this is the text, or the text with parts left out where the dots stand."""
+    return re.fullmatch(".*".join(map(re.escape, shown.split("…"))), text) is not None
 
 
 def _variant(card: Card) -> str:
@@ -81,7 +90,7 @@ def look(terminal: Terminal) -> Seen:
     )
     for part in parts[1:]:
         word = part.strip()
-        if word == "or":
+        if word == "or" or word.startswith(("or ↓ ", "or ↑ ")):
             kind = "or"
         elif word.startswith("for the next"):
             kind = "carried"

@@ -4,15 +4,21 @@ from __future__ import annotations
 
 from textual import events
 
+from tagger.ui.bottom_lines import keys_among
 from tagger.ui.desk.looking import Looking
 from tagger.ui.desk.parts import DeskParts
-from tagger.ui.keys import Action
+from tagger.ui.keys import Action, KeyHint
 from tagger.ui.modes import Mode
 
 ARROWS = {
     "left": Action.LOUPE_LEFT, "right": Action.LOUPE_RIGHT,
     "up": Action.LOUPE_UP, "down": Action.LOUPE_DOWN,
 }  # fmt: skip
+KEYS: tuple[KeyHint, ...] = (
+    (Action.TAKE, "close"), ("left", "↑ ↓ → move"), (Action.FLIP, "other side"),
+    (Action.LOUPE_IN, "closer"), (Action.LOUPE_OUT, "wider"), (Action.NEXT_CARD, "next card"),
+    (Action.HELP, "help"), (Action.LEAVE, "leave"),
+)  # fmt: skip
 # What the dealer does while looking: it is left to the modes below, and the look goes on.
 STAYS = frozenset(
     (*ARROWS.values(), Action.LOUPE_IN, Action.LOUPE_OUT, Action.LOUPE_SIDE,
@@ -36,6 +42,9 @@ class CloseLook(Mode[Action]):
         if event.key in ARROWS:
             self._parts.actions.run(ARROWS[event.key])
             return True
+        if action is Action.FLIP:
+            self._parts.actions.run(Action.LOUPE_SIDE)
+            return True
         if action in STAYS:
             return False
         # Closed first: the key may be for the next card, which is seen by both its sides again.
@@ -46,5 +55,7 @@ class CloseLook(Mode[Action]):
         return action in (Action.LOOK, Action.TAKE)
 
     def draw(self) -> None:
-        """The lines are those of what lies below."""
+        """The lines of what lies below, but for the keys: they do other things here."""
+        parts = self._parts
         self._below.draw()
+        parts.boxes.keys.show([keys_among(KEYS, parts.keys, parts.size.width)])

@@ -11,11 +11,15 @@ from tagger.core.fixes.fix import Fix
 from tagger.core.model.arrangement import Arrangement
 from tagger.core.model.text import named, printable
 from tagger.ui import theme
+from tagger.ui.desk.blocks.card import gap
+from tagger.ui.desk.blocks.worth import Block, Cost, always
 from tagger.ui.desk.findings import Findings
+from tagger.ui.fit import Part, fit
 from tagger.ui.keys import Action, Keymap
 from tagger.ui.wording import cut, wrapped
 
 NO_FIX = "No automatic fix"
+LEAST_ROWS = 1  # of the list of all, where there is one
 
 
 def deed(finding: Finding) -> str:
@@ -49,11 +53,14 @@ def findings_panel(
     finding = found.here
     if finding is None:
         return _nothing_left(found, keys, width)
-    lines = _told(found, finding, arrangement, keys, width)
-    room = height - len(lines) - 2
-    if len(found.left) > 1 and room > 1:
-        lines += [Text(), Text("all", theme.BRASS), *_all(found, arrangement, width, room)]
-    return lines[:height]
+    does, told = _does(finding, keys, width), _told(found, finding, arrangement, keys, width)
+    # What was seen and what is advised is never cut: all else gives way.
+    parts = [always(does), gap(), always(told), _list(found, arrangement, width, LEAST_ROWS)]
+    *above, list_ = fit(parts, height, len)
+    if list_:
+        room = height - sum(map(len, above)) - 2
+        list_ = _list(found, arrangement, width, room).forms[0]
+    return [line for lines in (*above, list_) for line in lines][:height]
 
 
 def _nothing_left(found: Findings, keys: Keymap, width: int) -> list[Text]:
@@ -70,38 +77,46 @@ def _nothing_left(found: Findings, keys: Keymap, width: int) -> list[Text]:
     ]
 
 
+def _does(finding: Finding, keys: Keymap, width: int) -> list[Text]:
+    """What Enter does about it."""
+    # What no key mends stands in the colour of what Enter refuses.
+    style = theme.BRASS if finding.by_key else theme.RUST
+    does = f"{keys.shown(Action.TAKE)} {deed(finding)}" if finding.by_key else NO_FIX
+    first, *rest = wrapped(does, width, style)
+    # What Enter does stands at the edge, as for a card.
+    return [Text(first.plain.strip(), style), *rest]
+
+
 def _told(
     found: Findings, finding: Finding, arrangement: Arrangement, keys: Keymap, width: int
 ) -> list[Text]:
-    # What no key mends stands in the colour of what Enter refuses.
-    style = theme.BRASS if finding.by_key else theme.RUST
-    enter = keys.shown(Action.TAKE)
-    does = f"{enter} {deed(finding)}" if finding.by_key else NO_FIX
-    first, *rest = wrapped(does, width, style)
+    """What was seen, and what to do."""
     head = (
         f"problem {found.at + 1} of {len(found.left)} · card {position_of(finding, arrangement)} · "
         f"{finding.title}"
     )
     lines = [
-        Text(first.plain.strip(), style),  # what Enter does stands at the edge, as for a card
-        *rest,
-        Text(),
         *wrapped(head, width, theme.BRIGHT),
         *wrapped(f"{finding.sentence}.", width, theme.PLAIN),
     ]
     if finding.ask:
         # It may be the other way round: no command mends it unasked either.
         lines += wrapped(
-            f"Not certain: check the card before you press {enter}.", width, theme.RUST
+            f"Not certain: check the card before you press {keys.shown(Action.TAKE)}.",
+            width,
+            theme.RUST,
         )
     return [*lines, *wrapped(finding.remedy, width, theme.DIM)]
 
 
-def _all(found: Findings, arrangement: Arrangement, width: int, room: int) -> list[Text]:
+def _list(found: Findings, arrangement: Arrangement, width: int, room: int) -> Block:
     """As many of them as there are rows, the one that is looked at in their middle."""
+    if len(found.left) < 2 or room < 1:
+        return Part(([],))
     top = max(0, min(found.at - room // 2, len(found.left) - room))
     shown = enumerate(found.left[top : top + room], start=top)
-    return [_line(one, arrangement, at == found.at, width) for at, one in shown]
+    rows = [_line(one, arrangement, at == found.at, width) for at, one in shown]
+    return Part(([Text(), Text("all", theme.BRASS), *rows], []), Cost.OTHERS)
 
 
 def _line(finding: Finding, arrangement: Arrangement, here: bool, width: int) -> Text:

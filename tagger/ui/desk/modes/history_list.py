@@ -13,10 +13,12 @@ from tagger.core.lot.history import card_of, words
 from tagger.core.model.text import printable
 from tagger.core.session.session import Session
 from tagger.ui import theme
+from tagger.ui.fit import middle
 from tagger.ui.keys import Action, Keymap
-from tagger.ui.wording import cut
+from tagger.ui.wording import wrapped
 
 PAGE = 40  # changes that are read at a time
+CLOCK = 9  # cells before the words of a change
 
 
 class Entry(NamedTuple):
@@ -121,10 +123,14 @@ class History:
         here = self.at if self.below else -1
         first = max(0, here - rows + 1)
         shown = range(first, min(first + rows, undone))
-        return [
-            Text(f"{rule}{'─' * max(0, width - len(rule) - 1)}", theme.BRASS),
-            *(_line(self._undone.read[index], index == here, width) for index in shown),
+        lines = [
+            line
+            for index in shown
+            for line in _lines(self._undone.read[index], index == here, width)
         ]
+        # The one that is looked at is the last of them, or stands among the first.
+        seen = lines[-rows:] if first else lines[:rows]
+        return [Text(f"{rule}{'─' * max(0, width - len(rule) - 1)}", theme.BRASS), *seen]
 
     def _window(self, room: int, width: int) -> list[Text]:
         """So many rows of what stands, the change that is looked at among them."""
@@ -139,8 +145,8 @@ class History:
             self._top += 1
 
     def _from_top(self, at: int, end: int, width: int) -> tuple[list[Text], int | None]:
-        """The changes from the top on, the day above the first of each; and the row of the change
-        `at`, None where it is not among them."""
+        """The changes from the top on, the day above the first of each; and the last row of the
+        change `at`, None where it is not among them."""
         lines: list[Text] = []
         row: int | None = None
         day = ""
@@ -149,9 +155,9 @@ class History:
             if (today := _day(entry.at)) != day:
                 lines.append(Text(f" {today}", theme.BRASS))
                 day = today
+            lines += _lines(entry, index == at, width)
             if index == at:
-                row = len(lines)
-            lines.append(_line(entry, index == at, width))
+                row = len(lines) - 1
         return lines, row
 
 
@@ -159,9 +165,14 @@ def _day(at: float) -> str:
     return time.strftime("%A %d %B %Y", time.localtime(at)).replace(" 0", " ")
 
 
-def _line(entry: Entry, meant: bool, width: int) -> Text:
+def _lines(entry: Entry, meant: bool, width: int) -> list[Text]:
+    """A change in a line, its middle left out where it is too long; that which is looked at in as
+    many as it needs."""
     clock = time.strftime("%H:%M", time.localtime(entry.at))
-    mark, style = ("▸ ", theme.BRIGHT) if meant else ("  ", theme.PLAIN)
-    line = Text(mark, theme.BRASS).append(f"{clock}  ", theme.DIM)
-    line.append(printable(entry.words), style)
-    return cut(line, width - 1)
+    room = width - CLOCK - 1
+    if not meant:
+        line = Text("  ", theme.BRASS).append(f"{clock}  ", theme.DIM)
+        return [line.append(middle(printable(entry.words), room), theme.PLAIN)]
+    first, *rest = wrapped(entry.words, room + 2, theme.BRIGHT)
+    head = Text("▸ ", theme.BRASS).append(f"{clock} ", theme.DIM)
+    return [head.append_text(first), *(Text(" " * (CLOCK - 1)).append_text(one) for one in rest)]

@@ -209,11 +209,11 @@ class OverviewMode(Mode[Action]):
         self._place_picture()
         self._draw_list()
         change, undo = parts.session.last_change(), parts.keys.shown(Action.UNDO)
-        about, said = overview_lines.about(overview, undo, change, width), parts.message.line()
+        about = overview_lines.about(overview, undo, change, width)
+        said = parts.message.lines(width)
         if not filtering and not parts.message.alarm:
-            about, said = self._what_enter_does(width)
-        boxes.was.show([about])
-        boxes.message.show([said])
+            said = self._what_enter_does(width)
+        parts.draw_said(about, said)
         ask = overview.ask
         boxes.hint.show([hint(parts.hint.line, width, ask.empty, ask.prompt)])
         boxes.keys.show([keys_among(KEYS if filtering else ASKED, parts.keys, width)])
@@ -228,24 +228,17 @@ class OverviewMode(Mode[Action]):
     def _draw_list(self) -> None:
         overview, scale = self._overview, self._parts.session.scale
         across = self._parts.size.width - PICTURE * self.pictured
-        widths = overview_lines.columns(across, len(overview.cards))
-        shown = [
-            overview_lines.card_line(overview, place, widths, scale)
-            for place in overview.page(self._rows)
-        ]
+        shown = overview_lines.card_lines(overview, self._rows, across, scale)
         self._parts.boxes.list.show([overview_lines.head(overview, across), *shown])
 
-    def _what_enter_does(self, width: int) -> tuple[Text, Text]:
-        """What Enter would do, or why it does nothing, in two lines."""
+    def _what_enter_does(self, width: int) -> list[Text]:
+        """What Enter would do, or why it does nothing."""
         try:
             plan = self._overview.plan(self._parts.hint.text)
         except TaggerError as error:
-            told = wrapped(error.message, width, theme.RUST)
-        else:
-            if self._preparing is not None:
-                self._preparing.stop()
-            # Ten thousand marks take a moment, which Enter need not take.
-            self._preparing = self._parts.screen.set_timer(PREPARE, lambda: len(plan.markings))
-            told = wrapped(plan.told, width, theme.SEA)
-        first, second = [*told, Text()][:2]
-        return first, second
+            return wrapped(error.message, width, theme.RUST)
+        if self._preparing is not None:
+            self._preparing.stop()
+        # Ten thousand marks take a moment, which Enter need not take.
+        self._preparing = self._parts.screen.set_timer(PREPARE, lambda: len(plan.markings))
+        return wrapped(plan.told, width, theme.SEA)

@@ -4,9 +4,10 @@ and words, and only then by colours."""
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, partial
+from typing import NamedTuple
 
 from rich.cells import cell_len, set_cell_size
 from rich.style import Style
@@ -14,11 +15,12 @@ from rich.text import Text
 
 from tagger.core.lot.fields import CardInLot
 from tagger.core.model.condition import Scale
-from tagger.core.model.tags import State
+from tagger.core.model.tags import State, Tags
 from tagger.core.model.text import printable
 from tagger.core.overview.selection import is_unsure
 from tagger.ui import theme
 from tagger.ui.desk.modes.overview_list import Overview
+from tagger.ui.fit import Forms, Part, apart, fit, fit_columns, middle
 from tagger.ui.wording import cut, joined, spread
 
 SIGNS = {State.TAGGED: "+", State.SET_ASIDE: "!", State.UNTAGGED: "·"}
@@ -29,14 +31,39 @@ _SIGN_STYLES = {
 }  # fmt: skip
 _LEDGE = Style(bgcolor=theme.LEDGE)
 _YEAR = re.compile(r"^(?:19|20)(?=[0-9][0-9]\b)")
-_LARGE_FROM = 100  # cells of width from which conditions are spelled out
+_LEAST = (3, 10, 8, 3, 8, 6, 0)  # cells of each column, to which it is cut short
+CHANGES = (160, 60, 40, 24, 14)  # cells of what was changed last
+_CONDITION, _PLACE, _SET = 3, 4, 5  # columns by their place
+
+
+class CardCells(NamedTuple):
+    """A card in columns; `condition` is its name."""
+
+    number: str
+    subject: str
+    variant: str
+    condition: str
+    place: str
+    set: str
+    flags: str
 
 
 @dataclass(frozen=True, slots=True)
 class Columns:
-    """Widths in cells; what a narrow screen has no room for is cut short."""
+    """Widths in cells; sets and places as they are written there, so that what tells them apart is
+    seen; `short`: conditions by their short forms."""
 
     position: int
+    shares: CardWidths
+    short: bool
+    sets: Mapping[str, str]
+    places: Mapping[str, str]
+    line: int
+
+
+class CardWidths(NamedTuple):
+    """Cells of each column of `CardCells`."""
+
     number: int
     subject: int
     variant: int
@@ -44,23 +71,39 @@ class Columns:
     place: int
     set: int
     flags: int
-    line: int
 
 
+@lru_cache(8192)
+def cells(tags: Tags, flags: str) -> CardCells:
+    """A card in columns, all printable."""
+    number = f"#{tags.number}" if tags.number else ""
+    set_name = _YEAR.sub("", tags.set)
+    texts = (number, tags.subject, tags.variant, tags.condition, tags.place, set_name, flags)
+    return CardCells(*map(printable, texts))
+
+
+# From key to key most pages are the same.
 @lru_cache(16)
-def columns(width: int, cards: int) -> Columns:
-    """How a line of this width is shared out, in a lot of so many cards."""
+def columns(shown: tuple[CardCells, ...], width: int, cards: int) -> Columns:
+    """How a line of this width is shared out among what these cards need, in a lot of so many."""
+    # By what is seen only: each page turns all lines over, and ten thousand need every width.
     position = max(3, len(str(cards)))
     room = width - position - 11  # cursor, choice, sign, and a space between columns
-    flags, condition = (8, 3) if width < _LARGE_FROM else (12, 10)
-    # The set has what is left: often all cards of a lot are of one.
-    number = 6
-    left = max(28, room - number - condition - flags)
-    subject = min(34, left * 34 // 100)
-    variant = min(24, left * 22 // 100)
-    place = min(24, left * 20 // 100)
-    set_name = max(4, left - subject - variant - place)
-    return Columns(position, number, subject, variant, condition, place, set_name, flags, width)
+    table = list(zip(*shown, strict=True)) or [()] * len(_LEAST)
+    needs = [max(map(cell_len, column), default=0) for column in table]
+    lows = [min(need, low) for need, low in zip(needs, _LEAST, strict=True)]
+    if short := sum(needs) > room:
+        needs[_CONDITION] = lows[_CONDITION]
+    shares = CardWidths(*fit_columns(needs, lows, room))
+    sets, places = (tuple(dict.fromkeys(table[at])) for at in (_SET, _PLACE))
+    return Columns(
+        position,
+        shares,
+        short,
+        dict(zip(sets, apart(sets, shares.set), strict=True)),
+        dict(zip(places, apart(places, shares.place), strict=True)),
+        width,
+    )
 
 
 # A screen has dozens of lines of six columns, and from key to key hardly one of them is another.
@@ -73,6 +116,21 @@ def fitted(text: str, width: int) -> str:
     return set_cell_size(safe, max(0, width - 1)) + "…"
 
 
+def card_lines(overview: Overview, rows: int, width: int, scale: Scale) -> list[Text]:
+    """So many rows of the list."""
+    page = overview.page(rows)
+    listed = [overview.cards[overview.list[place] - 1] for place in page]
+    shown = [
+        None if card.mark.state is State.UNTAGGED else cells(card.mark.tags, flags(overview, card))
+        for card in listed
+    ]
+    widths = columns(tuple(one for one in shown if one is not None), width, len(overview.cards))
+    return [
+        _card_line(overview, card, one, place == overview.at, widths, scale)
+        for place, card, one in zip(page, listed, shown, strict=True)
+    ]
+
+
 def head(overview: Overview, width: int) -> Text:
     """How many of how many are listed, how many are chosen, and what the signs mean."""
     listed, cards = len(overview.list), len(overview.cards)
@@ -83,21 +141,26 @@ def head(overview: Overview, width: int) -> Text:
     return spread(line, Text(LEGEND, theme.DIM), width)
 
 
-def card_line(overview: Overview, place: int, widths: Columns, scale: Scale) -> Text:
+def _card_line(
+    overview: Overview,
+    card: CardInLot,
+    shown: CardCells | None,
+    here: bool,
+    widths: Columns,
+    scale: Scale,
+) -> Text:
     """One card of the list; the line at the cursor lies on a ledge."""
-    card = overview.cards[overview.list[place] - 1]
-    here = place == overview.at
     strong, weak = (theme.BRIGHT, theme.PLAIN) if here else (theme.PLAIN, theme.DIM)
     line = Text(_cursor(overview, card, here), theme.BRASS)
     line.append("*" if card.pair.id in overview.chosen else " ", theme.BRASS)
     line.append(f"{card.position:>{widths.position}} ", weak)
     line.append(f"{SIGNS[card.mark.state]} ", _SIGN_STYLES[card.mark.state])
     # Nothing else is known of it, and no warning of it can be meant.
-    if card.mark.state is State.UNTAGGED:
+    if shown is None:
         line.append("untagged", weak)
     else:
-        _append_tags(line, card, widths, scale, strong, weak)
-        line.append(fitted(flags(overview, card), widths.flags), theme.RUST)
+        _append_tags(line, card, shown, widths, scale, strong, weak)
+        line.append(fitted(shown.flags, widths.shares.flags), theme.RUST)
     if here:
         line.pad_right(max(0, widths.line - line.cell_len))
         line.stylize(_LEDGE)
@@ -115,22 +178,33 @@ def _cursor(overview: Overview, card: CardInLot, here: bool) -> str:
 
 
 def _append_tags(
-    line: Text, card: CardInLot, widths: Columns, scale: Scale, strong: Style, weak: Style
+    line: Text,
+    card: CardInLot,
+    shown: CardCells,
+    widths: Columns,
+    scale: Scale,
+    strong: Style,
+    weak: Style,
 ) -> None:
-    mark, tags = card.mark, card.mark.tags
-    number = f"#{tags.number}" if tags.number else ""
-    if mark.state is State.SET_ASIDE and not (number or tags.subject):
+    mark, shares = card.mark, widths.shares
+    if mark.state is State.SET_ASIDE and not (shown.number or shown.subject):
         # It has no name yet: its columns are free for the reason.
-        room = widths.number + widths.subject + widths.variant + 2
+        room = shares.number + shares.subject + shares.variant + 2
+        if not (shown.condition or shown.place or shown.set):
+            room = widths.line - line.cell_len - shares.flags - 2
         line.append(fitted(f"set aside: {mark.reason}", room), theme.RUST)
     else:
-        name = f"{fitted(number, widths.number)} {fitted(tags.subject, widths.subject)} "
+        name = f"{fitted(shown.number, shares.number)} {fitted(shown.subject, shares.subject)} "
         line.append(name, strong)
-        line.append(fitted(tags.variant, widths.variant), strong if tags.parallel else weak)
-    condition = _condition(tags.condition, widths.condition, scale)
-    place, set_name = fitted(tags.place, widths.place), _YEAR.sub("", tags.set)
-    line.append(f" {fitted(condition, widths.condition)}", weak)
-    line.append(f" {place} {fitted(set_name, widths.set)} ", weak)
+        variant = fitted(shown.variant, shares.variant)
+        line.append(variant, strong if mark.tags.parallel else weak)
+    condition = _condition(shown.condition, shares.condition, scale)
+    rest = (
+        fitted(condition, shares.condition),
+        fitted(widths.places[shown.place], shares.place),
+        fitted(widths.sets[shown.set], shares.set),
+    )
+    line.append(f" {' '.join(rest)} ", weak)
 
 
 def _condition(name: str, width: int, scale: Scale) -> str:
@@ -154,25 +228,35 @@ def flags(overview: Overview, card: CardInLot) -> str:
 
 def about(overview: Overview, undo: str, change: str, width: int) -> Text:
     """The card at the cursor in full, and the last change with its way back."""
-    line = _about_card(overview)
-    room = width - line.cell_len - len(undo) - 18
-    if change and room > 12:
-        right = Text("last: ", theme.DIM).append(printable(change, room), theme.PLAIN)
-        right.append(f" · {undo} undoes ", theme.DIM)
-        line.append(" " * max(1, width - line.cell_len - right.cell_len)).append_text(right)
-    return cut(line, width)
+    last: Forms[Text] = Forms(
+        *(partial(_last, change, f" · {undo} undoes ", most) for most in CHANGES), Text
+    )
+    parts = [*_about_card(overview), Part(last, (1,) * (len(CHANGES) - 1) + (4,))]
+    if not change:
+        parts[-1] = Part((Text(),))
+    *left, shown = fit(parts, width - 2, lambda text: text.cell_len)
+    return cut(spread(Text().join(left), shown, width), width)
 
 
-def _about_card(overview: Overview) -> Text:
+def _last(change: str, undoes: str, most: int) -> Text:
+    line = Text("last: ", theme.DIM).append(middle(printable(change), most), theme.PLAIN)
+    return line.append(undoes, theme.DIM)
+
+
+def _about_card(overview: Overview) -> list[Part[Text]]:
     here = overview.here
     if here is None:
-        return Text(" ").append(overview.unclear or "no card matches this filter", theme.DIM)
+        unclear = overview.unclear or "no card matches this filter"
+        return [Part((Text(" ").append(unclear, theme.DIM),))]
     line = Text(" ").append(f"card {here.position}: ", theme.DIM)
     line.append(printable(here.mark.brief(), 80), theme.PLAIN)
     same = overview.doubles.of(here.mark)
-    if len(same) > 1:
-        line.append(f" · {len(same)} copies: {_some(same)}", theme.BRASS)
-    return line
+    copies = Text(f" · {len(same)} copies: {_some(same)}", theme.BRASS) if len(same) > 1 else Text()
+    place = printable(here.mark.tags.place)
+    places = (
+        tuple(Text(f" · {middle(place, most)}", theme.DIM) for most in (80, 36)) if place else ()
+    )
+    return [Part((line,)), Part((copies,)), Part((*places, Text()), (2, 3))]
 
 
 def _some(positions: Sequence[int], most: int = 6) -> str:

@@ -70,6 +70,8 @@ class Previews:
         self._sides = {side: SideView(side, manner) for side in ("front", "back")}
         self.loupes = Loupes(manner, memories)
         self.closely = SideView("closely", manner)
+        self.both = False
+        """Whether both sides are seen: then a known card has room beside the front."""
         self.beside = SideView("beside", manner)
         """The front of a card of the overview, beside the list."""
         self.listed: Card | None = None
@@ -99,6 +101,9 @@ class Previews:
 
     def arrange(self, layout: DeskLayout) -> None:
         """Give each view its room."""
+        if (both := layout.face == "both") is not self.both:
+            # Where one side fits, a known card would stand there alone, as if it were this one.
+            self.both, self.comparing = both, both and self.known is not None
         shown = 0
         for side, view in self._sides.items():
             view.display = layout.face in ("both", side)
@@ -133,7 +138,8 @@ class Previews:
     def _show(self, part: Part, nothing: str) -> bool:
         """Show one part as far as its picture is there; returns whether it is, or never comes."""
         if part.ref is None:
-            part.view.show(part.title, nothing and part.before + nothing, None)
+            # Behind the last card there is no side to be named either.
+            part.view.show(part.title if nothing else "", nothing and part.before + nothing, None)
             return True
         picture = self._pictures.get(part.ref, part.seen)
         if isinstance(picture, PictureError):
@@ -161,7 +167,7 @@ class Previews:
         if self.listed is not None:
             return [whole(self.beside, "front", scans["front"], pose)]
         if self._look is not None:
-            return [crop(self.closely, "closely", self._look, scans, pose, grey=False)]
+            return [crop(self.closely, "zoom", self._look, scans, pose, grey=False)]
         parts = [
             whole(view, side, scans[side], pose)
             for side, view in self._sides.items()

@@ -1,0 +1,1 @@
+"""What the panel beside the cards is made of: its blocks of lines, each in several forms."""

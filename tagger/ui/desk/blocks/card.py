@@ -1,0 +1,90 @@
+"""One card in the panel: its number in large figures, its name, its variant, and what else is known
+of it."""
+
+from __future__ import annotations
+
+from collections.abc import Container
+
+from rich.style import Style
+from rich.text import Text
+
+from tagger.core.matching.candidate import Candidate
+from tagger.core.model.tags import Tags
+from tagger.core.model.text import printable
+from tagger.ui import theme
+from tagger.ui.desk import big_digits
+from tagger.ui.desk.blocks.worth import Block, Cost, Lines, always
+from tagger.ui.fit import Part, middle
+from tagger.ui.wording import joined, wrapped
+
+
+def one_line(text: str, style: Style) -> Text:
+    """A line of the panel, set in by a cell."""
+    return Text(f" {printable(text)}", style)
+
+
+def below_title(second: Lines, large: Lines) -> Block:
+    """The line below the title and the large figures: first the line goes, then the figures, and
+    then it is there again."""
+    return Part(([*second, *large], large, second), (Cost.GAP, Cost.FIGURES))
+
+
+def gap() -> Block:
+    """An empty line below the title, where there is room."""
+    return Part(([Text()], []), Cost.GAP)
+
+
+def figures(number: str, why: str, width: int) -> Block:
+    """The number in large figures; `why` nothing is done yet stands above them."""
+    rows = big_digits.large(number, width - 2)
+    large = [Text(f" {row}", theme.BRIGHT) for row in rows]
+    if why:
+        return Part(([*wrapped(why, width, theme.RUST), *large], wrapped(why, width, theme.RUST)),
+                    Cost.FIGURES)  # fmt: skip
+    return below_title([Text()], large)
+
+
+def name(tags: Tags, width: int) -> Block:
+    """Number and name."""
+    # In capitals: it is read from a chair's distance, like the figures.
+    number = f"#{tags.number}" if tags.number else ""
+    return always(wrapped(joined(number, tags.subject.upper()), width, theme.BRIGHT))
+
+
+def variant(candidate: Candidate, width: int) -> Block:
+    """Parallel, serial number and condition."""
+    tags, told = candidate.tags, candidate.tags.parallel_name
+    # Without a number the print run stands there: it is asked for on the card itself.
+    if candidate.run is not None:
+        told += f" {tags.serial or f'/{candidate.run}'}"
+    elif tags.serial:
+        told += f" {tags.serial}"
+    condition = f" · {printable(tags.condition) or 'no condition'}"
+    line = Text(f" {middle(printable(told), width - len(condition) - 2)}")
+    line.stylize(theme.BRIGHT if tags.parallel else theme.PLAIN)
+    return always([line.append(condition, theme.PLAIN if tags.condition else theme.DIM)])
+
+
+def where(tags: Tags, width: int, place: bool = False, told: Container[str] = ()) -> list[Block]:
+    """Set, team, price and note, and the place where that is asked for; without what is `told`
+    already."""
+    blocks = [_long(tags.set, "", width, theme.PLAIN, Cost.SET)]
+    if tags.team:
+        team = one_line(middle(printable(tags.team), width - 2), theme.DIM)
+        blocks.append(Part(([team], []), Cost.TEAM))
+    if place and tags.place and "place" not in told:
+        blocks.append(_long(tags.place, "place: ", width, theme.PLAIN, Cost.PLACE))
+    if tags.price and "price" not in told:
+        blocks.append(_long(tags.price, "price: ", width, theme.PLAIN, Cost.PLACE))
+    if tags.note and "note" not in told:
+        blocks.append(_long(tags.note, "note: ", width, theme.DIM, Cost.NOTE))
+    return blocks
+
+
+def _long(text: str, before: str, width: int, style: Style, cost: Cost) -> Block:
+    """Text in as many lines as it needs; in one, its middle left out; not at all."""
+    short = middle(printable(text), width - len(before) - 2)
+    forms: tuple[Lines, ...] = (
+        wrapped(f"{before}{text}", width, style), [one_line(f"{before}{short}", style)], []
+    )  # fmt: skip
+    return Part(forms, (Cost.WRAPPED, cost))
