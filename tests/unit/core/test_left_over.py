@@ -21,7 +21,7 @@ def test_what_is_left_is_counted_until_it_is_done(tmp_path: Path) -> None:
         take(session, hint)
     assert "1 still set aside" in _at_the_end(session)
     session.go(2)
-    take(session, "5")
+    take(session, "set=87 #5")
     session.review.next()
     session.accept("")  # the unlisted card is confirmed
     assert left_over(session.view) == LeftOver()

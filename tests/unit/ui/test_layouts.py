@@ -34,7 +34,7 @@ PANEL = {
         "scan_0004.jpg seems to stand on its head, by its print and by its lot-mates of the set.",
         "Not certain: check the card before you press Enter.", "Turn it by 180 degrees.",
     ),
-    "end": ("Enter does nothing", "End of the lot: 12 still untagged; Tab goes to the first."),
+    "end": ("End of the lot: 12 still untagged; Tab goes to the first.", "12 untagged"),
     "next": ("likely next", "#7 HANA HOLBY", "base · Near Mint", LIGHT, "for the next cards"),
     "candidates": ("Enter accepts", "sure", "#6 GIL TORWICK"),
     "four equal": ("1 of 4", "#210 HANA KASLEY", "1983 Mill Pond", "1984 Mill Pond", "or"),
