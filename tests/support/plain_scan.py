@@ -25,7 +25,11 @@ variants of one row. The rules that say which rows count at all are written out 
 5. A row on which not one word can be read is no candidate. Where the words of the best candidate do
    not all read well, and one word can only be a number and another only a name, the likeliest card
    of each is shown as well.
-6. Scores that differ by less than a billionth are the same: such cards stand in the order of their
+6. A card that needs a slip in a word stands behind the best that reads well and has that word in
+   its name as typed. So does one whose number is written otherwise than typed, where leading zeros
+   or a sign between digits were typed, behind the best that is written so; and in one set it does
+   whatever was typed.
+7. Scores that differ by less than a billionth are the same: such cards stand in the order of their
    steps.
 """
 
@@ -34,7 +38,7 @@ from __future__ import annotations
 import math
 import re
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from itertools import accumulate, pairwise
 from typing import NamedTuple
 
@@ -46,6 +50,7 @@ from tagger.core.matching.matcher import GUESSED, RESPELLED, UNLISTED, UNLISTED_
 from tagger.core.matching.prior import AHEAD, ANY, CARRIED, REACH, SEEN
 from tagger.core.matching.search import NAMED_SETS, NEAR_ROWS, NEAR_SETS
 from tagger.core.matching.token_match import GUESSES, NAMING, POOR
+from tagger.core.matching.typed_exactly import BEHIND, BEHIND_PRINTED
 from tagger.core.matching.variant import Option, SpelledCondition, Variants
 from tagger.core.matching.variant_words import SERIAL, UNREAD, Weighed, condition_weight
 from tagger.core.model.condition import Scale
@@ -62,6 +67,11 @@ class Search(NamedTuple):
     words: list[Word]
     only: set[str] | None
     at_hand: set[str]
+
+
+def _signed(number: str) -> str:
+    """A number with its leading zeros and with the signs between its digits."""
+    return re.sub(r"(?<!\d)[\W_]|[\W_](?!\d)", "", number)
 
 
 def _order(item: Ranked) -> tuple[float, int, str, str]:
@@ -127,6 +137,7 @@ class PlainScan:
                 key, score = (step, option.parallel, option.condition), score + order * RESPELLED
                 if key not in best or best[key][0] < score:
                     best[key] = (score, step, option)
+        best = {key: self._behind(item, best.values()) for key, item in best.items()}
         whole = [item for item in best.values() if all(meaning for _, meaning in item[2].reasons)]
         apart: list[Ranked] = []
         if len(parsed.tokens) > 1 and not (whole and _reads_well(min(whole, key=_order)[2])):
@@ -144,6 +155,47 @@ class PlainScan:
             self._candidate(item, known + others, parsed.place, parsed.note, context)
             for item in shown
         ]
+
+    def _behind(self, item: Ranked, every: Collection[Ranked]) -> Ranked:
+        """A card behind the best of all that are more exactly what was typed."""
+        score, step, option = item
+        slips = {word for word, meaning in option.reasons if meaning.endswith("mistyped")}
+        typed, written = self._number(item)
+        limit = math.inf
+        for kind in ("name", "key", "set", "nearly"):
+            better: list[float] = []
+            for other in every:
+                if other[2].problem or not _reads_well(other[2]):
+                    continue
+                names = {
+                    word for word, meaning in other[2].reasons if "the subject" in f"the {meaning}"
+                }
+                its_typed, its_written = self._number(other)
+                same_set = self.rows[other[1]].set == self.rows[step].set
+                zeros = typed and _signed(typed) != canonical(typed).replace("-", "")
+                nearly = bool(typed and its_typed) and _signed(typed) != _signed(written)
+                alike = _signed(its_typed) == _signed(its_written)
+                if (
+                    (kind == "name" and slips and slips <= names)
+                    or (kind == "key" and zeros and nearly and alike)
+                    or (
+                        kind == "set" and same_set and typed != written and its_typed == its_written
+                    )
+                    or (kind == "nearly" and same_set and nearly and alike)
+                ):
+                    better.append(other[0])
+            if better and (kind in ("name", "key") or typed):
+                limit = min(
+                    limit, max(better) - (BEHIND if kind in ("name", "key") else BEHIND_PRINTED)
+                )
+        return min(score, limit), step, option
+
+    def _number(self, item: Ranked) -> tuple[str, str]:
+        """The number of a card as typed and as written; both empty where none was read as it."""
+        typed = [word for word, meaning in item[2].reasons if meaning == "number"]
+        if not typed:
+            return "", ""
+        return fold(typed[0].split("=")[-1].lstrip("#")), fold(self.rows[item[1]].number)
 
     def _apart(self, tokens: tuple[Token, ...], context: Context) -> list[Ranked]:
         """Where one word can only be a number and another only a name: the likeliest card of each,

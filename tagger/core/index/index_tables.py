@@ -57,6 +57,8 @@ class IndexTables:
         """The parallels of a kind of card; the same object for rows that have the same ones."""
         self.number_id = lru_cache(AT_HAND)(self.number_texts.find)
         """Where `number_texts` has a number, in its canonical form; -1 where no row has it."""
+        self.printed_forms = lru_cache(AT_HAND)(self._forms_of)
+        """The ways in which a number is printed, by its place in `number_texts`."""
 
     def _open_postings(self) -> None:
         sections = self.sections
@@ -91,6 +93,13 @@ class IndexTables:
     def numbers_in(self, steps: range) -> set[int]:
         """The numbers of the rows at some steps, by their places in `number_texts`."""
         return {self._number_of[at] for at in self.printed_of[steps.start : steps.stop]}
+
+    def printed(self, step: int) -> str:
+        """The number of the row at a step as it is printed."""
+        return self._printed[self.printed_of[step]]
+
+    def _forms_of(self, number: int) -> frozenset[int]:
+        return frozenset(self.printed_of[step] for step in self.steps_of_number(number))
 
     def subject(self, id: int) -> str:
         """A subject by its number."""

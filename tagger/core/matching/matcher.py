@@ -53,6 +53,7 @@ from tagger.core.matching.prior import Prior
 from tagger.core.matching.search import Ranked, Search, rounded
 from tagger.core.matching.spellings import spellings
 from tagger.core.matching.token_match import GUESSES, NAMING, POOR
+from tagger.core.matching.typed_exactly import ExactFirst
 from tagger.core.matching.variant import Option, Variants
 from tagger.core.matching.variant_words import (
     AS_CONDITION,
@@ -78,6 +79,8 @@ NOWHERE = Context(Carried((("set", "\0"),)))
 # sure
 GUESSED = 0.85
 
+Cards = dict[tuple[object, ...], Ranked]
+
 
 class Matcher:
     """Ranks the rows of an index against hints."""
@@ -99,7 +102,7 @@ class Matcher:
             Search(self.index, self.variants, spelling, prior, context, looked_for)
             for spelling in spellings(parsed.tokens, context.carried, self.index)
         ]
-        best = _best_of(searches)
+        best = self._exactly_first(_best_of(searches), searches)
         # a row that leaves a word over is shown only where no row reads them all
         whole = [item for item in best.values() if not _unread(item[2])]
         apart: list[Ranked] = []
@@ -110,6 +113,18 @@ class Matcher:
         total = known + _others(searches, len(parsed.tokens), known)
         shown = _first(whole or best.values(), apart, limit)
         return [self._candidate(item, total, parsed, context) for item in shown]
+
+    def _exactly_first(self, best: Cards, searches: Sequence[Search]) -> Cards:
+        """The cards with what was typed exactly first; see `typed_exactly`."""
+        exact = ExactFirst(self.index)
+        if not exact.may_differ(best.values()):
+            return best
+        first = min(best.values(), key=_order)
+        if exact.may_be_elsewhere(first):
+            # beside so likely a card others are not looked for, unless only those are asked for
+            for card, item in _best_of([search.exactly() for search in searches]).items():
+                _keep(best, card, item)
+        return {_card(item): item for item in exact.ordered(best.values())}
 
     def listed(self, tags: Tags, context: Context, hint: str = "") -> Candidate | None:
         """A card by its set, number and subject, with the parallel, serial number and condition
@@ -133,7 +148,7 @@ class Matcher:
         that nothing points to: whether it is does not hang on how many rows there are. Those that
         need no guess go before all others."""
         prior = Prior(self.index, NOWHERE)
-        best: dict[tuple[object, ...], Ranked] = {}
+        best: Cards = {}
         for order, spelling in enumerate(
             spellings(parse_hint(hint).tokens, NOWHERE.carried, self.index)
         ):
@@ -145,7 +160,10 @@ class Matcher:
                 if search.readings and not option.problem and not _unread(option):
                     item = option.weight + order * RESPELLED, step, option
                     _keep(best, (step, option.parallel, option.serial, option.condition), item)
-        return sorted(best.values(), key=lambda item: (not _is_clean(item[2]), *_order(item)))
+        found, exact = list(best.values()), ExactFirst(self.index)
+        if exact.may_differ(found):
+            found = exact.ordered(found)
+        return sorted(found, key=lambda item: (not _is_clean(item[2]), *_order(item)))
 
     def _apart(self, search: Search, context: Context) -> list[Ranked]:
         """A number and a name that disagree: the likeliest card of each, whatever the other
@@ -201,9 +219,9 @@ class Matcher:
         return False
 
 
-def _best_of(searches: Sequence[Search]) -> dict[tuple[object, ...], Ranked]:
+def _best_of(searches: Sequence[Search]) -> Cards:
     """The best of what all spellings come to, by card; a card of which nothing was read is none."""
-    best: dict[tuple[object, ...], Ranked] = {}
+    best: Cards = {}
     for order, search in enumerate(searches):
         for score, step, option in search.weigh():
             if not search.readings or any(meaning for _, meaning in option.reasons):
@@ -212,7 +230,7 @@ def _best_of(searches: Sequence[Search]) -> dict[tuple[object, ...], Ranked]:
     return best
 
 
-def _keep(best: dict[tuple[object, ...], Ranked], key: tuple[object, ...], item: Ranked) -> None:
+def _keep(best: Cards, key: tuple[object, ...], item: Ranked) -> None:
     if key not in best or best[key][0] < item[0]:
         best[key] = item
 

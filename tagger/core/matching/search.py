@@ -52,14 +52,16 @@ class Search:
         context: Context,
         limit: int,
         everywhere: bool = False,
+        exactly: bool = False,
     ) -> None:
         """With `everywhere` no set is at hand but those that the hint names, however few rows there
-        are."""
+        are. With `exactly` no word is read as a slip, and a number only as it is printed."""
         self._everywhere = everywhere
+        self._tokens, self._context = tokens, context
         self.index, self.variants, self.prior = index, variants, prior
         self._carried, self._limit = context.carried, limit
         left, self.condition = variants.take_condition(tokens, index)
-        self.readings = [TokenMatches(index, token) for token in left]
+        self.readings = [TokenMatches(index, token, exactly) for token in left]
         self.only = _tied_sets(self.readings)
         self.passed_over = 0.0
         self._looked_at: set[int] = set()
@@ -83,6 +85,11 @@ class Search:
             for reading in self.readings
             if carried in reading.sets and within(reading.far_numbers, steps)
         }
+
+    def exactly(self) -> Search:
+        """The same words with nothing read as a slip, and numbers only as they are printed."""
+        made_of = self.index, self.variants, self._tokens, self.prior, self._context, self._limit
+        return Search(*made_of, exactly=True)
 
     def weigh(self) -> Iterator[Ranked]:
         """The likeliest rows in all their variants."""

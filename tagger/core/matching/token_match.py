@@ -13,7 +13,7 @@ from tagger.core.index.index_builder import MARK_BITS, WordKind
 from tagger.core.index.near_set import Near
 from tagger.core.matching.hint import Token
 from tagger.core.matching.variant_words import PARALLEL_MISTYPED, UNREAD
-from tagger.core.model.numbers import canonical
+from tagger.core.model.numbers import canonical, printed_key
 
 NUMBER = 0.0
 NUMBER_START = -12.0  # half a number must not outweigh a whole one anywhere in the carried set
@@ -86,8 +86,10 @@ class TokenMatches:
     """What one word could mean. Weights by subject are found when they are asked for, once a
     subject."""
 
-    def __init__(self, index: Index, token: Token) -> None:
+    def __init__(self, index: Index, token: Token, exactly: bool = False) -> None:
+        """With `exactly` no slips are forgiven, and a number is one only as it is printed."""
         self.index, self.token, self.text = index, token, token.text
+        self._exactly = exactly
         self.number = _as_number(token)
         self.number_id = index.number_id(self.number) if self.number else -1
         self.named = token.may_be("subject") and any(char.isalpha() for char in self.text)
@@ -120,6 +122,8 @@ class TokenMatches:
     @cached_property
     def edits(self) -> int:
         """How many slips of the finger are forgiven: none below three letters, two from five on."""
+        if self._exactly:
+            return 0
         if not (self.named and self.spelled.isalpha() and len(self.spelled) >= 3):
             return 0
         if len(self.spelled) >= 5:
@@ -132,7 +136,8 @@ class TokenMatches:
         A word that only repeats the set `repeated` has next to no weight: it is likely meant
         otherwise."""
         best: Read = (UNREAD, "")
-        if self.number and (read := self.as_number(self.index.number_of(step))):
+        read = self.number and self.as_number(self.index.number_of(step))
+        if read and (not self._exactly or self._is_printed_so(step)):
             best = read
         if self.named and (read := self.as_subject(self.index.subject_of[step], set_id)):
             best = max(best, read)
@@ -369,7 +374,13 @@ class TokenMatches:
     @cached_property
     def far_numbers(self) -> Sequence[int]:
         """Steps anywhere with this very number."""
-        return self.index.steps_of_number(self.number_id)
+        steps = self.index.steps_of_number(self.number_id)
+        if self._exactly and len(self.index.printed_forms(self.number_id)) > 1:
+            return [step for step in steps if self._is_printed_so(step)]
+        return steps
+
+    def _is_printed_so(self, step: int) -> bool:
+        return printed_key(self.index.printed(step)) == printed_key(self.text)
 
     @property
     def is_name(self) -> bool:
