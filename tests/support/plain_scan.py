@@ -29,7 +29,10 @@ variants of one row. The rules that say which rows count at all are written out 
    its name as typed. So does one whose number is written otherwise than typed, where leading zeros
    or a sign between digits were typed, behind the best that is written so; and in one set it does
    whatever was typed.
-7. Scores that differ by less than a billionth are the same: such cards stand in the order of their
+7. A number alone may be one with letters before it, as the card before has them, before the number
+   itself; letters may be those that others begin with. One whose letters were left out is shown in
+   any case.
+8. Scores that differ by less than a billionth are the same: such cards stand in the order of their
    steps.
 """
 
@@ -47,6 +50,8 @@ from tagger.core.lot.carried import Carried
 from tagger.core.matching.candidate import Candidate, Context
 from tagger.core.matching.hint import Token, parse_hint, split_mixed
 from tagger.core.matching.matcher import GUESSED, RESPELLED, UNLISTED, UNLISTED_WORD
+from tagger.core.matching.prefixed import BEGUN, LEFT_OUT, MOST, OUT_OF_RUN
+from tagger.core.matching.prefixed import BEHIND as LESS
 from tagger.core.matching.prior import AHEAD, ANY, CARRIED, REACH, SEEN
 from tagger.core.matching.search import NAMED_SETS, NEAR_ROWS, NEAR_SETS
 from tagger.core.matching.token_match import GUESSES, NAMING, POOR
@@ -67,6 +72,20 @@ class Search(NamedTuple):
     words: list[Word]
     only: set[str] | None
     at_hand: set[str]
+
+
+def _digits_at(tokens: tuple[Token, ...]) -> int | None:
+    """The first word of digits alone that may be a number."""
+    for at, token in enumerate(tokens):
+        if token.pin in ("", "number") and re.fullmatch("[0-9]{1,6}", token.text):
+            return at
+    return None
+
+
+def _as_number(tokens: tuple[Token, ...], start: int, end: int, text: str) -> tuple[Token, ...]:
+    """Words in one as the number `text`."""
+    raw = " ".join(token.raw for token in tokens[start:end])
+    return (*tokens[:start], Token(raw, text, "number"), *tokens[end:])
 
 
 def _signed(number: str) -> str:
@@ -131,15 +150,24 @@ class PlainScan:
         context = context or Context()
         parsed = parse_hint(hint)
         best: dict[tuple[int, str, str], Ranked] = {}
-        for order, tokens in enumerate(self._spellings(parsed.tokens, context)):
+        for tokens, weight in self._weighed_spellings(parsed.tokens, context):
             left, condition = self._take_condition(tokens)
             for score, step, option in self._weigh(left, condition, context):
-                key, score = (step, option.parallel, option.condition), score + order * RESPELLED
+                key, score = (step, option.parallel, option.condition), score + weight
                 if key not in best or best[key][0] < score:
                     best[key] = (score, step, option)
+        left_out = self._left_out(parsed.tokens, context)
+        peak = max(
+            (item[0] for item in best.values() if all(read for _, read in item[2].reasons)),
+            default=0.0,
+        )
+        for key, (score, step, option) in left_out.items():
+            item = min(score, peak - LESS), step, option
+            if key not in best or best[key][0] < item[0]:
+                best[key] = item
         best = {key: self._behind(item, best.values()) for key, item in best.items()}
         whole = [item for item in best.values() if all(meaning for _, meaning in item[2].reasons)]
-        apart: list[Ranked] = []
+        apart = [best[key] for key in left_out]
         if len(parsed.tokens) > 1 and not (whole and _reads_well(min(whole, key=_order)[2])):
             for item in self._apart(parsed.tokens, context):
                 apart.append(best.setdefault((item[1], item[2].parallel, item[2].condition), item))
@@ -267,6 +295,94 @@ class PlainScan:
         return list(
             dict.fromkeys((tokens, tuple(joined), tuple(parted), _serial_last(joined, context)))
         )
+
+    def _weighed_spellings(
+        self, tokens: tuple[Token, ...], context: Context
+    ) -> Iterator[tuple[tuple[Token, ...], float]]:
+        """All spellings with their weights: as above; with the letters before the number of the
+        card before put before a number, where the carried set has such a card; and with letters
+        before a number that begin those of other cards written out."""
+        of_run = self._run_letters(context)
+        every = self._spellings(tokens, context)
+        for order, spelling in enumerate(every):
+            at = _digits_at(spelling)
+            whole = of_run + canonical(spelling[at].text) if of_run and at is not None else ""
+            rows = self.rows_of(self._carried(context) or "") if whole else []
+            in_run = any(canonical(row.number) == whole for row in rows)
+            yield spelling, order * RESPELLED + (OUT_OF_RUN if in_run else 0.0)
+            if in_run and at is not None:
+                yield _as_number(spelling, at, at + 1, whole), order * RESPELLED
+        for at, token in enumerate(tokens):
+            match = re.fullmatch(r"([^\W\d_]+)([0-9]+)", token.text)
+            before = tokens[at - 1] if at else None
+            if match and token.pin in ("", "number"):
+                start, letters, digits = at, match[1], match[2]
+            elif (
+                before
+                and before.text.isalpha()
+                and before.pin == token.pin == ""
+                and re.fullmatch("[0-9]{1,6}", token.text)
+            ):
+                start, letters, digits = at - 1, before.text, token.text
+            else:
+                continue
+            begun = [
+                number
+                for number in self._ending_in(canonical(digits), context)
+                if number.startswith(letters) and number != letters + canonical(digits)
+            ]
+            for number in begun[:MOST]:
+                yield _as_number(tokens, start, at + 1, number), BEGUN
+            return
+
+    def _ending_in(self, digits: str, context: Context) -> list[str]:
+        """Numbers with letters before these digits, those of the carried set first."""
+        carried = {canonical(row.number) for row in self.rows if row.set == self._carried(context)}
+        found = (
+            number
+            for number in self.numbers
+            if (match := re.fullmatch(r"(.*[^\W\d_])([0-9]+(?:-[0-9]+)?)", number))
+            and match[2] == digits
+        )
+        return sorted(found, key=lambda number: (number not in carried, number))
+
+    def _run_letters(self, context: Context) -> str:
+        """What stands before the digits of the card before, where that is of the carried set."""
+        if self._before(context) is None or context.before is None:
+            return ""
+        match = re.fullmatch(r"(.*[^\W\d_])[0-9]+(?:-[0-9]+)?", canonical(context.before.number))
+        return match[1] if match else ""
+
+    def _left_out(
+        self, tokens: tuple[Token, ...], context: Context
+    ) -> dict[tuple[int, str, str], Ranked]:
+        """The cards that a number could be whose letters were left out, in the sets that are
+        carried or were met, where there are such."""
+        at = _digits_at(tokens)
+        if at is None:
+            return {}
+        met, found, tried = self._met(context), list[Ranked](), 0
+        order = [self._carried(context), *(set for set in self.sets if set in met)]
+        for number in self._ending_in(canonical(tokens[at].text), context):
+            steps = [
+                step
+                for step, row in enumerate(self.rows)
+                if canonical(row.number) == number and (row.set in met or not met)
+            ]
+            steps.sort(key=lambda step: (self.rows[step].set != order[0], step))
+            left, condition = self._take_condition(_as_number(tokens, at, at + 1, number))
+            search = self._read(left, context)
+            for step in steps[:MOST]:
+                item = min(self._weigh_row(step, search, condition, context), key=_order)
+                if all(meaning for _, meaning in item[2].reasons):
+                    found.append((item[0] + LEFT_OUT, *item[1:]))
+            tried += bool(steps)
+            if tried == MOST:
+                break
+        return {
+            (item[1], item[2].parallel, item[2].condition): item
+            for item in sorted(found, key=_order)[:MOST]
+        }
 
     def _read(self, left: tuple[Token, ...], context: Context) -> Search:
         read = [Word(token, self) for token in left]

@@ -12,6 +12,8 @@ from typing import Any
 from tagger.core.checklist.checklist import Checklist, rows_of
 from tagger.core.checklist.columns import Rows
 from tagger.core.index.flat_arrays import Sections, pack_postings, pack_texts
+from tagger.core.model.numbers import split_prefix
+from tagger.core.model.series import series_of
 from tagger.core.model.tags import Extra, Parallel, is_base
 from tagger.core.model.text import fold, initials, people, words
 
@@ -85,6 +87,8 @@ def pack_index(checklist: Checklist) -> Sections:
     _pack_numbers(rows, sections)
     _pack_subjects(rows, order, sections)
     _pack_vocabulary("team_words", (words(name) for name in rows.teams.values), sections)
+    series = map(series_of, rows.extras.values)
+    _pack_vocabulary("series_words", map(set_words, series), sections)
     _pack_vocabulary("set_words", (set_words(name) for name in rows.sets.values), sections)
     _pack_kinds(rows, sections)
     return sections
@@ -156,6 +160,11 @@ def _pack_numbers(rows: Rows, sections: Sections) -> None:
     number_of = [place[text] for text in canonicals]
     sections |= pack_texts("numbers", texts)
     sections["number_of"] = array("I", number_of)
+    tails: dict[str, list[int]] = {}
+    for at, text in enumerate(texts):
+        if tail := split_prefix(text)[1]:
+            _note(tails, tail, at << MARK_BITS)
+    _pack_words("tails", tails, sections)
     keys = map(number_of.__getitem__, sections["printed_of"])
     sections |= pack_postings("by_number", _lists(keys, len(texts)))
 

@@ -12,12 +12,14 @@ from tagger.core.model.tags import Tags
 @dataclass(frozen=True, slots=True)
 class Context:
     """What the lot makes likely: carried tags, the tags of the card before, the sets met so far,
-    the usual steps."""
+    the usual steps. `latest`: tags of listed cards before, the latest first, as far as series ask
+    for them."""
 
     carried: Carried = field(default_factory=Carried)
     before: Tags | None = None
     seen: frozenset[str] = frozenset()
     steps: StepModel = field(default_factory=StepModel)
+    latest: tuple[Tags, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

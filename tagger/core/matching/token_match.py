@@ -23,7 +23,7 @@ SLIP = -3.5  # for each edit
 # in a beginning, in a given name, in the first letter
 SLIP_BEGUN, SLIP_NAME, SLIP_FIRST = -0.7, -0.5, -0.7
 ONE_LETTER = -1.5  # beside the start of a longer one
-TEAM, SET_WORD = -4.0, -1.5
+TEAM, SET_WORD, SERIES = -4.0, -1.5, -1.5
 CARRIED_SET_WORD = -12.0  # where it says nothing new
 INITIALS_LETTERS = range(2, 5)
 HELD = 4  # words whose subjects are held ready
@@ -97,6 +97,7 @@ class TokenMatches:
         self.spelled = "".join(char for char in self.text if char.isalnum())
         self.teams = _teams(token, index)
         self.sets = _sets(token, index)
+        self.series = _series(token, index)
         self._subjects: dict[int, Read | None] = {}
         # By set that was looked at closely (None for all others), then by subject: the weight of
         # the best slip.
@@ -143,17 +144,23 @@ class TokenMatches:
             best = max(best, read)
         if self.teams and self.index.team_of[step] in self.teams:
             best = max(best, (TEAM, "team"))
+        if self.is_of_series(step):
+            best = max(best, (SERIES, "series"))
         if set_id not in self.sets:
             return best
         if set_id == repeated:
             return max(best, (CARRIED_SET_WORD, REPEATED))
         return max(best, (SET_WORD, "set"))
 
+    def is_of_series(self, step: int) -> bool:
+        """Whether the word could mean the series of the row at a step."""
+        return bool(self.series) and self.index.extra_of[step] in self.series
+
     @cached_property
     def names_rows(self) -> bool:
         """Whether the word can be number, subject, team or set of any row."""
         named = self.named and (len(self.spelled) == 1 or bool(self.far_subjects))
-        return named or self.number_id >= 0 or bool(self.teams or self.sets)
+        return named or self.number_id >= 0 or bool(self.teams or self.sets or self.series)
 
     def anywhere(self, step: int) -> float:
         """The most that the word can weigh as number, subject, set or team of the row at a step
@@ -165,6 +172,8 @@ class TokenMatches:
             best = max(best, weight)
         if self.sets and self.index.set_of(step) in self.sets:
             best = max(best, SET_WORD)
+        if self.is_of_series(step):
+            best = max(best, SERIES)
         if self.teams and self.index.team_of[step] in self.teams:
             return max(best, TEAM)
         return best
@@ -390,7 +399,7 @@ class TokenMatches:
     @property
     def only_a_name(self) -> bool:
         """Whether the word can name rows by their subjects only."""
-        return self.is_name and self.number_id < 0 and not (self.sets or self.teams)
+        return self.is_name and self.number_id < 0 and not (self.sets or self.teams or self.series)
 
     def far_rows(self) -> int:
         """About how many rows the word can be read in, anywhere."""
@@ -399,7 +408,7 @@ class TokenMatches:
         named = len(self.far_subjects) * len(index) // max(1, index.count_of_subjects)
         in_sets = sum(len(index.steps(set_id)) for set_id in self.sets)
         rows = len(self.far_numbers) + named + in_sets
-        if self.teams or (self.named and len(self.spelled) == 1):
+        if self.teams or self.series or (self.named and len(self.spelled) == 1):
             rows += len(index)  # those that `far_steps` does not give
         return rows
 
@@ -439,6 +448,16 @@ def _teams(token: Token, index: Index) -> frozenset[int]:
     if not token.may_be("team") or len(token.text) < 2:
         return frozenset()
     return index.teams.ids(token.text)
+
+
+def _series(token: Token, index: Index) -> frozenset[int]:
+    """Further columns whose series the word could mean; one letter says too little."""
+    text = token.text
+    if token.pin or len(text) < 2 or not index.has_series:
+        return frozenset()
+    if text.isdigit():
+        return index.series_words.ids_of(text)
+    return index.series_words.ids(text)
 
 
 def _sets(token: Token, index: Index) -> frozenset[int]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import islice
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.lot.carried import Carried
@@ -12,6 +13,7 @@ from tagger.core.matching.candidate import Candidate, Context
 from tagger.core.matching.stable_ranking import steady
 from tagger.core.matching.steps import StepModel
 from tagger.core.model.condition import Scale
+from tagger.core.model.series import series_of
 from tagger.core.model.tags import Parallel, State, Tags
 from tagger.core.session.recognition import Recognition
 from tagger.errors import Refused
@@ -20,6 +22,7 @@ from tagger.errors import Refused
 if TYPE_CHECKING:
     from tagger.core.matching.matcher import Matcher
 
+LATEST = 60  # cards before that are asked for the runs of their series
 MOST = 9  # candidates that are listed: one digit names each
 
 
@@ -85,7 +88,9 @@ class Candidates:
         if before is None or before.set != after.set:
             return
         index = self.matcher.index
-        one, other = (index.find(tags.set, tags.number, tags.subject) for tags in (before, after))
+        one, other = (
+            index.find(tags.set, tags.number, tags.subject, tags.extra) for tags in (before, after)
+        )
         if one is not None and other is not None:
             self._steps.learn(other - one)
 
@@ -111,7 +116,7 @@ class Candidates:
         before, found = self._view.tags_before(listed=True), self.ranked("", MOST)
         if before is None:
             return found
-        last = before.set, before.number, before.subject
+        last = before.set, before.number, before.subject, series_of(before.extra)
         same = [candidate for candidate in found[1:] if _card_of(candidate) == last]
         return [*(candidate for candidate in found if candidate not in same), *same]
 
@@ -149,7 +154,10 @@ class Candidates:
     def _context(self) -> Context:
         view = self._view
         before = view.tags_before(listed=True)
-        return Context(self.carried(), before, view.sets(), self._steps)
+        latest: tuple[Tags, ...] = ()
+        if self.matcher.index.has_series:
+            latest = tuple(islice(view.listed_before(), LATEST))
+        return Context(self.carried(), before, view.sets(), self._steps, latest)
 
     def carried(self) -> Carried:
         """What a hint is read beside: what is carried; on a card that is tagged, its own tags. A
@@ -206,7 +214,7 @@ class Candidates:
     def parallels_of(self, tags: Tags) -> Sequence[Parallel]:
         """The parallels that the checklists list for a card, none where they do not have it."""
         index = self.matcher.index
-        step = index.find(tags.set, tags.number, tags.subject)
+        step = index.find(tags.set, tags.number, tags.subject, tags.extra)
         return () if step is None else index.parallels_at(step)
 
 
@@ -219,8 +227,9 @@ def _naming(candidate: Candidate) -> bool:
     return bool(meanings(candidate) & NAMING)
 
 
-def _card_of(candidate: Candidate) -> tuple[str, str, str]:
-    return candidate.tags.set, candidate.tags.number, candidate.tags.subject
+def _card_of(candidate: Candidate) -> tuple[str, str, str, str]:
+    tags = candidate.tags
+    return tags.set, tags.number, tags.subject, series_of(tags.extra)
 
 
 def meanings(candidate: Candidate) -> set[str]:

@@ -12,6 +12,7 @@ from rich.style import Style
 from rich.text import Text
 
 from tagger.core.matching.candidate import Candidate
+from tagger.core.model.series import series_of
 from tagger.core.model.tags import State, Tags
 from tagger.core.model.text import printable
 from tagger.core.session.proposal import Deed, Proposal
@@ -177,7 +178,7 @@ def _warnings(proposal: Proposal, width: int) -> Block:
 def _where(proposal: Proposal, candidate: Candidate, place: bool = False) -> Block:
     """Set, team and note, the place where that is asked for, and what else there is to say."""
     tags = candidate.tags
-    lines = [_line(tags.set, theme.PLAIN)]
+    lines = [_line(joined(tags.set, series_of(tags.extra), between=" · "), theme.PLAIN)]
     if tags.team:
         lines.append(_line(tags.team, theme.DIM))
     if place and tags.place:
@@ -227,6 +228,9 @@ def _reading(candidate: Candidate, chosen: Tags, meant: bool, width: int) -> Tex
     line.append(f"{printable(number, 10):<6}", weak)
     line.append(f" {printable(tags.subject, 40)}", strong)
     line.append(f" {printable(tags.variant, 24)}", theme.DIM)
+    # So is a series: cards of one number differ by it.
+    if series := series_of(tags.extra):
+        line.append(f" {printable(series, 24)}", theme.SEA)
     # A set that differs is what tells two readings apart; the same one would only fill the line.
     if tags.set != chosen.set:
         line.append(f" · {printable(tags.set, 40)}", theme.SEA)
