@@ -8,7 +8,9 @@ from tagger.core.model.tags import Extra
 from tagger.core.model.text import fold
 
 # How such a column is called (common practice, no source); letters and digits are compared.
-SERIES = frozenset("series subseries suit subset subsetname insert insertset insertname".split())
+SERIES = frozenset(
+    ["series", "subseries", "suit", "subset", "subsetname", "insert", "insertset", "insertname"]
+)
 
 
 def is_series(column: str) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from itertools import islice
 from typing import TYPE_CHECKING, NamedTuple
@@ -21,6 +21,7 @@ from tagger.errors import Refused
 # what reads hints is loaded when the first hint is read: the first card is on the screen before
 if TYPE_CHECKING:
     from tagger.core.matching.matcher import Matcher
+    from tagger.core.matching.typed_before import At, TypedBefore
 
 LATEST = 60  # cards before that are asked for the runs of their series
 MOST = 9  # candidates that are listed: one digit names each
@@ -55,6 +56,10 @@ class Candidates:
         self._steps = StepModel()
         self._matcher: Matcher | None = None
         self._shown = _Shown()
+        self._typed_before: TypedBefore | None = None
+        self._unlisted: dict[int, Tags] | None = None  # by card
+        self.other_lots: Callable[[], Iterable[Tags]] = tuple
+        """Gives the unlisted cards of other lots, when they are asked for first."""
         self.revision = 0
         """How often what reads hints became another: answers of an earlier one count no more."""
 
@@ -103,13 +108,77 @@ class Candidates:
         `steady`."""
         here = self._view.cursor.position
         before = self._shown.behind(here, hint)
-        found = steady(before, self.ranked(hint, MOST)) if hint else self._likely_next()
+        found = self._with_unlisted(hint, self.ranked(hint, MOST) if hint else self._likely_next())
+        if hint:
+            found = steady(before, found)
         if hint and (corrected := self.correction(hint)) is not None:
             found = [corrected, *(one for one in found if one.tags != corrected.tags)][:MOST]
         if alike is not None:
             found = self._as_it_looks(hint, found, alike)
         self._shown = _Shown(here, hint, before, found)
         return found
+
+    @property
+    def typed_before(self) -> TypedBefore:
+        """The unlisted cards of this lot and of others as they are now."""
+        if self._typed_before is None:
+            from tagger.core.matching.typed_before import TypedBefore
+
+            self._typed_before = TypedBefore(self.scale, lambda: self.other_lots())
+        if self._unlisted is None:
+            self._unlisted = self._own()
+            self._typed_before.learn(self._unlisted.values())
+        return self._typed_before
+
+    def _own(self) -> dict[int, Tags]:
+        ids = (pair.id for pair in self._view.arrangement.pairs)
+        return {id: tags for id in ids if (tags := self._if_unlisted(id)) is not None}
+
+    def _if_unlisted(self, id: int) -> Tags | None:
+        mark = self._view.mark(id)
+        return mark.tags if mark.state is State.TAGGED and not mark.tags.listed else None
+
+    def changed(self, ids: Sequence[int], rearranged: bool = False) -> None:
+        """Some cards have other marks now, or stand otherwise."""
+        if self._unlisted is None or self._typed_before is None:
+            return
+        if rearranged or any(id in self._unlisted for id in ids):
+            self._unlisted = None  # that one is gone or becomes another is seldom
+            return
+        for id in ids:
+            if (tags := self._if_unlisted(id)) is not None:
+                self._unlisted[id] = tags
+                self._typed_before.add(tags)
+
+    def unlisted(self) -> Sequence[Tags]:
+        """The unlisted cards of this lot, copies included."""
+        found = self._own() if self._unlisted is None else self._unlisted
+        return tuple(found.values())
+
+    def _with_unlisted(self, hint: str, listed: list[Candidate]) -> list[Candidate]:
+        """With the cards that no checklist has, but were typed before; where there is no checklist,
+        with the card as it is typed as well."""
+        known, at = self.typed_before, self._at()
+        if not len(self.matcher.index):
+            return known.all(hint, at)[:MOST]
+        if not len(known):
+            return listed
+        found = known.cards(hint, at)
+        # nothing typed: what is in a checklist goes on as that does
+        if not hint and self.matcher.index.set_id(at.carried.get("set")) is not None:
+            return listed
+        left = 1.0 - sum(one.confidence for one in listed if not one.problem)
+        found = [replace(one, confidence=one.confidence * max(0.0, left)) for one in found]
+        every = sorted([*listed, *found], key=lambda one: (bool(one.problem), -one.confidence))
+        return every[:MOST]
+
+    def _at(self) -> At:
+        from tagger.core.matching.typed_before import At
+
+        card, own = self._view.card, ""
+        if card is not None and card.mark.state is State.TAGGED:
+            own = card.mark.tags.number
+        return At(self.carried(), self._view.tags_before(), own)
 
     def _likely_next(self) -> list[Candidate]:
         # a card that is in no checklist says nothing of what the checklists have next

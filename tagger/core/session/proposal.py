@@ -149,5 +149,5 @@ class Proposals:
         if hint.strip():
             return "No checklist card matches. F4 tags it as typed."
         if not len(self._candidates.matcher.index):
-            return "This lot has no checklist. Type number and name, then F4."
+            return "This lot has no checklist. Type number and name; Enter accepts them as typed."
         return "Type a number or a name."

@@ -13,7 +13,7 @@ from rich.text import Text
 
 from tagger.core.matching.candidate import Candidate
 from tagger.core.model.series import series_of
-from tagger.core.model.tags import State, Tags
+from tagger.core.model.tags import BASE, State, Tags
 from tagger.core.model.text import printable
 from tagger.core.session.proposal import Deed, Proposal
 from tagger.core.session.recognition import THE_SCAN
@@ -178,7 +178,8 @@ def _warnings(proposal: Proposal, width: int) -> Block:
 def _where(proposal: Proposal, candidate: Candidate, place: bool = False) -> Block:
     """Set, team and note, the place where that is asked for, and what else there is to say."""
     tags = candidate.tags
-    lines = [_line(joined(tags.set, series_of(tags.extra), between=" · "), theme.PLAIN)]
+    said = tags.set, series_of(tags.extra), "" if tags.listed else "unlisted"
+    lines = [_line(joined(*said, between=" · "), theme.PLAIN)]
     if tags.team:
         lines.append(_line(tags.team, theme.DIM))
     if place and tags.place:
@@ -227,7 +228,11 @@ def _reading(candidate: Candidate, chosen: Tags, meant: bool, width: int) -> Tex
     line = Text(mark, theme.BRASS)
     line.append(f"{printable(number, 10):<6}", weak)
     line.append(f" {printable(tags.subject, 40)}", strong)
-    line.append(f" {printable(tags.variant, 24)}", theme.DIM)
+    # the plain card of no list needs no word but that
+    if tags.listed or tags.variant != BASE:
+        line.append(f" {printable(tags.variant, 24)}", theme.DIM)
+    if not tags.listed:
+        line.append(" unlisted", theme.RUST)
     # So is a series: cards of one number differ by it.
     if series := series_of(tags.extra):
         line.append(f" {printable(series, 24)}", theme.SEA)

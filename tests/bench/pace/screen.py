@@ -45,7 +45,8 @@ class Seen:
         """How many ↓ lead to the card among the readings shown; 0 where it is not among them."""
         plain = f"#{card.number:<5} {card.subject} {_variant(card)}"
         wanted = plain if self.of_set(card) else f"{plain} · {card.set}"
-        for at, line in enumerate(self.below, start=1):
+        for at, shown in enumerate(self.below, start=1):
+            line = shown.replace(" unlisted", " base")
             if line == wanted or (
                 line.endswith("…") and len(line) > len(plain) and wanted.startswith(line[:-1])
             ):
