@@ -16,6 +16,7 @@ from tagger.services.lot_places import proposed_name
 from tagger.store.lot.lot_file import LotFile, read_lot
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import LotPlace, data_folder, make_home
+from tagger.store.machine.unlisted import UnlistedFiles
 
 # most commands only look: they start without what a session needs
 if TYPE_CHECKING:
@@ -43,6 +44,13 @@ def look(place: LotPlace) -> Looked:
     if (fresh := folder_read(lot, folder.scans)) is not None:
         lot.apply(fresh)
     return Looked(lot, folder)
+
+
+def _share_unlisted(session: Session, place: LotPlace) -> None:
+    """What is in no checklist is known to all lots on this machine."""
+    files = UnlistedFiles(data_folder() / "unlisted", place.home)
+    session.candidates.other_lots = files.others
+    session.remember_unlisted = files.keep
 
 
 class OpenLot:
@@ -101,6 +109,7 @@ def change(
             if own and own != store.lot.name:
                 store.call(own)
             LotList(data_folder()).opened(replace(place, own=store.lot.name))
+            _share_unlisted(session, place)
     # A store that stays open stays locked, and no later command could open the lot.
     except BaseException:
         store.close()

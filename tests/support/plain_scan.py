@@ -25,7 +25,14 @@ variants of one row. The rules that say which rows count at all are written out 
 5. A row on which not one word can be read is no candidate. Where the words of the best candidate do
    not all read well, and one word can only be a number and another only a name, the likeliest card
    of each is shown as well.
-6. Scores that differ by less than a billionth are the same: such cards stand in the order of their
+6. A card that needs a slip in a word stands behind the best that reads well and has that word in
+   its name as typed. So does one whose number is written otherwise than typed, where leading zeros
+   or a sign between digits were typed, behind the best that is written so; and in one set it does
+   whatever was typed.
+7. A number alone may be one with letters before it, as the card before has them, before the number
+   itself; letters may be those that others begin with. One whose letters were left out is shown in
+   any case.
+8. Scores that differ by less than a billionth are the same: such cards stand in the order of their
    steps.
 """
 
@@ -34,7 +41,7 @@ from __future__ import annotations
 import math
 import re
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from itertools import accumulate, pairwise
 from typing import NamedTuple
 
@@ -43,9 +50,12 @@ from tagger.core.lot.carried import Carried
 from tagger.core.matching.candidate import Candidate, Context
 from tagger.core.matching.hint import Token, parse_hint, split_mixed
 from tagger.core.matching.matcher import ELSE, GUESSED, RESPELLED, UNLISTED, UNLISTED_WORD
+from tagger.core.matching.prefixed import BEGUN, LEFT_OUT, MOST, OUT_OF_RUN
+from tagger.core.matching.prefixed import BEHIND as LESS
 from tagger.core.matching.prior import AHEAD, ANY, CARRIED, REACH, SEEN
 from tagger.core.matching.search import NAMED_SETS, NEAR_ROWS, NEAR_SETS
 from tagger.core.matching.token_match import GUESSES, NAMING, POOR
+from tagger.core.matching.typed_exactly import BEHIND, BEHIND_PRINTED
 from tagger.core.matching.variant import Option, SpelledCondition, Variants
 from tagger.core.matching.variant_words import SERIAL, UNREAD, Weighed, condition_weight
 from tagger.core.model.condition import Scale
@@ -62,6 +72,25 @@ class Search(NamedTuple):
     words: list[Word]
     only: set[str] | None
     at_hand: set[str]
+
+
+def _digits_at(tokens: tuple[Token, ...]) -> int | None:
+    """The first word of digits alone that may be a number."""
+    for at, token in enumerate(tokens):
+        if token.pin in ("", "number") and re.fullmatch("[0-9]{1,6}", token.text):
+            return at
+    return None
+
+
+def _as_number(tokens: tuple[Token, ...], start: int, end: int, text: str) -> tuple[Token, ...]:
+    """Words in one as the number `text`."""
+    raw = " ".join(token.raw for token in tokens[start:end])
+    return (*tokens[:start], Token(raw, text, "number"), *tokens[end:])
+
+
+def _signed(number: str) -> str:
+    """A number with its leading zeros and with the signs between its digits."""
+    return re.sub(r"(?<!\d)[\W_]|[\W_](?!\d)", "", number)
 
 
 def _order(item: Ranked) -> tuple[float, int, str, str]:
@@ -121,14 +150,24 @@ class PlainScan:
         context = context or Context()
         parsed = parse_hint(hint)
         best: dict[tuple[int, str, str], Ranked] = {}
-        for order, tokens in enumerate(self._spellings(parsed.tokens, context)):
+        for tokens, weight in self._weighed_spellings(parsed.tokens, context):
             left, condition = self._take_condition(tokens)
             for score, step, option in self._weigh(left, condition, context):
-                key, score = (step, option.parallel, option.condition), score + order * RESPELLED
+                key, score = (step, option.parallel, option.condition), score + weight
                 if key not in best or best[key][0] < score:
                     best[key] = (score, step, option)
+        left_out = self._left_out(parsed.tokens, context)
+        peak = max(
+            (item[0] for item in best.values() if all(read for _, read in item[2].reasons)),
+            default=0.0,
+        )
+        for key, (score, step, option) in left_out.items():
+            item = min(score, peak - LESS), step, option
+            if key not in best or best[key][0] < item[0]:
+                best[key] = item
+        best = {key: self._behind(item, best.values()) for key, item in best.items()}
         whole = [item for item in best.values() if all(meaning for _, meaning in item[2].reasons)]
-        apart: list[Ranked] = []
+        apart = [best[key] for key in left_out]
         if len(parsed.tokens) > 1 and not (whole and _reads_well(min(whole, key=_order)[2])):
             for item in self._apart(parsed.tokens, context):
                 apart.append(best.setdefault((item[1], item[2].parallel, item[2].condition), item))
@@ -144,6 +183,47 @@ class PlainScan:
             self._candidate(item, known + others, parsed.place, parsed.note, context)
             for item in shown
         ]
+
+    def _behind(self, item: Ranked, every: Collection[Ranked]) -> Ranked:
+        """A card behind the best of all that are more exactly what was typed."""
+        score, step, option = item
+        slips = {word for word, meaning in option.reasons if meaning.endswith("mistyped")}
+        typed, written = self._number(item)
+        limit = math.inf
+        for kind in ("name", "key", "set", "nearly"):
+            better: list[float] = []
+            for other in every:
+                if other[2].problem or not _reads_well(other[2]):
+                    continue
+                names = {
+                    word for word, meaning in other[2].reasons if "the subject" in f"the {meaning}"
+                }
+                its_typed, its_written = self._number(other)
+                same_set = self.rows[other[1]].set == self.rows[step].set
+                zeros = typed and _signed(typed) != canonical(typed).replace("-", "")
+                nearly = bool(typed and its_typed) and _signed(typed) != _signed(written)
+                alike = _signed(its_typed) == _signed(its_written)
+                if (
+                    (kind == "name" and slips and slips <= names)
+                    or (kind == "key" and zeros and nearly and alike)
+                    or (
+                        kind == "set" and same_set and typed != written and its_typed == its_written
+                    )
+                    or (kind == "nearly" and same_set and nearly and alike)
+                ):
+                    better.append(other[0])
+            if better and (kind in ("name", "key") or typed):
+                limit = min(
+                    limit, max(better) - (BEHIND if kind in ("name", "key") else BEHIND_PRINTED)
+                )
+        return min(score, limit), step, option
+
+    def _number(self, item: Ranked) -> tuple[str, str]:
+        """The number of a card as typed and as written; both empty where none was read as it."""
+        typed = [word for word, meaning in item[2].reasons if meaning == "number"]
+        if not typed:
+            return "", ""
+        return fold(typed[0].split("=")[-1].lstrip("#")), fold(self.rows[item[1]].number)
 
     def _apart(self, tokens: tuple[Token, ...], context: Context) -> list[Ranked]:
         """Where one word can only be a number and another only a name: the likeliest card of each,
@@ -215,6 +295,94 @@ class PlainScan:
         return list(
             dict.fromkeys((tokens, tuple(joined), tuple(parted), _serial_last(joined, context)))
         )
+
+    def _weighed_spellings(
+        self, tokens: tuple[Token, ...], context: Context
+    ) -> Iterator[tuple[tuple[Token, ...], float]]:
+        """All spellings with their weights: as above; with the letters before the number of the
+        card before put before a number, where the carried set has such a card; and with letters
+        before a number that begin those of other cards written out."""
+        of_run = self._run_letters(context)
+        every = self._spellings(tokens, context)
+        for order, spelling in enumerate(every):
+            at = _digits_at(spelling)
+            whole = of_run + canonical(spelling[at].text) if of_run and at is not None else ""
+            rows = self.rows_of(self._carried(context) or "") if whole else []
+            in_run = any(canonical(row.number) == whole for row in rows)
+            yield spelling, order * RESPELLED + (OUT_OF_RUN if in_run else 0.0)
+            if in_run and at is not None:
+                yield _as_number(spelling, at, at + 1, whole), order * RESPELLED
+        for at, token in enumerate(tokens):
+            match = re.fullmatch(r"([^\W\d_]+)([0-9]+)", token.text)
+            before = tokens[at - 1] if at else None
+            if match and token.pin in ("", "number"):
+                start, letters, digits = at, match[1], match[2]
+            elif (
+                before
+                and before.text.isalpha()
+                and before.pin == token.pin == ""
+                and re.fullmatch("[0-9]{1,6}", token.text)
+            ):
+                start, letters, digits = at - 1, before.text, token.text
+            else:
+                continue
+            begun = [
+                number
+                for number in self._ending_in(canonical(digits), context)
+                if number.startswith(letters) and number != letters + canonical(digits)
+            ]
+            for number in begun[:MOST]:
+                yield _as_number(tokens, start, at + 1, number), BEGUN
+            return
+
+    def _ending_in(self, digits: str, context: Context) -> list[str]:
+        """Numbers with letters before these digits, those of the carried set first."""
+        carried = {canonical(row.number) for row in self.rows if row.set == self._carried(context)}
+        found = (
+            number
+            for number in self.numbers
+            if (match := re.fullmatch(r"(.*[^\W\d_])([0-9]+(?:-[0-9]+)?)", number))
+            and match[2] == digits
+        )
+        return sorted(found, key=lambda number: (number not in carried, number))
+
+    def _run_letters(self, context: Context) -> str:
+        """What stands before the digits of the card before, where that is of the carried set."""
+        if self._before(context) is None or context.before is None:
+            return ""
+        match = re.fullmatch(r"(.*[^\W\d_])[0-9]+(?:-[0-9]+)?", canonical(context.before.number))
+        return match[1] if match else ""
+
+    def _left_out(
+        self, tokens: tuple[Token, ...], context: Context
+    ) -> dict[tuple[int, str, str], Ranked]:
+        """The cards that a number could be whose letters were left out, in the sets that are
+        carried or were met, where there are such."""
+        at = _digits_at(tokens)
+        if at is None:
+            return {}
+        met, found, tried = self._met(context), list[Ranked](), 0
+        order = [self._carried(context), *(set for set in self.sets if set in met)]
+        for number in self._ending_in(canonical(tokens[at].text), context):
+            steps = [
+                step
+                for step, row in enumerate(self.rows)
+                if canonical(row.number) == number and (row.set in met or not met)
+            ]
+            steps.sort(key=lambda step: (self.rows[step].set != order[0], step))
+            left, condition = self._take_condition(_as_number(tokens, at, at + 1, number))
+            search = self._read(left, context)
+            for step in steps[:MOST]:
+                item = min(self._weigh_row(step, search, condition, context), key=_order)
+                if all(meaning for _, meaning in item[2].reasons):
+                    found.append((item[0] + LEFT_OUT, *item[1:]))
+            tried += bool(steps)
+            if tried == MOST:
+                break
+        return {
+            (item[1], item[2].parallel, item[2].condition): item
+            for item in sorted(found, key=_order)[:MOST]
+        }
 
     def _read(self, left: tuple[Token, ...], context: Context) -> Search:
         read = [Word(token, self) for token in left]

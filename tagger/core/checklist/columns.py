@@ -10,6 +10,7 @@ from operator import le
 from typing import Any, Generic, TypeVar, overload
 
 from tagger.core.model.numbers import canonical, natural
+from tagger.core.model.series import series_of
 from tagger.core.model.tags import Extra, Parallel, Row
 
 T = TypeVar("T")
@@ -79,8 +80,9 @@ class Rows(Sequence[Row]):
         return [canonical(number) for number in self.numbers.values]
 
     def keys(self) -> list[int]:
-        """For each row a whole number that orders rows by set and, naturally, by number; rows of
-        one set whose numbers have the same canonical form have the same key."""
+        """For each row a whole number that orders rows by set, by series where several have the
+        same numbers, and, naturally, by number; rows there whose numbers have the same canonical
+        form have the same key."""
         first: dict[str, str] = {}
         canonicals = self.canonicals()
         # `007` and `7` are one number, so they need one place in the order
@@ -92,9 +94,31 @@ class Rows(Sequence[Row]):
         ranks = [rank[text] for text in canonicals]
         # set and number in one whole number: sorting compares no tuples
         wide = len(rank) + 1
-        return [
+        keys = [
             set_id * wide + ranks[number]
             for set_id, number in zip(self.sets.of, self.numbers.of, strict=True)
+        ]
+        series = list(dict.fromkeys(map(series_of, self.extras.values)))
+        if len(series) < 2:
+            return keys
+        return self._by_series(keys, series, wide)
+
+    def _by_series(self, keys: list[int], series: list[str], wide: int) -> list[int]:
+        """The same keys, but in sets where cards of one number are told apart by their series,
+        these one behind the other."""
+        place = {name: at for at, name in enumerate(series)}
+        of_extra = [place[series_of(extra)] for extra in self.extras.values]
+        series_of_row = [of_extra[extra] for extra in self.extras.of]
+        first: dict[int, int] = {}
+        shared = {
+            key // wide
+            for key, at in zip(keys, series_of_row, strict=True)
+            if first.setdefault(key, at) != at
+        }
+        more = len(series)
+        return [
+            ((key // wide * more) + (at if key // wide in shared else 0)) * wide + key % wide
+            for key, at in zip(keys, series_of_row, strict=True)
         ]
 
     def ordered(self) -> Sequence[int]:

@@ -38,8 +38,13 @@ _PARALLEL = re.compile(r"^(?P<name>.*?)\s*(?:#?/\s*(?P<run>[0-9]{1,7}))?$")
 
 def columns_of(names: list[str]) -> list[str]:
     """What each column name means: set, number, subject, team, parallels, run, or empty for a
-    further column."""
-    return [_MEANING.get(_column_key(name), "") for name in names]
+    further column. A `series` beside another name of the set tells cards of the set apart."""
+    keys = [_column_key(name) for name in names]
+    meant = [_MEANING.get(key, "") for key in keys]
+    if meant.count("set") > 1:
+        pairs = zip(keys, meant, strict=True)
+        meant = ["" if key == "series" else column for key, column in pairs]
+    return meant
 
 
 def _column_key(name: str) -> str:

@@ -19,6 +19,8 @@ from tagger.core.index.near_set import Near
 from tagger.core.index.vocabulary import AT_HAND, Beginnings
 from tagger.core.index.word_marks import INITIALS_MARK, MARK_BITS
 from tagger.core.model.numbers import canonical
+from tagger.core.model.series import series_of
+from tagger.core.model.tags import Extra
 from tagger.core.model.text import fold
 
 SLIPS = 24  # beginnings that a word with a slip could be, of those with one first letter
@@ -77,25 +79,29 @@ class Index(IndexTables):
         # backwards, so that the first of two sets that fold to one text is found
         return {fold(name): id for id, name in reversed(list(enumerate(self.sets)))}
 
-    def find(self, set: str, number: str, subject: str) -> int | None:
+    def find(self, set: str, number: str, subject: str, extra: Extra = ()) -> int | None:
         """The step of a card that was tagged before, or None where the checklists do not have it
-        (any more)."""
+        (any more). Its further columns say of which series it is."""
         set_id = self.set_id(set)
         if set_id is None:
             return None
         of_set = self.steps(set_id)
         if not number:
-            return self._named(of_set, subject)
+            return self._named(of_set, subject, extra)
         numbered = within(self.steps_of_number(self.number_id(canonical(number))), of_set)
-        named = self._named(numbered, subject)
+        named = self._named(numbered, subject, extra)
         # A subject may have been put right in the list since; a number stands for its card.
         if named is None:
             return next(iter(numbered), None)
         return named
 
-    def _named(self, steps: Sequence[int], subject: str) -> int | None:
+    def _named(self, steps: Sequence[int], subject: str, extra: Extra) -> int | None:
         found = (step for step in steps if self.subject(self.subject_of[step]) == subject)
-        return next(found, None)
+        series = series_of(extra)
+        if not series:
+            return next(found, None)
+        # sorted keeps the order of the steps otherwise
+        return next(iter(sorted(found, key=lambda step: self.series_at(step) != series)), None)
 
     def mistyped(self, word: str, edits: int) -> list[tuple[str, int]]:
         """(beginning, edits): beginnings of words anywhere that are nearly `word`, with its first

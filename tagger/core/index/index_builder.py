@@ -21,6 +21,8 @@ from tagger.core.index.word_marks import (
     name_words,
     set_words,
 )
+from tagger.core.model.numbers import split_prefix
+from tagger.core.model.series import series_of
 from tagger.core.model.tags import is_base
 from tagger.core.model.text import fold, initials, people, words
 
@@ -44,6 +46,8 @@ def pack_index(checklist: Checklist) -> Sections:
     _pack_numbers(rows, sections)
     _pack_subjects(rows, order, sections)
     _pack_vocabulary("team_words", (words(name) for name in rows.teams.values), sections)
+    series = map(series_of, rows.extras.values)
+    _pack_vocabulary("series_words", map(set_words, series), sections)
     _pack_vocabulary("set_words", (set_words(name) for name in rows.sets.values), sections)
     _pack_kinds(rows, sections)
     return sections
@@ -97,6 +101,11 @@ def _pack_numbers(rows: Rows, sections: Sections) -> None:
     number_of = [place[text] for text in canonicals]
     sections |= pack_texts("numbers", texts)
     sections["number_of"] = array("I", number_of)
+    tails: dict[str, list[int]] = {}
+    for at, text in enumerate(texts):
+        if tail := split_prefix(text)[1]:
+            _note(tails, tail, at << MARK_BITS)
+    _pack_words("tails", tails, sections)
     keys = map(number_of.__getitem__, sections["printed_of"])
     sections |= pack_postings("by_number", _lists(keys, len(texts)))
 

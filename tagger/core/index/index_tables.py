@@ -12,6 +12,7 @@ from functools import lru_cache
 from tagger.core.index.flat_arrays import Buffer, Postings, Texts, numbers
 from tagger.core.index.packed_values import extra_of, parallels_of
 from tagger.core.index.vocabulary import AT_HAND, Vocabulary
+from tagger.core.model.series import series_of
 from tagger.core.model.tags import Parallel, Row
 from tagger.core.model.text import people
 
@@ -38,7 +39,7 @@ class IndexTables:
         self.subject_of = self._column("subject_of")
         self.team_of = self._column("team_of")
         self.parallels_of = self._column("parallels_of")
-        self._extra_of = self._column("extra_of")
+        self.extra_of = self._column("extra_of")
         self._number_of = self._column("number_of")  # by printed number
 
     def _open_texts(self) -> None:
@@ -57,6 +58,8 @@ class IndexTables:
         """The parallels of a kind of card; the same object for rows that have the same ones."""
         self.number_id = lru_cache(AT_HAND)(self.number_texts.find)
         """Where `number_texts` has a number, in its canonical form; -1 where no row has it."""
+        self.printed_forms = lru_cache(AT_HAND)(self._forms_of)
+        """The ways in which a number is printed, by its place in `number_texts`."""
 
     def _open_postings(self) -> None:
         sections = self.sections
@@ -70,8 +73,12 @@ class IndexTables:
         self.subjects = Vocabulary(sections, "subject_words")
         self.initials = Vocabulary(sections, "initials")
         self.teams = Vocabulary(sections, "team_words")
+        # by the further columns of rows
+        self.series_words = Vocabulary(sections, "series_words")
         self.sets_words = Vocabulary(sections, "set_words")
         self.parallel_words = Vocabulary(sections, "parallel_words")
+        # numbers, by their places in `number_texts`, by the digits behind a prefix: 19 of RC-19
+        self.tails = Vocabulary(sections, "tails")
         self.runs = Vocabulary(sections, "runs")
 
     def _column(self, name: str) -> memoryview:
@@ -91,6 +98,13 @@ class IndexTables:
     def numbers_in(self, steps: range) -> set[int]:
         """The numbers of the rows at some steps, by their places in `number_texts`."""
         return {self._number_of[at] for at in self.printed_of[steps.start : steps.stop]}
+
+    def printed(self, step: int) -> str:
+        """The number of the row at a step as it is printed."""
+        return self._printed[self.printed_of[step]]
+
+    def _forms_of(self, number: int) -> frozenset[int]:
+        return frozenset(self.printed_of[step] for step in self.steps_of_number(number))
 
     def subject(self, id: int) -> str:
         """A subject by its number."""
@@ -116,9 +130,18 @@ class IndexTables:
             self._subjects[subject],
             self._teams[self.team_of[step]],
             self.parallels_at(step),
-            extra_of(self._extras[self._extra_of[step]]),
+            extra_of(self._extras[self.extra_of[step]]),
             self._aliases[subject],
         )
+
+    @property
+    def has_series(self) -> bool:
+        """Whether any set has series."""
+        return bool(self.series_words.words)
+
+    def series_at(self, step: int) -> str:
+        """The series of the row at a step, empty where it has none."""
+        return series_of(extra_of(self._extras[self.extra_of[step]]))
 
     def parallels_at(self, step: int) -> tuple[Parallel, ...]:
         """The parallels of the row at a step; the same object for rows that have the same ones."""

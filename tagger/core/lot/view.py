@@ -6,7 +6,7 @@ and a card is a look into one mapping away."""
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from tagger.core.lot.carried import Cursor
@@ -107,6 +107,13 @@ class LotView:
             if mark.state is State.TAGGED and (mark.tags.listed or not listed):
                 return mark
         return None
+
+    def listed_before(self) -> Iterator[Tags]:
+        """The tags of listed cards before the dealer, the nearest first."""
+        for position in range(min(self.cursor.position - 1, self.cards), 0, -1):
+            mark = self.card_at(position).mark
+            if mark.state is State.TAGGED and mark.tags.listed:
+                yield mark.tags
 
     def tags_before(self, listed: bool = False) -> Tags | None:
         """The tags of that card; see `before`."""

@@ -16,13 +16,15 @@ SURE = 0.99
 @dataclass(frozen=True, slots=True)
 class Context:
     """What the lot makes likely: carried tags, the tags of the card before, the sets met so far,
-    the usual steps, and how the lot goes from set to set."""
+    the usual steps, and how the lot goes from set to set. `latest`: tags of listed cards before,
+    the latest first, as far as series ask for them."""
 
     carried: Carried = field(default_factory=Carried)
     before: Tags | None = None
     seen: frozenset[str] = frozenset()
     steps: StepModel = field(default_factory=StepModel)
     changes: SetChanges = field(default_factory=SetChanges)
+    latest: tuple[Tags, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

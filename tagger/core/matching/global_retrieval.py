@@ -13,7 +13,7 @@ from itertools import islice
 from tagger.core.index.flat_arrays import within
 from tagger.core.index.index import Index
 from tagger.core.matching.prior import Prior
-from tagger.core.matching.token_match import NUMBER, SET_WORD, TEAM, TokenMatches
+from tagger.core.matching.token_match import NUMBER, SERIES, SET_WORD, TEAM, TokenMatches
 from tagger.core.matching.variant_words import PARALLEL_SLIP, UNREAD
 
 CONSIDERED = 24  # rows that one word names anywhere, of which each is looked at
@@ -152,6 +152,7 @@ class GlobalRetrieval:
         if reading.teams:
             team_of, teams = self.index.team_of, reading.teams
             fits.update((step, TEAM) for step in steps if team_of[step] in teams)
+        fits.update((step, SERIES) for step in steps if reading.is_of_series(step))
         if reading.sets:
             set_of, sets = self.index.set_of, reading.sets
             fits.update((step, SET_WORD) for step in steps if set_of(step) in sets)

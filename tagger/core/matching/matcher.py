@@ -47,16 +47,18 @@ checklists"."""
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from tagger.core.index.index import Index
 from tagger.core.lot.carried import Carried
 from tagger.core.matching.candidate import Candidate, Context
 from tagger.core.matching.hint import Hint, parse_hint, said_or
+from tagger.core.matching.prefixed import BEHIND, LEFT_OUT, MOST, Prefixed
 from tagger.core.matching.prior import Prior
 from tagger.core.matching.search import Ranked, Search, rounded
 from tagger.core.matching.spellings import spellings
 from tagger.core.matching.token_match import GUESSES, NAMING, POOR
+from tagger.core.matching.typed_exactly import ExactFirst
 from tagger.core.matching.variant import Option, Variants
 from tagger.core.matching.variant_words import (
     AS_CONDITION,
@@ -82,6 +84,8 @@ NOWHERE = Context(Carried((("set", "\0"),)))
 # right, so that it is hardly less), nor is a number that could be a year or a serial number
 GUESSED, ELSE = 0.98, 0.85
 
+Cards = dict[tuple[object, ...], Ranked]
+
 
 class Matcher:
     """Ranks the rows of an index against hints."""
@@ -99,27 +103,57 @@ class Matcher:
         prior = Prior(self.index, context)
         # A few more than are shown: the same row stands there in several variants.
         looked_for = max(limit, AT_LEAST)
+        prefixed = Prefixed(self.index, prior, context)
         searches = [
-            Search(self.index, self.variants, spelling, prior, context, looked_for)
-            for spelling in spellings(parsed.tokens, context.carried, self.index)
+            Search(self.index, self.variants, words, prior, context, looked_for, weight=weight)
+            for words, weight in prefixed.spelled(
+                spellings(parsed.tokens, context.carried, self.index), RESPELLED
+            )
         ]
-        best = _best_of(searches)
+        best = self._exactly_first(_best_of(searches), searches)
         # a row that leaves a word over is shown only where no row reads them all
         whole = [item for item in best.values() if not _unread(item[2])]
-        apart: list[Ranked] = []
+        # whatever else a number without its prefix may be, that it may be this one is shown
+        apart = self._left_out(prefixed, searches[0], max(_scores(best.values()), default=0.0))
+        apart = [_keep(best, _card(item), item) for item in apart]
         if not _reads_well(whole):
-            apart = self._apart(searches[0], context)
-            apart = [best.setdefault(_card(item), item) for item in apart]
+            apart += [
+                best.setdefault(_card(item), item) for item in self._apart(searches[0], context)
+            ]
         known = sum(math.exp(score) for score, _, _ in best.values())
         total = known + _others(searches, len(parsed.tokens), known)
         shown = _first(whole or best.values(), apart, limit)
         return [self._candidate(item, total, parsed, context) for item in shown]
 
+    def _exactly_first(self, best: Cards, searches: Sequence[Search]) -> Cards:
+        """The cards with what was typed exactly first; see `typed_exactly`."""
+        exact = ExactFirst(self.index)
+        if not exact.may_differ(best.values()):
+            return best
+        first = min(best.values(), key=_order)
+        if exact.may_be_elsewhere(first):
+            # beside so likely a card others are not looked for, unless only those are asked for
+            for card, item in _best_of([search.exactly() for search in searches]).items():
+                _keep(best, card, item)
+        return {_card(item): item for item in exact.ordered(best.values())}
+
+    def _left_out(self, prefixed: Prefixed, search: Search, peak: float) -> list[Ranked]:
+        """The rows that a number may mean which was typed without its prefix; `peak` is the best
+        score of those that it means as typed."""
+        found: list[Ranked] = []
+        for words, steps in prefixed.left_out(search.tokens):
+            whole = search.with_words(words)
+            for step in steps:
+                score, _, option = min(whole.weigh_row(step), key=_order)
+                if not _unread(option):
+                    found.append((min(score + LEFT_OUT, peak - BEHIND), step, option))
+        return sorted(found, key=_order)[:MOST]
+
     def listed(self, tags: Tags, context: Context, hint: str = "") -> Candidate | None:
         """A card by its set, number and subject, with the parallel, serial number and condition
         that a hint gives it which says nothing else; None where it does, or where no checklist has
         the card."""
-        step = self.index.find(tags.set, tags.number, tags.subject)
+        step = self.index.find(tags.set, tags.number, tags.subject, tags.extra)
         if step is None:
             return None
         parsed, prior = parse_hint(hint), Prior(self.index, context)
@@ -137,7 +171,7 @@ class Matcher:
         that nothing points to: whether it is does not hang on how many rows there are. Those that
         need no guess go before all others."""
         prior = Prior(self.index, NOWHERE)
-        best: dict[tuple[object, ...], Ranked] = {}
+        best: Cards = {}
         for order, spelling in enumerate(
             spellings(parse_hint(hint).tokens, NOWHERE.carried, self.index)
         ):
@@ -149,7 +183,10 @@ class Matcher:
                 if search.readings and not option.problem and not _unread(option):
                     item = option.weight + order * RESPELLED, step, option
                     _keep(best, (step, option.parallel, option.serial, option.condition), item)
-        return sorted(best.values(), key=lambda item: (not _is_clean(item[2]), *_order(item)))
+        found, exact = list(best.values()), ExactFirst(self.index)
+        if exact.may_differ(found):
+            found = exact.ordered(found)
+        return sorted(found, key=lambda item: (not _is_clean(item[2]), *_order(item)))
 
     def _apart(self, search: Search, context: Context) -> list[Ranked]:
         """A number and a name that disagree: the likeliest card of each, whatever the other
@@ -206,20 +243,27 @@ class Matcher:
         return False
 
 
-def _best_of(searches: Sequence[Search]) -> dict[tuple[object, ...], Ranked]:
+def _best_of(searches: Sequence[Search]) -> Cards:
     """The best of what all spellings come to, by card; a card of which nothing was read is none."""
-    best: dict[tuple[object, ...], Ranked] = {}
-    for order, search in enumerate(searches):
+    best: Cards = {}
+    for search in searches:
         for score, step, option in search.weigh():
             if not search.readings or any(meaning for _, meaning in option.reasons):
-                item = score + order * RESPELLED, step, option
+                item = score + search.weight, step, option
                 _keep(best, _card(item), item)
     return best
 
 
-def _keep(best: dict[tuple[object, ...], Ranked], key: tuple[object, ...], item: Ranked) -> None:
+def _scores(items: Iterable[Ranked]) -> Iterator[float]:
+    """The scores of those that leave no word over."""
+    return (score for score, _, option in items if not _unread(option))
+
+
+def _keep(best: Cards, key: tuple[object, ...], item: Ranked) -> Ranked:
+    """The better one of an item and what is there."""
     if key not in best or best[key][0] < item[0]:
         best[key] = item
+    return best[key]
 
 
 def _card(item: Ranked) -> tuple[object, ...]:

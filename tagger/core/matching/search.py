@@ -16,9 +16,11 @@ from tagger.core.matching.candidate import Context
 from tagger.core.matching.global_retrieval import GlobalRetrieval
 from tagger.core.matching.hint import Token
 from tagger.core.matching.prior import Prior
+from tagger.core.matching.series_runs import SeriesRuns
 from tagger.core.matching.token_match import (
     CARRIED_SET_WORD,
     REPEATED,
+    SERIES,
     SET_WORD,
     TEAM,
     Read,
@@ -52,19 +54,24 @@ class Search:
         context: Context,
         limit: int,
         everywhere: bool = False,
+        exactly: bool = False,
+        weight: float = 0.0,
     ) -> None:
         """With `everywhere` no set is at hand but those that the hint names, however few rows there
-        are."""
-        self._everywhere = everywhere
+        are. With `exactly` no word is read as a slip, and a number only as it is printed.
+        `weight` is the log weight of the spelling."""
+        self._everywhere, self.weight = everywhere, weight
+        self.tokens, self._context = tokens, context
         self.index, self.variants, self.prior = index, variants, prior
         self._carried, self._limit = context.carried, limit
         left, self.condition = variants.take_condition(tokens, index)
-        self.readings = [TokenMatches(index, token) for token in left]
+        self.readings = [TokenMatches(index, token, exactly) for token in left]
         self.only = _tied_sets(self.readings)
         self.passed_over = 0.0
         self._looked_at: set[int] = set()
         self._fits = [WordFit(token, index, variants.scale) for token in left]
         self.loose = [fit.most for fit in self._fits]
+        self._runs = SeriesRuns(index, prior, context)
         self._numbers_too = self._repeats_and_numbers()
         # Hundreds of rows share their parallels, and each of these is asked for every row.
         self._plans: dict[int, list[VariantPlan]] = {}
@@ -83,6 +90,15 @@ class Search:
             for reading in self.readings
             if carried in reading.sets and within(reading.far_numbers, steps)
         }
+
+    def exactly(self) -> Search:
+        """The same words with nothing read as a slip, and numbers only as they are printed."""
+        made_of = self.index, self.variants, self.tokens, self.prior, self._context, self._limit
+        return Search(*made_of, exactly=True, weight=self.weight)
+
+    def with_words(self, words: tuple[Token, ...]) -> Search:
+        """A search of the same kind for other words."""
+        return Search(self.index, self.variants, words, self.prior, self._context, self._limit)
 
     def weigh(self) -> Iterator[Ranked]:
         """The likeliest rows in all their variants."""
@@ -125,7 +141,7 @@ class Search:
 
     def weigh_row(self, step: int) -> Iterator[Ranked]:
         """One row in all its variants."""
-        prior, set_id, carried = self.prior.of(step), self.index.set_of(step), self.prior.carried
+        prior, set_id, carried = self._prior(step), self.index.set_of(step), self.prior.carried
         repeating: Collection[TokenMatches] = self._numbers_too
         if carried is not None and not self._is_named(step):
             repeating = self.readings
@@ -138,6 +154,12 @@ class Search:
         ]
         for option in self._options(self.index.parallels_of[step], words):
             yield prior + option.weight, step, option
+
+    def _prior(self, step: int) -> float:
+        """log prior of the row at a step, series kept apart."""
+        if not self._runs.at_work or not self.readings:
+            return self.prior.of(step)
+        return self._runs.prior(step, any(reading.is_of_series(step) for reading in self.readings))
 
     def _is_named(self, step: int) -> bool:
         """Whether a word is number or part of the subject of the row at a step, slips left out."""
@@ -199,7 +221,7 @@ class Search:
     def _score_set(self, set_id: int, close: bool, scores: dict[int, float]) -> None:
         """First scores of the rows of a set that a word names, that the lot makes likely, or that
         every word fits."""
-        near, kinds, prior = self.index.near_set(set_id), self.index.parallels_of, self.prior.of
+        near, kinds, prior = self.index.near_set(set_id), self.index.parallels_of, self._prior
         hits = [self._hits(reading, near, set_id, close) for reading in self.readings]
         repeats = set_id == self.prior.carried and any(
             set_id in reading.sets for reading in self.readings
@@ -220,6 +242,8 @@ class Search:
         found: dict[int, float] = {}
         for team in reading.teams:
             found.update(dict.fromkeys(near.teams.get(team, ()), TEAM))
+        if reading.series:
+            found.update((step, SERIES) for step in near.steps if reading.is_of_series(step))
         hits = reading.near_hits(near, set_id) if close else reading.named_hits(near)
         for step, weight in hits:
             if weight > found.get(step, UNREAD):

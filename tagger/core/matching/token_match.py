@@ -13,7 +13,7 @@ from tagger.core.index.near_set import Near
 from tagger.core.index.word_marks import MARK_BITS, WordKind
 from tagger.core.matching.hint import Token
 from tagger.core.matching.variant_words import PARALLEL_MISTYPED, UNREAD
-from tagger.core.model.numbers import canonical
+from tagger.core.model.numbers import canonical, printed_key
 
 NUMBER = 0.0
 NUMBER_START = -12.0  # half a number must not outweigh a whole one anywhere in the carried set
@@ -23,7 +23,7 @@ SLIP = -3.5  # for each edit
 # in a beginning, in a given name, in the first letter
 SLIP_BEGUN, SLIP_NAME, SLIP_FIRST = -0.7, -0.5, -0.7
 ONE_LETTER = -1.5  # beside the start of a longer one
-TEAM, SET_WORD = -4.0, -1.5
+TEAM, SET_WORD, SERIES = -4.0, -1.5, -1.5
 CARRIED_SET_WORD = -12.0  # where it says nothing new
 INITIALS_LETTERS = range(2, 5)
 HELD = 4  # words whose subjects are held ready
@@ -86,8 +86,10 @@ class TokenMatches:
     """What one word could mean. Weights by subject are found when they are asked for, once a
     subject."""
 
-    def __init__(self, index: Index, token: Token) -> None:
+    def __init__(self, index: Index, token: Token, exactly: bool = False) -> None:
+        """With `exactly` no slips are forgiven, and a number is one only as it is printed."""
         self.index, self.token, self.text = index, token, token.text
+        self._exactly = exactly
         self.number = _as_number(token)
         self.number_id = index.number_id(self.number) if self.number else -1
         self.named = token.may_be("subject") and any(char.isalpha() for char in self.text)
@@ -95,6 +97,7 @@ class TokenMatches:
         self.spelled = "".join(char for char in self.text if char.isalnum())
         self.teams = _teams(token, index)
         self.sets = _sets(token, index)
+        self.series = _series(token, index)
         self._subjects: dict[int, Read | None] = {}
         # By set that was looked at closely (None for all others), then by subject: the weight of
         # the best slip.
@@ -120,6 +123,8 @@ class TokenMatches:
     @cached_property
     def edits(self) -> int:
         """How many slips of the finger are forgiven: none below three letters, two from five on."""
+        if self._exactly:
+            return 0
         if not (self.named and self.spelled.isalpha() and len(self.spelled) >= 3):
             return 0
         if len(self.spelled) >= 5:
@@ -132,23 +137,30 @@ class TokenMatches:
         A word that only repeats the set `repeated` has next to no weight: it is likely meant
         otherwise."""
         best: Read = (UNREAD, "")
-        if self.number and (read := self.as_number(self.index.number_of(step))):
+        read = self.number and self.as_number(self.index.number_of(step))
+        if read and (not self._exactly or self._is_printed_so(step)):
             best = read
         if self.named and (read := self.as_subject(self.index.subject_of[step], set_id)):
             best = max(best, read)
         if self.teams and self.index.team_of[step] in self.teams:
             best = max(best, (TEAM, "team"))
+        if self.is_of_series(step):
+            best = max(best, (SERIES, "series"))
         if set_id not in self.sets:
             return best
         if set_id == repeated:
             return max(best, (CARRIED_SET_WORD, REPEATED))
         return max(best, (SET_WORD, "set"))
 
+    def is_of_series(self, step: int) -> bool:
+        """Whether the word could mean the series of the row at a step."""
+        return bool(self.series) and self.index.extra_of[step] in self.series
+
     @cached_property
     def names_rows(self) -> bool:
         """Whether the word can be number, subject, team or set of any row."""
         named = self.named and (len(self.spelled) == 1 or bool(self.far_subjects))
-        return named or self.number_id >= 0 or bool(self.teams or self.sets)
+        return named or self.number_id >= 0 or bool(self.teams or self.sets or self.series)
 
     def anywhere(self, step: int) -> float:
         """The most that the word can weigh as number, subject, set or team of the row at a step
@@ -160,6 +172,8 @@ class TokenMatches:
             best = max(best, weight)
         if self.sets and self.index.set_of(step) in self.sets:
             best = max(best, SET_WORD)
+        if self.is_of_series(step):
+            best = max(best, SERIES)
         if self.teams and self.index.team_of[step] in self.teams:
             return max(best, TEAM)
         return best
@@ -369,7 +383,13 @@ class TokenMatches:
     @cached_property
     def far_numbers(self) -> Sequence[int]:
         """Steps anywhere with this very number."""
-        return self.index.steps_of_number(self.number_id)
+        steps = self.index.steps_of_number(self.number_id)
+        if self._exactly and len(self.index.printed_forms(self.number_id)) > 1:
+            return [step for step in steps if self._is_printed_so(step)]
+        return steps
+
+    def _is_printed_so(self, step: int) -> bool:
+        return printed_key(self.index.printed(step)) == printed_key(self.text)
 
     @property
     def is_name(self) -> bool:
@@ -379,7 +399,7 @@ class TokenMatches:
     @property
     def only_a_name(self) -> bool:
         """Whether the word can name rows by their subjects only."""
-        return self.is_name and self.number_id < 0 and not (self.sets or self.teams)
+        return self.is_name and self.number_id < 0 and not (self.sets or self.teams or self.series)
 
     def far_rows(self) -> int:
         """About how many rows the word can be read in, anywhere."""
@@ -388,7 +408,7 @@ class TokenMatches:
         named = len(self.far_subjects) * len(index) // max(1, index.count_of_subjects)
         in_sets = sum(len(index.steps(set_id)) for set_id in self.sets)
         rows = len(self.far_numbers) + named + in_sets
-        if self.teams or (self.named and len(self.spelled) == 1):
+        if self.teams or self.series or (self.named and len(self.spelled) == 1):
             rows += len(index)  # those that `far_steps` does not give
         return rows
 
@@ -428,6 +448,16 @@ def _teams(token: Token, index: Index) -> frozenset[int]:
     if not token.may_be("team") or len(token.text) < 2:
         return frozenset()
     return index.teams.ids(token.text)
+
+
+def _series(token: Token, index: Index) -> frozenset[int]:
+    """Further columns whose series the word could mean; one letter says too little."""
+    text = token.text
+    if token.pin or len(text) < 2 or not index.has_series:
+        return frozenset()
+    if text.isdigit():
+        return index.series_words.ids_of(text)
+    return index.series_words.ids(text)
 
 
 def _sets(token: Token, index: Index) -> frozenset[int]:

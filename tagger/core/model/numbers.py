@@ -10,6 +10,8 @@ from tagger.core.model.text import fold
 
 DIGITS = 4000  # of one number; no card and no file has more, and Python refuses to read more
 _RUNS = re.compile(r"[0-9]+|[^\W\d_]+")
+_LONE_SIGN = re.compile(r"(?<![0-9])[\W_]|[\W_](?![0-9])")
+_PREFIXED = re.compile(r"^(.*[^\W\d_])([0-9]+(?:-[0-9]+)?)$")
 _SERIAL = re.compile(r"^(?P<serial>[0-9]{0,6})/(?P<run>[0-9]{0,6})$")
 
 
@@ -29,6 +31,29 @@ def canonical(number: str) -> str:
                 parts.append("-")
         parts.append(run)
     return "".join(parts)
+
+
+@lru_cache(maxsize=16384)
+def printed_key(number: str) -> str:
+    """A number without case and without signs, but for those between two digits; leading zeros
+    stay: `RC-07` gives `rc07`, `1/2` stays `1/2`."""
+    return _LONE_SIGN.sub("", fold(number))
+
+
+def split_prefix(number: str) -> tuple[str, str]:
+    """The letters before a canonical number, with all before them, and the digits behind: `rc19`
+    gives `rc` and `19`; both empty where there is no such prefix."""
+    match = _PREFIXED.match(number)
+    if match is None:
+        return "", ""
+    return match[1], match[2]
+
+
+def is_distinct(number: str) -> bool:
+    """Whether a number is typed with what a dealer may leave out: leading zeros, a sign between
+    digits. Who types it means it."""
+    # the hyphen that the canonical form has stands for any sign
+    return printed_key(number) != canonical(number).replace("-", "")
 
 
 @lru_cache(maxsize=16384)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
+from itertools import islice
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.lot.carried import Carried
@@ -13,6 +14,7 @@ from tagger.core.matching.set_changes import SetChanges
 from tagger.core.matching.stable_ranking import steady
 from tagger.core.matching.steps import StepModel
 from tagger.core.model.condition import Scale
+from tagger.core.model.series import series_of
 from tagger.core.model.tags import Parallel, State, Tags
 from tagger.core.session.recognition import Recognition
 from tagger.errors import Refused
@@ -20,7 +22,9 @@ from tagger.errors import Refused
 # what reads hints is loaded when the first hint is read: the first card is on the screen before
 if TYPE_CHECKING:
     from tagger.core.matching.matcher import Matcher
+    from tagger.core.matching.typed_before import At, TypedBefore
 
+LATEST = 60  # cards before that are asked for the runs of their series
 MOST = 9  # candidates that are listed: one digit names each
 
 
@@ -53,6 +57,10 @@ class Candidates:
         self._steps, self._changes = StepModel(), SetChanges()
         self._matcher: Matcher | None = None
         self._shown = _Shown()
+        self._typed_before: TypedBefore | None = None
+        self._unlisted: dict[int, Tags] | None = None  # by card
+        self.other_lots: Callable[[], Iterable[Tags]] = tuple
+        """Gives the unlisted cards of other lots, when they are asked for first."""
         self.revision = 0
         """How often what reads hints became another: answers of an earlier one count no more."""
 
@@ -85,7 +93,7 @@ class Candidates:
         """One card was tagged behind another: by how many rows of the checklist the lot goes on, or
         to which other set."""
         index = self.matcher.index
-        row = index.find(after.set, after.number, after.subject)
+        row = index.find(after.set, after.number, after.subject, after.extra)
         if before is None:
             self._changes.stand(after.set, row)
             return
@@ -93,7 +101,7 @@ class Candidates:
         # from one set to another the lot does not go on by rows
         if before.set != after.set or row is None:
             return
-        one = index.find(before.set, before.number, before.subject)
+        one = index.find(before.set, before.number, before.subject, before.extra)
         if one is not None:
             self._steps.learn(row - one)
 
@@ -106,7 +114,9 @@ class Candidates:
         `steady`."""
         here = self._view.cursor.position
         before = self._shown.behind(here, hint)
-        found = steady(before, self.ranked(hint, MOST)) if hint else self._likely_next()
+        found = self._with_unlisted(hint, self.ranked(hint, MOST) if hint else self._likely_next())
+        if hint:
+            found = steady(before, found)
         if hint and (corrected := self.correction(hint)) is not None:
             found = [corrected, *(one for one in found if one.tags != corrected.tags)][:MOST]
         if alike is not None:
@@ -114,12 +124,74 @@ class Candidates:
         self._shown = _Shown(here, hint, before, found)
         return found
 
+    @property
+    def typed_before(self) -> TypedBefore:
+        """The unlisted cards of this lot and of others as they are now."""
+        if self._typed_before is None:
+            from tagger.core.matching.typed_before import TypedBefore
+
+            self._typed_before = TypedBefore(self.scale, lambda: self.other_lots())
+        if self._unlisted is None:
+            self._unlisted = self._own()
+            self._typed_before.learn(self._unlisted.values())
+        return self._typed_before
+
+    def _own(self) -> dict[int, Tags]:
+        ids = (pair.id for pair in self._view.arrangement.pairs)
+        return {id: tags for id in ids if (tags := self._if_unlisted(id)) is not None}
+
+    def _if_unlisted(self, id: int) -> Tags | None:
+        mark = self._view.mark(id)
+        return mark.tags if mark.state is State.TAGGED and not mark.tags.listed else None
+
+    def changed(self, ids: Sequence[int], rearranged: bool = False) -> None:
+        """Some cards have other marks now, or stand otherwise."""
+        if self._unlisted is None or self._typed_before is None:
+            return
+        if rearranged or any(id in self._unlisted for id in ids):
+            self._unlisted = None  # that one is gone or becomes another is seldom
+            return
+        for id in ids:
+            if (tags := self._if_unlisted(id)) is not None:
+                self._unlisted[id] = tags
+                self._typed_before.add(tags)
+
+    def unlisted(self) -> Sequence[Tags]:
+        """The unlisted cards of this lot, copies included."""
+        found = self._own() if self._unlisted is None else self._unlisted
+        return tuple(found.values())
+
+    def _with_unlisted(self, hint: str, listed: list[Candidate]) -> list[Candidate]:
+        """With the cards that no checklist has, but were typed before; where there is no checklist,
+        with the card as it is typed as well."""
+        known, at = self.typed_before, self._at()
+        if not len(self.matcher.index):
+            return known.all(hint, at)[:MOST]
+        if not len(known):
+            return listed
+        found = known.cards(hint, at)
+        # nothing typed: what is in a checklist goes on as that does
+        if not hint and self.matcher.index.set_id(at.carried.get("set")) is not None:
+            return listed
+        left = 1.0 - sum(one.confidence for one in listed if not one.problem)
+        found = [replace(one, confidence=one.confidence * max(0.0, left)) for one in found]
+        every = sorted([*listed, *found], key=lambda one: (bool(one.problem), -one.confidence))
+        return every[:MOST]
+
+    def _at(self) -> At:
+        from tagger.core.matching.typed_before import At
+
+        card, own = self._view.card, ""
+        if card is not None and card.mark.state is State.TAGGED:
+            own = card.mark.tags.number
+        return At(self.carried(), self._view.tags_before(), own)
+
     def _likely_next(self) -> list[Candidate]:
         # a card that is in no checklist says nothing of what the checklists have next
         before, found = self._view.tags_before(listed=True), self.ranked("", MOST)
         if before is None:
             return found
-        last = before.set, before.number, before.subject
+        last = before.set, before.number, before.subject, series_of(before.extra)
         same = [candidate for candidate in found[1:] if _card_of(candidate) == last]
         return [*(candidate for candidate in found if candidate not in same), *same]
 
@@ -157,7 +229,10 @@ class Candidates:
     def _context(self) -> Context:
         view = self._view
         before = view.tags_before(listed=True)
-        return Context(self.carried(), before, view.sets(), self._steps, self._changes)
+        latest: tuple[Tags, ...] = ()
+        if self.matcher.index.has_series:
+            latest = tuple(islice(view.listed_before(), LATEST))
+        return Context(self.carried(), before, view.sets(), self._steps, self._changes, latest)
 
     def carried(self) -> Carried:
         """What a hint is read beside: what is carried; on a card that is tagged, its own tags. A
@@ -215,7 +290,7 @@ class Candidates:
     def parallels_of(self, tags: Tags) -> Sequence[Parallel]:
         """The parallels that the checklists list for a card, none where they do not have it."""
         index = self.matcher.index
-        step = index.find(tags.set, tags.number, tags.subject)
+        step = index.find(tags.set, tags.number, tags.subject, tags.extra)
         return () if step is None else index.parallels_at(step)
 
 
@@ -228,8 +303,9 @@ def _naming(candidate: Candidate) -> bool:
     return bool(meanings(candidate) & NAMING)
 
 
-def _card_of(candidate: Candidate) -> tuple[str, str, str]:
-    return candidate.tags.set, candidate.tags.number, candidate.tags.subject
+def _card_of(candidate: Candidate) -> tuple[str, str, str, str]:
+    tags = candidate.tags
+    return tags.set, tags.number, tags.subject, series_of(tags.extra)
 
 
 def meanings(candidate: Candidate) -> set[str]:

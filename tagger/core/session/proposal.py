@@ -200,5 +200,5 @@ class Proposals:
         if hint.strip():
             return "No checklist card matches. F4 tags it as typed."
         if without:
-            return "This lot has no checklist. Type number and name, then F4."
+            return "This lot has no checklist. Type number and name; Enter accepts them as typed."
         return "Type a number or a name."

@@ -72,6 +72,8 @@ class Session:
         self.candidates = Candidates(self.view, self.scale)
         self.proposals = Proposals(self.view, self.candidates, self.review, self.unlisted)
         self._unlisted: UnlistedCards | None = None
+        self.remember_unlisted: Callable[[Callable[[], Sequence[Tags]]], None] = lambda cards: None
+        """Lets other lots know the unlisted cards of this one."""
         self.pace = Pace()
         self.work = WorkTime(clock())
         self._opened = self.view.counts()
@@ -335,6 +337,7 @@ class Session:
     def _changed(self, change: Change) -> None:
         ids = [marking.id for marking in change.marks]
         self._touched.update(ids)
+        self.candidates.changed(ids, change.arrangement is not None)
         self.review.changed(ids)
 
     # Keeping
@@ -351,11 +354,13 @@ class Session:
         # a sitting is kept now and then, too: the connection may break before it is closed
         self._store.sat(self.sitting())
         self._store.settle()
+        self.remember_unlisted(self.candidates.unlisted)
 
     def close(self) -> None:
         """Let go of the lot; all is kept."""
         self._store.sat(self.sitting())
         self._store.close()
+        self.remember_unlisted(self.candidates.unlisted)
 
 
 def _and_over(done: str, before: Carried, after: Carried) -> str:

@@ -25,6 +25,7 @@ from bench.pace import lots
 from bench.pace.lots import Lot
 from bench.pace.table import Result, cost_text, table_text
 from bench.pace.typist import Typist
+from bench.pace.unlisted_typist import UnlistedTypist
 
 TAGGER = [sys.executable, "-m", "tagger"]
 FULL, QUICK = 300, 40  # cards a lot
@@ -49,12 +50,11 @@ def tagged(lot: Lot, place: Path, *, blind: bool) -> Result:
             _measured(terminal)
             terminal.send("\x18")
             terminal.wait_exit()
-    with Terminal(
-        [*TAGGER, "open", str(place / "lot"), "--checklist", str(lists)], env=env
-    ) as terminal:
+    named = ["--checklist", str(lists)] if lot.listed else []
+    with Terminal([*TAGGER, "open", str(place / "lot"), *named], env=env) as terminal:
         if lot.known:
             _measured(terminal)
-        typist = Typist(terminal, blind=blind)
+        typist = (Typist if lot.listed else UnlistedTypist)(terminal, blind=blind)
         for card in lot.cards:
             typist.tag(card)
         terminal.wait_for("End of the lot: every card is done")
@@ -100,7 +100,9 @@ def main() -> int:
     with tempfile.TemporaryDirectory(prefix="pace-") as folder:
         for lot in lots.lots(QUICK if options.quick else FULL, options.seed):
             for blind in (False, True):
-                if not lot.name.startswith(options.lot) or (blind and lot.known):
+                if not lot.name.startswith(options.lot) or (
+                    blind and (lot.known or not lot.listed)
+                ):
                     continue
                 start = time.monotonic()
                 results.append(tagged(lot, Path(folder) / f"{lot.name} {blind}", blind=blind))

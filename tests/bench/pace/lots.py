@@ -50,6 +50,8 @@ class Lot:
     cards: tuple[Card, ...]
     aim: float | None
     known: tuple[Card, ...] = ()
+    listed: bool = True
+    """Whether there are checklists of its sets."""
 
 
 def checklists() -> list[list[Truth]]:
@@ -79,6 +81,7 @@ def lots(cards: int, seed: int) -> list[Lot]:
     aims, seen = {"presorted": 2.1, "shuffled": 3.4, "mixed of five sets": 4.8}, {"presorted": 1.8}
     return [
         *(Lot(name, made(seed), aims[name]) for name, made in kinds.items()),
+        Lot("no list", _unlisted(cards, random.Random(f"no list {seed}")), 8.0, listed=False),
         Lot(
             "shuffled, with parallels",
             _scattered(sets[4], cards, random.Random(f"scattered {seed}")),
@@ -94,6 +97,26 @@ def lots(cards: int, seed: int) -> list[Lot]:
             for name, made in kinds.items()
         ),
     ]
+
+
+UNLISTED_SETS = ("Quarrystone", "Old Ferry")  # of which no checklist exists
+PLAYERS = 0.33  # different names for each card of a lot without a checklist
+_PARTS = ("an", "bel", "cor", "dri", "fen", "gos", "hul", "ima", "jor", "kve", "lom", "nar", "osk")
+
+
+def _unlisted(cards: int, rng: random.Random) -> tuple[Card, ...]:
+    """Presorted cards of two sets with the same players, whose names are of another making than
+    those of the checklists."""
+
+    def word() -> str:
+        return "".join(rng.sample(_PARTS, rng.choice((1, 2, 2, 3)))).capitalize()
+
+    players = list(dict.fromkeys(f"{word()} {word()}" for _ in range(round(cards * PLAYERS))))
+    tray: list[Card] = []
+    for name in UNLISTED_SETS:
+        rows = [Truth(name, str(at), rng.choice(players), "") for at in range(1, cards + 1)]
+        tray += [_card(row, rng) for row in _ascending(rows, cards // 2, rng)]
+    return tuple(tray)
 
 
 def draw(folder: Path, cards: Sequence[Card], pictured: bool) -> None:

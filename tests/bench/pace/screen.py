@@ -44,7 +44,8 @@ class Seen:
 
     def downs(self, card: Card) -> int:
         """How many ↓ lead to the card among the readings shown; 0 where it is not among them."""
-        for at, line in enumerate(self.below, start=1):
+        for at, shown in enumerate(self.below, start=1):
+            line = shown.replace(" unlisted", " base")
             named, _, set_name = line.partition(" · ")
             number, _, rest = named.partition(" ")
             told = rest.strip()

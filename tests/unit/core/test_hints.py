@@ -164,7 +164,11 @@ def test_a_number_of_the_carried_set_comes_first_whatever_card_was_before(start)
         context = Context(Carried().put("set", LIGHT), tags, frozenset({LIGHT, POND}))
         for row in rows:
             first = BIG.rank(row.number, context, 1)[0]
-            if (first.tags.set, first.tags.number, first.problem) != (LIGHT, row.number, ""):
+            # behind `RC-1` a 2 is the next of that run
+            in_run = before.number.rstrip("0123456789") + row.number
+            lettered = before.number[0].isalpha() and row.number.isdecimal()
+            meant = in_run if lettered and in_run in ODD else row.number
+            if (first.tags.set, first.tags.number, first.problem) != (LIGHT, meant, ""):
                 wrong.append((before.number, row.number, first))
     assert wrong == []
 

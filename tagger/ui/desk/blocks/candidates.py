@@ -10,14 +10,15 @@ from functools import cached_property
 from rich.text import Text
 
 from tagger.core.matching.candidate import Candidate
-from tagger.core.model.tags import Tags
+from tagger.core.model.series import series_of
+from tagger.core.model.tags import BASE, Tags
 from tagger.core.model.text import printable
 from tagger.core.session.proposal import Proposal
 from tagger.ui import theme
 from tagger.ui.desk.blocks.worth import Block, Cost, Lines
 from tagger.ui.fit import Forms, Part, apart, fit_columns, middle
 from tagger.ui.keys import Action, Keymap
-from tagger.ui.wording import cut
+from tagger.ui.wording import cut, joined
 
 NUMBER = 6  # cells of the number's column
 ROWS, FEW = 5, 3  # rows of the list where there is room for no more
@@ -96,7 +97,7 @@ class CandidateRows:
         """Leave out what all rows share, as far as that is needed; then cut the widest columns
         short."""
         self._count()
-        if self._over() and len({tags.variant for tags in self._tags}) == 1:
+        if self._over() and len({_told(tags) for tags in self._tags}) == 1:
             self._variant = False
         if self._over() and len({tags.subject for tags in self._tags}) == 1 and self._sets_differ():
             self._subject = False
@@ -109,7 +110,7 @@ class CandidateRows:
     def _count(self) -> None:
         self._longest = (
             max(len(printable(tags.subject, 40)) for tags in self._tags),
-            max(len(printable(tags.variant, 40)) for tags in self._tags),
+            max(len(_told(tags)) for tags in self._tags),
             max(map(len, self._set_of)),
         )
 
@@ -145,10 +146,18 @@ class CandidateRows:
         if self._subject:
             line.append(f" {middle(printable(tags.subject, 40), self._share[0])}", strong)
         if self._variant:
-            line.append(f" {middle(printable(tags.variant, 40), self._share[1])}", theme.DIM)
+            line.append(f" {middle(_told(tags), self._share[1])}", theme.DIM)
         if set_name:
             line.append(f" · {self._short[set_name]}", theme.SEA)
         return cut(line, self._width - 1)
+
+
+def _told(tags: Tags) -> str:
+    """Variant and series, and that a card is in no checklist; of the plain card of none that
+    alone."""
+    unlisted = "" if tags.listed else "unlisted"
+    variant = "" if unlisted and tags.variant == BASE else tags.variant
+    return printable(joined(variant, unlisted, series_of(tags.extra)), 40)
 
 
 def _number(tags: Tags) -> str:

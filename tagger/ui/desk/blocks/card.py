@@ -9,6 +9,7 @@ from rich.style import Style
 from rich.text import Text
 
 from tagger.core.matching.candidate import Candidate
+from tagger.core.model.series import series_of
 from tagger.core.model.tags import Tags
 from tagger.core.model.text import printable
 from tagger.ui import theme
@@ -66,9 +67,10 @@ def variant(candidate: Candidate, width: int) -> Block:
 
 
 def where(tags: Tags, width: int, place: bool = False, told: Container[str] = ()) -> list[Block]:
-    """Set, team, price and note, and the place where that is asked for; without what is `told`
-    already."""
-    blocks = [_long(tags.set, "", width, theme.PLAIN, Cost.SET)]
+    """Set with series, team, price and note, and the place where that is asked for; without what
+    is `told` already."""
+    said = tags.set, series_of(tags.extra), "" if tags.listed else "unlisted"
+    blocks = [_long(joined(*said, between=" · "), "", width, theme.PLAIN, Cost.SET)]
     if tags.team:
         team = one_line(middle(printable(tags.team), width - 2), theme.DIM)
         blocks.append(Part(([team], []), Cost.TEAM))

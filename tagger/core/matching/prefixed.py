@@ -1,0 +1,135 @@
+"""Numbers with letters before them, such as `RC-19`, typed without their letters or with the first
+of them: `19`, `r19`, `r 19`.
+
+A word that is meant so is written out as the whole number, and the hint is read once more in that
+spelling."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import islice
+from typing import NamedTuple
+
+from tagger.core.index.flat_arrays import within
+from tagger.core.index.index import Index
+from tagger.core.matching.candidate import Context
+from tagger.core.matching.hint import Token, split_mixed
+from tagger.core.matching.prior import Prior
+from tagger.core.matching.spellings import Words
+from tagger.core.model.numbers import canonical, is_whole_number, split_prefix
+
+# Log weights (our own estimate, no source): who works at `RC-18` and means the plain 19 is rare;
+# rarer still who types 19 elsewhere and means RC-19.
+OUT_OF_RUN, BEGUN, LEFT_OUT = -3.0, -3.0, -5.0
+BEHIND = 2.0  # how far it stays behind what the number means as typed
+MOST = 3  # numbers of one digit group that are tried
+
+Spelled = tuple[Words, float]  # words, and a log weight that is added to what they come to
+
+
+class _Digits(NamedTuple):
+    """A number in a hint: the places of its words, the letters before it, and its digits."""
+
+    places: range
+    letters: str
+    digits: str
+
+
+class Prefixed:
+    """The prefixed numbers that a lot makes likely."""
+
+    def __init__(self, index: Index, prior: Prior, context: Context) -> None:
+        self._index, self._prior = index, prior
+        # the card before says that the run has a prefix as long as it is of the carried set
+        before = context.before
+        known = before is not None and prior.before is not None
+        self._of_run = split_prefix(canonical(before.number))[0] if before and known else ""
+
+    def spelled(self, spellings: Sequence[Words], less: float) -> list[Spelled]:
+        """All spellings with their weights, `less` for each that was tried before, and those in
+        which the prefix of the run, or one that was begun, is written out."""
+        found: list[Spelled] = []
+        for order, words in enumerate(spellings):
+            in_run = self._in_run(words)
+            out_of_run = OUT_OF_RUN * (in_run is not None)
+            found.append((words, less * order + out_of_run))
+            if in_run is not None:
+                found.append((in_run, less * order))
+        if spellings:
+            found += [(words, BEGUN) for words in self._begun(spellings[0])]
+        return found
+
+    def left_out(self, words: Words) -> list[tuple[Words, Sequence[int]]]:
+        """A number typed without its prefix, written out, with the steps of that number in the sets
+        at hand: those that are carried or were met, else any."""
+        at = _bare(words)
+        if at is None:
+            return []
+        sets = [self._index.steps(id) for id in self._prior.first()]
+        found: list[tuple[Words, Sequence[int]]] = []
+        for id in self._with_digits(canonical(words[at].text)):
+            steps = self._index.steps_of_number(id)
+            if sets:
+                steps = [step for of_set in sets for step in within(steps, of_set)]
+            if steps:
+                found.append((_written(words, range(at, at + 1), self._text(id)), steps[:MOST]))
+        return found[:MOST]
+
+    def _in_run(self, words: Words) -> Words | None:
+        at, carried = _bare(words), self._prior.carried
+        if not self._of_run or at is None or carried is None:
+            return None
+        whole = self._of_run + canonical(words[at].text)
+        numbered = self._index.steps_of_number(self._index.number_id(whole))
+        if not within(numbered, self._index.steps(carried)):
+            return None
+        return _written(words, range(at, at + 1), whole)
+
+    def _begun(self, words: Words) -> Iterator[Words]:
+        found = next(_lettered(words), None)
+        if found is None:
+            return
+        texts = map(self._text, self._with_digits(canonical(found.digits)))
+        begun = (text for text in texts if text.startswith(found.letters))
+        # what is written out already is read as it stands
+        others = (text for text in begun if text != found.letters + canonical(found.digits))
+        yield from (_written(words, found.places, text) for text in islice(others, MOST))
+
+    def _with_digits(self, digits: str) -> list[int]:
+        """The numbers that end with some digits behind a prefix, those of the carried set first."""
+        known, carried = self._index.tails.ids_of(digits), self._prior.carried
+        if carried is None or len(known) < 2:
+            return sorted(known)
+        steps, numbered = self._index.steps(carried), self._index.steps_of_number
+        return sorted(known, key=lambda id: (not within(numbered(id), steps), id))
+
+    def _text(self, id: int) -> str:
+        return self._index.number_texts[id]
+
+
+def _bare(words: Words) -> int | None:
+    """Where the first word of nothing but digits stands that can be the card's number."""
+    plain = (at for at, word in enumerate(words) if word.may_be("number"))
+    return next((at for at in plain if is_whole_number(words[at].text)), None)
+
+
+def _lettered(words: Words) -> Iterator[_Digits]:
+    """Letters and digits in one word, or in two that follow each other."""
+    for at, word in enumerate(words):
+        parts = split_mixed(word._replace(pin="")) if word.may_be("number") else None
+        if parts is not None and parts[1].pin:
+            yield _Digits(range(at, at + 1), parts[0].text, parts[1].text)
+        elif at and _are_two(words[at - 1], word):
+            yield _Digits(range(at - 1, at + 1), words[at - 1].text, word.text)
+
+
+def _are_two(before: Token, word: Token) -> bool:
+    """Whether two words are letters and digits that nothing ties to a field."""
+    free = not before.pin and not word.pin
+    return free and before.text.isalpha() and is_whole_number(word.text)
+
+
+def _written(words: Words, places: range, text: str) -> Words:
+    """The words with those at some places as one number."""
+    raw = " ".join(word.raw for word in words[places.start : places.stop])
+    return (*words[: places.start], Token(raw, text, "number"), *words[places.stop :])

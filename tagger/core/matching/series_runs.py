@@ -1,0 +1,53 @@
+"""The run of each series of a set, kept apart: a lot that goes to and fro between series goes on in
+each where it was."""
+
+from __future__ import annotations
+
+import math
+
+from tagger.core.index.index import Index
+from tagger.core.matching.candidate import Context
+from tagger.core.matching.prior import CARRIED, Prior
+
+# a number alone is of the series of the card before; log weight, our own estimate, no source
+OTHER_SERIES = -3.0
+
+
+class SeriesRuns:
+    """How the series of a row changes what the lot makes of it."""
+
+    def __init__(self, index: Index, prior: Prior, context: Context) -> None:
+        self._index, self._prior, self._steps = index, prior, context.steps
+        self._last: dict[str, int] = {}
+        self._now = ""
+        # only where cards of one number are told apart by it
+        if index.has_series and prior.before is not None:
+            self._now = index.series_at(prior.before)
+            self._note(context)
+
+    def _note(self, context: Context) -> None:
+        for tags in context.latest:
+            step = self._index.find(tags.set, tags.number, tags.subject, tags.extra)
+            if step is not None and self._index.set_of(step) == self._prior.carried:
+                self._last.setdefault(self._index.series_at(step), step)
+
+    @property
+    def at_work(self) -> bool:
+        """Whether there is a run in a series."""
+        return bool(self._now)
+
+    def prior(self, step: int, named: bool) -> float:
+        """log prior of the row at a step; `named`: a word says its series."""
+        usual = self._prior.of(step)
+        if not self._now or self._index.set_of(step) != self._prior.carried:
+            return usual
+        series = self._index.series_at(step)
+        if series == self._now:
+            return usual
+        if not named:
+            return usual + OTHER_SERIES
+        last = self._last.get(series)
+        share = None if last is None else self._steps.share(step - last)
+        if share is None:
+            return usual
+        return max(usual, math.log(CARRIED * share))

@@ -1,0 +1,218 @@
+"""Cards that no checklist has, by what was typed of such cards before, in this lot and in others.
+
+In a lot without any checklist a hint is a card as it was typed; what is missing of it is filled in:
+the number that follows the card before in its set, and names that were typed before."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import replace
+from functools import lru_cache
+from typing import NamedTuple
+
+from tagger.core.lot.carried import Carried
+from tagger.core.matching.candidate import Candidate
+from tagger.core.matching.hint import Hint, parse_hint
+from tagger.core.matching.typed_words import read_words
+from tagger.core.matching.unlisted import unlisted_tags
+from tagger.core.model.condition import Scale
+from tagger.core.model.numbers import canonical
+from tagger.core.model.tags import Tags
+from tagger.core.model.text import fold, initials, words
+from tagger.errors import Refused
+
+# how sure a reading is (our own estimates, no source): as it was typed, the one card or name that
+# was typed before, one of several
+TYPED, ONLY, ONE_OF = 1.0, 0.95, 0.6
+TYPE_ITS_NAME = "type its name, or the number for a card without one"
+_COUNTED = re.compile(r"^(.*?)([0-9]{1,9})$", re.DOTALL)
+
+
+class At(NamedTuple):
+    """Where a hint is typed: what is carried, the tags of the card before, and the number of the
+    card in front where it is tagged."""
+
+    carried: Carried
+    before: Tags | None = None
+    own_number: str = ""
+
+
+class _Known(NamedTuple):
+    """What a card is found by."""
+
+    number: str
+    words: tuple[str, ...]
+    initials: str
+
+
+@lru_cache(16384)
+def _known(number: str, subject: str) -> _Known:
+    return _Known(canonical(number), tuple(words(subject)), initials(subject))
+
+
+def card_key(tags: Tags) -> tuple[str, str, str]:
+    """What two copies of a card have in common."""
+    return fold(tags.set), canonical(tags.number), fold(tags.subject)
+
+
+def next_number(number: str) -> str:
+    """The number that follows: `RC-09` gives `RC-10`; empty where it does not end in digits."""
+    match = _COUNTED.match(number)
+    if match is None:
+        return ""
+    return f"{match[1]}{int(match[2]) + 1:0{len(match[2])}d}"
+
+
+class TypedBefore:
+    """Unlisted cards that are known, each once: those of other lots, then those of this one, the
+    latest last."""
+
+    def __init__(self, scale: Scale, others: Callable[[], Iterable[Tags]] = tuple) -> None:
+        self._scale, self._read_others = scale, others
+        self._others: tuple[Tags, ...] | None = None
+        self._cards: dict[tuple[str, str, str], Tags] = {}
+
+    def learn(self, own: Iterable[Tags]) -> None:
+        """Know the unlisted cards of this lot, and no others of it."""
+        if self._others is None:
+            self._others = tuple(self._read_others())
+        self._cards = {card_key(tags): tags for tags in self._others}
+        for tags in own:
+            self.add(tags)
+
+    def add(self, tags: Tags) -> None:
+        """Know one more card of this lot."""
+        key = card_key(tags)
+        self._cards.pop(key, None)  # the latest stands last, however often it was there
+        self._cards[key] = tags
+
+    def _latest(self) -> Iterator[Tags]:
+        return reversed(self._cards.values())
+
+    def __len__(self) -> int:
+        return len(self._cards)
+
+    def cards(self, hint: str, at: At) -> list[Candidate]:
+        """The known cards that a hint means, the likeliest first; with nothing typed the next of
+        the run."""
+        parsed = parse_hint(hint)
+        typed = self._typed(parsed, at)
+        if typed is None:
+            return self._next(parsed, at)
+        found = list(self._meant(typed, "set" in {token.pin for token in parsed.tokens}, at))
+        sure = ONLY if len(found) == 1 else ONE_OF
+        return [self._of_copy(card, typed, sure, self._reasons(parsed)) for card in found]
+
+    def all(self, hint: str, at: At) -> list[Candidate]:
+        """What a hint means where there is no checklist: known cards, and the card as typed with
+        what is missing of it filled in."""
+        parsed = parse_hint(hint)
+        typed, found = self._typed(parsed, at), self.cards(hint, at)
+        if typed is None:
+            return found or self._unnamed(parsed, at)
+        number = typed.number or at.own_number or self._follows(typed.set, at)
+        fresh = self._fresh(replace(typed, number=number), self._reasons(parsed))
+        here = [one for one in found if fold(one.tags.set) == fold(typed.set)]
+        far = [one for one in found if one not in here]
+        keys = {card_key(one.tags) for one in here}
+        return [*here, *(one for one in fresh if card_key(one.tags) not in keys), *far]
+
+    def _typed(self, parsed: Hint, at: At) -> Tags | None:
+        """The card as typed; None where neither number nor name was, or it cannot be one."""
+        try:
+            typed = unlisted_tags(parsed, at.carried, self._scale)
+        except Refused:
+            return None
+        if any(token.pin == "set" for token in parsed.tokens):
+            return replace(typed, set=self._set_meant(typed.set))
+        return typed
+
+    def _set_meant(self, typed: str) -> str:
+        """The known set that the typed words begin, else the set as it was typed."""
+        begun = words(typed)
+        for name in dict.fromkeys(card.set for card in self._latest()):
+            if begun and all(any(w.startswith(b) for w in words(name)) for b in begun):
+                return name
+        return typed
+
+    def _next(self, parsed: Hint, at: At) -> list[Candidate]:
+        """The known card that follows the one before."""
+        if parsed.tokens or not at.before:
+            return []
+        number, set_name = canonical(self._follows(at.before.set, at)), fold(at.before.set)
+        found = (card for card in self._latest() if canonical(card.number) == number)
+        return [
+            self._of_copy(card, self._copy(parsed, at), ONLY, ())
+            for card in found
+            if number and fold(card.set) == set_name
+        ]
+
+    def _unnamed(self, parsed: Hint, at: At) -> list[Candidate]:
+        """The number that follows, where nothing was typed: it is taken so only where the card
+        before had no name either."""
+        number = self._follows(at.carried.get("set"), at)
+        if parsed.tokens or not number or at.before is None:
+            return []
+        tags = replace(self._copy(parsed, at), set=at.before.set, number=number)
+        return [Candidate(tags, ONLY, problem=TYPE_ITS_NAME if at.before.subject else "")]
+
+    def _copy(self, parsed: Hint, at: At) -> Tags:
+        """What the lot says of a copy with nothing typed of it."""
+        stand_in = Hint((*parse_hint("#0").tokens,), parsed.place, parsed.note)
+        return replace(unlisted_tags(stand_in, at.carried, self._scale), number="")
+
+    def _follows(self, set_name: str, at: At) -> str:
+        before = at.before
+        if before is None or fold(before.set) != fold(set_name):
+            return ""
+        return next_number(before.number)
+
+    def _meant(self, typed: Tags, tied: bool, at: At) -> Iterator[Tags]:
+        """Known cards that have all that was typed, those of the set first."""
+        number, named = canonical(typed.number), fold(typed.subject).split()
+        found = [
+            card
+            for card in self._latest()
+            if _fits(_known(card.number, card.subject), number, named)
+            and (not tied or fold(card.set).startswith(fold(typed.set)))
+        ]
+        home = fold(typed.set)
+        yield from sorted(found, key=lambda card: fold(card.set) != home)
+
+    def _fresh(self, typed: Tags, reasons: tuple[tuple[str, str], ...]) -> Iterator[Candidate]:
+        """A card that was not typed before: with each known name that the typed words begin, and as
+        it was typed."""
+        named = fold(typed.subject).split()
+        names = dict.fromkeys(card.subject for card in self._latest() if card.subject)
+        meant = [name for name in names if named and _fits(_known("", name), "", named)]
+        sure = ONLY if len(meant) == 1 else ONE_OF
+        for name in meant:
+            exact = fold(name) == fold(typed.subject)
+            yield Candidate(replace(typed, subject=name), TYPED if exact else sure, reasons=reasons)
+        if typed.subject not in meant:
+            yield Candidate(typed, ONE_OF if meant else TYPED, reasons=reasons)
+
+    def _of_copy(
+        self, card: Tags, typed: Tags, sure: float, reasons: tuple[tuple[str, str], ...]
+    ) -> Candidate:
+        copy = replace(
+            typed, set=card.set, number=card.number, subject=card.subject, team=card.team
+        )
+        return Candidate(copy, sure, reasons=reasons)
+
+    def _reasons(self, parsed: Hint) -> tuple[tuple[str, str], ...]:
+        """What each word was read as."""
+        return tuple(
+            (word.token.raw, str(word.kind) or "subject")
+            for word in read_words(parsed.tokens, self._scale, begun=False)
+        )
+
+
+def _fits(known: _Known, number: str, named: Sequence[str]) -> bool:
+    """Whether a card has the number and the words, beginnings and initials included."""
+    if number and number != known.number:
+        return False
+    if len(named) == 1 and len(named[0]) > 1 and named[0] == known.initials:
+        return True
+    return all(any(word.startswith(begun) for word in known.words) for begun in named)

@@ -1,0 +1,139 @@
+"""What was typed exactly goes before what is only nearly it: a name as it is written before one
+that needs a slip of the finger, `007` before `7` where checklists have both.
+
+By its score alone a carried set would let a slip in it outweigh any name of another set. So rows
+that fit only nearly are put behind the best that fits exactly."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from typing import NamedTuple
+
+from tagger.core.index.index import Index
+from tagger.core.matching.token_match import MISTYPED, POOR
+from tagger.core.matching.variant import Option
+from tagger.core.matching.variant_words import PARALLEL_MISTYPED
+from tagger.core.model.numbers import is_distinct, printed_key
+from tagger.core.model.text import fold
+
+Ranked = tuple[float, int, Option]  # log score, step, variant
+SLIPS = frozenset({MISTYPED, PARALLEL_MISTYPED})
+NAMES = frozenset({"subject", "start of the subject"})
+# How far behind the exact row, as natural logarithm (our own estimate, no source): a slip is about
+# half as likely; on cards of one set a number that is printed so is hardly meant to be another.
+BEHIND, BEHIND_PRINTED = 0.7, 4.0
+
+
+class _Typed(NamedTuple):
+    """How a row fits what was typed. `slips`: words that need a slip of the finger; `names`: words
+    that are in its names as typed; `level`: 0 for a number as it is printed, 1 but for signs beside
+    letters, 2 for one that is only compared as equal; `clean`: nothing else may be meant by any
+    word."""
+
+    slips: frozenset[str]
+    names: frozenset[str]
+    number: str
+    level: int
+    set_id: int
+    clean: bool
+
+
+class ExactFirst:
+    """Ranked rows in the light of how exactly they are what was typed."""
+
+    def __init__(self, index: Index) -> None:
+        self._index = index
+
+    def may_differ(self, items: Iterable[Ranked]) -> bool:
+        """Whether any row is only nearly what was typed: seldom, so that it is asked first."""
+        return any(_needs_slip(item) or self._is_other_form(item) for item in items)
+
+    def may_be_elsewhere(self, item: Ranked) -> bool:
+        """Whether a row that was not met could be exactly what this one is only nearly."""
+        index, typed = self._index, self._typed(item)
+        if typed.slips:
+            return all(index.subjects.begins(_letters(word)) for word in typed.slips)
+        return typed.level == 2 and is_distinct(typed.number)
+
+    def ordered(self, items: Iterable[Ranked]) -> list[Ranked]:
+        """The rows with their scores, those that fit only nearly behind the best that fits
+        exactly."""
+        typed = [(item, self._typed(item)) for item in items]
+        best = _Best()
+        for (score, _, _), how in typed:
+            best.note(score, how)
+        return [(min(item[0], best.limit(how)), *item[1:]) for item, how in typed]
+
+    def _is_other_form(self, item: Ranked) -> bool:
+        number = self._index.number_of(item[1])
+        return len(self._index.printed_forms(number)) > 1 and self._typed(item).level > 0
+
+    def _typed(self, item: Ranked) -> _Typed:
+        _, step, option = item
+        read = {meaning for _, meaning in option.reasons}
+        clean = not (option.problem or "" in read or read & POOR)
+        number = _number_typed(option)
+        level = _level(number, fold(self._index.printed(step))) if number else 0
+        slips, names = _words(option, SLIPS), _words(option, NAMES)
+        return _Typed(slips, names, number, level, self._index.set_of(step), clean)
+
+
+class _Best:
+    """The best scores of rows that fit exactly."""
+
+    def __init__(self) -> None:
+        self._key = -math.inf
+        self._named: dict[frozenset[str], float] = {}
+        self._printed: dict[tuple[int, int], float] = {}
+
+    def note(self, score: float, how: _Typed) -> None:
+        """One more row."""
+        if not how.clean:
+            return
+        self._named[how.names] = max(score, self._named.get(how.names, -math.inf))
+        if not how.number:
+            return
+        if how.level < 2:
+            self._key = max(self._key, score)
+        place = how.set_id, how.level
+        self._printed[place] = max(score, self._printed.get(place, -math.inf))
+
+    def limit(self, how: _Typed) -> float:
+        """The most that a row may score."""
+        limits = [math.inf]
+        if how.slips:
+            named = (score for names, score in self._named.items() if how.slips <= names)
+            limits.append(max(named, default=-math.inf) - BEHIND)
+        if how.level == 2 and is_distinct(how.number):
+            limits.append(self._key - BEHIND)
+        for level in range(how.level):
+            limits.append(self._printed.get((how.set_id, level), -math.inf) - BEHIND_PRINTED)
+        # where no row fits better there is none to stand behind
+        return min(limit for limit in limits if limit > -math.inf)
+
+
+def _words(option: Option, meant: frozenset[str]) -> frozenset[str]:
+    """The words that are read so."""
+    return frozenset(word for word, meaning in option.reasons if meaning in meant)
+
+
+def _needs_slip(item: Ranked) -> bool:
+    return any(meaning in SLIPS for _, meaning in item[2].reasons)
+
+
+def _number_typed(option: Option) -> str:
+    """The word that was read as the card's number, folded; empty where none was."""
+    word = next((word for word, meaning in option.reasons if meaning == "number"), "")
+    return fold(word.rpartition("=")[2].lstrip("#"))
+
+
+def _letters(word: str) -> str:
+    """A typed word as names are looked for by it."""
+    return "".join(filter(str.isalnum, fold(word.rpartition("=")[2])))
+
+
+def _level(number: str, printed: str) -> int:
+    if number == printed:
+        return 0
+    return 1 + (printed_key(number) != printed_key(printed))

@@ -1,0 +1,25 @@
+"""Series inside a set: a further column of a checklist that tells cards of one number apart."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from tagger.core.model.tags import Extra
+from tagger.core.model.text import fold
+
+# How such a column is called (common practice, no source); letters and digits are compared.
+SERIES = frozenset(
+    ["series", "subseries", "suit", "subset", "subsetname", "insert", "insertset", "insertname"]
+)
+
+
+def is_series(column: str) -> bool:
+    """Whether a column is called so that it holds series."""
+    return "".join(filter(str.isalnum, fold(column))) in SERIES
+
+
+@lru_cache(4096)  # cards of a series share their further columns, or few differ
+def series_of(extra: Extra) -> str:
+    """The series of a card by its further columns, the first where there are several; empty for
+    none."""
+    return next((value for column, value in extra if value and is_series(column)), "")

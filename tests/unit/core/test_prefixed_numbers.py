@@ -1,0 +1,88 @@
+"""Numbers with letters before them, typed without their letters or with the first of them."""
+
+from __future__ import annotations
+
+import random
+
+import pytest
+from support import drawn
+
+from tagger.core.checklist.checklist import Checklist
+from tagger.core.index.index import Index
+from tagger.core.lot.carried import Carried
+from tagger.core.matching.candidate import Candidate, Context
+from tagger.core.matching.matcher import Matcher
+from tagger.core.model.tags import Row, Tags
+
+SET = "1987 Harbor Light"
+
+
+def _rows(form: str, seed: int) -> list[Row]:
+    """A set of 300 with two subsets whose numbers are written in some form, and twenty others."""
+    source = random.Random(seed)
+    rows = [Row(SET, truth.number, truth.subject) for truth in drawn.set_rows("", 300, seed)]
+    for letters in ("RC", "US"):
+        rows += [
+            Row(SET, form.format(letters=letters, at=at), truth.subject)
+            for at, truth in enumerate(drawn.set_rows("", 60, source.randrange(999)), 1)
+        ]
+    for other in range(20):
+        named = drawn.set_rows("", 120, source.randrange(999))
+        rows += [Row(f"Set {other}", truth.number, truth.subject) for truth in named]
+    return rows
+
+
+FORMS = ("{letters}-{at}", "{letters}{at:02d}", "{letters} {at}", "{letters}-{at:03d}")
+
+
+def _found(rows: list[Row], hint: str, before: str, form: str, carried: str = SET):
+    number = form.format(letters=before[:2], at=int(before[2:])) if before[0].isalpha() else before
+    row = next(row for row in rows if row.set == SET and row.number == number)
+    lot = Context(Carried().put("set", carried), Tags(SET, row.number, row.subject))
+    return Matcher(Index(Checklist(tuple(rows)))).rank(hint, lot)
+
+
+def _is(candidate: Candidate, form: str, letters: str, at: int) -> bool:
+    number = form.format(letters=letters, at=at)
+    return (candidate.tags.set, candidate.tags.number) == (SET, number)
+
+
+@pytest.mark.parametrize("form", FORMS)
+@pytest.mark.parametrize("before", ["RC18", "RC3", "RC50"])
+def test_a_number_alone_has_the_letters_of_the_run(form, before):
+    found = _found(_rows(form, 3), "19", before, form)
+    assert _is(found[0], form, "RC", 19)
+    # and the plain one is there still
+    assert (SET, "19") in [(each.tags.set, each.tags.number) for each in found]
+
+
+@pytest.mark.parametrize("form", FORMS)
+def test_a_number_whose_letters_were_left_out_is_listed_in_any_case(form):
+    rows = _rows(form, 4)
+    for before in ("18", "200", "US4"):
+        found = _found(rows, "19", before, form)
+        assert any(_is(each, form, "RC", 19) for each in found), before
+    assert _found(rows, "19", "18", form)[0].tags.number == "19"
+
+
+@pytest.mark.parametrize("form", FORMS)
+@pytest.mark.parametrize("hint", ["rc19", "rc 19", "r19", "r 19", "RC-19", "#rc19", "#r19"])
+@pytest.mark.parametrize("before", ["18", "RC18", "US3"])
+def test_the_first_letters_are_enough(form, hint, before):
+    assert _is(_found(_rows(form, 5), hint, before, form)[0], form, "RC", 19)
+
+
+def test_a_run_of_one_set_says_nothing_of_another():
+    form = FORMS[0]
+    rows = [*_rows(form, 6), Row("Set 1", "RC-19", "Bo Ankar")]
+    found = _found(rows, "19", "RC18", form, carried="Set 1")
+    assert (found[0].tags.set, found[0].tags.number) == ("Set 1", "19")
+
+
+def test_other_words_go_with_the_written_out_number():
+    form = FORMS[0]
+    rows = _rows(form, 7)
+    surname = next(row.subject for row in rows if row.number == "RC-19").split()[-1].casefold()
+    found = _found(rows, f"19 {surname} nm", "RC2", form)
+    assert _is(found[0], form, "RC", 19)
+    assert found[0].tags.condition == "Near Mint"

@@ -1,0 +1,130 @@
+"""Cards that no checklist has: what was typed before comes back, and a lot without any list is
+worked at by Enter alone."""
+
+from __future__ import annotations
+
+import pytest
+from support.memory import MemoryStore
+
+from tagger.core.checklist.checklist import Checklist
+from tagger.core.index.index import Index
+from tagger.core.matching.matcher import Matcher
+from tagger.core.matching.typed_before import next_number
+from tagger.core.model.tags import Row, Tags
+from tagger.core.session.proposal import Deed
+from tagger.core.session.session import Session
+
+NAMES = [f"{at:04d}_{side}.png" for at in range(40) for side in "ab"]
+
+
+def _session(rows: tuple[Row, ...] = (), others: tuple[Tags, ...] = ()) -> Session:
+    session = Session(MemoryStore(), clock=lambda: 1.0)
+    session.take_in(NAMES)
+    session.candidates.other_lots = lambda: others
+    session.candidates.matcher = Matcher(Index(Checklist(rows)))
+    return session
+
+
+def _first(session: Session, hint: str) -> tuple[str, str, str]:
+    tags = session.proposals.of(hint).candidate.tags
+    return tags.set, tags.number, tags.subject
+
+
+def _all(session: Session, hint: str) -> list[tuple[str, str]]:
+    return [(each.tags.number, each.tags.subject) for each in session.proposals.of(hint).candidates]
+
+
+def test_enter_accepts_what_was_typed_where_there_is_no_checklist():
+    session = _session()
+    session.accept("set=harbor 23 ada marsh nm")
+    tags = session.view.card_at(1).mark.tags
+    assert (tags.number, tags.subject, tags.condition, tags.listed) == (
+        "23", "Ada Marsh", "Near Mint", False,
+    )  # fmt: skip
+    assert not session.view.card_at(1).mark.unsure
+
+
+def test_the_run_goes_on_and_names_come_back():
+    session = _session()
+    session.accept("23 ada marsh set=harbor")
+    assert _first(session, "bo lund") == ("Harbor", "24", "Bo Lund")
+    session.accept("bo lund")
+    session.accept("set=tide 7 cyr holm")
+    # of another set, with the number that follows there
+    assert _first(session, "lu") == ("Tide", "8", "Bo Lund")
+    assert _first(session, "am") == ("Tide", "8", "Ada Marsh")
+    # and what was typed is there as it was typed
+    assert ("8", "Lu") in _all(session, "lu")
+    # a number that was typed before is that card
+    assert _first(session, "7") == ("Tide", "7", "Cyr Holm")
+    assert ("23", "Ada Marsh") in _all(session, "23")
+
+
+def test_a_number_alone_is_accepted_and_nothing_typed_is_not_without_a_name():
+    session = _session()
+    session.accept("23 ada marsh")
+    assert session.proposals.of("").deed is Deed.REFUSE
+    assert "name" in session.proposals.of("").why
+    session.accept("24")
+    # the card before has no name: the next one needs none
+    session.accept("")
+    assert session.view.card_at(3).mark.tags.title == "#25"
+
+
+@pytest.mark.parametrize(
+    ("number", "follows"),
+    [("23", "24"), ("RC-9", "RC-10"), ("007", "008"), ("99", "100"), ("BP-AM", ""), ("", "")],
+)
+def test_the_number_that_follows(number, follows):
+    assert next_number(number) == follows
+
+
+ROWS = tuple(Row("Harbor", str(at), f"Name{at} Sur{at}") for at in range(1, 30))
+
+
+def test_what_was_unlisted_is_a_candidate_beside_a_checklist():
+    session = _session(ROWS)
+    session.accept("3")
+    session.take_unlisted("#900 zora quell")
+    assert _first(session, "900") == ("Harbor", "900", "Zora Quell")
+    assert _first(session, "quel") == ("Harbor", "900", "Zora Quell")
+    assert not session.proposals.of("900").candidate.tags.listed
+    # a card that a checklist has goes before
+    session.take_unlisted("#5 zora quell")
+    assert session.proposals.of("5").candidate.tags.listed
+    assert ("5", "Zora Quell") in _all(session, "5")
+
+
+def test_what_is_undone_is_known_no_more_and_what_is_corrected_is_known_as_that():
+    session = _session(ROWS)
+    session.take_unlisted("#900 zora quell set=harbor")
+    session.undo()
+    assert session.proposals.of("900").candidate is None
+    session.redo()
+    assert _first(session, "900")[2] == "Zora Quell"
+    session.go(1)
+    session.take_unlisted("#901 zora quell set=harbor")
+    assert session.proposals.of("900").candidate is None
+
+
+def test_cards_of_other_lots_are_known_here_and_this_lot_knows_its_own():
+    others = (Tags("Tide", "77", "Mira Vance", listed=False),)
+    session = _session(ROWS, others)
+    assert _first(session, "vance") == ("Tide", "77", "Mira Vance")
+    session.take_unlisted("#900 zora quell")
+    # on another machine nothing is known of other lots, and all of this one
+    elsewhere = Session(session._store, clock=lambda: 1.0)
+    elsewhere.candidates.matcher = Matcher(Index(Checklist(ROWS)))
+    assert _first(elsewhere, "900")[2] == "Zora Quell"
+    assert [tags.subject for tags in elsewhere.candidates.unlisted()] == ["Zora Quell"]
+
+
+@pytest.mark.parametrize(
+    "text", ["\x1b[2Jada", "[red]x[/]", "=1+1", "a" * 5000, "\u202egold", "(", "9" * 300]
+)
+def test_hostile_text_is_no_trouble(text):
+    session = _session(others=(Tags("S", text, text, listed=False),))
+    session.proposals.of(text)
+    session.accept(f"12 {text}")
+    session.proposals.of("12")
+    session.proposals.of("")
