@@ -221,9 +221,11 @@ class PlainScan:
     def _number(self, item: Ranked) -> tuple[str, str]:
         """The number of a card as typed and as written; both empty where none was read as it."""
         typed = [word for word, meaning in item[2].reasons if meaning == "number"]
-        if not typed:
+        written = fold(self.rows[item[1]].number)
+        number = fold(typed[0].split("=")[-1].lstrip("#")) if typed else ""
+        if canonical(number) != canonical(written):
             return "", ""
-        return fold(typed[0].split("=")[-1].lstrip("#")), fold(self.rows[item[1]].number)
+        return number, written
 
     def _apart(self, tokens: tuple[Token, ...], context: Context) -> list[Ranked]:
         """Where one word can only be a number and another only a name: the likeliest card of each,
@@ -306,7 +308,10 @@ class PlainScan:
         every = self._spellings(tokens, context)
         for order, spelling in enumerate(every):
             at = _digits_at(spelling)
-            whole = of_run + canonical(spelling[at].text) if of_run and at is not None else ""
+            text = spelling[at].text if at is not None else ""
+            # zeros that are printed so are meant
+            zeros = text[:1] == "0" and text in {row.number for row in self.rows} - {"0"}
+            whole = of_run + canonical(text) if of_run and text and not zeros else ""
             rows = self.rows_of(self._carried(context) or "") if whole else []
             in_run = any(canonical(row.number) == whole for row in rows)
             yield spelling, order * RESPELLED + (OUT_OF_RUN if in_run else 0.0)

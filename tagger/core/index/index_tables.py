@@ -103,6 +103,10 @@ class IndexTables:
         """The number of the row at a step as it is printed."""
         return self._printed[self.printed_of[step]]
 
+    def form(self, id: int) -> str:
+        """A number as it is printed, by its number among these."""
+        return self._printed[id]
+
     def _forms_of(self, number: int) -> frozenset[int]:
         return frozenset(self.printed_of[step] for step in self.steps_of_number(number))
 

@@ -16,7 +16,7 @@ from tagger.core.matching.candidate import Context
 from tagger.core.matching.hint import Token, split_mixed
 from tagger.core.matching.prior import Prior
 from tagger.core.matching.spellings import Words
-from tagger.core.model.numbers import canonical, is_whole_number, split_prefix
+from tagger.core.model.numbers import canonical, is_distinct, is_whole_number, split_prefix
 
 # Log weights (our own estimate, no source): who works at `RC-18` and means the plain 19 is rare;
 # rarer still who types 19 elsewhere and means RC-19.
@@ -79,11 +79,20 @@ class Prefixed:
         at, carried = _bare(words), self._prior.carried
         if not self._of_run or at is None or carried is None:
             return None
+        if self._is_printed(words[at].text):
+            return None
         whole = self._of_run + canonical(words[at].text)
         numbered = self._index.steps_of_number(self._index.number_id(whole))
         if not within(numbered, self._index.steps(carried)):
             return None
         return _written(words, range(at, at + 1), whole)
+
+    def _is_printed(self, text: str) -> bool:
+        """Whether a number with leading zeros is printed so on a card: then it is meant."""
+        if not is_distinct(text):
+            return False
+        forms = self._index.printed_forms(self._index.number_id(canonical(text)))
+        return any(self._index.form(form) == text for form in forms)
 
     def _begun(self, words: Words) -> Iterator[Words]:
         found = next(_lettered(words), None)

@@ -116,7 +116,9 @@ class TypedBefore:
         here = [one for one in found if fold(one.tags.set) == fold(typed.set)]
         far = [one for one in found if one not in here]
         keys = {card_key(one.tags) for one in here}
-        return [*here, *(one for one in fresh if card_key(one.tags) not in keys), *far]
+        new = [one for one in fresh if card_key(one.tags) not in keys]
+        # a card that lacks its number is less than one that is known
+        return [*here, *new, *far] if number else [*here, *far, *new]
 
     def _typed(self, parsed: Hint, at: At) -> Tags | None:
         """The card as typed; None where neither number nor name was, or it cannot be one."""

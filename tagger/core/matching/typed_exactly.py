@@ -14,7 +14,7 @@ from tagger.core.index.index import Index
 from tagger.core.matching.token_match import MISTYPED, POOR
 from tagger.core.matching.variant import Option
 from tagger.core.matching.variant_words import PARALLEL_MISTYPED
-from tagger.core.model.numbers import is_distinct, printed_key
+from tagger.core.model.numbers import canonical, is_distinct, printed_key
 from tagger.core.model.text import fold
 
 Ranked = tuple[float, int, Option]  # log score, step, variant
@@ -73,8 +73,12 @@ class ExactFirst:
         _, step, option = item
         read = {meaning for _, meaning in option.reasons}
         clean = not (option.problem or "" in read or read & POOR)
-        number = _number_typed(option)
-        level = _level(number, fold(self._index.printed(step))) if number else 0
+        number, printed, level = _number_typed(option), fold(self._index.printed(step)), 0
+        # with its prefix left out it is no other form of the number
+        if canonical(number) != canonical(printed):
+            number = ""
+        if number:
+            level = _level(number, printed)
         slips, names = _words(option, SLIPS), _words(option, NAMES)
         return _Typed(slips, names, number, level, self._index.set_of(step), clean)
 

@@ -86,3 +86,15 @@ def test_other_words_go_with_the_written_out_number():
     found = _found(rows, f"19 {surname} nm", "RC2", form)
     assert _is(found[0], form, "RC", 19)
     assert found[0].tags.condition == "Near Mint"
+
+
+def test_another_form_of_the_plain_number_changes_nothing_of_the_run():
+    form = FORMS[0]
+    rows = [*_rows(form, 8), Row(SET, "019", "Bo Ankar")]
+    assert _is(_found(rows, "19", "RC2", form)[0], form, "RC", 19)
+
+
+def test_leading_zeros_that_were_typed_are_the_number_that_is_printed_so():
+    form = FORMS[0]
+    rows = [*_rows(form, 9), Row(SET, "019", "Bo Ankar")]
+    assert _found(rows, "#019", "RC2", form)[0].tags.number == "019"
