@@ -21,7 +21,7 @@ from tagger.store.caches.sealed import ALIGN, Sealed, evict, keep_sealed, map_se
 
 MARK = b"tagger index"
 # changes with what an index holds or how a checklist is read, so that no older one is used
-MADE_AS = "6"
+MADE_AS = "7"
 MOST_KEPT, MOST_BYTES = 24, 1 << 30  # of the folder; those not used for longest go first
 MOST_PROBLEMS = 1000  # kept with an index; with more, the files are better mended than cached
 
