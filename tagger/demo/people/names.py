@@ -67,7 +67,7 @@ Zofia Łazarek|Iñigo Peñarroya|Marta Peñarroya|Jürgen Müllbrandt|Ines Fairl
 Aron Lundt
 Ivar Lundqvar|Tess Silver|Noor Graye|Bo Grey|Mint Abernook|Rusk Browne-Teal|Ana de la Vigna
 Léa Beauçais
-Søren Østergade|Göran Åsvik|Adam Marsh|Alma Marshall|Marcia Marshe
+Søren Østergade|Göran Åsvik|Adiel Marsh|Alma Marshall|Marcia Marshe
 """
 _NINETIES = """
 Ida Gold|Gil Golder|Kaya Sørvik|Tova Lundin-Ray|Abel Marsden|Ada Marsham|Rory O'Nealey

@@ -40,7 +40,7 @@ _FIXED_87 = (
     (103, "Wendell Pike Jr.", "Birch Ferry Foxes"),
     (110, "Checklist 1-110", ""),
     (123, "Abe Marsden", "Windle Cross Hares"),
-    (124, "Adam Marsh", "Tarn Hollow Otters"),
+    (124, "Adiel Marsh", "Tarn Hollow Otters"),
     (150, "Ada Marsh / Abe Marsden", "Harbor Gulls / Windle Cross Hares"),
     (181, "Jürgen Müllbrandt", "Milldam Herons"),
     (220, "Checklist 111-220", ""),
@@ -76,7 +76,7 @@ _FIXED_74 = (
 )
 _KEEPERS_SUBJECTS = (
     "Lee Gold", "Ada Marsh", "Ivo Lund", "Zofia Łazarek", "Per Sørvik", "Marta Peñarroya",
-    "Adam Marsh", "Bo Grey", "Tess Silver", "Abe Marsden", "Søren Østergade", "Noor Graye",
+    "Adiel Marsh", "Bo Grey", "Tess Silver", "Abe Marsden", "Søren Østergade", "Noor Graye",
     "Aron Lundt", "Léa Beauçais", "Ana de la Vigna",
 )  # fmt: skip
 

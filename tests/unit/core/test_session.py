@@ -279,5 +279,8 @@ def test_without_a_checklist_the_panel_says_so_also_of_a_hint(desk):
     assert desk.proposals.of("77 nobody").why == "No checklist card matches. F4 tags it as typed."
     desk.candidates.matcher = Matcher(Index(Checklist()))
     no_list = "This lot has no checklist."
-    assert desk.proposals.of("").why == f"{no_list} Type number and name; Enter accepts them as typed."
-    assert desk.proposals.of("77 nobody").why == f"{no_list} F4 tags the card as typed."
+    assert (
+        desk.proposals.of("").why == f"{no_list} Type number and name; Enter accepts them as typed."
+    )
+    typed = desk.proposals.of("77 nobody")
+    assert (typed.deed, typed.candidate.tags.listed) == (Deed.TAKE, False)
