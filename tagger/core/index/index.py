@@ -95,6 +95,11 @@ class Index(IndexTables):
             return next(iter(numbered), None)
         return named
 
+    def numbered(self, set_id: int, number: str) -> int | None:
+        """The first step of a set with a number, None where it has none such."""
+        id = self.number_id(canonical(number))
+        return next(iter(within(self.steps_of_number(id), self.steps(set_id))), None)
+
     def _named(self, steps: Sequence[int], subject: str, extra: Extra) -> int | None:
         found = (step for step in steps if self.subject(self.subject_of[step]) == subject)
         series = series_of(extra)

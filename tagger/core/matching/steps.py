@@ -4,6 +4,8 @@ from the lot itself."""
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Mapping
+from typing import Protocol
 
 # Shares in presorted trays before anything is known of this one (our own estimate, no source): the
 # same card again, the next number, and gaps of a few. Backwards steps are rare, but a tray that was
@@ -15,6 +17,26 @@ WEIGHT = 20.0  # observed steps that count as much as the usual shares
 UNSORTED = 1 / 250
 UNSORTED_JUMP = 1 - UNSORTED * len(USUAL)
 TURN = 0.02  # how often sorted cards are followed by unsorted ones, or the other way round
+AHEAD, REACH = 0.6, 30  # of the jumps, how many go on by no more than so many rows
+SPAN = range(min(USUAL), max(USUAL) + 2)  # the steps that are looked at when nothing was typed
+
+
+class Steps(Protocol):
+    """Shares of the steps from one card to another."""
+
+    def usual(self) -> Mapping[int, float]:
+        """The share of each of the usual steps."""
+        ...
+
+    @property
+    def jump(self) -> float:
+        """The share of all steps that are none of the usual ones."""
+        ...
+
+    @property
+    def unsorted(self) -> float:
+        """The probability that the cards are in no order."""
+        ...
 
 
 class StepModel:
@@ -29,34 +51,42 @@ class StepModel:
         self._seen: defaultdict[int | None, float] = defaultdict(float)
         self._count = 0.0
         self._unsorted = unsorted
+        self._usual: dict[int, float] = {}
+        self.learned = 0
+        """Cards so far: with each the shares are others."""
 
     def learn(self, step: int) -> None:
         """A card was tagged `step` rows on from the card before it, in the same set."""
-        kind: int | None = None
-        if step in USUAL:
-            kind = step
+        self.learned += 1
+        self._usual = {}
+        kind = kind_of(step)
         if_not = self._unsorted * (UNSORTED if kind is not None else UNSORTED_JUMP)
-        if_sorted = (1 - self._unsorted) * self._sorted(kind)
+        if_sorted = (1 - self._unsorted) * self.sorted(kind)
         self._unsorted = if_not / (if_not + if_sorted)
         self._seen[kind] += 1 - self._unsorted
         self._count += 1 - self._unsorted
         self._unsorted = TURN + (1 - 2 * TURN) * self._unsorted
 
-    def _sorted(self, kind: int | None) -> float:
+    def sorted(self, kind: int | None) -> float:
         """The share of a step, None for all jumps, where the cards are sorted."""
         usual = JUMP if kind is None else USUAL[kind]
         return (WEIGHT * usual + self._seen.get(kind, 0.0)) / (WEIGHT + self._count)
 
     def share(self, step: int) -> float | None:
         """The share of a step, None for a jump."""
-        if step not in USUAL:
-            return None
-        return self._unsorted * UNSORTED + (1 - self._unsorted) * self._sorted(step)
+        return self.usual().get(step)
+
+    def usual(self) -> Mapping[int, float]:
+        """The share of each of the usual steps."""
+        if not self._usual:
+            even, in_order = self._unsorted * UNSORTED, 1 - self._unsorted
+            self._usual = {step: even + in_order * self.sorted(step) for step in USUAL}
+        return self._usual
 
     @property
     def jump(self) -> float:
         """The share of all steps that are none of the usual ones."""
-        return self._unsorted * UNSORTED_JUMP + (1 - self._unsorted) * self._sorted(None)
+        return self._unsorted * UNSORTED_JUMP + (1 - self._unsorted) * self.sorted(None)
 
     @property
     def unsorted(self) -> float:
@@ -66,4 +96,59 @@ class StepModel:
     @property
     def span(self) -> range:
         """The steps that are looked at when nothing was typed."""
-        return range(min(USUAL), max(USUAL) + 2)
+        return SPAN
+
+
+def kind_of(step: int) -> int | None:
+    """What is counted of a step: itself where it is a usual one, None for all jumps."""
+    if step in USUAL:
+        return step
+    return None
+
+
+class Run:
+    """The rows of one set as the steps from one of them make them likely; any row alike where there
+    is none to go on from."""
+
+    def __init__(self, rows: range, steps: Steps, last: int | None, opens: bool = False) -> None:
+        """With `opens` a set without a last row most likely begins here."""
+        self.rows, self.last, self._opens = rows, last, opens
+        # rows are asked for by the hundred: what is known of each is put together before
+        self._usual: dict[int, float] = {}
+        size = max(1, len(rows))
+        if last is None:
+            self._jump = self._ahead = 1 / size
+            if opens:
+                # A tray most often begins with the first card of its set.
+                self._usual[rows.start] = steps.usual()[1]
+            return
+        # cards in no order go ahead no more often than back
+        ahead = AHEAD * (1 - steps.unsorted)
+        jump, even = steps.jump, (1 - ahead) / size
+        self._jump, self._ahead = jump * even, jump * (ahead / REACH + even)
+        for step, share in steps.usual().items():
+            self._usual[last + step] = max(self._jump, share)
+
+    def of(self, row: int) -> float:
+        """The probability of a row of the set."""
+        share = self._usual.get(row)
+        if share is not None:
+            return share
+        # of the jumps more go on than back, and not far
+        if self.last is not None and 0 < row - self.last <= REACH:
+            return self._ahead
+        return self._jump
+
+    def likely(self) -> range:
+        """The next rows, or the first ones: worth a look whatever is typed."""
+        rows = self.rows
+        if self.last is None:
+            if not self._opens:
+                return range(0)
+            return range(rows.start, min(rows.stop, rows.start + SPAN.stop))
+        return range(max(rows.start, self.last + SPAN.start), min(rows.stop, self.last + SPAN.stop))
+
+    def of_others(self, rows: int, ahead: int) -> float:
+        """The probability of so many rows that are none of the likely ones, `ahead` of them in
+        `ahead`."""
+        return (rows - ahead) * self._jump + ahead * self._ahead

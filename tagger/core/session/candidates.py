@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from tagger.core.lot.carried import Carried
 from tagger.core.lot.view import LotView
 from tagger.core.matching.candidate import Candidate, Context
-from tagger.core.matching.set_changes import SetChanges
+from tagger.core.matching.set_changes import SetChanges, place_of
 from tagger.core.matching.stable_ranking import steady
 from tagger.core.matching.steps import StepModel
 from tagger.core.model.condition import Scale
@@ -97,7 +97,7 @@ class Candidates:
         if before is None:
             self._changes.stand(after.set, row)
             return
-        self._changes.learn(before.set, after.set, row)
+        self._changes.learn(before.set, after.set, place_of(index, row, before.number))
         # from one set to another the lot does not go on by rows
         if before.set != after.set or row is None:
             return
