@@ -17,13 +17,13 @@ from tagger.core.matching.global_retrieval import GlobalRetrieval
 from tagger.core.matching.hint import Token
 from tagger.core.matching.prior import Prior
 from tagger.core.matching.series_runs import SeriesRuns
+from tagger.core.matching.subject_match import Read
 from tagger.core.matching.token_match import (
     CARRIED_SET_WORD,
     REPEATED,
     SERIES,
     SET_WORD,
     TEAM,
-    Read,
     TokenMatches,
 )
 from tagger.core.matching.variant import UNASKED, Option, VariantPlan, Variants
