@@ -32,7 +32,7 @@ from tagger.core.matching.token_match import (
     SET_WORD,
     TEAM,
 )
-from tagger.core.matching.variant_words import PARALLEL_SLIP, UNREAD
+from tagger.core.matching.variants.variant_words import PARALLEL_SLIP, UNREAD
 from tagger.core.model.numbers import canonical
 from tagger.core.model.tags import Row
 from tagger.core.model.text import fold, initials, words

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from tagger.core.lot.carried import Carried
-from tagger.core.matching.set_changes import SetChanges
-from tagger.core.matching.steps import StepModel
+from tagger.core.matching.priors.set_changes import SetChanges
+from tagger.core.matching.priors.steps import StepModel
 from tagger.core.model.tags import Tags
 
 # of what is called sure no more than 2 in 1,000 may be wrong; see `tests/bench/run sure`

@@ -54,13 +54,13 @@ from tagger.core.lot.carried import Carried
 from tagger.core.matching.candidate import Candidate, Context
 from tagger.core.matching.hint import Hint, parse_hint, said_or
 from tagger.core.matching.prefixed import BEHIND, LEFT_OUT, MOST, Prefixed
-from tagger.core.matching.prior import Prior
+from tagger.core.matching.priors.prior import Prior
 from tagger.core.matching.search import Ranked, Search, rounded
 from tagger.core.matching.spellings import spellings
 from tagger.core.matching.token_match import GUESSES, NAMING, POOR
 from tagger.core.matching.typed_exactly import ExactFirst
-from tagger.core.matching.variant import Option, Variants
-from tagger.core.matching.variant_words import (
+from tagger.core.matching.variants.variant import Option, Variants
+from tagger.core.matching.variants.variant_words import (
     AS_CONDITION,
     AS_PARALLEL,
     AS_SERIAL,

@@ -15,8 +15,8 @@ from tagger.core.index.near_set import Near
 from tagger.core.matching.candidate import Context
 from tagger.core.matching.global_retrieval import GlobalRetrieval
 from tagger.core.matching.hint import Token
-from tagger.core.matching.prior import Prior
-from tagger.core.matching.series_runs import SeriesRuns
+from tagger.core.matching.priors.prior import Prior
+from tagger.core.matching.priors.series_runs import SeriesRuns
 from tagger.core.matching.subject_match import Read
 from tagger.core.matching.token_match import (
     CARRIED_SET_WORD,
@@ -26,8 +26,8 @@ from tagger.core.matching.token_match import (
     TEAM,
     TokenMatches,
 )
-from tagger.core.matching.variant import UNASKED, Option, VariantPlan, Variants
-from tagger.core.matching.variant_words import UNREAD, Weighed
+from tagger.core.matching.variants.variant import UNASKED, Option, VariantPlan, Variants
+from tagger.core.matching.variants.variant_words import UNREAD, Weighed
 from tagger.core.matching.word_fit import WordFit
 
 MOST = 240  # rows that are weighed in full at most

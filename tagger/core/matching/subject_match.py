@@ -12,7 +12,7 @@ from functools import cached_property
 from tagger.core.index.index import Index
 from tagger.core.index.near_set import Near
 from tagger.core.index.word_marks import MARK_BITS, WordKind
-from tagger.core.matching.variant_words import UNREAD
+from tagger.core.matching.variants.variant_words import UNREAD
 
 SURNAME, NAME, SURNAME_START, NAME_START = -0.3, -0.6, -1.0, -1.5
 INITIALS, LONGER = -2.0, -0.05  # for each further word of a name

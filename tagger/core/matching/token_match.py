@@ -12,7 +12,7 @@ from tagger.core.index.index import Index
 from tagger.core.index.near_set import Near
 from tagger.core.matching.hint import Token
 from tagger.core.matching.subject_match import MISTYPED, Read, SubjectMatches
-from tagger.core.matching.variant_words import PARALLEL_MISTYPED, UNREAD
+from tagger.core.matching.variants.variant_words import PARALLEL_MISTYPED, UNREAD
 from tagger.core.model.numbers import canonical, printed_key
 
 NUMBER = 0.0

@@ -36,7 +36,7 @@ from bench.hints.typist import Typed, Typist
 from tagger.core.lot.carried import Carried
 from tagger.core.matching.candidate import Candidate, Context
 from tagger.core.matching.matcher import Matcher
-from tagger.core.matching.steps import StepModel
+from tagger.core.matching.priors.steps import StepModel
 from tagger.core.model.tags import Tags
 
 SHOWN = 9  # candidates that Down goes through
