@@ -51,9 +51,10 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from tagger.core.index.index import Index
 from tagger.core.lot.carried import Carried
-from tagger.core.matching.candidate import Candidate, Context
+from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.hint import Hint, parse_hint, said_or
 from tagger.core.matching.prefixed import BEHIND, LEFT_OUT, MOST, Prefixed
+from tagger.core.matching.priors.context import Context
 from tagger.core.matching.priors.prior import Prior
 from tagger.core.matching.search import Ranked, Search, rounded
 from tagger.core.matching.spellings import spellings

@@ -12,9 +12,9 @@ from collections.abc import Collection, Iterable, Iterator, Sequence
 from tagger.core.index.flat_arrays import within
 from tagger.core.index.index import Index
 from tagger.core.index.near_set import Near
-from tagger.core.matching.candidate import Context
 from tagger.core.matching.global_retrieval import GlobalRetrieval
 from tagger.core.matching.hint import Token
+from tagger.core.matching.priors.context import Context
 from tagger.core.matching.priors.prior import Prior
 from tagger.core.matching.priors.series_runs import SeriesRuns
 from tagger.core.matching.subject_match import Read

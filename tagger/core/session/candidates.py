@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.lot.carried import Carried
 from tagger.core.lot.view import LotView
-from tagger.core.matching.candidate import Candidate, Context
+from tagger.core.matching.candidate import Candidate
+from tagger.core.matching.priors.context import Context
 from tagger.core.matching.priors.set_changes import SetChanges
 from tagger.core.matching.priors.steps import StepModel
 from tagger.core.matching.stable_ranking import steady

@@ -18,9 +18,9 @@ from tagger.cli import main
 from tagger.core.index.index import Index
 from tagger.core.index.location_builder import name_of, pack_locations, rows_of
 from tagger.core.index.location_index import IndexedCard, IndexedLot, LocationIndex
-from tagger.core.matching.candidate import Context
 from tagger.core.matching.hint import parse_hint
 from tagger.core.matching.matcher import NOWHERE
+from tagger.core.matching.priors.context import Context
 from tagger.core.matching.token_match import POOR
 from tagger.core.matching.variants.variant import Option
 from tagger.core.model.tags import Mark, State, Tags

@@ -12,9 +12,9 @@ from support.harbor import AFTER_22, ALL, LIGHT, POND, ROWS, carrying, rank
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.index.index import Index
 from tagger.core.lot.carried import Carried
-from tagger.core.matching.candidate import Context
 from tagger.core.matching.hint import Hint, Token, parse_hint
 from tagger.core.matching.matcher import Matcher
+from tagger.core.matching.priors.context import Context
 from tagger.core.model.tags import Row, Tags
 
 

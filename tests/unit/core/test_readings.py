@@ -23,7 +23,7 @@ from support.harbor import (
 )
 
 from tagger.core.lot.carried import Carried
-from tagger.core.matching.candidate import Context
+from tagger.core.matching.priors.context import Context
 from tagger.core.model.tags import Parallel
 
 START = Context(Carried().put("set", LIGHT))

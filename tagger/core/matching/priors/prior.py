@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from tagger.core.index.index import Index
-from tagger.core.matching.candidate import Context
+from tagger.core.matching.priors.context import Context
 from tagger.core.matching.priors.set_changes import SetShares
 from tagger.core.matching.priors.steps import StepModel
 
