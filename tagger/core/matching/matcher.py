@@ -43,6 +43,7 @@ checklists"."""
 from __future__ import annotations
 
 import math
+import sys
 from collections.abc import Iterable, Sequence
 
 from tagger.core.index.index import Index
@@ -179,7 +180,8 @@ class Matcher:
             row.extra,
             said_or(parsed.price, carried.get("price")),
         )
-        share = min(1.0, math.exp(score) / total) * option.doubt
+        # of a hundred words none of which fits, no probability is left that a float can hold
+        share = min(1.0, math.exp(score) / max(total, sys.float_info.min)) * option.doubt
         if self._is_guess(option):
             share *= GUESSED
         problem = parsed.unclear or option.problem or _not_read(option)
