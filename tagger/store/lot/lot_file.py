@@ -41,6 +41,7 @@ from tagger.store.lot.messages import (
 from tagger.store.lot.new_journal import begin_journal
 from tagger.store.lot.records import Noted, do_record, noted_record
 from tagger.store.lot.recovery import Recovered, recover
+from tagger.store.lot.troubles import note_trouble, trouble_of
 
 LOCK = ".lot.lock"
 APART = 15.0  # seconds of a sitting after which it is noted again
@@ -48,11 +49,13 @@ APART = 15.0  # seconds of a sitting after which it is noted again
 
 def read_lot(home: Path) -> LotState:
     """The lot kept in a folder, without a lock: to be read only. An empty state where none is
-    kept.
+    kept. What is wrong with it is noted, and told at the end of the command.
 
     Raises LotError where the files cannot be read or were made by a newer program.
     """
-    return look(home).kept.lot
+    found = look(home)
+    note_trouble(home, trouble_of(found))
+    return found.kept.lot
 
 
 def look(home: Path, files: Files = SYSTEM) -> Recovered:
@@ -93,6 +96,7 @@ class LotFile:
             raise LotError(unwritable(error, self._home)) from None
 
     def _open(self, found: Recovered) -> None:
+        note_trouble(self._home, found.trouble)
         self.notes = tuple(found.notes)
         self.looking = found.trouble
         if self._lock is None:

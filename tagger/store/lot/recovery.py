@@ -40,7 +40,8 @@ class Recovered:
     `id` is empty where there is no journal yet; `end` and `number` are where the journal goes on;
     `undo` and `redo` are the records that those go on with; `covers` is the place that `lot.json`
     stands for, -1 where it must be written again. `trouble` says why the lot may only be looked at;
-    `edited` says what another hand changed in `lot.json`; `notes` are sentences for the dealer; the
+    `edited` says what another hand changed in `lot.json`; `lost` says, as a clause, what may be
+    lost of a lot that can be worked on; `notes` are sentences for the dealer; the
     first `unchecked` bytes of the journal were not looked at; `cut` is the place and the bytes of
     an unfinished last line."""
 
@@ -53,6 +54,7 @@ class Recovered:
     covers: int = -1
     notes: list[str] = field(default_factory=list)
     trouble: str = ""
+    lost: str = ""
     edited: tuple[str, ...] = ()
     edits: Tables | None = None
     old: Tables | None = None
@@ -102,6 +104,7 @@ def _without_journal(main: Main, shown: str) -> Recovered:
             "copy to continue."
         ) from None
     found.notes.append("lot.journal is missing: all tags are here, but there is nothing to undo.")
+    found.lost = "lot.journal is missing, so changes made after lot.json was written are not here"
     return found
 
 
@@ -202,6 +205,9 @@ class _RecoveryReader:
             found.trouble = self._damage(self.bad or [self.header])
         elif self.torn is not None:
             found.notes.append(_unfinished(self.torn.data))
+            # a line that is being written by another program has no end yet
+            if self.torn.data.endswith(b"\n"):
+                found.lost = "the last change in lot.journal is damaged and does not count"
             found.cut = (self.torn.offset, self.torn.data)
         found.id, found.unchecked = self.id, self.unchecked
         return found
