@@ -8,12 +8,19 @@ import contextlib
 import errno
 import fcntl
 import os
+import re
+import secrets
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Protocol
 
 # macOS: fsync alone leaves data in the drive's own cache
 _FULL_SYNC = getattr(fcntl, "F_FULLFSYNC", None)
+
+_NEW = ".new"  # the end of a name under which a file is written before it is renamed
+_LONGEST = (
+    220  # bytes of a name; with what is added it is below 255, the most in POSIX file systems
+)
 
 _DATA_SYNC = getattr(os, "fdatasync", os.fsync)
 
@@ -124,6 +131,19 @@ def write_all(files: Files, fd: int, data: bytes, offset: int) -> None:
         done += written
 
 
+def write_new(path: Path, data: bytes) -> os.stat_result:
+    """Write a file of ours that is in nobody's way, as under a hidden name: what is left of an
+    earlier one is removed. Not synced. Raises OSError."""
+    path.unlink(missing_ok=True)
+    # O_EXCL: a link that somebody puts there meanwhile is not followed to a file of theirs
+    fd = SYSTEM.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_NOFOLLOW)
+    try:
+        write_all(SYSTEM, fd, data, 0)
+        return os.fstat(fd)
+    finally:
+        SYSTEM.close(fd)
+
+
 def replace_durably(files: Files, path: Path, data: bytes) -> None:
     """Replace `path` by `data`: written beside it, synced, renamed over it, and the folder synced.
 
@@ -140,10 +160,10 @@ def replacing(files: Files, path: Path) -> Iterator[Callable[[bytes], None]]:
 
     Raises OSError; where anything is raised the old file is still whole, and the new one is gone.
     """
-    # in the same folder: a rename is one step only within a file system
-    beside = path.with_name(f"{path.name}.new")
+    beside = _beside(path)
+    # a link or a file of somebody else's that lies there is an error, never written to
+    fd = files.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_NOFOLLOW)
     try:
-        fd = files.open(beside, os.O_WRONLY | os.O_CREAT | os.O_TRUNC)
         try:
             done = 0
 
@@ -163,6 +183,20 @@ def replacing(files: Files, path: Path) -> Iterator[Callable[[bytes], None]]:
             files.unlink(beside)
         raise
     sync_folder(files, path.parent)
+
+
+def _beside(path: Path) -> Path:
+    """A name for a new file that is renamed over `path`. Nobody can lay a link there beforehand,
+    and no file of the user's is called so."""
+    # in the same folder: a rename is one step only within a file system
+    name = os.fsencode(path.name)[:_LONGEST].decode("utf-8", "ignore")
+    return path.with_name(f"{name}.{secrets.token_hex(8)}{_NEW}")
+
+
+def leftovers(path: Path) -> list[Path]:
+    """New files that a killed program left beside `path`. Raises OSError."""
+    ours = re.compile(rf"{re.escape(path.name)}\.[0-9a-f]{{16}}{re.escape(_NEW)}")
+    return [path.with_name(name) for name in os.listdir(path.parent) if ours.fullmatch(name)]
 
 
 def sync_folder(files: Files, folder: Path) -> None:

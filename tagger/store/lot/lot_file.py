@@ -18,7 +18,7 @@ from tagger.core.lot.sitting import Sitting
 from tagger.core.model.arrangement import Arrangement
 from tagger.core.model.text import printable
 from tagger.errors import LotError, NotSaved
-from tagger.store.files import SYSTEM, Files, keep_aside, replace_durably
+from tagger.store.files import SYSTEM, Files, keep_aside, leftovers, replace_durably
 from tagger.store.lot.checkpoint import Checkpoint, main_bytes
 from tagger.store.lot.history_reader import HistoryReader, Step
 from tagger.store.lot.journal import (
@@ -84,6 +84,8 @@ class LotFile:
         self._sitting: Sitting | None = None
         self._lock = None if only_looking else self._locked()
         try:
+            if self._lock is not None:
+                self._tidy()
             self._open(look(home, files))
         except BaseException:
             self._release()
@@ -94,6 +96,13 @@ class LotFile:
             return Lock(self._home / LOCK, f"The lot {self._name}")
         except OSError as error:
             raise LotError(unwritable(error, self._home)) from None
+
+    def _tidy(self) -> None:
+        """Remove what a killed program left half written; it vouches for nothing."""
+        with contextlib.suppress(OSError):
+            for name in (MAIN, JOURNAL):
+                for left in leftovers(self._home / name):
+                    self._files.unlink(left)
 
     def _open(self, found: Recovered) -> None:
         note_trouble(self._home, found.trouble)
