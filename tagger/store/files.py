@@ -10,19 +10,29 @@ import fcntl
 import os
 import re
 import secrets
+import stat
 from collections.abc import Callable, Iterator
+from io import BufferedReader
 from pathlib import Path
 from typing import Protocol
 
 # macOS: fsync alone leaves data in the drive's own cache
 _FULL_SYNC = getattr(fcntl, "F_FULLFSYNC", None)
 
+LARGEST = 1 << 30  # bytes of a lot's own files
 _NEW = ".new"  # the end of a name under which a file is written before it is renamed
 _LONGEST = (
     220  # bytes of a name; with what is added it is below 255, the most in POSIX file systems
 )
 
 _DATA_SYNC = getattr(os, "fdatasync", os.fsync)
+
+
+class FileTooLarge(OSError):
+    """A file is larger than anything that is read as this kind of file."""
+
+    def __init__(self, path: Path) -> None:
+        super().__init__(errno.EFBIG, "it is too large", os.fspath(path))
 
 
 class Files(Protocol):
@@ -47,9 +57,16 @@ class SystemFiles:
     """The system's own calls."""
 
     def open(self, path: Path, flags: int) -> int:
-        """Open a file or a folder; a new file is readable by all, writable by its owner."""
-        # closed in a process that we start: one that outlives us must not hold a lock of ours
-        return os.open(path, flags | os.O_CLOEXEC, 0o644)
+        """Open a file or a folder; a new file is readable by all, writable by its owner. What
+        is neither, as a pipe or a device, is an error."""
+        # closed in a process that we start: one that outlives us must not hold a lock of ours;
+        # a pipe that nobody writes to must not be waited for
+        fd = os.open(path, flags | os.O_CLOEXEC | os.O_NONBLOCK, 0o644)
+        kind = os.fstat(fd).st_mode
+        if not (stat.S_ISREG(kind) or stat.S_ISDIR(kind)):
+            os.close(fd)
+            raise OSError(errno.EINVAL, "it is not a regular file", os.fspath(path))
+        return fd
 
     def read_at(self, fd: int, size: int, offset: int) -> bytes:
         """At most `size` bytes from `offset`."""
@@ -108,14 +125,43 @@ class SystemFiles:
 SYSTEM: Files = SystemFiles()
 
 
+def open_bounded(path: Path, most: int) -> BufferedReader:
+    """A file opened for reading, of at most so many bytes; it may grow beyond them later. The one
+    way to open what the user names. Raises OSError, FileTooLarge."""
+    fd = SYSTEM.open(path, os.O_RDONLY)
+    try:
+        if stat.S_ISDIR(os.fstat(fd).st_mode):
+            raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR), os.fspath(path))
+        if SYSTEM.size(fd) > most:
+            raise FileTooLarge(path)
+        return os.fdopen(fd, "rb")
+    except BaseException:
+        SYSTEM.close(fd)
+        raise
+
+
+def read_bounded(path: Path, most: int) -> bytes:
+    """The bytes of a file that has at most so many. Raises OSError, FileTooLarge."""
+    with open_bounded(path, most) as file:
+        data = file.read(most + 1)
+    if len(data) > most:
+        raise FileTooLarge(path)
+    return data
+
+
 def read_whole(files: Files, path: Path) -> bytes:
-    """All bytes of a file."""
+    """All bytes of a file. Raises OSError, FileTooLarge."""
     fd = files.open(path, os.O_RDONLY)
     try:
-        data = files.read_at(fd, files.size(fd) + 1, 0)
+        size = files.size(fd)
+        if size > LARGEST:
+            raise FileTooLarge(path)
+        data = files.read_at(fd, size + 1, 0)
         # a read may give less than was asked for, and the file may grow meanwhile
         while part := files.read_at(fd, 1 << 24, len(data)):
             data += part
+            if len(data) > LARGEST:
+                raise FileTooLarge(path)
         return data
     finally:
         files.close(fd)

@@ -18,12 +18,13 @@ from typing import NamedTuple
 from tagger.core.model.text import printable
 from tagger.errors import LotError, UsageError
 from tagger.file_stamp import FileStamp, file_stamp
-from tagger.store.files import SYSTEM, leftovers, replace_durably, write_new
+from tagger.store.files import SYSTEM, leftovers, read_bounded, replace_durably, write_new
 from tagger.store.lot.journal import Record, decode, encode
 
 LIST = ".tagger-pictures"
 _NEW = ".tagger-pictures.picture"
 _FORM = 1
+_LONGEST = 1 << 28  # bytes of the list
 _LOT = ("lot.json", "lot.journal")  # with one of these a folder is a lot's
 
 
@@ -131,7 +132,7 @@ class PictureFolder:
                 f"{self.shown} is a lot; name a folder for the pictures that is new or empty."
             )
         try:
-            lines = (self._folder / LIST).read_bytes().splitlines(keepends=True)
+            lines = read_bounded(self._folder / LIST, _LONGEST).splitlines(keepends=True)
         except FileNotFoundError:
             self._check_new()
             return {}, False

@@ -55,7 +55,7 @@ def decode(line: bytes) -> Record | None:
         return None
     try:
         record = json.loads(body)
-    except ValueError:
+    except (ValueError, RecursionError):
         return None
     return record if isinstance(record, dict) else None
 

@@ -63,7 +63,8 @@ def look(home: Path, files: Files = SYSTEM) -> Recovered:
     try:
         return recover(files, home)
     except OSError as error:
-        raise LotError(f"{printable(str(home / MAIN))} cannot be read: {error.strerror}.") from None
+        shown = printable(str(error.filename or home / MAIN))
+        raise LotError(f"{shown} cannot be read: {error.strerror}.") from None
 
 
 class LotFile:

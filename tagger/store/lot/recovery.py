@@ -18,7 +18,7 @@ from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.store.files import Files
 from tagger.store.lot.differences import differences
-from tagger.store.lot.journal import FORMAT, JOURNAL, JournalLine, lines_of, read_journal
+from tagger.store.lot.journal import FORMAT, JOURNAL, JournalLine, Record, lines_of, read_journal
 from tagger.store.lot.lot_tables import LotTables
 from tagger.store.lot.main_file import MAIN, Main, read_main
 from tagger.store.lot.memory_tables import Tables
@@ -43,7 +43,7 @@ class Recovered:
     `edited` says what another hand changed in `lot.json`; `lost` says, as a clause, what may be
     lost of a lot that can be worked on; `notes` are sentences for the dealer; the
     first `unchecked` bytes of the journal were not looked at; `cut` is the place and the bytes of
-    an unfinished last line."""
+    an unfinished last line; `senseless` are lines that are whole and say nothing of a lot."""
 
     kept: LotTables
     id: str = ""
@@ -60,6 +60,7 @@ class Recovered:
     old: Tables | None = None
     unchecked: int = 0
     cut: tuple[int, bytes] = (0, b"")
+    senseless: list[JournalLine] = field(default_factory=list)
 
 
 def recover(files: Files, home: Path) -> Recovered:
@@ -78,7 +79,8 @@ def recover(files: Files, home: Path) -> Recovered:
     if not data:
         return _without_journal(main, shown)
     header = next(lines_of(data[: data.find(b"\n") + 1] or data))
-    if header.record is not None and int(header.record.get("format", 0)) > FORMAT:
+    said = (header.record or {}).get("format")
+    if isinstance(said, int) and said > FORMAT:
         raise LotError(f"{shown} was made by a newer tagger; update this one to open it.")
     return _RecoveryReader(main, data, header, shown).read()
 
@@ -138,7 +140,7 @@ class _RecoveryReader:
         first = header.record or {}
         self.id = ""
         if first.get("k") == "lot":
-            self.id = str(first["id"])
+            self.id = str(first.get("id", ""))
         # the file that this journal was begun from: it stands for no place in it
         self.source = main.data is not None and main.crc == str(first.get("was", ""))
         self.covers = self._covered()
@@ -201,8 +203,9 @@ class _RecoveryReader:
         if case is _Case.SHORTER:
             return found
         # a journal may be damaged beside a lot.json that is sealed: its history cannot be trusted
-        if self.bad or not self.id:
-            found.trouble = self._damage(self.bad or [self.header])
+        bad = sorted((*self.bad, *found.senseless), key=lambda line: line.offset)
+        if bad or not self.id:
+            found.trouble = self._damage(bad or [self.header])
         elif self.torn is not None:
             found.notes.append(_unfinished(self.torn.data))
             # a line that is being written by another program has no end yet
@@ -264,8 +267,8 @@ class _RecoveryReader:
         so."""
         behind = (line.record for line in self.lines if line.offset >= self.covers)
         for record in behind:
-            if record and record["k"] == "kept" and record.get("covers") == self.covers:
-                return str(record["crc"])
+            if record and record.get("k") == "kept" and record.get("covers") == self.covers:
+                return str(record.get("crc", ""))
         return ""
 
     def _from_main(self) -> Recovered:
@@ -334,13 +337,22 @@ def _replay(found: Recovered, lines: list[JournalLine]) -> None:
             found.number += 1
             continue
         found.number = int(record["n"]) + 1
-        # what the journal starts from is no event: it is another lot
-        if record["k"] == "base":
-            found.kept = LotTables(record["tables"])
-        elif (event := event_of(record)) is not None:
-            found.kept.apply(event)
-        if record["k"] in HISTORY:
-            found.undo, found.redo = links(record, line.offset)
+        try:
+            _replay_record(found, record, line.offset)
+        # its checksum is right, so it was written so, by another hand or another program
+        except (*_TABLE_ERRORS, OverflowError):
+            found.senseless.append(line)
+
+
+def _replay_record(found: Recovered, record: Record, offset: int) -> None:
+    # what the journal starts from is no event: it is another lot
+    if record["k"] == "base":
+        found.kept = LotTables(record["tables"])
+    elif (event := event_of(record)) is not None:
+        found.kept.apply(event)
+    if record["k"] in HISTORY:
+        int(record["u"])  # undo goes by it later
+        found.undo, found.redo = links(record, offset)
 
 
 def _label(data: bytes) -> str:

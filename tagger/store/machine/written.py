@@ -10,7 +10,10 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+from tagger.store.files import open_bounded
 from tagger.store.machine.state_file import StateFile
+
+MOST = 1 << 34  # bytes of a file that is looked at: a lot's page with all its pictures has fewer
 
 
 class WrittenFiles:
@@ -30,7 +33,7 @@ class WrittenFiles:
         known = self._file().get(_key(path))
         if known is None or not stat.S_ISREG(os.lstat(path).st_mode):
             return False
-        with path.open("rb") as file:
+        with open_bounded(path, MOST) as file:
             return hashlib.file_digest(file, "sha256").hexdigest() == known
 
     def _file(self) -> StateFile[str]:
