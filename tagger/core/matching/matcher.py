@@ -47,6 +47,7 @@ checklists"."""
 from __future__ import annotations
 
 import math
+import sys
 from collections.abc import Iterable, Iterator, Sequence
 
 from tagger.core.index.index import Index
@@ -221,7 +222,9 @@ class Matcher:
             row.extra,
             said_or(parsed.price, carried.get("price")),
         )
-        share = min(1.0, math.exp(score) / total) * option.doubt * self._certainty(option)
+        # of a hundred words none of which fits, no probability is left that a float can hold
+        share = min(1.0, math.exp(score) / max(total, sys.float_info.min))
+        share *= option.doubt * self._certainty(option)
         problem = parsed.unclear or option.problem or _not_read(option)
         return Candidate(tags, share, option.run, problem, option.reasons)
 

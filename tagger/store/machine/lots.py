@@ -15,6 +15,7 @@ from tagger.core.lot.naming import path_ends, told_apart
 from tagger.core.lot.view import Counts
 from tagger.core.model.text import fold
 from tagger.errors import LotError
+from tagger.store.lot.documents import LATEST
 from tagger.store.lot.lot_file import read_lot
 from tagger.store.machine.paths import LotPlace
 from tagger.store.machine.state_file import StateFile
@@ -111,5 +112,8 @@ def _fields(known: KnownLot) -> dict[str, Any]:
 
 
 def _known(entry: Mapping[str, Any]) -> KnownLot:
-    place = LotPlace(Path(entry["folder"]), Path(entry["home"]), str(entry.get("name", "")))
-    return KnownLot(place, float(entry["opened"]), None)
+    folder, home, opened = str(entry["folder"]), str(entry["home"]), float(entry["opened"])
+    # another hand may have written it: no path of the system, no time of a calendar
+    if "\0" in folder + home or not 0 <= opened <= LATEST:
+        raise ValueError("no lot that was opened")
+    return KnownLot(LotPlace(Path(folder), Path(home), str(entry.get("name", ""))), opened, None)

@@ -73,6 +73,12 @@ def test_where_nothing_fits_there_are_no_candidates(hint):
     assert rank(hint) == []
 
 
+@pytest.mark.parametrize("word", ["aa", "q", "ad", "g", "nm", "23"])
+def test_a_hint_of_hundreds_of_words_is_a_hint(word):
+    found = rank(" ".join([word] * 300))
+    assert not any(candidate.sure for candidate in found)
+
+
 def test_an_empty_hint_gives_what_is_likely_next():
     assert [candidate.tags.number for candidate in rank("")[:3]] == ["23", "22", "24"]
 

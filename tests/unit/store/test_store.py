@@ -121,7 +121,7 @@ class Faulty(SystemFiles):
             raise OSError(self.code, os.strerror(self.code))
 
     def open(self, path: Path, flags: int) -> int:
-        if path.name == "lot.json.new":
+        if path.name.startswith("lot.json.") and path.suffix == ".new":
             self._fail("open")
         return super().open(path, flags)
 
