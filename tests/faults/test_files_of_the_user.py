@@ -14,6 +14,7 @@ from tagger.store import checklists
 from tagger.store.checklists import read_checklist, read_indexed
 from tagger.store.files import SystemFiles
 from tagger.store.machine.lots import LotList
+from tagger.store.machine.lots_now import lots_now
 from tagger.store.machine.paths import LotPlace, lot_place
 
 
@@ -54,6 +55,6 @@ def test_a_list_of_lots_that_cannot_be_read_is_an_empty_one(tmp_path, monkeypatc
     home.mkdir()
     opened(home).close()
     lots.opened(LotPlace(home, home))
-    assert [known.place.home for known in lots.lots()] == [home]
+    assert [known.place.home for known in lots_now(lots)] == [home]
     monkeypatch.setattr(SystemFiles, "open", refused)
-    assert lots.lots() == []
+    assert lots_now(lots) == []

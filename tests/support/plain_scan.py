@@ -54,11 +54,12 @@ from tagger.core.matching.prefixed import BEGUN, LEFT_OUT, MOST, OUT_OF_RUN
 from tagger.core.matching.prefixed import BEHIND as LESS
 from tagger.core.matching.priors.context import Context
 from tagger.core.matching.priors.prior import AHEAD, ANY, CARRIED, REACH, SEEN
+from tagger.core.matching.read import UNREAD
 from tagger.core.matching.search import NAMED_SETS, NEAR_ROWS, NEAR_SETS
 from tagger.core.matching.token_match import GUESSES, NAMING, POOR
 from tagger.core.matching.typed_exactly import BEHIND, BEHIND_PRINTED
 from tagger.core.matching.variants.variant import Option, SpelledCondition, Variants
-from tagger.core.matching.variants.variant_words import SERIAL, UNREAD, Weighed, condition_weight
+from tagger.core.matching.variants.variant_words import SERIAL, Weighed, condition_weight
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import canonical, natural, parse_serial
 from tagger.core.model.tags import Row, Tags

@@ -7,6 +7,7 @@ from functools import cache, cached_property
 from typing import TYPE_CHECKING
 
 from tagger.core.matching.hint import Token
+from tagger.core.matching.read import UNREAD
 from tagger.core.matching.subject_match import (
     FAR_SLIP,
     INITIALS,
@@ -32,7 +33,7 @@ from tagger.core.matching.token_match import (
     SET_WORD,
     TEAM,
 )
-from tagger.core.matching.variants.variant_words import PARALLEL_SLIP, UNREAD
+from tagger.core.matching.variants.variant_words import PARALLEL_SLIP
 from tagger.core.model.numbers import canonical
 from tagger.core.model.tags import Row
 from tagger.core.model.text import fold, initials, words

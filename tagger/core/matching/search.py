@@ -17,7 +17,7 @@ from tagger.core.matching.hint import Token
 from tagger.core.matching.priors.context import Context
 from tagger.core.matching.priors.prior import Prior
 from tagger.core.matching.priors.series_runs import SeriesRuns
-from tagger.core.matching.subject_match import Read
+from tagger.core.matching.read import UNREAD, Read
 from tagger.core.matching.token_match import (
     CARRIED_SET_WORD,
     REPEATED,
@@ -27,7 +27,7 @@ from tagger.core.matching.token_match import (
     TokenMatches,
 )
 from tagger.core.matching.variants.variant import UNASKED, Option, VariantPlan, Variants
-from tagger.core.matching.variants.variant_words import UNREAD, Weighed
+from tagger.core.matching.variants.variant_words import Weighed
 from tagger.core.matching.word_fit import WordFit
 
 MOST = 240  # rows that are weighed in full at most

@@ -12,7 +12,7 @@ from functools import cached_property
 from tagger.core.index.index import Index
 from tagger.core.index.near_set import Near
 from tagger.core.index.word_marks import MARK_BITS, WordKind
-from tagger.core.matching.variants.variant_words import UNREAD
+from tagger.core.matching.read import UNREAD, Read
 
 SURNAME, NAME, SURNAME_START, NAME_START = -0.3, -0.6, -1.0, -1.5
 INITIALS, LONGER = -2.0, -0.05  # for each further word of a name
@@ -26,7 +26,6 @@ FAR_SLIP = 4  # letters of a word that may be mistyped in a set that nothing poi
 BESIDE = 4  # letters from which a slip is looked for beside other readings
 
 MISTYPED = "subject, mistyped"
-Read = tuple[float, str]  # a weight, and what the word was read as
 
 _LONGER = [LONGER * (mark >> 2) for mark in range(1 << MARK_BITS)]
 _LOW = (1 << MARK_BITS) - 1

@@ -11,8 +11,9 @@ from functools import cached_property
 from tagger.core.index.index import Index
 from tagger.core.index.near_set import Near
 from tagger.core.matching.hint import Token
-from tagger.core.matching.subject_match import MISTYPED, Read, SubjectMatches
-from tagger.core.matching.variants.variant_words import PARALLEL_MISTYPED, UNREAD
+from tagger.core.matching.read import UNREAD, Read
+from tagger.core.matching.subject_match import MISTYPED, SubjectMatches
+from tagger.core.matching.variants.variant_words import PARALLEL_MISTYPED
 from tagger.core.model.numbers import canonical, printed_key
 
 NUMBER = 0.0

@@ -14,9 +14,7 @@ from typing import Any
 from tagger.core.lot.naming import path_ends, told_apart
 from tagger.core.lot.view import Counts
 from tagger.core.model.text import fold
-from tagger.errors import LotError
 from tagger.store.lot.documents import LATEST
-from tagger.store.lot.lot_file import read_lot
 from tagger.store.machine.paths import LotPlace
 from tagger.store.machine.state_file import StateFile
 
@@ -58,13 +56,10 @@ class LotList:
 
     def places(self) -> list[LotPlace]:
         """Where all lots on the list are, the one opened last first; none of them is looked at."""
-        return [known.place for known in self._entries()]
+        return [known.place for known in self.known()]
 
-    def lots(self) -> list[KnownLot]:
-        """All lots on the list, the one opened last first, each with how far it is now."""
-        return [_looked_at(known) for known in self._entries()]
-
-    def _entries(self) -> list[KnownLot]:
+    def known(self) -> list[KnownLot]:
+        """All lots on the list, the one opened last first; `lots_now` says how far they are."""
         known = sorted(self._file().values(), key=lambda lot: -lot.opened)
         names = _apart([one.place for one in known])
         return [replace(one, place=names.get(one.place, one.place)) for one in known]
@@ -94,16 +89,6 @@ def _apart(places: Sequence[LotPlace]) -> dict[LotPlace, LotPlace]:
             end = told_apart(place.folder.parts, {*alike, *map(fold, chain.from_iterable(ends))})
             found[place] = place.called(f"{place.own} ({end})" if place.own else end)
     return found
-
-
-def _looked_at(known: KnownLot) -> KnownLot:
-    if not known.place.kept:
-        return known
-    try:
-        lot = read_lot(known.place.home)
-    except LotError:  # on a disk that is not there, or damaged: the list is told all the same
-        return known
-    return replace(known, counts=lot.counts())
 
 
 def _fields(known: KnownLot) -> dict[str, Any]:
