@@ -193,7 +193,7 @@ class Dealer:
         )
         if before is None or before["set"] != card.row.set:
             return False
-        return 0 <= int(card.row.number) - int(before["number"]) < 5
+        return 0 <= int(card.row.number) - int(before["number"]) < 2
 
     def _serial(self, card: Dealt, full: bool) -> list[str]:
         if full or self.shelf.carried.get("parallel") != card.parallel:
