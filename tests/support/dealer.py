@@ -198,9 +198,8 @@ class Dealer:
     def _serial(self, card: Dealt, full: bool) -> list[str]:
         if full or self.shelf.carried.get("parallel") != card.parallel:
             return [card.parallel[0].casefold(), card.serial]
-        alone = card.serial.partition("/")[0]
-        apart = int(card.row.number + alone) > 400 and alone not in YEARS
-        return [alone if apart else f"serial={alone}"]
+        # alone it might be another number, and the panel says that it is not sure of it
+        return [f"serial={card.serial.partition('/')[0]}"]
 
     # Second thoughts
 
