@@ -24,6 +24,7 @@ SLIP = -3.5  # for each edit
 SLIP_BEGUN, SLIP_NAME, SLIP_FIRST = -0.7, -0.5, -0.7
 ONE_LETTER = -1.5  # beside the start of a longer one
 TEAM, SET_WORD, SERIES = -4.0, -1.5, -1.5
+SET_LETTER = SET_WORD + ONE_LETTER  # in sets met in this lot, beside a word that names the card
 CARRIED_SET_WORD = -12.0  # where it says nothing new
 INITIALS_LETTERS = range(2, 5)
 HELD = 4  # words whose subjects are held ready
@@ -471,3 +472,10 @@ def _sets(token: Token, index: Index) -> frozenset[int]:
     if text.isdigit():
         return index.sets_words.ids_of(text)
     return index.sets_words.ids(text)
+
+
+def sets_by_letter(token: Token, index: Index) -> frozenset[int]:
+    """The sets of which a word begins with the one letter that was typed; of more letters none."""
+    if len(token.text) != 1 or not token.text.isalpha() or token.pin or not token.may_be("set"):
+        return frozenset()
+    return index.sets_words.ids(token.text)
