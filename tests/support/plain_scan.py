@@ -424,11 +424,10 @@ class PlainScan:
         weighed = []
         for word in search.words:
             twofold = carried in word.sets and word.is_number_of(carried)
-            weighed.append(
-                Weighed(
-                    word.token, *word.in_row(row, close, carried if twofold or not named else None)
-                )
-            )
+            read = word.in_row(row, close, carried if twofold or not named else None)
+            if named:
+                read = max(read, word.as_letter_of_set(row.set, carried, self._seen(context)))
+            weighed.append(Weighed(word.token, *read))
         prior = self._prior(step, context)
         for plan in self.variants.plans(
             row.parallels, [word.token for word in search.words], context.carried

@@ -3,6 +3,7 @@ read."""
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from functools import cache, cached_property
 from typing import TYPE_CHECKING
 
@@ -30,6 +31,7 @@ from tagger.core.matching.token_match import (
     NUMBER_BEGUN,
     NUMBER_START,
     REPEATED,
+    SET_LETTER,
     SET_WORD,
     TEAM,
 )
@@ -195,6 +197,18 @@ class Word:
         return any(
             word == text if text.isdigit() else word.startswith(text) for word in words_of_set(set)
         )
+
+    def as_letter_of_set(self, set: str, carried: str | None, seen: Collection[str]) -> Read:
+        """One letter as the beginning of a word of a set that was met, in a row that a word
+        names."""
+        text = self.token.text
+        if self.token.pin or len(text) != 1 or not text.isalpha():
+            return NOTHING
+        if not any(word.startswith(text) for word in words_of_set(set)):
+            return NOTHING
+        if set == carried:
+            return CARRIED_SET_WORD, REPEATED
+        return (SET_LETTER, "set") if set in seen else NOTHING
 
     def in_row(self, row: Row, close: bool, repeated: str | None) -> Read:
         """The best reading in a row; a set's word that only repeats the set `repeated` says next to

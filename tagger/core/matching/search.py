@@ -22,9 +22,11 @@ from tagger.core.matching.token_match import (
     CARRIED_SET_WORD,
     REPEATED,
     SERIES,
+    SET_LETTER,
     SET_WORD,
     TEAM,
     TokenMatches,
+    sets_by_letter,
 )
 from tagger.core.matching.variants.variant import UNASKED, Option, VariantPlan, Variants
 from tagger.core.matching.variants.variant_words import Weighed
@@ -73,6 +75,7 @@ class Search:
         self.loose = [fit.most for fit in self._fits]
         self._runs = SeriesRuns(index, prior, context)
         self._numbers_too = self._repeats_and_numbers()
+        self._by_letter = [self._begun_by_letter(token) for token in left]
         # Hundreds of rows share their parallels, and each of these is asked for every row.
         self._plans: dict[int, list[VariantPlan]] = {}
         self._floors: dict[int, Floor] = {}
@@ -90,6 +93,15 @@ class Search:
             for reading in self.readings
             if carried in reading.sets and within(reading.far_numbers, steps)
         }
+
+    def _begun_by_letter(self, token: Token) -> dict[int, Read]:
+        """What one letter is in cards that another word names, by set of this lot."""
+        carried, met = self.prior.carried, self.prior.seen
+        begun = sets_by_letter(token, self.index)
+        reads: dict[int, Read] = dict.fromkeys(begun & met, (SET_LETTER, "set"))
+        if carried is not None and carried in begun:
+            reads[carried] = CARRIED_SET_WORD, REPEATED
+        return reads
 
     def exactly(self) -> Search:
         """The same words with nothing read as a slip, and numbers only as they are printed."""
@@ -143,15 +155,16 @@ class Search:
         """One row in all its variants."""
         prior, set_id, carried = self._prior(step), self.index.set_of(step), self.prior.carried
         repeating: Collection[TokenMatches] = self._numbers_too
-        if carried is not None and not self._is_named(step):
+        named = self._is_named(step)
+        if carried is not None and not named:
             repeating = self.readings
-        words = [
-            Weighed(
-                reading.token,
-                *reading.in_row(step, set_id, carried if reading in repeating else None),
-            )
-            for reading in self.readings
-        ]
+        words: list[Weighed] = []
+        for reading, lettered in zip(self.readings, self._by_letter, strict=True):
+            read = reading.in_row(step, set_id, carried if reading in repeating else None)
+            # One letter says too little alone; beside a number it tells the lot's sets apart.
+            if named and set_id in lettered:
+                read = max(read, lettered[set_id])
+            words.append(Weighed(reading.token, *read))
         for option in self._options(self.index.parallels_of[step], words):
             yield prior + option.weight, step, option
 
@@ -196,6 +209,8 @@ class Search:
             for at, reading in enumerate(self.readings):
                 if set_id in reading.sets:
                     floor[at] = max(floor[at], self._as_set(reading, set_id, named))
+                elif named and set_id in self._by_letter[at]:
+                    floor[at] = max(floor[at], self._by_letter[at][set_id][0])
             known = self._set_floors[kind, set_id, named] = floor, more
         return known
 

@@ -12,13 +12,14 @@ from tagger.core.index.index import Index
 from tagger.core.index.near_set import Near
 from tagger.core.matching.hint import Token
 from tagger.core.matching.read import UNREAD, Read
-from tagger.core.matching.subject_match import MISTYPED, SubjectMatches
+from tagger.core.matching.subject_match import MISTYPED, ONE_LETTER, SubjectMatches
 from tagger.core.matching.variants.variant_words import PARALLEL_MISTYPED
 from tagger.core.model.numbers import canonical, printed_key
 
 NUMBER = 0.0
 NUMBER_START = -12.0  # half a number must not outweigh a whole one anywhere in the carried set
 TEAM, SET_WORD, SERIES = -4.0, -1.5, -1.5
+SET_LETTER = SET_WORD + ONE_LETTER  # in sets met in this lot, beside a word that names the card
 CARRIED_SET_WORD = -12.0  # where it says nothing new
 
 REPEATED, NUMBER_BEGUN = "set, as carried", "start of the number"
@@ -237,3 +238,10 @@ def _sets(token: Token, index: Index) -> frozenset[int]:
     if text.isdigit():
         return index.sets_words.ids_of(text)
     return index.sets_words.ids(text)
+
+
+def sets_by_letter(token: Token, index: Index) -> frozenset[int]:
+    """The sets of which a word begins with the one letter that was typed; of more letters none."""
+    if len(token.text) != 1 or not token.text.isalpha() or token.pin or not token.may_be("set"):
+        return frozenset()
+    return index.sets_words.ids(token.text)

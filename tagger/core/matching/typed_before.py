@@ -118,7 +118,11 @@ class TypedBefore:
         keys = {card_key(one.tags) for one in here}
         new = [one for one in fresh if card_key(one.tags) not in keys]
         # a card that lacks its number is less than one that is known
-        return [*here, *new, *far] if number else [*here, *far, *new]
+        if not number:
+            return [*here, *far, *new]
+        # without a number typed the run goes on: a name that comes back is on another card of it
+        again = [one for one in here if not typed.number and one.tags.number != number]
+        return [*(one for one in here if one not in again), *new, *again, *far]
 
     def _typed(self, parsed: Hint, at: At) -> Tags | None:
         """The card as typed; None where neither number nor name was, or it cannot be one."""

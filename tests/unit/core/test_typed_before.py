@@ -128,3 +128,13 @@ def test_hostile_text_is_no_trouble(text):
     session.accept(f"12 {text}")
     session.proposals.of("12")
     session.proposals.of("")
+
+
+def test_a_name_that_comes_back_is_on_the_next_card_of_the_run():
+    session = _session()
+    session.accept("set=harbor 23 ada marsh")
+    session.accept("bo lund")
+    assert _first(session, "ada marsh") == ("Harbor", "25", "Ada Marsh")
+    assert _first(session, "ada") == ("Harbor", "25", "Ada Marsh")
+    assert ("23", "Ada Marsh") in _all(session, "ada")  # a copy is still one of them
+    assert _first(session, "23 ada") == ("Harbor", "23", "Ada Marsh")
