@@ -37,9 +37,9 @@ HINTS = (
     ),
     ("#23", "a number and nothing else"),
     (BASE, "the plain card, while you carry a parallel"),
-    ("at=box 3, row 2", "the place; everything after it is part of it"),
+    ("at=box 3, row 2", "the place; what follows is part of it, up to note= or price="),
     ("price=3.50", "your own price; it goes before the checklist's"),
-    ("note=…", "a note; everything after it is part of it"),
+    ("note=…", "a note; what follows is part of it, up to at= or price="),
     ("next=60 …", "with F5: carry for the next 60 untagged cards only; F6 with next ends it"),
 )
 

@@ -181,8 +181,10 @@ class Proposals:
         why = review.why(self._view.cursor.position)
         if review.going:
             left = len(review.left())
+            # of a card that is set aside, the reason stands in the panel already
+            if card.mark.state is State.SET_ASIDE:
+                return (f"in review, {left} left",)
             return (f"in review, {left} left: {why or 'nothing more to review'}",)
-        # of a card that is set aside, the reason stands in the panel already
         if not why or card.mark.state is not State.TAGGED:
             return ()
         return (why,)

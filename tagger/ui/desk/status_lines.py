@@ -157,6 +157,8 @@ def useful(session: Session, proposal: Proposal, typed: str) -> Sequence[Action]
         idle.add(Action.TAKE)
     if typed and not session.candidates.is_copy(typed):
         idle.add(Action.AGAIN)
+    if not session.view.counts().untagged:
+        idle.add(Action.NEXT_UNTAGGED)
     return [action for action in _at_hand(session, proposal, typed) if action not in idle]
 
 
