@@ -99,3 +99,13 @@ def test_a_card_that_was_set_aside_lies_where_it_lay_then(desk):
     desk.accept("1")
     mark = desk.view.card_at(5).mark
     assert (mark.state, mark.tags.place) == (State.TAGGED, "box 1")
+
+
+def test_a_card_set_aside_before_any_place_was_carried_has_none(desk):
+    desk.drop("place")
+    desk.go(5)
+    desk.set_aside("which parallel?")
+    desk.carry("at=box 5")
+    desk.go(5)
+    desk.accept("1")
+    assert desk.view.card_at(5).mark.tags.place == ""
