@@ -73,7 +73,7 @@ class HelpMode(Mode[Action]):
         """The frame with what is searched for, and as much of the list as there is room for."""
         parts, width = self._parts, self._parts.size.width
         parts.draw_frame(hint(self._search, width, SEARCH), keys_among(KEYS, parts.keys, width))
-        words, here = parts.session.reasons.by_word, self._keys_here
+        words = parts.session.reasons.by_word
         found = help_lines(
             parts.keys,
             width,
