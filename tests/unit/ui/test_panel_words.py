@@ -108,3 +108,13 @@ def test_the_series_is_shown_in_full_and_base_beside_it_is_not():
     listed = "\n".join(_panel(session, "4", width=44))
     for series in ("Flora", "Birds", "Harbours"):
         assert f"{series} 4 {series}" in listed
+
+
+def test_a_fresh_lot_offers_neither_undo_nor_the_card_before(tmp_path):
+    session = opened(tmp_path)
+    assert "Ctrl+Z" not in _keys(session)
+    assert "same again" not in _keys(session)
+    take(session, "set=87 1")
+    assert "Ctrl+Z undo" in _keys(session)
+    assert "= same again" in _keys(session)
+    session.close()
