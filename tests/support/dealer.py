@@ -296,7 +296,9 @@ class Dealer:
         while left := shelf.questioned():
             shelf.at = at = next((other for other in left if other > shelf.at), left[0])
             many = "this is the only one left" if len(left) == 1 else f"{len(left)} left to review"
-            self.see(rf"Card {at}: {re.escape('; '.join(shelf.why(at)))} · {many}", desk=False)
+            why = re.escape("; ".join(shelf.why(at)))
+            why = "set aside" if why.startswith("set") else why
+            self.see(rf"Card {at}: {why} · {many}", desk=False)
             stood += 1
             card = self.lot[at - 1]
             if shelf.here["state"] == "tagged":

@@ -22,7 +22,7 @@ from tagger.exchange.import_values import ValueRules
 from tagger.exchange.layout.layout import Layout
 from tagger.exchange.table_reader import ENDINGS, LARGEST, ImportedTable, read_table
 from tagger.services.console import complain, complain_first, out_lines, print_json, tell
-from tagger.services.lot_checklists import is_listed
+from tagger.services.lot_checklists import listed_parallel
 from tagger.services.opening import change, look
 from tagger.services.output.layouts import named_layout
 from tagger.store.files import FileTooLarge, read_bounded
@@ -54,7 +54,7 @@ def _run(given: argparse.Namespace) -> int:
     lot, _ = look(place)
     place = place.called(lot.name)
     settings = load_settings(config_file())
-    rules = ValueRules(settings.scale, is_listed(lot.checklists))
+    rules = ValueRules(settings.scale, listed_parallel(lot.checklists))
     plan = source.plan(lot, rules)
     _show(plan, differences=not given.json and not plan.problems)
     done = bool(plan.markings) and _wanted(given, plan)

@@ -29,7 +29,7 @@ from tagger.core.matching.token_match import (
     sets_by_letter,
 )
 from tagger.core.matching.variants.variant import UNASKED, Option, VariantPlan, Variants
-from tagger.core.matching.variants.variant_words import Weighed
+from tagger.core.matching.variants.variant_words import PARALLEL_SLIP, Weighed
 from tagger.core.matching.word_fit import WordFit
 
 MOST = 240  # rows that are weighed in full at most
@@ -154,10 +154,7 @@ class Search:
     def weigh_row(self, step: int) -> Iterator[Ranked]:
         """One row in all its variants."""
         prior, set_id, carried = self._prior(step), self.index.set_of(step), self.prior.carried
-        repeating: Collection[TokenMatches] = self._numbers_too
-        named = self._is_named(step)
-        if carried is not None and not named:
-            repeating = self.readings
+        repeating, named = self._repeating(step), self._is_named(step)
         words: list[Weighed] = []
         for reading, lettered in zip(self.readings, self._by_letter, strict=True):
             read = reading.in_row(step, set_id, carried if reading in repeating else None)
@@ -167,6 +164,17 @@ class Search:
             words.append(Weighed(reading.token, *read))
         for option in self._options(self.index.parallels_of[step], words):
             yield prior + option.weight, step, option
+
+    def _repeating(self, step: int) -> Collection[TokenMatches]:
+        """The words that say nothing new in the row at a step where they only repeat its set."""
+        if self.prior.carried is None or self.index.set_of(step) != self.prior.carried:
+            return ()
+        if not self._is_named(step):
+            return self.readings
+        # `47 copper`, in a set that is called so: what else the word can be of this card is meant
+        of_copy = self._variants_of(self.index.parallels_of[step])[0]
+        pairs = zip(self.readings, of_copy, strict=True)
+        return self._numbers_too.union(one for one, most in pairs if most > PARALLEL_SLIP)
 
     def _prior(self, step: int) -> float:
         """log prior of the row at a step, series kept apart."""

@@ -56,6 +56,18 @@ def unlisted_tags(
     )
 
 
+def carried_as_typed(tokens: Sequence[Token], scale: Scale) -> tuple[dict[str, str], list[Token]]:
+    """Set, parallel and condition as a hint spells them, by field, and its words that are of one
+    card: what can be carried where no checklist says what a set is."""
+    said = _read(tokens, scale)
+    spelled = {
+        "set": said.name(TypedAs.SET),
+        "parallel": said.name(TypedAs.PARALLEL),
+        "condition": said.condition(""),
+    }
+    return {field: text for field, text in spelled.items() if text}, said.of_one_card()
+
+
 def _read(tokens: Sequence[Token], scale: Scale) -> _Said:
     said = _Said(frozenset(token.pin for token in tokens))
     # The beginning of a condition's word is more likely a name here: nothing says otherwise.
@@ -101,8 +113,10 @@ class _Said:
     def _begun_by(self, kind: TypedAs) -> TypedAs:
         """The field of the words behind one that is tied to this field."""
         # `team=gulls ada` alone could as well be the team Gulls and the name Ada: only where the
-        # name is tied, too, it is known where the words of a team end.
-        if kind is TypedAs.SET or (TypedAs.SUBJECT in self._tied and kind in _OF_SEVERAL_WORDS):
+        # name is tied, too, or stands before the team, it is known where its words end.
+        if TypedAs.SUBJECT in self._tied and kind in _OF_SEVERAL_WORDS:
+            return kind
+        if kind is TypedAs.SET or (kind is TypedAs.TEAM and self.of(TypedAs.SUBJECT)):
             return kind
         return TypedAs.SUBJECT
 
@@ -126,6 +140,11 @@ class _Said:
     def of(self, kind: TypedAs) -> Sequence[Token]:
         """The words of a kind."""
         return self._tokens.get(kind, ())
+
+    def of_one_card(self) -> list[Token]:
+        """The words of all other kinds than set, parallel and condition."""
+        kept = (TypedAs.SET, TypedAs.PARALLEL, TypedAs.CONDITION)
+        return [one for kind, found in self._tokens.items() if kind not in kept for one in found]
 
     def name(self, kind: TypedAs) -> str:
         """The words of a kind as one name."""

@@ -245,7 +245,9 @@ class Candidates:
             from tagger.core.session.correction import own_tags
 
             return own_tags(card.mark.tags)
-        return carried.put("place", card.mark.tags.place) if card.mark.tags.place else carried
+        if card.mark.state is State.SET_ASIDE:
+            return carried.put("place", card.mark.tags.place)
+        return carried
 
     def correction(self, hint: str) -> Candidate | None:
         """The tagged card in front with what the hint changes of it; None where no card is tagged

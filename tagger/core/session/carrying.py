@@ -111,11 +111,16 @@ def carriable(candidates: Candidates, hint: str) -> Carriable:
     parsed, matcher = parse_hint(hint), candidates.matcher
     if parsed.unclear:
         raise Refused(f"{parsed.unclear}.")
+    tails = (("place", parsed.place), ("note", parsed.note), ("price", parsed.price))
+    plain = {name: value for name, value in tails if value is not None}
+    if not len(matcher.index):
+        from tagger.core.matching.unlisted import carried_as_typed
+
+        typed, left = carried_as_typed(parsed.tokens, matcher.scale)
+        return Carriable(typed | plain, " ".join(dict.fromkeys(one.raw for one in left)))
     # a condition of several words, before one of them is taken for a name
     tokens, condition = matcher.variants.take_condition(parsed.tokens, matcher.index)
     found = {"condition": condition.name} if condition.name else {}
-    tails = (("place", parsed.place), ("note", parsed.note), ("price", parsed.price))
-    plain = {name: value for name, value in tails if value is not None}
     # a word that is typed twice is carried once
     words = " ".join(dict.fromkeys(token.raw for token in tokens))
     best = _modest(candidates.ranked(words, READ)) if words else None

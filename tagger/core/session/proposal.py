@@ -26,6 +26,17 @@ if TYPE_CHECKING:  # what reads hints is loaded with the checklists
 _NAMED = frozenset({"number", "subject", "start of the subject", "initials"})
 
 
+# A mistyped condition on a tagged card must not turn it into another card.
+HARDLY = "this card is tagged; to make it another one, type a number or more of the name"
+UNLIKELY = 0.5  # confidence below which a card that no word names is hardly meant
+
+
+def _hardly_named(meant: Candidate) -> bool:
+    """Whether a card is hardly meant by what was typed."""
+    named = any(meaning in _NAMED for _, meaning in meant.reasons)
+    return bool(meant.reasons) and not named and meant.confidence < UNLIKELY
+
+
 class Deed(StrEnum):
     """What Enter does."""
 
@@ -124,6 +135,9 @@ class Proposals:
             return Proposal(Deed.REFUSE, found, choice, meant.problem)
         if choice == 0 and (corrected := self._corrected(hint, card)) is not None:
             return replace(corrected, candidates=found)
+        if choice == 0 and card.mark.state is State.TAGGED and _hardly_named(meant):
+            found = (replace(meant, problem=HARDLY), *found[1:])
+            return Proposal(Deed.REFUSE, found, choice, HARDLY)
         doubts = self._review.warnings(self._view.cursor.position, meant.tags, alike)
         taken = Proposal(Deed.TAKE, found, choice, doubts=doubts)
         # where words were typed, the dealer has looked at the card
@@ -181,8 +195,10 @@ class Proposals:
         why = review.why(self._view.cursor.position)
         if review.going:
             left = len(review.left())
+            # of a card that is set aside, the reason stands in the panel already
+            if card.mark.state is State.SET_ASIDE:
+                return (f"in review, {left} left",)
             return (f"in review, {left} left: {why or 'nothing more to review'}",)
-        # of a card that is set aside, the reason stands in the panel already
         if not why or card.mark.state is not State.TAGGED:
             return ()
         return (why,)

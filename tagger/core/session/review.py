@@ -234,7 +234,9 @@ class Review:
         many = f"{len(left)} left to review"
         if len(left) == 1:
             many = "this is the only one left"
-        return f"Card {at}: {self.why(at)} · {many}."
+        # the reason that was typed stands in the panel, where it is never cut
+        aside = self._view.card_at(at).mark.state is State.SET_ASIDE
+        return f"Card {at}: {'set aside' if aside else self.why(at)} · {many}."
 
     def keep(self) -> str:
         """Leave the card in front as it is, confirmed where it is tagged."""

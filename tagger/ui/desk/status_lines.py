@@ -151,12 +151,17 @@ _WITH_NOTHING_TYPED = (
 def useful(session: Session, proposal: Proposal, typed: str) -> Sequence[Action]:
     """The actions that are useful now, the most useful first; `typed` is the hint."""
     idle: set[Action] = set()
+    counts = session.view.counts()
     if len(proposal.candidates) < 2:
         idle.add(Action.READING_DOWN)
     if proposal.deed in (Deed.NOTHING, Deed.REFUSE, Deed.WAIT):
         idle.add(Action.TAKE)
-    if typed and not session.candidates.is_copy(typed):
+    if not counts.tagged or (typed and not session.candidates.is_copy(typed)):
         idle.add(Action.AGAIN)
+    if not session.last_change():
+        idle.add(Action.UNDO)
+    if not counts.untagged:
+        idle.add(Action.NEXT_UNTAGGED)
     return [action for action in _at_hand(session, proposal, typed) if action not in idle]
 
 

@@ -158,13 +158,9 @@ def test_the_review_goes_through_all_in_question_and_says_why_and_how_many(desk)
     desk.go(2)
     assert desk.review.next() == "Card 3: in no checklist · 3 left to review."
     assert desk.proposals.of("").warnings == ("in review, 3 left: in no checklist",)
-    assert (
-        desk.accept("", 0) == "Card 4: set aside: bent · 2 left to review. Card 3 stays as it is."
-    )
+    assert desk.accept("", 0) == "Card 4: set aside · 2 left to review. Card 3 stays as it is."
     assert desk.accept("", 0).startswith("Card 1: accepted while unsure · 2 left to review.")
-    assert desk.accept("set=87 1", 0).startswith(
-        "Card 4: set aside: bent · this is the only one left."
-    )
+    assert desk.accept("set=87 1", 0).startswith("Card 4: set aside · this is the only one left.")
     assert not desk.view.card_at(1).mark.unsure
     assert desk.accept("set=87 4", 0).startswith("That was the last one to review.")
     with pytest.raises(Refused, match="No card is left to review"):

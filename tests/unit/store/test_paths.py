@@ -164,3 +164,14 @@ def test_the_list_is_a_json_document(tmp_path, place):
     LotList(tmp_path / "data").opened(place)
     entry = json.loads((tmp_path / "data" / "lots.json").read_bytes())["lots"]["1"]
     assert (entry["folder"], entry["home"]) == (str(place.folder), str(place.home))
+
+
+def test_a_place_says_what_state_must_name_to_find_it(tmp_path):
+    folder, state = tmp_path / "scans", tmp_path / "kept"
+    folder.mkdir()
+    assert lot_place(folder, None).state is None
+    place = lot_place(folder, state)
+    assert place.state == state
+    assert lot_place(folder, place.state) == place
+    # the scans were moved: only this machine's list of lots finds the tags
+    assert LotPlace(tmp_path / "moved", place.home).state is None

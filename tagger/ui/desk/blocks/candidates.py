@@ -153,11 +153,11 @@ class CandidateRows:
 
 
 def _told(tags: Tags) -> str:
-    """Variant and series, and that a card is in no checklist; of the plain card of none that
-    alone."""
-    unlisted = "" if tags.listed else "unlisted"
-    variant = "" if unlisted and tags.variant == BASE else tags.variant
-    return printable(joined(variant, unlisted, series_of(tags.extra)), 40)
+    """Variant and series, and that a card is in no checklist; of the plain card these alone, where
+    it has them."""
+    unlisted, series = "" if tags.listed else "unlisted", series_of(tags.extra)
+    variant = "" if (unlisted or series) and tags.variant == BASE else tags.variant
+    return printable(joined(variant, unlisted, series), 40)
 
 
 def _number(tags: Tags) -> str:

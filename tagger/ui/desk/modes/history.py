@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from textual import events
 
 from tagger.errors import Refused
@@ -31,6 +33,11 @@ class HistoryMode(Mode[Action]):
     def __init__(self, parts: DeskParts) -> None:
         self._parts = parts
         self._history = History(parts.session)
+
+    @property
+    def keys_here(self) -> Sequence[KeyHint]:
+        """The keys of the list."""
+        return KEYS
 
     def on_key(self, event: events.Key, action: Action | None) -> bool:
         """Do what a key does in the history. The help is about it and leaves it open; any other

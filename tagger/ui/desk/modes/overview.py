@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import gc
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 
 from rich.text import Text
@@ -22,7 +22,7 @@ from tagger.ui.desk.modes.overview_list import Overview
 from tagger.ui.desk.modes.prompts import ASKED, BY_ACTION, KEYS, Prompt
 from tagger.ui.desk.parts import DeskParts
 from tagger.ui.hint_line import HintLine
-from tagger.ui.keys import Action
+from tagger.ui.keys import Action, KeyHint
 from tagger.ui.modes import Mode
 from tagger.ui.wording import wrapped
 
@@ -81,6 +81,11 @@ class OverviewMode(Mode[Action]):
         return self._parts.size.width >= WIDE
 
     # Keys
+
+    @property
+    def keys_here(self) -> Sequence[KeyHint]:
+        """The keys of the list."""
+        return KEYS
 
     def on_key(self, event: events.Key, action: Action | None) -> bool:
         """Do what a key does in the list. Typing and what is for the whole screen is left to the
