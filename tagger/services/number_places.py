@@ -3,7 +3,7 @@ measured, and a few of each design are compared in another process."""
 
 from __future__ import annotations
 
-from concurrent.futures import Future
+from concurrent.futures import BrokenExecutor, CancelledError, Future
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -132,7 +132,7 @@ class DesignsOfBacks:
         found: dict[str, NumberPlace] = {}
         for design in self._designs:
             if design.answer is not None and design.answer.done():
-                spots, design.answer = design.answer.result(), None
+                spots, design.answer = _answered(design.answer), None
                 self._answers[design.backs()] = spots
                 if spots != design.spots:
                     design.spots, design.told = spots, 0
@@ -141,6 +141,15 @@ class DesignsOfBacks:
                 found.update(dict.fromkeys(design.scans[design.told :], place))
                 design.told = len(design.scans)
         return found
+
+
+def _answered(answer: Future[tuple[NumberSpot, ...]]) -> tuple[NumberSpot, ...]:
+    """What was found; nothing where the process died of it, or of other work beside it."""
+    # The loupe can do without, and must not end the audit; more backs ask for it anew.
+    try:
+        return answer.result()
+    except (BrokenExecutor, CancelledError):
+        return ()
 
 
 def likeness(one: Fingerprint, other: Fingerprint) -> float:

@@ -193,14 +193,13 @@ class Dealer:
         )
         if before is None or before["set"] != card.row.set:
             return False
-        return 0 <= int(card.row.number) - int(before["number"]) < 5
+        return 0 <= int(card.row.number) - int(before["number"]) < 2
 
     def _serial(self, card: Dealt, full: bool) -> list[str]:
         if full or self.shelf.carried.get("parallel") != card.parallel:
             return [card.parallel[0].casefold(), card.serial]
-        alone = card.serial.partition("/")[0]
-        apart = int(card.row.number + alone) > 400 and alone not in YEARS
-        return [alone if apart else f"serial={alone}"]
+        # alone it might be another number, and the panel says that it is not sure of it
+        return [f"serial={card.serial.partition('/')[0]}"]
 
     # Second thoughts
 

@@ -47,20 +47,21 @@ from typing import NamedTuple
 
 from support.plain_words import Word, words_of_set
 from tagger.core.lot.carried import Carried
-from tagger.core.matching.candidate import Candidate, Context
+from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.hint import Token, parse_hint, split_mixed
 from tagger.core.matching.matcher import ELSE, GUESSED, RESPELLED, UNLISTED, UNLISTED_WORD
 from tagger.core.matching.prefixed import BEGUN, LEFT_OUT, MOST, OUT_OF_RUN
 from tagger.core.matching.prefixed import BEHIND as LESS
-from tagger.core.matching.prior import AHEAD, ANY, CARRIED, REACH, SEEN
+from tagger.core.matching.priors.context import Context
+from tagger.core.matching.priors.prior import AHEAD, ANY, CARRIED, REACH, SEEN
+from tagger.core.matching.read import UNREAD
 from tagger.core.matching.search import NAMED_SETS, NEAR_ROWS, NEAR_SETS
 from tagger.core.matching.token_match import GUESSES, NAMING, POOR
 from tagger.core.matching.typed_exactly import BEHIND, BEHIND_PRINTED
-from tagger.core.matching.variant import Option, SpelledCondition, Variants
-from tagger.core.matching.variant_words import (
+from tagger.core.matching.variants.variant import Option, SpelledCondition, Variants
+from tagger.core.matching.variants.variant_words import (
     PARALLEL_SLIP,
     SERIAL,
-    UNREAD,
     Weighed,
     condition_weight,
 )

@@ -7,8 +7,8 @@ from functools import cache, cached_property
 from typing import TYPE_CHECKING
 
 from tagger.core.matching.hint import Token
-from tagger.core.matching.token_match import (
-    CARRIED_SET_WORD,
+from tagger.core.matching.read import UNREAD
+from tagger.core.matching.subject_match import (
     FAR_SLIP,
     INITIALS,
     INITIALS_LETTERS,
@@ -16,21 +16,24 @@ from tagger.core.matching.token_match import (
     MISTYPED,
     NAME,
     NAME_START,
-    NUMBER,
-    NUMBER_BEGUN,
-    NUMBER_START,
     ONE_LETTER,
-    REPEATED,
-    SET_WORD,
     SLIP,
     SLIP_BEGUN,
     SLIP_FIRST,
     SLIP_NAME,
     SURNAME,
     SURNAME_START,
+)
+from tagger.core.matching.token_match import (
+    CARRIED_SET_WORD,
+    NUMBER,
+    NUMBER_BEGUN,
+    NUMBER_START,
+    REPEATED,
+    SET_WORD,
     TEAM,
 )
-from tagger.core.matching.variant_words import PARALLEL_SLIP, UNREAD
+from tagger.core.matching.variants.variant_words import PARALLEL_SLIP
 from tagger.core.model.numbers import canonical
 from tagger.core.model.tags import Row
 from tagger.core.model.text import fold, initials, words

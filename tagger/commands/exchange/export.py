@@ -37,6 +37,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     lot_arguments(parser)
     endings = ", ".join(FORMS)
     options.path(parser, "--to", "FILE", f"the file to write: {endings}; - for standard output")
+    options.force(parser)
     layout_argument(parser)
     format_argument(parser)
     parser.add_argument(
@@ -93,7 +94,7 @@ def _check_table(given: argparse.Namespace, place: LotPlace, lot: LotState) -> N
     """Raises UsageError or LotError where the file must not or cannot be written."""
     target, layout = given.to, given.layout
     # Who names the format may call the file as he likes.
-    check_target(target, place, lot, () if given.format else tuple(FORMS), "an export")
+    check_target(target, place, lot, () if given.format else tuple(FORMS), "an export", given.force)
     # Compared where links lead, so that no export replaces the file that it is made by.
     if layout is not None and os.path.realpath(layout) == os.path.realpath(target):
         raise UsageError(f"{printable(str(target))} is the layout itself; choose another name.")
@@ -125,7 +126,7 @@ def _write_table(
     given: argparse.Namespace, place: LotPlace, lot: LotState, columns: FurtherColumns
 ) -> int:
     ending = ending_of(given.to, given.format)
-    done = write_inventory(given.to, ending, place.name, lot, given.layout, columns)
+    done = write_inventory(given.to, ending, place.name, lot, given.layout, columns, given.force)
     for note in done.count.notes:
         complain(note)
     tell(done.summary(shown_target(given.to)))

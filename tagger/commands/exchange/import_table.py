@@ -25,6 +25,7 @@ from tagger.services.console import complain, complain_first, out_lines, print_j
 from tagger.services.lot_checklists import listed_parallel
 from tagger.services.opening import change, look
 from tagger.services.output.layouts import named_layout
+from tagger.store.files import FileTooLarge, read_bounded
 from tagger.store.machine.paths import LotPlace, config_file
 from tagger.store.standard_streams import STDIO, read_stdin
 
@@ -108,23 +109,23 @@ def _read(path: Path, ending: str) -> ImportedTable:
             f"{shown}: tagger imports {', '.join(first)} and {last} files; use one of these "
             "extensions, or say --format."
         )
-    data = _content(path, shown)
-    if len(data) > LARGEST:
-        raise LotError(
-            f"{shown} is larger than {LARGEST >> 20} MB; an export of a lot never is. Check the "
-            "file."
-        )
-    return read_table(data, ending, shown)
+    return read_table(_content(path, shown), ending, shown)
 
 
 def _content(path: Path, shown: str) -> bytes:
-    """The bytes of a file; a byte too many where it is too large."""
+    """The bytes of a file. Raises LotError."""
     try:
-        # Before it is read: a file named by mistake may be larger than memory.
-        if path == STDIO:
-            return read_stdin(LARGEST + 1)
-        with path.open("rb") as file:
-            return file.read(LARGEST + 1)
+        if path != STDIO:
+            return read_bounded(path, LARGEST)
+        data = read_stdin(LARGEST + 1)
+        if len(data) > LARGEST:
+            raise FileTooLarge(path)
+        return data
+    except FileTooLarge:
+        raise LotError(
+            f"{shown} is larger than {LARGEST >> 20} MB; an export of a lot never is. Check the "
+            "file."
+        ) from None
     except FileNotFoundError:
         raise LotError(f"There is no file {printable(str(path))}.") from None
     except OSError as error:

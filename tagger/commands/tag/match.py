@@ -11,8 +11,8 @@ from tagger.commands.renderers import candidates
 from tagger.config import load_settings
 from tagger.core.index.index import Index
 from tagger.core.lot.carried import Carried
-from tagger.core.matching.candidate import Context
 from tagger.core.matching.matcher import Matcher
+from tagger.core.matching.priors.context import Context
 from tagger.core.model.tags import Tags
 from tagger.core.model.text import printable
 from tagger.errors import DONE, UsageError

@@ -47,20 +47,22 @@ checklists"."""
 from __future__ import annotations
 
 import math
+import sys
 from collections.abc import Iterable, Iterator, Sequence
 
 from tagger.core.index.index import Index
 from tagger.core.lot.carried import Carried
-from tagger.core.matching.candidate import Candidate, Context
+from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.hint import Hint, parse_hint, said_or
 from tagger.core.matching.prefixed import BEHIND, LEFT_OUT, MOST, Prefixed
-from tagger.core.matching.prior import Prior
+from tagger.core.matching.priors.context import Context
+from tagger.core.matching.priors.prior import Prior
 from tagger.core.matching.search import Ranked, Search, rounded
 from tagger.core.matching.spellings import spellings
 from tagger.core.matching.token_match import GUESSES, NAMING, POOR
 from tagger.core.matching.typed_exactly import ExactFirst
-from tagger.core.matching.variant import Option, Variants
-from tagger.core.matching.variant_words import (
+from tagger.core.matching.variants.variant import Option, Variants
+from tagger.core.matching.variants.variant_words import (
     AS_CONDITION,
     AS_PARALLEL,
     AS_SERIAL,
@@ -220,7 +222,9 @@ class Matcher:
             row.extra,
             said_or(parsed.price, carried.get("price")),
         )
-        share = min(1.0, math.exp(score) / total) * option.doubt * self._certainty(option)
+        # of a hundred words none of which fits, no probability is left that a float can hold
+        share = min(1.0, math.exp(score) / max(total, sys.float_info.min))
+        share *= option.doubt * self._certainty(option)
         problem = parsed.unclear or option.problem or _not_read(option)
         return Candidate(tags, share, option.run, problem, option.reasons)
 

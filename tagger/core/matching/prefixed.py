@@ -12,9 +12,9 @@ from typing import NamedTuple
 
 from tagger.core.index.flat_arrays import within
 from tagger.core.index.index import Index
-from tagger.core.matching.candidate import Context
 from tagger.core.matching.hint import Token, split_mixed
-from tagger.core.matching.prior import Prior
+from tagger.core.matching.priors.context import Context
+from tagger.core.matching.priors.prior import Prior
 from tagger.core.matching.spellings import Words
 from tagger.core.model.numbers import canonical, is_distinct, is_whole_number, split_prefix
 

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from tagger.core.matching.hint import Token, fields_named, parse_hint
 from tagger.core.matching.typed_words import TypedAs, TypedWord, read_words
-from tagger.core.matching.variant_words import serial_reading
+from tagger.core.matching.variants.variant_words import serial_reading
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import is_whole_number, parse_serial, print_run
 from tagger.core.model.tags import Parallel, Tags

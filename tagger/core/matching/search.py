@@ -12,22 +12,22 @@ from collections.abc import Collection, Iterable, Iterator, Sequence
 from tagger.core.index.flat_arrays import within
 from tagger.core.index.index import Index
 from tagger.core.index.near_set import Near
-from tagger.core.matching.candidate import Context
 from tagger.core.matching.global_retrieval import GlobalRetrieval
 from tagger.core.matching.hint import Token
-from tagger.core.matching.prior import Prior
-from tagger.core.matching.series_runs import SeriesRuns
+from tagger.core.matching.priors.context import Context
+from tagger.core.matching.priors.prior import Prior
+from tagger.core.matching.priors.series_runs import SeriesRuns
+from tagger.core.matching.read import UNREAD, Read
 from tagger.core.matching.token_match import (
     CARRIED_SET_WORD,
     REPEATED,
     SERIES,
     SET_WORD,
     TEAM,
-    Read,
     TokenMatches,
 )
-from tagger.core.matching.variant import UNASKED, Option, VariantPlan, Variants
-from tagger.core.matching.variant_words import PARALLEL_SLIP, UNREAD, Weighed
+from tagger.core.matching.variants.variant import UNASKED, Option, VariantPlan, Variants
+from tagger.core.matching.variants.variant_words import PARALLEL_SLIP, Weighed
 from tagger.core.matching.word_fit import WordFit
 
 MOST = 240  # rows that are weighed in full at most

@@ -11,9 +11,10 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from tagger.core.index.index import Index
-from tagger.core.matching.token_match import MISTYPED, POOR
-from tagger.core.matching.variant import Option
-from tagger.core.matching.variant_words import PARALLEL_MISTYPED
+from tagger.core.matching.subject_match import MISTYPED
+from tagger.core.matching.token_match import POOR
+from tagger.core.matching.variants.variant import Option
+from tagger.core.matching.variants.variant_words import PARALLEL_MISTYPED
 from tagger.core.model.numbers import canonical, is_distinct, printed_key
 from tagger.core.model.text import fold
 

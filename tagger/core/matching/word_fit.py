@@ -7,12 +7,12 @@ from collections.abc import Iterator
 
 from tagger.core.index.index import Index
 from tagger.core.matching.hint import Token
-from tagger.core.matching.variant_words import (
+from tagger.core.matching.read import UNREAD
+from tagger.core.matching.variants.variant_words import (
     PARALLEL,
     PARALLEL_SLIP,
     RUN_ONLY,
     SERIAL,
-    UNREAD,
     condition_weight,
     may_slip,
     means_base,

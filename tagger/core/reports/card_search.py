@@ -12,8 +12,8 @@ from tagger.core.matching.hint import Hint, parse_hint
 from tagger.core.matching.matcher import Matcher
 from tagger.core.matching.search import rounded
 from tagger.core.matching.token_match import POOR
-from tagger.core.matching.variant import Option
-from tagger.core.matching.variant_words import (
+from tagger.core.matching.variants.variant import Option
+from tagger.core.matching.variants.variant_words import (
     AS_CONDITION,
     AS_PARALLEL,
     AS_SERIAL,

@@ -9,10 +9,11 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.lot.carried import Carried
 from tagger.core.lot.view import LotView
-from tagger.core.matching.candidate import Candidate, Context
-from tagger.core.matching.set_changes import SetChanges
+from tagger.core.matching.candidate import Candidate
+from tagger.core.matching.priors.context import Context
+from tagger.core.matching.priors.set_changes import SetChanges
+from tagger.core.matching.priors.steps import StepModel
 from tagger.core.matching.stable_ranking import steady
-from tagger.core.matching.steps import StepModel
 from tagger.core.model.condition import Scale
 from tagger.core.model.series import series_of
 from tagger.core.model.tags import Parallel, State, Tags

@@ -7,9 +7,10 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from tagger.core.lot.carried import CARRIED_FIELDS, Carried
-from tagger.core.matching.candidate import Candidate, Context
+from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.hint import Hint, parse_hint
 from tagger.core.matching.matcher import Matcher
+from tagger.core.matching.priors.context import Context
 from tagger.core.matching.typed_words import TypedAs, read_words
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import is_whole_number

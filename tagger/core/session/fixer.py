@@ -10,6 +10,7 @@ from tagger.core.audit.findings import Finding
 from tagger.core.fixes.fix import Fix, apply_fix
 from tagger.core.lot.view import UNTAGGED
 from tagger.core.model.tags import Mark, Marking, State
+from tagger.core.session.arranging import enter_arranged
 from tagger.core.session.session import Session
 from tagger.errors import Refused
 
@@ -39,7 +40,7 @@ class Fixer:
         label = labels[0]
         if len(labels) > 1:
             label += f", and {len(labels) - 1} more"
-        self._session.enter_arranged(label, now, changed)
+        enter_arranged(self._session, label, now, changed)
         return f"{_capital(label)}."
 
     def set_of(self, position: int) -> str:

@@ -9,8 +9,8 @@ from tagger.core.index.index import Index
 from tagger.core.lot.carried_run import without_next
 from tagger.core.lot.view import LotView
 from tagger.core.matching.hint import parse_hint
-from tagger.core.matching.typed_parallel import TypedParallel
 from tagger.core.matching.unlisted import unlisted_tags
+from tagger.core.matching.variants.typed_parallel import TypedParallel
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import canonical
 from tagger.core.model.tags import State, Tags

@@ -6,13 +6,14 @@ busy with it."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, CancelledError, wait
 from threading import Condition, Thread
 from time import monotonic
 from typing import TypeVar
 
 from tagger.core.audit.audited_lot import AuditedLot
+from tagger.core.audit.findings import Finding
 from tagger.core.audit.measured import Measured
 from tagger.core.audit.number_place import NumberPlace
 from tagger.core.feeding.order import Sides
@@ -123,11 +124,18 @@ class BackgroundJobs:
         if self._job is not None:
             return
         lot = AuditedLot(job.arrangement, job.scans)
-        findings = self._workers.submit(findings_of, lot, known.of(scans)).result()
+        findings = self._found(lot, known.of(scans))
         # What was found in a lot that is another by now would be wrong.
         if self._job is None and self._open:
             job.report(AuditProgress(len(scans), len(scans), {}, findings))
         self._find_numbers(job, scans, designs)
+
+    def _found(self, lot: AuditedLot, measured: Mapping[str, Measured]) -> Sequence[Finding]:
+        """What the audit finds."""
+        try:
+            return self._workers.submit(findings_of, lot, measured).result()
+        except BrokenExecutor:  # a process may have died of other work: once more in a fresh one
+            return self._workers.submit(findings_of, lot, measured).result()
 
     def _find_numbers(self, job: AuditJob, scans: Sequence[str], designs: DesignsOfBacks) -> None:
         """Wait for the places of the numbers that are still looked for."""

@@ -5,7 +5,8 @@ may be half a season old."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import contextlib
+from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from tagger.core.lot.change import Change, Effect
@@ -47,8 +48,10 @@ class HistoryReader:
     def step_back(self, lot: LotView) -> Step | None:
         """Taking back the last change that stands in the lot, None where there is none. Raises
         NotSaved."""
-        if not self.undo:
-            return None
+        with _told():
+            return self._step_back(lot) if self.undo else None
+
+    def _step_back(self, lot: LotView) -> Step:
         top = self._read(self.undo)
         # A `do` record is the change itself, so only the others name it.
         of = int(top.get("of", self.undo))
@@ -59,8 +62,10 @@ class HistoryReader:
 
     def step_on(self) -> Step | None:
         """Doing again what was taken back last, None where there is nothing. Raises NotSaved."""
-        if not self.redo:
-            return None
+        with _told():
+            return self._step_on() if self.redo else None
+
+    def _step_on(self) -> Step:
         top = self._read(self.redo)
         # Not from the lot, as in undoing: the change does not stand there, so its marks are others.
         change = change_of(self._done(top))
@@ -101,3 +106,14 @@ class HistoryReader:
         except (NotSaved, KeyError):
             # undo will say so when it is asked for; until then the lot can be worked at
             return "a change that cannot be read"
+
+
+@contextlib.contextmanager
+def _told() -> Iterator[None]:
+    """Raises NotSaved where a record that is whole lacks what a change has."""
+    try:
+        yield
+    except (ValueError, KeyError, TypeError, AttributeError, IndexError):
+        raise NotSaved(
+            "Not undone: a change in lot.journal cannot be read; what came after it is safe."
+        ) from None

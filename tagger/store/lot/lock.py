@@ -26,7 +26,7 @@ class Lock:
     holds the lock, OSError where the file cannot be made."""
 
     def __init__(self, path: Path, what: str) -> None:
-        self._file = os.open(path, os.O_RDWR | os.O_CREAT, 0o644)
+        self._file = os.open(path, os.O_RDWR | os.O_CREAT | os.O_NOFOLLOW | os.O_CLOEXEC, 0o644)
         self.works = True
         try:
             fcntl.flock(self._file, fcntl.LOCK_EX | fcntl.LOCK_NB)

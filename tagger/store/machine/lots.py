@@ -14,8 +14,7 @@ from typing import Any
 from tagger.core.lot.naming import path_ends, told_apart
 from tagger.core.lot.view import Counts
 from tagger.core.model.text import fold
-from tagger.errors import LotError
-from tagger.store.lot.lot_file import read_lot
+from tagger.store.lot.documents import LATEST
 from tagger.store.machine.paths import LotPlace
 from tagger.store.machine.state_file import StateFile
 
@@ -57,13 +56,10 @@ class LotList:
 
     def places(self) -> list[LotPlace]:
         """Where all lots on the list are, the one opened last first; none of them is looked at."""
-        return [known.place for known in self._entries()]
+        return [known.place for known in self.known()]
 
-    def lots(self) -> list[KnownLot]:
-        """All lots on the list, the one opened last first, each with how far it is now."""
-        return [_looked_at(known) for known in self._entries()]
-
-    def _entries(self) -> list[KnownLot]:
+    def known(self) -> list[KnownLot]:
+        """All lots on the list, the one opened last first; `lots_now` says how far they are."""
         known = sorted(self._file().values(), key=lambda lot: -lot.opened)
         names = _apart([one.place for one in known])
         return [replace(one, place=names.get(one.place, one.place)) for one in known]
@@ -95,21 +91,14 @@ def _apart(places: Sequence[LotPlace]) -> dict[LotPlace, LotPlace]:
     return found
 
 
-def _looked_at(known: KnownLot) -> KnownLot:
-    if not known.place.kept:
-        return known
-    try:
-        lot = read_lot(known.place.home)
-    except LotError:  # on a disk that is not there, or damaged: the list is told all the same
-        return known
-    return replace(known, counts=lot.counts())
-
-
 def _fields(known: KnownLot) -> dict[str, Any]:
     place = known.place
     return {"home": os.fspath(place.home), "opened": known.opened, "name": place.own}
 
 
 def _known(entry: Mapping[str, Any]) -> KnownLot:
-    place = LotPlace(Path(entry["folder"]), Path(entry["home"]), str(entry.get("name", "")))
-    return KnownLot(place, float(entry["opened"]), None)
+    folder, home, opened = str(entry["folder"]), str(entry["home"]), float(entry["opened"])
+    # another hand may have written it: no path of the system, no time of a calendar
+    if "\0" in folder + home or not 0 <= opened <= LATEST:
+        raise ValueError("no lot that was opened")
+    return KnownLot(LotPlace(Path(folder), Path(home), str(entry.get("name", ""))), opened, None)

@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from tagger.core.model.side_order import SideOrder
+from tagger.core.session.arranging import arrange
 from tagger.core.session.proposal import Proposal
 from tagger.core.session.recognition import Recognition
 from tagger.errors import Refused
@@ -87,7 +88,7 @@ class TagActions:
         orders = list(SideOrder)
         # Round and round: the dealer sees on the screen which one it is.
         after = (orders.index(self._session.view.sides) + 1) % len(orders)
-        return Outcome(self._session.arrange(orders[after]))
+        return Outcome(arrange(self._session, orders[after]))
 
     def _go(self) -> Outcome:
         typed = self._hint.text.strip()

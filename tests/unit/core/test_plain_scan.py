@@ -22,8 +22,9 @@ from support.plain_scan import PlainScan
 
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.index.index import Index
-from tagger.core.matching.candidate import Candidate, Context
+from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.matcher import Matcher
+from tagger.core.matching.priors.context import Context
 from tagger.core.model.tags import Row
 
 TEN = 10

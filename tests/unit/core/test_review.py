@@ -18,6 +18,7 @@ from tagger.core.matching.candidate import Candidate
 from tagger.core.model.reasons import Reasons
 from tagger.core.model.side_order import SideOrder
 from tagger.core.model.tags import Mark, State, Tags
+from tagger.core.session.arranging import arrange
 from tagger.core.session.proposal import Deed
 from tagger.core.session.review import Review
 from tagger.core.session.session import Session
@@ -60,7 +61,7 @@ def test_a_serial_number_that_is_there_already_is_warned_of_before_and_after(des
     desk.redo()
     desk.go(3)
     assert desk.proposals.of(NUMBERED).warnings != ()
-    desk.arrange(SideOrder.FRONT_ONLY)
+    arrange(desk, SideOrder.FRONT_ONLY)
     desk.go(8)
     assert desk.proposals.of(NUMBERED).warnings == ("card 1 already has serial number 12/99",)
     desk.go(1)
@@ -264,7 +265,7 @@ def test_what_is_in_question_is_the_same_as_looked_at_afresh(steps):
         "back": lambda: desk.step(-1),
         "review": desk.review.next,
         "numbered": lambda: take(desk, NUMBERED),
-        "fronts only": lambda: desk.arrange(SideOrder.FRONT_ONLY),
+        "fronts only": lambda: arrange(desk, SideOrder.FRONT_ONLY),
     }
     for step in steps:
         with contextlib.suppress(Refused):

@@ -13,7 +13,7 @@ from tagger.core.checklist.files import parse_checklist
 from tagger.core.index.index import Index
 from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.matcher import Matcher
-from tagger.core.matching.set_changes import SetChanges
+from tagger.core.matching.priors.set_changes import SetChanges
 from tagger.core.model.tags import Tags
 from tagger.core.session.session import Session
 

@@ -14,6 +14,7 @@ from support.at_work import facts, kept, opened, take
 from tagger.core.lot.view import Counts
 from tagger.core.model.side_order import SideOrder
 from tagger.core.model.tags import Mark
+from tagger.core.session.arranging import arrange
 from tagger.core.session.session import Session
 from tagger.errors import Refused
 from tagger.store.lot.lot_file import read_lot
@@ -37,8 +38,8 @@ def test_undo_says_what_and_stands_where_it_was_done(desk):
 
 def test_counts_are_right_after_a_side_order_that_moved_a_tag_is_undone(desk, tmp_path):
     take(desk, "set=87 1")
-    desk.arrange(SideOrder.FRONT_ONLY)
-    desk.arrange(SideOrder.BACK_FIRST)
+    arrange(desk, SideOrder.FRONT_ONLY)
+    arrange(desk, SideOrder.BACK_FIRST)
     desk.undo()
     assert desk.view.counts() == read_lot(tmp_path).counts() == Counts(12, 1, 0)
 

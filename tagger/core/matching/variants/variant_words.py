@@ -24,7 +24,6 @@ PARALLEL_SLIP = -4.0  # one edit in the beginning of a word of three letters or 
 SERIAL, RUN_ONLY = -0.2, -0.4
 SERIAL_ALONE = -1.5  # for a number behind the card's, where a numbered parallel is carried
 CONDITION, CONDITION_START = -2.0, -4.5  # in words that could be a name as well
-UNREAD = -14.0
 
 
 class Weighed(NamedTuple):

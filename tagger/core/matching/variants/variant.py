@@ -12,11 +12,11 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.lot.carried import Carried
 from tagger.core.matching.hint import Token
+from tagger.core.matching.read import UNREAD
 from tagger.core.matching.typed_words import TypedAs, TypedWord, read_words
-from tagger.core.matching.variant_words import (
+from tagger.core.matching.variants.variant_words import (
     AS_CONDITION,
     NO_READING,
-    UNREAD,
     AsCondition,
     AsParallel,
     AsSerial,

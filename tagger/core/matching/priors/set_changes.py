@@ -7,7 +7,7 @@ from collections import Counter, defaultdict
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from tagger.core.matching.steps import StepModel
+from tagger.core.matching.priors.steps import StepModel
 
 # Lots are presorted more often than not: of 100 cards 3 are of another set than the one before (our
 # own estimate, no source), which counts as much as so many cards of the lot.

@@ -6,8 +6,8 @@ from __future__ import annotations
 import math
 
 from tagger.core.index.index import Index
-from tagger.core.matching.candidate import Context
-from tagger.core.matching.prior import CARRIED, Prior
+from tagger.core.matching.priors.context import Context
+from tagger.core.matching.priors.prior import CARRIED, Prior
 
 # a number alone is of the series of the card before; log weight, our own estimate, no source
 OTHER_SERIES = -3.0
