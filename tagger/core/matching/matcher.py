@@ -114,15 +114,14 @@ class Matcher:
         ]
         best = self._exactly_first(_best_of(searches), searches)
         # a row that leaves a word over is shown only where no row reads them all
-        whole = [item for item in best.values() if not _unread(item[2])]
+        whole = _read_whole(best.values())
         # whatever else a number without its prefix may be, that it may be this one is shown
         apart = self._left_out(prefixed, searches[0], max(_scores(best.values()), default=0.0))
         apart = [_keep(best, _card(item), item) for item in apart]
         if not _reads_well(whole):
-            apart += [
-                best.setdefault(_card(item), item) for item in self._apart(searches[0], context)
-            ]
-        known = sum(math.exp(score) for score, _, _ in best.values())
+            disagreeing = self._apart(searches[0], context)
+            apart += [best.setdefault(_card(item), item) for item in disagreeing]
+        known = _probability(best.values())
         total = known + _others(searches, len(parsed.tokens), known)
         shown = _first(whole or best.values(), apart, limit)
         return [self._candidate(item, total, parsed, context) for item in shown]
@@ -256,6 +255,15 @@ def _best_of(searches: Sequence[Search]) -> Cards:
                 item = score + search.weight, step, option
                 _keep(best, _card(item), item)
     return best
+
+
+def _read_whole(items: Iterable[Ranked]) -> list[Ranked]:
+    return [item for item in items if not _unread(item[2])]
+
+
+def _probability(items: Iterable[Ranked]) -> float:
+    """What all of them come to together."""
+    return sum(math.exp(score) for score, _, _ in items)
 
 
 def _scores(items: Iterable[Ranked]) -> Iterator[float]:
