@@ -74,6 +74,13 @@ def _parallel(name: str, digits: str | None) -> Parallel:
     return Parallel(" ".join(name.split()), run or None)
 
 
+def _is_even(cells: Sequence[str], width: int) -> bool:
+    """Whether each line of some, its end as a cell of its own, has so many cells before it."""
+    count = (len(cells) + 1) // (width + 1)
+    ends = cells[width :: width + 1]
+    return len(cells) == count * (width + 1) - 1 and ends.count("\n") == count - 1
+
+
 def _made_once(name: str) -> str:
     # `Black 1/1` is a card made once, and no parallel called `Black 1`
     if name == "1" or name.endswith(" 1"):
@@ -191,9 +198,7 @@ class ChecklistTable:
         mark, width = self.delimiter, len(self.names)
         # a line's end as a cell of its own
         cells = block.replace("\n", f"{mark}\n{mark}").split(mark)
-        count = (len(cells) + 1) // (width + 1)
-        ends = cells[width :: width + 1]
-        if len(cells) != count * (width + 1) - 1 or ends.count("\n") != count - 1:
+        if not _is_even(cells, width):
             return []
         return [cells[at :: width + 1] for at in range(width)]
 

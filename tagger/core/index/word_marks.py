@@ -55,7 +55,12 @@ def set_words(name: str) -> tuple[str, ...]:
     the rest."""
     own = words(name)
     short = [word[2:] for word in own if len(word) == 4 and word.isdigit()]
-    letters = "".join(word[0] for word in fold(name).split() if word[0].isalpha())
+    letters = _set_initials(name)
     if len(letters) > 1:  # one letter would mean every set that begins with it
         short.append(letters)
     return tuple(dict.fromkeys((*own, *short)))
+
+
+def _set_initials(name: str) -> str:
+    """The first letters of a set's words; its year has none."""
+    return "".join(word[0] for word in fold(name).split() if word[0].isalpha())

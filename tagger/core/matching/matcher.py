@@ -180,10 +180,9 @@ class Matcher:
             search = Search(
                 self.index, self.variants, spelling, prior, NOWHERE, looked_for, everywhere=True
             )
-            for _, step, option in search.weigh():
-                if search.readings and not option.problem and not _unread(option):
-                    item = option.weight + order * RESPELLED, step, option
-                    _keep(best, (step, option.parallel, option.serial, option.condition), item)
+            for step, option in _fitting(search):
+                item = option.weight + order * RESPELLED, step, option
+                _keep(best, (step, option.parallel, option.serial, option.condition), item)
         found, exact = list(best.values()), ExactFirst(self.index)
         if exact.may_differ(found):
             found = exact.ordered(found)
@@ -240,10 +239,13 @@ class Matcher:
         number before it."""
         for at, (word, meaning) in enumerate(option.reasons):
             if at and meaning == AS_SERIAL and word.isdecimal():
-                before = option.reasons[at - 1][0]
-                whole = before.isdecimal() and self.index.number_id(canonical(before + word)) >= 0
-                return whole or bool(self.index.sets_words.exact(word))
+                ends_number = self._is_end_of_number(word, option.reasons[at - 1][0])
+                return ends_number or bool(self.index.sets_words.exact(word))
         return False
+
+    def _is_end_of_number(self, digits: str, before: str) -> bool:
+        """Whether a card has the number that some digits and the word before them make."""
+        return before.isdecimal() and self.index.number_id(canonical(before + digits)) >= 0
 
 
 def _best_of(searches: Sequence[Search]) -> Cards:
@@ -255,6 +257,13 @@ def _best_of(searches: Sequence[Search]) -> Cards:
                 item = score + search.weight, step, option
                 _keep(best, _card(item), item)
     return best
+
+
+def _fitting(search: Search) -> Iterator[tuple[int, Option]]:
+    """(step, variant) of rows that can be taken and leave no word over."""
+    for _, step, option in search.weigh():
+        if search.readings and not option.problem and not _unread(option):
+            yield step, option
 
 
 def _read_whole(items: Iterable[Ranked]) -> list[Ranked]:

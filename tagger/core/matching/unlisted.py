@@ -172,8 +172,13 @@ def _serial(text: str) -> str:
     serial, run = read
     if serial is None:
         return ""  # a print run alone says nothing of this copy
-    if run is not None and serial == 0:
-        raise Refused("Not accepted: there is no number 0.")
-    if run is not None and serial > run:
-        raise Refused(f"Not accepted: {serial} is above the print run of {run}.")
+    if run is not None:
+        _check_serial(serial, run)
     return text
+
+
+def _check_serial(serial: int, run: int) -> None:
+    if serial == 0:
+        raise Refused("Not accepted: there is no number 0.")
+    if serial > run:
+        raise Refused(f"Not accepted: {serial} is above the print run of {run}.")

@@ -168,18 +168,18 @@ class Previews:
             return [whole(self.beside, "front", scans["front"], pose)]
         if self._look is not None:
             return [crop(self.closely, "zoom", self._look, scans, pose, grey=False)]
-        parts = [
-            whole(view, side, scans[side], pose)
-            for side, view in self._sides.items()
-            if view.display
-        ]
-        if self.known is not None and self.comparing and parts and card == session.view.card:
+        displayed = [(view, side) for side, view in self._sides.items() if view.display]
+        parts = [whole(view, side, scans[side], pose) for view, side in displayed]
+        if self.known is not None and parts and self._compares(card, session):
             # Instead of the last side: beside the front, or where one side fits instead of it.
             parts[-1] = known_front(parts[-1].view, self.known, pose)
         loupes = self.loupes.shown(_set(session), self._proposed(card, session))
         return parts + [
             crop(view, title, loupe, scans, pose, grey=True) for title, view, loupe in loupes
         ]
+
+    def _compares(self, card: Card | None, session: Session) -> bool:
+        return self.comparing and card == session.view.card
 
     def _posing(self, card: Card | None, session: Session) -> Posing:
         """How the scans of a card are to be seen."""
