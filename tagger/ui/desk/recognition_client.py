@@ -16,7 +16,7 @@ from textual.screen import Screen
 
 from tagger.core.audit.measured import Measured
 from tagger.core.audit.signature import CardSides, KnownCard, Signature
-from tagger.core.lot.view import Card
+from tagger.core.model.arrangement import Card
 from tagger.core.model.tags import State
 from tagger.core.session.recognition import KnownMatch, Recognition
 from tagger.core.session.recognizer import Recognizer
