@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 import tempfile
 import zipfile
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import date, datetime, time
 from importlib import import_module
 from typing import Any, BinaryIO
@@ -131,10 +131,14 @@ def _check_size(packed: zipfile.ZipFile, shown: str) -> None:
             f"{shown} is larger than {_LARGEST >> 20} MB when unpacked; an export of a lot "
             "never is. Check the file."
         )
+    if len(parts) > _MOST_PARTS or _has_long_list(parts):
+        raise LotError(f"{shown} has more sheets than a workbook of a lot; check the file.")
+
+
+def _has_long_list(parts: Iterable[zipfile.ZipInfo]) -> bool:
     # what the library reads whole and works through for each sheet
     listed = (part for part in parts if part.filename in _LISTS)
-    if len(parts) > _MOST_PARTS or any(part.file_size > _LONGEST_LIST for part in listed):
-        raise LotError(f"{shown} has more sheets than a workbook of a lot; check the file.")
+    return any(part.file_size > _LONGEST_LIST for part in listed)
 
 
 def _unreadable(shown: str, error: Exception) -> LotError:
@@ -146,12 +150,16 @@ def _text(value: object) -> str:
         return ""
     if isinstance(value, bool):
         return str(value).upper()
-    # A workbook knows no date without a time: midnight is a date alone.
-    if isinstance(value, datetime) and value.time() == time():
-        return value.date().isoformat()
     if isinstance(value, date | time):
-        return value.isoformat()
+        return _date(value)
     # To a spreadsheet all numbers are fractions, of fifteen digits: 7 comes back as 7.0.
     if isinstance(value, float) and value.is_integer() and abs(value) < 1e15:
         return str(int(value))
     return str(value).replace("_x005F_", "_")  # openpyxl does this for shared texts only
+
+
+def _date(value: date | time) -> str:
+    # A workbook knows no date without a time: midnight is a date alone.
+    if isinstance(value, datetime) and value.time() == time():
+        return value.date().isoformat()
+    return value.isoformat()

@@ -112,8 +112,7 @@ class DesignsOfBacks:
         """Have the places looked for where enough backs have come since the last time; `to_the_end`
         also where no more will come."""
         for design in self._designs:
-            count = min(len(design.scans), STEPS[-1])
-            step = count if to_the_end else max((n for n in STEPS if n <= count), default=0)
+            step = _step(len(design.scans), to_the_end)
             # Few at a time: what the audit finds is waited for as well.
             if step > design.asked and design.answer is None and len(self.waiting()) < AT_ONCE:
                 design.asked = step
@@ -150,6 +149,15 @@ def _answered(answer: Future[tuple[NumberSpot, ...]]) -> tuple[NumberSpot, ...]:
         return answer.result()
     except (BrokenExecutor, CancelledError):
         return ()
+
+
+def _step(backs: int, to_the_end: bool) -> int:
+    """How many of so many backs of a design are compared."""
+    count = min(backs, STEPS[-1])
+    # no more will come: those that there are must do
+    if to_the_end:
+        return count
+    return max((step for step in STEPS if step <= count), default=0)
 
 
 def likeness(one: Fingerprint, other: Fingerprint) -> float:

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from tagger.commands.composition.lot_desk import LotDesk
 from tagger.config import Settings
-from tagger.core.lot.history import Past
+from tagger.core.lot.history import PastChange
 from tagger.core.model.scan_ref import LotRef
 from tagger.core.model.tags import Mark
 from tagger.core.model.text import printable
@@ -36,7 +36,7 @@ class LotFinder:
         self._lots = 0
         # A lot that cannot be read is told once, and not with every letter that is typed.
         self._reported: set[str] = set()
-        self._marked: list[tuple[LotPlace, list[Past]]] = []
+        self._marked: list[tuple[LotPlace, list[PastChange]]] = []
         self._visit: _LotVisit | None = None
 
     def search(self, words: str, tell: Callable[[int, int], None]) -> Finds:
@@ -159,5 +159,5 @@ def _what_is_seen(mark: Mark) -> tuple[str, str, str]:
     return mark.gone, mark.tags.brief(), mark.tags.set
 
 
-def _history(session: Session) -> tuple[list[Past], list[Past]]:
+def _history(session: Session) -> tuple[list[PastChange], list[PastChange]]:
     return session.history(1), session.history(1, undone=True)

@@ -51,21 +51,27 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 
 def _run(given: argparse.Namespace) -> int:
     wanted = read_picture_arguments(given)
-    if given.to is None and given.images is None:
-        raise UsageError(
-            "Name what to write: --to FILE for the table, --images DIR for the pictures, or both."
-        )
-    # A layout shapes the table alone; passed over in silence it would be missed.
-    if given.to is None and given.layout is not None:
-        raise UsageError("--layout goes with --to FILE.")
-    if given.to is None and given.format is not None:
-        raise UsageError("--format goes with --to FILE.")
+    if given.to is None:
+        _check_without_table(given)
     place = find_lot(given)
     lot, _ = look(place)
     place = place.called(lot.name)
     # All of it is checked before any of it is written.
     _check(given, place, lot)
     return _write(given, place, lot, wanted)
+
+
+def _check_without_table(given: argparse.Namespace) -> None:
+    """Raises UsageError where no table is asked for, but nothing else or something of it."""
+    if given.images is None:
+        raise UsageError(
+            "Name what to write: --to FILE for the table, --images DIR for the pictures, or both."
+        )
+    # A layout shapes the table alone; passed over in silence it would be missed.
+    if given.layout is not None:
+        raise UsageError("--layout goes with --to FILE.")
+    if given.format is not None:
+        raise UsageError("--format goes with --to FILE.")
 
 
 def _write(given: argparse.Namespace, place: LotPlace, lot: LotState, wanted: WrittenAs) -> int:

@@ -198,7 +198,11 @@ def _found_again(fresh: Arrangement, now: Arrangement, known: Sequence[Pair]) ->
             continue
         yield pair._replace(id=earlier)
         # It is found again once: another of its scans may be a card of its own now.
-        were = {scan: id for scan, id in were.items() if id != earlier}
+        were = _without(were, earlier)
+
+
+def _without(were: dict[str, int], id: int) -> dict[str, int]:
+    return {scan: of for scan, of in were.items() if of != id}
 
 
 def _identity_in(were: Mapping[str, int], pair: Pair) -> int | None:

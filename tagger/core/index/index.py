@@ -6,7 +6,7 @@ subjects, of which there are far fewer than rows."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
@@ -74,6 +74,11 @@ class Index(IndexTables):
         if named is None:
             return next(iter(numbered), None)
         return named
+
+    def sets_named(self, words: Iterable[str]) -> list[str]:
+        """The names of the sets that all of one folded word or more could name."""
+        ids = frozenset.intersection(*map(self.sets_with, words))
+        return [self.sets[id] for id in sorted(ids)]
 
     def _named(self, steps: Sequence[int], subject: str, extra: Extra) -> int | None:
         found = (step for step in steps if self.subject(self.subject_of[step]) == subject)

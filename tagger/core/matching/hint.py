@@ -122,9 +122,12 @@ def parse_hint(text: str) -> Hint:
         elif len(fields) == 1:
             tokens.extend(_tied(word, fields[0].tag, fold(pinned[2])))
         else:
-            could_be = any_of([field.word for field in fields])
-            unclear = unclear or f"'{pinned[1]}=' could be {could_be}: type one more letter"
+            unclear = unclear or _could_be(pinned[1], [field.word for field in fields])
     return Hint(tuple(tokens), tails.get("place"), tails.get("note"), unclear, price)
+
+
+def _could_be(begun: str, fields: Sequence[str]) -> str:
+    return f"'{begun}=' could be {any_of(fields)}: type one more letter"
 
 
 def _without_price(words: Sequence[str]) -> tuple[list[str], str | None]:

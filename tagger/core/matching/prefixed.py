@@ -65,15 +65,19 @@ class Prefixed:
         at = _bare(words)
         if at is None:
             return []
-        sets = [self._index.steps(id) for id in self._prior.first()]
         found: list[tuple[Words, Sequence[int]]] = []
         for id in self._with_digits(canonical(words[at].text)):
-            steps = self._index.steps_of_number(id)
-            if sets:
-                steps = [step for of_set in sets for step in within(steps, of_set)]
-            if steps:
+            if steps := self._steps_at_hand(id):
                 found.append((_written(words, range(at, at + 1), self._text(id)), steps[:MOST]))
         return found[:MOST]
+
+    def _steps_at_hand(self, number_id: int) -> Sequence[int]:
+        """The steps of a number in the sets carried or met; without such sets, all."""
+        steps = self._index.steps_of_number(number_id)
+        sets = [self._index.steps(id) for id in self._prior.first()]
+        if not sets:
+            return steps
+        return [step for of_set in sets for step in within(steps, of_set)]
 
     def _in_run(self, words: Words) -> Words | None:
         at, carried = _bare(words), self._prior.carried

@@ -117,7 +117,7 @@ class Search:
         rough = self._near()
         self._add_elsewhere(rough)
         top = heapq.nlargest(MOST, ((score, -step) for step, score in rough.items()))
-        best, peak = _Best(self._limit), -math.inf
+        best, peak = _TopRows(self._limit), -math.inf
         for score, negative in top:
             # a first score is the most that the row can come to, so all others are below as well
             if score < peak - HOPELESS:
@@ -370,7 +370,7 @@ class Search:
         return not self._everywhere and self.only is None and len(self.index) <= NEAR_ROWS
 
 
-class _Best:
+class _TopRows:
     """The best cards so far, as many as are asked for: enough that are better settle what a row
     with a lower first score, which is the most that it can come to, is worth."""
 

@@ -28,25 +28,16 @@ def unlisted_tags(
     print run, or a field that is not clear."""
     if hint.unclear:
         raise Refused(f"{hint.unclear}.")
-    said, parallel = _read(hint.tokens, scale), ""
-    if known is not None:
-        left, named = known.take(hint.tokens, said.name(TypedAs.SET) or carried.get("set"))
-        # Where all else is the copy's, `gold` is what the card is called.
-        if named and (others := _read(left, scale)).names_card:
-            said, parallel = others, named
+    said, named = _read_with_parallel(hint.tokens, carried, scale, known)
     if not said.names_card:
         raise Refused("Type at least a number or a name for a card that is not in the checklist.")
     # the number and the name are never carried: they are what tells this card from the last one
-    if said.of(TypedAs.PARALLEL):
-        parallel = said.name(TypedAs.PARALLEL)
-    elif not parallel:
-        parallel = carried.get("parallel")
     return Tags(
         set=said.name(TypedAs.SET) or carried.get("set"),
         number=said.number(),
         subject=said.name(TypedAs.SUBJECT),
         team=said.name(TypedAs.TEAM),
-        parallel=kept_parallel(parallel),
+        parallel=kept_parallel(_parallel(said, named, carried)),
         serial=said.serial(),
         condition=said.condition(carried.get("condition")),
         place=said_or(hint.place, carried.get("place")),
@@ -66,6 +57,27 @@ def carried_as_typed(tokens: Sequence[Token], scale: Scale) -> tuple[dict[str, s
         "condition": said.condition(""),
     }
     return {field: text for field, text in spelled.items() if text}, said.of_one_card()
+
+
+def _read_with_parallel(
+    tokens: Sequence[Token], carried: Carried, scale: Scale, known: TypedParallel | None
+) -> tuple[_Said, str]:
+    """What the words say, and the parallel that some of them are by its name in the checklists."""
+    said = _read(tokens, scale)
+    if known is None:
+        return said, ""
+    left, named = known.take(tokens, said.name(TypedAs.SET) or carried.get("set"))
+    # Where all else is the copy's, `gold` is what the card is called.
+    if named and (others := _read(left, scale)).names_card:
+        return others, named
+    return said, ""
+
+
+def _parallel(said: _Said, named: str, carried: Carried) -> str:
+    # typed empty it is the plain card, whatever is carried
+    if said.of(TypedAs.PARALLEL):
+        return said.name(TypedAs.PARALLEL)
+    return named or carried.get("parallel")
 
 
 def _read(tokens: Sequence[Token], scale: Scale) -> _Said:
@@ -179,8 +191,13 @@ def _serial(text: str) -> str:
     serial, run = read
     if serial is None:
         return ""  # a print run alone says nothing of this copy
-    if run is not None and serial == 0:
-        raise Refused("Not accepted: there is no number 0.")
-    if run is not None and serial > run:
-        raise Refused(f"Not accepted: {serial} is above the print run of {run}.")
+    if run is not None:
+        _check_serial(serial, run)
     return text
+
+
+def _check_serial(serial: int, run: int) -> None:
+    if serial == 0:
+        raise Refused("Not accepted: there is no number 0.")
+    if serial > run:
+        raise Refused(f"Not accepted: {serial} is above the print run of {run}.")

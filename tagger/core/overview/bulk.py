@@ -170,14 +170,18 @@ def plan_tags(cards: Sequence[CardInLot], wanted: BulkChange, lists: Lists) -> B
         changed.append(card)
         for field in differing:
             had[field, bool(getattr(tags, field))] += 1
-    whats = [(field, _what(field, value)) for field, value in fields]
-    what = ", ".join(what for _, what in whats)
-    told = "; ".join(
-        what + _before(had[field, True], had[field, False], bool(getattr(wanted, field)))
-        for field, what in whats
-    )
+    what, told = _in_words(fields, had)
     told = f"{counted(len(changed), 'card')}: {told}{_staying(stay)}"
     return BulkPlan(tuple(changed), what, told, _maker(wanted, lists))
+
+
+def _in_words(fields: Iterable[tuple[str, str]], had: Counter[tuple[str, bool]]) -> tuple[str, str]:
+    """What is changed, and the same with what the cards had before."""
+    whats = [(field, _what(field, value), bool(value)) for field, value in fields]
+    told = (
+        what + _before(had[field, True], had[field, False], sets) for field, what, sets in whats
+    )
+    return ", ".join(what for _, what, _ in whats), "; ".join(told)
 
 
 def _why_not(mark: Mark, differing: Sequence[str], wanted: BulkChange, lists: Lists) -> str:
@@ -216,13 +220,18 @@ def _maker(wanted: BulkChange, lists: Lists) -> Callable[[Mark], Mark]:
     def made(mark: Mark) -> Mark:
         tags = wanted.put(mark.tags)
         if moved and tags.listed:
-            row = lists.row(tags.set, tags.number, tags.subject)
-            if row is not None:
-                # the team and the further columns are those of the row in the new set
-                tags = replace(tags, team=row.team, extra=row.extra)
+            tags = _of_row(tags, lists.row(tags.set, tags.number, tags.subject))
         return replace(mark, tags=tags)
 
     return made
+
+
+def _of_row(tags: Tags, row: Listed | None) -> Tags:
+    """The tags with what the checklist's row says beside set, number and subject."""
+    if row is None:
+        return tags
+    # the team and the further columns are those of the row in the new set
+    return replace(tags, team=row.team, extra=row.extra)
 
 
 def _what(field: str, value: str) -> str:

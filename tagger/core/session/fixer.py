@@ -37,9 +37,7 @@ class Fixer:
         if now == before:
             raise Refused("Already done.")
         changed = list(_changed(first, marks))
-        label = labels[0]
-        if len(labels) > 1:
-            label += f", and {len(labels) - 1} more"
+        label = _label(labels)
         enter_arranged(self._session, label, now, changed)
         return f"{_capital(label)}."
 
@@ -74,13 +72,8 @@ class Fixer:
     def _set_aside(self, finding: Finding) -> str:
         view = self._session.view
         # a finding names scans, which stay when cards are put in between
-        at = sorted(
-            {
-                position
-                for scan in finding.scans
-                if (position := view.arrangement.position_with(scan)) is not None
-            }
-        )
+        places = {view.arrangement.position_with(scan) for scan in finding.scans}
+        at = sorted(position for position in places if position is not None)
         cards = [view.card_at(position) for position in at]
         marks = [
             Marking(card.id, card.mark, _aside(card.mark, finding.aside))
@@ -89,15 +82,27 @@ class Fixer:
         ]
         if not marks:
             raise Refused("Already set aside.")
-        where, are = f"card {at[0]}", "is"
-        if len(at) > 1:
-            where, are = f"{len(at)} cards from card {at[0]} on", "are"
+        where, are = _cards_at(at)
         self._session.enter(f"{where}: set aside: {finding.aside}", marks)
         return f"{_capital(where)} {are} set aside: {finding.aside}."
 
 
 def _aside(mark: Mark, reason: str) -> Mark:
     return replace(mark, state=State.SET_ASIDE, reason=reason)
+
+
+def _cards_at(positions: Sequence[int]) -> tuple[str, str]:
+    """Which cards they are, and the verb that goes with them."""
+    if len(positions) == 1:
+        return f"card {positions[0]}", "is"
+    return f"{len(positions)} cards from card {positions[0]} on", "are"
+
+
+def _label(labels: Sequence[str]) -> str:
+    """What the history calls several fixes at once."""
+    if len(labels) == 1:
+        return labels[0]
+    return f"{labels[0]}, and {len(labels) - 1} more"
 
 
 def _capital(text: str) -> str:

@@ -125,6 +125,10 @@ class Proposals:
         # an empty hint on a marked card changes nothing: only what was typed changes
         if not hint.strip() and card.mark.state is not State.UNTAGGED:
             return Proposal(Deed.KEEP, why=card.mark.brief(), doubts=self._asked(card))
+        return self._typed(hint, choice, alike, card)
+
+    def _typed(self, hint: str, choice: int, alike: Recognition | None, card: Card) -> Proposal:
+        """What the hint would make of the card in front."""
         found = self._found(hint, alike)
         if not found:
             return Proposal(Deed.NOTHING, why=self._nothing(hint))
@@ -141,7 +145,7 @@ class Proposals:
         doubts = self._review.warnings(self._view.cursor.position, meant.tags, alike)
         taken = Proposal(Deed.TAKE, found, choice, doubts=doubts)
         # where words were typed, the dealer has looked at the card
-        if alike is None or not meant.reasons or meant.reasons[0][0] != THE_SCAN:
+        if alike is None or not _by_scan(meant):
             return taken
         if question := alike.question(meant.tags):
             return replace(taken, question=question)
@@ -218,3 +222,8 @@ class Proposals:
         if without:
             return "This lot has no checklist. Type number and name; Enter accepts them as typed."
         return "Type a number or a name."
+
+
+def _by_scan(meant: Candidate) -> bool:
+    """Whether a card is meant by what the scan looks like, and by no word."""
+    return bool(meant.reasons) and meant.reasons[0][0] == THE_SCAN

@@ -32,7 +32,7 @@ _LONG = ("long", "bob", "bun", "tail", "curls", "braids", "round")
 
 
 @dataclass(frozen=True)
-class Features:
+class FaceFeatures:
     """A face: colours, the style of hair and beard, and proportions (1 is usual)."""
 
     skin: Colour
@@ -70,7 +70,7 @@ _MAN = _Build(
 )
 
 
-def looks_of(name: str) -> Features:
+def looks_of(name: str) -> FaceFeatures:
     """The looks of the person of that name."""
     # By the name alone, and drawn in a fixed order: a person has the same face in every set.
     rng = random.Random(f"looks of {name}")
@@ -79,7 +79,7 @@ def looks_of(name: str) -> Features:
     hair = rng.choice(_dark(_HAIRS) if tone in _DEEP else _HAIRS)
     if rng.random() < 0.07:
         hair = _GREY
-    return Features(
+    return FaceFeatures(
         skin=_SKINS[tone],
         hair=hair,
         beard=rng.choice(build.beards) if build.beards else "",

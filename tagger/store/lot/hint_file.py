@@ -22,19 +22,22 @@ class HintFile:
 
     def read(self) -> Unfinished | None:
         """The hint that is kept; None where the file is missing, damaged or was made by others."""
+        found = self._kept()
+        if found is None or not all(isinstance(value, str) for value in found):
+            return None
+        # What is typed can be shown; what is read must be, too.
+        text = "".join(char for char in found.text if char.isprintable())
+        return found._replace(text=text) if text.strip() else None
+
+    def _kept(self) -> Unfinished | None:
         try:
             # Anything but a plain file could keep the reader waiting.
             if not self._path.is_file() or self._path.stat().st_size > LARGEST:
                 return None
             kept = json.loads(self._path.read_bytes())
-            found = Unfinished(*(kept[name] for name in Unfinished._fields))
+            return Unfinished(*(kept[name] for name in Unfinished._fields))
         except (OSError, ValueError, KeyError, TypeError, RecursionError):
             return None
-        if not all(isinstance(value, str) for value in found):
-            return None
-        # What is typed can be shown; what is read must be, too.
-        text = "".join(char for char in found.text if char.isprintable())
-        return found._replace(text=text) if text.strip() else None
 
     def keep(self, hint: Unfinished | None) -> None:
         """Keep this hint, or none."""

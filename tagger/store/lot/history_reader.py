@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from tagger.core.lot.change import Change, Effect
-from tagger.core.lot.history import Past
+from tagger.core.lot.history import PastChange
 from tagger.core.lot.view import LotView
 from tagger.errors import NotSaved
 from tagger.store.lot.journal import Record
@@ -74,14 +74,14 @@ class HistoryReader:
         record = again_record("redo", change.label, of, effect, self.undo, onward)
         return Step(change, record, effect)
 
-    def past(self, limit: int, undone: bool, onward: int | None) -> list[Past]:
+    def past(self, limit: int, undone: bool, onward: int | None) -> list[PastChange]:
         """At most `limit` changes: those that stand, the newest first, or with `undone` those that
         redo would do, the next one first. `onward` is where an earlier reading ended. A record that
         cannot be read ends the list, as it ends undo."""
         start, link = (self.redo, "r") if undone else (self.undo, "u")
         if onward is not None:
             start = onward
-        found: list[Past] = []
+        found: list[PastChange] = []
         while start and len(found) < limit:
             try:
                 record = self._read(start)
@@ -89,7 +89,7 @@ class HistoryReader:
                 start = int(record[link])
             except (NotSaved, ValueError, KeyError, TypeError):
                 break
-            found.append(Past(change, start))
+            found.append(PastChange(change, start))
         return found
 
     def _done(self, record: Record) -> Record:

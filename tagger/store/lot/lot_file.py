@@ -12,7 +12,7 @@ from pathlib import Path
 
 from tagger.core.lot.carried import Cursor
 from tagger.core.lot.change import Change, ChecklistsKnown, FolderRead, LotNamed
-from tagger.core.lot.history import Past
+from tagger.core.lot.history import PastChange
 from tagger.core.lot.lot import LotState
 from tagger.core.lot.sitting import Sitting
 from tagger.core.model.arrangement import Arrangement
@@ -159,7 +159,9 @@ class LotFile:
         """The label of the change that undo would take back."""
         return self._history.label
 
-    def history(self, limit: int, undone: bool = False, onward: int | None = None) -> list[Past]:
+    def history(
+        self, limit: int, undone: bool = False, onward: int | None = None
+    ) -> list[PastChange]:
         """Changes that stand, or those that redo would do; see LotStore."""
         return self._history.past(limit, undone, onward)
 

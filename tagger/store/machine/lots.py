@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import os
 import time
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain
 from pathlib import Path
@@ -77,18 +77,33 @@ def _apart(places: Sequence[LotPlace]) -> dict[LotPlace, LotPlace]:
         alike.setdefault(fold(place.name), []).append(place)
     found: dict[LotPlace, LotPlace] = {}
     for several in alike.values():
-        # one that is gone, as a folder that was moved, is mistaken for none
-        there = [place for place in several if len(several) > 1 and place.kept]
-        named = [place for place in there if place.own]
-        for place in there if len(there) > 1 else ():
-            # what one of them was given is its name, and the others' folders are called so
-            if named == [place]:
-                continue
-            # as seen from every other one, so that the order of opening does not count
-            ends = (path_ends(other.folder.parts) for other in there if other != place)
-            end = told_apart(place.folder.parts, {*alike, *map(fold, chain.from_iterable(ends))})
-            found[place] = place.called(f"{place.own} ({end})" if place.own else end)
+        there = _still_there(several)
+        for place in _mistaken(there):
+            found[place] = place.called(_name_apart(place, there, alike))
     return found
+
+
+def _still_there(several: Sequence[LotPlace]) -> list[LotPlace]:
+    """Those of several lots of one name that can be mistaken for each other."""
+    # one that is gone, as a folder that was moved, is mistaken for none
+    return [place for place in several if len(several) > 1 and place.kept]
+
+
+def _mistaken(there: Sequence[LotPlace]) -> list[LotPlace]:
+    """Those that need another name."""
+    if len(there) < 2:
+        return []
+    named = [place for place in there if place.own]
+    # what one of them was given is its name, and the others' folders are called so
+    return [place for place in there if named != [place]]
+
+
+def _name_apart(place: LotPlace, there: Sequence[LotPlace], taken: Iterable[str]) -> str:
+    """A name that no other lot has; `taken` are all names in use, folded."""
+    # as seen from every other one, so that the order of opening does not count
+    ends = (path_ends(other.folder.parts) for other in there if other != place)
+    end = told_apart(place.folder.parts, {*taken, *map(fold, chain.from_iterable(ends))})
+    return f"{place.own} ({end})" if place.own else end
 
 
 def _fields(known: KnownLot) -> dict[str, Any]:

@@ -60,9 +60,13 @@ def _read(file: Path) -> Iterator[Tags]:
         return
     if not isinstance(found, list):
         return
-    for card in found[:MOST_CARDS]:
-        if isinstance(card, list) and len(card) == len(FIELDS) and all(map(_is_text, card)):
-            yield replace(Tags(*card), listed=False)
+    for card in filter(_is_card, found[:MOST_CARDS]):
+        yield replace(Tags(*card), listed=False)
+
+
+def _is_card(kept: object) -> bool:
+    # the file lies in the user's folder: another hand may have written it
+    return isinstance(kept, list) and len(kept) == len(FIELDS) and all(map(_is_text, kept))
 
 
 def _is_text(value: object) -> bool:

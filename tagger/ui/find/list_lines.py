@@ -96,7 +96,8 @@ def list_lines(found: HitList, width: int, rows: int) -> list[Text]:
         else:
             gone = bool(copies[at].card.mark.gone)
             lines.append(_copy(seen[at], gone, at == found.at, share, width))
-    if found.finds.more and page.stop == len(found.entries) and len(lines) < rows:
+    ends = page.stop == len(found.entries)
+    if found.finds.more and ends and len(lines) < rows:
         lines.append(Text("  More cards match; add a word.", theme.DIM))
     return lines
 

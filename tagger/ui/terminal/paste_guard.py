@@ -15,7 +15,7 @@ MOST = 2000  # characters of one paste; only its first line is used
 _NO_TEXT = {code: None for code in (*range(0x20), *range(0x7F, 0xA0)) if chr(code) not in "\t\n\r"}
 
 
-class Part(NamedTuple):
+class TextPart(NamedTuple):
     """What was typed, or one whole paste without its control characters and cut to `MOST`."""
 
     text: str
@@ -31,7 +31,7 @@ class PasteGuard:
         self._text = ""
         self._begun = ""  # what could be the beginning of the marker that is looked for
 
-    def parts(self, text: str) -> Iterator[Part]:
+    def parts(self, text: str) -> Iterator[TextPart]:
         """The next parts, in their order. What could begin a paste is given as typed at once: the
         Escape key must not wait."""
         while text:
@@ -42,14 +42,14 @@ class PasteGuard:
             if part is not None:
                 yield part
 
-    def _typed(self, text: str) -> tuple[Part, str]:
+    def _typed(self, text: str) -> tuple[TextPart, str]:
         given = len(self._begun)
         body, found, rest = (self._begun + text).partition(START)
         self.pasting = bool(found)
         self._begun = "" if found else _beginning(body, START)
-        return Part(body[given:], False), rest
+        return TextPart(body[given:], False), rest
 
-    def _pasted(self, text: str) -> tuple[Part | None, str]:
+    def _pasted(self, text: str) -> tuple[TextPart | None, str]:
         body, found, rest = (self._begun + text).partition(END)
         self._begun = "" if found else _beginning(body, END)
         text = body[: len(body) - len(self._begun)].translate(_NO_TEXT)
@@ -57,7 +57,7 @@ class PasteGuard:
         if not found:
             return None, rest
         whole, self._text, self.pasting = self._text, "", False
-        return Part(whole, True), rest
+        return TextPart(whole, True), rest
 
 
 def _beginning(text: str, marker: str) -> str:

@@ -5,15 +5,15 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tagger.ui.terminal.paste_guard import END, MOST, START, Part, PasteGuard
+from tagger.ui.terminal.paste_guard import END, MOST, START, PasteGuard, TextPart
 
 PIECES = st.lists(
     st.sampled_from(["2", "ab", "\r", "\n", "\x1b", "\x1b[", "\x1b[20", "\x1b[200", "\x03", "\x9b"])
 )
 
 
-def in_pieces(text: str, cuts: list[int]) -> list[Part]:
-    guard, found, start = PasteGuard(), list[Part](), 0
+def in_pieces(text: str, cuts: list[int]) -> list[TextPart]:
+    guard, found, start = PasteGuard(), list[TextPart](), 0
     for cut in sorted({*(cut % (len(text) + 1) for cut in cuts), len(text)}):
         found += guard.parts(text[start:cut])
         start = cut
