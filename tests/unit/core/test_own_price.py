@@ -236,7 +236,7 @@ def test_find_and_value_tell_it_and_a_table_brings_it(tmp_path, capsys):
     assert "(base, price 3.50)" in capsys.readouterr().out
 
     def edited(price: str) -> tuple[int, str]:
-        assert main(["export", str(place.folder), "--to", str(table)]) == 0
+        assert main(["export", str(place.folder), "--to", str(table), "--force"]) == 0
         with table.open(newline="", encoding="utf-8") as file:
             rows = list(csv.DictReader(file))
         assert [row["price"] for row in rows] == ["3.50", "$2", ""]
