@@ -6,15 +6,18 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
-from tagger.core.lot.fields import Field
-from tagger.core.model.condition import Scale
 from tagger.core.model.money import PRICE, not_a_price
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.suggestions import meant
 from tagger.core.model.tags import Mark, State, Tags, is_base, kept_parallel
 from tagger.core.model.text import fold, printable
 from tagger.exchange.spreadsheet_coercion import is_date
+
+if TYPE_CHECKING:
+    from tagger.core.lot.fields import Field
+    from tagger.core.model.condition import Scale
 
 LONGEST = 4000  # characters of a value
 _KIND = ("set", "number", "subject", "parallel")  # what a card is by its checklist

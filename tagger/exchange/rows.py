@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from tagger.core.lot.fields import (
     CardInLot,
@@ -17,12 +18,14 @@ from tagger.core.lot.fields import (
     reader,
     run_of_serial,
 )
-from tagger.core.lot.lot import LotState
 from tagger.core.model.money import PRICE
 from tagger.core.model.tags import State, Tags
-from tagger.exchange.layout.layout import Layout
 from tagger.exchange.layout.row_filter import CHOICES, misspelled
 from tagger.exchange.table import Row, Table
+
+if TYPE_CHECKING:
+    from tagger.core.lot.lot import LotState
+    from tagger.exchange.layout.layout import Layout
 
 BETWEEN = "; "  # the values of several cards in one cell
 _OF_THE_FIRST = ("front", "back")

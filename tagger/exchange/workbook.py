@@ -12,11 +12,13 @@ import zipfile
 from collections.abc import Iterable, Iterator
 from datetime import date, datetime, time
 from importlib import import_module
-from typing import Any, BinaryIO
+from typing import TYPE_CHECKING, Any, BinaryIO
 
 from tagger.core.model.text import printable
 from tagger.errors import LotError
-from tagger.exchange.table import Table, Write
+
+if TYPE_CHECKING:
+    from tagger.exchange.table import Table, Write
 
 INSTALL = "pipx install '.[xlsx]' in the clone"
 _ESCAPE = re.compile(r"_x([0-9A-Fa-f]{4})_")  # ECMA-376 part 1, 22.9.2.19, ST_Xstring

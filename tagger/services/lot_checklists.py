@@ -5,14 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import cache
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from tagger.core.index.index import Index, Indexed
 from tagger.core.lot.fields import run_of_serial
 from tagger.core.model.tags import Tags, parallel_key
 from tagger.core.model.text import fold, printable
 from tagger.services.console import complain
 from tagger.store.checklists import read_indexed
 from tagger.store.machine.paths import index_folder
+
+if TYPE_CHECKING:
+    from tagger.core.index.index import Index, Indexed
 
 Extra = tuple[tuple[str, str], ...]
 """A row's further columns: (name, value)."""

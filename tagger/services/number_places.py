@@ -6,14 +6,17 @@ from __future__ import annotations
 from concurrent.futures import BrokenExecutor, CancelledError, Future
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from tagger.core.audit.fingerprint import Fingerprint
-from tagger.core.audit.measured import Measured
 from tagger.core.audit.number_place import NumberPlace, NumberSpot
 from tagger.core.audit.poses import MARGIN, PoseRule
 from tagger.core.model.arrangement import Arrangement
 from tagger.core.model.pose import Pose
-from tagger.imaging.survey.workers import Workers
+
+if TYPE_CHECKING:
+    from tagger.core.audit.fingerprint import Fingerprint
+    from tagger.core.audit.measured import Measured
+    from tagger.imaging.survey.workers import Workers
 
 STEPS = (1, 3, 5)  # backs of a design after which its place is looked for, the last time for good
 AT_ONCE = 2  # designs that are looked at

@@ -30,7 +30,6 @@ from tagger.store.machine.paths import (
     data_folder,
     index_folder,
 )
-from tagger.ui.desk.checklist_reader import ReadLists
 from tagger.ui.desk.parts import DeskSetup
 from tagger.ui.desk.screen import DeskScreen
 from tagger.ui.keys import Action, Keymap
@@ -38,6 +37,7 @@ from tagger.ui.keys import Action, Keymap
 if TYPE_CHECKING:
     from tagger.core.index.index import Indexed
     from tagger.preview.render_settings import RenderSettings
+    from tagger.ui.desk.checklist_reader import ReadLists
 
 
 class LotDesk:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import os
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tagger.commands.arguments import options
 from tagger.commands.arguments.layouts import (
@@ -17,7 +18,6 @@ from tagger.commands.arguments.pictures import picture_arguments, read_picture_a
 from tagger.commands.arguments.schema import ShowSchema
 from tagger.commands.common import Command, attention_if, find_lot, lot_arguments
 from tagger.core.lot.fields import PRINT_RUN, run_of_serial
-from tagger.core.lot.lot import LotState
 from tagger.core.model.text import printable
 from tagger.errors import DONE, UsageError
 from tagger.exchange.rows import NO_FURTHER, FurtherColumns
@@ -29,8 +29,11 @@ from tagger.services.opening import look
 from tagger.services.output.paths import check_folder, check_target, shown_target
 from tagger.services.output.pictures import TOLD, Written, WrittenAs, write_pictures
 from tagger.services.output.tables import write_inventory
-from tagger.store.machine.paths import LotPlace
 from tagger.store.standard_streams import STDIO
+
+if TYPE_CHECKING:
+    from tagger.core.lot.lot import LotState
+    from tagger.store.machine.paths import LotPlace
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:

@@ -6,20 +6,19 @@ import argparse
 import sys
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tagger.commands.arguments import options
 from tagger.commands.arguments.layouts import ending_of, format_argument, layout_argument
 from tagger.commands.common import Command, find_lot, json_argument, lot_arguments
 from tagger.config import Settings, load_settings
 from tagger.core.lot.fields import further_columns
-from tagger.core.lot.view import LotView
 from tagger.core.model.counted import counted
 from tagger.core.model.text import printable
 from tagger.errors import ATTENTION, DONE, FAILED, LotError, Refused, UsageError
 from tagger.exchange.column_mapping import map_columns
 from tagger.exchange.import_diff import ImportPlan, plan_import
 from tagger.exchange.import_values import ValueRules
-from tagger.exchange.layout.layout import Layout
 from tagger.exchange.table_reader import ENDINGS, LARGEST, ImportedTable, read_table
 from tagger.services.console import complain, complain_first, out_lines, print_json, tell
 from tagger.services.lot_checklists import listed_parallel
@@ -28,6 +27,10 @@ from tagger.services.output.layouts import named_layout
 from tagger.store.files import FileTooLarge, read_bounded
 from tagger.store.machine.paths import LotPlace, config_file
 from tagger.store.standard_streams import STDIO, read_stdin
+
+if TYPE_CHECKING:
+    from tagger.core.lot.view import LotView
+    from tagger.exchange.layout.layout import Layout
 
 SHOWN = 20  # rows that cannot be imported, told one by one
 

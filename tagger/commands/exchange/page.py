@@ -5,13 +5,13 @@ from __future__ import annotations
 import argparse
 import io
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from PIL import Image
 
 from tagger.commands.arguments import options
 from tagger.commands.common import Command, attention_if, find_lot, lot_arguments
 from tagger.core.lot.fields import CardInLot, cards
-from tagger.core.lot.lot import LotState
 from tagger.core.model.counted import counted
 from tagger.errors import NoScans, UsageError
 from tagger.exchange.shown.page import Sides, write_page
@@ -20,6 +20,9 @@ from tagger.services.opening import look
 from tagger.services.output.lot_summary import lot_summary, measured_findings
 from tagger.services.output.paths import check_target, new_file, shown_target
 from tagger.services.output.thumbnails import Thumbnails
+
+if TYPE_CHECKING:
+    from tagger.core.lot.lot import LotState
 
 LONGEST, QUALITY = 360, 72  # pixels and JPEG quality of a picture: 400 cards stay far below 30 MB
 

@@ -7,6 +7,7 @@ import io
 import math
 from collections.abc import Iterator, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PIL import Image
 from PIL.PngImagePlugin import PngInfo
@@ -14,7 +15,6 @@ from PIL.PngImagePlugin import PngInfo
 from tagger.commands.arguments import options
 from tagger.commands.common import Command, attention_if, find_lot, lot_arguments
 from tagger.core.lot.fields import CardInLot, cards, told_note
-from tagger.core.lot.lot import LotState
 from tagger.core.model.counted import counted
 from tagger.core.model.tags import State
 from tagger.core.model.text import printable
@@ -33,6 +33,9 @@ from tagger.services.opening import look
 from tagger.services.output.paths import check_target, new_file, shown_target
 from tagger.services.output.thumbnails import Thumbnails
 from tagger.store.standard_streams import STDIO
+
+if TYPE_CHECKING:
+    from tagger.core.lot.lot import LotState
 
 ENDINGS = (".pdf", ".png")
 MADE_BY = "tagger sheet"  # PNG (W3C), 11.3.3: the keyword Software

@@ -5,13 +5,15 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from operator import itemgetter
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from tagger.core.checklist.checklist import Gathered
 from tagger.core.checklist.columns import Column
 from tagger.core.checklist.lines import Blocks, has_long_line
 from tagger.core.model.tags import Parallel
 from tagger.core.model.text import fold, printable
+
+if TYPE_CHECKING:
+    from tagger.core.checklist.checklist import Gathered
 
 _COLUMNS = {
     "set": ("set", "setname", "release", "product", "series"),

@@ -5,13 +5,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from tagger.core.feeding.order import Sides, pair_up, recognise
 from tagger.core.feeding.sequence import fitted_in
 from tagger.core.model.arrangement import Arrangement, Pair
-from tagger.core.model.side_order import SideOrder
 from tagger.core.model.tags import Mark, Marking, State
 from tagger.errors import Refused
+
+if TYPE_CHECKING:
+    from tagger.core.model.side_order import SideOrder
 
 
 def first_intake(names: Sequence[str]) -> tuple[Arrangement, int]:

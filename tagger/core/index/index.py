@@ -9,9 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from tagger.core.checklist.checklist import Checklist, Problem
 from tagger.core.index.flat_arrays import Buffer, within
 from tagger.core.index.index_builder import pack_index
 from tagger.core.index.index_tables import IndexTables
@@ -21,7 +20,10 @@ from tagger.core.index.slips import Slips
 from tagger.core.index.vocabulary import AT_HAND
 from tagger.core.model.numbers import canonical
 from tagger.core.model.series import series_of
-from tagger.core.model.tags import Extra
+
+if TYPE_CHECKING:
+    from tagger.core.checklist.checklist import Checklist, Problem
+    from tagger.core.model.tags import Extra
 
 NEAR_AT_HAND = 40  # sets that are held ready; one of 500 rows takes about 0.3 MB
 

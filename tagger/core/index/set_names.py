@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import cached_property
+from typing import TYPE_CHECKING
 
-from tagger.core.index.vocabulary import Vocabulary
 from tagger.core.model.text import fold
+
+if TYPE_CHECKING:
+    from tagger.core.index.vocabulary import Vocabulary
 
 
 class SetNames:

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from functools import cached_property, lru_cache
+from typing import TYPE_CHECKING
 
-from tagger.core.index.index_tables import IndexTables
 from tagger.core.index.vocabulary import Beginnings
 from tagger.core.index.word_marks import INITIALS_MARK, MARK_BITS
+
+if TYPE_CHECKING:
+    from tagger.core.index.index_tables import IndexTables
 
 SLIPS = 24  # beginnings that a word with a slip could be, of those with one first letter
 # first letters whose words are held ready for slips; each is a few thousand words at most

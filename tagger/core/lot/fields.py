@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.lot.cells import plain
-from tagger.core.lot.view import LotView
-from tagger.core.model.arrangement import Pair
 from tagger.core.model.money import PRICE, price_column
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.tags import Mark, State, Tags
+
+if TYPE_CHECKING:
+    from tagger.core.lot.view import LotView
+    from tagger.core.model.arrangement import Pair
 
 COLUMNS = (
     "position", "front", "back", "set", "number", "subject", "team", "parallel", "serial",

@@ -5,11 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.lot.carried import CARRIED_FIELDS
-from tagger.core.lot.change import Change
 from tagger.core.model.tags import BASE, Mark, State
+
+if TYPE_CHECKING:
+    from tagger.core.lot.change import Change
 
 _NONE = {
     "parallel": BASE, "serial": "no serial number", "condition": "no condition",

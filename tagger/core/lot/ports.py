@@ -4,14 +4,15 @@ only use it."""
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
-from tagger.core.lot.carried import Cursor
-from tagger.core.lot.change import Change
-from tagger.core.lot.history import PastChange
-from tagger.core.lot.lot import LotState
-from tagger.core.lot.sitting import Sitting
-from tagger.core.model.arrangement import Arrangement
+if TYPE_CHECKING:
+    from tagger.core.lot.carried import Cursor
+    from tagger.core.lot.change import Change
+    from tagger.core.lot.history import PastChange
+    from tagger.core.lot.lot import LotState
+    from tagger.core.lot.sitting import Sitting
+    from tagger.core.model.arrangement import Arrangement
 
 
 class LotStore(Protocol):

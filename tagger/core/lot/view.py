@@ -8,13 +8,16 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from tagger.core.lot.carried import Cursor
-from tagger.core.lot.sitting import Sitting
 from tagger.core.model.arrangement import Arrangement, Card
-from tagger.core.model.side_order import SideOrder
 from tagger.core.model.tags import Mark, State, Tags
 from tagger.errors import Refused
+
+if TYPE_CHECKING:
+    from tagger.core.lot.sitting import Sitting
+    from tagger.core.model.side_order import SideOrder
 
 UNTAGGED = Mark()  # shared: of a new lot every card is asked for its mark
 

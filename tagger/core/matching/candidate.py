@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from tagger.core.model.tags import Tags
+if TYPE_CHECKING:
+    from tagger.core.model.tags import Tags
 
 # of what is called sure no more than 2 in 1,000 may be wrong; see `tests/bench/run sure`
 SURE = 0.99

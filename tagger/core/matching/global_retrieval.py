@@ -9,13 +9,16 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence, Set
 from functools import cached_property
 from itertools import islice
+from typing import TYPE_CHECKING
 
 from tagger.core.index.flat_arrays import within
-from tagger.core.index.index import Index
-from tagger.core.matching.priors.prior import Prior
 from tagger.core.matching.read import UNREAD
 from tagger.core.matching.token_match import NUMBER, SERIES, SET_WORD, TEAM, TokenMatches
 from tagger.core.matching.variants.variant_words import PARALLEL_SLIP
+
+if TYPE_CHECKING:
+    from tagger.core.index.index import Index
+    from tagger.core.matching.priors.prior import Prior
 
 CONSIDERED = 24  # rows that one word names anywhere, of which each is looked at
 KINDS = 20  # times as many, where another word says which parallel it is

@@ -49,8 +49,8 @@ from __future__ import annotations
 import math
 import sys
 from collections.abc import Iterable, Iterator, Sequence
+from typing import TYPE_CHECKING
 
-from tagger.core.index.index import Index
 from tagger.core.lot.carried import Carried
 from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.hint import Hint, parse_hint, said_or
@@ -71,6 +71,9 @@ from tagger.core.matching.variants.variant_words import (
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import canonical
 from tagger.core.model.tags import Tags
+
+if TYPE_CHECKING:
+    from tagger.core.index.index import Index
 
 # what a word may say of a copy
 OF_A_COPY = frozenset({AS_PARALLEL, PARALLEL_MISTYPED, AS_SERIAL, AS_CONDITION})

@@ -8,15 +8,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from itertools import islice
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.index.flat_arrays import within
-from tagger.core.index.index import Index
 from tagger.core.matching.hint import Token, split_mixed
-from tagger.core.matching.priors.context import Context
-from tagger.core.matching.priors.prior import Prior
 from tagger.core.matching.spellings import Words
 from tagger.core.model.numbers import canonical, is_distinct, is_whole_number, split_prefix
+
+if TYPE_CHECKING:
+    from tagger.core.index.index import Index
+    from tagger.core.matching.priors.context import Context
+    from tagger.core.matching.priors.prior import Prior
 
 # Log weights (our own estimate, no source): who works at `RC-18` and means the plain 19 is rare;
 # rarer still who types 19 elsewhere and means RC-19.

@@ -8,14 +8,10 @@ import math
 from bisect import bisect_left
 from collections import Counter
 from collections.abc import Collection, Iterable, Iterator, Sequence
+from typing import TYPE_CHECKING
 
 from tagger.core.index.flat_arrays import within
-from tagger.core.index.index import Index
-from tagger.core.index.near_set import Near
 from tagger.core.matching.global_retrieval import GlobalRetrieval
-from tagger.core.matching.hint import Token
-from tagger.core.matching.priors.context import Context
-from tagger.core.matching.priors.prior import Prior
 from tagger.core.matching.priors.series_runs import SeriesRuns
 from tagger.core.matching.read import UNREAD, Read
 from tagger.core.matching.token_match import (
@@ -31,6 +27,13 @@ from tagger.core.matching.token_match import (
 from tagger.core.matching.variants.variant import UNASKED, Option, VariantPlan, Variants
 from tagger.core.matching.variants.variant_words import PARALLEL_SLIP, Weighed
 from tagger.core.matching.word_fit import WordFit
+
+if TYPE_CHECKING:
+    from tagger.core.index.index import Index
+    from tagger.core.index.near_set import Near
+    from tagger.core.matching.hint import Token
+    from tagger.core.matching.priors.context import Context
+    from tagger.core.matching.priors.prior import Prior
 
 MOST = 240  # rows that are weighed in full at most
 # a row whose first score is so far below the best is not weighed: less than one in a million

@@ -3,10 +3,14 @@ with a second number as a serial number."""
 
 from __future__ import annotations
 
-from tagger.core.index.index import Index
-from tagger.core.lot.carried import Carried
+from typing import TYPE_CHECKING
+
 from tagger.core.matching.hint import Token, split_mixed
 from tagger.core.model.numbers import canonical, is_whole_number
+
+if TYPE_CHECKING:
+    from tagger.core.index.index import Index
+    from tagger.core.lot.carried import Carried
 
 Words = tuple[Token, ...]
 

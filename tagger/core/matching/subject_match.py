@@ -8,11 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from functools import cached_property
+from typing import TYPE_CHECKING
 
-from tagger.core.index.index import Index
-from tagger.core.index.near_set import Near
 from tagger.core.index.word_marks import MARK_BITS, WordKind
 from tagger.core.matching.read import UNREAD, Read
+
+if TYPE_CHECKING:
+    from tagger.core.index.index import Index
+    from tagger.core.index.near_set import Near
 
 SURNAME, NAME, SURNAME_START, NAME_START = -0.3, -0.6, -1.0, -1.5
 INITIALS, LONGER = -2.0, -0.05  # for each further word of a name

@@ -7,14 +7,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from functools import cached_property
+from typing import TYPE_CHECKING
 
-from tagger.core.index.index import Index
-from tagger.core.index.near_set import Near
-from tagger.core.matching.hint import Token
 from tagger.core.matching.read import UNREAD, Read
 from tagger.core.matching.subject_match import MISTYPED, ONE_LETTER, SubjectMatches
 from tagger.core.matching.variants.variant_words import PARALLEL_MISTYPED
 from tagger.core.model.numbers import canonical, printed_key
+
+if TYPE_CHECKING:
+    from tagger.core.index.index import Index
+    from tagger.core.index.near_set import Near
+    from tagger.core.matching.hint import Token
 
 NUMBER = 0.0
 NUMBER_START = -12.0  # half a number must not outweigh a whole one anywhere in the carried set

@@ -9,18 +9,20 @@ import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import lru_cache
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.lot.carried import Carried
 from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.hint import Hint, parse_hint
 from tagger.core.matching.typed_words import read_words
 from tagger.core.matching.unlisted import unlisted_tags
-from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import canonical
-from tagger.core.model.tags import Tags
 from tagger.core.model.text import fold, initials, words
 from tagger.errors import Refused
+
+if TYPE_CHECKING:
+    from tagger.core.lot.carried import Carried
+    from tagger.core.model.condition import Scale
+    from tagger.core.model.tags import Tags
 
 # how sure a reading is (our own estimates, no source): as it was typed, the one card or name that
 # was typed before, one of several

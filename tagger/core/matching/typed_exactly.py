@@ -8,15 +8,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.index.index import Index
 from tagger.core.matching.subject_match import MISTYPED
 from tagger.core.matching.token_match import POOR
 from tagger.core.matching.variants.variant import Option
 from tagger.core.matching.variants.variant_words import PARALLEL_MISTYPED
 from tagger.core.model.numbers import canonical, is_distinct, printed_key
 from tagger.core.model.text import fold
+
+if TYPE_CHECKING:
+    from tagger.core.index.index import Index
 
 Ranked = tuple[float, int, Option]  # log score, step, variant
 SLIPS = frozenset({MISTYPED, PARALLEL_MISTYPED})

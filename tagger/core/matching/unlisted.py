@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Sequence
+from typing import TYPE_CHECKING
 
-from tagger.core.lot.carried import Carried
 from tagger.core.matching.hint import Hint, Token, said_or
 from tagger.core.matching.typed_words import TypedAs, TypedWord, as_name, as_typed, read_words
-from tagger.core.matching.variants.typed_parallel import TypedParallel
-from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.tags import Tags, kept_parallel
 from tagger.errors import Refused
+
+if TYPE_CHECKING:
+    from tagger.core.lot.carried import Carried
+    from tagger.core.matching.variants.typed_parallel import TypedParallel
+    from tagger.core.model.condition import Scale
 
 
 def unlisted_tags(

@@ -7,18 +7,20 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.index.index import Index
-from tagger.core.lot.fields import CardInLot
 from tagger.core.matching.hint import said_or
 from tagger.core.model.counted import counted
 from tagger.core.model.numbers import print_run
 from tagger.core.model.tags import BASE, Extra, Mark, Marking, Parallel, State, Tags
 from tagger.core.model.text import fold, printable
-from tagger.core.overview.bulk_change import BulkChange
-from tagger.core.session.session import Session
 from tagger.errors import Refused
+
+if TYPE_CHECKING:
+    from tagger.core.index.index import Index
+    from tagger.core.lot.fields import CardInLot
+    from tagger.core.overview.bulk_change import BulkChange
+    from tagger.core.session.session import Session
 
 
 class Listed(NamedTuple):

@@ -6,16 +6,19 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from tagger.core.index.index import Index
 from tagger.core.lot.carried import CARRIED_FIELDS
 from tagger.core.matching.hint import Token, fields_named, parse_hint, said_or
 from tagger.core.matching.typed_words import TypedAs, TypedWord, as_name, read_words
-from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.tags import BASE, Parallel, Tags
 from tagger.core.model.text import fold, printable, words
 from tagger.errors import Refused
+
+if TYPE_CHECKING:
+    from tagger.core.index.index import Index
+    from tagger.core.model.condition import Scale
 
 _FOR_MANY = "only set, parallel, condition, place (at=), price= and note= can be set for many"
 NOT_FOR_MANY = {

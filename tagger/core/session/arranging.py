@@ -5,13 +5,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from tagger.core.feeding.pairing import rearranged
-from tagger.core.lot.view import LotView
-from tagger.core.model.arrangement import Arrangement
-from tagger.core.model.side_order import SideOrder
-from tagger.core.model.tags import Marking
-from tagger.core.session.session import Session
+
+if TYPE_CHECKING:
+    from tagger.core.lot.view import LotView
+    from tagger.core.model.arrangement import Arrangement
+    from tagger.core.model.side_order import SideOrder
+    from tagger.core.model.tags import Marking
+    from tagger.core.session.session import Session
 
 
 def arrange(session: Session, sides: SideOrder) -> str:

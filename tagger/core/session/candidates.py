@@ -7,23 +7,23 @@ from dataclasses import replace
 from itertools import islice
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.lot.carried import Carried
-from tagger.core.lot.view import LotView
-from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.priors.context import Context
 from tagger.core.matching.priors.set_changes import SetChanges
 from tagger.core.matching.priors.steps import StepModel
 from tagger.core.matching.stable_ranking import steady
-from tagger.core.model.condition import Scale
 from tagger.core.model.series import series_of
 from tagger.core.model.tags import Parallel, State, Tags
-from tagger.core.session.recognition import Recognition
 from tagger.errors import Refused
 
 # what reads hints is loaded when the first hint is read: the first card is on the screen before
 if TYPE_CHECKING:
+    from tagger.core.lot.carried import Carried
+    from tagger.core.lot.view import LotView
+    from tagger.core.matching.candidate import Candidate
     from tagger.core.matching.matcher import Matcher
     from tagger.core.matching.typed_before import At, TypedBefore
+    from tagger.core.model.condition import Scale
+    from tagger.core.session.recognition import Recognition
 
 LATEST = 60  # cards before that are asked for the runs of their series
 MOST = 9  # candidates that are listed: one digit names each

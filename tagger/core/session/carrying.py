@@ -16,12 +16,12 @@ from tagger.core.lot.carried_run import (
     said,
     told_over,
 )
-from tagger.core.matching.candidate import Candidate
 from tagger.core.model.text import fold
 from tagger.core.session.candidates import Candidates, meanings
 from tagger.errors import Refused
 
 if TYPE_CHECKING:
+    from tagger.core.matching.candidate import Candidate
     from tagger.core.matching.hint import Hint
 
 # What a word to be carried is meant as, before it is taken for a card's own number or name.

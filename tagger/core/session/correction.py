@@ -5,16 +5,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from tagger.core.lot.carried import CARRIED_FIELDS, Carried
 from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.hint import Hint, parse_hint
-from tagger.core.matching.matcher import Matcher
 from tagger.core.matching.priors.context import Context
 from tagger.core.matching.typed_words import TypedAs, read_words
-from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import is_whole_number
 from tagger.core.model.tags import BASE, Tags, kept_parallel
+
+if TYPE_CHECKING:
+    from tagger.core.matching.matcher import Matcher
+    from tagger.core.model.condition import Scale
 
 FIELDS = ("parallel", "serial", "condition", "place", "note", "price")
 """What a correction can change: what is of this copy, and not of the card as it was printed."""

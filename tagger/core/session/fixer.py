@@ -5,14 +5,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
-from tagger.core.audit.findings import Finding
 from tagger.core.fixes.fix import Fix, apply_fix
 from tagger.core.lot.view import UNTAGGED
 from tagger.core.model.tags import Mark, Marking, State
 from tagger.core.session.arranging import enter_arranged
-from tagger.core.session.session import Session
 from tagger.errors import Refused
+
+if TYPE_CHECKING:
+    from tagger.core.audit.findings import Finding
+    from tagger.core.session.session import Session
 
 
 class Fixer:

@@ -8,17 +8,17 @@ from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from tagger.core.lot.carried_run import without_next
-from tagger.core.lot.view import LotView
-from tagger.core.matching.candidate import Candidate
-from tagger.core.model.arrangement import Card
 from tagger.core.model.tags import State
-from tagger.core.session.candidates import Candidates
 from tagger.core.session.correction import changes
 from tagger.core.session.recognition import THE_SCAN, Recognition
-from tagger.core.session.review import Review
 from tagger.errors import Refused
 
 if TYPE_CHECKING:  # what reads hints is loaded with the checklists
+    from tagger.core.lot.view import LotView
+    from tagger.core.matching.candidate import Candidate
+    from tagger.core.model.arrangement import Card
+    from tagger.core.session.candidates import Candidates
+    from tagger.core.session.review import Review
     from tagger.core.session.unlisted_card import UnlistedCard
 
 

@@ -16,11 +16,8 @@ from tagger.core.lot.carried import Carried, Cursor
 from tagger.core.lot.carried_run import counted, told_over
 from tagger.core.lot.change import Change
 from tagger.core.lot.pace import Pace
-from tagger.core.lot.ports import LotStore
 from tagger.core.lot.sitting import Sitting, WorkTime
 from tagger.core.lot.view import UNTAGGED, LotView
-from tagger.core.matching.candidate import Candidate
-from tagger.core.model.arrangement import Arrangement
 from tagger.core.model.condition import Scale
 from tagger.core.model.reasons import Reasons
 from tagger.core.model.tags import Mark, Marking, State, Tags
@@ -30,11 +27,14 @@ from tagger.core.session.carrying import carrying_on, dropping
 from tagger.core.session.correction import changes
 from tagger.core.session.intake import FolderScans
 from tagger.core.session.proposal import Deed, Proposals
-from tagger.core.session.recognition import Recognition
 from tagger.core.session.review import LOOK_AGAIN, Review, taken, warned
 from tagger.errors import Refused
 
 if TYPE_CHECKING:  # what reads hints is loaded with the checklists
+    from tagger.core.lot.ports import LotStore
+    from tagger.core.matching.candidate import Candidate
+    from tagger.core.model.arrangement import Arrangement
+    from tagger.core.session.recognition import Recognition
     from tagger.core.session.unlisted_card import UnlistedCard, UnlistedCards
 
 GUESS = 0.5  # confidence below which it is said that a card was taken while the reading was unsure

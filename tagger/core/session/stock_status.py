@@ -6,11 +6,14 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from tagger.core.model.tags import Mark, Marking, State
 from tagger.core.model.text import printable
-from tagger.core.session.session import Session
 from tagger.errors import Refused, UsageError
+
+if TYPE_CHECKING:
+    from tagger.core.session.session import Session
 
 SOLD, PULLED = "sold", "pulled"
 _SPAN = re.compile(r"([0-9]{1,9})(?:-([0-9]{1,9}))?")

@@ -3,20 +3,22 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.index.index import Index
 from tagger.core.lot.carried_run import without_next
-from tagger.core.lot.view import LotView
 from tagger.core.matching.hint import parse_hint
 from tagger.core.matching.unlisted import unlisted_tags
 from tagger.core.matching.variants.typed_parallel import TypedParallel
-from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import canonical
 from tagger.core.model.tags import State, Tags
 from tagger.core.model.text import fold
-from tagger.core.session.candidates import Candidates
 from tagger.errors import Refused
+
+if TYPE_CHECKING:
+    from tagger.core.index.index import Index
+    from tagger.core.lot.view import LotView
+    from tagger.core.model.condition import Scale
+    from tagger.core.session.candidates import Candidates
 
 
 class UnlistedCard(NamedTuple):

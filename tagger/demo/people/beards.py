@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from PIL import Image
 
 from tagger.demo.art.brush import Point, curve, lighter, mix
 from tagger.demo.people.bearing import Canvas, mirrored
-from tagger.demo.people.faces import FaceFeatures
+
+if TYPE_CHECKING:
+    from tagger.demo.people.faces import FaceFeatures
 
 _GAP = ((-0.24, 0.57), (0.0, 0.52), (0.24, 0.57), (0.0, 0.68))
 _MOUSTACHE = ((-0.36, 0.55), (-0.2, 0.44), (0.0, 0.41), (0.2, 0.44), (0.36, 0.55))

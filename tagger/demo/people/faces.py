@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import random
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from tagger.demo.art.brush import Colour
+if TYPE_CHECKING:
+    from tagger.demo.art.brush import Colour
 
 _SKINS: tuple[Colour, ...] = (
     (246, 214, 188), (236, 194, 160), (224, 176, 138), (206, 152, 112), (176, 120, 82),

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import random
 from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
 
 from tagger.demo.art.brush import Colour, Point, darker, lighter, mix
 from tagger.demo.people.bearing import Canvas, mirrored
-from tagger.demo.people.faces import FaceFeatures
+
+if TYPE_CHECKING:
+    from tagger.demo.people.faces import FaceFeatures
 
 # What hangs behind the head, by style: the right half of its outline, from above to below.
 _HANGING: dict[str, tuple[Point, ...]] = {

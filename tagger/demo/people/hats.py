@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from PIL import Image
 
 from tagger.demo.art.brush import Colour, Point, curve, darker, lighter
 from tagger.demo.art.letters import Face, cap_height, write
 from tagger.demo.people.bearing import Canvas, mirrored
-from tagger.demo.people.clubs import Team
-from tagger.demo.people.faces import FaceFeatures
+
+if TYPE_CHECKING:
+    from tagger.demo.people.clubs import Team
+    from tagger.demo.people.faces import FaceFeatures
 
 # Right halves of outlines, from the middle above to the middle below.
 _KNIT_DOME = ((0.0, -1.46), (0.5, -1.36), (0.84, -0.95), (0.84, -0.45), (0.0, -0.55))

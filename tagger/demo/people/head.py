@@ -4,16 +4,19 @@
 from __future__ import annotations
 
 import random
+from typing import TYPE_CHECKING
 
 from PIL import Image
 
 from tagger.demo.art.brush import Colour, Point, curve, darker, lighter, mix, oval
 from tagger.demo.people.beards import draw_beard, draw_moustache
 from tagger.demo.people.bearing import Canvas, mirrored
-from tagger.demo.people.clubs import Team
-from tagger.demo.people.faces import FaceFeatures
 from tagger.demo.people.hair import draw_hair
 from tagger.demo.people.hats import draw_glasses, draw_hat
+
+if TYPE_CHECKING:
+    from tagger.demo.people.clubs import Team
+    from tagger.demo.people.faces import FaceFeatures
 
 _BROW = ((0.15, -0.27), (0.32, -0.345), (0.5, -0.25))
 _NOSE = ((0.04, -0.16), (0.1, 0.1), (0.17, 0.26), (0.1, 0.33), (0.02, 0.3))

@@ -5,16 +5,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from PIL import Image
 
 from tagger.demo.art.brush import Colour, Point, darker, lighter, luminance
 from tagger.demo.art.letters import Face, cap_height, write
 from tagger.demo.people.bearing import Canvas
-from tagger.demo.people.clubs import Team
 from tagger.demo.people.collars import draw_collar
-from tagger.demo.people.faces import FaceFeatures
 from tagger.demo.people.patterns import draw_pattern
+
+if TYPE_CHECKING:
+    from tagger.demo.people.clubs import Team
+    from tagger.demo.people.faces import FaceFeatures
 
 # The right half of the body, from the neck down to below any picture's edge.
 _BODY = (

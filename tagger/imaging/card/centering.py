@@ -11,18 +11,21 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 import numpy.typing as npt
 from PIL import Image
 
-from tagger.imaging.card.background import Levels
 from tagger.imaging.card.card_edges import CARD_MM, MM, Edges
 from tagger.imaging.card.card_sides import WORK_DPI
 from tagger.imaging.card.deskew import straight
 from tagger.imaging.card.edge_lines import EdgeLine, candidates
 from tagger.imaging.card.lines import ROBUST, FittedLine, strip
 from tagger.imaging.card.refined_line import refine
+
+if TYPE_CHECKING:
+    from tagger.imaging.card.background import Levels
 
 WIDEST_MM = 11.0  # a border
 NARROWEST_MM = 0.9

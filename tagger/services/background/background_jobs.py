@@ -10,14 +10,9 @@ from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, CancelledError, wait
 from threading import Condition, Thread
 from time import monotonic
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 from tagger.core.audit.audited_lot import AuditedLot
-from tagger.core.audit.findings import Finding
-from tagger.core.audit.measured import Measured
-from tagger.core.audit.number_place import NumberPlace
-from tagger.core.feeding.order import Sides
-from tagger.core.model.arrangement import Arrangement
 from tagger.errors import LotError, TaggerError
 from tagger.imaging.scan.folder_watch import Arrivals
 from tagger.imaging.survey.workers import Workers
@@ -27,6 +22,13 @@ from tagger.services.measurements import Measurements, findings_of
 from tagger.services.number_places import DesignsOfBacks
 from tagger.services.sheets import sheet_parts
 from tagger.store.machine.paths import LotPlace, measured_folder
+
+if TYPE_CHECKING:
+    from tagger.core.audit.findings import Finding
+    from tagger.core.audit.measured import Measured
+    from tagger.core.audit.number_place import NumberPlace
+    from tagger.core.feeding.order import Sides
+    from tagger.core.model.arrangement import Arrangement
 
 OFTEN = 0.5  # seconds between two reports of how far the audit is
 PATIENCE = 0.5  # seconds after which another audit that was asked for is looked for

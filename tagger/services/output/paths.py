@@ -8,9 +8,9 @@ import os
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tagger.core.feeding.order import split_scan
-from tagger.core.lot.lot import LotState
 from tagger.core.model.text import printable
 from tagger.errors import LotError, UsageError
 from tagger.services.console import out_bytes
@@ -19,6 +19,9 @@ from tagger.store.files import SYSTEM, replacing
 from tagger.store.machine.paths import LotPlace, data_folder
 from tagger.store.machine.written import WrittenFiles
 from tagger.store.standard_streams import STDIO
+
+if TYPE_CHECKING:
+    from tagger.core.lot.lot import LotState
 
 
 def check_target(

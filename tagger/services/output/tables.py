@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tagger.core.lot.cells import plain
 from tagger.core.lot.fields import PRINT_RUN, run_of_serial
-from tagger.core.lot.lot import LotState
 from tagger.core.model.counted import counted
 from tagger.exchange import table_writer
 from tagger.exchange.rows import NO_FURTHER, FurtherColumns, RowCount, inventory, laid_out
@@ -18,6 +18,9 @@ from tagger.services.console import tell
 from tagger.services.lot_checklists import print_runs
 from tagger.services.output.layouts import named_layout
 from tagger.services.output.paths import check_list, new_file, shown_target
+
+if TYPE_CHECKING:
+    from tagger.core.lot.lot import LotState
 
 
 @dataclass(frozen=True)

@@ -20,10 +20,12 @@ import zlib
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import IO, Any, NamedTuple
+from typing import IO, TYPE_CHECKING, Any, NamedTuple
 
-from tagger.core.index.flat_arrays import Buffer
 from tagger.store.files import open_bounded, read_bounded
+
+if TYPE_CHECKING:
+    from tagger.core.index.flat_arrays import Buffer
 
 ALIGN = 8  # bytes: numbers of a body that is mapped are read where they lie
 _LENGTHS, _SUM = 25, 9  # bytes of the first line after the mark: two lengths, then the checksum

@@ -7,14 +7,16 @@ from __future__ import annotations
 
 import contextlib
 from collections.abc import Callable, Iterator
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.lot.change import Change, Effect
 from tagger.core.lot.history import PastChange
-from tagger.core.lot.view import LotView
 from tagger.errors import NotSaved
-from tagger.store.lot.journal import Record
 from tagger.store.lot.records import again_record, change_of, links
+
+if TYPE_CHECKING:
+    from tagger.core.lot.change import Change, Effect
+    from tagger.core.lot.view import LotView
+    from tagger.store.lot.journal import Record
 
 
 class Step(NamedTuple):

@@ -9,13 +9,9 @@ from __future__ import annotations
 import contextlib
 import threading
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from tagger.core.lot.carried import Cursor
 from tagger.core.lot.change import Change, ChecklistsKnown, FolderRead, LotNamed
-from tagger.core.lot.history import PastChange
-from tagger.core.lot.lot import LotState
-from tagger.core.lot.sitting import Sitting
-from tagger.core.model.arrangement import Arrangement
 from tagger.core.model.text import printable
 from tagger.errors import LotError, NotSaved
 from tagger.store.files import SYSTEM, Files, keep_aside, leftovers, replace_durably
@@ -42,6 +38,13 @@ from tagger.store.lot.new_journal import begin_journal
 from tagger.store.lot.records import Noted, do_record, noted_record
 from tagger.store.lot.recovery import Recovered, recover
 from tagger.store.lot.troubles import note_trouble, trouble_of
+
+if TYPE_CHECKING:
+    from tagger.core.lot.carried import Cursor
+    from tagger.core.lot.history import PastChange
+    from tagger.core.lot.lot import LotState
+    from tagger.core.lot.sitting import Sitting
+    from tagger.core.model.arrangement import Arrangement
 
 LOCK = ".lot.lock"
 APART = 15.0  # seconds of a sitting after which it is noted again

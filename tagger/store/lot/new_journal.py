@@ -5,14 +5,17 @@ from __future__ import annotations
 
 import uuid
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tagger.store.files import Files, replace_durably
 from tagger.store.lot.journal import JOURNAL, Draft, lines_of
-from tagger.store.lot.lot_tables import LotTables
 from tagger.store.lot.main_file import MAIN, Main, read_main
 from tagger.store.lot.migration import convert
 from tagger.store.lot.records import HISTORY, links
-from tagger.store.lot.recovery import Recovered
+
+if TYPE_CHECKING:
+    from tagger.store.lot.lot_tables import LotTables
+    from tagger.store.lot.recovery import Recovered
 
 
 def new_draft(kept: LotTables, name: str, main: Main) -> Draft:

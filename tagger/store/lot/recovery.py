@@ -13,16 +13,19 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from enum import Enum, auto
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tagger.core.model.text import printable
 from tagger.errors import LotError
-from tagger.store.files import Files
 from tagger.store.lot.differences import differences
 from tagger.store.lot.journal import FORMAT, JOURNAL, JournalLine, Record, lines_of, read_journal
 from tagger.store.lot.lot_tables import LotTables
 from tagger.store.lot.main_file import MAIN, Main, read_main
-from tagger.store.lot.memory_tables import Tables
 from tagger.store.lot.records import HISTORY, event_of, links
+
+if TYPE_CHECKING:
+    from tagger.store.files import Files
+    from tagger.store.lot.memory_tables import Tables
 
 # bytes of a journal that are all checked at opening; of a larger one only the lines needed
 VERIFIED_AT_ONCE = 2 << 20

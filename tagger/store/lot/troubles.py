@@ -4,10 +4,13 @@ command line tells it at the end of every command, so that no command can leave 
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tagger.core.model.text import printable
 from tagger.store.lot.messages import changed_outside
-from tagger.store.lot.recovery import Recovered
+
+if TYPE_CHECKING:
+    from tagger.store.lot.recovery import Recovered
 
 _found: dict[Path, str] = {}
 

@@ -9,14 +9,16 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from tagger.core.lot.naming import path_ends, told_apart
-from tagger.core.lot.view import Counts
 from tagger.core.model.text import fold
 from tagger.store.lot.documents import LATEST
 from tagger.store.machine.paths import LotPlace
 from tagger.store.machine.state_file import StateFile
+
+if TYPE_CHECKING:
+    from tagger.core.lot.view import Counts
 
 
 @dataclass(frozen=True)

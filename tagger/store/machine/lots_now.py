@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from tagger.errors import LotError
 from tagger.store.lot.lot_file import read_lot
-from tagger.store.machine.lots import KnownLot, LotList
+
+if TYPE_CHECKING:
+    from tagger.store.machine.lots import KnownLot, LotList
 
 
 def lots_now(lots: LotList) -> list[KnownLot]:

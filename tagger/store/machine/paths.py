@@ -8,15 +8,18 @@ import os
 import re
 from dataclasses import dataclass, field, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from platformdirs.unix import Unix
 
 from tagger.core.lot.naming import shown
-from tagger.core.model.scan_ref import LotRef
 from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.store.lot.journal import JOURNAL
 from tagger.store.lot.main_file import MAIN
+
+if TYPE_CHECKING:
+    from tagger.core.model.scan_ref import LotRef
 
 # the XDG folders on macOS too: help and README name one place for every system
 _DIRS = Unix("tagger")

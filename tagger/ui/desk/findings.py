@@ -5,10 +5,13 @@ from __future__ import annotations
 
 from collections.abc import Container, Sequence
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
-from tagger.core.audit.findings import Finding
 from tagger.core.model.counted import counted
 from tagger.ui.keys import Action, KeyHint, Keymap
+
+if TYPE_CHECKING:
+    from tagger.core.audit.findings import Finding
 
 KEYS: Sequence[KeyHint] = (
     (Action.TAKE, "fix"), (Action.READING_DOWN, "next"), ("delete", "nothing wrong"),

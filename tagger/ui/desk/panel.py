@@ -4,6 +4,8 @@ first. No rule lives here."""
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from rich.style import Style
 from rich.text import Text
 
@@ -12,7 +14,6 @@ from tagger.core.model.tags import State, Tags
 from tagger.core.model.text import printable
 from tagger.core.session.proposal import Deed, Proposal
 from tagger.core.session.recognition import THE_SCAN
-from tagger.core.session.session import Session
 from tagger.ui import theme
 from tagger.ui.desk.blocks import card
 from tagger.ui.desk.blocks.candidates import Others
@@ -21,6 +22,9 @@ from tagger.ui.desk.blocks.worth import Block, always
 from tagger.ui.fit import fit
 from tagger.ui.keys import Action, Keymap
 from tagger.ui.wording import joined, spread, wrapped
+
+if TYPE_CHECKING:
+    from tagger.core.session.session import Session
 
 HINT = " number, name, parallel, 12/99, condition – in any order"
 

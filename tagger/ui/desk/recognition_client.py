@@ -9,18 +9,20 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from time import monotonic
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from textual.message import Message
 from textual.screen import Screen
 
-from tagger.core.audit.measured import Measured
 from tagger.core.audit.signature import CardSides, KnownCard, Signature
-from tagger.core.model.arrangement import Card
 from tagger.core.model.tags import State
-from tagger.core.session.recognition import KnownMatch, Recognition
 from tagger.core.session.recognizer import Recognizer
-from tagger.core.session.session import Session
+
+if TYPE_CHECKING:
+    from tagger.core.audit.measured import Measured
+    from tagger.core.model.arrangement import Card
+    from tagger.core.session.recognition import KnownMatch, Recognition
+    from tagger.core.session.session import Session
 
 # cards that are told to the memory before the next question; more than that when the keys are quiet
 AT_ONCE = 50

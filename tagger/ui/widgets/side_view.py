@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from rich.segment import Segment
 from rich.style import Style
@@ -13,12 +14,14 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from tagger.errors import PictureError
-from tagger.preview.cells import CellRow
 from tagger.preview.frame import Cells, cells_of, framed
 from tagger.preview.pictures import Drawn
-from tagger.preview.render_settings import RenderSettings
 from tagger.ui import theme
 from tagger.ui.widgets.cell_strip import CellStrip
+
+if TYPE_CHECKING:
+    from tagger.preview.cells import CellRow
+    from tagger.preview.render_settings import RenderSettings
 
 
 class SideView(Widget):

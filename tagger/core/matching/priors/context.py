@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from tagger.core.lot.carried import Carried
 from tagger.core.matching.priors.set_changes import SetChanges
 from tagger.core.matching.priors.steps import StepModel
-from tagger.core.model.tags import Tags
+
+if TYPE_CHECKING:
+    from tagger.core.model.tags import Tags
 
 
 @dataclass(frozen=True, slots=True)

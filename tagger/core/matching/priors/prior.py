@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import math
+from typing import TYPE_CHECKING
 
-from tagger.core.index.index import Index
-from tagger.core.matching.priors.context import Context
 from tagger.core.matching.priors.set_changes import SetShares
-from tagger.core.matching.priors.steps import StepModel
+
+if TYPE_CHECKING:
+    from tagger.core.index.index import Index
+    from tagger.core.matching.priors.context import Context
+    from tagger.core.matching.priors.steps import StepModel
 
 # How much of the probability lies in the carried set, in sets met in this lot, and in all others,
 # where it is carried otherwise than from the card before.

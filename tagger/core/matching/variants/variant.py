@@ -10,8 +10,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.lot.carried import Carried
-from tagger.core.matching.hint import Token
 from tagger.core.matching.read import UNREAD
 from tagger.core.matching.typed_words import TypedAs, TypedWord, read_words
 from tagger.core.matching.variants.variant_words import (
@@ -28,13 +26,15 @@ from tagger.core.matching.variants.variant_words import (
     parallel_reading,
     serial_reading,
 )
-from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.tags import Parallel, is_base, kept_parallel
 from tagger.core.model.text import words
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Index
+    from tagger.core.lot.carried import Carried
+    from tagger.core.matching.hint import Token
+    from tagger.core.model.condition import Scale
 
 OTHER_RUN = -3.0  # for a serial number without its run, where another numbered parallel is carried
 TWICE = -5.0  # for a word of a name that repeats another one's beginning

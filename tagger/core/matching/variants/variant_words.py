@@ -6,15 +6,17 @@ A slip of the finger is one edit by optimal string alignment distance, as everyw
 from __future__ import annotations
 
 from functools import lru_cache
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from rapidfuzz.distance import OSA
 
-from tagger.core.matching.hint import Token
-from tagger.core.model.condition import ReadCondition
 from tagger.core.model.numbers import is_whole_number, parse_serial
 from tagger.core.model.tags import BASE, Parallel, is_base
 from tagger.core.model.text import fold, words
+
+if TYPE_CHECKING:
+    from tagger.core.matching.hint import Token
+    from tagger.core.model.condition import ReadCondition
 
 AS_PARALLEL, PARALLEL_MISTYPED = "parallel", "parallel, mistyped"
 AS_SERIAL, AS_CONDITION = "serial number", "condition"

@@ -6,19 +6,22 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from rich.text import Text
 
-from tagger.core.matching.candidate import Candidate
 from tagger.core.model.series import series_of
 from tagger.core.model.tags import BASE, Tags
 from tagger.core.model.text import printable
-from tagger.core.session.proposal import Proposal
 from tagger.ui import theme
 from tagger.ui.desk.blocks.worth import Block, Cost, Lines
 from tagger.ui.fit import Forms, Part, apart, fit_columns, middle
 from tagger.ui.keys import Action, Keymap
 from tagger.ui.wording import cut, joined
+
+if TYPE_CHECKING:
+    from tagger.core.matching.candidate import Candidate
+    from tagger.core.session.proposal import Proposal
 
 NUMBER = 6  # cells of the number's column
 ROWS, FEW = 5, 3  # rows of the list where there is room for no more

@@ -4,19 +4,22 @@ of it."""
 from __future__ import annotations
 
 from collections.abc import Container
+from typing import TYPE_CHECKING
 
 from rich.style import Style
 from rich.text import Text
 
-from tagger.core.matching.candidate import Candidate
 from tagger.core.model.series import series_of
-from tagger.core.model.tags import Tags
 from tagger.core.model.text import printable
 from tagger.ui import theme
 from tagger.ui.desk import big_digits
 from tagger.ui.desk.blocks.worth import Block, Cost, Lines, always
 from tagger.ui.fit import Part, middle
 from tagger.ui.wording import joined, wrapped
+
+if TYPE_CHECKING:
+    from tagger.core.matching.candidate import Candidate
+    from tagger.core.model.tags import Tags
 
 
 def one_line(text: str, style: Style) -> Text:

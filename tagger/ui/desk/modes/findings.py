@@ -4,21 +4,24 @@ words."""
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
 
 from textual import events
 
 from tagger.core.audit.findings import Finding, position_of
 from tagger.core.fixes.display import Dismiss
 from tagger.core.fixes.parser import read_fix
-from tagger.core.model.arrangement import Card
 from tagger.core.session.fixer import Fixer
 from tagger.errors import Refused, TaggerError
 from tagger.ui.bottom_lines import hint, keys_among
 from tagger.ui.desk.modes.findings_panel import findings_panel
 from tagger.ui.desk.panel import HINT
-from tagger.ui.desk.parts import DeskParts
 from tagger.ui.keys import Action, KeyHint
 from tagger.ui.modes import Mode
+
+if TYPE_CHECKING:
+    from tagger.core.model.arrangement import Card
+    from tagger.ui.desk.parts import DeskParts
 
 SPLITTING = "Splitting the sheet; its cards appear by themselves."
 STEPS = {Action.READING_DOWN: 1, Action.READING_UP: -1}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from rich.text import Text
 from textual import events
@@ -10,12 +11,14 @@ from textual import events
 from tagger.ui import theme
 from tagger.ui.bottom_lines import hint, keys_among
 from tagger.ui.desk.layout import LINES
-from tagger.ui.desk.parts import DeskParts
 from tagger.ui.desk.status_lines import useful
 from tagger.ui.help import KEYS, SEARCH, help_lines
 from tagger.ui.hint_line import HintLine
 from tagger.ui.keys import Action
 from tagger.ui.modes import Mode
+
+if TYPE_CHECKING:
+    from tagger.ui.desk.parts import DeskParts
 
 
 class HelpMode(Mode[Action]):

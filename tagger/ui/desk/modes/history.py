@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from textual import events
 
@@ -11,9 +12,11 @@ from tagger.ui.bottom_lines import hint, keys_among
 from tagger.ui.desk.layout import LINES
 from tagger.ui.desk.modes.history_list import History
 from tagger.ui.desk.panel import HINT
-from tagger.ui.desk.parts import DeskParts
 from tagger.ui.keys import Action, KeyHint
 from tagger.ui.modes import Mode
+
+if TYPE_CHECKING:
+    from tagger.ui.desk.parts import DeskParts
 
 KEYS: tuple[KeyHint, ...] = (
     (Action.TAKE, "go to card"), (Action.READING_DOWN, "older"), (Action.UNDO, "undo"),

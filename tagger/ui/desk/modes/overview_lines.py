@@ -7,21 +7,23 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache, partial
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from rich.cells import cell_len, set_cell_size
 from rich.style import Style
 from rich.text import Text
 
-from tagger.core.lot.fields import CardInLot
-from tagger.core.model.condition import Scale
 from tagger.core.model.tags import State, Tags
 from tagger.core.model.text import printable
 from tagger.core.overview.selection import is_unsure
 from tagger.ui import theme
-from tagger.ui.desk.modes.overview_list import Overview
 from tagger.ui.fit import Forms, Part, apart, fit, fit_columns, middle
 from tagger.ui.wording import cut, joined, spread
+
+if TYPE_CHECKING:
+    from tagger.core.lot.fields import CardInLot
+    from tagger.core.model.condition import Scale
+    from tagger.ui.desk.modes.overview_list import Overview
 
 SIGNS = {State.TAGGED: "+", State.SET_ASIDE: "!", State.UNTAGGED: "·"}
 LEGEND = "+ tagged  ! set aside  · untagged "

@@ -4,23 +4,19 @@ dealer."""
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from typing import TYPE_CHECKING
 
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.widget import Widget
 
-from tagger.core.audit.number_place import NumberPlace
-from tagger.core.audit.poses import Poses
-from tagger.core.model.arrangement import Card
 from tagger.core.model.pose import PLAIN
 from tagger.core.model.scan_ref import ScanRef
 from tagger.core.model.text import printable
 from tagger.core.session.loupe import LARGEST, Loupe, LoupeMemory, Pane, Proposed
 from tagger.core.session.loupe_places import NumberPlaces, next_of, proposed
-from tagger.core.session.session import Session
 from tagger.errors import PictureError
 from tagger.preview.pictures import Drawn, Pictures, Source, WholePicture, drawn
-from tagger.preview.render_settings import RenderSettings
 from tagger.ui.desk.layout import ASPECT, DeskLayout
 from tagger.ui.desk.pictures.loupes import Loupes
 from tagger.ui.desk.pictures.seen import (
@@ -34,6 +30,13 @@ from tagger.ui.desk.pictures.seen import (
     whole,
 )
 from tagger.ui.widgets.side_view import SideView
+
+if TYPE_CHECKING:
+    from tagger.core.audit.number_place import NumberPlace
+    from tagger.core.audit.poses import Poses
+    from tagger.core.model.arrangement import Card
+    from tagger.core.session.session import Session
+    from tagger.preview.render_settings import RenderSettings
 
 NO_SCAN = "no scan of this side"
 # The next card is the likeliest one to be seen next, then the one before, then those beyond.

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.model.arrangement import Card
 from tagger.core.model.pose import Pose
 from tagger.core.model.scan_ref import ScanRef
-from tagger.core.session.loupe import Loupe
 from tagger.preview.pictures import Crop, Drawn, View, WholePicture
 from tagger.ui.desk.layout import ASPECT
-from tagger.ui.widgets.side_view import SideView
+
+if TYPE_CHECKING:
+    from tagger.core.model.arrangement import Card
+    from tagger.core.session.loupe import Loupe
+    from tagger.ui.widgets.side_view import SideView
 
 Posing = Callable[[str | None], Pose]
 """How a scan is to be seen."""
