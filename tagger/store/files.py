@@ -9,7 +9,6 @@ import errno
 import fcntl
 import os
 import re
-import secrets
 import stat
 from collections.abc import Callable, Iterator
 from io import BufferedReader
@@ -236,7 +235,7 @@ def _beside(path: Path) -> Path:
     and no file of the user's is called so."""
     # in the same folder: a rename is one step only within a file system
     name = os.fsencode(path.name)[:_LONGEST].decode("utf-8", "ignore")
-    return path.with_name(f"{name}.{secrets.token_hex(8)}{_NEW}")
+    return path.with_name(f"{name}.{os.urandom(8).hex()}{_NEW}")
 
 
 def leftovers(path: Path) -> list[Path]:

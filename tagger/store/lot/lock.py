@@ -8,7 +8,6 @@ import fcntl
 import getpass
 import json
 import os
-import socket
 import time
 from pathlib import Path
 
@@ -47,7 +46,7 @@ class Lock:
         who = {
             "pid": os.getpid(),
             "user": _user(),
-            "host": socket.gethostname(),
+            "host": os.uname().nodename,
             "since": int(time.time()),
         }
         # on a full disk the lock holds all the same, but does not say whose it is
