@@ -5,7 +5,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from functools import cached_property
 from typing import TYPE_CHECKING
 
 from rich.text import Text
@@ -36,18 +35,14 @@ class Others:
         self._proposal, self._keys, self._width = proposal, keys, width
         self._some = proposal.candidate is not None and len(proposal.candidates) > 1
 
-    @cached_property
-    def _rows(self) -> CandidateRows:
-        return CandidateRows(self._proposal.candidates, self._proposal.choice, self._width)
-
     @property
     def block(self) -> Block:
         """A list of some of them, of fewer, the next one alone, nothing."""
         if not self._some:
             return Part(([],))
         forms: Forms[Lines] = Forms(
-            lambda: [Text(), *self._rows.lines(ROWS)],
-            lambda: self._rows.lines(FEW),
+            lambda: [Text(), *self._rows(ROWS)],
+            lambda: self._rows(FEW),
             lambda: [self._next_one()],
             list,
         )
@@ -57,7 +52,16 @@ class Others:
         """The list in so many lines more, where it stands there as a list."""
         if room <= 0 or len(shown) <= FEW:
             return shown
-        return [Text(), *self._rows.lines(len(shown) - 2 + room)]
+        return [Text(), *self._rows(len(shown) - 2 + room)]
+
+    def _rows(self, rows: int) -> Lines:
+        """The heading and so many rows, the chosen one in view."""
+        candidates, choice = self._proposal.candidates, self._proposal.choice
+        # One more is seen below the chosen one: the key goes on to something.
+        first = max(0, min(choice - rows + 2, len(candidates) - rows))
+        # Only those that are seen: a long name further down must not cut theirs short.
+        seen = candidates[first : first + rows]
+        return CandidateRows(seen, choice - first, self._width).lines()
 
     def _next_one(self) -> Text:
         """What the key for the next reading goes on to; at the last one, the other key."""
@@ -66,8 +70,9 @@ class Others:
         if at >= len(candidates):
             at, action = choice - 1, Action.READING_UP
         head = Text(f"or {self._keys.shown(action)}", theme.BRASS)
-        rows = CandidateRows(candidates, choice, self._width - head.cell_len + 1)
-        return head.append_text(rows.row(at, False)[1:])
+        both = candidates[choice], candidates[at]
+        rows = CandidateRows(both, 0, self._width - head.cell_len + 1)
+        return head.append_text(rows.row(1, False)[1:])
 
 
 class CandidateRows:
@@ -131,12 +136,10 @@ class CandidateRows:
     def _over(self) -> bool:
         return 3 + self._fixed() + sum(self._needs()) > self._width
 
-    def lines(self, rows: int) -> Lines:
-        """The heading and so many rows, the chosen one in view."""
-        # One more is seen below the chosen one: the key goes on to something.
-        first = max(0, min(self._choice - rows + 2, len(self._tags) - rows))
-        shown = range(first, min(first + rows, len(self._tags)))
-        return [Text("or", theme.BRASS), *(self.row(at, at == self._choice) for at in shown)]
+    def lines(self) -> Lines:
+        """The heading, and a row each."""
+        shown = (self.row(at, at == self._choice) for at in range(len(self._tags)))
+        return [Text("or", theme.BRASS), *shown]
 
     def row(self, at: int, meant: bool) -> Text:
         """One of them; `meant`: with the mark and the colour of the chosen one."""
