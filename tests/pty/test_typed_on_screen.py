@@ -41,7 +41,7 @@ def test_what_is_typed_exactly_series_and_prefixes(tmp_path: Path) -> None:
         terminal.wait_for("card 2 of")
         terminal.send("9")
         terminal.wait_for("#9 BO CARDJ")
-        terminal.wait_for("#9 +Ada Cardj base Bells")
+        terminal.wait_for("#9 +Ada Cardj (base )?Bells")
         terminal.send(CLEAR + "r5")
         terminal.wait_for("#RC-5 ROOKIE F")
         terminal.send("\r")

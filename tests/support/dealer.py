@@ -196,10 +196,13 @@ class Dealer:
         return 0 <= int(card.row.number) - int(before["number"]) < 2
 
     def _serial(self, card: Dealt, full: bool) -> list[str]:
-        if full or self.shelf.carried.get("parallel") != card.parallel:
-            return [card.parallel[0].casefold(), card.serial]
-        # alone it might be another number, and the panel says that it is not sure of it
-        return [f"serial={card.serial.partition('/')[0]}"]
+        alone = card.serial.partition("/")[0]
+        carried = not full and self.shelf.carried.get("parallel") == card.parallel
+        # A small number alone might be another card's, and the panel is not sure of it.
+        apart = int(card.row.number + alone) > 400 and alone not in YEARS and int(alone) > 20
+        if carried and apart:
+            return [alone]
+        return [card.parallel[0].casefold(), card.serial]
 
     # Second thoughts
 

@@ -8,7 +8,7 @@ import json
 from pathlib import Path
 
 from tagger.core.session.unfinished import Unfinished
-from tagger.store.files import SYSTEM, replace_durably
+from tagger.store.files import SYSTEM, read_bounded, replace_durably
 
 HINT = ".lot.hint"
 LARGEST = 1 << 16  # bytes; a longer file is none of ours
@@ -31,10 +31,7 @@ class HintFile:
 
     def _kept(self) -> Unfinished | None:
         try:
-            # Anything but a plain file could keep the reader waiting.
-            if not self._path.is_file() or self._path.stat().st_size > LARGEST:
-                return None
-            kept = json.loads(self._path.read_bytes())
+            kept = json.loads(read_bounded(self._path, LARGEST))
             return Unfinished(*(kept[name] for name in Unfinished._fields))
         except (OSError, ValueError, KeyError, TypeError, RecursionError):
             return None

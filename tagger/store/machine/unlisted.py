@@ -11,7 +11,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from tagger.core.model.tags import Tags
-from tagger.store.files import SYSTEM, replace_durably
+from tagger.store.files import SYSTEM, read_bounded, replace_durably
 
 FIELDS = ("set", "number", "subject", "team")
 MOST_CARDS, MOST_BYTES, LONGEST = 5000, 4 << 20, 400  # of one file; of one text
@@ -53,9 +53,7 @@ class UnlistedFiles:
 
 def _read(file: Path) -> Iterator[Tags]:
     try:
-        if file.stat().st_size > MOST_BYTES:
-            return
-        found = json.loads(file.read_bytes())
+        found = json.loads(read_bounded(file, MOST_BYTES))
     except (OSError, ValueError, RecursionError):
         return
     if not isinstance(found, list):

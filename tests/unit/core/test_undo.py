@@ -97,6 +97,16 @@ STEPS = (
 )
 
 
+def do(desk: Session, name: str, *arguments: object) -> None:
+    """One step of these."""
+    if name == "enter":
+        desk.accept(str(arguments[0]), 0)
+    elif name == "arrange":
+        arrange(desk, SideOrder(arguments[0]))
+    else:
+        getattr(desk, name)(*arguments)
+
+
 def still(seen: tuple[object, ...]) -> tuple[object, ...]:
     """The same without the position: a mere step is kept with the next change, or when the keys are
     quiet."""
@@ -113,7 +123,7 @@ def test_the_file_says_what_memory_says_and_all_can_be_undone_and_done_again(ste
         for name, *arguments in steps:
             before = facts(desk)
             try:
-                desk.accept(arguments[0], 0) if name == "enter" else getattr(desk, name)(*arguments)
+                do(desk, name, *arguments)
             except Refused:
                 assert facts(desk) == before
             assert still(kept(home)) == still(facts(desk)[:-1])
