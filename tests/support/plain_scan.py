@@ -196,6 +196,9 @@ class PlainScan:
         score, step, option = item
         slips = {word for word, meaning in option.reasons if meaning.endswith("mistyped")}
         typed, written = self._number(item)
+        # nothing that others could be more exactly, and they may be thousands
+        if not (slips or typed):
+            return item
         limit = math.inf
         for kind in ("name", "key", "set", "nearly"):
             better: list[float] = []
