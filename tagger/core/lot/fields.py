@@ -122,10 +122,6 @@ def run_of_serial(tags: Tags) -> str:
     return str(read[1]) if read and read[1] is not None else ""
 
 
-def _further(card: CardInLot, source: str) -> str:
-    return next((value for key, value in card.mark.tags.extra if key == source), "")
-
-
 def reader(
     field: Field, lot: str = "", run_of: Callable[[Tags], str] = run_of_serial
 ) -> Callable[[CardInLot], Value]:
