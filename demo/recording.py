@@ -34,7 +34,7 @@ LONGEST = 16.0  # seconds
 F12 = "\x1b[24~"
 LEFT, RIGHT, UP, DOWN = (f"\x1b[1;5{letter}" for letter in "DCAB")  # with Ctrl: of the loupe
 # To the corner of the back, and from there onto the number of the cards that are recorded.
-TO_THE_NUMBER = (*[LEFT, UP] * 90, *[RIGHT] * 4, *[DOWN] * 10)
+TO_THE_NUMBER = (*[LEFT, UP] * 40, *[DOWN] * 2, RIGHT)
 # Seconds that a frame stays: a letter typed, what is read before Enter, the next card.
 LETTER, READ, NEXT = 0.11, 0.75, 0.3
 

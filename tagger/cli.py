@@ -89,19 +89,40 @@ def _unknown(word: str, verbs: tuple[str, ...]) -> int:
 
 
 def _run(grammar: argparse.ArgumentParser, words: Sequence[str]) -> int:
-    """Run what was asked for; whatever stops it becomes one sentence and an exit status."""
+    """Run what was asked for; whatever stops it becomes one sentence and an exit status. What is
+    wrong with a lot that was read is told whatever the command says."""
     from tagger.errors import FAILED, TaggerError
     from tagger.services.console import OutputLost, be_quiet, complain
 
     given = grammar.parse_args(words)
     be_quiet(given.quiet)
+    _troubles()  # of what was read before in the same process nothing is to be told
     try:
-        return int(given.run(given))
+        return _troubles_told(int(given.run(given)))
     except OutputLost:
         raise
     except TaggerError as error:
         complain(f"tagger: {error.message}")
-        return error.exit_status
+        return _troubles_told(error.exit_status, error.message)
     except KeyboardInterrupt:
         complain("tagger: stopped.")
         return FAILED
+
+
+def _troubles_told(status: int, said: str = "") -> int:
+    """Tell what is wrong with the lots that were read, but for what was `said`; the exit status,
+    raised where something is."""
+    from tagger.errors import ATTENTION
+    from tagger.services.console import complain
+
+    told = _troubles()
+    for home, trouble in told:
+        if trouble not in said:
+            complain(f"{home}: {trouble}.")
+    return max(status, ATTENTION) if told else status
+
+
+def _troubles() -> list[tuple[str, str]]:
+    # a command that reads no lot does not load what reads them
+    noted = sys.modules.get("tagger.store.lot.troubles")
+    return noted.told_troubles() if noted is not None else []

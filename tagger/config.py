@@ -17,6 +17,7 @@ from tagger.core.model.text import fold, printable
 from tagger.core.model.valuation_settings import ValuationSettings
 from tagger.errors import ConfigError
 from tagger.preview.terminal_capabilities import DRAWINGS, Depth
+from tagger.store.files import read_bounded
 from tagger.toml.document import TomlDocument, TomlTable, number_of
 
 
@@ -68,7 +69,7 @@ def load_settings(path: Path) -> Settings:
     and entry."""
     shown = printable(str(path))
     try:
-        data = path.read_bytes()
+        data = read_bounded(path, MOST_BYTES)
     except FileNotFoundError:
         return Settings()
     except OSError as error:
@@ -76,6 +77,7 @@ def load_settings(path: Path) -> Settings:
     return _settings(TomlDocument(data, shown, ConfigError).top)
 
 
+MOST_BYTES = 1 << 20
 MOST_MARGIN = 20  # mm
 TABLES = ("keys", "conditions", "preview", "reasons", "value")
 CHOICES = {"drawing": DRAWINGS, "colours": tuple(Depth)}

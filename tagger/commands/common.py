@@ -5,12 +5,15 @@ from __future__ import annotations
 import argparse
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from tagger.commands.arguments import options
 from tagger.commands.arguments.schema import ShowSchema
 from tagger.errors import ATTENTION, DONE
 from tagger.services.lot_places import place_of_folder
-from tagger.store.machine.paths import LotPlace
+
+if TYPE_CHECKING:
+    from tagger.store.machine.paths import LotPlace
 
 
 def attention_if(needed: object) -> int:

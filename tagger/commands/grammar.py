@@ -7,11 +7,13 @@ import sys
 import textwrap
 from collections.abc import Iterable, Iterator
 from importlib import import_module
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from tagger import __version__
-from tagger.commands.common import Command
 from tagger.services.console import out_text
+
+if TYPE_CHECKING:
+    from tagger.commands.common import Command
 
 # By what the user is about, then by verb: the module in tagger.commands that has the command under
 # the name COMMAND.

@@ -19,6 +19,7 @@ from tagger.demo.sets.checklists import checklist_files
 from tagger.demo.sets.printing import printed
 from tagger.demo.sets.scenario import FERRY
 from tagger.errors import TaggerError
+from tagger.store.files import write_new
 
 Progress = Callable[[int, int], None]
 _TAGS = "lot.json"
@@ -124,7 +125,7 @@ def _draw_and_write(lot: Path, copies: tuple[LotCard, ...], seed: int) -> int:
 def _write(path: Path, data: bytes) -> None:
     """Write a file so that it is there whole or not at all."""
     part = path.with_name(path.name + ".part")
-    part.write_bytes(data)
+    write_new(part, data)
     os.replace(part, path)
 
 

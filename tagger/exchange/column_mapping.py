@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
 
 from tagger.core.lot.fields import Field, inventory_fields, layout_fields
 from tagger.core.model.money import PRICE
 from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.exchange.import_diff import CHANGEABLE, KEYS
-from tagger.exchange.layout.layout import Layout
+
+if TYPE_CHECKING:
+    from tagger.exchange.layout.layout import Layout
 
 
 def map_columns(

@@ -8,16 +8,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.lot.cells import plain, unguarded
 from tagger.core.lot.fields import TAGS, CardInLot, Field, reader
-from tagger.core.lot.view import LotView
 from tagger.core.model.counted import counted
 from tagger.core.model.tags import Marking
 from tagger.core.model.text import printable
 from tagger.exchange.import_values import ValueRules, changed_mark
 from tagger.exchange.spreadsheet_coercion import detect_coercion
+
+if TYPE_CHECKING:
+    from tagger.core.lot.view import LotView
 
 KEYS = ("position", "front", "back")
 CHANGEABLE = (*TAGS, "note", "state")

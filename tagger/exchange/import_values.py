@@ -6,15 +6,18 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
-from tagger.core.lot.fields import Field
-from tagger.core.model.condition import Scale
 from tagger.core.model.money import PRICE, not_a_price
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.suggestions import meant
-from tagger.core.model.tags import Mark, State, Tags, is_base
+from tagger.core.model.tags import Mark, State, Tags, is_base, kept_parallel
 from tagger.core.model.text import fold, printable
 from tagger.exchange.spreadsheet_coercion import is_date
+
+if TYPE_CHECKING:
+    from tagger.core.lot.fields import Field
+    from tagger.core.model.condition import Scale
 
 LONGEST = 4000  # characters of a value
 _KIND = ("set", "number", "subject", "parallel")  # what a card is by its checklist
@@ -22,10 +25,11 @@ _KIND = ("set", "number", "subject", "parallel")  # what a card is by its checkl
 
 @dataclass(frozen=True)
 class ValueRules:
-    """What values are held against: the scale of conditions, and whether a checklist has a card."""
+    """What values are held against: the scale of conditions, and what gives a card's parallel as
+    its checklist spells it, None where no checklist has the card."""
 
     scale: Scale
-    is_listed: Callable[[Tags], bool]
+    listed_parallel: Callable[[Tags], str | None]
 
 
 def changed_mark(mark: Mark, given: Sequence[tuple[Field, str]], rules: ValueRules) -> Mark:
@@ -42,7 +46,9 @@ def changed_mark(mark: Mark, given: Sequence[tuple[Field, str]], rules: ValueRul
         reason = ""
     # What a card is was changed, so a checklist may have it now, or no more.
     if any(name in texts for name in _KIND):
-        tags = replace(tags, listed=rules.is_listed(tags))
+        parallel = rules.listed_parallel(tags)
+        spelled = tags.parallel if parallel is None else kept_parallel(parallel)
+        tags = replace(tags, listed=parallel is not None, parallel=spelled)
     return replace(mark, state=state, tags=tags, reason=reason)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from tagger.core.lot.fields import (
     CardInLot,
@@ -17,12 +18,14 @@ from tagger.core.lot.fields import (
     reader,
     run_of_serial,
 )
-from tagger.core.lot.lot import LotState
 from tagger.core.model.money import PRICE
 from tagger.core.model.tags import State, Tags
-from tagger.exchange.layout.layout import Layout
 from tagger.exchange.layout.row_filter import CHOICES, misspelled
 from tagger.exchange.table import Row, Table
+
+if TYPE_CHECKING:
+    from tagger.core.lot.lot import LotState
+    from tagger.exchange.layout.layout import Layout
 
 BETWEEN = "; "  # the values of several cards in one cell
 _OF_THE_FIRST = ("front", "back")
@@ -82,16 +85,18 @@ def laid_out(
     used = layout.fields(further)
     readers = {given: _reader(field, ours, name, run_of) for given, field in used.items()}
     tests = {f.name: reader(f) for f in layout_fields(further) if f.name in (*CHOICES, PRICE)}
-    count.notes.extend(
-        f"{layout.file}: no card has the {what} '{value}'; did you mean {near}?"
-        for what, value, near in misspelled(layout.only, cards(lot), tests)
-    )
+    near_misses = misspelled(layout.only, cards(lot), tests)
+    count.notes.extend(_not_met(layout.file, *one) for one in near_misses)
     seen = count.count(filter(layout.only.test(tests), cards(lot)))
     headings = tuple(column.heading for column in layout.columns)
     if layout.kind:
         return Table(headings, _kind_rows(layout, readers, _shared(layout, used), seen), "kinds")
     rows = (_row(layout, {n: read(card) for n, read in readers.items()}) for card in seen)
     return Table(headings, rows, "cards")
+
+
+def _not_met(file: str, what: str, value: str, near: str) -> str:
+    return f"{file}: no card has the {what} '{value}'; did you mean {near}?"
 
 
 def _further(lot: LotState, ours: FurtherColumns) -> tuple[str, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from decimal import Decimal, InvalidOperation
 
 from tagger.core.model.text import fold
@@ -47,10 +47,12 @@ def _is_made_date(own: str, cell: str) -> bool:
     if pair is None:
         return False
     one, other = int(pair[1]), int(pair[2])
-    return any(
-        (one == month and other in others) or (other == month and one in others)
-        for month, others in _dates(cell)
-    )
+    made = list(_dates(cell))
+    return _is_of(one, other, made) or _is_of(other, one, made)
+
+
+def _is_of(month: int, other: int, dates: Iterable[tuple[int, frozenset[int]]]) -> bool:
+    return any(month == of_date and other in others for of_date, others in dates)
 
 
 def is_date(cell: str) -> bool:

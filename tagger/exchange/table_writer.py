@@ -8,10 +8,13 @@ import io
 import json
 from collections.abc import Callable, Iterable, Iterator
 from itertools import islice
+from typing import TYPE_CHECKING
 
 from tagger.core.lot.cells import guarded
-from tagger.core.lot.fields import Value
-from tagger.exchange.table import Row, Table, Write
+
+if TYPE_CHECKING:
+    from tagger.core.lot.fields import Value
+    from tagger.exchange.table import Row, Table, Write
 
 FORMAT = 1  # of the JSON document
 BATCH = 256  # rows that are held at once

@@ -9,20 +9,29 @@ from __future__ import annotations
 import re
 import tempfile
 import zipfile
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import date, datetime, time
 from importlib import import_module
-from typing import Any, BinaryIO
+from typing import TYPE_CHECKING, Any, BinaryIO
 
 from tagger.core.model.text import printable
 from tagger.errors import LotError
-from tagger.exchange.table import Table, Write
+
+if TYPE_CHECKING:
+    from tagger.exchange.table import Table, Write
 
 INSTALL = "pipx install '.[xlsx]' in the clone"
 _ESCAPE = re.compile(r"_x([0-9A-Fa-f]{4})_")  # ECMA-376 part 1, 22.9.2.19, ST_Xstring
+# what no XML may hold (XML 1.0, 2.2)
+_NOT_IN_XML = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
 _LONGEST = 32_767  # characters of a cell that spreadsheets hold
 _LARGEST = 1 << 29  # bytes of a workbook when it is unpacked
 _CHUNK = 1 << 20
+_MOST_ROWS = 1_048_576  # of a sheet, in spreadsheet programs
+_MOST_CELLS = 20_000_000
+# parts of a workbook (ECMA-376 part 2) with an entry for each sheet, and how long they may be
+_LISTS = ("xl/workbook.xml", "xl/_rels/workbook.xml.rels", "[Content_Types].xml")
+_MOST_PARTS, _LONGEST_LIST = 2000, 1 << 17
 
 
 def _library() -> Any:
@@ -71,6 +80,7 @@ def _filled(cells: list[Any], row: tuple[int | str, ...]) -> list[Any]:
                 f"A cell has more than {_LONGEST:,} characters, more than a spreadsheet can hold; "
                 "export as .csv."
             )
+        value = _NOT_IN_XML.sub("\ufffd", value)
         cell.value = _ESCAPE.sub(r"_x005F_x\1_", value) or None
         if value:
             cell.data_type = "s"  # a text that starts with = is no formula, and #N/A is no error
@@ -86,8 +96,15 @@ def read_sheet(file: BinaryIO, shown: str) -> Iterator[tuple[int, list[str]]]:
         sheet = book.worksheets[0]
         # Some programs write a wrong size into a sheet, and openpyxl would read no farther.
         sheet.reset_dimensions()
+        cells = 0
         for number, row in enumerate(sheet.iter_rows(values_only=True), start=1):
+            cells += len(row)
+            # rows that are left out are made up by the library: one line can claim any number
+            if number > _MOST_ROWS or cells > _MOST_CELLS:
+                raise LotError(f"{shown} has more rows or cells than a lot can; check the file.")
             yield number, [_text(value) for value in row]
+    except LotError:
+        raise
     except Exception as error:
         raise _unreadable(shown, error) from None
     finally:
@@ -99,17 +116,31 @@ def _opened(library: Any, file: BinaryIO, shown: str) -> Any:
     try:
         # Asked first: a file of some kilobytes may unpack to more than memory holds.
         with zipfile.ZipFile(file) as packed:
-            if sum(part.file_size for part in packed.infolist()) > _LARGEST:
-                raise LotError(
-                    f"{shown} is larger than {_LARGEST >> 20} MB when unpacked; an export of a lot "
-                    "never is. Check the file."
-                )
+            _check_size(packed, shown)
         file.seek(0)
         return library.load_workbook(file, read_only=True, data_only=True)
     except LotError:
         raise
     except Exception as error:  # a damaged workbook fails in many ways
         raise _unreadable(shown, error) from None
+
+
+def _check_size(packed: zipfile.ZipFile, shown: str) -> None:
+    """Raises LotError where a workbook is larger, or has more sheets, than any export."""
+    parts = packed.infolist()
+    if sum(part.file_size for part in parts) > _LARGEST:
+        raise LotError(
+            f"{shown} is larger than {_LARGEST >> 20} MB when unpacked; an export of a lot "
+            "never is. Check the file."
+        )
+    if len(parts) > _MOST_PARTS or _has_long_list(parts):
+        raise LotError(f"{shown} has more sheets than a workbook of a lot; check the file.")
+
+
+def _has_long_list(parts: Iterable[zipfile.ZipInfo]) -> bool:
+    # what the library reads whole and works through for each sheet
+    listed = (part for part in parts if part.filename in _LISTS)
+    return any(part.file_size > _LONGEST_LIST for part in listed)
 
 
 def _unreadable(shown: str, error: Exception) -> LotError:
@@ -121,12 +152,16 @@ def _text(value: object) -> str:
         return ""
     if isinstance(value, bool):
         return str(value).upper()
-    # A workbook knows no date without a time: midnight is a date alone.
-    if isinstance(value, datetime) and value.time() == time():
-        return value.date().isoformat()
     if isinstance(value, date | time):
-        return value.isoformat()
+        return _date(value)
     # To a spreadsheet all numbers are fractions, of fifteen digits: 7 comes back as 7.0.
     if isinstance(value, float) and value.is_integer() and abs(value) < 1e15:
         return str(int(value))
     return str(value).replace("_x005F_", "_")  # openpyxl does this for shared texts only
+
+
+def _date(value: date | time) -> str:
+    # A workbook knows no date without a time: midnight is a date alone.
+    if isinstance(value, datetime) and value.time() == time():
+        return value.date().isoformat()
+    return value.isoformat()

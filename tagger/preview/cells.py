@@ -5,9 +5,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from tagger.preview.colours import RGB, Palette, palette
-from tagger.preview.terminal_capabilities import Depth
+
+if TYPE_CHECKING:
+    from tagger.preview.terminal_capabilities import Depth
 
 SPACE, FULL = " ", "█"
 

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from PIL import Image
 
-from tagger.preview.cells import CellRow
 from tagger.preview.half_blocks import HalfBlocks
 from tagger.preview.quadrants import Quadrants
 from tagger.preview.sextants import Sextants
-from tagger.preview.terminal_capabilities import Depth
+
+if TYPE_CHECKING:
+    from tagger.preview.cells import CellRow
+    from tagger.preview.terminal_capabilities import Depth
 
 
 class Drawing(Protocol):

@@ -6,10 +6,13 @@ import math
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import cache
+from typing import TYPE_CHECKING
 
-from tagger.preview.cells import CellRow
 from tagger.preview.colours import palette
-from tagger.preview.terminal_capabilities import Depth
+
+if TYPE_CHECKING:
+    from tagger.preview.cells import CellRow
+    from tagger.preview.terminal_capabilities import Depth
 
 # Light on dark in every depth, so that it stands out from any picture also without colours.
 _INK, _GROUND = (255, 230, 60), (0, 0, 0)

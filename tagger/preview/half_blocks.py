@@ -3,11 +3,15 @@ LOWER HALF BLOCK."""
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from PIL import Image
 
-from tagger.preview.cells import CellRow
 from tagger.preview.dither import TwoColourCells, glyphs, painted
-from tagger.preview.terminal_capabilities import Depth
+
+if TYPE_CHECKING:
+    from tagger.preview.cells import CellRow
+    from tagger.preview.terminal_capabilities import Depth
 
 UPPER, LOWER = "▀", "▄"
 # Of a check the upper half in one cell and the lower half in the next: else it would be stripes.

@@ -7,16 +7,18 @@ from collections import OrderedDict
 from collections.abc import Callable, Collection, Hashable, Sequence
 from dataclasses import dataclass
 from threading import Condition, Thread
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from PIL import Image
 
 from tagger.core.model.pose import PLAIN, Pose
 from tagger.core.model.scan_ref import ScanRef
 from tagger.errors import PictureError
-from tagger.preview.cells import CellRow
-from tagger.preview.drawings import Drawing
-from tagger.preview.terminal_capabilities import Depth
+
+if TYPE_CHECKING:
+    from tagger.preview.cells import CellRow
+    from tagger.preview.drawings import Drawing
+    from tagger.preview.terminal_capabilities import Depth
 
 Box = tuple[int, int]  # width and height in square pixels: one a cell across, two down
 # pictures; at 200 x 60 cells one is about 120 kB with its cells and their text, in all 4 MB

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from PIL import Image
 
-from tagger.preview.cells import CellRow
 from tagger.preview.dither import glyphs, painted
-from tagger.preview.terminal_capabilities import Depth
 from tagger.preview.two_means import fitted
+
+if TYPE_CHECKING:
+    from tagger.preview.cells import CellRow
+    from tagger.preview.terminal_capabilities import Depth
 
 # By the quarters that are filled: 1 upper left, 2 upper right, 4 lower left, 8 lower right.
 GLYPHS = " ▘▝▀▖▌▞▛▗▚▐▜▄▙▟█"

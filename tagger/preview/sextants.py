@@ -3,12 +3,16 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from PIL import Image
 
-from tagger.preview.cells import CellRow
 from tagger.preview.dither import glyphs, painted
-from tagger.preview.terminal_capabilities import Depth
 from tagger.preview.two_means import fitted
+
+if TYPE_CHECKING:
+    from tagger.preview.cells import CellRow
+    from tagger.preview.terminal_capabilities import Depth
 
 # these four were in Unicode before, and are left out of the row
 _ELSEWHERE = {

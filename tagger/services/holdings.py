@@ -5,14 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from tagger.core.model.tags import Mark
 from tagger.core.model.text import printable
 from tagger.core.reports.completion import Holdings, SetCount, Want, sets_named
 from tagger.errors import LotError, UsageError
 from tagger.services.lot_checklists import index_of, unread
-from tagger.services.lot_selection import ChosenLots
 from tagger.store.checklists import checklist_files
+
+if TYPE_CHECKING:
+    from tagger.core.model.tags import Mark
+    from tagger.services.lot_selection import ChosenLots
 
 
 @dataclass(frozen=True)

@@ -75,7 +75,6 @@ def _named_from(lot: Arrangement, prefix: str) -> Arrangement:
     )
     mending = replace(
         lot.mending,
-        joined=lot.mending.joined,
         left_out=tuple(name(scan) for scan in lot.mending.left_out),
         turns=tuple((name(scan), turn) for scan, turn in lot.mending.turns),
         stretches=tuple((name(scan), sides) for scan, sides in lot.mending.stretches),

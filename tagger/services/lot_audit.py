@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from tagger.core.audit.audited_lot import AuditedLot
-from tagger.core.audit.findings import Finding
 from tagger.errors import NoScans
 from tagger.services.measurements import findings_of, measure_lot
 from tagger.services.opening import look
-from tagger.store.machine.paths import LotPlace
+
+if TYPE_CHECKING:
+    from tagger.core.audit.findings import Finding
+    from tagger.store.machine.paths import LotPlace
 
 
 def audit_lot(place: LotPlace, expected: int | None) -> tuple[AuditedLot, list[Finding]]:

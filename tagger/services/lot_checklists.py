@@ -5,14 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import cache
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from tagger.core.index.index import Index, Indexed
 from tagger.core.lot.fields import run_of_serial
 from tagger.core.model.tags import Tags, parallel_key
 from tagger.core.model.text import fold, printable
 from tagger.services.console import complain
 from tagger.store.checklists import read_indexed
 from tagger.store.machine.paths import index_folder
+
+if TYPE_CHECKING:
+    from tagger.core.index.index import Index, Indexed
 
 Extra = tuple[tuple[str, str], ...]
 """A row's further columns: (name, value)."""
@@ -60,22 +63,22 @@ def _run_of_parallel(index: Index, tags: Tags) -> str:
     return "" if run is None else str(run)
 
 
-def is_listed(checklists: Sequence[str]) -> Callable[[Tags], bool]:
-    """What says whether a card is in the checklists; they are read when that is asked first."""
+def listed_parallel(checklists: Sequence[str]) -> Callable[[Tags], str | None]:
+    """What gives the parallel of a card as the checklists spell it, None where they have no such
+    card; they are read when that is asked first."""
     if not checklists:
-        return lambda tags: False
+        return lambda tags: None
     # Most tables change no card's name, and a large list takes a while to read.
     index = cache(lambda: read_lists(checklists))
-    return lambda tags: _has(index(), tags)
+    return lambda tags: _listed_parallel(index(), tags)
 
 
-def _has(index: Index, tags: Tags) -> bool:
+def _listed_parallel(index: Index, tags: Tags) -> str | None:
     step = index.find(tags.set, tags.number, tags.subject)
-    if step is None:
-        return False
-    row = index.row(step)
-    parallels = {fold(parallel.name) for parallel in row.parallels} | {""}
-    return fold(row.subject) == fold(tags.subject) and fold(tags.parallel) in parallels
+    if step is None or fold(index.row(step).subject) != fold(tags.subject):
+        return None
+    spelled = {fold(parallel.name): parallel.name for parallel in index.row(step).parallels}
+    return (spelled | {"": ""}).get(fold(tags.parallel))
 
 
 class FurtherColumns:

@@ -9,7 +9,7 @@ from pathlib import Path
 from tagger.core.lot.naming import own_name, told_apart
 from tagger.core.model.text import fold, printable
 from tagger.errors import LotError, Refused
-from tagger.store.lot.lot_file import read_lot
+from tagger.store.lot.lot_file import look
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import LotPlace, data_folder, lot_place
 
@@ -27,7 +27,7 @@ def _as_kept(place: LotPlace) -> LotPlace:
         return place
     # what is wrong with it is told by whoever needs more than its name
     with contextlib.suppress(LotError):
-        return place.called(read_lot(place.home).name)
+        return place.called(look(place.home).kept.lot.name)
     return place
 
 

@@ -6,14 +6,17 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from tagger.core.lot.lot import LotState
 from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.services.lot_places import place_of_folder
 from tagger.store.lot.lot_file import read_lot
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import LotPlace, data_folder
+
+if TYPE_CHECKING:
+    from tagger.core.lot.lot import LotState
 
 NO_LOTS = "No lot was opened on this machine yet. Start with: tagger open FOLDER."
 

@@ -5,16 +5,19 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tagger.core.audit.audit import audit
-from tagger.core.audit.audited_lot import AuditedLot
-from tagger.core.audit.findings import Finding
 from tagger.core.audit.measured import Measured
 from tagger.imaging.survey.measure_lot import survey
-from tagger.imaging.survey.workers import Workers
 from tagger.services.progress import follow
 from tagger.store.caches.measured_cache import MeasuredCache
 from tagger.store.machine.paths import LotPlace, measured_folder
+
+if TYPE_CHECKING:
+    from tagger.core.audit.audited_lot import AuditedLot
+    from tagger.core.audit.findings import Finding
+    from tagger.imaging.survey.workers import Workers
 
 GONE = Measured("gone")
 

@@ -3,17 +3,20 @@ measured, and a few of each design are compared in another process."""
 
 from __future__ import annotations
 
-from concurrent.futures import Future
+from concurrent.futures import BrokenExecutor, CancelledError, Future
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from tagger.core.audit.fingerprint import Fingerprint
-from tagger.core.audit.measured import Measured
 from tagger.core.audit.number_place import NumberPlace, NumberSpot
 from tagger.core.audit.poses import MARGIN, PoseRule
 from tagger.core.model.arrangement import Arrangement
 from tagger.core.model.pose import Pose
-from tagger.imaging.survey.workers import Workers
+
+if TYPE_CHECKING:
+    from tagger.core.audit.fingerprint import Fingerprint
+    from tagger.core.audit.measured import Measured
+    from tagger.imaging.survey.workers import Workers
 
 STEPS = (1, 3, 5)  # backs of a design after which its place is looked for, the last time for good
 AT_ONCE = 2  # designs that are looked at
@@ -112,8 +115,7 @@ class DesignsOfBacks:
         """Have the places looked for where enough backs have come since the last time; `to_the_end`
         also where no more will come."""
         for design in self._designs:
-            count = min(len(design.scans), STEPS[-1])
-            step = count if to_the_end else max((n for n in STEPS if n <= count), default=0)
+            step = _step(len(design.scans), to_the_end)
             # Few at a time: what the audit finds is waited for as well.
             if step > design.asked and design.answer is None and len(self.waiting()) < AT_ONCE:
                 design.asked = step
@@ -132,7 +134,7 @@ class DesignsOfBacks:
         found: dict[str, NumberPlace] = {}
         for design in self._designs:
             if design.answer is not None and design.answer.done():
-                spots, design.answer = design.answer.result(), None
+                spots, design.answer = _answered(design.answer), None
                 self._answers[design.backs()] = spots
                 if spots != design.spots:
                     design.spots, design.told = spots, 0
@@ -141,6 +143,24 @@ class DesignsOfBacks:
                 found.update(dict.fromkeys(design.scans[design.told :], place))
                 design.told = len(design.scans)
         return found
+
+
+def _answered(answer: Future[tuple[NumberSpot, ...]]) -> tuple[NumberSpot, ...]:
+    """What was found; nothing where the process died of it, or of other work beside it."""
+    # The loupe can do without, and must not end the audit; more backs ask for it anew.
+    try:
+        return answer.result()
+    except (BrokenExecutor, CancelledError):
+        return ()
+
+
+def _step(backs: int, to_the_end: bool) -> int:
+    """How many of so many backs of a design are compared."""
+    count = min(backs, STEPS[-1])
+    # no more will come: those that there are must do
+    if to_the_end:
+        return count
+    return max((step for step in STEPS if step <= count), default=0)
 
 
 def likeness(one: Fingerprint, other: Fingerprint) -> float:

@@ -9,7 +9,6 @@ from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.lot.lot import LotState
 from tagger.core.session.intake import folder_read
 from tagger.imaging.scan.folder import Folder, list_scans
 from tagger.services.lot_places import proposed_name
@@ -21,6 +20,7 @@ from tagger.store.machine.unlisted import UnlistedFiles
 # most commands only look: they start without what a session needs
 if TYPE_CHECKING:
     from tagger.config import Settings
+    from tagger.core.lot.lot import LotState
     from tagger.core.session.session import Session
 
 

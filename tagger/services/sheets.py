@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from tagger.core.feeding.order import Sides
+if TYPE_CHECKING:
+    from tagger.core.feeding.order import Sides
 
 
 def sheet_parts(folder: Path, front: str, back: str | None) -> tuple[tuple[Sides, ...], bool]:

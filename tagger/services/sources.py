@@ -5,14 +5,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
 from PIL import Image
 
-from tagger.config import Settings
 from tagger.core.audit.poses import Poses
-from tagger.core.lot.lot import LotState
 from tagger.core.model.pose import PLAIN, Pose
-from tagger.core.model.scan_ref import LotRef, ScanRef
 from tagger.core.model.text import printable
 from tagger.errors import LotError, PictureError
 from tagger.imaging.scan.scans import ScanReader
@@ -22,6 +20,11 @@ from tagger.store.caches.disk_cache import DiskCache
 from tagger.store.caches.measured_cache import MeasuredCache
 from tagger.store.lot.lot_file import read_lot
 from tagger.store.machine.paths import LotPlace, cache_folder, measured_folder
+
+if TYPE_CHECKING:
+    from tagger.config import Settings
+    from tagger.core.lot.lot import LotState
+    from tagger.core.model.scan_ref import LotRef, ScanRef
 
 LOTS = 16  # that are kept open to see how their scans stand; a page of the list has hardly more
 

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import os
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from tagger.config import Settings
 from tagger.core.model.scan_ref import LotRef
 from tagger.core.model.tags import State
 from tagger.core.reports.value import Valuation
 from tagger.services.lot_checklists import FurtherColumns
-from tagger.services.lot_selection import ChosenLots
+
+if TYPE_CHECKING:
+    from tagger.config import Settings
+    from tagger.services.lot_selection import ChosenLots
 
 
 @dataclass(frozen=True)

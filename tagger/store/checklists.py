@@ -12,6 +12,7 @@ from tagger.core.index.index import Index, Indexed
 from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.store.caches.index_cache import keep_index, key_of, load_index
+from tagger.store.files import FileTooLarge, open_bounded, read_bounded
 from tagger.store.standard_streams import STDIO, read_stdin
 
 LARGEST = 512 * 1024 * 1024  # bytes
@@ -138,7 +139,7 @@ def _kept(files: Sequence[Path], cache: Path) -> Indexed | None:
         return None  # what comes in can be read only once
     try:
         for path in files:
-            with path.open("rb") as file:
+            with open_bounded(path, LARGEST) as file:
                 # not held in memory: nearly always the index is there and the text is not needed
                 digests.append((path.name, hashlib.file_digest(file, "sha256").digest()))
     except OSError:
@@ -158,9 +159,9 @@ def _content(path: Path) -> bytes:
             raise LotError(f"There are no checklists in {shown} ({', '.join(ENDINGS)}).")
         if not path.exists():
             raise LotError(f"There is no checklist {shown}.")
-        if path.stat().st_size > LARGEST:
-            raise _too_large(f"The checklist {shown}")
-        return path.read_bytes()
+        return read_bounded(path, LARGEST)
+    except FileTooLarge:
+        raise _too_large(f"The checklist {shown}") from None
     except OSError as error:
         raise LotError(f"The checklist {shown} cannot be read: {error.strerror}.") from None
 

@@ -8,14 +8,30 @@ import contextlib
 import errno
 import fcntl
 import os
+import re
+import stat
 from collections.abc import Callable, Iterator
+from io import BufferedReader
 from pathlib import Path
 from typing import Protocol
 
 # macOS: fsync alone leaves data in the drive's own cache
 _FULL_SYNC = getattr(fcntl, "F_FULLFSYNC", None)
 
+LARGEST = 1 << 30  # bytes of a lot's own files
+_NEW = ".new"  # the end of a name under which a file is written before it is renamed
+_LONGEST = (
+    220  # bytes of a name; with what is added it is below 255, the most in POSIX file systems
+)
+
 _DATA_SYNC = getattr(os, "fdatasync", os.fsync)
+
+
+class FileTooLarge(OSError):
+    """A file is larger than anything that is read as this kind of file."""
+
+    def __init__(self, path: Path) -> None:
+        super().__init__(errno.EFBIG, "it is too large", os.fspath(path))
 
 
 class Files(Protocol):
@@ -40,9 +56,16 @@ class SystemFiles:
     """The system's own calls."""
 
     def open(self, path: Path, flags: int) -> int:
-        """Open a file or a folder; a new file is readable by all, writable by its owner."""
-        # closed in a process that we start: one that outlives us must not hold a lock of ours
-        return os.open(path, flags | os.O_CLOEXEC, 0o644)
+        """Open a file or a folder; a new file is readable by all, writable by its owner. What
+        is neither, as a pipe or a device, is an error."""
+        # closed in a process that we start: one that outlives us must not hold a lock of ours;
+        # a pipe that nobody writes to must not be waited for
+        fd = os.open(path, flags | os.O_CLOEXEC | os.O_NONBLOCK, 0o644)
+        kind = os.fstat(fd).st_mode
+        if not (stat.S_ISREG(kind) or stat.S_ISDIR(kind)):
+            os.close(fd)
+            raise OSError(errno.EINVAL, "it is not a regular file", os.fspath(path))
+        return fd
 
     def read_at(self, fd: int, size: int, offset: int) -> bytes:
         """At most `size` bytes from `offset`."""
@@ -101,14 +124,43 @@ class SystemFiles:
 SYSTEM: Files = SystemFiles()
 
 
+def open_bounded(path: Path, most: int) -> BufferedReader:
+    """A file opened for reading, of at most so many bytes; it may grow beyond them later. The one
+    way to open what the user names. Raises OSError, FileTooLarge."""
+    fd = SYSTEM.open(path, os.O_RDONLY)
+    try:
+        if stat.S_ISDIR(os.fstat(fd).st_mode):
+            raise IsADirectoryError(errno.EISDIR, os.strerror(errno.EISDIR), os.fspath(path))
+        if SYSTEM.size(fd) > most:
+            raise FileTooLarge(path)
+        return os.fdopen(fd, "rb")
+    except BaseException:
+        SYSTEM.close(fd)
+        raise
+
+
+def read_bounded(path: Path, most: int) -> bytes:
+    """The bytes of a file that has at most so many. Raises OSError, FileTooLarge."""
+    with open_bounded(path, most) as file:
+        data = file.read(most + 1)
+    if len(data) > most:
+        raise FileTooLarge(path)
+    return data
+
+
 def read_whole(files: Files, path: Path) -> bytes:
-    """All bytes of a file."""
+    """All bytes of a file. Raises OSError, FileTooLarge."""
     fd = files.open(path, os.O_RDONLY)
     try:
-        data = files.read_at(fd, files.size(fd) + 1, 0)
+        size = files.size(fd)
+        if size > LARGEST:
+            raise FileTooLarge(path)
+        data = files.read_at(fd, size + 1, 0)
         # a read may give less than was asked for, and the file may grow meanwhile
         while part := files.read_at(fd, 1 << 24, len(data)):
             data += part
+            if len(data) > LARGEST:
+                raise FileTooLarge(path)
         return data
     finally:
         files.close(fd)
@@ -122,6 +174,19 @@ def write_all(files: Files, fd: int, data: bytes, offset: int) -> None:
         if written <= 0:  # neither bytes nor an error: trying again would never end
             raise OSError(errno.EIO, os.strerror(errno.EIO))
         done += written
+
+
+def write_new(path: Path, data: bytes) -> os.stat_result:
+    """Write a file of ours that is in nobody's way, as under a hidden name: what is left of an
+    earlier one is removed. Not synced. Raises OSError."""
+    path.unlink(missing_ok=True)
+    # O_EXCL: a link that somebody puts there meanwhile is not followed to a file of theirs
+    fd = SYSTEM.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_NOFOLLOW)
+    try:
+        write_all(SYSTEM, fd, data, 0)
+        return os.fstat(fd)
+    finally:
+        SYSTEM.close(fd)
 
 
 def replace_durably(files: Files, path: Path, data: bytes) -> None:
@@ -140,10 +205,10 @@ def replacing(files: Files, path: Path) -> Iterator[Callable[[bytes], None]]:
 
     Raises OSError; where anything is raised the old file is still whole, and the new one is gone.
     """
-    # in the same folder: a rename is one step only within a file system
-    beside = path.with_name(f"{path.name}.new")
+    beside = _beside(path)
+    # a link or a file of somebody else's that lies there is an error, never written to
+    fd = files.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_NOFOLLOW)
     try:
-        fd = files.open(beside, os.O_WRONLY | os.O_CREAT | os.O_TRUNC)
         try:
             done = 0
 
@@ -163,6 +228,20 @@ def replacing(files: Files, path: Path) -> Iterator[Callable[[bytes], None]]:
             files.unlink(beside)
         raise
     sync_folder(files, path.parent)
+
+
+def _beside(path: Path) -> Path:
+    """A name for a new file that is renamed over `path`. Nobody can lay a link there beforehand,
+    and no file of the user's is called so."""
+    # in the same folder: a rename is one step only within a file system
+    name = os.fsencode(path.name)[:_LONGEST].decode("utf-8", "ignore")
+    return path.with_name(f"{name}.{os.urandom(8).hex()}{_NEW}")
+
+
+def leftovers(path: Path) -> list[Path]:
+    """New files that a killed program left beside `path`. Raises OSError."""
+    ours = re.compile(rf"{re.escape(path.name)}\.[0-9a-f]{{16}}{re.escape(_NEW)}")
+    return [path.with_name(name) for name in os.listdir(path.parent) if ours.fullmatch(name)]
 
 
 def sync_folder(files: Files, folder: Path) -> None:

@@ -18,12 +18,13 @@ from typing import NamedTuple
 from tagger.core.model.text import printable
 from tagger.errors import LotError, UsageError
 from tagger.file_stamp import FileStamp, file_stamp
-from tagger.store.files import SYSTEM, replace_durably, write_all
+from tagger.store.files import SYSTEM, leftovers, read_bounded, replace_durably, write_new
 from tagger.store.lot.journal import Record, decode, encode
 
 LIST = ".tagger-pictures"
-_NEW, _BESIDE = ".tagger-pictures.picture", f"{LIST}.new"
+_NEW = ".tagger-pictures.picture"
 _FORM = 1
+_LONGEST = 1 << 28  # bytes of the list
 _LOT = ("lot.json", "lot.journal")  # with one of these a folder is a lot's
 
 
@@ -78,7 +79,7 @@ class PictureFolder:
             )
         new = self._folder / _NEW
         try:
-            known = _Written(digest, _write_new(new, data))
+            known = _Written(digest, FileStamp.of(write_new(new, data)).lasting)
             # the line first: a picture that no line tells of would be somebody else's next time
             os.write(self._out, encode(_entry(file, known)))
             os.replace(new, self._folder / file)
@@ -131,7 +132,7 @@ class PictureFolder:
                 f"{self.shown} is a lot; name a folder for the pictures that is new or empty."
             )
         try:
-            lines = (self._folder / LIST).read_bytes().splitlines(keepends=True)
+            lines = read_bounded(self._folder / LIST, _LONGEST).splitlines(keepends=True)
         except FileNotFoundError:
             self._check_new()
             return {}, False
@@ -140,7 +141,8 @@ class PictureFolder:
         return _listed(entries[1:]), None in entries
 
     def _check_new(self) -> None:
-        if any(entry.name not in (_NEW, _BESIDE) for entry in self._folder.iterdir()):
+        left = {_NEW, *(path.name for path in leftovers(self._folder / LIST))}
+        if any(entry.name not in left for entry in self._folder.iterdir()):
             raise UsageError(
                 f"{self.shown} holds other files; name a folder for the pictures that is new "
                 "or empty."
@@ -158,8 +160,9 @@ class PictureFolder:
             )
 
     def _begin(self) -> None:
-        for left in (_NEW, _BESIDE):  # by a kill; or links, which must not be followed
-            (self._folder / left).unlink(missing_ok=True)
+        # by a kill; or links, which must not be followed
+        for left in (self._folder / _NEW, *leftovers(self._folder / LIST)):
+            left.unlink(missing_ok=True)
         self._write_list()
 
     def _write_list(self) -> None:
@@ -184,18 +187,6 @@ class PictureFolder:
 
     def _failed(self, error: OSError) -> LotError:
         return LotError(f"{self.shown} cannot be written: {error.strerror}.")
-
-
-def _write_new(path: Path, data: bytes) -> tuple[int, int]:
-    """Write a file that is not there, and its stamp. Raises OSError."""
-    path.unlink(missing_ok=True)
-    # O_EXCL: a link that somebody puts there meanwhile is not followed to a file of theirs
-    fd = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_CLOEXEC, 0o644)
-    try:
-        write_all(SYSTEM, fd, data, 0)
-        return FileStamp.of(os.fstat(fd)).lasting
-    finally:
-        os.close(fd)
 
 
 def _entry(file: str, known: _Written) -> Record:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Iterator, Mapping, Sequence
-from decimal import Decimal
+from decimal import Decimal, InvalidOperation
 from functools import cached_property
 from typing import Any
 
@@ -18,6 +18,8 @@ from tagger.core.model.text import printable
 from tagger.errors import UsageError
 from tagger.toml.lines import Path, TomlLines
 
+_LONG = re.compile(r"[0-9_]{1000}")
+_EXPONENT = 1000  # of a number, at most: what is reckoned with it stays short
 _SHOWN = 60  # characters of a name in a sentence
 _AT = re.compile(r"(?P<said>.*) \(at (?:line (?P<line>[0-9]+).*|end of document)\)")
 
@@ -37,9 +39,16 @@ class TomlDocument:
             raise self._at(line, "the file is not UTF-8; save it as UTF-8.") from None
         except tomllib.TOMLDecodeError as wrong:
             raise self._at(*self._no_toml(printable(str(wrong)))) from None
+        except ValueError:
+            # Python reads no whole number of thousands of digits (CVE-2020-10735)
+            raise self._at(self._long_number(), "this number has too many digits.") from None
         except RecursionError:
             # tomllib goes down into lists and tables by calling itself.
             raise self._at(1, "this is nested too deeply.") from None
+
+    def _long_number(self) -> int:
+        found = _LONG.search(self._text)
+        return 1 + (self._text.count("\n", 0, found.start()) if found else 0)
 
     @property
     def top(self) -> TomlTable:
@@ -191,4 +200,11 @@ def _quoted(text: str) -> str:
 
 def _decimal(text: str) -> Decimal:
     # 0.1 as a float is another number, and sums of prices would show it.
-    return Decimal(text.replace("_", ""))
+    try:
+        number = Decimal(text.replace("_", ""))
+    except InvalidOperation:
+        return Decimal("nan")
+    # of one that is out of all bounds sums and roundings would be errors, or millions of digits
+    if number.is_finite() and abs(number.adjusted()) > _EXPONENT:
+        return Decimal("nan")
+    return number

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from rich.cells import cell_len
 from rich.text import Text
 
 from tagger.ui import theme
 from tagger.ui.fit import ALWAYS, Part, fit
-from tagger.ui.hint_line import HintLine
 from tagger.ui.keys import Action, KeyHint, Keymap, key_name
+
+if TYPE_CHECKING:
+    from tagger.ui.hint_line import HintLine
 
 PROMPT = " ▸ "
 

@@ -7,7 +7,7 @@ list are all fitted so; only what is measured differs."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, Generic, TypeVar
@@ -152,15 +152,20 @@ def apart(names: tuple[str, ...], width: int) -> tuple[str, ...]:
     tells them apart stays."""
     if all(cell_len(name) <= width for name in names):
         return names
-    sisters: dict[str, list[str]] = {}
-    for name in names:
-        sisters.setdefault(_family(name), []).append(name)
-    common = {family: _common(tuple(of)) for family, of in sisters.items()}
+    common = _common_by_family(names)
     shortened = tuple(_apart(name, *common[_family(name)], width) for name in names)
     # No two may look the same where they are not: there the ends are worth less.
     if len(set(shortened)) < len(set(names)):
         return tuple(middle(name, width) for name in names)
     return shortened
+
+
+def _common_by_family(names: Iterable[str]) -> dict[str, tuple[int, int]]:
+    """How much the names of each family have in common, at their beginnings and at their ends."""
+    sisters: dict[str, list[str]] = {}
+    for name in names:
+        sisters.setdefault(_family(name), []).append(name)
+    return {family: _common(tuple(of)) for family, of in sisters.items()}
 
 
 def _family(name: str) -> str:
@@ -193,17 +198,21 @@ def _apart(name: str, head: int, tail: int, width: int) -> str:
     if not own or cell_len(own) + LEAST_NAME > width:
         return middle(own or name, width)
     before, behind = name[:head], name[len(name) - tail :]
-    # The word before says of what it is: `Series` 1. The beginning of all, often a year, is next.
-    word = before.rstrip().rpartition(" ")[2] + " "
     left = width - cell_len(own)
     if cell_len(behind) > left // 2:
         behind = "…"
-    left -= cell_len(behind)
+    return f"{_shorter_before(before, left - cell_len(behind))}{own}{behind}"
+
+
+def _shorter_before(before: str, left: int) -> str:
+    """What stands before a name's own part, in so many cells at most."""
     if cell_len(before) <= left:
-        return f"{before}{own}{behind}"
+        return before
+    # The word before says of what it is: `Series` 1. The beginning of all, often a year, is next.
+    word = before.rstrip().rpartition(" ")[2] + " "
     if cell_len(word) + LEAST_NAME <= left:
-        return f"{_start(before, left - cell_len(word) - 1)}…{word}{own}{behind}"
-    return f"{_start(before, left - 1)}…{own}{behind}"
+        return f"{_start(before, left - cell_len(word) - 1)}…{word}"
+    return f"{_start(before, left - 1)}…"
 
 
 def _start(text: str, width: int) -> str:

@@ -37,9 +37,9 @@ HINTS = (
     ),
     ("#23", "a number and nothing else"),
     (BASE, "the plain card, while you carry a parallel"),
-    ("at=box 3, row 2", "the place; everything after it is part of it"),
+    ("at=box 3, row 2", "the place; what follows is part of it, up to note= or price="),
     ("price=3.50", "your own price; it goes before the checklist's"),
-    ("note=…", "a note; everything after it is part of it"),
+    ("note=…", "a note; what follows is part of it, up to at= or price="),
     ("next=60 …", "with F5: carry for the next 60 untagged cards only; F6 with next ends it"),
 )
 
@@ -49,6 +49,7 @@ CAUTIONS = (
     "Check the card itself before you describe it.",
 )
 
+HERE = "Useful here now"
 KEYS_WIDTH = 16  # cells for what is pressed or typed; a longer one has a line of its own
 LEAST_WORDS = 20  # cells for what it does, also on a screen too narrow for both
 # what is pressed or typed, what it does, and further words that a search finds it by
@@ -68,11 +69,16 @@ def help_lines(
     search: str = "",
     reasons: Mapping[str, str] | None = None,
     topic: str = "",
+    here: Sequence[KeyHint] = (),
 ) -> list[Text]:
     """The whole list, or what has all words of the search; `useful` are the actions of use now,
-    which stand first. `reasons` are the user's short words for setting a card aside, `topic` the
-    help page to name at the end of the whole list."""
-    found = section_lines(_sections(keys, useful, reasons or {}), width, search)
+    which stand first, or `here` the keys of a list with what they do there. `reasons` are the
+    user's short words for setting a card aside, `topic` the help page to name at the end of the
+    whole list."""
+    sections = _sections(keys, useful, reasons or {})
+    if here:
+        sections.insert(0, (HERE, [_of_place(one, keys) for one in here]))
+    found = section_lines(sections, width, search)
     if topic and not search.strip():
         found += page_line(topic, width)
     return found or [
@@ -127,7 +133,7 @@ def _sections(keys: Keymap, useful: Sequence[Action], reasons: Mapping[str, str]
 def _of_actions(keys: Keymap, useful: Sequence[Action]) -> list[Section]:
     # What is useful stands once: a reader who has found a key need not find it again.
     rest = [action for action in Action if action not in useful]
-    shown = {"Useful here now": useful, **_by_group(rest)}
+    shown = {HERE: useful, **_by_group(rest)}
     return [(title, [_of(one, keys) for one in actions]) for title, actions in shown.items()]
 
 
@@ -138,6 +144,12 @@ def _by_group(actions: Sequence[Action]) -> dict[str, Sequence[Action]]:
 
 def _of(action: Action, keys: Keymap) -> Entry:
     return all_keys(keys.of(action)), action.help, action.label
+
+
+def _of_place(hint: KeyHint, keys: Keymap) -> Entry:
+    """A key of a list and what it does there."""
+    key, words = hint
+    return all_keys(keys.of(key) if isinstance(key, Action) else (key,)), words, words
 
 
 def all_keys(keys: Sequence[str]) -> str:

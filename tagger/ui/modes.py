@@ -4,7 +4,7 @@ pushdown automaton). A mode takes a key, or leaves it to the one below."""
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import ClassVar, Generic, TypeVar
 
 from textual import events
@@ -39,6 +39,12 @@ class Mode(ABC, Generic[ActionT]):
 
     topic: ClassVar[str] = ""
     """The page of `tagger help` about what is done here."""
+
+    @property
+    def keys_here(self) -> Sequence[tuple[ActionT | str, str]]:
+        """The keys of use here with what they do, for the help; empty where that hangs on the
+        card in front."""
+        return ()
 
     @abstractmethod
     def on_key(self, event: events.Key, action: ActionT | None) -> bool:

@@ -12,12 +12,14 @@ from faults.lots import opened
 from tagger.errors import LotError
 from tagger.store import checklists
 from tagger.store.checklists import read_checklist, read_indexed
+from tagger.store.files import SystemFiles
 from tagger.store.machine.lots import LotList
+from tagger.store.machine.lots_now import lots_now
 from tagger.store.machine.paths import LotPlace, lot_place
 
 
-def refused(path: Path) -> bytes:
-    """What reading says where the user may not."""
+def refused(files: SystemFiles, path: Path, flags: int) -> int:
+    """What opening says where the user may not."""
     raise PermissionError(13, "Permission denied")
 
 
@@ -36,7 +38,7 @@ def test_a_checklist_that_is_no_file_that_can_be_read_is_told(tmp_path, monkeypa
     with pytest.raises(LotError, match="split it"):
         read_checklist(good)
     monkeypatch.undo()
-    monkeypatch.setattr(Path, "read_bytes", refused)
+    monkeypatch.setattr(SystemFiles, "open", refused)
     with pytest.raises(LotError, match="cannot be read: Permission denied"):
         read_checklist(good)
 
@@ -53,6 +55,6 @@ def test_a_list_of_lots_that_cannot_be_read_is_an_empty_one(tmp_path, monkeypatc
     home.mkdir()
     opened(home).close()
     lots.opened(LotPlace(home, home))
-    assert [known.place.home for known in lots.lots()] == [home]
-    monkeypatch.setattr(Path, "read_bytes", refused)
-    assert lots.lots() == []
+    assert [known.place.home for known in lots_now(lots)] == [home]
+    monkeypatch.setattr(SystemFiles, "open", refused)
+    assert lots_now(lots) == []

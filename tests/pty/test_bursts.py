@@ -109,6 +109,36 @@ def test_a_paste_never_tags(lot: Lot) -> None:
     assert numbers(lot)[:2] == ["23", ""]
 
 
+# An event type where a number belongs, a code beyond Unicode, half a surrogate pair (kitty's
+# keyboard protocol); sizes that no terminal has (mode 2048), a mouse report after one of them.
+BAD_SEQUENCES = (
+    "\x1b[97;1:3u",
+    "\x1b[1;1:3A",
+    "\x1b[1114112u",
+    "\x1b[55296u",
+    "\x1b[48;0;0;0;0t\x1b[<0;5;5M",
+    "\x1b[48;99999999;99999999;9;9t",
+)
+
+
+def test_sequences_that_cannot_be_read_and_escapes_in_a_paste_are_passed_over(lot: Lot) -> None:
+    with lot.open() as terminal:
+        for bad in BAD_SEQUENCES:
+            terminal.send(f"2{bad}3")
+            terminal.settle()
+            terminal.send("\x0b")
+        terminal.send("7" + "".join(BAD_SEQUENCES) + "\r")
+        terminal.wait_for("card 2 of 12")
+        terminal.send("\x1b[200~2\x1b\r\x1bOQ3\x1b[A\x1b\x03\x1b[201~")
+        terminal.wait_for("Only the first line")
+        assert "card 2 of 12" in terminal.text()
+        terminal.send("\x0b" + " ".join(["aa"] * 150))
+        terminal.wait_for("aa aa")
+        terminal.send("\x0b" + "8\r")
+        terminal.wait_for("card 3 of 12")
+    assert numbers(lot)[:3] == ["7", "8", ""]
+
+
 def test_bytes_that_are_no_utf8_are_passed_over(lot: Lot) -> None:
     with lot.open() as terminal:
         terminal.send(b"2\xff\xfe3\xc3\r")

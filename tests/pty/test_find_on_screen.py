@@ -299,7 +299,7 @@ def test_a_scan_that_is_gone_is_said_where_it_would_be(
     (lots[2].folder / "scan_0003.jpg").unlink()
     with screen(tagger) as terminal:
         terminal.send("kasova")
-        terminal.wait_for(r"(?s)front scan_0003.jpg.*(gone|no file|not there)")
+        terminal.wait_for(r"(?s)front scan_0003.jpg.*missing from")
         terminal.wait_for("back scan_0004.jpg")
 
 

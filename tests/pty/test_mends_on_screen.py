@@ -261,9 +261,10 @@ def test_dark_scans_are_brightened_and_no_longer(
 
 
 def light(terminal: Terminal) -> float:
-    """The mean of all colours in the left third of the body, where a preview stands: 0 to 255."""
+    """The mean of all colours in the upper left of the body, where a preview stands and no loupe: 0
+    to 255."""
     values = [0]
-    for y in range(2, terminal.screen.lines - 5):
+    for y in range(2, terminal.screen.lines // 2):
         for x in range(2, terminal.screen.columns // 3):
             cell = terminal.screen.buffer[y][x]
             if cell.data in "▀▄█▌▐▖▗▘▙▚▛▜▝▞▟":

@@ -124,7 +124,7 @@ def test_the_review_takes_one_key_a_card(
         terminal.wait_for(r"in review, 2 left: .*worth a")
         terminal.send("\r")
         terminal.wait_for("card 2 of 12")
-        terminal.wait_for("Card 2: set aside: bent · this is the only one left")
+        terminal.wait_for("Card 2: set aside · this is the only one left")
         # typing tags as always; this card is in question for its price
         terminal.send("#23 g 12/99\r")
         terminal.wait_for("card 2 of 12 .*2 tagged")

@@ -193,14 +193,16 @@ class Dealer:
         )
         if before is None or before["set"] != card.row.set:
             return False
-        return 0 <= int(card.row.number) - int(before["number"]) < 5
+        return 0 <= int(card.row.number) - int(before["number"]) < 2
 
     def _serial(self, card: Dealt, full: bool) -> list[str]:
-        if full or self.shelf.carried.get("parallel") != card.parallel:
-            return [card.parallel[0].casefold(), card.serial]
         alone = card.serial.partition("/")[0]
-        apart = int(card.row.number + alone) > 400 and alone not in YEARS
-        return [alone if apart else f"serial={alone}"]
+        carried = not full and self.shelf.carried.get("parallel") == card.parallel
+        # A small number alone might be another card's, and the panel is not sure of it.
+        apart = int(card.row.number + alone) > 400 and alone not in YEARS and int(alone) > 20
+        if carried and apart:
+            return [alone]
+        return [card.parallel[0].casefold(), card.serial]
 
     # Second thoughts
 
@@ -297,7 +299,9 @@ class Dealer:
         while left := shelf.questioned():
             shelf.at = at = next((other for other in left if other > shelf.at), left[0])
             many = "this is the only one left" if len(left) == 1 else f"{len(left)} left to review"
-            self.see(rf"Card {at}: {re.escape('; '.join(shelf.why(at)))} · {many}", desk=False)
+            why = re.escape("; ".join(shelf.why(at)))
+            why = "set aside" if why.startswith("set") else why
+            self.see(rf"Card {at}: {why} · {many}", desk=False)
             stood += 1
             card = self.lot[at - 1]
             if shelf.here["state"] == "tagged":

@@ -7,8 +7,9 @@ from support import drawn
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.index.index import Index
 from tagger.core.lot.carried import Carried
-from tagger.core.matching.candidate import Candidate, Context
+from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.matcher import Matcher
+from tagger.core.matching.priors.context import Context
 from tagger.core.model.tags import Parallel, Row, Tags
 
 LIGHT, OLD_LIGHT = "1987 Harbor Light", "1985 Harbor Light"

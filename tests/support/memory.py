@@ -6,7 +6,7 @@ from pathlib import Path
 
 from tagger.core.lot.carried import Cursor
 from tagger.core.lot.change import Change, ChecklistsKnown, FolderRead, LotNamed
-from tagger.core.lot.history import Past
+from tagger.core.lot.history import PastChange
 from tagger.core.lot.lot import LotState
 from tagger.core.lot.sitting import Sitting
 from tagger.core.model.arrangement import Arrangement
@@ -46,10 +46,12 @@ class MemoryStore:
     def last(self) -> str:
         return self.done[-1].label if self.done else ""
 
-    def history(self, limit: int, undone: bool = False, onward: int | None = None) -> list[Past]:
+    def history(
+        self, limit: int, undone: bool = False, onward: int | None = None
+    ) -> list[PastChange]:
         changes = self.undone if undone else self.done
         end = len(changes) if onward is None else onward
-        return [Past(changes[at], at) for at in range(end - 1, max(-1, end - 1 - limit), -1)]
+        return [PastChange(changes[at], at) for at in range(end - 1, max(-1, end - 1 - limit), -1)]
 
     def intake(self, arrangement: Arrangement, next_id: int) -> None:
         self.lot.apply(FolderRead(arrangement, next_id))

@@ -7,8 +7,8 @@ from collections.abc import Callable, Sequence
 
 from support import drawn
 from tagger.core.lot.carried import Carried
-from tagger.core.matching.candidate import Context
-from tagger.core.matching.steps import StepModel
+from tagger.core.matching.priors.context import Context
+from tagger.core.matching.priors.steps import StepModel
 from tagger.core.model.tags import Parallel, Row, Tags
 from tagger.core.model.text import initials, words
 

@@ -42,27 +42,34 @@ from __future__ import annotations
 import math
 import re
 from collections import Counter
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from itertools import accumulate, pairwise
 from typing import NamedTuple
 
 from support.plain_words import Word, words_of_set
 from tagger.core.lot.carried import Carried
-from tagger.core.matching.candidate import Candidate, Context
+from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.hint import Token, parse_hint, split_mixed
 from tagger.core.matching.matcher import ELSE, GUESSED, RESPELLED, UNLISTED, UNLISTED_WORD
 from tagger.core.matching.prefixed import BEGUN, LEFT_OUT, MOST, OUT_OF_RUN
 from tagger.core.matching.prefixed import BEHIND as LESS
-from tagger.core.matching.prior import ANY, CARRIED, SEEN
+from tagger.core.matching.priors.context import Context
+from tagger.core.matching.priors.prior import ANY, CARRIED, SEEN
+from tagger.core.matching.priors.steps import AHEAD, REACH, Steps
+from tagger.core.matching.read import UNREAD
 from tagger.core.matching.search import NAMED_SETS, NEAR_ROWS, NEAR_SETS
-from tagger.core.matching.steps import AHEAD, REACH, Steps
 from tagger.core.matching.token_match import GUESSES, NAMING, POOR
 from tagger.core.matching.typed_exactly import BEHIND, BEHIND_PRINTED
-from tagger.core.matching.variant import Option, SpelledCondition, Variants
-from tagger.core.matching.variant_words import SERIAL, UNREAD, Weighed, condition_weight
+from tagger.core.matching.variants.variant import Option, SpelledCondition, Variants
+from tagger.core.matching.variants.variant_words import (
+    PARALLEL_SLIP,
+    SERIAL,
+    Weighed,
+    condition_weight,
+)
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import canonical, natural, parse_serial
-from tagger.core.model.tags import Row, Tags
+from tagger.core.model.tags import Parallel, Row, Tags
 from tagger.core.model.text import fold, initials, people, words
 
 Ranked = tuple[float, int, Option]  # log score, step, variant
@@ -201,6 +208,9 @@ class PlainScan:
         score, step, option = item
         slips = {word for word, meaning in option.reasons if meaning.endswith("mistyped")}
         typed, written = self._number(item)
+        # nothing that others could be more exactly, and they may be thousands
+        if not (slips or typed):
+            return item
         limit = math.inf
         for kind in ("name", "key", "set", "nearly"):
             better: list[float] = []
@@ -434,11 +444,12 @@ class PlainScan:
         weighed = []
         for word in search.words:
             twofold = carried in word.sets and word.is_number_of(carried)
-            weighed.append(
-                Weighed(
-                    word.token, *word.in_row(row, close, carried if twofold or not named else None)
-                )
-            )
+            of_copy = self._may_be_of_copy(word, row)
+            says_nothing = twofold or of_copy or not named
+            read = word.in_row(row, close, carried if says_nothing else None)
+            if named:
+                read = max(read, word.as_letter_of_set(row.set, carried, self._seen(context)))
+            weighed.append(Weighed(word.token, *read))
         prior = self._prior(step, context)
         for plan in self.variants.plans(
             row.parallels, [word.token for word in search.words], context.carried
@@ -613,6 +624,14 @@ class PlainScan:
     def loose(self, token: Token) -> float:
         """The best log weight that a word could have as parallel, serial number or condition of
         some card; without its print run a serial number could be of any."""
+        return self._loose(token, self._parallels)
+
+    def _may_be_of_copy(self, word: Word, row: Row) -> bool:
+        """Whether a word could be parallel, serial number or condition of this card, without a
+        slip."""
+        return self._loose(word.token, (row.parallels,)) > PARALLEL_SLIP
+
+    def _loose(self, token: Token, kinds: Iterable[tuple[Parallel, ...]]) -> float:
         found = [UNREAD]
         said = parse_serial(token.text)
         if token.pin in ("", "serial") and (said is not None and said[1] is None):
@@ -621,7 +640,7 @@ class PlainScan:
             found.append(SERIAL)
         if token.pin in ("", "condition") and (read := self.scale.read(token.text)):
             found.append(condition_weight(read))
-        for parallels in self._parallels:
+        for parallels in kinds:
             for plan in self.variants.plans(parallels, (token,), Carried()):
                 ((as_parallel, as_serial, _),) = plan.read
                 found += [read[0] for read in (as_parallel, as_serial) if read is not None]

@@ -3,12 +3,13 @@ read."""
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from functools import cache, cached_property
 from typing import TYPE_CHECKING
 
 from tagger.core.matching.hint import Token
-from tagger.core.matching.token_match import (
-    CARRIED_SET_WORD,
+from tagger.core.matching.read import UNREAD
+from tagger.core.matching.subject_match import (
     FAR_SLIP,
     INITIALS,
     INITIALS_LETTERS,
@@ -16,21 +17,25 @@ from tagger.core.matching.token_match import (
     MISTYPED,
     NAME,
     NAME_START,
-    NUMBER,
-    NUMBER_BEGUN,
-    NUMBER_START,
     ONE_LETTER,
-    REPEATED,
-    SET_WORD,
     SLIP,
     SLIP_BEGUN,
     SLIP_FIRST,
     SLIP_NAME,
     SURNAME,
     SURNAME_START,
+)
+from tagger.core.matching.token_match import (
+    CARRIED_SET_WORD,
+    NUMBER,
+    NUMBER_BEGUN,
+    NUMBER_START,
+    REPEATED,
+    SET_LETTER,
+    SET_WORD,
     TEAM,
 )
-from tagger.core.matching.variant_words import PARALLEL_SLIP, UNREAD
+from tagger.core.matching.variants.variant_words import PARALLEL_SLIP
 from tagger.core.model.numbers import canonical
 from tagger.core.model.tags import Row
 from tagger.core.model.text import fold, initials, words
@@ -192,6 +197,18 @@ class Word:
         return any(
             word == text if text.isdigit() else word.startswith(text) for word in words_of_set(set)
         )
+
+    def as_letter_of_set(self, set: str, carried: str | None, seen: Collection[str]) -> Read:
+        """One letter as the beginning of a word of a set that was met, in a row that a word
+        names."""
+        text = self.token.text
+        if self.token.pin or len(text) != 1 or not text.isalpha():
+            return NOTHING
+        if not any(word.startswith(text) for word in words_of_set(set)):
+            return NOTHING
+        if set == carried:
+            return CARRIED_SET_WORD, REPEATED
+        return (SET_LETTER, "set") if set in seen else NOTHING
 
     def in_row(self, row: Row, close: bool, repeated: str | None) -> Read:
         """The best reading in a row; a set's word that only repeats the set `repeated` says next to

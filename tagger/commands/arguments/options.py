@@ -29,6 +29,11 @@ def text(parser: Parser, name: str, metavar: str, help: str, **more: Any) -> Non
     parser.add_argument(name, metavar=metavar, help=help, **more)
 
 
+def force(parser: Parser) -> None:
+    """--force, of a command that writes a file."""
+    flag(parser, "--force", "replace a file that tagger did not write, or that was changed since")
+
+
 def checklists(parser: Parser, help: str, **more: Any) -> None:
     """--checklist, as often as there are lists."""
     path(parser, "--checklist", "FILE", help, action="append", **more)

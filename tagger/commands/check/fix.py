@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from tagger.commands.arguments import options
 from tagger.commands.common import Command, attention_if, find_lot, lot_arguments
@@ -14,7 +15,6 @@ from tagger.core.fixes.parser import WORDS, read_fix
 from tagger.core.fixes.scans import Split
 from tagger.core.model.counted import counted
 from tagger.core.session.fixer import Fixer
-from tagger.core.session.session import Session
 from tagger.errors import DONE, NoScans, Refused, UsageError
 from tagger.imaging.scan.folder import list_scans
 from tagger.services.console import out
@@ -23,6 +23,9 @@ from tagger.services.lot_audit import audit_lot
 from tagger.services.opening import change
 from tagger.services.sheets import sheet_parts
 from tagger.store.machine.paths import LotPlace, config_file
+
+if TYPE_CHECKING:
+    from tagger.core.session.session import Session
 
 CHECK = "Check that each back belongs to its front."
 

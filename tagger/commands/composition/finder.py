@@ -3,25 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from tagger.commands.composition.lot_desk import LotDesk
-from tagger.config import Settings
-from tagger.core.lot.history import Past
 from tagger.core.model.scan_ref import LotRef
-from tagger.core.model.tags import Mark
 from tagger.core.model.text import printable
 from tagger.core.reports.card_search import LIMIT, SearchHit, find, problem_of
-from tagger.core.session.session import Session
 from tagger.core.session.stock_status import leave
 from tagger.errors import LotError, Refused
-from tagger.preview.render_settings import RenderSettings
 from tagger.services.opening import change
 from tagger.store.caches.catalogue import Catalogue, catalogue
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import LotPlace, catalogue_folder, data_folder
-from tagger.ui.desk.screen import DeskScreen
 from tagger.ui.find.ports import Copy, Finds
-from tagger.ui.keys import Keymap
+
+if TYPE_CHECKING:
+    from tagger.config import Settings
+    from tagger.core.lot.history import PastChange
+    from tagger.core.model.tags import Mark
+    from tagger.core.session.session import Session
+    from tagger.preview.render_settings import RenderSettings
+    from tagger.ui.desk.screen import DeskScreen
+    from tagger.ui.keys import Keymap
 
 
 class LotFinder:
@@ -36,7 +39,7 @@ class LotFinder:
         self._lots = 0
         # A lot that cannot be read is told once, and not with every letter that is typed.
         self._reported: set[str] = set()
-        self._marked: list[tuple[LotPlace, list[Past]]] = []
+        self._marked: list[tuple[LotPlace, list[PastChange]]] = []
         self._visit: _LotVisit | None = None
 
     def search(self, words: str, tell: Callable[[int, int], None]) -> Finds:
@@ -159,5 +162,5 @@ def _what_is_seen(mark: Mark) -> tuple[str, str, str]:
     return mark.gone, mark.tags.brief(), mark.tags.set
 
 
-def _history(session: Session) -> tuple[list[Past], list[Past]]:
+def _history(session: Session) -> tuple[list[PastChange], list[PastChange]]:
     return session.history(1), session.history(1, undone=True)

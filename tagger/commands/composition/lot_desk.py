@@ -30,7 +30,6 @@ from tagger.store.machine.paths import (
     data_folder,
     index_folder,
 )
-from tagger.ui.desk.checklist_reader import ReadLists
 from tagger.ui.desk.parts import DeskSetup
 from tagger.ui.desk.screen import DeskScreen
 from tagger.ui.keys import Action, Keymap
@@ -38,6 +37,7 @@ from tagger.ui.keys import Action, Keymap
 if TYPE_CHECKING:
     from tagger.core.index.index import Indexed
     from tagger.preview.render_settings import RenderSettings
+    from tagger.ui.desk.checklist_reader import ReadLists
 
 
 class LotDesk:
@@ -132,10 +132,9 @@ class LotDesk:
 
     def export_command(self) -> str:
         """What is typed to write the lot's table."""
-        folder = os.path.abspath(self.place.folder)
-        near = os.path.relpath(folder)
-        shown = near if len(near) < len(folder) and not near.startswith("..") else folder
-        return f"tagger export {shlex.quote(printable(shown))} --to cards.csv"
+        kept_in = self.place.state
+        state = f" --state {_as_typed(kept_in)}" if kept_in else ""
+        return f"tagger export {_as_typed(self.place.folder)}{state} --to cards.csv"
 
     def close(self) -> None:
         """Let go of the lot; may be called again."""
@@ -152,6 +151,14 @@ class LotDesk:
             f"{self.place.name}: {counts.tagged} of {counts.cards} cards tagged, "
             f"{counts.set_aside} set aside. {last}",
         ]
+
+
+def _as_typed(folder: Path) -> str:
+    """A folder as it is typed in a shell: from here, where that is shorter."""
+    full = os.path.abspath(folder)
+    near = os.path.relpath(full)
+    shown = near if len(near) < len(full) and not near.startswith("..") else full
+    return shlex.quote(printable(shown))
 
 
 def settings_and_keys() -> tuple[Settings, Keymap]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import os
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tagger.commands.arguments import options
 from tagger.commands.arguments.layouts import (
@@ -17,7 +18,6 @@ from tagger.commands.arguments.pictures import picture_arguments, read_picture_a
 from tagger.commands.arguments.schema import ShowSchema
 from tagger.commands.common import Command, attention_if, find_lot, lot_arguments
 from tagger.core.lot.fields import PRINT_RUN, run_of_serial
-from tagger.core.lot.lot import LotState
 from tagger.core.model.text import printable
 from tagger.errors import DONE, UsageError
 from tagger.exchange.rows import NO_FURTHER, FurtherColumns
@@ -29,14 +29,18 @@ from tagger.services.opening import look
 from tagger.services.output.paths import check_folder, check_target, shown_target
 from tagger.services.output.pictures import TOLD, Written, WrittenAs, write_pictures
 from tagger.services.output.tables import write_inventory
-from tagger.store.machine.paths import LotPlace
 from tagger.store.standard_streams import STDIO
+
+if TYPE_CHECKING:
+    from tagger.core.lot.lot import LotState
+    from tagger.store.machine.paths import LotPlace
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
     lot_arguments(parser)
     endings = ", ".join(FORMS)
     options.path(parser, "--to", "FILE", f"the file to write: {endings}; - for standard output")
+    options.force(parser)
     layout_argument(parser)
     format_argument(parser)
     parser.add_argument(
@@ -50,21 +54,27 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 
 def _run(given: argparse.Namespace) -> int:
     wanted = read_picture_arguments(given)
-    if given.to is None and given.images is None:
-        raise UsageError(
-            "Name what to write: --to FILE for the table, --images DIR for the pictures, or both."
-        )
-    # A layout shapes the table alone; passed over in silence it would be missed.
-    if given.to is None and given.layout is not None:
-        raise UsageError("--layout goes with --to FILE.")
-    if given.to is None and given.format is not None:
-        raise UsageError("--format goes with --to FILE.")
+    if given.to is None:
+        _check_without_table(given)
     place = find_lot(given)
     lot, _ = look(place)
     place = place.called(lot.name)
     # All of it is checked before any of it is written.
     _check(given, place, lot)
     return _write(given, place, lot, wanted)
+
+
+def _check_without_table(given: argparse.Namespace) -> None:
+    """Raises UsageError where no table is asked for, but nothing else or something of it."""
+    if given.images is None:
+        raise UsageError(
+            "Name what to write: --to FILE for the table, --images DIR for the pictures, or both."
+        )
+    # A layout shapes the table alone; passed over in silence it would be missed.
+    if given.layout is not None:
+        raise UsageError("--layout goes with --to FILE.")
+    if given.format is not None:
+        raise UsageError("--format goes with --to FILE.")
 
 
 def _write(given: argparse.Namespace, place: LotPlace, lot: LotState, wanted: WrittenAs) -> int:
@@ -93,7 +103,7 @@ def _check_table(given: argparse.Namespace, place: LotPlace, lot: LotState) -> N
     """Raises UsageError or LotError where the file must not or cannot be written."""
     target, layout = given.to, given.layout
     # Who names the format may call the file as he likes.
-    check_target(target, place, lot, () if given.format else tuple(FORMS), "an export")
+    check_target(target, place, lot, () if given.format else tuple(FORMS), "an export", given.force)
     # Compared where links lead, so that no export replaces the file that it is made by.
     if layout is not None and os.path.realpath(layout) == os.path.realpath(target):
         raise UsageError(f"{printable(str(target))} is the layout itself; choose another name.")
@@ -125,7 +135,7 @@ def _write_table(
     given: argparse.Namespace, place: LotPlace, lot: LotState, columns: FurtherColumns
 ) -> int:
     ending = ending_of(given.to, given.format)
-    done = write_inventory(given.to, ending, place.name, lot, given.layout, columns)
+    done = write_inventory(given.to, ending, place.name, lot, given.layout, columns, given.force)
     for note in done.count.notes:
         complain(note)
     tell(done.summary(shown_target(given.to)))

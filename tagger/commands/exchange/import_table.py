@@ -6,27 +6,31 @@ import argparse
 import sys
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tagger.commands.arguments import options
 from tagger.commands.arguments.layouts import ending_of, format_argument, layout_argument
 from tagger.commands.common import Command, find_lot, json_argument, lot_arguments
 from tagger.config import Settings, load_settings
 from tagger.core.lot.fields import further_columns
-from tagger.core.lot.view import LotView
 from tagger.core.model.counted import counted
 from tagger.core.model.text import printable
 from tagger.errors import ATTENTION, DONE, FAILED, LotError, Refused, UsageError
 from tagger.exchange.column_mapping import map_columns
 from tagger.exchange.import_diff import ImportPlan, plan_import
 from tagger.exchange.import_values import ValueRules
-from tagger.exchange.layout.layout import Layout
 from tagger.exchange.table_reader import ENDINGS, LARGEST, ImportedTable, read_table
 from tagger.services.console import complain, complain_first, out_lines, print_json, tell
-from tagger.services.lot_checklists import is_listed
+from tagger.services.lot_checklists import listed_parallel
 from tagger.services.opening import change, look
 from tagger.services.output.layouts import named_layout
+from tagger.store.files import FileTooLarge, read_bounded
 from tagger.store.machine.paths import LotPlace, config_file
 from tagger.store.standard_streams import STDIO, read_stdin
+
+if TYPE_CHECKING:
+    from tagger.core.lot.view import LotView
+    from tagger.exchange.layout.layout import Layout
 
 SHOWN = 20  # rows that cannot be imported, told one by one
 
@@ -53,7 +57,7 @@ def _run(given: argparse.Namespace) -> int:
     lot, _ = look(place)
     place = place.called(lot.name)
     settings = load_settings(config_file())
-    rules = ValueRules(settings.scale, is_listed(lot.checklists))
+    rules = ValueRules(settings.scale, listed_parallel(lot.checklists))
     plan = source.plan(lot, rules)
     _show(plan, differences=not given.json and not plan.problems)
     done = bool(plan.markings) and _wanted(given, plan)
@@ -108,23 +112,23 @@ def _read(path: Path, ending: str) -> ImportedTable:
             f"{shown}: tagger imports {', '.join(first)} and {last} files; use one of these "
             "extensions, or say --format."
         )
-    data = _content(path, shown)
-    if len(data) > LARGEST:
-        raise LotError(
-            f"{shown} is larger than {LARGEST >> 20} MB; an export of a lot never is. Check the "
-            "file."
-        )
-    return read_table(data, ending, shown)
+    return read_table(_content(path, shown), ending, shown)
 
 
 def _content(path: Path, shown: str) -> bytes:
-    """The bytes of a file; a byte too many where it is too large."""
+    """The bytes of a file. Raises LotError."""
     try:
-        # Before it is read: a file named by mistake may be larger than memory.
-        if path == STDIO:
-            return read_stdin(LARGEST + 1)
-        with path.open("rb") as file:
-            return file.read(LARGEST + 1)
+        if path != STDIO:
+            return read_bounded(path, LARGEST)
+        data = read_stdin(LARGEST + 1)
+        if len(data) > LARGEST:
+            raise FileTooLarge(path)
+        return data
+    except FileTooLarge:
+        raise LotError(
+            f"{shown} is larger than {LARGEST >> 20} MB; an export of a lot never is. Check the "
+            "file."
+        ) from None
     except FileNotFoundError:
         raise LotError(f"There is no file {printable(str(path))}.") from None
     except OSError as error:

@@ -5,13 +5,13 @@ from __future__ import annotations
 import argparse
 import io
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from PIL import Image
 
 from tagger.commands.arguments import options
 from tagger.commands.common import Command, attention_if, find_lot, lot_arguments
 from tagger.core.lot.fields import CardInLot, cards
-from tagger.core.lot.lot import LotState
 from tagger.core.model.counted import counted
 from tagger.errors import NoScans, UsageError
 from tagger.exchange.shown.page import Sides, write_page
@@ -21,6 +21,9 @@ from tagger.services.output.lot_summary import lot_summary, measured_findings
 from tagger.services.output.paths import check_target, new_file, shown_target
 from tagger.services.output.thumbnails import Thumbnails
 
+if TYPE_CHECKING:
+    from tagger.core.lot.lot import LotState
+
 LONGEST, QUALITY = 360, 72  # pixels and JPEG quality of a picture: 400 cards stay far below 30 MB
 
 
@@ -28,6 +31,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     lot_arguments(parser)
     said = "the file to write; - for standard output"
     options.path(parser, "--to", "FILE.html", said, required=True)
+    options.force(parser)
     said = f"longest edge of a picture in pixels (default {LONGEST})"
     options.number(parser, "--max-size", "PIXELS", said, default=LONGEST)
     options.flag(parser, "--no-findings", "do not list the scan problems")
@@ -41,13 +45,13 @@ def _run(given: argparse.Namespace) -> int:
     place = place.called(lot.name)
     if not lot.cards:
         raise NoScans(place.name)
-    check_target(given.to, place, lot, (".html", ".htm"), "a page")
+    check_target(given.to, place, lot, (".html", ".htm"), "a page", given.force)
     with Thumbnails(place, lot, given.max_size, QUALITY) as small:
         # From what the thumbnails were measured for anyway: nothing is measured twice.
         findings = None if given.no_findings else measured_findings(place, lot, small.measured)
         summary = lot_summary(place, lot, findings)
         size = 0
-        with new_file(given.to) as write:
+        with new_file(given.to, force=given.force) as write:
             # The page is written as it is made and never whole in memory, so its size is counted
             # here.
             def write_counted(data: bytes) -> None:

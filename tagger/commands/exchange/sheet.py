@@ -7,6 +7,7 @@ import io
 import math
 from collections.abc import Iterator, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PIL import Image
 from PIL.PngImagePlugin import PngInfo
@@ -14,11 +15,10 @@ from PIL.PngImagePlugin import PngInfo
 from tagger.commands.arguments import options
 from tagger.commands.common import Command, attention_if, find_lot, lot_arguments
 from tagger.core.lot.fields import CardInLot, cards, told_note
-from tagger.core.lot.lot import LotState
 from tagger.core.model.counted import counted
 from tagger.core.model.tags import State
 from tagger.core.model.text import printable
-from tagger.errors import NoScans, UsageError
+from tagger.errors import NoScans
 from tagger.exchange.shown.contact_sheet import (
     DPI,
     PAPERS,
@@ -34,6 +34,9 @@ from tagger.services.output.paths import check_target, new_file, shown_target
 from tagger.services.output.thumbnails import Thumbnails
 from tagger.store.standard_streams import STDIO
 
+if TYPE_CHECKING:
+    from tagger.core.lot.lot import LotState
+
 ENDINGS = (".pdf", ".png")
 MADE_BY = "tagger sheet"  # PNG (W3C), 11.3.3: the keyword Software
 CAUTION = (
@@ -45,6 +48,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     lot_arguments(parser)
     said = "FILE.pdf, or FILE.png for one file per page; - writes a PDF to standard output"
     options.path(parser, "--to", "FILE", said, required=True)
+    options.force(parser)
     parser.add_argument(
         "--paper", choices=tuple(PAPERS), default="a4", help="the size of a page (default a4)"
     )
@@ -57,16 +61,15 @@ def _run(given: argparse.Namespace) -> int:
     if not lot.cards:
         raise NoScans(place.name)
     of = math.ceil(lot.cards / a_page(given.paper))
-    check_target(given.to, place, lot, ENDINGS, "a sheet")
+    check_target(given.to, place, lot, ENDINGS, "a sheet", force=True)
     targets = _targets(given.to, of)
     # The pages of several PNG files have names of their own.
     for target in targets:
-        check_target(target, place, lot, ENDINGS, "a sheet")
-        _check_own(target)
+        check_target(target, place, lot, ENDINGS, "a sheet", given.force)
     title = f"{place.name}: {lot.cards} cards"
     with Thumbnails(place, lot, picture_pixels()) as small:
         made = pages(_cells(lot, small), lot.cards, title, CAUTION, given.paper)
-        _write(made, targets, place.name, given.to)
+        _write(made, targets, place.name, given)
         small.tell_missing()
     tell(f"{counted(lot.cards, 'card')} on {counted(of, 'page')} written to {_shown(targets)}.")
     return attention_if(small.missing)
@@ -93,36 +96,21 @@ def _is_pdf(target: Path) -> bool:
     return target == STDIO or target.suffix.lower() == ".pdf"
 
 
-def _check_own(target: Path) -> None:
-    """Raises UsageError where a picture is there already that is not a sheet: it may be a scan of
-    another lot."""
-    if target.suffix.lower() != ".png" or not target.exists():
-        return
-    try:
-        with Image.open(target, formats=("PNG",)) as there:
-            own = there.info.get("Software") == MADE_BY
-    # Pillow's reader of PNG raises SyntaxError where a chunk is broken.
-    except (OSError, ValueError, SyntaxError):
-        own = False
-    if not own:
-        raise UsageError(
-            f"{printable(str(target))} exists and is not a contact sheet; choose another name."
-        )
-
-
-def _write(made: Iterator[Image.Image], targets: Sequence[Path], title: str, named: Path) -> None:
+def _write(
+    made: Iterator[Image.Image], targets: Sequence[Path], title: str, given: argparse.Namespace
+) -> None:
     if _is_pdf(targets[0]):
-        with new_file(targets[0]) as write:
+        with new_file(targets[0], force=given.force) as write:
             write_pdf(made, title, write)
         return
-    # By this a sheet is known again, and may be written over.
+    # whoever finds the file later can tell what it is
     made_by = PngInfo()
     made_by.add_text("Software", MADE_BY)
     for page, target in zip(made, targets, strict=True):
         out = io.BytesIO()
         # With its resolution a page prints at the size of the paper.
         page.save(out, "PNG", dpi=(DPI, DPI), pnginfo=made_by)
-        with new_file(target, named) as write:
+        with new_file(target, given.to, given.force) as write:
             write(out.getvalue())
 
 

@@ -10,11 +10,12 @@ from tagger.errors import DONE
 from tagger.services.console import out_lines, print_json, tell
 from tagger.services.lot_selection import NO_LOTS
 from tagger.store.machine.lots import LotList
+from tagger.store.machine.lots_now import lots_now
 from tagger.store.machine.paths import data_folder
 
 
 def _run(given: argparse.Namespace) -> int:
-    known = LotList(data_folder()).lots()
+    known = lots_now(LotList(data_folder()))
     if given.json:
         print_json(lots.as_json(known))
         return DONE

@@ -26,6 +26,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     options.flag(parser, "--wants", "list missing cards")
     options.flag(parser, "--parallels", "with --wants: list missing parallels too")
     options.path(parser, "--to", "FILE.csv", "write the list to a file; - for standard output")
+    options.force(parser)
     json_argument(parser)
 
 
@@ -34,7 +35,7 @@ def _run(given: argparse.Namespace) -> int:
     held = held_sets(ChosenLots(given.folders), given.set)
     wants = list(held.wants(given.parallels)) if given.wants else None
     if given.to is not None:
-        _write(given.to, held, wants)
+        _write(given.to, held, wants, given.force)
     if given.json:
         # Problems and skipped lots stand in the document.
         print_json(sets.as_json(held, wants))
@@ -60,11 +61,11 @@ def _tell(target: Path | None, held: HeldSets, wants: Sequence[Want] | None) -> 
         complain(sentence)
 
 
-def _write(target: Path, held: HeldSets, wants: Sequence[Want] | None) -> None:
+def _write(target: Path, held: HeldSets, wants: Sequence[Want] | None, force: bool) -> None:
     if wants is None:
-        write_list(target, sets.COLUMNS, sets.as_rows(held), held.checklists)
+        write_list(target, sets.COLUMNS, sets.as_rows(held), held.checklists, force)
     else:
-        write_list(target, Want._fields, wants, held.checklists)
+        write_list(target, Want._fields, wants, held.checklists, force)
 
 
 def _print(held: HeldSets, wants: Sequence[Want] | None, listed: bool) -> None:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
 
-from tagger.core.matching.candidate import Candidate
+if TYPE_CHECKING:
+    from tagger.core.matching.candidate import Candidate
 
 # Named one by one: what is added to Tags must not change the document unasked.
 _TAGS = ("set", "number", "subject", "team", "parallel", "serial", "condition")

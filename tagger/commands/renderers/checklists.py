@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from itertools import groupby
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.checklist.checklist import Checklist, Problem
 from tagger.core.model.counted import counted
-from tagger.core.model.tags import Parallel
+
+if TYPE_CHECKING:
+    from tagger.core.model.tags import Parallel
 
 
 class _Set(NamedTuple):

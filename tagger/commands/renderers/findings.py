@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
 
-from tagger.core.audit.audited_lot import AuditedLot
 from tagger.core.audit.findings import Finding, FindingKind
 from tagger.core.model.counted import counted
+
+if TYPE_CHECKING:
+    from tagger.core.audit.audited_lot import AuditedLot
 
 # What scripts know a kind by. The words for it may change; a code never does.
 CODES = {

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import datetime
+from typing import TYPE_CHECKING
 
-from tagger.core.lot.lot import LotState
-from tagger.core.lot.sitting import Sitting
 from tagger.core.model.counted import counted
+
+if TYPE_CHECKING:
+    from tagger.core.lot.lot import LotState
+    from tagger.core.lot.sitting import Sitting
 
 SHOWN = 5  # sittings in the text
 

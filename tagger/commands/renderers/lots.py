@@ -5,8 +5,10 @@ from __future__ import annotations
 import os
 import time
 from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
 
-from tagger.store.machine.lots import KnownLot
+if TYPE_CHECKING:
+    from tagger.store.machine.lots import KnownLot
 
 
 def as_json(lots: Sequence[KnownLot]) -> dict[str, object]:

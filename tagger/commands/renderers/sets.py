@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
 
 from tagger.core.model.counted import counted
 from tagger.core.reports.completion import SetCount, Share, Want, spans
-from tagger.services.holdings import HeldSets
+
+if TYPE_CHECKING:
+    from tagger.services.holdings import HeldSets
 
 LONGEST = 1900  # characters of a line of numbers
 COLUMNS = ("set", "parallel", "print run", "have", "of", "percent", "duplicates")

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
+from typing import TYPE_CHECKING
 
 from tagger.core.model.counted import counted
 from tagger.core.model.money import money
 from tagger.core.model.scan_ref import LotRef
 from tagger.core.model.text import printable
-from tagger.core.reports.value import CurrencySum, Estimate, Valuation
-from tagger.services.valuation import ValuedLots
+
+if TYPE_CHECKING:
+    from tagger.core.reports.value import CurrencySum, Estimate, Valuation
+    from tagger.services.valuation import ValuedLots
 
 CAUTION = (
     "An estimate from your own prices and lists: check the card itself before you ask a price."

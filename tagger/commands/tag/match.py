@@ -4,21 +4,24 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from tagger.commands.arguments import options
 from tagger.commands.common import Command, json_argument
 from tagger.commands.renderers import candidates
 from tagger.config import load_settings
-from tagger.core.index.index import Index
 from tagger.core.lot.carried import Carried
-from tagger.core.matching.candidate import Context
 from tagger.core.matching.matcher import Matcher
+from tagger.core.matching.priors.context import Context
 from tagger.core.model.tags import Tags
 from tagger.core.model.text import printable
 from tagger.errors import DONE, UsageError
 from tagger.services.console import out_lines, print_json, tell
 from tagger.store.checklists import read_indexed
 from tagger.store.machine.paths import config_file, index_folder
+
+if TYPE_CHECKING:
+    from tagger.core.index.index import Index
 
 LIMIT = 9
 

@@ -7,14 +7,17 @@ question."""
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
-from tagger.core.audit.audited_lot import AuditedLot
 from tagger.core.audit.count_findings import count_findings
 from tagger.core.audit.feed_report import Feeding, Likeness, Orienting, feeding_findings
-from tagger.core.audit.findings import Finding
-from tagger.core.audit.measured import Measured
 from tagger.core.audit.scan_findings import doubled_findings, fault_findings
 from tagger.core.audit.turned_findings import turned_findings
+
+if TYPE_CHECKING:
+    from tagger.core.audit.audited_lot import AuditedLot
+    from tagger.core.audit.findings import Finding
+    from tagger.core.audit.measured import Measured
 
 
 def audit(

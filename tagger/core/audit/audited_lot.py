@@ -5,11 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from tagger.core.feeding.scan_sides import ScanSide, scan_sides
 from tagger.core.feeding.sequence import ALTERNATING
-from tagger.core.model.arrangement import Arrangement, Pair
 from tagger.core.model.side_order import SideOrder
+
+if TYPE_CHECKING:
+    from tagger.core.model.arrangement import Arrangement, Pair
 
 
 @dataclass(frozen=True)

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
-from tagger.core.audit.audited_lot import AuditedLot
+from typing import TYPE_CHECKING
+
 from tagger.core.audit.findings import Finding, FindingKind
 from tagger.core.feeding.numbering import gaps, name_beside
 from tagger.core.model.side_order import SideOrder
 from tagger.core.model.text import named
+
+if TYPE_CHECKING:
+    from tagger.core.audit.audited_lot import AuditedLot
 
 
 def count_findings(lot: AuditedLot, expected: int | None) -> list[Finding]:

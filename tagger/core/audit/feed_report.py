@@ -5,19 +5,22 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from tagger.core.audit.findings import Finding, FindingKind
 from tagger.core.audit.fingerprint import Fingerprint
-from tagger.core.audit.measured import Measured
 from tagger.core.audit.orientation_runs import Orientations
 from tagger.core.audit.side_labelling import SideLabels, label_sides
 from tagger.core.audit.slips import Slip, SlipKind, find_slips
 from tagger.core.feeding.numbering import name_beside
-from tagger.core.feeding.scan_sides import ScanSide
 from tagger.core.feeding.sequence import ALTERNATING
 from tagger.core.fixes.feeding import InsertGap, SkipScan, SwapSides
 from tagger.core.model.side_order import SideOrder
 from tagger.core.model.text import named
+
+if TYPE_CHECKING:
+    from tagger.core.audit.measured import Measured
+    from tagger.core.feeding.scan_sides import ScanSide
 
 FEWEST = 12  # scans below which nothing can be told from how they look
 NO_PRINT = Fingerprint(0, 0, bytes(48))

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import TYPE_CHECKING
 
-from tagger.core.fixes.fix import Fix
-from tagger.core.model.arrangement import Arrangement
 from tagger.core.model.text import named
+
+if TYPE_CHECKING:
+    from tagger.core.fixes.fix import Fix
+    from tagger.core.model.arrangement import Arrangement
 
 
 class FindingKind(StrEnum):

@@ -4,10 +4,13 @@ dealer said, brightened where it was asked for, straight as far as its edges are
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from typing import TYPE_CHECKING
 
-from tagger.core.audit.measured import Measured
 from tagger.core.model.arrangement import Fixes
 from tagger.core.model.pose import Pose
+
+if TYPE_CHECKING:
+    from tagger.core.audit.measured import Measured
 
 MARGIN = 2.0  # mm around the card
 

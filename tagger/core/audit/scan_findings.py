@@ -4,12 +4,15 @@ them."""
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING
 
-from tagger.core.audit.audited_lot import AuditedLot
 from tagger.core.audit.findings import DAMAGE, FAULTS, FaultWords, Finding, FindingKind
 from tagger.core.audit.measured import Measured
 from tagger.core.fixes.feeding import SkipScan
 from tagger.core.model.text import named
+
+if TYPE_CHECKING:
+    from tagger.core.audit.audited_lot import AuditedLot
 
 Known = Mapping[str, Measured]
 

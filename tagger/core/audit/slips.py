@@ -9,8 +9,10 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import TYPE_CHECKING
 
-from tagger.core.audit.side_labelling import Band, SideLabels
+if TYPE_CHECKING:
+    from tagger.core.audit.side_labelling import Band, SideLabels
 
 MOST_SWAPPED = 3  # cards in a row; more are rather a side missing here and one more there
 UNSURE = 3.0  # logarithm of odds below which a finding is a question

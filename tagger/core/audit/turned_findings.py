@@ -7,12 +7,15 @@ from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
+from typing import TYPE_CHECKING
 
-from tagger.core.audit.feed_report import Feeding
 from tagger.core.audit.findings import Finding, FindingKind
 from tagger.core.audit.orientation_runs import OrientedScan, upside_runs
 from tagger.core.audit.set_groups import group_sets
 from tagger.core.fixes.display import Turn
+
+if TYPE_CHECKING:
+    from tagger.core.audit.feed_report import Feeding
 
 
 def turned_findings(feeding: Feeding) -> list[Finding]:

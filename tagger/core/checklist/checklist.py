@@ -7,11 +7,13 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import repeat
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.checklist.columns import Rows
-from tagger.core.model.tags import Parallel, Row
 from tagger.core.model.text import fold
+
+if TYPE_CHECKING:
+    from tagger.core.model.tags import Parallel, Row
 
 
 class Problem(NamedTuple):

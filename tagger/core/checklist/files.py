@@ -90,16 +90,17 @@ def _read_list(lines: Iterable[Line], file: str, stem: str, into: Gathered) -> N
             into.problem(file, 1, "no line of column names and no cards; see the checklist format")
     for line, text in filled:
         match = _LIST_LINE.match(text)
-        if reason := unreadable(text):
+        if reason := unreadable(text) or _unnumbered(text, match):
             into.problem(file, line, reason)
-        elif match is None:
-            into.problem(
-                file,
-                line,
-                f"no card number at the start of '{printable(text, 40)}'; the line is skipped",
-            )
-        else:
+        elif match is not None:
             into.add(_listed(name, match), line)
+
+
+def _unnumbered(text: str, match: re.Match[str] | None) -> str:
+    """Why a line cannot be a card's, empty where it can."""
+    if match is not None:
+        return ""
+    return f"no card number at the start of '{printable(text, 40)}'; the line is skipped"
 
 
 def _listed(set_name: str, match: re.Match[str]) -> Row:
@@ -118,5 +119,9 @@ def _is_title(filled: list[Line]) -> bool:
     if not _YEAR.match(first["number"]) or "," in filled[0][1]:
         return False
     # `1987 Harbor` above `1987 Ada Marsh` is a card numbered 1987, above `1 Ada Marsh` a set
-    seconds = [_LIST_LINE.match(text) for _, text in filled[1:2]]
-    return not any(second and _YEAR.match(second["number"]) for second in seconds)
+    return not any(_is_numbered_as_year(text) for _, text in filled[1:2])
+
+
+def _is_numbered_as_year(text: str) -> bool:
+    match = _LIST_LINE.match(text)
+    return match is not None and _YEAR.match(match["number"]) is not None

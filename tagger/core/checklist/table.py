@@ -5,13 +5,15 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from operator import itemgetter
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from tagger.core.checklist.checklist import Gathered
 from tagger.core.checklist.columns import Column
 from tagger.core.checklist.lines import Blocks, has_long_line
 from tagger.core.model.tags import Parallel
 from tagger.core.model.text import fold, printable
+
+if TYPE_CHECKING:
+    from tagger.core.checklist.checklist import Gathered
 
 _COLUMNS = {
     "set": ("set", "setname", "release", "product", "series"),
@@ -58,14 +60,9 @@ def parse_parallels(text: str) -> tuple[Parallel, ...]:
     if not text.strip():
         return ()
     mark = next((m for m in ";|" if m in text), ",")
-    parts = (_PARALLEL.match(part.strip()) for part in text.split(mark))
-    return tuple(
-        dict.fromkeys(
-            _parallel(part["name"], part["run"])
-            for part in parts
-            if part and (part["name"] or part["run"])
-        )
-    )
+    parts = map(_PARALLEL.match, map(str.strip, text.split(mark)))
+    named = (part for part in parts if part and (part["name"] or part["run"]))
+    return tuple(dict.fromkeys(_parallel(part["name"], part["run"]) for part in named))
 
 
 def _parallel(name: str, digits: str | None) -> Parallel:
@@ -73,11 +70,24 @@ def _parallel(name: str, digits: str | None) -> Parallel:
     run."""
     run = int(digits or 0)
     name = name or f"/{run}"
-    # `Black 1/1` is a card made once, and no parallel called `Black 1`
-    if run == 1 and (name == "1" or name.endswith(" 1")):
-        name = name[:-2].strip() or "1/1"
+    if run == 1:
+        name = _made_once(name)
     # a run of 0 numbers nothing
     return Parallel(" ".join(name.split()), run or None)
+
+
+def _is_even(cells: Sequence[str], width: int) -> bool:
+    """Whether each line of some, its end as a cell of its own, has so many cells before it."""
+    count = (len(cells) + 1) // (width + 1)
+    ends = cells[width :: width + 1]
+    return len(cells) == count * (width + 1) - 1 and ends.count("\n") == count - 1
+
+
+def _made_once(name: str) -> str:
+    # `Black 1/1` is a card made once, and no parallel called `Black 1`
+    if name == "1" or name.endswith(" 1"):
+        return name[:-2].strip() or "1/1"
+    return name
 
 
 class Values:
@@ -190,9 +200,7 @@ class ChecklistTable:
         mark, width = self.delimiter, len(self.names)
         # a line's end as a cell of its own
         cells = block.replace("\n", f"{mark}\n{mark}").split(mark)
-        count = (len(cells) + 1) // (width + 1)
-        ends = cells[width :: width + 1]
-        if len(cells) != count * (width + 1) - 1 or ends.count("\n") != count - 1:
+        if not _is_even(cells, width):
             return []
         return [cells[at :: width + 1] for at in range(width)]
 

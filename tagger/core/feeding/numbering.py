@@ -72,9 +72,14 @@ def name_after(name: str, following: str = "") -> str:
     file, _ = split_scan(name)
     counted = _COUNTED.fullmatch(name)
     if counted and file == name and here and there and _leaves_room(here, there):
-        number = f"{here[1] + 1:0{len(counted['digits'])}d}"
-        return f"{counted['head']}{number}{counted['tail']}{counted['ending'] or ''}"
+        return _with_number(counted, here[1] + 1)
     return re.sub(r"(\.[^.]+)?$", lambda ending: f"x{ending[0]}", file, count=1)
+
+
+def _with_number(counted: re.Match[str], number: int) -> str:
+    """A file name with another number, in as many digits."""
+    digits = f"{number:0{len(counted['digits'])}d}"
+    return f"{counted['head']}{digits}{counted['tail']}{counted['ending'] or ''}"
 
 
 def _leaves_room(here: tuple[str, int], there: tuple[str, int]) -> bool:

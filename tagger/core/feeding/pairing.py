@@ -5,13 +5,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from tagger.core.feeding.order import Sides, pair_up, recognise
 from tagger.core.feeding.sequence import fitted_in
 from tagger.core.model.arrangement import Arrangement, Pair
-from tagger.core.model.side_order import SideOrder
 from tagger.core.model.tags import Mark, Marking, State
 from tagger.errors import Refused
+
+if TYPE_CHECKING:
+    from tagger.core.model.side_order import SideOrder
 
 
 def first_intake(names: Sequence[str]) -> tuple[Arrangement, int]:
@@ -198,7 +201,11 @@ def _found_again(fresh: Arrangement, now: Arrangement, known: Sequence[Pair]) ->
             continue
         yield pair._replace(id=earlier)
         # It is found again once: another of its scans may be a card of its own now.
-        were = {scan: id for scan, id in were.items() if id != earlier}
+        were = _without(were, earlier)
+
+
+def _without(were: dict[str, int], id: int) -> dict[str, int]:
+    return {scan: of for scan, of in were.items() if of != id}
 
 
 def _identity_in(were: Mapping[str, int], pair: Pair) -> int | None:

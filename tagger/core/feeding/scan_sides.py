@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.feeding.order import Sides
-from tagger.core.model.arrangement import Arrangement
+if TYPE_CHECKING:
+    from tagger.core.feeding.order import Sides
+    from tagger.core.model.arrangement import Arrangement
 
 SIDES = ("front", "back")  # in the order of `Pair.sides`, by which one is found for the other
 

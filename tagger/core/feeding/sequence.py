@@ -10,6 +10,7 @@ from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
+from typing import TYPE_CHECKING
 
 from tagger.core.feeding.order import (
     Sides,
@@ -20,8 +21,10 @@ from tagger.core.feeding.order import (
     scanner_run,
 )
 from tagger.core.feeding.scan_sides import SIDES, card_with_side, other_side, scan_on
-from tagger.core.model.arrangement import Arrangement
 from tagger.core.model.side_order import SideOrder
+
+if TYPE_CHECKING:
+    from tagger.core.model.arrangement import Arrangement
 
 BACK_FIRST = SIDES[::-1]
 ALTERNATING = (SideOrder.ALTERNATE, SideOrder.BACK_FIRST)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from tagger.core.feeding.order import Sides, feeding_order
 from tagger.core.feeding.scan_sides import ScanSide, card_with_side, side_of
@@ -15,9 +16,11 @@ from tagger.core.feeding.sequence import (
     place_in_turn,
     segments,
 )
-from tagger.core.model.arrangement import Arrangement, Fixes, Pair
 from tagger.core.model.text import named
 from tagger.errors import Refused
+
+if TYPE_CHECKING:
+    from tagger.core.model.arrangement import Arrangement, Fixes, Pair
 
 
 def where(arrangement: Arrangement, scan: str) -> ScanSide:

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
-from tagger.core.feeding.order import Sides
 from tagger.core.feeding.scan_sides import ScanSide, scan_sides
 from tagger.core.fixes.cards import sides_of, where
-from tagger.core.model.arrangement import Arrangement, Fixes
+
+if TYPE_CHECKING:
+    from tagger.core.feeding.order import Sides
+    from tagger.core.model.arrangement import Arrangement, Fixes
 
 
 class _OfSight:

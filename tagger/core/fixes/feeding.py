@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 from tagger.core.feeding.order import Sides, pair_up
 from tagger.core.feeding.scan_sides import SIDES, scan_on
@@ -22,10 +23,12 @@ from tagger.core.fixes.cards import (
     with_side,
     without_scan,
 )
-from tagger.core.model.arrangement import Arrangement, Fixes, Pair
 from tagger.core.model.side_order import SideOrder
 from tagger.core.model.text import named
 from tagger.errors import Refused
+
+if TYPE_CHECKING:
+    from tagger.core.model.arrangement import Arrangement, Fixes, Pair
 
 
 @dataclass(frozen=True)

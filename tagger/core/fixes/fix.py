@@ -8,12 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Container, Mapping, Sequence
 from dataclasses import replace
-from typing import Protocol, runtime_checkable
+from typing import TYPE_CHECKING, Protocol, runtime_checkable
 
-from tagger.core.feeding.order import Sides
 from tagger.core.feeding.pairing import identified, moved_marks
 from tagger.core.model.arrangement import Arrangement, Fixes, Pair
-from tagger.core.model.tags import Mark, Marking
+
+if TYPE_CHECKING:
+    from tagger.core.feeding.order import Sides
+    from tagger.core.model.tags import Mark, Marking
 
 
 class Fix(Protocol):

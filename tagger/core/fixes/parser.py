@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from tagger.core.feeding.order import feeding_key
 from tagger.core.feeding.scan_sides import SIDES, scan_on
@@ -12,12 +13,14 @@ from tagger.core.feeding.sequence import ALTERNATING
 from tagger.core.fixes.cards import index_of, segment_of
 from tagger.core.fixes.display import Brighten, Turn
 from tagger.core.fixes.feeding import MissingSide, NoScan, Reorder, SkipScan, SwapSides
-from tagger.core.fixes.fix import Fix
 from tagger.core.fixes.scans import Rescan, RestoreScan
-from tagger.core.model.arrangement import Arrangement, Pair
 from tagger.core.model.side_order import SideOrder
 from tagger.core.model.text import named, printable
 from tagger.errors import Refused
+
+if TYPE_CHECKING:
+    from tagger.core.fixes.fix import Fix
+    from tagger.core.model.arrangement import Arrangement, Pair
 
 WORDS = (
     ("drop back", "skips this scan, one too many; later scans move up"),

@@ -5,8 +5,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
-from tagger.core.feeding.order import Sides
 from tagger.core.feeding.scan_sides import card_with_side, other_side, scan_on, side_of
 from tagger.core.feeding.sequence import fitted_in
 from tagger.core.fixes.cards import (
@@ -17,12 +17,15 @@ from tagger.core.fixes.cards import (
     with_side,
     without_scan,
 )
-from tagger.core.model.arrangement import Arrangement, Fixes, Pair
 from tagger.core.model.counted import counted
-from tagger.core.model.side_order import SideOrder
 from tagger.core.model.tags import Mark, Marking
 from tagger.core.model.text import named
 from tagger.errors import Refused
+
+if TYPE_CHECKING:
+    from tagger.core.feeding.order import Sides
+    from tagger.core.model.arrangement import Arrangement, Fixes, Pair
+    from tagger.core.model.side_order import SideOrder
 
 
 @dataclass(frozen=True)

@@ -6,27 +6,26 @@ subjects, of which there are far fewer than rows."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
-from typing import Any
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any
 
-from tagger.core.checklist.checklist import Checklist, Problem
 from tagger.core.index.flat_arrays import Buffer, within
 from tagger.core.index.index_builder import pack_index
 from tagger.core.index.index_tables import IndexTables
 from tagger.core.index.near_set import Near
-from tagger.core.index.vocabulary import AT_HAND, Beginnings
-from tagger.core.index.word_marks import INITIALS_MARK, MARK_BITS
+from tagger.core.index.set_names import SetNames
+from tagger.core.index.slips import Slips
+from tagger.core.index.vocabulary import AT_HAND
 from tagger.core.model.numbers import canonical
 from tagger.core.model.series import series_of
-from tagger.core.model.tags import Extra
-from tagger.core.model.text import fold
 
-SLIPS = 24  # beginnings that a word with a slip could be, of those with one first letter
+if TYPE_CHECKING:
+    from tagger.core.checklist.checklist import Checklist, Problem
+    from tagger.core.model.tags import Extra
+
 NEAR_AT_HAND = 40  # sets that are held ready; one of 500 rows takes about 0.3 MB
-# first letters whose words are held ready for slips; each is a few thousand words at most
-LETTERS_AT_HAND = 12
 
 
 class Index(IndexTables):
@@ -51,33 +50,16 @@ class Index(IndexTables):
         """Answers about whole words that `token_match` holds ready."""
         self.near_set = lru_cache(NEAR_AT_HAND)(self._near_set)
         """One set looked up closely."""
-        self.parallel_slip = lru_cache(AT_HAND)(self._parallel_slip)
+        names, slips = SetNames(self.sets, self.sets_words), Slips(self)
+        self.set_id = names.id
+        """The index of a set by its name, spelled in any case; None where no checklist has it."""
+        self.sets_with = names.with_word
+        """The sets that a folded word could name: by a whole word, or by its beginning."""
+        self.mistyped = slips.of_subjects
+        """(beginning, edits): beginnings of subjects' words that are nearly a word."""
+        self.parallel_slip = lru_cache(AT_HAND)(slips.of_parallels)
         """The kinds of cards with a parallel, a beginning of whose words a text could be with one
         slip."""
-        self._first_letters = lru_cache(LETTERS_AT_HAND)(self._beginnings)
-
-    def set_id(self, name: str) -> int | None:
-        """The index of a set by its name, spelled in any case; None where no checklist has it."""
-        known = self._set_ids.get(name)
-        if known is not None:
-            return known
-        return self._folded_sets.get(fold(name))
-
-    def sets_with(self, text: str) -> frozenset[int]:
-        """The sets that a folded word could name: by a whole word, or by its beginning."""
-        # part of a year is no year
-        if text.isdigit():
-            return self.sets_words.ids_of(text)
-        return self.sets_words.ids(text)
-
-    @cached_property
-    def _set_ids(self) -> dict[str, int]:
-        return {name: id for id, name in enumerate(self.sets)}
-
-    @cached_property
-    def _folded_sets(self) -> dict[str, int]:
-        # backwards, so that the first of two sets that fold to one text is found
-        return {fold(name): id for id, name in reversed(list(enumerate(self.sets)))}
 
     def find(self, set: str, number: str, subject: str, extra: Extra = ()) -> int | None:
         """The step of a card that was tagged before, or None where the checklists do not have it
@@ -100,6 +82,11 @@ class Index(IndexTables):
         id = self.number_id(canonical(number))
         return next(iter(within(self.steps_of_number(id), self.steps(set_id))), None)
 
+    def sets_named(self, words: Iterable[str]) -> list[str]:
+        """The names of the sets that all of one folded word or more could name."""
+        ids = frozenset.intersection(*map(self.sets_with, words))
+        return [self.sets[id] for id in sorted(ids)]
+
     def _named(self, steps: Sequence[int], subject: str, extra: Extra) -> int | None:
         found = (step for step in steps if self.subject(self.subject_of[step]) == subject)
         series = series_of(extra)
@@ -108,37 +95,8 @@ class Index(IndexTables):
         # sorted keeps the order of the steps otherwise
         return next(iter(sorted(found, key=lambda step: self.series_at(step) != series)), None)
 
-    def mistyped(self, word: str, edits: int) -> list[tuple[str, int]]:
-        """(beginning, edits): beginnings of words anywhere that are nearly `word`, with its first
-        or second letter."""
-        # the first two letters may be changed over, or the first be one too many
-        letters = dict.fromkeys(word[:2])
-        return [
-            found
-            for letter in letters
-            for found in self._first_letters(letter).near(word, edits, SLIPS)
-        ]
-
-    def _parallel_slip(self, text: str) -> frozenset[int]:
-        words = self.parallel_words
-        return frozenset(
-            item >> MARK_BITS
-            for beginning, _ in self._parallel_beginnings.near(text, 1)
-            for items in words.of(words.starting(beginning))
-            for item in items
-            if not item & INITIALS_MARK  # `gw` is no word to make a slip in
-        )
-
-    @cached_property
-    def _parallel_beginnings(self) -> Beginnings:
-        return Beginnings(list(self.parallel_words.words))
-
     def _near_set(self, set_id: int) -> Near:
         return Near(self, set_id)
-
-    def _beginnings(self, letter: str) -> Beginnings:
-        words = self.subjects.words
-        return Beginnings([words[at] for at in words.starting(letter)])
 
 
 @dataclass(frozen=True)

@@ -7,9 +7,9 @@ from array import array
 from collections import deque
 from collections.abc import Callable, Iterable, Sequence
 from itertools import accumulate, count
+from typing import TYPE_CHECKING
 
 from tagger.core.checklist.checklist import Checklist, rows_of
-from tagger.core.checklist.columns import Rows
 from tagger.core.index.flat_arrays import Sections, pack_postings, pack_texts
 from tagger.core.index.packed_values import packed_extra
 from tagger.core.index.word_marks import (
@@ -25,6 +25,9 @@ from tagger.core.model.numbers import split_prefix
 from tagger.core.model.series import series_of
 from tagger.core.model.tags import is_base
 from tagger.core.model.text import fold, initials, people, words
+
+if TYPE_CHECKING:
+    from tagger.core.checklist.columns import Rows
 
 
 def pack_index(checklist: Checklist) -> Sections:

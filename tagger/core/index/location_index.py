@@ -13,12 +13,14 @@ from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import lru_cache
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.index.flat_arrays import Postings, Texts, numbers
-from tagger.core.index.index import Index
-from tagger.core.lot.lot import LotState
 from tagger.core.model.tags import Mark, State, Tags
+
+if TYPE_CHECKING:
+    from tagger.core.index.index import Index
+    from tagger.core.lot.lot import LotState
 
 NONE = 0xFFFFFFFF
 

@@ -6,11 +6,14 @@ from bisect import bisect_left
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from tagger.core.index.flat_arrays import Postings, within
-from tagger.core.index.index_tables import IndexTables
 from tagger.core.index.vocabulary import Beginnings
 from tagger.core.index.word_marks import MARK_BITS
+
+if TYPE_CHECKING:
+    from tagger.core.index.index_tables import IndexTables
 
 WORD_BITS = 32  # of an item, which holds whole numbers of 32 bits
 

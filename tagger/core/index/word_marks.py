@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from tagger.core.model.text import fold, words
 
@@ -30,11 +30,15 @@ def name_words(name: str) -> Iterator[tuple[str, int]]:
     ends with, joined or not, a generation left out."""
     every = words(name)
     # a name of nothing else is one: `Sr` may be all that a list has
-    known = [word for word in every if word not in GENERATION] or list(every)
+    known = _ungenerated(every) or list(every)
     whole = [fold("".join(filter(str.isalnum, piece))) for piece in name.split()]
-    ends = ("".join(whole), "".join(piece for piece in whole if piece not in GENERATION))
+    ends = ("".join(whole), "".join(_ungenerated(whole)))
     for word in every:
         yield word, mark(_kind(word, known, ends), name)
+
+
+def _ungenerated(pieces: Iterable[str]) -> list[str]:
+    return [piece for piece in pieces if piece not in GENERATION]
 
 
 def _kind(word: str, known: Sequence[str], ends: tuple[str, str]) -> int:
@@ -51,7 +55,12 @@ def set_words(name: str) -> tuple[str, ...]:
     the rest."""
     own = words(name)
     short = [word[2:] for word in own if len(word) == 4 and word.isdigit()]
-    letters = "".join(word[0] for word in fold(name).split() if word[0].isalpha())
+    letters = _set_initials(name)
     if len(letters) > 1:  # one letter would mean every set that begins with it
         short.append(letters)
     return tuple(dict.fromkeys((*own, *short)))
+
+
+def _set_initials(name: str) -> str:
+    """The first letters of a set's words; its year has none."""
+    return "".join(word[0] for word in fold(name).split() if word[0].isalpha())

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from tagger.core.lot.carried import Cursor
 from tagger.core.lot.sitting import Sitting
-from tagger.core.model.arrangement import Arrangement
-from tagger.core.model.tags import Mark, Marking
+
+if TYPE_CHECKING:
+    from tagger.core.model.arrangement import Arrangement
+    from tagger.core.model.tags import Mark, Marking
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.lot.cells import plain
-from tagger.core.lot.view import LotView
-from tagger.core.model.arrangement import Pair
 from tagger.core.model.money import PRICE, price_column
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.tags import Mark, State, Tags
+
+if TYPE_CHECKING:
+    from tagger.core.lot.view import LotView
+    from tagger.core.model.arrangement import Pair
 
 COLUMNS = (
     "position", "front", "back", "set", "number", "subject", "team", "parallel", "serial",
@@ -118,10 +120,6 @@ def run_of_serial(tags: Tags) -> str:
     """The print run that a serial number names: `12/99` gives `99`."""
     read = parse_serial(tags.serial)
     return str(read[1]) if read and read[1] is not None else ""
-
-
-def _further(card: CardInLot, source: str) -> str:
-    return next((value for key, value in card.mark.tags.extra if key == source), "")
 
 
 def reader(

@@ -5,11 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.lot.carried import CARRIED_FIELDS
-from tagger.core.lot.change import Change
 from tagger.core.model.tags import BASE, Mark, State
+
+if TYPE_CHECKING:
+    from tagger.core.lot.change import Change
 
 _NONE = {
     "parallel": BASE, "serial": "no serial number", "condition": "no condition",
@@ -22,7 +24,7 @@ _LISTED = {True: "listed", False: "unlisted"}
 _CARD = re.compile(r"\bcards? ([0-9]{1,9})\b")
 
 
-class Past(NamedTuple):
+class PastChange(NamedTuple):
     """One change of a lot's history. `onward` is where reading goes on behind it, 0 where it was
     the last one."""
 
@@ -64,14 +66,18 @@ def _marked(before: Mark, after: Mark) -> str:
     went = _went(before, after)
     if went and replace(before, gone=after.gone) == after:
         return went
-    tagged = before.state is after.state is State.TAGGED
-    if not tagged or _card(before) != _card(after):
+    if not _is_same_card(before, after):
         now = f"{after.brief()}, unsure" if after.unsure else after.brief()
         return f"{now}, was {before.brief()}"
     # the same card of the checklist: what differs is told, and not the card once more
     said = [f"{now}, was {then}" for now, then in _differing(before, after)]
     said += [_looked_at(before, after), went]
     return "; ".join(filter(None, said)) or "accepted again"
+
+
+def _is_same_card(before: Mark, after: Mark) -> bool:
+    tagged = before.state is after.state is State.TAGGED
+    return tagged and _card(before) == _card(after)
 
 
 def _went(before: Mark, after: Mark) -> str:

@@ -7,13 +7,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, MutableMapping
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from tagger.core.lot.carried import Cursor
 from tagger.core.lot.change import ChecklistsKnown, Effect, Event, FolderRead, LotNamed
 from tagger.core.lot.sitting import Sitting, with_sitting
 from tagger.core.lot.view import LotView
-from tagger.core.model.arrangement import Arrangement
-from tagger.core.model.tags import Mark, State
+
+if TYPE_CHECKING:
+    from tagger.core.model.arrangement import Arrangement
+    from tagger.core.model.tags import Mark, State
 
 
 @dataclass

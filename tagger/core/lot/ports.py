@@ -4,14 +4,15 @@ only use it."""
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
-from tagger.core.lot.carried import Cursor
-from tagger.core.lot.change import Change
-from tagger.core.lot.history import Past
-from tagger.core.lot.lot import LotState
-from tagger.core.lot.sitting import Sitting
-from tagger.core.model.arrangement import Arrangement
+if TYPE_CHECKING:
+    from tagger.core.lot.carried import Cursor
+    from tagger.core.lot.change import Change
+    from tagger.core.lot.history import PastChange
+    from tagger.core.lot.lot import LotState
+    from tagger.core.lot.sitting import Sitting
+    from tagger.core.model.arrangement import Arrangement
 
 
 class LotStore(Protocol):
@@ -41,7 +42,9 @@ class LotStore(Protocol):
     def last(self) -> str:
         """The label of the change that `undo` would take back, empty where there is none."""
 
-    def history(self, limit: int, undone: bool = False, onward: int | None = None) -> list[Past]:
+    def history(
+        self, limit: int, undone: bool = False, onward: int | None = None
+    ) -> list[PastChange]:
         """At most `limit` changes that stand, the newest first; with `undone` those that `redo`
         would do, the next one first. `onward` is where an earlier reading ended, None to begin.
         What cannot be read ends the list."""

@@ -8,12 +8,16 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from tagger.core.lot.carried import Cursor
-from tagger.core.lot.sitting import Sitting
 from tagger.core.model.arrangement import Arrangement, Card
-from tagger.core.model.side_order import SideOrder
 from tagger.core.model.tags import Mark, State, Tags
+from tagger.errors import Refused
+
+if TYPE_CHECKING:
+    from tagger.core.lot.sitting import Sitting
+    from tagger.core.model.side_order import SideOrder
 
 UNTAGGED = Mark()  # shared: of a new lot every card is asked for its mark
 
@@ -88,6 +92,13 @@ class LotView:
     def card(self) -> Card | None:
         """The card in front of the dealer, None at the end of the lot."""
         return None if self.at_end else self.card_at(self.cursor.position)
+
+    def here(self) -> Card:
+        """The card in front of the dealer. Raises Refused at the end of the lot."""
+        card = self.card
+        if card is None:
+            raise Refused("This is the end of the lot; PgUp returns to its cards.")
+        return card
 
     def card_at(self, position: int) -> Card:
         """The card at a position from 1."""

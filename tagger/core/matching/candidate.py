@@ -1,30 +1,15 @@
-"""A card that a hint could mean, and what the lot makes likely."""
+"""A card that a hint could mean."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from tagger.core.lot.carried import Carried
-from tagger.core.matching.set_changes import SetChanges
-from tagger.core.matching.steps import StepModel
-from tagger.core.model.tags import Tags
+if TYPE_CHECKING:
+    from tagger.core.model.tags import Tags
 
 # of what is called sure no more than 2 in 1,000 may be wrong; see `tests/bench/run sure`
 SURE = 0.99
-
-
-@dataclass(frozen=True, slots=True)
-class Context:
-    """What the lot makes likely: carried tags, the tags of the card before, the sets met so far,
-    the usual steps, and how the lot goes from set to set. `latest`: tags of listed cards before,
-    the latest first, as far as series ask for them."""
-
-    carried: Carried = field(default_factory=Carried)
-    before: Tags | None = None
-    seen: frozenset[str] = frozenset()
-    steps: StepModel = field(default_factory=StepModel)
-    changes: SetChanges = field(default_factory=SetChanges)
-    latest: tuple[Tags, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,12 +9,16 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence, Set
 from functools import cached_property
 from itertools import islice
+from typing import TYPE_CHECKING
 
 from tagger.core.index.flat_arrays import within
-from tagger.core.index.index import Index
-from tagger.core.matching.prior import Prior
+from tagger.core.matching.read import UNREAD
 from tagger.core.matching.token_match import NUMBER, SERIES, SET_WORD, TEAM, TokenMatches
-from tagger.core.matching.variant_words import PARALLEL_SLIP, UNREAD
+from tagger.core.matching.variants.variant_words import PARALLEL_SLIP
+
+if TYPE_CHECKING:
+    from tagger.core.index.index import Index
+    from tagger.core.matching.priors.prior import Prior
 
 CONSIDERED = 24  # rows that one word names anywhere, of which each is looked at
 KINDS = 20  # times as many, where another word says which parallel it is
@@ -80,7 +84,7 @@ class GlobalRetrieval:
 
     def _idle(self, at: int) -> bool:
         """Whether a word names no row anywhere."""
-        return not self.readings[at].far_numbers and not self.readings[at].far_subjects
+        return not self.readings[at].far_numbers and not self.readings[at].subject.far_weights
 
     def _far_all(self, hard: list[int], soft: list[int]) -> Iterator[tuple[int, float]]:
         """A row must fit every word, so the rows of the one that has the fewest are all that
@@ -100,7 +104,7 @@ class GlobalRetrieval:
     def _rows_of_people(self, readings: list[TokenMatches]) -> dict[int, float]:
         """Rows of those subjects that all words name, with the words' weights."""
         # the fewest first: all others are only asked about its subjects
-        few, *more = sorted((reading.far_subjects for reading in readings), key=len)
+        few, *more = sorted((reading.subject.far_weights for reading in readings), key=len)
         found: dict[int, float] = {}
         for subject, weight in few.items():
             others = [other.get(subject) for other in more]
@@ -137,7 +141,7 @@ class GlobalRetrieval:
     def _fitting(self, reading: TokenMatches, found: dict[int, float]) -> dict[int, float]:
         """Those rows that a word fits as well, with its weight added: the best of what it can be in
         each."""
-        subject_of, get = self.index.subject_of, reading.far_weigher
+        subject_of, get = self.index.subject_of, reading.subject.weigher
         named = {step: weight for step in found if (weight := get(subject_of[step])) is not None}
         fits = self._by_group(reading, found)
         if fits:
@@ -164,10 +168,10 @@ class GlobalRetrieval:
         reading, others = self.readings[at], self.prior.any + self._loose(soft)
         most = self._most(at, soft)
         yield from self._far_numbered(reading, soft, most, others)
-        if not reading.far_subjects:
+        if not reading.subject.far_weights:
             return
         near_rows, left = self._rows_near(reading), most
-        for weight, subjects, rows in reading.far.by_weight:
+        for weight, subjects, rows in reading.subject.far.by_weight:
             steps: list[int] = []
             if left:
                 steps = self._first_steps(subjects, left)
@@ -217,7 +221,9 @@ class GlobalRetrieval:
         """How many of the rows that a word names are looked at closely, by its weight."""
         found: Counter[float | None] = Counter()
         for set_id in self._near:
-            found.update(map(reading.far_subjects.get, self.index.near_set(set_id).subject_of))
+            found.update(
+                map(reading.subject.far_weights.get, self.index.near_set(set_id).subject_of)
+            )
         return found
 
     def _first_steps(self, subjects: list[int], count: int) -> list[int]:

@@ -122,9 +122,12 @@ def parse_hint(text: str) -> Hint:
         elif len(fields) == 1:
             tokens.extend(_tied(word, fields[0].tag, fold(pinned[2])))
         else:
-            could_be = any_of([field.word for field in fields])
-            unclear = unclear or f"'{pinned[1]}=' could be {could_be}: type one more letter"
+            unclear = unclear or _could_be(pinned[1], [field.word for field in fields])
     return Hint(tuple(tokens), tails.get("place"), tails.get("note"), unclear, price)
+
+
+def _could_be(begun: str, fields: Sequence[str]) -> str:
+    return f"'{begun}=' could be {any_of(fields)}: type one more letter"
 
 
 def _without_price(words: Sequence[str]) -> tuple[list[str], str | None]:
@@ -150,15 +153,21 @@ def said_or(said: str | None, carried: str) -> str:
 
 
 def _without_tails(text: str) -> tuple[str, dict[str, str]]:
-    """The hint up to the first field that takes all that follows, and what each such field has, the
-    last one where it is named twice."""
+    """The hint without the fields that take all that follows up to the next one or a price, and
+    what each such field has, the last one where it is named twice. A price is one word; what stands
+    behind it is of the field before it again."""
     tails = [found for found in _NAMED.finditer(text) if _takes_all(found[1])]
     starts = [*(found.start() for found in tails), len(text)]
-    values = {
-        fields_named(found[1])[0].tag: " ".join(text[found.end() : end].split())
-        for found, end in zip(tails, starts[1:], strict=True)
-    }
-    return text[: starts[0]], values
+    head, values = text[: starts[0]], dict[str, str]()
+    for found, end in zip(tails, starts[1:], strict=True):
+        value = text[found.end() : end]
+        # `note=price=2`: what a sign is tied to is never a field of its own
+        tied = value[: len(value) - len(value.lstrip())] or value.split(" ", 1)[0]
+        words, price = _without_price(value.removeprefix(tied).split())
+        values[fields_named(found[1])[0].tag] = " ".join([*tied.split(), *words])
+        if price is not None:
+            head += f" {PRICE}={price}"
+    return head, values
 
 
 def _takes_all(name: str) -> bool:

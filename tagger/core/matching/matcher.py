@@ -49,20 +49,22 @@ checklists"."""
 from __future__ import annotations
 
 import math
+import sys
 from collections.abc import Iterable, Iterator, Sequence
+from typing import TYPE_CHECKING
 
-from tagger.core.index.index import Index
 from tagger.core.lot.carried import Carried
-from tagger.core.matching.candidate import Candidate, Context
+from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.hint import Hint, parse_hint, said_or
 from tagger.core.matching.prefixed import BEHIND, LEFT_OUT, MOST, Prefixed
-from tagger.core.matching.prior import Prior
+from tagger.core.matching.priors.context import Context
+from tagger.core.matching.priors.prior import Prior
 from tagger.core.matching.search import Ranked, Search, rounded
 from tagger.core.matching.spellings import spellings
 from tagger.core.matching.token_match import GUESSES, NAMING, POOR
 from tagger.core.matching.typed_exactly import ExactFirst
-from tagger.core.matching.variant import Option, Variants
-from tagger.core.matching.variant_words import (
+from tagger.core.matching.variants.variant import Option, Variants
+from tagger.core.matching.variants.variant_words import (
     AS_CONDITION,
     AS_PARALLEL,
     AS_SERIAL,
@@ -71,6 +73,9 @@ from tagger.core.matching.variant_words import (
 from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import canonical
 from tagger.core.model.tags import Tags
+
+if TYPE_CHECKING:
+    from tagger.core.index.index import Index
 
 # what a word may say of a copy
 OF_A_COPY = frozenset({AS_PARALLEL, PARALLEL_MISTYPED, AS_SERIAL, AS_CONDITION})
@@ -114,15 +119,14 @@ class Matcher:
         ]
         best = self._exactly_first(_best_of(searches), searches)
         # a row that leaves a word over is shown only where no row reads them all
-        whole = [item for item in best.values() if not _unread(item[2])]
+        whole = _read_whole(best.values())
         # whatever else a number without its prefix may be, that it may be this one is shown
         apart = self._left_out(prefixed, searches[0], max(_scores(best.values()), default=0.0))
         apart = [_keep(best, _card(item), item) for item in apart]
         if not _reads_well(whole):
-            apart += [
-                best.setdefault(_card(item), item) for item in self._apart(searches[0], context)
-            ]
-        known = sum(math.exp(score) for score, _, _ in best.values())
+            disagreeing = self._apart(searches[0], context)
+            apart += [best.setdefault(_card(item), item) for item in disagreeing]
+        known = _probability(best.values())
         total = known + _others(searches, len(parsed.tokens), known)
         shown = _first(whole or best.values(), apart, limit)
         return [self._candidate(item, total, parsed, context) for item in shown]
@@ -189,10 +193,9 @@ class Matcher:
             search = Search(
                 self.index, self.variants, spelling, prior, NOWHERE, looked_for, everywhere=True
             )
-            for _, step, option in search.weigh():
-                if search.readings and not option.problem and not _unread(option):
-                    item = option.weight + order * RESPELLED, step, option
-                    _keep(best, (step, option.parallel, option.serial, option.condition), item)
+            for step, option in _fitting(search):
+                item = option.weight + order * RESPELLED, step, option
+                _keep(best, (step, option.parallel, option.serial, option.condition), item)
         found, exact = list(best.values()), ExactFirst(self.index)
         if exact.may_differ(found):
             found = exact.ordered(found)
@@ -230,7 +233,9 @@ class Matcher:
             row.extra,
             said_or(parsed.price, carried.get("price")),
         )
-        share = min(1.0, math.exp(score) / total) * option.doubt * self._certainty(option)
+        # of a hundred words none of which fits, no probability is left that a float can hold
+        share = min(1.0, math.exp(score) / max(total, sys.float_info.min))
+        share *= option.doubt * self._certainty(option)
         problem = parsed.unclear or option.problem or _not_read(option)
         return Candidate(tags, share, option.run, problem, option.reasons)
 
@@ -247,10 +252,13 @@ class Matcher:
         number before it."""
         for at, (word, meaning) in enumerate(option.reasons):
             if at and meaning == AS_SERIAL and word.isdecimal():
-                before = option.reasons[at - 1][0]
-                whole = before.isdecimal() and self.index.number_id(canonical(before + word)) >= 0
-                return whole or bool(self.index.sets_words.exact(word))
+                ends_number = self._is_end_of_number(word, option.reasons[at - 1][0])
+                return ends_number or bool(self.index.sets_words.exact(word))
         return False
+
+    def _is_end_of_number(self, digits: str, before: str) -> bool:
+        """Whether a card has the number that some digits and the word before them make."""
+        return before.isdecimal() and self.index.number_id(canonical(before + digits)) >= 0
 
 
 def _best_of(searches: Sequence[Search]) -> Cards:
@@ -262,6 +270,22 @@ def _best_of(searches: Sequence[Search]) -> Cards:
                 item = score + search.weight, step, option
                 _keep(best, _card(item), item)
     return best
+
+
+def _fitting(search: Search) -> Iterator[tuple[int, Option]]:
+    """(step, variant) of rows that can be taken and leave no word over."""
+    for _, step, option in search.weigh():
+        if search.readings and not option.problem and not _unread(option):
+            yield step, option
+
+
+def _read_whole(items: Iterable[Ranked]) -> list[Ranked]:
+    return [item for item in items if not _unread(item[2])]
+
+
+def _probability(items: Iterable[Ranked]) -> float:
+    """What all of them come to together."""
+    return sum(math.exp(score) for score, _, _ in items)
 
 
 def _scores(items: Iterable[Ranked]) -> Iterator[float]:

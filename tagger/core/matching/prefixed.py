@@ -8,15 +8,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from itertools import islice
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.index.flat_arrays import within
-from tagger.core.index.index import Index
-from tagger.core.matching.candidate import Context
 from tagger.core.matching.hint import Token, split_mixed
-from tagger.core.matching.prior import Prior
 from tagger.core.matching.spellings import Words
 from tagger.core.model.numbers import canonical, is_distinct, is_whole_number, split_prefix
+
+if TYPE_CHECKING:
+    from tagger.core.index.index import Index
+    from tagger.core.matching.priors.context import Context
+    from tagger.core.matching.priors.prior import Prior
 
 # Log weights (our own estimate, no source): who works at `RC-18` and means the plain 19 is rare;
 # rarer still who types 19 elsewhere and means RC-19.
@@ -65,15 +67,19 @@ class Prefixed:
         at = _bare(words)
         if at is None:
             return []
-        sets = [self._index.steps(id) for id in self._prior.first()]
         found: list[tuple[Words, Sequence[int]]] = []
         for id in self._with_digits(canonical(words[at].text)):
-            steps = self._index.steps_of_number(id)
-            if sets:
-                steps = [step for of_set in sets for step in within(steps, of_set)]
-            if steps:
+            if steps := self._steps_at_hand(id):
                 found.append((_written(words, range(at, at + 1), self._text(id)), steps[:MOST]))
         return found[:MOST]
+
+    def _steps_at_hand(self, number_id: int) -> Sequence[int]:
+        """The steps of a number in the sets carried or met; without such sets, all."""
+        steps = self._index.steps_of_number(number_id)
+        sets = [self._index.steps(id) for id in self._prior.first()]
+        if not sets:
+            return steps
+        return [step for of_set in sets for step in within(steps, of_set)]
 
     def _in_run(self, words: Words) -> Words | None:
         at, carried = _bare(words), self._prior.carried

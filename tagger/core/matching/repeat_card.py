@@ -8,15 +8,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.matching.hint import Token, fields_named, parse_hint
 from tagger.core.matching.typed_words import TypedAs, TypedWord, read_words
-from tagger.core.matching.variant_words import serial_reading
-from tagger.core.model.condition import Scale
+from tagger.core.matching.variants.variant_words import serial_reading
 from tagger.core.model.numbers import is_whole_number, parse_serial, print_run
 from tagger.core.model.tags import Parallel, Tags
 from tagger.errors import Refused
+
+if TYPE_CHECKING:
+    from tagger.core.model.condition import Scale
 
 
 class CopyChange(NamedTuple):

@@ -8,27 +8,32 @@ import math
 from bisect import bisect_left
 from collections import Counter
 from collections.abc import Collection, Iterable, Iterator, Sequence
+from typing import TYPE_CHECKING
 
 from tagger.core.index.flat_arrays import within
-from tagger.core.index.index import Index
-from tagger.core.index.near_set import Near
-from tagger.core.matching.candidate import Context
 from tagger.core.matching.global_retrieval import GlobalRetrieval
-from tagger.core.matching.hint import Token
-from tagger.core.matching.prior import Prior
-from tagger.core.matching.series_runs import SeriesRuns
+from tagger.core.matching.priors.series_runs import SeriesRuns
+from tagger.core.matching.read import UNREAD, Read
 from tagger.core.matching.token_match import (
     CARRIED_SET_WORD,
     REPEATED,
     SERIES,
+    SET_LETTER,
     SET_WORD,
     TEAM,
-    Read,
     TokenMatches,
+    sets_by_letter,
 )
-from tagger.core.matching.variant import UNASKED, Option, VariantPlan, Variants
-from tagger.core.matching.variant_words import UNREAD, Weighed
+from tagger.core.matching.variants.variant import UNASKED, Option, VariantPlan, Variants
+from tagger.core.matching.variants.variant_words import PARALLEL_SLIP, Weighed
 from tagger.core.matching.word_fit import WordFit
+
+if TYPE_CHECKING:
+    from tagger.core.index.index import Index
+    from tagger.core.index.near_set import Near
+    from tagger.core.matching.hint import Token
+    from tagger.core.matching.priors.context import Context
+    from tagger.core.matching.priors.prior import Prior
 
 MOST = 240  # rows that are weighed in full at most
 # a row whose first score is so far below the best is not weighed: less than one in a million
@@ -73,6 +78,7 @@ class Search:
         self.loose = [fit.most for fit in self._fits]
         self._runs = SeriesRuns(index, prior, context)
         self._numbers_too = self._repeats_and_numbers()
+        self._by_letter = [self._begun_by_letter(token) for token in left]
         # Hundreds of rows share their parallels, and each of these is asked for every row.
         self._plans: dict[int, list[VariantPlan]] = {}
         self._floors: dict[int, Floor] = {}
@@ -91,6 +97,15 @@ class Search:
             if carried in reading.sets and within(reading.far_numbers, steps)
         }
 
+    def _begun_by_letter(self, token: Token) -> dict[int, Read]:
+        """What one letter is in cards that another word names, by set of this lot."""
+        carried, met = self.prior.carried, self.prior.seen
+        begun = sets_by_letter(token, self.index)
+        reads: dict[int, Read] = dict.fromkeys(begun & met, (SET_LETTER, "set"))
+        if carried is not None and carried in begun:
+            reads[carried] = CARRIED_SET_WORD, REPEATED
+        return reads
+
     def exactly(self) -> Search:
         """The same words with nothing read as a slip, and numbers only as they are printed."""
         made_of = self.index, self.variants, self.tokens, self.prior, self._context, self._limit
@@ -105,7 +120,7 @@ class Search:
         rough = self._near()
         self._add_elsewhere(rough)
         top = heapq.nlargest(MOST, ((score, -step) for step, score in rough.items()))
-        best, peak = _Best(self._limit), -math.inf
+        best, peak = _TopRows(self._limit), -math.inf
         for score, negative in top:
             # a first score is the most that the row can come to, so all others are below as well
             if score < peak - HOPELESS:
@@ -143,18 +158,27 @@ class Search:
     def weigh_row(self, step: int) -> Iterator[Ranked]:
         """One row in all its variants."""
         prior, set_id, carried = self._prior(step), self.index.set_of(step), self.prior.carried
-        repeating: Collection[TokenMatches] = self._numbers_too
-        if carried is not None and not self._is_named(step):
-            repeating = self.readings
-        words = [
-            Weighed(
-                reading.token,
-                *reading.in_row(step, set_id, carried if reading in repeating else None),
-            )
-            for reading in self.readings
-        ]
+        repeating, named = self._repeating(step), self._is_named(step)
+        words: list[Weighed] = []
+        for reading, lettered in zip(self.readings, self._by_letter, strict=True):
+            read = reading.in_row(step, set_id, carried if reading in repeating else None)
+            # One letter says too little alone; beside a number it tells the lot's sets apart.
+            if named and set_id in lettered:
+                read = max(read, lettered[set_id])
+            words.append(Weighed(reading.token, *read))
         for option in self._options(self.index.parallels_of[step], words):
             yield prior + option.weight, step, option
+
+    def _repeating(self, step: int) -> Collection[TokenMatches]:
+        """The words that say nothing new in the row at a step where they only repeat its set."""
+        if self.prior.carried is None or self.index.set_of(step) != self.prior.carried:
+            return ()
+        if not self._is_named(step):
+            return self.readings
+        # `47 copper`, in a set that is called so: what else the word can be of this card is meant
+        of_copy = self._variants_of(self.index.parallels_of[step])[0]
+        pairs = zip(self.readings, of_copy, strict=True)
+        return self._numbers_too.union(one for one, most in pairs if most > PARALLEL_SLIP)
 
     def _prior(self, step: int) -> float:
         """log prior of the row at a step, series kept apart."""
@@ -197,6 +221,8 @@ class Search:
             for at, reading in enumerate(self.readings):
                 if set_id in reading.sets:
                     floor[at] = max(floor[at], self._as_set(reading, set_id, named))
+                elif named and set_id in self._by_letter[at]:
+                    floor[at] = max(floor[at], self._by_letter[at][set_id][0])
             known = self._set_floors[kind, set_id, named] = floor, more
         return known
 
@@ -348,7 +374,7 @@ class Search:
         return not self._everywhere and self.only is None and len(self.index) <= NEAR_ROWS
 
 
-class _Best:
+class _TopRows:
     """The best cards so far, as many as are asked for: enough that are better settle what a row
     with a lower first score, which is the most that it can come to, is worth."""
 

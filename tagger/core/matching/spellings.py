@@ -3,10 +3,14 @@ with a second number as a serial number."""
 
 from __future__ import annotations
 
-from tagger.core.index.index import Index
-from tagger.core.lot.carried import Carried
+from typing import TYPE_CHECKING
+
 from tagger.core.matching.hint import Token, split_mixed
 from tagger.core.model.numbers import canonical, is_whole_number
+
+if TYPE_CHECKING:
+    from tagger.core.index.index import Index
+    from tagger.core.lot.carried import Carried
 
 Words = tuple[Token, ...]
 
@@ -60,14 +64,19 @@ def _may_join(before: Token, token: Token) -> bool:
 def with_serial(tokens: Words, carried: Carried) -> Words:
     """The last number as a serial number of the parallel that is carried (`13 39`), where another
     number stands before it and no word is a serial number already; else the words as they are."""
-    if not carried.get("parallel") or any(_tells_serial(token) for token in tokens):
+    if not carried.get("parallel") or any(map(_tells_serial, tokens)):
         return tokens
-    at = next((at for at in range(len(tokens) - 1, -1, -1) if _is_digits(tokens[at])), 0)
-    if not any(_has_digit(token) for token in tokens[:at]):
+    at = _last_number(tokens)
+    if not any(map(_has_digit, tokens[:at])):
         return tokens
     # raw without its mark: `is_alone` knows it by that
     serial = tokens[at]._replace(raw=tokens[at].text, pin="serial")
     return (*tokens[:at], serial, *tokens[at + 1 :])
+
+
+def _last_number(tokens: Words) -> int:
+    """Where the last word of nothing but digits stands, 0 without one."""
+    return next((at for at in range(len(tokens) - 1, -1, -1) if _is_digits(tokens[at])), 0)
 
 
 def _tells_serial(token: Token) -> bool:

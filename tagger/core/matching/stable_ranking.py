@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
-from tagger.core.matching.candidate import Candidate
+if TYPE_CHECKING:
+    from tagger.core.matching.candidate import Candidate
 
 # times the confidence: so much better a candidate must be to go past one that stood before it
 CLEARLY = 1.5

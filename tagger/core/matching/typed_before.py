@@ -9,18 +9,20 @@ import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import lru_cache
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.lot.carried import Carried
 from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.hint import Hint, parse_hint
 from tagger.core.matching.typed_words import read_words
 from tagger.core.matching.unlisted import unlisted_tags
-from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import canonical
-from tagger.core.model.tags import Tags
 from tagger.core.model.text import fold, initials, words
 from tagger.errors import Refused
+
+if TYPE_CHECKING:
+    from tagger.core.lot.carried import Carried
+    from tagger.core.model.condition import Scale
+    from tagger.core.model.tags import Tags
 
 # how sure a reading is (our own estimates, no source): as it was typed, the one card or name that
 # was typed before, one of several
@@ -100,7 +102,7 @@ class TypedBefore:
         typed = self._typed(parsed, at)
         if typed is None:
             return self._next(parsed, at)
-        found = list(self._meant(typed, "set" in {token.pin for token in parsed.tokens}, at))
+        found = list(self._meant(typed, _ties_set(parsed), at))
         sure = ONLY if len(found) == 1 else ONE_OF
         return [self._of_copy(card, typed, sure, self._reasons(parsed)) for card in found]
 
@@ -111,14 +113,21 @@ class TypedBefore:
         typed, found = self._typed(parsed, at), self.cards(hint, at)
         if typed is None:
             return found or self._unnamed(parsed, at)
-        number = typed.number or at.own_number or self._follows(typed.set, at)
+        number = self._number_of(typed, at)
         fresh = self._fresh(replace(typed, number=number), self._reasons(parsed))
         here = [one for one in found if fold(one.tags.set) == fold(typed.set)]
         far = [one for one in found if one not in here]
-        keys = {card_key(one.tags) for one in here}
-        new = [one for one in fresh if card_key(one.tags) not in keys]
+        new = _not_among(fresh, here)
         # a card that lacks its number is less than one that is known
-        return [*here, *new, *far] if number else [*here, *far, *new]
+        if not number:
+            return [*here, *far, *new]
+        # without a number typed the run goes on: a name that comes back is on another card of it
+        again = [one for one in here if not typed.number and one.tags.number != number]
+        return [*(one for one in here if one not in again), *new, *again, *far]
+
+    def _number_of(self, typed: Tags, at: At) -> str:
+        """The number as typed, else what the card in front or the run says."""
+        return typed.number or at.own_number or self._follows(typed.set, at)
 
     def _typed(self, parsed: Hint, at: At) -> Tags | None:
         """The card as typed; None where neither number nor name was, or it cannot be one."""
@@ -126,7 +135,7 @@ class TypedBefore:
             typed = unlisted_tags(parsed, at.carried, self._scale)
         except Refused:
             return None
-        if any(token.pin == "set" for token in parsed.tokens):
+        if _ties_set(parsed):
             return replace(typed, set=self._set_meant(typed.set))
         return typed
 
@@ -134,7 +143,7 @@ class TypedBefore:
         """The known set that the typed words begin, else the set as it was typed."""
         begun = words(typed)
         for name in dict.fromkeys(card.set for card in self._latest()):
-            if begun and all(any(w.startswith(b) for w in words(name)) for b in begun):
+            if begun and _begin_all(begun, words(name)):
                 return name
         return typed
 
@@ -143,11 +152,13 @@ class TypedBefore:
         if parsed.tokens or not at.before:
             return []
         number, set_name = canonical(self._follows(at.before.set, at)), fold(at.before.set)
+        if not number:
+            return []
         found = (card for card in self._latest() if canonical(card.number) == number)
         return [
             self._of_copy(card, self._copy(parsed, at), ONLY, ())
             for card in found
-            if number and fold(card.set) == set_name
+            if fold(card.set) == set_name
         ]
 
     def _unnamed(self, parsed: Hint, at: At) -> list[Candidate]:
@@ -185,15 +196,18 @@ class TypedBefore:
     def _fresh(self, typed: Tags, reasons: tuple[tuple[str, str], ...]) -> Iterator[Candidate]:
         """A card that was not typed before: with each known name that the typed words begin, and as
         it was typed."""
-        named = fold(typed.subject).split()
-        names = dict.fromkeys(card.subject for card in self._latest() if card.subject)
-        meant = [name for name in names if named and _fits(_known("", name), "", named)]
+        meant = self._names_begun(fold(typed.subject).split())
         sure = ONLY if len(meant) == 1 else ONE_OF
         for name in meant:
             exact = fold(name) == fold(typed.subject)
             yield Candidate(replace(typed, subject=name), TYPED if exact else sure, reasons=reasons)
         if typed.subject not in meant:
             yield Candidate(typed, ONE_OF if meant else TYPED, reasons=reasons)
+
+    def _names_begun(self, typed: Sequence[str]) -> list[str]:
+        """The known names that some folded words begin, the latest first."""
+        names = dict.fromkeys(card.subject for card in self._latest() if card.subject)
+        return [name for name in names if typed and _is_named(_known("", name), typed)]
 
     def _of_copy(
         self, card: Tags, typed: Tags, sure: float, reasons: tuple[tuple[str, str], ...]
@@ -215,6 +229,27 @@ def _fits(known: _Known, number: str, named: Sequence[str]) -> bool:
     """Whether a card has the number and the words, beginnings and initials included."""
     if number and number != known.number:
         return False
+    return _is_named(known, named)
+
+
+def _is_named(known: _Known, named: Sequence[str]) -> bool:
+    # a single letter is the beginning of far more names than it is the initials of
     if len(named) == 1 and len(named[0]) > 1 and named[0] == known.initials:
         return True
-    return all(any(word.startswith(begun) for word in known.words) for begun in named)
+    return _begin_all(named, known.words)
+
+
+def _begin_all(begun: Iterable[str], known: Sequence[str]) -> bool:
+    """Whether each of the typed words is the beginning of a word that is known."""
+    return all(any(word.startswith(one) for word in known) for one in begun)
+
+
+def _ties_set(parsed: Hint) -> bool:
+    """Whether the hint says which set it means: `set=harbor`."""
+    return any(token.pin == "set" for token in parsed.tokens)
+
+
+def _not_among(fresh: Iterable[Candidate], known: Iterable[Candidate]) -> list[Candidate]:
+    """The fresh cards that are no copies of known ones."""
+    keys = {card_key(one.tags) for one in known}
+    return [one for one in fresh if card_key(one.tags) not in keys]

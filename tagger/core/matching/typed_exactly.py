@@ -7,15 +7,18 @@ that fit only nearly are put behind the best that fits exactly."""
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
-from typing import NamedTuple
+from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.index.index import Index
-from tagger.core.matching.token_match import MISTYPED, POOR
-from tagger.core.matching.variant import Option
-from tagger.core.matching.variant_words import PARALLEL_MISTYPED
+from tagger.core.matching.subject_match import MISTYPED
+from tagger.core.matching.token_match import POOR
+from tagger.core.matching.variants.variant import Option
+from tagger.core.matching.variants.variant_words import PARALLEL_MISTYPED
 from tagger.core.model.numbers import canonical, is_distinct, printed_key
 from tagger.core.model.text import fold
+
+if TYPE_CHECKING:
+    from tagger.core.index.index import Index
 
 Ranked = tuple[float, int, Option]  # log score, step, variant
 SLIPS = frozenset({MISTYPED, PARALLEL_MISTYPED})
@@ -25,7 +28,7 @@ NAMES = frozenset({"subject", "start of the subject"})
 BEHIND, BEHIND_PRINTED = 0.7, 4.0
 
 
-class _Typed(NamedTuple):
+class _Exactness(NamedTuple):
     """How a row fits what was typed. `slips`: words that need a slip of the finger; `names`: words
     that are in its names as typed; `level`: 0 for a number as it is printed, 1 but for signs beside
     letters, 2 for one that is only compared as equal; `clean`: nothing else may be meant by any
@@ -69,7 +72,7 @@ class ExactFirst:
         number = self._index.number_of(item[1])
         return len(self._index.printed_forms(number)) > 1 and self._typed(item).level > 0
 
-    def _typed(self, item: Ranked) -> _Typed:
+    def _typed(self, item: Ranked) -> _Exactness:
         _, step, option = item
         read = {meaning for _, meaning in option.reasons}
         clean = not (option.problem or "" in read or read & POOR)
@@ -80,7 +83,7 @@ class ExactFirst:
         if number:
             level = _level(number, printed)
         slips, names = _words(option, SLIPS), _words(option, NAMES)
-        return _Typed(slips, names, number, level, self._index.set_of(step), clean)
+        return _Exactness(slips, names, number, level, self._index.set_of(step), clean)
 
 
 class _Best:
@@ -91,7 +94,7 @@ class _Best:
         self._named: dict[frozenset[str], float] = {}
         self._printed: dict[tuple[int, int], float] = {}
 
-    def note(self, score: float, how: _Typed) -> None:
+    def note(self, score: float, how: _Exactness) -> None:
         """One more row."""
         if not how.clean:
             return
@@ -103,18 +106,24 @@ class _Best:
         place = how.set_id, how.level
         self._printed[place] = max(score, self._printed.get(place, -math.inf))
 
-    def limit(self, how: _Typed) -> float:
+    def limit(self, how: _Exactness) -> float:
         """The most that a row may score."""
-        limits = [math.inf]
-        if how.slips:
-            named = (score for names, score in self._named.items() if how.slips <= names)
-            limits.append(max(named, default=-math.inf) - BEHIND)
-        if how.level == 2 and is_distinct(how.number):
-            limits.append(self._key - BEHIND)
-        for level in range(how.level):
-            limits.append(self._printed.get((how.set_id, level), -math.inf) - BEHIND_PRINTED)
         # where no row fits better there is none to stand behind
-        return min(limit for limit in limits if limit > -math.inf)
+        return min((limit for limit in self._limits(how) if limit > -math.inf), default=math.inf)
+
+    def _limits(self, how: _Exactness) -> Iterator[float]:
+        """What each way to be only nearly right leaves; minus infinity where no row is better."""
+        if how.slips:
+            yield self._best_named(how.slips) - BEHIND
+        if how.level == 2 and is_distinct(how.number):
+            yield self._key - BEHIND
+        for level in range(how.level):
+            yield self._printed.get((how.set_id, level), -math.inf) - BEHIND_PRINTED
+
+    def _best_named(self, words: frozenset[str]) -> float:
+        """The best score of rows that have all these words in their names as typed."""
+        named = (score for names, score in self._named.items() if words <= names)
+        return max(named, default=-math.inf)
 
 
 def _words(option: Option, meant: frozenset[str]) -> frozenset[str]:

@@ -8,11 +8,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from enum import StrEnum
 from itertools import takewhile
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.matching.hint import Token
-from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import parse_serial
+
+if TYPE_CHECKING:
+    from tagger.core.matching.hint import Token
+    from tagger.core.model.condition import Scale
 
 
 class TypedAs(StrEnum):

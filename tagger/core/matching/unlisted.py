@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Sequence
+from typing import TYPE_CHECKING
 
-from tagger.core.lot.carried import Carried
 from tagger.core.matching.hint import Hint, Token, said_or
-from tagger.core.matching.typed_parallel import TypedParallel
 from tagger.core.matching.typed_words import TypedAs, TypedWord, as_name, as_typed, read_words
-from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.tags import Tags, kept_parallel
 from tagger.errors import Refused
+
+if TYPE_CHECKING:
+    from tagger.core.lot.carried import Carried
+    from tagger.core.matching.variants.typed_parallel import TypedParallel
+    from tagger.core.model.condition import Scale
 
 
 def unlisted_tags(
@@ -28,25 +31,16 @@ def unlisted_tags(
     print run, or a field that is not clear."""
     if hint.unclear:
         raise Refused(f"{hint.unclear}.")
-    said, parallel = _read(hint.tokens, scale), ""
-    if known is not None:
-        left, named = known.take(hint.tokens, said.name(TypedAs.SET) or carried.get("set"))
-        # Where all else is the copy's, `gold` is what the card is called.
-        if named and (others := _read(left, scale)).names_card:
-            said, parallel = others, named
+    said, named = _read_with_parallel(hint.tokens, carried, scale, known)
     if not said.names_card:
         raise Refused("Type at least a number or a name for a card that is not in the checklist.")
     # the number and the name are never carried: they are what tells this card from the last one
-    if said.of(TypedAs.PARALLEL):
-        parallel = said.name(TypedAs.PARALLEL)
-    elif not parallel:
-        parallel = carried.get("parallel")
     return Tags(
         set=said.name(TypedAs.SET) or carried.get("set"),
         number=said.number(),
         subject=said.name(TypedAs.SUBJECT),
         team=said.name(TypedAs.TEAM),
-        parallel=kept_parallel(parallel),
+        parallel=kept_parallel(_parallel(said, named, carried)),
         serial=said.serial(),
         condition=said.condition(carried.get("condition")),
         place=said_or(hint.place, carried.get("place")),
@@ -54,6 +48,39 @@ def unlisted_tags(
         listed=False,
         price=said_or(hint.price, carried.get("price")),
     )
+
+
+def carried_as_typed(tokens: Sequence[Token], scale: Scale) -> tuple[dict[str, str], list[Token]]:
+    """Set, parallel and condition as a hint spells them, by field, and its words that are of one
+    card: what can be carried where no checklist says what a set is."""
+    said = _read(tokens, scale)
+    spelled = {
+        "set": said.name(TypedAs.SET),
+        "parallel": said.name(TypedAs.PARALLEL),
+        "condition": said.condition(""),
+    }
+    return {field: text for field, text in spelled.items() if text}, said.of_one_card()
+
+
+def _read_with_parallel(
+    tokens: Sequence[Token], carried: Carried, scale: Scale, known: TypedParallel | None
+) -> tuple[_Said, str]:
+    """What the words say, and the parallel that some of them are by its name in the checklists."""
+    said = _read(tokens, scale)
+    if known is None:
+        return said, ""
+    left, named = known.take(tokens, said.name(TypedAs.SET) or carried.get("set"))
+    # Where all else is the copy's, `gold` is what the card is called.
+    if named and (others := _read(left, scale)).names_card:
+        return others, named
+    return said, ""
+
+
+def _parallel(said: _Said, named: str, carried: Carried) -> str:
+    # typed empty it is the plain card, whatever is carried
+    if said.of(TypedAs.PARALLEL):
+        return said.name(TypedAs.PARALLEL)
+    return named or carried.get("parallel")
 
 
 def _read(tokens: Sequence[Token], scale: Scale) -> _Said:
@@ -101,8 +128,10 @@ class _Said:
     def _begun_by(self, kind: TypedAs) -> TypedAs:
         """The field of the words behind one that is tied to this field."""
         # `team=gulls ada` alone could as well be the team Gulls and the name Ada: only where the
-        # name is tied, too, it is known where the words of a team end.
-        if kind is TypedAs.SET or (TypedAs.SUBJECT in self._tied and kind in _OF_SEVERAL_WORDS):
+        # name is tied, too, or stands before the team, it is known where its words end.
+        if TypedAs.SUBJECT in self._tied and kind in _OF_SEVERAL_WORDS:
+            return kind
+        if kind is TypedAs.SET or (kind is TypedAs.TEAM and self.of(TypedAs.SUBJECT)):
             return kind
         return TypedAs.SUBJECT
 
@@ -126,6 +155,11 @@ class _Said:
     def of(self, kind: TypedAs) -> Sequence[Token]:
         """The words of a kind."""
         return self._tokens.get(kind, ())
+
+    def of_one_card(self) -> list[Token]:
+        """The words of all other kinds than set, parallel and condition."""
+        kept = (TypedAs.SET, TypedAs.PARALLEL, TypedAs.CONDITION)
+        return [one for kind, found in self._tokens.items() if kind not in kept for one in found]
 
     def name(self, kind: TypedAs) -> str:
         """The words of a kind as one name."""
@@ -160,8 +194,13 @@ def _serial(text: str) -> str:
     serial, run = read
     if serial is None:
         return ""  # a print run alone says nothing of this copy
-    if run is not None and serial == 0:
-        raise Refused("Not accepted: there is no number 0.")
-    if run is not None and serial > run:
-        raise Refused(f"Not accepted: {serial} is above the print run of {run}.")
+    if run is not None:
+        _check_serial(serial, run)
     return text
+
+
+def _check_serial(serial: int, run: int) -> None:
+    if serial == 0:
+        raise Refused("Not accepted: there is no number 0.")
+    if serial > run:
+        raise Refused(f"Not accepted: {serial} is above the print run of {run}.")

@@ -4,22 +4,25 @@ bound that says which rows are worth weighing in full (branch and bound)."""
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
-from tagger.core.index.index import Index
-from tagger.core.matching.hint import Token
-from tagger.core.matching.variant_words import (
+from tagger.core.matching.read import UNREAD
+from tagger.core.matching.variants.variant_words import (
     PARALLEL,
     PARALLEL_SLIP,
     RUN_ONLY,
     SERIAL,
-    UNREAD,
     condition_weight,
     may_slip,
     means_base,
     start_weight,
 )
-from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import parse_serial
+
+if TYPE_CHECKING:
+    from tagger.core.index.index import Index
+    from tagger.core.matching.hint import Token
+    from tagger.core.model.condition import Scale
 
 Kinds = frozenset[int]
 

@@ -89,14 +89,18 @@ def _amount(text: str) -> Decimal:
     if match is None:
         raise ValueError(_NO_PRICE)
     whole, cents = match["whole"], match["cents"] or ""
-    # Three digits behind the only mark: a thousand to some, a fraction to others. Nobody begins a
-    # thousand with a nought.
-    if len(cents) == 3 and whole.isdigit() and len(whole) <= 3 and not whole.startswith("0"):
+    if len(cents) == 3 and _may_be_thousands(whole):
         raise ValueError(f"could be {whole}.{cents} or {whole}{cents}")
     plain = re.sub(r"[.,'’ ]", "", whole)
     if max(len(plain), len(cents)) > DIGITS:
         raise ValueError("too many digits")
     return Decimal(f"{plain or 0}.{cents}")
+
+
+def _may_be_thousands(whole: str) -> bool:
+    """Whether three digits behind these and the only mark could be of a whole number."""
+    # They are a thousand to some, a fraction to others. Nobody begins a thousand with a nought.
+    return whole.isdigit() and len(whole) <= 3 and not whole.startswith("0")
 
 
 def price_column(extra: Extra, parallel: str) -> str:

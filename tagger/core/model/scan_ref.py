@@ -30,8 +30,9 @@ class LotRef:
 
     @classmethod
     def read(cls, text: str) -> LotRef:
-        """The value of a line of `text`. Raises ValueError for another line."""
-        folder, home, name, *stamps = json.loads(text)
+        """The value of a line of `text`, whatever lines follow. Raises ValueError for another
+        line."""
+        folder, home, name, *stamps = json.loads(text.partition("\n")[0])
         # JSON knows no tuples, and a list could not be the key of a picture.
         return cls(folder, home, tuple(stamp and tuple(stamp) for stamp in stamps), name)
 

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
-from tagger.core.model.tags import Extra
 from tagger.core.model.text import fold
+
+if TYPE_CHECKING:
+    from tagger.core.model.tags import Extra
 
 # How such a column is called (common practice, no source); letters and digits are compared.
 SERIES = frozenset(

@@ -7,18 +7,20 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.index.index import Index
-from tagger.core.lot.fields import CardInLot
 from tagger.core.matching.hint import said_or
 from tagger.core.model.counted import counted
 from tagger.core.model.numbers import print_run
 from tagger.core.model.tags import BASE, Extra, Mark, Marking, Parallel, State, Tags
 from tagger.core.model.text import fold, printable
-from tagger.core.overview.bulk_change import BulkChange
-from tagger.core.session.session import Session
 from tagger.errors import Refused
+
+if TYPE_CHECKING:
+    from tagger.core.index.index import Index
+    from tagger.core.lot.fields import CardInLot
+    from tagger.core.overview.bulk_change import BulkChange
+    from tagger.core.session.session import Session
 
 
 class Listed(NamedTuple):
@@ -170,14 +172,18 @@ def plan_tags(cards: Sequence[CardInLot], wanted: BulkChange, lists: Lists) -> B
         changed.append(card)
         for field in differing:
             had[field, bool(getattr(tags, field))] += 1
-    whats = [(field, _what(field, value)) for field, value in fields]
-    what = ", ".join(what for _, what in whats)
-    told = "; ".join(
-        what + _before(had[field, True], had[field, False], bool(getattr(wanted, field)))
-        for field, what in whats
-    )
+    what, told = _in_words(fields, had)
     told = f"{counted(len(changed), 'card')}: {told}{_staying(stay)}"
     return BulkPlan(tuple(changed), what, told, _maker(wanted, lists))
+
+
+def _in_words(fields: Iterable[tuple[str, str]], had: Counter[tuple[str, bool]]) -> tuple[str, str]:
+    """What is changed, and the same with what the cards had before."""
+    whats = [(field, _what(field, value), bool(value)) for field, value in fields]
+    told = (
+        what + _before(had[field, True], had[field, False], sets) for field, what, sets in whats
+    )
+    return ", ".join(what for _, what, _ in whats), "; ".join(told)
 
 
 def _why_not(mark: Mark, differing: Sequence[str], wanted: BulkChange, lists: Lists) -> str:
@@ -216,13 +222,18 @@ def _maker(wanted: BulkChange, lists: Lists) -> Callable[[Mark], Mark]:
     def made(mark: Mark) -> Mark:
         tags = wanted.put(mark.tags)
         if moved and tags.listed:
-            row = lists.row(tags.set, tags.number, tags.subject)
-            if row is not None:
-                # the team and the further columns are those of the row in the new set
-                tags = replace(tags, team=row.team, extra=row.extra)
+            tags = _of_row(tags, lists.row(tags.set, tags.number, tags.subject))
         return replace(mark, tags=tags)
 
     return made
+
+
+def _of_row(tags: Tags, row: Listed | None) -> Tags:
+    """The tags with what the checklist's row says beside set, number and subject."""
+    if row is None:
+        return tags
+    # the team and the further columns are those of the row in the new set
+    return replace(tags, team=row.team, extra=row.extra)
 
 
 def _what(field: str, value: str) -> str:

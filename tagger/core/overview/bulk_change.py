@@ -6,16 +6,19 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from tagger.core.index.index import Index
 from tagger.core.lot.carried import CARRIED_FIELDS
 from tagger.core.matching.hint import Token, fields_named, parse_hint, said_or
 from tagger.core.matching.typed_words import TypedAs, TypedWord, as_name, read_words
-from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.tags import BASE, Parallel, Tags
 from tagger.core.model.text import fold, printable, words
 from tagger.errors import Refused
+
+if TYPE_CHECKING:
+    from tagger.core.index.index import Index
+    from tagger.core.model.condition import Scale
 
 _FOR_MANY = "only set, parallel, condition, place (at=), price= and note= can be set for many"
 NOT_FOR_MANY = {
@@ -142,10 +145,7 @@ class _BulkReader:
     def _is_condition(self, word: TypedWord) -> bool:
         """Whether a word is the condition. Raises Refused where it is tied to it and is none."""
         if word.token.pin:
-            # `condition=` with nothing behind it takes the condition off
-            if word.token.text and not word.value:
-                shown = printable(word.token.raw, 40)
-                raise Refused(f"'{shown}' is not a condition of your scale.")
+            _check_condition(word)
             return True
         if word.kind is not TypedAs.CONDITION:
             return False
@@ -182,19 +182,17 @@ class _BulkReader:
         # the plain card is no parallel of any list
         if typed == [BASE]:
             return ""
-        fitting = [
-            parallel.name
-            for parallel in self._parallels
-            if all(_names(parallel, text) for text in typed)
-        ]
         whole = [parallel.name for parallel in self._parallels if _is_spelled(parallel.name, typed)]
-        return _one("parallel", whole or fitting, tokens, pinned)
+        return _one("parallel", whole or self._fitting(typed), tokens, pinned)
+
+    def _fitting(self, typed: Sequence[str]) -> list[str]:
+        """The parallels that every word could name."""
+        return [one.name for one in self._parallels if all(_names(one, text) for text in typed)]
 
     def _set(self, tokens: Sequence[Token], pinned: bool) -> str:
         """The one set that these words name. Where the checklists have none: as it was typed."""
-        ids = frozenset.intersection(*(self._index.sets_with(token.text) for token in tokens))
-        names = [self._index.sets[id] for id in sorted(ids)]
         typed = [token.text for token in tokens]
+        names = self._index.sets_named(typed)
         whole = [name for name in names if _is_spelled(name, typed)]
         # of several that fit, those of this lot are meant
         here = [name for name in names if name in self._sets]
@@ -235,8 +233,20 @@ def _one(what: str, names: Iterable[str], tokens: Sequence[Token], pinned: bool)
     if not found:
         raise Refused(f"Unknown {what} '{typed}'.")
     if len(found) > 1:
-        some = ", ".join(printable(name, 40) for name in found[:_SHOWN])
-        if len(found) > _SHOWN:
-            some += f" and {len(found) - _SHOWN} more"
+        some = _some(found)
         raise Refused(f"More than one {what} is called '{typed}': {some}. Type more of it.")
     return found[0]
+
+
+def _check_condition(tied: TypedWord) -> None:
+    # `condition=` with nothing behind it takes the condition off
+    if tied.token.text and not tied.value:
+        shown = printable(tied.token.raw, 40)
+        raise Refused(f"'{shown}' is not a condition of your scale.")
+
+
+def _some(names: Sequence[str]) -> str:
+    shown = ", ".join(printable(name, 40) for name in names[:_SHOWN])
+    if len(names) > _SHOWN:
+        shown += f" and {len(names) - _SHOWN} more"
+    return shown

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING
 
-from tagger.core.lot.fields import CardInLot
 from tagger.core.model.numbers import canonical
 from tagger.core.model.tags import Mark, State
 from tagger.core.model.text import fold
+
+if TYPE_CHECKING:
+    from tagger.core.lot.fields import CardInLot
 
 _Key = tuple[str, str, str, str]
 

@@ -15,16 +15,19 @@ from dataclasses import dataclass
 from decimal import Decimal
 from itertools import groupby
 from operator import eq, gt, lt
+from typing import TYPE_CHECKING
 
 from tagger.core.index.word_marks import set_words
 from tagger.core.lot.fields import CardInLot
 from tagger.core.matching.hint import Hint, Token, parse_hint
-from tagger.core.model.condition import Scale
 from tagger.core.model.money import amount, price_amount, price_text
 from tagger.core.model.numbers import canonical, parse_serial
 from tagger.core.model.tags import BASE, Extra, State
 from tagger.core.model.text import fold, words
 from tagger.core.overview.doubles import Doubles
+
+if TYPE_CHECKING:
+    from tagger.core.model.condition import Scale
 
 Test = Callable[[CardInLot, Doubles], bool]
 DOUBLES = "doubles"

@@ -5,26 +5,29 @@ from __future__ import annotations
 import re
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from tagger.core.index.location_builder import name_of
-from tagger.core.index.location_index import IndexedCard, LocationIndex
 from tagger.core.matching.hint import Hint, parse_hint
 from tagger.core.matching.matcher import Matcher
 from tagger.core.matching.search import rounded
 from tagger.core.matching.token_match import POOR
-from tagger.core.matching.variant import Option
-from tagger.core.matching.variant_words import (
+from tagger.core.matching.variants.variant_words import (
     AS_CONDITION,
     AS_PARALLEL,
     AS_SERIAL,
     PARALLEL_MISTYPED,
 )
-from tagger.core.model.condition import Scale
 from tagger.core.model.money import amount
 from tagger.core.model.numbers import natural, parse_serial
 from tagger.core.model.scan_ref import LotRef
 from tagger.core.model.tags import Mark, State, Tags, kept_parallel
 from tagger.core.model.text import fold
+
+if TYPE_CHECKING:
+    from tagger.core.index.location_index import IndexedCard, LocationIndex
+    from tagger.core.matching.variants.variant import Option
+    from tagger.core.model.condition import Scale
 
 LIMIT = 20  # different cards that are told
 _LOT = re.compile(r"(?:^|\s)lot=(\S*)", re.IGNORECASE)

@@ -8,11 +8,13 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.index.index import Index
 from tagger.core.model.tags import Mark, State, Tags, is_base, parallel_key
 from tagger.core.model.text import fold
+
+if TYPE_CHECKING:
+    from tagger.core.index.index import Index
 
 
 class Want(NamedTuple):

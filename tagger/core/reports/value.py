@@ -12,13 +12,15 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from decimal import Decimal
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.model.condition import Scale
 from tagger.core.model.money import EXACT, Price, list_price, parse_price
-from tagger.core.model.tags import Extra, Tags
 from tagger.core.model.text import fold
-from tagger.core.model.valuation_settings import ValuationSettings
+
+if TYPE_CHECKING:
+    from tagger.core.model.condition import Scale
+    from tagger.core.model.tags import Extra, Tags
+    from tagger.core.model.valuation_settings import ValuationSettings
 
 DEAREST = 10
 

@@ -11,12 +11,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
 from itertools import pairwise
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.model.numbers import canonical, parse_serial
-from tagger.core.model.tags import Tags
 from tagger.core.model.text import fold
 from tagger.core.session.tray_steps import TrayStep, TraySteps, meant_by
+
+if TYPE_CHECKING:
+    from tagger.core.model.tags import Tags
 
 BACK, AHEAD = 24, 3  # tagged cards that are looked at, before and behind a card
 LEAST = 5  # cards that make a run

@@ -7,22 +7,23 @@ from dataclasses import replace
 from itertools import islice
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.lot.carried import Carried
-from tagger.core.lot.view import LotView
-from tagger.core.matching.candidate import Candidate, Context
-from tagger.core.matching.set_changes import SetChanges, place_of
+from tagger.core.matching.priors.context import Context
+from tagger.core.matching.priors.set_changes import SetChanges, place_of
+from tagger.core.matching.priors.steps import StepModel
 from tagger.core.matching.stable_ranking import steady
-from tagger.core.matching.steps import StepModel
-from tagger.core.model.condition import Scale
 from tagger.core.model.series import series_of
 from tagger.core.model.tags import Parallel, State, Tags
-from tagger.core.session.recognition import Recognition
 from tagger.errors import Refused
 
 # what reads hints is loaded when the first hint is read: the first card is on the screen before
 if TYPE_CHECKING:
+    from tagger.core.lot.carried import Carried
+    from tagger.core.lot.view import LotView
+    from tagger.core.matching.candidate import Candidate
     from tagger.core.matching.matcher import Matcher
     from tagger.core.matching.typed_before import At, TypedBefore
+    from tagger.core.model.condition import Scale
+    from tagger.core.session.recognition import Recognition
 
 LATEST = 60  # cards before that are asked for the runs of their series
 MOST = 9  # candidates that are listed: one digit names each
@@ -173,10 +174,8 @@ class Candidates:
         # nothing typed: what is in a checklist goes on as that does
         if not hint and self.matcher.index.set_id(at.carried.get("set")) is not None:
             return listed
-        left = 1.0 - sum(one.confidence for one in listed if not one.problem)
-        found = [replace(one, confidence=one.confidence * max(0.0, left)) for one in found]
-        every = sorted([*listed, *found], key=lambda one: (bool(one.problem), -one.confidence))
-        return every[:MOST]
+        every = [*listed, *_beside(listed, found)]
+        return sorted(every, key=lambda one: (bool(one.problem), -one.confidence))[:MOST]
 
     def _at(self) -> At:
         from tagger.core.matching.typed_before import At
@@ -218,8 +217,7 @@ class Candidates:
         # what is typed goes before all evidence: a look never outweighs a number or a name
         if not found or not _naming(found[0]):
             return self.listed(alike.tags, hint)
-        read = [meaning for _, meaning in found[0].reasons]
-        same = (c for c in found if [meaning for _, meaning in c.reasons] == read)
+        same = _read_like_first(found)
         return next((c for c in same if alike.names(c.tags) and not c.problem), None)
 
     def ranked(self, hint: str, limit: int) -> list[Candidate]:
@@ -244,7 +242,9 @@ class Candidates:
             from tagger.core.session.correction import own_tags
 
             return own_tags(card.mark.tags)
-        return carried.put("place", card.mark.tags.place) if card.mark.tags.place else carried
+        if card.mark.state is State.SET_ASIDE:
+            return carried.put("place", card.mark.tags.place)
+        return carried
 
     def correction(self, hint: str) -> Candidate | None:
         """The tagged card in front with what the hint changes of it; None where no card is tagged
@@ -292,6 +292,18 @@ class Candidates:
         index = self.matcher.index
         step = index.find(tags.set, tags.number, tags.subject, tags.extra)
         return () if step is None else index.parallels_at(step)
+
+
+def _read_like_first(found: Sequence[Candidate]) -> list[Candidate]:
+    """Those of which each word means what it means of the first."""
+    read = [meaning for _, meaning in found[0].reasons]
+    return [one for one in found if [meaning for _, meaning in one.reasons] == read]
+
+
+def _beside(listed: Sequence[Candidate], found: Sequence[Candidate]) -> list[Candidate]:
+    """Cards without a checklist, as sure as those of the checklists leave room for."""
+    left = max(0.0, 1.0 - sum(one.confidence for one in listed if not one.problem))
+    return [replace(one, confidence=one.confidence * left) for one in found]
 
 
 def _naming(candidate: Candidate) -> bool:

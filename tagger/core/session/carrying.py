@@ -4,7 +4,7 @@ place, note and price can be carried."""
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.lot.carried import CARRIED_FIELDS, Carried, Cursor
 from tagger.core.lot.carried_run import (
@@ -16,10 +16,13 @@ from tagger.core.lot.carried_run import (
     said,
     told_over,
 )
-from tagger.core.matching.candidate import Candidate
 from tagger.core.model.text import fold
 from tagger.core.session.candidates import Candidates, meanings
 from tagger.errors import Refused
+
+if TYPE_CHECKING:
+    from tagger.core.matching.candidate import Candidate
+    from tagger.core.matching.hint import Hint
 
 # What a word to be carried is meant as, before it is taken for a card's own number or name.
 _OF_A_SET = frozenset({"set", "set, as carried"})
@@ -62,9 +65,13 @@ def carrying_on(cursor: Cursor, candidates: Candidates, hint: str) -> Carrying:
     if count is None:
         label, told = f"carry {what}", f"Carrying from now on: {what}."
     else:
-        cards = "the next card" if count == 1 else f"the next {count} cards"
+        cards = _next_cards(count)
         label, told = f"carry {what} for {cards}", f"Carrying for {cards}: {what}."
     return _changed(cursor, after, label, told)._replace(rest=rest)
+
+
+def _next_cards(count: int) -> str:
+    return "the next card" if count == 1 else f"the next {count} cards"
 
 
 def dropping(cursor: Cursor, hint: str) -> Carrying:
@@ -111,11 +118,15 @@ def carriable(candidates: Candidates, hint: str) -> Carriable:
     parsed, matcher = parse_hint(hint), candidates.matcher
     if parsed.unclear:
         raise Refused(f"{parsed.unclear}.")
+    plain = _of_fields(parsed)
+    if not len(matcher.index):
+        from tagger.core.matching.unlisted import carried_as_typed
+
+        typed, left = carried_as_typed(parsed.tokens, matcher.scale)
+        return Carriable(typed | plain, " ".join(dict.fromkeys(one.raw for one in left)))
     # a condition of several words, before one of them is taken for a name
     tokens, condition = matcher.variants.take_condition(parsed.tokens, matcher.index)
     found = {"condition": condition.name} if condition.name else {}
-    tails = (("place", parsed.place), ("note", parsed.note), ("price", parsed.price))
-    plain = {name: value for name, value in tails if value is not None}
     # a word that is typed twice is carried once
     words = " ".join(dict.fromkeys(token.raw for token in tokens))
     best = _modest(candidates.ranked(words, READ)) if words else None
@@ -126,15 +137,21 @@ def carriable(candidates: Candidates, hint: str) -> Carriable:
     return Carriable(found | plain, words)
 
 
+def _of_fields(parsed: Hint) -> dict[str, str]:
+    """What is typed behind the name of a field, whatever words it is."""
+    tails = (("place", parsed.place), ("note", parsed.note), ("price", parsed.price))
+    return {name: value for name, value in tails if value is not None}
+
+
 def _left(candidate: Candidate) -> str:
     """The words of a candidate that say nothing to be carried."""
-    # Of `12/99` the parallel is carried, but the 12 is this card's alone.
-    left = (
-        word
-        for word, meaning in candidate.reasons
-        if meaning not in _CARRIED and not (meaning == "serial number" and _is_run(word))
-    )
+    left = (word for word, meaning in candidate.reasons if not _is_carried(word, meaning))
     return " ".join(dict.fromkeys(left))
+
+
+def _is_carried(word: str, meaning: str) -> bool:
+    # Of `12/99` the parallel is carried, but the 12 is this card's alone.
+    return meaning in _CARRIED or (meaning == "serial number" and _is_run(word))
 
 
 def _is_run(word: str) -> bool:

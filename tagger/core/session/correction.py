@@ -5,15 +5,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from tagger.core.lot.carried import CARRIED_FIELDS, Carried
-from tagger.core.matching.candidate import Candidate, Context
+from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.hint import Hint, parse_hint
-from tagger.core.matching.matcher import Matcher
+from tagger.core.matching.priors.context import Context
 from tagger.core.matching.typed_words import TypedAs, read_words
-from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import is_whole_number
 from tagger.core.model.tags import BASE, Tags, kept_parallel
+
+if TYPE_CHECKING:
+    from tagger.core.matching.matcher import Matcher
+    from tagger.core.model.condition import Scale
 
 FIELDS = ("parallel", "serial", "condition", "place", "note", "price")
 """What a correction can change: what is of this copy, and not of the card as it was printed."""
@@ -35,25 +39,37 @@ def correction(hint: str, own: Tags, matcher: Matcher, scale: Scale) -> Candidat
         return None
     if not parsed.tokens:
         return Candidate(_rest(own, parsed), 1.0, reasons=_tails(parsed))
-    # A number alone is another card of the set; of a serial number the print run must be typed.
-    if any(is_whole_number(token.text) and token.pin != "serial" for token in parsed.tokens):
+    if _has_number(parsed):
         return None
     if matcher.index.find(own.set, own.number, own.subject) is None:
         return _as_typed(parsed, own, scale)
     read = matcher.listed(own, Context(own_tags(own)), hint)
     if read is None:
         return None
-    meant = {meaning for _, meaning in read.reasons}
-    tags = own
+    return replace(read, tags=_rest(_as_read(own, read), parsed), confidence=1.0)
+
+
+def _has_number(parsed: Hint) -> bool:
+    """Whether a word may be the number of a card."""
+    # A number alone is another card of the set; of a serial number the print run must be typed.
+    return any(is_whole_number(token.text) and token.pin != "serial" for token in parsed.tokens)
+
+
+def _as_read(own: Tags, read: Candidate) -> Tags:
+    """The card's tags with the parallel, serial number and condition that the words say."""
+    meant, tags = {meaning for _, meaning in read.reasons}, own
     if meant - {"condition"}:
-        # The serial number of another parallel would be that of another card.
-        serial = read.tags.serial
-        if not serial and read.tags.parallel == own.parallel:
-            serial = own.serial
-        tags = replace(tags, parallel=read.tags.parallel, serial=serial)
+        tags = replace(tags, parallel=read.tags.parallel, serial=_serial(own, read.tags))
     if "condition" in meant:
         tags = replace(tags, condition=read.tags.condition)
-    return replace(read, tags=_rest(tags, parsed), confidence=1.0)
+    return tags
+
+
+def _serial(own: Tags, read: Tags) -> str:
+    # The serial number of another parallel would be that of another card.
+    if not read.serial and read.parallel == own.parallel:
+        return own.serial
+    return read.serial
 
 
 def _as_typed(parsed: Hint, own: Tags, scale: Scale) -> Candidate | None:

@@ -5,13 +5,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
-from tagger.core.audit.findings import Finding
 from tagger.core.fixes.fix import Fix, apply_fix
 from tagger.core.lot.view import UNTAGGED
 from tagger.core.model.tags import Mark, Marking, State
-from tagger.core.session.session import Session
+from tagger.core.session.arranging import enter_arranged
 from tagger.errors import Refused
+
+if TYPE_CHECKING:
+    from tagger.core.audit.findings import Finding
+    from tagger.core.session.session import Session
 
 
 class Fixer:
@@ -36,10 +40,8 @@ class Fixer:
         if now == before:
             raise Refused("Already done.")
         changed = list(_changed(first, marks))
-        label = labels[0]
-        if len(labels) > 1:
-            label += f", and {len(labels) - 1} more"
-        self._session.enter_arranged(label, now, changed)
+        label = _label(labels)
+        enter_arranged(self._session, label, now, changed)
         return f"{_capital(label)}."
 
     def set_of(self, position: int) -> str:
@@ -73,13 +75,8 @@ class Fixer:
     def _set_aside(self, finding: Finding) -> str:
         view = self._session.view
         # a finding names scans, which stay when cards are put in between
-        at = sorted(
-            {
-                position
-                for scan in finding.scans
-                if (position := view.arrangement.position_with(scan)) is not None
-            }
-        )
+        places = {view.arrangement.position_with(scan) for scan in finding.scans}
+        at = sorted(position for position in places if position is not None)
         cards = [view.card_at(position) for position in at]
         marks = [
             Marking(card.id, card.mark, _aside(card.mark, finding.aside))
@@ -88,15 +85,27 @@ class Fixer:
         ]
         if not marks:
             raise Refused("Already set aside.")
-        where, are = f"card {at[0]}", "is"
-        if len(at) > 1:
-            where, are = f"{len(at)} cards from card {at[0]} on", "are"
+        where, are = _cards_at(at)
         self._session.enter(f"{where}: set aside: {finding.aside}", marks)
         return f"{_capital(where)} {are} set aside: {finding.aside}."
 
 
 def _aside(mark: Mark, reason: str) -> Mark:
     return replace(mark, state=State.SET_ASIDE, reason=reason)
+
+
+def _cards_at(positions: Sequence[int]) -> tuple[str, str]:
+    """Which cards they are, and the verb that goes with them."""
+    if len(positions) == 1:
+        return f"card {positions[0]}", "is"
+    return f"{len(positions)} cards from card {positions[0]} on", "are"
+
+
+def _label(labels: Sequence[str]) -> str:
+    """What the history calls several fixes at once."""
+    if len(labels) == 1:
+        return labels[0]
+    return f"{labels[0]}, and {len(labels) - 1} more"
 
 
 def _capital(text: str) -> str:

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from tagger.core.feeding.pairing import as_before, first_intake, later_intake
 from tagger.core.lot.change import FolderRead
-from tagger.core.lot.ports import LotStore
-from tagger.core.lot.view import LotView
-from tagger.core.model.arrangement import Pair
+
+if TYPE_CHECKING:
+    from tagger.core.lot.ports import LotStore
+    from tagger.core.lot.view import LotView
+    from tagger.core.model.arrangement import Pair
 
 
 def folder_read(

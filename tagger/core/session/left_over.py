@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.lot.view import LotView
 from tagger.core.model.tags import State
+
+if TYPE_CHECKING:
+    from tagger.core.lot.view import LotView
 
 
 class LeftOver(NamedTuple):

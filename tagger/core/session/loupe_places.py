@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import TYPE_CHECKING
 
-from tagger.core.audit.measured import Measured
 from tagger.core.audit.number_place import NumberPlace, NumberSpot
 from tagger.core.audit.poses import MARGIN
-from tagger.core.model.pose import Corners4, Pose
 from tagger.core.session.loupe import Loupe, Pane, Proposed
+
+if TYPE_CHECKING:
+    from tagger.core.audit.measured import Measured
+    from tagger.core.model.pose import Corners4, Pose
 
 CARD = (63.5, 88.9)  # mm, 2.5 x 3.5 in: common practice
 NEAR = 0.004  # of a side: as good as the same place

@@ -8,22 +8,33 @@ from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from tagger.core.lot.carried_run import without_next
-from tagger.core.lot.view import LotView
-from tagger.core.matching.candidate import Candidate
-from tagger.core.model.arrangement import Card
 from tagger.core.model.tags import State
-from tagger.core.session.candidates import Candidates
 from tagger.core.session.correction import changes
 from tagger.core.session.recognition import THE_SCAN, Recognition
-from tagger.core.session.review import Review
 from tagger.errors import Refused
 
 if TYPE_CHECKING:  # what reads hints is loaded with the checklists
+    from tagger.core.lot.view import LotView
+    from tagger.core.matching.candidate import Candidate
+    from tagger.core.model.arrangement import Card
+    from tagger.core.session.candidates import Candidates
+    from tagger.core.session.review import Review
     from tagger.core.session.unlisted_card import UnlistedCard
 
 
 # what a word is read as that names a card beyond doubt
 _NAMED = frozenset({"number", "subject", "start of the subject", "initials"})
+
+
+# A mistyped condition on a tagged card must not turn it into another card.
+HARDLY = "this card is tagged; to make it another one, type a number or more of the name"
+UNLIKELY = 0.5  # confidence below which a card that no word names is hardly meant
+
+
+def _hardly_named(meant: Candidate) -> bool:
+    """Whether a card is hardly meant by what was typed."""
+    named = any(meaning in _NAMED for _, meaning in meant.reasons)
+    return bool(meant.reasons) and not named and meant.confidence < UNLIKELY
 
 
 class Deed(StrEnum):
@@ -114,6 +125,10 @@ class Proposals:
         # an empty hint on a marked card changes nothing: only what was typed changes
         if not hint.strip() and card.mark.state is not State.UNTAGGED:
             return Proposal(Deed.KEEP, why=card.mark.brief(), doubts=self._asked(card))
+        return self._typed(hint, choice, alike, card)
+
+    def _typed(self, hint: str, choice: int, alike: Recognition | None, card: Card) -> Proposal:
+        """What the hint would make of the card in front."""
         found = self._found(hint, alike)
         if not found:
             return Proposal(Deed.NOTHING, why=self._nothing(hint))
@@ -124,10 +139,13 @@ class Proposals:
             return Proposal(Deed.REFUSE, found, choice, meant.problem)
         if choice == 0 and (corrected := self._corrected(hint, card)) is not None:
             return replace(corrected, candidates=found)
+        if choice == 0 and card.mark.state is State.TAGGED and _hardly_named(meant):
+            found = (replace(meant, problem=HARDLY), *found[1:])
+            return Proposal(Deed.REFUSE, found, choice, HARDLY)
         doubts = self._review.warnings(self._view.cursor.position, meant.tags, alike)
         taken = Proposal(Deed.TAKE, found, choice, doubts=doubts)
         # where words were typed, the dealer has looked at the card
-        if alike is None or not meant.reasons or meant.reasons[0][0] != THE_SCAN:
+        if alike is None or not _by_scan(meant):
             return taken
         if question := alike.question(meant.tags):
             return replace(taken, question=question)
@@ -181,8 +199,10 @@ class Proposals:
         why = review.why(self._view.cursor.position)
         if review.going:
             left = len(review.left())
+            # of a card that is set aside, the reason stands in the panel already
+            if card.mark.state is State.SET_ASIDE:
+                return (f"in review, {left} left",)
             return (f"in review, {left} left: {why or 'nothing more to review'}",)
-        # of a card that is set aside, the reason stands in the panel already
         if not why or card.mark.state is not State.TAGGED:
             return ()
         return (why,)
@@ -202,3 +222,8 @@ class Proposals:
         if without:
             return "This lot has no checklist. Type number and name; Enter accepts them as typed."
         return "Type a number or a name."
+
+
+def _by_scan(meant: Candidate) -> bool:
+    """Whether a card is meant by what the scan looks like, and by no word."""
+    return bool(meant.reasons) and meant.reasons[0][0] == THE_SCAN

@@ -6,13 +6,16 @@ A look says which card it is, never which parallel, condition or serial number; 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
-from tagger.core.audit.signature import KnownCard
-from tagger.core.matching.candidate import Candidate
-from tagger.core.model.arrangement import Card
-from tagger.core.model.pose import Corners4
 from tagger.core.model.tags import State, Tags
 from tagger.core.model.text import printable
+
+if TYPE_CHECKING:
+    from tagger.core.audit.signature import KnownCard
+    from tagger.core.matching.candidate import Candidate
+    from tagger.core.model.arrangement import Card
+    from tagger.core.model.pose import Corners4
 
 # confidence of a look; among drawn cards 3 in 1,000 likely ones are another of the design
 SURE, LIKELY = 0.999, 0.99

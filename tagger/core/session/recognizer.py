@@ -4,17 +4,19 @@ known card one looks like."""
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.audit.fingerprint import Fingerprint
-from tagger.core.audit.measured import Measured
 from tagger.core.audit.signature import CardSides, KnownCard, Signature, known_card
-from tagger.core.lot.view import LotView
-from tagger.core.model.arrangement import Arrangement, Card, Pair
 from tagger.core.model.tags import Mark, State, Tags
 from tagger.core.model.text import printable
-from tagger.core.session.candidates import Candidates
 from tagger.core.session.recognition import KnownMatch, Recognition
+
+if TYPE_CHECKING:
+    from tagger.core.audit.fingerprint import Fingerprint
+    from tagger.core.audit.measured import Measured
+    from tagger.core.lot.view import LotView
+    from tagger.core.model.arrangement import Arrangement, Card, Pair
+    from tagger.core.session.candidates import Candidates
 
 
 class SignatureUpdate(NamedTuple):

@@ -6,10 +6,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from decimal import Decimal
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
-from tagger.core.lot.view import LotView
-from tagger.core.model.arrangement import Arrangement
 from tagger.core.model.money import amount, price_text
 from tagger.core.model.tags import Mark, Marking, State, Tags
 from tagger.core.session.anomaly_checks import (
@@ -21,8 +19,12 @@ from tagger.core.session.anomaly_checks import (
     serial_doubt,
     serial_key,
 )
-from tagger.core.session.recognition import Recognition
 from tagger.errors import Refused
+
+if TYPE_CHECKING:
+    from tagger.core.lot.view import LotView
+    from tagger.core.model.arrangement import Arrangement
+    from tagger.core.session.recognition import Recognition
 
 # cards within which neighbours that are tagged are looked for: each key does it, and a run that was
 # broken off so long ago says little
@@ -234,7 +236,9 @@ class Review:
         many = f"{len(left)} left to review"
         if len(left) == 1:
             many = "this is the only one left"
-        return f"Card {at}: {self.why(at)} · {many}."
+        # the reason that was typed stands in the panel, where it is never cut
+        aside = self._view.card_at(at).mark.state is State.SET_ASIDE
+        return f"Card {at}: {'set aside' if aside else self.why(at)} · {many}."
 
     def keep(self) -> str:
         """Leave the card in front as it is, confirmed where it is tagged."""

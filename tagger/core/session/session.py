@@ -12,19 +12,14 @@ from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from tagger.core.feeding.pairing import rearranged
 from tagger.core.lot.carried import Carried, Cursor
 from tagger.core.lot.carried_run import counted, told_over
 from tagger.core.lot.change import Change
 from tagger.core.lot.pace import Pace
-from tagger.core.lot.ports import LotStore
 from tagger.core.lot.sitting import Sitting, WorkTime
 from tagger.core.lot.view import UNTAGGED, LotView
-from tagger.core.matching.candidate import Candidate
-from tagger.core.model.arrangement import Arrangement, Card
 from tagger.core.model.condition import Scale
 from tagger.core.model.reasons import Reasons
-from tagger.core.model.side_order import SideOrder
 from tagger.core.model.tags import Mark, Marking, State, Tags
 from tagger.core.model.text import printable
 from tagger.core.session.candidates import Candidates
@@ -32,11 +27,14 @@ from tagger.core.session.carrying import carrying_on, dropping
 from tagger.core.session.correction import changes
 from tagger.core.session.intake import FolderScans
 from tagger.core.session.proposal import Deed, Proposals
-from tagger.core.session.recognition import Recognition
 from tagger.core.session.review import LOOK_AGAIN, Review, taken, warned
 from tagger.errors import Refused
 
 if TYPE_CHECKING:  # what reads hints is loaded with the checklists
+    from tagger.core.lot.ports import LotStore
+    from tagger.core.matching.candidate import Candidate
+    from tagger.core.model.arrangement import Arrangement
+    from tagger.core.session.recognition import Recognition
     from tagger.core.session.unlisted_card import UnlistedCard, UnlistedCards
 
 GUESS = 0.5  # confidence below which it is said that a card was taken while the reading was unsure
@@ -133,7 +131,7 @@ class Session:
     def correct(self, tags: Tags) -> str:
         """Change what is said of this copy of the tagged card in front, and go on. What is carried
         stays out of it, and so does what the lot learns from: it is the same card."""
-        card, position = self._here(), self.view.cursor.position
+        card, position = self.view.here(), self.view.cursor.position
         what = "; ".join(f"{f} {new}, was {old}" for f, old, new in changes(card.mark.tags, tags))
         mark = replace(card.mark, tags=tags)
         self._mark(mark, what, self.view.cursor.carried)
@@ -160,7 +158,7 @@ class Session:
 
     def keep(self) -> str:
         """Leave a marked card as it is and go on."""
-        card, position = self._here(), self.view.cursor.position
+        card, position = self.view.here(), self.view.cursor.position
         self._move(position + 1)
         return f"Card {position} stays as it was: {card.mark.brief()}."
 
@@ -169,7 +167,7 @@ class Session:
         # the card is gone from the eye with this key, so an empty line is no reason to refuse it
         why = self.reasons.meant(reason) or "check again"
         position, carried = self.view.cursor.position, self.view.cursor.carried
-        tags = self._here().mark.tags
+        tags = self.view.here().mark.tags
         # It lies among the cards of today's place, whenever it is tagged.
         if not tags.place:
             tags = replace(tags, place=carried.get("place"))
@@ -181,7 +179,7 @@ class Session:
 
     def clear(self) -> str:
         """Take all tags off the card in front; the dealer stays at it."""
-        if self._here().mark == UNTAGGED:
+        if self.view.here().mark == UNTAGGED:
             raise Refused("This card has no tags to clear.")
         self._mark(UNTAGGED, "cleared", self.view.cursor.carried, step=0)
         return f"Card {self.view.cursor.position} is untagged again."
@@ -193,7 +191,7 @@ class Session:
         doubts: tuple[str, ...] | None = None,
         alike: Recognition | None = None,
     ) -> str:
-        card, position, was = self._here(), self.view.cursor.position, self.view.cursor.carried
+        card, position, was = self.view.here(), self.view.cursor.position, self.view.cursor.carried
         if doubts is None:
             doubts = self.review.warnings(position, tags, alike)
         first, before, carried = card.mark.state is State.UNTAGGED, self.view.tags_before(), was
@@ -209,7 +207,7 @@ class Session:
         return _and_over(said, was, self.view.cursor.carried)
 
     def _mark(self, mark: Mark, what: str, carried: Carried, step: int = 1) -> None:
-        card, position = self._here(), self.view.cursor.position
+        card, position = self.view.here(), self.view.cursor.position
         if mark.state is not State.UNTAGGED:
             # a card that was sold stays so, whatever it is called
             mark = replace(mark, gone=card.mark.gone)
@@ -263,12 +261,6 @@ class Session:
                 return self.go(position)
         raise Refused("No other card is untagged.")
 
-    def _here(self) -> Card:
-        card = self.view.card
-        if card is None:
-            raise Refused("This is the end of the lot; PgUp returns to its cards.")
-        return card
-
     def _move(self, position: int) -> None:
         self._store.move_to(replace(self.view.cursor, position=position))
 
@@ -294,29 +286,6 @@ class Session:
         return change.label
 
     # The one door
-
-    def arrange(self, sides: SideOrder) -> str:
-        """Read the scans in another side order."""
-        view = self.view
-        fresh, moved = rearranged(view.arrangement, view.marks, sides, view.next_id)
-        self.enter_arranged(f"sides: {sides}", fresh, moved)
-        return f"Side order is now: {sides}. {len(fresh.pairs)} cards."
-
-    def enter_arranged(self, label: str, fresh: Arrangement, marks: Sequence[Marking]) -> None:
-        """Enter a change of the arrangement; the dealer stays at the same card. Raises NotSaved."""
-        position = self._position_in(fresh)
-        self.enter(label, marks, replace(self.view.cursor, position=position), fresh)
-
-    def _position_in(self, fresh: Arrangement) -> int:
-        """Where the card in front is in another arrangement."""
-        view, end = self.view, len(fresh.pairs) + 1
-        # who had done all of it stands behind the last card again
-        if view.card is None:
-            return end
-        scans = (scan for scan in (view.card.front, view.card.back) if scan is not None)
-        there = [at for scan in scans if (at := fresh.position_with(scan)) is not None]
-        # where its two scans are two cards now, the first of them
-        return min(there, default=min(view.cursor.position, end))
 
     def enter(
         self,

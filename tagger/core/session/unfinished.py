@@ -3,9 +3,10 @@ by its scans, until that card is tagged or the hint is taken back."""
 
 from __future__ import annotations
 
-from typing import NamedTuple, Protocol
+from typing import TYPE_CHECKING, NamedTuple, Protocol
 
-from tagger.core.lot.view import LotView
+if TYPE_CHECKING:
+    from tagger.core.lot.view import LotView
 
 
 class Unfinished(NamedTuple):

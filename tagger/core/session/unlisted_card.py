@@ -3,20 +3,22 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.index.index import Index
 from tagger.core.lot.carried_run import without_next
-from tagger.core.lot.view import LotView
 from tagger.core.matching.hint import parse_hint
-from tagger.core.matching.typed_parallel import TypedParallel
 from tagger.core.matching.unlisted import unlisted_tags
-from tagger.core.model.condition import Scale
+from tagger.core.matching.variants.typed_parallel import TypedParallel
 from tagger.core.model.numbers import canonical
 from tagger.core.model.tags import State, Tags
 from tagger.core.model.text import fold
-from tagger.core.session.candidates import Candidates
 from tagger.errors import Refused
+
+if TYPE_CHECKING:
+    from tagger.core.index.index import Index
+    from tagger.core.lot.view import LotView
+    from tagger.core.model.condition import Scale
+    from tagger.core.session.candidates import Candidates
 
 
 class UnlistedCard(NamedTuple):
@@ -55,19 +57,30 @@ class UnlistedCards:
 
     def _doubt(self, tags: Tags) -> str:
         """That the carried set has no such number, where nothing says that it is meant."""
-        index, card = self._candidates.matcher.index, self._view.card
-        set_id = index.set_id(tags.set)
-        # What a tagged card is of was said before; of a set without a list no number is known.
-        if set_id is None or not tags.number or (card and card.mark.state is State.TAGGED):
-            return ""
-        number = index.number_id(canonical(tags.number))
-        if any(step in index.steps(set_id) for step in index.steps_of_number(number)):
-            return ""
-        before = self._view.tags_before()
-        # One such card after the other: it was said of the first of them that it is meant.
-        if before is not None and not before.listed and before.set == tags.set:
+        # What a tagged card is of was said before.
+        if not tags.number or self._is_tagged() or self._may_have(tags) or self._goes_on(tags.set):
             return ""
         return f"{tags.set} has no #{tags.number}."
+
+    def _is_tagged(self) -> bool:
+        card = self._view.card
+        return card is not None and card.mark.state is State.TAGGED
+
+    def _may_have(self, tags: Tags) -> bool:
+        """Whether the set has the number, as far as that is known."""
+        index = self._candidates.matcher.index
+        set_id = index.set_id(tags.set)
+        # of a set without a list no number is known
+        if set_id is None:
+            return True
+        number = index.number_id(canonical(tags.number))
+        return any(step in index.steps(set_id) for step in index.steps_of_number(number))
+
+    def _goes_on(self, set_name: str) -> bool:
+        """Whether the card before is an unlisted one of this set."""
+        before = self._view.tags_before()
+        # One such card after the other: it was said of the first of them that it is meant.
+        return before is not None and not before.listed and before.set == set_name
 
 
 def _listed_set(index: Index, said: str, carried: str) -> str:
@@ -76,8 +89,7 @@ def _listed_set(index: Index, said: str, carried: str) -> str:
     typed = fold(said).split()
     if not typed:
         return said
-    ids = frozenset.intersection(*(index.sets_with(word) for word in typed))
-    names = [index.sets[id] for id in sorted(ids)]
+    names = index.sets_named(typed)
     whole = [name for name in names if fold(name).split() == typed]
     here = [name for name in names if name == carried]
     for found in (whole, here, names):

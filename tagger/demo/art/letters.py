@@ -10,10 +10,12 @@ import math
 import unicodedata
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
 from PIL import Image, ImageDraw, ImageFont
 
-from tagger.demo.art.brush import Ink
+if TYPE_CHECKING:
+    from tagger.demo.art.brush import Ink
 
 # Letters that Unicode does not take apart into a letter and an accent (they have no
 # decomposition), and dashes that the typeface lacks.

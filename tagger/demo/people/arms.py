@@ -4,15 +4,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
 
 from tagger.demo.art.brush import Colour, Point, darker, lighter
-from tagger.demo.people.bearing import Canvas
-from tagger.demo.people.clubs import Team
-from tagger.demo.people.faces import Features
 from tagger.demo.people.gear import draw_ball, draw_gaff
 
+if TYPE_CHECKING:
+    from tagger.demo.people.bearing import Canvas
+    from tagger.demo.people.clubs import Team
+    from tagger.demo.people.faces import FaceFeatures
 
-def draw_arms(canvas: Canvas, looks: Features, team: Team, pose: str) -> None:
+
+def draw_arms(canvas: Canvas, looks: FaceFeatures, team: Team, pose: str) -> None:
     """Paint the arms of a pose with what they hold; ``pose`` is one of
     `tagger.demo.people.figure.POSES`. A bust has none."""
     if painted := _ARMS.get(pose):

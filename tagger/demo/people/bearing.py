@@ -8,11 +8,14 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from PIL import Image
 
 from tagger.demo.art import brush
-from tagger.demo.art.brush import Colour, Ink, Mask, Outline, Point
+
+if TYPE_CHECKING:
+    from tagger.demo.art.brush import Colour, Ink, Mask, Outline, Point
 
 
 @dataclass(frozen=True)

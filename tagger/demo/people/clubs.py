@@ -6,8 +6,10 @@ gaff."""
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from tagger.demo.art.brush import Colour
+if TYPE_CHECKING:
+    from tagger.demo.art.brush import Colour
 
 POSITIONS = (
     "Helm",

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from tagger.demo.art.brush import Colour, darker
-from tagger.demo.people.bearing import Canvas
 from tagger.demo.people.clubs import TEAMS, Team
+
+if TYPE_CHECKING:
+    from tagger.demo.people.bearing import Canvas
 
 
 def draw_collar(canvas: Canvas, team: Team, w: float) -> None:

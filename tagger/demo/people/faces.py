@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import random
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from tagger.demo.art.brush import Colour
+if TYPE_CHECKING:
+    from tagger.demo.art.brush import Colour
 
 _SKINS: tuple[Colour, ...] = (
     (246, 214, 188), (236, 194, 160), (224, 176, 138), (206, 152, 112), (176, 120, 82),
@@ -32,7 +34,7 @@ _LONG = ("long", "bob", "bun", "tail", "curls", "braids", "round")
 
 
 @dataclass(frozen=True)
-class Features:
+class FaceFeatures:
     """A face: colours, the style of hair and beard, and proportions (1 is usual)."""
 
     skin: Colour
@@ -70,7 +72,7 @@ _MAN = _Build(
 )
 
 
-def looks_of(name: str) -> Features:
+def looks_of(name: str) -> FaceFeatures:
     """The looks of the person of that name."""
     # By the name alone, and drawn in a fixed order: a person has the same face in every set.
     rng = random.Random(f"looks of {name}")
@@ -79,7 +81,7 @@ def looks_of(name: str) -> Features:
     hair = rng.choice(_dark(_HAIRS) if tone in _DEEP else _HAIRS)
     if rng.random() < 0.07:
         hair = _GREY
-    return Features(
+    return FaceFeatures(
         skin=_SKINS[tone],
         hair=hair,
         beard=rng.choice(build.beards) if build.beards else "",

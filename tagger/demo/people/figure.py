@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import random
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from PIL import Image
 
 from tagger.demo.people.arms import draw_arms
 from tagger.demo.people.bearing import Bearing, Canvas
-from tagger.demo.people.clubs import Team
 from tagger.demo.people.faces import looks_of
 from tagger.demo.people.hair import draw_hair_behind
 from tagger.demo.people.head import draw_head
 from tagger.demo.people.shirts import draw_letters, draw_neck, draw_shirt
+
+if TYPE_CHECKING:
+    from tagger.demo.people.clubs import Team
 
 POSES = ("bust", "shouldered", "cast", "catch", "folded")
 

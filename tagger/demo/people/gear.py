@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from tagger.demo.art.brush import Colour, Point, curve, darker, lighter, limb
-from tagger.demo.people.bearing import Canvas
+
+if TYPE_CHECKING:
+    from tagger.demo.people.bearing import Canvas
 
 _WOOD: Colour = (176, 122, 66)
 _CORK: Colour = (204, 164, 110)

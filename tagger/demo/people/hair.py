@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import random
 from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
 
 from tagger.demo.art.brush import Colour, Point, darker, lighter, mix
 from tagger.demo.people.bearing import Canvas, mirrored
-from tagger.demo.people.faces import Features
+
+if TYPE_CHECKING:
+    from tagger.demo.people.faces import FaceFeatures
 
 # What hangs behind the head, by style: the right half of its outline, from above to below.
 _HANGING: dict[str, tuple[Point, ...]] = {
@@ -44,7 +47,7 @@ _FLAT = ("thin", "cropped")
 _CURLED = ("curls", "round")
 
 
-def draw_hair_behind(canvas: Canvas, looks: Features) -> None:
+def draw_hair_behind(canvas: Canvas, looks: FaceFeatures) -> None:
     """Paint the hair that hangs behind a head; it goes below neck and shirt, so it is painted
     before them."""
     b, back = canvas.bearing, darker(looks.hair, 0.32)
@@ -86,7 +89,7 @@ _TIED: dict[str, Callable[[Canvas, Colour, Colour], None]] = {
 }
 
 
-def draw_hair(canvas: Canvas, looks: Features, under_hat: bool, rng: random.Random) -> None:
+def draw_hair(canvas: Canvas, looks: FaceFeatures, under_hat: bool, rng: random.Random) -> None:
     """Paint the hair above and beside a face; only the sides where a hat covers the rest."""
     # The light comes from the left, here as on every other part of the figure.
     _sideburn(canvas, -1, looks.hair)

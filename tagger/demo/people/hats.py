@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from PIL import Image
 
 from tagger.demo.art.brush import Colour, Point, curve, darker, lighter
 from tagger.demo.art.letters import Face, cap_height, write
 from tagger.demo.people.bearing import Canvas, mirrored
-from tagger.demo.people.clubs import Team
-from tagger.demo.people.faces import Features
+
+if TYPE_CHECKING:
+    from tagger.demo.people.clubs import Team
+    from tagger.demo.people.faces import FaceFeatures
 
 # Right halves of outlines, from the middle above to the middle below.
 _KNIT_DOME = ((0.0, -1.46), (0.5, -1.36), (0.84, -0.95), (0.84, -0.45), (0.0, -0.55))
@@ -19,7 +23,7 @@ _HEADBAND = ((0.0, -0.76), (0.82, -0.62), (0.8, -0.42), (0.0, -0.54))
 _FRAMES: Colour = (46, 34, 30)
 
 
-def draw_hat(canvas: Canvas, team: Team, looks: Features, hat: str) -> None:
+def draw_hat(canvas: Canvas, team: Team, looks: FaceFeatures, hat: str) -> None:
     """Put a hat of the club on a head: "knit", "peak" or "band", nothing for an empty text."""
     if hat == "knit":
         _knit_cap(canvas, team)
@@ -68,7 +72,7 @@ def _knit_cap(canvas: Canvas, team: Team) -> None:
     canvas.soft(b.oval((0.07, -1.45), 0.12, 0.12), darker(team.trim, 0.5), 0.5, 0.06)
 
 
-def _peaked_cap(canvas: Canvas, team: Team, looks: Features) -> None:
+def _peaked_cap(canvas: Canvas, team: Team, looks: FaceFeatures) -> None:
     b = canvas.bearing
     # The peak shades the brow, so this goes on the face before the cap does.
     brow = b.line([(-0.7, -0.5), (0.75, -0.5), (0.7, -0.28), (-0.6, -0.28)])

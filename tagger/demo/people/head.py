@@ -4,16 +4,19 @@
 from __future__ import annotations
 
 import random
+from typing import TYPE_CHECKING
 
 from PIL import Image
 
 from tagger.demo.art.brush import Colour, Point, curve, darker, lighter, mix, oval
 from tagger.demo.people.beards import draw_beard, draw_moustache
 from tagger.demo.people.bearing import Canvas, mirrored
-from tagger.demo.people.clubs import Team
-from tagger.demo.people.faces import Features
 from tagger.demo.people.hair import draw_hair
 from tagger.demo.people.hats import draw_glasses, draw_hat
+
+if TYPE_CHECKING:
+    from tagger.demo.people.clubs import Team
+    from tagger.demo.people.faces import FaceFeatures
 
 _BROW = ((0.15, -0.27), (0.32, -0.345), (0.5, -0.25))
 _NOSE = ((0.04, -0.16), (0.1, 0.1), (0.17, 0.26), (0.1, 0.33), (0.02, 0.3))
@@ -24,7 +27,9 @@ _EYE_WHITE = (
 _LID = ((-0.165, 0.02), (-0.06, -0.072), (0.05, -0.078), (0.17, 0.0))
 
 
-def draw_head(canvas: Canvas, looks: Features, team: Team, hat: str, rng: random.Random) -> None:
+def draw_head(
+    canvas: Canvas, looks: FaceFeatures, team: Team, hat: str, rng: random.Random
+) -> None:
     """Paint a head on an RGB picture. ``hat`` is "", "knit", "peak" or "band"."""
     # The ear away from the light is the darker one.
     _ear(canvas, looks.skin, -1, 0.08)
@@ -52,7 +57,7 @@ def _ear(canvas: Canvas, skin: Colour, side: int, shade: float) -> None:
     canvas.soft(b.oval((side * 0.79 - turn, 0.0), 0.05, 0.1), darker(skin, 0.5), 0.6, 0.04)
 
 
-def _skull(looks: Features, canvas: Canvas) -> list[Point]:
+def _skull(looks: FaceFeatures, canvas: Canvas) -> list[Point]:
     jaw, wide, turn = looks.jaw, looks.breadth, canvas.bearing.turn
     half = [(0.0, -1.0), (0.44, -0.92), (0.7, -0.58), (0.745, -0.12), (0.7, 0.28)]
     half += [(0.56 * jaw, 0.66), (0.3 * jaw, 0.93), (0.0, 1.0)]
@@ -82,7 +87,7 @@ def _face_light(canvas: Canvas, skin: Colour, clip: Image.Image) -> None:
         canvas.soft(b.face_oval((x * 0.74, -0.1), 0.2, 0.11), shade, 0.5, 0.06, clip)
 
 
-def _features(canvas: Canvas, looks: Features, rng: random.Random) -> None:
+def _features(canvas: Canvas, looks: FaceFeatures, rng: random.Random) -> None:
     for side in (-1, 1):
         _eye(canvas, looks, side)
         weight = 0.075 * looks.brow
@@ -110,7 +115,7 @@ def _nose(canvas: Canvas, skin: Colour) -> None:
     canvas.fill(b.face_limb(under, (0.02, 0.045, 0.02), every=1), darker(skin, 0.55))
 
 
-def _eye(canvas: Canvas, looks: Features, side: int) -> None:
+def _eye(canvas: Canvas, looks: FaceFeatures, side: int) -> None:
     b, u = canvas.bearing, canvas.bearing.unit
     x0, y0 = side * 0.305, -0.09
     shape = curve(b.face_line([(x0 + x, y0 + y) for x, y in _EYE_WHITE]), steps=6)
@@ -126,7 +131,7 @@ def _eye(canvas: Canvas, looks: Features, side: int) -> None:
     canvas.fill(lid, darker(looks.skin, 0.8))
 
 
-def _smile(canvas: Canvas, looks: Features) -> None:
+def _smile(canvas: Canvas, looks: FaceFeatures) -> None:
     """An open mouth with its teeth."""
     b, w = canvas.bearing, 0.27 * looks.mouth
     teeth = [
@@ -138,7 +143,7 @@ def _smile(canvas: Canvas, looks: Features) -> None:
     _upper_lip(canvas, looks.skin, w, 0.52)
 
 
-def _closed_mouth(canvas: Canvas, looks: Features) -> None:
+def _closed_mouth(canvas: Canvas, looks: FaceFeatures) -> None:
     b, w = canvas.bearing, 0.27 * looks.mouth
     places = [(-w * 0.75, 0.585), (0.0, 0.645), (w * 0.75, 0.585)]
     lower = b.face_limb(places, (0.02, 0.1, 0.02))

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
-from tagger.demo.art.brush import Ink
-from tagger.demo.people.bearing import Canvas
 from tagger.demo.people.clubs import TEAMS, Team
+
+if TYPE_CHECKING:
+    from tagger.demo.art.brush import Ink
+    from tagger.demo.people.bearing import Canvas
 
 _YOKE = ((-2.8, 0.8), (2.8, 0.8), (2.8, 2.0), (1.2, 2.35), (0.0, 2.5), (-1.2, 2.35), (-2.8, 2.0))
 _YOKE_EDGE = ((-2.8, 2.0), (-1.2, 2.37), (0.0, 2.5), (1.2, 2.37), (2.8, 2.0))

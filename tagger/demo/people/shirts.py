@@ -5,16 +5,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from PIL import Image
 
 from tagger.demo.art.brush import Colour, Point, darker, lighter, luminance
 from tagger.demo.art.letters import Face, cap_height, write
 from tagger.demo.people.bearing import Canvas
-from tagger.demo.people.clubs import Team
 from tagger.demo.people.collars import draw_collar
-from tagger.demo.people.faces import Features
 from tagger.demo.people.patterns import draw_pattern
+
+if TYPE_CHECKING:
+    from tagger.demo.people.clubs import Team
+    from tagger.demo.people.faces import FaceFeatures
 
 # The right half of the body, from the neck down to below any picture's edge.
 _BODY = (
@@ -30,7 +33,7 @@ _FOLDS = (
 )
 
 
-def draw_shirt(canvas: Canvas, looks: Features, team: Team) -> None:
+def draw_shirt(canvas: Canvas, looks: FaceFeatures, team: Team) -> None:
     """Paint the body in its shirt, from the shoulders to below the picture's edge."""
     b, w = canvas.bearing, looks.shoulders
     points = [*((x * w, y) for x, y in _BODY), *((-x * w, y) for x, y in reversed(_BODY))]
@@ -100,7 +103,7 @@ def draw_letters(canvas: Canvas, team: Team, text: str, spot: Point, size: float
     write(canvas.picture, base, text, Face(em, weight=0.06, width=0.92), inks[0], "m")
 
 
-def draw_neck(canvas: Canvas, looks: Features, team: Team) -> None:
+def draw_neck(canvas: Canvas, looks: FaceFeatures, team: Team) -> None:
     """Paint the neck and the collar around it."""
     b, w = canvas.bearing, 0.46 if looks.shoulders > 0.95 else 0.37
     neck = b.curve(

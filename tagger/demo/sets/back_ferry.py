@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import random
+from typing import TYPE_CHECKING
 
 from PIL import Image
 
@@ -11,9 +12,11 @@ from tagger.demo.art.brush import Colour, Point, curve
 from tagger.demo.art.foil import grain, roughened
 from tagger.demo.art.sheet import DRAWN, Sheet
 from tagger.demo.sets import tables
-from tagger.demo.sets.backs_harbor import Back
 from tagger.demo.sets.marks import ferry_mark
 from tagger.demo.sets.scenario import ListedCard, set_named
+
+if TYPE_CHECKING:
+    from tagger.demo.sets.backs_harbor import Back
 
 _BOARD: Colour = (204, 186, 152)
 _FIBRES = ((120, 98, 70), (232, 218, 190))

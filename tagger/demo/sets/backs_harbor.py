@@ -5,16 +5,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from PIL import Image
 
 from tagger.demo.art.brush import Point, fade, oval
 from tagger.demo.art.sheet import DRAWN, Box, Sheet
 from tagger.demo.sets import tables
-from tagger.demo.sets.careers import Career
 from tagger.demo.sets.marks import badge, harbor_mark, lighthouse
 from tagger.demo.sets.pictures import people
 from tagger.demo.sets.scenario import ListedCard, set_named
+
+if TYPE_CHECKING:
+    from tagger.demo.sets.careers import Career
 
 Back = tuple[Image.Image, Box]
 # 1987 in navy and coral, 1985 in blue and red, the Keepers in gold and cream.

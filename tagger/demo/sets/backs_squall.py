@@ -4,20 +4,23 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from PIL import Image, ImageDraw
 
 from tagger.demo.art.brush import Colour, curve, fade, mix
 from tagger.demo.art.sheet import DRAWN, FINE, Box, Sheet
 from tagger.demo.sets import tables
-from tagger.demo.sets.backs_harbor import Back
-from tagger.demo.sets.careers import Career
 from tagger.demo.sets.front_squall import Scheme, scheme_of
 from tagger.demo.sets.harbors import harbor
 from tagger.demo.sets.marks import badge, squall_mark
 from tagger.demo.sets.pictures import people, portrait
 from tagger.demo.sets.scenario import ListedCard, set_named
 from tagger.demo.sets.scenery import night, stands
+
+if TYPE_CHECKING:
+    from tagger.demo.sets.backs_harbor import Back
+    from tagger.demo.sets.careers import Career
 
 _WHITE: Colour = (255, 255, 255)
 _INK: Colour = (22, 20, 40)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from PIL import Image, ImageDraw
 
@@ -15,7 +16,9 @@ from tagger.demo.art.sheet import DRAWN, FINE, Sheet, fine_size
 from tagger.demo.people.clubs import TEAMS
 from tagger.demo.sets.marks import badge, harbor_mark, on
 from tagger.demo.sets.pictures import people, portrait
-from tagger.demo.sets.scenario import ListedCard
+
+if TYPE_CHECKING:
+    from tagger.demo.sets.scenario import ListedCard
 
 _METALS: dict[str, Sequence[Colour]] = {"Gold": GOLD, "Silver": SILVER, "Lamp Red": RED}
 _CORDS: dict[str, Colour] = {

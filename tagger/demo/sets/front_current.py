@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import math
 import random
+from typing import TYPE_CHECKING
 
 from PIL import Image
 
@@ -12,7 +13,9 @@ from tagger.demo.art.brush import Colour, curve, fade
 from tagger.demo.art.sheet import DRAWN, FINE, Sheet
 from tagger.demo.sets.marks import badge, squall_mark
 from tagger.demo.sets.pictures import people, put_players
-from tagger.demo.sets.scenario import ListedCard
+
+if TYPE_CHECKING:
+    from tagger.demo.sets.scenario import ListedCard
 
 _CORAL: Colour = (246, 84, 98)
 _SAND: Colour = (255, 232, 150)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from PIL import Image, ImageEnhance, ImageFilter, ImageOps
 
 from tagger.demo.art.brush import Colour, mix
@@ -9,8 +11,10 @@ from tagger.demo.art.sheet import Sheet, fine_size
 from tagger.demo.sets.harbors import harbor
 from tagger.demo.sets.marks import ferry_mark
 from tagger.demo.sets.pictures import people, portrait
-from tagger.demo.sets.scenario import ListedCard
 from tagger.demo.sets.scenery import cloth, stands
+
+if TYPE_CHECKING:
+    from tagger.demo.sets.scenario import ListedCard
 
 CREAM: Colour = (244, 238, 220)
 

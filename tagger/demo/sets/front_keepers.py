@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from PIL import Image, ImageChops, ImageDraw, ImageFilter
 
@@ -14,7 +15,9 @@ from tagger.demo.art.letters import Face
 from tagger.demo.art.sheet import DRAWN, FINE, Sheet
 from tagger.demo.sets.marks import badge, lighthouse
 from tagger.demo.sets.pictures import people, put_players
-from tagger.demo.sets.scenario import ListedCard
+
+if TYPE_CHECKING:
+    from tagger.demo.sets.scenario import ListedCard
 
 _LAMP = (150.0, 196.0)
 _CLIFF = (

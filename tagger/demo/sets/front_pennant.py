@@ -5,17 +5,20 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from PIL import Image
 
 from tagger.demo.art.brush import Colour, Point, curve, lighter, mix
 from tagger.demo.art.sheet import Sheet, fine_size
-from tagger.demo.people.clubs import Team
 from tagger.demo.sets.harbors import harbor
 from tagger.demo.sets.marks import harbor_mark, on
 from tagger.demo.sets.pictures import people, portrait
-from tagger.demo.sets.scenario import ListedCard
 from tagger.demo.sets.scenery import shed
+
+if TYPE_CHECKING:
+    from tagger.demo.people.clubs import Team
+    from tagger.demo.sets.scenario import ListedCard
 
 
 def pennant_front(row: ListedCard, parallel: str, serial: str) -> Image.Image:

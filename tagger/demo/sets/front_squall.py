@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from typing import TYPE_CHECKING
 
 from PIL import Image, ImageChops, ImageDraw
 
@@ -14,8 +15,10 @@ from tagger.demo.people.clubs import TEAMS
 from tagger.demo.sets.harbors import harbor
 from tagger.demo.sets.marks import badge, on, squall_mark
 from tagger.demo.sets.pictures import backdrop, people, put_players
-from tagger.demo.sets.scenario import ListedCard
 from tagger.demo.sets.scenery import night, stands
+
+if TYPE_CHECKING:
+    from tagger.demo.sets.scenario import ListedCard
 
 Scheme = tuple[Colour, Colour, Colour]
 _SCHEMES: tuple[Scheme, ...] = (

@@ -4,6 +4,7 @@ lighthouse."""
 from __future__ import annotations
 
 import random
+from typing import TYPE_CHECKING
 
 from PIL import Image, ImageFilter
 
@@ -19,7 +20,9 @@ from tagger.demo.art.brush import (
     oval,
     soft,
 )
-from tagger.demo.people.clubs import Team
+
+if TYPE_CHECKING:
+    from tagger.demo.people.clubs import Team
 
 _SKIES: tuple[tuple[Colour, Colour], ...] = (
     ((92, 156, 210), (222, 236, 240)),

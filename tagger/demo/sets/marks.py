@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from tagger.demo.art.brush import Colour, Point, darker, lighter, luminance, oval
 from tagger.demo.art.letters import cap_height
-from tagger.demo.art.sheet import Sheet
-from tagger.demo.people.clubs import Team
+
+if TYPE_CHECKING:
+    from tagger.demo.art.sheet import Sheet
+    from tagger.demo.people.clubs import Team
 
 
 def on(ground: Colour, *inks: Colour) -> Colour:

@@ -5,14 +5,17 @@ from __future__ import annotations
 
 import random
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from PIL import Image
 
 from tagger.demo.people.bearing import Bearing
 from tagger.demo.people.clubs import Team, team_named
 from tagger.demo.people.figure import POSES, draw_player
-from tagger.demo.sets.scenario import ListedCard
 from tagger.demo.sets.scenery import SCENES, Scene
+
+if TYPE_CHECKING:
+    from tagger.demo.sets.scenario import ListedCard
 
 
 def people(row: ListedCard) -> list[tuple[str, Team]]:

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from tagger.demo.art.brush import Ink
 from tagger.demo.art.sheet import Box, Sheet, em_pixels
 from tagger.demo.sets.careers import Career, Season, best_seasons, career
 from tagger.demo.sets.pictures import people
 from tagger.demo.sets.scenario import STATS, CardSet, ListedCard
+
+if TYPE_CHECKING:
+    from tagger.demo.art.brush import Ink
 
 
 @dataclass(frozen=True)

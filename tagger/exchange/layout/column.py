@@ -6,8 +6,10 @@ import re
 import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from tagger.exchange.layout.template import Template
+if TYPE_CHECKING:
+    from tagger.exchange.layout.template import Template
 
 CASES = ("as is", "upper", "lower", "title")
 _WORD = re.compile(r"\S+")

@@ -202,9 +202,13 @@ def _drop(given: TomlTable, template: Template, at_most: int | None) -> tuple[st
         known.append("no other")
     for name in names:
         if name.casefold() not in used:
-            shown, near = printable(name, 60), meant(name, known)
-            raise given.wrong("drop", f"'{shown}' is not a field of this column's text{near}")
+            raise _not_in_text(given, name, known)
     return _once(used[name.casefold()] for name in names)
+
+
+def _not_in_text(given: TomlTable, name: str, known: Sequence[str]) -> UsageError:
+    shown, near = printable(name, 60), meant(name, known)
+    return given.wrong("drop", f"'{shown}' is not a field of this column's text{near}")
 
 
 def _case(given: TomlTable) -> str:

@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import TYPE_CHECKING
 
-from tagger.core.lot.fields import CardInLot, Value
 from tagger.core.model.money import amount
 from tagger.core.model.suggestions import nearest
 from tagger.core.model.tags import BASE
 from tagger.core.model.text import fold, printable
+
+if TYPE_CHECKING:
+    from tagger.core.lot.fields import CardInLot, Value
 
 CHOICES = ("state", "set", "parallel", "condition")
 

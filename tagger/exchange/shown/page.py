@@ -13,14 +13,17 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
+from typing import TYPE_CHECKING
 
-from tagger.core.audit.findings import Finding
 from tagger.core.lot.fields import CardInLot, told_note
 from tagger.core.model.counted import counted
 from tagger.core.model.money import price_text
 from tagger.core.model.tags import Mark, State
 from tagger.exchange.shown.chart import SetProgress, chart
 from tagger.exchange.shown.html_parts import Html, HtmlParts, joined
+
+if TYPE_CHECKING:
+    from tagger.core.audit.findings import Finding
 
 CAUTIONS = (
     "A condition seen on a scan is an estimate, not a professional grade.",

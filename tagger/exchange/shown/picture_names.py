@@ -6,13 +6,16 @@ import re
 import unicodedata
 from collections.abc import Callable, Iterable, Iterator
 from itertools import count
+from typing import TYPE_CHECKING
 
 from tagger.core.lot.fields import CardInLot, Field, Value, layout_fields, reader
 from tagger.core.model.suggestions import meant
-from tagger.core.model.tags import Tags
 from tagger.core.model.text import printable
 from tagger.errors import UsageError
 from tagger.exchange.layout.template import Template, parse_template
+
+if TYPE_CHECKING:
+    from tagger.core.model.tags import Tags
 
 DEFAULT = "{position}{-side}"
 ENDING = ".jpg"

@@ -6,12 +6,15 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from tagger.core.audit.poses import Poses
 from tagger.core.lot.fields import CardInLot, cards
-from tagger.core.lot.lot import LotState
 from tagger.core.model.pose import Pose
-from tagger.imaging.scan.render_side import ImageOptions
+
+if TYPE_CHECKING:
+    from tagger.core.audit.poses import Poses
+    from tagger.core.lot.lot import LotState
+    from tagger.imaging.scan.render_side import ImageOptions
 
 MADE_AS = "1"  # changes with how a picture is made of a scan
 SIDES = ("front", "back")

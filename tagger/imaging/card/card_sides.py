@@ -5,16 +5,18 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
-from tagger.core.model.pose import Point
 from tagger.imaging.card.card_edges import MM, Corners, Edges, NoEdges, side_lengths
-from tagger.imaging.card.edge_lines import EdgeLine
-from tagger.imaging.card.edge_pairs import EdgePair, Plane
 from tagger.imaging.card.lines import FittedLine
 from tagger.imaging.card.refined_line import refine
+
+if TYPE_CHECKING:
+    from tagger.core.model.pose import Point
+    from tagger.imaging.card.edge_lines import EdgeLine
+    from tagger.imaging.card.edge_pairs import EdgePair, Plane
 
 WORK_DPI = 300  # finer scans are made smaller first: their edges are no sharper
 LEAST = 0.5  # confidence below which no edges are given

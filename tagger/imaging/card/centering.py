@@ -11,18 +11,21 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 import numpy.typing as npt
 from PIL import Image
 
-from tagger.imaging.card.background import Levels
 from tagger.imaging.card.card_edges import CARD_MM, MM, Edges
 from tagger.imaging.card.card_sides import WORK_DPI
 from tagger.imaging.card.deskew import straight
 from tagger.imaging.card.edge_lines import EdgeLine, candidates
 from tagger.imaging.card.lines import ROBUST, FittedLine, strip
 from tagger.imaging.card.refined_line import refine
+
+if TYPE_CHECKING:
+    from tagger.imaging.card.background import Levels
 
 WIDEST_MM = 11.0  # a border
 NARROWEST_MM = 0.9
@@ -180,10 +183,11 @@ def _border(plane: Levels, dots: float, inward: int, way: int) -> _Border | None
 def _frame(lines: list[EdgeLine], least: float) -> EdgeLine | None:
     """The outermost line that goes all along the side, has the border's colour outside of it, and
     is no mere echo of a far stronger one, as coding leaves beside it."""
-    good = [
-        one
-        for one in lines
-        if one.step >= least and one.support >= _SUPPORT and one.clear >= _CLEAR
-    ]
+    good = [one for one in lines if one.step >= least and _is_along(one)]
     strong = 0.3 * max((one.sharp for one in good), default=0.0)
     return min((one for one in good if one.sharp >= strong), key=lambda one: one.step, default=None)
+
+
+def _is_along(line: EdgeLine) -> bool:
+    """Whether a line goes all along the side, with the border's colour outside of it."""
+    return line.support >= _SUPPORT and line.clear >= _CLEAR

@@ -5,11 +5,14 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from PIL import Image
 
-from tagger.core.model.pose import Point
 from tagger.imaging.card.card_edges import MM, Corners, Edges, side_lengths
+
+if TYPE_CHECKING:
+    from tagger.core.model.pose import Point
 
 Colour = tuple[int, int, int]
 Affine = tuple[float, float, float, float, float, float]

@@ -5,12 +5,15 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 import numpy.typing as npt
 
-from tagger.imaging.card.background import Pixels
 from tagger.imaging.card.lines import FADING, SHADOW, FittedLine, Strip, straight
+
+if TYPE_CHECKING:
+    from tagger.imaging.card.background import Pixels
 
 LEAST = 0.3  # how continuous a line is at least
 SLOPES = np.linspace(-1.0, 1.0, 21) * math.tan(math.radians(0.8))

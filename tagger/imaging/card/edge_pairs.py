@@ -6,12 +6,15 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from itertools import product
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from tagger.imaging.card.background import Bed, Levels
 from tagger.imaging.card.edge_lines import EdgeLine, candidates
 from tagger.imaging.card.lines import FittedLine, strip
+
+if TYPE_CHECKING:
+    from tagger.imaging.card.background import Bed, Levels
 
 LOOK, MOST_LOOK = 14, 150.0  # pixels beside a rough side in which lines are looked for
 CROOKED = 0.006  # slope by which sides are off; two that are this much off lose a little

@@ -7,11 +7,13 @@ first pixel is (0.5, 0.5)."""
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 import numpy.typing as npt
 
-from tagger.imaging.card.background import Levels, Pixels
+if TYPE_CHECKING:
+    from tagger.imaging.card.background import Levels, Pixels
 
 BANDS, ROWS = 32, 6  # a side is looked at in so many bands of so many rows each
 SHADOW = 10  # pixels at 300 dpi, how far a card's shadow reaches

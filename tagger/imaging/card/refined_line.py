@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 import numpy.typing as npt
 
-from tagger.imaging.card.background import Levels, Pixels
 from tagger.imaging.card.lines import FADING, ROBUST, SHADOW, FittedLine, straight, strip
+
+if TYPE_CHECKING:
+    from tagger.imaging.card.background import Levels, Pixels
 
 
 @dataclass(frozen=True)

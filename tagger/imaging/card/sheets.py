@@ -11,14 +11,17 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
+from typing import TYPE_CHECKING
 
 import numpy as np
 from PIL import Image
 
-from tagger.core.model.pose import Point
 from tagger.imaging.card.background import BedPiece, Mask, apart, bed_of, parts, pixels
 from tagger.imaging.card.card_edges import CARD_MM, MM, Edges, NoEdges
 from tagger.imaging.card.edges import find_edges
+
+if TYPE_CHECKING:
+    from tagger.core.model.pose import Point
 
 ROUGH = 8  # pixels of a sheet at 300 dpi to one of the rough picture
 ROOM_MM = 1.4  # around a card's rough place, in which its edges are looked for

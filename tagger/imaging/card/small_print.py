@@ -9,6 +9,7 @@ Lengths are pixels, (0, 0) at the outer corner of the first one."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -63,8 +64,7 @@ def _words(grey: Grey, light: bool) -> Words:
     more = dashes[:, 2] - dashes[:, 0] - (dashes[:, 3] - dashes[:, 1]) / 2
     raised = dashes + np.stack([0 * more, -more, 0 * more, more], axis=1)
     groups = _joined(np.concatenate([letters, raised]))
-    own = [[piece for piece in group if piece < len(letters)] for group in groups]
-    rows = [_word(grey, letters[group], light) for group in own if group]
+    rows = [_word(grey, letters[group], light) for group in _letters_only(groups, len(letters))]
     kept = [row for row in rows if row is not None]
     table = np.array(kept, dtype=np.float64).reshape(-1, 7)
     return Words(
@@ -74,6 +74,13 @@ def _words(grey: Grey, light: bool) -> Words:
         np.full(len(table), light),
         table[:, 6],
     )
+
+
+def _letters_only(groups: Sequence[Sequence[int]], letters: int) -> Iterator[list[int]]:
+    """Each group without its dashes, which are counted behind all letters; none of dashes alone."""
+    for group in groups:
+        if own := [piece for piece in group if piece < letters]:
+            yield own
 
 
 def _letters(dark: Grey) -> tuple[Boxes, Boxes]:

@@ -10,13 +10,16 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from PIL import Image
 
-from tagger.core.feeding.order import Box
-from tagger.core.model.pose import Corners4, Pose
 from tagger.imaging.card.card_edges import CARD_MM, MM, side_lengths
 from tagger.imaging.card.deskew import BED, Affine, card_affine, turned_corners
+
+if TYPE_CHECKING:
+    from tagger.core.feeding.order import Box
+    from tagger.core.model.pose import Corners4, Pose
 
 Transpose = Image.Transpose
 Rect = tuple[float, float, float, float]  # left, upper, right, lower

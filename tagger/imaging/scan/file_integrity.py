@@ -12,6 +12,7 @@ import zlib
 from dataclasses import dataclass
 from enum import StrEnum
 from itertools import pairwise
+from operator import add
 
 
 class Wholeness(StrEnum):
@@ -142,7 +143,8 @@ def _tiff(data: bytes) -> Report:
         return Report(Wholeness.TRUNCATED, "its directory is past its end")
     starts = found.get(_STRIP_STARTS) or found.get(_TILE_STARTS) or ()
     sizes = found.get(_STRIP_SIZES) or found.get(_TILE_SIZES) or ()
-    end = max((start + size for start, size in zip(starts, sizes, strict=False)), default=0)
+    # a damaged directory may have more of the one than of the other
+    end = max(map(add, starts, sizes), default=0)
     return _sized(data, end)
 
 

@@ -65,7 +65,7 @@ def list_files(folder: Path) -> tuple[list[str], int]:
                 # of the dealer's.
                 if entry.name.startswith(".") or entry.name.startswith(("lot.json", "lot.journal")):
                     continue
-                if os.path.splitext(entry.name)[1].lower() in ENDINGS and entry.is_file():
+                if os.path.splitext(entry.name)[1].lower() in ENDINGS and _is_file(entry):
                     names.append(entry.name)
                 else:
                     ignored += 1
@@ -74,6 +74,13 @@ def list_files(folder: Path) -> tuple[list[str], int]:
             f"The folder {printable(str(folder))} cannot be read: {error.strerror}."
         ) from None
     return names, ignored
+
+
+def _is_file(entry: os.DirEntry[str]) -> bool:
+    try:
+        return entry.is_file()
+    except OSError:  # a link that leads in a circle holds no scan, and must not stop the others
+        return False
 
 
 def scans_in(path: Path, name: str) -> list[str]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import os
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -107,15 +107,17 @@ class Arrivals:
         }
         if times == self._times and not self._waiting and now - self._listed < LIST:
             return None
-        found: dict[str, Stamp] = {}
+        found = dict(self._stamps())
+        self._times, self._listed = times, now
+        return found
+
+    def _stamps(self) -> Iterator[tuple[str, Stamp]]:
         for prefix, place in self._places.items():
             for name in list_files(place)[0]:
                 # None where it went between the listing and now.
                 stamp = file_stamp(place / name)
                 if stamp is not None:
-                    found[prefix + name] = stamp.lasting
-        self._times, self._listed = times, now
-        return found
+                    yield prefix + name, stamp.lasting
 
     def _ready(self, found: dict[str, Stamp], now: float) -> list[str]:
         """The files that can be taken, those that are new only as far as no earlier one is still

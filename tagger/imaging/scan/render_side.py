@@ -6,12 +6,15 @@ from __future__ import annotations
 import io
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PIL import Image
 
-from tagger.core.model.pose import Pose
 from tagger.imaging.scan.pictures import SCALING, SQUARE, read_with_colours
 from tagger.imaging.scan.profiles import in_srgb, srgb
+
+if TYPE_CHECKING:
+    from tagger.core.model.pose import Pose
 
 LONGEST = 65_500  # pixels: no side of a JPEG that Pillow writes can have more
 GAP = 0.03  # between two sides that are joined, of the height

@@ -7,11 +7,11 @@ order. A card that was scanned upside down is looked for both ways round."""
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
+from typing import TYPE_CHECKING
 
 import numpy as np
 import numpy.typing as npt
 
-from tagger.core.audit.fingerprint import Fingerprint
 from tagger.core.audit.signature import (
     FAR,
     HASH,
@@ -26,6 +26,9 @@ from tagger.core.audit.signature import (
     kept_side,
     says_enough,
 )
+
+if TYPE_CHECKING:
+    from tagger.core.audit.fingerprint import Fingerprint
 
 _WORDS = HASH // 8
 _FRONT, _BACK = slice(0, _WORDS), slice(_WORDS, 2 * _WORDS)

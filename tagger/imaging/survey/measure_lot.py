@@ -16,7 +16,7 @@ from tagger.core.audit.measured import Measured
 from tagger.core.feeding.order import scan_box, split_scan
 from tagger.core.feeding.scan_files import scan_file
 from tagger.errors import PictureError
-from tagger.imaging.scan.pictures import read_whole
+from tagger.imaging.scan.pictures import WholeScan, read_whole
 from tagger.imaging.survey.workers import Workers
 
 if TYPE_CHECKING:
@@ -119,16 +119,12 @@ def _digest(data: bytes, name: str) -> str:
 
 def _measured(folder: Path, name: str, digest: str) -> Measured:
     from tagger.imaging.card.card_edges import Edges
-    from tagger.imaging.scan.jpeg_corruption import broken_at
-    from tagger.imaging.survey.faults import FaultKind, scan_faults, several_cards
+    from tagger.imaging.survey.faults import scan_faults, several_cards
     from tagger.imaging.survey.orientation import fields_of
     from tagger.imaging.survey.perceptual_hash import print_of
 
     whole = read_whole(folder, name)
-    faults: list[tuple[str, str]] = []
-    row = broken_at(whole.stored) if whole.coded else None
-    if row is not None:
-        faults.append((FaultKind.CORRUPT.value, f"from row {row} on"))
+    faults = _damage(whole)
     several = several_cards(whole.upright, whole.dpi)
     if several is not None:
         faults.append((several.kind.value, several.seen))
@@ -145,6 +141,17 @@ def _measured(folder: Path, name: str, digest: str) -> Measured:
         "whole", "", digest, tuple(faults), print_of(crop), fields_of(crop), sideways, corners, dpi,
         whole.size,
     )  # fmt: skip
+
+
+def _damage(whole: WholeScan) -> list[tuple[str, str]]:
+    from tagger.imaging.scan.jpeg_corruption import broken_at
+    from tagger.imaging.survey.faults import FaultKind
+
+    # only what is coded in blocks shows by them where it breaks
+    row = broken_at(whole.stored) if whole.coded else None
+    if row is None:
+        return []
+    return [(FaultKind.CORRUPT.value, f"from row {row} on")]
 
 
 def _full_size(corners: Corners4, factor: int) -> Corners4:

@@ -6,17 +6,13 @@ busy with it."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, CancelledError, wait
 from threading import Condition, Thread
 from time import monotonic
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 from tagger.core.audit.audited_lot import AuditedLot
-from tagger.core.audit.measured import Measured
-from tagger.core.audit.number_place import NumberPlace
-from tagger.core.feeding.order import Sides
-from tagger.core.model.arrangement import Arrangement
 from tagger.errors import LotError, TaggerError
 from tagger.imaging.scan.folder_watch import Arrivals
 from tagger.imaging.survey.workers import Workers
@@ -26,6 +22,13 @@ from tagger.services.measurements import Measurements, findings_of
 from tagger.services.number_places import DesignsOfBacks
 from tagger.services.sheets import sheet_parts
 from tagger.store.machine.paths import LotPlace, measured_folder
+
+if TYPE_CHECKING:
+    from tagger.core.audit.findings import Finding
+    from tagger.core.audit.measured import Measured
+    from tagger.core.audit.number_place import NumberPlace
+    from tagger.core.feeding.order import Sides
+    from tagger.core.model.arrangement import Arrangement
 
 OFTEN = 0.5  # seconds between two reports of how far the audit is
 PATIENCE = 0.5  # seconds after which another audit that was asked for is looked for
@@ -123,11 +126,18 @@ class BackgroundJobs:
         if self._job is not None:
             return
         lot = AuditedLot(job.arrangement, job.scans)
-        findings = self._workers.submit(findings_of, lot, known.of(scans)).result()
+        findings = self._found(lot, known.of(scans))
         # What was found in a lot that is another by now would be wrong.
         if self._job is None and self._open:
             job.report(AuditProgress(len(scans), len(scans), {}, findings))
         self._find_numbers(job, scans, designs)
+
+    def _found(self, lot: AuditedLot, measured: Mapping[str, Measured]) -> Sequence[Finding]:
+        """What the audit finds."""
+        try:
+            return self._workers.submit(findings_of, lot, measured).result()
+        except BrokenExecutor:  # a process may have died of other work: once more in a fresh one
+            return self._workers.submit(findings_of, lot, measured).result()
 
     def _find_numbers(self, job: AuditJob, scans: Sequence[str], designs: DesignsOfBacks) -> None:
         """Wait for the places of the numbers that are still looked for."""

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
-from tagger.core.audit.findings import Finding
-from tagger.core.audit.measured import Measured
-from tagger.core.audit.number_place import NumberPlace
-from tagger.core.feeding.order import Sides
-from tagger.core.model.arrangement import Arrangement
+if TYPE_CHECKING:
+    from tagger.core.audit.findings import Finding
+    from tagger.core.audit.measured import Measured
+    from tagger.core.audit.number_place import NumberPlace
+    from tagger.core.feeding.order import Sides
+    from tagger.core.model.arrangement import Arrangement
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,6 @@ from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from tagger.core.audit.signature import CardSides, KnownCard, Signature
 from tagger.core.session.recognition import KnownMatch
 from tagger.imaging.survey.workers import Answer, Workers
 from tagger.store.caches.measured_cache import MeasuredCache
@@ -21,6 +20,7 @@ from tagger.store.machine.paths import looks_folder, measured_folder
 
 if TYPE_CHECKING:
     from tagger.core.audit.measured import Measured
+    from tagger.core.audit.signature import CardSides, KnownCard, Signature
     from tagger.imaging.survey.hamming_index import NearestNeighbourIndex
     from tagger.store.caches.signature_store import SignatureStore
 

@@ -8,6 +8,7 @@ from tagger.core.model.text import printable
 from tagger.errors import LotError, UsageError
 from tagger.exchange.layout.examples import examples
 from tagger.exchange.layout.layout import LARGEST, Layout, read_layout
+from tagger.store.files import FileTooLarge, read_bounded
 
 
 def named_layout(named: str) -> Layout:
@@ -26,8 +27,8 @@ def named_layout(named: str) -> Layout:
 
 def _of_file(path: Path, shown: str) -> Layout:
     try:
-        if path.stat().st_size > LARGEST:
-            raise UsageError(f"{shown} is too large for a layout; check the file.")
-        return read_layout(path.read_bytes(), shown)
+        return read_layout(read_bounded(path, LARGEST), shown)
+    except FileTooLarge:
+        raise UsageError(f"{shown} is too large for a layout; check the file.") from None
     except OSError as error:
         raise LotError(f"The layout {shown} cannot be read: {error.strerror}.") from None

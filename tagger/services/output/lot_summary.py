@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING
 
 from tagger.core.audit.audited_lot import AuditedLot
-from tagger.core.audit.findings import Finding
-from tagger.core.audit.measured import Measured
-from tagger.core.lot.lot import LotState
 from tagger.core.model.tags import Mark, State
 from tagger.core.reports.completion import Holdings, SetCount
 from tagger.exchange.shown.chart import SetProgress
@@ -16,7 +14,12 @@ from tagger.exchange.shown.page import LotSummary
 from tagger.imaging.scan.folder import list_scans
 from tagger.services.lot_checklists import read_lists
 from tagger.services.measurements import findings_of
-from tagger.store.machine.paths import LotPlace
+
+if TYPE_CHECKING:
+    from tagger.core.audit.findings import Finding
+    from tagger.core.audit.measured import Measured
+    from tagger.core.lot.lot import LotState
+    from tagger.store.machine.paths import LotPlace
 
 
 def lot_summary(place: LotPlace, lot: LotState, findings: Sequence[Finding] | None) -> LotSummary:

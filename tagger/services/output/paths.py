@@ -1,27 +1,40 @@
-"""Where a command may write: never over a lot's scans, its document, its checklists."""
+"""Where a command may write: never over a lot's scans, its document, its checklists, and over
+nothing else that the program did not write itself unless the user says so."""
 
 from __future__ import annotations
 
+import hashlib
 import os
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tagger.core.feeding.order import split_scan
-from tagger.core.lot.lot import LotState
 from tagger.core.model.text import printable
 from tagger.errors import LotError, UsageError
 from tagger.services.console import out_bytes
+from tagger.store.checklists import checklist_files
 from tagger.store.files import SYSTEM, replacing
-from tagger.store.machine.paths import LotPlace
+from tagger.store.machine.paths import LotPlace, data_folder
+from tagger.store.machine.written import WrittenFiles
 from tagger.store.standard_streams import STDIO
+
+if TYPE_CHECKING:
+    from tagger.core.lot.lot import LotState
 
 
 def check_target(
-    target: Path, place: LotPlace, lot: LotState, endings: Sequence[str] = (), what: str = ""
+    target: Path,
+    place: LotPlace,
+    lot: LotState,
+    endings: Sequence[str] = (),
+    what: str = "",
+    force: bool = False,
 ) -> None:
     """Raises UsageError or LotError where a file must not or cannot be written. `what` is what it
-    is called: `an export`; `endings` are those that it may have, any where there are none."""
+    is called: `an export`; `endings` are those that it may have, any where there are none. With
+    `force` it may be a file that the program did not write."""
     if target == STDIO:
         return
     shown = printable(str(target))
@@ -31,21 +44,22 @@ def check_target(
     if target.parent.resolve() in (place.folder, place.home) and target.name.startswith("lot."):
         raise UsageError(f"{shown} belongs to the lot itself; choose another name.")
     check_scans(target, place, lot)
-    if _is_one_of(target, lot.checklists):
+    if _is_checklist(target, lot.checklists):
         raise UsageError(f"{shown} is a checklist of this lot; choose another name.")
-    _check_is_file(target)
+    _check_is_file(target, force)
 
 
-def check_list(target: Path, checklists: Iterable[str]) -> None:
-    """Raises UsageError or LotError where a list (CSV) must not or cannot be written."""
+def check_list(target: Path, checklists: Iterable[str], force: bool = False) -> None:
+    """Raises UsageError or LotError where a list (CSV) must not or cannot be written; `force` as
+    for `check_target`."""
     if target == STDIO:
         return
     shown = printable(str(target))
     if target.suffix.lower() != ".csv":
         raise UsageError(_other_ending(shown, "the list", (".csv",)))
-    if _is_one_of(target, checklists):
+    if _is_checklist(target, checklists):
         raise UsageError(f"{shown} is a checklist; choose another name.")
-    _check_is_file(target)
+    _check_is_file(target, force)
 
 
 def check_scans(target: Path, place: LotPlace, lot: LotState) -> None:
@@ -90,15 +104,39 @@ def _other_ending(shown: str, what: str, endings: Sequence[str]) -> str:
     return f"{shown}: {what} is a {', '.join(first)} or {last} file; use one of these extensions."
 
 
-def _is_one_of(target: Path, files: Iterable[str]) -> bool:
-    # By where links lead: under another name it is the same file that would be lost.
-    return os.path.realpath(target) in {os.path.realpath(file) for file in files}
+def _is_checklist(target: Path, checklists: Iterable[str]) -> bool:
+    """Whether the file is one of these checklists, or lies in a folder that was given as one."""
+    files = checklist_files([Path(file) for file in checklists])
+    return os.path.realpath(target) in set(map(os.path.realpath, files))
 
 
-def _check_is_file(target: Path) -> None:
+def _check_is_file(target: Path, force: bool) -> None:
     if target.is_dir():
         raise UsageError(f"{printable(str(target))} is a folder; name a file in it.")
     _check_parent(target)
+    _check_ours(target, force)
+
+
+def _check_ours(target: Path, force: bool) -> None:
+    """Raises UsageError where something is there that the program did not write, or that was
+    changed since."""
+    shown = printable(str(target))
+    if not os.path.lexists(target):
+        return
+    if target.exists() and not target.is_file():
+        raise UsageError(f"{shown} is not a file that can be replaced; choose another name.")
+    if not force and not _is_ours(target):
+        raise UsageError(
+            f"{shown} already exists, and tagger did not write it or it was changed since; choose "
+            "another name, or replace it with --force."
+        )
+
+
+def _is_ours(target: Path) -> bool:
+    try:
+        return WrittenFiles(data_folder()).knows(target)
+    except OSError:
+        return False
 
 
 def _check_parent(path: Path) -> None:
@@ -107,16 +145,28 @@ def _check_parent(path: Path) -> None:
 
 
 @contextmanager
-def new_file(target: Path, named: Path | None = None) -> Iterator[Callable[[bytes], object]]:
+def new_file(
+    target: Path, named: Path | None = None, force: bool = False
+) -> Iterator[Callable[[bytes], object]]:
     """Gives what writes the bytes of a file; it is there when all is well, and not at all
-    otherwise. `named` is what a sentence calls it; `-` is standard output. Raises LotError where it
-    cannot be written."""
+    otherwise. `named` is what a sentence calls it; `-` is standard output. It is noted as written
+    by the program, and what is not is replaced with `force` only. Raises LotError where it cannot
+    be written, UsageError where it must not."""
     if target == STDIO:
         yield out_bytes
         return
+    # whoever writes is held to it, also where nothing was checked before
+    _check_ours(target, force)
+    digest = hashlib.sha256()
     try:
         with replacing(SYSTEM, target) as write:
-            yield write
+
+            def written(data: bytes) -> None:
+                write(data)
+                digest.update(data)
+
+            yield written
     except OSError as error:
         shown = printable(str(named or target))
         raise LotError(f"{shown} cannot be written: {error.strerror}.") from None
+    WrittenFiles(data_folder()).note(target, digest.hexdigest())

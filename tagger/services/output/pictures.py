@@ -10,15 +10,12 @@ from concurrent.futures import BrokenExecutor, Future
 from contextlib import closing
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from tagger.core.audit.measured import Measured
 from tagger.core.audit.poses import Poses
 from tagger.core.feeding.scan_files import scan_file
 from tagger.core.lot.fields import further_columns
-from tagger.core.lot.lot import LotState
 from tagger.core.model.counted import counted
-from tagger.core.model.pose import Pose
-from tagger.core.model.tags import Tags
 from tagger.core.model.text import named, printable
 from tagger.errors import LotError, PictureError
 from tagger.exchange.shown.picture_names import PictureNames
@@ -29,8 +26,14 @@ from tagger.imaging.survey.workers import Workers
 from tagger.services.console import tell
 from tagger.services.measurements import measure_lot
 from tagger.services.progress import Progress
-from tagger.store.machine.paths import LotPlace
 from tagger.store.picture_folder import PictureFolder
+
+if TYPE_CHECKING:
+    from tagger.core.audit.measured import Measured
+    from tagger.core.lot.lot import LotState
+    from tagger.core.model.pose import Pose
+    from tagger.core.model.tags import Tags
+    from tagger.store.machine.paths import LotPlace
 
 AHEAD = 12  # pictures that are asked for at once
 MARGIN = 2.0  # mm around a card

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tagger.core.lot.cells import plain
 from tagger.core.lot.fields import PRINT_RUN, run_of_serial
-from tagger.core.lot.lot import LotState
 from tagger.core.model.counted import counted
 from tagger.exchange import table_writer
 from tagger.exchange.rows import NO_FURTHER, FurtherColumns, RowCount, inventory, laid_out
@@ -18,6 +18,9 @@ from tagger.services.console import tell
 from tagger.services.lot_checklists import print_runs
 from tagger.services.output.layouts import named_layout
 from tagger.services.output.paths import check_list, new_file, shown_target
+
+if TYPE_CHECKING:
+    from tagger.core.lot.lot import LotState
 
 
 @dataclass(frozen=True)
@@ -47,14 +50,16 @@ def write_inventory(
     lot: LotState,
     layout: str | None = None,
     ours: FurtherColumns = NO_FURTHER,
+    force: bool = False,
 ) -> WrittenTable:
     """Write the inventory of a lot as a file of this kind (`.csv`), by the layout that is named.
-    `ours` are columns beside those of the lot. Raises UsageError and LotError."""
+    `ours` are columns beside those of the lot; `force` as for `check_target`. Raises UsageError and
+    LotError."""
     # Rows are made while they are written, so the counts are right only at the end.
     count = RowCount()
     made = _table(lot, name, layout, count, ours)
     rows = _Counted(made.rows)
-    with new_file(target) as write:
+    with new_file(target, force=force) as write:
         FORMS[ending](Table(made.columns, rows, made.entries), name, write)
     return WrittenTable(lot.cards, rows.count, made.entries == "kinds", count)
 
@@ -88,12 +93,14 @@ def write_list(
     columns: Sequence[str],
     rows: Sequence[Sequence[str | int]],
     checklists: Sequence[str],
+    force: bool = False,
 ) -> None:
     """Write a list as CSV; a cell that a spreadsheet would run as a formula is made harmless.
-    `checklists` must not be written over. Raises UsageError, LotError."""
-    check_list(target, checklists)
+    `checklists` must not be written over; `force` as for `check_target`. Raises UsageError,
+    LotError."""
+    check_list(target, checklists, force)
     cells = (tuple(map(_cell, row)) for row in rows)
-    with new_file(target) as write:
+    with new_file(target, force=force) as write:
         table_writer.write_csv(Table(tuple(columns), cells), "", write)
     tell(f"{counted(len(rows), 'line')} written to {shown_target(target)}.")
 

@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from concurrent.futures import BrokenExecutor
 from itertools import groupby
+from typing import TYPE_CHECKING
 
-from tagger.core.audit.measured import Measured
 from tagger.core.audit.poses import Poses
-from tagger.core.lot.lot import LotState
 from tagger.errors import LotError
 from tagger.exchange.shown.pictures import Picture, plan
 from tagger.imaging.scan.render_side import ImageOptions
@@ -17,7 +16,11 @@ from tagger.services.console import complain_first
 from tagger.services.measurements import measure_lot
 from tagger.services.output.pictures import MARGIN, TOLD, rendered
 from tagger.services.progress import Progress
-from tagger.store.machine.paths import LotPlace
+
+if TYPE_CHECKING:
+    from tagger.core.audit.measured import Measured
+    from tagger.core.lot.lot import LotState
+    from tagger.store.machine.paths import LotPlace
 
 _MARGIN = MARGIN / 2  # mm: what is small has no room for much of the bed
 

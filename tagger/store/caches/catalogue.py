@@ -20,12 +20,13 @@ from tagger.errors import LotError
 from tagger.file_stamp import file_stamp
 from tagger.store.caches.index_cache import keep_index, key_of, load_index
 from tagger.store.lot.journal import JOURNAL
-from tagger.store.lot.lot_file import read_lot
+from tagger.store.lot.lot_file import look
 from tagger.store.lot.main_file import MAIN
+from tagger.store.lot.troubles import note_trouble, trouble_of
 from tagger.store.machine.paths import LotPlace
 
 # Changes with what the files hold, so that none of an older program is searched.
-MADE_AS = "4"
+MADE_AS = "5"
 # cards of the smaller file, and which part of the larger one it may become
 SMALL, SHARE = 20_000, 8
 Part = tuple[LocationIndex, frozenset[int]]  # with the lots in it that count, by their places
@@ -60,7 +61,18 @@ def catalogue(
     progress: Callable[[int, int], None] = lambda done, of: None,
 ) -> Catalogue:
     """The cards of some lots, by way of what is kept in `folder`. `progress` gets (lots read, lots
-    to be read)."""
+    to be read). What is wrong with a lot was noted when it was read and is kept with its cards."""
+    found = _gathered(places, folder, progress)
+    for part, lots in found.parts:
+        for name in (part.lots[at] for at in lots):
+            if trouble := name.partition("\n")[2]:
+                note_trouble(LotPlace.of(LotRef.read(name)).home, trouble)
+    return found
+
+
+def _gathered(
+    places: Sequence[LotPlace], folder: Path, progress: Callable[[int, int], None]
+) -> Catalogue:
     names, skipped = _names(places)
     large, small = _load(folder, "large"), _load(folder, "small")
     parts = _parts((large, small), names)
@@ -83,7 +95,7 @@ def catalogue(
 
 def _missing(parts: Iterable[Part], names: Iterable[str]) -> list[str]:
     """The lots that none of the parts has as they are now."""
-    known = {part.lots[at] for part, lots in parts for at in lots}
+    known = {_plain(part.lots[at]) for part, lots in parts for at in lots}
     return [name for name in names if name not in known]
 
 
@@ -125,10 +137,16 @@ def _parts(found: Iterable[LocationIndex | None], names: dict[str, None]) -> tup
     met: set[str] = set()
     for part in found:
         if part is not None:
-            lots = [at for at, name in enumerate(part.lots) if name in names and name not in met]
-            met.update(part.lots[at] for at in lots)
+            plain = list(map(_plain, part.lots))
+            lots = [at for at, name in enumerate(plain) if name in names and name not in met]
+            met.update(plain[at] for at in lots)
             parts.append((part, frozenset(lots)))
     return tuple(parts)
+
+
+def _plain(name: str) -> str:
+    """What a lot is known by, without what is wrong with it, which is kept in a second line."""
+    return name.partition("\n")[0]
 
 
 class _CatalogueReader:
@@ -161,7 +179,9 @@ class _CatalogueReader:
             place = LotPlace.of(LotRef.read(name))
             self._at += 1
             try:
-                lot = indexed_lot(name, read_lot(place.home))
+                found = look(place.home)
+                known_by = "\n".join(filter(None, (name, trouble_of(found))))
+                lot = indexed_lot(known_by, found.kept.lot)
             except (LotError, ValueError) as error:
                 self._skipped.append(f"The lot {place.name} was skipped: {error}")
             else:

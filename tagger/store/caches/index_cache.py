@@ -13,11 +13,14 @@ import os
 import sys
 from collections.abc import Iterable, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tagger.core.checklist.checklist import Problem
-from tagger.core.index.flat_arrays import Buffer
 from tagger.core.index.index import Index
 from tagger.store.caches.sealed import ALIGN, Sealed, evict, keep_sealed, map_sealed
+
+if TYPE_CHECKING:
+    from tagger.core.index.flat_arrays import Buffer
 
 MARK = b"tagger index"
 # changes with what an index holds or how a checklist is read, so that no older one is used

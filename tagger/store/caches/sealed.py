@@ -20,13 +20,17 @@ import zlib
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import IO, Any, NamedTuple
+from typing import IO, TYPE_CHECKING, Any, NamedTuple
 
-from tagger.core.index.flat_arrays import Buffer
+from tagger.store.files import open_bounded, read_bounded
+
+if TYPE_CHECKING:
+    from tagger.core.index.flat_arrays import Buffer
 
 ALIGN = 8  # bytes: numbers of a body that is mapped are read where they lie
 _LENGTHS, _SUM = 25, 9  # bytes of the first line after the mark: two lengths, then the checksum
 _CHUNK = 1 << 20
+_LARGEST = 1 << 34  # bytes
 _BLOCK = 4096  # bytes that a small file takes at least
 
 
@@ -60,7 +64,7 @@ def keep_sealed(path: Path, mark: bytes, head: Any, parts: Sequence[Buffer] = ()
 def read_sealed(path: Path, mark: bytes) -> Sealed | None:
     """What a file holds, read into memory; None where there is none that is whole."""
     try:
-        data = memoryview(path.read_bytes())
+        data = memoryview(read_bounded(path, _LARGEST))
     except OSError:
         return None
     frame = _frame(bytes(data[: len(mark) + _LENGTHS + _SUM]), mark)
@@ -74,7 +78,7 @@ def read_sealed(path: Path, mark: bytes) -> Sealed | None:
 def map_sealed(path: Path, mark: bytes) -> Sealed | None:
     """As `read_sealed`, but the body stays on the disk and is mapped into memory as it is used."""
     try:
-        with path.open("rb") as file:
+        with open_bounded(path, _LARGEST) as file:
             frame = _frame(file.read(len(mark) + _LENGTHS + _SUM), mark)
             if frame is None or os.fstat(file.fileno()).st_size != frame.size:
                 return None

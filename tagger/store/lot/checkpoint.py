@@ -11,15 +11,18 @@ import time
 import zlib
 from contextlib import AbstractContextManager
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tagger.errors import NotSaved
 from tagger.store.files import Files, replace_durably
-from tagger.store.lot.history_reader import HistoryReader
-from tagger.store.lot.journal import Journal
-from tagger.store.lot.lot_tables import LotTables
 from tagger.store.lot.main_file import MAIN
-from tagger.store.lot.memory_tables import Tables
 from tagger.store.lot.messages import behind
+
+if TYPE_CHECKING:
+    from tagger.store.lot.history_reader import HistoryReader
+    from tagger.store.lot.journal import Journal
+    from tagger.store.lot.lot_tables import LotTables
+    from tagger.store.lot.memory_tables import Tables
 
 AFTER = 200  # changes after which lot.json follows even while the keys are busy
 # cards from which lot.json is written by a thread: a smaller one is there before a key could wait

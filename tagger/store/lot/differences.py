@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Mapping
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from tagger.core.model.text import printable
-from tagger.store.lot.memory_tables import Tables
+
+if TYPE_CHECKING:
+    from tagger.store.lot.memory_tables import Tables
 
 _NONE = object()
 # written by the program at each checkpoint, so that they differ without another hand

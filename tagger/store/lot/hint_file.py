@@ -8,7 +8,7 @@ import json
 from pathlib import Path
 
 from tagger.core.session.unfinished import Unfinished
-from tagger.store.files import SYSTEM, replace_durably
+from tagger.store.files import SYSTEM, read_bounded, replace_durably
 
 HINT = ".lot.hint"
 LARGEST = 1 << 16  # bytes; a longer file is none of ours
@@ -22,19 +22,19 @@ class HintFile:
 
     def read(self) -> Unfinished | None:
         """The hint that is kept; None where the file is missing, damaged or was made by others."""
-        try:
-            # Anything but a plain file could keep the reader waiting.
-            if not self._path.is_file() or self._path.stat().st_size > LARGEST:
-                return None
-            kept = json.loads(self._path.read_bytes())
-            found = Unfinished(*(kept[name] for name in Unfinished._fields))
-        except (OSError, ValueError, KeyError, TypeError, RecursionError):
-            return None
-        if not all(isinstance(value, str) for value in found):
+        found = self._kept()
+        if found is None or not all(isinstance(value, str) for value in found):
             return None
         # What is typed can be shown; what is read must be, too.
         text = "".join(char for char in found.text if char.isprintable())
         return found._replace(text=text) if text.strip() else None
+
+    def _kept(self) -> Unfinished | None:
+        try:
+            kept = json.loads(read_bounded(self._path, LARGEST))
+            return Unfinished(*(kept[name] for name in Unfinished._fields))
+        except (OSError, ValueError, KeyError, TypeError, RecursionError):
+            return None
 
     def keep(self, hint: Unfinished | None) -> None:
         """Keep this hint, or none."""

@@ -5,15 +5,18 @@ may be half a season old."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import NamedTuple
+import contextlib
+from collections.abc import Callable, Iterator
+from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.lot.change import Change, Effect
-from tagger.core.lot.history import Past
-from tagger.core.lot.view import LotView
+from tagger.core.lot.history import PastChange
 from tagger.errors import NotSaved
-from tagger.store.lot.journal import Record
 from tagger.store.lot.records import again_record, change_of, links
+
+if TYPE_CHECKING:
+    from tagger.core.lot.change import Change, Effect
+    from tagger.core.lot.view import LotView
+    from tagger.store.lot.journal import Record
 
 
 class Step(NamedTuple):
@@ -47,8 +50,10 @@ class HistoryReader:
     def step_back(self, lot: LotView) -> Step | None:
         """Taking back the last change that stands in the lot, None where there is none. Raises
         NotSaved."""
-        if not self.undo:
-            return None
+        with _told():
+            return self._step_back(lot) if self.undo else None
+
+    def _step_back(self, lot: LotView) -> Step:
         top = self._read(self.undo)
         # A `do` record is the change itself, so only the others name it.
         of = int(top.get("of", self.undo))
@@ -59,8 +64,10 @@ class HistoryReader:
 
     def step_on(self) -> Step | None:
         """Doing again what was taken back last, None where there is nothing. Raises NotSaved."""
-        if not self.redo:
-            return None
+        with _told():
+            return self._step_on() if self.redo else None
+
+    def _step_on(self) -> Step:
         top = self._read(self.redo)
         # Not from the lot, as in undoing: the change does not stand there, so its marks are others.
         change = change_of(self._done(top))
@@ -69,14 +76,14 @@ class HistoryReader:
         record = again_record("redo", change.label, of, effect, self.undo, onward)
         return Step(change, record, effect)
 
-    def past(self, limit: int, undone: bool, onward: int | None) -> list[Past]:
+    def past(self, limit: int, undone: bool, onward: int | None) -> list[PastChange]:
         """At most `limit` changes: those that stand, the newest first, or with `undone` those that
         redo would do, the next one first. `onward` is where an earlier reading ended. A record that
         cannot be read ends the list, as it ends undo."""
         start, link = (self.redo, "r") if undone else (self.undo, "u")
         if onward is not None:
             start = onward
-        found: list[Past] = []
+        found: list[PastChange] = []
         while start and len(found) < limit:
             try:
                 record = self._read(start)
@@ -84,7 +91,7 @@ class HistoryReader:
                 start = int(record[link])
             except (NotSaved, ValueError, KeyError, TypeError):
                 break
-            found.append(Past(change, start))
+            found.append(PastChange(change, start))
         return found
 
     def _done(self, record: Record) -> Record:
@@ -101,3 +108,14 @@ class HistoryReader:
         except (NotSaved, KeyError):
             # undo will say so when it is asked for; until then the lot can be worked at
             return "a change that cannot be read"
+
+
+@contextlib.contextmanager
+def _told() -> Iterator[None]:
+    """Raises NotSaved where a record that is whole lacks what a change has."""
+    try:
+        yield
+    except (ValueError, KeyError, TypeError, AttributeError, IndexError):
+        raise NotSaved(
+            "Not undone: a change in lot.journal cannot be read; what came after it is safe."
+        ) from None

@@ -55,7 +55,7 @@ def decode(line: bytes) -> Record | None:
         return None
     try:
         record = json.loads(body)
-    except ValueError:
+    except (ValueError, RecursionError):
         return None
     return record if isinstance(record, dict) else None
 
@@ -163,7 +163,8 @@ class Journal:
         self._files, self._path = files, path
         self.end, self.number = end, number
         self._broken: OSError | None = None
-        self._fd = files.open(path, os.O_RDWR | os.O_CREAT)
+        # a link in a folder that was received must not lead what is written into another file
+        self._fd = files.open(path, os.O_RDWR | os.O_CREAT | os.O_NOFOLLOW)
         try:
             # a line that was not finished: behind it a new one could not be told from damage
             if files.size(self._fd) > end:

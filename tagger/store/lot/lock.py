@@ -8,7 +8,6 @@ import fcntl
 import getpass
 import json
 import os
-import socket
 import time
 from pathlib import Path
 
@@ -26,7 +25,7 @@ class Lock:
     holds the lock, OSError where the file cannot be made."""
 
     def __init__(self, path: Path, what: str) -> None:
-        self._file = os.open(path, os.O_RDWR | os.O_CREAT, 0o644)
+        self._file = os.open(path, os.O_RDWR | os.O_CREAT | os.O_NOFOLLOW | os.O_CLOEXEC, 0o644)
         self.works = True
         try:
             fcntl.flock(self._file, fcntl.LOCK_EX | fcntl.LOCK_NB)
@@ -47,7 +46,7 @@ class Lock:
         who = {
             "pid": os.getpid(),
             "user": _user(),
-            "host": socket.gethostname(),
+            "host": os.uname().nodename,
             "since": int(time.time()),
         }
         # on a full disk the lock holds all the same, but does not say whose it is

@@ -9,16 +9,12 @@ from __future__ import annotations
 import contextlib
 import threading
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from tagger.core.lot.carried import Cursor
 from tagger.core.lot.change import Change, ChecklistsKnown, FolderRead, LotNamed
-from tagger.core.lot.history import Past
-from tagger.core.lot.lot import LotState
-from tagger.core.lot.sitting import Sitting
-from tagger.core.model.arrangement import Arrangement
 from tagger.core.model.text import printable
 from tagger.errors import LotError, NotSaved
-from tagger.store.files import SYSTEM, Files, keep_aside, replace_durably
+from tagger.store.files import SYSTEM, Files, keep_aside, leftovers, replace_durably
 from tagger.store.lot.checkpoint import Checkpoint, main_bytes
 from tagger.store.lot.history_reader import HistoryReader, Step
 from tagger.store.lot.journal import (
@@ -41,6 +37,14 @@ from tagger.store.lot.messages import (
 from tagger.store.lot.new_journal import begin_journal
 from tagger.store.lot.records import Noted, do_record, noted_record
 from tagger.store.lot.recovery import Recovered, recover
+from tagger.store.lot.troubles import note_trouble, trouble_of
+
+if TYPE_CHECKING:
+    from tagger.core.lot.carried import Cursor
+    from tagger.core.lot.history import PastChange
+    from tagger.core.lot.lot import LotState
+    from tagger.core.lot.sitting import Sitting
+    from tagger.core.model.arrangement import Arrangement
 
 LOCK = ".lot.lock"
 APART = 15.0  # seconds of a sitting after which it is noted again
@@ -48,11 +52,13 @@ APART = 15.0  # seconds of a sitting after which it is noted again
 
 def read_lot(home: Path) -> LotState:
     """The lot kept in a folder, without a lock: to be read only. An empty state where none is
-    kept.
+    kept. What is wrong with it is noted, and told at the end of the command.
 
     Raises LotError where the files cannot be read or were made by a newer program.
     """
-    return look(home).kept.lot
+    found = look(home)
+    note_trouble(home, trouble_of(found))
+    return found.kept.lot
 
 
 def look(home: Path, files: Files = SYSTEM) -> Recovered:
@@ -60,7 +66,8 @@ def look(home: Path, files: Files = SYSTEM) -> Recovered:
     try:
         return recover(files, home)
     except OSError as error:
-        raise LotError(f"{printable(str(home / MAIN))} cannot be read: {error.strerror}.") from None
+        shown = printable(str(error.filename or home / MAIN))
+        raise LotError(f"{shown} cannot be read: {error.strerror}.") from None
 
 
 class LotFile:
@@ -81,6 +88,8 @@ class LotFile:
         self._sitting: Sitting | None = None
         self._lock = None if only_looking else self._locked()
         try:
+            if self._lock is not None:
+                self._tidy()
             self._open(look(home, files))
         except BaseException:
             self._release()
@@ -92,7 +101,15 @@ class LotFile:
         except OSError as error:
             raise LotError(unwritable(error, self._home)) from None
 
+    def _tidy(self) -> None:
+        """Remove what a killed program left half written; it vouches for nothing."""
+        with contextlib.suppress(OSError):
+            for name in (MAIN, JOURNAL):
+                for left in leftovers(self._home / name):
+                    self._files.unlink(left)
+
     def _open(self, found: Recovered) -> None:
+        note_trouble(self._home, found.trouble)
         self.notes = tuple(found.notes)
         self.looking = found.trouble
         if self._lock is None:
@@ -145,7 +162,9 @@ class LotFile:
         """The label of the change that undo would take back."""
         return self._history.label
 
-    def history(self, limit: int, undone: bool = False, onward: int | None = None) -> list[Past]:
+    def history(
+        self, limit: int, undone: bool = False, onward: int | None = None
+    ) -> list[PastChange]:
         """Changes that stand, or those that redo would do; see LotStore."""
         return self._history.past(limit, undone, onward)
 

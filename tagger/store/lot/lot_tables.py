@@ -4,9 +4,8 @@ for the rest."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, MutableMapping
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from tagger.core.lot.change import Event
 from tagger.core.lot.lot import LotState
 from tagger.core.lot.view import UNTAGGED
 from tagger.core.model.arrangement import Arrangement, Pair
@@ -26,6 +25,9 @@ from tagger.store.lot.documents import (
 )
 from tagger.store.lot.journal import FORMAT
 from tagger.store.lot.memory_tables import LotDatabase, LotTable, Tables
+
+if TYPE_CHECKING:
+    from tagger.core.lot.change import Event
 
 _STATE_FIELDS = frozenset(
     {

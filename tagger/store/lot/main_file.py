@@ -7,11 +7,13 @@ import zlib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from tagger.core.model.text import printable
 from tagger.store.files import Files, read_whole
-from tagger.store.lot.memory_tables import Tables
+
+if TYPE_CHECKING:
+    from tagger.store.lot.memory_tables import Tables
 
 MAIN = "lot.json"
 

@@ -17,6 +17,11 @@ NO_LOCKS = (
 
 def unwritable(error: OSError, home: Path) -> str:
     """Why a lot cannot be opened for work."""
+    if error.errno == errno.ELOOP:
+        return (
+            f"{printable(str(error.filename or home))} is a link; remove it, or store the lot "
+            "elsewhere with --state DIR."
+        )
     return (
         f"The folder {printable(str(home))} cannot be written to ({error.strerror}); "
         "store the lot elsewhere with --state DIR."

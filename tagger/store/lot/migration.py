@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from tagger.core.lot.change import Change, FolderRead
 from tagger.core.model.arrangement import Arrangement
 from tagger.store.lot.journal import Draft
 from tagger.store.lot.lot_tables import LotTables
-from tagger.store.lot.memory_tables import Tables
 from tagger.store.lot.records import (
     again_record,
     change_of,
@@ -16,6 +15,9 @@ from tagger.store.lot.records import (
     links,
     noted_record,
 )
+
+if TYPE_CHECKING:
+    from tagger.store.lot.memory_tables import Tables
 
 
 def convert(old: Tables, id: str, was: str) -> Draft:

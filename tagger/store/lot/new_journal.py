@@ -3,23 +3,25 @@ or is damaged."""
 
 from __future__ import annotations
 
-import uuid
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tagger.store.files import Files, replace_durably
 from tagger.store.lot.journal import JOURNAL, Draft, lines_of
-from tagger.store.lot.lot_tables import LotTables
 from tagger.store.lot.main_file import MAIN, Main, read_main
 from tagger.store.lot.migration import convert
 from tagger.store.lot.records import HISTORY, links
-from tagger.store.lot.recovery import Recovered
+
+if TYPE_CHECKING:
+    from tagger.store.lot.lot_tables import LotTables
+    from tagger.store.lot.recovery import Recovered
 
 
 def new_draft(kept: LotTables, name: str, main: Main) -> Draft:
     """A journal that starts from the lot as it is, without a history. The `lot.json` that is there
     stays where it is, but counts no more once the journal stands."""
     draft = Draft()
-    draft.begin(uuid.uuid4().hex, name, kept.whole(name), "" if main.data is None else main.crc)
+    draft.begin(_new_id(), name, kept.whole(name), "" if main.data is None else main.crc)
     return draft
 
 
@@ -32,7 +34,7 @@ def begin_journal(found: Recovered, files: Files, home: Path, name: str) -> None
     else:
         # before the journal: a kill between the two leaves the old lot as it was
         replace_durably(files, home / f"{MAIN}.format-1", main.data or b"")
-        draft = convert(found.old, uuid.uuid4().hex, main.crc)
+        draft = convert(found.old, _new_id(), main.crc)
     data = bytes(draft.data)
     replace_durably(files, home / JOURNAL, data)
     found.number = draft.number
@@ -50,3 +52,11 @@ def _go_on(found: Recovered, data: bytes) -> None:
     for record, offset in records:
         if record["k"] in HISTORY:
             found.undo, found.redo = links(record, offset)
+
+
+def _new_id() -> str:
+    """What tells a journal from all others: a random UUID (RFC 9562, version 4)."""
+    # late: a lot that has a journal needs none
+    from uuid import uuid4
+
+    return uuid4().hex

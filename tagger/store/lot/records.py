@@ -7,10 +7,11 @@ what redo goes on with (0 for none)."""
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from tagger.core.lot.carried import Cursor
 from tagger.core.lot.change import Change, ChecklistsKnown, Effect, Event, FolderRead, LotNamed
 from tagger.core.lot.sitting import Sitting
-from tagger.core.lot.view import LotView
 from tagger.core.model.tags import Marking
 from tagger.store.lot.documents import (
     arrangement_document,
@@ -22,7 +23,10 @@ from tagger.store.lot.documents import (
     read_sitting,
     sitting_document,
 )
-from tagger.store.lot.journal import Record
+
+if TYPE_CHECKING:
+    from tagger.core.lot.view import LotView
+    from tagger.store.lot.journal import Record
 
 HISTORY = frozenset({"do", "undo", "redo"})
 Noted = FolderRead | ChecklistsKnown | LotNamed | Cursor | Sitting

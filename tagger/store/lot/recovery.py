@@ -13,16 +13,19 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from enum import Enum, auto
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tagger.core.model.text import printable
 from tagger.errors import LotError
-from tagger.store.files import Files
 from tagger.store.lot.differences import differences
 from tagger.store.lot.journal import FORMAT, JOURNAL, JournalLine, Record, lines_of, read_journal
 from tagger.store.lot.lot_tables import LotTables
 from tagger.store.lot.main_file import MAIN, Main, read_main
-from tagger.store.lot.memory_tables import Tables
 from tagger.store.lot.records import HISTORY, event_of, links
+
+if TYPE_CHECKING:
+    from tagger.store.files import Files
+    from tagger.store.lot.memory_tables import Tables
 
 # bytes of a journal that are all checked at opening; of a larger one only the lines needed
 VERIFIED_AT_ONCE = 2 << 20
@@ -40,9 +43,10 @@ class Recovered:
     `id` is empty where there is no journal yet; `end` and `number` are where the journal goes on;
     `undo` and `redo` are the records that those go on with; `covers` is the place that `lot.json`
     stands for, -1 where it must be written again. `trouble` says why the lot may only be looked at;
-    `edited` says what another hand changed in `lot.json`; `notes` are sentences for the dealer; the
+    `edited` says what another hand changed in `lot.json`; `lost` says, as a clause, what may be
+    lost of a lot that can be worked on; `notes` are sentences for the dealer; the
     first `unchecked` bytes of the journal were not looked at; `cut` is the place and the bytes of
-    an unfinished last line."""
+    an unfinished last line; `senseless` are lines that are whole and say nothing of a lot."""
 
     kept: LotTables
     id: str = ""
@@ -53,11 +57,13 @@ class Recovered:
     covers: int = -1
     notes: list[str] = field(default_factory=list)
     trouble: str = ""
+    lost: str = ""
     edited: tuple[str, ...] = ()
     edits: Tables | None = None
     old: Tables | None = None
     unchecked: int = 0
     cut: tuple[int, bytes] = (0, b"")
+    senseless: list[JournalLine] = field(default_factory=list)
 
 
 def recover(files: Files, home: Path) -> Recovered:
@@ -76,7 +82,8 @@ def recover(files: Files, home: Path) -> Recovered:
     if not data:
         return _without_journal(main, shown)
     header = next(lines_of(data[: data.find(b"\n") + 1] or data))
-    if header.record is not None and int(header.record.get("format", 0)) > FORMAT:
+    said = (header.record or {}).get("format")
+    if isinstance(said, int) and said > FORMAT:
         raise LotError(f"{shown} was made by a newer tagger; update this one to open it.")
     return _RecoveryReader(main, data, header, shown).read()
 
@@ -100,6 +107,7 @@ def _without_journal(main: Main, shown: str) -> Recovered:
             "copy to continue."
         ) from None
     found.notes.append("lot.journal is missing: all tags are here, but there is nothing to undo.")
+    found.lost = "lot.journal is missing, so changes made after lot.json was written are not here"
     return found
 
 
@@ -201,10 +209,14 @@ class _RecoveryReader:
         if case is _Case.SHORTER:
             return found
         # a journal may be damaged beside a lot.json that is sealed: its history cannot be trusted
-        if self.bad or not self.id:
-            found.trouble = self._damage(self.bad or [self.header])
+        bad = sorted((*self.bad, *found.senseless), key=lambda line: line.offset)
+        if bad or not self.id:
+            found.trouble = self._damage(bad or [self.header])
         elif self.torn is not None:
             found.notes.append(_unfinished(self.torn.data))
+            # a line that is being written by another program has no end yet
+            if self.torn.data.endswith(b"\n"):
+                found.lost = "the last change in lot.journal is damaged and does not count"
             found.cut = (self.torn.offset, self.torn.data)
         found.id, found.unchecked = self.id, self.unchecked
         return found
@@ -261,8 +273,8 @@ class _RecoveryReader:
         so."""
         behind = (line.record for line in self.lines if line.offset >= self.covers)
         for record in behind:
-            if record and record["k"] == "kept" and record.get("covers") == self.covers:
-                return str(record["crc"])
+            if record and record.get("k") == "kept" and record.get("covers") == self.covers:
+                return str(record.get("crc", ""))
         return ""
 
     def _from_main(self) -> Recovered:
@@ -314,7 +326,7 @@ class _RecoveryReader:
 
 def _identity(first: Record) -> str:
     """Which journal it is, by its first record; empty where that is none of a journal."""
-    return str(first["id"]) if first.get("k") == "lot" else ""
+    return str(first.get("id", "")) if first.get("k") == "lot" else ""
 
 
 def _kind(line: JournalLine) -> object:
@@ -336,13 +348,22 @@ def _replay(found: Recovered, lines: list[JournalLine]) -> None:
             found.number += 1
             continue
         found.number = int(record["n"]) + 1
-        # what the journal starts from is no event: it is another lot
-        if record["k"] == "base":
-            found.kept = LotTables(record["tables"])
-        elif (event := event_of(record)) is not None:
-            found.kept.apply(event)
-        if record["k"] in HISTORY:
-            found.undo, found.redo = links(record, line.offset)
+        try:
+            _replay_record(found, record, line.offset)
+        # its checksum is right, so it was written so, by another hand or another program
+        except (*_TABLE_ERRORS, OverflowError):
+            found.senseless.append(line)
+
+
+def _replay_record(found: Recovered, record: Record, offset: int) -> None:
+    # what the journal starts from is no event: it is another lot
+    if record["k"] == "base":
+        found.kept = LotTables(record["tables"])
+    elif (event := event_of(record)) is not None:
+        found.kept.apply(event)
+    if record["k"] in HISTORY:
+        int(record["u"])  # undo goes by it later
+        found.undo, found.redo = links(record, offset)
 
 
 def _label(data: bytes) -> str:

@@ -10,6 +10,7 @@ import time
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tagger.core.lot.change import Change
 from tagger.core.model.counted import counted
@@ -24,7 +25,9 @@ from tagger.store.lot.lot_file import LOCK, LotFile, look
 from tagger.store.lot.main_file import MAIN, read_main
 from tagger.store.lot.new_journal import new_draft
 from tagger.store.lot.records import do_record
-from tagger.store.lot.recovery import Recovered
+
+if TYPE_CHECKING:
+    from tagger.store.lot.recovery import Recovered
 
 
 @dataclass(frozen=True)

@@ -5,19 +5,20 @@ from __future__ import annotations
 
 import os
 import time
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from tagger.core.lot.naming import path_ends, told_apart
-from tagger.core.lot.view import Counts
 from tagger.core.model.text import fold
-from tagger.errors import LotError
-from tagger.store.lot.lot_file import read_lot
+from tagger.store.lot.documents import LATEST
 from tagger.store.machine.paths import LotPlace
 from tagger.store.machine.state_file import StateFile
+
+if TYPE_CHECKING:
+    from tagger.core.lot.view import Counts
 
 
 @dataclass(frozen=True)
@@ -57,13 +58,10 @@ class LotList:
 
     def places(self) -> list[LotPlace]:
         """Where all lots on the list are, the one opened last first; none of them is looked at."""
-        return [known.place for known in self._entries()]
+        return [known.place for known in self.known()]
 
-    def lots(self) -> list[KnownLot]:
-        """All lots on the list, the one opened last first, each with how far it is now."""
-        return [_looked_at(known) for known in self._entries()]
-
-    def _entries(self) -> list[KnownLot]:
+    def known(self) -> list[KnownLot]:
+        """All lots on the list, the one opened last first; `lots_now` says how far they are."""
         known = sorted(self._file().values(), key=lambda lot: -lot.opened)
         names = _apart([one.place for one in known])
         return [replace(one, place=names.get(one.place, one.place)) for one in known]
@@ -81,28 +79,33 @@ def _apart(places: Sequence[LotPlace]) -> dict[LotPlace, LotPlace]:
         alike.setdefault(fold(place.name), []).append(place)
     found: dict[LotPlace, LotPlace] = {}
     for several in alike.values():
-        # one that is gone, as a folder that was moved, is mistaken for none
-        there = [place for place in several if len(several) > 1 and place.kept]
-        named = [place for place in there if place.own]
-        for place in there if len(there) > 1 else ():
-            # what one of them was given is its name, and the others' folders are called so
-            if named == [place]:
-                continue
-            # as seen from every other one, so that the order of opening does not count
-            ends = (path_ends(other.folder.parts) for other in there if other != place)
-            end = told_apart(place.folder.parts, {*alike, *map(fold, chain.from_iterable(ends))})
-            found[place] = place.called(f"{place.own} ({end})" if place.own else end)
+        there = _still_there(several)
+        for place in _mistaken(there):
+            found[place] = place.called(_name_apart(place, there, alike))
     return found
 
 
-def _looked_at(known: KnownLot) -> KnownLot:
-    if not known.place.kept:
-        return known
-    try:
-        lot = read_lot(known.place.home)
-    except LotError:  # on a disk that is not there, or damaged: the list is told all the same
-        return known
-    return replace(known, counts=lot.counts())
+def _still_there(several: Sequence[LotPlace]) -> list[LotPlace]:
+    """Those of several lots of one name that can be mistaken for each other."""
+    # one that is gone, as a folder that was moved, is mistaken for none
+    return [place for place in several if len(several) > 1 and place.kept]
+
+
+def _mistaken(there: Sequence[LotPlace]) -> list[LotPlace]:
+    """Those that need another name."""
+    if len(there) < 2:
+        return []
+    named = [place for place in there if place.own]
+    # what one of them was given is its name, and the others' folders are called so
+    return [place for place in there if named != [place]]
+
+
+def _name_apart(place: LotPlace, there: Sequence[LotPlace], taken: Iterable[str]) -> str:
+    """A name that no other lot has; `taken` are all names in use, folded."""
+    # as seen from every other one, so that the order of opening does not count
+    ends = (path_ends(other.folder.parts) for other in there if other != place)
+    end = told_apart(place.folder.parts, {*taken, *map(fold, chain.from_iterable(ends))})
+    return f"{place.own} ({end})" if place.own else end
 
 
 def _fields(known: KnownLot) -> dict[str, Any]:
@@ -111,5 +114,8 @@ def _fields(known: KnownLot) -> dict[str, Any]:
 
 
 def _known(entry: Mapping[str, Any]) -> KnownLot:
-    place = LotPlace(Path(entry["folder"]), Path(entry["home"]), str(entry.get("name", "")))
-    return KnownLot(place, float(entry["opened"]), None)
+    folder, home, opened = str(entry["folder"]), str(entry["home"]), float(entry["opened"])
+    # another hand may have written it: no path of the system, no time of a calendar
+    if "\0" in folder + home or not 0 <= opened <= LATEST:
+        raise ValueError("no lot that was opened")
+    return KnownLot(LotPlace(Path(folder), Path(home), str(entry.get("name", ""))), opened, None)

@@ -8,15 +8,18 @@ import os
 import re
 from dataclasses import dataclass, field, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from platformdirs.unix import Unix
 
 from tagger.core.lot.naming import shown
-from tagger.core.model.scan_ref import LotRef
 from tagger.core.model.text import printable
 from tagger.errors import LotError
 from tagger.store.lot.journal import JOURNAL
 from tagger.store.lot.main_file import MAIN
+
+if TYPE_CHECKING:
+    from tagger.core.model.scan_ref import LotRef
 
 # the XDG folders on macOS too: help and README name one place for every system
 _DIRS = Unix("tagger")
@@ -84,6 +87,15 @@ class LotPlace:
         return replace(self, own=name)
 
     @property
+    def state(self) -> Path | None:
+        """What `--state` names so that this place is found; None where nothing needs to, or where
+        only this machine's list of lots knows it, since the scans were moved."""
+        if self.home == self.folder:
+            return None
+        folder = self.home.parent
+        return folder if _home_in(folder, self.folder) == self.home else None
+
+    @property
     def name(self) -> str:
         """The lot's name, printable: its own, else its folder's."""
         return shown(self.own or self.folder.name or str(self.folder))
@@ -111,11 +123,16 @@ def lot_place(folder: Path, state: Path | None) -> LotPlace:
     folder = folder.resolve()  # by whatever link it was named: one folder is one lot
     if state is None:
         return LotPlace(folder, folder)
+    return LotPlace(folder, _home_in(state.resolve(), folder))
+
+
+def _home_in(state: Path, folder: Path) -> Path:
+    """The folder below `state` for the document of a folder of scans."""
     # many lots may be called `box 12`: the digest tells them apart, the stem is for people
     digest = hashlib.sha256(os.fsencode(folder)).hexdigest()[:8]
     # no dot in front: a hidden folder is not found again by whoever looks for the tags
     stem = re.sub(r"[^A-Za-z0-9._-]+", "-", printable(folder.name, 60)).strip(".-") or "lot"
-    return LotPlace(folder, state.resolve() / f"{stem}-{digest}")
+    return state / f"{stem}-{digest}"
 
 
 def make_home(place: LotPlace) -> None:

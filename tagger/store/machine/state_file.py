@@ -3,6 +3,7 @@ anything else: a key-value store in one JSON document, read and replaced under a
 
 from __future__ import annotations
 
+import contextlib
 import fcntl
 from collections.abc import Callable, Mapping
 from pathlib import Path
@@ -13,7 +14,7 @@ from tinydb import Query, TinyDB
 from tagger.store.machine.storage import AtomicStorage
 
 T = TypeVar("T")
-_NONE = (ValueError, KeyError, TypeError, AttributeError)
+_NONE = (ValueError, KeyError, TypeError, AttributeError, OverflowError, RecursionError)
 
 
 class StateFile(Generic[T]):
@@ -85,5 +86,8 @@ class StateFile(Generic[T]):
         found = {}
         for id, entry in (tables or {}).get(self._name, {}).items():
             int(id)  # TinyDB goes on counting from the highest, and fails on one that is no number
-            found[str(entry[self._key])] = self._parse(entry)
+            known_by = str(entry[self._key])
+            # one value that is none must not hide the others
+            with contextlib.suppress(*_NONE):
+                found[known_by] = self._parse(entry)
         return found

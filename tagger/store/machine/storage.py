@@ -9,8 +9,9 @@ from typing import Any
 
 from tinydb.storages import Storage
 
-from tagger.store.files import SYSTEM, replace_durably
+from tagger.store.files import SYSTEM, read_bounded, replace_durably
 
+MOST = 1 << 26  # bytes
 Tables = dict[str, dict[str, Any]]
 
 
@@ -24,7 +25,7 @@ class AtomicStorage(Storage):
         """The tables, None where there is no file yet. Raises OSError, and ValueError where it is
         no JSON."""
         try:
-            text = self._path.read_bytes()
+            text = read_bounded(self._path, MOST)
         except FileNotFoundError:
             return None
         return dict(json.loads(text))

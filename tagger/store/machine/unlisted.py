@@ -11,7 +11,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from tagger.core.model.tags import Tags
-from tagger.store.files import SYSTEM, replace_durably
+from tagger.store.files import SYSTEM, read_bounded, replace_durably
 
 FIELDS = ("set", "number", "subject", "team")
 MOST_CARDS, MOST_BYTES, LONGEST = 5000, 4 << 20, 400  # of one file; of one text
@@ -53,16 +53,18 @@ class UnlistedFiles:
 
 def _read(file: Path) -> Iterator[Tags]:
     try:
-        if file.stat().st_size > MOST_BYTES:
-            return
-        found = json.loads(file.read_bytes())
+        found = json.loads(read_bounded(file, MOST_BYTES))
     except (OSError, ValueError, RecursionError):
         return
     if not isinstance(found, list):
         return
-    for card in found[:MOST_CARDS]:
-        if isinstance(card, list) and len(card) == len(FIELDS) and all(map(_is_text, card)):
-            yield replace(Tags(*card), listed=False)
+    for card in filter(_is_card, found[:MOST_CARDS]):
+        yield replace(Tags(*card), listed=False)
+
+
+def _is_card(kept: object) -> bool:
+    # the file lies in the user's folder: another hand may have written it
+    return isinstance(kept, list) and len(kept) == len(FIELDS) and all(map(_is_text, kept))
 
 
 def _is_text(value: object) -> bool:

@@ -4,14 +4,16 @@ cannot be declared."""
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.session.review import LOOK_AGAIN
 from tagger.errors import TaggerError
-from tagger.ui.desk.hint_entry import HintEntry
 from tagger.ui.keys import Action
-from tagger.ui.message_line import MessageLine
 from tagger.ui.modes import bound
+
+if TYPE_CHECKING:
+    from tagger.ui.desk.hint_entry import HintEntry
+    from tagger.ui.message_line import MessageLine
 
 
 class Outcome(NamedTuple):

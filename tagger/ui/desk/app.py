@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from tagger.preview.render_settings import RenderSettings
-from tagger.preview.terminal_capabilities import Depth
-from tagger.ui.desk.screen import DeskScreen
 from tagger.ui.terminal.app import TerminalApp
+
+if TYPE_CHECKING:
+    from tagger.preview.render_settings import RenderSettings
+    from tagger.preview.terminal_capabilities import Depth
+    from tagger.ui.desk.screen import DeskScreen
 
 
 class DeskApp(TerminalApp, inherit_bindings=False):

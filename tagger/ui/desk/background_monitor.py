@@ -7,15 +7,18 @@ desk by messages: only the desk changes the lot."""
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from textual.message import Message
 from textual.screen import Screen
 from textual.timer import Timer
 
-from tagger.core.feeding.order import Sides
-from tagger.core.session.session import Session
 from tagger.errors import TaggerError
 from tagger.services.background.ports import AuditJob, AuditProgress, BackgroundWork, ScansArrived
+
+if TYPE_CHECKING:
+    from tagger.core.feeding.order import Sides
+    from tagger.core.session.session import Session
 
 START = 0.8  # seconds after the first card is on the screen in which nothing is begun behind it
 SETTLED = 0.3  # seconds without another change of the lot after which it is looked through again

@@ -9,17 +9,17 @@ from tagger.core.audit.poses import MARGIN
 from tagger.core.model.counted import counted
 from tagger.core.model.pose import Pose
 from tagger.core.model.scan_ref import LotRef, ScanRef
-from tagger.core.session.recognition import KnownMatch, Recognition
 from tagger.errors import TaggerError
-from tagger.services.background.ports import ScansArrived
-from tagger.ui.desk.background_monitor import AuditReported, ScansCame, SheetSplit
-from tagger.ui.desk.parts import DeskParts
 from tagger.ui.desk.pictures.seen import Known
-from tagger.ui.desk.recognition_client import Recognized
 from tagger.ui.keys import Action
 
 if TYPE_CHECKING:
     from tagger.core.session.fixer import Fixer
+    from tagger.core.session.recognition import KnownMatch, Recognition
+    from tagger.services.background.ports import ScansArrived
+    from tagger.ui.desk.background_monitor import AuditReported, ScansCame, SheetSplit
+    from tagger.ui.desk.parts import DeskParts
+    from tagger.ui.desk.recognition_client import Recognized
 
 
 class BackgroundNews:

@@ -27,11 +27,16 @@ def large(number: str, width: int) -> list[str]:
     # A number that is drawn in part would be another number.
     if not signs or len(signs) * 4 - 1 > width or not set(signs) <= _PIXELS.keys():
         return []
-    glyphs = [_PIXELS[sign].split() for sign in signs]
-    rows = [" ".join(glyph[row] for glyph in glyphs) for row in range(5)]
+    rows = _pixels(signs)
     # Two rows of pixels are one row of cells; the sixth is empty.
     rows.append("." * len(rows[0]))
     return [_cells(rows[y], rows[y + 1]) for y in (0, 2, 4)]
+
+
+def _pixels(signs: str) -> list[str]:
+    """Five rows of pixels, the signs a pixel apart."""
+    glyphs = [_PIXELS[sign].split() for sign in signs]
+    return [" ".join(glyph[row] for glyph in glyphs) for row in range(5)]
 
 
 def _cells(upper: str, lower: str) -> str:

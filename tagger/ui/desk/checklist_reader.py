@@ -10,13 +10,13 @@ from textual.message import Message
 from textual.screen import Screen
 
 from tagger.core.session.proposal import Deed, Proposal
-from tagger.core.session.recognition import Recognition
-from tagger.core.session.session import Session
 
 if TYPE_CHECKING:  # loaded with the checklists, when the first card is on the screen
     from tagger.core.checklist.checklist import Problem
     from tagger.core.index.index import Indexed
     from tagger.core.matching.matcher import Matcher
+    from tagger.core.session.recognition import Recognition
+    from tagger.core.session.session import Session
 
 # Reads all checklists; gives what there is meanwhile to its argument.
 ReadLists = Callable[[Callable[["Indexed"], None]], "Indexed"]

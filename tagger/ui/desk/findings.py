@@ -5,10 +5,13 @@ from __future__ import annotations
 
 from collections.abc import Container, Sequence
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
-from tagger.core.audit.findings import Finding
 from tagger.core.model.counted import counted
 from tagger.ui.keys import Action, KeyHint, Keymap
+
+if TYPE_CHECKING:
+    from tagger.core.audit.findings import Finding
 
 KEYS: Sequence[KeyHint] = (
     (Action.TAKE, "fix"), (Action.READING_DOWN, "next"), ("delete", "nothing wrong"),
@@ -47,10 +50,7 @@ class Findings:
         """A new audit: the finding that is looked at stays so if it is still there. Scans that are
         `waiting` to be made again are not told anew."""
         here = self.here
-        # What is set aside for another scan is dealt with, though the scan is as bad as it was.
-        self.left = [
-            one for one in found if not one.aside or not all(scan in waiting for scan in one.scans)
-        ]
+        self.left = [one for one in found if not _is_dealt_with(one, waiting)]
         self.whole = True
         keys = [finding.key for finding in self.left]
         if here is not None and here.key in keys:
@@ -77,3 +77,8 @@ class Findings:
             return ""
         many = counted(len(self.left), "problem")
         return f"{many} {keys.shown(Action.FINDINGS)}".rstrip()
+
+
+def _is_dealt_with(finding: Finding, waiting: Container[str]) -> bool:
+    # What is set aside for another scan is dealt with, though the scan is as bad as it was.
+    return bool(finding.aside) and all(scan in waiting for scan in finding.scans)

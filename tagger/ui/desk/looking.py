@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from functools import partial
+from typing import TYPE_CHECKING
 
-from tagger.core.session.loupe import Loupe, Pane
 from tagger.errors import Refused
 from tagger.ui.desk.actions import Handler, Outcome
 from tagger.ui.desk.layout import lay_out, one_at_a_time
-from tagger.ui.desk.parts import DeskParts
 from tagger.ui.keys import Action
+
+if TYPE_CHECKING:
+    from tagger.core.session.loupe import Loupe, Pane
+    from tagger.ui.desk.parts import DeskParts
 
 STEP = 1 / 2  # of the loupe's window, that a key moves it by
 CLOSER = 0.8  # the window after a zoom, as a part of the window before

@@ -4,12 +4,15 @@ is on the screen before."""
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import TYPE_CHECKING
 
 from tagger.errors import Refused
 from tagger.ui.desk.actions import Handler, Outcome, done
-from tagger.ui.desk.looking import Looking
-from tagger.ui.desk.parts import DeskParts
 from tagger.ui.keys import Action
+
+if TYPE_CHECKING:
+    from tagger.ui.desk.looking import Looking
+    from tagger.ui.desk.parts import DeskParts
 
 
 class Openers:

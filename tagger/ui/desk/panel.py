@@ -4,6 +4,8 @@ first. No rule lives here."""
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from rich.style import Style
 from rich.text import Text
 
@@ -12,7 +14,6 @@ from tagger.core.model.tags import State, Tags
 from tagger.core.model.text import printable
 from tagger.core.session.proposal import Deed, Proposal
 from tagger.core.session.recognition import THE_SCAN
-from tagger.core.session.session import Session
 from tagger.ui import theme
 from tagger.ui.desk.blocks import card
 from tagger.ui.desk.blocks.candidates import Others
@@ -20,7 +21,10 @@ from tagger.ui.desk.blocks.carried import carried
 from tagger.ui.desk.blocks.worth import Block, always
 from tagger.ui.fit import fit
 from tagger.ui.keys import Action, Keymap
-from tagger.ui.wording import spread, wrapped
+from tagger.ui.wording import joined, spread, wrapped
+
+if TYPE_CHECKING:
+    from tagger.core.session.session import Session
 
 HINT = " number, name, parallel, 12/99, condition – in any order"
 
@@ -36,9 +40,10 @@ def panel(
     tagged = None
     if front is not None and front.mark.state is State.TAGGED:
         tagged = front.mark.tags
-    deed = _deed(proposal, tagged, keys, width)
+    cursor = session.view.cursor
+    deed = _deed(proposal, tagged, cursor.carried.get("place"), keys, width)
     others = Others(proposal, keys, width)
-    blocks = [*deed, others.block, carried(session.view.cursor.carried, width)]
+    blocks = [*deed, others.block, carried(cursor.carried, width)]
     *above, list_, below = fit(blocks, height, len)
     # Other readings take what is left: they are asked for by a key, and come by one.
     left = height - sum(map(len, (*above, list_, below)))
@@ -46,8 +51,11 @@ def panel(
     return [line for lines in (*above, list_, below) for line in lines][:height]
 
 
-def _deed(proposal: Proposal, tagged: Tags | None, keys: Keymap, width: int) -> list[Block]:
-    """What Enter does, and to what. `tagged`: what the card in front is tagged as."""
+def _deed(
+    proposal: Proposal, tagged: Tags | None, place: str, keys: Keymap, width: int
+) -> list[Block]:
+    """What Enter does, and to what. `tagged`: what the card in front is tagged as; `place`: where
+    the next cards go."""
     candidate = proposal.candidate
     style = theme.RUST if proposal.deed is Deed.REFUSE else theme.BRASS
     head = f"{keys.shown(Action.TAKE)} {proposal.deed}"
@@ -62,7 +70,8 @@ def _deed(proposal: Proposal, tagged: Tags | None, keys: Keymap, width: int) -> 
             card.name(tags, width),
             card.variant(candidate, width),
             _warnings(proposal, width),
-            *card.where(tags, width),
+            # the carried place stands below; one that was typed for this card is shown with it
+            *card.where(tags, width, place=tags.place != place),
             _said(proposal, width),
             _problem(candidate, width),
         ]
@@ -113,13 +122,24 @@ def _sureness(proposal: Proposal, candidate: Candidate) -> list[Text]:
     word, meaning = candidate.reasons[0]
     if word == THE_SCAN:
         return [Text(f"{printable(meaning)} ", theme.SEA)]
-    many = len(proposal.candidates)
-    which = f"{proposal.choice + 1} of {many}"
-    if candidate.sure:
+    if candidate.sure and not proposal.doubts:
         return [Text("sure ", theme.SEA)]
-    said = f"unsure {candidate.confidence:.0%}"
-    told = [f"{said} · {which} ", f"{which} "] if many > 1 else [f"{said} "]
-    return [Text(one, theme.RUST) for one in told]
+    many = len(proposal.candidates)
+    which = f"{proposal.choice + 1} of {many}" if many > 1 else ""
+    said = _how_unsure(proposal, candidate)
+    told = (joined(said, which, between=" · "), which or said)
+    return [Text(f"{one} ", theme.RUST) for one in told if one]
+
+
+def _how_unsure(proposal: Proposal, candidate: Candidate) -> str:
+    """Why a second look is needed; nothing where Enter does not accept the card, however well the
+    rest of the hint fits it."""
+    if proposal.deed is Deed.REFUSE:
+        return ""
+    if candidate.sure:
+        return "check again"
+    # Rounded down: 99.6% is not yet what is called sure, and "unsure 100%" says nothing.
+    return f"unsure {int(candidate.confidence * 100)}%"
 
 
 def _warnings(proposal: Proposal, width: int) -> Block:

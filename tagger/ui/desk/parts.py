@@ -4,33 +4,36 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from rich.text import Text
 from textual.geometry import Size
 from textual.screen import Screen
 
-from tagger.core.audit.poses import Poses
-from tagger.core.session.loupe import LoupeMemory
-from tagger.core.session.proposal import Proposal
-from tagger.core.session.session import Session
-from tagger.core.session.unfinished import HintMemory, UnfinishedHint
-from tagger.preview.pictures import Source
-from tagger.preview.render_settings import RenderSettings
-from tagger.services.background.ports import BackgroundWork
 from tagger.ui import theme
 from tagger.ui.desk import status_lines
-from tagger.ui.desk.actions import Actions
-from tagger.ui.desk.background_monitor import BackgroundMonitor
-from tagger.ui.desk.checklist_reader import ChecklistReader, ReadLists
-from tagger.ui.desk.findings import Findings
-from tagger.ui.desk.hint_entry import HintEntry
-from tagger.ui.desk.pictures.previews import Previews
-from tagger.ui.desk.recognition_client import RecognitionClient, RecognitionMemory
-from tagger.ui.keys import Action, Keymap
-from tagger.ui.message_line import MessageLine
-from tagger.ui.modes import ModeStack
-from tagger.ui.terminal.frame_scheduler import FrameScheduler
 from tagger.ui.widgets.line_box import LineBox
+
+if TYPE_CHECKING:
+    from tagger.core.audit.poses import Poses
+    from tagger.core.session.loupe import LoupeMemory
+    from tagger.core.session.proposal import Proposal
+    from tagger.core.session.session import Session
+    from tagger.core.session.unfinished import HintMemory, UnfinishedHint
+    from tagger.preview.pictures import Source
+    from tagger.preview.render_settings import RenderSettings
+    from tagger.services.background.ports import BackgroundWork
+    from tagger.ui.desk.actions import Actions
+    from tagger.ui.desk.background_monitor import BackgroundMonitor
+    from tagger.ui.desk.checklist_reader import ChecklistReader, ReadLists
+    from tagger.ui.desk.findings import Findings
+    from tagger.ui.desk.hint_entry import HintEntry
+    from tagger.ui.desk.pictures.previews import Previews
+    from tagger.ui.desk.recognition_client import RecognitionClient, RecognitionMemory
+    from tagger.ui.keys import Action, Keymap
+    from tagger.ui.message_line import MessageLine
+    from tagger.ui.modes import ModeStack
+    from tagger.ui.terminal.frame_scheduler import FrameScheduler
 
 
 @dataclass(frozen=True)

@@ -9,17 +9,20 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from time import monotonic
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from textual.message import Message
 from textual.screen import Screen
 
-from tagger.core.audit.measured import Measured
 from tagger.core.audit.signature import CardSides, KnownCard, Signature
 from tagger.core.model.tags import State
-from tagger.core.session.recognition import KnownMatch, Recognition
 from tagger.core.session.recognizer import Recognizer
-from tagger.core.session.session import Session
+
+if TYPE_CHECKING:
+    from tagger.core.audit.measured import Measured
+    from tagger.core.model.arrangement import Card
+    from tagger.core.session.recognition import KnownMatch, Recognition
+    from tagger.core.session.session import Session
 
 # cards that are told to the memory before the next question; more than that when the keys are quiet
 AT_ONCE = 50
@@ -107,7 +110,7 @@ class RecognitionClient:
             return
         if self._alike is not None and self._alike.id != card.id:
             self._alike = None
-        look = self._familiar.look(card) if card.mark.state is State.UNTAGGED else None
+        look = self._look_of(card)
         if look is None:
             return
         # The card before this one may be the very one that it looks like.
@@ -119,6 +122,12 @@ class RecognitionClient:
                 screen.post_message(Recognized(id, asked, found))
 
         memory.find(look, CardSides(self._folder, card.front, card.back), answered)
+
+    def _look_of(self, card: Card) -> Signature | None:
+        # a card that has tags, or is set aside, is known: nothing is proposed for it
+        if card.mark.state is not State.UNTAGGED:
+            return None
+        return self._familiar.look(card)
 
     def came(self, answer: Recognized, undisturbed: bool) -> bool:
         """Whether the answer is what is proposed now; `undisturbed`: no key came since the card was

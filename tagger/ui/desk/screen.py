@@ -7,6 +7,7 @@ are quiet."""
 from __future__ import annotations
 
 from collections import deque
+from typing import TYPE_CHECKING
 
 from textual import events, on
 from textual.app import ComposeResult
@@ -15,7 +16,6 @@ from textual.message import Message
 from textual.screen import Screen
 from textual.timer import Timer
 
-from tagger.core.model.scan_ref import ScanRef
 from tagger.core.session.unfinished import UnfinishedHint
 from tagger.errors import TaggerError
 from tagger.services.garbage import all_is_loaded
@@ -45,6 +45,9 @@ from tagger.ui.message_line import MessageLine
 from tagger.ui.modes import ModeStack
 from tagger.ui.terminal.frame_scheduler import FrameScheduler
 from tagger.ui.widgets.side_view import SideView
+
+if TYPE_CHECKING:
+    from tagger.core.model.scan_ref import ScanRef
 
 QUIET = 1.0  # seconds without a key after which the store may bring lot.json up to date
 # What needs no checklist; all else waits until the lists are read, so that nothing is taken for

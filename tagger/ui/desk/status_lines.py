@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import partial
+from typing import TYPE_CHECKING
 
 from rich.cells import cell_len
 from rich.text import Text
@@ -12,12 +13,14 @@ from rich.text import Text
 from tagger.core.model.tags import State
 from tagger.core.model.text import printable
 from tagger.core.session.proposal import Deed, Proposal
-from tagger.core.session.session import Session
 from tagger.ui import theme
 from tagger.ui.bottom_lines import keys_shown
 from tagger.ui.fit import Forms, Part, fit, middle
 from tagger.ui.keys import Action, Keymap
 from tagger.ui.wording import spread
+
+if TYPE_CHECKING:
+    from tagger.core.session.session import Session
 
 BARS = (24, 16, 10, 6, 0)  # cells of the bar
 NAMES = (48, 32, 24, 16, 12, 8)  # of the lot's name
@@ -151,12 +154,17 @@ _WITH_NOTHING_TYPED = (
 def useful(session: Session, proposal: Proposal, typed: str) -> Sequence[Action]:
     """The actions that are useful now, the most useful first; `typed` is the hint."""
     idle: set[Action] = set()
+    counts = session.view.counts()
     if len(proposal.candidates) < 2:
         idle.add(Action.READING_DOWN)
     if proposal.deed in (Deed.NOTHING, Deed.REFUSE, Deed.WAIT):
         idle.add(Action.TAKE)
-    if typed and not session.candidates.is_copy(typed):
+    if not counts.tagged or (typed and not session.candidates.is_copy(typed)):
         idle.add(Action.AGAIN)
+    if not session.last_change():
+        idle.add(Action.UNDO)
+    if not counts.untagged:
+        idle.add(Action.NEXT_UNTAGGED)
     return [action for action in _at_hand(session, proposal, typed) if action not in idle]
 
 

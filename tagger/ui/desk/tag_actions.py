@@ -4,14 +4,18 @@ done."""
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING
 
 from tagger.core.model.side_order import SideOrder
-from tagger.core.session.proposal import Proposal
-from tagger.core.session.recognition import Recognition
+from tagger.core.session.arranging import arrange
 from tagger.errors import Refused
 from tagger.ui.desk.actions import Handler, Outcome, done
-from tagger.ui.desk.parts import DeskParts
 from tagger.ui.keys import Action
+
+if TYPE_CHECKING:
+    from tagger.core.session.proposal import Proposal
+    from tagger.core.session.recognition import Recognition
+    from tagger.ui.desk.parts import DeskParts
 
 LONGEST_POSITION = 9  # digits; more are a slip of the finger, and no lot has so many cards
 
@@ -87,7 +91,7 @@ class TagActions:
         orders = list(SideOrder)
         # Round and round: the dealer sees on the screen which one it is.
         after = (orders.index(self._session.view.sides) + 1) % len(orders)
-        return Outcome(self._session.arrange(orders[after]))
+        return Outcome(arrange(self._session, orders[after]))
 
     def _go(self) -> Outcome:
         typed = self._hint.text.strip()

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from tagger.preview.pictures import Source
-from tagger.preview.terminal_capabilities import Depth
-from tagger.ui.find.ports import Finder
 from tagger.ui.find.screen import FindScreen
-from tagger.ui.keys import Keymap
 from tagger.ui.terminal.app import TerminalApp
+
+if TYPE_CHECKING:
+    from tagger.preview.pictures import Source
+    from tagger.preview.terminal_capabilities import Depth
+    from tagger.ui.find.ports import Finder
+    from tagger.ui.keys import Keymap
 
 
 class FindApp(TerminalApp, inherit_bindings=False):

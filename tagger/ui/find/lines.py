@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from rich.text import Text
 
@@ -13,11 +14,13 @@ from tagger.ui.bottom_lines import keys_shown
 from tagger.ui.find.hit_list import HitList, choices, next_choice
 from tagger.ui.find.keys import FindAction, has_key, keys_of
 from tagger.ui.find.list_lines import list_lines
-from tagger.ui.find.ports import Copy
 from tagger.ui.help import page_line, section_lines
 from tagger.ui.hint_line import EDITING
 from tagger.ui.keys import Action, Keymap, key_name
 from tagger.ui.wording import spread, wrapped
+
+if TYPE_CHECKING:
+    from tagger.ui.find.ports import Copy
 
 EMPTY = " number, name, parallel, 12/99, condition, at=box 3 – in all lots"
 AGAIN = "returned"

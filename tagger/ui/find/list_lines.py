@@ -4,7 +4,7 @@ gone is told by a word, and only then by a colour."""
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from rich.cells import cell_len
 from rich.style import Style
@@ -14,10 +14,12 @@ from tagger.core.model.tags import State
 from tagger.core.model.text import printable
 from tagger.ui import theme
 from tagger.ui.desk.modes.overview_lines import fitted
-from tagger.ui.find.hit_list import HitList
-from tagger.ui.find.ports import Copy
 from tagger.ui.fit import apart, fit_columns
 from tagger.ui.wording import cut, joined
+
+if TYPE_CHECKING:
+    from tagger.ui.find.hit_list import HitList
+    from tagger.ui.find.ports import Copy
 
 HEADS = ("lot", "which", "place", "card", "from front", "between")
 _LEAST = (7, 10, 7, 8, 10, 11)  # cells of each column, to which it is cut short
@@ -96,7 +98,8 @@ def list_lines(found: HitList, width: int, rows: int) -> list[Text]:
         else:
             gone = bool(copies[at].card.mark.gone)
             lines.append(_copy(seen[at], gone, at == found.at, share, width))
-    if found.finds.more and page.stop == len(found.entries) and len(lines) < rows:
+    ends = page.stop == len(found.entries)
+    if found.finds.more and ends and len(lines) < rows:
         lines.append(Text("  More cards match; add a word.", theme.DIM))
     return lines
 

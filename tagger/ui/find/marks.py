@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from tagger.errors import TaggerError
-from tagger.ui.find.parts import FindParts
-from tagger.ui.find.ports import Copy, Finder
 from tagger.ui.keys import Action
+
+if TYPE_CHECKING:
+    from tagger.ui.find.parts import FindParts
+    from tagger.ui.find.ports import Copy, Finder
 
 
 class Marks:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from rich.text import Text
 from textual.geometry import Size
@@ -13,19 +14,21 @@ from tagger.ui import theme
 from tagger.ui.bottom_lines import hint
 from tagger.ui.desk.layout import LINES
 from tagger.ui.find import lines
-from tagger.ui.find.hit_list import HitList
-from tagger.ui.find.keys import FindAction
 from tagger.ui.find.layout import FindLayout, room
-from tagger.ui.find.ports import Copy
-from tagger.ui.find.search import TypedSearch
-from tagger.ui.find.views import HitViews
-from tagger.ui.hint_line import HintLine
-from tagger.ui.keys import Keymap
-from tagger.ui.message_line import MessageLine
-from tagger.ui.modes import ModeStack
-from tagger.ui.terminal.frame_scheduler import FrameScheduler
 from tagger.ui.widgets.line_box import LineBox
 from tagger.ui.wording import wrapped
+
+if TYPE_CHECKING:
+    from tagger.ui.find.hit_list import HitList
+    from tagger.ui.find.keys import FindAction
+    from tagger.ui.find.ports import Copy
+    from tagger.ui.find.search import TypedSearch
+    from tagger.ui.find.views import HitViews
+    from tagger.ui.hint_line import HintLine
+    from tagger.ui.keys import Keymap
+    from tagger.ui.message_line import MessageLine
+    from tagger.ui.modes import ModeStack
+    from tagger.ui.terminal.frame_scheduler import FrameScheduler
 
 
 @dataclass(frozen=True)

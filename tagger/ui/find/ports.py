@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
 from tagger.core.model.scan_ref import LotRef, ScanRef
-from tagger.core.reports.card_search import SearchHit
 
 if TYPE_CHECKING:
+    from tagger.core.reports.card_search import SearchHit
     from tagger.preview.render_settings import RenderSettings
     from tagger.ui.desk.screen import DeskScreen
 

@@ -7,6 +7,7 @@ them wait for it; typing never does."""
 from __future__ import annotations
 
 from collections import deque
+from typing import TYPE_CHECKING
 
 from textual import events, on
 from textual.app import ComposeResult
@@ -14,24 +15,26 @@ from textual.containers import Horizontal
 from textual.message import Message
 from textual.screen import Screen
 
-from tagger.core.model.scan_ref import ScanRef
-from tagger.preview.pictures import Source
-from tagger.preview.render_settings import RenderSettings
 from tagger.ui.find.hit_list import HitList
 from tagger.ui.find.keys import FindAction, find_action
 from tagger.ui.find.marks import Marks
 from tagger.ui.find.modes.listing import Listing
 from tagger.ui.find.parts import FindBoxes, FindParts, Typed
-from tagger.ui.find.ports import Copy, Finder
 from tagger.ui.find.search import Answered, ListsBeingRead, TypedSearch
 from tagger.ui.find.views import HitViews
 from tagger.ui.find.visit import Visit
 from tagger.ui.hint_line import HintLine
-from tagger.ui.keys import Keymap
 from tagger.ui.message_line import MessageLine
 from tagger.ui.modes import ModeStack
 from tagger.ui.terminal.frame_scheduler import FrameScheduler
 from tagger.ui.widgets.side_view import SideView
+
+if TYPE_CHECKING:
+    from tagger.core.model.scan_ref import ScanRef
+    from tagger.preview.pictures import Source
+    from tagger.preview.render_settings import RenderSettings
+    from tagger.ui.find.ports import Copy, Finder
+    from tagger.ui.keys import Keymap
 
 # These are about the card at the cursor, which only the answer to what was typed before says.
 NEED_THE_ANSWER = frozenset(

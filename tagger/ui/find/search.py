@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from textual.message import Message
 from textual.screen import Screen
 
 from tagger.core.model.counted import counted
 from tagger.errors import TaggerError
-from tagger.ui.find.hit_list import HitList
 from tagger.ui.find.latest_only_worker import LatestOnlyWorker
 from tagger.ui.find.ports import Finder, Finds
+
+if TYPE_CHECKING:
+    from tagger.ui.find.hit_list import HitList
 
 
 class Answered(Message):

@@ -4,18 +4,21 @@ the cursor."""
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
 
 from textual.app import ComposeResult
 from textual.containers import Container
 
-from tagger.core.model.scan_ref import ScanRef
 from tagger.core.model.text import printable
 from tagger.preview.pictures import Source, WholePicture
-from tagger.preview.render_settings import RenderSettings
 from tagger.ui.desk.pictures.previews import NO_SCAN, pictures_of
-from tagger.ui.find.layout import FindLayout
-from tagger.ui.find.ports import Copy
 from tagger.ui.widgets.side_view import SideView
+
+if TYPE_CHECKING:
+    from tagger.core.model.scan_ref import ScanRef
+    from tagger.preview.render_settings import RenderSettings
+    from tagger.ui.find.layout import FindLayout
+    from tagger.ui.find.ports import Copy
 
 SIDES = ("front", "back")
 

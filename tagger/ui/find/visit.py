@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from textual import events
 from textual.screen import Screen
 
-from tagger.preview.render_settings import RenderSettings
-from tagger.ui.find.ports import Copy, Finder
+if TYPE_CHECKING:
+    from tagger.preview.render_settings import RenderSettings
+    from tagger.ui.find.ports import Copy, Finder
 
 
 def afresh(event: events.Key) -> events.Key:

@@ -1,6 +1,6 @@
-"""Textual's Linux driver, made to live with bytes that are no UTF-8: a bad paste must not end an
-afternoon's work. And it tells whether all keys that came were passed on, so that the desk is drawn
-once for those that came at once."""
+"""Textual's Linux driver, made to live with whatever bytes come: neither a bad paste nor a sequence
+that no terminal should send may end an afternoon's work. And it tells whether all keys that came
+were passed on, so that the desk is drawn once for those that came at once."""
 
 from __future__ import annotations
 
@@ -8,12 +8,14 @@ import codecs
 import os
 import select
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
+from typing import Any
 
 from textual import events
 from textual.drivers.linux_driver import LinuxDriver
 from textual.message import Message
 
+from tagger.ui.terminal.paste_guard import PasteGuard
 from tagger.ui.terminal.textual_private import (
     KeyParser,
     app_of,
@@ -25,19 +27,25 @@ from tagger.ui.terminal.textual_private import (
 READ = 4096  # bytes at once
 # seconds after which it is looked whether the program has ended, and whether an Escape stands alone
 WATCH = 0.1
+MOST_CELLS = 1000  # columns or rows: no terminal reports more
 
 
 class TerminalDriver(LinuxDriver):
     """Reads keys as UTF-8 and passes over bytes that are none."""
 
     passed = 0  # keys and other events that were passed on to the app, or are about to be
+    _parser: KeyParser | None = None
     _passing = False  # something is being read, or what was read is being passed on
+
+    def __init__(self, *given: Any, **named: Any) -> None:
+        super().__init__(*given, **named)
+        self._guard = PasteGuard()
 
     def run_input_thread(self) -> None:
         """Read keys until the program ends; end it where the terminal is gone, also where no signal
         told so."""
-        parser = key_parser(self)
-        if parser is None:
+        self._parser = key_parser(self)
+        if self._parser is None:
             super().run_input_thread()
             return
         decode = codecs.getincrementaldecoder("utf-8")(errors="ignore").decode
@@ -48,15 +56,35 @@ class TerminalDriver(LinuxDriver):
                 if not data:
                     self._terminal_gone()
                     return
-                self._pass_on(parser, decode(data))
-            for event in parser.tick():
-                self.process_message(event)
+                self._pass_on(decode(data))
+            if not self._guard.pasting:
+                self._parse(lambda parser: parser.tick())
             self._passing = False
 
-    def _pass_on(self, parser: KeyParser, text: str) -> None:
-        # To the parser no text is the end of all input.
-        for event in parser.feed(text) if text else ():
-            self.process_message(event)
+    def _pass_on(self, text: str) -> None:
+        for part in self._guard.parts(text):
+            if part.pasted:
+                # the old one may have seen the beginning of the paste's marker
+                self._parser = key_parser(self)
+                self.process_message(events.Paste(part.text))
+                continue
+            # one by one: what one sequence raises costs no key that came with it
+            for char in part.text:
+                self._parse(lambda parser, char=char: parser.feed(char))  # type: ignore[misc]
+
+    def _parse(self, ask: Callable[[KeyParser], Iterable[Message]]) -> None:
+        """Pass on what the parser makes of it. A sequence that it cannot read is passed over, with
+        a new parser: the old one has ended."""
+        if self._parser is None:
+            return
+        try:
+            found = list(ask(self._parser))
+        except Exception:
+            self._parser = key_parser(self)
+            return
+        for event in found:
+            if _is_possible(event):
+                self.process_message(event)
 
     def _terminal_gone(self) -> None:
         if (app := app_of(self)) is not None:
@@ -94,3 +122,12 @@ class TerminalDriver(LinuxDriver):
         if self._passing:
             time.sleep(0)  # the thread that reads goes on
         return self._passing or bool(select.select([self.fileno], [], [], 0)[0])
+
+
+def _is_possible(event: Message) -> bool:
+    """Whether a terminal can have meant this: a size that a terminal has, a key that is text."""
+    if isinstance(event, events.Resize):
+        return all(0 < cells <= MOST_CELLS for cells in event.size)
+    if isinstance(event, events.Key):
+        return not any("\ud800" <= char <= "\udfff" for char in event.character or "")
+    return True

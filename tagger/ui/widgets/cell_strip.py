@@ -7,14 +7,17 @@ text."""
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING
 
 from rich.color import Color
 from rich.segment import Segment
 from rich.style import Style
 from textual.strip import Strip
 
-from tagger.preview.cells import CellRow
 from tagger.ui.terminal.textual_private import STRIPS_HOLD_TEXT, hold_text
+
+if TYPE_CHECKING:
+    from tagger.preview.cells import CellRow
 
 
 class CellStrip(Strip):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from rich.segment import Segment
 from rich.style import Style
@@ -13,12 +14,14 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from tagger.errors import PictureError
-from tagger.preview.cells import CellRow
 from tagger.preview.frame import Cells, cells_of, framed
 from tagger.preview.pictures import Drawn
-from tagger.preview.render_settings import RenderSettings
 from tagger.ui import theme
 from tagger.ui.widgets.cell_strip import CellStrip
+
+if TYPE_CHECKING:
+    from tagger.preview.cells import CellRow
+    from tagger.preview.render_settings import RenderSettings
 
 
 class SideView(Widget):
@@ -110,12 +113,16 @@ class SideView(Widget):
         if self._fine is None:
             self._fine = self._manner.drawing.draw(drawn.picture, self._manner.finest)
         first, self._fine_rows = self._fine_rows, min(len(self._fine), self._fine_rows + rows)
-        # The title is row 0.
-        for y in range(first + 1, self._fine_rows + 1):
-            self._strips.pop((y, self.size.width), None)
-        if self._fine_rows > first:
-            self.refresh(Region(0, first + 1, self.size.width, self._fine_rows - first))
+        self._draw_again(first, self._fine_rows)
         return self._fine_rows < len(self._fine)
+
+    def _draw_again(self, first: int, past: int) -> None:
+        """Have rows of the picture drawn once more, from `first` to before `past`."""
+        # The title is row 0.
+        for y in range(first + 1, past + 1):
+            self._strips.pop((y, self.size.width), None)
+        if past > first:
+            self.refresh(Region(0, first + 1, self.size.width, past - first))
 
     def render_lines(self, crop: Region) -> list[Strip]:
         """The rows of the widget that lie in `crop`."""
@@ -138,14 +145,19 @@ class SideView(Widget):
         # Until the picture for a narrower view has come, the old one does not fit.
         if y > len(self._rows) or self._rows[y - 1].width > width:
             return self._text(Text(), width)
-        row, text = self._rows[y - 1], self._texts[y - 1]
-        if self._fine is not None and y <= self._fine_rows:
-            row, text = self._fine[y - 1], self._fine[y - 1].ansi()
-        lined = framed(row, y - 1, self._cells()) if self._frames else row
-        if lined is not row:
-            row, text = lined, lined.ansi()
+        row, text = self._drawn(y - 1)
         left = (width - row.width) // 2
         return CellStrip(row, text, left, width - row.width - left, theme.PLAIN, self._ground())
+
+    def _drawn(self, y: int) -> tuple[CellRow, str]:
+        """A row of the picture, from 0, as fine as it is by now and with the frames on it."""
+        row, text = self._rows[y], self._texts[y]
+        if self._fine is not None and y < self._fine_rows:
+            row, text = self._fine[y], self._fine[y].ansi()
+        lined = framed(row, y, self._cells()) if self._frames else row
+        if lined is not row:
+            return lined, lined.ansi()
+        return row, text
 
     def _notice_line(self, y: int) -> Text:
         """A line of why there is no picture, one below the title left free."""

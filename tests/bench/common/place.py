@@ -19,7 +19,7 @@ BARE = "bare Textual app"
 # Beside the benchmarks, on the disk that the program is on: /tmp is memory on many machines. Git
 # ignores it.
 DRAWN = Path(__file__).parents[1] / "drawn"
-PROGRAM = Path(sys.executable).parent / "tagger"
+PROGRAM = (sys.executable, "-m", "tagger")
 CARDS, LARGE = 400, 500
 SMALL_SETS = 20  # of 500 rows
 
@@ -38,7 +38,7 @@ class Place:
 
     def open(self, folder: Path) -> TimedTerminal:
         return TimedTerminal(
-            [str(PROGRAM), "open", str(folder), "--checklist", str(self.checklist)], self.env
+            [*PROGRAM, "open", str(folder), "--checklist", str(self.checklist)], self.env
         )
 
     def bare(self) -> TimedTerminal:

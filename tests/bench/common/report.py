@@ -9,8 +9,11 @@ import sys
 import time
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
+from pathlib import Path
 
 from bench.common.table import Row, table_text
+
+CHECKOUT = Path(__file__).parents[3]
 
 
 @dataclass
@@ -52,6 +55,8 @@ def machine() -> str:
 
 def start_as_users_do() -> None:
     """Take out of the environment what the runner put there for this process, and what keeps
-    modules from being compiled, so that programs are started as a user starts them."""
-    for name in ("PYTHONPATH", "PYTHONDONTWRITEBYTECODE", "PYTHONUNBUFFERED"):
+    modules from being compiled, so that programs are started as a user starts them: those of the
+    checkout that is measured, whichever one the interpreter has installed."""
+    for name in ("PYTHONDONTWRITEBYTECODE", "PYTHONUNBUFFERED"):
         os.environ.pop(name, None)
+    os.environ["PYTHONPATH"] = str(CHECKOUT)

@@ -28,8 +28,9 @@ from tagger.core.checklist.files import parse_checklist
 from tagger.core.index.index import Index
 from tagger.core.lot.carried import Carried
 from tagger.core.lot.change import Change
-from tagger.core.matching.candidate import Candidate, Context
+from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.matcher import Matcher
+from tagger.core.matching.priors.context import Context
 from tagger.core.model.tags import Tags
 from tagger.core.session.session import Session
 from tagger.imaging.scan.pictures import read_picture

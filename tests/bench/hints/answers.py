@@ -34,9 +34,10 @@ from bench.common.world import Card, CardSet, World
 from bench.hints.trays import presorted, shuffled
 from bench.hints.typist import Typed, Typist
 from tagger.core.lot.carried import Carried
-from tagger.core.matching.candidate import Candidate, Context
+from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.matcher import Matcher
-from tagger.core.matching.steps import StepModel
+from tagger.core.matching.priors.context import Context
+from tagger.core.matching.priors.steps import StepModel
 from tagger.core.model.tags import Tags
 
 SHOWN = 9  # candidates that Down goes through

@@ -36,8 +36,8 @@ from bench.hints.typist import Typist
 from tagger.core.checklist.checklist import merge
 from tagger.core.checklist.files import parse_checklist
 from tagger.core.index.index import Index
-from tagger.core.matching.candidate import Context
 from tagger.core.matching.matcher import Matcher
+from tagger.core.matching.priors.context import Context
 from tagger.store.checklists import read_indexed
 
 

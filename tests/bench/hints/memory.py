@@ -13,8 +13,8 @@ from pathlib import Path
 from bench.hints.cost import build, load_cached
 from tagger.core.index.index import Index
 from tagger.core.lot.carried import Carried
-from tagger.core.matching.candidate import Context
 from tagger.core.matching.matcher import Matcher
+from tagger.core.matching.priors.context import Context
 
 SETS, HINTS = 4, 25  # that are typed, key by key
 

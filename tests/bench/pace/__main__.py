@@ -3,7 +3,8 @@
 The real program runs in a pseudo-terminal; lots and truth are drawn by `lots.py`, the typist's
 policy is written down in `typist.py`, and neither imports the program. In lots with
 look-alikes another lot of the same sets was tagged before on the same machine, and the scans are
-measured when he begins. Every key counts, Enter and the keys that carry included. Beside them stand
+measured when he begins. Every key counts, Enter and the keys that carry included, and
+those that correct: every twelfth card is gone back to, see `mistakes.py`. Beside them stand
 the keys of the same work in a spreadsheet, see `table.sheet_keys`. Wrong tags are counted in
 what `tagger export` writes at the end. Exit status 1 where an aim is missed."""
 
@@ -23,6 +24,7 @@ from support.terminal import Terminal
 
 from bench.pace import lots
 from bench.pace.lots import Lot
+from bench.pace.mistakes import with_mistakes
 from bench.pace.table import Result, cost_text, table_text
 from bench.pace.typist import Typist
 from bench.pace.unlisted_typist import UnlistedTypist
@@ -69,8 +71,7 @@ def tagged(lot: Lot, place: Path, *, blind: bool) -> Result:
     )
     exported = json.loads(out.read_text(encoding="utf-8"))
     rows = exported if isinstance(exported, list) else exported["cards"]
-    names = ("set", "number", "subject", "parallel", "serial", "condition")
-    got = [tuple(str(row.get(name) or "") for name in names) for row in rows]
+    got = [tuple(str(row.get(name) or "") for name in lots.TAGS) for row in rows]
     wanted = [card.tags for card in lot.cards]
     wrong = sum(a != b for a, b in zip(got, wanted, strict=False)) + abs(len(got) - len(wanted))
     return Result(lot, blind, typist.spent, wrong)
@@ -93,15 +94,19 @@ def main() -> int:
     parser.add_argument(
         "--quick", action="store_true", help="the short form: 40 cards a lot, a minute or so"
     )
+    parser.add_argument(
+        "--seeing", action="store_true", help="without the typist who types numbers blindly"
+    )
     parser.add_argument("--lot", default="", help="only the lots whose name begins so")
     parser.add_argument("--seed", type=int, default=1, help="other lots")
     options = parser.parse_args()
     results: list[Result] = []
     with tempfile.TemporaryDirectory(prefix="pace-") as folder:
-        for lot in lots.lots(QUICK if options.quick else FULL, options.seed):
+        drawn = lots.lots(QUICK if options.quick else FULL, options.seed)
+        for lot in with_mistakes(drawn, options.seed):
             for blind in (False, True):
                 if not lot.name.startswith(options.lot) or (
-                    blind and (lot.known or not lot.listed)
+                    blind and (options.seeing or lot.known or not lot.listed)
                 ):
                     continue
                 start = time.monotonic()

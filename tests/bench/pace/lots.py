@@ -17,6 +17,7 @@ SIZES = (100, 250, 400, 180, 320)  # cards in each of them
 PARALLELS = (("Gold", 99), ("Silver", 0), ("Blue Wave", 25), ("Emerald", 0))  # 0: not numbered
 DOUBLES, IN_PARALLEL, STRETCH = 0.22, 0.10, 10
 USUAL, WORSE = "Near Mint", ("Excellent", "Very Good")
+TAGS = ("set", "number", "subject", "parallel", "serial", "condition", "note", "place")
 GRADED_DOWN = 0.04  # of the cards are worse than the usual (our own estimate, no source)
 
 
@@ -32,12 +33,15 @@ class Card:
     serial: str = ""
     condition: str = USUAL
     stretch: bool = False
+    note: str = ""
+    place: str = ""
+    first: Card | None = None
+    """As which it is tagged at first, to be corrected at once; None where it is tagged rightly."""
 
     @property
     def tags(self) -> tuple[str, ...]:
-        """What is held against the export: set, number, subject, parallel, serial number,
-        condition."""
-        return self.set, self.number, self.subject, self.parallel, self.serial, self.condition
+        """What is held against the export, see `TAGS`."""
+        return tuple(getattr(self, name) for name in TAGS)
 
 
 @dataclass(frozen=True)
@@ -78,7 +82,8 @@ def lots(cards: int, seed: int) -> list[Lot]:
         "shuffled": lambda seed: _shuffled(sets[4], cards, random.Random(f"shuffled {seed}")),
         "mixed of five sets": lambda seed: _mixed(sets, cards, random.Random(f"mixed {seed}")),
     }
-    aims, seen = {"presorted": 2.1, "shuffled": 3.4, "mixed of five sets": 4.8}, {"presorted": 1.8}
+    aims = {"presorted": 1.7, "shuffled": 3.4, "mixed of five sets": 4.5}
+    seen = {"presorted": 1.3, "shuffled": 1.5, "mixed of five sets": 3.1}
     return [
         *(Lot(name, made(seed), aims[name]) for name, made in kinds.items()),
         Lot("no list", _unlisted(cards, random.Random(f"no list {seed}")), 8.0, listed=False),
@@ -91,7 +96,7 @@ def lots(cards: int, seed: int) -> list[Lot]:
             Lot(
                 f"{name}, look-alikes",
                 made(seed),
-                seen.get(name, aims[name]),
+                seen[name],
                 made(f"{seed} before"),
             )
             for name, made in kinds.items()

@@ -10,6 +10,7 @@ from support.terminal import Terminal
 from bench.pace.lots import Card
 
 QUIET = 0.05  # seconds without a change after which a screen is read
+DEED = re.compile("Enter (accepts|changes|keeps|does) ")
 
 
 @dataclass(frozen=True)
@@ -49,9 +50,10 @@ class Seen:
             named, _, set_name = line.partition(" · ")
             number, _, rest = named.partition(" ")
             told = rest.strip()
-            of_it = told in ("", card.subject) or _is_short_for(
-                told, f"{card.subject} {_variant(card)}"
-            )
+            if told in ("", card.subject):  # the variant is left out where all share it
+                of_it = f" {_variant(card)} · " in self.takes
+            else:
+                of_it = _is_short_for(told, f"{card.subject} {_variant(card)}")
             of_set = _is_short_for(set_name, card.set) if set_name else self.of_set(card)
             if number == f"#{card.number}" and of_it and of_set:
                 return at
@@ -75,10 +77,7 @@ def look(terminal: Terminal) -> Seen:
     """Wait until the screen stands still, and read it."""
     terminal.settle(QUIET)
     lines = terminal.screen.display
-    head = next(
-        (at for at, line in enumerate(lines) if "Enter accepts" in line or "Enter does" in line),
-        None,
-    )
+    head = next((at for at, line in enumerate(lines) if DEED.search(line)), None)
     if head is None:
         return Seen("", (), "")
     left = lines[head].index("Enter ")

@@ -10,7 +10,18 @@ from bench.common.table import aligned
 from bench.pace.lots import Card, Lot
 from bench.pace.typist import SHORT, Spent
 
-HEAD = ("lot", "cards", "keys a card", "aim", "", "spreadsheet", "ratio", "wrong", "looks")
+HEAD = (
+    "lot",
+    "cards",
+    "keys a card",
+    "correcting",
+    "aim",
+    "",
+    "spreadsheet",
+    "ratio",
+    "wrong",
+    "looks",
+)
 COLUMNS = ("number", "serial", "parallel", "condition", "set")
 
 
@@ -67,6 +78,8 @@ def situation(card: Card, before: Card | None) -> str:
     """What makes a card cost what it costs; the first that holds."""
     if before is None:
         return "first card of the lot"
+    if card.first is not None:
+        return "corrected"
     if card.set != before.set:
         return "another set, met before" if not card.stretch else "another set"
     if card.parallel != before.parallel:
@@ -93,6 +106,7 @@ def table_text(results: Sequence[Result]) -> str:
                 result.name,
                 str(len(cards)),
                 f"{result.keys:.2f}",
+                f"{sum(spent.correcting for spent in result.spent) / len(cards):.2f}",
                 f"at most {result.lot.aim}" if result.met is not None else "",
                 mark[result.met],
                 f"{sheet:.2f}",

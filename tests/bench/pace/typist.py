@@ -15,7 +15,9 @@
    before he looks.
 5. Where the right card stands among the other readings and ↓ leads there in fewer keys than he
    reckons are still to be typed (three at most): ↓.
-6. A word that was typed in vain is taken out again (Ctrl+W), and where all words are typed in vain,
+6. A card that is to be corrected is tagged as it was taken first, and gone back to at once: see
+   `correcting.py`.
+7. A word that was typed in vain is taken out again (Ctrl+W), and where all words are typed in vain,
    he is at a loss: that is a fault of the benchmark or of the program, and ends the run.
 """
 
@@ -27,10 +29,12 @@ from dataclasses import dataclass, field
 from support.drawn import TEAMS
 from support.terminal import Terminal
 
+from bench.pace import correcting
 from bench.pace.lots import PARALLELS, SETS, Card
 from bench.pace.screen import Seen, look
 
 ENTER, DOWN, F5, F6, WORD_OUT, ALL_OUT = "\r", "\x1b[B", "\x1b[15~", "\x1b[17~", "\x17", "\x0b"
+PAGE_UP = "\x1b[5~"
 NAMES = {
     ENTER: "Enter",
     DOWN: "↓",
@@ -38,6 +42,7 @@ NAMES = {
     F6: "F6",
     WORD_OUT: "Ctrl+W",
     ALL_OUT: "Ctrl+K",
+    PAGE_UP: "PgUp",
     " ": "space",
 }
 SHORT = {"Near Mint": "nm", "Excellent": "ex", "Very Good": "vg"}
@@ -58,6 +63,8 @@ class Spent:
     card: Card
     keys: list[str] = field(default_factory=list)
     looks: int = 0
+    correcting: int = 0
+    """How many of the keys correct it."""
 
     def __str__(self) -> str:
         said = "".join(
@@ -71,7 +78,9 @@ class Spent:
 
 
 class Typist:
-    """Works one terminal, card by card."""
+    """Works one terminal, card by card. `listed`: whether there are checklists."""
+
+    listed = True
 
     def __init__(self, terminal: Terminal, *, blind: bool) -> None:
         self.terminal = terminal
@@ -82,10 +91,47 @@ class Typist:
         self._carries = ""  # the parallel
 
     def tag(self, card: Card) -> None:
-        """Tag the card in front. Raises AssertionError where nothing that is typed brings it up."""
-        position = len(self.spent) + 1
-        self.terminal.wait_for(rf"card {position} of")
+        """Tag the card in front, wrongly at first where it is to be corrected. Raises
+        AssertionError where nothing that is typed brings it up."""
         self.spent.append(Spent(card))
+        self._tag(card.first or card)
+        if card.first is not None:
+            tagging = len(self.spent[-1].keys)
+            self._correct(card, card.first)
+            self.spent[-1].correcting = len(self.spent[-1].keys) - tagging
+            self._before = card
+
+    def _correct(self, card: Card, first: Card) -> None:
+        """Go back to the card that was tagged last, change one field, and look on."""
+        position, self._hint = len(self.spent), ""
+        self._press(PAGE_UP)
+        self.terminal.wait_for(rf"card {position} of")
+        if card.number != first.number:
+            self._bring_up(card, self._look())
+        else:
+            for key in correcting.word(card, first, SHORT, self.listed):
+                self._press(key)
+                if key != " " and correcting.changes_only(self._look(), card, first):
+                    break
+            else:
+                raise AssertionError(
+                    f"not corrected by {self.spent[-1]}: {card}\n{self.terminal.text()}"
+                )
+        self._press(ENTER)
+        self._left_behind(position)
+
+    def _left_behind(self, position: int) -> None:
+        """Wait until the card is not in front any more."""
+        if not self.terminal.pump(
+            15, lambda: f"card {position} of" not in self.terminal.screen.display[0]
+        ):
+            raise AssertionError(
+                f"card {position} was not left after {self.spent[-1]}\n{self.terminal.text()}"
+            )
+
+    def _tag(self, card: Card) -> None:
+        position = len(self.spent)
+        self.terminal.wait_for(rf"card {position} of")
         self._hint = ""
         if position == 1:
             self._carry("condition", card.condition, SHORT[card.condition])
@@ -108,12 +154,7 @@ class Typist:
             self._bring_up(card, seen)
             self._press(ENTER)
         self._before = card
-        if not self.terminal.pump(
-            15, lambda: f"card {position} of" not in self.terminal.screen.display[0]
-        ):
-            raise AssertionError(
-                f"card {position} was not left after {self.spent[-1]}\n{self.terminal.text()}"
-            )
+        self._left_behind(position)
 
     def _carry(self, name: str, value: str, word: str) -> None:
         """Type as much of the word as makes the screen read it, and carry it."""
@@ -124,7 +165,9 @@ class Typist:
                 break
         self._press(F5)
         self._hint = ""
-        if f"{name} {value}" not in self._look().carried:
+        # on a busy machine it takes its time
+        told = f"{name} {value}"
+        if not self.terminal.pump(5, lambda: told in look(self.terminal).carried):
             raise AssertionError(
                 f"{name} {value} is not carried after {self.spent[-1]}\n{self.terminal.text()}"
             )
@@ -228,12 +271,13 @@ class Typist:
         self.terminal.send(key)
         if key == WORD_OUT:
             self._hint = self._hint.rstrip().rpartition(" ")[0]
-        elif len(key) == 1 and key.isprintable() and key != "=":
+        elif len(key) == 1 and key.isprintable():
             self._hint += key
             wanted = self._hint.rstrip()
-            self.terminal.pump(
-                5, lambda: self.terminal.screen.display[-2].rstrip().endswith(wanted)
-            )
+            if key != "=":  # behind a whole hint it is a key of its own, and empties the line
+                self.terminal.pump(
+                    5, lambda: self.terminal.screen.display[-2].rstrip().endswith(wanted)
+                )
 
     def _look(self) -> Seen:
         self.spent[-1].looks += 1

@@ -16,6 +16,7 @@ from bench.pace.typist import MOST_DOWNS, SHORT, Typist
 class UnlistedTypist(Typist):
     """Works one terminal, card by card."""
 
+    listed = False
     _met: frozenset[str] = frozenset()
 
     def _bring_up(self, card: Card, seen: Seen) -> None:

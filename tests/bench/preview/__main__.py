@@ -46,7 +46,7 @@ def met(value: float, aim: float, text: str) -> str:
 def opened(
     lot: Path, env: dict[str, str], size: tuple[int, int], kind: type[TimedTerminal] = TimedTerminal
 ) -> TimedTerminal:
-    line = kind([str(PROGRAM), "open", str(lot)], env, *size)
+    line = kind([*PROGRAM, "open", str(lot)], env, *size)
     try:
         line.reached(
             lambda: re.search(r"card \d+ of", line.screen.display[0]) and line.front_drawn(),

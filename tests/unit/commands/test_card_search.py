@@ -18,11 +18,11 @@ from tagger.cli import main
 from tagger.core.index.index import Index
 from tagger.core.index.location_builder import name_of, pack_locations, rows_of
 from tagger.core.index.location_index import IndexedCard, IndexedLot, LocationIndex
-from tagger.core.matching.candidate import Context
 from tagger.core.matching.hint import parse_hint
 from tagger.core.matching.matcher import NOWHERE
+from tagger.core.matching.priors.context import Context
 from tagger.core.matching.token_match import POOR
-from tagger.core.matching.variant import Option
+from tagger.core.matching.variants.variant import Option
 from tagger.core.model.tags import Mark, State, Tags
 from tagger.core.reports.card_search import SearchHit, find
 from tagger.core.session.session import Session
@@ -341,8 +341,8 @@ def test_a_lot_that_is_gone_is_named_and_the_others_answer(tmp_path, capsys):
 def test_only_lots_that_changed_are_read_again(tmp_path, monkeypatch):
     places = [lot_of(tmp_path, name) for name in ("one", "two", "three")]
     read: list[str] = []
-    real = kept.read_lot
-    monkeypatch.setattr(kept, "read_lot", lambda home: read.append(home.name) or real(home))
+    real = kept.look
+    monkeypatch.setattr(kept, "look", lambda home: read.append(home.name) or real(home))
     for small in (20_000, 0):  # into the smaller file, and all into the larger one
         monkeypatch.setattr(kept, "SMALL", small)
         kept.catalogue(places, catalogue_folder())

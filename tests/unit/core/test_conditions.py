@@ -7,9 +7,9 @@ import pytest
 from support.at_work import BOTH, LIGHT, MATCHER
 
 from tagger.core.lot.carried import Carried
-from tagger.core.matching.candidate import Context
 from tagger.core.matching.hint import parse_hint
 from tagger.core.matching.matcher import Matcher
+from tagger.core.matching.priors.context import Context
 from tagger.core.matching.repeat_card import CopyChange
 from tagger.core.matching.repeat_card import read_change as read_copy
 from tagger.core.matching.unlisted import unlisted_tags

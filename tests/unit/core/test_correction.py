@@ -7,10 +7,15 @@ from pathlib import Path
 
 import pytest
 from support.at_work import opened
+from support.memory import MemoryStore
 
-from tagger.core.model.tags import State
+from tagger.core.checklist.checklist import Checklist
+from tagger.core.index.index import Index
+from tagger.core.matching.matcher import Matcher
+from tagger.core.model.tags import Row, State
 from tagger.core.session.proposal import Deed
 from tagger.core.session.session import Session
+from tagger.errors import Refused
 
 
 @pytest.fixture
@@ -99,3 +104,31 @@ def test_a_card_that_was_set_aside_lies_where_it_lay_then(desk):
     desk.accept("1")
     mark = desk.view.card_at(5).mark
     assert (mark.state, mark.tags.place) == (State.TAGGED, "box 1")
+
+
+def test_a_card_set_aside_before_any_place_was_carried_has_none(desk):
+    desk.drop("place")
+    desk.go(5)
+    desk.set_aside("which parallel?")
+    desk.carry("at=box 5")
+    desk.go(5)
+    desk.accept("1")
+    assert desk.view.card_at(5).mark.tags.place == ""
+
+
+def test_a_slip_that_hardly_names_a_card_does_not_replace_a_tagged_one():
+    rows = [Row("Harbor", str(number), f"Emil N{number}rick") for number in range(1, 60)]
+    session = Session(MemoryStore(), clock=lambda: 1.0)
+    session.candidates.matcher = Matcher(Index(Checklist(rows)))
+    session.take_in([f"scan_{number}.jpg" for number in range(1, 13)])
+    session.accept("#3")
+    session.go(1)
+    before = session.view.card_at(1).mark
+    assert session.proposals.of("gem").deed is Deed.REFUSE  # no condition, but nearly a name
+    with pytest.raises(Refused, match="type a number or more of the name"):
+        session.accept("gem")
+    assert session.view.card_at(1).mark == before
+    assert session.proposals.of("gem", 1).deed is Deed.TAKE  # chosen with the arrow it is meant
+    assert session.proposals.of("n40r").deed is Deed.TAKE
+    session.go(2)
+    assert session.proposals.of("gem").deed is Deed.TAKE

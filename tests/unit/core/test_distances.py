@@ -21,8 +21,8 @@ from tagger.core.checklist.checklist import Checklist
 from tagger.core.index.index import Index
 from tagger.core.index.vocabulary import Beginnings
 from tagger.core.lot.carried import Carried
-from tagger.core.matching.candidate import Context
 from tagger.core.matching.matcher import Matcher
+from tagger.core.matching.priors.context import Context
 from tagger.core.model.tags import Row
 
 RESTRICTED = textdistance.DamerauLevenshtein(restricted=True, external=False)

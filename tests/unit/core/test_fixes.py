@@ -17,6 +17,7 @@ from tagger.core.fixes.scans import Join, Rescan, RestoreScan, Split
 from tagger.core.model.arrangement import Arrangement, Pair
 from tagger.core.model.side_order import SideOrder
 from tagger.core.model.tags import Mark, State, Tags
+from tagger.core.session.arranging import arrange
 from tagger.core.session.fixer import Fixer
 from tagger.core.session.session import Session
 from tagger.errors import Refused
@@ -32,7 +33,7 @@ def lot(names: list[str], sides: SideOrder = SideOrder.ALTERNATE) -> tuple[Sessi
     session = Session(MemoryStore(), clock=lambda: 0.0)
     session.take_in(names)
     if sides is not SideOrder.ALTERNATE:
-        session.arrange(sides)
+        arrange(session, sides)
     return session, Fixer(session)
 
 

@@ -12,9 +12,9 @@ from support.harbor import AFTER_22, ALL, LIGHT, POND, ROWS, carrying, rank
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.index.index import Index
 from tagger.core.lot.carried import Carried
-from tagger.core.matching.candidate import Context
 from tagger.core.matching.hint import Hint, Token, parse_hint
 from tagger.core.matching.matcher import Matcher
+from tagger.core.matching.priors.context import Context
 from tagger.core.model.tags import Row, Tags
 
 
@@ -71,6 +71,12 @@ def test_what_cannot_be_right_is_not_taken_and_says_why(hint, reason):
 @pytest.mark.parametrize("hint", ["zzqx", "#999", "name=zzqx", "?", "="])
 def test_where_nothing_fits_there_are_no_candidates(hint):
     assert rank(hint) == []
+
+
+@pytest.mark.parametrize("word", ["aa", "q", "ad", "g", "nm", "23"])
+def test_a_hint_of_hundreds_of_words_is_a_hint(word):
+    found = rank(" ".join([word] * 300))
+    assert not any(candidate.sure for candidate in found)
 
 
 def test_an_empty_hint_gives_what_is_likely_next():

@@ -236,7 +236,7 @@ def test_find_and_value_tell_it_and_a_table_brings_it(tmp_path, capsys):
     assert "(base, price 3.50)" in capsys.readouterr().out
 
     def edited(price: str) -> tuple[int, str]:
-        assert main(["export", str(place.folder), "--to", str(table)]) == 0
+        assert main(["export", str(place.folder), "--to", str(table), "--force"]) == 0
         with table.open(newline="", encoding="utf-8") as file:
             rows = list(csv.DictReader(file))
         assert [row["price"] for row in rows] == ["3.50", "$2", ""]
@@ -262,3 +262,9 @@ def test_find_and_value_tell_it_and_a_table_brings_it(tmp_path, capsys):
     assert main(["value", "--json"]) == 0
     [first, second] = json.loads(capsys.readouterr().out)["estimates"][0]["most_valuable"]
     assert (first["price"], first["own_price"], second["price"]) == ("9", True, "3.50")
+
+
+def test_a_price_behind_a_note_or_a_place_is_no_part_of_it():
+    hint = parse_hint("17 at=box 3 price=4 note=soft corner price=2,50 top left")
+    assert (hint.place, hint.note, hint.price) == ("box 3", "soft corner top left", "2,50")
+    assert [token.raw for token in hint.tokens] == ["17"]

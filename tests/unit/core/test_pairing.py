@@ -11,6 +11,7 @@ from tagger.core.feeding.pairing import first_intake, later_intake, rearranged
 from tagger.core.model.arrangement import Arrangement, Pair
 from tagger.core.model.side_order import SideOrder
 from tagger.core.model.tags import Mark, State, Tags
+from tagger.core.session.arranging import arrange
 from tagger.core.session.session import Session
 from tagger.errors import Refused
 
@@ -51,7 +52,7 @@ def lot(count: int, sides: SideOrder | None = None) -> Session:
     session = Session(MemoryStore(), clock=lambda: 0.0)
     session.take_in(scans(*range(1, count + 1)))
     if sides is not None:
-        session.arrange(sides)
+        arrange(session, sides)
     return session
 
 
@@ -155,7 +156,7 @@ def test_later_scans_never_take_a_tag_off_its_scan(folders, marked, sides):
         assert {name: mark for name, mark in by_scan(session).items() if name in before} == before
         assert len(on_scan(session)) == len(before)
         if sides is not None and not before and session.view.cards:
-            session.arrange(sides)
+            arrange(session, sides)
         for position in positions:
             if position < session.view.cards:
                 tag(session, position + 1)
@@ -164,7 +165,7 @@ def test_later_scans_never_take_a_tag_off_its_scan(folders, marked, sides):
 def test_a_side_order_keeps_tags_with_the_front_scan():
     session = lot(6)
     first, third = tag(session, 1), tag(session, 3)
-    session.arrange(SideOrder.FRONT_ONLY)
+    arrange(session, SideOrder.FRONT_ONLY)
     found = {name: mark.tags.subject for name, mark in on_scan(session).items()}
     assert session.view.cards == 6
     assert found == {scans(1)[0]: first, scans(5)[0]: third}
@@ -173,7 +174,7 @@ def test_a_side_order_keeps_tags_with_the_front_scan():
 def test_tags_of_a_card_without_a_front_stay_with_its_back():
     session = lot(3, SideOrder.BACK_FIRST)
     subject = tag(session, 2)
-    session.arrange(SideOrder.FRONT_ONLY)
+    arrange(session, SideOrder.FRONT_ONLY)
     assert {name: mark.tags.subject for name, mark in on_scan(session).items()} == {
         scans(3)[0]: subject
     }
@@ -185,7 +186,7 @@ def test_a_side_order_is_refused_where_two_tagged_cards_would_become_one():
     tag(session, 2)
     before = on_scan(session)
     with pytest.raises(Refused, match="Cards 1 and 2 are both tagged"):
-        session.arrange(SideOrder.ALTERNATE)
+        arrange(session, SideOrder.ALTERNATE)
     assert session.view.sides is SideOrder.FRONT_ONLY
     assert on_scan(session) == before
 
@@ -195,7 +196,7 @@ def test_a_card_that_is_set_aside_counts_as_tagged():
     tag(session, 1)
     session.set_aside("torn")
     with pytest.raises(Refused):
-        session.arrange(SideOrder.ALTERNATE)
+        arrange(session, SideOrder.ALTERNATE)
 
 
 def test_rearranging_says_which_marks_move():
@@ -219,7 +220,7 @@ def test_undo_of_a_side_order_restores_all_exactly():
         session.view.cursor,
         session.view.sides,
     )
-    session.arrange(SideOrder.FRONTS_THEN_BACKS)
+    arrange(session, SideOrder.FRONTS_THEN_BACKS)
     session.undo()
     assert (
         [session.view.card_at(position) for position in range(1, 5)],
@@ -241,7 +242,7 @@ def test_no_side_order_parts_a_mark_from_its_front_scan(count, steps):
         marks = on_scan(session)
         cards = [session.view.card_at(number) for number in range(1, session.view.cards + 1)]
         try:
-            session.arrange(sides)
+            arrange(session, sides)
         except Refused:
             assert [
                 session.view.card_at(number) for number in range(1, session.view.cards + 1)
@@ -270,7 +271,7 @@ def test_undone_to_the_start_and_done_again_gives_the_same_cards(count, steps):
             tag(session, position + 1)
             done += 1
         try:
-            session.arrange(sides)
+            arrange(session, sides)
             done += 1
         except Refused:
             pass

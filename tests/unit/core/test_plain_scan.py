@@ -23,10 +23,11 @@ from support.plain_scan import PlainScan
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.index.index import Index
 from tagger.core.lot.carried import Carried
-from tagger.core.matching.candidate import Candidate, Context
+from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.matcher import Matcher
-from tagger.core.matching.set_changes import SetChanges, place_of
-from tagger.core.matching.steps import StepModel
+from tagger.core.matching.priors.context import Context
+from tagger.core.matching.priors.set_changes import SetChanges, place_of
+from tagger.core.matching.priors.steps import StepModel
 from tagger.core.model.tags import Row, Tags
 
 TEN = 10

@@ -22,9 +22,12 @@ from support.harbor import (
     rank,
 )
 
+from tagger.core.checklist.checklist import Checklist
+from tagger.core.index.index import Index
 from tagger.core.lot.carried import Carried
-from tagger.core.matching.candidate import Context
-from tagger.core.model.tags import Parallel
+from tagger.core.matching.matcher import Matcher
+from tagger.core.matching.priors.context import Context
+from tagger.core.model.tags import Parallel, Row
 
 START = Context(Carried().put("set", LIGHT))
 GOLD, GOOD = carrying(parallel="Gold"), carrying(condition="Good")
@@ -439,3 +442,17 @@ def test_the_checklist_is_the_one_that_was_given() -> None:
     assert sorted(rows) == sorted(ROWS)
     assert [row.number for row in rows if row.set == POND] == ["22", "23", "87", "907"]
     assert Parallel("Gold", 99) in ROWS[0].parallels
+
+
+def test_a_parallel_is_meant_where_the_carried_set_has_the_same_word():
+    sets = ("1994 Copperline Series One", "1994 Copperline Series Two")
+    both = (Parallel("Copper Foil"), Parallel("Gold Rush", 10))
+    rows = [Row(name, str(n), f"N{n} {name[-3:]}", "", both) for name in sets for n in range(1, 60)]
+    matcher = Matcher(Index(Checklist(rows)))
+    before = matcher.rank("set=one 46")[0].tags
+    context = Context(Carried((("set", sets[0]),)), before, frozenset(sets))
+    for hint, parallel in (("47 cop", "Copper Foil"), ("47 copper", "Copper Foil"), ("47", "")):
+        best = matcher.rank(hint, context)[0]
+        assert (best.tags.set, best.tags.number, best.tags.parallel) == (sets[0], "47", parallel)
+    best = matcher.rank("two 47", context)[0]
+    assert (best.tags.set, best.tags.parallel) == (sets[1], "")

@@ -18,6 +18,7 @@ from tagger.core.matching.candidate import Candidate
 from tagger.core.model.reasons import Reasons
 from tagger.core.model.side_order import SideOrder
 from tagger.core.model.tags import Mark, State, Tags
+from tagger.core.session.arranging import arrange
 from tagger.core.session.proposal import Deed
 from tagger.core.session.review import Review
 from tagger.core.session.session import Session
@@ -60,7 +61,7 @@ def test_a_serial_number_that_is_there_already_is_warned_of_before_and_after(des
     desk.redo()
     desk.go(3)
     assert desk.proposals.of(NUMBERED).warnings != ()
-    desk.arrange(SideOrder.FRONT_ONLY)
+    arrange(desk, SideOrder.FRONT_ONLY)
     desk.go(8)
     assert desk.proposals.of(NUMBERED).warnings == ("card 1 already has serial number 12/99",)
     desk.go(1)
@@ -157,13 +158,9 @@ def test_the_review_goes_through_all_in_question_and_says_why_and_how_many(desk)
     desk.go(2)
     assert desk.review.next() == "Card 3: in no checklist · 3 left to review."
     assert desk.proposals.of("").warnings == ("in review, 3 left: in no checklist",)
-    assert (
-        desk.accept("", 0) == "Card 4: set aside: bent · 2 left to review. Card 3 stays as it is."
-    )
+    assert desk.accept("", 0) == "Card 4: set aside · 2 left to review. Card 3 stays as it is."
     assert desk.accept("", 0).startswith("Card 1: accepted while unsure · 2 left to review.")
-    assert desk.accept("set=87 1", 0).startswith(
-        "Card 4: set aside: bent · this is the only one left."
-    )
+    assert desk.accept("set=87 1", 0).startswith("Card 4: set aside · this is the only one left.")
     assert not desk.view.card_at(1).mark.unsure
     assert desk.accept("set=87 4", 0).startswith("That was the last one to review.")
     with pytest.raises(Refused, match="No card is left to review"):
@@ -268,7 +265,7 @@ def test_what_is_in_question_is_the_same_as_looked_at_afresh(steps):
         "back": lambda: desk.step(-1),
         "review": desk.review.next,
         "numbered": lambda: take(desk, NUMBERED),
-        "fronts only": lambda: desk.arrange(SideOrder.FRONT_ONLY),
+        "fronts only": lambda: arrange(desk, SideOrder.FRONT_ONLY),
     }
     for step in steps:
         with contextlib.suppress(Refused):

@@ -11,8 +11,8 @@ from support.harbor import ALL, LIGHT, POND, ROWS, carrying, named, rank
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.index.index import Index
 from tagger.core.lot.carried import Carried
-from tagger.core.matching.candidate import Context
 from tagger.core.matching.matcher import Matcher
+from tagger.core.matching.priors.context import Context
 from tagger.core.model.tags import Row
 
 GOLD = carrying(parallel="Gold")

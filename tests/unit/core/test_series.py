@@ -10,8 +10,9 @@ from tagger.core.checklist.checklist import Checklist
 from tagger.core.checklist.files import parse_checklist
 from tagger.core.index.index import Index
 from tagger.core.lot.carried import Carried
-from tagger.core.matching.candidate import Candidate, Context
+from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.matcher import Matcher
+from tagger.core.matching.priors.context import Context
 from tagger.core.model.series import series_of
 from tagger.core.model.tags import Tags
 

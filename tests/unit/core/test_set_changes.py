@@ -13,8 +13,8 @@ from tagger.core.checklist.files import parse_checklist
 from tagger.core.index.index import Index
 from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.matcher import Matcher
-from tagger.core.matching.set_changes import SetChanges
-from tagger.core.matching.sister_steps import SisterSteps
+from tagger.core.matching.priors.set_changes import SetChanges
+from tagger.core.matching.priors.sister_steps import SisterSteps
 from tagger.core.model.tags import Tags
 from tagger.core.session.session import Session
 
@@ -140,3 +140,15 @@ def test_a_pattern_is_foretold(sets: str, following: str) -> None:
     shares = learned(sets).shares(sets[-1], frozenset("ABC"))
     found = {sets[-1]: shares.stay, **shares.others}
     assert max(found, key=found.__getitem__) == following
+
+
+def test_one_letter_of_a_set_tells_two_sets_of_the_lot_apart() -> None:
+    session = lot_of(*((at % 3, 11 + 7 * at) for at in range(10)))
+    found = first(session, "120 c")
+    assert (found.tags.set, found.tags.number, found.sure) == (SETS[2], "120", True)
+    assert dict(found.reasons)["c"] == "set"
+    assert first(session, "120 g").tags.parallel == "Gold"  # a parallel's letter goes before it
+    # alone it names nobody, and in a set that the lot has not met it says nothing
+    assert all("set" not in dict(c.reasons).values() for c in session.candidates.of("c"))
+    session = lot_of((0, 11), (1, 30))
+    assert all(c.tags.set != SETS[2] for c in session.candidates.of("120 c") if not c.problem)

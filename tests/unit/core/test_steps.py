@@ -9,7 +9,7 @@ from support.memory import MemoryStore
 from tagger.core.checklist.files import parse_checklist
 from tagger.core.index.index import Index
 from tagger.core.matching.matcher import Matcher
-from tagger.core.matching.steps import USUAL, StepModel
+from tagger.core.matching.priors.steps import USUAL, StepModel
 from tagger.core.session.session import Session
 
 ROWS = drawn.set_rows("1987 Harbor Light", 300, seed=11)

@@ -13,6 +13,7 @@ from tagger.core.matching.typed_before import next_number
 from tagger.core.model.tags import Row, Tags
 from tagger.core.session.proposal import Deed
 from tagger.core.session.session import Session
+from tagger.errors import Refused
 
 NAMES = [f"{at:04d}_{side}.png" for at in range(40) for side in "ab"]
 
@@ -128,3 +129,25 @@ def test_hostile_text_is_no_trouble(text):
     session.accept(f"12 {text}")
     session.proposals.of("12")
     session.proposals.of("")
+
+
+def test_a_name_that_comes_back_is_on_the_next_card_of_the_run():
+    session = _session()
+    session.accept("set=harbor 23 ada marsh")
+    session.accept("bo lund")
+    assert _first(session, "ada marsh") == ("Harbor", "25", "Ada Marsh")
+    assert _first(session, "ada") == ("Harbor", "25", "Ada Marsh")
+    assert ("23", "Ada Marsh") in _all(session, "ada")  # a copy is still one of them
+    assert _first(session, "23 ada") == ("Harbor", "23", "Ada Marsh")
+
+
+def test_a_set_that_was_typed_is_carried_where_there_is_no_checklist():
+    session = _session()
+    said, left = session.carry_off("set=blue harbor 7 ada near mint at=box 2")
+    assert said == "Carrying from now on: set Blue Harbor, condition Near Mint, place box 2."
+    assert left == "7 ada"
+    session.accept(left)
+    tags = session.view.card_at(1).mark.tags
+    assert (tags.set, tags.number, tags.subject, tags.place) == ("Blue Harbor", "7", "Ada", "box 2")
+    with pytest.raises(Refused, match="Type what to carry"):
+        session.carry_off("bo lund")

@@ -14,6 +14,7 @@ from support.at_work import facts, kept, opened, take
 from tagger.core.lot.view import Counts
 from tagger.core.model.side_order import SideOrder
 from tagger.core.model.tags import Mark
+from tagger.core.session.arranging import arrange
 from tagger.core.session.session import Session
 from tagger.errors import Refused
 from tagger.store.lot.lot_file import read_lot
@@ -37,8 +38,8 @@ def test_undo_says_what_and_stands_where_it_was_done(desk):
 
 def test_counts_are_right_after_a_side_order_that_moved_a_tag_is_undone(desk, tmp_path):
     take(desk, "set=87 1")
-    desk.arrange(SideOrder.FRONT_ONLY)
-    desk.arrange(SideOrder.BACK_FIRST)
+    arrange(desk, SideOrder.FRONT_ONLY)
+    arrange(desk, SideOrder.BACK_FIRST)
     desk.undo()
     assert desk.view.counts() == read_lot(tmp_path).counts() == Counts(12, 1, 0)
 
@@ -96,6 +97,16 @@ STEPS = (
 )
 
 
+def do(desk: Session, name: str, *arguments: object) -> None:
+    """One step of these."""
+    if name == "enter":
+        desk.accept(str(arguments[0]), 0)
+    elif name == "arrange":
+        arrange(desk, SideOrder(arguments[0]))
+    else:
+        getattr(desk, name)(*arguments)
+
+
 def still(seen: tuple[object, ...]) -> tuple[object, ...]:
     """The same without the position: a mere step is kept with the next change, or when the keys are
     quiet."""
@@ -112,7 +123,7 @@ def test_the_file_says_what_memory_says_and_all_can_be_undone_and_done_again(ste
         for name, *arguments in steps:
             before = facts(desk)
             try:
-                desk.accept(arguments[0], 0) if name == "enter" else getattr(desk, name)(*arguments)
+                do(desk, name, *arguments)
             except Refused:
                 assert facts(desk) == before
             assert still(kept(home)) == still(facts(desk)[:-1])

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from support.at_work import opened, take
 
+from tagger.core.session.arranging import arrange
 from tagger.core.session.session import Session
 from tagger.core.session.unfinished import Unfinished, UnfinishedHint
 from tagger.store.lot.hint_file import HINT, LARGEST, HintFile
@@ -37,7 +38,7 @@ def test_it_is_there_again_for_its_card(desk, tmp_path):
     desk.go(1)
     assert begun(desk, tmp_path) == ""
     desk.go(2)
-    desk.arrange(next(order for order in type(desk.view.sides) if order != desk.view.sides))
+    arrange(desk, next(order for order in type(desk.view.sides) if order != desk.view.sides))
     assert begun(desk, tmp_path) == ""
 
 

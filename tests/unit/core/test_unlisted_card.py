@@ -104,3 +104,12 @@ def test_what_was_shown_is_what_is_made(desk):
     shown = desk.proposals.of("900 zora oakes gold 12/99 nm").unlisted
     desk.take_unlisted("900 zora oakes gold 12/99 nm")
     assert desk.view.card_at(2).mark.tags == shown.tags
+
+
+def test_a_team_takes_all_its_words_behind_the_name(desk):
+    tags = desk.unlisted("set=promos #P-2 wanda nobody team=Mill Creek Otters nm").tags
+    assert (tags.subject, tags.team, tags.condition) == (
+        "Wanda Nobody", "Mill Creek Otters", "Near Mint",
+    )  # fmt: skip
+    tags = desk.unlisted("9 team=gulls ada marsh").tags
+    assert (tags.subject, tags.team) == ("Ada Marsh", "Gulls")

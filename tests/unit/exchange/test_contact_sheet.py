@@ -151,7 +151,7 @@ def test_a_picture_that_is_no_sheet_is_never_written_over(lot, tmp_path, capsys,
         other.write_bytes(b"foreign")
     before = other.read_bytes()
     assert sheet(lot, "out.png") == 2
-    assert "out-2.png exists and is not a contact sheet" in capsys.readouterr().err
+    assert "out-2.png already exists, and tagger did not write it" in capsys.readouterr().err
     assert other.read_bytes() == before
     assert not (tmp_path / "out-1.png").exists()
 
@@ -184,7 +184,7 @@ def test_a_write_that_fails_leaves_nothing_half(lot, tmp_path, capsys, monkeypat
     for call, name in product(("write_at", "sync", "replace"), ("out.pdf", "out.png")):
         with monkeypatch.context() as patch:
             patch.setattr(SystemFiles, call, fail)
-            assert sheet(lot, name) == 3, (call, name)
+            assert main(["sheet", str(lot), "--to", str(tmp_path / name), "--force"]) == 3
         assert f"{name} cannot be written: No space left on device." in capsys.readouterr().err
         left = {path.name: path.read_bytes() for path in tmp_path.iterdir() if path.is_file()}
         assert left == {"out.pdf": b"old and whole"}, (call, name)

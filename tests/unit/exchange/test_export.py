@@ -256,7 +256,7 @@ def test_a_write_that_fails_leaves_the_old_file_whole(lot, capsys, monkeypatch, 
         raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
 
     monkeypatch.setattr(SystemFiles, call, fail)
-    assert main(["export", str(lot), "--to", str(target)]) == 3
+    assert main(["export", str(lot), "--to", str(target), "--force"]) == 3
     assert "cannot be written" in capsys.readouterr().err
     assert target.read_bytes() == b"old and whole"
     assert sorted(path.name for path in lot.parent.iterdir()) == ["box 12", "out.csv"]

@@ -152,6 +152,14 @@ def test_a_correction_is_taken_whatever_the_checklist_says_which_tells_only_what
     assert ('card 1: checklist "listed" → "unlisted"' in out) is not listed
 
 
+def test_a_parallel_is_spelled_as_the_checklist_has_it(folder, capsys):
+    known = tags_of(folder, 1).parallel
+    assert known != known.upper()
+    target = export(folder, put(1, parallel=known.upper(), note="x"))
+    assert said(capsys, folder, str(target), "--yes")[0].count("card 1:") == 1
+    assert (tags_of(folder, 1).parallel, tags_of(folder, 1).listed) == (known, True)
+
+
 def test_condition_price_and_state_are_read_as_the_desk_reads_them(folder, capsys):
     def edit(rows: Rows) -> None:
         rows[0].update(condition="vg", Price="")
@@ -404,8 +412,8 @@ def test_a_row_a_kind_cannot_be_taken_back(folder, capsys):
 # Round trips
 
 
-def unlisted(tags: Tags) -> bool:
-    return False
+def unlisted(tags: Tags) -> None:
+    return None
 
 
 def again(lot: LotState, data: bytes, ending: str) -> ImportPlan:

@@ -90,7 +90,7 @@ def test_a_write_that_fails_leaves_the_old_page_whole(lot, tmp_path, capsys, mon
     main(["audit", str(lot)])  # what is measured is kept before the disk fails
     capsys.readouterr()
     monkeypatch.setattr(SystemFiles, call, fail)
-    assert main(["page", str(lot), "--to", str(target)]) == 3
+    assert main(["page", str(lot), "--to", str(target), "--force"]) == 3
     assert "out.html cannot be written: No space left on device." in capsys.readouterr().err
     assert target.read_bytes() == b"old and whole"
     assert sorted(path.name for path in tmp_path.iterdir()) == ["box", "out.html"]

@@ -240,7 +240,8 @@ def test_a_file_that_no_export_wrote_is_left_alone(lot, tmp_path, capsys):
 
 
 @pytest.mark.parametrize(
-    "name", [".tagger-pictures.picture", ".tagger-pictures.new", LIST, "0001-front.jpg"]
+    "name",
+    [".tagger-pictures.picture", ".tagger-pictures.0123456789abcdef.new", LIST, "0001-front.jpg"],
 )
 def test_no_link_leads_to_a_scan(lot, tmp_path, name):
     """One that was there before the first export, or came between two of them."""

@@ -138,7 +138,7 @@ def test_another_state_of_the_file_is_another_picture(tmp_path):
     before = scans.stamp("a.png")
     (tmp_path / "a.png").unlink()
     assert scans.stamp("a.png") is None != before
-    with pytest.raises(PictureError, match="gone"):
+    with pytest.raises(PictureError, match="missing"):
         scans.whole("a.png", (10, 14), (1, 2))
 
 

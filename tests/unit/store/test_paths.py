@@ -13,6 +13,7 @@ from tagger.core.session.session import Session
 from tagger.errors import LotError
 from tagger.store.lot.lot_file import LotFile
 from tagger.store.machine.lots import LotList
+from tagger.store.machine.lots_now import lots_now
 from tagger.store.machine.paths import (
     LotPlace,
     config_file,
@@ -89,7 +90,7 @@ def test_the_list_knows_how_far_each_lot_is(tmp_path, place):
     lots = LotList(tmp_path / "data")
     lots.opened(place)
     lots.opened(place)
-    assert [(known.place, known.counts) for known in lots.lots()] == [(place, Counts(2, 1, 0))]
+    assert [(known.place, known.counts) for known in lots_now(lots)] == [(place, Counts(2, 1, 0))]
 
 
 def test_the_lot_opened_last_comes_first(tmp_path, place):
@@ -97,10 +98,10 @@ def test_the_lot_opened_last_comes_first(tmp_path, place):
     other = LotPlace(tmp_path / "other", tmp_path / "state" / "other-1")
     lots.opened(place)
     lots.opened(other)
-    assert [known.place for known in lots.lots()] == [other, place]
+    assert [known.place for known in lots_now(lots)] == [other, place]
     lots.opened(place)
-    assert [known.place for known in lots.lots()] == [place, other]
-    assert lots.lots()[1].counts is None
+    assert [known.place for known in lots_now(lots)] == [place, other]
+    assert lots_now(lots)[1].counts is None
 
 
 def test_the_home_of_a_folder_is_remembered(tmp_path):
@@ -132,9 +133,9 @@ def test_a_lost_or_damaged_list_is_put_back_by_opening_a_lot(tmp_path, place, da
     lots.opened(place)
     path = tmp_path / "data" / "lots.json"
     path.unlink() if damage is None else path.write_bytes(damage)
-    assert lots.lots() == []
+    assert lots_now(lots) == []
     lots.opened(place)
-    assert [(known.place, known.counts) for known in lots.lots()] == [(place, Counts(2, 1, 0))]
+    assert [(known.place, known.counts) for known in lots_now(lots)] == [(place, Counts(2, 1, 0))]
 
 
 def test_a_lot_that_cannot_be_read_stays_on_the_list(tmp_path, place):
@@ -142,20 +143,20 @@ def test_a_lot_that_cannot_be_read_stays_on_the_list(tmp_path, place):
     lots.opened(place)
     (place.home / "lot.json").write_bytes(b"{")
     (place.home / "lot.journal").unlink()
-    assert [(known.place, known.counts) for known in lots.lots()] == [(place, None)]
+    assert [(known.place, known.counts) for known in lots_now(lots)] == [(place, None)]
 
 
 def test_a_list_that_cannot_be_written_is_no_obstacle(tmp_path, place):
     (tmp_path / "data").write_text("a file")
     lots = LotList(tmp_path / "data")
     lots.opened(place)
-    assert lots.lots() == []
+    assert lots_now(lots) == []
     assert lots.home_of(place.folder) is None
 
 
 def test_reading_the_list_writes_nothing(tmp_path):
     lots = LotList(tmp_path / "data")
-    assert lots.lots() == []
+    assert lots_now(lots) == []
     assert not (tmp_path / "data").exists()
 
 
@@ -163,3 +164,14 @@ def test_the_list_is_a_json_document(tmp_path, place):
     LotList(tmp_path / "data").opened(place)
     entry = json.loads((tmp_path / "data" / "lots.json").read_bytes())["lots"]["1"]
     assert (entry["folder"], entry["home"]) == (str(place.folder), str(place.home))
+
+
+def test_a_place_says_what_state_must_name_to_find_it(tmp_path):
+    folder, state = tmp_path / "scans", tmp_path / "kept"
+    folder.mkdir()
+    assert lot_place(folder, None).state is None
+    place = lot_place(folder, state)
+    assert place.state == state
+    assert lot_place(folder, place.state) == place
+    # the scans were moved: only this machine's list of lots finds the tags
+    assert LotPlace(tmp_path / "moved", place.home).state is None

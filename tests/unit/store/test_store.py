@@ -14,6 +14,7 @@ from support.memory import MemoryStore
 from tinydb import TinyDB
 
 from tagger.core.model.side_order import SideOrder
+from tagger.core.session.arranging import arrange
 from tagger.core.session.session import Session
 from tagger.errors import LotError, NotSaved
 from tagger.store.files import SYSTEM, Files, SystemFiles
@@ -120,7 +121,7 @@ class Faulty(SystemFiles):
             raise OSError(self.code, os.strerror(self.code))
 
     def open(self, path: Path, flags: int) -> int:
-        if path.name == "lot.json.new":
+        if path.name.startswith("lot.json.") and path.suffix == ".new":
             self._fail("open")
         return super().open(path, flags)
 
@@ -146,7 +147,7 @@ class Faulty(SystemFiles):
 CHANGES: dict[str, Callable[[Session], object]] = {
     "tag": lambda session: tag(session, 3, "lund"),
     "undo": lambda session: session.undo(),
-    "side order": lambda session: session.arrange(SideOrder.FRONT_ONLY),
+    "side order": lambda session: arrange(session, SideOrder.FRONT_ONLY),
     "carry": lambda session: session.carry("at=row 2"),
     "later scans": lambda session: session.take_in([*SCANS, "scan_7.jpg"]),
     "checklists": lambda session: session.take_in(SCANS, ["/lists/harbor.csv"]),

@@ -10,6 +10,13 @@ from textual.app import App
 from textual.pilot import Pilot
 
 TALL = (80, 24)
+# what the first lines of the help say at each place
+FIRST = {
+    "hints": "repeat the card before",
+    "overview": "go to card",
+    "review": "go to card",
+    "scans": "return",
+}
 
 
 @pytest.mark.parametrize(
@@ -40,8 +47,11 @@ def test_the_help_is_about_the_place_where_it_is_opened(key, topic, box, here):
 
 
 async def help_names(pilot: Pilot[None], app: App[None], topic: str) -> None:
-    """Open the help, go to its end, see the page named there, and close it."""
-    await pilot.press("f9", *["pagedown"] * 12)
+    """Open the help, see the keys of the place, go to its end, see the page named there, and close
+    it."""
+    await pilot.press("f9")
+    await until(lambda: box_text(app, "manual"), lambda: FIRST[topic] in box_text(app, "manual"))
+    await pilot.press(*["pagedown"] * 12)
     await until(
         lambda: box_text(app, "manual"),
         lambda: f"More about this: tagger help {topic}" in box_text(app, "manual"),

@@ -5,20 +5,22 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from functools import cached_property
+from typing import TYPE_CHECKING
 
 from rich.text import Text
 
-from tagger.core.matching.candidate import Candidate
 from tagger.core.model.series import series_of
 from tagger.core.model.tags import BASE, Tags
 from tagger.core.model.text import printable
-from tagger.core.session.proposal import Proposal
 from tagger.ui import theme
 from tagger.ui.desk.blocks.worth import Block, Cost, Lines
 from tagger.ui.fit import Forms, Part, apart, fit_columns, middle
 from tagger.ui.keys import Action, Keymap
 from tagger.ui.wording import cut, joined
+
+if TYPE_CHECKING:
+    from tagger.core.matching.candidate import Candidate
+    from tagger.core.session.proposal import Proposal
 
 NUMBER = 6  # cells of the number's column
 ROWS, FEW = 5, 3  # rows of the list where there is room for no more
@@ -33,18 +35,14 @@ class Others:
         self._proposal, self._keys, self._width = proposal, keys, width
         self._some = proposal.candidate is not None and len(proposal.candidates) > 1
 
-    @cached_property
-    def _rows(self) -> CandidateRows:
-        return CandidateRows(self._proposal.candidates, self._proposal.choice, self._width)
-
     @property
     def block(self) -> Block:
         """A list of some of them, of fewer, the next one alone, nothing."""
         if not self._some:
             return Part(([],))
         forms: Forms[Lines] = Forms(
-            lambda: [Text(), *self._rows.lines(ROWS)],
-            lambda: self._rows.lines(FEW),
+            lambda: [Text(), *self._rows(ROWS)],
+            lambda: self._rows(FEW),
             lambda: [self._next_one()],
             list,
         )
@@ -54,7 +52,16 @@ class Others:
         """The list in so many lines more, where it stands there as a list."""
         if room <= 0 or len(shown) <= FEW:
             return shown
-        return [Text(), *self._rows.lines(len(shown) - 2 + room)]
+        return [Text(), *self._rows(len(shown) - 2 + room)]
+
+    def _rows(self, rows: int) -> Lines:
+        """The heading and so many rows, the chosen one in view."""
+        candidates, choice = self._proposal.candidates, self._proposal.choice
+        # One more is seen below the chosen one: the key goes on to something.
+        first = max(0, min(choice - rows + 2, len(candidates) - rows))
+        # Only those that are seen: a long name further down must not cut theirs short.
+        seen = candidates[first : first + rows]
+        return CandidateRows(seen, choice - first, self._width).lines()
 
     def _next_one(self) -> Text:
         """What the key for the next reading goes on to; at the last one, the other key."""
@@ -63,8 +70,9 @@ class Others:
         if at >= len(candidates):
             at, action = choice - 1, Action.READING_UP
         head = Text(f"or {self._keys.shown(action)}", theme.BRASS)
-        rows = CandidateRows(candidates, choice, self._width - head.cell_len + 1)
-        return head.append_text(rows.row(at, False)[1:])
+        both = candidates[choice], candidates[at]
+        rows = CandidateRows(both, 0, self._width - head.cell_len + 1)
+        return head.append_text(rows.row(1, False)[1:])
 
 
 class CandidateRows:
@@ -128,12 +136,10 @@ class CandidateRows:
     def _over(self) -> bool:
         return 3 + self._fixed() + sum(self._needs()) > self._width
 
-    def lines(self, rows: int) -> Lines:
-        """The heading and so many rows, the chosen one in view."""
-        # One more is seen below the chosen one: the key goes on to something.
-        first = max(0, min(self._choice - rows + 2, len(self._tags) - rows))
-        shown = range(first, min(first + rows, len(self._tags)))
-        return [Text("or", theme.BRASS), *(self.row(at, at == self._choice) for at in shown)]
+    def lines(self) -> Lines:
+        """The heading, and a row each."""
+        shown = (self.row(at, at == self._choice) for at in range(len(self._tags)))
+        return [Text("or", theme.BRASS), *shown]
 
     def row(self, at: int, meant: bool) -> Text:
         """One of them; `meant`: with the mark and the colour of the chosen one."""
@@ -153,11 +159,11 @@ class CandidateRows:
 
 
 def _told(tags: Tags) -> str:
-    """Variant and series, and that a card is in no checklist; of the plain card of none that
-    alone."""
-    unlisted = "" if tags.listed else "unlisted"
-    variant = "" if unlisted and tags.variant == BASE else tags.variant
-    return printable(joined(variant, unlisted, series_of(tags.extra)), 40)
+    """Variant and series, and that a card is in no checklist; of the plain card these alone, where
+    it has them."""
+    unlisted, series = "" if tags.listed else "unlisted", series_of(tags.extra)
+    variant = "" if (unlisted or series) and tags.variant == BASE else tags.variant
+    return printable(joined(variant, unlisted, series), 40)
 
 
 def _number(tags: Tags) -> str:

@@ -4,19 +4,22 @@ of it."""
 from __future__ import annotations
 
 from collections.abc import Container
+from typing import TYPE_CHECKING
 
 from rich.style import Style
 from rich.text import Text
 
-from tagger.core.matching.candidate import Candidate
 from tagger.core.model.series import series_of
-from tagger.core.model.tags import Tags
 from tagger.core.model.text import printable
 from tagger.ui import theme
 from tagger.ui.desk import big_digits
 from tagger.ui.desk.blocks.worth import Block, Cost, Lines, always
 from tagger.ui.fit import Part, middle
 from tagger.ui.wording import joined, wrapped
+
+if TYPE_CHECKING:
+    from tagger.core.matching.candidate import Candidate
+    from tagger.core.model.tags import Tags
 
 
 def one_line(text: str, style: Style) -> Text:
@@ -74,12 +77,16 @@ def where(tags: Tags, width: int, place: bool = False, told: Container[str] = ()
     if tags.team:
         team = one_line(middle(printable(tags.team), width - 2), theme.DIM)
         blocks.append(Part(([team], []), Cost.TEAM))
-    if place and tags.place and "place" not in told:
-        blocks.append(_long(tags.place, "place: ", width, theme.PLAIN, Cost.PLACE))
-    if tags.price and "price" not in told:
-        blocks.append(_long(tags.price, "price: ", width, theme.PLAIN, Cost.PLACE))
-    if tags.note and "note" not in told:
-        blocks.append(_long(tags.note, "note: ", width, theme.DIM, Cost.NOTE))
+    fields = (
+        ("place", tags.place if place else "", theme.PLAIN, Cost.PLACE),
+        ("price", tags.price, theme.PLAIN, Cost.PLACE),
+        ("note", tags.note, theme.DIM, Cost.NOTE),
+    )
+    blocks += [
+        _long(value, f"{field}: ", width, style, cost)
+        for field, value, style, cost in fields
+        if value and field not in told
+    ]
     return blocks
 
 

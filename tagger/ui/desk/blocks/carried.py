@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from rich.cells import cell_len
 from rich.text import Text
 
-from tagger.core.lot.carried import Carried
 from tagger.core.model.text import printable
 from tagger.ui import theme
 from tagger.ui.desk.blocks.worth import Block, Cost, Lines
 from tagger.ui.fit import Forms, Part, fit_columns, middle
 from tagger.ui.wording import cut, wrapped
+
+if TYPE_CHECKING:
+    from tagger.core.lot.carried import Carried
 
 NOTHING = " nothing yet"
 LEAST = 4  # cells to which a value is shortened

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from textual import events
 
 from tagger.ui.bottom_lines import keys_among
-from tagger.ui.desk.looking import Looking
-from tagger.ui.desk.parts import DeskParts
 from tagger.ui.keys import Action, KeyHint
 from tagger.ui.modes import Mode
+
+if TYPE_CHECKING:
+    from tagger.ui.desk.looking import Looking
+    from tagger.ui.desk.parts import DeskParts
 
 ARROWS = {
     "left": Action.LOUPE_LEFT, "right": Action.LOUPE_RIGHT,

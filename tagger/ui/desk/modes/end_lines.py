@@ -3,14 +3,18 @@ No rule lives here."""
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from rich.text import Text
 
 from tagger.core.model.counted import counted
 from tagger.core.session.left_over import left_over
-from tagger.core.session.session import Session
 from tagger.ui import theme
 from tagger.ui.keys import Action, Keymap
 from tagger.ui.wording import cut, wrapped
+
+if TYPE_CHECKING:
+    from tagger.core.session.session import Session
 
 KEY_WIDTH = 8  # cells of the key in front of what it goes to
 

@@ -3,22 +3,25 @@ words."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
 
 from textual import events
 
 from tagger.core.audit.findings import Finding, position_of
 from tagger.core.fixes.display import Dismiss
 from tagger.core.fixes.parser import read_fix
-from tagger.core.model.arrangement import Card
 from tagger.core.session.fixer import Fixer
 from tagger.errors import Refused, TaggerError
 from tagger.ui.bottom_lines import hint, keys_among
 from tagger.ui.desk.modes.findings_panel import findings_panel
 from tagger.ui.desk.panel import HINT
-from tagger.ui.desk.parts import DeskParts
-from tagger.ui.keys import Action
+from tagger.ui.keys import Action, KeyHint
 from tagger.ui.modes import Mode
+
+if TYPE_CHECKING:
+    from tagger.core.model.arrangement import Card
+    from tagger.ui.desk.parts import DeskParts
 
 SPLITTING = "Splitting the sheet; its cards appear by themselves."
 STEPS = {Action.READING_DOWN: 1, Action.READING_UP: -1}
@@ -59,6 +62,11 @@ class FindingsMode(Mode[Action]):
         self._fixer = Fixer(parts.session)
         # Going through them is a detour: the dealer goes on where he was.
         self._findings.back = self._session.view.cursor.position
+
+    @property
+    def keys_here(self) -> Sequence[KeyHint]:
+        """The keys of the list."""
+        return self._findings.keys
 
     def on_key(self, event: events.Key, action: Action | None) -> bool:
         """Do what a key does among the findings. Any other key leaves them and does its own work at

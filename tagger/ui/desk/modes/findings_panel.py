@@ -2,21 +2,25 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from rich.text import Text
 
 from tagger.core.audit.findings import Finding, position_of
 from tagger.core.fixes.display import Turn
 from tagger.core.fixes.feeding import InsertGap, SkipScan, SwapSides
-from tagger.core.fixes.fix import Fix
-from tagger.core.model.arrangement import Arrangement
 from tagger.core.model.text import named, printable
 from tagger.ui import theme
 from tagger.ui.desk.blocks.card import gap
 from tagger.ui.desk.blocks.worth import Block, Cost, always
-from tagger.ui.desk.findings import Findings
 from tagger.ui.fit import Part, fit
 from tagger.ui.keys import Action, Keymap
 from tagger.ui.wording import cut, wrapped
+
+if TYPE_CHECKING:
+    from tagger.core.fixes.fix import Fix
+    from tagger.core.model.arrangement import Arrangement
+    from tagger.ui.desk.findings import Findings
 
 NO_FIX = "No automatic fix"
 LEAST_ROWS = 1  # of the list of all, where there is one

@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
 from rich.text import Text
 from textual import events
 
 from tagger.ui import theme
 from tagger.ui.bottom_lines import hint, keys_among
 from tagger.ui.desk.layout import LINES
-from tagger.ui.desk.parts import DeskParts
 from tagger.ui.desk.status_lines import useful
 from tagger.ui.help import KEYS, SEARCH, help_lines
 from tagger.ui.hint_line import HintLine
 from tagger.ui.keys import Action
 from tagger.ui.modes import Mode
+
+if TYPE_CHECKING:
+    from tagger.ui.desk.parts import DeskParts
 
 
 class HelpMode(Mode[Action]):
@@ -25,6 +30,7 @@ class HelpMode(Mode[Action]):
     def __init__(self, parts: DeskParts) -> None:
         self._parts = parts
         self._topic = parts.modes.front.topic
+        self._keys_here = parts.modes.front.keys_here
         self._search = HintLine()
         self._top = 0
 
@@ -57,19 +63,29 @@ class HelpMode(Mode[Action]):
     def _page(self) -> int:
         return max(1, self._parts.size.height - LINES - 2)
 
+    def _of_use(self) -> Sequence[Action]:
+        """The keys of use for the card in front; before a list, its own keys are told instead."""
+        parts = self._parts
+        if self._keys_here:
+            return ()
+        # said of the hint that waits below, not of what is searched for
+        now = useful(parts.session, parts.proposal(), parts.hint.text)
+        return [action for action in now if parts.keys.of(action)]
+
     def draw(self) -> None:
         """The frame with what is searched for, and as much of the list as there is room for."""
-        parts, entry, width = self._parts, self._parts.hint, self._parts.size.width
+        parts, width = self._parts, self._parts.size.width
         parts.draw_frame(hint(self._search, width, SEARCH), keys_among(KEYS, parts.keys, width))
-        # What is of use is said of the hint that waits below, not of what is searched for.
-        proposal = parts.proposal()
-        of_use = [
-            action
-            for action in useful(parts.session, proposal, entry.text)
-            if parts.keys.of(action)
-        ]
-        words = self._parts.session.reasons.by_word
-        found = help_lines(parts.keys, width, of_use, self._search.text, words, self._topic)
+        words = parts.session.reasons.by_word
+        found = help_lines(
+            parts.keys,
+            width,
+            self._of_use(),
+            self._search.text,
+            words,
+            self._topic,
+            self._keys_here,
+        )
         # Held here and not where it is scrolled: only now is it known how long the list is.
         self._top = min(self._top, max(0, len(found) - self._page))
         said = " Type to search"

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
 from textual import events
 
 from tagger.errors import Refused
@@ -9,9 +12,11 @@ from tagger.ui.bottom_lines import hint, keys_among
 from tagger.ui.desk.layout import LINES
 from tagger.ui.desk.modes.history_list import History
 from tagger.ui.desk.panel import HINT
-from tagger.ui.desk.parts import DeskParts
 from tagger.ui.keys import Action, KeyHint
 from tagger.ui.modes import Mode
+
+if TYPE_CHECKING:
+    from tagger.ui.desk.parts import DeskParts
 
 KEYS: tuple[KeyHint, ...] = (
     (Action.TAKE, "go to card"), (Action.READING_DOWN, "older"), (Action.UNDO, "undo"),
@@ -31,6 +36,11 @@ class HistoryMode(Mode[Action]):
     def __init__(self, parts: DeskParts) -> None:
         self._parts = parts
         self._history = History(parts.session)
+
+    @property
+    def keys_here(self) -> Sequence[KeyHint]:
+        """The keys of the list."""
+        return KEYS
 
     def on_key(self, event: events.Key, action: Action | None) -> bool:
         """Do what a key does in the history. The help is about it and leaves it open; any other

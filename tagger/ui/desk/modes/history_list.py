@@ -5,17 +5,19 @@ from __future__ import annotations
 
 import time
 from collections.abc import Mapping
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from rich.text import Text
 
 from tagger.core.lot.history import card_of, words
 from tagger.core.model.text import printable
-from tagger.core.session.session import Session
 from tagger.ui import theme
 from tagger.ui.fit import middle
 from tagger.ui.keys import Action, Keymap
 from tagger.ui.wording import wrapped
+
+if TYPE_CHECKING:
+    from tagger.core.session.session import Session
 
 PAGE = 40  # changes that are read at a time
 CLOCK = 9  # cells before the words of a change

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import gc
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
+from typing import TYPE_CHECKING
 
 from rich.text import Text
 from textual import events
@@ -20,11 +21,13 @@ from tagger.ui.desk.layout import LINES
 from tagger.ui.desk.modes import overview_lines
 from tagger.ui.desk.modes.overview_list import Overview
 from tagger.ui.desk.modes.prompts import ASKED, BY_ACTION, KEYS, Prompt
-from tagger.ui.desk.parts import DeskParts
 from tagger.ui.hint_line import HintLine
-from tagger.ui.keys import Action
+from tagger.ui.keys import Action, KeyHint
 from tagger.ui.modes import Mode
 from tagger.ui.wording import wrapped
+
+if TYPE_CHECKING:
+    from tagger.ui.desk.parts import DeskParts
 
 PREPARE = 0.15  # seconds without a key after which a change that is shown is made ready for Enter
 PICTURE = 50  # cells for the picture beside the list, the desk's CSS has them too
@@ -81,6 +84,11 @@ class OverviewMode(Mode[Action]):
         return self._parts.size.width >= WIDE
 
     # Keys
+
+    @property
+    def keys_here(self) -> Sequence[KeyHint]:
+        """The keys of the list."""
+        return KEYS
 
     def on_key(self, event: events.Key, action: Action | None) -> bool:
         """Do what a key does in the list. Typing and what is for the whole screen is left to the

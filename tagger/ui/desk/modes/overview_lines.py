@@ -7,21 +7,23 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache, partial
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from rich.cells import cell_len, set_cell_size
 from rich.style import Style
 from rich.text import Text
 
-from tagger.core.lot.fields import CardInLot
-from tagger.core.model.condition import Scale
 from tagger.core.model.tags import State, Tags
 from tagger.core.model.text import printable
 from tagger.core.overview.selection import is_unsure
 from tagger.ui import theme
-from tagger.ui.desk.modes.overview_list import Overview
 from tagger.ui.fit import Forms, Part, apart, fit, fit_columns, middle
 from tagger.ui.wording import cut, joined, spread
+
+if TYPE_CHECKING:
+    from tagger.core.lot.fields import CardInLot
+    from tagger.core.model.condition import Scale
+    from tagger.ui.desk.modes.overview_list import Overview
 
 SIGNS = {State.TAGGED: "+", State.SET_ASIDE: "!", State.UNTAGGED: "·"}
 LEGEND = "+ tagged  ! set aside  · untagged "
@@ -188,10 +190,7 @@ def _append_tags(
 ) -> None:
     mark, shares = card.mark, widths.shares
     if mark.state is State.SET_ASIDE and not (shown.number or shown.subject):
-        # It has no name yet: its columns are free for the reason.
-        room = shares.number + shares.subject + shares.variant + 2
-        if not (shown.condition or shown.place or shown.set):
-            room = widths.line - line.cell_len - shares.flags - 2
+        room = _room_of_name(shown, widths, line.cell_len)
         line.append(fitted(f"set aside: {mark.reason}", room), theme.RUST)
     else:
         name = f"{fitted(shown.number, shares.number)} {fitted(shown.subject, shares.subject)} "
@@ -205,6 +204,16 @@ def _append_tags(
         fitted(widths.sets[shown.set], shares.set),
     )
     line.append(f" {' '.join(rest)} ", weak)
+
+
+def _room_of_name(shown: CardCells, widths: Columns, used: int) -> int:
+    """Cells that a card without a name has free behind those that are used, for the reason why it
+    is set aside."""
+    shares = widths.shares
+    # what its other columns have is not written over
+    if shown.condition or shown.place or shown.set:
+        return shares.number + shares.subject + shares.variant + 2
+    return widths.line - used - shares.flags - 2
 
 
 def _condition(name: str, width: int, scale: Scale) -> str:

@@ -4,17 +4,20 @@ asked of them."""
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from tagger.core.lot.fields import CardInLot
-from tagger.core.model.arrangement import Arrangement, Pair
 from tagger.core.model.tags import State
 from tagger.core.overview.bulk import BulkPlan, Lists, plan_aside, plan_clear, plan_tags
 from tagger.core.overview.bulk_change import read_change
 from tagger.core.overview.doubles import Doubles
 from tagger.core.overview.selection import read_filter, select
-from tagger.core.session.session import Session
 from tagger.errors import Refused, TaggerError
 from tagger.ui.desk.modes.prompts import Prompt
+
+if TYPE_CHECKING:
+    from tagger.core.model.arrangement import Arrangement, Pair
+    from tagger.core.session.session import Session
 
 
 class Overview:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from rich.text import Text
 from textual import events
 
@@ -10,10 +12,12 @@ from tagger.ui.bottom_lines import hint
 from tagger.ui.desk import panel, status_lines
 from tagger.ui.desk.modes.end_lines import end_lines
 from tagger.ui.desk.modes.unlisted_lines import panel_with_unlisted
-from tagger.ui.desk.parts import DeskParts
 from tagger.ui.desk.welcome import Welcome, welcome_lines
 from tagger.ui.keys import Action
 from tagger.ui.modes import Mode
+
+if TYPE_CHECKING:
+    from tagger.ui.desk.parts import DeskParts
 
 
 class Tagging(Mode[Action]):

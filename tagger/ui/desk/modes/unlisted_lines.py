@@ -4,6 +4,7 @@ here."""
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from rich.text import Text
 
@@ -11,11 +12,13 @@ from tagger.core.matching.candidate import Candidate
 from tagger.core.model.text import printable
 from tagger.core.session.proposal import Deed, Proposal
 from tagger.core.session.recognition import THE_SCAN
-from tagger.core.session.session import Session
 from tagger.ui import theme
 from tagger.ui.desk.panel import panel
 from tagger.ui.keys import Action, Keymap
 from tagger.ui.wording import joined, wrapped
+
+if TYPE_CHECKING:
+    from tagger.core.session.session import Session
 
 NOT_ALL = "No checklist card matches it all."
 ROWS = 3  # that the panel gives up for it where Enter accepts nothing

@@ -4,11 +4,14 @@ which one is displayed: below the sides, and in the panel."""
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from tagger.core.session.loupe import NAME, Frame, Loupe, LoupeInUse, LoupeMemory, Pane, Proposed
-from tagger.preview.render_settings import RenderSettings
-from tagger.ui.desk.layout import DeskLayout
 from tagger.ui.widgets.side_view import SideView
+
+if TYPE_CHECKING:
+    from tagger.preview.render_settings import RenderSettings
+    from tagger.ui.desk.layout import DeskLayout
 
 
 class Loupes:

@@ -4,12 +4,14 @@ not whole yet."""
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from textual.screen import Screen
 from textual.timer import Timer
 
-from tagger.core.session.session import Session
-from tagger.ui.desk.pictures.previews import Previews
+if TYPE_CHECKING:
+    from tagger.core.session.session import Session
+    from tagger.ui.desk.pictures.previews import Previews
 
 AHEAD = 0.04  # seconds after which the cards around the one in front are drawn ahead
 # seconds after which a scan that cannot be shown is looked at again, at first and at last

@@ -4,29 +4,25 @@ dealer."""
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from typing import TYPE_CHECKING
 
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.widget import Widget
 
-from tagger.core.audit.number_place import NumberPlace
-from tagger.core.audit.poses import Poses
-from tagger.core.model.arrangement import Card
 from tagger.core.model.pose import PLAIN
 from tagger.core.model.scan_ref import ScanRef
 from tagger.core.model.text import printable
 from tagger.core.session.loupe import LARGEST, Loupe, LoupeMemory, Pane, Proposed
 from tagger.core.session.loupe_places import NumberPlaces, next_of, proposed
-from tagger.core.session.session import Session
 from tagger.errors import PictureError
 from tagger.preview.pictures import Drawn, Pictures, Source, WholePicture, drawn
-from tagger.preview.render_settings import RenderSettings
 from tagger.ui.desk.layout import ASPECT, DeskLayout
 from tagger.ui.desk.pictures.loupes import Loupes
 from tagger.ui.desk.pictures.seen import (
     Known,
-    Part,
     Posing,
+    ViewPart,
     aspect_of,
     crop,
     known_front,
@@ -34,6 +30,13 @@ from tagger.ui.desk.pictures.seen import (
     whole,
 )
 from tagger.ui.widgets.side_view import SideView
+
+if TYPE_CHECKING:
+    from tagger.core.audit.number_place import NumberPlace
+    from tagger.core.audit.poses import Poses
+    from tagger.core.model.arrangement import Card
+    from tagger.core.session.session import Session
+    from tagger.preview.render_settings import RenderSettings
 
 NO_SCAN = "no scan of this side"
 # The next card is the likeliest one to be seen next, then the one before, then those beyond.
@@ -135,7 +138,7 @@ class Previews:
         self._card, self.known, self.comparing = card.id, None, False
         self.poses.hold(scan for scan in (card.front, card.back) if scan is not None)
 
-    def _show(self, part: Part, nothing: str) -> bool:
+    def _show(self, part: ViewPart, nothing: str) -> bool:
         """Show one part as far as its picture is there; returns whether it is, or never comes."""
         if part.ref is None:
             # Behind the last card there is no side to be named either.
@@ -150,7 +153,7 @@ class Previews:
         part.view.show(part.title, part.before + printable(part.ref.scan), picture)
         return picture is not None
 
-    def _want(self, parts: Iterable[Part]) -> None:
+    def _want(self, parts: Iterable[ViewPart]) -> None:
         self._pictures.want([(part.ref, part.seen) for part in parts if part.ref is not None])
 
     def look_ahead(self, session: Session) -> None:
@@ -161,25 +164,25 @@ class Previews:
         cards = [session.view.card_at(at) for at in positions if 1 <= at <= session.view.cards]
         self._want(part for card in cards for part in self._parts(card, session))
 
-    def _parts(self, card: Card | None, session: Session) -> list[Part]:
+    def _parts(self, card: Card | None, session: Session) -> list[ViewPart]:
         """What is to be seen of a card in the views that are displayed now."""
         scans, pose = scans_of(card), self._posing(card, session)
         if self.listed is not None:
             return [whole(self.beside, "front", scans["front"], pose)]
         if self._look is not None:
             return [crop(self.closely, "zoom", self._look, scans, pose, grey=False)]
-        parts = [
-            whole(view, side, scans[side], pose)
-            for side, view in self._sides.items()
-            if view.display
-        ]
-        if self.known is not None and self.comparing and parts and card == session.view.card:
+        displayed = [(view, side) for side, view in self._sides.items() if view.display]
+        parts = [whole(view, side, scans[side], pose) for view, side in displayed]
+        if self.known is not None and parts and self._compares(card, session):
             # Instead of the last side: beside the front, or where one side fits instead of it.
             parts[-1] = known_front(parts[-1].view, self.known, pose)
         loupes = self.loupes.shown(_set(session), self._proposed(card, session))
         return parts + [
             crop(view, title, loupe, scans, pose, grey=True) for title, view, loupe in loupes
         ]
+
+    def _compares(self, card: Card | None, session: Session) -> bool:
+        return self.comparing and card == session.view.card
 
     def _posing(self, card: Card | None, session: Session) -> Posing:
         """How the scans of a card are to be seen."""

@@ -3,21 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.model.arrangement import Card
 from tagger.core.model.pose import Pose
 from tagger.core.model.scan_ref import ScanRef
-from tagger.core.session.loupe import Loupe
 from tagger.preview.pictures import Crop, Drawn, View, WholePicture
 from tagger.ui.desk.layout import ASPECT
-from tagger.ui.widgets.side_view import SideView
+
+if TYPE_CHECKING:
+    from tagger.core.model.arrangement import Card
+    from tagger.core.session.loupe import Loupe
+    from tagger.ui.widgets.side_view import SideView
 
 Posing = Callable[[str | None], Pose]
 """How a scan is to be seen."""
 
 
-class Part(NamedTuple):
+class ViewPart(NamedTuple):
     """What one view shows of a card: its title, what stands before the scan's name, and what is
     seen of the scan; `ref` is None where the card has none."""
 
@@ -48,13 +50,13 @@ def scans_of(card: Card | None) -> dict[str, str | None]:
     return {"front": card.front, "back": card.back}
 
 
-def whole(view: SideView, side: str, scan: str | None, pose: Posing) -> Part:
-    return Part(view, side, "", ref_of(scan), WholePicture(view.box(), pose(scan)))
+def whole(view: SideView, side: str, scan: str | None, pose: Posing) -> ViewPart:
+    return ViewPart(view, side, "", ref_of(scan), WholePicture(view.box(), pose(scan)))
 
 
-def known_front(view: SideView, known: Known, pose: Posing) -> Part:
+def known_front(view: SideView, known: Known, pose: Posing) -> ViewPart:
     seen = WholePicture(view.box(), known.pose or pose(known.ref.scan))
-    return Part(view, f"{known.told}?", "", known.ref, seen)
+    return ViewPart(view, f"{known.told}?", "", known.ref, seen)
 
 
 def crop(
@@ -64,11 +66,11 @@ def crop(
     scans: dict[str, str | None],
     pose: Posing,
     grey: bool,
-) -> Part:
+) -> ViewPart:
     """What a loupe shows of a card."""
     box, scan = view.box(), scans[loupe.side]
     seen = Crop((loupe.x, loupe.y, loupe.across(box[0])), box, grey, pose(scan))
-    return Part(view, title, f"{loupe.side}, ", ref_of(scan), seen)
+    return ViewPart(view, title, f"{loupe.side}, ", ref_of(scan), seen)
 
 
 def aspect_of(picture: Drawn) -> float:

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from textual import events
 
 from tagger.ui.find import lines
 from tagger.ui.find.keys import FindAction
-from tagger.ui.find.parts import FindParts
 from tagger.ui.modes import Mode
+
+if TYPE_CHECKING:
+    from tagger.ui.find.parts import FindParts
 
 
 class FindHelpMode(Mode[FindAction]):

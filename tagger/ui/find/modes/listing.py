@@ -3,20 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING
 
 from textual import events
 
 from tagger.errors import TaggerError
 from tagger.ui.find import lines
 from tagger.ui.find.keys import FindAction
-from tagger.ui.find.marks import Marks
 from tagger.ui.find.modes.help import FindHelpMode
 from tagger.ui.find.modes.marking import MarkMode
-from tagger.ui.find.parts import FindParts
-from tagger.ui.find.ports import Copy
-from tagger.ui.hint_line import HintLine
 from tagger.ui.keys import Action
 from tagger.ui.modes import Mode, bound
+
+if TYPE_CHECKING:
+    from tagger.ui.find.marks import Marks
+    from tagger.ui.find.parts import FindParts
+    from tagger.ui.find.ports import Copy
+    from tagger.ui.hint_line import HintLine
 
 DIRECTIONS = {"up": -1, "down": 1, "pageup": -1, "pagedown": 1}
 Handler = Callable[[str], None]

@@ -3,16 +3,20 @@ ends the question."""
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from textual import events
 
 from tagger.core.model.text import printable
 from tagger.ui.find import lines
 from tagger.ui.find.hit_list import choices, next_choice
 from tagger.ui.find.keys import FindAction
-from tagger.ui.find.marks import Marks
-from tagger.ui.find.parts import FindParts
-from tagger.ui.find.ports import Copy
 from tagger.ui.modes import Mode
+
+if TYPE_CHECKING:
+    from tagger.ui.find.marks import Marks
+    from tagger.ui.find.parts import FindParts
+    from tagger.ui.find.ports import Copy
 
 
 class MarkMode(Mode[FindAction]):

@@ -6,15 +6,17 @@ A slip of the finger is one edit by optimal string alignment distance, as everyw
 from __future__ import annotations
 
 from functools import lru_cache
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from rapidfuzz.distance import OSA
 
-from tagger.core.matching.hint import Token
-from tagger.core.model.condition import ReadCondition
 from tagger.core.model.numbers import is_whole_number, parse_serial
 from tagger.core.model.tags import BASE, Parallel, is_base
 from tagger.core.model.text import fold, words
+
+if TYPE_CHECKING:
+    from tagger.core.matching.hint import Token
+    from tagger.core.model.condition import ReadCondition
 
 AS_PARALLEL, PARALLEL_MISTYPED = "parallel", "parallel, mistyped"
 AS_SERIAL, AS_CONDITION = "serial number", "condition"
@@ -24,7 +26,6 @@ PARALLEL_SLIP = -4.0  # one edit in the beginning of a word of three letters or 
 SERIAL, RUN_ONLY = -0.2, -0.4
 SERIAL_ALONE = -1.5  # for a number behind the card's, where a numbered parallel is carried
 CONDITION, CONDITION_START = -2.0, -4.5  # in words that could be a name as well
-UNREAD = -14.0
 
 
 class Weighed(NamedTuple):

@@ -4,9 +4,12 @@ another, or #24."""
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Mapping
+from typing import TYPE_CHECKING
 
-from tagger.core.matching.steps import UNSORTED, UNSORTED_JUMP, USUAL, StepModel, kind_of
+from tagger.core.matching.priors.steps import UNSORTED, UNSORTED_JUMP, USUAL, StepModel, kind_of
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
 
 # where the number of the card before says anything (our own estimate, no source)
 IN_NO_ORDER = 0.2

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_left
-from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
-from tagger.core.index.index import Index
-from tagger.core.matching.candidate import Context
-from tagger.core.matching.set_changes import SetShares
-from tagger.core.matching.steps import REACH, SPAN, Run
+from tagger.core.matching.priors.set_changes import SetShares
+from tagger.core.matching.priors.steps import REACH, SPAN, Run
 from tagger.core.model.tags import Tags
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from tagger.core.index.index import Index
+    from tagger.core.matching.priors.context import Context
 
 # How much of the probability lies in the carried set, in sets met in this lot, and in all others,
 # where it is carried otherwise than from the card before.

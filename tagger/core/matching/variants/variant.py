@@ -10,13 +10,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.lot.carried import Carried
-from tagger.core.matching.hint import Token
+from tagger.core.matching.read import UNREAD
 from tagger.core.matching.typed_words import TypedAs, TypedWord, read_words
-from tagger.core.matching.variant_words import (
+from tagger.core.matching.variants.variant_words import (
     AS_CONDITION,
     NO_READING,
-    UNREAD,
     AsCondition,
     AsParallel,
     AsSerial,
@@ -28,13 +26,15 @@ from tagger.core.matching.variant_words import (
     parallel_reading,
     serial_reading,
 )
-from tagger.core.model.condition import Scale
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.tags import Parallel, is_base, kept_parallel
 from tagger.core.model.text import words
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Index
+    from tagger.core.lot.carried import Carried
+    from tagger.core.matching.hint import Token
+    from tagger.core.model.condition import Scale
 
 OTHER_RUN = -3.0  # for a serial number without its run, where another numbered parallel is carried
 TWICE = -5.0  # for a word of a name that repeats another one's beginning
@@ -194,9 +194,7 @@ class Variants:
         if option.condition:
             return
         for at in plan.graded:
-            step = plan.read[at].condition
-            # what names nothing is the condition already; a beginning (`go`) is hardly meant so
-            if step and tokens[at].meaning and (step.whole or tokens[at].token.pin):
+            if _may_be_condition(plan.read[at].condition, tokens[at]):
                 other = self._option(plan, tokens, condition, grade=at)
                 if other is not None:
                     yield other
@@ -211,10 +209,21 @@ class Variants:
     ) -> Option | None:
         """With `grade`, the word there is the condition, whatever else it could be."""
         uses = _uses(plan, tokens, condition, grade)
-        said = _Said(plan, condition, uses, [use for use in uses if not isinstance(use, Weighed)])
+        said = _SpelledVariant(
+            plan, condition, uses, [use for use in uses if not isinstance(use, Weighed)]
+        )
         if plan.asked and not said.names_parallel:
             return None
         return said.option(tokens)
+
+
+def _may_be_condition(read: AsCondition | None, word: Weighed) -> bool:
+    """Whether a word that names the card could be its condition as well."""
+    # what names nothing is the condition already
+    if read is None or not word.meaning:
+        return False
+    # a beginning (`go`) is hardly meant so
+    return read.whole or bool(word.token.pin)
 
 
 def _usual(parallels: Sequence[Parallel], kept: str, base: Parallel) -> _Usual:
@@ -280,7 +289,7 @@ def _condition_at(plan: VariantPlan, tokens: Sequence[Weighed]) -> int:
     return max(plan.graded, key=gain)
 
 
-class _Said(NamedTuple):
+class _SpelledVariant(NamedTuple):
     """What all words of a hint say of one variant of one row: the uses that they are put to, and
     those among them that are none of a row, but of a copy."""
 
@@ -378,10 +387,8 @@ def _repeats(one: str, other: str) -> bool:
 
 def _no_such_run(listed: Sequence[Parallel], serial: int | None, run: int | None) -> str:
     runs = sorted({parallel.run for parallel in listed if parallel.run is not None})
-    if run is None and runs:
-        return "the serial number lacks its print run; type it as on the card, such as 12/99"
     if run is None:
-        return "this card has no numbered parallel in the checklist"
+        return _without_run(runs)
     # said first: whatever the checklist has, no card is numbered so
     if (serial or 0) > run:
         return f"{serial} is above the print run of {run}"
@@ -389,3 +396,10 @@ def _no_such_run(listed: Sequence[Parallel], serial: int | None, run: int | None
     if not runs:
         return f"{why} in the checklist"
     return f"{why} (listed: {', '.join(f'/{run}' for run in runs)})"
+
+
+def _without_run(listed: Sequence[int]) -> str:
+    """What is wrong with a serial number without a print run; `listed` are those of the card."""
+    if listed:
+        return "the serial number lacks its print run; type it as on the card, such as 12/99"
+    return "this card has no numbered parallel in the checklist"

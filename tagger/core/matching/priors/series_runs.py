@@ -4,10 +4,13 @@ each where it was."""
 from __future__ import annotations
 
 import math
+from typing import TYPE_CHECKING
 
-from tagger.core.index.index import Index
-from tagger.core.matching.candidate import Context
-from tagger.core.matching.prior import CARRIED, Prior
+from tagger.core.matching.priors.prior import CARRIED, Prior
+
+if TYPE_CHECKING:
+    from tagger.core.index.index import Index
+    from tagger.core.matching.priors.context import Context
 
 # a number alone is of the series of the card before; log weight, our own estimate, no source
 OTHER_SERIES = -3.0

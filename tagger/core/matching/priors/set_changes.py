@@ -5,11 +5,13 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Sequence
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.index.index import Index
-from tagger.core.matching.sister_steps import SisterSteps
-from tagger.core.matching.steps import Run, StepModel
+from tagger.core.matching.priors.sister_steps import SisterSteps
+from tagger.core.matching.priors.steps import Run, StepModel
+
+if TYPE_CHECKING:
+    from tagger.core.index.index import Index
 
 # Lots are presorted more often than not: of 100 cards 3 are of another set than the one before (our
 # own estimate, no source), which counts as much as so many cards of the lot.

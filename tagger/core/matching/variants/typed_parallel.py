@@ -6,13 +6,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from itertools import islice, takewhile
+from typing import TYPE_CHECKING
 
-from tagger.core.index.index import Index
 from tagger.core.index.word_marks import MARK_BITS
-from tagger.core.matching.hint import Token
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.tags import is_base
 from tagger.core.model.text import fold
+
+if TYPE_CHECKING:
+    from tagger.core.index.index import Index
+    from tagger.core.matching.hint import Token
 
 MOST_WORDS = 4  # of a parallel's name
 KINDS = 64  # kinds of cards anywhere that are asked for a parallel; lists repeat themselves

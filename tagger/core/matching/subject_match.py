@@ -1,0 +1,265 @@
+"""One typed word held against the subjects: by whole words of names, by their beginnings, by
+initials, and by words that a slip of the finger could have made of it (optimal string alignment).
+
+Weights are natural logarithms of how probable the word is, given that the subject is the right one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from tagger.core.index.word_marks import MARK_BITS, WordKind
+from tagger.core.matching.read import UNREAD, Read
+
+if TYPE_CHECKING:
+    from tagger.core.index.index import Index
+    from tagger.core.index.near_set import Near
+
+SURNAME, NAME, SURNAME_START, NAME_START = -0.3, -0.6, -1.0, -1.5
+INITIALS, LONGER = -2.0, -0.05  # for each further word of a name
+SLIP = -3.5  # for each edit
+# in a beginning, in a given name, in the first letter
+SLIP_BEGUN, SLIP_NAME, SLIP_FIRST = -0.7, -0.5, -0.7
+ONE_LETTER = -1.5  # beside the start of a longer one
+INITIALS_LETTERS = range(2, 5)
+HELD = 4  # words whose subjects are held ready
+FAR_SLIP = 4  # letters of a word that may be mistyped in a set that nothing points to
+BESIDE = 4  # letters from which a slip is looked for beside other readings
+
+MISTYPED = "subject, mistyped"
+
+_LONGER = [LONGER * (mark >> 2) for mark in range(1 << MARK_BITS)]
+_LOW = (1 << MARK_BITS) - 1
+# By mark: the reading of a whole word and of a word's beginning. Of a generation (`jr`) a beginning
+# says nothing.
+_WHOLE: tuple[Read, ...] = tuple(
+    ((NAME, SURNAME)[mark & 3 == WordKind.SURNAME] + _LONGER[mark], "subject")
+    for mark in range(1 << MARK_BITS)
+)
+
+
+def _begun(mark: int) -> Read | None:
+    kind = mark & 3
+    if kind == WordKind.GENERATION:
+        return None
+    weight = SURNAME_START if kind == WordKind.SURNAME else NAME_START
+    return weight + _LONGER[mark], "start of the subject"
+
+
+_START = tuple(map(_begun, range(1 << MARK_BITS)))
+_LETTER = tuple(read and (read[0] + ONE_LETTER, read[1]) for read in _START)
+_INITIALS: tuple[Read, ...] = tuple(
+    (INITIALS + _LONGER[mark], "initials") for mark in range(1 << MARK_BITS)
+)
+
+
+class FuzzyNames:
+    """The subjects that a word names anywhere, by weight; `slips` says that it does by slips
+    only."""
+
+    def __init__(self, index: Index, subjects: dict[int, float], slips: bool = False) -> None:
+        self._index, self.subjects, self.slips = index, subjects, slips
+
+    @cached_property
+    def by_weight(self) -> list[tuple[float, list[int], int]]:
+        """(weight, subjects in the order of their first steps, their rows), the heaviest first."""
+        found: dict[float, list[int]] = {}
+        for subject, weight in self.subjects.items():
+            found.setdefault(weight, []).append(subject)
+        count = self._index.count_of_subject
+        return [
+            (weight, sorted(found[weight]), sum(map(count, found[weight])))
+            for weight in sorted(found, reverse=True)
+        ]
+
+
+class SubjectMatches:
+    """What a word, spelled in letters and digits alone, could mean in the subjects; nothing where
+    it is not `named`. Weights by subject are found when they are asked for, once a subject."""
+
+    def __init__(self, index: Index, spelled: str, named: bool, exactly: bool) -> None:
+        """With `exactly` no slips are forgiven."""
+        self._index, self._spelled = index, spelled
+        self.named, self._exactly = named, exactly
+        self._subjects: dict[int, Read | None] = {}
+        # By set that was looked at closely (None for all others), then by subject: the weight of
+        # the best slip.
+        self._slips: dict[int | None, dict[int, float]] = {}
+
+    @cached_property
+    def _words(self) -> range:
+        """The words of subjects that start with this one."""
+        return self._index.subjects.starting(self._spelled)
+
+    @cached_property
+    def _whole(self) -> int:
+        """The very word among those of subjects, -1 where there is none."""
+        return self._index.subjects.find(self._spelled)
+
+    @cached_property
+    def _letters(self) -> int:
+        """The word among the initials of subjects, -1 where there is none."""
+        if len(self._spelled) not in INITIALS_LETTERS:
+            return -1
+        return self._index.initials.find(self._spelled)
+
+    @cached_property
+    def edits(self) -> int:
+        """How many slips of the finger are forgiven: none below three letters, two from five on."""
+        if self._exactly:
+            return 0
+        if not (self.named and self._spelled.isalpha() and len(self._spelled) >= 3):
+            return 0
+        if len(self._spelled) >= 5:
+            return 2
+        return 1
+
+    def read(self, id: int, set_id: int | None = None) -> Read | None:
+        """The word as part of a subject; as a slip as far as it was looked for as one in this
+        set."""
+        if id not in self._subjects:
+            self._subjects[id] = self._in_subject(id)
+        found = self._subjects[id]
+        if found is None:
+            looked_for = set_id if set_id in self._slips else None
+            weight = self._slips.get(looked_for, {}).get(id)
+            if weight is None:
+                return None
+            return weight, MISTYPED
+        return found
+
+    def weight(self, id: int) -> float | None:
+        """The weight of the word as part of a subject, slips left out."""
+        if id not in self._subjects:
+            self._subjects[id] = self._in_subject(id)
+        found = self._subjects[id]
+        if found is None:
+            return None
+        return found[0]
+
+    @cached_property
+    def weigher(self) -> Callable[[int], float | None]:
+        """What gives the same by subject in a set that nothing points to, where one letter fits as
+        well."""
+        if self.named and len(self._spelled) == 1:
+            return self.weight
+        return self.far_weights.get
+
+    def _in_subject(self, id: int) -> Read | None:
+        """The best reading of the word in one subject, slips left out. A name with more words is a
+        little less likely."""
+        best: Read | None = None
+        if self._words:
+            best = self._as_words(id)
+        if best is None and self._letters >= 0:
+            return self._as_initials(id)
+        return best
+
+    def _as_words(self, id: int) -> Read | None:
+        best: Read | None = None
+        words, whole, start = self._words, self._whole, _START
+        if len(self._spelled) == 1:
+            start = _LETTER
+        for item in self._index.forms.of(id):
+            word = item >> MARK_BITS
+            if word in words:
+                read = _WHOLE[item & _LOW] if word == whole else start[item & _LOW]
+                if read is not None and (best is None or read > best):
+                    best = read
+        return best
+
+    def _as_initials(self, id: int) -> Read | None:
+        letters, items = self._letters, self._index.short_forms.of(id)
+        reads = [_INITIALS[item & _LOW] for item in items if item >> MARK_BITS == letters]
+        return max(reads, default=None)
+
+    def near(self, near: Near, set_id: int) -> set[int]:
+        """The subjects of one set that the word could name."""
+        found = {item >> MARK_BITS for _, item in near.starting(self._words)}
+        if self._letters >= 0:
+            found.update(item >> MARK_BITS for item in near.initialled(self._letters))
+        slips = self._slips.setdefault(set_id, {})
+        # A word of three letters is one edit from too many others to be looked for beside a name.
+        if self.edits and (not found or len(self._spelled) >= BESIDE):
+            self._note_slips(near, slips)
+            found.update(slips)
+        return found
+
+    def _note_slips(self, near: Near, slips: dict[int, float]) -> None:
+        """Note the subjects of a set that have a word which this one could be with a slip."""
+        starting = self._index.subjects.starting
+        for beginning, edits in near.mistyped(self._spelled, self.edits):
+            for word, item in near.starting(starting(beginning)):
+                self._note_slip(slips, item, beginning, edits, word)
+
+    def _note_slip(
+        self, slips: dict[int, float], item: int, beginning: str, edits: int, word: int
+    ) -> None:
+        """Note the weight of a slip for the subject that holds a word which begins so."""
+        weight = SLIP * edits
+        if beginning[0] != self._spelled[0]:
+            weight += SLIP_FIRST
+        if word != self._index.subjects.find(beginning):
+            weight += SLIP_BEGUN
+        if item & 3 != WordKind.SURNAME:
+            weight += SLIP_NAME
+        id = item >> MARK_BITS
+        slips[id] = max(weight, slips.get(id, weight))
+
+    @cached_property
+    def far(self) -> FuzzyNames:
+        """The subjects that the word names anywhere, held ready while the hint is typed on."""
+        key, held = (self._spelled, self.edits), self._index.held
+        found = held.get(key)
+        if found is None:
+            # words of hints that were typed before; the next hint has others
+            if len(held) >= HELD:
+                held.clear()
+            found = held[key] = self._far()
+        # the answer may be of an earlier key's TokenMatches: what it says of slips is noted anew
+        if found.slips:
+            self._slips[None] = found.subjects
+        return found
+
+    @property
+    def far_weights(self) -> dict[int, float]:
+        """Weight by subject, anywhere. One letter names too many to be of use, and gives none.
+
+        A slip counts where nothing else does, in words of four letters and more that begin with the
+        right ones."""
+        if not self.named or len(self._spelled) == 1:
+            return {}
+        return self.far.subjects
+
+    def _far(self) -> FuzzyNames:
+        found = self._far_words()
+        if len(self._spelled) in INITIALS_LETTERS:
+            for item in self._index.initials.exact(self._spelled):
+                found.setdefault(item >> MARK_BITS, _INITIALS[item & _LOW][0])
+        if found or not self.edits or len(self._spelled) < FAR_SLIP:
+            return FuzzyNames(self._index, found)
+        return FuzzyNames(self._index, self._far_slips(), slips=True)
+
+    def _far_words(self) -> dict[int, float]:
+        found: dict[int, float] = {}
+        for word, items in zip(self._words, self._index.subjects.of(self._words), strict=True):
+            table: Sequence[Read | None] = _START
+            if word == self._whole:
+                table = _WHOLE
+            for item in items:
+                read = table[item & _LOW]
+                if read is not None and found.get(item >> MARK_BITS, UNREAD) < read[0]:
+                    found[item >> MARK_BITS] = read[0]
+        return found
+
+    def _far_slips(self) -> dict[int, float]:
+        found: dict[int, float] = {}
+        known = self._index.subjects
+        for beginning, edits in self._index.mistyped(self._spelled, self.edits):
+            words = known.starting(beginning)
+            for word, items in zip(words, known.of(words), strict=True):
+                for item in items:
+                    self._note_slip(found, item, beginning, edits, word)
+        return found

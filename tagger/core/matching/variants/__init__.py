@@ -1,0 +1,1 @@
+"""Parallels, serial numbers and conditions in a hint."""
