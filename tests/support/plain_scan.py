@@ -55,7 +55,7 @@ from tagger.core.matching.prefixed import BEGUN, LEFT_OUT, MOST, OUT_OF_RUN
 from tagger.core.matching.prefixed import BEHIND as LESS
 from tagger.core.matching.priors.context import Context
 from tagger.core.matching.priors.prior import ANY, CARRIED, SEEN
-from tagger.core.matching.priors.steps import AHEAD, REACH, Steps
+from tagger.core.matching.priors.steps import REACH, Steps
 from tagger.core.matching.read import UNREAD
 from tagger.core.matching.search import NAMED_SETS, NEAR_ROWS, NEAR_SETS
 from tagger.core.matching.token_match import GUESSES, NAMING, POOR
@@ -162,11 +162,15 @@ class PlainScan:
         """The rows of a set, by number."""
         return self._by_set[set]
 
+    def _begin(self, context: Context) -> None:
+        """What is asked of each row is worked out once a lot."""
+        self._ways: dict[str, list[Way]] = {}
+        self._of_sets = self._shares(context)
+
     def rank(self, hint: str, context: Context | None = None, limit: int = 9) -> list[Candidate]:
         """Candidates, best first, as `Matcher.rank` has them."""
         context = context or Context()
-        self._ways: dict[str, list[Way]] = {}
-        self._of_sets = self._shares(context)
+        self._begin(context)
         parsed = parse_hint(hint)
         best: dict[tuple[int, str, str], Ranked] = {}
         for tokens, weight in self._weighed_spellings(parsed.tokens, context):
@@ -579,12 +583,11 @@ class PlainScan:
         size = len(self.rows_of(self.rows[step].set))
         if last is None:
             return 1 / size
-        onward = AHEAD * (1 - steps.unsorted)
-        jump = steps.jump * (1 - onward) / size
+        jump = steps.jump / size
         share = steps.usual().get(step - last)
         if share is not None:
             return max(jump, share)
-        return jump + (steps.jump * onward / REACH if 0 < step - last <= REACH else 0.0)
+        return jump + (steps.ahead / REACH if 0 < step - last <= REACH else 0.0)
 
     def _shares(self, context: Context) -> tuple[float, dict[str, float], float]:
         """The probability of the carried set, of each other one that was met, of all others."""

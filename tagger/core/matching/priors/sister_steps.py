@@ -4,12 +4,8 @@ another, or #24."""
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from typing import TYPE_CHECKING
 
-from tagger.core.matching.priors.steps import UNSORTED, UNSORTED_JUMP, USUAL, StepModel, kind_of
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
+from tagger.core.matching.priors.steps import Kind, StepModel, Steps, kind_of
 
 # where the number of the card before says anything (our own estimate, no source)
 IN_NO_ORDER = 0.2
@@ -25,7 +21,7 @@ class SisterSteps:
 
     def __init__(self) -> None:
         self._any = StepModel(unsorted=IN_NO_ORDER)
-        self._seen: defaultdict[tuple[str, str], Counter[int | None]] = defaultdict(Counter)
+        self._seen: defaultdict[tuple[str, str], Counter[Kind]] = defaultdict(Counter)
 
     def learn(self, before: str, after: str, step: int) -> None:
         """A card was tagged so many rows on from the number of the card before."""
@@ -37,25 +33,16 @@ class SisterSteps:
         return PairSteps(self._any, self._seen.get((before, after), Counter()))
 
 
-class PairSteps:
+class PairSteps(Steps):
     """Shares of the steps from one set to another, as `StepModel` has them of one set."""
 
-    def __init__(self, every: StepModel, seen: Counter[int | None]) -> None:
+    def __init__(self, every: StepModel, seen: Counter[Kind]) -> None:
         self._every, self._seen, self._count = every, seen, seen.total()
 
-    def usual(self) -> Mapping[int, float]:
-        """The share of each of the usual steps."""
-        even, in_order = self.unsorted * UNSORTED, 1 - self.unsorted
-        return {step: even + in_order * self._sorted(step) for step in USUAL}
-
-    def _sorted(self, kind: int | None) -> float:
+    def sorted(self, kind: Kind) -> float:
+        """The share of a kind of step where the cards are in order."""
         share = self._every.sorted(kind)
         return (self._seen[kind] + OF_ALL * share) / (self._count + OF_ALL)
-
-    @property
-    def jump(self) -> float:
-        """The share of all steps that are none of the usual ones."""
-        return self.unsorted * UNSORTED_JUMP + (1 - self.unsorted) * self._sorted(None)
 
     @property
     def unsorted(self) -> float:

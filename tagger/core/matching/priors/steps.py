@@ -3,43 +3,72 @@ from the lot itself."""
 
 from __future__ import annotations
 
+from abc import ABC, abstractmethod
 from collections import defaultdict
 from collections.abc import Mapping
-from typing import Protocol
 
 # Shares in presorted trays before anything is known of this one (our own estimate, no source): the
 # same card again, the next number, and gaps of a few. Backwards steps are rare, but a tray that was
 # turned over has little else.
 USUAL = {0: 0.22, 1: 0.48, 2: 0.10, 3: 0.05, 4: 0.03, 5: 0.02, -1: 0.006, -2: 0.002, -3: 0.001}
-JUMP = 1.0 - sum(USUAL.values())
+AHEAD, REACH = "ahead", 30  # a jump that goes on by no more than so many rows
+ANYWHERE = "anywhere"  # any other jump
+Kind = int | str  # what is counted of a step: itself where it is a usual one, else which jump it is
+_JUMPS = 1.0 - sum(USUAL.values())
+IN_ORDER: dict[Kind, float] = dict(USUAL.items())
+IN_ORDER.update({AHEAD: 0.6 * _JUMPS, ANYWHERE: 0.4 * _JUMPS})
 WEIGHT = 20.0  # observed steps that count as much as the usual shares
 # Cards in no order: each of the usual steps is as rare as any row of a set of some 250.
-UNSORTED = 1 / 250
-UNSORTED_JUMP = 1 - UNSORTED * len(USUAL)
+EVEN = 1 / 250
+IN_NO_ORDER: dict[Kind, float] = {
+    **dict.fromkeys(USUAL, EVEN),
+    AHEAD: 0.0,  # they go ahead no more often than back
+    ANYWHERE: 1 - EVEN * len(USUAL),
+}
 TURN = 0.02  # how often sorted cards are followed by unsorted ones, or the other way round
-AHEAD, REACH = 0.6, 30  # of the jumps, how many go on by no more than so many rows
 SPAN = range(min(USUAL), max(USUAL) + 2)  # the steps that are looked at when nothing was typed
 
 
-class Steps(Protocol):
-    """Shares of the steps from one card to another."""
+def kind_of(step: int) -> Kind:
+    """What is counted of a step."""
+    if step in USUAL:
+        return step
+    if 0 < step <= REACH:
+        return AHEAD
+    return ANYWHERE
+
+
+class Steps(ABC):
+    """Shares of the steps from one card to another; the cards are in order or not."""
+
+    @property
+    @abstractmethod
+    def unsorted(self) -> float:
+        """The probability that the cards are in no order."""
+
+    @abstractmethod
+    def sorted(self, kind: Kind) -> float:
+        """The share of a kind of step where the cards are in order."""
+
+    def _share(self, kind: Kind) -> float:
+        return self.unsorted * IN_NO_ORDER[kind] + (1 - self.unsorted) * self.sorted(kind)
 
     def usual(self) -> Mapping[int, float]:
         """The share of each of the usual steps."""
-        ...
+        return {step: self._share(step) for step in USUAL}
+
+    @property
+    def ahead(self) -> float:
+        """The share of the jumps that go on, and not far; `jump` has some of these too."""
+        return self._share(AHEAD)
 
     @property
     def jump(self) -> float:
-        """The share of all steps that are none of the usual ones."""
-        ...
-
-    @property
-    def unsorted(self) -> float:
-        """The probability that the cards are in no order."""
-        ...
+        """The share of the jumps to any row of the set."""
+        return self._share(ANYWHERE)
 
 
-class StepModel:
+class StepModel(Steps):
     """Shares of the steps, in rows of the set's natural order.
 
     The cards are sorted or not: a hidden Markov model of two states, of which the forward algorithm
@@ -48,10 +77,10 @@ class StepModel:
 
     def __init__(self, unsorted: float = TURN) -> None:
         """`unsorted` is the probability that the first cards are in no order."""
-        self._seen: defaultdict[int | None, float] = defaultdict(float)
+        self._seen: defaultdict[Kind, float] = defaultdict(float)
         self._count = 0.0
         self._unsorted = unsorted
-        self._usual: dict[int, float] = {}
+        self._usual: Mapping[int, float] = {}
         self.learned = 0
         """Cards so far: with each the shares are others."""
 
@@ -60,17 +89,17 @@ class StepModel:
         self.learned += 1
         self._usual = {}
         kind = kind_of(step)
-        if_not = self._unsorted * (UNSORTED if kind is not None else UNSORTED_JUMP)
+        # in no order a jump ahead is one to any row
+        if_not = self._unsorted * (IN_NO_ORDER[kind] or IN_NO_ORDER[ANYWHERE] * EVEN * REACH)
         if_sorted = (1 - self._unsorted) * self.sorted(kind)
         self._unsorted = if_not / (if_not + if_sorted)
         self._seen[kind] += 1 - self._unsorted
         self._count += 1 - self._unsorted
         self._unsorted = TURN + (1 - 2 * TURN) * self._unsorted
 
-    def sorted(self, kind: int | None) -> float:
-        """The share of a step, None for all jumps, where the cards are sorted."""
-        usual = JUMP if kind is None else USUAL[kind]
-        return (WEIGHT * usual + self._seen.get(kind, 0.0)) / (WEIGHT + self._count)
+    def sorted(self, kind: Kind) -> float:
+        """The share of a kind of step where the cards are in order."""
+        return (WEIGHT * IN_ORDER[kind] + self._seen.get(kind, 0.0)) / (WEIGHT + self._count)
 
     def share(self, step: int) -> float | None:
         """The share of a step, None for a jump."""
@@ -79,14 +108,8 @@ class StepModel:
     def usual(self) -> Mapping[int, float]:
         """The share of each of the usual steps."""
         if not self._usual:
-            even, in_order = self._unsorted * UNSORTED, 1 - self._unsorted
-            self._usual = {step: even + in_order * self.sorted(step) for step in USUAL}
+            self._usual = super().usual()
         return self._usual
-
-    @property
-    def jump(self) -> float:
-        """The share of all steps that are none of the usual ones."""
-        return self._unsorted * UNSORTED_JUMP + (1 - self._unsorted) * self.sorted(None)
 
     @property
     def unsorted(self) -> float:
@@ -97,13 +120,6 @@ class StepModel:
     def span(self) -> range:
         """The steps that are looked at when nothing was typed."""
         return SPAN
-
-
-def kind_of(step: int) -> int | None:
-    """What is counted of a step: itself where it is a usual one, None for all jumps."""
-    if step in USUAL:
-        return step
-    return None
 
 
 class Run:
@@ -122,10 +138,8 @@ class Run:
                 # A tray most often begins with the first card of its set.
                 self._usual[rows.start] = steps.usual()[1]
             return
-        # cards in no order go ahead no more often than back
-        ahead = AHEAD * (1 - steps.unsorted)
-        jump, even = steps.jump, (1 - ahead) / size
-        self._jump, self._ahead = jump * even, jump * (ahead / REACH + even)
+        self._jump = steps.jump / size
+        self._ahead = self._jump + steps.ahead / REACH
         for step, share in steps.usual().items():
             self._usual[last + step] = max(self._jump, share)
 
