@@ -9,6 +9,7 @@ from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING, NamedTuple
 
+from tagger.core.model.stock_number import part_of
 from tagger.core.session.intake import folder_read
 from tagger.imaging.scan.folder import Folder, list_scans
 from tagger.services.lot_places import proposed_name
@@ -51,6 +52,13 @@ def _share_unlisted(session: Session, place: LotPlace) -> None:
     files = UnlistedFiles(data_folder() / "unlisted", place.home)
     session.candidates.other_lots = files.others
     session.remember_unlisted = files.keep
+
+
+def begin_stock(store: LotFile, place: LotPlace) -> None:
+    """Give a lot its part of stock numbers where it has none yet: one that no other lot on this
+    machine has. Raises NotSaved."""
+    if not store.lot.part:
+        store.begin_stock(part_of(store.identity, LotList(data_folder()).parts(place).__contains__))
 
 
 class OpenLot:
@@ -108,7 +116,8 @@ def change(
             session.take_in(folder.scans, [os.path.abspath(path) for path in checklists])
             if own and own != store.lot.name:
                 store.call(own)
-            LotList(data_folder()).opened(replace(place, own=store.lot.name))
+            begin_stock(store, place)
+            LotList(data_folder()).opened(replace(place, own=store.lot.name), store.lot.part)
             _share_unlisted(session, place)
     # A store that stays open stays locked, and no later command could open the lot.
     except BaseException:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from tagger.core.lot.carried import Cursor
-from tagger.core.lot.change import Change, ChecklistsKnown, FolderRead, LotNamed
+from tagger.core.lot.change import Change, ChecklistsKnown, FolderRead, LotNamed, StockBegun
 from tagger.core.lot.history import PastChange
 from tagger.core.lot.lot import LotState
 from tagger.core.lot.sitting import Sitting
@@ -61,6 +61,9 @@ class MemoryStore:
 
     def call(self, name: str) -> None:
         self.lot.apply(LotNamed(name))
+
+    def begin_stock(self, part: str) -> None:
+        self.lot.apply(StockBegun(part))
 
     def move_to(self, cursor: Cursor) -> None:
         self.lot.apply(cursor)

@@ -46,8 +46,16 @@ class LotNamed:
     name: str
 
 
+@dataclass(frozen=True, slots=True)
+class StockBegun:
+    """The lot's part of its cards' stock numbers from now on (see `stock_number`). Tagged cards
+    without a running number get one, in feeding order."""
+
+    part: str
+
+
 # A Cursor is where the dealer stands from now on; a Sitting what is known of one by now.
-Event = Effect | FolderRead | ChecklistsKnown | LotNamed | Cursor | Sitting
+Event = Effect | FolderRead | ChecklistsKnown | LotNamed | StockBegun | Cursor | Sitting
 
 
 @dataclass(frozen=True, slots=True)

@@ -60,7 +60,8 @@ class LotView:
     """All that is known of a lot, its history left out. `marks` holds a mark by the card's
     identity; a card that is missing there is untagged. `revision` counts what happened to the lot:
     what was worked out from it holds as long as that is the same. `name` is the lot's own, empty
-    where it is called like its folder."""
+    where it is called like its folder. `part` is its part of stock numbers, empty before it has
+    one; `highest` the highest running number that any of its cards ever had."""
 
     arrangement: Arrangement = field(default_factory=Arrangement)
     marks: Mapping[int, Mark] = field(default_factory=dict)
@@ -69,6 +70,8 @@ class LotView:
     next_id: int = 1
     sittings: tuple[Sitting, ...] = ()
     name: str = ""
+    part: str = ""
+    highest: int = 0
     revision: int = field(default=0, init=False, compare=False)
     # kept up with each mark: to count a lot afresh takes longer than a key may
     _tally: Tally = field(default_factory=Tally, init=False, repr=False, compare=False)

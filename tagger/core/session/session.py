@@ -16,6 +16,7 @@ from tagger.core.lot.carried import Carried, Cursor
 from tagger.core.lot.carried_run import counted, told_over
 from tagger.core.lot.change import Change
 from tagger.core.lot.pace import Pace
+from tagger.core.lot.running import numbered
 from tagger.core.lot.sitting import Sitting, WorkTime
 from tagger.core.lot.view import UNTAGGED, LotView
 from tagger.core.model.condition import Scale
@@ -210,7 +211,7 @@ class Session:
         card, position = self.view.here(), self.view.cursor.position
         if mark.state is not State.UNTAGGED:
             # a card that was sold stays so, whatever it is called
-            mark = replace(mark, gone=card.mark.gone)
+            mark = replace(mark, gone=card.mark.gone, trade=card.mark.trade)
         if step and card.mark.state is State.UNTAGGED:
             # a stretch is so many new cards; one that is mended within it is none
             carried = counted(carried)
@@ -297,6 +298,7 @@ class Session:
         """Do a change; it is durable when this returns. Without `after` the dealer stays where they
         stand. Raises NotSaved."""
         now = self.view.cursor
+        markings = numbered(self.view, markings)
         both = None if arrangement is None else (self.view.arrangement, arrangement)
         change = Change(label, self.now(), now, after or now, tuple(markings), both)
         # first on the disk: what raises here has changed nothing

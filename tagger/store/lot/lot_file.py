@@ -11,7 +11,7 @@ import threading
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from tagger.core.lot.change import Change, ChecklistsKnown, FolderRead, LotNamed
+from tagger.core.lot.change import Change, ChecklistsKnown, FolderRead, LotNamed, StockBegun
 from tagger.core.model.text import printable
 from tagger.errors import LotError, NotSaved
 from tagger.store.files import SYSTEM, Files, keep_aside, leftovers, replace_durably
@@ -179,6 +179,15 @@ class LotFile:
     def call(self, name: str) -> None:
         """Keep the lot's own name. Raises NotSaved."""
         self._note(LotNamed(name))
+
+    @property
+    def identity(self) -> str:
+        """What tells this lot from all others, empty where nothing is kept of it yet."""
+        return self._id
+
+    def begin_stock(self, part: str) -> None:
+        """Keep the lot's part of stock numbers; see `StockBegun`. Raises NotSaved."""
+        self._note(StockBegun(part))
 
     def move_to(self, cursor: Cursor) -> None:
         """Note where the dealer stands; see LotStore."""

@@ -10,7 +10,15 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from tagger.core.lot.carried import Cursor
-from tagger.core.lot.change import Change, ChecklistsKnown, Effect, Event, FolderRead, LotNamed
+from tagger.core.lot.change import (
+    Change,
+    ChecklistsKnown,
+    Effect,
+    Event,
+    FolderRead,
+    LotNamed,
+    StockBegun,
+)
 from tagger.core.lot.sitting import Sitting
 from tagger.core.model.tags import Marking
 from tagger.store.lot.documents import (
@@ -29,7 +37,7 @@ if TYPE_CHECKING:
     from tagger.store.lot.journal import Record
 
 HISTORY = frozenset({"do", "undo", "redo"})
-Noted = FolderRead | ChecklistsKnown | LotNamed | Cursor | Sitting
+Noted = FolderRead | ChecklistsKnown | LotNamed | StockBegun | Cursor | Sitting
 
 
 def do_record(change: Change, undo: int) -> Record:
@@ -75,6 +83,8 @@ def noted_record(event: Noted) -> Record:
             return {"k": "lists", "checklists": list(paths)}
         case LotNamed(name):
             return {"k": "name", "name": name}
+        case StockBegun(part):
+            return {"k": "part", "part": part}
         case Cursor():
             return {"k": "stand", "desk": [cursor_document(event)]}
         case Sitting():
@@ -94,6 +104,8 @@ def event_of(record: Record) -> Event | None:
             return ChecklistsKnown(tuple(str(path) for path in record["checklists"]))
         case "name":
             return LotNamed(str(record["name"]))
+        case "part":
+            return StockBegun(str(record["part"]))
         case "stand":
             return read_cursor(record["desk"][-1])
         case "sitting":

@@ -24,11 +24,12 @@ if TYPE_CHECKING:
 @dataclass(frozen=True)
 class KnownLot:
     """A lot on the list. `opened` is in seconds since 1970; `counts` is None where the lot cannot
-    be read now."""
+    be read now; `part` is the lot's of stock numbers."""
 
     place: LotPlace
     opened: float
     counts: Counts | None
+    part: str = ""
 
 
 class LotList:
@@ -37,10 +38,10 @@ class LotList:
     def __init__(self, folder: Path) -> None:
         self._folder = folder
 
-    def opened(self, place: LotPlace) -> None:
-        """Note that a lot was opened, with its own name. Silent where the list cannot be written:
-        it is a convenience."""
-        self._file().put(os.fspath(place.folder), KnownLot(place, time.time(), None))
+    def opened(self, place: LotPlace, part: str = "") -> None:
+        """Note that a lot was opened, with its own name and its part of stock numbers. Silent where
+        the list cannot be written: it is a convenience."""
+        self._file().put(os.fspath(place.folder), KnownLot(place, time.time(), None, part))
 
     def home_of(self, folder: Path) -> Path | None:
         """Where the tags of a folder were kept when it was opened last."""
@@ -55,6 +56,11 @@ class LotList:
         """The folders of all other lots that are there, by their names, folded."""
         known = (one for one in self.places() if one.folder != place.folder)
         return {fold(one.name): one.folder for one in known if one.kept}
+
+    def parts(self, place: LotPlace) -> dict[str, Path]:
+        """The folders of all other lots, by their parts of stock numbers."""
+        others = (one for one in self._file().values() if one.place.folder != place.folder)
+        return {one.part: one.place.folder for one in others if one.part}
 
     def places(self) -> list[LotPlace]:
         """Where all lots on the list are, the one opened last first; none of them is looked at."""
@@ -110,7 +116,12 @@ def _name_apart(place: LotPlace, there: Sequence[LotPlace], taken: Iterable[str]
 
 def _fields(known: KnownLot) -> dict[str, Any]:
     place = known.place
-    return {"home": os.fspath(place.home), "opened": known.opened, "name": place.own}
+    return {
+        "home": os.fspath(place.home),
+        "opened": known.opened,
+        "name": place.own,
+        "part": known.part,
+    }
 
 
 def _known(entry: Mapping[str, Any]) -> KnownLot:
@@ -118,4 +129,5 @@ def _known(entry: Mapping[str, Any]) -> KnownLot:
     # another hand may have written it: no path of the system, no time of a calendar
     if "\0" in folder + home or not 0 <= opened <= LATEST:
         raise ValueError("no lot that was opened")
-    return KnownLot(LotPlace(Path(folder), Path(home), str(entry.get("name", ""))), opened, None)
+    place = LotPlace(Path(folder), Path(home), str(entry.get("name", "")))
+    return KnownLot(place, opened, None, str(entry.get("part", "")))
