@@ -14,7 +14,7 @@ from tagger.imaging.scan.folder import Folder, list_scans
 from tagger.services.lot_places import proposed_name
 from tagger.store.lot.lot_file import LotFile, read_lot
 from tagger.store.machine.lots import LotList
-from tagger.store.machine.paths import LotPlace, data_folder, make_home
+from tagger.store.machine.paths import LotPlace, data_folder, make_home, state_folder
 from tagger.store.machine.unlisted import UnlistedFiles
 
 # most commands only look: they start without what a session needs
@@ -93,7 +93,9 @@ def change(
     # A lot that is only looked at may lie where nothing can be written.
     if not only_looking:
         make_home(place)
-    store = LotFile(place.home, place.name, only_looking=only_looking)
+    store = LotFile(
+        place.home, place.name, only_looking=only_looking, refuge=state_folder() / "rescued"
+    )
     try:
         session = Session(
             store,

@@ -148,6 +148,15 @@ def read_bounded(path: Path, most: int) -> bytes:
     return data
 
 
+def read_span(files: Files, fd: int, size: int, offset: int) -> bytes:
+    """`size` bytes from `offset`, fewer only where the file ends. Raises OSError."""
+    data = b""
+    # a read may give less than was asked for
+    while len(data) < size and (part := files.read_at(fd, size - len(data), offset + len(data))):
+        data += part
+    return data
+
+
 def read_whole(files: Files, path: Path) -> bytes:
     """All bytes of a file. Raises OSError, FileTooLarge."""
     fd = files.open(path, os.O_RDONLY)
@@ -257,10 +266,12 @@ def sync_folder(files: Files, folder: Path) -> None:
         files.close(fd)
 
 
-def keep_aside(files: Files, path: Path, data: bytes) -> None:
-    """Write bytes that go out of use under the first free name `path-1`, `path-2`, … Raises
-    OSError."""
+def keep_aside(files: Files, path: Path, data: bytes) -> Path:
+    """Write bytes that go out of use under the first free name `path-1`, `path-2`, …; returns the
+    file. Raises OSError."""
     number = 1
     while files.exists(path.with_name(f"{path.name}-{number}")):
         number += 1
-    replace_durably(files, path.with_name(f"{path.name}-{number}"), data)
+    kept = path.with_name(f"{path.name}-{number}")
+    replace_durably(files, kept, data)
+    return kept
