@@ -214,10 +214,10 @@ def replacing(files: Files, path: Path) -> Iterator[Callable[[bytes], None]]:
 
     Raises OSError; where anything is raised the old file is still whole, and the new one is gone.
     """
-    beside = _beside(path)
-    # a link or a file of somebody else's that lies there is an error, never written to
-    fd = files.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_NOFOLLOW)
+    beside, fd = _beside(path), -1
     try:
+        # a link or a file of somebody else's that lies there is an error, never written to
+        fd = files.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_NOFOLLOW)
         try:
             done = 0
 
@@ -232,9 +232,11 @@ def replacing(files: Files, path: Path) -> Iterator[Callable[[bytes], None]]:
         finally:
             files.close(fd)
         files.replace(beside, path)
-    except BaseException:  # Ctrl+C as well: half a file is of no use to anybody
-        with contextlib.suppress(OSError):
-            files.unlink(beside)
+    except BaseException as error:  # Ctrl+C as well: half a file is of no use to anybody
+        # what could not be made is not ours
+        if fd >= 0 or not isinstance(error, OSError):
+            with contextlib.suppress(OSError):
+                files.unlink(beside)
         raise
     sync_folder(files, path.parent)
 

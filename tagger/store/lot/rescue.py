@@ -77,8 +77,7 @@ class Rescue:
                 f"the lot's folder as {JOURNAL}."
             )
         return (
-            f"{_gone(self._home)}. All tags are in {path.name}; close the lot and run tagger "
-            "repair FOLDER to restore them."
+            f"{_gone(self._home)}. All tags are in {path.name}; tagger repair FOLDER restores them."
         )
 
 
