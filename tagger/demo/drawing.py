@@ -122,7 +122,7 @@ def _drawn(lot: Path, cards: tuple[LotCard, ...], seed: int, workers: int) -> It
 def _draw(copies: tuple[LotCard, ...], seed: int) -> list[tuple[str, bytes]]:
     """Copies of one card, which are printed once, as files by their names, fronts and backs in
     turn."""
-    files = []
+    files: list[tuple[str, bytes]] = []
     for card in copies:
         files += zip((card.front, card.back), draw_card(card, seed), strict=True)
     return files

@@ -14,7 +14,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tagger.core.session.recognition import KnownMatch
-from tagger.imaging.survey.workers import Answer, Workers
+from tagger.imaging.survey.process_pool import Answer
+from tagger.imaging.survey.workers import Workers
 from tagger.store.caches.measured_cache import MeasuredCache
 from tagger.store.machine.paths import looks_folder, measured_folder
 
