@@ -27,12 +27,34 @@ FIRST_STEPS = """Tag scanned trading cards by keyboard.
 """
 
 
+def program() -> None:
+    """The program from its start to its end, with whatever stops it."""
+    if sys.argv[1:] == ["--version"]:
+        sys.exit(main())
+    from tagger.errors import FAILED
+    from tagger.services.stops import Stops
+
+    stops, status = Stops(), FAILED
+    try:
+        stops.heed()
+        status = main()
+    except KeyboardInterrupt:  # before or behind what `main` heeds
+        _say_stopped()
+    finally:
+        stops.over()
+    if stops.asked:
+        # without waiting for threads, or for whoever reads what was printed
+        os._exit(status)
+    sys.exit(status)
+
+
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return its exit status."""
     given = list(sys.argv[1:] if argv is None else argv)
     if given == ["--version"] and _version():
         return 0
     # What cannot be written there is said below, with the words for it.
+    from tagger.errors import FAILED
     from tagger.services.console import OutputLost, complain, whole_output
 
     try:
@@ -41,6 +63,15 @@ def main(argv: Sequence[str] | None = None) -> int:
     except OutputLost as error:
         complain(f"tagger: {error.message}")
         return error.exit_status
+    except KeyboardInterrupt:
+        _say_stopped()
+        return FAILED
+
+
+def _say_stopped() -> None:
+    from tagger.services.console import complain
+
+    complain("tagger: stopped.")
 
 
 def _version() -> bool:
@@ -91,7 +122,7 @@ def _unknown(word: str, verbs: tuple[str, ...]) -> int:
 def _run(grammar: argparse.ArgumentParser, words: Sequence[str]) -> int:
     """Run what was asked for; whatever stops it becomes one sentence and an exit status. What is
     wrong with a lot that was read is told whatever the command says."""
-    from tagger.errors import FAILED, TaggerError
+    from tagger.errors import TaggerError
     from tagger.services.console import OutputLost, be_quiet, complain
 
     given = grammar.parse_args(words)
@@ -104,9 +135,6 @@ def _run(grammar: argparse.ArgumentParser, words: Sequence[str]) -> int:
     except TaggerError as error:
         complain(f"tagger: {error.message}")
         return _troubles_told(error.exit_status, error.message)
-    except KeyboardInterrupt:
-        complain("tagger: stopped.")
-        return FAILED
 
 
 def _troubles_told(status: int, said: str = "") -> int:
