@@ -11,9 +11,12 @@ import signal
 import sys
 from collections.abc import Callable, Iterator
 from concurrent.futures import BrokenExecutor, Future, ProcessPoolExecutor
-from multiprocessing import get_context, parent_process, resource_tracker
+from multiprocessing import Pipe, get_context, parent_process, resource_tracker
+from multiprocessing.connection import Connection
 from threading import Lock, Thread
 from typing import TypeVar
+
+from tagger.imaging.scan.decode_limit import take_turns, task_done
 
 WORKERS = 2
 
@@ -41,10 +44,10 @@ class Workers:
             _start_tracker()
             with _held_back() if self._busy else contextlib.nullcontext():
                 try:
-                    return self._begun().submit(work, *given)
+                    return self._begun().submit(_task, work, *given)
                 except BrokenExecutor:
                     self._pool = None
-                    return self._begun().submit(work, *given)
+                    return self._begun().submit(_task, work, *given)
 
     def rest(self) -> None:
         """End them when what they are at is done, until there is work again."""
@@ -67,9 +70,15 @@ class Workers:
 
     def _begun(self) -> ProcessPoolExecutor:
         if self._pool is None:
+            # A new one with each pool: a process that died may have had the turn.
+            turn = Pipe(duplex=False)
+            os.write(turn[1].fileno(), b".")
             # Fresh processes, not forks: the screen may be at work in this one, with threads.
             self._pool = ProcessPoolExecutor(
-                self._count, get_context("spawn"), _leave_keys if self._busy else _give_way
+                self._count,
+                get_context("spawn"),
+                _leave_keys if self._busy else _give_way,
+                turn,
             )
         return self._pool
 
@@ -91,15 +100,24 @@ def _held_back() -> Iterator[None]:
         signal.pthread_sigmask(signal.SIG_SETMASK, heed)
 
 
-def _give_way() -> None:
+def _give_way(waiting: Connection, giving: Connection) -> None:
     with contextlib.suppress(OSError):
         os.nice(19)
+    take_turns(waiting, giving)
     _follow_parent()
 
 
-def _leave_keys() -> None:
+def _leave_keys(waiting: Connection, giving: Connection) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    take_turns(waiting, giving)
     _follow_parent()
+
+
+def _task(work: Callable[..., Answer], *given: object) -> Answer:
+    try:
+        return work(*given)
+    finally:
+        task_done()
 
 
 def _follow_parent() -> None:
