@@ -91,22 +91,45 @@ def _unknown(word: str, verbs: tuple[str, ...]) -> int:
 def _run(grammar: argparse.ArgumentParser, words: Sequence[str]) -> int:
     """Run what was asked for; whatever stops it becomes one sentence and an exit status. What is
     wrong with a lot that was read is told whatever the command says."""
-    from tagger.errors import FAILED, TaggerError
+    from tagger.errors import FAILED, Crashed, TaggerError
     from tagger.services.console import OutputLost, be_quiet, complain
 
     given = grammar.parse_args(words)
     be_quiet(given.quiet)
     _troubles()  # of what was read before in the same process nothing is to be told
     try:
-        return _troubles_told(int(given.run(given)))
+        return _troubles_told(_done(given))
     except OutputLost:
         raise
     except TaggerError as error:
+        if isinstance(error, Crashed):
+            _forget_caches()  # they may be what it crashed of, and would be again
         complain(f"tagger: {error.message}")
         return _troubles_told(error.exit_status, error.message)
     except KeyboardInterrupt:
         complain("tagger: stopped.")
         return FAILED
+
+
+def _done(given: argparse.Namespace) -> int:
+    """Run it; once more without what was kept in caches, where they may be what it failed by."""
+    from tagger.errors import TaggerError
+    from tagger.services.console import OutputLost
+
+    try:
+        return int(given.run(given))
+    except (TaggerError, OutputLost):
+        raise
+    except Exception:
+        if not _forget_caches():
+            raise
+    return int(given.run(given))
+
+
+def _forget_caches() -> bool:
+    """Whether there were any that had been read."""
+    kept = sys.modules.get("tagger.store.caches.index_cache")
+    return kept is not None and bool(kept.forget_used())
 
 
 def _troubles_told(status: int, said: str = "") -> int:
