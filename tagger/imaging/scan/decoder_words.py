@@ -76,7 +76,9 @@ class DecoderWords:
 
     def first(self) -> str:
         """Their first line without a function's name; empty where they printed nothing."""
-        for line in _aside.words(self._start).decode("utf-8", "replace").splitlines():
+        told = _aside.words(self._start).decode("utf-8", "replace")
+        # a file that is handed over open has this name, and lines of it may end nowhere
+        for line in told.replace("tempfile.tif: ", "\n").splitlines():
             # libtiff begins with the function, which says nothing to a dealer
             said = re.sub(r"^\w+: ", "", line.strip())
             if said:
