@@ -88,8 +88,8 @@ class DecoderWords:
 
 @contextlib.contextmanager
 def decoders_kept_quiet() -> Iterator[DecoderWords]:
-    """Nothing that a decoder prints meanwhile comes to the screen. From any thread; the screen's
-    own output must not go to descriptor 2."""
+    """Nothing that a decoder, or numpy, prints meanwhile comes to the screen. From any thread; the
+    screen's own output must not go to descriptor 2."""
     _aside.enter()
     try:
         yield DecoderWords()

@@ -18,6 +18,7 @@ from tagger.core.audit.measured import Measured
 from tagger.core.feeding.order import scan_box, split_scan
 from tagger.core.feeding.scan_files import scan_file
 from tagger.errors import PictureError
+from tagger.imaging.scan.decoder_words import decoders_kept_quiet
 from tagger.imaging.scan.pictures import WholeScan, read_whole
 from tagger.imaging.survey.workers import Workers
 
@@ -105,7 +106,9 @@ def measure_scan(folder: Path, name: str) -> Measured:
     if report.state is not Wholeness.WHOLE:
         return Measured(report.state.value, report.seen, digest)
     try:
-        return _measured(folder, name, digest)
+        # numpy warns there too, of pictures with nothing on them
+        with decoders_kept_quiet():
+            return _measured(folder, name, digest)
     except PictureError as error:
         return Measured("unreadable", error.message, digest)
     except Exception as error:  # whatever one odd scan brings about, the others are to be measured

@@ -17,6 +17,7 @@ from threading import Lock, Thread
 from typing import TypeVar
 
 from tagger.imaging.scan.decode_limit import take_turns, task_done
+from tagger.imaging.scan.decoder_words import decoders_kept_quiet
 
 WORKERS = 2
 
@@ -115,7 +116,9 @@ def _leave_keys(waiting: Connection, giving: Connection) -> None:
 
 def _task(work: Callable[..., Answer], *given: object) -> Answer:
     try:
-        return work(*given)
+        # standard error is the screen of whoever began this process
+        with decoders_kept_quiet():
+            return work(*given)
     finally:
         task_done()
 
