@@ -10,9 +10,12 @@ import os
 import sys
 from collections.abc import Callable
 from concurrent.futures import BrokenExecutor, Future
-from multiprocessing import parent_process, resource_tracker
+from multiprocessing import Pipe, parent_process, resource_tracker
+from multiprocessing.connection import Connection
 from threading import Lock, Thread
 
+from tagger.imaging.scan.decode_limit import take_turns, task_done
+from tagger.imaging.scan.decoder_words import decoders_kept_quiet
 from tagger.imaging.survey.process_pool import Answer, ProcessPool
 
 WORKERS = 2
@@ -38,10 +41,10 @@ class Workers:
                 raise RuntimeError("the workers are closed")
             _start_tracker()
             try:
-                return self._begun().submit(work, *given)
+                return self._begun().submit(_task, work, *given)
             except BrokenExecutor:
                 self._pool = None
-                return self._begun().submit(work, *given)
+                return self._begun().submit(_task, work, *given)
 
     def rest(self) -> None:
         """End them when what they are at is done, until there is work again."""
@@ -66,7 +69,11 @@ class Workers:
 
     def _begun(self) -> ProcessPool:
         if self._pool is None:
-            self._pool = ProcessPool(self._count, _keep_up if self._busy else _give_way)
+            # A new one with each pool: a process that died may have had the turn.
+            turn = Pipe(duplex=False)
+            os.write(turn[1].fileno(), b".")
+            begin = _keep_up if self._busy else _give_way
+            self._pool = ProcessPool(self._count, begin, *turn)
         return self._pool
 
 
@@ -76,14 +83,25 @@ def _start_tracker() -> None:
         resource_tracker.ensure_running()
 
 
-def _give_way() -> None:
+def _give_way(waiting: Connection, giving: Connection) -> None:
     with contextlib.suppress(OSError):
         os.nice(19)
+    take_turns(waiting, giving)
     _follow_parent()
 
 
-def _keep_up() -> None:
+def _keep_up(waiting: Connection, giving: Connection) -> None:
+    take_turns(waiting, giving)
     _follow_parent()
+
+
+def _task(work: Callable[..., Answer], *given: object) -> Answer:
+    try:
+        # standard error is the screen of whoever began this process
+        with decoders_kept_quiet():
+            return work(*given)
+    finally:
+        task_done()
 
 
 def _follow_parent() -> None:

@@ -220,6 +220,8 @@ class Journal:
     def read(self, offset: int) -> Record:
         """The record at an offset. Raises ValueError where it is not whole, OSError where it cannot
         be read."""
+        if not 0 <= offset < self.end:
+            raise ValueError(f"no line begins at {offset}")
         # a tag is some hundred bytes; a change of many cards may be a megabyte
         size = 4096
         while True:

@@ -11,7 +11,7 @@ from pathlib import Path
 
 from textual.driver import Driver
 
-from tagger.errors import TaggerError, UsageError
+from tagger.errors import Crashed, UsageError
 from tagger.preview.render_settings import RenderSettings, render_settings
 from tagger.preview.terminal_capabilities import Depth
 from tagger.ui.terminal.textual_private import ErrorCatchingApp
@@ -102,7 +102,7 @@ def check_terminal() -> None:
 
 
 def run(app: TerminalApp) -> None:
-    """Show the screen until it is left. Raises TaggerError for an error of the program itself."""
+    """Show the screen until it is left. Raises Crashed for an error of the program itself."""
     # seconds: a key waits no longer than that for a thread that draws ahead
     sys.setswitchinterval(0.001)
     # Without the mouse the terminal's own selection works: text is copied from the screen.
@@ -115,4 +115,4 @@ def run(app: TerminalApp) -> None:
         for number, handler in before.items():
             signal.signal(number, handler)
     if app.failure:
-        raise TaggerError(app.failure)
+        raise Crashed(app.failure)
