@@ -49,6 +49,12 @@ WORDS = (
         "brightens dark scans of the whole lot; 'brighten on set' only this card's set; 'brighten "
         "off'",
     ),
+    (
+        "same",
+        "keeps the tags: the same card was scanned again under its old file names; also 'on', 'to "
+        "95'",
+    ),
+    ("another", "removes the tags: another card has these file names now; also 'on', 'to 95'"),
     ("join ../box13", "appends the cards of a folder beside this one, with their tags"),
 )
 SetOf = Callable[[int], str]
@@ -59,11 +65,13 @@ DEGREES = ("90", "180", "270")
 @dataclass(frozen=True)
 class FixRequest:
     """What was asked for: fixes, or the card whose sheet is to be split, or the folder that is to
-    be joined."""
+    be joined, or the answer (`same`, `another`) for the cards at these positions."""
 
     fixes: tuple[Fix, ...] = ()
     split: int | None = None
     join: str = ""
+    answer: str = ""
+    positions: Sequence[int] = ()
 
 
 @dataclass(frozen=True)
@@ -311,6 +319,14 @@ def _brightened(typed: _Typed, of_set: bool) -> str:
     return set_name
 
 
+def _answer(typed: _Typed) -> FixRequest:
+    last, left = typed.span()
+    if left:
+        raise Refused(f"Type '{typed.verb}', '{typed.verb} on' or '{typed.verb} to 95'.")
+    cards = range(typed.index + 1, (last or len(typed.arrangement.pairs)) + 1)
+    return FixRequest(answer=typed.verb, positions=cards)
+
+
 def _join(typed: _Typed) -> FixRequest:
     if not typed.rest:
         raise Refused("Name the folder to join, one beside this lot's: 'join ../box13'.")
@@ -329,5 +345,7 @@ _READERS: dict[str, Callable[[_Typed], FixRequest]] = {
     "split": _split,
     "restore": _restore,
     "brighten": _brighten,
+    "same": _answer,
+    "another": _answer,
     "join": _join,
 }

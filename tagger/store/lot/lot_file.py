@@ -11,7 +11,7 @@ import threading
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from tagger.core.lot.change import Change, ChecklistsKnown, FolderRead, LotNamed
+from tagger.core.lot.change import Change, ChecklistsKnown, FolderRead, LotNamed, ScansSeen
 from tagger.core.model.text import printable
 from tagger.errors import LotError, NotSaved
 from tagger.store.files import SYSTEM, Files, keep_aside, leftovers, replace_durably
@@ -43,6 +43,7 @@ if TYPE_CHECKING:
     from tagger.core.lot.carried import Cursor
     from tagger.core.lot.history import PastChange
     from tagger.core.lot.lot import LotState
+    from tagger.core.lot.scan_stamps import Stamped
     from tagger.core.lot.sitting import Sitting
     from tagger.core.model.arrangement import Arrangement
 
@@ -179,6 +180,10 @@ class LotFile:
     def call(self, name: str) -> None:
         """Keep the lot's own name. Raises NotSaved."""
         self._note(LotNamed(name))
+
+    def seen(self, stamps: Stamped) -> None:
+        """Keep what the files of tagged cards are known to be; see LotStore."""
+        self._note(ScansSeen(stamps))
 
     def move_to(self, cursor: Cursor) -> None:
         """Note where the dealer stands; see LotStore."""
