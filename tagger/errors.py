@@ -58,3 +58,9 @@ class PictureError(TaggerError):
 
 class Refused(TaggerError):
     """What was asked for cannot be a right tag, or is not possible here; nothing was changed."""
+
+
+class Misread(Refused):
+    """Words that were typed to have something done say nothing that can be. Exit status 2."""
+
+    exit_status = USAGE

@@ -21,7 +21,8 @@ from tagger.imaging.scan.folder import Folder, list_scans
 from tagger.services.lot_places import proposed_name
 from tagger.services.scan_check import AT_THE_END, check_scans, digested, stamp_of
 from tagger.store.lot.lot_file import LotFile, read_lot
-from tagger.store.lot.troubles import note_replaced
+from tagger.store.lot.standing import went_back
+from tagger.store.lot.troubles import note_back, note_replaced
 from tagger.store.machine.lots import LotList
 from tagger.store.machine.paths import LotPlace, data_folder, make_home
 from tagger.store.machine.unlisted import UnlistedFiles
@@ -118,6 +119,12 @@ class OpenLot:
             self.let_go()
         finally:
             self.store.close()
+            self.left()
+
+    def left(self) -> None:
+        """Once it is closed: remember how far it went."""
+        if not self.session.looking:
+            LotList(data_folder()).went_on(self.place, self.store.stands)
 
 
 def change(
@@ -160,7 +167,8 @@ def change(
             session.take_in(folder.scans, lists, checked.renamed)
             if own and own != store.lot.name:
                 store.call(own)
-            LotList(data_folder()).opened(replace(place, own=store.lot.name))
+            _note_back(place, store)
+            LotList(data_folder()).opened(replace(place, own=store.lot.name), store.stands)
             _share_unlisted(session, place)
         session.scans_read({**checked.touched, **checked.changed})
         session.undigested.extend(checked.unread)
@@ -169,6 +177,13 @@ def change(
         store.close()
         raise
     return OpenLot(place.called(store.lot.name), store, session, folder, len(checked.renamed))
+
+
+def _note_back(place: LotPlace, store: LotFile) -> None:
+    """Have it told where the lot is older than when it was open here last, or another one."""
+    if back := went_back(LotList(data_folder()).last(place), store.stood):
+        store.notes += (f"{back[0].upper()}{back[1:]}.",)
+        note_back(place.home, back)
 
 
 def _note_replaced(place: LotPlace, asked: Sequence[int]) -> None:

@@ -152,6 +152,7 @@ class LotDesk:
                 self._lot.let_go()
             finally:
                 self.session.close()
+                self._lot.left()
 
     def closing_words(self) -> list[str]:
         """What to say of the lot once it is closed."""

@@ -9,6 +9,9 @@ from tagger.commands.common import Command, find_lot, lot_arguments
 from tagger.errors import ATTENTION, DONE, LotError, UsageError
 from tagger.services.console import out, out_lines
 from tagger.store.lot.repair import RepairPlan, plan, repair
+from tagger.store.lot.standing import NOWHERE
+from tagger.store.machine.lots import LotList
+from tagger.store.machine.paths import data_folder
 
 APPLY = "tagger repair FOLDER --apply does it."
 
@@ -30,7 +33,10 @@ def _run(given: argparse.Namespace) -> int:
     if not place.kept:
         raise LotError(f"{place.name} was never opened, so there is nothing to repair.")
     if given.apply or keep_edits is not None:
-        return _print(repair(place.home, place.name, keep_edits), place.name, done=True)
+        done = repair(place.home, place.name, keep_edits)
+        # what it begins anew is no other lot
+        LotList(data_folder()).went_on(place, NOWHERE)
+        return _print(done, place.name, done=True)
     return _print(plan(place.home), place.name, done=False)
 
 

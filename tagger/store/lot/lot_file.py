@@ -37,6 +37,7 @@ from tagger.store.lot.messages import (
 from tagger.store.lot.new_journal import begin_journal
 from tagger.store.lot.records import Noted, do_record, noted_record
 from tagger.store.lot.recovery import Recovered, recover
+from tagger.store.lot.standing import NOWHERE, Standing
 from tagger.store.lot.troubles import note_trouble, trouble_of
 
 if TYPE_CHECKING:
@@ -85,7 +86,7 @@ class LotFile:
         self._home, self._name, self._files = home, name, files
         self._mutex = threading.RLock()
         self._journal: Journal | None = None
-        self._moved = False
+        self._id, self._moved = "", False
         self._sitting: Sitting | None = None
         self._lock = None if only_looking else self._locked()
         try:
@@ -109,7 +110,17 @@ class LotFile:
                 for left in leftovers(self._home / name):
                     self._files.unlink(left)
 
+    @property
+    def stands(self) -> Standing:
+        """The journal and how far it goes, also once it is closed."""
+        if self._journal is not None:
+            self._stands = Standing(self._id, self._journal.number)
+        return self._stands
+
     def _open(self, found: Recovered) -> None:
+        self._stands = Standing(found.id, found.number)
+        # where a line was cut off that is told already; a journal that is begun just now has no id
+        self.stood = NOWHERE if found.cut[1] else self._stands
         note_trouble(self._home, found.trouble)
         self.notes = tuple(found.notes)
         self.looking = found.trouble
@@ -324,6 +335,7 @@ class LotFile:
 
     def _release(self) -> None:
         if self._journal is not None:
+            self._stands = self.stands
             with contextlib.suppress(OSError):
                 self._journal.close()
             self._journal = None

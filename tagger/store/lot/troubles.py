@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
 _found: dict[Path, str] = {}
 _replaced: dict[Path, str] = {}
+_back: dict[Path, str] = {}
 
 
 def note_trouble(home: Path, trouble: str) -> None:
@@ -32,10 +33,17 @@ def note_replaced(home: Path, trouble: str) -> None:
         _replaced[home] = trouble
 
 
+def note_back(home: Path, trouble: str) -> None:
+    """That the lot kept in `home` is older than it was, or another one; as `note_trouble`."""
+    if trouble:
+        _back[home] = trouble
+
+
 def told_troubles() -> list[tuple[str, str]]:
     """(folder, printable; what is wrong) of each such lot; each is given once."""
-    found = (*_found.items(), *_replaced.items())
+    found = (*_found.items(), *_back.items(), *_replaced.items())
     _found.clear()
+    _back.clear()
     _replaced.clear()
     return [(printable(str(home)), trouble) for home, trouble in found]
 
