@@ -107,11 +107,17 @@ def _suspects(folder: Path, lot: LotView) -> Iterator[tuple[str, ScanStamp | Non
     """The scans whose files are not as they were by size and time; None for one that is not
     there. Those of cards that are untagged by now are among them: undo may bring their tags."""
     for scan, was in lot.stamps.items():
-        now = stamp_of(folder, scan)
-        if now is not None and now[:2] == was[:2]:
-            continue
-        if lot.arrangement.card_with(scan) is not None:
-            yield scan, now
+        if not _is_same(folder, scan, was) and lot.arrangement.card_with(scan) is not None:
+            yield scan, stamp_of(folder, scan)
+
+
+def _is_same(folder: Path, scan: str, was: ScanStamp) -> bool:
+    # asked of each tagged card at each opening, so nothing is made of the answer
+    try:
+        found = os.stat(file_of(folder, scan))
+    except (OSError, ValueError, PictureError):
+        return False
+    return found.st_mtime_ns == was.time and found.st_size == was.size
 
 
 class _Check:

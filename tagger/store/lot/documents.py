@@ -194,10 +194,8 @@ def stamp_document(scan: str, stamp: ScanStamp) -> Document:
 
 def read_stamp_document(document: Mapping[str, Any]) -> tuple[str, ScanStamp]:
     """The scan and what its file was. Raises ValueError, KeyError or TypeError where it is none."""
-    stamp = ScanStamp(
-        int(document["size"]), int(document["time"]), _text(document["digest"], "digest")
-    )
-    return _text(document["scan"], "scan"), stamp
+    scan, size, time, digest = (document[name] for name in ("scan", "size", "time", "digest"))
+    return _text(scan, "scan"), ScanStamp(int(size), int(time), _text(digest, "digest"))
 
 
 def _side(value: object) -> str | None:
