@@ -64,3 +64,7 @@ class Misread(Refused):
     """Words that were typed to have something done say nothing that can be. Exit status 2."""
 
     exit_status = USAGE
+
+
+class Crashed(TaggerError):
+    """The program had an error of its own."""

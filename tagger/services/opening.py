@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from tagger.core.lot.change import ScansSeen
 from tagger.core.lot.scan_stamps import asked_cards, renamed_stamps, replaced_words
 from tagger.core.model.counted import counted
-from tagger.core.model.text import named
+from tagger.core.model.text import named, printable
 from tagger.core.session.intake import folder_read
 from tagger.errors import NotSaved
 from tagger.imaging.scan.folder import Folder, list_scans
@@ -24,7 +24,7 @@ from tagger.store.lot.lot_file import LotFile, read_lot
 from tagger.store.lot.standing import went_back
 from tagger.store.lot.troubles import note_back, note_replaced
 from tagger.store.machine.lots import LotList
-from tagger.store.machine.paths import LotPlace, data_folder, make_home
+from tagger.store.machine.paths import LotPlace, data_folder, make_home, state_folder
 from tagger.store.machine.unlisted import UnlistedFiles
 
 # most commands only look: they start without what a session needs
@@ -77,6 +77,13 @@ def note_scans(place: LotPlace, lot: LotState) -> None:
     # names are what a card could follow, and whoever only reads the tags follows none
     asked = asked_cards(lot, check_scans(place.folder, lot, ()).changed)
     _note_replaced(place, asked)
+
+
+def _unlisted() -> str:
+    return (
+        f"{printable(str(data_folder()))} cannot be written to, so find, sets, value and lots do "
+        "not know this lot by themselves; the tags are kept all the same."
+    )
 
 
 def _share_unlisted(session: Session, place: LotPlace) -> None:
@@ -149,7 +156,9 @@ def change(
     # A lot that is only looked at may lie where nothing can be written.
     if not only_looking:
         make_home(place)
-    store = LotFile(place.home, place.name, only_looking=only_looking)
+    store = LotFile(
+        place.home, place.name, only_looking=only_looking, refuge=state_folder() / "rescued"
+    )
     try:
         session = Session(
             store,
@@ -168,7 +177,10 @@ def change(
             if own and own != store.lot.name:
                 store.call(own)
             _note_back(place, store)
-            LotList(data_folder()).opened(replace(place, own=store.lot.name), store.stands)
+            own_place = replace(place, own=store.lot.name)
+            if not LotList(data_folder()).opened(own_place, store.stands):
+                # a convenience: the tags are with the lot
+                store.notes += (_unlisted(),)
             _share_unlisted(session, place)
         session.scans_read({**checked.touched, **checked.changed})
         session.undigested.extend(checked.unread)

@@ -41,14 +41,13 @@ class LotList:
     def __init__(self, folder: Path) -> None:
         self._folder = folder
 
-    def opened(self, place: LotPlace, stands: Standing = NOWHERE) -> None:
-        """Note that a lot was opened, with its own name, and how far its journal goes. Silent where
-        the list cannot be written: it is a convenience."""
-        self._file().put(os.fspath(place.folder), KnownLot(place, time.time(), None, stands))
+    def opened(self, place: LotPlace, stands: Standing = NOWHERE) -> bool:
+        """Note that a lot was opened, with its own name, and how far its journal goes; whether that
+        could be kept."""
+        return self._file().put(os.fspath(place.folder), KnownLot(place, time.time(), None, stands))
 
     def went_on(self, place: LotPlace, stands: Standing) -> None:
-        """Note how far a lot's journal goes now; silent as `opened`, and for a lot that is not on
-        the list."""
+        """Note how far a lot's journal goes now; silent for a lot that is not on the list."""
         file = self._file()
         known = file.get(os.fspath(place.folder))
         if known is not None:
