@@ -5,9 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 from tagger.core.lot.carried import Cursor
-from tagger.core.lot.change import Change, ChecklistsKnown, FolderRead, LotNamed
+from tagger.core.lot.change import Change, ChecklistsKnown, FolderRead, LotNamed, ScansSeen
 from tagger.core.lot.history import PastChange
 from tagger.core.lot.lot import LotState
+from tagger.core.lot.scan_stamps import Stamped
 from tagger.core.lot.sitting import Sitting
 from tagger.core.model.arrangement import Arrangement
 
@@ -61,6 +62,9 @@ class MemoryStore:
 
     def call(self, name: str) -> None:
         self.lot.apply(LotNamed(name))
+
+    def seen(self, stamps: Stamped) -> None:
+        self.lot.apply(ScansSeen(stamps))
 
     def move_to(self, cursor: Cursor) -> None:
         self.lot.apply(cursor)

@@ -27,11 +27,13 @@ Value = int | str
 
 
 class CardInLot(NamedTuple):
-    """A card as the lot has it: its position from 1, its scans, its mark."""
+    """A card as the lot has it: its position from 1, its scans, its mark, and whether its scans are
+    other files than when it was tagged, as far as that is asked here."""
 
     position: int
     pair: Pair
     mark: Mark
+    replaced: bool = False
 
 
 class Field(NamedTuple):

@@ -10,11 +10,19 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from tagger.core.lot.carried import Cursor
-from tagger.core.lot.change import ChecklistsKnown, Effect, Event, FolderRead, LotNamed
+from tagger.core.lot.change import (
+    ChecklistsKnown,
+    Effect,
+    Event,
+    FolderRead,
+    LotNamed,
+    ScansSeen,
+)
 from tagger.core.lot.sitting import Sitting, with_sitting
 from tagger.core.lot.view import LotView
 
 if TYPE_CHECKING:
+    from tagger.core.lot.scan_stamps import ScanStamp, Stamped
     from tagger.core.model.arrangement import Arrangement
     from tagger.core.model.tags import Mark, State
 
@@ -24,6 +32,7 @@ class LotState(LotView):
     """A lot that can be changed; see LotView."""
 
     marks: MutableMapping[int, Mark] = field(default_factory=dict)
+    stamps: MutableMapping[str, ScanStamp] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self._ids: frozenset[int] = frozenset()
@@ -41,6 +50,8 @@ class LotState(LotView):
                 self.checklists = paths
             case LotNamed(name):
                 self.name = name
+            case ScansSeen(stamps):
+                self._see(stamps)
             case Cursor():
                 self.cursor = event
             case Sitting():
@@ -67,6 +78,14 @@ class LotState(LotView):
             if id in self._ids:
                 self._put(id, mark)
         self.cursor = effect.cursor
+        self._see(effect.stamps)
+
+    def _see(self, stamps: Stamped) -> None:
+        for scan, stamp in stamps:
+            if stamp is None:
+                self.stamps.pop(scan, None)
+            else:
+                self.stamps[scan] = stamp
 
     def _put(self, id: int, mark: Mark) -> None:
         old = self.mark(id)

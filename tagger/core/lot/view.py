@@ -16,6 +16,7 @@ from tagger.core.model.tags import Mark, State, Tags
 from tagger.errors import Refused
 
 if TYPE_CHECKING:
+    from tagger.core.lot.scan_stamps import ScanStamp
     from tagger.core.lot.sitting import Sitting
     from tagger.core.model.side_order import SideOrder
 
@@ -60,7 +61,7 @@ class LotView:
     """All that is known of a lot, its history left out. `marks` holds a mark by the card's
     identity; a card that is missing there is untagged. `revision` counts what happened to the lot:
     what was worked out from it holds as long as that is the same. `name` is the lot's own, empty
-    where it is called like its folder."""
+    where it is called like its folder. `stamps` has what the scans of tagged cards were."""
 
     arrangement: Arrangement = field(default_factory=Arrangement)
     marks: Mapping[int, Mark] = field(default_factory=dict)
@@ -69,6 +70,7 @@ class LotView:
     next_id: int = 1
     sittings: tuple[Sitting, ...] = ()
     name: str = ""
+    stamps: Mapping[str, ScanStamp] = field(default_factory=dict)
     revision: int = field(default=0, init=False, compare=False)
     # kept up with each mark: to count a lot afresh takes longer than a key may
     _tally: Tally = field(default_factory=Tally, init=False, repr=False, compare=False)

@@ -40,6 +40,7 @@ _STATES: dict[str, Test] = {
     "aside": lambda card, _: card.mark.state is State.SET_ASIDE,
     "unlisted": lambda card, _: card.mark.state is not State.UNTAGGED and not card.mark.tags.listed,
     "unsure": lambda card, _: is_unsure(card),
+    "replaced": lambda card, _: card.replaced,
     DOUBLES: lambda card, doubles: len(doubles.of(card.mark)) > 1,
 }
 WORDS = tuple(_STATES)

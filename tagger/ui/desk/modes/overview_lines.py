@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from tagger.ui.desk.modes.overview_list import Overview
 
 SIGNS = {State.TAGGED: "+", State.SET_ASIDE: "!", State.UNTAGGED: "·"}
+REPLACED = "?"
 LEGEND = "+ tagged  ! set aside  · untagged "
 
 _SIGN_STYLES = {
@@ -140,7 +141,8 @@ def head(overview: Overview, width: int) -> Text:
     line = Text(told, theme.BRASS)
     if overview.chosen:
         line.append(f" · {len(overview.chosen):,} selected (*)", theme.BRIGHT)
-    return spread(line, Text(LEGEND, theme.DIM), width)
+    legend = f"{REPLACED} replaced  {LEGEND}" if overview.replaced else LEGEND
+    return spread(line, Text(legend, theme.DIM), width)
 
 
 def _card_line(
@@ -156,7 +158,10 @@ def _card_line(
     line = Text(_cursor(overview, card, here), theme.BRASS)
     line.append("*" if card.pair.id in overview.chosen else " ", theme.BRASS)
     line.append(f"{card.position:>{widths.position}} ", weak)
-    line.append(f"{SIGNS[card.mark.state]} ", _SIGN_STYLES[card.mark.state])
+    if card.replaced:
+        line.append(f"{REPLACED} ", theme.RUST)
+    else:
+        line.append(f"{SIGNS[card.mark.state]} ", _SIGN_STYLES[card.mark.state])
     # Nothing else is known of it, and no warning of it can be meant.
     if shown is None:
         line.append("untagged", weak)
@@ -229,6 +234,7 @@ def flags(overview: Overview, card: CardInLot) -> str:
     once."""
     same = len(overview.doubles.of(card.mark))
     return joined(
+        "replaced" * card.replaced,
         "unsure" * is_unsure(card),
         "unlisted" * (not card.mark.tags.listed),
         f"x{same}" * (same > 1),
