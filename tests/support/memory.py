@@ -5,9 +5,17 @@ from __future__ import annotations
 from pathlib import Path
 
 from tagger.core.lot.carried import Cursor
-from tagger.core.lot.change import Change, ChecklistsKnown, FolderRead, LotNamed, StockBegun
+from tagger.core.lot.change import (
+    Change,
+    ChecklistsKnown,
+    FolderRead,
+    LotNamed,
+    ScansSeen,
+    StockBegun,
+)
 from tagger.core.lot.history import PastChange
 from tagger.core.lot.lot import LotState
+from tagger.core.lot.scan_stamps import Stamped
 from tagger.core.lot.sitting import Sitting
 from tagger.core.model.arrangement import Arrangement
 
@@ -64,6 +72,9 @@ class MemoryStore:
 
     def begin_stock(self, part: str) -> None:
         self.lot.apply(StockBegun(part))
+
+    def seen(self, stamps: Stamped) -> None:
+        self.lot.apply(ScansSeen(stamps))
 
     def move_to(self, cursor: Cursor) -> None:
         self.lot.apply(cursor)

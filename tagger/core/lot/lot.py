@@ -10,13 +10,22 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from tagger.core.lot.carried import Cursor
-from tagger.core.lot.change import ChecklistsKnown, Effect, Event, FolderRead, LotNamed, StockBegun
+from tagger.core.lot.change import (
+    ChecklistsKnown,
+    Effect,
+    Event,
+    FolderRead,
+    LotNamed,
+    ScansSeen,
+    StockBegun,
+)
 from tagger.core.lot.running import numbers_kept
 from tagger.core.lot.sitting import Sitting, with_sitting
 from tagger.core.lot.view import LotView
 from tagger.core.model.tags import State
 
 if TYPE_CHECKING:
+    from tagger.core.lot.scan_stamps import ScanStamp, Stamped
     from tagger.core.model.arrangement import Arrangement
     from tagger.core.model.tags import Mark
 
@@ -26,6 +35,7 @@ class LotState(LotView):
     """A lot that can be changed; see LotView."""
 
     marks: MutableMapping[int, Mark] = field(default_factory=dict)
+    stamps: MutableMapping[str, ScanStamp] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self._ids: frozenset[int] = frozenset()
@@ -46,6 +56,8 @@ class LotState(LotView):
             case StockBegun(part):
                 self.part = part
                 self._number_tagged()
+            case ScansSeen(stamps):
+                self._see(stamps)
             case Cursor():
                 self.cursor = event
             case Sitting():
@@ -72,6 +84,14 @@ class LotState(LotView):
             if id in self._ids:
                 self._put(id, mark)
         self.cursor = effect.cursor
+        self._see(effect.stamps)
+
+    def _see(self, stamps: Stamped) -> None:
+        for scan, stamp in stamps:
+            if stamp is None:
+                self.stamps.pop(scan, None)
+            else:
+                self.stamps[scan] = stamp
 
     def _put(self, id: int, mark: Mark) -> None:
         old = self.mark(id)
