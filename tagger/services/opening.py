@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from tagger.core.lot.change import ScansSeen
 from tagger.core.lot.scan_stamps import asked_cards, renamed_stamps, replaced_words
 from tagger.core.model.counted import counted
+from tagger.core.model.stock_number import part_of
 from tagger.core.model.text import named, printable
 from tagger.core.session.intake import folder_read
 from tagger.errors import NotSaved
@@ -91,6 +92,14 @@ def _share_unlisted(session: Session, place: LotPlace) -> None:
     files = UnlistedFiles(data_folder() / "unlisted", place.home)
     session.candidates.other_lots = files.others
     session.remember_unlisted = files.keep
+
+
+def _begin_stock(store: LotFile, place: LotPlace) -> None:
+    """Give a lot its part of stock numbers: one that no other lot on this machine has. Raises
+    NotSaved."""
+    known = LotList(data_folder())
+    store.begin_stock(part_of(store.identity, known.parts(place).__contains__))
+    known.opened(replace(place, own=store.lot.name), store.stands, store.lot.part)
 
 
 class OpenLot:
@@ -176,9 +185,10 @@ def change(
             session.take_in(folder.scans, lists, checked.renamed)
             if own and own != store.lot.name:
                 store.call(own)
+            session.begin_stock = partial(_begin_stock, store, place)
             _note_back(place, store)
             own_place = replace(place, own=store.lot.name)
-            if not LotList(data_folder()).opened(own_place, store.stands):
+            if not LotList(data_folder()).opened(own_place, store.stands, store.lot.part):
                 # a convenience: the tags are with the lot
                 store.notes += (_unlisted(),)
             _share_unlisted(session, place)

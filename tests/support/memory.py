@@ -5,7 +5,14 @@ from __future__ import annotations
 from pathlib import Path
 
 from tagger.core.lot.carried import Cursor
-from tagger.core.lot.change import Change, ChecklistsKnown, FolderRead, LotNamed, ScansSeen
+from tagger.core.lot.change import (
+    Change,
+    ChecklistsKnown,
+    FolderRead,
+    LotNamed,
+    ScansSeen,
+    StockBegun,
+)
 from tagger.core.lot.history import PastChange
 from tagger.core.lot.lot import LotState
 from tagger.core.lot.scan_stamps import Stamped
@@ -62,6 +69,9 @@ class MemoryStore:
 
     def call(self, name: str) -> None:
         self.lot.apply(LotNamed(name))
+
+    def begin_stock(self, part: str) -> None:
+        self.lot.apply(StockBegun(part))
 
     def seen(self, stamps: Stamped) -> None:
         self.lot.apply(ScansSeen(stamps))

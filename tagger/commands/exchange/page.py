@@ -11,7 +11,7 @@ from PIL import Image
 
 from tagger.commands.arguments import options
 from tagger.commands.common import Command, attention_if, find_lot, lot_arguments
-from tagger.core.lot.fields import CardInLot, cards
+from tagger.core.lot.fields import cards
 from tagger.core.model.counted import counted
 from tagger.errors import NoScans, UsageError
 from tagger.exchange.shown.page import Sides, write_page
@@ -22,6 +22,8 @@ from tagger.services.output.paths import check_target, new_file, shown_target
 from tagger.services.output.thumbnails import Thumbnails
 
 if TYPE_CHECKING:
+    from tagger.core.audit.findings import Finding
+    from tagger.core.lot.fields import CardInLot
     from tagger.core.lot.lot import LotState
 
 LONGEST, QUALITY = 360, 72  # pixels and JPEG quality of a picture: 400 cards stay far below 30 MB
@@ -32,6 +34,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     said = "the file to write; - for standard output"
     options.path(parser, "--to", "FILE.html", said, required=True)
     options.force(parser)
+    options.every_card(parser)
     said = f"longest edge of a picture in pixels (default {LONGEST})"
     options.number(parser, "--max-size", "PIXELS", said, default=LONGEST)
     options.flag(parser, "--no-findings", "do not list the scan problems")
@@ -46,10 +49,10 @@ def _run(given: argparse.Namespace) -> int:
     if not lot.cards:
         raise NoScans(place.name)
     check_target(given.to, place, lot, (".html", ".htm"), "a page", given.force)
-    with Thumbnails(place, lot, given.max_size, QUALITY) as small:
+    with Thumbnails(place, lot, given.max_size, QUALITY, given.all) as small:
         # From what the thumbnails were measured for anyway: nothing is measured twice.
         findings = None if given.no_findings else measured_findings(place, lot, small.measured)
-        summary = lot_summary(place, lot, findings)
+        summary = lot_summary(place, lot, _of_shown(findings, lot, small))
         size = 0
         with new_file(given.to, force=given.force) as write:
             # The page is written as it is made and never whole in memory, so its size is counted
@@ -59,14 +62,25 @@ def _run(given: argparse.Namespace) -> int:
                 write(data)
                 size += len(data)
 
-            write_page(summary, _cards(lot, small), write_counted)
+            write_page(summary, _cards(small), write_counted)
         small.tell_missing()
-    tell(f"{counted(lot.cards, 'card')} written to {shown_target(given.to)}, {size / 1e6:.1f} MB.")
+    shown = counted(len(small.cards), "card")
+    tell(f"{shown} written to {shown_target(given.to)}, {size / 1e6:.1f} MB.")
     return attention_if(small.missing)
 
 
-def _cards(lot: LotState, small: Thumbnails) -> Iterator[tuple[CardInLot, Sides]]:
-    for card, sides in zip(cards(lot), small.by_card(), strict=True):
+def _of_shown(
+    findings: list[Finding] | None, lot: LotState, small: Thumbnails
+) -> list[Finding] | None:
+    """The findings without those of cards that are left out."""
+    if findings is None:
+        return None
+    left_out = {card.position for card in cards(lot)} - {card.position for card in small.cards}
+    return [one for one in findings if one.position not in left_out]
+
+
+def _cards(small: Thumbnails) -> Iterator[tuple[CardInLot, Sides]]:
+    for card, sides in zip(small.cards, small.by_card(), strict=True):
         # With their sizes a browser keeps their room free: the page does not jump while it loads.
         yield card, {side: (data, _size(data)) for side, data in sides.items()}
 

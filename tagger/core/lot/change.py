@@ -49,14 +49,24 @@ class LotNamed:
 
 
 @dataclass(frozen=True, slots=True)
+class StockBegun:
+    """The lot's part of its cards' stock numbers from now on (see `stock_number`). Tagged cards
+    without a running number get one, in feeding order."""
+
+    part: str
+
+
+@dataclass(frozen=True, slots=True)
 class ScansSeen:
     """What the files of tagged cards are known to be from now on; None where that is nothing."""
 
     stamps: Stamped
 
 
+Noted = FolderRead | ChecklistsKnown | LotNamed | StockBegun | ScansSeen | Cursor | Sitting
+
 # A Cursor is where the dealer stands from now on; a Sitting what is known of one by now.
-Event = Effect | FolderRead | ChecklistsKnown | LotNamed | ScansSeen | Cursor | Sitting
+Event = Effect | Noted
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ journal applies the same values by the same method."""
 from __future__ import annotations
 
 from collections.abc import Iterable, MutableMapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from tagger.core.lot.carried import Cursor
@@ -17,14 +17,17 @@ from tagger.core.lot.change import (
     FolderRead,
     LotNamed,
     ScansSeen,
+    StockBegun,
 )
+from tagger.core.lot.running import numbers_kept
 from tagger.core.lot.sitting import Sitting, with_sitting
 from tagger.core.lot.view import LotView
+from tagger.core.model.tags import State
 
 if TYPE_CHECKING:
     from tagger.core.lot.scan_stamps import ScanStamp, Stamped
     from tagger.core.model.arrangement import Arrangement
-    from tagger.core.model.tags import Mark, State
+    from tagger.core.model.tags import Mark
 
 
 @dataclass
@@ -50,6 +53,9 @@ class LotState(LotView):
                 self.checklists = paths
             case LotNamed(name):
                 self.name = name
+            case StockBegun(part):
+                self.part = part
+                self._number_tagged()
             case ScansSeen(stamps):
                 self._see(stamps)
             case Cursor():
@@ -73,7 +79,7 @@ class LotState(LotView):
     def _take_effect(self, effect: Effect) -> None:
         if effect.arrangement is not None:
             self._rearrange(effect.arrangement, self.next_id)
-        for id, mark in effect.marks:
+        for id, mark in numbers_kept(self, effect.marks):
             # a card may be gone since: undo of an older change then passes it over
             if id in self._ids:
                 self._put(id, mark)
@@ -93,6 +99,13 @@ class LotState(LotView):
             self._tally.count(old.state, old.tags.set, -1)
             self._tally.count(mark.state, mark.tags.set, 1)
         self.marks[id] = mark
+        self.highest = max(self.highest, mark.running)
+
+    def _number_tagged(self) -> None:
+        for pair in self.arrangement.pairs:
+            mark = self.mark(pair.id)
+            if mark.state is State.TAGGED and not mark.running:
+                self._put(pair.id, replace(mark, running=self.highest + 1))
 
     def _rearrange(self, arrangement: Arrangement, next_id: int) -> None:
         self.arrangement = arrangement

@@ -61,7 +61,9 @@ class LotView:
     """All that is known of a lot, its history left out. `marks` holds a mark by the card's
     identity; a card that is missing there is untagged. `revision` counts what happened to the lot:
     what was worked out from it holds as long as that is the same. `name` is the lot's own, empty
-    where it is called like its folder. `stamps` has what the scans of tagged cards were."""
+    where it is called like its folder. `part` is its part of stock numbers, empty before it has
+    one; `highest` the highest running number that any of its cards ever had. `stamps` has what the
+    scans of tagged cards were."""
 
     arrangement: Arrangement = field(default_factory=Arrangement)
     marks: Mapping[int, Mark] = field(default_factory=dict)
@@ -70,6 +72,8 @@ class LotView:
     next_id: int = 1
     sittings: tuple[Sitting, ...] = ()
     name: str = ""
+    part: str = ""
+    highest: int = 0
     stamps: Mapping[str, ScanStamp] = field(default_factory=dict)
     revision: int = field(default=0, init=False, compare=False)
     # kept up with each mark: to count a lot afresh takes longer than a key may

@@ -8,6 +8,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from tagger.core.model.text import fold
+from tagger.core.model.trade import IN_STOCK, LISTED, NO_TRADE, RESERVED, STATES, Trade
 
 BASE = "base"  # what the plain card is called where a parallel could stand
 
@@ -38,6 +39,9 @@ class State(StrEnum):
     UNTAGGED = "untagged"
     TAGGED = "tagged"
     SET_ASIDE = "set aside"
+
+
+STANDINGS = (*map(str, State), *(state for state in STATES if state != IN_STOCK))
 
 
 class Parallel(NamedTuple):
@@ -109,7 +113,9 @@ class Tags:
 class Mark:
     """The dealer's word on one card: its state, its tags, why it was set aside, and how it left its
     place: `gone` is `sold` or `pulled`, empty while the card is there. `unsure`: it was taken while
-    the reading was; `confirmed`: it was looked at a second time and left so."""
+    the reading was; `confirmed`: it was looked at a second time and left so. `running` is the
+    card's number in the lot (see `stock_number`), 0 before its first tag; `trade` what became of
+    it."""
 
     state: State = State.UNTAGGED
     tags: Tags = field(default_factory=Tags)
@@ -117,6 +123,27 @@ class Mark:
     gone: str = ""
     unsure: bool = False
     confirmed: bool = False
+    # it is the card's, and nothing that is said of it: two marks that say the same are equal
+    running: int = field(default=0, compare=False)
+    trade: Trade = NO_TRADE
+
+    @property
+    def stock(self) -> str:
+        """What a card is to the stock: one of `trade.STATES`, empty before it is tagged."""
+        if self.gone:
+            return self.gone
+        if self.state is not State.TAGGED:
+            return ""
+        if self.trade.reserved:
+            return RESERVED
+        return LISTED if self.trade.listed else IN_STOCK
+
+    @property
+    def standing(self) -> str:
+        """How far a card is, or what became of it since: `tagged` is a card in stock."""
+        if self.stock in ("", IN_STOCK):
+            return str(self.state)
+        return self.stock
 
     def brief(self) -> str:
         """The mark in a few words."""

@@ -17,6 +17,7 @@ from tagger.core.lot.carried import Carried, Cursor
 from tagger.core.lot.carried_run import counted, told_over
 from tagger.core.lot.change import Change
 from tagger.core.lot.pace import Pace
+from tagger.core.lot.running import numbered
 from tagger.core.lot.scan_stamps import (
     StampChange,
     digests_found,
@@ -82,6 +83,8 @@ class Session:
         self._unlisted: UnlistedCards | None = None
         self.remember_unlisted: Callable[[Callable[[], Sequence[Tags]]], None] = lambda cards: None
         """Lets other lots know the unlisted cards of this one."""
+        self.begin_stock: Callable[[], None] = lambda: None
+        """Gives the lot its part of stock numbers; asked before its first change."""
         self.replaced = ReplacedScans(self.view)
         self.stamp_of: Callable[[str], ScanStamp | None] = lambda scan: None
         """Tells which file a scan is, without reading it; None for one that is not there."""
@@ -239,7 +242,7 @@ class Session:
         card, position = self.view.here(), self.view.cursor.position
         if mark.state is not State.UNTAGGED:
             # a card that was sold stays so, whatever it is called
-            mark = replace(mark, gone=card.mark.gone)
+            mark = replace(mark, gone=card.mark.gone, trade=card.mark.trade)
         if step and card.mark.state is State.UNTAGGED:
             # a stretch is so many new cards; one that is mended within it is none
             carried = counted(carried)
@@ -332,6 +335,9 @@ class Session:
         stand; `stamps` is what scans are known to be, and for cards that are tagged now it is what
         they are. Raises NotSaved."""
         now = self.view.cursor
+        if not self.view.part:
+            self.begin_stock()
+        markings = numbered(self.view, markings)
         both = None if arrangement is None else (self.view.arrangement, arrangement)
         known = (*stamps, *self._stamped(markings, arrangement, stamps))
         change = Change(label, self.now(), now, after or now, tuple(markings), both, known)

@@ -11,14 +11,17 @@ from tagger.core.lot.scan_stamps import ScanStamp
 from tagger.core.lot.sitting import Sitting
 from tagger.core.model.arrangement import Arrangement, Fixes, Pair
 from tagger.core.model.side_order import SideOrder
+from tagger.core.model.stock_number import HIGHEST
 from tagger.core.model.tags import Mark, State, Tags
+from tagger.core.model.trade import NO_TRADE, Trade
 
 Document = dict[str, Any]
 
 _TEXTS = ("set", "number", "subject", "team", "parallel", "serial", "condition", "place", "note")
 # another program may have put a `price` of its own into the documents of an older lot
 _PRICE = "own_price"
-_BESIDE_TAGS = ("reason", "gone", "unsure", "confirmed")
+_BESIDE_TAGS = ("reason", "gone", "unsure", "confirmed", "running")
+_TRADE = "trade"
 _ONLY_TEXT = {str}
 _STATES = {state.value: state for state in State}
 _MENDED = ("left_out", "levels", "accepted", "joined")
@@ -26,7 +29,7 @@ _MENDED = ("left_out", "levels", "accepted", "joined")
 # 2106
 LATEST = 4e9
 CARD_FIELDS = frozenset(
-    {"front", "back", "state", "listed", "extra", _PRICE, *_BESIDE_TAGS, *_TEXTS}
+    {"front", "back", "state", "listed", "extra", _PRICE, _TRADE, *_BESIDE_TAGS, *_TEXTS}
 )
 
 
@@ -41,6 +44,8 @@ def mark_document(mark: Mark) -> Document:
         document["listed"] = False
     if tags.extra:
         document["extra"] = [list(pair) for pair in tags.extra]
+    if mark.trade is not NO_TRADE and (trade := _filled(mark.trade, Trade._fields)):
+        document[_TRADE] = trade
     return {**document, **_filled(mark, _BESIDE_TAGS)}
 
 
@@ -70,7 +75,22 @@ def read_mark(document: Mapping[str, Any]) -> Mark:
         gone,
         bool(get("unsure", False)),
         bool(get("confirmed", False)),
+        _running(get("running", 0)),
+        _trade(get(_TRADE)),
     )
+
+
+def _running(value: object) -> int:
+    # another hand may have written it
+    if not isinstance(value, int) or not 0 <= value <= HIGHEST:
+        raise ValueError("running is not a number of a card")
+    return value
+
+
+def _trade(document: Mapping[str, Any] | None) -> Trade:
+    if not document:
+        return NO_TRADE
+    return Trade(**{name: _text(document.get(name, ""), name) for name in Trade._fields})
 
 
 def cursor_document(cursor: Cursor) -> Document:

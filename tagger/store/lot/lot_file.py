@@ -11,7 +11,15 @@ import threading
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from tagger.core.lot.change import Change, ChecklistsKnown, FolderRead, LotNamed, ScansSeen
+from tagger.core.lot.change import (
+    Change,
+    ChecklistsKnown,
+    FolderRead,
+    LotNamed,
+    Noted,
+    ScansSeen,
+    StockBegun,
+)
 from tagger.core.model.text import printable
 from tagger.errors import LotError, NotSaved
 from tagger.store.files import SYSTEM, Files, keep_aside, leftovers, replace_durably
@@ -37,7 +45,7 @@ from tagger.store.lot.messages import (
     unwritable,
 )
 from tagger.store.lot.new_journal import begin_journal
-from tagger.store.lot.records import Noted, do_record, noted_record
+from tagger.store.lot.records import do_record, noted_record
 from tagger.store.lot.recovery import Recovered, recover
 from tagger.store.lot.rescue import Rescue, mention_rescued
 from tagger.store.lot.standing import NOWHERE, Standing
@@ -202,6 +210,15 @@ class LotFile:
     def call(self, name: str) -> None:
         """Keep the lot's own name. Raises NotSaved."""
         self._note(LotNamed(name))
+
+    @property
+    def identity(self) -> str:
+        """What tells this lot from all others, empty where nothing is kept of it yet."""
+        return self._id
+
+    def begin_stock(self, part: str) -> None:
+        """Keep the lot's part of stock numbers; see `StockBegun`. Raises NotSaved."""
+        self._note(StockBegun(part))
 
     def seen(self, stamps: Stamped) -> None:
         """Keep what the files of tagged cards are known to be; see LotStore."""

@@ -4,7 +4,7 @@ whose file is known, and `state`, one document for the rest."""
 from __future__ import annotations
 
 import contextlib
-from collections.abc import Iterator, Mapping, MutableMapping
+from collections.abc import Iterable, Iterator, Mapping, MutableMapping
 from typing import TYPE_CHECKING, Any
 
 from tagger.core.lot.lot import LotState
@@ -36,7 +36,7 @@ if TYPE_CHECKING:
 _STATE_FIELDS = frozenset(
     {
         "format", "lot", "sides", "order", "next_id", "position", "carried", "stretch",
-        "checklists", "saved", "name",
+        "checklists", "saved", "name", "part", "highest",
         "journal", "mending", "sittings",
     }
 )  # fmt: skip
@@ -160,6 +160,8 @@ class LotTables:
             int(meta.get("next_id", 1)),
             tuple(read_sitting(sitting) for sitting in meta.get("sittings", ())),
             str(meta.get("name", "")),
+            str(meta.get("part", "")),
+            _highest(meta, documents.values()),
         )
         self.lot.marks = _Marks(self._cards)
         self.lot.stamps = _Stamps(tables, self.database.table("scans"))
@@ -211,6 +213,10 @@ class LotTables:
         # a lot that is called like its folder is kept as it was before there were names
         if lot.name:
             document["name"] = lot.name
+        if lot.part:
+            document["part"] = lot.part
+        if lot.highest:
+            document["highest"] = lot.highest
         if lot.sittings:
             document["sittings"] = [sitting_document(sitting) for sitting in lot.sittings]
         self._state.put(1, document)
@@ -239,6 +245,11 @@ def _state(document: Mapping[str, Any]) -> State:
     said = document.get("state", "untagged")
     # a look-up first: a call of the enumeration takes several times as long
     return _STATES.get(said) or State(said)
+
+
+def _highest(meta: Mapping[str, Any], cards: Iterable[Mapping[str, Any]]) -> int:
+    """The highest running number, also where another hand has put cards into the file."""
+    return max([int(meta.get("highest", 0)), *(int(card.get("running", 0)) for card in cards)])
 
 
 def _sides(pair: Pair) -> Document:

@@ -18,7 +18,9 @@ from tagger.core.lot.change import (
     Event,
     FolderRead,
     LotNamed,
+    Noted,
     ScansSeen,
+    StockBegun,
 )
 from tagger.core.lot.scan_stamps import StampChange
 from tagger.core.lot.sitting import Sitting
@@ -42,7 +44,6 @@ if TYPE_CHECKING:
     from tagger.store.lot.journal import Record
 
 HISTORY = frozenset({"do", "undo", "redo"})
-Noted = FolderRead | ChecklistsKnown | LotNamed | ScansSeen | Cursor | Sitting
 
 
 def do_record(change: Change, undo: int) -> Record:
@@ -95,6 +96,8 @@ def noted_record(event: Noted) -> Record:
             return {"k": "lists", "checklists": list(paths)}
         case LotNamed(name):
             return {"k": "name", "name": name}
+        case StockBegun(part):
+            return {"k": "part", "part": part}
         case ScansSeen(stamps):
             return {"k": "scans", "scans": [[scan, stamp_list(stamp)] for scan, stamp in stamps]}
         case Cursor():
@@ -116,6 +119,8 @@ def event_of(record: Record) -> Event | None:
             return ChecklistsKnown(tuple(str(path) for path in record["checklists"]))
         case "name":
             return LotNamed(str(record["name"]))
+        case "part":
+            return StockBegun(str(record["part"]))
         case "scans":
             return ScansSeen(tuple(_stamped(record)))
         case "stand":

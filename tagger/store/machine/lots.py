@@ -27,12 +27,13 @@ if TYPE_CHECKING:
 class KnownLot:
     """A lot on the list. `opened` is in seconds since 1970; `counts` is None where the lot cannot
     be read now; `stands` is its journal and how far that went when the lot was open last, an empty
-    one where that is not known."""
+    one where that is not known; `part` is the lot's of stock numbers."""
 
     place: LotPlace
     opened: float
     counts: Counts | None
     stands: Standing = NOWHERE
+    part: str = ""
 
 
 class LotList:
@@ -41,10 +42,11 @@ class LotList:
     def __init__(self, folder: Path) -> None:
         self._folder = folder
 
-    def opened(self, place: LotPlace, stands: Standing = NOWHERE) -> bool:
-        """Note that a lot was opened, with its own name, and how far its journal goes; whether that
-        could be kept."""
-        return self._file().put(os.fspath(place.folder), KnownLot(place, time.time(), None, stands))
+    def opened(self, place: LotPlace, stands: Standing = NOWHERE, part: str = "") -> bool:
+        """Note that a lot was opened, with its own name, how far its journal goes, and its part of
+        stock numbers; whether that could be kept."""
+        known = KnownLot(place, time.time(), None, stands, part)
+        return self._file().put(os.fspath(place.folder), known)
 
     def went_on(self, place: LotPlace, stands: Standing) -> None:
         """Note how far a lot's journal goes now; silent for a lot that is not on the list."""
@@ -90,6 +92,11 @@ class LotList:
         """The folders of all other lots that are there, by their names, folded."""
         known = (one for one in self.places() if one.folder != place.folder)
         return {fold(one.name): one.folder for one in known if one.kept}
+
+    def parts(self, place: LotPlace) -> dict[str, Path]:
+        """The folders of all other lots, by their parts of stock numbers."""
+        others = (one for one in self._file().values() if one.place.folder != place.folder)
+        return {one.part: one.place.folder for one in others if one.part}
 
     def places(self) -> list[LotPlace]:
         """Where all lots on the list are, the one opened last first; none of them is looked at."""
@@ -151,6 +158,7 @@ def _fields(known: KnownLot) -> dict[str, Any]:
         "name": place.own,
         "journal": known.stands.journal,
         "lines": known.stands.lines,
+        "part": known.part,
     }
 
 
@@ -162,4 +170,4 @@ def _known(entry: Mapping[str, Any]) -> KnownLot:
     # an earlier version noted no journal
     stands = Standing(str(entry.get("journal", "")), int(entry.get("lines", 0)))
     place = LotPlace(Path(folder), Path(home), str(entry.get("name", "")))
-    return KnownLot(place, opened, None, stands)
+    return KnownLot(place, opened, None, stands, str(entry.get("part", "")))

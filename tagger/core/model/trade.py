@@ -1,0 +1,52 @@
+"""What became of a card in the trade: where it is listed, for whom it is reserved, what it was sold
+for. All of it is the dealer's own record."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+SOLD, PULLED = "sold", "pulled"
+LISTED, RESERVED, IN_STOCK = "listed", "reserved", "in stock"
+STATES = (IN_STOCK, LISTED, RESERVED, SOLD, PULLED)
+
+
+class Trade(NamedTuple):
+    """Each field is text, empty where it is not known. Dates are as ISO 8601 has them (2026-11-28),
+    sums as they were typed (`3.50 €`).
+
+    listed, listed_on: where the card is offered, and since when; offered: what it was offered as
+    (`offer`); reserved: for whom, or for which order; sold_on, price, fee, shipping, channel,
+    order, buyer: the sale; reason: why the card was pulled; returned_on: when it came back last."""
+
+    listed: str = ""
+    listed_on: str = ""
+    offered: str = ""
+    reserved: str = ""
+    sold_on: str = ""
+    price: str = ""
+    fee: str = ""
+    shipping: str = ""
+    channel: str = ""
+    order: str = ""
+    buyer: str = ""
+    reason: str = ""
+    returned_on: str = ""
+
+    def without_sale(self) -> Trade:
+        """The same card with nothing sold."""
+        return self._replace(**dict.fromkeys(OF_A_SALE, ""))
+
+    def told(self, standing: str) -> str:
+        """What became of a card in a few words: `sold 2026-11-28, 3.50 €, order 17`."""
+        order = self.order and f"order {self.order}"
+        said = {
+            LISTED: (self.listed, self.listed_on),
+            RESERVED: (self.reserved,),
+            SOLD: (self.sold_on, self.price, self.channel, order),
+            PULLED: (self.reason,),
+        }.get(standing, ())
+        return ", ".join(filter(None, (f"{standing} {said[0] if said else ''}".strip(), *said[1:])))
+
+
+NO_TRADE = Trade()
+OF_A_SALE = ("sold_on", "price", "fee", "shipping", "channel", "order", "buyer")
