@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from tagger.core.checklist.headings import heading_key
 from tagger.core.checklist.rows.numbers_read import is_float, tidy_number
@@ -36,11 +37,18 @@ class Plan:
 
     def at(self, meaning: str) -> list[int]:
         """The columns that have a meaning."""
-        return [place for place, each in enumerate(self.meanings) if each == meaning]
+        return self._places.get(meaning, [])
+
+    @cached_property
+    def _places(self) -> dict[str, list[int]]:
+        found: dict[str, list[int]] = {}
+        for place, meaning in enumerate(self.meanings):
+            found.setdefault(meaning, []).append(place)
+        return found
 
     def has(self, meaning: str) -> bool:
         """Whether a column has a meaning."""
-        return meaning in self.meanings
+        return meaning in self._places
 
     @property
     def has_subject(self) -> bool:
@@ -62,12 +70,20 @@ def split_team(subject: str, style: str) -> tuple[str, str]:
 
 def headings_again(plan: Plan, cells: Sequence[str]) -> bool:
     """Whether a line is the column names once more, as at the top of each printed page."""
+    # asked of each line that is read singly: one cell tells nearly all of them apart
+    at = (plan.at("number") or plan.at("subject") or plan.at("last") or [0])[0]
+    if at >= len(cells) or not _same_name(cells[at], plan.names[at]):
+        return False
     pairs = [
         (heading_key(cell), heading_key(name))
         for cell, name in zip(cells, plan.names, strict=False)
         if cell.strip()
     ]
     return len(pairs) > 1 and all(one == two for one, two in pairs)
+
+
+def _same_name(one: str, two: str) -> bool:
+    return " ".join(one.split()).casefold() == two.casefold()
 
 
 def number_of_cell(text: str, floats: bool) -> str:

@@ -60,14 +60,14 @@ def _one(rows: Rows, lines: array[int], same: list[int], tell: Tell) -> None:
     first = same[0]
     given = [rows.parallels[row] for row in same]
     merged = merged_extra([rows.extras[row] for row in same], given)
-    for row in same[1:]:
+    for at, row in enumerate(same[1:], start=1):
         had, more = rows.parallels[first], rows.parallels[row]
         new = tuple(parallel for parallel in more if parallel not in had)
         if new:
             rows.add_parallels(first, new)
         if not lines[row]:
             continue
-        differs = _differs(rows, first, row) or merged.left.get(same.index(row), "")
+        differs = _differs(rows, first, row) or merged.left.get(at, "")
         # The base card may have a line of its own among those of its parallels.
         if differs or not (new or (had and not more)):
             tell(lines[row], f"the same card is in line {lines[first]}{differs}; counted once")

@@ -56,7 +56,7 @@ def kind_of(plan: Plan, cells: Sequence[str], rich: bool) -> RowKind:
 def cell_of(plan: Plan, cells: Sequence[str], meaning: str) -> str:
     """The text of the first column with a meaning, empty where none has it."""
     at = plan.at(meaning)
-    return cells[at[0]].strip() if at else ""
+    return cells[at[0]].strip() if at and at[0] < len(cells) else ""
 
 
 def _of_the_card_above(plan: Plan, cells: Sequence[str]) -> RowKind:

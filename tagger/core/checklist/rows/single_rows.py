@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from tagger.core.checklist import oddities
 from tagger.core.checklist.header import Record, filled, header_at
+from tagger.core.checklist.headings import meaning_of
 from tagger.core.checklist.oddities import NEITHER, NO_HEADING, NO_NUMBER, NO_SUBJECT
 from tagger.core.checklist.plan import headings_again
 from tagger.core.checklist.rows.parts import Parts, filled_told
@@ -65,10 +66,18 @@ class SingleRows:
 
     def begins_another(self, line: int, cells: list[str]) -> bool:
         """Whether a line has the column names of another table."""
-        if len(filled(cells)) < 2 or headings_again(self._plan, cells):
+        if not self._may_be_names(cells) or headings_again(self._plan, cells):
             return False
         header = header_at([Record(line, cells)], 0)
         return header is not None and header.known > 1 and header.known * 2 >= len(filled(cells))
+
+    def _may_be_names(self, cells: Sequence[str]) -> bool:
+        """Whether a line may have column names, by the one cell that tells nearly all cards."""
+        if self._plan.has("number"):
+            number = cell_of(self._plan, cells, "number")
+            return bool(number) and not any(map(str.isdigit, number)) and len(filled(cells)) > 1
+        at = self._plan.at("subject")
+        return not at or (at[0] < len(cells) and meaning_of(cells[at[0]])[0] != "")
 
     def read(self, line: int, cells: list[str]) -> int | None:
         """Read one line; the number of its subject where it is a card."""
