@@ -65,7 +65,7 @@ class Gathered:
     def checklist(self, file: str = "") -> Checklist:
         """What was gathered. Doubles count once; `file` names them in problems, which are put in
         the order of lines."""
-        doubles = unite(self.rows, self.lines, lambda line, text: self.problem(file, line, text))
+        doubles = unite(self.rows, self.lines, lambda line, kind: self.odd(file, line, kind))
         if doubles:
             self.rows.without(doubles)
             left = (line for row, line in enumerate(self.lines) if row not in doubles)

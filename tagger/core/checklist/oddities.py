@@ -28,7 +28,8 @@ class Problem(NamedTuple):
 
 
 class Oddity(NamedTuple):
-    """What is odd about rows: of one of them, and of several behind their number."""
+    """What is odd about rows: of one of them, and of several behind their number. Those of which
+    the same is said of several are one kind."""
 
     one: str
     many: str
@@ -57,11 +58,11 @@ class Oddities:
     """What was found, by file and kind, with the lines."""
 
     def __init__(self) -> None:
-        self._found: dict[tuple[str, Oddity], array[int]] = {}
+        self._found: dict[tuple[str, str], tuple[str, array[int]]] = {}
 
     def add(self, file: str, line: int, kind: Oddity) -> None:
         """Note what is odd about a line."""
-        self._found.setdefault((file, kind), array("I")).append(line)
+        self._found.setdefault((file, kind.many), (kind.one, array("I")))[1].append(line)
 
     def one(self, file: str, line: int, text: str) -> None:
         """Note something in words that are the same for one line and for several."""
@@ -69,12 +70,12 @@ class Oddities:
 
     def problems(self) -> Iterator[Problem]:
         """Each kind once, in the order in which they were met."""
-        for (file, kind), lines in self._found.items():
+        for (file, many), (one, lines) in self._found.items():
             first = min(lines)
             if len(lines) == 1:
-                yield Problem(file, first, kind.one)
+                yield Problem(file, first, one)
                 continue
-            said = f"{len(lines):,} {kind.many}: {lines_told(lines)}"
+            said = f"{len(lines):,} {many}: {lines_told(lines)}"
             yield Problem(file, first, said, len(lines))
 
 

@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
+from tagger.core.checklist.oddities import Oddity
 from tagger.core.model.tags import is_base
 from tagger.core.model.text import fold, printable
 
@@ -14,7 +15,7 @@ if TYPE_CHECKING:
     from tagger.core.checklist.columns import Rows
     from tagger.core.model.tags import Extra, Parallel
 
-Tell = Callable[[int, str], None]
+Tell = Callable[[int, Oddity], None]
 """Takes a row's line, 0 where it has none, and what is to be said of it."""
 
 
@@ -67,27 +68,29 @@ def _one(rows: Rows, lines: array[int], same: list[int], tell: Tell) -> None:
             rows.add_parallels(first, new)
         if not lines[row]:
             continue
-        differs = _differs(rows, first, row) or merged.left.get(at, "")
+        differs, kind = _differs(rows, first, row) or merged.left.get(at, ("", ""))
         # The base card may have a line of its own among those of its parallels.
         if differs or not (new or (had and not more)):
-            tell(lines[row], f"the same card is in line {lines[first]}{differs}; counted once")
+            one = f"the same card is in line {lines[first]}{differs}; counted once"
+            tell(lines[row], Oddity(one, f"rows repeat a card{kind}; it counts once"))
     rows.extras.of[first] = rows.extras.id(merged.extra)
     teams = (rows.teams.of[row] for row in same if rows.teams[row])
     rows.teams.of[first] = next(teams, rows.teams.of[first])
 
 
-def _differs(rows: Rows, first: int, row: int) -> str:
+def _differs(rows: Rows, first: int, row: int) -> tuple[str, str] | None:
+    """How the teams of two rows differ, of one row and of several; None where they do not."""
     one, two = rows.teams[first], rows.teams[row]
     if one and two and fold(one) != fold(two):
-        return f", but its team is {printable(two, 40)} here"
-    return ""
+        return f", but its team is {printable(two, 40)} here", " with another team"
+    return None
 
 
 class Merged(NamedTuple):
     """Further columns of several rows as one; `left`: by row, what could not be kept."""
 
     extra: Extra
-    left: dict[int, str]
+    left: dict[int, tuple[str, str]]
 
 
 def merged_extra(extras: Sequence[Extra], parallels: Sequence[tuple[Parallel, ...]]) -> Merged:
@@ -96,7 +99,7 @@ def merged_extra(extras: Sequence[Extra], parallels: Sequence[tuple[Parallel, ..
     if len(set(extras)) == 1:
         return Merged(extras[0], {})
     found: list[tuple[str, str]] = []
-    left: dict[int, str] = {}
+    left: dict[int, tuple[str, str]] = {}
     by_row = [dict(reversed(extra)) for extra in extras]
     for name in dict.fromkeys(name for extra in extras for name, _ in extra):
         values = [each.get(name, "") for each in by_row]
@@ -106,7 +109,11 @@ def merged_extra(extras: Sequence[Extra], parallels: Sequence[tuple[Parallel, ..
             if _is_one(parallels[at]):
                 found.append((f"{name} {parallels[at][0].name}", value))
             else:
-                left[at] = f", but its '{printable(name, 40)}' is {printable(value, 40)} here"
+                column = printable(name, 40)
+                left[at] = (
+                    f", but its '{column}' is {printable(value, 40)} here",
+                    f" with another '{column}'",
+                )
     return Merged(tuple(dict.fromkeys(found)), left)
 
 

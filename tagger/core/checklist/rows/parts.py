@@ -5,7 +5,7 @@ from __future__ import annotations
 from array import array
 from typing import TYPE_CHECKING
 
-from tagger.core.checklist.oddities import lines_told
+from tagger.core.checklist.oddities import Oddity, lines_told
 from tagger.core.checklist.rows.parallels import parse_parallels, unique
 from tagger.core.checklist.rows.values import SERIES_NAME
 from tagger.core.checklist.titles import Part, part_of, quoted, total_of
@@ -65,11 +65,8 @@ class Parts:
         numbers = array("I", self._into.rows.numbers.of[self._begun :])
         self._part = None
         if not numbers:
-            self._into.problem(
-                self._reading.file,
-                self._line,
-                f"no cards follow the heading {said}; it is not used",
-            )
+            told = f"no cards follow the heading {said}; it is not used"
+            self._odd(self._line, told, "headings have no cards below them and are not used")
             return
         where = f"line {self._line}" if self._line else "the sheet's name"
         self._reading.notes.append(f"{where}: heading {said}; {_told(part, len(numbers))}")
@@ -81,12 +78,14 @@ class Parts:
         outside = [n for n in numbers if n.isdigit() and not part.first <= int(n) <= part.last]
         wanted = part.last - part.first + 1
         if outside or len(numbers) != wanted:
-            self._into.problem(
-                self._reading.file,
-                self._line,
+            told = (
                 f"the heading {quoted([self._text])} says {wanted} cards, but {len(numbers)} "
-                "numbers are below it",
+                "numbers are below it"
             )
+            self._odd(self._line, told, "headings say another number of cards than is below them")
+
+    def _odd(self, line: int, one: str, many: str) -> None:
+        self._into.odd(self._reading.file, max(line, 1), Oddity(one, many))
 
     def total(self, line: int, texts: Sequence[str]) -> None:
         """Hold a total against the cards above it."""
@@ -97,11 +96,8 @@ class Parts:
                 self._reading.given, self._reading.given_line = given, line
             return
         if given and given not in counts:
-            self._into.problem(
-                self._reading.file,
-                line,
-                f"the total {quoted(texts)} differs from the {counts[0]} rows above it",
-            )
+            told = f"the total {quoted(texts)} differs from the {counts[0]} rows above it"
+            self._odd(line, told, "totals differ from the rows above them")
             return
         self._reading.notes.append(f"line {line}: total {quoted(texts)}, not a card")
 
