@@ -42,24 +42,26 @@ def set_facts(checklist: Checklist) -> list[SetFacts]:
 
 
 def _facts(name: str, rows: Sequence[Row]) -> SetFacts:
-    runs: dict[str, tuple[str, set[int]]] = {}
-    others: list[str] = []
-    for row in rows:
-        match = _NUMBER.match(row.number)
-        if match is None:
-            others.append(row.number)
-            continue
-        prefix = match["prefix"]
-        runs.setdefault(fold(prefix), (prefix, set()))[1].add(int(match["digits"]))
-    ranges, skipped = list[str](), list[str]()
-    for prefix, numbers in runs.values():
-        ranges.append(_range(prefix, numbers))
-        skipped.extend(_skipped(prefix, numbers))
-    ranges.extend(number for number in others if number)
+    runs, others = _runs(rows)
+    ranges = [_range(prefix, numbers) for prefix, numbers in runs]
+    skipped = [one for prefix, numbers in runs for one in _skipped(prefix, numbers)]
     times = Counter((canonical(row.number), series_of(row.extra)) for row in rows if row.number)
     repeated = tuple(dict.fromkeys(number for (number, _), count in times.items() if count > 1))
     parallels = unique(parallel for row in rows for parallel in row.parallels)
-    return SetFacts(name, len(rows), tuple(ranges), tuple(skipped), repeated, parallels)
+    return SetFacts(name, len(rows), (*ranges, *others), tuple(skipped), repeated, parallels)
+
+
+def _runs(rows: Sequence[Row]) -> tuple[list[tuple[str, set[int]]], list[str]]:
+    """The whole numbers of each prefix, and the numbers that have none."""
+    runs: dict[str, tuple[str, set[int]]] = {}
+    others: list[str] = []
+    for row in rows:
+        if match := _NUMBER.match(row.number):
+            prefix = match["prefix"]
+            runs.setdefault(fold(prefix), (prefix, set()))[1].add(int(match["digits"]))
+        elif row.number:
+            others.append(row.number)
+    return list(runs.values()), others
 
 
 def _range(prefix: str, numbers: set[int]) -> str:

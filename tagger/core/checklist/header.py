@@ -122,22 +122,27 @@ def _of_two_lines(
     records: Sequence[Record], at: int, above: list[str], more: Mapping[str, str]
 ) -> Header | None:
     """Names that stand over two lines: groups of columns, or the first words of the names."""
-    if len(filled(above)) < 2 or at + 1 >= len(records):
-        return None
-    below = [" ".join(cell.split()) for cell in records[at + 1].cells]
-    if records[at + 1].line > records[at].line + records[at].lines or not _are_names(below):
+    below = _next_names(records, at)
+    if len(filled(above)) < 2 or not below:
         return None
     if has_columns(columns_of(below, more)):
         # a title with further words beside it would be no group of columns
         if not any(meaning_of(name, more)[0] for name in above):
             return None
-        names, meanings = _grouped(above, below, more)
-        return Header(at, 2, names, meanings)
+        return Header(at, 2, *_grouped(above, below, more))
     names = [f"{one} {two}".strip() for one, two in _pairs(above, below)]
     meanings = columns_of(names, more)
     if has_columns(meanings) and not _are_cards(records[at + 1].cells):
         return Header(at, 2, names, meanings)
     return None
+
+
+def _next_names(records: Sequence[Record], at: int) -> list[str]:
+    """The cells of the very next line, where they can be names; else none."""
+    if at + 1 >= len(records) or records[at + 1].line != records[at].line + records[at].lines:
+        return []
+    below = [" ".join(cell.split()) for cell in records[at + 1].cells]
+    return below if _are_names(below) else []
 
 
 def _are_cards(cells: Sequence[str]) -> bool:
@@ -180,11 +185,8 @@ def _pairs(one: Sequence[str], two: Sequence[str]) -> Iterator[tuple[str, str]]:
 
 def _with_line_below(records: Sequence[Record], found: Header, more: Mapping[str, str]) -> Header:
     """The names with their second line, where the line below has none but names."""
-    if found.at + 1 >= len(records):
-        return found
-    first, second = records[found.at : found.at + 2]
-    below = [" ".join(cell.split()) for cell in second.cells]
-    if second.line != first.line + first.lines or not _go_on(found, below, more):
+    below = _next_names(records, found.at)
+    if not below or not _go_on(found, below, more):
         return found
     names, meanings = _grouped(found.names, below, more)
     # a group of one parallel would as well be a card's cell
@@ -196,7 +198,7 @@ def _with_line_below(records: Sequence[Record], found: Header, more: Mapping[str
 def _go_on(found: Header, below: Sequence[str], more: Mapping[str, str]) -> bool:
     """Whether a line below column names can be none but their second line: no card's, which would
     have a number or a subject."""
-    if _are_cards(below) or not _are_names(below) or len(filled(below)) < 2:
+    if _are_cards(below) or len(filled(below)) < 2:
         return False
     cards = ("number", "subject", "first", "last", "team", "set")
     return all(

@@ -136,12 +136,15 @@ def _team_style(filled: Sequence[Line]) -> str:
     """How most lines put the team behind the subject; empty for the usual comma."""
     matches = [match for _, text in filled[:400] if (match := _LIST_LINE.match(text))]
     rests = [split_rookie(match["rest"])[0] for match in matches]
-    if len(rests) < 3 or sum("," in rest or "\t" in rest for rest in rests) * 4 > len(rests):
+    commas = sum(1 for rest in rests if "," in rest or "\t" in rest)
+    if len(rests) < 3 or commas * 4 > len(rests):
         return ""
-    for style, pattern in TEAM_STYLES.items():
-        if sum(1 for rest in rests if pattern.match(rest)) > 0.6 * len(rests):
-            return style
-    return ""
+    most = (
+        style
+        for style, pattern in TEAM_STYLES.items()
+        if len(list(filter(pattern.match, rests))) > 0.6 * len(rests)
+    )
+    return next(most, "")
 
 
 def _is_title(filled: list[Line]) -> bool:

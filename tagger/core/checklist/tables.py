@@ -238,10 +238,10 @@ class Tables:
 def side_by_side(header: Header) -> list[slice]:
     """The columns of each of several tables that stand beside each other: the same names again."""
     keys = [heading_key(name) for name in header.names]
+    first = next(filter(None, keys), "")
     known = {key for key, meaning in zip(keys, header.meanings, strict=True) if meaning}
-    again = [key for key in dict.fromkeys(keys) if key and keys.count(key) > 1]
-    first = next((key for key in keys if key), "")
-    if first not in again or len([key for key in again if key in known or key == first]) < 2:
+    again = {key for key in known | {first} if key and keys.count(key) > 1}
+    if first not in again or len(again) < 2:
         return [slice(None)]
     starts = [at for at, key in enumerate(keys) if key == first]
     return [slice(a, b) for a, b in zip(starts, [*starts[1:], len(keys)], strict=True)]

@@ -120,20 +120,25 @@ def _fact(given: list[str], more: Mapping[str, str]) -> tuple[str, str] | None:
 
 
 def _title(facts: Mapping[str, str], said: list[tuple[int, str]]) -> Title:
-    named = [one for one in said if not is_note(one[1]) and title_name(one[1])]
-    # the name that has the year in it, else the first
-    named.sort(key=lambda one: not has_year(one[1]))
-    given, given_line = next(
-        ((count, line) for line, text in said if (count := count_said(text))), (0, 0)
-    )
-    line = name = None
-    if named:
-        line, name = named[0][0], title_name(named[0][1])
-    name = facts.get("set", name or "")
+    line, name = _name_among(said)
+    given_line, given = next(((at, count) for at, count in _counts(said) if count), (0, 0))
+    name = facts.get("set", name)
     if facts.get("year") and not has_year(name):
         name = f"{facts['year']} {name}".strip()
     left = tuple((at, text) for at, text in said if at != line and not is_total([text]))
-    return Title(name, given, line or 0, given_line, left)
+    return Title(name, given, line, given_line, left)
+
+
+def _counts(said: list[tuple[int, str]]) -> list[tuple[int, int]]:
+    return [(at, count_said(text)) for at, text in said]
+
+
+def _name_among(said: list[tuple[int, str]]) -> tuple[int, str]:
+    """The line and the name of a set in some lines: the one with a year, else the first."""
+    named = [(at, title_name(text)) for at, text in said if not is_note(text)]
+    named = [one for one in named if one[1]]
+    named.sort(key=lambda one: not has_year(one[1]))
+    return named[0] if named else (0, "")
 
 
 def title_name(text: str) -> str:

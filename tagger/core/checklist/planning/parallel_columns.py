@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -42,28 +42,31 @@ _NAMED_RUN = re.compile(r"[^\W\d_]{3,}[^/]*/\s*[0-9]{1,5}\b(?!/)")
 
 def parallel_columns(plan: Plan, columns: Columns) -> Plan:
     """Unknown columns of crosses or print runs are a parallel each."""
-    marked = [
-        at
-        for at, name in enumerate(plan.names)
-        if name and not plan.meanings[at] and _may_be_parallel(name, columns[at])
-    ]
-    counted = [
-        at
-        for at, name in enumerate(plan.names)
-        if not plan.meanings[at] and is_finish(name) and _are_counts(columns[at])
-    ]
+    counted = _unknown(plan, lambda at: is_finish(plan.names[at]) and _are_counts(columns[at]))
+    marked = _unknown(plan, lambda at: _may_be_parallel(plan.names[at], columns[at]))
     # `1` beside a column of 2 and 3 is a count as well, and no cross
-    marked = [at for at in marked if not (counted and set(given(columns[at])) <= {"0", "1"})]
-    sure = [at for at in marked if is_finish(plan.names[at])]
-    unsure: list[int] = []
-    for at in marked:
-        beside = at - 1 in marked or at + 1 in marked
-        if at in sure or (beside and sure) or _is_only_runs(columns[at]):
-            plan = meant(plan, at, ONE_PARALLEL)
-        elif _are_crosses(columns[at]):
-            unsure.append(at)
+    if counted:
+        marked = [at for at in marked if not set(given(columns[at])) <= {"0", "1"}]
+    sure = _sure(plan, columns, marked)
+    for at in sure:
+        plan = meant(plan, at, ONE_PARALLEL)
+    unsure = [at for at in marked if at not in sure and _are_crosses(columns[at])]
     plan = _told(_named_below(plan, columns), unsure, "crosses")
     return _told(plan, counted, "numbers")
+
+
+def _unknown(plan: Plan, test: Callable[[int], bool]) -> list[int]:
+    """The columns with a heading that means nothing, and that pass a test."""
+    known = zip(plan.names, plan.meanings, strict=True)
+    return [at for at, (name, meaning) in enumerate(known) if name and not meaning and test(at)]
+
+
+def _sure(plan: Plan, columns: Columns, marked: list[int]) -> list[int]:
+    """Those of the marked columns that are parallels: by their name, by one beside them that is,
+    by print runs and nothing else."""
+    named = [at for at in marked if is_finish(plan.names[at])]
+    beside = [at for at in marked if named and {at - 1, at + 1} & set(marked)]
+    return [at for at in marked if at in (*named, *beside) or _is_only_runs(columns[at])]
 
 
 def _named_below(plan: Plan, columns: Columns) -> Plan:

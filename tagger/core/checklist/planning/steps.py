@@ -24,12 +24,14 @@ def planned(names: Sequence[str], meanings: Sequence[str], rows: Sequence[Sequen
     steps = (_set_column, _run_column, _name_for_number, parallel_columns, _crossed)
     for step in (*steps, _filling, _subjects):
         plan = step(plan, columns)
-    number = plan.at("number")
-    some = [cell for cell in columns[number[0]] if cell] if number else []
-    floats = [cell for cell in some if is_float(cell)]
-    if floats and all(is_float(cell) or not cell.isdigit() for cell in some):
-        plan = replace(plan, floats=True)
+    plan = replace(plan, floats=_are_floats(plan, columns))
     return replace(plan, with_maker=_maker_tells_apart(plan, columns))
+
+
+def _are_floats(plan: Plan, columns: Columns) -> bool:
+    """Whether numbers came as `23.0`: some do, and none as `23`."""
+    cells = [cell for at in plan.at("number") for cell in given(columns[at])]
+    return any(map(is_float, cells)) and not any(map(str.isdigit, cells))
 
 
 def _set_column(plan: Plan, columns: Columns) -> Plan:

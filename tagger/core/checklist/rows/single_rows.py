@@ -143,6 +143,14 @@ class SingleRows:
             self._into.odd(self._file, line, NO_HEADING)
         ids = [values.one(cells) for values in self._values]
         self._parts.placed(ids)
+        self._tell_missing(line, ids)
+        for column, id in zip(self._into.rows.columns(), ids, strict=True):
+            column.of.append(id)
+        self._into.lines.append(line)
+        return ids[2]
+
+    def _tell_missing(self, line: int, ids: list[int]) -> None:
+        """Tell what a card has none of; it is put to the set of the list where it names none."""
         if ids[0] == UNSET:
             ids[0] = self._into.rows.sets.id(self._stem)
             shown = printable(self._stem, 60)
@@ -153,10 +161,6 @@ class SingleRows:
             self._into.odd(self._file, line, NO_NUMBER)
         if ids[2] == self._no_subject and self._plan.has_subject:
             self._into.odd(self._file, line, NO_SUBJECT)
-        for column, id in zip(self._into.rows.columns(), ids, strict=True):
-            column.of.append(id)
-        self._into.lines.append(line)
-        return ids[2]
 
     def _count(self, cells: Sequence[str]) -> None:
         self._cards += 1
