@@ -17,15 +17,19 @@ def guessed_header(records: Sequence[Record]) -> Header | None:
     if len(rows) < _FEWEST:
         return None
     width = max(len(record.cells) for record in rows)
-    below = rows[1:] if len(rows) > _FEWEST else rows
-    columns = [[_cell(record, at) for record in below] for at in range(width)]
-    numbers = [at for at in range(width) if _are_numbers(columns[at])]
-    names = [at for at in range(width) if at not in numbers[:1] and _are_names(columns[at])]
-    if not numbers or not names:
+    number, names = _columns_of(rows[1:] if len(rows) > _FEWEST else rows, width)
+    if number < 0 or not names:
         return None
-    if width == 2 and numbers[0] == 0 and not _has_other_mark(rows):
+    if width == 2 and number == 0 and not _has_other_mark(rows):
         return None
-    return _header(records, rows[0], numbers[0], names, width)
+    return _header(records, rows[0], number, names, width)
+
+
+def _columns_of(rows: Sequence[Record], width: int) -> tuple[int, list[int]]:
+    """The first column of numbers, -1 for none, and those of names."""
+    columns = [[_cell(record, at) for record in rows] for at in range(width)]
+    number = next((at for at in range(width) if _are_numbers(columns[at])), -1)
+    return number, [at for at in range(width) if at != number and _are_names(columns[at])]
 
 
 def _has_other_mark(rows: Sequence[Record]) -> bool:

@@ -59,23 +59,28 @@ def _same_cards(rows: Rows, keys: Sequence[int]) -> Iterator[list[int]]:
 def _one(rows: Rows, lines: array[int], same: list[int], tell: Tell) -> None:
     """Make the first of some rows the one for all."""
     first = same[0]
-    given = [rows.parallels[row] for row in same]
-    merged = merged_extra([rows.extras[row] for row in same], given)
+    merged = merged_extra([rows.extras[row] for row in same], [rows.parallels[row] for row in same])
     for at, row in enumerate(same[1:], start=1):
-        had, more = rows.parallels[first], rows.parallels[row]
-        new = tuple(parallel for parallel in more if parallel not in had)
-        if new:
-            rows.add_parallels(first, new)
-        if not lines[row]:
-            continue
-        differs, kind = _differs(rows, first, row) or merged.left.get(at, ("", ""))
-        # The base card may have a line of its own among those of its parallels.
-        if differs or not (new or (had and not more)):
+        said = _differs(rows, first, row) or merged.left.get(at)
+        plain = _adds_nothing(rows, first, row)
+        if lines[row] and (said or plain):
+            differs, kind = said or ("", "")
             one = f"the same card is in line {lines[first]}{differs}; counted once"
             tell(lines[row], Oddity(one, f"rows repeat a card{kind}; it counts once"))
     rows.extras.of[first] = rows.extras.id(merged.extra)
     teams = (rows.teams.of[row] for row in same if rows.teams[row])
     rows.teams.of[first] = next(teams, rows.teams.of[first])
+
+
+def _adds_nothing(rows: Rows, first: int, row: int) -> bool:
+    """Give the first of two rows the parallels of the other; whether that one is nothing but the
+    same once more."""
+    had, more = rows.parallels[first], rows.parallels[row]
+    new = tuple(parallel for parallel in more if parallel not in had)
+    if new:
+        rows.add_parallels(first, new)
+    # The base card may have a line of its own among those of its parallels.
+    return not new and not (had and not more)
 
 
 def _differs(rows: Rows, first: int, row: int) -> tuple[str, str] | None:

@@ -40,17 +40,22 @@ def kind_of(plan: Plan, cells: Sequence[str], rich: bool) -> RowKind:
     texts = filled(cells)
     if all(_RULE.issuperset(text) for text in texts):
         return RowKind.RULE
-    if number and subject and not is_odd(number_of_cell(number, plan.floats)):
-        return RowKind.CARD
-    if is_total(texts) and (not number or not subject or is_odd(number)):
-        return RowKind.TOTAL
     if number and subject:
-        return RowKind.CARD
+        return _with_both(plan, number, texts)
+    if is_total(texts):
+        return RowKind.TOTAL
     if len(texts) == 1:
         return _lone(plan, cells, texts[0], rich)
     if number or subject:
         return RowKind.CARD
     return _of_the_card_above(plan, cells)
+
+
+def _with_both(plan: Plan, number: str, texts: Sequence[str]) -> RowKind:
+    # `Total` may stand where numbers do, with its count where subjects do
+    if is_odd(number_of_cell(number, plan.floats)) and is_total(texts):
+        return RowKind.TOTAL
+    return RowKind.CARD
 
 
 def cell_of(plan: Plan, cells: Sequence[str], meaning: str) -> str:
@@ -75,6 +80,10 @@ def _lone(plan: Plan, cells: Sequence[str], text: str, rich: bool) -> RowKind:
         return RowKind.CARD
     if is_note(text):
         return RowKind.NOTE
+    return _lone_text(plan, meaning, text, rich)
+
+
+def _lone_text(plan: Plan, meaning: str, text: str, rich: bool) -> RowKind:
     if meaning in ("series", "team") or (meaning in ("set", "year", "maker") and _is_value(text)):
         return RowKind.VALUE
     if meaning in ("subject", "last"):
