@@ -79,6 +79,8 @@ class Tables:
             self._problem(begins.records[header.at].line, _guess_told(header))
         again = self._table(blocks, head, begins, header, reading)
         reading.rows = reading.rows[0], len(self._into.rows)
+        if reading.rows[0] == reading.rows[1] and not again:
+            self._problem(reading.line, "there are column names, but no cards below them")
         return again
 
     def _beginning(self, head: Sequence[Line]) -> Beginning:

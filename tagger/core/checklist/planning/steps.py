@@ -112,7 +112,8 @@ def _cards(plan: Plan, columns: Columns) -> list[int]:
 
 def _in_blocks(cells: Sequence[str]) -> bool:
     some = given(cells)
-    if len(cells) < 3 or not cells[0] or len(set(some)) < len(some):
+    # one value alone may as well be that of its own card
+    if len(some) < 2 or not cells[0] or len(set(some)) < len(some):
         return False
     return len(some) * 2 <= len(cells)
 
