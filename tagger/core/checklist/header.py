@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 from tagger.core.checklist.headings import NO_MORE, ONE_PARALLEL, columns_of, meaning_of
 from tagger.core.checklist.lines import MAX_LINE, MAX_QUOTED_LINES, Line, csv_record
+from tagger.core.checklist.rows.parallels import run_number
 from tagger.core.model.text import fold
 
 MARKS = "\t;,|"
@@ -88,10 +89,24 @@ def find_header(records: Sequence[Record], more: Mapping[str, str] = NO_MORE) ->
         if record.line > first + HEADER_WITHIN:
             break
         if found := header_at(records, at, more):
+            found = _with_runs(records, found)
             alone = found.known < 2 and record.line != first
             if not (alone and len(filled(record.cells)) < 2):
                 return found
     return None
+
+
+def _with_runs(records: Sequence[Record], found: Header) -> Header:
+    """The names with the print runs in the line below them: `Gold`, `/50`."""
+    below = records[found.at + found.taken].cells if found.at + found.taken < len(records) else []
+    runs = filled(below)
+    if not runs or not all("/" in run and run_number(run) for run in runs):
+        return found
+    cells = {at: " ".join(cell.split()) for at, cell in enumerate(below) if cell.strip()}
+    if any(at >= len(found.names) or found.meanings[at] not in ("", ONE_PARALLEL) for at in cells):
+        return found
+    names = [f"{name} {cells.get(at, '')}".strip() for at, name in enumerate(found.names)]
+    return found._replace(taken=found.taken + 1, names=names)
 
 
 def header_at(
