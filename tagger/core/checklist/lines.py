@@ -19,7 +19,9 @@ class Blocks:
 
     def __init__(self, text: str) -> None:
         # not `splitlines`, which ends a line at U+2028 and a form feed as well
-        self._text = text.replace("\r\n", "\n").replace("\r", "\n")
+        if "\r" in text:
+            text = text.replace("\r\n", "\n").replace("\r", "\n")
+        self._text = text
         self._at, self._line = 0, 1
         self._block = 0, 1  # where the last block began: character, line
 

@@ -37,7 +37,7 @@ class ChecklistTable:
         self._nameless = [
             at for at, name in enumerate(plan.names) if not name and not plan.meanings[at]
         ]
-        self._singly = SingleRows(plan, stem, self._values, into, reading)
+        self._singly = SingleRows(plan, stem, self._values, into, reading, delimiter)
 
     def read(self, blocks: Blocks) -> int:
         """Read all lines; what is odd is told. Returns the line in which another table begins, 0

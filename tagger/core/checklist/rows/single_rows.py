@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from tagger.core.checklist import oddities
 from tagger.core.checklist.header import Record, filled, header_at
 from tagger.core.checklist.headings import meaning_of
-from tagger.core.checklist.oddities import NEITHER, NO_HEADING, NO_NUMBER, NO_SUBJECT
+from tagger.core.checklist.oddities import NEITHER, NO_HEADING, NO_NUMBER, NO_SUBJECT, Oddity
 from tagger.core.checklist.plan import headings_again
 from tagger.core.checklist.rows.parts import Parts, filled_told
 from tagger.core.checklist.rows.row_kinds import RowKind, cell_of, kind_of
@@ -33,8 +33,11 @@ class SingleRows:
         values: Sequence[Values],
         into: Gathered,
         reading: TableReading,
+        delimiter: str,
     ) -> None:
         self._plan, self._stem, self._values = plan, stem, values
+        # a tab between quotes would look like nothing
+        self._mark = f"'{delimiter}'".replace("'\t'", "tab")
         self._into, self._reading, self._file = into, reading, reading.file
         self._parts = Parts(into, reading, plan.has("set"), plan.has("series"))
         self._above: dict[int, str] = {}  # by column: the value that empty cells below stand for
@@ -154,7 +157,7 @@ class SingleRows:
         if ids[0] == UNSET:
             ids[0] = self._into.rows.sets.id(self._stem)
             shown = printable(self._stem, 60)
-            kind = oddities.Oddity(*(said.format(shown) for said in oddities.NO_SET))
+            kind = Oddity(*(said.format(shown) for said in oddities.NO_SET))
             self._into.odd(self._file, line, kind)
         # where no line has one, that is told once and not of every card
         if ids[1] == self._no_number and self._plan.has("number"):
@@ -212,12 +215,10 @@ class SingleRows:
         empty."""
         width = len(self._plan.names)
         if len(cells) > width and any(cell.strip() for cell in cells[width:]):
-            self._into.problem(
-                self._file,
-                line,
-                f"{len(cells)} cells, but {width} column names; the line is skipped (a cell that "
-                "holds the sign that parts the cells needs quotation marks)",
-            )
+            why = f"(a cell that holds a {self._mark} needs quotation marks)"
+            one = f"{len(cells)} cells, but {width} column names; the line is skipped {why}"
+            many = f"lines have more cells than the {width} column names and are skipped {why}"
+            self._into.odd(self._file, line, Oddity(one, many))
             return False
         cells.extend([""] * (width - len(cells)))
         return True
