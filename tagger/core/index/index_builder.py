@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from array import array
-from collections import deque
+from collections import Counter, deque
 from collections.abc import Callable, Iterable, Sequence
 from itertools import accumulate, count
 from typing import TYPE_CHECKING
@@ -17,6 +17,7 @@ from tagger.core.index.word_marks import (
     MARK_BITS,
     NOT_NAMES,
     WordKind,
+    letter_bit,
     mark,
     name_words,
     set_words,
@@ -104,6 +105,8 @@ def _pack_numbers(rows: Rows, sections: Sections) -> None:
     number_of = [place[text] for text in canonicals]
     sections |= pack_texts("numbers", texts)
     sections["number_of"] = array("I", number_of)
+    printed = Counter(number_of)
+    sections["various"] = array("I", sorted(at for at, forms in printed.items() if forms > 1))
     tails: dict[str, list[int]] = {}
     for at, text in enumerate(texts):
         if tail := split_prefix(text)[1]:
@@ -130,10 +133,12 @@ def _pack_subjects(rows: Rows, order: Sequence[int], sections: Sections) -> None
     sections |= pack_texts("subjects", names) | pack_texts("aliases", aliases)
     spelled: dict[str, list[int]] = {}
     short: dict[str, list[int]] = {}
+    letters = array("I", bytes(4 * len(met)))
     for id, (subject, alias) in enumerate(zip(names, aliases, strict=True)):
         above = id << MARK_BITS
         if not alias and (two := _two_words(subject)):
             first, last = two
+            letters[id] = letter_bit(first) | letter_bit(last)
             _note(spelled, first, above | _FIRST)
             _note(spelled, last, above | _LAST)
             _note(spelled, first + last, above | _LAST)
@@ -141,8 +146,10 @@ def _pack_subjects(rows: Rows, order: Sequence[int], sections: Sections) -> None
             continue
         for name in (*people(subject), *people(alias)):
             for word, how in name_words(name):
+                letters[id] |= letter_bit(word)
                 _note(spelled, word, above | how)
             _note(short, initials(name), above | mark(WordKind.NAME, name))
+    sections["letters_of"] = letters
     _pack_words("subject_words", spelled, sections, len(met))
     short.pop("", None)  # of a name without any letter
     _pack_words("initials", short, sections, len(met))
