@@ -147,18 +147,29 @@ def _are_cards(cells: Sequence[str]) -> bool:
 def _grouped(
     above: Sequence[str], below: Sequence[str], more: Mapping[str, str]
 ) -> tuple[list[str], list[str]]:
-    """Names below groups: what stands under `Parallels` and means nothing else is one of them."""
+    """Names over two lines: what stands under `Parallels` and means nothing else is one of them,
+    another name goes on below."""
     names: list[str] = []
-    group, under = "", []
+    group, under = "", list[bool]()
     for one, two in _pairs(above, below):
         group = one or group
-        under.append(meaning_of(group, more)[0] == "parallels" and bool(two))
-        names.append(two or one)
+        in_group = meaning_of(group, more)[0] == "parallels" and bool(two)
+        under.append(in_group and not meaning_of(two, more)[0])
+        names.append(two if under[-1] else _name_of(one, two, more))
     meanings = columns_of(names, more)
     return names, [
-        ONE_PARALLEL if is_under and not meaning else meaning
+        ONE_PARALLEL if is_under else meaning
         for is_under, meaning in zip(under, meanings, strict=True)
     ]
+
+
+def _name_of(one: str, two: str, more: Mapping[str, str]) -> str:
+    """A name over two lines; where only one of the two means something, that one."""
+    whole = f"{one} {two}".strip()
+    if meaning_of(whole, more)[0]:
+        return whole
+    known = [part for part in (two, one) if meaning_of(part, more)[0]]
+    return known[0] if known else whole
 
 
 def _pairs(one: Sequence[str], two: Sequence[str]) -> Iterator[tuple[str, str]]:
@@ -171,35 +182,27 @@ def _with_line_below(records: Sequence[Record], found: Header, more: Mapping[str
     """The names with their second line, where the line below has none but names."""
     if found.at + 1 >= len(records):
         return found
-    below = [" ".join(cell.split()) for cell in records[found.at + 1].cells]
-    goes_on = records[found.at + 1].line == records[found.at].line + records[found.at].lines
-    if not goes_on or _are_cards(below) or not _are_names(below) or len(filled(below)) < 2:
-        return found
-    names = [f"{one} {two}".strip() for one, two in _pairs(found.names, below)]
-    meanings = [
-        meaning_of(name, more)[0] or meaning_of(two, more)[0] or meaning_of(one, more)[0]
-        for name, (one, two) in zip(names, _pairs(found.names, below), strict=True)
-    ]
-    # a card without a digit is no second line of names: half of it must be known as such
-    known = [name for name in below if meaning_of(name, more)[0]]
-    if 2 * len(known) < len(filled(below)) or not has_columns(meanings):
-        return _one_under_each(found, below, more)
-    return Header(found.at, 2, names, columns_of(names, more) if all(meanings) else meanings)
-
-
-def _one_under_each(found: Header, below: Sequence[str], more: Mapping[str, str]) -> Header:
-    """Groups above, one of them parallels, and below only what is in the groups: `Gold`,
-    `Silver`."""
-    if "parallels" not in found.meanings:
-        return found
-    own = [two for one, two in _pairs(found.names, below) if two and one]
-    if len(own) > 1 or any(one and not two for one, two in _pairs([], below)):
+    first, second = records[found.at : found.at + 2]
+    below = [" ".join(cell.split()) for cell in second.cells]
+    if second.line != first.line + first.lines or not _go_on(found, below, more):
         return found
     names, meanings = _grouped(found.names, below, more)
-    # the group's own column must be one of several under it
-    if meanings.count(ONE_PARALLEL) < 2:
+    # a group of one parallel would as well be a card's cell
+    if not has_columns(meanings) or meanings.count(ONE_PARALLEL) == 1:
         return found
     return Header(found.at, 2, names, meanings)
+
+
+def _go_on(found: Header, below: Sequence[str], more: Mapping[str, str]) -> bool:
+    """Whether a line below column names can be none but their second line: no card's, which would
+    have a number or a subject."""
+    if _are_cards(below) or not _are_names(below) or len(filled(below)) < 2:
+        return False
+    cards = ("number", "subject", "first", "last", "team", "set")
+    return all(
+        not two or meaning_of(two, more)[0] or meaning not in cards
+        for two, meaning in zip(below, found.meanings, strict=False)
+    )
 
 
 class Beginning(NamedTuple):

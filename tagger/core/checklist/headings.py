@@ -20,7 +20,8 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
     "set": (
         "set", "set name", "release", "product", "set title", "card set", "series", "collection",
         "edition", "expansion", "satz", "setname", "ausgabe", "sammlung", "serie", "coleccion",
-        "collezione", "collectie", "セット", "商品", "シリーズ",
+        "collezione", "collectie", "ensemble", "conjunto",
+        "insieme", "card series", "kollektion", "セット", "商品", "シリーズ",
     ),
     "year": (
         "year", "years", "season", "release year", "set year", "yr", "jahr", "jahrgang", "saison",

@@ -8,9 +8,12 @@ from collections.abc import Iterable
 from tagger.core.model.tags import Parallel, is_base
 from tagger.core.model.text import fold
 
-_PARALLEL = re.compile(
-    r"^(?P<name>.*?)\s*(?:\(\s*)?(?:(?:#d?|no\.?|nr\.?|ltd\.?)?\s*(?:to\s+|x\s*)?/\s*"
-    r"(?P<run>[0-9]{1,7}|[0-9]{1,3}(?:[,.][0-9]{3})+))?(?:\s*\))?$",
+# What stands behind a parallel's name: `/99`, `#/99`, `(#'d to 99)`, `1/1`.
+_RUN_BEHIND = re.compile(
+    r"(?:^|\s*[(\[]?\s*)(?:(?P<once>(?<![0-9])1\s*/\s*1|(?<![0-9])1 of 1|one of one)"
+    r"|(?:(?<![^\W_])(?:#?'?d|numbered|limited|ltd|no|nr)\b\.?\s*)?(?:#\s*)?(?:(?<![^\W_])to\s+)?"
+    r"(?:(?<![^\W_])x)?(?:/\s*|(?<=to )|(?<=numbered )|(?<=limited ))"
+    r"(?P<run>[0-9]{1,3}(?:[,.][0-9]{3})+|[0-9]{1,7}))\s*[)\]]?$",
     re.IGNORECASE,
 )
 _RUN = re.compile(
@@ -73,27 +76,23 @@ def unique(some: Iterable[Parallel | None]) -> tuple[Parallel, ...]:
 
 
 def _named(text: str) -> Parallel | None:
-    match = _PARALLEL.match(text)
-    if match is None or not (match["name"] or match["run"]):
+    if not text:
         return None
-    return parallel_of(match["name"], run_number(match["run"] or ""))
+    match = _RUN_BEHIND.search(text)
+    if match is None:
+        return Parallel(" ".join(text.split()))
+    run = 1 if match["once"] else run_number(match["run"])
+    name = text[: match.start()].strip(" #-–—:")
+    return parallel_of(name, run) if name or run else None
 
 
 def parallel_of(name: str, run: int) -> Parallel:
     """A parallel by its name and its print run, 0 where it has none; without a name it is called by
     the run."""
-    name = name or f"/{run}"
-    if run == 1:
-        name = _made_once(name)
+    if not name:
+        name = "1/1" if run == 1 else f"/{run}"
     # a run of 0 numbers nothing
     return Parallel(" ".join(name.split()), run or None)
-
-
-def _made_once(name: str) -> str:
-    # `Black 1/1` is a card made once, and no parallel called `Black 1`
-    if name in ("1", "/1") or name.endswith(" 1"):
-        return name[:-2].strip() or "1/1"
-    return name
 
 
 def run_number(text: str) -> int:

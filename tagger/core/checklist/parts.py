@@ -28,6 +28,7 @@ class Parts:
         self._own_set, self._own_series = own_set, own_series
         self._part: Part | None = None
         self._text, self._line = "", 0
+        self._set = -1  # of the first card below the heading
         self._first = self._begun = len(into.rows)  # rows before the table, and before the part
         self._values: dict[tuple[int, ...], int] = {}
 
@@ -45,7 +46,7 @@ class Parts:
         if part.set and self._own_set:
             part = part._replace(series=part.set, set="")
         self._part, self._text, self._line = part, text, line
-        self._begun = len(self._into.rows)
+        self._begun, self._set = len(self._into.rows), -1
 
     def pending(self) -> tuple[int, str]:
         """The heading that no card followed so far, and its line; it is not told any more. It
@@ -108,6 +109,11 @@ class Parts:
         part, rows = self._part, self._into.rows
         if part is None:
             return
+        # a part is one of its set: where a column goes on to the next set, it is over
+        if self._own_set and self._set not in (-1, ids[0]):
+            self.end()
+            return
+        self._set = ids[0]
         if part.set:
             ids[0] = rows.sets.id(part.set)
         if part.parallel and not rows.parallels.values[ids[4]]:

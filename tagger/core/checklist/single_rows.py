@@ -82,7 +82,7 @@ class SingleRows:
         elif kind is RowKind.MORE and len(self._into.rows):
             self._more(line, cells)
         elif kind is RowKind.NOTE:
-            self._into.problem(self._file, line, f"{quoted(texts)} is not a card; it is skipped")
+            self._reading.notes.append(f"line {line}: {quoted(texts)}, not a card")
         else:
             self._into.odd(self._file, line, NEITHER)
         return None

@@ -15,7 +15,7 @@ from tagger.core.checklist.header import (
     filled,
     records_of,
 )
-from tagger.core.checklist.headings import heading_key
+from tagger.core.checklist.headings import columns_of, heading_key
 from tagger.core.checklist.plain_list import read_list
 from tagger.core.checklist.plan import SURVEYED, Plan, planned
 from tagger.core.checklist.reading import Naming, ReadColumn, TableReading
@@ -73,6 +73,7 @@ class Tables:
             if header is None:
                 self._plain(blocks, begins, reading)
                 return 0
+            self._mark = begins.mark
             self._problem(begins.records[header.at].line, _guess_told(header))
         again = self._table(blocks, head, begins, header, reading)
         reading.rows = reading.rows[0], len(self._into.rows)
@@ -134,7 +135,7 @@ class Tables:
         if is_set:
             self._set, self._titled = title.name, True
             reading.title = title.name
-        table = ChecklistTable(plan, self._mark or ",", self._set, self._into, reading)
+        table = ChecklistTable(plan, self._mark, self._set, self._into, reading)
         if title.name and not is_set:
             self._as_part(table, title, reading, plan.has("set"))
         return table
@@ -161,6 +162,8 @@ class Tables:
 
     def _plan(self, blocks: Blocks, header: Header, mark: str, part: slice = slice(None)) -> Plan:
         names, meanings = header.names[part], header.meanings[part]
+        if part != slice(None):  # each of tables side by side has all meanings for itself
+            meanings = columns_of(names, self._naming.more)
         rows = [
             _fitted(record.cells[part], len(names))
             for record in _surveyed(blocks, mark)

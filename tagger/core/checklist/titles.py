@@ -18,7 +18,9 @@ _COUNT_PART = re.compile(
     re.IGNORECASE,
 )
 _LISTED = re.compile(
-    r"[\s,;:–—-]*\b(?:card\s*)?(?:check\s*list[e]?|card\s+list|kartenliste|liste|lista|lijst)\b\s*$",
+    r"[\s,;:–—-]*\b(?:(?:full|complete|master|official|base)?\s*(?:card\s*)?check\s*list[e]?|"
+    r"(?:full |complete |master )?(?:card|set) list|trading cards?|"
+    r"kartenliste|liste|lista|lijst)\b\s*$",
     re.IGNORECASE,
 )
 _RANGE = re.compile(
@@ -133,7 +135,9 @@ def _title(facts: Mapping[str, str], said: list[tuple[int, str]]) -> Title:
 
 def title_name(text: str) -> str:
     """The name in a title: without `(220 cards)` and `checklist`."""
-    name = _LISTED.sub("", _COUNT_PART.sub("", text)).strip(" :;,-–—#*=_|")
+    name, before = _COUNT_PART.sub("", text), ""
+    while name != before:  # `trading cards checklist`
+        before, name = name, _LISTED.sub("", name).strip(" :;,-–—#*=_|")
     return " ".join(name.split())
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from operator import itemgetter
 from typing import TYPE_CHECKING, Any
+from unicodedata import normalize
 
 from tagger.core.checklist.headings import ONE_PARALLEL
 from tagger.core.checklist.parallels import named_by, parse_parallels, unique, with_run
@@ -49,8 +50,9 @@ class Values:
         if len(self._at) > 1:
             raws = list(zip(*raws, strict=True))
         known = self._known
-        found: list[int | None] = list(map(known.get, raws))
-        if None in found:
+        try:
+            return list(map(known.__getitem__, raws))
+        except KeyError:
             for raw in dict.fromkeys(raws):
                 if raw not in known:
                     known[raw] = self._make(raw)
@@ -58,8 +60,11 @@ class Values:
 
 
 def tidy(text: str) -> str:
-    """The text with single spaces between its words."""
+    """The text with single spaces between its words, letters and their marks composed (UAX #15,
+    NFC), so that two files write a name in the same way."""
     tidied = " ".join(text.split())
+    if not tidied.isascii():
+        tidied = normalize("NFC", tidied)
     if tidied == text:
         return text  # the same text twice would be held twice
     return tidied
