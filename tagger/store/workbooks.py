@@ -1,13 +1,12 @@
 """Lists in workbooks (`.xlsx`, ECMA-376; `.ods`, OpenDocument) by way of the library
 python-calamine, which is an extra and loaded only for such a file.
 
-The library holds a sheet as a full rectangle, so what a file claims is reckoned before it is read:
-a file of some kilobytes may name a cell far below all others, or repeat one a million times."""
+The library holds a sheet as a full rectangle, so what a file claims is reckoned before it is read
+(`workbook_size.py`)."""
 
 from __future__ import annotations
 
 import io
-import re
 import zipfile
 from collections.abc import Iterator
 from datetime import date, datetime, time, timedelta
@@ -16,20 +15,15 @@ from typing import Any, NamedTuple
 
 from tagger.core.model.text import printable
 from tagger.errors import LotError
+from tagger.store.workbook_size import Claims, NotXml, TooLarge, check_part
 
 INSTALL = "pipx install '.[xlsx]' in the clone"
 ENDINGS = (".xlsx", ".ods")
 MOST_UNPACKED = 1 << 29  # bytes
 MOST_SHEETS = 500
-MOST_CELLS = 12_000_000  # of one sheet, the empty ones before and between the others as well
+MOST_CELLS = 6_000_000  # of all sheets, the empty ones before and between the others as well
 _MOST_PARTS = 2000
-_CHUNK = 1 << 20
-_PLACE = re.compile(rb'\br="([A-Z]{0,9})([0-9]+)"')
-_ROW = re.compile(rb"<table:table-row\b([^>]*)>(.*?)(?=<table:table-row\b|</table:table>|\Z)", re.S)
-_CELL = re.compile(rb"<table:(?:covered-)?table-cell\b([^>]*)>")
-_ROWS = re.compile(rb'number-rows-repeated="([0-9]+)"')
-_COLUMNS = re.compile(rb'number-columns-repeated="([0-9]+)"')
-_LONGEST_COUNT = 12  # digits
+_BINARY = "xl/workbook.bin"  # of a kind (.xlsb) whose parts are no XML
 
 
 class Sheet(NamedTuple):
@@ -46,7 +40,7 @@ def is_workbook(data: bytes) -> bool:
         return False
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as packed:
-            return _kind(packed) != ""
+            return _has_sheets(packed)
     except (zipfile.BadZipFile, ValueError, OSError, NotImplementedError):
         return False
 
@@ -63,8 +57,7 @@ def read_sheets(data: bytes, shown: str) -> list[Sheet]:
     except LotError:
         raise
     except Exception as error:  # a damaged workbook fails in many ways
-        said = printable(str(error), 120)
-        raise LotError(f"{shown} cannot be read as a spreadsheet: {said}.") from None
+        raise _unreadable(shown, error) from None
 
 
 def _library(shown: str) -> Any:
@@ -77,11 +70,9 @@ def _library(shown: str) -> Any:
         ) from None
 
 
-def _kind(packed: zipfile.ZipFile) -> str:
+def _has_sheets(packed: zipfile.ZipFile) -> bool:
     names = set(packed.namelist())
-    if "xl/workbook.xml" in names:
-        return ".xlsx"
-    return ".ods" if "content.xml" in names else ""
+    return not names.isdisjoint(("xl/workbook.xml", "content.xml")) and _BINARY not in names
 
 
 def _check(packed: zipfile.ZipFile, shown: str) -> None:
@@ -92,75 +83,36 @@ def _check(packed: zipfile.ZipFile, shown: str) -> None:
             f"{shown} is larger than {MOST_UNPACKED >> 20} MB when unpacked; no list is. Check "
             "the file."
         )
-    lists = sum(part.file_size for part in parts if part.filename == "xl/workbook.xml")
-    if len(parts) > _MOST_PARTS or lists > MOST_SHEETS * 400:
+    listed = held = cells = 0
+    # all parts: which of them are sheets is said by other parts, and those may say anything
+    for part in parts if len(parts) <= _MOST_PARTS else ():
+        claims = _claims_of(packed, part, MOST_CELLS - cells, shown)
+        listed, held = max(listed, claims.listed), held + claims.held
+        cells += claims.cells
+    if listed > MOST_SHEETS or len(parts) > _MOST_PARTS:
         raise LotError(f"{shown} has more than {MOST_SHEETS} sheets; split it.")
-    if _kind(packed) == ".ods":
-        _check_repeats(packed.read("content.xml"), shown)
-        return
-    for part in parts:
-        if part.filename.startswith("xl/worksheets/"):
-            _check_places(packed, part, shown)
+    if listed > held:
+        raise LotError(f"{shown} lists {listed} sheets, but has {held}; save it again.")
 
 
-def _check_places(packed: zipfile.ZipFile, part: zipfile.ZipInfo, shown: str) -> None:
-    """Raises LotError where a sheet has a cell so far away that a list would not."""
-    row = column = 0
-    with packed.open(part) as file:
-        tail = b""
-        while chunk := file.read(_CHUNK):
-            for letters, digits in _PLACE.findall(tail + chunk):
-                row = max(row, _number(digits))
-                column = max(column, _column(letters))
-            tail = chunk[-40:]
-            _check_size(row, max(column, 1), shown)
-
-
-def _check_size(rows: int, columns: int, shown: str) -> None:
-    if rows * columns > MOST_CELLS or rows > MOST_CELLS:
+def _claims_of(packed: zipfile.ZipFile, part: zipfile.ZipInfo, most: int, shown: str) -> Claims:
+    """What a part claims. Raises LotError where it is more than `most` cells."""
+    try:
+        with packed.open(part) as file:
+            return check_part(file, most)
+    except NotXml as error:
+        if part.filename == "content.xml" or "sheet" in part.filename:
+            raise _unreadable(shown, error) from None
+        return Claims(0, 0, 0)
+    except TooLarge as error:
         raise LotError(
-            f"{shown} has a cell in row {rows:,} and column {columns:,}; no list is so large. "
-            "Delete what stands there."
-        )
+            f"{shown} claims a sheet of {error}; no list is so large. Delete what stands far "
+            "below or beside the cards."
+        ) from None
 
 
-def _number(digits: bytes) -> int:
-    return int(digits[:_LONGEST_COUNT])
-
-
-def _column(letters: bytes) -> int:
-    found = 0
-    for letter in letters:
-        found = found * 26 + letter - 64
-    return found
-
-
-def _check_repeats(content: bytes, shown: str) -> None:
-    """Raises LotError where a sheet repeats rows and cells to more than a list has."""
-    if content.count(b"<table:table ") > MOST_SHEETS:
-        raise LotError(f"{shown} has more than {MOST_SHEETS} sheets; split it.")
-    row = width = 0
-    last = 0
-    for match in _ROW.finditer(content):
-        row += _repeated(_ROWS, match[1])
-        if columns := _width(match[2]):
-            last, width = row, max(width, columns)
-            _check_size(last, width, shown)
-
-
-def _width(cells: bytes) -> int:
-    """The last column of a row with something in it, 0 where none has."""
-    at = filled = 0
-    for match in _CELL.finditer(cells):
-        at += _repeated(_COLUMNS, match[1])
-        if b"value" in match[1] or not match[1].endswith(b"/"):
-            filled = at
-    return filled
-
-
-def _repeated(pattern: re.Pattern[bytes], attributes: bytes) -> int:
-    match = pattern.search(attributes)
-    return _number(match[1]) if match else 1
+def _unreadable(shown: str, error: Exception) -> LotError:
+    return LotError(f"{shown} cannot be read as a spreadsheet: {printable(str(error), 120)}.")
 
 
 def _sheets(book: Any) -> Iterator[Sheet]:
@@ -178,6 +130,8 @@ def _sheets(book: Any) -> Iterator[Sheet]:
 def _fill(cells: list[list[str]], first: tuple[int, int], last: tuple[int, int]) -> None:
     """Give each row of a merged cell its text; a row wide title stands once."""
     (row, column), end = first, min(last[0], len(cells) - 1)
+    if end < row or column >= len(cells[row]):
+        return
     for below in range(row + 1, end + 1):
         cells[below][column] = cells[row][column]
 

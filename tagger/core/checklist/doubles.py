@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
+from tagger.core.model.tags import is_base
 from tagger.core.model.text import fold, printable
 
 if TYPE_CHECKING:
@@ -102,7 +103,7 @@ def merged_extra(extras: Sequence[Extra], parallels: Sequence[tuple[Parallel, ..
         usual, others = _by_parallel(values, parallels)
         found.append((name, usual))
         for at, value in others.items():
-            if len(parallels[at]) == 1:
+            if _is_one(parallels[at]):
                 found.append((f"{name} {parallels[at][0].name}", value))
             else:
                 left[at] = f", but its '{printable(name, 40)}' is {printable(value, 40)} here"
@@ -116,6 +117,11 @@ def _by_parallel(
     given = [(at, value) for at, value in enumerate(values) if value]
     if len({value for _, value in given}) < 2:
         return (given[0][1] if given else ""), {}
-    plain = next((value for at, value in given if len(parallels[at]) != 1), None)
+    plain = next((value for at, value in given if not _is_one(parallels[at])), None)
     usual = plain if plain is not None else ""
     return usual, {at: value for at, value in given if value != usual}
+
+
+def _is_one(parallels: tuple[Parallel, ...]) -> bool:
+    """Whether a row is of one parallel, and not of the plain card or of several."""
+    return len(parallels) == 1 and not is_base(parallels[0].name)

@@ -22,6 +22,8 @@ _POWER = re.compile(r"^[0-9](?:[.,][0-9]+)?E[+-]?[0-9]+$", re.IGNORECASE)
 _FRACTION = re.compile(r"^(?:[0-9]+[.,][0-9]*[1-9][0-9]*|[½¼¾⅓⅔⅛⅜⅝⅞])$")
 _GUARD = re.compile(r'^="?(?P<text>[^"]*)"?$')
 _WORD_FIRST = re.compile(r"^(?:no|nr|n[º°]|num|card)\b\.?\s*(?=[#A-Za-z]*-?[0-9])", re.IGNORECASE)
+_THOUSANDS = re.compile(r"^[0-9]{1,3}(?:[.,' ][0-9]{3})+$")
+_THOUSANDS_MARK = re.compile(r"[.,' ]")
 _FLOAT = re.compile(r"^[0-9]+\.0+$")
 _NUMBER_LIKE = re.compile(
     r"^(?:(?:[^\W\d_]{1,6}[-. /]?)?[0-9]{1,6}(?:[-./]?[^\W_]{1,6}){0,2}[*†+]?"
@@ -35,7 +37,7 @@ def tidy_number(text: str) -> str:
     """A number without what stands around it in a cell: `#`, `No.`, `="007"`, an apostrophe."""
     text = " ".join(text.split())
     if text[:1].isdigit():
-        return text
+        return _THOUSANDS_MARK.sub("", text) if _THOUSANDS.match(text) else text
     if text.startswith("="):
         match = _GUARD.match(text)
         text = match["text"] if match else text

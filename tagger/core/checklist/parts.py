@@ -93,7 +93,8 @@ class Parts:
         given, rows = total_of(texts), len(self._into.rows)
         counts = (rows - self._first, rows - self._begun)
         if not counts[0]:  # above the cards: it is held against them when all are there
-            self._reading.given = self._reading.given or given
+            if not self._reading.given:
+                self._reading.given, self._reading.given_line = given, line
             return
         if given and given not in counts:
             self._into.problem(

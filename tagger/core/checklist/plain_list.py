@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 _LIST_LINE = re.compile(
     r"^\s*(?:[•·*‣▪]\s*|[-–—]\s+)?(?:no\.?\s+|nr\.?\s+)?#?\s*"
     r"(?P<number>[^\W_]*[0-9][^\s,;:]*?|[A-Z]{1,4}-[A-Z0-9]{1,5})"
-    r"(?:\s*[.):,;]\s*|\s+[-–—]\s+|\s+)(?P<rest>\S.*)$"
+    r"(?:\s*(?:\.+\)?|[):,;])\s*|\s+[-–—]\s+|\s+)(?P<rest>\S.*)$"
 )
 _YEAR = re.compile(r"^(1[89]|20)[0-9]{2}(-[0-9]{2,4})?$")
 _RUN = re.compile(r"^(?P<rest>.*\S)\s+(?P<run>#?/\s?[0-9]{1,5})$")
@@ -36,7 +36,7 @@ def read_list(lines: Iterable[Line], stem: str, into: Gathered, reading: TableRe
     if filled and _is_title(filled):
         text = filled[0][1].lstrip("#")
         name = " ".join((title_name(text) or text).split())[:MAX_LINE]
-        reading.title, reading.given = name, count_said(text)
+        reading.title, reading.given, reading.given_line = name, count_said(text), filled[0][0]
         filled = filled[1:]
         if not filled:
             said = "no line of column names and no cards; see the checklist format"

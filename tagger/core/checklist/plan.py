@@ -36,6 +36,7 @@ _OTHER_MARKS = frozenset(
 _LAST_RC = re.compile(r"^(?P<name>.*\S)\s+[(\[]?(?P<mark>RC|R\.C\.|\(RC\))[)\]]?$")
 _BRACKETS = re.compile(r"^(?P<name>[^()\[\]]*[^()\[\]\s])\s*[(\[](?P<team>[^()\[\]]+)[)\]]$")
 _DASH = re.compile(r"^(?P<name>.*?\S)\s+[-–—]\s+(?P<team>\S.*)$")
+_SET_NAME = re.compile(r"^(?:1[89]|20)[0-9]{2}(?:[-/][0-9]{2,4})?\s+[^\W\d_]{2}")
 TEAM_STYLES = {"brackets": _BRACKETS, "dash": _DASH}
 
 
@@ -54,6 +55,7 @@ class Plan:
     floats: bool = False
     with_maker: bool = False
     notes: tuple[str, ...] = field(default=())
+    unsure: tuple[str, ...] = field(default=())
 
     def at(self, meaning: str) -> list[int]:
         """The columns that have a meaning."""
@@ -73,7 +75,8 @@ def planned(names: Sequence[str], meanings: Sequence[str], rows: Sequence[Sequen
     """A plan from the column names and the cells of some first rows, each as wide as the names."""
     plan = Plan(tuple(names), tuple(meanings))
     columns = [[row[at].strip() for row in rows] for at in range(len(names))]
-    for step in (_run_column, _name_for_number, _parallel_columns, _crossed, _filling, _subjects):
+    steps = (_set_column, _run_column, _name_for_number, _parallel_columns, _crossed)
+    for step in (*steps, _filling, _subjects):
         plan = step(plan, columns)
     number = plan.at("number")
     given = [cell for cell in columns[number[0]] if cell] if number else []
@@ -98,6 +101,22 @@ def _share(cells: Sequence[str], test: Callable[[str], object]) -> float:
 def _meant(plan: Plan, at: int, meaning: str, note: str = "") -> Plan:
     meanings = (*plan.meanings[:at], meaning, *plan.meanings[at + 1 :])
     return replace(plan, meanings=meanings, notes=(*plan.notes, *filter(None, [note])))
+
+
+def _set_column(plan: Plan, columns: Columns) -> Plan:
+    """A column of an unknown name in which years stand before names is the set, if no other is."""
+    if plan.has("set") or plan.has("year"):
+        return plan
+    for at, name in enumerate(plan.names):
+        if plan.meanings[at] or not name or _share(columns[at], _is_set_name) < 0.8:
+            continue
+        said = f"'{name}' is not known as a heading; by its cells it is the set"
+        return replace(_meant(plan, at, "set"), unsure=(*plan.unsure, said))
+    return plan
+
+
+def _is_set_name(cell: str) -> bool:
+    return _SET_NAME.match(cell) is not None
 
 
 def _run_column(plan: Plan, columns: Columns) -> Plan:
@@ -137,12 +156,47 @@ def _parallel_columns(plan: Plan, columns: Columns) -> Plan:
         for at, name in enumerate(plan.names)
         if name and not plan.meanings[at] and _may_be_parallel(name, columns[at])
     ]
+    counted = [
+        at
+        for at, name in enumerate(plan.names)
+        if not plan.meanings[at] and is_finish(name) and _are_counts(columns[at])
+    ]
+    # `1` beside a column of 2 and 3 is a count as well, and no cross
+    marked = [at for at in marked if not (counted and set(_given(columns[at])) <= {"0", "1"})]
     sure = [at for at in marked if is_finish(plan.names[at])]
+    unsure: list[int] = []
     for at in marked:
         beside = at - 1 in marked or at + 1 in marked
         if at in sure or (beside and sure) or _is_only_runs(columns[at]):
             plan = _meant(plan, at, ONE_PARALLEL)
-    return plan
+        elif _are_crosses(columns[at]):
+            unsure.append(at)
+    plan = _told(plan, unsure, "crosses")
+    return _told(plan, counted, "numbers")
+
+
+def _told(plan: Plan, columns: Sequence[int], hold: str) -> Plan:
+    """The plan that says of some columns that they may be parallels."""
+    if not columns:
+        return plan
+    names = ", ".join(f"'{plan.names[at]}'" for at in columns)
+    said = (
+        f"{names}: {hold} that may mean a parallel; kept as they are (if they do: --columns "
+        f"'{plan.names[columns[0]]}={ONE_PARALLEL}')"
+    )
+    return replace(plan, unsure=(*plan.unsure, said))
+
+
+def _are_counts(cells: Sequence[str]) -> bool:
+    """Whether some cells have small whole numbers other than 1."""
+    given = _given(cells)
+    return all(cell.isdigit() for cell in given) and any("2" <= cell <= "4" for cell in given)
+
+
+def _are_crosses(cells: Sequence[str]) -> bool:
+    """Whether each cell that says something has a cross, and none a number."""
+    given = {fold(cell) for cell in cells if cell} - NOT_THERE
+    return bool(given) and given <= CROSSES
 
 
 def _may_be_parallel(name: str, cells: Sequence[str]) -> bool:

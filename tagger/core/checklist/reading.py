@@ -19,14 +19,15 @@ class ReadColumn(NamedTuple):
 @dataclass
 class TableReading:
     """One table as it was understood. `line` is that of its headings, 0 where it has none; `title`
-    is what names its set where no column does, `given` how many cards its title or its total says
-    that there are, `rows` which of the rows are its own: from, to."""
+    is what names its set where no column does, `given` how many cards its title says that there
+    are, in `given_line`, `rows` which of the rows are its own: from, to."""
 
     file: str
     line: int = 0
     columns: tuple[ReadColumn, ...] = ()
     title: str = ""
     given: int = 0
+    given_line: int = 0
     notes: list[str] = field(default_factory=list)
     rows: tuple[int, int] = (0, 0)
 

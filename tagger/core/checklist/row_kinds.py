@@ -21,7 +21,11 @@ class RowKind(Enum):
     VALUE = auto()  # a heading in the column that it is the value of
     TOTAL = auto()
     NOTE = auto()
+    RULE = auto()  # `-----`
     NOTHING = auto()
+
+
+_RULE = frozenset("-=_–—:+* ")
 
 
 def kind_of(plan: Plan, cells: Sequence[str], rich: bool) -> RowKind:
@@ -30,6 +34,8 @@ def kind_of(plan: Plan, cells: Sequence[str], rich: bool) -> RowKind:
     number = _cell(plan, cells, "number")
     subject = _cell(plan, cells, "subject") or _cell(plan, cells, "last")
     texts = filled(cells)
+    if all(_RULE.issuperset(text) for text in texts):
+        return RowKind.RULE
     if number and subject and not is_odd(number_of_cell(number, plan.floats)):
         return RowKind.CARD
     if is_total(texts) and (not number or not subject or is_odd(number)):

@@ -83,7 +83,7 @@ class SingleRows:
             self._more(line, cells)
         elif kind is RowKind.NOTE:
             self._reading.notes.append(f"line {line}: {quoted(texts)}, not a card")
-        else:
+        elif kind is not RowKind.RULE:
             self._into.odd(self._file, line, NEITHER)
         return None
 

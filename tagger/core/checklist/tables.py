@@ -124,10 +124,10 @@ class Tables:
         """The reader of a table, its set and its part from the title above it."""
         if not title.name and self._above[1]:
             title = title._replace(name=title_name(self._above[1]), line=self._above[0])
-            given = count_said(self._above[1])
-            title = title._replace(given=title.given or given)
+            if not title.given:
+                title = title._replace(given=count_said(self._above[1]), given_line=self._above[0])
         reading.columns = tuple(map(ReadColumn, plan.names, plan.meanings))
-        reading.given = title.given
+        reading.given, reading.given_line = title.given, title.given_line
         reading.notes.extend(plan.notes)
         for line, text in title.left:
             reading.notes.append(f"line {line}: {quoted([text])}, above the table, is not used")
@@ -214,7 +214,10 @@ class Tables:
         return again
 
     def _check_columns(self, plan: Plan, reading: TableReading) -> None:
-        """Tell of columns that cards are found by and that are not there."""
+        """Tell of columns that cards are found by and that are not there, and of those that may be
+        more than they are read as."""
+        for said in plan.unsure:
+            self._problem(reading.line, said)
         if not plan.has("number"):
             self._problem(
                 reading.line,

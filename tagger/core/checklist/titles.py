@@ -54,12 +54,13 @@ _LONGEST_HEADING = 70  # characters
 
 
 class Title(NamedTuple):
-    """What stands above a table: the name of its set, how many cards it says there are, the line
-    the name stands in, and lines that say something else."""
+    """What stands above a table: the name of its set, how many cards it says there are, the lines
+    in which these stand, and lines that say something else."""
 
     name: str = ""
     given: int = 0
     line: int = 0
+    given_line: int = 0
     left: tuple[tuple[int, str], ...] = ()
 
 
@@ -70,7 +71,7 @@ def has_year(text: str) -> bool:
 
 def is_note(text: str) -> bool:
     """Whether a line speaks to the reader and names nothing."""
-    if len(text) > _LONGEST_HEADING or _NOTE.search(fold(text)):
+    if len(text) > _LONGEST_HEADING or text[:1] in "*†" or _NOTE.search(fold(text)):
         return True
     return text.rstrip().endswith((".", "!", "?")) and len(text.split()) > 4
 
@@ -122,7 +123,9 @@ def _title(facts: Mapping[str, str], said: list[tuple[int, str]]) -> Title:
     named = [one for one in said if not is_note(one[1]) and title_name(one[1])]
     # the name that has the year in it, else the first
     named.sort(key=lambda one: not has_year(one[1]))
-    given = next((count for _, text in said if (count := count_said(text))), 0)
+    given, given_line = next(
+        ((count, line) for line, text in said if (count := count_said(text))), (0, 0)
+    )
     line = name = None
     if named:
         line, name = named[0][0], title_name(named[0][1])
@@ -130,7 +133,7 @@ def _title(facts: Mapping[str, str], said: list[tuple[int, str]]) -> Title:
     if facts.get("year") and not has_year(name):
         name = f"{facts['year']} {name}".strip()
     left = tuple((at, text) for at, text in said if at != line and not is_total([text]))
-    return Title(name, given, line or 0, left)
+    return Title(name, given, line or 0, given_line, left)
 
 
 def title_name(text: str) -> str:

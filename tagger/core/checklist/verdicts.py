@@ -70,4 +70,4 @@ def _miscounted(rows: Rows, gathered: Gathered) -> list[Problem]:
 
 def _count_told(reading: TableReading, cards: int) -> Problem:
     said = f"the title says {reading.given} cards, but the list has {cards}"
-    return Problem(reading.file, max(reading.line, 1), said)
+    return Problem(reading.file, max(reading.given_line, 1), said)
