@@ -108,11 +108,11 @@ class LotDesk:
     def _reader(self) -> ReadLists:
         def read(partly: Callable[[Indexed], None]) -> Indexed:
             # What reads hints is loaded with the checklists, so that the first card shows sooner.
+            from tagger.services.list_reading import list_names
             from tagger.store.checklists import read_indexed
 
-            return read_indexed(
-                [Path(path) for path in self.session.view.checklists], index_folder(), partly
-            )
+            paths = [Path(path) for path in self.session.view.checklists]
+            return read_indexed(paths, index_folder(), partly, names=list_names(self.settings))
 
         return read
 

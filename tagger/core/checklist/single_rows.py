@@ -1,0 +1,188 @@
+"""Lines of a table read one by one, with what the lines above say of them."""
+
+from __future__ import annotations
+
+from array import array
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from tagger.core.checklist import oddities
+from tagger.core.checklist.header import Record, filled, header_at
+from tagger.core.checklist.oddities import NEITHER, NO_HEADING, NO_NUMBER, NO_SUBJECT
+from tagger.core.checklist.parts import Parts, filled_told
+from tagger.core.checklist.plan import headings_again
+from tagger.core.checklist.row_kinds import RowKind, kind_of
+from tagger.core.checklist.titles import quoted
+from tagger.core.checklist.values import UNSET, Values
+
+if TYPE_CHECKING:
+    from tagger.core.checklist.checklist import Gathered
+    from tagger.core.checklist.plan import Plan
+    from tagger.core.checklist.reading import TableReading
+
+
+class SingleRows:
+    """Reads lines into `into` by a plan; `stem` is the set of those that name none."""
+
+    def __init__(
+        self,
+        plan: Plan,
+        stem: str,
+        values: Sequence[Values],
+        into: Gathered,
+        reading: TableReading,
+    ) -> None:
+        self._plan, self._stem, self._values = plan, stem, values
+        self._into, self._reading, self._file = into, reading, reading.file
+        self._parts = Parts(into, reading, plan.has("set"), plan.has("series"))
+        self._above: dict[int, str] = {}  # by column: the value that empty cells below stand for
+        self._filled: dict[int, array[int]] = {}
+        self._headed: set[int] = set()  # columns whose values stand in lines of their own
+        self._continued = array("I")
+        self._value_line = 0, 0  # the line of a heading in a column of its own, and the column
+        self._rich = 0  # cards with more than a number and a subject, less those without
+        slow = {"series", "team"}
+        self._fills_more = any(plan.meanings[at] in slow for at in plan.fills)
+        self._no_number, self._no_subject = into.rows.numbers.id(""), into.rows.subjects.id("")
+
+    @property
+    def stateful(self) -> bool:
+        """Whether lines mean more than their own cells say, so that each must be read here."""
+        return self._fills_more or bool(self._headed) or self._parts.active
+
+    def begin_part(self, line: int, text: str) -> None:
+        """A heading that holds for the cards below."""
+        self._parts.begin(line, text)
+
+    def passed(self, cards: int) -> None:
+        """Count cards that were read otherwise."""
+        self._rich += cards * (1 if len(self._plan.names) > 2 else -1)
+
+    def begins_another(self, line: int, cells: list[str]) -> bool:
+        """Whether a line has the column names of another table."""
+        if len(filled(cells)) < 2 or headings_again(self._plan, cells):
+            return False
+        header = header_at([Record(line, cells)], 0)
+        return header is not None and header.known > 1 and header.known * 2 >= len(filled(cells))
+
+    def read(self, line: int, cells: list[str]) -> int | None:
+        """Read one line; the number of its subject where it is a card."""
+        if not self._fits(line, cells) or headings_again(self._plan, cells):
+            return None
+        kind = kind_of(self._plan, cells, self._rich > 0)
+        if kind is RowKind.CARD:
+            return self._card(line, cells)
+        texts = filled(cells)
+        if kind is RowKind.PART:
+            self._parts.begin(line, " ".join(texts[0].split()))
+        elif kind is RowKind.VALUE:
+            self._value(line, cells)
+        elif kind is RowKind.TOTAL:
+            self._parts.total(line, texts)
+        elif kind is RowKind.MORE and len(self._into.rows):
+            self._more(line, cells)
+        elif kind is RowKind.NOTE:
+            self._reading.notes.append(f"line {line}: {quoted(texts)}, not a card")
+        elif kind is not RowKind.RULE:
+            self._into.odd(self._file, line, NEITHER)
+        return None
+
+    def heading_of_next(self) -> tuple[int, str]:
+        """The line and the text of a heading above a table that begins now, an empty one for
+        none."""
+        line, at = self._value_line
+        self._value_line = 0, 0
+        if line:
+            return line, self._above[at].strip()
+        return self._parts.pending()
+
+    def finish(self) -> None:
+        """Tell what was made of the lines, behind the last one."""
+        self._value_done([])
+        self._parts.end()
+        notes = self._reading.notes
+        notes.extend(filled_told(self._plan.names[at], lines) for at, lines in self._filled.items())
+        if self._continued:
+            told = oddities.lines_told(self._continued)
+            notes.append(f"{len(self._continued)} rows are parallels of the card above: {told}")
+
+    def _card(self, line: int, cells: list[str]) -> int:
+        self._count(cells)
+        self._value_done(cells)
+        self._fill(line, cells)
+        if any(cells[at].strip() for at, name in enumerate(self._plan.names) if not name):
+            self._into.odd(self._file, line, NO_HEADING)
+        ids = [values.one(cells) for values in self._values]
+        self._parts.placed(ids)
+        if ids[0] == UNSET:
+            ids[0] = self._into.rows.sets.id(self._stem)
+            kind = oddities.Oddity(*(said.format(self._stem) for said in oddities.NO_SET))
+            self._into.odd(self._file, line, kind)
+        # where no line has one, that is told once and not of every card
+        if ids[1] == self._no_number and self._plan.has("number"):
+            self._into.odd(self._file, line, NO_NUMBER)
+        if ids[2] == self._no_subject and self._plan.has_subject:
+            self._into.odd(self._file, line, NO_SUBJECT)
+        for column, id in zip(self._into.rows.columns(), ids, strict=True):
+            column.of.append(id)
+        self._into.lines.append(line)
+        return ids[2]
+
+    def _count(self, cells: Sequence[str]) -> None:
+        self._rich += 1 if len(filled(cells)) > 2 else -1
+
+    def _fill(self, line: int, cells: list[str]) -> None:
+        """Give empty cells of merged ones the value above."""
+        for at in self._plan.fills | self._headed:
+            if cells[at].strip():
+                self._above[at] = cells[at]
+            elif at in self._above:
+                cells[at] = self._above[at]
+                self._filled.setdefault(at, array("I")).append(line)
+
+    def _value(self, line: int, cells: Sequence[str]) -> None:
+        """A line that has nothing but the set, say, of the cards below."""
+        self._value_done(cells)
+        at = next(place for place, cell in enumerate(cells) if cell.strip())
+        self._above[at] = cells[at]
+        self._value_line = line, at
+
+    def _value_done(self, cells: Sequence[str]) -> None:
+        """Tell whether the line with nothing but a set held for the next one, whose cells these
+        are."""
+        line, at = self._value_line
+        if not line:
+            return
+        self._value_line = 0, 0
+        if not cells or cells[at].strip():
+            self._into.odd(self._file, line, NEITHER)
+            return
+        self._headed.add(at)
+        self._reading.notes.append(
+            f"line {line}: {quoted([self._above[at]])} holds for the cards below it"
+        )
+
+    def _more(self, line: int, cells: list[str]) -> None:
+        """Parallels of the card above, whose number and subject were merged cells."""
+        rows = self._into.rows
+        last = len(rows) - 1
+        had = rows.parallels[last]
+        given = rows.parallels.values[self._values[4].one(cells)]
+        if more := tuple(parallel for parallel in given if parallel not in had):
+            rows.add_parallels(last, more)
+        self._continued.append(line)
+
+    def _fits(self, line: int, cells: list[str]) -> bool:
+        """Whether a line of another length can be read; missing cells at its end are put in as
+        empty."""
+        width = len(self._plan.names)
+        if len(cells) > width and any(cell.strip() for cell in cells[width:]):
+            self._into.problem(
+                self._file,
+                line,
+                f"{len(cells)} cells, but {width} column names; the line is skipped (a cell that "
+                "holds the sign that parts the cells needs quotation marks)",
+            )
+            return False
+        cells.extend([""] * (width - len(cells)))
+        return True
