@@ -9,6 +9,7 @@ from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING, NamedTuple
 
+from tagger.core.model.text import printable
 from tagger.core.session.intake import folder_read
 from tagger.imaging.scan.folder import Folder, list_scans
 from tagger.services.lot_places import proposed_name
@@ -53,12 +54,33 @@ def _share_unlisted(session: Session, place: LotPlace) -> None:
     session.remember_unlisted = files.keep
 
 
+def _find_lists(session: Session, place: LotPlace) -> list[str]:
+    """Checklists that are gone from where they were, found by their content in the same folder or
+    beside the scans, belong to the lot from now on; a sentence for each."""
+    before = session.view.checklists
+    # not imported before: of most lots all are there
+    if all(map(os.path.lexists, before)):
+        return []
+    from tagger.services.lot_checklists import lists_now
+
+    now = lists_now(before, (place.folder, place.folder.parent))
+    session.lists_are(now)
+    moved = [
+        (printable(os.path.basename(old)), printable(os.path.basename(new)))
+        for old, new in zip(before, now, strict=True)
+        if old != new
+    ]
+    return [f"The checklist {old} is now {new}." for old, new in moved]
+
+
 class OpenLot:
     """A lot that is open: `session` has the folder's scans. As a context it is closed at the
     end."""
 
     def __init__(self, place: LotPlace, store: LotFile, session: Session, folder: Folder) -> None:
         self.place, self.store, self.session, self.folder = place, store, session, folder
+        self.found_lists: list[str] = []
+        """A sentence for each checklist that was renamed and is known by its content."""
 
     def __enter__(self) -> Session:
         return self.session
@@ -94,6 +116,7 @@ def change(
     if not only_looking:
         make_home(place)
     store = LotFile(place.home, place.name, only_looking=only_looking)
+    found_lists: list[str] = []
     try:
         session = Session(
             store,
@@ -106,6 +129,7 @@ def change(
         if not session.looking:
             # remembered with the lot: the next opening may come from another folder
             session.take_in(folder.scans, [os.path.abspath(path) for path in checklists])
+            found_lists = _find_lists(session, place)
             if own and own != store.lot.name:
                 store.call(own)
             LotList(data_folder()).opened(replace(place, own=store.lot.name))
@@ -114,4 +138,6 @@ def change(
     except BaseException:
         store.close()
         raise
-    return OpenLot(place.called(store.lot.name), store, session, folder)
+    opened = OpenLot(place.called(store.lot.name), store, session, folder)
+    opened.found_lists = found_lists
+    return opened
