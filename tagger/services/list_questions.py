@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from tagger.core.checklist.oddities import Problem
     from tagger.store.list_names import ListNames
 
+LONGEST = 300  # characters of a line
 SMALL = 2_000_000  # bytes; a larger list is read a second time only where something is odd
 
 
@@ -55,13 +56,18 @@ class ListQuestions:
             if self._seen.get(fingerprint_of(path, self._names)) is not None:
                 return None
             summary = summary_of(path, self._names)
-            if odd or not summary.sure or self._was_shaped(path):
+            if odd or not summary.sure:
                 return summary
+            if notes := self._notes(path):
+                # in the place of the line that says that nothing is odd
+                told = printable("; ".join(notes), LONGEST)
+                return summary._replace(lines=(*summary.lines[:-1], told))
         except (OSError, TaggerError):
             return None
         self.seen(summary)
         return None
 
-    def _was_shaped(self, path: Path) -> bool:
-        """Whether lines were left out, or cells filled, to read the list."""
-        return any(reading.notes for reading in read_checklist(path, self._names).readings)
+    def _notes(self, path: Path) -> list[str]:
+        """Which lines were left out, and which cells filled, to read the list."""
+        readings = read_checklist(path, self._names).readings
+        return [note for reading in readings for note in reading.notes]

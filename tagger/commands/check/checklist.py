@@ -43,6 +43,8 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     options.flag(parser, "--reread", "show which tags a corrected list changes, and ask")
     options.flag(parser, "--yes", "with --reread: change them without asking")
     json_argument(parser)
+    # argparse cannot say that files are needed unless the command is about lots
+    parser.set_defaults(wrong_use=parser.error)
 
 
 def _run(given: argparse.Namespace) -> int:
@@ -78,7 +80,7 @@ def _check_options(given: argparse.Namespace) -> None:
     if of_lots and (given.json or given.columns):
         raise UsageError("--json and --columns are about lists, not lots; leave them out.")
     if not of_lots and not given.files:
-        raise UsageError("Name a checklist, or a folder of them.")
+        given.wrong_use("name a checklist, or a folder of them")
 
 
 def _grow(folders: Sequence[Path], target: Path, force: bool) -> int:

@@ -10,9 +10,12 @@ from support.listed import listed_lot
 from tagger.cli import main
 from tagger.config import Settings
 from tagger.core.model.tags import Tags
+from tagger.services.lot_checklists import lists_now
+from tagger.services.lot_places import place_of_folder
 from tagger.services.opening import change
 from tagger.store.checklists import read_checklist
 from tagger.store.lot.lot_file import read_lot
+from tagger.store.machine.known_lists import KnownLists
 
 LIST = """set,number,subject,team,parallels
 1987 Harbor Light,1,Ivo Lund,Gulls,Gold /50
@@ -87,8 +90,6 @@ def test_what_no_list_has_becomes_a_list_that_the_tags_follow(
         "Nobody",
         (),
     )
-    from tagger.services.lot_places import place_of_folder
-
     with change(place_of_folder(folder), Settings(), [grown]):
         pass
     capsys.readouterr()
@@ -116,7 +117,6 @@ def test_a_set_that_was_renamed_is_found_by_number_and_name(
 @pytest.mark.parametrize(
     ("given", "said"),
     [
-        ([], "Name a checklist"),
         (["--from-lots"], "--from-lots and --to FILE.csv go together"),
         (["--reread", "--from-lots", "--to", "x.csv"], "say one of them"),
         (["--yes", "x.csv"], "--yes goes with --reread"),
@@ -129,3 +129,25 @@ def test_options_that_do_not_go_together(
     """A usage error, in one sentence."""
     assert main(["checklist", *given]) == 2
     assert said in capsys.readouterr().err
+
+
+def test_a_list_that_is_gone_is_named_and_one_that_was_renamed_is_found(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Nothing of what the tags are hangs on the list; a command that looks finds it as well, and a
+    file of another content is not taken for it."""
+    known, here = folder.parent / "harbor.csv", KnownLists()
+    here.note([str(known), str(folder)])
+    before = _tags(folder)
+    renamed = known.rename(folder / "other name.csv")
+    (folder.parent / "same size.csv").write_text(LIST.replace("Lund", "Lind"))
+    assert lists_now([str(known)]) == (str(known),)
+    assert lists_now([str(known)], [folder]) == (str(renamed),)
+    capsys.readouterr()
+    assert main(["checklist", "--reread", str(folder)]) == 1
+    assert "There is no checklist" in capsys.readouterr().err
+    renamed.rename(folder.parent / "harbor 87.csv")
+    assert main(["checklist", "--reread", str(folder)]) == 0
+    with change(place_of_folder(folder), Settings()) as session:
+        assert session.view.checklists == (str(folder.parent / "harbor 87.csv"),)
+    assert _tags(folder) == before

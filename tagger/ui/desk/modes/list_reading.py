@@ -63,9 +63,9 @@ class ListReadingMode(Mode[Action]):
         parts.draw_frame(hint(parts.hint.line, width, HINT), keys_among(KEYS, parts.keys, width))
         lines = [Text(f" {line}", no_wrap=True) for line in self._left[0].lines]
         take = parts.keys.shown(Action.TAKE)
-        ask = Text(
-            f" Is this list read right? {take}: yes. A column that is not: "
-            'tagger checklist FILE --columns "HEADING=MEANING"',
-            theme.DIM,
+        ask = (
+            f" Is this list read right? {take}: yes. A column that is not:",
+            ' tagger checklist FILE --columns "HEADING=MEANING"',
         )
-        parts.boxes.manual.show([Text(" A new list was read:"), Text(), *lines, Text(), ask])
+        said = [Text(line, theme.DIM) for line in ask]
+        parts.boxes.manual.show([Text(" A new list was read:"), Text(), *lines, Text(), *said])
