@@ -117,7 +117,7 @@ def _sets(facts: Sequence[SetFacts]) -> Iterator[str]:
 
 
 def _told(problem: Problem) -> str:
-    if problem.count > 1 or not problem.line:
+    if problem.lines > 1 or not problem.line:
         return problem.problem
     return f"line {problem.line}: {problem.problem}"
 

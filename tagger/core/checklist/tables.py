@@ -17,7 +17,8 @@ from tagger.core.checklist.header import (
 )
 from tagger.core.checklist.headings import columns_of, heading_key
 from tagger.core.checklist.plain_list import read_list
-from tagger.core.checklist.plan import SURVEYED, Plan, planned
+from tagger.core.checklist.plan import SURVEYED, Plan
+from tagger.core.checklist.planning.steps import planned
 from tagger.core.checklist.reading import Naming, ReadColumn, TableReading
 from tagger.core.checklist.table import ChecklistTable
 from tagger.core.checklist.titles import (
@@ -107,9 +108,9 @@ class Tables:
     ) -> int:
         above = begins.records[: header.at]
         title = title_above([(record.line, record.cells) for record in above], self._naming.more)
-        taken = begins.records[: header.at + header.count]
+        taken = begins.records[: header.at + header.taken]
         blocks.skip(head[: sum(record.lines for record in taken)])
-        reading.line = begins.records[header.at].line if header.count else 0
+        reading.line = begins.records[header.at].line if header.taken else 0
         groups = side_by_side(header)
         if len(groups) > 1:
             return self._groups(blocks, begins, header, reading, groups)

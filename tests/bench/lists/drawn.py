@@ -10,10 +10,10 @@ import random
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 
-_FIRST = "Ada Bo Cyr Gil Ivo Mara Anvela Joséro Łukasz Al Edda Perrin Tove Una".split()
-_LAST = "Marsh Lund Dun Gold Wirth Tern Núñar O'Neil Vos Saint-Lo Tarn McKay Silverman Exley".split()
-_TEAMS = "Harbor Gulls|Mill Otters|Sand Foxes|Gold Herons|Ember Owls|Quay Kites".split("|")
-_SETS = "Harbor Light|Mill Pond|Squall Line|Marsh Ferry|Gold Coast".split("|")
+_FIRST = ["Ada", "Bo", "Cyr", "Gil", "Ivo", "Mara", "Anvela", "Joséro", "Łukasz", "Al", "Edda", "Perrin", "Tove", "Una"]
+_LAST = ["Marsh", "Lund", "Dun", "Gold", "Wirth", "Tern", "Núñar", "O'Neil", "Vos", "Saint-Lo", "Tarn", "McKay", "Silverman", "Exley"]
+_TEAMS = ["Harbor Gulls", "Mill Otters", "Sand Foxes", "Gold Herons", "Ember Owls", "Quay Kites"]
+_SETS = ["Harbor Light", "Mill Pond", "Squall Line", "Marsh Ferry", "Gold Coast"]
 _PARALLELS = (("Gold", 50), ("Silver", None), ("Red Wave", 99), ("Black", 1), ("Blue Foil", 150))
 
 

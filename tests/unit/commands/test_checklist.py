@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from tagger.cli import main
 from tagger.core.checklist.checklist import Checklist, merge
 from tagger.core.checklist.files import parse_checklist
-from tagger.core.checklist.parallels import parse_parallels
+from tagger.core.checklist.rows.parallels import parse_parallels
 from tagger.core.index.index import Index
 from tagger.core.model.tags import Parallel, Row
 
@@ -32,7 +32,7 @@ def check_problems(checklist: Checklist, lines: int) -> None:
         assert problem.file == "list.csv"
         assert 1 <= problem.line <= lines
         assert len(problem.problem.split()) > 2
-        where = f", line {problem.line}" if problem.count == 1 else ""
+        where = f", line {problem.line}" if problem.lines == 1 else ""
         assert problem.sentence() == f"list.csv{where}: {problem.problem}"
 
 
@@ -365,7 +365,7 @@ def test_the_command_sums_up_as_json(tmp_path, capsys):
         {"set": "A", "cards": 1, "parallels": ["Gold /50", "Silver"]},
         {"set": "B", "cards": 2, "parallels": []},
     ]
-    names = ["file", "line", "problem", "count"]
+    names = ["file", "line", "problem", "lines"]
     assert [list(problem) for problem in answer["problems"]] == [names] * 3
     assert [(problem["file"], problem["line"]) for problem in answer["problems"]] == [
         ("harbor.csv", 4),

@@ -6,9 +6,9 @@ from array import array
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.oddities import lines_told
-from tagger.core.checklist.parallels import parse_parallels, unique
+from tagger.core.checklist.rows.parallels import parse_parallels, unique
+from tagger.core.checklist.rows.values import SERIES_NAME
 from tagger.core.checklist.titles import Part, part_of, quoted, total_of
-from tagger.core.checklist.values import SERIES_NAME
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING
 from tagger.core.checklist import oddities
 from tagger.core.checklist.header import Record, filled, header_at
 from tagger.core.checklist.oddities import NEITHER, NO_HEADING, NO_NUMBER, NO_SUBJECT
-from tagger.core.checklist.parts import Parts, filled_told
 from tagger.core.checklist.plan import headings_again
-from tagger.core.checklist.row_kinds import RowKind, kind_of
+from tagger.core.checklist.rows.parts import Parts, filled_told
+from tagger.core.checklist.rows.row_kinds import RowKind, kind_of
+from tagger.core.checklist.rows.values import UNSET, Values
 from tagger.core.checklist.titles import quoted
-from tagger.core.checklist.values import UNSET, Values
 
 if TYPE_CHECKING:
     from tagger.core.checklist.checklist import Gathered
