@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.facts import SetFacts, numbering_told, ranges_told, set_facts
+from tagger.core.checklist.headings import shown_meaning
 from tagger.core.model.counted import counted
 from tagger.core.model.text import printable
 from tagger.services.list_reading import columns_told, row_told, sample_rows
@@ -62,7 +63,8 @@ def _table_json(reading: TableReading) -> dict[str, object]:
         "file": reading.file,
         "line": reading.line,
         "columns": [
-            {"heading": heading, "meaning": meaning or None} for heading, meaning in reading.columns
+            {"heading": heading, "meaning": shown_meaning(meaning) or None}
+            for heading, meaning in reading.columns
         ],
         "notes": list(reading.notes),
     }
