@@ -95,7 +95,7 @@ def _file(file: str, checklist: Checklist) -> Iterator[str]:
     yield from _entries("read as", notes, _MOST_NOTES)
     numbering = [said for one in facts for said in numbering_told(one)]
     yield from _entries("check", numbering, _MOST_NOTES)
-    yield from _entries("odd", [_told(problem) for problem in checklist.problems], _MOST_SETS)
+    yield from _entries("odd", [_told(problem, file) for problem in checklist.problems], _MOST_SETS)
 
 
 def _tables(readings: Sequence[TableReading]) -> Iterator[str]:
@@ -118,10 +118,13 @@ def _sets(facts: Sequence[SetFacts]) -> Iterator[str]:
     yield from _entries("sets" if len(told) > 1 else "set", told, _MOST_SETS)
 
 
-def _told(problem: Problem) -> str:
-    if problem.lines > 1 or not problem.line:
-        return problem.problem
-    return f"line {problem.line}: {problem.problem}"
+def _told(problem: Problem, file: str) -> str:
+    """A problem below its file's name; one of several sheets is named."""
+    place = [problem.file.removeprefix(file).strip(", ")]
+    if problem.lines == 1 and problem.line:
+        place.append(f"line {problem.line}")
+    where = ", ".join(filter(None, place))
+    return f"{where}: {problem.problem}" if where else problem.problem
 
 
 def _entries(label: str, told: Sequence[str], most: int) -> Iterator[str]:

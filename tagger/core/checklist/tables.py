@@ -45,11 +45,12 @@ class Tables:
 
     def __init__(self, file: str, naming: Naming, into: Gathered, mark: str = "") -> None:
         self._file, self._naming, self._into, self._mark = file, naming, into, mark
+        self._sheet_set = ""  # the set that a sheet is called by
         self._titled = False  # whether the table above was called by a title of its own
         self._set = naming.stem  # of the table above
         self._above: tuple[int, str] = (0, "")  # line and text of a heading above the next table
         if naming.sheet and self._names_set(naming.sheet):
-            self._set = naming.sheet
+            self._set = self._sheet_set = naming.sheet
         elif naming.sheet:
             self._above = 0, naming.sheet
 
@@ -66,7 +67,7 @@ class Tables:
         """Read one table; the line in which the next one begins, 0 for none."""
         head = blocks.head(_HEAD)
         begins = self._beginning(head)
-        reading = TableReading(self._file, rows=(len(self._into.rows), 0))
+        reading = TableReading(self._file, title=self._sheet_set, rows=(len(self._into.rows), 0))
         self._into.readings.append(reading)
         header = begins.header
         if header is None:

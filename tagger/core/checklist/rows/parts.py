@@ -70,9 +70,8 @@ class Parts:
                 f"no cards follow the heading {said}; it is not used",
             )
             return
-        self._reading.notes.append(
-            f"line {self._line}: heading {said}; {_told(part, len(numbers))}"
-        )
+        where = f"line {self._line}" if self._line else "the sheet's name"
+        self._reading.notes.append(f"{where}: heading {said}; {_told(part, len(numbers))}")
         self._check_range(part, {self._into.rows.numbers.values[id] for id in numbers})
 
     def _check_range(self, part: Part, numbers: set[str]) -> None:
