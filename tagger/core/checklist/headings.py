@@ -120,6 +120,9 @@ def _keyed() -> dict[str, tuple[str, int]]:
 
 
 _MEANT = MappingProxyType(_keyed())
+_PARALLEL_WORDS = frozenset(
+    ["parallels", "parallelen", "paralleles", "paralelas", "paralleli", "parallellen"]
+)
 NO_MORE: Mapping[str, str] = MappingProxyType({})
 
 
@@ -133,6 +136,8 @@ def meaning_of(name: str, more: Mapping[str, str] = NO_MORE) -> tuple[str, int]:
     for text in (name, plain):
         if found := _MEANT.get(heading_key(text)):
             return found
+    if not _PARALLEL_WORDS.isdisjoint(re.findall(r"[^\W_]+", plain)) and PRICE not in plain:
+        return "parallels", len(SPELLINGS["parallels"])  # `Available Parallels`
     return _of_parts(plain)
 
 

@@ -14,6 +14,7 @@ from typing import Any
 
 from bench.lists.drawn import drawn
 from bench.lists.held_out import held_out
+from bench.lists.held_out_more import held_out_more
 from bench.lists.judged import Verdict, verdict
 from tagger.store.checklists import read_checklist
 
@@ -56,6 +57,7 @@ def main() -> int:
     tables = [
         ("drawn to work with", drawn(count, given.seed)),
         ("held out", held_out(count, given.seed)),
+        ("held out later", held_out_more(count, given.seed)),
     ]
     print("| lists | files | right | not right, told | wrong in silence | right, nothing said |")
     print("| --- | --- | --- | --- | --- | --- |")

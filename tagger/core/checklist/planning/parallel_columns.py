@@ -16,7 +16,7 @@ from tagger.core.checklist.rows.parallels import (
     run_number,
     says_parallel,
 )
-from tagger.core.model.text import fold
+from tagger.core.model.text import fold, printable
 
 if TYPE_CHECKING:
     from tagger.core.checklist.plan import Plan
@@ -35,6 +35,9 @@ _OTHER_MARKS = frozenset(
         "wins", "losses", "games",
     ]
 )  # fmt: skip
+
+
+_NAMED_RUN = re.compile(r"[^\W\d_]{3,}[^/]*/\s*[0-9]{1,5}\b(?!/)")
 
 
 def parallel_columns(plan: Plan, columns: Columns) -> Plan:
@@ -59,18 +62,30 @@ def parallel_columns(plan: Plan, columns: Columns) -> Plan:
             plan = meant(plan, at, ONE_PARALLEL)
         elif _are_crosses(columns[at]):
             unsure.append(at)
-    plan = _told(plan, unsure, "crosses")
+    plan = _told(_named_below(plan, columns), unsure, "crosses")
     return _told(plan, counted, "numbers")
+
+
+def _named_below(plan: Plan, columns: Columns) -> Plan:
+    """An unknown column of names with print runs (`Gold /50`) holds the parallels, if none does."""
+    for at, name in enumerate(plan.names):
+        if plan.meanings[at] or not name or plan.has("parallels"):
+            continue
+        if share(columns[at], _NAMED_RUN.search) >= 0.5:
+            shown = printable(name, 40)
+            said = f"'{shown}' is not known as a heading; by its cells it is the parallels"
+            return replace(meant(plan, at, "parallels"), unsure=(*plan.unsure, said))
+    return plan
 
 
 def _told(plan: Plan, columns: Sequence[int], hold: str) -> Plan:
     """The plan that says of some columns that they may be parallels."""
     if not columns:
         return plan
-    names = ", ".join(f"'{plan.names[at]}'" for at in columns)
+    names = ", ".join(f"'{printable(plan.names[at], 40)}'" for at in columns)
     said = (
         f"{names}: {hold} that may mean a parallel; kept as they are (if they do: --columns "
-        f"'{plan.names[columns[0]]}={ONE_PARALLEL}')"
+        f"'{printable(plan.names[columns[0]], 40)}={ONE_PARALLEL}')"
     )
     return replace(plan, unsure=(*plan.unsure, said))
 

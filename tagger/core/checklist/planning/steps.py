@@ -12,7 +12,7 @@ from tagger.core.checklist.planning.cells import Columns, given, meant, share
 from tagger.core.checklist.planning.parallel_columns import parallel_columns
 from tagger.core.checklist.rows.numbers_read import is_float, is_number_like
 from tagger.core.checklist.rows.parallels import CROSSES, NOT_THERE, is_finish, run_number
-from tagger.core.model.text import fold
+from tagger.core.model.text import fold, printable
 
 _SET_NAME = re.compile(r"^(?:1[89]|20)[0-9]{2}(?:[-/][0-9]{2,4})?\s+[^\W\d_]{2}")
 
@@ -39,7 +39,7 @@ def _set_column(plan: Plan, columns: Columns) -> Plan:
     for at, name in enumerate(plan.names):
         if plan.meanings[at] or not name or share(columns[at], _is_set_name) < 0.8:
             continue
-        said = f"'{name}' is not known as a heading; by its cells it is the set"
+        said = f"'{printable(name, 40)}' is not known as a heading; by its cells it is the set"
         return replace(meant(plan, at, "set"), unsure=(*plan.unsure, said))
     return plan
 
@@ -75,7 +75,8 @@ def _name_for_number(plan: Plan, columns: Columns) -> Plan:
         return plan
     if plan.has("subject"):
         return plan
-    return meant(plan, at, "subject", f"'{plan.names[at]}' holds names, so it is the subject")
+    said = f"'{printable(plan.names[at], 40)}' holds names, so it is the subject"
+    return meant(plan, at, "subject", said)
 
 
 def _crossed(plan: Plan, columns: Columns) -> Plan:

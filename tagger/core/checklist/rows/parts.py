@@ -9,6 +9,7 @@ from tagger.core.checklist.oddities import lines_told
 from tagger.core.checklist.rows.parallels import parse_parallels, unique
 from tagger.core.checklist.rows.values import SERIES_NAME
 from tagger.core.checklist.titles import Part, part_of, quoted, total_of
+from tagger.core.model.text import printable
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -139,4 +140,5 @@ def _told(part: Part, count: int) -> str:
 def filled_told(heading: str, lines: Sequence[int]) -> str:
     """That the empty cells of a column count as those above them."""
     cells = "cell" if len(lines) == 1 else "cells"
-    return f"'{heading}': {len(lines)} empty {cells} read as the one above: {lines_told(lines)}"
+    read = f"{len(lines)} empty {cells} read as the one above: {lines_told(lines)}"
+    return f"'{printable(heading, 40)}': {read}"

@@ -14,6 +14,7 @@ from tagger.core.checklist.rows.parts import Parts, filled_told
 from tagger.core.checklist.rows.row_kinds import RowKind, cell_of, kind_of
 from tagger.core.checklist.rows.values import UNSET, Values
 from tagger.core.checklist.titles import names_part, quoted
+from tagger.core.model.text import printable
 
 if TYPE_CHECKING:
     from tagger.core.checklist.checklist import Gathered
@@ -135,7 +136,8 @@ class SingleRows:
         self._parts.placed(ids)
         if ids[0] == UNSET:
             ids[0] = self._into.rows.sets.id(self._stem)
-            kind = oddities.Oddity(*(said.format(self._stem) for said in oddities.NO_SET))
+            shown = printable(self._stem, 60)
+            kind = oddities.Oddity(*(said.format(shown) for said in oddities.NO_SET))
             self._into.odd(self._file, line, kind)
         # where no line has one, that is told once and not of every card
         if ids[1] == self._no_number and self._plan.has("number"):
