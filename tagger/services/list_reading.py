@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
+from tagger.core.checklist.headings import shown_meaning
 from tagger.core.model.counted import counted
 from tagger.core.model.text import printable
 from tagger.store.list_names import ListCorrections, ListNames, keyed
@@ -86,14 +87,10 @@ def columns_told(reading: TableReading) -> str:
         if heading:
             parts.setdefault(meaning, []).append(printable(heading, 30))
     kept = parts.pop("", [])
-    told = [f"{', '.join(names)} = {_meaning(meaning)}" for meaning, names in parts.items()]
+    told = [f"{', '.join(names)} = {shown_meaning(meaning)}" for meaning, names in parts.items()]
     if kept:
         told.append(f"{', '.join(kept)} = kept as {'it is' if len(kept) == 1 else 'they are'}")
     return " · ".join(told)
-
-
-def _meaning(meaning: str) -> str:
-    return {"first": "first name", "last": "last name", "run": "print run"}.get(meaning, meaning)
 
 
 def sample_rows(checklist: Checklist) -> list[Row]:

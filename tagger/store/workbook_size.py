@@ -10,6 +10,7 @@ from xml.parsers import expat
 
 _CHUNK = 1 << 20
 _CELL = re.compile(r"\$?([A-Za-z]{0,9})\$?([0-9]+)")
+MOST_SHEETS = 500
 _LONGEST = 12  # digits of a count
 
 
@@ -24,6 +25,10 @@ class NotXml(Exception):
     """The part holds no XML, or a kind that no sheet has."""
 
 
+class TooManySheets(Exception):
+    """A part lists more sheets than any list has."""
+
+
 class Claims(NamedTuple):
     """What a part of a workbook claims: how many sheets it lists, how many it holds, and the cells
     of these, the empty ones before and between the others as well."""
@@ -35,7 +40,7 @@ class Claims(NamedTuple):
 
 def check_part(part: IO[bytes], most: int) -> Claims:
     """What a part of a workbook claims. Raises TooLarge where that is more than `most` cells;
-    NotXml."""
+    TooManySheets; NotXml."""
     return _Part(most).read(part)
 
 
@@ -100,6 +105,8 @@ class _Part:
 
     def _list(self, _: dict[str, str]) -> None:
         self._listed += 1
+        if self._listed > MOST_SHEETS:
+            raise TooManySheets
 
     def _table(self, attributes: dict[str, str]) -> None:
         self._list(attributes)

@@ -15,12 +15,18 @@ from typing import Any, NamedTuple
 
 from tagger.core.model.text import printable
 from tagger.errors import LotError
-from tagger.store.workbook_size import Claims, NotXml, TooLarge, check_part
+from tagger.store.workbook_size import (
+    MOST_SHEETS,
+    Claims,
+    NotXml,
+    TooLarge,
+    TooManySheets,
+    check_part,
+)
 
 INSTALL = "pipx install '.[xlsx]' in the clone"
 ENDINGS = (".xlsx", ".ods")
 MOST_UNPACKED = 1 << 29  # bytes
-MOST_SHEETS = 500
 MOST_CELLS = 6_000_000  # of all sheets, the empty ones before and between the others as well
 _MOST_PARTS = 2000
 _BINARY = "xl/workbook.bin"  # of a kind (.xlsb) whose parts are no XML
@@ -89,8 +95,8 @@ def _check(packed: zipfile.ZipFile, shown: str) -> None:
         claims = _claims_of(packed, part, MOST_CELLS - cells, shown)
         listed, held = max(listed, claims.listed), held + claims.held
         cells += claims.cells
-    if listed > MOST_SHEETS or len(parts) > _MOST_PARTS:
-        raise LotError(f"{shown} has more than {MOST_SHEETS} sheets; split it.")
+    if len(parts) > _MOST_PARTS:
+        raise _too_many(shown)
     if listed > held:
         raise LotError(f"{shown} lists {listed} sheets, but has {held}; save it again.")
 
@@ -104,11 +110,17 @@ def _claims_of(packed: zipfile.ZipFile, part: zipfile.ZipInfo, most: int, shown:
         if part.filename == "content.xml" or "sheet" in part.filename:
             raise _unreadable(shown, error) from None
         return Claims(0, 0, 0)
+    except TooManySheets:
+        raise _too_many(shown) from None
     except TooLarge as error:
         raise LotError(
             f"{shown} claims a sheet of {error}; no list is so large. Delete what stands far "
             "below or beside the cards."
         ) from None
+
+
+def _too_many(shown: str) -> LotError:
+    return LotError(f"{shown} has more than {MOST_SHEETS} sheets; split it.")
 
 
 def _unreadable(shown: str, error: Exception) -> LotError:

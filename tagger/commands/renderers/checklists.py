@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.facts import SetFacts, numbering_told, ranges_told, set_facts
+from tagger.core.checklist.headings import shown_meaning
 from tagger.core.model.counted import counted
 from tagger.core.model.text import printable
 from tagger.services.list_reading import columns_told, row_told, sample_rows
@@ -62,7 +63,8 @@ def _table_json(reading: TableReading) -> dict[str, object]:
         "file": reading.file,
         "line": reading.line,
         "columns": [
-            {"heading": heading, "meaning": meaning or None} for heading, meaning in reading.columns
+            {"heading": heading, "meaning": shown_meaning(meaning) or None}
+            for heading, meaning in reading.columns
         ],
         "notes": list(reading.notes),
     }
@@ -93,7 +95,7 @@ def _file(file: str, checklist: Checklist) -> Iterator[str]:
     yield from _entries("read as", notes, _MOST_NOTES)
     numbering = [said for one in facts for said in numbering_told(one)]
     yield from _entries("check", numbering, _MOST_NOTES)
-    yield from _entries("odd", [_told(problem) for problem in checklist.problems], _MOST_SETS)
+    yield from _entries("odd", [_told(problem, file) for problem in checklist.problems], _MOST_SETS)
 
 
 def _tables(readings: Sequence[TableReading]) -> Iterator[str]:
@@ -116,10 +118,13 @@ def _sets(facts: Sequence[SetFacts]) -> Iterator[str]:
     yield from _entries("sets" if len(told) > 1 else "set", told, _MOST_SETS)
 
 
-def _told(problem: Problem) -> str:
-    if problem.count > 1 or not problem.line:
-        return problem.problem
-    return f"line {problem.line}: {problem.problem}"
+def _told(problem: Problem, file: str) -> str:
+    """A problem below its file's name; one of several sheets is named."""
+    place = [problem.file.removeprefix(file).strip(", ")]
+    if problem.lines == 1 and problem.line:
+        place.append(f"line {problem.line}")
+    where = ", ".join(filter(None, place))
+    return f"{where}: {problem.problem}" if where else problem.problem
 
 
 def _entries(label: str, told: Sequence[str], most: int) -> Iterator[str]:

@@ -30,8 +30,11 @@ def parse_sheets(sheets: list[tuple[str, str, Naming]], file: str) -> Checklist:
     """Read the sheets of a workbook: (how the sheet is called in problems, its rows as lines of
     text with tabs between the cells, its naming)."""
     gathered = Gathered()
+    above = ""
     for called, text, naming in sheets:
-        _read(text, called, naming, gathered, mark="\t")
+        # a sheet `Rookies` behind one of a set is of that set
+        _read(text, called, naming._replace(stem=above or naming.stem), gathered, mark="\t")
+        above = next((one.title for one in reversed(gathered.readings) if one.title), "")
     return _checked(gathered, "" if len(sheets) > 1 else file)
 
 

@@ -30,7 +30,7 @@ class Header(NamedTuple):
     """The column names: in which of some records, how many records they take, and the meanings."""
 
     at: int
-    count: int
+    taken: int
     names: list[str]
     meanings: list[str]
 

@@ -88,10 +88,10 @@ SPELLINGS: Mapping[str, tuple[str, ...]] = {
         "valore", "prijs", "waarde", "価格", "値段", "価値",
     ),
 }  # fmt: skip
+_SAID = {"first name": "first", "last name": "last", "subset": "series"}
 MEANINGS = (
-    *(meaning for meaning in SPELLINGS if meaning not in ("first", "last")),
-    "first name",
-    "last name",
+    *(meaning for meaning in SPELLINGS if meaning not in _SAID.values()),
+    *_SAID,
     ONE_PARALLEL,
     FURTHER,
 )
@@ -120,6 +120,9 @@ def _keyed() -> dict[str, tuple[str, int]]:
 
 
 _MEANT = MappingProxyType(_keyed())
+_PARALLEL_WORDS = frozenset(
+    ["parallels", "parallelen", "paralleles", "paralelas", "paralleli", "parallellen"]
+)
 NO_MORE: Mapping[str, str] = MappingProxyType({})
 
 
@@ -133,6 +136,8 @@ def meaning_of(name: str, more: Mapping[str, str] = NO_MORE) -> tuple[str, int]:
     for text in (name, plain):
         if found := _MEANT.get(heading_key(text)):
             return found
+    if not _PARALLEL_WORDS.isdisjoint(re.findall(r"[^\W_]+", plain)) and PRICE not in plain:
+        return "parallels", len(SPELLINGS["parallels"])  # `Available Parallels`
     return _of_parts(plain)
 
 
@@ -168,9 +173,13 @@ def _only_likeliest(names: Sequence[str], meant: list[tuple[str, int]], meaning:
 def user_meaning(said: str) -> str | None:
     """The meaning that a user named; None where there is none of that name."""
     text = " ".join(fold(said).split())
-    if text in ("first name", "last name"):
-        return text.split()[0]
-    if text in MEANINGS:
+    if text in _SAID.values():
         return text
-    meaning, _ = meaning_of(text)
-    return meaning or None
+    if text in MEANINGS:
+        return _SAID.get(text, text)
+    return meaning_of(text)[0] or None
+
+
+def shown_meaning(meaning: str) -> str:
+    """A meaning as users read and say it."""
+    return next((said for said, meant in _SAID.items() if meant == meaning), meaning)

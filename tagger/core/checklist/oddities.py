@@ -12,17 +12,17 @@ _MOST_RANGES = 8  # that are written out
 
 class Problem(NamedTuple):
     """Something in a checklist that the user should know. `line` counts from 1 and is the first of
-    `count` lines; 0 for the whole file."""
+    `lines` lines; 0 for the whole file."""
 
     file: str
     line: int
     problem: str
-    count: int = 1
+    lines: int = 1
 
     def sentence(self) -> str:
         """`cards.csv, line 14: the row has no number`; of several lines, `cards.csv: 41 rows have
         no number: lines 12–52`."""
-        if self.count > 1 or not self.line:
+        if self.lines > 1 or not self.line:
             return f"{self.file}: {self.problem}"
         return f"{self.file}, line {self.line}: {self.problem}"
 

@@ -17,7 +17,8 @@ from tagger.core.checklist.header import (
 )
 from tagger.core.checklist.headings import columns_of, heading_key
 from tagger.core.checklist.plain_list import read_list
-from tagger.core.checklist.plan import SURVEYED, Plan, planned
+from tagger.core.checklist.plan import SURVEYED, Plan
+from tagger.core.checklist.planning.steps import planned
 from tagger.core.checklist.reading import Naming, ReadColumn, TableReading
 from tagger.core.checklist.table import ChecklistTable
 from tagger.core.checklist.titles import (
@@ -44,11 +45,12 @@ class Tables:
 
     def __init__(self, file: str, naming: Naming, into: Gathered, mark: str = "") -> None:
         self._file, self._naming, self._into, self._mark = file, naming, into, mark
+        self._sheet_set = ""  # the set that a sheet is called by
         self._titled = False  # whether the table above was called by a title of its own
         self._set = naming.stem  # of the table above
         self._above: tuple[int, str] = (0, "")  # line and text of a heading above the next table
         if naming.sheet and self._names_set(naming.sheet):
-            self._set = naming.sheet
+            self._set = self._sheet_set = naming.sheet
         elif naming.sheet:
             self._above = 0, naming.sheet
 
@@ -65,7 +67,7 @@ class Tables:
         """Read one table; the line in which the next one begins, 0 for none."""
         head = blocks.head(_HEAD)
         begins = self._beginning(head)
-        reading = TableReading(self._file, rows=(len(self._into.rows), 0))
+        reading = TableReading(self._file, title=self._sheet_set, rows=(len(self._into.rows), 0))
         self._into.readings.append(reading)
         header = begins.header
         if header is None:
@@ -107,9 +109,9 @@ class Tables:
     ) -> int:
         above = begins.records[: header.at]
         title = title_above([(record.line, record.cells) for record in above], self._naming.more)
-        taken = begins.records[: header.at + header.count]
+        taken = begins.records[: header.at + header.taken]
         blocks.skip(head[: sum(record.lines for record in taken)])
-        reading.line = begins.records[header.at].line if header.count else 0
+        reading.line = begins.records[header.at].line if header.taken else 0
         groups = side_by_side(header)
         if len(groups) > 1:
             return self._groups(blocks, begins, header, reading, groups)

@@ -14,6 +14,7 @@ from typing import Any
 
 from bench.lists.drawn import drawn
 from bench.lists.held_out import held_out
+from bench.lists.held_out_more import held_out_more
 from bench.lists.judged import Verdict, verdict
 from tagger.store.checklists import read_checklist
 
@@ -40,7 +41,9 @@ def line(name: str, found: list[Verdict]) -> str:
     right = sum(one.right for one in found)
     silent = sum(not one.right and not one.told for one in found)
     calm = sum(one.right and not one.told for one in found)
-    return f"| {name} | {len(found)} | {right} | {len(found) - right - silent} | {silent} | {calm} |"
+    return (
+        f"| {name} | {len(found)} | {right} | {len(found) - right - silent} | {silent} | {calm} |"
+    )
 
 
 def main() -> int:
@@ -51,7 +54,11 @@ def main() -> int:
     parser.add_argument("--seed", type=int, default=1, help="other cards in the same shapes")
     given = parser.parse_args()
     count = 40 if given.quick else 100
-    tables = [("drawn to work with", drawn(count, given.seed)), ("held out", held_out(count, given.seed))]
+    tables = [
+        ("drawn to work with", drawn(count, given.seed)),
+        ("held out", held_out(count, given.seed)),
+        ("held out later", held_out_more(count, given.seed)),
+    ]
     print("| lists | files | right | not right, told | wrong in silence | right, nothing said |")
     print("| --- | --- | --- | --- | --- | --- |")
     for name, files in tables:

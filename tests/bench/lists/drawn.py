@@ -10,10 +10,15 @@ import random
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 
-_FIRST = "Ada Bo Cyr Gil Ivo Mara Anvela Joséro Łukasz Al Edda Perrin Tove Una".split()
-_LAST = "Marsh Lund Dun Gold Wirth Tern Núñar O'Neil Vos Saint-Lo Tarn McKay Silverman Exley".split()
-_TEAMS = "Harbor Gulls|Mill Otters|Sand Foxes|Gold Herons|Ember Owls|Quay Kites".split("|")
-_SETS = "Harbor Light|Mill Pond|Squall Line|Marsh Ferry|Gold Coast".split("|")
+_FIRST = (
+    "Ada", "Bo", "Cyr", "Gil", "Ivo", "Mara", "Anvela", "Joséro", "Łukasz", "Al", "Edda", "Tove",
+)  # fmt: skip
+_LAST = (
+    "Marsh", "Lund", "Dun", "Gold", "Wirth", "Tern", "Núñar", "O'Neil", "Vos", "Saint-Lo", "Tarn",
+    "McKay", "Silverman", "Exley",
+)  # fmt: skip
+_TEAMS = ["Harbor Gulls", "Mill Otters", "Sand Foxes", "Gold Herons", "Ember Owls", "Quay Kites"]
+_SETS = ["Harbor Light", "Mill Pond", "Squall Line", "Marsh Ferry", "Gold Coast"]
 _PARALLELS = (("Gold", 50), ("Silver", None), ("Red Wave", 99), ("Black", 1), ("Blue Foil", 150))
 
 
@@ -41,7 +46,9 @@ class Drawn:
     damaged: bool = False
 
 
-def _cards(r: random.Random, count: int, year: int | None = None, parallels: bool = True) -> list[Card]:
+def _cards(
+    r: random.Random, count: int, year: int | None = None, parallels: bool = True
+) -> list[Card]:
     name = f"{year or r.randint(1960, 2024)} {r.choice(_SETS)}"
     subjects = r.sample([f"{a} {b}" for a in _FIRST for b in _LAST], count)
     return [
@@ -64,7 +71,9 @@ def _joined(card: Card, mark: str = "; ") -> str:
     return mark.join(map(_run, card.parallels))
 
 
-def _csv(rows: Sequence[Sequence[str]], delimiter: str = ",", encoding: str = "utf-8", **more: str) -> bytes:
+def _csv(
+    rows: Sequence[Sequence[str]], delimiter: str = ",", encoding: str = "utf-8", **more: str
+) -> bytes:
     file = io.StringIO()
     csv.writer(file, delimiter=delimiter, lineterminator=more.get("end", "\r\n")).writerows(rows)
     return file.getvalue().encode(encoding)
@@ -111,9 +120,7 @@ def _merged_years(r: random.Random) -> Drawn:
         own = c.set.split(" ", 1) if c.set != before else ["", ""]
         rows.append([*own, c.number, c.subject, c.team, _joined(c, " | ")])
         before = c.set
-    return Drawn("", "jahre.csv", _csv(rows, ";", "cp1252", end="\n").replace(b"\x8c", b"O"), cards) if False else Drawn(
-        "", "jahre.csv", _csv(rows, ";", "utf-8-sig"), cards
-    )
+    return Drawn("", "jahre.csv", _csv(rows, ";", "utf-8-sig"), cards)
 
 
 @_shape
@@ -122,7 +129,9 @@ def _variation_rows(r: random.Random) -> Drawn:
     rows = [["Set Name", "Card #", "Player Name", "Team", "Variation", "Print Run"]]
     for c in cards:
         rows.append([c.set, c.number, c.subject, c.team, "", ""])
-        rows += [[c.set, c.number, c.subject, c.team, p, f"/{n}" if n else ""] for p, n in c.parallels]
+        rows += [
+            [c.set, c.number, c.subject, c.team, p, f"/{n}" if n else ""] for p, n in c.parallels
+        ]
     return Drawn("", "variations.csv", _csv(rows), cards)
 
 
@@ -177,9 +186,15 @@ def _crosses(r: random.Random) -> Drawn:
         has = [r.random() < 0.5 for _ in heads]
         if len(cards) == 0:
             has = [True] * 3
-        some = tuple(p for p, h in zip((("Gold", 50), ("Silver", None), ("Red Wave", 99)), has) if h)
+        some = tuple(
+            p
+            for p, h in zip((("Gold", 50), ("Silver", None), ("Red Wave", 99)), has, strict=False)
+            if h
+        )
         cards.append(Card(c.set, c.number, c.subject, c.team, some))
-        rows.append([c.number, c.subject, c.team, *(cross if h else "" for h in has), r.choice(["x", ""])])
+        rows.append(
+            [c.number, c.subject, c.team, *(cross if h else "" for h in has), r.choice(["x", ""])]
+        )
     return Drawn("", f"{cards[0].set}.csv", _csv(rows, r.choice(",\t")), cards)
 
 
@@ -200,10 +215,13 @@ def _runs_in_columns(r: random.Random) -> Drawn:
 @_shape
 def _two_row_header(r: random.Random) -> Drawn:
     cards = []
-    rows = [["Card", "Player", "Team", "Parallels", "", ""], ["No.", "", "", "Gold", "Silver", "Lamp"]]
+    rows = [
+        ["Card", "Player", "Team", "Parallels", "", ""],
+        ["No.", "", "", "Gold", "Silver", "Lamp"],
+    ]
     for c in _cards(r, 18):
         has = [r.random() < 0.6 for _ in range(3)] if cards else [True] * 3
-        some = tuple((p, None) for p, h in zip(("Gold", "Silver", "Lamp"), has) if h)
+        some = tuple((p, None) for p, h in zip(("Gold", "Silver", "Lamp"), has, strict=False) if h)
         cards.append(Card(c.set, c.number, c.subject, c.team, some))
         rows.append([c.number, c.subject, c.team, *("x" if h else "" for h in has)])
     return Drawn("", f"{cards[0].set}.csv", _csv(rows), cards)
@@ -250,7 +268,7 @@ def _merged_subsets(r: random.Random) -> Drawn:
 def _side_by_side(r: random.Random) -> Drawn:
     cards = _cards(r, 20, parallels=False)
     rows = [["No.", "Player", "Team", "", "No.", "Player", "Team"]]
-    for a, b in zip(cards[:10], cards[10:]):
+    for a, b in zip(cards[:10], cards[10:], strict=False):
         rows.append([a.number, a.subject, a.team, "", b.number, b.subject, b.team])
     return Drawn("", f"{cards[0].set}.csv", _csv(rows), cards)
 
@@ -258,7 +276,10 @@ def _side_by_side(r: random.Random) -> Drawn:
 @_shape
 def _two_side_by_side(r: random.Random) -> Drawn:
     one, two = _cards(r, 12, 1984, False), _cards(r, 8, 1986, False)
-    rows = [[one[0].set, "", "", "", two[0].set, "", ""], ["#", "Name", "Team", "", "#", "Name", "Team"]]
+    rows = [
+        [one[0].set, "", "", "", two[0].set, "", ""],
+        ["#", "Name", "Team", "", "#", "Name", "Team"],
+    ]
     for at, a in enumerate(one):
         b = [two[at].number, two[at].subject, two[at].team] if at < len(two) else [""] * 3
         rows.append([a.number, a.subject, a.team, "", *b])
@@ -373,7 +394,9 @@ def _quoted_breaks(r: random.Random) -> Drawn:
 def _prices(r: random.Random) -> Drawn:
     cards = _cards(r, 15)
     rows = [["Nr.", "Spieler", "Verein", "Parallelen", "Preis €"]]
-    rows += [[c.number, c.subject, c.team, _joined(c, ", "), f"{at},50"] for at, c in enumerate(cards)]
+    rows += [
+        [c.number, c.subject, c.team, _joined(c, ", "), f"{at},50"] for at, c in enumerate(cards)
+    ]
     extra = {(c.number, "price"): f"{at},50" for at, c in enumerate(cards)}
     return Drawn("", f"{cards[0].set}.csv", _csv(rows, ";"), cards, extra)
 
@@ -389,24 +412,33 @@ def _first_and_last(r: random.Random) -> Drawn:
 @_shape
 def _japanese(r: random.Random) -> Drawn:
     names = ["雲田 磯郎", "波木 灯子", "山瀬 汐", "海野 帆太", "岸本 凪"]
-    cards = [Card("1991 Harbor Light", str(n), name, "港ガルズ", (("ゴールド", 50),)) for n, name in enumerate(names, 1)]
+    cards = [
+        Card("1991 Harbor Light", str(n), name, "港ガルズ", (("ゴールド", 50),))
+        for n, name in enumerate(names, 1)
+    ]
     rows = [["年", "セット", "番号", "選手名", "チーム", "パラレル", "ローマ字"]]
-    rows += [["1991", "Harbor Light", c.number, c.subject, c.team, _joined(c), "Kumoda Isoro"] for c in cards]
+    rows += [
+        ["1991", "Harbor Light", c.number, c.subject, c.team, _joined(c), "Kumoda Isoro"]
+        for c in cards
+    ]
     return Drawn("", "japan.csv", _csv(rows, ",", "utf-8-sig"), cards)
 
 
 @_shape
 def _languages(r: random.Random) -> Drawn:
-    heads = r.choice([
-        ["Ensemble", "Numéro", "Joueur", "Équipe", "Parallèles"],
-        ["Colección", "Número", "Jugador", "Equipo", "Paralelas"],
-        ["Collezione", "Numero", "Giocatore", "Squadra", "Varianti"],
-        ["Collectie", "Kaartnummer", "Speler", "Ploeg", "Parallellen"],
-        ["Serie", "Karten-Nr.", "Spielername", "Mannschaft", "Ausführung"],
-    ])
+    heads = r.choice(
+        [
+            ["Ensemble", "Numéro", "Joueur", "Équipe", "Parallèles"],
+            ["Colección", "Número", "Jugador", "Equipo", "Paralelas"],
+            ["Collezione", "Numero", "Giocatore", "Squadra", "Varianti"],
+            ["Collectie", "Kaartnummer", "Speler", "Ploeg", "Parallellen"],
+            ["Serie", "Karten-Nr.", "Spielername", "Mannschaft", "Ausführung"],
+        ]
+    )
     cards = _cards(r, 15)
     rows = [heads, *([c.set, c.number, c.subject, c.team, _joined(c)] for c in cards)]
-    return Drawn("", "languages.csv", _csv(rows, ";", "cp1252", end="\n") if all("Ł" not in c.subject for c in cards) else _csv(rows, ";"), cards)
+    encoding = "cp1252" if all("Ł" not in c.subject for c in cards) else "utf-8"
+    return Drawn("", "languages.csv", _csv(rows, ";", encoding), cards)
 
 
 @_shape

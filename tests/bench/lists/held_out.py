@@ -1,8 +1,8 @@
 """Lists that nothing was worked on with: other sheets, other people, other ways to write a file.
 
-Written apart from `drawn.py`, from what is seen in hobby spreadsheets, on web pages that were copied
-and in workbooks; no code is shared. A sheet is built cell by cell and saved as CSV in several
-dialects, as a workbook by openpyxl, or as OpenDocument by hand."""
+Written apart from `drawn.py`, from what is seen in hobby spreadsheets, on web pages that were
+copied and in workbooks; no code is shared. A sheet is built cell by cell and saved as CSV in
+several dialects, as a workbook by openpyxl, or as OpenDocument by hand."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ Grünfeld;Pia Rosenquist;Teo Marchetti;Una Whitlock;Vic Sandoval;Wes Copperfield
 Broome;Zeke Farrow;Abel Thornby;Beth Calloway;Cole Ravenel;Dina Mirov;Earl Hobbs;Fay Lindqvist;
 Gil Navarre;Hope Atwater;Ira Kestrel"""
 PEOPLE = [" ".join(one.split()) for one in PEOPLE.split(";")]
-CLUBS = ["Port Ashby Terns", "Dunmore Rams", "Lowell Park Moths", "Cedar Falls Pikes", "St. Brannock"]
+CLUBS = ["Port Ashby Terns", "Dunmore Rams", "Lowell Park Moths", "Cedar Falls Pikes", "Brannock"]
 LINES = ["Copperline", "Nightfall", "Prairie Star", "Old Orchard", "Tidewater Classics"]
 
 
@@ -47,7 +47,9 @@ class Sheet:
     def row(self, *cells: object) -> None:
         self.rows.append(list(cells))
 
-    def means(self, number: object, subject: str, team: str = "", parallels=(), series="", set="") -> None:
+    def means(
+        self, number: object, subject: str, team: str = "", parallels=(), series="", set=""
+    ) -> None:
         self.truth.append(
             Space(
                 set=set or self.set,
@@ -108,14 +110,18 @@ def as_ods(name: str, sheet: Sheet) -> bytes:
     for row in sheet.rows:
         cells = "".join(map(_ods_cell, row))
         lines.append(f"<table:table-row>{cells}</table:table-row>")
-    filler = '<table:table-row table:number-rows-repeated="1048000"><table:table-cell table:number-columns-repeated="1024"/></table:table-row>'
+    filler = (
+        '<table:table-row table:number-rows-repeated="1048000">'
+        '<table:table-cell table:number-columns-repeated="1024"/></table:table-row>'
+    )
     table = f'<table:table table:name="{escape(name)}">{"".join(lines)}{filler}</table:table>'
     file = io.BytesIO()
     with zipfile.ZipFile(file, "w") as packed:
         packed.writestr("mimetype", "application/vnd.oasis.opendocument.spreadsheet")
         packed.writestr(
             "META-INF/manifest.xml",
-            '<manifest:manifest xmlns:manifest="urn:oasis:names:tc:opendocument:xmlns:manifest:1.0">'
+            "<manifest:manifest "
+            'xmlns:manifest="urn:oasis:names:tc:opendocument:xmlns:manifest:1.0">'
             '<manifest:file-entry manifest:full-path="/" '
             'manifest:media-type="application/vnd.oasis.opendocument.spreadsheet"/>'
             '<manifest:file-entry manifest:full-path="content.xml" manifest:media-type="text/xml"/>'
@@ -129,8 +135,10 @@ def _ods_cell(value: object) -> str:
     if value is None or value == "":
         return "<table:table-cell/>"
     if isinstance(value, (int, float)):
-        return f'<table:table-cell office:value-type="float" office:value="{value}"><text:p>{value}</text:p></table:table-cell>'
-    return f'<table:table-cell office:value-type="string"><text:p>{escape(str(value))}</text:p></table:table-cell>'
+        kind = f'office:value-type="float" office:value="{value}"'
+    else:
+        kind = 'office:value-type="string"'
+    return f"<table:table-cell {kind}><text:p>{escape(str(value))}</text:p></table:table-cell>"
 
 
 MAKERS: list[Callable[[Sheet], tuple[str, bytes]]] = []
@@ -183,7 +191,13 @@ def workbook_with_merged_cells(s: Sheet):
         for n in range(1, count + 1):
             name, _ = s.person()
             top = at == 2
-            s.row(s.year if top else None, s.line if top else None, part if at == first else None, n, name)
+            s.row(
+                s.year if top else None,
+                s.line if top else None,
+                part if at == first else None,
+                n,
+                name,
+            )
             s.means(n, name, "", (), part)
             at += 1
         s.merged.append(f"C{first}:C{at - 1}")
@@ -240,7 +254,7 @@ def rainbow_grid(s: Sheet):
             ticks = ["X"] * 3
         s.row(n, name.upper(), club, *ticks, "centering" if n == 4 else "")
         names = [("ORANGE", 25), ("TEAL", 99), ("PLATINUM", 1)]
-        s.means(n, name.upper(), club, [p for p, t in zip(names, ticks) if t])
+        s.means(n, name.upper(), club, [p for p, t in zip(names, ticks, strict=False) if t])
     return "rainbow.csv", as_csv(s, "\t", "utf-16")
 
 
@@ -296,7 +310,7 @@ def columns_of_a_page(s: Sheet):
 
 @maker
 def two_lists_in_a_sheet(s: Sheet):
-    for year, series in ((1979, "A"), (1980, "B")):
+    for year in (1979, 1980):
         s.year = year
         s.row(f"{s.set}", None, None)
         s.row("Number", "Player", "Team")
@@ -331,7 +345,9 @@ def european_prices(s: Sheet):
     for n in range(1, 16):
         who, club = s.person()
         some = [("Argent", 1500)] if n % 4 == 0 else []
-        s.row(s.year, s.line, n, who, club, "Argent" if some else "", "1 500" if some else "", "0,50")
+        s.row(
+            s.year, s.line, n, who, club, "Argent" if some else "", "1 500" if some else "", "0,50"
+        )
         s.means(n, who, club, some)
         s.extra[str(n), "price"] = "0,50"
     return "cartes.csv", as_csv(s, ";", "cp1252")

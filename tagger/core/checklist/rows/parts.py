@@ -6,9 +6,10 @@ from array import array
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.oddities import lines_told
-from tagger.core.checklist.parallels import parse_parallels, unique
+from tagger.core.checklist.rows.parallels import parse_parallels, unique
+from tagger.core.checklist.rows.values import SERIES_NAME
 from tagger.core.checklist.titles import Part, part_of, quoted, total_of
-from tagger.core.checklist.values import SERIES_NAME
+from tagger.core.model.text import printable
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -70,9 +71,8 @@ class Parts:
                 f"no cards follow the heading {said}; it is not used",
             )
             return
-        self._reading.notes.append(
-            f"line {self._line}: heading {said}; {_told(part, len(numbers))}"
-        )
+        where = f"line {self._line}" if self._line else "the sheet's name"
+        self._reading.notes.append(f"{where}: heading {said}; {_told(part, len(numbers))}")
         self._check_range(part, {self._into.rows.numbers.values[id] for id in numbers})
 
     def _check_range(self, part: Part, numbers: set[str]) -> None:
@@ -140,4 +140,5 @@ def _told(part: Part, count: int) -> str:
 def filled_told(heading: str, lines: Sequence[int]) -> str:
     """That the empty cells of a column count as those above them."""
     cells = "cell" if len(lines) == 1 else "cells"
-    return f"'{heading}': {len(lines)} empty {cells} read as the one above: {lines_told(lines)}"
+    read = f"{len(lines)} empty {cells} read as the one above: {lines_told(lines)}"
+    return f"'{printable(heading, 40)}': {read}"

@@ -9,11 +9,12 @@ from typing import TYPE_CHECKING
 from tagger.core.checklist import oddities
 from tagger.core.checklist.header import Record, filled, header_at
 from tagger.core.checklist.oddities import NEITHER, NO_HEADING, NO_NUMBER, NO_SUBJECT
-from tagger.core.checklist.parts import Parts, filled_told
 from tagger.core.checklist.plan import headings_again
-from tagger.core.checklist.row_kinds import RowKind, kind_of
-from tagger.core.checklist.titles import quoted
-from tagger.core.checklist.values import UNSET, Values
+from tagger.core.checklist.rows.parts import Parts, filled_told
+from tagger.core.checklist.rows.row_kinds import RowKind, cell_of, kind_of
+from tagger.core.checklist.rows.values import UNSET, Values
+from tagger.core.checklist.titles import names_part, quoted
+from tagger.core.model.text import printable
 
 if TYPE_CHECKING:
     from tagger.core.checklist.checklist import Gathered
@@ -40,7 +41,9 @@ class SingleRows:
         self._headed: set[int] = set()  # columns whose values stand in lines of their own
         self._continued = array("I")
         self._value_line = 0, 0  # the line of a heading in a column of its own, and the column
-        self._rich = 0  # cards with more than a number and a subject, less those without
+        self._cards = self._rich = 0  # and those with more than a number and a subject
+        # a heading that stands where a subject does: a card, if no cards follow it
+        self._maybe: tuple[int, list[str]] | None = None
         slow = {"series", "team"}
         self._fills_more = any(plan.meanings[at] in slow for at in plan.fills)
         self._no_number, self._no_subject = into.rows.numbers.id(""), into.rows.subjects.id("")
@@ -56,7 +59,9 @@ class SingleRows:
 
     def passed(self, cards: int) -> None:
         """Count cards that were read otherwise."""
-        self._rich += cards * (1 if len(self._plan.names) > 2 else -1)
+        self._cards += cards
+        if len(self._plan.names) > 2:
+            self._rich += cards
 
     def begins_another(self, line: int, cells: list[str]) -> bool:
         """Whether a line has the column names of another table."""
@@ -69,12 +74,13 @@ class SingleRows:
         """Read one line; the number of its subject where it is a card."""
         if not self._fits(line, cells) or headings_again(self._plan, cells):
             return None
-        kind = kind_of(self._plan, cells, self._rich > 0)
+        # nearly each card has more, so that a line with one cell is none
+        kind = kind_of(self._plan, cells, self._rich * 10 > self._cards * 9)
         if kind is RowKind.CARD:
             return self._card(line, cells)
         texts = filled(cells)
         if kind is RowKind.PART:
-            self._parts.begin(line, " ".join(texts[0].split()))
+            self._begin_part(line, cells)
         elif kind is RowKind.VALUE:
             self._value(line, cells)
         elif kind is RowKind.TOTAL:
@@ -99,12 +105,26 @@ class SingleRows:
     def finish(self) -> None:
         """Tell what was made of the lines, behind the last one."""
         self._value_done([])
-        self._parts.end()
+        self._close_part()
         notes = self._reading.notes
         notes.extend(filled_told(self._plan.names[at], lines) for at, lines in self._filled.items())
         if self._continued:
             told = oddities.lines_told(self._continued)
             notes.append(f"{len(self._continued)} rows are parallels of the card above: {told}")
+
+    def _begin_part(self, line: int, cells: list[str]) -> None:
+        self._close_part()
+        (text,) = filled(cells)
+        is_subject = bool(cell_of(self._plan, cells, "subject")) and not names_part(text)
+        self._maybe = (line, cells) if is_subject else None
+        self._parts.begin(line, " ".join(text.split()))
+
+    def _close_part(self) -> None:
+        """End the part; a line that was held for its heading is a card, if no cards follow it."""
+        maybe, self._maybe = self._maybe, None
+        if maybe is not None and self._parts.pending()[0]:
+            self._card(*maybe)
+        self._parts.end()
 
     def _card(self, line: int, cells: list[str]) -> int:
         self._count(cells)
@@ -116,7 +136,8 @@ class SingleRows:
         self._parts.placed(ids)
         if ids[0] == UNSET:
             ids[0] = self._into.rows.sets.id(self._stem)
-            kind = oddities.Oddity(*(said.format(self._stem) for said in oddities.NO_SET))
+            shown = printable(self._stem, 60)
+            kind = oddities.Oddity(*(said.format(shown) for said in oddities.NO_SET))
             self._into.odd(self._file, line, kind)
         # where no line has one, that is told once and not of every card
         if ids[1] == self._no_number and self._plan.has("number"):
@@ -129,7 +150,8 @@ class SingleRows:
         return ids[2]
 
     def _count(self, cells: Sequence[str]) -> None:
-        self._rich += 1 if len(filled(cells)) > 2 else -1
+        self._cards += 1
+        self._rich += len(filled(cells)) > 2
 
     def _fill(self, line: int, cells: list[str]) -> None:
         """Give empty cells of merged ones the value above."""

@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from enum import Enum, auto
+from typing import TYPE_CHECKING
 
 from tagger.core.checklist.header import filled
 from tagger.core.checklist.headings import ONE_PARALLEL
-from tagger.core.checklist.numbers_read import is_odd
-from tagger.core.checklist.plan import Plan, number_of_cell
+from tagger.core.checklist.plan import number_of_cell
+from tagger.core.checklist.rows.numbers_read import is_odd
 from tagger.core.checklist.titles import has_year, is_note, is_total, names_part
+
+if TYPE_CHECKING:
+    from tagger.core.checklist.plan import Plan
 
 
 class RowKind(Enum):
@@ -31,8 +35,8 @@ _RULE = frozenset("-=_–—:+* ")
 def kind_of(plan: Plan, cells: Sequence[str], rich: bool) -> RowKind:
     """What a line is by its cells, of which at least one is filled; `rich`: whether the cards of
     this table have more than a number and a subject."""
-    number = _cell(plan, cells, "number")
-    subject = _cell(plan, cells, "subject") or _cell(plan, cells, "last")
+    number = cell_of(plan, cells, "number")
+    subject = cell_of(plan, cells, "subject") or cell_of(plan, cells, "last")
     texts = filled(cells)
     if all(_RULE.issuperset(text) for text in texts):
         return RowKind.RULE
@@ -49,7 +53,8 @@ def kind_of(plan: Plan, cells: Sequence[str], rich: bool) -> RowKind:
     return _of_the_card_above(plan, cells)
 
 
-def _cell(plan: Plan, cells: Sequence[str], meaning: str) -> str:
+def cell_of(plan: Plan, cells: Sequence[str], meaning: str) -> str:
+    """The text of the first column with a meaning, empty where none has it."""
     at = plan.at(meaning)
     return cells[at[0]].strip() if at else ""
 
