@@ -15,7 +15,7 @@ from tagger.imaging.scan.folder import Folder, list_scans
 from tagger.services.lot_places import proposed_name
 from tagger.store.lot.lot_file import LotFile, read_lot
 from tagger.store.machine.lots import LotList
-from tagger.store.machine.paths import LotPlace, data_folder, make_home
+from tagger.store.machine.paths import LotPlace, data_folder, make_home, state_folder
 from tagger.store.machine.unlisted import UnlistedFiles
 
 # most commands only look: they start without what a session needs
@@ -47,6 +47,13 @@ def look(place: LotPlace) -> Looked:
     return Looked(lot, folder)
 
 
+def _unlisted() -> str:
+    return (
+        f"{printable(str(data_folder()))} cannot be written to, so find, sets, value and lots do "
+        "not know this lot by themselves; the tags are kept all the same."
+    )
+
+
 def _share_unlisted(session: Session, place: LotPlace) -> None:
     """What is in no checklist is known to all lots on this machine."""
     files = UnlistedFiles(data_folder() / "unlisted", place.home)
@@ -54,13 +61,13 @@ def _share_unlisted(session: Session, place: LotPlace) -> None:
     session.remember_unlisted = files.keep
 
 
-def _find_lists(session: Session, place: LotPlace) -> list[str]:
+def _find_lists(session: Session, place: LotPlace) -> tuple[str, ...]:
     """Checklists that are gone from where they were, found by their content in the same folder or
     beside the scans, belong to the lot from now on; a sentence for each."""
     before = session.view.checklists
     # not imported before: of most lots all are there
     if all(map(os.path.lexists, before)):
-        return []
+        return ()
     from tagger.services.lot_checklists import lists_now
 
     now = lists_now(before, (place.folder, place.folder.parent))
@@ -70,7 +77,7 @@ def _find_lists(session: Session, place: LotPlace) -> list[str]:
         for old, new in zip(before, now, strict=True)
         if old != new
     ]
-    return [f"The checklist {old} is now {new}." for old, new in moved]
+    return tuple(f"The checklist {old} is now {new}." for old, new in moved)
 
 
 class OpenLot:
@@ -79,8 +86,6 @@ class OpenLot:
 
     def __init__(self, place: LotPlace, store: LotFile, session: Session, folder: Folder) -> None:
         self.place, self.store, self.session, self.folder = place, store, session, folder
-        self.found_lists: list[str] = []
-        """A sentence for each checklist that was renamed and is known by its content."""
 
     def __enter__(self) -> Session:
         return self.session
@@ -115,8 +120,9 @@ def change(
     # A lot that is only looked at may lie where nothing can be written.
     if not only_looking:
         make_home(place)
-    store = LotFile(place.home, place.name, only_looking=only_looking)
-    found_lists: list[str] = []
+    store = LotFile(
+        place.home, place.name, only_looking=only_looking, refuge=state_folder() / "rescued"
+    )
     try:
         session = Session(
             store,
@@ -129,15 +135,15 @@ def change(
         if not session.looking:
             # remembered with the lot: the next opening may come from another folder
             session.take_in(folder.scans, [os.path.abspath(path) for path in checklists])
-            found_lists = _find_lists(session, place)
+            store.notes += _find_lists(session, place)
             if own and own != store.lot.name:
                 store.call(own)
-            LotList(data_folder()).opened(replace(place, own=store.lot.name))
+            if not LotList(data_folder()).opened(replace(place, own=store.lot.name)):
+                # a convenience: the tags are with the lot
+                store.notes += (_unlisted(),)
             _share_unlisted(session, place)
     # A store that stays open stays locked, and no later command could open the lot.
     except BaseException:
         store.close()
         raise
-    opened = OpenLot(place.called(store.lot.name), store, session, folder)
-    opened.found_lists = found_lists
-    return opened
+    return OpenLot(place.called(store.lot.name), store, session, folder)

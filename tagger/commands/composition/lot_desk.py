@@ -133,7 +133,7 @@ class LotDesk:
     def _notice(self, drawing: str) -> str:
         """What the dealer should know when the desk opens, the gravest first."""
         looking, keys, ignored = self.session.looking, self.keys, self._lot.folder.ignored
-        words = [*self._lot.store.notes, *self._lot.found_lists]
+        words = list(self._lot.store.notes)
         if looking:
             words.insert(0, f"{looking[0].upper()}{looking[1:]}.")
         words.append(f"Sides: {self.session.view.sides} ({keys.shown(Action.SIDES)} changes).")
