@@ -52,7 +52,7 @@ def test_a_list_is_asked_about_once_and_tagged_from_row_by_row(tmp_path: Path) -
     command = [*OPEN, str(tmp_path / "lot")]
     with Terminal([*command, "--checklist", str(club)], env=env) as terminal:
         terminal.wait_for("Is this list read right")
-        for line in ("6 cards in 2 sets", "Subset = series", "#1 Ada Marsh; Gold /50"):
+        for line in ("6 cards in 2 sets", "Subset = subset", "#1 Ada Marsh; Gold /50"):
             assert line in terminal.text()
         terminal.send("\r")
         terminal.wait_gone("Is this list read right")
