@@ -10,7 +10,7 @@ from itertools import accumulate, count
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.checklist import Checklist, rows_of
-from tagger.core.index.flat_arrays import Sections, pack_postings, pack_texts
+from tagger.core.index.flat_arrays import Sections, pack_column, pack_postings, pack_texts
 from tagger.core.index.packed_values import packed_extra
 from tagger.core.index.word_marks import (
     INITIALS_MARK,
@@ -38,16 +38,17 @@ def pack_index(checklist: Checklist) -> Sections:
     sections: Sections = {"starts": _starts(rows)}
     sections |= pack_texts("sets", rows.sets.values)
     for name, column in (
-        ("printed", rows.numbers),
-        ("team", rows.teams),
-        ("parallels", rows.parallels),
+        ("printed_of", rows.numbers),
+        ("team_of", rows.teams),
+        ("parallels_of", rows.parallels),
+        ("extra_of", rows.extras),
     ):
-        sections[f"{name}_of"] = _gathered(column.of, order)
-    sections["extra_of"] = _gathered(rows.extras.of, order)
+        sections[name] = pack_column(_gathered(column.of, order), len(column.values))
+    printed_of = _gathered(rows.numbers.of, order)
     sections |= pack_texts("printed", rows.numbers.values) | pack_texts("teams", rows.teams.values)
     sections |= pack_texts("parallels", map(json.dumps, rows.parallels.values))
     sections |= pack_texts("extras", map(packed_extra, rows.extras.values))
-    _pack_numbers(rows, sections)
+    _pack_numbers(rows, printed_of, sections)
     _pack_subjects(rows, order, sections)
     _pack_vocabulary("team_words", (words(name) for name in rows.teams.values), sections)
     series = map(series_of, rows.extras.values)
@@ -97,7 +98,7 @@ def _gathered(column: array[int], order: Sequence[int]) -> array[int]:
     return array("I", map(column.__getitem__, order))
 
 
-def _pack_numbers(rows: Rows, sections: Sections) -> None:
+def _pack_numbers(rows: Rows, printed_of: Iterable[int], sections: Sections) -> None:
     # sorted by code points, as UTF-8 is: a beginning is one range of them
     canonicals = rows.canonicals()
     texts = sorted(set(canonicals))
@@ -112,7 +113,7 @@ def _pack_numbers(rows: Rows, sections: Sections) -> None:
         if tail := split_prefix(text)[1]:
             _note(tails, tail, at << MARK_BITS)
     _pack_words("tails", tails, sections)
-    keys = map(number_of.__getitem__, sections["printed_of"])
+    keys = map(number_of.__getitem__, printed_of)
     sections |= pack_postings("by_number", _lists(keys, len(texts)))
 
 

@@ -9,7 +9,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
 
-from tagger.core.index.flat_arrays import Buffer, Postings, Texts, numbers
+from tagger.core.index.flat_arrays import Buffer, Postings, Texts, column, numbers
 from tagger.core.index.packed_values import extra_of, parallels_of
 from tagger.core.index.vocabulary import AT_HAND, Vocabulary
 from tagger.core.model.series import series_of
@@ -35,11 +35,11 @@ class IndexTables:
         """By step, where the texts have what a row says. Hundreds of thousands of steps are looked
         at for a hint, so these are no methods."""
         self.starts = self._column("starts").tolist()
-        self.printed_of = self._column("printed_of")
         self.subject_of = self._column("subject_of")
-        self.team_of = self._column("team_of")
-        self.parallels_of = self._column("parallels_of")
-        self.extra_of = self._column("extra_of")
+        self.printed_of = self._by_row("printed_of")
+        self.team_of = self._by_row("team_of")
+        self.parallels_of = self._by_row("parallels_of")
+        self.extra_of = self._by_row("extra_of")
         self.letters_of = self._column("letters_of")
         """By subject the first letters of its words, a bit each."""
         self._number_of = self._column("number_of")  # by printed number
@@ -86,6 +86,9 @@ class IndexTables:
 
     def _column(self, name: str) -> memoryview:
         return numbers(self.sections[name])
+
+    def _by_row(self, name: str) -> memoryview:
+        return column(self.sections[name], len(self.subject_of))
 
     def __len__(self) -> int:
         return len(self.printed_of)
