@@ -111,6 +111,15 @@ def written() -> Iterator[None]:
         raise OutputLost(f"The output cannot be written: {error.strerror}.") from None
 
 
+def asked(question: str) -> bool:
+    """Whether the user answers a question with yes; no where nobody sees it."""
+    if not (sys.stdin.isatty() and sys.stderr.isatty()):
+        return False
+    # On stderr: stdout may go into a file.
+    print(f"{question} y or n: ", end="", file=sys.stderr, flush=True)
+    return sys.stdin.readline().strip().lower() in ("y", "yes")
+
+
 def complain_first(messages: Sequence[str], most: int, one: str, several: str) -> None:
     """The first of some errors, at most so many, and how many others there are: `one` says it of
     one (`more row is wrong`), `several` of more."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import cache
 from pathlib import Path
@@ -22,9 +23,24 @@ Extra = tuple[tuple[str, str], ...]
 """A row's further columns: (name, value)."""
 
 
+def lists_now(checklists: Iterable[str], folders: Sequence[Path] = ()) -> tuple[str, ...]:
+    """Where a lot's checklists lie now: one that is gone is looked for by its content in its folder
+    and some others; one that is not found stays as it was."""
+    every = tuple(checklists)
+    if all(map(os.path.lexists, every)):
+        return every
+    from tagger.store.machine.known_lists import KnownLists
+
+    known = KnownLists()
+    return tuple(
+        path if os.path.lexists(path) else known.found_again(path, folders) or path
+        for path in every
+    )
+
+
 def index_of(checklists: Iterable[str]) -> Indexed:
     """The index over some checklists, and what is wrong with them."""
-    paths = [Path(path) for path in checklists]
+    paths = [Path(path) for path in lists_now(checklists)]
     return read_indexed(paths, index_folder(), names=list_names())
 
 

@@ -102,6 +102,25 @@ def _begin_stock(store: LotFile, place: LotPlace) -> None:
     known.opened(replace(place, own=store.lot.name), store.stands, store.lot.part)
 
 
+def _find_lists(session: Session, place: LotPlace) -> tuple[str, ...]:
+    """Checklists that are gone from where they were, found by their content in the same folder or
+    beside the scans, belong to the lot from now on; a sentence for each."""
+    before = session.view.checklists
+    # not imported before: of most lots all are there
+    if all(map(os.path.lexists, before)):
+        return ()
+    from tagger.services.lot_checklists import lists_now
+
+    now = lists_now(before, (place.folder, place.folder.parent))
+    session.lists_are(now)
+    moved = [
+        (printable(os.path.basename(old)), printable(os.path.basename(new)))
+        for old, new in zip(before, now, strict=True)
+        if old != new
+    ]
+    return tuple(f"The checklist {old} is now {new}." for old, new in moved)
+
+
 class OpenLot:
     """A lot that is open: `session` has the folder's scans, `renamed` of which have other names
     now. As a context it is closed at the end."""
@@ -183,6 +202,7 @@ def change(
             # remembered with the lot: the next opening may come from another folder
             lists = [os.path.abspath(path) for path in checklists]
             session.take_in(folder.scans, lists, checked.renamed)
+            store.notes += _find_lists(session, place)
             if own and own != store.lot.name:
                 store.call(own)
             session.begin_stock = partial(_begin_stock, store, place)

@@ -10,29 +10,49 @@ from pathlib import Path
 from tagger.commands.arguments import options
 from tagger.commands.common import Command, attention_if, json_argument
 from tagger.commands.renderers import checklists
+from tagger.config import load_settings
 from tagger.core.checklist.checklist import Checklist, merge
 from tagger.core.checklist.facts import disagreements
 from tagger.core.checklist.headings import MEANINGS, heading_key, user_meaning
 from tagger.core.checklist.oddities import Problem
+from tagger.core.model.counted import counted
 from tagger.core.model.suggestions import meant
 from tagger.core.model.text import printable
-from tagger.errors import UsageError
-from tagger.services.console import out_lines, print_json
+from tagger.errors import ATTENTION, UsageError
+from tagger.services.console import asked, complain, out_lines, print_json, tell
+from tagger.services.list_growth import COLUMNS, enter_reread, grown_list, reread_lots
 from tagger.services.list_reading import list_names
+from tagger.services.output.tables import write_list
 from tagger.store.checklists import checklist_files, read_checklist
 from tagger.store.list_names import ListCorrections, keyed
+from tagger.store.machine.paths import config_file
 from tagger.store.standard_streams import STDIO
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
     said = "a checklist, or a folder of them; - for standard input"
-    options.path(parser, "files", "FILE", said, nargs="+")
+    said += "; with --from-lots or --reread folders of scans (default: all lots)"
+    options.path(parser, "files", "FILE", said, nargs="*")
     said = 'correct how one list is read, "No.=number", and remember it; may be given again'
     options.text(parser, "--columns", "HEADING=MEANING", said, action="append", default=[])
+    options.flag(
+        parser, "--from-lots", "write the tagged cards that no list has as a list, to --to"
+    )
+    options.path(parser, "--to", "FILE.csv", "with --from-lots: the list; - for standard output")
+    options.force(parser)
+    options.flag(parser, "--reread", "show which tags a corrected list changes, and ask")
+    options.flag(parser, "--yes", "with --reread: change them without asking")
     json_argument(parser)
+    # argparse cannot say that files are needed unless the command is about lots
+    parser.set_defaults(wrong_use=parser.error)
 
 
 def _run(given: argparse.Namespace) -> int:
+    _check_options(given)
+    if given.from_lots:
+        return _grow(given.files, given.to, given.force)
+    if given.reread:
+        return _reread(given.files, given.yes)
     files = checklist_files(given.files)
     if given.columns:
         _correct(files, given.columns)
@@ -46,6 +66,54 @@ def _run(given: argparse.Namespace) -> int:
     else:
         out_lines(checklists.as_text(read, whole))
     return attention_if(whole.problems)
+
+
+def _check_options(given: argparse.Namespace) -> None:
+    """Raises UsageError where two options do not go together."""
+    of_lots = given.from_lots or given.reread
+    if given.from_lots and given.reread:
+        raise UsageError("--from-lots and --reread do two things; say one of them.")
+    if given.from_lots != (given.to is not None):
+        raise UsageError("--from-lots and --to FILE.csv go together.")
+    if given.yes and not given.reread:
+        raise UsageError("--yes goes with --reread.")
+    if of_lots and (given.json or given.columns):
+        raise UsageError("--json and --columns are about lists, not lots; leave them out.")
+    if not of_lots and not given.files:
+        given.wrong_use("name a checklist, or a folder of them")
+
+
+def _grow(folders: Sequence[Path], target: Path, force: bool) -> int:
+    """Write the unlisted cards of lots as a list."""
+    grown = grown_list(folders)
+    for sentence in grown.skipped:
+        complain(sentence)
+    if not grown.rows:
+        tell("Each tagged card is in a list; there is nothing to write.")
+        return attention_if(grown.skipped)
+    write_list(target, COLUMNS, grown.cells(), grown.checklists, force)
+    return attention_if(grown.skipped)
+
+
+def _reread(folders: Sequence[Path], yes: bool) -> int:
+    """Show which tags the lists change, and change them where that is wanted."""
+    found = reread_lots(folders)
+    for sentence in found.skipped:
+        complain(sentence)
+    out_lines(line for lot in found.lots for line in lot.differences())
+    if not found.cards:
+        tell("The lists change no tag.")
+        return attention_if(found.skipped or found.left)
+    cards = counted(found.cards, "card")
+    if not (yes or asked(f"The lists change {cards}. Change them?")):
+        tell(f"The lists change {cards}; nothing was changed. Say --yes to change them.")
+        return ATTENTION
+    settings = load_settings(config_file())
+    for lot in found.lots:
+        if lot.found.markings:
+            enter_reread(lot, settings)
+    tell(f"{cards} changed. Undo in each lot reverts its own.")
+    return attention_if(found.skipped or found.left)
 
 
 def _shown(path: Path) -> str:
@@ -110,5 +178,7 @@ EXAMPLES = (
     "tagger checklist harbor-1987.csv",
     'tagger checklist harbor-1987.csv --columns "No.=number"',
     "tagger checklist lists/*.csv --json",
+    "tagger checklist --from-lots --to more.csv",
+    "tagger checklist --reread",
 )
 COMMAND = Command("checklist", HELP, EXAMPLES, _arguments, _run)

@@ -38,7 +38,7 @@ from tagger.ui.keys import Action, Keymap
 if TYPE_CHECKING:
     from tagger.core.index.index import Indexed
     from tagger.preview.render_settings import RenderSettings
-    from tagger.ui.desk.checklist_reader import ReadLists
+    from tagger.ui.desk.checklist_reader import ListAsker, ReadLists
 
 
 class LotDesk:
@@ -96,6 +96,7 @@ class LotDesk:
                 lot=self.place.name,
                 source=source,
                 read_lists=self._reader(),
+                ask_lists=None if self.session.looking else self._questions,
                 keys=self.keys,
                 loupes=(LoupeFile(data_folder()), LoupeFile(data_folder(), "name_loupes")),
                 work=BackgroundJobs(self.place),
@@ -114,12 +115,25 @@ class LotDesk:
         def read(partly: Callable[[Indexed], None]) -> Indexed:
             # What reads hints is loaded with the checklists, so that the first card shows sooner.
             from tagger.services.list_reading import list_names
+            from tagger.services.lot_checklists import lists_now
             from tagger.store.checklists import read_indexed
+            from tagger.store.machine.known_lists import KnownLists
 
-            paths = [Path(path) for path in self.session.view.checklists]
-            return read_indexed(paths, index_folder(), partly, names=list_names(self.settings))
+            paths = [Path(path) for path in lists_now(self.session.view.checklists)]
+            read = read_indexed(paths, index_folder(), partly, names=list_names(self.settings))
+            # when all is read: to know a list again costs another look at it
+            if not self.session.looking:
+                KnownLists().note(map(str, paths))
+            return read
 
         return read
+
+    def _questions(self) -> ListAsker:
+        """What knows of lists that nobody has looked at yet."""
+        from tagger.services.list_questions import ListQuestions
+        from tagger.services.list_reading import list_names
+
+        return ListQuestions(list_names(self.settings))
 
     def _notice(self, drawing: str) -> str:
         """What the dealer should know when the desk opens, the gravest first."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import sys
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -20,7 +19,7 @@ from tagger.exchange.column_mapping import map_columns
 from tagger.exchange.import_diff import ImportPlan, plan_import
 from tagger.exchange.import_values import ValueRules
 from tagger.exchange.table_reader import ENDINGS, LARGEST, ImportedTable, read_table
-from tagger.services.console import complain, complain_first, out_lines, print_json, tell
+from tagger.services.console import asked, complain, complain_first, out_lines, print_json, tell
 from tagger.services.lot_checklists import listed_parallel
 from tagger.services.opening import change, look
 from tagger.services.output.layouts import named_layout
@@ -101,7 +100,7 @@ def _shown(path: Path) -> str:
 
 def _wanted(given: argparse.Namespace, plan: ImportPlan) -> bool:
     # With --json a script reads stdout, and nobody is there to ask.
-    return bool(given.yes) or (not given.json and _asked(_amount(plan)))
+    return bool(given.yes) or (not given.json and asked(f"{_amount(plan)}. Import?"))
 
 
 def _read(path: Path, ending: str) -> ImportedTable:
@@ -141,15 +140,6 @@ def _amount(plan: ImportPlan) -> str:
 
 def _cards(plan: ImportPlan) -> str:
     return counted(len(plan.markings), "card")
-
-
-def _asked(amount: str) -> bool:
-    # Where nobody sees the question, only --yes says yes.
-    if not (sys.stdin.isatty() and sys.stderr.isatty()):
-        return False
-    # On stderr: stdout may go into a file, with the differences.
-    print(f"{amount}. Import? y or n: ", end="", file=sys.stderr, flush=True)
-    return sys.stdin.readline().strip().lower() in ("y", "yes")
 
 
 def _import(

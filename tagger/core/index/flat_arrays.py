@@ -3,6 +3,7 @@ the first look."""
 
 from __future__ import annotations
 
+import sys
 from array import array
 from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -20,6 +21,27 @@ def numbers(buffer: Buffer) -> memoryview:
     length is odd."""
     # a memoryview is cast only from bytes or to them
     return memoryview(buffer).cast("B").cast("I")
+
+
+NARROW = 1 << 16  # values that a column of 16 bits holds
+
+
+def pack_column(values: array[int], different: int) -> Buffer:
+    """A section for `column`: whole numbers below `different`, in 16 bits where they fit."""
+    if different > NARROW:
+        return values
+    # the lower half of each number; a loop over a million of them would take far longer
+    low = int(sys.byteorder == "big")
+    return memoryview(values).cast("B").cast("H")[low::2].tobytes()
+
+
+def column(buffer: Buffer, length: int) -> memoryview:
+    """A section of `length` whole numbers as `pack_column` made it. Raises TypeError or ValueError
+    where it is none."""
+    data = memoryview(buffer).cast("B")
+    if len(data) == 2 * length:
+        return data.cast("H")
+    return data.cast("I")
 
 
 class Texts(Sequence[str]):

@@ -48,7 +48,7 @@ class Index(IndexTables):
         super().__init__(sections)
         # caches by instance: on the methods they would hold each index that ever was
         self.held: dict[tuple[str, int], Any] = {}
-        """Answers about whole words that `token_match` holds ready."""
+        """Answers about whole words that `subject_match` holds ready."""
         self.near_set = lru_cache(NEAR_AT_HAND)(self._near_set)
         """One set looked up closely."""
         names, slips = SetNames(self.sets, self.sets_words), Slips(self)

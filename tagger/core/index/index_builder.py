@@ -4,19 +4,20 @@ from __future__ import annotations
 
 import json
 from array import array
-from collections import deque
+from collections import Counter, deque
 from collections.abc import Callable, Iterable, Sequence
 from itertools import accumulate, count
 from typing import TYPE_CHECKING
 
 from tagger.core.checklist.checklist import Checklist, rows_of
-from tagger.core.index.flat_arrays import Sections, pack_postings, pack_texts
+from tagger.core.index.flat_arrays import Sections, pack_column, pack_postings, pack_texts
 from tagger.core.index.packed_values import packed_extra
 from tagger.core.index.word_marks import (
     INITIALS_MARK,
     MARK_BITS,
     NOT_NAMES,
     WordKind,
+    letter_bit,
     mark,
     name_words,
     set_words,
@@ -37,16 +38,17 @@ def pack_index(checklist: Checklist) -> Sections:
     sections: Sections = {"starts": _starts(rows)}
     sections |= pack_texts("sets", rows.sets.values)
     for name, column in (
-        ("printed", rows.numbers),
-        ("team", rows.teams),
-        ("parallels", rows.parallels),
+        ("printed_of", rows.numbers),
+        ("team_of", rows.teams),
+        ("parallels_of", rows.parallels),
+        ("extra_of", rows.extras),
     ):
-        sections[f"{name}_of"] = _gathered(column.of, order)
-    sections["extra_of"] = _gathered(rows.extras.of, order)
+        sections[name] = pack_column(_gathered(column.of, order), len(column.values))
+    printed_of = _gathered(rows.numbers.of, order)
     sections |= pack_texts("printed", rows.numbers.values) | pack_texts("teams", rows.teams.values)
     sections |= pack_texts("parallels", map(json.dumps, rows.parallels.values))
     sections |= pack_texts("extras", map(packed_extra, rows.extras.values))
-    _pack_numbers(rows, sections)
+    _pack_numbers(rows, printed_of, sections)
     _pack_subjects(rows, order, sections)
     _pack_vocabulary("team_words", (words(name) for name in rows.teams.values), sections)
     series = map(series_of, rows.extras.values)
@@ -96,7 +98,7 @@ def _gathered(column: array[int], order: Sequence[int]) -> array[int]:
     return array("I", map(column.__getitem__, order))
 
 
-def _pack_numbers(rows: Rows, sections: Sections) -> None:
+def _pack_numbers(rows: Rows, printed_of: Iterable[int], sections: Sections) -> None:
     # sorted by code points, as UTF-8 is: a beginning is one range of them
     canonicals = rows.canonicals()
     texts = sorted(set(canonicals))
@@ -104,12 +106,14 @@ def _pack_numbers(rows: Rows, sections: Sections) -> None:
     number_of = [place[text] for text in canonicals]
     sections |= pack_texts("numbers", texts)
     sections["number_of"] = array("I", number_of)
+    printed = Counter(number_of)
+    sections["various"] = array("I", sorted(at for at, forms in printed.items() if forms > 1))
     tails: dict[str, list[int]] = {}
     for at, text in enumerate(texts):
         if tail := split_prefix(text)[1]:
             _note(tails, tail, at << MARK_BITS)
     _pack_words("tails", tails, sections)
-    keys = map(number_of.__getitem__, sections["printed_of"])
+    keys = map(number_of.__getitem__, printed_of)
     sections |= pack_postings("by_number", _lists(keys, len(texts)))
 
 
@@ -130,10 +134,12 @@ def _pack_subjects(rows: Rows, order: Sequence[int], sections: Sections) -> None
     sections |= pack_texts("subjects", names) | pack_texts("aliases", aliases)
     spelled: dict[str, list[int]] = {}
     short: dict[str, list[int]] = {}
+    letters = array("I", bytes(4 * len(met)))
     for id, (subject, alias) in enumerate(zip(names, aliases, strict=True)):
         above = id << MARK_BITS
         if not alias and (two := _two_words(subject)):
             first, last = two
+            letters[id] = letter_bit(first) | letter_bit(last)
             _note(spelled, first, above | _FIRST)
             _note(spelled, last, above | _LAST)
             _note(spelled, first + last, above | _LAST)
@@ -141,8 +147,10 @@ def _pack_subjects(rows: Rows, order: Sequence[int], sections: Sections) -> None
             continue
         for name in (*people(subject), *people(alias)):
             for word, how in name_words(name):
+                letters[id] |= letter_bit(word)
                 _note(spelled, word, above | how)
             _note(short, initials(name), above | mark(WordKind.NAME, name))
+    sections["letters_of"] = letters
     _pack_words("subject_words", spelled, sections, len(met))
     short.pop("", None)  # of a name without any letter
     _pack_words("initials", short, sections, len(met))

@@ -5,11 +5,11 @@ them), so that an index can be kept in a file and used where it lies."""
 from __future__ import annotations
 
 import json
-from bisect import bisect_right
-from collections.abc import Mapping, Sequence
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
 
-from tagger.core.index.flat_arrays import Buffer, Postings, Texts, numbers
+from tagger.core.index.flat_arrays import Buffer, Postings, Texts, column, numbers
 from tagger.core.index.packed_values import extra_of, parallels_of
 from tagger.core.index.vocabulary import AT_HAND, Vocabulary
 from tagger.core.model.series import series_of
@@ -35,11 +35,13 @@ class IndexTables:
         """By step, where the texts have what a row says. Hundreds of thousands of steps are looked
         at for a hint, so these are no methods."""
         self.starts = self._column("starts").tolist()
-        self.printed_of = self._column("printed_of")
         self.subject_of = self._column("subject_of")
-        self.team_of = self._column("team_of")
-        self.parallels_of = self._column("parallels_of")
-        self.extra_of = self._column("extra_of")
+        self.printed_of = self._by_row("printed_of")
+        self.team_of = self._by_row("team_of")
+        self.parallels_of = self._by_row("parallels_of")
+        self.extra_of = self._by_row("extra_of")
+        self.letters_of = self._column("letters_of")
+        """By subject the first letters of its words, a bit each."""
         self._number_of = self._column("number_of")  # by printed number
 
     def _open_texts(self) -> None:
@@ -58,6 +60,7 @@ class IndexTables:
         """The parallels of a kind of card; the same object for rows that have the same ones."""
         self.number_id = lru_cache(AT_HAND)(self.number_texts.find)
         """Where `number_texts` has a number, in its canonical form; -1 where no row has it."""
+        self._various = self._column("various")
         self.printed_forms = lru_cache(AT_HAND)(self._forms_of)
         """The ways in which a number is printed, by its place in `number_texts`."""
 
@@ -84,6 +87,9 @@ class IndexTables:
     def _column(self, name: str) -> memoryview:
         return numbers(self.sections[name])
 
+    def _by_row(self, name: str) -> memoryview:
+        return column(self.sections[name], len(self.subject_of))
+
     def __len__(self) -> int:
         return len(self.printed_of)
 
@@ -91,13 +97,18 @@ class IndexTables:
         """The steps of a set."""
         return range(self.starts[set_id], self.starts[set_id + 1])
 
+    def edges(self, sets: Iterable[int]) -> list[int]:
+        """Where some sets begin and end, in their order."""
+        starts = self.starts
+        return [edge for set_id in sorted(sets) for edge in (starts[set_id], starts[set_id + 1])]
+
     def number_of(self, step: int) -> int:
         """The number of the row at a step, by its place in `number_texts`."""
         return self._number_of[self.printed_of[step]]
 
     def numbers_in(self, steps: range) -> set[int]:
         """The numbers of the rows at some steps, by their places in `number_texts`."""
-        return {self._number_of[at] for at in self.printed_of[steps.start : steps.stop]}
+        return set(map(self._number_of.__getitem__, self.printed_of[steps.start : steps.stop]))
 
     def printed(self, step: int) -> str:
         """The number of the row at a step as it is printed."""
@@ -107,8 +118,13 @@ class IndexTables:
         """A number as it is printed, by its number among these."""
         return self._printed[id]
 
+    def is_printed_variously(self, number: int) -> bool:
+        """Whether rows print a number in more than one way, as 7 and 007."""
+        at = bisect_left(self._various, number)
+        return at < len(self._various) and self._various[at] == number
+
     def _forms_of(self, number: int) -> frozenset[int]:
-        return frozenset(self.printed_of[step] for step in self.steps_of_number(number))
+        return frozenset(map(self.printed_of.__getitem__, self.steps_of_number(number)))
 
     def subject(self, id: int) -> str:
         """A subject by its number."""

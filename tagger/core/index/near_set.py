@@ -31,6 +31,11 @@ class Near:
         """The subject of each step."""
         return self._index.subject_of[self.steps.start : self.steps.stop]
 
+    @cached_property
+    def subjects(self) -> frozenset[int]:
+        """The subjects that the set has."""
+        return frozenset(self.subject_of)
+
     def numbered(self, number: int) -> Sequence[int]:
         """Steps with a number, by its place among the canonical ones."""
         return within(self._index.steps_of_number(number), self.steps)
@@ -53,10 +58,6 @@ class Near:
     def starting(self, words: range) -> Iterator[tuple[int, int]]:
         """(word, item) for those of a range of words that the set has; see `Vocabulary`."""
         return _between(self._forms, words)
-
-    def initialled(self, word: int) -> Iterator[int]:
-        """Items of those initials, by their place in the index's vocabulary."""
-        return (item for _, item in _between(self._short, range(word, word + 1)))
 
     def mistyped(self, word: str, edits: int) -> list[tuple[str, int]]:
         """(beginning, edits): beginnings of words of the set that are nearly `word`."""
@@ -93,10 +94,6 @@ class Near:
     @cached_property
     def _forms(self) -> list[int]:
         return _by_word(self._index.forms, self._subjects)
-
-    @cached_property
-    def _short(self) -> list[int]:
-        return _by_word(self._index.short_forms, self._subjects)
 
     @cached_property
     def _beginnings(self) -> Beginnings:

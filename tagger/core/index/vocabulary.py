@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
+from itertools import repeat
+from operator import rshift
 
 from rapidfuzz import process
 from rapidfuzz.distance import OSA
@@ -30,9 +32,7 @@ class Vocabulary:
         """The place of a word, -1 where there is none."""
         self.ids = lru_cache(AT_HAND)(self._ids)
         """What holds a word that starts with a text."""
-        self.ids_of = lru_cache(AT_HAND)(
-            lambda word: frozenset(item >> MARK_BITS for item in self.exact(word))
-        )
+        self.ids_of = lru_cache(AT_HAND)(lambda word: _holders(self.exact(word)))
         """What holds a word."""
 
     def exact(self, word: str) -> Sequence[int]:
@@ -51,9 +51,13 @@ class Vocabulary:
         return map(self._items.of, words)
 
     def _ids(self, prefix: str) -> frozenset[int]:
-        return frozenset(
-            item >> MARK_BITS for item in self._items.within(self.words.starting(prefix))
-        )
+        return _holders(self._items.within(self.words.starting(prefix)))
+
+
+def _holders(items: Sequence[int]) -> frozenset[int]:
+    """What some items are of."""
+    # of thousands of items, so the loop runs within `map`
+    return frozenset(map(rshift, items, repeat(MARK_BITS)))
 
 
 class Beginnings:

@@ -14,6 +14,16 @@ GENERATION = frozenset({"jr", "sr", "ii", "iii", "iv"})
 NOT_NAMES = GENERATION | {"and", "und", "et", "y"}
 
 
+# A bit for each first letter of a word, and one for all that are none of these.
+_BITS = {letter: 1 << at for at, letter in enumerate("abcdefghijklmnopqrstuvwxyz")}
+_OTHER_LETTER = 1 << len(_BITS)
+
+
+def letter_bit(word: str) -> int:
+    """The bit of a word's first letter; other letters may have the same one."""
+    return _BITS.get(word[0], _OTHER_LETTER)
+
+
 class WordKind:
     """What a word is in a name. Of a generation (`jr`) the beginning says nothing."""
 

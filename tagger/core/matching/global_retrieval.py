@@ -6,50 +6,48 @@ from __future__ import annotations
 import math
 from bisect import bisect_right
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Sequence, Set
+from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from functools import cached_property
 from itertools import islice
 from typing import TYPE_CHECKING
 
 from tagger.core.index.flat_arrays import within
+from tagger.core.matching.all_words import AllWords
 from tagger.core.matching.read import UNREAD
-from tagger.core.matching.token_match import NUMBER, SERIES, SET_WORD, TEAM, TokenMatches
+from tagger.core.matching.token_match import NUMBER, SET_WORD, TokenMatches
+from tagger.core.matching.variants.variant import UNASKED
 from tagger.core.matching.variants.variant_words import PARALLEL_SLIP
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Index
     from tagger.core.matching.priors.prior import Prior
+    from tagger.core.matching.variants.copies import Copies
 
+MOST = 240  # rows that are weighed in full at most
 CONSIDERED = 24  # rows that one word names anywhere, of which each is looked at
 KINDS = 20  # times as many, where another word says which parallel it is
-FAR_ROWS = 20_000  # rows of other sets that are tried where two words must fit
 
 
 class GlobalRetrieval:
-    """All sets but those in `near`. `loose` is the most that each word can weigh as a variant of
-    any card; for the cards of a kind `variants_of` gives the same, and what is added for such a
-    row. `passed_over` is the probability of rows that fit as well, but were too many."""
+    """All sets but those in `near`. `passed_over` is the probability of rows that fit as well, but
+    were too many."""
 
     def __init__(
         self,
         index: Index,
         prior: Prior,
         readings: Sequence[TokenMatches],
-        loose: Sequence[float],
+        copies: Copies,
         near: Set[int],
-        variants_of: Callable[[int], tuple[list[float], float]],
     ) -> None:
-        self.index, self.prior, self.readings, self.loose = index, prior, readings, loose
-        self._near, self._variants_of = near, variants_of
+        self.index, self.prior, self.readings, self.copies = index, prior, readings, copies
+        self.loose, self._near = copies.loose, near
         self.passed_over = 0.0
 
     @cached_property
     def _edges(self) -> list[int]:
         """Where the sets that are looked at closely begin and end."""
-        starts = self.index.starts
-        return [
-            edge for set_id in sorted(self._near) for edge in (starts[set_id], starts[set_id + 1])
-        ]
+        return self.index.edges(self._near)
 
     def _not_near(self, steps: Sequence[int]) -> Sequence[int]:
         """Those steps that lie in no set that is looked at closely."""
@@ -89,85 +87,47 @@ class GlobalRetrieval:
     def _far_all(self, hard: list[int], soft: list[int]) -> Iterator[tuple[int, float]]:
         """A row must fit every word, so the rows of the one that has the fewest are all that
         can."""
-        readings = [self.readings[at] for at in hard]
-        plain = [reading for reading in readings if reading.only_a_name]
-        if len(plain) > 1:  # far fewer people than cards have both words in their names
-            found = self._rows_of_people(plain)
-        else:
-            plain = [min(readings, key=TokenMatches.far_rows)]
-            found = plain[0].far_steps(FAR_ROWS)
-        for reading in readings:
-            if reading not in plain:
-                found = self._fitting(reading, found)
-        yield from self._with_soft(((step, found[step]) for step in self._not_near([*found])), soft)
+        found = AllWords(self.index, [self.readings[at] for at in hard]).rows()
+        steps = self._not_near([*found])
+        if not soft:
+            steps = self._heaviest(steps, found)
+        yield from self._with_soft(((step, found[step]) for step in steps), soft)
 
-    def _rows_of_people(self, readings: list[TokenMatches]) -> dict[int, float]:
-        """Rows of those subjects that all words name, with the words' weights."""
-        # the fewest first: all others are only asked about its subjects
-        few, *more = sorted((reading.subject.far_weights for reading in readings), key=len)
-        found: dict[int, float] = {}
-        for subject, weight in few.items():
-            others = [other.get(subject) for other in more]
-            if None in others:
-                continue
-            weight += sum(other for other in others if other is not None)
-            found.update(dict.fromkeys(self.index.steps_of_subject(subject), weight))
-            if len(found) >= FAR_ROWS:
-                break
-        return found
+    def _heaviest(self, steps: Sequence[int], weights: Mapping[int, float]) -> Sequence[int]:
+        """Those of some rows that can be among the first MOST."""
+        if len(steps) <= MOST or any(reading.token.pin == "set" for reading in self.readings):
+            return steps
+        # UNASKED is all that rows of the same weight may differ by
+        least = sorted(map(weights.__getitem__, steps))[-MOST] + UNASKED
+        return [step for step in steps if weights[step] >= least]
 
     def _with_soft(
-        self, rows: Iterable[tuple[int, float]], soft: Sequence[int]
+        self, rows: Iterable[tuple[int, float]], soft: Sequence[int], at: int | None = None
     ) -> Iterator[tuple[int, float]]:
-        """Rows anywhere with their scores: the weight given, and what the words that could be a
-        variant come to at most in each."""
-        # of a kind all rows have the same floor: summed up once for thousands of them
-        kinds, known = self.index.parallels_of, dict[int, tuple[float, list[float]]]()
-        naming = [(at, self.readings[at]) for at in soft if self.readings[at].names_rows]
-        plain = [at for at in soft if not self.readings[at].names_rows]
+        """Rows anywhere with the most that they can come to: the weight given is that of the word
+        at a place, or of all words that are not soft."""
+        kinds, most, any_row = self.index.parallels_of, self.copies.most, self.prior.any
+        weights: list[float | None] = [None] * len(self.readings)
+        for other in soft:
+            weights[other] = UNREAD
+        naming = [(other, self.readings[other]) for other in soft]
+        naming = [(other, reading) for other, reading in naming if reading.names_rows]
         for step, weight in rows:
-            kind = kinds[step]
-            score_floor = known.get(kind)
-            if score_floor is None:
-                floor, more = self._variants_of(kind)
-                score = self.prior.any + more + sum(floor[at] for at in plain)
-                score_floor = known[kind] = score, floor
-            score, floor = score_floor
-            score += weight
-            for at, reading in naming:
-                score += max(floor[at], reading.anywhere(step))
-            yield step, score
-
-    def _fitting(self, reading: TokenMatches, found: dict[int, float]) -> dict[int, float]:
-        """Those rows that a word fits as well, with its weight added: the best of what it can be in
-        each."""
-        subject_of, get = self.index.subject_of, reading.subject.weigher
-        named = {step: weight for step in found if (weight := get(subject_of[step])) is not None}
-        fits = self._by_group(reading, found)
-        if fits:
-            named = {step: max(weight, fits.get(step, UNREAD)) for step, weight in named.items()}
-        fits |= named
-        fits.update((step, NUMBER) for step in reading.far_numbers if step in found)
-        return {step: found[step] + weight for step, weight in fits.items()}
-
-    def _by_group(self, reading: TokenMatches, steps: Iterable[int]) -> dict[int, float]:
-        """Those of some rows whose team or set a word could mean."""
-        fits: dict[int, float] = {}
-        if reading.teams:
-            team_of, teams = self.index.team_of, reading.teams
-            fits.update((step, TEAM) for step in steps if team_of[step] in teams)
-        fits.update((step, SERIES) for step in steps if reading.is_of_series(step))
-        if reading.sets:
-            set_of, sets = self.index.set_of, reading.sets
-            fits.update((step, SET_WORD) for step in steps if set_of(step) in sets)
-        return fits
+            score = any_row
+            if at is None:
+                score += weight
+            else:
+                weights[at] = weight
+            for other, reading in naming:
+                weights[other] = reading.anywhere(step)
+            yield step, score + most(kinds[step], tuple(weights))
 
     def _far_one(self, at: int, soft: list[int]) -> Iterator[tuple[int, float]]:
         """The rows that one word names, the likeliest first; the share of the others is kept in
         `passed_over`."""
         reading, others = self.readings[at], self.prior.any + self._loose(soft)
         most = self._most(at, soft)
-        yield from self._far_numbered(reading, soft, most, others)
+        yield from self._far_numbered(at, soft, most, others)
         if not reading.subject.far_weights:
             return
         near_rows, left = self._rows_near(reading), most
@@ -175,18 +135,18 @@ class GlobalRetrieval:
             steps: list[int] = []
             if left:
                 steps = self._first_steps(subjects, left)
-            weights = self._weights(at, weight, steps)
-            yield from self._with_soft(zip(steps, weights, strict=True), soft)
+            weights = self._weights(reading, weight, steps)
+            yield from self._with_soft(zip(steps, weights, strict=True), soft, at)
             left -= len(steps)
             self.passed_over += (rows - near_rows[weight] - len(steps)) * math.exp(others + weight)
 
     def _far_numbered(
-        self, reading: TokenMatches, soft: list[int], most: int, others: float
+        self, at: int, soft: list[int], most: int, others: float
     ) -> Iterator[tuple[int, float]]:
         """The first rows with a word's number; nothing weighs more than a number."""
-        numbers, index = reading.far_numbers, self.index
+        numbers, index = self.readings[at].far_numbers, self.index
         numbered = list(islice(self._not_near(numbers), most))
-        yield from self._with_soft(((step, NUMBER) for step in numbered), soft)
+        yield from self._with_soft(((step, NUMBER) for step in numbered), soft, at)
         near = sum(len(within(numbers, index.steps(set_id))) for set_id in self._near)
         left = len(numbers) - len(numbered) - near
         self.passed_over += left * math.exp(others + NUMBER)
@@ -200,22 +160,15 @@ class GlobalRetrieval:
         tells_more = soft or self.readings[at].sets or self.loose[at] > UNREAD
         return CONSIDERED * KINDS if tells_more else CONSIDERED
 
-    def _weights(self, at: int, named: float, steps: Sequence[int]) -> list[float]:
-        """The most that a word can weigh in some rows that it names by their subject with one
-        weight: it could be the set or a variant as well."""
-        reading, index, loose = self.readings[at], self.index, self.loose[at]
-        weights = [named] * len(steps)
-        if loose > named:
-            kinds = [index.parallels_of[step] for step in steps]
-            by_kind = {kind: max(named, self._variants_of(kind)[0][at]) for kind in {*kinds}}
-            weights = [by_kind[kind] for kind in kinds]
-        if reading.sets and named < SET_WORD:
-            set_of, sets = index.set_of, reading.sets
-            weights = [
-                max(weight, SET_WORD) if set_of(step) in sets else weight
-                for step, weight in zip(steps, weights, strict=True)
-            ]
-        return weights
+    def _weights(
+        self, reading: TokenMatches, named: float, steps: Sequence[int]
+    ) -> Sequence[float]:
+        """What a word weighs in some rows that it names by their subject with one weight: it could
+        be the set as well."""
+        if not reading.sets or named >= SET_WORD:
+            return [named] * len(steps)
+        set_of, sets = self.index.set_of, reading.sets
+        return [SET_WORD if set_of(step) in sets else named for step in steps]
 
     def _rows_near(self, reading: TokenMatches) -> Counter[float | None]:
         """How many of the rows that a word names are looked at closely, by its weight."""

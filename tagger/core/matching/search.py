@@ -11,7 +11,7 @@ from collections.abc import Collection, Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from tagger.core.index.flat_arrays import within
-from tagger.core.matching.global_retrieval import GlobalRetrieval
+from tagger.core.matching.global_retrieval import MOST, GlobalRetrieval
 from tagger.core.matching.priors.series_runs import SeriesRuns
 from tagger.core.matching.read import UNREAD, Read
 from tagger.core.matching.token_match import (
@@ -20,13 +20,14 @@ from tagger.core.matching.token_match import (
     SERIES,
     SET_LETTER,
     SET_WORD,
+    SLIPS,
     TEAM,
     TokenMatches,
     sets_by_letter,
 )
-from tagger.core.matching.variants.variant import UNASKED, Option, VariantPlan, Variants
-from tagger.core.matching.variants.variant_words import PARALLEL_SLIP, Weighed
-from tagger.core.matching.word_fit import WordFit
+from tagger.core.matching.variants.copies import Copies, Reads
+from tagger.core.matching.variants.variant import Option, Variants
+from tagger.core.matching.variants.variant_words import PARALLEL_SLIP
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Index
@@ -35,7 +36,6 @@ if TYPE_CHECKING:
     from tagger.core.matching.priors.context import Context
     from tagger.core.matching.priors.prior import Prior
 
-MOST = 240  # rows that are weighed in full at most
 # a row whose first score is so far below the best is not weighed: less than one in a million
 HOPELESS = 14.0
 NEAR_ROWS, NEAR_SETS = 4000, 24  # how much is looked at closely
@@ -43,7 +43,6 @@ NEAR_ROWS, NEAR_SETS = 4000, 24  # how much is looked at closely
 NAMED_SETS = 6
 
 Ranked = tuple[float, int, Option]  # log score, step, variant
-Floor = tuple[list[float], float]  # by word the least that it weighs, and what is added to all
 
 
 class Search:
@@ -68,22 +67,17 @@ class Search:
         self._everywhere, self.weight = everywhere, weight
         self.tokens, self._context = tokens, context
         self.index, self.variants, self.prior = index, variants, prior
-        self._carried, self._limit = context.carried, limit
-        left, self.condition = variants.take_condition(tokens, index)
+        self._limit = limit
+        left, said = variants.take_condition(tokens, index)
         self.readings = [TokenMatches(index, token, exactly) for token in left]
         self.only = _tied_sets(self.readings)
         self.passed_over = 0.0
         self._looked_at: set[int] = set()
-        self._fits = [WordFit(token, index, variants.scale) for token in left]
-        self.loose = [fit.most for fit in self._fits]
+        self.copies = Copies(index, variants, left, said, context.carried)
+        self.loose = self.copies.loose
         self._runs = SeriesRuns(index, prior, context)
         self._numbers_too = self._repeats_and_numbers()
         self._by_letter = [self._begun_by_letter(token) for token in left]
-        # Hundreds of rows share their parallels, and each of these is asked for every row.
-        self._plans: dict[int, list[VariantPlan]] = {}
-        self._floors: dict[int, Floor] = {}
-        self._set_floors: dict[tuple[int, int, bool], Floor] = {}
-        self._unasked: dict[tuple[int, tuple[Read, ...]], tuple[float, float]] = {}
 
     def _repeats_and_numbers(self) -> set[TokenMatches]:
         """Words that repeat the carried set, but could be a number of it as well."""
@@ -120,7 +114,7 @@ class Search:
         rough = self._near()
         self._add_elsewhere(rough)
         top = heapq.nlargest(MOST, ((score, -step) for step, score in rough.items()))
-        best, peak = _TopRows(self._limit), -math.inf
+        best, peak = _TopRows(self._limit, self._as_typed()), -math.inf
         for score, negative in top:
             # a first score is the most that the row can come to, so all others are below as well
             if score < peak - HOPELESS:
@@ -133,10 +127,15 @@ class Search:
             peak = max(peak, *(item[0] for item in items))
             best.add(items, negative)
 
+    def _as_typed(self) -> set[str]:
+        """The words that some subject has as they are typed."""
+        begins = self.index.subjects.begins
+        return {one.token.raw for one in self.readings if one.is_name and begins(one.spelled)}
+
     def _add_elsewhere(self, rough: dict[int, float]) -> None:
         """Add the rows of the sets that were not looked at closely."""
         elsewhere = GlobalRetrieval(
-            self.index, self.prior, self.readings, self.loose, self._looked_at, self._variants_of
+            self.index, self.prior, self.readings, self.copies, self._looked_at
         )
         # bound once: this asks thousands of rows
         only, set_of, get, more = self.only, self.index.set_of, rough.get, self.prior.more
@@ -157,26 +156,32 @@ class Search:
 
     def weigh_row(self, step: int) -> Iterator[Ranked]:
         """One row in all its variants."""
-        prior, set_id, carried = self._prior(step), self.index.set_of(step), self.prior.carried
-        repeating, named = self._repeating(step), self._is_named(step)
-        words: list[Weighed] = []
+        prior = self._prior(step)
+        for option in self.copies.options(self.index.parallels_of[step], self._reads(step)):
+            yield prior + option.weight, step, option
+
+    def _reads(self, step: int) -> Reads:
+        """What each word is in the row at a step, the variant left out."""
+        set_id, named, carried = self.index.set_of(step), self._is_named(step), self.prior.carried
+        repeating: Collection[TokenMatches] = ()
+        if set_id == carried:
+            repeating = self._repeating(step, named)
+        reads: list[Read] = []
         for reading, lettered in zip(self.readings, self._by_letter, strict=True):
             read = reading.in_row(step, set_id, carried if reading in repeating else None)
             # One letter says too little alone; beside a number it tells the lot's sets apart.
             if named and set_id in lettered:
                 read = max(read, lettered[set_id])
-            words.append(Weighed(reading.token, *read))
-        for option in self._options(self.index.parallels_of[step], words):
-            yield prior + option.weight, step, option
+            reads.append(read)
+        return tuple(reads)
 
-    def _repeating(self, step: int) -> Collection[TokenMatches]:
-        """The words that say nothing new in the row at a step where they only repeat its set."""
-        if self.prior.carried is None or self.index.set_of(step) != self.prior.carried:
-            return ()
-        if not self._is_named(step):
+    def _repeating(self, step: int, named: bool) -> Collection[TokenMatches]:
+        """The words that say nothing new in the row at a step of the carried set where they only
+        repeat that; `named`: a word names the row."""
+        if not named:
             return self.readings
         # `47 copper`, in a set that is called so: what else the word can be of this card is meant
-        of_copy = self._variants_of(self.index.parallels_of[step])[0]
+        of_copy = self.copies.floor(self.index.parallels_of[step])[0]
         pairs = zip(self.readings, of_copy, strict=True)
         return self._numbers_too.union(one for one, most in pairs if most > PARALLEL_SLIP)
 
@@ -190,41 +195,15 @@ class Search:
         """Whether a word is number or part of the subject of the row at a step, slips left out."""
         return any(reading.as_row(step) is not None for reading in self.readings)
 
-    def _plans_of(self, kind: int) -> list[VariantPlan]:
-        """The variants of cards with these parallels."""
-        plans = self._plans.get(kind)
-        if plans is None:
-            # where no word could be any part of a variant, one plan is all there is
-            tokens = [reading.token for reading in self.readings]
-            plain = max(self._variants_of(kind)[0], default=UNREAD) == UNREAD
-            plans = self._plans[kind] = self.variants.plans(
-                self.index.parallels(kind), tokens, self._carried, plain
-            )
-        return plans
-
-    def _variants_of(self, kind: int) -> Floor:
-        """The most that each word can weigh as parallel, serial number or condition in rows of a
-        kind (with the same parallels), and what is added for such a row."""
-        known = self._floors.get(kind)
-        if known is None:
-            floor = [fit.weight(kind) for fit in self._fits]
-            more = UNASKED * all(weight == UNREAD for weight in floor)
-            known = self._floors[kind] = floor, more
-        return known
-
-    def _floor(self, kind: int, set_id: int, named: bool) -> Floor:
-        """The same, the set of the row counted in; `named` says whether a word names the row."""
-        known = self._set_floors.get((kind, set_id, named))
-        if known is None:
-            variants, more = self._variants_of(kind)
-            floor = variants[:]
-            for at, reading in enumerate(self.readings):
-                if set_id in reading.sets:
-                    floor[at] = max(floor[at], self._as_set(reading, set_id, named))
-                elif named and set_id in self._by_letter[at]:
-                    floor[at] = max(floor[at], self._by_letter[at][set_id][0])
-            known = self._set_floors[kind, set_id, named] = floor, more
-        return known
+    def _of_set(self, set_id: int, named: bool) -> list[float]:
+        """By word what it weighs as the set of a row; `named`: a word names the row."""
+        weights = [UNREAD] * len(self.readings)
+        for at, reading in enumerate(self.readings):
+            if set_id in reading.sets:
+                weights[at] = self._as_set(reading, set_id, named)
+            elif named and set_id in self._by_letter[at]:
+                weights[at] = self._by_letter[at][set_id][0]
+        return weights
 
     def _as_set(self, reading: TokenMatches, set_id: int, named: bool) -> float:
         """The weight of a word as the set of a row."""
@@ -255,12 +234,14 @@ class Search:
         )
         steps = set().union(*hits).union(_both(self.prior.likely(set_id), near.steps))
         scores.update(self._unnamed(near, set_id, steps))
+        most, of_set = self.copies.most, [self._of_set(set_id, named) for named in (False, True)]
         for step in steps:
-            floor, more = self._floor(kinds[step], set_id, not repeats or self._is_named(step))
-            score = prior(step) + more
-            for found, least in zip(hits, floor, strict=True):
-                score += max(found.get(step, UNREAD), least)
-            scores[step] = score
+            leasts = of_set[not repeats or self._is_named(step)]
+            weights = [
+                max(found.get(step, UNREAD), least)
+                for found, least in zip(hits, leasts, strict=True)
+            ]
+            scores[step] = prior(step) + most(kinds[step], tuple(weights))
 
     def _hits(
         self, reading: TokenMatches, near: Near, set_id: int, close: bool
@@ -290,7 +271,7 @@ class Search:
         if carried:
             ahead = prior.ahead()
         for kind, steps in near.by_parallels.items():
-            weight, share = self._as_variant(kind, reads)
+            weight, share = self.copies.any_of(kind, reads)
             if not share:
                 continue
             taken = self._next_ones(steps, ahead)
@@ -324,29 +305,6 @@ class Search:
             taken.update(steps[after : after + self._limit])
         return taken
 
-    def _as_variant(self, kind: int, reads: tuple[Read, ...]) -> tuple[float, float]:
-        """What the words come to in rows of a kind that none of them names: the log weight of the
-        best variant that all of them fit, and the weights of all such variants together; 0 where
-        there is none."""
-        known = self._unasked.get((kind, reads))
-        if known is None:
-            words = [
-                Weighed(reading.token, *read)
-                for reading, read in zip(self.readings, reads, strict=True)
-            ]
-            each: dict[tuple[str, str], float] = {}
-            for option in self._options(kind, words):
-                if all(meaning for _, meaning in option.reasons):
-                    card = option.parallel, option.condition
-                    each[card] = max(option.weight, each.get(card, -math.inf))
-            known = max(each.values(), default=-math.inf), sum(map(math.exp, each.values()))
-            self._unasked[kind, reads] = known
-        return known
-
-    def _options(self, kind: int, words: list[Weighed]) -> Iterator[Option]:
-        for plan in self._plans_of(kind):
-            yield from self.variants.options(plan, words, self.condition)
-
     def _near_sets(self) -> list[int]:
         """The sets that are looked at closely, at least one where any is wanted: carried, named,
         met in the lot."""
@@ -378,8 +336,9 @@ class _TopRows:
     """The best cards so far, as many as are asked for: enough that are better settle what a row
     with a lower first score, which is the most that it can come to, is worth."""
 
-    def __init__(self, limit: int) -> None:
-        self._limit = limit
+    def __init__(self, limit: int, as_typed: Collection[str]) -> None:
+        """`as_typed`: words that some subject has as they are typed."""
+        self._limit, self._as_typed = limit, as_typed
         self._heap: list[tuple[float, int]] = []  # weight, minus the step: the worst one on top
 
     def beat(self, score: float, negative: int) -> bool:
@@ -390,13 +349,18 @@ class _TopRows:
         """The variants of one row; those that can be taken are cards."""
         whole: dict[tuple[str, str], float] = {}
         for score, _, option in items:
-            if not option.problem and all(meaning for _, meaning in option.reasons):
+            if not option.problem and all(map(self._counts, option.reasons)):
                 card = option.parallel, option.condition
                 whole[card] = max(rounded(score), whole.get(card, -math.inf))
         for weight in whole.values():
             heapq.heappush(self._heap, (weight, negative))
             if len(self._heap) > self._limit:
                 heapq.heappop(self._heap)
+
+    def _counts(self, reason: tuple[str, str]) -> bool:
+        word, meaning = reason
+        # what has a word exactly goes before what needs a slip, whatever they score
+        return bool(meaning) and not (meaning in SLIPS and word in self._as_typed)
 
 
 def _tied_sets(readings: Sequence[TokenMatches]) -> frozenset[int] | None:

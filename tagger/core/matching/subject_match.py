@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from functools import cached_property
+from itertools import compress
 from typing import TYPE_CHECKING
 
-from tagger.core.index.word_marks import MARK_BITS, WordKind
+from tagger.core.index.word_marks import MARK_BITS, WordKind, letter_bit
 from tagger.core.matching.read import UNREAD, Read
 
 if TYPE_CHECKING:
@@ -147,6 +148,20 @@ class SubjectMatches:
             return self.weight
         return self.far_weights.get
 
+    def named_of(self, rows: Sequence[int]) -> list[int]:
+        """Those of some rows whose subjects the word names so."""
+        if not self.named:
+            return []
+        subjects = map(self._index.subject_of.__getitem__, rows)
+        if len(self._spelled) > 1:
+            return list(compress(rows, map(self.far_weights.__contains__, subjects)))
+        # most are told by their first letters alone
+        begun = map(
+            letter_bit(self._spelled).__and__, map(self._index.letters_of.__getitem__, subjects)
+        )
+        subject_of, weight = self._index.subject_of, self.weight
+        return [row for row in compress(rows, begun) if weight(subject_of[row]) is not None]
+
     def _in_subject(self, id: int) -> Read | None:
         """The best reading of the word in one subject, slips left out. A name with more words is a
         little less likely."""
@@ -159,16 +174,21 @@ class SubjectMatches:
 
     def _as_words(self, id: int) -> Read | None:
         best: Read | None = None
-        words, whole, start = self._words, self._whole, _START
-        if len(self._spelled) == 1:
-            start = _LETTER
+        low, high = self._words.start << MARK_BITS, self._words.stop << MARK_BITS
         for item in self._index.forms.of(id):
-            word = item >> MARK_BITS
-            if word in words:
-                read = _WHOLE[item & _LOW] if word == whole else start[item & _LOW]
+            if low <= item < high:
+                read = self._as_word(item)
                 if read is not None and (best is None or read > best):
                     best = read
         return best
+
+    def _as_word(self, item: int) -> Read | None:
+        """A word of a subject that this one is, or the beginning of."""
+        if item >> MARK_BITS == self._whole:
+            return _WHOLE[item & _LOW]
+        if len(self._spelled) == 1:
+            return _LETTER[item & _LOW]
+        return _START[item & _LOW]
 
     def _as_initials(self, id: int) -> Read | None:
         letters, items = self._letters, self._index.short_forms.of(id)
@@ -177,15 +197,24 @@ class SubjectMatches:
 
     def near(self, near: Near, set_id: int) -> set[int]:
         """The subjects of one set that the word could name."""
-        found = {item >> MARK_BITS for _, item in near.starting(self._words)}
-        if self._letters >= 0:
-            found.update(item >> MARK_BITS for item in near.initialled(self._letters))
+        found = self._named_in(near)
         slips = self._slips.setdefault(set_id, {})
         # A word of three letters is one edit from too many others to be looked for beside a name.
         if self.edits and (not found or len(self._spelled) >= BESIDE):
             self._note_slips(near, slips)
             found.update(slips)
         return found
+
+    def _named_in(self, near: Near) -> set[int]:
+        """The subjects of one set that the word names, slips left out."""
+        if not self.named or not self._spelled:
+            return set()
+        if len(self._spelled) == 1:
+            bit, letters = letter_bit(self._spelled), self._index.letters_of
+            return {id for id in near.subjects if letters[id] & bit and self.weight(id) is not None}
+        if self.far.slips:
+            return set()
+        return {*near.subjects & self.far.subjects.keys()}
 
     def _note_slips(self, near: Near, slips: dict[int, float]) -> None:
         """Note the subjects of a set that have a word which this one could be with a slip."""
@@ -249,9 +278,9 @@ class SubjectMatches:
             if word == self._whole:
                 table = _WHOLE
             for item in items:
-                read = table[item & _LOW]
-                if read is not None and found.get(item >> MARK_BITS, UNREAD) < read[0]:
-                    found[item >> MARK_BITS] = read[0]
+                read, id = table[item & _LOW], item >> MARK_BITS
+                if read is not None and found.get(id, UNREAD) < read[0]:
+                    found[id] = read[0]
         return found
 
     def _far_slips(self) -> dict[int, float]:

@@ -26,7 +26,8 @@ SET_LETTER = SET_WORD + ONE_LETTER  # in sets met in this lot, beside a word tha
 CARRIED_SET_WORD = -12.0  # where it says nothing new
 
 REPEATED, NUMBER_BEGUN = "set, as carried", "start of the number"
-GUESSES = frozenset({MISTYPED, PARALLEL_MISTYPED, REPEATED})
+SLIPS = frozenset({MISTYPED, PARALLEL_MISTYPED})
+GUESSES = SLIPS | {REPEATED}
 POOR = GUESSES | {NUMBER_BEGUN}  # readings that something else may be meant by
 # readings that name a card by themselves
 NAMING = frozenset({"number", "subject", "start of the subject", MISTYPED})
@@ -154,7 +155,7 @@ class TokenMatches:
     def far_numbers(self) -> Sequence[int]:
         """Steps anywhere with this very number."""
         steps = self.index.steps_of_number(self.number_id)
-        if self._exactly and len(self.index.printed_forms(self.number_id)) > 1:
+        if self._exactly and self.index.is_printed_variously(self.number_id):
             return [step for step in steps if self._is_printed_so(step)]
         return steps
 
@@ -179,27 +180,8 @@ class TokenMatches:
         in_sets = sum(len(index.steps(set_id)) for set_id in self.sets)
         rows = len(self.far_numbers) + named + in_sets
         if self.teams or self.series or (self.named and len(self.spelled) == 1):
-            rows += len(index)  # those that `far_steps` does not give
+            rows += len(index)  # those that no list gives
         return rows
-
-    def far_steps(self, most: int) -> dict[int, float]:
-        """Weight by step of the rows that the word names by number, subject or set, about `most` of
-        them."""
-        index = self.index
-        found: dict[int, float] = dict.fromkeys(self.far_numbers[:most], NUMBER)
-        for subject, weight in self.subject.far_weights.items():
-            if len(found) >= most:
-                break
-            for step in index.steps_of_subject(subject):
-                if found.get(step, UNREAD) < weight:
-                    found[step] = weight
-        for set_id in sorted(self.sets):
-            if len(found) >= most:
-                break
-            for step in index.steps(set_id):
-                if found.get(step, UNREAD) < SET_WORD:
-                    found[step] = SET_WORD
-        return found
 
 
 def _as_number(token: Token) -> str:

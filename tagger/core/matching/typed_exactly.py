@@ -10,10 +10,8 @@ import math
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
-from tagger.core.matching.subject_match import MISTYPED
-from tagger.core.matching.token_match import POOR
+from tagger.core.matching.token_match import POOR, SLIPS
 from tagger.core.matching.variants.variant import Option
-from tagger.core.matching.variants.variant_words import PARALLEL_MISTYPED
 from tagger.core.model.numbers import canonical, is_distinct, printed_key
 from tagger.core.model.text import fold
 
@@ -21,7 +19,6 @@ if TYPE_CHECKING:
     from tagger.core.index.index import Index
 
 Ranked = tuple[float, int, Option]  # log score, step, variant
-SLIPS = frozenset({MISTYPED, PARALLEL_MISTYPED})
 NAMES = frozenset({"subject", "start of the subject"})
 # How far behind the exact row, as natural logarithm (our own estimate, no source): a slip is about
 # half as likely; on cards of one set a number that is printed so is hardly meant to be another.
@@ -70,7 +67,7 @@ class ExactFirst:
 
     def _is_other_form(self, item: Ranked) -> bool:
         number = self._index.number_of(item[1])
-        return len(self._index.printed_forms(number)) > 1 and self._typed(item).level > 0
+        return self._index.is_printed_variously(number) and self._typed(item).level > 0
 
     def _typed(self, item: Ranked) -> _Exactness:
         _, step, option = item

@@ -3,7 +3,7 @@ bound that says which rows are worth weighing in full (branch and bound)."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from tagger.core.matching.read import UNREAD
@@ -33,19 +33,29 @@ class WordFit:
 
     def __init__(self, token: Token, index: Index, scale: Scale) -> None:
         self._any = max(_in_any(token, scale), default=UNREAD)
-        # kinds in which the word weighs no more than in any need no entry
-        self._kinds = [
-            (weight, kinds)
-            for weight, kinds in (*_by_run(token, index), *_by_parallel(token, index))
-            if kinds and weight > self._any
-        ]
-        # the heaviest first: the first that has a kind is the most that it can weigh there
-        self._kinds.sort(key=lambda fit: -fit[0])
+        runs, named = [*_by_run(token, index)], [*_by_parallel(token, index)]
+        self.kinds = [kinds for _, kinds in (*runs, *named)]
+        """The kinds with a parallel or a print run that the word could mean."""
+        self._runs = self._heavier(runs)
+        self._kinds = self._heavier((*runs, *named))
         self.most = max([self._any, *(weight for weight, _ in self._kinds)])
+
+    def _heavier(self, fits: Iterable[tuple[float, Kinds]]) -> list[tuple[float, Kinds]]:
+        # kinds in which the word weighs no more than in any need no entry
+        found = [(weight, kinds) for weight, kinds in fits if kinds and weight > self._any]
+        # the heaviest first: the first that has a kind is the most that it can weigh there
+        return sorted(found, key=lambda fit: -fit[0])
 
     def weight(self, kind: int) -> float:
         """The most that the word can weigh in a card of this kind."""
-        for weight, kinds in self._kinds:
+        return self._first(self._kinds, kind)
+
+    def unasked(self, kind: int) -> float:
+        """The same where no word names the parallel."""
+        return self._first(self._runs, kind)
+
+    def _first(self, fits: Iterable[tuple[float, Kinds]], kind: int) -> float:
+        for weight, kinds in fits:
             if kind in kinds:
                 return weight
         return self._any

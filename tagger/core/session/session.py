@@ -132,6 +132,12 @@ class Session:
             self.scans_read(found)
             self.undigested.extend(found)
 
+    def lists_are(self, checklists: Sequence[str]) -> None:
+        """These files are the lot's checklists from now on. Raises NotSaved."""
+        now = tuple(dict.fromkeys(checklists))
+        if now != self.view.checklists:
+            self._store.remember(now)
+
     # Tagging
 
     def accept(self, hint: str, choice: int = 0, alike: Recognition | None = None) -> str:

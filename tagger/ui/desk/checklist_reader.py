@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, Protocol
 
 from textual.message import Message
 from textual.screen import Screen
@@ -22,6 +22,32 @@ if TYPE_CHECKING:  # loaded with the checklists, when the first card is on the s
 ReadLists = Callable[[Callable[["Indexed"], None]], "Indexed"]
 
 
+class ShownReading(Protocol):
+    """How a list was read, in a few printable lines."""
+
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """At most six."""
+
+
+class ListAsker(Protocol):
+    """Knows which lists nobody has looked at yet."""
+
+    def of(self, checklists: Sequence[str], problems: Iterable[Problem]) -> Sequence[ShownReading]:
+        """What there is to ask of some lists; `problems` were found in them. Reads files."""
+
+    def seen(self, summary: Any) -> None:
+        """One of these was looked at."""
+
+
+class ListsAsked(Message):
+    """There are lists that nobody has looked at yet."""
+
+    def __init__(self, readings: Sequence[ShownReading]) -> None:
+        super().__init__()
+        self.readings = readings
+
+
 class ChecklistsRead(Message):
     """The lot's checklists are indexed, all or so far."""
 
@@ -34,8 +60,16 @@ class ChecklistsRead(Message):
 class ChecklistReader:
     """Reads the checklists once; `screen` gets ChecklistsRead. `ready`: all of them are read."""
 
-    def __init__(self, screen: Screen[None], session: Session, read: ReadLists) -> None:
+    def __init__(
+        self,
+        screen: Screen[None],
+        session: Session,
+        read: ReadLists,
+        asker: Callable[[], ListAsker] | None = None,
+    ) -> None:
         self._screen, self._session, self._read = screen, session, read
+        self._make_asker = asker
+        self.asker: ListAsker | None = None
         self._begun = False
         self._lists: Indexed | None = None
         self.ready = False
@@ -51,7 +85,13 @@ class ChecklistReader:
             )
 
     def _read_all(self) -> None:
-        self._told(self._read(self._told))
+        lists = self._read(self._told)
+        self._told(lists)
+        if self._make_asker is not None and self._session.view.checklists:
+            self.asker = self._make_asker()
+            readings = self.asker.of(self._session.view.checklists, lists.problems)
+            if readings:
+                self._screen.post_message(ListsAsked(readings))
 
     def _told(self, lists: Indexed) -> None:
         """Called from the reading thread."""

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from tagger.services.background.ports import BackgroundWork
     from tagger.ui.desk.actions import Actions
     from tagger.ui.desk.background_monitor import BackgroundMonitor
-    from tagger.ui.desk.checklist_reader import ChecklistReader, ReadLists
+    from tagger.ui.desk.checklist_reader import ChecklistReader, ListAsker, ReadLists
     from tagger.ui.desk.findings import Findings
     from tagger.ui.desk.hint_entry import HintEntry
     from tagger.ui.desk.pictures.previews import Previews
@@ -60,6 +60,8 @@ class DeskSetup:
     """The command that writes the lot's table."""
     unfinished: HintMemory | None = None
     """What keeps a hint that was typed when the lot was left."""
+    ask_lists: Callable[[], ListAsker] | None = None
+    """Gives what knows of new lists; called when all are read."""
     left: Callable[[], None] | None = None
     """Called when the desk is gone from the terminal."""
 

@@ -29,7 +29,7 @@ from tagger.ui.desk.background_monitor import (
     StatusText,
 )
 from tagger.ui.desk.background_news import BackgroundNews
-from tagger.ui.desk.checklist_reader import ChecklistReader, ChecklistsRead
+from tagger.ui.desk.checklist_reader import ChecklistReader, ChecklistsRead, ListsAsked
 from tagger.ui.desk.findings import Findings
 from tagger.ui.desk.hint_entry import HintEntry
 from tagger.ui.desk.looking import Looking
@@ -139,7 +139,7 @@ class DeskScreen(Screen[None]):
             previews=Previews(
                 setup.source, setup.manner, setup.loupes, self._picture_ready, setup.poses
             ),
-            lists=ChecklistReader(self, session, setup.read_lists),
+            lists=ChecklistReader(self, session, setup.read_lists, setup.ask_lists),
             findings=Findings(),
             background=BackgroundMonitor(self, session, setup.work),
             recognition=RecognitionClient(self, session, memory, folder, setup.lot),
@@ -260,6 +260,18 @@ class DeskScreen(Screen[None]):
         if problems:
             self._parts.message.say(problems, alarm=True)
         self._drain()
+
+    @on(ListsAsked)
+    def _lists_asked(self, message: ListsAsked) -> None:
+        """Show how new lists were read; who is at work already is asked the next time."""
+        parts = self._parts
+        if parts.hint.text or self._waiting or parts.modes.front is not self._tagging:
+            parts.message.say("A list is new: tagger checklist FILE shows how it was read.")
+        elif parts.lists.asker is not None:
+            from tagger.ui.desk.modes.list_reading import ListReadingMode
+
+            parts.modes.push(ListReadingMode(parts, message.readings, parts.lists.asker.seen))
+        parts.painting.later()
 
     def _picture_ready(self, ref: ScanRef) -> None:
         """Called from the decoding thread; `post_message` may be."""

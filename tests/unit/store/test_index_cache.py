@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import os
 import random
+from array import array
 from pathlib import Path
 
 import pytest
@@ -16,6 +17,7 @@ from tagger.cli import main
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.checklist.columns import Rows
 from tagger.core.checklist.oddities import Problem
+from tagger.core.index.flat_arrays import column, pack_column
 from tagger.core.index.index import Index
 from tagger.core.index.index_builder import pack_index
 from tagger.core.matching.matcher import Matcher
@@ -256,3 +258,12 @@ def test_an_index_whose_numbers_lead_nowhere_is_made_anew(tmp_path, capsys):
         assert main(words) == 0
         assert capsys.readouterr().out == right
     assert read_sealed(kept, index_cache.MARK).checksum == sealed.checksum
+
+
+@pytest.mark.parametrize("different", [3, 1 << 16, (1 << 16) + 1])
+def test_a_column_comes_back_in_as_many_bits_as_it_needs(different):
+    """16 bits are enough up to 65,536 values; the highest of them is there."""
+    values = array("I", [0, different - 1, 1])
+    kept = pack_column(values, different)
+    assert len(memoryview(kept).cast("B")) == (6 if different <= 1 << 16 else 12)
+    assert list(column(kept, 3)) == list(values)

@@ -1,0 +1,164 @@
+"""What the words of one hint come to as a copy of a card: its parallel, serial number, condition.
+
+Thousands of rows share their parallels: all is worked out once for each kind of card, which are
+those with the same parallels, and for each way in which the words are read of the card itself."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from tagger.core.matching.read import UNREAD, Read
+from tagger.core.matching.variants.variant import (
+    UNASKED,
+    Option,
+    SpelledCondition,
+    VariantPlan,
+    Variants,
+)
+from tagger.core.matching.variants.variant_words import Weighed, serial_typed
+from tagger.core.matching.word_fit import WordFit
+from tagger.core.model.numbers import parse_serial
+from tagger.core.model.tags import Parallel, is_base
+
+if TYPE_CHECKING:
+    from tagger.core.index.index import Index
+    from tagger.core.lot.carried import Carried
+    from tagger.core.matching.hint import Token
+
+NO_KIND = -1  # of no card
+Reads = tuple[Read, ...]  # by word what it is in a row, the variant left out
+# by word the least that it weighs; and where no word names the parallel
+Floor = tuple[tuple[float, ...], tuple[float, ...]]
+Weights = tuple[float | None, ...]  # by word; None where it is counted already
+
+
+class Copies:
+    """The copies that the words of a hint could mean, by kind of card."""
+
+    def __init__(
+        self,
+        index: Index,
+        variants: Variants,
+        tokens: Sequence[Token],
+        condition: SpelledCondition,
+        carried: Carried,
+    ) -> None:
+        self._index, self._variants, self._tokens = index, variants, tokens
+        self._condition, self._carried = condition, carried
+        self._fits = [WordFit(token, index, variants.scale) for token in tokens]
+        self.loose = [fit.most for fit in self._fits]
+        """By word the most that it can weigh in a copy of any card."""
+        self._plans: dict[int, list[VariantPlan]] = {}
+        self._floors: dict[int, Floor] = {}
+        self._same: dict[Floor, Floor] = {}
+        self._most: dict[tuple[int, Weights], float] = {}
+        self._stand_ins: dict[int, int] = {}
+        self._first: dict[tuple[Parallel, ...], int] = {}
+        self._options: dict[tuple[int, Reads], list[Option]] = {}
+        self._sums: dict[tuple[int, Reads], tuple[float, float]] = {}
+
+    def floor(self, kind: int) -> Floor:
+        """The most that each word can weigh as parallel, serial number or condition in rows of a
+        kind."""
+        if kind not in self._told_apart:
+            return self._in_any
+        known = self._floors.get(kind)
+        if known is None:
+            known = self._floors[kind] = self._floor(kind)
+        return known
+
+    @cached_property
+    def _told_apart(self) -> frozenset[int]:
+        """The kinds with a parallel or a print run that a word could mean."""
+        return frozenset().union(*(kinds for fit in self._fits for kinds in fit.kinds))
+
+    @cached_property
+    def _in_any(self) -> Floor:
+        return self._floor(NO_KIND)
+
+    def _floor(self, kind: int) -> Floor:
+        floor = tuple(fit.weight(kind) for fit in self._fits)
+        plain = tuple(fit.unasked(kind) for fit in self._fits)
+        # kinds of the same floor share it, and what is worked out by it
+        return self._same.setdefault((floor, plain), (floor, plain))
+
+    def most(self, kind: int, weights: Weights) -> float:
+        """The most that the words come to in a row of a kind, of which they say what weighs so."""
+        floor = self.floor(kind)
+        known = self._most.get((id(floor), weights))
+        if known is None:
+            known = self._most[id(floor), weights] = max(_ways(floor, weights))
+        return known
+
+    def options(self, kind: int, reads: Reads) -> list[Option]:
+        """The variants of a row of a kind in which the words are read so."""
+        kind = self._alike(kind)
+        known = self._options.get((kind, reads))
+        if known is None:
+            known = self._options[kind, reads] = list(self._worked_out(kind, reads))
+        return known
+
+    def _alike(self, kind: int) -> int:
+        """A kind of which the words say the very same."""
+        known = self._stand_ins.get(kind)
+        if known is None:
+            known = self._stand_ins[kind] = self._first_alike(kind)
+        return known
+
+    def _first_alike(self, kind: int) -> int:
+        # a serial number that fits nothing is told with the print runs of the card
+        if kind in self._told_apart or self._has_serial:
+            return kind
+        parallels, carried = self._index.parallels(kind), self._carried.get("parallel")
+        counted = tuple(one for one in parallels if is_base(one.name) or one.name == carried)
+        return self._first.setdefault(counted, kind)
+
+    @cached_property
+    def _has_serial(self) -> bool:
+        return any(serial_typed(token) or parse_serial(token.raw) for token in self._tokens)
+
+    def any_of(self, kind: int, reads: Reads) -> tuple[float, float]:
+        """What the words come to in rows of a kind that none of them names: the log weight of the
+        best variant that all of them fit, and the weights of all such variants together; 0 where
+        there is none."""
+        known = self._sums.get((kind, reads))
+        if known is None:
+            each: dict[tuple[str, str], float] = {}
+            for option in self.options(kind, reads):
+                if all(meaning for _, meaning in option.reasons):
+                    card = option.parallel, option.condition
+                    each[card] = max(option.weight, each.get(card, -math.inf))
+            known = max(each.values(), default=-math.inf), sum(map(math.exp, each.values()))
+            self._sums[kind, reads] = known
+        return known
+
+    def _worked_out(self, kind: int, reads: Reads) -> Iterator[Option]:
+        words = [Weighed(token, *read) for token, read in zip(self._tokens, reads, strict=True)]
+        for plan in self._plans_of(kind):
+            yield from self._variants.options(plan, words, self._condition)
+
+    def _plans_of(self, kind: int) -> list[VariantPlan]:
+        """The variants of cards with these parallels."""
+        plans = self._plans.get(kind)
+        if plans is None:
+            # where no word could be any part of a variant, one plan is all there is
+            plain = max(self.floor(kind)[0], default=UNREAD) == UNREAD
+            plans = self._plans[kind] = self._variants.plans(
+                self._index.parallels(kind), self._tokens, self._carried, plain
+            )
+        return plans
+
+
+def _ways(floor: Floor, weights: Weights) -> Iterator[float]:
+    """The most where no word names the parallel, and where one does."""
+    every = list(zip(weights, *floor, strict=True))
+    given = [(weight, *leasts) for weight, *leasts in every if weight is not None]
+    yield UNASKED + sum(max(weight, least) for weight, _, least in given)
+    # one word at least is put to that use, whatever more it would weigh otherwise
+    lost = [max(0.0, weight - least) for weight, least, _ in given if least > UNREAD]
+    lost += [0.0 for weight, least, _ in every if weight is None and least > UNREAD]
+    if lost:
+        yield sum(max(weight, least) for weight, least, _ in given) - min(lost)
