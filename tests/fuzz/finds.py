@@ -5,5 +5,6 @@ its own."""
 FINDS: dict[str, tuple[int, ...]] = {
     "pictures": (376, 4882, 7134, 8978),  # what stands out is a line: no dots per inch
     "journals": (1,),  # undo leads to a line beyond any file
+    "damaged": (73,),  # lot.json damaged, the journal cut amid a line: told when opened alone
     "caches": (6, 7, 8, 9),  # an index's words are no UTF-8, its numbers lead nowhere
 }

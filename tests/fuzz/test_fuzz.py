@@ -47,7 +47,7 @@ def test_many_mutated_documents(kind: str, numbers: range) -> None:
 
 @pytest.mark.parametrize("numbers", blocks(5), ids=str)
 def test_damaged_lots_through_every_command(numbers: range) -> None:
-    tally = fuzz_damaged(numbers)
+    tally = fuzz_damaged([*FINDS["damaged"], *numbers])
     assert tally.good, str(tally)
 
 

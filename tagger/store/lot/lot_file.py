@@ -49,7 +49,7 @@ from tagger.store.lot.records import do_record, noted_record
 from tagger.store.lot.recovery import Recovered, recover
 from tagger.store.lot.rescue import Rescue, mention_rescued
 from tagger.store.lot.standing import NOWHERE, Standing
-from tagger.store.lot.troubles import note_trouble, trouble_of
+from tagger.store.lot.troubles import note_back, note_trouble, trouble_of
 
 if TYPE_CHECKING:
     from tagger.core.lot.carried import Cursor
@@ -141,6 +141,8 @@ class LotFile:
         # where a line was cut off that is told already; a journal that is begun just now has no id
         self.stood = NOWHERE if found.cut[1] else self._stands
         note_trouble(self._home, found.trouble)
+        # told though the files are whole again after this
+        note_back(self._home, found.lost)
         self.notes = tuple(found.notes)
         self.looking = found.trouble
         if self._lock is None:

@@ -9,7 +9,6 @@ replayed from its beginning instead."""
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from dataclasses import dataclass, field
 from enum import Enum, auto
 from pathlib import Path
@@ -225,6 +224,10 @@ class _RecoveryReader:
             if self.torn.data.endswith(b"\n"):
                 found.lost = "the last change in lot.journal is damaged and does not count"
                 found.notes.append(_damaged_end(self.torn.data))
+            elif case is _Case.NEW and (amiss := self._main_amiss()):
+                # nothing says where the journal ended: a file cut short looks just like this
+                found.lost = f"{amiss} and lot.journal ends amid a change, so tags may be missing"
+                found.notes.append(f"{found.lost}; look at the last cards.")
             else:
                 found.notes.append(_unfinished(self.torn.data))
             found.cut = (self.torn.offset, self.torn.data)
@@ -248,7 +251,9 @@ class _RecoveryReader:
                 return self._compared()
             case _Case.NEW:
                 found = self._replayed(self.lines)
-                found.notes.extend(self._made_again())
+                if (amiss := self._main_amiss()) and self.torn is None:
+                    rebuilt = "has been rebuilt from lot.journal; nothing is lost"
+                    found.notes.append(f"{amiss} and {rebuilt}.")
                 return found
 
     def _lines(
@@ -317,12 +322,13 @@ class _RecoveryReader:
         _replay(found, [line for line in self.lines if line.offset >= self.covers])
         return found
 
-    def _made_again(self) -> Iterator[str]:
-        """What became of the `lot.json` that there should be."""
+    def _main_amiss(self) -> str:
+        """What is wrong with the `lot.json` that there should be, empty where nothing is."""
         if self.main.data is not None and not self.source:
-            yield "lot.json was damaged and has been rebuilt from lot.journal; nothing is lost."
-        elif self.main.data is None and any(_kind(line) == "kept" for line in self.lines):
-            yield "lot.json was missing and has been rebuilt from lot.journal; nothing is lost."
+            return "lot.json was damaged"
+        if self.main.data is None and any(_kind(line) == "kept" for line in self.lines):
+            return "lot.json was missing"
+        return ""
 
     def _damage(self, bad: list[JournalLine]) -> str:
         numbers = ", ".join(str(self.data.count(b"\n", 0, line.offset) + 1) for line in bad[:5])

@@ -34,7 +34,8 @@ def note_replaced(home: Path, trouble: str) -> None:
 
 
 def note_back(home: Path, trouble: str) -> None:
-    """That the lot kept in `home` is older than it was, or another one; as `note_trouble`."""
+    """That the lot kept in `home` is older than it was, another one, or without some of its
+    changes; as `note_trouble`, but told also where it is put right by now."""
     if trouble:
         _back[home] = trouble
 
