@@ -12,7 +12,7 @@ Corners are pixels of the scan as it was given, with (0, 0) at the outer corner 
 from __future__ import annotations
 
 from dataclasses import replace
-from itertools import product
+from itertools import pairwise, product
 
 import numpy as np
 from PIL import Image
@@ -24,6 +24,10 @@ from tagger.imaging.card.edge_pairs import Plane, edge_pairs, score_together
 from tagger.imaging.card.rough_sides import STEP, RoughSides, rough_sides
 
 LIGHT, LEAST_LIGHT, LIGHT_OFF_MM = 200, 0.65, 0.4  # levels; two bounds of Sides for a light bed
+PLAUSIBLE = (38.0, 160.0)  # mm: the short side at least, the long side at most
+OTHER_MM = 1.3  # off the known size: nearer than that a card is of the known one
+BEYOND = (12, 16, 20, 24)  # pixels beyond a side, past its shadow, where the bed must be seen
+LIKE_BED = 3.0  # levels
 TRIED = 4  # pairs of sides that are tried with each other: the best ones
 
 
@@ -33,13 +37,15 @@ def find_edges(
     *,
     size: tuple[float, float] = CARD_MM,
     bed: Bed | None = None,
+    own_size: bool = False,
 ) -> Edges | NoEdges:
     """The edges of the one card on a scan.
 
     `picture` is RGB, `dpi` what its file says (None: unknown, it is estimated from the known size,
     which then proves nothing about the card's size). `size` is the card's short and long side in
     mm. `bed` is the colour around it where that is known already, as on a sheet; otherwise it is
-    read off the scan's rim."""
+    read off the scan's rim. `own_size`: where there is no card of that size, one of any other whose
+    four sides stand out will do."""
     work, factor = _working(picture, dpi or _guess(picture))
     seen = pixels(work.reduce(STEP))
     behind = bed or bed_of(seen)
@@ -48,9 +54,11 @@ def find_edges(
         return rough
     dots = rough.dots(size) if dpi is None else dpi / factor
     scale = CardScale(dots, size, known=dpi is not None)
-    found = _search(np.asarray(work), behind, rough, scale)
+    levels = np.asarray(work)
+    found = _search(levels, behind, rough, scale)
     if isinstance(found, NoEdges):
-        return found
+        other = _of_own_size(levels, behind, rough, scale) if own_size else None
+        return found if other is None else _enlarged(other, factor)
     # Paper and a light bed are hardly told apart, so that more is asked of what is found there.
     if behind.level > LIGHT and _faint(found, scale):
         return NoEdges("unclear", "light bed")
@@ -108,6 +116,47 @@ def _search(work: Levels, bed: Bed, rough: RoughSides, scale: CardScale) -> Edge
         return NoEdges("unclear", "no line on a side")
     best = max(product(columns[:TRIED], rows[:TRIED]), key=lambda both: score_together(*both))
     return card_of(refined_sides(*best), scale)
+
+
+def _of_own_size(work: Levels, bed: Bed, rough: RoughSides, scale: CardScale) -> Edges | None:
+    """The edges of a card of another size than the known one, where all four sides stand out from a
+    bed that goes on around them; None where they do not.
+
+    What stands out may be the inner frame of a card that is as dark or as white as the bed. So
+    paper is never told from a light bed, and beyond the sides the level must be the bed's own."""
+    if not scale.known or bed.level > LIGHT:
+        return None
+    short, long = sorted(px / scale.dots * MM for px in (rough.across, rough.down))
+    if not (PLAUSIBLE[0] <= short and long <= PLAUSIBLE[1]) or scale.off(short, long) < OTHER_MM:
+        return None
+    found = _search(work, bed, rough, CardScale(scale.dots, (short, long), known=True))
+    if isinstance(found, NoEdges) or not found.contrast or found.confidence < LEAST_LIGHT:
+        return None
+    return found if _goes_on(work, bed, found) else None
+
+
+def _goes_on(work: Levels, bed: Bed, found: Edges) -> bool:
+    """Whether the bed is seen at some distance from each side of a card."""
+    x, y = np.asarray(found.corners).mean(axis=0)
+    height, width = work.shape[:2]
+    shares = (np.arange(24) + 0.5) / 24
+    for (ax, ay), (bx, by) in pairwise([*found.corners, found.corners[0]]):
+        along_x, along_y = ax + (bx - ax) * shares, ay + (by - ay) * shares
+        middle = np.asarray([(ax + bx) / 2 - x, (ay + by) / 2 - y])
+        out_x, out_y = middle / np.hypot(*middle)
+        off = []
+        for away in BEYOND:
+            px, py = along_x + away * out_x, along_y + away * out_y
+            if min(px.min(), py.min()) < 0 or px.max() > width - 1 or py.max() > height - 1:
+                continue
+            seen = work[py.astype(int), px.astype(int)].astype(np.float32)
+            there = bed.at(
+                (px / width * 2 - 1).astype(np.float32), (py / height * 2 - 1).astype(np.float32)
+            )
+            off.append(np.abs((seen - there).mean(axis=1)))
+        if not off or float(np.median(np.concatenate(off))) > max(LIKE_BED, 1.5 * bed.noise):
+            return False
+    return True
 
 
 def _inner(low: float, high: float) -> tuple[float, float]:

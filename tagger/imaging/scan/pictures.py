@@ -106,7 +106,8 @@ class WholeScan:
 
     `dpi` is the dots per inch of these (None: the file names none). `factor` is how many pixels of
     the full size are one of these, 1 or 2, and `size` the full size, upright. `coded`: the blocks
-    of a JPEG are as stored, so that damage can be looked for."""
+    of a JPEG are as stored, so that damage can be looked for. `warning` is what the decoder said of
+    the file, empty where nothing or where it cannot."""
 
     stored: Image.Image
     upright: Image.Image
@@ -114,6 +115,7 @@ class WholeScan:
     factor: int
     size: tuple[int, int]
     coded: bool
+    warning: str = ""
 
 
 def read_whole(folder: Path, name: str) -> WholeScan:
@@ -155,7 +157,7 @@ def _whole(picture: Image.Image, part: Box | None) -> WholeScan:
     if picture.width * picture.height > LARGE:
         picture.draft("RGB", (picture.width // 2, picture.height // 2))
     orientation = _orientation(picture)
-    stored = _rgb(picture)
+    stored, warning = _with_warning(picture, size)
     factor = max(1, round(size[0] / stored.width))
     coded = picture.format == "JPEG" and factor == 1
     cut = stored
@@ -167,7 +169,20 @@ def _whole(picture: Image.Image, part: Box | None) -> WholeScan:
     way = UPRIGHT[orientation]
     upright = cut if way is None else cut.transpose(way)
     full = upright_size(size, orientation) if part is None else part[2:]
-    return WholeScan(stored, upright, dpi and dpi / factor, factor, full, coded)
+    return WholeScan(stored, upright, dpi and dpi / factor, factor, full, coded, warning)
+
+
+def _with_warning(picture: Image.Image, size: tuple[int, int]) -> tuple[Image.Image, str]:
+    """The picture, RGB, and what its decoder says of its file."""
+    # Smaller than its file by now: it is decoded half as fine, which only Pillow does here.
+    if picture.format != "JPEG" or picture.mode not in ("RGB", "L") or picture.size != size:
+        return _rgb(picture), ""
+    from tagger.imaging.scan.decoder_warnings import decoded
+
+    picture.fp.seek(0)
+    done = decoded(picture.fp.read())
+    picture.fp.seek(0)
+    return done.picture or _rgb(picture), done.warning
 
 
 def _read(folder: Path, name: str, draw: Callable[[Image.Image, Box | None], Drawn]) -> Drawn:
