@@ -11,6 +11,8 @@ Corners are pixels of the scan as it was given, with (0, 0) at the outer corner 
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise, product
 
@@ -27,7 +29,7 @@ LIGHT, LEAST_LIGHT, LIGHT_OFF_MM = 200, 0.65, 0.4  # levels; two bounds of Sides
 PLAUSIBLE = (38.0, 160.0)  # mm: the short side at least, the long side at most
 OTHER_MM = 1.3  # off the known size: nearer than that a card is of the known one
 BEYOND = (12, 16, 20, 24)  # pixels beyond a side, past its shadow, where the bed must be seen
-LIKE_BED = 3.0  # levels
+LIKE_BED, CLEAR_FILM = 3.0, 40.0  # levels off the bed: bare, and behind clear film at most
 TRIED = 4  # pairs of sides that are tried with each other: the best ones
 
 
@@ -53,12 +55,18 @@ def find_edges(
     if isinstance(rough, NoEdges):
         return rough
     dots = rough.dots(size) if dpi is None else dpi / factor
+    # What stands out may be a line: nothing can be measured by its width.
+    if not dots:
+        return NoEdges("no card", "no width")
     scale = CardScale(dots, size, known=dpi is not None)
     levels = np.asarray(work)
     found = _search(levels, behind, rough, scale)
+    if own_size and not (isinstance(found, Edges) and found.contrast):
+        other = _of_own_size(levels, behind, rough, scale)
+        if other is not None and _is_rather(levels, behind, other, found):
+            return _enlarged(other, factor)
     if isinstance(found, NoEdges):
-        other = _of_own_size(levels, behind, rough, scale) if own_size else None
-        return found if other is None else _enlarged(other, factor)
+        return found
     # Paper and a light bed are hardly told apart, so that more is asked of what is found there.
     if behind.level > LIGHT and _faint(found, scale):
         return NoEdges("unclear", "light bed")
@@ -135,28 +143,45 @@ def _of_own_size(work: Levels, bed: Bed, rough: RoughSides, scale: CardScale) ->
     return found if _goes_on(work, bed, found) else None
 
 
+def _is_rather(work: Levels, bed: Bed, other: Edges, found: Edges | NoEdges) -> bool:
+    """Whether it is a card of another size rather than none, or one of the known size of which a
+    side is not seen: the larger of the two, unless that is a sleeve or a case, through which the
+    bed is seen."""
+    inside = [-at for at in BEYOND[:2]]
+    if all(off <= CLEAR_FILM for off in _off_bed(work, bed, other, inside)):
+        return False
+    if isinstance(found, NoEdges):
+        return True
+    return min(other.width - found.width, other.height - found.height) >= -OTHER_MM
+
+
 def _goes_on(work: Levels, bed: Bed, found: Edges) -> bool:
     """Whether the bed is seen at some distance from each side of a card."""
-    x, y = np.asarray(found.corners).mean(axis=0)
-    height, width = work.shape[:2]
-    shares = (np.arange(24) + 0.5) / 24
-    for (ax, ay), (bx, by) in pairwise([*found.corners, found.corners[0]]):
-        along_x, along_y = ax + (bx - ax) * shares, ay + (by - ay) * shares
-        middle = np.asarray([(ax + bx) / 2 - x, (ay + by) / 2 - y])
-        out_x, out_y = middle / np.hypot(*middle)
+    most = max(LIKE_BED, 1.5 * bed.noise)
+    return all(off <= most for off in _off_bed(work, bed, found, BEYOND))
+
+
+def _off_bed(work: Levels, bed: Bed, found: Edges, beyond: Sequence[float]) -> list[float]:
+    """By how many levels what lies so many pixels beyond each side is not the bed; infinite where
+    that is beyond the scan."""
+    middle = np.asarray(found.corners).mean(axis=0)
+    size = np.asarray([work.shape[1], work.shape[0]])
+    shares = (np.arange(24)[:, None] + 0.5) / 24
+    out: list[float] = []
+    for one, other in pairwise([*found.corners, found.corners[0]]):
+        start, end = np.asarray(one), np.asarray(other)
+        way = (start + end) / 2 - middle
+        along = start + (end - start) * shares
         off = []
-        for away in BEYOND:
-            px, py = along_x + away * out_x, along_y + away * out_y
-            if min(px.min(), py.min()) < 0 or px.max() > width - 1 or py.max() > height - 1:
+        for away in beyond:
+            at = along + away * way / np.hypot(*way)
+            if at.min() < 0 or bool((at > size - 1).any()):
                 continue
-            seen = work[py.astype(int), px.astype(int)].astype(np.float32)
-            there = bed.at(
-                (px / width * 2 - 1).astype(np.float32), (py / height * 2 - 1).astype(np.float32)
-            )
-            off.append(np.abs((seen - there).mean(axis=1)))
-        if not off or float(np.median(np.concatenate(off))) > max(LIKE_BED, 1.5 * bed.noise):
-            return False
-    return True
+            x, y = (at / size * 2 - 1).astype(np.float32).T
+            seen = work[at[:, 1].astype(int), at[:, 0].astype(int)].astype(np.float32)
+            off.append(np.abs((seen - bed.at(x, y)).mean(axis=1)))
+        out.append(float(np.median(np.concatenate(off))) if off else math.inf)
+    return out
 
 
 def _inner(low: float, high: float) -> tuple[float, float]:

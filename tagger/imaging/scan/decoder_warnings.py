@@ -7,6 +7,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from functools import cache
+from importlib import import_module
 from typing import Any
 
 from PIL import Image
@@ -28,10 +29,9 @@ class Decoded:
 @cache
 def _decoder() -> Any:
     try:
-        import simplejpeg
+        return import_module("simplejpeg")
     except ImportError:
         return None
-    return simplejpeg
 
 
 def decoded(data: bytes) -> Decoded:

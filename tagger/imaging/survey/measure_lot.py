@@ -188,7 +188,10 @@ def _standing(picture: Image.Image, edges: Edges | NoEdges) -> tuple[Image.Image
     from tagger.imaging.card.deskew import straight, upright_turn
 
     if isinstance(edges, Edges):
-        return straight(picture, edges, turn=upright_turn(edges), dpi=LOOK_DPI), edges.sideways
+        turn, quick = upright_turn(edges), Image.Resampling.BILINEAR
+        # Its fields are compared, and nobody looks at it.
+        crop = straight(picture, edges, turn=turn, dpi=LOOK_DPI, resampling=quick)
+        return crop, edges.sideways
     lies = picture.width > picture.height
     stood = picture.transpose(Image.Transpose.ROTATE_270) if lies else picture
     return stood.resize((250, 350), Image.Resampling.BOX, reducing_gap=2.0), lies
