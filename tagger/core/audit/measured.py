@@ -107,8 +107,8 @@ def measured_from(document: Any) -> Measured:
     sideways = bool(document["sideways"])
     card, asked, shown = (_two(document[name]) for name in ("card", "asked", "shown"))
     reached = tuple(str(side) for side in document["reached"])
-    seen = (card, asked, reached, shown)
-    return Measured(*texts, faults, look, fields, sideways, corners, dpi, (wide, high), *seen)
+    known = Measured(*texts, faults, look, fields, sideways, corners, dpi, (wide, high))
+    return replace(known, card=card, asked=asked, reached=reached, shown=shown)
 
 
 def _two(kept: Any) -> tuple[float, float]:

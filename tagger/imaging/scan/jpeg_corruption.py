@@ -71,8 +71,7 @@ def _bare(grey: Grey, rows: npt.NDArray[np.int64]) -> npt.NDArray[np.bool_]:
     bed = float(np.median(grey[:4]))
     out = np.zeros(len(rows), dtype=bool)
     for away in (-3 * BLOCK, -3, 3):
-        away = np.maximum(away, -rows)
-        near = np.abs(grey[rows + away].astype(np.int16) - bed)
+        near = np.abs(grey[np.maximum(rows + away, 0)].astype(np.int16) - bed)
         out |= np.percentile(near, 90, axis=1) < 12
     return out
 

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import NamedTuple, TypeVar
 
 from PIL import Image
+from PIL.ImageFile import ImageFile
 
 from tagger.core.feeding.order import Box, scan_box, split_scan
 from tagger.core.feeding.scan_files import scan_file
@@ -179,9 +180,13 @@ def _with_warning(picture: Image.Image, size: tuple[int, int]) -> tuple[Image.Im
         return _rgb(picture), ""
     from tagger.imaging.scan.decoder_warnings import decoded
 
-    picture.fp.seek(0)
-    done = decoded(picture.fp.read())
-    picture.fp.seek(0)
+    file = picture.fp if isinstance(picture, ImageFile) else None
+    if file is None:
+        return _rgb(picture), ""
+    before = file.tell()
+    file.seek(0)
+    done = decoded(file.read())
+    file.seek(before)
     return done.picture or _rgb(picture), done.warning
 
 
