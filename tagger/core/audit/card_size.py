@@ -21,7 +21,7 @@ LIKE_LOT = 1.3  # mm off a size of the lot, within which a card is of that size
 ODD = 2.0  # mm larger than that, from which on a card is said to be of another size
 CUT = 1.5  # mm that must be missing before a card is called cut
 CROPPED = 2.5  # mm that a scan is larger than the card, at most, where the machine crops to it
-FEWEST, PART = 3, 0.2  # scans that make a size of the lot, of fronts and of backs; their share
+FEWEST, PART = 2, 0.2  # scans that make a size of the lot, of fronts and of backs; their share
 
 Size = tuple[float, float]  # mm, the short side first
 
@@ -122,7 +122,7 @@ def other_sizes(known: Mapping[str, Measured]) -> Size | None:
 def _page(known: Iterable[Measured]) -> Size | None:
     """The size of a lot's scans in mm as they usually are, None where too few say it."""
     pages = [page for page in map(_page_of, known) if page is not None]
-    if len(pages) < FEWEST:
+    if len(pages) < 2 * FEWEST:
         return None
     return median(short for short, _ in pages), median(long for _, long in pages)
 
