@@ -55,9 +55,8 @@ def find_edges(
     if isinstance(rough, NoEdges):
         return rough
     dots = rough.dots(size) if dpi is None else dpi / factor
-    # What stands out may be a line: nothing can be measured by its width.
-    if not dots:
-        return NoEdges("no card", "no width")
+    if dots <= 0:  # what stands out is a line, and no card
+        return NoEdges("size", "")
     scale = CardScale(dots, size, known=dpi is not None)
     levels = np.asarray(work)
     found = _search(levels, behind, rough, scale)

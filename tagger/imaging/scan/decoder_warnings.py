@@ -18,7 +18,7 @@ _LEFT_OVER = re.compile(r"(\d+) extraneous bytes before marker 0xd9")
 
 
 @dataclass(frozen=True)
-class Decoded:
+class Strict:
     """A picture, RGB, and what its decoder said of it, empty where nothing; None: it is not to be
     had here."""
 
@@ -34,16 +34,16 @@ def _decoder() -> Any:
         return None
 
 
-def decoded(data: bytes) -> Decoded:
+def decoded_strictly(data: bytes) -> Strict:
     """A JPEG's file decoded, with its decoder's warnings; where there are any, without a
     picture."""
     decoder = _decoder()
     if decoder is None:
-        return Decoded(None)
+        return Strict(None)
     try:
-        return Decoded(Image.fromarray(decoder.decode_jpeg(data, "RGB", strict=True)))
+        return Strict(Image.fromarray(decoder.decode_jpeg(data, "RGB", strict=True)))
     except ValueError as error:
-        return Decoded(None, _damage(str(error)))
+        return Strict(None, _damage(str(error)))
 
 
 def _damage(said: str) -> str:

@@ -15,6 +15,7 @@ from PIL import Image
 BLOCK = 8
 BROKEN = 0.10  # of a row's length: so many of its blocks must begin with a sudden step
 STEP = 4.0  # levels by which the bed jumps
+_TOGETHER = 256  # rows that are looked at together
 SUDDEN = 9  # levels above what the rows around change by
 _TOP, _LIKE_BED = 3, 14  # rows at the top that show the bed; levels that it varies by
 _RIM = 16  # pixels from the left and right end, where the bed is seen; fewer on small scans
@@ -31,7 +32,7 @@ def broken_at(picture: Image.Image) -> int | None:
     What is seen beside the card is asked only where it is bed for sure: a corner of a card that
     reaches the scan's edge jumps as well.
     """
-    grey = np.asarray(picture.convert("L"))
+    grey = _grey_of(picture)
     rows = np.arange(BLOCK, grey.shape[0] - 4, BLOCK)
     if len(rows) < 4 or grey.shape[1] < 8 * _RIM:
         return None
@@ -47,6 +48,16 @@ def broken_at(picture: Image.Image) -> int | None:
         ):
             return int(rows[at])
     return None
+
+
+def _grey_of(picture: Image.Image) -> Grey:
+    """A picture's levels of grey. Of a large sheet no more is held beside its pixels."""
+    width, height = picture.size
+    grey = np.empty((height, width), dtype=np.uint8)
+    for upper in range(0, height, _TOGETHER):
+        band = picture.crop((0, upper, width, min(height, upper + _TOGETHER)))
+        grey[upper : upper + band.height] = np.asarray(band.convert("L"))
+    return grey
 
 
 def _sudden(grey: Grey, rows: npt.NDArray[np.int64]) -> npt.NDArray[np.float64]:

@@ -55,11 +55,11 @@ def test_a_decoder_tells_of_data_that_ends_too_early(monkeypatch):
     data = out.getvalue()
     cut = data[: len(data) * 3 // 4].rstrip(b"\xff") + b"\xff\xd9"
     monkeypatch.setattr(decoder_warnings, "_decoder", lambda: None)
-    assert decoder_warnings.decoded(cut) == decoder_warnings.Decoded(None)
+    assert decoder_warnings.decoded_strictly(cut) == decoder_warnings.Strict(None)
     monkeypatch.undo()
     pytest.importorskip("simplejpeg")
-    assert "premature" in decoder_warnings.decoded(cut).warning
-    whole = decoder_warnings.decoded(data)
+    assert "premature" in decoder_warnings.decoded_strictly(cut).warning
+    whole = decoder_warnings.decoded_strictly(data)
     assert whole.warning == ""
     with Image.open(io.BytesIO(data)) as same:
         assert whole.picture is not None
