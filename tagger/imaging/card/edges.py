@@ -58,18 +58,23 @@ def find_edges(
     if dots <= 0:  # what stands out is a line, and no card
         return NoEdges("size", "")
     scale = CardScale(dots, size, known=dpi is not None)
-    levels = np.asarray(work)
+    found = _found(np.asarray(work), behind, rough, scale, own_size)
+    return found if isinstance(found, NoEdges) else _enlarged(found, factor)
+
+
+def _found(
+    levels: Levels, behind: Bed, rough: RoughSides, scale: CardScale, own_size: bool
+) -> Edges | NoEdges:
+    """The edges in pixels of the working picture."""
     found = _search(levels, behind, rough, scale)
     if own_size and not (isinstance(found, Edges) and found.contrast):
-        other = _of_own_size(levels, behind, rough, scale)
-        if other is not None and _is_rather(levels, behind, other, found):
-            return _enlarged(other, factor)
+        found = _of_own_size(levels, behind, rough, scale, found) or found
     if isinstance(found, NoEdges):
         return found
     # Paper and a light bed are hardly told apart, so that more is asked of what is found there.
     if behind.level > LIGHT and _faint(found, scale):
         return NoEdges("unclear", "light bed")
-    return _enlarged(found, factor)
+    return found
 
 
 def _working(picture: Image.Image, dpi: float) -> tuple[Image.Image, float]:
@@ -125,21 +130,32 @@ def _search(work: Levels, bed: Bed, rough: RoughSides, scale: CardScale) -> Edge
     return card_of(refined_sides(*best), scale)
 
 
-def _of_own_size(work: Levels, bed: Bed, rough: RoughSides, scale: CardScale) -> Edges | None:
+def _of_own_size(
+    work: Levels, bed: Bed, rough: RoughSides, scale: CardScale, found: Edges | NoEdges
+) -> Edges | None:
     """The edges of a card of another size than the known one, where all four sides stand out from a
-    bed that goes on around them; None where they do not.
+    bed that goes on around them; None where they do not. `found`: what there is of the known size.
 
     What stands out may be the inner frame of a card that is as dark or as white as the bed. So
     paper is never told from a light bed, and beyond the sides the level must be the bed's own."""
-    if not scale.known or bed.level > LIGHT:
+    size = _other_size(rough, scale)
+    if size is None or bed.level > LIGHT:
+        return None
+    other = _search(work, bed, rough, CardScale(scale.dots, size, known=True))
+    if isinstance(other, NoEdges) or not other.contrast or other.confidence < LEAST_LIGHT:
+        return None
+    rather = _goes_on(work, bed, other) and _is_rather(work, bed, other, found)
+    return other if rather else None
+
+
+def _other_size(rough: RoughSides, scale: CardScale) -> tuple[float, float] | None:
+    """The size in mm of what stands out, where it can be that of a card, and is not the known
+    one."""
+    if not scale.known:
         return None
     short, long = sorted(px / scale.dots * MM for px in (rough.across, rough.down))
-    if not (PLAUSIBLE[0] <= short and long <= PLAUSIBLE[1]) or scale.off(short, long) < OTHER_MM:
-        return None
-    found = _search(work, bed, rough, CardScale(scale.dots, (short, long), known=True))
-    if isinstance(found, NoEdges) or not found.contrast or found.confidence < LEAST_LIGHT:
-        return None
-    return found if _goes_on(work, bed, found) else None
+    plausible = PLAUSIBLE[0] <= short and long <= PLAUSIBLE[1]
+    return (short, long) if plausible and scale.off(short, long) >= OTHER_MM else None
 
 
 def _is_rather(work: Levels, bed: Bed, other: Edges, found: Edges | NoEdges) -> bool:

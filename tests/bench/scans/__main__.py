@@ -12,6 +12,7 @@ import argparse
 import shutil
 import sys
 import tempfile
+from collections.abc import Iterable
 from concurrent.futures import ProcessPoolExecutor
 from multiprocessing import get_context
 from pathlib import Path
@@ -48,45 +49,55 @@ def row(name: str, good: Judged) -> tuple[str, ...]:
     )
 
 
+def together(parts: Iterable[Judged]) -> Judged:
+    """What several lots say."""
+    out = Judged()
+    for part in parts:
+        out.add(part)
+    return out
+
+
 def summary(done: list[Done]) -> list[Measure]:
     """The lines under the table, beside what is aimed at."""
-    good = Judged()
-    plain, white, sized = [], [], Judged()
-    for one in done:
-        good.add(one.good)
-        sized.add(one.sized)
-        light = one.machine.bed[0] > PLAIN_BEDS
-        if not one.machine.cropping and not one.machine.holder:
-            (white if light else plain).append(one.good)
-    scans = good.scans
-    lines = [
-        at_most("false findings, all kinds", good.kinds.total(), scans, 0.005),
-        at_most("  damaged", good.of(DAMAGE), scans, 0.0003),
-        at_most("  those of order and way up", good.of(ORDER), scans, 1.0),
+    good = together(one.good for one in done)
+    told = good.kinds.total()
+    ratio = good.cpu / max(1e-9, good.decoding)
+    return [
+        at_most("false findings, all kinds", told, good.scans, 0.005),
+        at_most("  damaged", good.of(DAMAGE), good.scans, 0.0003),
+        at_most("  those of order and way up", good.of(ORDER), good.scans, 1.0),
+        *_edge_lines(done),
+        *(_fault_line(done, kind) for kind in KINDS),
+        below("CPU a scan over decoding it", ratio, 4.0, "times"),
     ]
-    for name, beds, least, most in (("plain", plain, 0.98, 0.005), ("white", white, 0.85, 0.01)):
-        all_beds = Judged()
-        for one in beds:
-            all_beds.add(one)
-        given = [off for off in all_beds.off if off is not None]
-        near = round(all_beds.near * len(all_beds.off))
-        lines.append(at_least(f"corners within 3 px, {name} beds", near, len(all_beds.off), least))
-        wrong = round(all_beds.wrong * len(given))
-        lines.append(at_most("  wrong among those given", wrong, len(given), most))
+
+
+def _edge_lines(done: list[Done]) -> list[Measure]:
+    beds = [one for one in done if not one.machine.cropping and not one.machine.holder]
+    lines = []
+    for name, light, least, most in (("plain", False, 0.98, 0.005), ("white", True, 0.85, 0.01)):
+        own = [one.good for one in beds if (one.machine.bed[0] > PLAIN_BEDS) == light]
+        judged = together(own)
+        given = sum(off is not None for off in judged.off)
+        near = round(judged.near * len(judged.off))
+        lines.append(at_least(f"corners within 3 px, {name} beds", near, len(judged.off), least))
+        wrong = round(judged.wrong * given)
+        lines.append(at_most("  wrong among those given", wrong, given, most))
+    sized = together(one.sized for one in done)
     near = round(sized.near * len(sized.off))
     lines.append(at_least("four other card sizes, within 3 px", near, len(sized.off), 0.95))
-    told = sized.kinds.total()
-    lines.append(at_most("  findings on them", told, sized.scans, 0.005))
-    for kind in KINDS:
-        counts = [one.faults[kind] for one in done if kind in one.faults]
-        right, of = (sum(column) for column in zip(*counts, strict=True)) if counts else (0, 0)
-        lines.append(at_least(f"found: {kind}", right, of, 0.98))
-    ratio = good.cpu / max(1e-9, good.decoding)
-    return [*lines, below("CPU a scan over decoding it", ratio, 4.0, "times")]
+    lines.append(at_most("  findings on them", sized.kinds.total(), sized.scans, 0.005))
+    return lines
 
 
-def main() -> int:
-    """Returns the exit status."""
+def _fault_line(done: list[Done], kind: str) -> Measure:
+    counts = [one.faults[kind] for one in done if kind in one.faults]
+    right, of = (sum(column) for column in zip(*counts, strict=True)) if counts else (0, 0)
+    return at_least(f"found: {kind}", right, of, 0.98)
+
+
+def options_given() -> argparse.Namespace:
+    """What the command line says."""
     parser = argparse.ArgumentParser(prog="tests/bench/run scans", description=__doc__)
     parser.add_argument("--quick", action="store_true", help="the short form: 40 scans a model")
     parser.add_argument("--tuning", action="store_true", help="what the measuring is tuned on")
@@ -94,7 +105,12 @@ def main() -> int:
     parser.add_argument("--only", metavar="WORD", default="", help="models with this in their name")
     parser.add_argument("--good", action="store_true", help="good scans only")
     parser.add_argument("--keep", type=Path, help="a new folder for the scans and what was said")
-    options = parser.parse_args()
+    return parser.parse_args()
+
+
+def main() -> int:
+    """Returns the exit status."""
+    options = options_given()
     effort = QUICK if options.quick else FULL
     effort = Effort(options.lots or effort.lots, effort.cards, effort.faults, effort.sized)
     if options.good:
@@ -109,9 +125,7 @@ def main() -> int:
     ]
     with ProcessPoolExecutor(WORKERS, get_context("spawn")) as pool:
         done = list(pool.map(run, tasks))
-    total = Judged()
-    for one in done:
-        total.add(one.good)
+    total = together(one.good for one in done)
     print(f"{kept} scans · false findings in 1,000 good scans")
     rows = [row(one.machine.name, one.good) for one in done]
     print(aligned([HEAD, *rows, row("all", total)]), end="\n\n")

@@ -133,7 +133,6 @@ class _Lying:
         return [(self.middle[0] + x * c - y * s, self.middle[1] + x * s + y * c) for x, y in ends]
 
     def grown(self, by: Point) -> _Lying:
-        """A holder around it, larger by so many pixels."""
         return replace(self, size=(self.size[0] + by[0], self.size[1] + by[1]))
 
     def cover(self, page: tuple[int, int], rounding: float) -> Levels:
@@ -231,7 +230,6 @@ def _seen(
     rng: random.Random,
     missing: tuple[str, float] | None,
 ) -> tuple[int, int, int, int]:
-    """The part of the page that is scanned: left, upper, right, lower."""
     mm = machine.dpi / MM
     held = lies.grown((13 * mm, 13 * mm)) if machine.holder == "toploader" else lies
     xs, ys = zip(*held.corners, strict=True)
@@ -249,7 +247,6 @@ def _seen(
 
 
 def _sensed(page: Levels, corners: list[Point], machine: Machine, rng: random.Random) -> Scanned:
-    """What lamp, sensor, feeder and file make of a page."""
     high, wide = page.shape[:2]
     noise = np.random.default_rng(rng.randrange(2**32))
     across = np.linspace(-1, 1, wide, dtype=np.float32)[None, :, None] ** 2
@@ -286,7 +283,6 @@ def _sensed(page: Levels, corners: list[Point], machine: Machine, rng: random.Ra
 
 
 def _overscanned(picture: Image.Image, machine: Machine) -> Image.Image:
-    """The scan with a part in which no bed was: of `overscan` mm below, in one level."""
     more, level = machine.overscan
     if not more:
         return picture
