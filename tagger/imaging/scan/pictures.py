@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import NamedTuple, TypeVar
 
 from PIL import Image
+from PIL.ImageFile import ImageFile
 
 from tagger.core.feeding.order import Box, scan_box, split_scan
 from tagger.core.feeding.scan_files import scan_file
@@ -33,11 +34,13 @@ from tagger.imaging.scan.decode_limit import (
     wait_for_room,
 )
 from tagger.imaging.scan.decoder_words import DecoderWords, decoders_kept_quiet
-from tagger.imaging.scan.decoding import TooMuch, check_pixels, decoded, open_picture, rgb
+from tagger.imaging.scan.decoding import Decoded, TooMuch, check_pixels, decoded, open_picture, rgb
 from tagger.imaging.scan.row_strips import png_exif
 
 BLOCK = 8  # pixels: a JPEG's blocks, ITU-T T.81, A.3.3
 LARGE = 40_000_000  # pixels: a flatbed sheet at 600 dpi and more
+# pixels: a sheet at 300 dpi; of more, the strict decoder's own copies would take too much memory
+STRICT = 12_000_000
 # bytes a pixel that measuring takes beside the pixels, for one of what it is given
 MEASURING = 4
 # the same of what is handed over: two sides and the page that they are put on
@@ -115,7 +118,8 @@ class WholeScan:
 
     `dpi` is the dots per inch of these (None: the file names none). `factor` is how many pixels of
     the full size are one of these, a power of 2, and `size` the full size, upright. `coded`: the
-    blocks of a JPEG are as stored, so that damage can be looked for."""
+    blocks of a JPEG are as stored, so that damage can be looked for. `warning` is what the decoder
+    said of the file, empty where nothing or where it cannot."""
 
     stored: Image.Image
     upright: Image.Image
@@ -123,6 +127,7 @@ class WholeScan:
     factor: int
     size: tuple[int, int]
     coded: bool
+    warning: str = ""
 
 
 def read_whole(folder: Path, name: str) -> WholeScan:
@@ -170,7 +175,7 @@ def _whole(picture: Image.Image, part: Box | None) -> WholeScan:
     # A JPEG's decoder can halve it on the way.
     large = picture.format == "JPEG" and size[0] * size[1] > LARGE
     made = decoded(picture, 0.5 if large else 1.0, further)
-    stored = rgb(made.picture)
+    stored, warning = _with_warning(made)
     factor = max(1, round(1 / made.fine[0]))
     coded = picture.format == "JPEG" and factor == 1
     cut = stored
@@ -181,7 +186,24 @@ def _whole(picture: Image.Image, part: Box | None) -> WholeScan:
         stored = stored.crop((left - left % BLOCK, upper - upper % BLOCK, right, lower))
     upright = cut if way is None else cut.transpose(way)
     full = upright_size(size, orientation) if part is None else part[2:]
-    return WholeScan(stored, upright, dpi and dpi / factor, factor, full, coded)
+    return WholeScan(stored, upright, dpi and dpi / factor, factor, full, coded, warning)
+
+
+def _with_warning(made: Decoded) -> tuple[Image.Image, str]:
+    """The picture, RGB, and what its decoder says of its file."""
+    picture = made.picture
+    file = picture.fp if isinstance(picture, ImageFile) else None
+    # What is decoded half as fine is so by Pillow, which says nothing.
+    whole = made.fine[0] == 1.0 and picture.format == "JPEG" and picture.mode in ("RGB", "L")
+    if file is None or not whole or picture.width * picture.height > STRICT:
+        return rgb(picture), ""
+    from tagger.imaging.scan.decoder_warnings import decoded_strictly
+
+    before = file.tell()
+    file.seek(0)
+    strict = decoded_strictly(file.read())
+    file.seek(before)
+    return strict.picture or rgb(picture), strict.warning
 
 
 def _read(folder: Path, name: str, draw: Callable[[Image.Image, Box | None], Drawn]) -> Drawn:

@@ -1,0 +1,1 @@
+"""Scans of machines and artwork unseen: false findings, faults found, edges, sizes, CPU."""
