@@ -11,16 +11,31 @@ from tagger.services.opening import look
 
 if TYPE_CHECKING:
     from tagger.core.audit.findings import Finding
+    from tagger.core.model.arrangement import Arrangement
     from tagger.store.machine.paths import LotPlace
 
 
+class LotAudit:
+    """A lot as it would open now, measured once; judged as often as its arrangement changes.
+    `expected` is how many cards were fed, where somebody counted. Raises NoScans."""
+
+    def __init__(self, place: LotPlace, expected: int | None) -> None:
+        state, folder = look(place)
+        if not state.arrangement.pairs:
+            raise NoScans(place.name)
+        self.lot = AuditedLot(state.arrangement, folder.scans)
+        self._expected = expected
+        scans = list(self.lot.places)
+        self._measured = measure_lot(place, scans)
+        self._times = self._measured.times(scans)
+
+    def judged(self, arrangement: Arrangement) -> list[Finding]:
+        """What is found in the lot when its cards are arranged so."""
+        lot = AuditedLot(arrangement, self.lot.scans, self._times)
+        return findings_of(lot, self._measured.of(lot.places), self._expected)
+
+
 def audit_lot(place: LotPlace, expected: int | None) -> tuple[AuditedLot, list[Finding]]:
-    """A lot as it would open now, and what is found in it. `expected` is how many cards were fed,
-    where somebody counted. Raises NoScans."""
-    state, folder = look(place)
-    arrangement = state.arrangement
-    lot = AuditedLot(arrangement, folder.scans)
-    if not lot.pairs:
-        raise NoScans(place.name)
-    scans = lot.places
-    return lot, findings_of(lot, measure_lot(place, list(scans)).of(scans), expected)
+    """A lot as it would open now, and what is found in it. Raises NoScans."""
+    audit = LotAudit(place, expected)
+    return audit.lot, audit.judged(audit.lot.arrangement)

@@ -65,8 +65,8 @@ def _sides(feeding: Feeding) -> list[_Side]:
 def _comparable_sides(feeding: Feeding) -> tuple[list[int], list[int]]:
     """The fronts and the backs that show enough to be compared, by their places in turn."""
     turns = [at for at, scan in enumerate(feeding.scans) if feeding.comparable(scan)]
-    fronts = [at for at in turns if feeding.labels.fronts[at]]
-    backs = [at for at in turns if not feeding.labels.fronts[at]]
+    fronts = [at for at in turns if feeding.is_front(at)]
+    backs = [at for at in turns if not feeding.is_front(at)]
     return fronts, backs
 
 
@@ -76,7 +76,7 @@ class _Sets:
     def __init__(self, feeding: Feeding, tellers: Sequence[int]) -> None:
         self._tellers = tellers
         prints = feeding.prints([feeding.scans[at] for at in tellers])
-        self._groups = group_sets(feeding.alike(prints)) if prints else []
+        self._groups = group_sets(feeding.comparing.alike(prints)) if prints else []
 
     def of(self, at: int) -> int:
         """The set of the first of the tellers at or behind a scan, else of the last."""
@@ -87,7 +87,7 @@ def _oriented(feeding: Feeding, own: Sequence[int], sets: _Sets) -> list[Oriente
     """The scans at these places in turn, with how they lie."""
     scans = [feeding.scans[at] for at in own]
     groups = [sets.of(at) for at in own]
-    ways = feeding.orient([feeding.known[scan].fields for scan in scans], groups).ways
+    ways = feeding.comparing.orient([feeding.known[scan].fields for scan in scans], groups).ways
     return [
         OrientedScan(scan, feeding.position(scan), group, way, feeding.known[scan].sideways)
         for scan, group, way in zip(scans, groups, ways, strict=True)

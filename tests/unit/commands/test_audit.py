@@ -18,6 +18,7 @@ from support.scanned import Scanner, fed, jpeg
 from tagger.cli import main
 from tagger.core.audit.audit import audit
 from tagger.core.audit.audited_lot import AuditedLot
+from tagger.core.audit.feed_report import Comparing
 from tagger.core.audit.findings import FindingKind
 from tagger.core.audit.measured import Measured, measured_from
 from tagger.core.audit.orientation_runs import Orientation, Orientations
@@ -25,6 +26,7 @@ from tagger.core.feeding.numbering import gaps, name_after
 from tagger.core.feeding.order import feeding_order
 from tagger.core.model.arrangement import Arrangement, Pair
 from tagger.core.model.side_order import SideOrder
+from tagger.imaging.survey.feed_reading import read_feed
 from tagger.imaging.survey.measure_lot import measure_scan, survey
 from tagger.imaging.survey.orientation import find_orientations
 from tagger.imaging.survey.perceptual_hash import alike_band
@@ -33,6 +35,7 @@ from tagger.store.caches.measured_cache import MeasuredCache
 from tagger.store.caches.sealed import keep_sealed, read_sealed
 
 CARDS = 20
+COMPARING = Comparing(alike_band, find_orientations, read_feed)
 SCANNER = Scanner("black", 16, (0, 0, 1), (1, -1), 2, 3, 1.2, 0.5, 0)
 
 
@@ -230,9 +233,7 @@ def plain_lot(
 
 def judged(lot: AuditedLot, **measured: Measured) -> list[tuple[FindingKind, int]]:
     whole = Measured("whole")
-    found = audit(
-        lot, lambda name: measured.get(name.partition(".")[0], whole), alike_band, find_orientations
-    )
+    found = audit(lot, lambda name: measured.get(name.partition(".")[0], whole), COMPARING)
     return [(finding.kind, finding.position) for finding in found]
 
 
@@ -309,8 +310,11 @@ def test_ways_are_asked_for_each_side_by_itself():
     found = audit(
         lot,
         lambda name: known,
-        alike_band,
-        lambda fields, sets: Orientations(next(ways), (0.0,) * 4),
+        Comparing(
+            alike_band,
+            lambda fields, sets: Orientations(next(ways), (0.0,) * 4),
+            read_feed,
+        ),
     )
     (finding,) = found
     assert finding.detail == (
