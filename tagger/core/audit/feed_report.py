@@ -3,6 +3,7 @@ slipped."""
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -11,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from tagger.core.audit.feed_traces import traces
 from tagger.core.audit.fingerprint import Fingerprint
-from tagger.core.audit.orientation_runs import Orientations
+from tagger.core.audit.orientation_runs import CardWay
 from tagger.core.audit.slips import Doubt, FeedReading, Reading, Traces
 from tagger.core.model.side_order import SideOrder
 
@@ -24,7 +25,7 @@ COUNTED = 4.0  # nats that the dealer's own count of the cards says
 NO_PRINT = Fingerprint(0, 0, bytes(48))
 
 Likeness = Callable[[Sequence[Fingerprint]], list[list[float]]]
-Orienting = Callable[[Sequence[bytes], Sequence[int]], Orientations]
+Orienting = Callable[[Sequence[tuple[bytes, bytes]]], list[CardWay]]
 Reader = Callable[[Sequence[bytes], Callable[[int, int], bool], Traces], FeedReading]
 
 
@@ -78,11 +79,29 @@ class Feeding:
     def reading(self) -> FeedReading:
         """How the lot was fed."""
         if self.order is SideOrder.FRONT_ONLY or len(self.scans) < FEWEST:
-            first = "front" if self.front_first else "back"
-            return FeedReading(tuple(self.places[scan].side == first for scan in self.scans), ())
+            return self._as_arranged()
         looks = [self._look(scan) for scan in self.scans]
         read = self.comparing.read(looks, self.may_be_same, traces(self.scans, self.times))
-        return FeedReading(read.firsts, self._counted(read.doubts))
+        return FeedReading(read.firsts, read.cards, self._counted(read.doubts))
+
+    @cached_property
+    def cards(self) -> list[tuple[int | None, int | None]]:
+        """Front and back of each card, by their places in turn, as the lot was fed."""
+        out, at = [], 0
+        for count in self.reading.cards:
+            places = range(at, at + count)
+            front = next((place for place in places if self.is_front(place)), None)
+            back = next((place for place in places if not self.is_front(place)), None)
+            out.append((front, back))
+            at += count
+        return out
+
+    def _as_arranged(self) -> FeedReading:
+        """The sides and the cards as they are arranged."""
+        first = "front" if self.front_first else "back"
+        firsts = tuple(self.places[scan].side == first for scan in self.scans)
+        cards = Counter(self.position(scan) for scan in self.scans)
+        return FeedReading(firsts, tuple(cards.values()), ())
 
     def is_front(self, at: int) -> bool:
         """Whether a scan, by its place in turn, shows a front."""

@@ -58,10 +58,11 @@ class Doubt:
 
 @dataclass(frozen=True, slots=True)
 class FeedReading:
-    """The side that each scan shows, True for the one that is fed first, and where the feeding
-    slipped, in feeding order."""
+    """The side that each scan shows, True for the one that is fed first; how many scans each card
+    has; and where the feeding slipped, in feeding order."""
 
     firsts: tuple[bool, ...]
+    cards: tuple[int, ...]
     doubts: tuple[Doubt, ...]
 
 

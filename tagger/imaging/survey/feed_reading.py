@@ -182,10 +182,10 @@ def _unlinked(link: _Link | None) -> tuple[Slip, ...]:
 def read_feed(fields: Sequence[bytes], same: Same, traces: Traces = NO_TRACES) -> FeedReading:
     """How a lot was fed, whose scans are expected to show the first and the second side in turn.
 
-    `fields` are as of `orientation.fields_of`, empty for a scan that says nothing; `same` tells
+    `fields` are as of `fields.fields_of`, empty for a scan that says nothing; `same` tells
     whether two scans may show the same printing."""
     if not fields:
-        return FeedReading((), ())
+        return FeedReading((), (), ())
     return _Lot(fields, same, traces).reading()
 
 
@@ -203,11 +203,11 @@ class _Lot:
         best = found[0][1]
         # So much never goes wrong: the sides do not come in turn, or nothing tells them apart.
         if len(best) > FEW + self._count / MOST_SLIPS:
-            return FeedReading(tuple(_firsts((), self._count)), ())
+            return _feed_reading((), self._count, ())
         stretches = _stretches(_suspects(found))
         doubts = [self._doubt(stretch, stretches, best) for stretch in stretches]
         told = [doubt for doubt in doubts if doubt.nothing < 1 - LIKELY]
-        return FeedReading(tuple(_firsts(best, self._count)), tuple(told))
+        return _feed_reading(best, self._count, told)
 
     def _search(self, first: int, past: int, width: int) -> list[tuple[float, tuple[Slip, ...]]]:
         """The readings of a part of the lot that begins with a card."""
@@ -298,6 +298,10 @@ def _cards_of(slips: Sequence[Slip], count: int) -> Iterator[tuple[int, _Card]]:
         at += len(card.sides)
 
 
-def _firsts(slips: Sequence[Slip], count: int) -> list[bool]:
-    sides = [side == 1 for _, card in _cards_of(slips, count) for side in card.sides]
-    return sides[:count]
+def _feed_reading(slips: Sequence[Slip], count: int, doubts: Sequence[Doubt]) -> FeedReading:
+    cards = [card.sides for _, card in _cards_of(slips, count)]
+    firsts = [side == 1 for sides in cards for side in sides]
+    lengths = [len(sides) for sides in cards]
+    # Of a last scan that stands alone the other side is still on its way.
+    lengths[-1] -= len(firsts) - count
+    return FeedReading(tuple(firsts[:count]), tuple(lengths), tuple(doubts))

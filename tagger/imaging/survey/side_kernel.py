@@ -14,11 +14,10 @@ from typing import NamedTuple
 import numpy as np
 import numpy.typing as npt
 
-from tagger.imaging.survey.orientation import SIZE
+from tagger.imaging.survey.fields import Array, colours_of, features, halved
 
 REACH = 48  # scans: how far along the lot sides are compared
 MOST = 30.0  # levels: a field where another player stands must not outvote the frame around it
-GREY, TINT = 0.5, 1.5  # what a level of grey weighs, and one of colour
 # Shares of a scan's variance: what all have in common, near and far look-alikes, scans of the same
 # manner, and its own chance. These and the reaches were read off tuning lots.
 COMMON, NEAR, FAR, MANNER, OWN = 0.15, 0.4, 0.5, 0.4, 0.15
@@ -28,7 +27,6 @@ NEAR_REACH, FAR_REACH = 0.4, 0.9
 MANNER_REACH = 22.0  # levels
 LEAST = 0.02  # of what is left to chance: alike as copies may be, a scan can still be misread
 
-Array = npt.NDArray[np.float32]
 Rows = npt.NDArray[np.float64]
 
 
@@ -44,8 +42,8 @@ def covariances(fields: Sequence[bytes], reach: int = REACH) -> Rows:
     """The covariance of each scan's side with those before it: row i, column k - 1 with scan i - k,
     0 where there is none; the variance of each is WHOLE.
 
-    `fields` are as of `orientation.fields_of`, empty for a scan that says nothing."""
-    colours = _colours(fields)
+    `fields` are as of `fields.fields_of`, empty for a scan that says nothing."""
+    colours = colours_of(fields)
     far = _distances(colours, reach)
     manner = _rows_apart(_manners(colours), reach)
     empty = np.array([not one for one in fields], dtype=bool)
@@ -67,19 +65,10 @@ def _known(empty: npt.NDArray[np.bool_], reach: int) -> npt.NDArray[np.bool_]:
     return known
 
 
-def _colours(fields: Sequence[bytes]) -> Array:
-    """n x 28 x 20 colours."""
-    blank = bytes(SIZE[0] * SIZE[1] * 3)
-    seen = np.frombuffer(b"".join(one or blank for one in fields), np.uint8)
-    return seen.reshape(-1, SIZE[1], SIZE[0], 3).astype(np.float32)
-
-
 def _distances(colours: Array, reach: int) -> Array:
     """How far each scan is from those before it: in levels on average, lying either way."""
-    halves = colours.reshape(-1, SIZE[1] // 2, 2, SIZE[0] // 2, 2, 3)
-    # Half as fine: where the print lies on the card differs by a millimetre from copy to copy.
-    small = halves.mean(axis=(2, 4))
-    as_is, over = _features(small), _features(small[:, ::-1, ::-1])
+    small = halved(colours)
+    as_is, over = features(small), features(small[:, ::-1, ::-1])
     far = np.zeros((len(colours), reach), np.float32)
     for at in range(1, len(colours)):
         before = as_is[max(0, at - reach) : at][::-1]
@@ -90,14 +79,6 @@ def _distances(colours: Array, reach: int) -> Array:
 
 def _mean_difference(many: Array, one: Array) -> Array:
     return np.asarray(np.minimum(np.abs(many - one), MOST).mean(axis=1), dtype=np.float32)
-
-
-def _features(colours: Array) -> Array:
-    """Grey, tint and the steps of grey down and across, a row a scan."""
-    grey = colours.mean(axis=3)
-    tint = colours - grey[..., None]
-    parts = (GREY * grey, TINT * tint, np.diff(grey, axis=1), np.diff(grey, axis=2))
-    return np.concatenate([part.reshape(len(colours), -1) for part in parts], axis=1)
 
 
 def _manners(colours: Array) -> Array:

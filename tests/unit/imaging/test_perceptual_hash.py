@@ -12,14 +12,15 @@ import pytest
 from PIL import Image
 from support.card_art import natural, side
 from support.card_sets import Drawn, card_set, copied
-from support.fed_lots import FAULTS, FedLot, fed_sides, turned_lot
+from support.fed_lots import FAULTS, FedLot, fed_sides
 
 from tagger.core.audit.feed_traces import traces
-from tagger.core.audit.orientation_runs import Orientation, OrientedScan, upside_runs
-from tagger.core.audit.set_groups import group_sets
+from tagger.core.audit.fingerprint import reversed_colours
+from tagger.core.audit.orientation_runs import CardWay, upside_runs
 from tagger.core.audit.slips import Slip, SlipKind
 from tagger.imaging.survey.feed_reading import read_feed
-from tagger.imaging.survey.orientation import fields_of, find_orientations
+from tagger.imaging.survey.fields import fields_of
+from tagger.imaging.survey.orientation import find_orientations
 from tagger.imaging.survey.perceptual_hash import (
     SAME,
     alike,
@@ -158,37 +159,43 @@ def test_numbers_and_times_of_files_say_which_of_two_readings_it_is():
         assert readings[0].share > 0.9
 
 
-def test_sides_that_lie_upside_down_are_told():
+def test_cards_that_lie_upside_down_are_told():
+    """Single cards, one of them in both ways, and a run of backs; a design without a top says
+    nothing."""
     rng = random.Random("turned")
-    lot = turned_lot(rng, sets())
-    keep = 96
-    pictures = lot.pictures(sets(), rng)[:keep]
-    groups = group_sets(alike_band([print_of(picture) for picture in pictures[1::2]]))
-    wrong = 0
-    for first in (0, 1):
-        ways = find_orientations(
-            [fields_of(picture) for picture in pictures[first::2]], groups
-        ).ways
-        truth = [
-            Orientation.UPSIDE_DOWN if down else Orientation.UPRIGHT
-            for down in lot.down[first:keep:2]
-        ]
-        wrong += sum(way is not right for way, right in zip(ways, truth, strict=True))
-    assert wrong == 0
+    lot = lot_of({})
+    for at in (10, 11, 41, *range(60, 76)):
+        lot.down[at] = at < 60 or at % 2 == 1
+    fields = [fields_of(picture) for picture in lot.pictures(sets(), rng)]
+    cards = list(zip(fields[::2], fields[1::2], strict=True))
+    ways = find_orientations(cards)
+    down = [side for way in ways for side in (way.front_down, way.back_down)]
+    assert down == lot.down
+    assert min(way.share for way in ways) > 0.9
+    both_ways = [twice(side) for side in fields]
+    cards = list(zip(both_ways[::2], both_ways[1::2], strict=True))
+    assert all(way.upright for way in find_orientations([*cards, (b"", b"")]))
+    assert find_orientations([]) == []
 
 
-def runs(*ways: Orientation) -> list[tuple[int, int, bool]]:
-    """First and last card (from 1) of each run of sides that lie so, and whether it is asked."""
-    sides = [OrientedScan(f"{at}.jpg", at, 0, way) for at, way in enumerate(ways, start=1)]
-    found = upside_runs(sides)
-    assert all(
-        list(run.scans) == sides[run.scans[0].position - 1 :][: len(run.scans)] for run in found
-    )
-    return [(run.scans[0].position, run.scans[-1].position, run.ask) for run in found]
+def twice(side: bytes) -> bytes:
+    """A side that looks the same both ways."""
+    over = reversed_colours(side)
+    return bytes((one + other) // 2 for one, other in zip(side, over, strict=True))
 
 
-def test_a_run_goes_on_over_what_is_not_known():
-    down, up, no = Orientation.UPSIDE_DOWN, Orientation.UPRIGHT, Orientation.UNKNOWN
-    ways = [no, down, no, down, up, up, up, up, down, no, up]
-    assert runs(*ways) == [(2, 4, False), (9, 9, False)]
-    assert runs(down, down, up) == [(1, 2, True)]
+def test_a_run_is_asked_about_where_its_set_is_split_or_it_is_not_certain():
+    up, down = CardWay(False, False, 1.0), CardWay(False, True, 0.999)
+    unsure, both = CardWay(False, True, 0.9), CardWay(True, True, 0.999)
+    silent = CardWay(False, True, 0.6)
+    ways = [up] * 20 + [down, silent, down] + [up] * 8 + [unsure, up, both]
+    runs = upside_runs(ways, [0] * len(ways))
+    assert [(run.first, run.past, run.front, run.back, run.ask) for run in runs] == [
+        (20, 23, False, True, False),
+        (31, 32, False, True, True),
+        (33, 34, True, True, False),
+    ]
+    (run,) = upside_runs([up, up, down, down], [0] * 4)
+    assert run.even
+    assert run.ask
+    assert len(upside_runs([up, down, down, up, up, up], [0, 0, 1, 1, 1, 1])) == 2
