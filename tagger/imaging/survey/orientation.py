@@ -34,7 +34,7 @@ MOST = 10.0  # nats that one side may say
 FAINT, PLAIN = 8.0, 13.0
 # Nats: a card was fed upside down, one side of a run lies so, a run ends.
 BOTH, ONE, ENDS = 5.5, 7.0, 0.7
-EACH = 0.05  # nats a side: the fewer of a set are turned
+EACH = 1.0  # nats a side: what is weak for each of many is no reason to turn them all
 MOST_RUNS = 12  # that are looked for at once
 STATES = ((0, 0), (1, 1), (1, 0), (0, 1))  # whether the front and the back are upside down
 
