@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tagger.core.audit.audit import audit
+from tagger.core.audit.card_size import USUAL, Size, settled, to_measure_again
 from tagger.core.audit.feed_report import Comparing
 from tagger.core.audit.measured import Measured
 from tagger.imaging.survey.measure_lot import survey
@@ -39,16 +40,25 @@ class Measurements:
         when this is left early."""
         self._look_up(scans)
         todo = [scan for scan in scans if scan not in self._known]
-        # Taken before the files are read: one that is written meanwhile is measured again.
-        stamps = {scan: self._cache.stamp(scan) for scan in todo}
         try:
-            for count, (scan, found) in enumerate(survey(self._folder, todo, workers), start=1):
-                self._known[scan] = found
-                self._cache.put(scan, found, stamps[scan])
-                yield count, len(todo)
+            yield from self._measure(todo, workers, USUAL)
+            # What size the cards have is known when most of them were seen.
+            size, again = to_measure_again(self.of(scans))
+            yield from self._measure(again, workers, size)
         finally:
             # Also when it is stopped: the next time goes on from there.
             self._cache.keep()
+
+    def _measure(
+        self, todo: Sequence[str], workers: Workers | None, size: Size
+    ) -> Iterator[tuple[int, int]]:
+        # Taken before the files are read: one that is written meanwhile is measured again.
+        stamps = {scan: self._cache.stamp(scan) for scan in todo}
+        measured = survey(self._folder, todo, workers, size)
+        for count, (scan, found) in enumerate(measured, start=1):
+            self._known[scan] = found
+            self._cache.put(scan, found, stamps[scan])
+            yield count, len(todo)
 
     def _look_up(self, scans: Iterable[str]) -> None:
         """Know of these scans what the cache has, and nothing else."""
@@ -71,7 +81,8 @@ class Measurements:
 
     def of(self, scans: Iterable[str]) -> dict[str, Measured]:
         """What is known of these scans; one that could not be measured is said to be gone."""
-        return {scan: self._known.get(scan, GONE) for scan in scans}
+        asked = {scan: self._known.get(scan, GONE) for scan in scans}
+        return settled(asked)
 
 
 def measure_lot(

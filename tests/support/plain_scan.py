@@ -10,12 +10,13 @@ variants of one row. The rules that say which rows count at all are written out 
    all are, unless the hint ties itself to a set. There is a limit to the sets and rows at hand, and
    in this order: carried, named, met.
 2. In a set at hand each row counts that a word names by number, subject or team, that every word
-   fits, or that is one of the usual steps from the card before. In any other set a row counts only
-   where every word fits it. A word that could be a parallel, a serial number or a condition of some
-   card fits anywhere, as a slip in a parallel's word only where no number and no subject anywhere
-   can be read as it; the start of a number fits nowhere. One of the words that can be no variant
-   (where all can: one of them) must name the row by number or by two letters of a subject at least;
-   of two such words one may name it by its set.
+   fits, or that is one of the usual steps: in the carried set from the card before, in one that was
+   met from its last card or from the number of the card before, whichever foretells this lot
+   better. In any other set a row counts only where every word fits it. A word that could be a
+   parallel, a serial number or a condition of some card fits anywhere, as a slip in a parallel's
+   word only where no number and no subject anywhere can be read as it; the start of a number fits
+   nowhere. One of the words that can be no variant (where all can: one of them) must name the row
+   by number or by two letters of a subject at least; of two such words one may name it by its set.
 3. A slip of the finger is looked for in the carried set and in those met in this lot (where there
    are none, in those at hand), from four letters on always, and with three where nothing else in
    that set reads as the word. In any other set it takes four letters, no subject at all that reads
@@ -53,7 +54,8 @@ from tagger.core.matching.matcher import ELSE, GUESSED, RESPELLED, UNLISTED, UNL
 from tagger.core.matching.prefixed import BEGUN, LEFT_OUT, MOST, OUT_OF_RUN
 from tagger.core.matching.prefixed import BEHIND as LESS
 from tagger.core.matching.priors.context import Context
-from tagger.core.matching.priors.prior import AHEAD, ANY, CARRIED, REACH, SEEN
+from tagger.core.matching.priors.prior import ANY, CARRIED, SEEN
+from tagger.core.matching.priors.steps import REACH, Steps
 from tagger.core.matching.read import UNREAD
 from tagger.core.matching.search import NAMED_SETS, NEAR_ROWS, NEAR_SETS
 from tagger.core.matching.token_match import GUESSES, NAMING, POOR
@@ -71,6 +73,7 @@ from tagger.core.model.tags import Parallel, Row, Tags
 from tagger.core.model.text import fold, initials, people, words
 
 Ranked = tuple[float, int, Option]  # log score, step, variant
+Way = tuple[float, Steps, int | None]  # how much it counts, its steps, the row that it goes on from
 
 
 class Search(NamedTuple):
@@ -102,6 +105,13 @@ def _signed(number: str) -> str:
 
 def _order(item: Ranked) -> tuple[float, int, str, str]:
     return -round(item[0], 9), item[1], item[2].parallel, item[2].condition
+
+
+def _likeliest(
+    set: str, carried: str | None, others: dict[str, float], step: int
+) -> tuple[bool, float, int]:
+    """Orders rows: those of the carried set first, then those of the likeliest sets."""
+    return set != carried, -others.get(set, 0.0), step
 
 
 def _reads_well(option: Option) -> bool:
@@ -152,9 +162,15 @@ class PlainScan:
         """The rows of a set, by number."""
         return self._by_set[set]
 
+    def _begin(self, context: Context) -> None:
+        """What is asked of each row is worked out once a lot."""
+        self._ways: dict[str, list[Way]] = {}
+        self._of_sets = self._shares(context)
+
     def rank(self, hint: str, context: Context | None = None, limit: int = 9) -> list[Candidate]:
         """Candidates, best first, as `Matcher.rank` has them."""
         context = context or Context()
+        self._begin(context)
         parsed = parse_hint(hint)
         best: dict[tuple[int, str, str], Ranked] = {}
         for tokens, weight in self._weighed_spellings(parsed.tokens, context):
@@ -377,14 +393,14 @@ class PlainScan:
         if at is None:
             return {}
         met, found, tried = self._met(context), list[Ranked](), 0
-        order = [self._carried(context), *(set for set in self.sets if set in met)]
+        carried, (_, others, _) = self._carried(context), self._of_sets
         for number in self._ending_in(canonical(tokens[at].text), context):
             steps = [
                 step
                 for step, row in enumerate(self.rows)
                 if canonical(row.number) == number and (row.set in met or not met)
             ]
-            steps.sort(key=lambda step: (self.rows[step].set != order[0], step))
+            steps.sort(key=lambda step: _likeliest(self.rows[step].set, carried, others, step))
             left, condition = self._take_condition(_as_number(tokens, at, at + 1, number))
             search = self._read(left, context)
             for step in steps[:MOST]:
@@ -520,39 +536,93 @@ class PlainScan:
         return next((at for at, row in of_set if row.subject == tags.subject), None)
 
     def _next(self, step: int, context: Context) -> bool:
-        carried, before = self._carried(context), self._before(context)
-        if self.rows[step].set != carried:
+        row, before = self.rows[step], self._before(context)
+        start = self._starts[row.set]
+        if row.set == self._carried(context):
+            if before is None:
+                return step - start < context.steps.span.stop
+            return step - before in context.steps.span
+        if row.set not in self._seen(context):
             return False
-        if before is None:
-            return step - self._starts[carried] < context.steps.span.stop
-        return step - before in context.steps.span
+        # in another set from its last card or from the number of the card before, whichever counts
+        # more in this lot
+        ways = self._ways_into(row.set, context)
+        _, _, last = max(ways, key=lambda way: way[0])
+        return last is not None and step - last in context.steps.span
+
+    def _ways_into(self, set: str, context: Context) -> list[Way]:
+        """How the lot may go on in another set; from no row on all are alike."""
+        if set not in self._ways:
+            self._ways[set] = self._new_ways(set, context)
+        return self._ways[set]
+
+    def _new_ways(self, set: str, context: Context) -> list[Way]:
+        changes, tags, beside = context.changes, context.before, None
+        if self._learned(context) and tags is not None:
+            same = (
+                self._starts[set] + at
+                for at, row in enumerate(self.rows_of(set))
+                if canonical(row.number) == canonical(tags.number)
+            )
+            beside = next(same, None)
+        before = "" if tags is None else tags.set
+        weights = [way for way, _ in changes.runs_into(before, set, range(1), beside)]
+        own = changes.resumed, changes.last.get(set)
+        sister = changes.sisters.between(before, set), beside
+        return [
+            (weight, steps, last)
+            for weight, (steps, last) in zip(weights, (own, sister), strict=False)
+        ]
+
+    def _learned(self, context: Context) -> bool:
+        """Whether the lot says from which set to which it goes."""
+        return self._before(context) is not None and context.changes.known
+
+    def _of_row(self, step: int, steps: Steps, last: int | None) -> float:
+        """The probability of a row among those of its set; from no row on all are alike."""
+        size = len(self.rows_of(self.rows[step].set))
+        if last is None:
+            return 1 / size
+        jump = steps.jump / size
+        share = steps.usual().get(step - last)
+        if share is not None:
+            return max(jump, share)
+        return jump + (steps.ahead / REACH if 0 < step - last <= REACH else 0.0)
+
+    def _shares(self, context: Context) -> tuple[float, dict[str, float], float]:
+        """The probability of the carried set, of each other one that was met, of all others."""
+        carried, seen, stay = self._carried(context), self._seen(context), CARRIED
+        new = ANY + (CARRIED if carried is None else 0.0) + (0.0 if seen else SEEN)
+        rows = sum(len(self.rows_of(set)) for set in seen)
+        others = {set: SEEN * len(self.rows_of(set)) / rows for set in seen}
+        if self._learned(context) and context.before is not None:
+            stay, named, new = context.changes.shares(context.before.set, context.seen)
+            others = {known: named[name] for name in named if (known := self._known(name))}
+        return stay, others, new
 
     def _prior(self, step: int, context: Context) -> float:
         row, carried, seen = self.rows[step], self._carried(context), self._seen(context)
+        before, (stay, others, new) = self._before(context), self._of_sets
         if row.set == carried:
-            size, before = len(self.rows_of(carried)), self._before(context)
-            if before is None:
-                first = step == self._starts[carried]
-                return (
-                    math.log(CARRIED * (context.steps.share(1) or 0.5))
-                    if first
-                    else math.log(CARRIED / size)
-                )
-            onward = AHEAD * (1 - context.steps.unsorted)
-            jump = math.log(CARRIED * context.steps.jump * (1 - onward) / size)
-            share = context.steps.share(step - before)
-            if share is not None:
-                return max(jump, math.log(CARRIED * share))
-            ahead = 0 < step - before <= REACH
-            return (
-                math.log(CARRIED * context.steps.jump * (onward / REACH + (1 - onward) / size))
-                if ahead
-                else jump
+            if before is None and step == self._starts[carried]:
+                return math.log(stay * (context.steps.share(1) or 0.5))
+            return math.log(stay * self._of_row(step, context.steps, before))
+        ways = self._ways_into(row.set, context)
+        if row.set in others:
+            shares = [others[row.set] * weight for weight, _, _ in ways]
+        else:
+            any_row = new / len(self.rows) * len(self.rows_of(row.set))
+            by_set = new / max(1, len(self.sets) - len(seen))
+            shares = [
+                weight * whole
+                for (weight, _, _), whole in zip(ways, (any_row, by_set), strict=False)
+            ]
+        return math.log(
+            sum(
+                share * self._of_row(step, steps, last)
+                for share, (_, steps, last) in zip(shares, ways, strict=True)
             )
-        if row.set in seen:
-            return math.log(SEEN / sum(len(self.rows_of(set)) for set in seen))
-        share = ANY + (CARRIED if carried is None else 0.0) + (0.0 if seen else SEEN)
-        return math.log(share / len(self.rows))
+        )
 
     def loose(self, token: Token) -> float:
         """The best log weight that a word could have as parallel, serial number or condition of

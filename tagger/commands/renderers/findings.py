@@ -32,6 +32,7 @@ CODES = {
     FindingKind.NO_MARGIN: "no_margin",
     FindingKind.FEW_DOTS: "low_resolution",
     FindingKind.ODD_SIZE: "odd_size",
+    FindingKind.LOT_SIZE: "lot_size",
     FindingKind.SEVERAL: "several_cards",
     FindingKind.EXPECTED: "card_count",
 }

@@ -35,6 +35,7 @@ class FindingKind(StrEnum):
     NO_MARGIN = "no margin"
     FEW_DOTS = "low resolution"
     ODD_SIZE = "odd size"
+    LOT_SIZE = "size of the cards"
     SEVERAL = "several cards"
     EXPECTED = "number of cards"
 
@@ -194,7 +195,7 @@ FAULTS = {
     ),
     "odd size": FaultWords(
         FindingKind.ODD_SIZE,
-        "is not the usual card size, 63.5 x 88.9 mm",
+        "is larger than the cards of this lot",
         "Check whether two cards went through together or the feeder stretched the scan. If the "
         "card has this size, ignore this.",
     ),

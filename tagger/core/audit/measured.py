@@ -29,7 +29,12 @@ class Measured:
     long side (`sideways`); None and empty where the scan could not be decoded or shows several
     cards. `corners` are the card's as the upright scan shows it: left upper, right upper, right
     lower, left lower, in pixels of the full size; None where they were not found. `dpi` is that
-    picture's dots per inch and `size` its width and height, 0 where not known."""
+    picture's dots per inch and `size` its width and height, 0 where not known.
+
+    `card` is the card's width and height in mm as measured on all four sides, `asked` the size that
+    was looked for, the short side first. `reached` are the scan's sides that the card reaches
+    (`left`, `upper`, `right`, `lower`), `shown` the width and height in mm that are seen of it. 0
+    where not known. What they mean is judged beside the lot's other scans: `card_size`."""
 
     state: str
     seen: str = ""
@@ -41,6 +46,10 @@ class Measured:
     corners: Corners4 | None = None
     dpi: float = 0.0
     size: tuple[int, int] = (0, 0)
+    card: tuple[float, float] = (0.0, 0.0)
+    asked: tuple[float, float] = (63.5, 88.9)
+    reached: tuple[str, ...] = ()
+    shown: tuple[float, float] = (0.0, 0.0)
 
     def has(self, *kinds: str) -> bool:
         """Whether one of these faults was seen."""
@@ -75,6 +84,10 @@ class Measured:
             "corners": self.corners and [list(corner) for corner in self.corners],
             "dpi": self.dpi,
             "size": list(self.size),
+            "card": list(self.card),
+            "asked": list(self.asked),
+            "reached": list(self.reached),
+            "shown": list(self.shown),
         }
 
 
@@ -90,10 +103,17 @@ def measured_from(document: Any) -> Measured:
     corners, dpi = _corners(document["corners"]), _number(document["dpi"])
     if dpi < 0:
         raise ValueError("no dots per inch")
-    # An earlier version kept no size, and all else is as good as measured anew.
-    wide, high = (int(_number(pixels)) for pixels in document.get("size", (0, 0)))
+    wide, high = (int(_number(pixels)) for pixels in document["size"])
     sideways = bool(document["sideways"])
-    return Measured(*texts, faults, look, fields, sideways, corners, dpi, (wide, high))
+    card, asked, shown = (_two(document[name]) for name in ("card", "asked", "shown"))
+    reached = tuple(str(side) for side in document["reached"])
+    known = Measured(*texts, faults, look, fields, sideways, corners, dpi, (wide, high))
+    return replace(known, card=card, asked=asked, reached=reached, shown=shown)
+
+
+def _two(kept: Any) -> tuple[float, float]:
+    one, other = (_number(value) for value in kept)
+    return one, other
 
 
 def _corners(kept: Any) -> Corners4 | None:

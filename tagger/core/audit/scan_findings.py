@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
+from tagger.core.audit.card_size import USUAL, lot_size, size_faults
 from tagger.core.audit.findings import DAMAGE, FAULTS, FaultWords, Finding, FindingKind
 from tagger.core.audit.measured import Measured
 from tagger.core.fixes.feeding import SkipScan
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
     from tagger.core.audit.audited_lot import AuditedLot
 
 Known = Mapping[str, Measured]
+MOST = 0.5  # of a lot's scans: what more of them have is said once for the lot
 
 
 def doubled_findings(lot: AuditedLot, known: Known) -> list[Finding]:
@@ -44,12 +46,28 @@ def fault_findings(lot: AuditedLot, known: Known) -> list[Finding]:
     """What is wrong with single scans; what goes on from scan to scan is told once."""
     ordered = _card_by_card(lot, known)
     found = [_damaged(lot, scan, known[scan]) for scan in ordered if known[scan].state in DAMAGE]
+    odd = size_faults(known)
     for name, fault in FAULTS.items():
-        faulty = [scan for scan in ordered if known[scan].has(name)]
+        seen = {scan: said for scan in ordered for said in _seen(known[scan], name)}
+        seen |= {scan: odd[scan][1] for scan in ordered if scan in odd and odd[scan][0] == name}
+        faulty = [scan for scan in ordered if scan in seen]
+        # What most of a lot has comes from how it was scanned, and is said once.
+        all_over = bool(fault.several) and len(faulty) > MOST * len(ordered)
         # A feeder that is set wrong does the same to card after card, which is one thing to fix.
-        for run in _runs(lot, faulty, bool(fault.several)):
-            found.append(_faulty(lot, run, fault, _seen(known[run[0]], name)))
-    return found
+        for run in [faulty] if all_over else _runs(lot, faulty, bool(fault.several)):
+            found.append(_faulty(lot, run, fault, seen[run[0]]))
+    return [*found, *_other_size(lot, ordered, known)]
+
+
+def _other_size(lot: AuditedLot, ordered: list[str], known: Known) -> list[Finding]:
+    """That all cards are of another size than the usual one, said once for the lot."""
+    size = lot_size(known.values())
+    if size == USUAL:
+        return []
+    detail = f"the cards of this lot are {size[0]:.0f} x {size[1]:.0f} mm, by most scans"
+    remedy = "Nothing to do if the cards have this size; else check the scanner's dots per inch."
+    position = lot.places[ordered[0]].position
+    return [Finding(FindingKind.LOT_SIZE, (), position, detail, remedy)]
 
 
 def _card_by_card(lot: AuditedLot, scans: Iterable[str]) -> list[str]:
@@ -92,9 +110,9 @@ def _where(lot: AuditedLot, run: Sequence[str]) -> str:
     return f"{len(run)} scans of cards {position} to {last}, starting with {named(run[0])},"
 
 
-def _seen(known: Measured, name: str) -> str:
-    """The measure of a fault in words."""
-    return next(seen for kind, seen in known.faults if kind == name)
+def _seen(known: Measured, name: str) -> list[str]:
+    """The measure of a fault in words; empty where the scan has none of it."""
+    return [seen for kind, seen in known.faults if kind == name][:1]
 
 
 def _bracketed(seen: str) -> str:

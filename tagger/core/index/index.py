@@ -77,6 +77,11 @@ class Index(IndexTables):
             return next(iter(numbered), None)
         return named
 
+    def numbered(self, set_id: int, number: str) -> int | None:
+        """The first step of a set with a number, None where it has none such."""
+        id = self.number_id(canonical(number))
+        return next(iter(within(self.steps_of_number(id), self.steps(set_id))), None)
+
     def sets_named(self, words: Iterable[str]) -> list[str]:
         """The names of the sets that all of one folded word or more could name."""
         ids = frozenset.intersection(*map(self.sets_with, words))

@@ -12,8 +12,10 @@ The score of a row, in one of its variants (parallel), is a natural logarithm::
                                             lot (`steps`); all steps that are none of the usual
                                             ones share what is left, more of it ahead than behind
           = changes to it * share of step   in a set met in this lot, the step counted from its own
-                                            last card
-          = changes to none of them / rows  anywhere else
+                                            last card, or from the number of the card before: both
+                                            are counted, each as it foretold this lot
+          = changes to none of them / rows  anywhere else, half of it at first from the number of
+                                            the card before
 
 How the lot goes from set to set is learned from it (`set_changes`); where the set was carried in
 another way, CARRIED, SEEN and ANY say what belongs to it, to the sets met, and to all others.
@@ -99,13 +101,13 @@ class Matcher:
         self.index = index
         self.scale = scale or Scale()
         self.variants = Variants(self.scale)
+        self._prior: tuple[object, Prior] | None = None
 
     def rank(self, hint: str, context: Context | None = None, limit: int = 9) -> list[Candidate]:
         """Candidates for a hint, best first, at most `limit`. The same hint in the same lot gives
         the same order."""
         context = context or Context()
-        parsed = parse_hint(hint)
-        prior = Prior(self.index, context)
+        parsed, prior = parse_hint(hint), self._prior_of(context)
         # A few more than are shown: the same row stands there in several variants.
         looked_for = max(limit, AT_LEAST)
         prefixed = Prefixed(self.index, prior, context)
@@ -128,6 +130,14 @@ class Matcher:
         total = known + _others(searches, len(parsed.tokens), known)
         shown = _first(whole or best.values(), apart, limit)
         return [self._candidate(item, total, parsed, context) for item in shown]
+
+    def _prior_of(self, context: Context) -> Prior:
+        """What the lot makes likely, put together once for all keys of a card."""
+        # the context is another object with each key, and what it has learned changes in place
+        state = context, context.steps.learned, context.changes.learned
+        if self._prior is None or self._prior[0] != state:
+            self._prior = state, Prior(self.index, context)
+        return self._prior[1]
 
     def _exactly_first(self, best: Cards, searches: Sequence[Search]) -> Cards:
         """The cards with what was typed exactly first; see `typed_exactly`."""
@@ -160,7 +170,7 @@ class Matcher:
         step = self.index.find(tags.set, tags.number, tags.subject, tags.extra)
         if step is None:
             return None
-        parsed, prior = parse_hint(hint), Prior(self.index, context)
+        parsed, prior = parse_hint(hint), self._prior_of(context)
         search = Search(self.index, self.variants, parsed.tokens, prior, context, 1)
         found = sorted(search.weigh_row(step), key=_order)
         if not found or any(meaning not in OF_A_COPY for _, meaning in found[0][2].reasons):

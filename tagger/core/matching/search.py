@@ -139,8 +139,9 @@ class Search:
             self.index, self.prior, self.readings, self.loose, self._looked_at, self._variants_of
         )
         # bound once: this asks thousands of rows
-        only, set_of, get = self.only, self.index.set_of, rough.get
-        for step, score in elsewhere.rows():
+        only, set_of, get, more = self.only, self.index.set_of, rough.get, self.prior.more
+        for step, most in elsewhere.rows():
+            score = most + more(step)
             if (only is None or set_of(step) in only) and get(step, -math.inf) < score:
                 rough[step] = score
         self.passed_over += elsewhere.passed_over

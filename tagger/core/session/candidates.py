@@ -8,7 +8,7 @@ from itertools import islice
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.matching.priors.context import Context
-from tagger.core.matching.priors.set_changes import SetChanges
+from tagger.core.matching.priors.set_changes import SetChanges, place_of
 from tagger.core.matching.priors.steps import StepModel
 from tagger.core.matching.stable_ranking import steady
 from tagger.core.model.series import series_of
@@ -98,7 +98,7 @@ class Candidates:
         if before is None:
             self._changes.stand(after.set, row)
             return
-        self._changes.learn(before.set, after.set, row)
+        self._changes.learn(before.set, after.set, place_of(index, row, before.number))
         # from one set to another the lot does not go on by rows
         if before.set != after.set or row is None:
             return

@@ -107,9 +107,14 @@ class BedPiece:
 def parts(mask: Mask, least: int = 1) -> list[BedPiece]:
     """The connected pieces (eight neighbours) of at least so many pixels, largest first."""
     runs = _runs(mask)
+    if not len(runs):
+        return []
     owner = _owners(runs)
-    pieces = (_piece(runs[owner == name]) for name in np.unique(owner))
-    return sorted((one for one in pieces if one.area >= least), key=lambda one: -one.area)
+    # A noisy bed leaves specks by the hundred: those that are too small are never made pieces.
+    area = np.bincount(owner, weights=runs[:, 2] - runs[:, 1])
+    names = np.flatnonzero(area >= least)
+    pieces = [_piece(runs[owner == name]) for name in names[area[names] > 0]]
+    return sorted(pieces, key=lambda one: -one.area)
 
 
 def part_bounds(mask: Mask) -> npt.NDArray[np.int64]:

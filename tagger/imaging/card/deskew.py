@@ -28,13 +28,14 @@ def straight(
     margin: float = 0.0,
     turn: int = 0,
     dpi: float | None = None,
+    resampling: Image.Resampling = Image.Resampling.BICUBIC,
 ) -> Image.Image:
     """The card of a scan as an RGB picture with its sides along the picture's.
 
     `margin` is how many mm of what lies around it are kept (cut into it where negative), `turn` is
     0, 90, 180 or 270: by how many degrees the card is turned clockwise after that. `dpi` is the
     dots per inch of the result, by default those of the scan. There is one resampling from scan to
-    result (bicubic); what lies beyond the scan is dark grey. Raises ValueError for another turn.
+    result; what lies beyond the scan is dark grey. Raises ValueError for another turn.
     """
     if turn not in (0, 90, 180, 270):
         raise ValueError(f"a card is turned by 0, 90, 180 or 270 degrees, not by {turn}")
@@ -57,7 +58,7 @@ def straight(
         size,
         Image.Transform.AFFINE,
         coefficients,
-        Image.Resampling.BICUBIC,
+        resampling,
         # A grey scan has one band, and takes no more numbers than that.
         fillcolor=BED[: len(source.getbands())],
     )

@@ -11,8 +11,10 @@ Corners are pixels of the scan as it was given, with (0, 0) at the outer corner 
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
 from dataclasses import replace
-from itertools import product
+from itertools import pairwise, product
 
 import numpy as np
 from PIL import Image
@@ -24,6 +26,10 @@ from tagger.imaging.card.edge_pairs import Plane, edge_pairs, score_together
 from tagger.imaging.card.rough_sides import STEP, RoughSides, rough_sides
 
 LIGHT, LEAST_LIGHT, LIGHT_OFF_MM = 200, 0.65, 0.4  # levels; two bounds of Sides for a light bed
+PLAUSIBLE = (38.0, 160.0)  # mm: the short side at least, the long side at most
+OTHER_MM = 1.3  # off the known size: nearer than that a card is of the known one
+BEYOND = (12, 16, 20, 24)  # pixels beyond a side, past its shadow, where the bed must be seen
+LIKE_BED, CLEAR_FILM = 3.0, 40.0  # levels off the bed: bare, and behind clear film at most
 TRIED = 4  # pairs of sides that are tried with each other: the best ones
 
 
@@ -33,13 +39,15 @@ def find_edges(
     *,
     size: tuple[float, float] = CARD_MM,
     bed: Bed | None = None,
+    own_size: bool = False,
 ) -> Edges | NoEdges:
     """The edges of the one card on a scan.
 
     `picture` is RGB, `dpi` what its file says (None: unknown, it is estimated from the known size,
     which then proves nothing about the card's size). `size` is the card's short and long side in
     mm. `bed` is the colour around it where that is known already, as on a sheet; otherwise it is
-    read off the scan's rim."""
+    read off the scan's rim. `own_size`: where there is no card of that size, one of any other whose
+    four sides stand out will do."""
     work, factor = _working(picture, dpi or _guess(picture))
     seen = pixels(work.reduce(STEP))
     behind = bed or bed_of(seen)
@@ -47,8 +55,15 @@ def find_edges(
     if isinstance(rough, NoEdges):
         return rough
     dots = rough.dots(size) if dpi is None else dpi / factor
+    if dots <= 0:  # what stands out is a line, and no card
+        return NoEdges("size", "")
     scale = CardScale(dots, size, known=dpi is not None)
-    found = _search(np.asarray(work), behind, rough, scale)
+    levels = np.asarray(work)
+    found = _search(levels, behind, rough, scale)
+    if own_size and not (isinstance(found, Edges) and found.contrast):
+        other = _of_own_size(levels, behind, rough, scale)
+        if other is not None and _is_rather(levels, behind, other, found):
+            return _enlarged(other, factor)
     if isinstance(found, NoEdges):
         return found
     # Paper and a light bed are hardly told apart, so that more is asked of what is found there.
@@ -108,6 +123,64 @@ def _search(work: Levels, bed: Bed, rough: RoughSides, scale: CardScale) -> Edge
         return NoEdges("unclear", "no line on a side")
     best = max(product(columns[:TRIED], rows[:TRIED]), key=lambda both: score_together(*both))
     return card_of(refined_sides(*best), scale)
+
+
+def _of_own_size(work: Levels, bed: Bed, rough: RoughSides, scale: CardScale) -> Edges | None:
+    """The edges of a card of another size than the known one, where all four sides stand out from a
+    bed that goes on around them; None where they do not.
+
+    What stands out may be the inner frame of a card that is as dark or as white as the bed. So
+    paper is never told from a light bed, and beyond the sides the level must be the bed's own."""
+    if not scale.known or bed.level > LIGHT:
+        return None
+    short, long = sorted(px / scale.dots * MM for px in (rough.across, rough.down))
+    if not (PLAUSIBLE[0] <= short and long <= PLAUSIBLE[1]) or scale.off(short, long) < OTHER_MM:
+        return None
+    found = _search(work, bed, rough, CardScale(scale.dots, (short, long), known=True))
+    if isinstance(found, NoEdges) or not found.contrast or found.confidence < LEAST_LIGHT:
+        return None
+    return found if _goes_on(work, bed, found) else None
+
+
+def _is_rather(work: Levels, bed: Bed, other: Edges, found: Edges | NoEdges) -> bool:
+    """Whether it is a card of another size rather than none, or one of the known size of which a
+    side is not seen: the larger of the two, unless that is a sleeve or a case, through which the
+    bed is seen."""
+    inside = [-at for at in BEYOND[:2]]
+    if all(off <= CLEAR_FILM for off in _off_bed(work, bed, other, inside)):
+        return False
+    if isinstance(found, NoEdges):
+        return True
+    return min(other.width - found.width, other.height - found.height) >= -OTHER_MM
+
+
+def _goes_on(work: Levels, bed: Bed, found: Edges) -> bool:
+    """Whether the bed is seen at some distance from each side of a card."""
+    most = max(LIKE_BED, 1.5 * bed.noise)
+    return all(off <= most for off in _off_bed(work, bed, found, BEYOND))
+
+
+def _off_bed(work: Levels, bed: Bed, found: Edges, beyond: Sequence[float]) -> list[float]:
+    """By how many levels what lies so many pixels beyond each side is not the bed; infinite where
+    that is beyond the scan."""
+    middle = np.asarray(found.corners).mean(axis=0)
+    size = np.asarray([work.shape[1], work.shape[0]])
+    shares = (np.arange(24)[:, None] + 0.5) / 24
+    out: list[float] = []
+    for one, other in pairwise([*found.corners, found.corners[0]]):
+        start, end = np.asarray(one), np.asarray(other)
+        way = (start + end) / 2 - middle
+        along = start + (end - start) * shares
+        off = []
+        for away in beyond:
+            at = along + away * way / np.hypot(*way)
+            if at.min() < 0 or bool((at > size - 1).any()):
+                continue
+            x, y = (at / size * 2 - 1).astype(np.float32).T
+            seen = work[at[:, 1].astype(int), at[:, 0].astype(int)].astype(np.float32)
+            off.append(np.abs((seen - bed.at(x, y)).mean(axis=1)))
+        out.append(float(np.median(np.concatenate(off))) if off else math.inf)
+    return out
 
 
 def _inner(low: float, high: float) -> tuple[float, float]:

@@ -1,8 +1,9 @@
 """Whether a JPEG was damaged inside its coded data: such a file is whole by its markers, and
-decodes to something else.
+decodes to something else. A decoder's own warnings tell most of it (`decoder_warnings`); here it is
+the pixels that are asked.
 
 Blocks are 8 x 8 pixels (ITU-T T.81, A.3.3). From the damage on the picture is moved, has other
-levels or is plain grey. The picture is looked at as stored, before it is turned by its EXIF
+levels. The picture is looked at as stored, before it is turned by its EXIF
 orientation."""
 
 from __future__ import annotations
@@ -14,10 +15,12 @@ from PIL import Image
 BLOCK = 8
 BROKEN = 0.10  # of a row's length: so many of its blocks must begin with a sudden step
 STEP = 4.0  # levels by which the bed jumps
+_TOGETHER = 256  # rows that are looked at together
 SUDDEN = 9  # levels above what the rows around change by
+_TOP, _LIKE_BED = 3, 14  # rows at the top that show the bed; levels that it varies by
 _RIM = 16  # pixels from the left and right end, where the bed is seen; fewer on small scans
 
-Grey = npt.NDArray[np.int16]
+Grey = npt.NDArray[np.uint8]
 
 
 def broken_at(picture: Image.Image) -> int | None:
@@ -26,25 +29,44 @@ def broken_at(picture: Image.Image) -> int | None:
     A scanned edge is spread over two rows at least, and a printed one leaves the bed beside the
     card alone. So rows of blocks are looked for that begin with a sudden step along some of their
     length, and where either the bed jumps too, or the row is the one above moved by whole blocks.
+    What is seen beside the card is asked only where it is bed for sure: a corner of a card that
+    reaches the scan's edge jumps as well.
     """
-    levels = np.asarray(picture if picture.mode == "RGB" else picture.convert("RGB"))
-    # With a sign, since levels are subtracted from each other.
-    grey = np.asarray(picture.convert("L"), dtype=np.int16)
+    grey = _grey_of(picture)
     rows = np.arange(BLOCK, grey.shape[0] - 4, BLOCK)
     if len(rows) < 4 or grey.shape[1] < 8 * _RIM:
         return None
-    # A damaged row begins with a step that its neighbours above and below do not have.
-    step = np.abs(grey[rows] - grey[rows - 1])
-    around = np.abs(grey[rows - 1] - grey[rows - 2]) + np.abs(grey[rows + 1] - grey[rows])
-    sudden = _blocks(step > around + SUDDEN)
-    jump = _bed_jumps(levels, rows)
-    bare = _bare(grey, rows)
-    for at in np.nonzero((sudden >= 0.6 * BROKEN) & ~bare)[0]:
+    sudden = _sudden(grey, rows)
+    steep = np.nonzero(sudden >= 0.6 * BROKEN)[0]
+    found = steep[~_bare(grey, rows[steep])].tolist()
+    if not found:
+        return None
+    jump = _bed_jumps(picture, rows)
+    for at in found:
         if jump[max(0, at - 2) : at + 3].max() >= STEP or (
             sudden[at] >= BROKEN and _moved(grey, int(rows[at]))
         ):
             return int(rows[at])
-    return _grey_tail(levels)
+    return None
+
+
+def _grey_of(picture: Image.Image) -> Grey:
+    """A picture's levels of grey. Of a large sheet no more is held beside its pixels."""
+    width, height = picture.size
+    grey = np.empty((height, width), dtype=np.uint8)
+    for upper in range(0, height, _TOGETHER):
+        band = picture.crop((0, upper, width, min(height, upper + _TOGETHER)))
+        grey[upper : upper + band.height] = np.asarray(band.convert("L"))
+    return grey
+
+
+def _sudden(grey: Grey, rows: npt.NDArray[np.int64]) -> npt.NDArray[np.float64]:
+    """For each of the rows the share of its blocks that begin with a step which the rows above and
+    below do not have."""
+    # With a sign, since levels are subtracted from each other.
+    farther, above, first, below = (grey[rows + at].astype(np.int16) for at in (-2, -1, 0, 1))
+    around = np.abs(above - farther) + np.abs(below - first)
+    return _blocks(np.abs(first - above) > around + SUDDEN)
 
 
 def _blocks(marked: npt.NDArray[np.bool_]) -> npt.NDArray[np.float64]:
@@ -56,42 +78,65 @@ def _blocks(marked: npt.NDArray[np.bool_]) -> npt.NDArray[np.float64]:
 
 def _bare(grey: Grey, rows: npt.NDArray[np.int64]) -> npt.NDArray[np.bool_]:
     """At which of the rows nothing but the bed lies above or below, as at the card's own upper and
-    lower edge."""
+    lower edge; of a crooked card, a corner comes in some rows after the other."""
     bed = float(np.median(grey[:4]))
     out = np.zeros(len(rows), dtype=bool)
-    for away in (-3, 3):
-        near = np.abs(grey[rows + away] - bed)
+    for away in (-3 * BLOCK, -3, 3):
+        near = np.abs(grey[np.maximum(rows + away, 0)].astype(np.int16) - bed)
         out |= np.percentile(near, 90, axis=1) < 12
     return out
 
 
-def _bed_jumps(
-    levels: npt.NDArray[np.uint8], rows: npt.NDArray[np.int64]
-) -> npt.NDArray[np.float64]:
-    """By how many levels the left or the right rim jumps at each of the rows, 0 where it is not
-    calm above it."""
+def _bed_jumps(picture: Image.Image, rows: npt.NDArray[np.int64]) -> npt.NDArray[np.float64]:
+    """By how many levels the left or the right rim jumps at each of the rows, 0 where it is not bed
+    above it."""
     most = np.zeros(len(rows))
-    deep = max(4, min(_RIM, levels.shape[1] // 51))
-    for rim in (levels[:, :deep], levels[:, -deep:]):
+    if not _has_bed_above(picture):
+        return most
+    deep = max(4, min(_RIM, picture.width // 51))
+    for left in (0, picture.width - deep):
+        rim = np.asarray(picture.crop((left, 0, left + deep, picture.height)).convert("RGB"))
         mean = rim.mean(axis=1)
         change = np.abs(np.diff(mean, axis=0)).max(axis=1)
-        calm = np.cumsum(change < 3) / np.arange(1, len(change) + 1)
-        total = np.cumsum(np.vstack([np.zeros((1, 3)), mean]), axis=0)
-        below = (total[np.minimum(rows + 6, len(mean))] - total[rows + 2]) / 4
-        above = (total[rows - 2] - total[np.maximum(rows - 6, 0)]) / 4
-        before = (total[rows - 2] - total[np.maximum(rows - 12, 0)]) / np.minimum(rows - 2, 10)[
-            :, None
-        ]
-        later = (
-            total[np.minimum(rows + 16, len(mean))] - total[np.minimum(rows + 8, len(mean) - 1)]
-        ) / np.maximum(1, np.minimum(rows + 16, len(mean)) - np.minimum(rows + 8, len(mean) - 1))[
-            :, None
-        ]
-        # dust is short
-        lasting = np.minimum(np.abs(below - above).max(axis=1), np.abs(later - above).max(axis=1))
-        jump = lasting - 2 * np.abs(above - before).max(axis=1)
-        most = np.maximum(most, np.where(calm[rows - 2] > 0.9, jump, 0))
+        is_bed = np.abs(mean[1:] - mean[:_TOP].mean(axis=0)).max(axis=1) <= _LIKE_BED
+        calm = np.cumsum((change < 3) & is_bed) / np.arange(1, len(change) + 1)
+        seen = (calm[rows - 2] > 0.9) & (rows <= len(mean) - 2 * BLOCK)
+        most = np.maximum(most, np.where(seen, _lasting_jumps(mean, rows), 0))
     return most
+
+
+def _has_bed_above(picture: Image.Image) -> bool:
+    """Whether the scan's first rows show nothing but the bed: one colour, or the stripes that its
+    last rows show too."""
+    first, last = (
+        np.asarray(picture.crop((0, y, picture.width, y + _TOP)).convert("RGB"), np.int16)
+        for y in (0, picture.height - _TOP)
+    )
+    off = first - np.median(first.reshape(-1, 3), axis=0)
+    if float((np.abs(off).max(axis=2) <= _LIKE_BED).mean()) >= 0.95:
+        return True
+    between = last.mean(axis=0) - first.mean(axis=0)
+    # Damage changes the level of all the stripes by the same.
+    striped = np.abs(between - np.median(between, axis=0)).max(axis=1)
+    return float((striped <= _LIKE_BED).mean()) >= 0.9
+
+
+def _lasting_jumps(
+    mean: npt.NDArray[np.float64], rows: npt.NDArray[np.int64]
+) -> npt.NDArray[np.float64]:
+    """By how many levels a rim, of which `mean` has the colour of each row, is another one from
+    each of the rows on."""
+    total = np.cumsum(np.vstack([np.zeros((1, 3)), mean]), axis=0)
+
+    def around(first: int, past: int) -> npt.NDArray[np.float64]:
+        start, end = (np.clip(rows + at, 0, len(mean)) for at in (first, past))
+        return np.asarray((total[end] - total[start]) / np.maximum(1, end - start)[:, None])
+
+    above, below = around(-6, -2), around(2, 6)
+    before, later = around(-12, -2), around(8, 16)
+    # dust is short
+    lasting = np.minimum(np.abs(below - above).max(axis=1), np.abs(later - above).max(axis=1))
+    return np.asarray(lasting - 2 * np.abs(above - before).max(axis=1))
 
 
 def _moved(grey: Grey, row: int) -> bool:
@@ -113,19 +158,3 @@ def _unlike(one: npt.NDArray[np.float64], other: npt.NDArray[np.float64]) -> flo
     """How far two rows are apart, in levels, but for one shift of all levels."""
     off = one - other
     return float(np.abs(off - np.median(off)).mean())
-
-
-def _grey_tail(levels: npt.NDArray[np.uint8]) -> int | None:
-    """Where the picture ends in rows of one grey, which is what a decoder fills in for data that is
-    not there."""
-    # Without data all coefficients are 0, which is level 128 of eight bits: T.81, A.3.1.
-    last = levels[-1, -1].astype(np.int16)
-    if np.ptp(last) > 6 or abs(int(last.mean()) - 128) > 6:
-        return None
-    # Every seventh column will do, and is far quicker: what is filled in is alike all across.
-    plain = np.abs(levels[:, ::7].astype(np.int16) - last).max(axis=(1, 2)) <= 1
-    marked = np.nonzero(~plain)[0]
-    first = int(marked[-1]) + 1 if len(marked) else 0
-    if len(plain) - first < BLOCK:
-        return None
-    return first

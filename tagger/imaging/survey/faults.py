@@ -12,21 +12,21 @@ from enum import StrEnum
 import numpy as np
 from PIL import Image, ImageFilter
 
-from tagger.imaging.card.background import apart, bed_of, parts, pixels
+from tagger.imaging.card.background import apart, bed_of, pixels
 from tagger.imaging.card.card_edges import CARD_MM, MM, Edges, NoEdges
 from tagger.imaging.card.edges import find_edges
 from tagger.imaging.card.lines import ROBUST
-from tagger.imaging.card.rough_sides import STEP
+from tagger.imaging.card.rough_sides import STEP, rough_sides
 from tagger.imaging.card.sheets import find_cards
 from tagger.imaging.scan.jpeg_corruption import broken_at
 
+BARE_TONES = 2.5  # levels: what a lamp that flickers varies by from row to row
 LEAST_DPI = 200  # a number of 7 points is then 19 pixels high
 LEAST_MARGIN_MM = 0.5
+REACHED = 0.25  # of a scan's edge: where the card takes more of it, it goes on beyond
 TRUSTED_DPI = 100  # below which what a file says is a default of some program, and no scanner's
-ODD_MM = 2.0  # off the known size, from which on a card is said to be of another one
 # mm: the least that two cards take
 _TWO = ((CARD_MM[1], 2 * CARD_MM[0]), (CARD_MM[0], 2 * CARD_MM[1]))
-CUT_MM = 0.9  # what must be missing before a card is called cut
 
 
 class FaultKind(StrEnum):
@@ -36,40 +36,48 @@ class FaultKind(StrEnum):
     EMPTY_BED = "no card"
     BLANK = "blank"
     NEARLY_BLANK = "nearly blank"
-    CUT = "cut"
-    NO_MARGIN = "no margin"
     FEW_DOTS = "too few dots per inch"
-    ODD_SIZE = "odd size"
     SEVERAL = "several cards"
 
 
 @dataclass(frozen=True)
 class Fault:
-    """One thing that is wrong, and its measure in words: `left, lower`, `96 dpi`, `57.1 x 88.9
-    mm`."""
+    """One thing that is wrong, and its measure in words: `96 dpi`."""
 
     kind: FaultKind
     seen: str = ""
 
 
 @dataclass(frozen=True)
+class Extent:
+    """What is seen of the card: the scan's sides that it reaches, and its width and height in mm, 0
+    where not known."""
+
+    reached: tuple[str, ...] = ()
+    size: tuple[float, float] = (0.0, 0.0)
+
+
+@dataclass(frozen=True)
 class ScanFaults:
     """What one scan was found to be: its edges or why there are none, its dots per inch (None: not
-    known), faults."""
+    known), faults, and what is seen of the card."""
 
     edges: Edges | NoEdges
     dpi: float | None
     faults: tuple[Fault, ...]
+    extent: Extent
 
 
-def place_card(picture: Image.Image, in_file: float | None) -> tuple[Edges | NoEdges, float | None]:
-    """A scan's card and its dots per inch. `in_file` is what the file says; where the card then has
-    not the known size but its shape, the dots are estimated from it."""
+def place_card(
+    picture: Image.Image, in_file: float | None, size: tuple[float, float] = CARD_MM
+) -> tuple[Edges | NoEdges, float | None]:
+    """A scan's card of that size in mm and its dots per inch. `in_file` is what the file says;
+    where the card then has not the known size but its shape, the dots are estimated from it."""
     trusted = in_file if in_file and in_file >= TRUSTED_DPI else None
-    edges = find_edges(picture, trusted)
+    edges = find_edges(picture, trusted, size=size, own_size=True)
     if isinstance(edges, Edges):
         return edges, edges.dpi
-    if trusted is not None and edges.reason in ("size", "no card"):
+    if trusted is not None and size == CARD_MM and edges.reason in ("size", "no card"):
         other = find_edges(picture, None)
         # Nearly the dots that the file says: then it is the card that has another size.
         if isinstance(other, Edges) and not 0.94 < other.dpi / trusted < 1.06:
@@ -77,17 +85,25 @@ def place_card(picture: Image.Image, in_file: float | None) -> tuple[Edges | NoE
     return edges, trusted
 
 
-def scan_faults(picture: Image.Image, in_file: float | None, *, jpeg: bool) -> ScanFaults:
+def scan_faults(
+    picture: Image.Image,
+    in_file: float | None,
+    *,
+    jpeg: bool,
+    size: tuple[float, float] = CARD_MM,
+) -> ScanFaults:
     """Everything that is measured on one scan alone. `in_file` is the dots per inch that its file
-    says; `jpeg`: whether it is coded in blocks, as stored."""
-    edges, dpi = place_card(picture, in_file)
+    says; `jpeg`: whether it is coded in blocks, as stored; `size`: of the card that is looked for,
+    in mm."""
+    edges, dpi = place_card(picture, in_file, size)
     faults = _broken(picture) if jpeg else []
     faults += blank_faults(picture, edges)
+    extent = Extent()
     if not any(fault.kind is FaultKind.EMPTY_BED for fault in faults):
-        faults += cut_faults(picture, edges, dpi)
+        extent = seen_of(picture, edges, dpi)
     if dpi is not None and dpi < LEAST_DPI:
         faults.append(Fault(FaultKind.FEW_DOTS, f"{dpi:.0f} dpi"))
-    return ScanFaults(edges, dpi, tuple(faults))
+    return ScanFaults(edges, dpi, tuple(faults), extent)
 
 
 def _broken(picture: Image.Image) -> list[Fault]:
@@ -115,15 +131,29 @@ def several_cards(picture: Image.Image, in_file: float | None) -> Fault | None:
 
 def blank_faults(picture: Image.Image, edges: Edges | NoEdges) -> list[Fault]:
     """Whether the scan shows no card, or the card nothing or next to nothing."""
-    part = _inner(picture, edges)
-    small = part.convert("L").reduce(max(1, round(max(part.size) / 500)))
-    inked, tones = _print_seen(small)
+    if isinstance(edges, NoEdges) and _is_bare(picture):
+        return [Fault(FaultKind.EMPTY_BED)]
+    inked, tones = _print_seen(_greys(_inner(picture, edges)))
     if inked < 0.0003 and tones < 5:
         bare = isinstance(edges, NoEdges) and edges.reason == "no card"
         return [Fault(FaultKind.EMPTY_BED if bare else FaultKind.BLANK)]
     if inked < 0.008 and tones < 9:
         return [Fault(FaultKind.NEARLY_BLANK, f"{100 * inked:.1f}% printed")]
     return []
+
+
+def _greys(picture: Image.Image) -> Image.Image:
+    return picture.convert("L").reduce(max(1, round(max(picture.size) / 500)))
+
+
+def _is_bare(picture: Image.Image) -> bool:
+    """Whether nothing on a whole scan begins or ends on the feeder's way: no card's upper or lower
+    edge, though rollers and glass may draw streaks."""
+    grey = np.asarray(_greys(picture), np.float32)
+    rest = grey - np.median(grey, axis=0) + 128
+    plain = Image.fromarray(np.clip(rest, 0, 255).astype(np.uint8))
+    inked, tones = _print_seen(plain)
+    return inked < 0.0008 and tones < BARE_TONES
 
 
 def _inner(picture: Image.Image, edges: Edges | NoEdges) -> Image.Image:
@@ -143,7 +173,10 @@ def _print_seen(grey: Image.Image) -> tuple[float, float]:
     """The share of a grey picture that is finely marked, 0 to 1, and how many levels its tones
     vary by over large fields."""
     fine = np.asarray(grey, np.float32)
-    detail = np.abs(fine - np.asarray(grey.filter(ImageFilter.BoxBlur(7)), np.float32))
+    blurred = np.asarray(grey.filter(ImageFilter.BoxBlur(7)), np.float32)
+    # What runs all the way down is a streak of the machine's, and no print.
+    streaks = np.median(fine - blurred, axis=0)
+    detail = np.abs(fine - blurred - streaks)
     # A scanner's grain is everywhere, print is not: so the median of the detail is grain alone.
     noise = ROBUST * float(np.median(detail))
     inked = float((detail > max(9.0, 5 * noise)).mean())
@@ -151,33 +184,18 @@ def _print_seen(grey: Image.Image) -> tuple[float, float]:
     return inked, tones
 
 
-def cut_faults(picture: Image.Image, edges: Edges | NoEdges, dpi: float | None) -> list[Fault]:
-    """Whether the card goes beyond the scan's edge, lies at it, or is not of the known size."""
+def seen_of(picture: Image.Image, edges: Edges | NoEdges, dpi: float | None) -> Extent:
+    """What a scan shows of its card, and at which of its sides the card goes on or ends."""
     if isinstance(edges, Edges):
         tight = _tight_sides(picture, edges)
         if tight is not None:
-            return _no_margin(tight)
+            return Extent(tuple(tight), (edges.width, edges.height))
     # Corners beyond the scan are assumed: what is there of the card is looked at instead.
-    touched, size = _extent(picture)
-    if dpi is None or size is None:
-        return []
-    width, height = (length / dpi * MM for length in size)
-    measured = isinstance(edges, Edges) or edges.reason == "size"
-    return _extent_faults(touched, width, height, measured)
-
-
-def _extent_faults(touched: list[str], width: float, height: float, measured: bool) -> list[Fault]:
-    """What is wrong with a card that the scan shows so wide and high, in mm, and that touches these
-    sides of it."""
-    short, long = sorted((width, height))
-    if touched and max(CARD_MM[0] - short, CARD_MM[1] - long) > CUT_MM:
-        return [Fault(FaultKind.CUT, ", ".join(touched))]
-    if touched:
-        return _no_margin(touched)
-    off = max(abs(short - CARD_MM[0]), abs(long - CARD_MM[1]))
-    if off > ODD_MM and measured:
-        return [Fault(FaultKind.ODD_SIZE, f"{width:.1f} x {height:.1f} mm")]
-    return []
+    touched, pixels_seen = _extent(picture)
+    if dpi is None or pixels_seen is None:
+        return Extent(tuple(touched))
+    width, height = (length / dpi * MM for length in pixels_seen)
+    return Extent(tuple(touched), (width, height))
 
 
 def _tight_sides(picture: Image.Image, edges: Edges) -> list[str] | None:
@@ -190,10 +208,6 @@ def _tight_sides(picture: Image.Image, edges: Edges) -> list[str] | None:
     return [name for name, gap in zip(_NAMES, gaps, strict=True) if gap < room]
 
 
-def _no_margin(sides: list[str]) -> list[Fault]:
-    return [Fault(FaultKind.NO_MARGIN, ", ".join(sides))] if sides else []
-
-
 _NAMES = ("left", "upper", "right", "lower")
 
 
@@ -203,17 +217,11 @@ def _extent(picture: Image.Image) -> tuple[list[str], tuple[float, float] | None
     factor = STEP * max(1, round(max(picture.size) / 1200))
     seen = pixels(picture.reduce(factor))
     bed = bed_of(seen, 2)
-    mask = apart(seen, bed) > max(12.0, 6.0 * bed.noise)
-    pieces = parts(mask, 30)
-    if not pieces:
+    found = rough_sides(seen, bed)
+    if isinstance(found, NoEdges):
         return [], None
-    box = pieces[0]
-    height, width = mask.shape
+    mask = apart(seen, bed) > max(12.0, 6.0 * bed.noise)
     rims = (mask[:, 0], mask[0], mask[:, -1], mask[-1])
-    reached = (box.left == 0, box.upper == 0, box.right == width, box.lower == height)
-    touched = [
-        name
-        for name, rim, at in zip(_NAMES, rims, reached, strict=True)
-        if at and float(rim.mean()) > 0.25
-    ]
-    return touched, (float(box.right - box.left) * factor, float(box.lower - box.upper) * factor)
+    touched = [name for name, rim in zip(_NAMES, rims, strict=True) if float(rim.mean()) > REACHED]
+    part = factor / STEP
+    return touched, (found.across * part, found.down * part)

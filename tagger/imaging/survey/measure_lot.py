@@ -5,17 +5,22 @@ asked for at once."""
 
 from __future__ import annotations
 
+import errno
 import hashlib
+import stat
 from collections import deque
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import BrokenExecutor, Future
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from tagger.core.audit.card_size import USUAL
 from tagger.core.audit.measured import Measured
 from tagger.core.feeding.order import scan_box, split_scan
 from tagger.core.feeding.scan_files import scan_file
 from tagger.errors import PictureError
+from tagger.imaging.scan.decoder_words import decoders_kept_quiet
 from tagger.imaging.scan.pictures import WholeScan, read_whole
 from tagger.imaging.survey.workers import Workers
 
@@ -24,43 +29,54 @@ if TYPE_CHECKING:
 
     from tagger.core.model.pose import Corners4
     from tagger.imaging.card.card_edges import Edges, NoEdges
+    from tagger.imaging.scan.file_integrity import Report
 
 AHEAD, FEW = 16, 6
+LARGE_FILE = 64 << 20  # bytes, beyond which a file is not in memory as a whole
 LOOK_DPI = 100  # of the straight crop that sides are compared by: 250 x 350 pixels
 DIED = Measured("unreadable", "it could not be measured; the machine may be short of memory")
 
 Asked = tuple[str, Future[Measured]]
+Measure = Callable[[Path, str], Measured]
 
 
 def survey(
-    folder: Path, names: Sequence[str], workers: Workers | None = None
+    folder: Path,
+    names: Sequence[str],
+    workers: Workers | None = None,
+    size: tuple[float, float] = USUAL,
 ) -> Iterator[tuple[str, Measured]]:
     """Each scan's name with what was measured on it, in the order given; by these workers, else by
-    its own. Without any a handful is measured in this process."""
+    its own. Without any a handful is measured in this process. `size`: of the cards, in mm."""
+    measure = partial(measure_scan, size=size)
     if workers is not None:
-        yield from _spread(folder, names, workers)
+        yield from _spread(folder, names, workers, measure)
     elif len(names) <= FEW:
         for name in names:
-            yield name, measure_scan(folder, name)
+            yield name, measure(folder, name)
     else:
         own = Workers()
         try:
-            yield from _spread(folder, names, own)
+            yield from _spread(folder, names, own, measure)
         finally:
             own.close()
 
 
-def _spread(folder: Path, names: Sequence[str], workers: Workers) -> Iterator[tuple[str, Measured]]:
+def _spread(
+    folder: Path, names: Sequence[str], workers: Workers, measure: Measure
+) -> Iterator[tuple[str, Measured]]:
     asked: deque[Asked] = deque()
     for name in names:
-        asked.append((name, workers.submit(measure_scan, folder, name)))
+        asked.append((name, workers.submit(measure, folder, name)))
         if len(asked) >= AHEAD:
-            yield from _next(folder, asked, workers)
+            yield from _next(folder, asked, workers, measure)
     while asked:
-        yield from _next(folder, asked, workers)
+        yield from _next(folder, asked, workers, measure)
 
 
-def _next(folder: Path, asked: deque[Asked], workers: Workers) -> Iterator[tuple[str, Measured]]:
+def _next(
+    folder: Path, asked: deque[Asked], workers: Workers, measure: Measure
+) -> Iterator[tuple[str, Measured]]:
     """What was asked for first; all of it where a process died."""
     name, future = asked.popleft()
     try:
@@ -69,55 +85,72 @@ def _next(folder: Path, asked: deque[Asked], workers: Workers) -> Iterator[tuple
         lost = [(name, future), *asked]
         asked.clear()
         for each, before in lost:
-            yield each, _alone(folder, each, before, workers)
+            yield each, _alone(folder, each, before, workers, measure)
     else:
         yield name, measured
 
 
-def _alone(folder: Path, name: str, before: Future[Measured], workers: Workers) -> Measured:
+def _alone(
+    folder: Path, name: str, before: Future[Measured], workers: Workers, measure: Measure
+) -> Measured:
     """A scan that may be the one that a process died of, measured while no other is."""
     try:
         return before.result()
     except BrokenExecutor:
         pass
     try:
-        return workers.submit(measure_scan, folder, name).result()
+        return workers.submit(measure, folder, name).result()
     except BrokenExecutor:  # the system ended the process, for want of memory say
         return DIED
 
 
-def measure_scan(folder: Path, name: str) -> Measured:
-    """What is measured on one scan. Nothing is raised: what cannot be read is said to be so."""
-    from tagger.imaging.scan.file_integrity import Wholeness, check_file
+def measure_scan(folder: Path, name: str, size: tuple[float, float] = USUAL) -> Measured:
+    """What is measured on one scan of a card of that size in mm. Nothing is raised: what cannot be
+    read is said to be so."""
+    from tagger.imaging.scan.file_integrity import Wholeness
 
     try:
-        data = scan_file(folder, name).read_bytes()
+        digest, report = _file(scan_file(folder, name), name)
     except FileNotFoundError:
         return Measured("gone")
     except PictureError as error:
         return Measured("unreadable", error.message)
     except OSError as error:
         return Measured("unreadable", error.strerror or "")
-    digest = _digest(data, name)
-    report = check_file(data)
-    del data  # a large sheet's file is not kept while its pixels are
     if report.state is not Wholeness.WHOLE:
         return Measured(report.state.value, report.seen, digest)
     try:
-        return _measured(folder, name, digest)
+        # numpy warns there too, of pictures with nothing on them
+        with decoders_kept_quiet():
+            return _measured(folder, name, digest, size)
     except PictureError as error:
         return Measured("unreadable", error.message, digest)
     except Exception as error:  # whatever one odd scan brings about, the others are to be measured
         return Measured("unreadable", f"it could not be measured ({type(error).__name__})", digest)
 
 
-def _digest(data: bytes, name: str) -> str:
+def _file(path: Path, name: str) -> tuple[str, Report]:
+    """The digest of a scan, and whether its file is whole. Raises OSError."""
+    from tagger.imaging.scan.file_integrity import WHOLE, check_file
+
+    found = path.stat()
+    if not stat.S_ISREG(found.st_mode):  # a pipe would be waited for
+        raise OSError(errno.EINVAL, "it is not a file")
+    if found.st_size > LARGE_FILE:
+        # what is missing of it is told by its decoder
+        with path.open("rb") as file:
+            return _digest(hashlib.file_digest(file, "sha256").hexdigest(), name), WHOLE
+    data = path.read_bytes()
+    return _digest(hashlib.sha256(data).hexdigest(), name), check_file(data)
+
+
+def _digest(of_file: str, name: str) -> str:
     page, part = split_scan(name)[1], scan_box(name)
     # Pages and parts of one file are different scans of the same bytes.
-    return hashlib.sha256(data).hexdigest() + f"#{page}" * bool(page) + f"#{part}" * bool(part)
+    return of_file + f"#{page}" * bool(page) + f"#{part}" * bool(part)
 
 
-def _measured(folder: Path, name: str, digest: str) -> Measured:
+def _measured(folder: Path, name: str, digest: str, size: tuple[float, float]) -> Measured:
     from tagger.imaging.card.card_edges import Edges
     from tagger.imaging.survey.faults import scan_faults, several_cards
     from tagger.imaging.survey.fields import fields_of
@@ -130,16 +163,19 @@ def _measured(folder: Path, name: str, digest: str) -> Measured:
         faults.append((several.kind.value, several.seen))
         return Measured("whole", "", digest, tuple(faults), dpi=(whole.dpi or 0.0) * whole.factor)
     # Damage was looked for in the blocks as they are stored: turned upright they lie elsewhere.
-    look = scan_faults(whole.upright, whole.dpi, jpeg=False)
+    look = scan_faults(whole.upright, whole.dpi, jpeg=False, size=size)
     faults += [(fault.kind.value, fault.seen) for fault in look.faults]
     crop, sideways = _standing(whole.upright, look.edges)
     corners: Corners4 | None = None
+    card = (0.0, 0.0)
     if isinstance(look.edges, Edges):
         corners = _full_size(look.edges.corners, whole.factor)
+        if look.edges.contrast:
+            card = (round(look.edges.width, 2), round(look.edges.height, 2))
     dpi = (look.dpi or 0.0) * whole.factor
     return Measured(
         "whole", "", digest, tuple(faults), print_of(crop), fields_of(crop), sideways, corners, dpi,
-        whole.size,
+        whole.size, card, size, look.extent.reached, look.extent.size,
     )  # fmt: skip
 
 
@@ -147,6 +183,8 @@ def _damage(whole: WholeScan) -> list[tuple[str, str]]:
     from tagger.imaging.scan.jpeg_corruption import broken_at
     from tagger.imaging.survey.faults import FaultKind
 
+    if whole.warning:
+        return [(FaultKind.CORRUPT.value, whole.warning)]
     # only what is coded in blocks shows by them where it breaks
     row = broken_at(whole.stored) if whole.coded else None
     if row is None:
@@ -169,7 +207,10 @@ def _standing(picture: Image.Image, edges: Edges | NoEdges) -> tuple[Image.Image
     from tagger.imaging.card.deskew import straight, upright_turn
 
     if isinstance(edges, Edges):
-        return straight(picture, edges, turn=upright_turn(edges), dpi=LOOK_DPI), edges.sideways
+        turn, quick = upright_turn(edges), Image.Resampling.BILINEAR
+        # Its fields are compared, and nobody looks at it.
+        crop = straight(picture, edges, turn=turn, dpi=LOOK_DPI, resampling=quick)
+        return crop, edges.sideways
     lies = picture.width > picture.height
     stood = picture.transpose(Image.Transpose.ROTATE_270) if lies else picture
     return stood.resize((250, 350), Image.Resampling.BOX, reducing_gap=2.0), lies

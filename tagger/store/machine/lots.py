@@ -37,10 +37,9 @@ class LotList:
     def __init__(self, folder: Path) -> None:
         self._folder = folder
 
-    def opened(self, place: LotPlace) -> None:
-        """Note that a lot was opened, with its own name. Silent where the list cannot be written:
-        it is a convenience."""
-        self._file().put(os.fspath(place.folder), KnownLot(place, time.time(), None))
+    def opened(self, place: LotPlace) -> bool:
+        """Note that a lot was opened, with its own name; whether that could be kept."""
+        return self._file().put(os.fspath(place.folder), KnownLot(place, time.time(), None))
 
     def home_of(self, folder: Path) -> Path | None:
         """Where the tags of a folder were kept when it was opened last."""

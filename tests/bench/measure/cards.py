@@ -16,6 +16,9 @@ from support.scanned import Scan, fed, jpeg, sheet, turned_over
 
 from bench.common.aims import Measure, at_least, at_most, below
 from bench.common.table import share
+from tagger.core.audit.card_size import size_faults
+from tagger.core.audit.feed_report import NO_PRINT
+from tagger.core.audit.measured import Measured
 from tagger.imaging.card.card_edges import Edges
 from tagger.imaging.card.centering import Centering, measure_centering
 from tagger.imaging.card.edges import find_edges
@@ -44,9 +47,13 @@ def _named(data: bytes) -> set[str]:
         FaultKind.CORRUPT: "corrupt",
         FaultKind.BLANK: "blank",
         FaultKind.FEW_DOTS: "low resolution",
-        FaultKind.CUT: "cut",
     }
-    return {words.get(fault.kind, fault.kind.value) for fault in look.faults}
+    found = {words.get(fault.kind, fault.kind.value) for fault in look.faults}
+    extent = look.extent
+    seen = Measured(
+        "whole", print=NO_PRINT, dpi=look.dpi or 0.0, reached=extent.reached, shown=extent.size
+    )
+    return found | {kind for kind, _ in size_faults({"": seen}).values()}
 
 
 def _cut(scan: Scan, rng: random.Random) -> Image.Image:

@@ -13,6 +13,7 @@ from PIL import Image, ImageFile
 from support.scanning.cards import Deck, Design
 from support.scanning.machines import Machine, scanned
 
+from tagger.core.audit.card_size import size_faults
 from tagger.imaging.survey.measure_lot import measure_scan
 
 CHANGED = 0.02  # of the pixels: what a dealer would see
@@ -105,4 +106,6 @@ def found(
                 continue
             (Path(name) / "scan.jpg").write_bytes(data)
             known = measure_scan(Path(name), "scan.jpg")
-            yield KINDS[kind]({known.state, *(fault for fault, _ in known.faults)}), data
+            said = {known.state, *(fault for fault, _ in known.faults)}
+            said |= {fault for fault, _ in size_faults({"scan.jpg": known}).values()}
+            yield KINDS[kind](said), data

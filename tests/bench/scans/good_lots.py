@@ -17,6 +17,7 @@ from support.scanning.machines import CARD, Machine
 
 from tagger.core.audit.audit import audit
 from tagger.core.audit.audited_lot import AuditedLot
+from tagger.core.audit.card_size import settled, to_measure_again
 from tagger.core.audit.feed_report import Comparing
 from tagger.core.audit.findings import Finding, FindingKind
 from tagger.core.audit.measured import Measured
@@ -93,8 +94,11 @@ def judged(
         known[name] = measure_scan(folder, name)
         out.cpu += time.process_time() - start
         out.decoding += _decoding(folder / name)
+    other, again = to_measure_again(known)
+    known |= {name: measure_scan(folder, name, other) for name in again}
+    known = settled(known)
     for finding in findings_on(known):
-        if _is_false(finding, machine):
+        if _is_false(finding, machine, size):
             out.kinds[finding.kind] += 1
             out.told.append((str(folder), finding))
     out.off = [_off(truth, known[name], machine) for name, truth in lot.items()]
@@ -116,14 +120,15 @@ def findings_on(known: dict[str, Measured]) -> list[Finding]:
     return audit(lot, known.__getitem__, Comparing(alike_band, find_orientations, read_feed))
 
 
-def _is_false(finding: Finding, machine: Machine) -> bool:
+def _is_false(finding: Finding, machine: Machine, size: tuple[float, float]) -> bool:
     """Whether a good scan should not be told so."""
     if finding.kind is FindingKind.FEW_DOTS:
         return machine.dpi >= 200
     # That a cropping machine leaves no margin is so; but once for the lot will do.
     if finding.kind is FindingKind.NO_MARGIN and machine.cropping:
         return False
-    return finding.kind is not FindingKind.SEVERAL or not finding.ask
+    # Another size of all cards is said once for the lot, and is so.
+    return finding.kind is not FindingKind.LOT_SIZE or size == CARD
 
 
 def _off(truth: Truth, known: Measured, machine: Machine) -> float | None:

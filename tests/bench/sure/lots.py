@@ -86,6 +86,54 @@ def by_number(sizes: Sequence[int], count: int, source: random.Random) -> Lot:
     return lot[:count]
 
 
+def numbers_across(sizes: Sequence[int], count: int, source: random.Random) -> Lot:
+    """Three sets put together and sorted by number: of each number none to two cards of each set,
+    in any order; some numbers are gone."""
+    lot: Lot = []
+    at = source.randrange(30)
+    while len(lot) < count:
+        here = [which for which in range(3) for _ in range(source.choice((0, 0, 1, 1, 1, 2)))]
+        source.shuffle(here)
+        lot += [(which, at % sizes[which]) for which in here]
+        at += source.choice((1, 1, 1, 2, 3))
+    return lot[:count]
+
+
+def with_its_sister(sizes: Sequence[int], count: int, source: random.Random) -> Lot:
+    """One presorted set; behind three cards in ten lies the one of the same number of another."""
+    lot: Lot = []
+    for at in presorted(sizes[0], count, source):
+        lot.append((0, at))
+        if source.random() < 0.3:
+            others = [which for which, size in enumerate(sizes) if which and at < size]
+            lot += [(which, at) for which in source.sample(others, min(1, len(others)))]
+    return lot[:count]
+
+
+def turned_over(sizes: Sequence[int], count: int, source: random.Random) -> Lot:
+    """Four sets sorted by number, the last number first, the sets in one order of their own."""
+    order = source.sample(range(len(sizes)), 4)
+    shares = [source.uniform(0.3, 0.9) for _ in order]
+    lot: Lot = []
+    at = source.randrange(100, 160)
+    while len(lot) < count:
+        both = zip(order, shares, strict=True)
+        lot += [(which, at % sizes[which]) for which, share in both if source.random() < share]
+        at -= 1
+    return lot[:count]
+
+
+def sorted_by_halves(sizes: Sequence[int], count: int, source: random.Random) -> Lot:
+    """Any cards of two sets, and from the middle on the same two sorted by number."""
+    half = count // 2
+    lot = [_any(source.randrange(2), sizes, source) for _ in range(half)]
+    at = source.randrange(20)
+    while len(lot) < count:
+        lot += [(which, at % sizes[which]) for which in (1, 0) if source.random() < 0.7]
+        at += source.choice((1, 1, 2))
+    return lot[:count]
+
+
 def _any(which: int, sizes: Sequence[int], source: random.Random) -> tuple[int, int]:
     return which, source.randrange(sizes[which])
 
@@ -111,6 +159,10 @@ TUNING: dict[str, Kind] = {
     "two sets by turns": by_turns,
     "stretches": stretches,
     "no order": no_order,
+    "numbers across sets": numbers_across,
+    "with its sister": with_its_sister,
+    "by number, turned over": turned_over,
+    "by number from the middle": sorted_by_halves,
 }
 HELD_OUT: dict[str, Kind] = {
     "in pairs": in_pairs,

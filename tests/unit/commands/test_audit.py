@@ -66,7 +66,7 @@ def measured(data: bytes, name: str) -> Measured:
         return measure_scan(Path(folder), name)
 
 
-def quick_survey(folder: Path, names: list[str], pool: object = None):
+def quick_survey(folder: Path, names: list[str], pool: object = None, size: object = None):
     """As `survey`, in this process, and nothing is measured twice in this module."""
     return ((name, measured((folder / name).read_bytes(), name)) for name in names)
 
@@ -151,7 +151,7 @@ def test_single_scans_are_measured_once(lot, told, monkeypatch):
     turn(scan(lot, 7))
     asked = []
 
-    def only(folder, names, pool=None):
+    def only(folder, names, pool=None, size=None):
         asked.extend(names)
         return quick_survey(folder, names)
 

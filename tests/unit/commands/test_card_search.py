@@ -113,6 +113,7 @@ class AnyPlace(PlainScan):
         """(name, variant) of all rows that every word fits, those that need a guess only where
         there are no others."""
         found = []
+        self._begin(NOWHERE)
         for tokens in self._spellings(parse_hint(hint).tokens, NOWHERE):
             left, condition = self._take_condition(tokens)
             for _, step, option in self._weigh(left, condition, NOWHERE) if left else ():

@@ -16,7 +16,7 @@ def test_what_is_left_is_counted_until_it_is_done(tmp_path: Path) -> None:
     session.take_unlisted("set=87 900 nobody")
     assert left_over(session.view) == LeftOver(untagged=3, set_aside=1, unlisted=1)
     assert "3 still untagged" in _at_the_end(session)
-    for hint in ("2", "3", "4"):
+    for hint in ("set=87 #2", "set=87 #3", "set=87 #4"):
         session.go(session.view.counts().tagged + 2)
         take(session, hint)
     assert "1 still set aside" in _at_the_end(session)

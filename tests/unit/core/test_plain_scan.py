@@ -22,10 +22,13 @@ from support.plain_scan import PlainScan
 
 from tagger.core.checklist.checklist import Checklist
 from tagger.core.index.index import Index
+from tagger.core.lot.carried import Carried
 from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.matcher import Matcher
 from tagger.core.matching.priors.context import Context
-from tagger.core.model.tags import Row
+from tagger.core.matching.priors.set_changes import SetChanges, place_of
+from tagger.core.matching.priors.steps import StepModel
+from tagger.core.model.tags import Row, Tags
 
 TEN = 10
 LEFT_OUT, WITHIN = 1e-5, 0.03  # of the best confidence; of a confidence
@@ -185,6 +188,58 @@ def test_they_are_as_sure_as_those_of_a_plain_scan(kind: str) -> None:
     """The confidence of each, where the first ten are the same cards."""
     every = tried(small_list, LISTS, PER_KIND // LISTS, kind)
     agree([one for one in every if not one.differs(_same)], _as_sure)
+
+
+# Names are left out: the two differ in 3 of 200 such hints. A word that is a parallel alone (`s`)
+# passes over rows of other sets; why `1 atrn` does not show U1 of another set is not known.
+BY_SETS = ("a number", "a set and more", "nothing")
+
+
+def _lot_of_sets(source: random.Random, matcher: Matcher) -> Context:
+    """A lot that went from set to set, by number, in stretches or in no order."""
+    index, steps, changes = matcher.index, StepModel(), SetChanges()
+    row, before, seen = source.randrange(len(index)), Tags(), set[str]()
+    kind, stays = source.choice(("by number", "stretches", "none")), source.choice((0.2, 0.5, 0.9))
+    for _ in range(source.choice((2, 8, 40))):
+        here = index.set_of(row)
+        number, set_id = index.printed(row), here
+        if source.random() > stays:
+            set_id = source.randrange(len(index.sets))
+        rows = index.steps(set_id)
+        row = min(row + source.choice((0, 1, 1, 2)), rows.stop - 1) if set_id == here else rows[0]
+        if set_id != here and kind == "by number":
+            row = index.numbered(set_id, number) or row
+        if kind == "none":
+            row = source.choice(rows)
+        tags = Tags(index.sets[set_id], index.printed(row), index.row(row).subject, listed=True)
+        if before.set:
+            changes.learn(before.set, tags.set, place_of(index, row, before.number))
+        if before.set == tags.set:
+            steps.learn(row - (index.find(before.set, before.number, before.subject) or 0))
+        before = tags
+        seen.add(tags.set)
+    carried = Carried().put("set", before.set)
+    return Context(carried, before, frozenset(seen), steps, changes)
+
+
+@pytest.mark.parametrize("alike", [_same, _as_sure])
+@pytest.mark.parametrize("kind", BY_SETS)
+def test_in_a_lot_that_goes_from_set_to_set_as_well(
+    kind: str, alike: Callable[[Candidate, Candidate], bool]
+) -> None:
+    """100 hints; what is likely in sets that the card before is not of."""
+    every = []
+    for at in range(10):
+        source = random.Random(f"sets {kind} {at}")
+        rows = small_list(source)
+        matcher, scan = _matcher(rows), PlainScan(rows)
+        for _ in range(10):
+            lot = _lot_of_sets(source, matcher)
+            hint = a_hint(source, rows, source.choice(KINDS[kind]))
+            told = f"{hint!r}, list {at}, the card before {lot.before}"
+            found, expected = matcher.rank(hint, lot, TEN), scan.rank(hint, lot, TEN)
+            every.append(Tried(told, _likely(found), _likely(expected)))
+    agree([one for one in every if alike is _same or not one.differs(_same)], alike)
 
 
 CROWDED = ("a name", "a slip", "a number and a name", "a variant of a name", "a variant alone")

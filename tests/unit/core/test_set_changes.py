@@ -14,6 +14,7 @@ from tagger.core.index.index import Index
 from tagger.core.matching.candidate import Candidate
 from tagger.core.matching.matcher import Matcher
 from tagger.core.matching.priors.set_changes import SetChanges
+from tagger.core.matching.priors.sister_steps import SisterSteps
 from tagger.core.model.tags import Tags
 from tagger.core.session.session import Session
 
@@ -57,6 +58,51 @@ def test_two_sets_by_turns_are_told_from_one_set_after_the_other() -> None:
     session = lot_of(*BY_TURNS, (0, 19))
     assert (first(session).tags.set, first(session).tags.number) == (SETS[1], "149")
     assert not first(session, "20").sure  # it goes on in one set, but it is the other one's turn
+
+
+# sorted by number, of each number one of the first set and then one of the second
+BY_NUMBER = [(which, number) for number in (11, 14, 15, 19, 20, 26, 27, 33) for which in (0, 1)]
+
+
+def test_a_lot_that_is_sorted_by_number_goes_on_by_the_number_of_the_card_before() -> None:
+    session = lot_of(*BY_NUMBER, (0, 40))
+    # the last card of the second set is #33, from which #40 is a jump
+    assert (first(session).tags.set, first(session).tags.number) == (SETS[1], "40")
+    assert first(session, "40").tags.set == SETS[1]
+
+
+def test_which_set_lies_first_is_learned_for_each_two() -> None:
+    sisters = SisterSteps()
+    for _ in range(8):
+        sisters.learn("A", "B", 0)
+        sisters.learn("B", "A", 1)
+    into_b, into_a = (sisters.between(*sets).usual() for sets in ("AB", "BA"))
+    assert into_b[0] > into_b[1]
+    assert into_a[1] > into_a[0]
+
+
+@pytest.mark.parametrize("learned", [(), (0, 1, 0, 1), (40, -7, 90), (0, 40, 1)])
+def test_the_steps_into_another_set_are_a_distribution(learned: tuple[int, ...]) -> None:
+    sisters = SisterSteps()
+    for step in learned:
+        sisters.learn("A", "B", step)
+    for sets in ("AB", "BA"):
+        steps = sisters.between(*sets)
+        assert sum(steps.usual().values()) + steps.ahead + steps.jump == pytest.approx(1.0)
+
+
+def test_after_one_card_its_number_could_be_of_a_sister_set_as_well() -> None:
+    assert not first(lot_of((0, 20)), "20").sure
+    assert first(lot_of(*((0, number) for number in range(11, 21))), "20").sure
+
+
+def test_what_a_card_has_taught_counts_at_once() -> None:
+    """What the lot makes likely is put together once for each card, and not for longer."""
+    session = lot_of(*BY_NUMBER)
+    before = first(session, "40").confidence
+    assert first(session, "40").confidence == before
+    session.candidates.learn(Tags(SETS[1], "33", listed=True), Tags(SETS[2], "33", listed=True))
+    assert first(session, "40").confidence != before
 
 
 def test_one_set_after_the_other_stays_sure() -> None:

@@ -32,12 +32,16 @@ def proposed(session: Session) -> str:
     return session.candidates.of("")[0].tags.number
 
 
+def _whole(model: StepModel) -> float:
+    return sum(model.share(at) or 0.0 for at in USUAL) + model.ahead + model.jump
+
+
 def test_the_shares_are_a_distribution_before_and_after_learning() -> None:
     model = StepModel()
     for step in (0, 1, 1, -1, 40, -7):
-        assert sum(model.share(at) or 0.0 for at in USUAL) + model.jump == pytest.approx(1.0)
+        assert _whole(model) == pytest.approx(1.0)
         model.learn(step)
-    assert sum(model.share(at) or 0.0 for at in USUAL) + model.jump == pytest.approx(1.0)
+    assert _whole(model) == pytest.approx(1.0)
 
 
 def test_a_presorted_tray_proposes_the_next_number() -> None:

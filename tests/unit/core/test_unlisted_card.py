@@ -82,7 +82,7 @@ def test_behind_such_a_card_of_the_set_it_is_not_doubted_again(desk):
         ("zzqx", True, True),
         ("900 zora gold", True, True),
         ("2 zzqx", True, False),
-        ("2", False, False),
+        ("87 2", False, False),
         ("nm", False, False),
         ("?", False, False),
         ("next=3 zzqx", False, False),

@@ -3,75 +3,43 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
 from typing import TYPE_CHECKING
 
 from tagger.core.matching.priors.set_changes import SetShares
+from tagger.core.matching.priors.steps import REACH, SPAN, Run
+from tagger.core.model.tags import Tags
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from tagger.core.index.index import Index
     from tagger.core.matching.priors.context import Context
-    from tagger.core.matching.priors.steps import StepModel
 
 # How much of the probability lies in the carried set, in sets met in this lot, and in all others,
 # where it is carried otherwise than from the card before.
 CARRIED, SEEN, ANY = 0.97, 0.02, 0.01
-AHEAD, REACH = 0.6, 30  # of the jumps, how many go on by no more than so many rows
+NONE = Tags()
 
 
 class _SetPrior:
-    """The rows of one set: steps from its last card, jumps, or any row where it has no last card
-    yet."""
+    """The rows of one set: the ways in which it may go on, each with its probability, and the rows
+    that are worth a look whatever is typed."""
 
-    def __init__(
-        self,
-        steps: range,
-        share: float,
-        model: StepModel,
-        last: int | None,
-        opens: bool = False,
-    ) -> None:
-        """`share` is the probability of the set; with `opens` it most likely begins here."""
-        self.steps, self.last, self._opens = steps, last, opens
-        self._share, self._model = share, model
-        size = max(1, len(steps))
-        # cards in no order go ahead no more often than back
-        ahead = AHEAD * (1 - model.unsorted)
-        jump, even = share * model.jump, (1 - ahead) / size
-        self._jump, self._ahead = _log(jump * even), _log(jump * (ahead / REACH + even))
-        self._flat = _log(share / size)
+    def __init__(self, ways: Sequence[tuple[float, Run]], likely: range) -> None:
+        self._ways, self.likely = ways, likely
 
     def of(self, step: int) -> float:
         """log prior of the row at a step."""
-        if self.last is None:
-            # A tray most often begins with the first card of its set.
-            if not self._opens or step != self.steps.start:
-                return self._flat
-            return _log(self._share * (self._model.share(1) or 0.5))
-        share = self._model.share(step - self.last)
-        if share is not None:
-            return max(self._jump, _log(self._share * share))
-        # of the jumps more go on than back, and not far
-        if 0 < step - self.last <= REACH:
-            return self._ahead
-        return self._jump
-
-    def likely(self) -> range:
-        """Its next steps, or its first ones: worth a look whatever is typed."""
-        steps, span = self.steps, self._model.span
-        if self.last is None:
-            if not self._opens:
-                return range(0)
-            return range(steps.start, min(steps.stop, steps.start + span.stop))
-        return range(
-            max(steps.start, self.last + span.start), min(steps.stop, self.last + span.stop)
-        )
+        whole = 0.0
+        for share, run in self._ways:
+            whole += share * run.of(step)
+        return _log(whole)
 
     def of_others(self, rows: int, ahead: int) -> float:
         """The probability of so many rows that are none of the likely ones, `ahead` of them in
         `ahead`."""
-        if self.last is None:
-            return rows * math.exp(self._flat)
-        return (rows - ahead) * math.exp(self._jump) + ahead * math.exp(self._ahead)
+        return sum(share * run.of_others(rows, ahead) for share, run in self._ways)
 
 
 class Prior:
@@ -83,6 +51,11 @@ class Prior:
         """The set that is carried, None where there is none."""
         self.seen = frozenset(id for id in map(index.set_id, context.seen) if id is not None)
         self.before = self._step_before(context)
+        # where the set was carried otherwise than from the card before, that says nothing of it
+        self._goes_on = self.before is not None and context.changes.known
+        self._alike: Sequence[int] = ()  # rows anywhere with the number of the card before
+        if self.before is not None and self._goes_on:
+            self._alike = index.steps_of_number(index.number_of(self.before))
         shares = self._shares(context)
         self._context, self._stay, self._others = context, shares.stay, dict[int, float]()
         for name, share in shares.others.items():
@@ -91,7 +64,10 @@ class Prior:
                 self._others[set_id] = share
         # what is known of a set is put together when a row of it is asked for
         self._sets: dict[int, _SetPrior] = {}
+        self._rows: dict[int, float] = {}
         self.any = _log(shares.new / max(1, len(index)))
+        """log prior of a row in a set that was never met, whatever its number."""
+        self._each_new = shares.new / max(1, len(index.sets) - len(self.seen))
 
     def _carried_set(self, context: Context) -> int | None:
         name = context.carried.get("set")
@@ -117,7 +93,7 @@ class Prior:
         """How much of the probability lies in the carried set, in each other one that was met, and
         in all others."""
         before = context.before
-        if before is not None and self.before is not None and context.changes.known:
+        if before is not None and self._goes_on:
             return context.changes.shares(before.set, context.seen)
         others = {
             name: self._size(id)
@@ -146,35 +122,60 @@ class Prior:
             return met
         return [self.carried, *met]
 
-    def _of_set(self, set_id: int) -> _SetPrior | None:
-        """What is known of a set, None where it was never met."""
+    def _of_set(self, set_id: int) -> _SetPrior:
+        """What is known of a set."""
         known = self._sets.get(set_id)
         if known is None:
-            steps, context = self.index.steps(set_id), self._context
             if set_id == self.carried:
-                known = _SetPrior(steps, self._stay, context.steps, self.before, opens=True)
+                run = Run(self.index.steps(set_id), self._context.steps, self.before, opens=True)
+                known = _SetPrior([(self._stay, run)], run.likely())
             elif set_id in self._others:
-                share, changes = self._others[set_id], context.changes
-                last = changes.last.get(self.index.sets[set_id])
-                known = _SetPrior(steps, share, changes.resumed, last)
+                known = self._of_other(set_id, self._others[set_id])
             else:
-                return None
+                known = self._of_new(set_id)
             self._sets[set_id] = known
         return known
 
+    def _of_other(self, set_id: int, share: float) -> _SetPrior:
+        """Another set that was met: its next rows are those of the way that is the likeliest."""
+        ways = self._ways_into(set_id)
+        _, most = max(ways, key=lambda way: way[0])
+        return _SetPrior([(share * weight, run) for weight, run in ways], most.likely())
+
+    def _of_new(self, set_id: int) -> _SetPrior:
+        """A set that was never met: what is left to any row, and to that with the number of the
+        card before."""
+        (weight, run), *beside = self._ways_into(set_id)
+        ways = [(weight * math.exp(self.any) * len(run.rows), run)]
+        ways += [(weight * self._each_new, run) for weight, run in beside]
+        return _SetPrior(ways, range(0))
+
+    def _ways_into(self, set_id: int) -> list[tuple[float, Run]]:
+        """How another set than the carried one may go on."""
+        before, beside = self._context.before or NONE, None
+        if self._goes_on:
+            beside = self.index.numbered(set_id, before.number)
+        steps, name = self.index.steps(set_id), self.index.sets[set_id]
+        return self._context.changes.runs_into(before.set, name, steps, beside)
+
     def of(self, step: int) -> float:
         """log prior of the row at a step."""
-        known = self._of_set(self.index.set_of(step))
-        if known is None:
-            return self.any
-        return known.of(step)
+        found = self._rows.get(step)
+        if found is None:
+            found = self._rows[step] = self._of_set(self.index.set_of(step)).of(step)
+        return found
+
+    def more(self, step: int) -> float:
+        """How much more than `any` the log prior of a row is where its number is about that of the
+        card before."""
+        at = bisect_left(self._alike, step - SPAN.stop)
+        if at == len(self._alike) or self._alike[at] > step - SPAN.start:
+            return 0.0
+        return max(0.0, self.of(step) - self.any)
 
     def likely(self, set_id: int) -> range:
         """The next steps of a set, or its first ones: worth a look whatever is typed."""
-        known = self._of_set(set_id)
-        if known is None:
-            return range(0)
-        return known.likely()
+        return self._of_set(set_id).likely
 
     def ahead(self) -> range:
         """Steps of the carried set that a jump goes to more often than to others."""
@@ -187,10 +188,7 @@ class Prior:
     def of_others(self, set_id: int, rows: int, ahead: int) -> float:
         """The probability of so many rows of a set that are none of the likely ones, `ahead` of
         them in `ahead`."""
-        known = self._of_set(set_id)
-        if known is None:
-            return rows * math.exp(self.any)
-        return known.of_others(rows, ahead)
+        return self._of_set(set_id).of_others(rows, ahead)
 
 
 def _log(share: float) -> float:

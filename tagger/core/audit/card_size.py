@@ -1,0 +1,164 @@
+"""The size of a lot's cards, read off the lot, and what is odd beside it: a card of another size,
+one that is cut off, one without a margin.
+
+One scan alone cannot tell: what stands out from the bed may be a card of another size, a card of
+which a part is as dark as the bed, or a frame. What most scans of a lot agree on is its card."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+from statistics import median
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from tagger.core.audit.measured import Measured
+
+USUAL = (63.5, 88.9)  # mm, 2.5 x 3.5 in: common practice
+MM = 25.4  # an inch
+ALIKE = 0.8  # mm: cards of one size are cut as evenly as that, feeders stretch them as much
+LIKE_LOT = 1.3  # mm off a size of the lot, within which a card is of that size
+ODD = 2.0  # mm larger than that, from which on a card is said to be of another size
+CUT = 1.5  # mm that must be missing before a card is called cut
+CROPPED = 2.5  # mm that a scan is larger than the card, at most, where the machine crops to it
+FEWEST, PART = 2, 0.2  # scans that make a size of the lot, of fronts and of backs; their share
+
+Size = tuple[float, float]  # mm, the short side first
+
+
+def lot_size(known: Iterable[Measured]) -> Size:
+    """The size of a lot's cards in mm: the usual one, unless the scans agree on another.
+
+    It is the largest size that a good part of the fronts as well as of the backs have: what is
+    smaller may be what stands out of a card that is in part as dark as the bed."""
+    known = list(known)
+    page = _page(known)
+    # A machine that crops to the card shows no bed, so that no size is measured on it.
+    if page is not None and _off(page, USUAL) <= CROPPED:
+        return USUAL
+    found = [_agreed(known[first::2]) for first in (0, 1)]
+    if not all(found):
+        return USUAL
+    one, other = (max(sizes) for sizes in found)
+    if _off(one, other) > ALIKE or _off(one, USUAL) <= LIKE_LOT:
+        return USUAL
+    return (one[0] + other[0]) / 2, (one[1] + other[1]) / 2
+
+
+def _agreed(known: Sequence[Measured]) -> list[Size]:
+    """The sizes that a good part of these scans have."""
+    sizes = [_sorted(one.card) for one in known if one.card != (0.0, 0.0)]
+    found: list[Size] = []
+    for size in sizes:
+        alike = [other for other in sizes if _off(size, other) <= ALIKE]
+        if len(alike) >= max(FEWEST, PART * len(sizes)):
+            found.append((median(short for short, _ in alike), median(long for _, long in alike)))
+    return found
+
+
+def to_measure_again(known: Mapping[str, Measured]) -> tuple[Size, list[str]]:
+    """The size of a lot's cards, and the scans in which a card of that size was not looked for
+    yet."""
+    size = lot_size(known.values())
+    if size == USUAL:
+        return size, []
+    again = [
+        scan
+        for scan, one in known.items()
+        if one.print is not None
+        and _off(_sorted(one.card), size) > LIKE_LOT
+        and _off(one.asked, size) > ALIKE
+    ]
+    return size, again
+
+
+def settled(known: Mapping[str, Measured]) -> dict[str, Measured]:
+    """What was measured, without the edges of what is not of the lot's size: there a frame was
+    taken for the card, or a part of it is as dark as the bed."""
+    size = lot_size(known.values())
+    return {scan: _settled(one, size) for scan, one in known.items()}
+
+
+def _settled(one: Measured, size: Size) -> Measured:
+    if one.corners is None:
+        return one
+    # Edges that are not measured on four sides are those of the size that was asked for.
+    if one.card == (0.0, 0.0):
+        return one if _off(one.asked, size) <= LIKE_LOT else replace(one, corners=None)
+    own = _sorted(one.card)
+    kept = min(_off(own, size), _off(own, USUAL)) <= LIKE_LOT
+    return one if kept else replace(one, corners=None)
+
+
+def size_faults(known: Mapping[str, Measured]) -> dict[str, tuple[str, str]]:
+    """Of each scan whose card is odd beside the lot's (`cut`, `no margin`, `odd size`): which it
+    is, and its measure in words."""
+    size = lot_size(known.values())
+    page = _page(known.values())
+    crops = page is not None and _off(page, size) <= CROPPED
+    found = {}
+    for scan, one in known.items():
+        if one.print is None or one.has("no card"):
+            continue
+        fault = _cropped_fault(one, page) if crops and page else _fault(one, size)
+        if fault is not None:
+            found[scan] = fault
+    return found
+
+
+def crops(known: Iterable[Measured]) -> bool:
+    """Whether the machine cuts its scans to the card."""
+    known = list(known)
+    page = _page(known)
+    return page is not None and _off(page, lot_size(known)) <= CROPPED
+
+
+def other_sizes(known: Mapping[str, Measured]) -> Size | None:
+    """The size of a lot's cards where it is another than the usual one."""
+    size = lot_size(known.values())
+    return None if size == USUAL else size
+
+
+def _page(known: Iterable[Measured]) -> Size | None:
+    """The size of a lot's scans in mm as they usually are, None where too few say it."""
+    pages = [page for page in map(_page_of, known) if page is not None]
+    if len(pages) < 2 * FEWEST:
+        return None
+    return median(short for short, _ in pages), median(long for _, long in pages)
+
+
+def _page_of(one: Measured) -> Size | None:
+    if not one.dpi or 0 in one.size:
+        return None
+    return _sorted((one.size[0] / one.dpi * MM, one.size[1] / one.dpi * MM))
+
+
+def _cropped_fault(one: Measured, page: Size) -> tuple[str, str] | None:
+    """What is wrong with a scan of a machine that crops to the card: only a smaller scan is cut."""
+    own = _page_of(one)
+    if own is not None and max(page[0] - own[0], page[1] - own[1]) > CUT:
+        return "cut", ", ".join(one.reached)
+    return ("no margin", ", ".join(one.reached)) if one.reached else None
+
+
+def _fault(one: Measured, size: Size) -> tuple[str, str] | None:
+    sides = ", ".join(one.reached)
+    if one.reached and one.shown != (0.0, 0.0):
+        short, long = _sorted(one.shown)
+        if max(size[0] - short, size[1] - long) > CUT:
+            return "cut", sides
+    if one.reached:
+        return "no margin", sides
+    # Smaller than the lot's is also a card of which a part is as dark as the bed.
+    short, long = _sorted(one.card)
+    if max(short - size[0], long - size[1]) > ODD:
+        return "odd size", f"{one.card[0]:.1f} x {one.card[1]:.1f} mm"
+    return None
+
+
+def _sorted(size: Sequence[float]) -> Size:
+    return min(size), max(size)
+
+
+def _off(one: Size, other: Size) -> float:
+    return max(abs(one[0] - other[0]), abs(one[1] - other[1]))

@@ -1,0 +1,60 @@
+"""What the size of a lot's cards is, and what is odd beside it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from tagger.core.audit.card_size import USUAL, lot_size, settled, size_faults, to_measure_again
+from tagger.core.audit.feed_report import NO_PRINT
+from tagger.core.audit.measured import Measured
+
+CORNERS = ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0))
+SEEN = Measured("whole", print=NO_PRINT, corners=CORNERS, dpi=300.0, size=(850, 1150))
+
+
+def lot(*cards: tuple[float, float]) -> dict[str, Measured]:
+    """Scans on which a card of this size was measured."""
+    return {f"{at:02d}": replace(SEEN, card=card) for at, card in enumerate(cards)}
+
+
+def test_the_size_is_the_one_that_fronts_and_backs_have():
+    assert lot_size(lot(*[(59.1, 86.0), (58.9, 86.1)] * 5).values()) == (59.0, 86.05)
+    assert lot_size(lot(*[USUAL] * 8).values()) == USUAL
+    # three scans say nothing
+    assert lot_size(lot(*[(59.0, 86.0)] * 3).values()) == USUAL
+
+
+def test_a_frame_on_one_side_of_the_cards_is_not_their_size():
+    """A plate as dark as the bed on every back leaves 54 mm of it."""
+    known = lot(*[USUAL, (54.0, 88.9)] * 6)
+    assert lot_size(known.values()) == USUAL
+    assert size_faults(known) == {}
+    judged = settled(known)
+    assert [judged[scan].corners is None for scan in sorted(judged)] == [False, True] * 6
+
+
+def test_what_was_not_of_the_lots_size_is_measured_again_once():
+    known = lot(*[(67.0, 95.0)] * 8) | {"08": SEEN, "09": replace(SEEN, asked=(67.0, 95.0))}
+    assert to_measure_again(known) == ((67.0, 95.0), ["08"])
+    assert settled(known)["08"].corners is None
+    assert settled(known)["09"].corners is not None
+    assert to_measure_again(lot(*[USUAL] * 8)) == (USUAL, [])
+
+
+def test_odd_is_what_is_larger_than_the_lots_cards():
+    known = lot(*[(67.0, 95.0)] * 8, (67.0, 99.0), (60.0, 95.0))
+    assert size_faults(known) == {"08": ("odd size", "67.0 x 99.0 mm")}
+
+
+def test_cut_is_what_the_lots_size_says_is_missing():
+    cut = replace(SEEN, corners=None, reached=("left",), shown=(60.0, 88.8))
+    known = lot(*[USUAL] * 6) | {"cut": cut, "near": replace(cut, shown=(62.6, 88.9))}
+    assert size_faults(known) == {"cut": ("cut", "left"), "near": ("no margin", "left")}
+
+
+def test_a_machine_that_crops_cuts_nothing_by_a_millimetre():
+    page = replace(SEEN, corners=None, size=(752, 1050), reached=("left", "right"))
+    known = {f"{at:02d}": replace(page, size=(752 - at, 1050 + at)) for at in range(10)}
+    assert {kind for kind, _ in size_faults(known).values()} == {"no margin"}
+    short = known | {"short": replace(page, size=(752, 1010))}
+    assert size_faults(short)["short"] == ("cut", "left, right")

@@ -1,0 +1,90 @@
+"""Scans of machines and artwork that the measuring was not drawn by: `support.scanning`."""
+
+from __future__ import annotations
+
+import io
+import math
+import random
+from dataclasses import replace
+
+import pytest
+from PIL import Image
+from support.scanning import art_tuning, machines_tuning
+from support.scanning.cards import Deck
+from support.scanning.lots import drawn, in_turn
+from support.scanning.machines import Machine, scanned
+
+from tagger.core.audit.audit import audit
+from tagger.core.audit.audited_lot import AuditedLot
+from tagger.core.audit.card_size import lot_size, settled, to_measure_again
+from tagger.core.audit.findings import FindingKind
+from tagger.core.feeding.pairing import first_intake
+from tagger.imaging.scan import decoder_warnings
+from tagger.imaging.scan.jpeg_corruption import broken_at
+from tagger.imaging.survey.measure_lot import measure_scan
+from tagger.imaging.survey.orientation import find_orientations
+from tagger.imaging.survey.perceptual_hash import alike_band
+
+DESIGNS = {design.name: design for design in art_tuning.DESIGNS}
+MACHINES = {machine.name: machine for machine in machines_tuning.MACHINES}
+
+
+def picture(machine: Machine, number: int, design: str = "gazette") -> Image.Image:
+    art = Deck(DESIGNS[design], "unseen").side(number, "front")
+    data = scanned(art, machine.own(), random.Random(number)).data
+    return Image.open(io.BytesIO(data)).convert("RGB")
+
+
+def test_a_clean_bed_of_middle_grey_is_not_what_a_decoder_fills_in():
+    """A decoder fills in level 128 for data that is not there (T.81, A.3.1); beds have it too."""
+    for level in (122, 128, 133):
+        clean = {"noise": 0.0, "texture": 0.0, "falloff": 0.0, "dust": 0}
+        machine = replace(MACHINES["middle grey"], bed=(level, level), **clean)
+        assert broken_at(picture(machine, level)) is None
+
+
+def test_a_cards_corner_at_the_scans_edge_is_not_a_bed_that_jumps():
+    for number in (1, 9, 11, 19):
+        assert broken_at(picture(MACHINES["two pixels"], number)) is None
+
+
+def test_a_decoder_tells_of_data_that_ends_too_early(monkeypatch):
+    """ITU-T T.81, B.2.1: an image ends with EOI. Here it comes before all blocks were coded."""
+    out = io.BytesIO()
+    picture(MACHINES["black feeder"], 1).save(out, "JPEG", quality=80)
+    data = out.getvalue()
+    cut = data[: len(data) * 3 // 4].rstrip(b"\xff") + b"\xff\xd9"
+    monkeypatch.setattr(decoder_warnings, "_decoder", lambda: None)
+    assert decoder_warnings.decoded_strictly(cut) == decoder_warnings.Strict(None)
+    monkeypatch.undo()
+    pytest.importorskip("simplejpeg")
+    assert "premature" in decoder_warnings.decoded_strictly(cut).warning
+    whole = decoder_warnings.decoded_strictly(data)
+    assert whole.warning == ""
+    with Image.open(io.BytesIO(data)) as same:
+        assert whole.picture is not None
+        assert whole.picture.tobytes() == same.convert("RGB").tobytes()
+
+
+def test_the_size_of_the_cards_is_read_off_the_lot(tmp_path):
+    """Cards of 67 x 95 mm: said once, and their edges are found."""
+    machine, decks = MACHINES["grey, lamp off"], [Deck(DESIGNS["gazette"], "large")]
+    lot = drawn(tmp_path / "lot", in_turn([0], 5), decks, machine, "sizes", (67.0, 95.0))
+    known = {name: measure_scan(tmp_path / "lot", name) for name in lot}
+    size, again = to_measure_again(known)
+    assert size == pytest.approx((67.0, 95.0), abs=0.3)
+    known |= {name: measure_scan(tmp_path / "lot", name, size) for name in again}
+    known = settled(known)
+    assert lot_size(known.values()) == pytest.approx(size, abs=0.1)
+    for name, truth in lot.items():
+        corners = known[name].corners
+        assert corners is not None
+        # 3 pixels at 300 dots per inch
+        worst = max(math.dist(*both) for both in zip(truth.corners, corners, strict=True))
+        assert worst <= 3 * machine.dpi / 300
+    arrangement, _ = first_intake(list(known))
+    found = audit(
+        AuditedLot(arrangement, list(known)), known.__getitem__, alike_band, find_orientations
+    )
+    told = [finding.kind for finding in found if finding.kind is not FindingKind.FEW_DOTS]
+    assert told == [FindingKind.LOT_SIZE]
