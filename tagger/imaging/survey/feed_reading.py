@@ -36,7 +36,6 @@ LIKELY = 0.5  # of the readings that must have some slip in a stretch before it 
 LEAST = 0.01  # a reading less likely than that is not told
 
 NO_TRACES = Traces()
-
 Same = Callable[[int, int], bool]
 Floats = npt.NDArray[np.float64]
 
@@ -63,7 +62,7 @@ CARDS = (
 
 
 class _Link(NamedTuple):
-    """The slips of a reading, the last one first, and the card it began with."""
+    """The slips of a reading, the last one first."""
 
     before: _Link | None
     slip: Slip
@@ -279,13 +278,7 @@ def _nearest(scan: int, stretches: Sequence[range]) -> range:
 
 def _card_start(slips: Sequence[Slip], scan: int) -> int:
     """The first scan of a card, at or a little before a scan, as the lot is read."""
-    starts = _starts(slips, scan + 1)
-    return starts[-1] if starts else 0
-
-
-def _starts(slips: Sequence[Slip], count: int) -> list[int]:
-    """Where cards begin, among the first so many scans."""
-    return [start for start, _ in _cards_of(slips, count)]
+    return max((start for start, _ in _cards_of(slips, scan + 1)), default=0)
 
 
 def _cards_of(slips: Sequence[Slip], count: int) -> Iterator[tuple[int, _Card]]:
