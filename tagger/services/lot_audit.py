@@ -13,19 +13,34 @@ from tagger.services.opening import look_at_scans
 
 if TYPE_CHECKING:
     from tagger.core.audit.findings import Finding
+    from tagger.core.model.arrangement import Arrangement
     from tagger.store.machine.paths import LotPlace
 
 
+class LotAudit:
+    """A lot as it would open now, measured once; judged as often as its arrangement changes.
+    `expected` is how many cards were fed, where somebody counted. Raises NoScans."""
+
+    def __init__(self, place: LotPlace, expected: int | None) -> None:
+        (state, folder), changed = look_at_scans(place)
+        if not state.arrangement.pairs:
+            raise NoScans(place.name)
+        self.lot = AuditedLot(state.arrangement, folder.scans)
+        self._expected = expected
+        scans = list(self.lot.places)
+        self._measured = measure_lot(place, scans)
+        self._times = self._measured.times(scans)
+        self._asked = replaced_findings(state, asked_cards(state, changed), changed)
+
+    def judged(self, arrangement: Arrangement) -> list[Finding]:
+        """What is found in the lot when its cards are arranged so."""
+        lot = AuditedLot(arrangement, self.lot.scans, self._times)
+        found = findings_of(lot, self._measured.of(lot.places), self._expected)
+        # first: a tag on the wrong card costs more than anything that the feeder got wrong
+        return [*self._asked, *found]
+
+
 def audit_lot(place: LotPlace, expected: int | None) -> tuple[AuditedLot, list[Finding]]:
-    """A lot as it would open now, and what is found in it. `expected` is how many cards were fed,
-    where somebody counted. Raises NoScans."""
-    (state, folder), changed = look_at_scans(place)
-    arrangement = state.arrangement
-    lot = AuditedLot(arrangement, folder.scans)
-    if not lot.pairs:
-        raise NoScans(place.name)
-    scans = lot.places
-    found = findings_of(lot, measure_lot(place, list(scans)).of(scans), expected)
-    # first: a tag on the wrong card costs more than anything that the feeder got wrong
-    asked = replaced_findings(state, asked_cards(state, changed), changed)
-    return lot, [*asked, *found]
+    """A lot as it would open now, and what is found in it. Raises NoScans."""
+    audit = LotAudit(place, expected)
+    return audit.lot, audit.judged(audit.lot.arrangement)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from tagger.core.audit.audit import audit
 from tagger.core.audit.card_size import USUAL, Size, settled, to_measure_again
+from tagger.core.audit.feed_report import Comparing
 from tagger.core.audit.measured import Measured
 from tagger.imaging.survey.measure_lot import survey
 from tagger.services.progress import follow
@@ -73,6 +74,11 @@ class Measurements:
         """Whether a scan was measured."""
         return scan in self._known
 
+    def times(self, scans: Iterable[str]) -> dict[str, int]:
+        """When the files of these scans were written, in ns; those that are there."""
+        stamps = {scan: self._cache.stamp(scan) for scan in scans}
+        return {scan: stamp[1] for scan, stamp in stamps.items() if stamp is not None}
+
     def of(self, scans: Iterable[str]) -> dict[str, Measured]:
         """What is known of these scans; one that could not be measured is said to be gone."""
         asked = {scan: self._known.get(scan, GONE) for scan in scans}
@@ -95,7 +101,9 @@ def findings_of(
     """What is found in a lot. Loads what compares pictures: on the desk it is done in another
     process."""
     # It compares pictures and loads numpy, which the desk's own process does without.
+    from tagger.imaging.survey.feed_reading import read_feed
     from tagger.imaging.survey.orientation import find_orientations
     from tagger.imaging.survey.perceptual_hash import alike_band
 
-    return audit(lot, measured.__getitem__, alike_band, find_orientations, expected)
+    comparing = Comparing(alike_band, find_orientations, read_feed)
+    return audit(lot, measured.__getitem__, comparing, expected)

@@ -161,6 +161,51 @@ def test_findings_are_mended_accepted_and_taken_back(lot: Lot, columns: int, row
     assert sides(lot)[SWAPPED - 1] == (scan(2 * SWAPPED - 1), scan(2 * SWAPPED))
 
 
+def near_slips(tray: Path, folder: Path) -> list[tuple[str, str]]:
+    """The tray's good cards, but for one front and the back two cards on, numbered anew; the cards
+    as they should be."""
+    good = [card for card in range(1, CARDS + 1) if card != CUT]
+    sides = [[2 * card - 1, 2 * card] for card in good]
+    for card, files in zip(good, sides, strict=True):
+        files[:] = [number + (card > TWICE) for number in files][:: -1 if card == SWAPPED else 1]
+    lacking = {(10, 0), (12, 1)}  # a card, from 0, and its side
+    cards, last = [], 0
+    folder.mkdir()
+    for at, files in enumerate(sides):
+        names = ["", ""]
+        for which, number in enumerate(files):
+            if (at, which) not in lacking:
+                last += 1
+                names[which] = scan(last)
+                shutil.copy(tray / scan(number), folder / names[which])
+        cards.append((names[0], names[1]))
+    return cards
+
+
+def test_two_near_slips_are_one_question_that_one_key_answers(
+    tray: Path, tmp_path: Path, tagger: list[str]
+) -> None:
+    """Two cards beside each other whose sides are swapped look the same as a front that is missing
+    before them and a back behind: both are shown, and each has its key."""
+    cards = near_slips(tray, tmp_path / "box")
+    lot = made(tmp_path, tagger)
+    with lot.open(120, 40) as terminal:
+        found(terminal, 1)
+        terminal.send(F12)
+        terminal.wait_for(r"problem 1 of 1 · card 11 · ")
+        seen = " ".join(terminal.text().split())
+        first, second = re.findall(r"\((\d+)%\)", seen)
+        assert first == second
+        assert "Enter swaps front and back of 2 cards" in seen
+        assert "2 inserts an empty front beside" in seen
+        terminal.send("2")
+        terminal.wait_gone(r"problem 1 of 1")
+        found(terminal, 2)  # two sides to be scanned again, and nothing else
+        terminal.send(F12)
+        leave(terminal)
+    assert sides(lot) == cards
+
+
 @SIZES
 def test_centering_is_shown_with_its_caution(
     tmp_path: Path, tagger: list[str], columns: int, rows: int

@@ -15,13 +15,13 @@ from tagger.core.audit.replaced_findings import WHICH
 from tagger.core.fixes.parser import WORDS, read_fix
 from tagger.core.fixes.scans import Split
 from tagger.core.model.counted import counted
-from tagger.core.session.fixer import Fixer
+from tagger.core.session.fixer import Fixed, Fixer
 from tagger.core.session.replaced_scans import ANSWERS
 from tagger.errors import DONE, NoScans, Refused, UsageError
 from tagger.imaging.scan.folder import list_scans
 from tagger.services.console import out
 from tagger.services.joining import joined_lot
-from tagger.services.lot_audit import audit_lot
+from tagger.services.lot_audit import LotAudit
 from tagger.services.opening import change
 from tagger.services.sheets import sheet_parts
 from tagger.store.machine.paths import LotPlace, config_file
@@ -45,11 +45,17 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     said = "fix problem N of tagger audit; give it as often as you need"
     options.number(parser, "--finding", "N", said, action="append", default=[])
     options.flag(parser, "--findings", "apply every fix that is certain")
+    options.flag(parser, "--other", "with --finding: fix the other thing that it may be")
+    options.number(parser, "--cards", "N", "how many cards you fed: more is certain then")
 
 
 def _run(given: argparse.Namespace) -> int:
     if bool(given.words) + bool(given.finding) + given.findings != 1:
         raise UsageError("Name a fix, or --finding N, or --findings: one of the three.")
+    if given.other and not given.finding:
+        raise UsageError("--other goes with --finding N.")
+    if given.cards is not None and given.cards < 0:
+        raise UsageError("--cards takes a number of cards, 0 or more.")
     place = find_lot(given)
     with change(place, load_settings(config_file())) as session:
         if not session.view.cards:
@@ -57,7 +63,7 @@ def _run(given: argparse.Namespace) -> int:
         if given.words:
             out(_fix(session, place, " ".join(given.words)))
             return DONE
-        return _fix_findings(session, place, given.finding)
+        return _fix_findings(session, place, given)
 
 
 def _fix(session: Session, place: LotPlace, words: str) -> str:
@@ -88,34 +94,72 @@ def split(mender: Fixer, place: LotPlace, session: Session, position: int) -> st
     return f"{said} {CHECK}" if ask else said
 
 
-def _fix_findings(session: Session, place: LotPlace, numbers: list[int]) -> int:
+def _fix_findings(session: Session, place: LotPlace, given: argparse.Namespace) -> int:
     """Fix findings by their numbers, or all that are certain; what is left is told."""
-    _, findings = audit_lot(place, None)
-    wanted, questions = _chosen(findings, numbers)
-    mender, left = Fixer(session), len(questions)
-    for finding in wanted:
-        try:
-            out(_remedy(mender, place, session, finding))
-        except Refused as error:
-            # One fix may move the cards of the next, which then is no longer what it was.
-            left += 1
-            out(f"Not fixed: card {finding.position}, {finding.kind}: {error.message}")
+    audit = LotAudit(place, given.cards)
+    found = audit.judged(session.view.arrangement)
+    if given.finding:
+        chosen = _numbered(found, given.finding)
+        left = _fix_chosen(session, place, _other(chosen) if given.other else chosen)
+    else:
+        left = _fix_certain(session, audit)
     if left:
         need = counted(left, "problem needs", "problems need")
         out(f"{need} a check: tagger audit FOLDER lists them.")
     return attention_if(left)
 
 
-def _chosen(
-    findings: Sequence[Finding], numbers: Sequence[int]
-) -> tuple[list[Finding], list[Finding]]:
-    """(what is to be mended, the questions that are left)."""
-    if numbers:
-        # Who names a finding has looked at it, so it may be a question.
-        return _numbered(findings, numbers), []
-    # A question has several answers, or none that a command could give: the dealer looks.
-    questions = [finding for finding in findings if finding.ask or not finding.fixes]
-    return [finding for finding in findings if finding not in questions], questions
+def _fix_certain(session: Session, audit: LotAudit) -> int:
+    """Fix all that is certain as one change; how many findings are left."""
+    mender = Fixer(session)
+    fixed = mender.begin()
+    tried = set[str]()
+    found = audit.judged(fixed.arrangement)
+    # Judged again after each round: what was fixed may make certain what was in doubt, or tell
+    # that something else was wrong.
+    while wanted := [one for one in found if one.certain and one.key not in tried]:
+        tried.update(one.key for one in wanted)
+        fixed, _ = _with_all(fixed, wanted)
+        found = audit.judged(fixed.arrangement)
+    if fixed.labels:
+        mender.enter(fixed)
+    return len(found)
+
+
+def _fix_chosen(session: Session, place: LotPlace, wanted: Sequence[Finding]) -> int:
+    """Fix these findings, those that have fixes as one change; how many could not be fixed."""
+    mender = Fixer(session)
+    fixed, left = _with_all(mender.begin(), [one for one in wanted if one.fixes])
+    if fixed.labels:
+        mender.enter(fixed)
+    for finding in wanted:
+        if finding.fixes:
+            continue
+        try:
+            out(_remedy(mender, place, session, finding))
+        except Refused as error:
+            left += 1
+            out(_not_fixed(finding, error))
+    return left
+
+
+def _with_all(fixed: Fixed, findings: Sequence[Finding]) -> tuple[Fixed, int]:
+    """The lot with these findings fixed, and how many of them could not be."""
+    refused = 0
+    for finding in findings:
+        before = len(fixed.labels)
+        try:
+            fixed = fixed.then(finding.fixes)
+            out(fixed.said(before))
+        except Refused as error:
+            # One fix may move the cards of the next, which then is no longer what it was.
+            refused += 1
+            out(_not_fixed(finding, error))
+    return fixed, refused
+
+
+def _not_fixed(finding: Finding, error: Refused) -> str:
+    return f"Not fixed: card {finding.position}, {finding.kind}: {error.message}"
 
 
 def _numbered(findings: Sequence[Finding], numbers: Sequence[int]) -> list[Finding]:
@@ -124,6 +168,13 @@ def _numbered(findings: Sequence[Finding], numbers: Sequence[int]) -> list[Findi
             f"tagger audit finds {counted(len(findings), 'problem')}; give the number of one."
         )
     return [findings[number - 1] for number in numbers]
+
+
+def _other(findings: Sequence[Finding]) -> list[Finding]:
+    """The other readings of these findings."""
+    if not all(finding.other for finding in findings):
+        raise UsageError("This problem has no other reading; leave out --other.")
+    return [finding.as_other() for finding in findings]
 
 
 def _remedy(mender: Fixer, place: LotPlace, session: Session, finding: Finding) -> str:

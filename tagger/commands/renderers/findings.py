@@ -49,6 +49,7 @@ def as_json(lot: AuditedLot, findings: Sequence[Finding]) -> dict[str, object]:
 
 
 def _document(finding: Finding) -> dict[str, object]:
+    other = finding.other
     return {
         "kind": CODES[finding.kind],
         "problem": str(finding.kind),
@@ -56,6 +57,10 @@ def _document(finding: Finding) -> dict[str, object]:
         "position": finding.position,
         "detail": finding.detail,
         "remedy": finding.remedy,
+        "certain": finding.certain,
+        "other_reading": None
+        if other is None
+        else {"detail": other.detail, "remedy": other.remedy},
     }
 
 
@@ -70,8 +75,12 @@ def as_text(name: str, lot: AuditedLot, findings: Sequence[Finding]) -> Iterator
         said = f": {finding.detail}" if not finding.ask else f" {finding.sentence}"
         yield f"  {number}. card {finding.position}, {finding.title}{said}."
         yield f"     {finding.remedy}"
+        if finding.other is not None:
+            yield f"     Or: {finding.other.remedy}"
     if any(finding.by_key for finding in findings):
         yield "To fix one: tagger fix FOLDER --finding N, or F12 in the open lot."
+    if any(finding.other for finding in findings):
+        yield "To fix the other reading of one: tagger fix FOLDER --finding N --other."
 
 
 def _count(findings: int) -> str:

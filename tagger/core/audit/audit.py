@@ -10,7 +10,8 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from tagger.core.audit.count_findings import count_findings
-from tagger.core.audit.feed_report import Feeding, Likeness, Orienting, feeding_findings
+from tagger.core.audit.feed_findings import feeding_findings
+from tagger.core.audit.feed_report import Comparing, Feeding
 from tagger.core.audit.scan_findings import doubled_findings, fault_findings
 from tagger.core.audit.turned_findings import turned_findings
 
@@ -23,17 +24,14 @@ if TYPE_CHECKING:
 def audit(
     lot: AuditedLot,
     measured: Callable[[str], Measured],
-    alike: Likeness,
-    orient: Orienting,
+    comparing: Comparing,
     expected: int | None = None,
 ) -> list[Finding]:
-    """All findings, by position. `alike` and `orient` are `imaging.survey.perceptual_hash.
-    alike_band` and `imaging.survey.orientation.find_orientations`; `expected` is how many cards
-    were fed."""
+    """All findings, by position. `expected` is how many cards were fed, where somebody counted."""
     known = _as_seen(lot, measured)
     doubled = doubled_findings(lot, known)
     twice = {scan for finding in doubled for scan in finding.scans}
-    feeding = Feeding(lot.in_turn(), lot.order, lot.places, known, alike, orient)
+    feeding = _feeding(lot, known, comparing, expected, {one.scans[1] for one in doubled})
     found = [
         *count_findings(lot, expected),
         *doubled,
@@ -45,6 +43,20 @@ def audit(
     accepted = lot.arrangement.mending.accepted
     news = [finding for finding in found if finding.key not in accepted]
     return sorted(news, key=lambda finding: finding.position)
+
+
+def _feeding(
+    lot: AuditedLot,
+    known: dict[str, Measured],
+    comparing: Comparing,
+    expected: int | None,
+    copies: set[str],
+) -> Feeding:
+    """The lot as it was fed, without the files that are there a second time."""
+    in_turn = lot.in_turn()
+    half_cards = len(lot.pairs) - (len(in_turn) + 1) // 2
+    scans = [scan for scan in in_turn if scan not in copies]
+    return Feeding(scans, lot.order, lot.places, known, comparing, lot.times, expected, half_cards)
 
 
 def _as_seen(lot: AuditedLot, measured: Callable[[str], Measured]) -> dict[str, Measured]:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -18,10 +18,11 @@ if TYPE_CHECKING:
 @dataclass(frozen=True)
 class AuditedLot:
     """A lot's arrangement, and all scans in its folders in feeding order, those that were left out
-    of its cards too."""
+    of its cards too. `times` are when the files were written, in ns, as far as that is known."""
 
     arrangement: Arrangement
     scans: Sequence[str]
+    times: Mapping[str, int] = field(default_factory=dict)
 
     @property
     def pairs(self) -> Sequence[Pair]:

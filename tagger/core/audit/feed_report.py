@@ -1,46 +1,60 @@
-"""Findings from how sides look beside each other: slips of the feeding and swapped pairs."""
+"""What the audit knows of a lot's feeding: which side each scan shows, and where something
+slipped."""
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
+from math import exp
 from typing import TYPE_CHECKING
 
-from tagger.core.audit.findings import Finding, FindingKind
+from tagger.core.audit.feed_traces import traces
 from tagger.core.audit.fingerprint import Fingerprint
-from tagger.core.audit.orientation_runs import Orientations
-from tagger.core.audit.side_labelling import SideLabels, label_sides
-from tagger.core.audit.slips import Slip, SlipKind, find_slips
-from tagger.core.feeding.numbering import name_beside
-from tagger.core.feeding.sequence import ALTERNATING
-from tagger.core.fixes.feeding import InsertGap, SkipScan, SwapSides
+from tagger.core.audit.orientation_runs import CardWay
+from tagger.core.audit.slips import Doubt, FeedReading, Reading, Traces
 from tagger.core.model.side_order import SideOrder
-from tagger.core.model.text import named
 
 if TYPE_CHECKING:
     from tagger.core.audit.measured import Measured
     from tagger.core.feeding.scan_sides import ScanSide
 
 FEWEST = 12  # scans below which nothing can be told from how they look
+COUNTED = 4.0  # nats that the dealer's own count of the cards says
 NO_PRINT = Fingerprint(0, 0, bytes(48))
 
 Likeness = Callable[[Sequence[Fingerprint]], list[list[float]]]
-Orienting = Callable[[Sequence[bytes], Sequence[int]], Orientations]
+Orienting = Callable[[Sequence[tuple[bytes, bytes]]], list[CardWay]]
+Reader = Callable[[Sequence[bytes], Callable[[int, int], bool], Traces], FeedReading]
+
+
+@dataclass(frozen=True)
+class Comparing:
+    """What compares scans (`imaging.survey.perceptual_hash.alike_band`,
+    `imaging.survey.orientation.find_orientations`, `imaging.survey.feed_reading.read_feed`): handed
+    in, so that core loads no pixels."""
+
+    alike: Likeness
+    orient: Orienting
+    read: Reader
 
 
 @dataclass(frozen=True)
 class Feeding:
-    """The scans in the order in which front and back should come in turn, what was measured on
-    them, and what compares them (`imaging.survey.perceptual_hash.alike_band`,
-    `imaging.survey.orientation.find_orientations`): handed in, so that core loads no pixels."""
+    """The scans in the order in which front and back should come in turn, what was measured on them
+    and what compares them. `times` are those of their files in ns, as far as they are known;
+    `expected` is how many cards were fed, where somebody counted; `half_cards`: how many have one
+    side, and are not among the scans."""
 
     scans: Sequence[str]
     order: SideOrder
     places: Mapping[str, ScanSide]
     known: Mapping[str, Measured]
-    alike: Likeness
-    orient: Orienting
+    comparing: Comparing
+    times: Mapping[str, int] = field(default_factory=dict)
+    expected: int | None = None
+    half_cards: int = 0
 
     @property
     def front_first(self) -> bool:
@@ -48,10 +62,10 @@ class Feeding:
         return self.order is not SideOrder.BACK_FIRST
 
     def comparable(self, scan: str) -> bool:
-        """Whether a scan shows enough to be compared."""
+        """Whether a scan shows enough to be compared with others of its set."""
         known = self.known[scan]
         # Blank sides are all alike, whichever side of whichever set they are.
-        return known.print is not None and not known.has("blank", "no card", "corrupt")
+        return known.print is not None and not known.has("blank", "no card")
 
     def position(self, scan: str) -> int:
         """The card (from 1) of a scan."""
@@ -62,118 +76,71 @@ class Feeding:
         return [self.known[scan].print or NO_PRINT for scan in scans]
 
     @cached_property
-    def band(self) -> list[list[float]]:
-        """Likenesses as `alike_band` gives them, 0 where a scan says nothing."""
-        comparable = [self.comparable(scan) for scan in self.scans]
-        return [
-            [
-                value * (comparable[at] and comparable[at + step])
-                for step, value in enumerate(row, start=1)
-            ]
-            for at, row in enumerate(self.alike(self.prints(self.scans)))
-        ]
+    def reading(self) -> FeedReading:
+        """How the lot was fed."""
+        if self.order is SideOrder.FRONT_ONLY or len(self.scans) < FEWEST:
+            return self._as_arranged()
+        looks = [self._look(scan) for scan in self.scans]
+        read = self.comparing.read(looks, self.may_be_same, traces(self.scans, self.times))
+        return FeedReading(read.firsts, read.cards, self._counted(read.doubts))
 
     @cached_property
-    def labels(self) -> SideLabels:
-        """The side that each scan shows."""
-        if self.order is SideOrder.FRONT_ONLY or len(self.scans) < FEWEST:
-            as_arranged = tuple(self.places[scan].side == "front" for scan in self.scans)
-            return SideLabels(as_arranged, (0.0,) * len(self.scans))
-        return label_sides(self.band, self.front_first)
+    def cards(self) -> list[tuple[int | None, int | None]]:
+        """Front and back of each card, by their places in turn, as the lot was fed."""
+        out, at = [], 0
+        for count in self.reading.cards:
+            places = range(at, at + count)
+            front = next((place for place in places if self.is_front(place)), None)
+            back = next((place for place in places if not self.is_front(place)), None)
+            out.append((front, back))
+            at += count
+        return out
+
+    def _as_arranged(self) -> FeedReading:
+        """The sides and the cards as they are arranged."""
+        first = "front" if self.front_first else "back"
+        firsts = tuple(self.places[scan].side == first for scan in self.scans)
+        cards = Counter(self.position(scan) for scan in self.scans)
+        return FeedReading(firsts, tuple(cards.values()), ())
+
+    def is_front(self, at: int) -> bool:
+        """Whether a scan, by its place in turn, shows a front."""
+        return self.reading.firsts[at] is self.front_first
 
     def may_be_same(self, one: int, other: int) -> bool:
         """Whether two scans, by their places in turn, could show the same printing."""
-        here, there = (self.known[self.scans[at]].print for at in (one, other))
-        return here is not None and there is not None and here.may_show_the_same(there)
+        scans = self.scans[one], self.scans[other]
+        here, there = (self.known[scan].print for scan in scans)
+        # Blank sides look the same and show nothing.
+        if here is None or there is None or not all(map(self.comparable, scans)):
+            return False
+        return here.may_show_the_same(there)
+
+    def _look(self, scan: str) -> bytes:
+        """What tells its side; a blank side tells it too, where others of the set are blank."""
+        known = self.known[scan]
+        return b"" if known.has("no card") else known.fields
+
+    def _counted(self, doubts: Sequence[Doubt]) -> tuple[Doubt, ...]:
+        """The doubts, with the readings likelier that give as many cards as were counted."""
+        if self.expected is None:
+            return tuple(doubts)
+        best = [doubt.readings[0].change for doubt in doubts]
+        wanted = 2 * (self.expected - self.half_cards) - len(self.scans)
+        return tuple(
+            _reweighed(doubt, wanted - sum(best) + change)
+            for doubt, change in zip(doubts, best, strict=True)
+        )
 
 
-def feeding_findings(feeding: Feeding) -> list[Finding]:
-    """Missing sides, scans too many, swapped pairs; a question where a new set could look the
-    same."""
-    if feeding.order is SideOrder.FRONT_ONLY or len(feeding.scans) < FEWEST:
-        return []
-    slips = find_slips(feeding.labels, feeding.may_be_same, feeding.band, feeding.front_first)
-    last = len(feeding.scans) - 1
-    # Of a last scan that stands alone the other side may still be on its way through the feeder.
-    return [
-        _slip_finding(feeding, slip)
-        for slip in slips
-        if slip.scan != last or slip.kind is SlipKind.EXTRA_SCAN
+def _reweighed(doubt: Doubt, change: int) -> Doubt:
+    """A doubt whose readings are likelier where they make so many sides more."""
+    weights = [one.share * exp(COUNTED * (one.change == change)) for one in doubt.readings]
+    nothing = doubt.nothing * exp(COUNTED * (change == 0))
+    whole = sum(weights) + nothing
+    readings = [
+        Reading(one.slips, weight / whole)
+        for one, weight in zip(doubt.readings, weights, strict=True)
     ]
-
-
-def _slip_finding(feeding: Feeding, slip: Slip) -> Finding:
-    if slip.kind is SlipKind.SWAPPED:
-        return _swapped(feeding, slip)
-    # Only in turn does one scan too many move the others: read otherwise, a pair is just wrong.
-    if feeding.order not in ALTERNATING:
-        return _not_together(feeding, slip)
-    if slip.kind is SlipKind.EXTRA_SCAN:
-        return _extra_scan(feeding, slip)
-    return _missing_side(feeding, slip)
-
-
-def _question(slip: Slip) -> str:
-    return "; check whether a new set begins here instead" * slip.ask
-
-
-def _swapped(feeding: Feeding, slip: Slip) -> Finding:
-    one, other = feeding.scans[slip.scan : slip.scan + 2]
-    position = feeding.position(one)
-    return Finding(
-        FindingKind.SWAPPED,
-        (one, other),
-        position,
-        f"front and back of card {position} are swapped{_question(slip)}",
-        "Swap front and back.",
-        (SwapSides(one, other),),
-        ask=slip.ask,
-    )
-
-
-def _not_together(feeding: Feeding, slip: Slip) -> Finding:
-    first = slip.scan - slip.scan % 2  # of the card that the scan is on
-    position = feeding.position(feeding.scans[slip.scan])
-    return Finding(
-        FindingKind.NOT_TOGETHER,
-        tuple(feeding.scans[first : first + 2]),
-        position,
-        f"front and back of card {position} are not of the same card{_question(slip)}",
-        "Check both sides. F8 changes the side order; 'drop', 'missing' or 'swap' fixes a single "
-        "card.",
-        ask=slip.ask,
-    )
-
-
-def _extra_scan(feeding: Feeding, slip: Slip) -> Finding:
-    # The one before it is shown with it, which it may be a second time.
-    scan = feeding.scans[slip.scan]
-    question = "; check whether it shows the same side twice or a duplicate card" * slip.ask
-    return Finding(
-        FindingKind.SLIPPED,
-        tuple(feeding.scans[max(0, slip.scan - 1) : slip.scan + 1]),
-        feeding.position(scan),
-        f"{named(scan)} seems to be one scan too many, so every pair after it is off by one"
-        f"{question}",
-        f"Skip {named(scan)} if it shows that side a second time; later scans move up.",
-        (SkipScan(scan),),
-        ask=slip.ask,
-    )
-
-
-def _missing_side(feeding: Feeding, slip: Slip) -> Finding:
-    scan = feeding.scans[slip.scan]
-    position = feeding.position(scan)
-    missing = "back" if slip.kind is SlipKind.MISSING_BACK else "front"
-    where = name_beside(feeding.scans, scan, (missing == "back") == feeding.front_first)
-    return Finding(
-        FindingKind.SLIPPED,
-        (scan,),
-        position,
-        f"{named(scan)} has no {missing}, so every pair from card {position} on is off by one"
-        f"{_question(slip)}",
-        f"Insert an empty {missing} here; later scans shift by one. Rescan it {where} and it is "
-        "added by itself.",
-        (InsertGap(scan, missing),),
-        ask=slip.ask,
-    )
+    readings.sort(key=lambda one: -one.share)
+    return Doubt(tuple(readings), nothing / whole)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
@@ -42,13 +42,23 @@ class FindingKind(StrEnum):
 
 
 @dataclass(frozen=True)
+class OtherReading:
+    """What a question may be instead, in words, and what is to be done then."""
+
+    detail: str
+    remedy: str
+    fixes: tuple[Fix, ...]
+
+
+@dataclass(frozen=True)
 class Finding:
     """One thing the dealer should look at: the scans' file names, the card (from 1), what was seen,
     what to do.
 
     What one key can do about it, if anything: `fixes`, one after the other; or set its cards
     `aside` for this reason; or `split` the sheet; or, of a scan that was `replaced`, say that it is
-    another card. `ask`: it may be something else, so it is never fixed unasked."""
+    another card. `ask`: it may be something else, so it is never fixed unasked; `other` is what it
+    may be instead, where that can be told."""
 
     kind: FindingKind
     scans: tuple[str, ...]
@@ -60,6 +70,7 @@ class Finding:
     split: bool = False
     ask: bool = False
     replaced: bool = False
+    other: OtherReading | None = None
 
     @property
     def key(self) -> str:
@@ -81,6 +92,22 @@ class Finding:
         if any(self.detail.startswith(named(scan)) for scan in self.scans):
             return self.detail
         return f"{self.detail[0].upper()}{self.detail[1:]}"
+
+    def as_other(self) -> Finding:
+        """The same question, with what it may be instead in front. Raises ValueError where that
+        cannot be told."""
+        if self.other is None:
+            raise ValueError("nothing else is known that it may be")
+        other = self.other
+        return replace(
+            self, detail=other.detail, remedy=other.remedy, fixes=other.fixes, other=None
+        )
+
+    @property
+    def certain(self) -> bool:
+        """Whether its fixes may be done without anybody's looking."""
+        # A question has several answers, or none that a command could give: the dealer looks.
+        return bool(self.fixes) and not self.ask
 
     @property
     def by_key(self) -> bool:

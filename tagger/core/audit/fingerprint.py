@@ -8,7 +8,7 @@ from typing import Any
 
 BITS = 256
 COLOURS = 48  # bytes: red, green and blue of 4 x 4 fields
-MAYBE_SAME = 64  # bits, for sides of which it is only asked whether they could be the same
+MAYBE_SAME = 40  # bits, for two passes of one side; look-alikes of a set are seldom so near
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,8 +26,8 @@ class Fingerprint:
         return (self.upright ^ other.upright).bit_count()
 
     def may_show_the_same(self, other: Fingerprint) -> bool:
-        """Whether two sides lying the same way up could show the same printing. Two backs of a set
-        may be so alike too."""
+        """Whether two scans lying the same way up could be of one side. Two backs of a set may be
+        so alike too."""
         return self.hamming_distance(other) <= MAYBE_SAME
 
     def turned_over(self) -> Fingerprint:

@@ -1,4 +1,4 @@
-"""Findings from how sides lie: runs of fronts or of backs that are upside down, or on their long
+"""Findings from how sides lie: runs of cards that are upside down, or of sides on their long
 side."""
 
 from __future__ import annotations
@@ -10,125 +10,139 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from tagger.core.audit.findings import Finding, FindingKind
-from tagger.core.audit.orientation_runs import OrientedScan, upside_runs
+from tagger.core.audit.orientation_runs import OrientationRun, upside_runs
 from tagger.core.audit.set_groups import group_sets
 from tagger.core.fixes.display import Turn
 
 if TYPE_CHECKING:
     from tagger.core.audit.feed_report import Feeding
 
+SIDES = ("fronts", "backs")
+
 
 def turned_findings(feeding: Feeding) -> list[Finding]:
-    """Runs of fronts or of backs that lie upside down, or on their long side."""
-    found: list[Finding] = []
-    for side in _sides(feeding):
-        for group in side.by_set():
-            found += [_upside_down(side.name, run.scans, run.ask) for run in upside_runs(group)]
-        found += [_sideways(side.name, run) for run in side.lying()]
+    """Runs of cards that lie upside down, and of fronts or backs that lie on their long side."""
+    cards = feeding.cards
+    ways = feeding.comparing.orient(
+        [(_look(feeding, front), _look(feeding, back)) for front, back in cards]
+    )
+    runs = upside_runs(ways, _sets(feeding)) if ways else []
+    found = [_upside_down(_Turned.of(feeding, run), run) for run in runs]
+    for name, own in zip(SIDES, _comparable_sides(feeding), strict=True):
+        found += [_sideways(_Turned(name, run, feeding)) for run in _lying(feeding, own)]
     return found
 
 
 @dataclass(frozen=True)
-class _Side:
-    """All fronts or all backs of a lot that show enough to be compared, in feeding order."""
+class _Turned:
+    """Scans that would be turned as one: the name of their sides, and their places in turn."""
 
     name: str
-    scans: Sequence[OrientedScan]
+    places: Sequence[int]
+    feeding: Feeding
 
-    def by_set(self) -> list[list[OrientedScan]]:
-        """The same, one list a set."""
-        # Which way is up is what most scans of a set and side say, so sets are not mixed.
-        groups: dict[int, list[OrientedScan]] = {}
-        for scan in self.scans:
-            groups.setdefault(scan.group, []).append(scan)
-        return list(groups.values())
+    @staticmethod
+    def of(feeding: Feeding, run: OrientationRun) -> _Turned:
+        """The scans of a run of cards. Those that say nothing, of a damaged file say, are among
+        them: they went through the feeder with the others."""
+        cards = feeding.cards[run.first : run.past]
+        places = [
+            place
+            for card in cards
+            for place, down in zip(card, (run.front, run.back), strict=True)
+            if down and place is not None
+        ]
+        both = "both sides"
+        name = both if run.front and run.back else SIDES[0] if run.front else SIDES[1]
+        return _Turned(name, sorted(places), feeding)
 
-    def lying(self) -> Iterator[list[OrientedScan]]:
-        """Runs of scans that lie on their long side."""
-        for sideways, run in groupby(self.scans, key=lambda scan: scan.sideways):
-            if sideways:
-                yield list(run)
+    @property
+    def scans(self) -> tuple[str, ...]:
+        """Their names."""
+        return tuple(self.feeding.scans[place] for place in self.places)
+
+    @property
+    def positions(self) -> tuple[int, int]:
+        """The first card and the last one."""
+        cards = [self.feeding.position(scan) for scan in self.scans]
+        return min(cards), max(cards)
+
+    @property
+    def subject(self) -> str:
+        """`backs of cards 3 to 5`, `back of card 3`, `both sides of card 3`."""
+        first, last = self.positions
+        if first != last:
+            return f"{self.name} of cards {first} to {last}"
+        name = self.name if len(self.places) > 1 else self.name.removesuffix("s")
+        return f"{name} of card {first}"
+
+    @property
+    def verb(self) -> str:
+        """`is` or `are`."""
+        return "is" if len(self.places) == 1 else "are"
+
+    def finding(
+        self, kind: FindingKind, degrees: int, detail: str, remedy: str, ask: bool
+    ) -> Finding:
+        """What is told of them."""
+        fixes = (Turn(self.scans, degrees),)
+        return Finding(kind, self.scans, self.positions[0], detail, remedy, fixes, ask=ask)
 
 
-def _sides(feeding: Feeding) -> list[_Side]:
-    """The lot's fronts and its backs, those of the two that there are."""
-    fronts, backs = _comparable_sides(feeding)
-    # Backs of a set look alike, fronts often do not: so backs tell the sets, where there are any.
-    sets = _Sets(feeding, backs or fronts)
-    return [
-        _Side(name, _oriented(feeding, own, sets))
-        for name, own in (("fronts", fronts), ("backs", backs))
-        if own
-    ]
+def _look(feeding: Feeding, place: int | None) -> bytes:
+    """What a side is compared by; empty for one that says nothing."""
+    if place is None:
+        return b""
+    scan = feeding.scans[place]
+    return feeding.known[scan].fields if feeding.comparable(scan) else b""
 
 
 def _comparable_sides(feeding: Feeding) -> tuple[list[int], list[int]]:
     """The fronts and the backs that show enough to be compared, by their places in turn."""
     turns = [at for at, scan in enumerate(feeding.scans) if feeding.comparable(scan)]
-    fronts = [at for at in turns if feeding.labels.fronts[at]]
-    backs = [at for at in turns if not feeding.labels.fronts[at]]
+    fronts = [at for at in turns if feeding.is_front(at)]
+    backs = [at for at in turns if not feeding.is_front(at)]
     return fronts, backs
 
 
-class _Sets:
-    """Which set a scan belongs to, told by scans of one side (their places in turn, rising)."""
-
-    def __init__(self, feeding: Feeding, tellers: Sequence[int]) -> None:
-        self._tellers = tellers
-        prints = feeding.prints([feeding.scans[at] for at in tellers])
-        self._groups = group_sets(feeding.alike(prints)) if prints else []
-
-    def of(self, at: int) -> int:
-        """The set of the first of the tellers at or behind a scan, else of the last."""
-        return self._groups[min(bisect_left(self._tellers, at), len(self._tellers) - 1)]
-
-
-def _oriented(feeding: Feeding, own: Sequence[int], sets: _Sets) -> list[OrientedScan]:
-    """The scans at these places in turn, with how they lie."""
-    scans = [feeding.scans[at] for at in own]
-    groups = [sets.of(at) for at in own]
-    ways = feeding.orient([feeding.known[scan].fields for scan in scans], groups).ways
-    return [
-        OrientedScan(scan, feeding.position(scan), group, way, feeding.known[scan].sideways)
-        for scan, group, way in zip(scans, groups, ways, strict=True)
-    ]
+def _sets(feeding: Feeding) -> list[int]:
+    """Which set each card belongs to, by any number."""
+    fronts, backs = _comparable_sides(feeding)
+    # Backs of a set look alike, fronts often do not: so backs tell the sets, where there are any.
+    tellers = backs or fronts
+    if not tellers:
+        return [0] * len(feeding.cards)
+    prints = feeding.prints([feeding.scans[at] for at in tellers])
+    groups = group_sets(feeding.comparing.alike(prints))
+    firsts = [min(place for place in card if place is not None) for card in feeding.cards]
+    # The set of the first of the tellers at or behind a card, else of the last.
+    return [groups[min(bisect_left(tellers, at), len(tellers) - 1)] for at in firsts]
 
 
-def _upside_down(name: str, run: Sequence[OrientedScan], ask: bool) -> Finding:
-    subject = _subject(name, run)
+def _lying(feeding: Feeding, own: Sequence[int]) -> Iterator[list[int]]:
+    """Runs of scans that lie on their long side."""
+    for sideways, run in groupby(own, key=lambda at: feeding.known[feeding.scans[at]].sideways):
+        if sideways:
+            yield list(run)
+
+
+def _upside_down(turned: _Turned, run: OrientationRun) -> Finding:
+    detail, remedy = f"{turned.subject} {turned.verb} upside down", "Rotate 180°."
     # What most of a set say is taken as upright, and here hardly more say it than not.
-    if ask:
-        sides, _, verb = subject.rpartition(" ")
-        detail = f"{verb} the {sides} upside down? About as many of the set are the other way up"
+    if run.even:
+        detail = (
+            f"{turned.verb} the {turned.subject} upside down? About as many of the set are the "
+            "other way up"
+        )
+    elif run.ask:
+        detail = f"{turned.verb} the {turned.subject} upside down? The other cards make it likely"
+    if run.ask:
         remedy = "Check which are upright; where these are not, rotate 180°."
-    else:
-        detail, remedy = f"{subject} upside down", "Rotate 180°."
-    return _turn_finding(FindingKind.UPSIDE_DOWN, run, 180, detail, remedy, ask)
+    return turned.finding(FindingKind.UPSIDE_DOWN, 180, detail, remedy, run.ask)
 
 
-def _sideways(name: str, run: Sequence[OrientedScan]) -> Finding:
-    seen = f"{_subject(name, run)} sideways"
+def _sideways(turned: _Turned) -> Finding:
+    seen = f"{turned.subject} {turned.verb} sideways"
     # Always a question: the design may be meant to be landscape, which nothing measured tells.
     remedy = "Rotate 90° clockwise. If the design is meant to be landscape, ignore this."
-    return _turn_finding(FindingKind.SIDEWAYS, run, 90, seen, remedy, ask=True)
-
-
-def _turn_finding(
-    kind: FindingKind,
-    run: Sequence[OrientedScan],
-    degrees: int,
-    detail: str,
-    remedy: str,
-    ask: bool,
-) -> Finding:
-    scans = tuple(one.scan for one in run)
-    fixes = (Turn(scans, degrees),)
-    return Finding(kind, scans, run[0].position, detail, remedy, fixes, ask=ask)
-
-
-def _subject(name: str, run: Sequence[OrientedScan]) -> str:
-    """`backs of cards 3 to 5 are`, `back of card 3 is`."""
-    first, last = run[0].position, run[-1].position
-    if first == last:
-        return f"{name[:-1]} of card {first} is"
-    return f"{name} of cards {first} to {last} are"
+    return turned.finding(FindingKind.SIDEWAYS, 90, seen, remedy, ask=True)

@@ -4,7 +4,7 @@ undoable like a tag."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from tagger.core.fixes.fix import BringsCards, Fix, apply_fix
@@ -17,7 +17,37 @@ from tagger.errors import Refused
 
 if TYPE_CHECKING:
     from tagger.core.audit.findings import Finding
+    from tagger.core.model.arrangement import Arrangement
     from tagger.core.session.session import Session
+
+
+@dataclass(frozen=True)
+class Fixed:
+    """A lot with some things put right that are not entered yet: its arrangement, the marks, the
+    next card's identity, what was done in a few words each, and the stamps of scans that came."""
+
+    arrangement: Arrangement
+    marks: Mapping[int, Mark]
+    next_id: int
+    labels: tuple[str, ...] = ()
+    stamps: tuple[StampChange, ...] = ()
+
+    def then(self, mends: Sequence[Fix]) -> Fixed:
+        """With more put right, one thing after the other. Raises Refused."""
+        now, marks, next_id = self.arrangement, dict(self.marks), self.next_id
+        labels = list(self.labels)
+        # each is worked out on what the one before made: positions move
+        for mend in mends:
+            labels.append(mend.label(now))
+            now, moved = apply_fix(now, marks, mend, next_id)
+            next_id = max([next_id, *(pair.id + 1 for pair in now.pairs)])
+            marks.update((marking.id, marking.after) for marking in moved)
+        stamps = (*self.stamps, *_brought(mends))
+        return Fixed(now, marks, next_id, tuple(labels), stamps)
+
+    def said(self, since: int = 0) -> str:
+        """What was done, after the first so many things."""
+        return f"{_capital(_label(self.labels[since:]))}."
 
 
 class Fixer:
@@ -26,25 +56,25 @@ class Fixer:
     def __init__(self, session: Session) -> None:
         self._session = session
 
+    def begin(self) -> Fixed:
+        """The lot with nothing put right."""
+        view = self._session.view
+        marks = {pair.id: view.mark(pair.id) for pair in view.arrangement.pairs}
+        return Fixed(view.arrangement, marks, view.next_id)
+
     def mend(self, mends: Sequence[Fix]) -> str:
         """Put right one thing after the other, as one change. The dealer stays at the same card."""
-        view = self._session.view
-        before, next_id = view.arrangement, view.next_id
-        first = {pair.id: view.mark(pair.id) for pair in before.pairs}
-        marks = dict(first)
-        now, labels = before, []
-        # each is worked out on what the one before made: positions move
-        for mend in mends:
-            labels.append(mend.label(now))
-            now, moved = apply_fix(now, marks, mend, next_id)
-            next_id = max([next_id, *(pair.id + 1 for pair in now.pairs)])
-            marks.update((marking.id, marking.after) for marking in moved)
-        if now == before:
+        return self.enter(self.begin().then(mends))
+
+    def enter(self, fixed: Fixed) -> str:
+        """Enter all that was put right, as one change."""
+        before = self.begin()
+        if fixed.arrangement == before.arrangement:
             raise Refused("Already done.")
-        changed = list(_changed(first, marks))
-        label = _label(labels)
-        enter_arranged(self._session, label, now, changed, _brought(mends))
-        return f"{_capital(label)}."
+        changed = list(_changed(before.marks, fixed.marks))
+        label = _label(fixed.labels)
+        enter_arranged(self._session, label, fixed.arrangement, changed, fixed.stamps)
+        return fixed.said()
 
     def set_of(self, position: int) -> str:
         """The set of the card at a position (from 1), empty where it has none: the carried one

@@ -153,7 +153,7 @@ def _digest(of_file: str, name: str) -> str:
 def _measured(folder: Path, name: str, digest: str, size: tuple[float, float]) -> Measured:
     from tagger.imaging.card.card_edges import Edges
     from tagger.imaging.survey.faults import scan_faults, several_cards
-    from tagger.imaging.survey.orientation import fields_of
+    from tagger.imaging.survey.fields import fields_of
     from tagger.imaging.survey.perceptual_hash import print_of
 
     whole = read_whole(folder, name)

@@ -131,7 +131,7 @@ class BackgroundJobs:
         job.report(AuditProgress(len(scans), len(scans), news.take(), places=designs.news()))
         if self._job is not None:
             return
-        lot = AuditedLot(job.arrangement, job.scans)
+        lot = AuditedLot(job.arrangement, job.scans, known.times(scans))
         findings = self._found(lot, known.of(scans))
         # What was found in a lot that is another by now would be wrong.
         if self._job is None and self._open:

@@ -21,7 +21,9 @@ from support.scanning import art_held, art_tuning, machines_held, machines_tunin
 
 from bench.common.aims import Measure, at_least, at_most, below, table_text
 from bench.common.table import aligned
+from bench.scans import feeding
 from bench.scans.faults import KINDS
+from bench.scans.feeding import Fed, fed
 from bench.scans.good_lots import BLANK, CUT, DAMAGE, ORDER, SIZE, Judged
 from bench.scans.one_machine import Done, Effort, Task, run
 
@@ -96,6 +98,23 @@ def _fault_line(done: list[Done], kind: str) -> Measure:
     return at_least(f"found: {kind}", right, of, 0.98)
 
 
+def _feeding(tasks: list[Task], kept: str) -> int:
+    """The table of slips and of cards upside down: `right + asked / all`."""
+    with ProcessPoolExecutor(WORKERS, get_context("spawn")) as pool:
+        done = list(pool.map(fed, tasks))
+    total = Fed()
+    for one in done:
+        total.add(one)
+    rows = [feeding.row(task.machine.name, one) for task, one in zip(tasks, done, strict=True)]
+    print(f"{kept} scans · right + asked / all, of lots; of cards upside down")
+    print(aligned([feeding.HEAD, *rows, feeding.row("all", total)]), end="\n\n")
+    said = list(feeding.lines(total))
+    print(table_text(said))
+    for task in tasks:
+        shutil.rmtree(task.folder, ignore_errors=True)
+    return 1 if any(line.met is False for line in said) else 0
+
+
 def options_given() -> argparse.Namespace:
     """What the command line says."""
     parser = argparse.ArgumentParser(prog="tests/bench/run scans", description=__doc__)
@@ -104,6 +123,7 @@ def options_given() -> argparse.Namespace:
     parser.add_argument("--lots", type=int, help="lots a model")
     parser.add_argument("--only", metavar="WORD", default="", help="models with this in their name")
     parser.add_argument("--good", action="store_true", help="good scans only")
+    parser.add_argument("--feeding", action="store_true", help="slips and upside down alone")
     parser.add_argument("--keep", type=Path, help="a new folder for the scans and what was said")
     return parser.parse_args()
 
@@ -123,6 +143,8 @@ def main() -> int:
         for machine in machines.MACHINES
         if options.only in machine.name
     ]
+    if options.feeding:
+        return _feeding(tasks, kept)
     with ProcessPoolExecutor(WORKERS, get_context("spawn")) as pool:
         done = list(pool.map(run, tasks))
     total = together(one.good for one in done)

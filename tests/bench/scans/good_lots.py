@@ -18,9 +18,11 @@ from support.scanning.machines import CARD, Machine
 from tagger.core.audit.audit import audit
 from tagger.core.audit.audited_lot import AuditedLot
 from tagger.core.audit.card_size import settled, to_measure_again
+from tagger.core.audit.feed_report import Comparing
 from tagger.core.audit.findings import Finding, FindingKind
 from tagger.core.audit.measured import Measured
 from tagger.core.feeding.pairing import first_intake
+from tagger.imaging.survey.feed_reading import read_feed
 from tagger.imaging.survey.measure_lot import measure_scan
 from tagger.imaging.survey.orientation import find_orientations
 from tagger.imaging.survey.perceptual_hash import alike_band
@@ -115,7 +117,7 @@ def findings_on(known: dict[str, Measured]) -> list[Finding]:
     """The findings of an audit, as the desk gets them."""
     arrangement, _ = first_intake(list(known))
     lot = AuditedLot(arrangement, list(known))
-    return audit(lot, known.__getitem__, alike_band, find_orientations)
+    return audit(lot, known.__getitem__, Comparing(alike_band, find_orientations, read_feed))
 
 
 def _is_false(finding: Finding, machine: Machine, size: tuple[float, float]) -> bool:

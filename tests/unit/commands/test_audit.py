@@ -18,13 +18,17 @@ from support.scanned import Scanner, fed, jpeg
 from tagger.cli import main
 from tagger.core.audit.audit import audit
 from tagger.core.audit.audited_lot import AuditedLot
+from tagger.core.audit.feed_report import Comparing
 from tagger.core.audit.findings import FindingKind
 from tagger.core.audit.measured import Measured, measured_from
-from tagger.core.audit.orientation_runs import Orientation, Orientations
+from tagger.core.audit.orientation_runs import CardWay
+from tagger.core.audit.slips import FeedReading
 from tagger.core.feeding.numbering import gaps, name_after
 from tagger.core.feeding.order import feeding_order
+from tagger.core.fixes.display import Turn
 from tagger.core.model.arrangement import Arrangement, Pair
 from tagger.core.model.side_order import SideOrder
+from tagger.imaging.survey.feed_reading import read_feed
 from tagger.imaging.survey.measure_lot import measure_scan, survey
 from tagger.imaging.survey.orientation import find_orientations
 from tagger.imaging.survey.perceptual_hash import alike_band
@@ -33,6 +37,7 @@ from tagger.store.caches.measured_cache import MeasuredCache
 from tagger.store.caches.sealed import keep_sealed, read_sealed
 
 CARDS = 20
+COMPARING = Comparing(alike_band, find_orientations, read_feed)
 SCANNER = Scanner("black", 16, (0, 0, 1), (1, -1), 2, 3, 1.2, 0.5, 0)
 
 
@@ -230,9 +235,7 @@ def plain_lot(
 
 def judged(lot: AuditedLot, **measured: Measured) -> list[tuple[FindingKind, int]]:
     whole = Measured("whole")
-    found = audit(
-        lot, lambda name: measured.get(name.partition(".")[0], whole), alike_band, find_orientations
-    )
+    found = audit(lot, lambda name: measured.get(name.partition(".")[0], whole), COMPARING)
     return [(finding.kind, finding.position) for finding in found]
 
 
@@ -291,32 +294,31 @@ def test_a_page_or_a_part_is_followed_by_a_file_of_its_own(name, following, behi
     assert feeding_order([behind, name]) == [name, behind]
 
 
-def test_ways_are_asked_for_each_side_by_itself():
-    names = [f"s{n}.jpg" for n in range(1, 9)]
+def test_what_lies_upside_down_is_told_for_both_sides_at_once_and_turned_with_all_between():
+    names = [f"s{n}.jpg" for n in range(1, 25)]
     lot = plain_lot(names, SideOrder.ALTERNATE, list(zip(names[::2], names[1::2], strict=True)))
-    known = measured_from({**Measured("whole").document(), "print": ["0", "0", "00" * 48]})
-    ways = iter(
-        [
-            (Orientation.UPRIGHT,) * 4,
-            (
-                Orientation.UPRIGHT,
-                Orientation.UPSIDE_DOWN,
-                Orientation.UPSIDE_DOWN,
-                Orientation.UPRIGHT,
-            ),
-        ]
-    )
+    plain = {**Measured("whole").document(), "print": ["ff", "0", "00" * 48]}
+    known, broken = measured_from(plain), Measured("truncated", "the end is missing")
+    up, down = CardWay(False, False, 1.0), CardWay(True, True, 1.0)
+    ways = [up, down, CardWay(True, True, 0.6), down, up, CardWay(False, True, 0.9), *[up] * 6]
+    asked = []
+
+    def orient(cards):
+        asked.extend(cards)
+        return ways
+
     found = audit(
         lot,
-        lambda name: known,
-        alike_band,
-        lambda fields, sets: Orientations(next(ways), (0.0,) * 4),
+        lambda name: broken if name == "s5.jpg" else known,
+        Comparing(alike_band, orient, lambda *_: FeedReading((True, False) * 12, (2,) * 12, ())),
     )
-    (finding,) = found
-    assert finding.detail == (
-        "are the backs of cards 2 to 3 upside down? About as many of the set are the other way up"
-    )
-    assert finding.title == "upside down?"
+    assert len(asked) == 12
+    both, damaged, back = found
+    assert both.detail == "both sides of cards 2 to 4 are upside down"
+    assert both.fixes == (Turn(("s3.jpg", "s4.jpg", "s5.jpg", "s6.jpg", "s7.jpg", "s8.jpg"), 180),)
+    assert (both.certain, damaged.kind) == (True, FindingKind.TRUNCATED)
+    assert back.detail.startswith("is the back of card 6 upside down?")
+    assert back.title == "upside down?"
 
 
 def test_one_card_is_measured(tmp_path, capsys):

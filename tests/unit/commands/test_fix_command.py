@@ -358,19 +358,21 @@ def test_findings_are_mended_all_at_once_or_one_by_one_and_every_side_is_where_i
     another one then."""
     folder = tmp_path / "box12"
     shutil.copytree(fed_wrong, folder)
+    found = slips(folder, capsys)
     if at_once:
-        assert main(["fix", str(folder), "--findings"]) == 0
-        capsys.readouterr()
-    for number in range(0 if at_once else 5):
-        main(["audit", str(folder), "--json"])
-        found = json.loads(capsys.readouterr().out)["findings"]
-        slipped = [
-            at
-            for at, one in enumerate(found, 1)
-            if one["kind"] in ("shifted_pairs", "duplicate_scan", "swapped_sides")
-        ]
-        assert main(["fix", str(folder), "--finding", str(slipped[number % 2 and -1])]) == 0
-        capsys.readouterr()
+        numbers = [word for at, _ in found for word in ("--finding", str(at))]
+        assert main(["fix", str(folder), *numbers]) == 0
+        # One run is one change, whatever it fixed.
+        assert main(["fix", str(folder), "undo"]) == 0
+        assert len(slips(folder, capsys)) == len(found)
+        assert main(["fix", str(folder), "redo"]) == 0
+    first = True
+    while found := slips(folder, capsys):
+        assert not at_once
+        at, finding = found[0 if first else -1]
+        assert finding["certain"] == (finding["kind"] == "duplicate_scan")
+        assert main(["fix", str(folder), "--finding", str(at)]) == 0
+        first = not first
     document = json.loads((folder / "lot.json").read_text(encoding="utf-8"))
     cards = [document["cards"][str(id)] for id in document["state"]["1"]["order"]]
     assert [(card.get("front"), card.get("back")) for card in cards] == fed_truth()
@@ -379,6 +381,15 @@ def test_findings_are_mended_all_at_once_or_one_by_one_and_every_side_is_where_i
     assert [(one["kind"], one["position"]) for one in told] == [
         ("missing_side", card) for card, _ in MISSED
     ]
+
+
+def slips(folder: Path, capsys: pytest.CaptureFixture[str]) -> list[tuple[int, dict]]:
+    """What is found of the feeding, with the numbers of the findings."""
+    capsys.readouterr()
+    main(["audit", str(folder), "--json"])
+    found = json.loads(capsys.readouterr().out)["findings"]
+    kinds = ("shifted_pairs", "duplicate_scan", "swapped_sides")
+    return [(at, one) for at, one in enumerate(found, 1) if one["kind"] in kinds]
 
 
 def fed_truth() -> Cards:

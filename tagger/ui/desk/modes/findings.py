@@ -15,7 +15,7 @@ from tagger.core.session.fixer import Fixer
 from tagger.core.session.replaced_scans import ANSWERS, same_card
 from tagger.errors import Refused, TaggerError
 from tagger.ui.bottom_lines import hint, keys_among
-from tagger.ui.desk.modes.findings_panel import findings_panel
+from tagger.ui.desk.modes.findings_panel import OTHER, findings_panel
 from tagger.ui.desk.panel import HINT
 from tagger.ui.keys import Action, KeyHint
 from tagger.ui.modes import Mode
@@ -82,6 +82,8 @@ class FindingsMode(Mode[Action]):
             self._deal_with(self._remedy)
         elif event.key == "delete":
             self._deal_with(self._accept)
+        elif event.key == OTHER and self._asks_which() and not self._parts.hint.text:
+            self._deal_with(self._other)
         elif action in (Action.UNDO, Action.REDO):
             self._parts.actions.run(action)
             # What was mended by mistake is found again.
@@ -140,6 +142,15 @@ class FindingsMode(Mode[Action]):
         if before is not None:
             self._findings.back = self._place_now(before) or self._findings.back
         return said
+
+    def _asks_which(self) -> bool:
+        """Whether the finding may be one of two things."""
+        finding = self._findings.here
+        return finding is not None and finding.other is not None
+
+    def _other(self, finding: Finding) -> str:
+        """Do what the other reading of a question asks for."""
+        return self._remedy(finding.as_other())
 
     def _came_from(self) -> Card | None:
         back = self._findings.back

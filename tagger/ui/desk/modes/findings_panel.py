@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from rich.style import Style
 from rich.text import Text
 
 from tagger.core.audit.findings import Finding, position_of
@@ -23,6 +25,7 @@ if TYPE_CHECKING:
     from tagger.ui.desk.findings import Findings
 
 NO_FIX = "No automatic fix"
+OTHER = "2"  # the key for what a question may be instead
 LEAST_ROWS = 1  # of the list of all, where there is one
 
 
@@ -34,7 +37,16 @@ def deed(finding: Finding) -> str:
         return "splits the sheet into its cards"
     if finding.aside:
         return "sets the card aside for a rescan"
-    return _deed_of(finding.fixes[0])
+    return deeds(finding.fixes)
+
+
+def deeds(fixes: Sequence[Fix]) -> str:
+    """What several fixes do, one after the other."""
+    swaps = [fix for fix in fixes if isinstance(fix, SwapSides)]
+    if len(swaps) < 2:
+        return " and ".join(map(_deed_of, fixes))
+    rest = [fix for fix in fixes if fix not in swaps]
+    return " and ".join([f"swaps front and back of {len(swaps)} cards", *map(_deed_of, rest)])
 
 
 def _deed_of(fix: Fix) -> str:
@@ -42,7 +54,7 @@ def _deed_of(fix: Fix) -> str:
         case SkipScan():
             return f"skips {named(fix.scan)}; later scans move up"
         case InsertGap():
-            return f"inserts an empty {fix.side}; later scans shift by one"
+            return f"inserts an empty {fix.side} beside {named(fix.scan)}"
         case SwapSides():
             return "swaps front and back"
         case Turn() if len(fix.scans) == 1:
@@ -88,8 +100,15 @@ def _does(finding: Finding, keys: Keymap, width: int) -> list[Text]:
     # What no key mends stands in the colour of what Enter refuses.
     style = theme.BRASS if finding.by_key else theme.RUST
     does = f"{keys.shown(Action.TAKE)} {deed(finding)}" if finding.by_key else NO_FIX
-    first, *rest = wrapped(does, width, style)
+    lines = _at_the_edge(does, width, style)
+    if finding.other is not None:
+        lines += _at_the_edge(f"{OTHER} {deeds(finding.other.fixes)}", width, theme.BRIGHT)
+    return lines
+
+
+def _at_the_edge(does: str, width: int, style: Style) -> list[Text]:
     # What Enter does stands at the edge, as for a card.
+    first, *rest = wrapped(does, width, style)
     return [Text(first.plain.strip(), style), *rest]
 
 
@@ -107,10 +126,9 @@ def _told(
     ]
     if finding.ask:
         # It may be the other way round: no command mends it unasked either.
+        pressed = keys.shown(Action.TAKE) + f" or {OTHER}" * (finding.other is not None)
         lines += wrapped(
-            f"Not certain: check the card before you press {keys.shown(Action.TAKE)}.",
-            width,
-            theme.RUST,
+            f"Not certain: check the card before you press {pressed}.", width, theme.RUST
         )
     remedy = finding.remedy
     if finding.replaced:
