@@ -13,6 +13,7 @@ from tagger.core.model.numbers import parse_serial
 from tagger.core.model.suggestions import meant
 from tagger.core.model.tags import Mark, State, Tags, is_base, kept_parallel
 from tagger.core.model.text import fold, printable
+from tagger.core.model.trade import STATES
 from tagger.exchange.spreadsheet_coercion import is_date
 
 if TYPE_CHECKING:
@@ -40,6 +41,11 @@ def changed_mark(mark: Mark, given: Sequence[tuple[Field, str]], rules: ValueRul
     extra = _extra(mark.tags, texts.get("parallel", mark.tags.parallel), further)
     wanted = texts.pop("state", "")
     reason, texts = _parted_note(mark, texts)
+    if wanted and mark.standing != mark.state:
+        raise ValueError(
+            f"the card is marked as {mark.standing}; use `tagger sold` to change that, and leave "
+            "the state unchanged here"
+        )
     tags = replace(mark.tags, **texts, extra=extra)  # type: ignore[arg-type]
     state = _state(mark.state, wanted, bool(tags.number or tags.subject))
     if wanted and state is not State.SET_ASIDE:
@@ -177,6 +183,11 @@ def _price(value: str, rules: ValueRules) -> str:
 
 
 def _state_name(value: str, rules: ValueRules) -> str:
+    if fold(value) in STATES:
+        raise ValueError(
+            f"a table cannot mark a card as {fold(value)}; use `tagger sold`, and leave the state "
+            "unchanged here"
+        )
     if fold(value) not in tuple(State):
         near = meant(value, tuple(State)).rstrip(".?")
         raise ValueError(f"unknown state '{printable(value, 60)}'{near}")

@@ -33,11 +33,14 @@ _OF_THE_FIRST = ("front", "back")
 
 @dataclass
 class RowCount:
-    """How many cards went into the rows, and how many of them are not tagged; right when all rows
-    were made."""
+    """How many cards went into the rows, how many of them are not tagged, and how many were left
+    out since they were sold or pulled; right when all rows were made. `every` asks for these as
+    well."""
 
     cards: int = 0
     open: int = 0
+    left_out: int = 0
+    every: bool = False
     notes: list[str] = field(default_factory=list)
 
     def count(self, seen: Iterator[CardInLot]) -> Iterator[CardInLot]:
@@ -46,6 +49,14 @@ class RowCount:
             self.cards += 1
             self.open += card.mark.state is not State.TAGGED
             yield card
+
+    def there(self, seen: Iterator[CardInLot]) -> Iterator[CardInLot]:
+        """The cards without those that were sold or pulled, unless every one is asked for."""
+        for card in seen:
+            if self.every or card.is_there:
+                yield card
+            else:
+                self.left_out += 1
 
 
 FurtherColumns = Mapping[str, Callable[[CardInLot], Value]]
@@ -61,7 +72,8 @@ def inventory(
     that any card has, then `ours`."""
     fields = inventory_fields(_further(lot, ours))
     readers = [_reader(field, ours) for field in fields]
-    seen = (count or RowCount()).count(cards(lot))
+    count = count or RowCount()
+    seen = count.count(count.there(cards(lot)))
     return Table(
         tuple(field.name for field in fields),
         (tuple(read(card) for read in readers) for card in seen),
@@ -87,7 +99,9 @@ def laid_out(
     tests = {f.name: reader(f) for f in layout_fields(further) if f.name in (*CHOICES, PRICE)}
     near_misses = misspelled(layout.only, cards(lot), tests)
     count.notes.extend(_not_met(layout.file, *one) for one in near_misses)
-    seen = count.count(filter(layout.only.test(tests), cards(lot)))
+    # a layout that says which states it wants has its own word on what was sold
+    wanted = cards(lot) if "state" in layout.only.values else count.there(cards(lot))
+    seen = count.count(filter(layout.only.test(tests), wanted))
     headings = tuple(column.heading for column in layout.columns)
     if layout.kind:
         return Table(headings, _kind_rows(layout, readers, _shared(layout, used), seen), "kinds")

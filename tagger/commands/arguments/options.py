@@ -34,6 +34,11 @@ def force(parser: Parser) -> None:
     flag(parser, "--force", "replace a file that tagger did not write, or that was changed since")
 
 
+def every_card(parser: Parser) -> None:
+    """--all, of a command that leaves out what was sold or pulled."""
+    flag(parser, "--all", "include the cards that were sold or pulled")
+
+
 def checklists(parser: Parser, help: str, **more: Any) -> None:
     """--checklist, as often as there are lists."""
     path(parser, "--checklist", "FILE", help, action="append", **more)

@@ -41,6 +41,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     endings = ", ".join(FORMS)
     options.path(parser, "--to", "FILE", f"the file to write: {endings}; - for standard output")
     options.force(parser)
+    options.every_card(parser)
     layout_argument(parser)
     format_argument(parser)
     parser.add_argument(
@@ -81,7 +82,7 @@ def _write(given: argparse.Namespace, place: LotPlace, lot: LotState, wanted: Wr
     status, columns = DONE, NO_FURTHER
     if given.images is not None:
         # Before the table, which has a column of their names.
-        pictures = _write_pictures(given.images, place, lot, wanted)
+        pictures = _write_pictures(given, place, lot, wanted)
         status = attention_if(pictures.missing or pictures.damaged)
         columns = picture_columns(pictures.files)
     if given.to is not None:
@@ -119,10 +120,13 @@ def _check_apart(target: Path, images: Path) -> None:
         )
 
 
-def _write_pictures(into: Path, place: LotPlace, lot: LotState, wanted: WrittenAs) -> Written:
+def _write_pictures(
+    given: argparse.Namespace, place: LotPlace, lot: LotState, wanted: WrittenAs
+) -> Written:
+    into = given.images
     # Checklists are read only for names that have the print run in them.
     runs = print_runs(lot.checklists) if PRINT_RUN in wanted.name.casefold() else run_of_serial
-    done = write_pictures(place, lot, into, wanted, runs)
+    done = write_pictures(place, lot, into, wanted, runs, given.all)
     complain_first(
         done.missing, TOLD, "more picture could not be made", "more pictures could not be made"
     )
@@ -135,7 +139,9 @@ def _write_table(
     given: argparse.Namespace, place: LotPlace, lot: LotState, columns: FurtherColumns
 ) -> int:
     ending = ending_of(given.to, given.format)
-    done = write_inventory(given.to, ending, place.name, lot, given.layout, columns, given.force)
+    done = write_inventory(
+        given.to, ending, place.name, lot, given.layout, columns, given.force, given.all
+    )
     for note in done.count.notes:
         complain(note)
     tell(done.summary(shown_target(given.to)))

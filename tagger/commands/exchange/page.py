@@ -11,7 +11,6 @@ from PIL import Image
 
 from tagger.commands.arguments import options
 from tagger.commands.common import Command, attention_if, find_lot, lot_arguments
-from tagger.core.lot.fields import CardInLot, cards
 from tagger.core.model.counted import counted
 from tagger.errors import NoScans, UsageError
 from tagger.exchange.shown.page import Sides, write_page
@@ -22,7 +21,7 @@ from tagger.services.output.paths import check_target, new_file, shown_target
 from tagger.services.output.thumbnails import Thumbnails
 
 if TYPE_CHECKING:
-    from tagger.core.lot.lot import LotState
+    from tagger.core.lot.fields import CardInLot
 
 LONGEST, QUALITY = 360, 72  # pixels and JPEG quality of a picture: 400 cards stay far below 30 MB
 
@@ -32,6 +31,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     said = "the file to write; - for standard output"
     options.path(parser, "--to", "FILE.html", said, required=True)
     options.force(parser)
+    options.every_card(parser)
     said = f"longest edge of a picture in pixels (default {LONGEST})"
     options.number(parser, "--max-size", "PIXELS", said, default=LONGEST)
     options.flag(parser, "--no-findings", "do not list the scan problems")
@@ -46,7 +46,7 @@ def _run(given: argparse.Namespace) -> int:
     if not lot.cards:
         raise NoScans(place.name)
     check_target(given.to, place, lot, (".html", ".htm"), "a page", given.force)
-    with Thumbnails(place, lot, given.max_size, QUALITY) as small:
+    with Thumbnails(place, lot, given.max_size, QUALITY, given.all) as small:
         # From what the thumbnails were measured for anyway: nothing is measured twice.
         findings = None if given.no_findings else measured_findings(place, lot, small.measured)
         summary = lot_summary(place, lot, findings)
@@ -59,14 +59,15 @@ def _run(given: argparse.Namespace) -> int:
                 write(data)
                 size += len(data)
 
-            write_page(summary, _cards(lot, small), write_counted)
+            write_page(summary, _cards(small), write_counted)
         small.tell_missing()
-    tell(f"{counted(lot.cards, 'card')} written to {shown_target(given.to)}, {size / 1e6:.1f} MB.")
+    shown = counted(len(small.cards), "card")
+    tell(f"{shown} written to {shown_target(given.to)}, {size / 1e6:.1f} MB.")
     return attention_if(small.missing)
 
 
-def _cards(lot: LotState, small: Thumbnails) -> Iterator[tuple[CardInLot, Sides]]:
-    for card, sides in zip(cards(lot), small.by_card(), strict=True):
+def _cards(small: Thumbnails) -> Iterator[tuple[CardInLot, Sides]]:
+    for card, sides in zip(small.cards, small.by_card(), strict=True):
         # With their sizes a browser keeps their room free: the page does not jump while it loads.
         yield card, {side: (data, _size(data)) for side, data in sides.items()}
 

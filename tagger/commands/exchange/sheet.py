@@ -35,7 +35,7 @@ from tagger.services.output.thumbnails import Thumbnails
 from tagger.store.standard_streams import STDIO
 
 if TYPE_CHECKING:
-    from tagger.core.lot.lot import LotState
+    pass
 
 ENDINGS = (".pdf", ".png")
 MADE_BY = "tagger sheet"  # PNG (W3C), 11.3.3: the keyword Software
@@ -49,6 +49,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     said = "FILE.pdf, or FILE.png for one file per page; - writes a PDF to standard output"
     options.path(parser, "--to", "FILE", said, required=True)
     options.force(parser)
+    options.every_card(parser)
     parser.add_argument(
         "--paper", choices=tuple(PAPERS), default="a4", help="the size of a page (default a4)"
     )
@@ -60,18 +61,19 @@ def _run(given: argparse.Namespace) -> int:
     place = place.called(lot.name)
     if not lot.cards:
         raise NoScans(place.name)
-    of = math.ceil(lot.cards / a_page(given.paper))
+    count = sum(1 for _ in cards(lot, given.all))
+    of = max(1, math.ceil(count / a_page(given.paper)))
     check_target(given.to, place, lot, ENDINGS, "a sheet", force=True)
     targets = _targets(given.to, of)
     # The pages of several PNG files have names of their own.
     for target in targets:
         check_target(target, place, lot, ENDINGS, "a sheet", given.force)
-    title = f"{place.name}: {lot.cards} cards"
-    with Thumbnails(place, lot, picture_pixels()) as small:
-        made = pages(_cells(lot, small), lot.cards, title, CAUTION, given.paper)
+    title = f"{place.name}: {count} cards"
+    with Thumbnails(place, lot, picture_pixels(), every=given.all) as small:
+        made = pages(_cells(small), count, title, CAUTION, given.paper)
         _write(made, targets, place.name, given)
         small.tell_missing()
-    tell(f"{counted(lot.cards, 'card')} on {counted(of, 'page')} written to {_shown(targets)}.")
+    tell(f"{counted(count, 'card')} on {counted(of, 'page')} written to {_shown(targets)}.")
     return attention_if(small.missing)
 
 
@@ -114,8 +116,8 @@ def _write(
             write(out.getvalue())
 
 
-def _cells(lot: LotState, small: Thumbnails) -> Iterator[Cell]:
-    for card, sides in zip(cards(lot), small.by_card(), strict=True):
+def _cells(small: Thumbnails) -> Iterator[Cell]:
+    for card, sides in zip(small.cards, small.by_card(), strict=True):
         opened = {side: Image.open(io.BytesIO(data)) for side, data in sides.items()}
         yield Cell(_lines(card), opened.get("front"), opened.get("back"))
 

@@ -11,6 +11,7 @@ from tagger.core.lot.sitting import Sitting
 if TYPE_CHECKING:
     from tagger.core.model.arrangement import Arrangement
     from tagger.core.model.tags import Mark, Marking
+    from tagger.core.model.trade import Purchase
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,8 +55,24 @@ class StockBegun:
     part: str
 
 
+@dataclass(frozen=True, slots=True)
+class LotBought:
+    """What the lot was bought for, as the dealer noted it last."""
+
+    purchase: Purchase
+
+
 # A Cursor is where the dealer stands from now on; a Sitting what is known of one by now.
-Event = Effect | FolderRead | ChecklistsKnown | LotNamed | StockBegun | Cursor | Sitting
+Event = (
+    Effect
+    | FolderRead
+    | ChecklistsKnown
+    | LotNamed
+    | StockBegun
+    | LotBought
+    | Cursor
+    | Sitting
+)
 
 
 @dataclass(frozen=True, slots=True)

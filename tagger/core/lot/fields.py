@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.lot.cells import plain
+from tagger.core.lot.running import stock_number
 from tagger.core.model.money import PRICE, price_column
 from tagger.core.model.numbers import parse_serial
 from tagger.core.model.tags import Mark, State, Tags
@@ -17,7 +18,7 @@ if TYPE_CHECKING:
 COLUMNS = (
     "position", "front", "back", "set", "number", "subject", "team", "parallel", "serial",
     "condition", "place", "note",
-    "state",
+    "state", "stock number",
 )  # fmt: skip
 PRINT_RUN = "print run"
 FIELDS = (*COLUMNS, PRINT_RUN, "price", "lot", "count")
@@ -27,11 +28,23 @@ Value = int | str
 
 
 class CardInLot(NamedTuple):
-    """A card as the lot has it: its position from 1, its scans, its mark."""
+    """A card as the lot has it: its position from 1, its scans, its mark, and the lot's part of
+    stock numbers."""
 
     position: int
     pair: Pair
     mark: Mark
+    part: str = ""
+
+    @property
+    def is_there(self) -> bool:
+        """Whether it was neither sold nor pulled."""
+        return not self.mark.gone
+
+    @property
+    def stock_number(self) -> str:
+        """Its stock number, empty before its first tag."""
+        return stock_number(self.part, self.mark)
 
 
 class Field(NamedTuple):
@@ -53,10 +66,13 @@ class Field(NamedTuple):
         return (self.own and tags.price) or further_value(tags, self.column(tags))
 
 
-def cards(lot: LotView) -> Iterator[CardInLot]:
-    """All cards of a lot in feeding order."""
+def cards(lot: LotView, every: bool = True) -> Iterator[CardInLot]:
+    """All cards of a lot in feeding order; without `every` those that were sold or pulled are left
+    out."""
     for position, pair in enumerate(lot.arrangement.pairs, start=1):
-        yield CardInLot(position, pair, lot.mark(pair.id))
+        card = CardInLot(position, pair, lot.mark(pair.id), lot.part)
+        if every or card.is_there:
+            yield card
 
 
 def further_columns(lot: LotView) -> tuple[str, ...]:
@@ -141,7 +157,8 @@ def reader(
         "front": lambda card: plain(card.pair.front or ""),
         "back": lambda card: plain(card.pair.back or ""),
         "note": lambda card: plain(told_note(card.mark)),
-        "state": lambda card: str(card.mark.state),
+        "state": lambda card: card.mark.standing,
+        "stock number": lambda card: card.stock_number,
         PRINT_RUN: lambda card: run_of(card.mark.tags),
         "lot": lambda card: lot,
         "count": lambda card: 1,

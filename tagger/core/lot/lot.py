@@ -10,7 +10,15 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from tagger.core.lot.carried import Cursor
-from tagger.core.lot.change import ChecklistsKnown, Effect, Event, FolderRead, LotNamed, StockBegun
+from tagger.core.lot.change import (
+    ChecklistsKnown,
+    Effect,
+    Event,
+    FolderRead,
+    LotBought,
+    LotNamed,
+    StockBegun,
+)
 from tagger.core.lot.running import numbers_kept
 from tagger.core.lot.sitting import Sitting, with_sitting
 from tagger.core.lot.view import LotView
@@ -46,6 +54,8 @@ class LotState(LotView):
             case StockBegun(part):
                 self.part = part
                 self._number_tagged()
+            case LotBought(purchase):
+                self.bought = purchase
             case Cursor():
                 self.cursor = event
             case Sitting():

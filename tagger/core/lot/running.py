@@ -52,8 +52,8 @@ def _with(mark: Mark, running: int) -> Mark:
     return replace(mark, running=running)
 
 
-def stock_number(lot: LotView, mark: Mark) -> str:
-    """The stock number of a card, empty before its first tag."""
-    if not lot.part or not mark.running:
+def stock_number(part: str, mark: Mark) -> str:
+    """The stock number of a card in a lot with this part, empty before its first tag."""
+    if not part or not mark.running:
         return ""
-    return str(StockNumber(lot.part, mark.running))
+    return str(StockNumber(part, mark.running))

@@ -8,7 +8,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from tagger.core.model.text import fold
-from tagger.core.model.trade import IN_STOCK, LISTED, NO_TRADE, RESERVED, SOLD, Trade
+from tagger.core.model.trade import IN_STOCK, LISTED, NO_TRADE, RESERVED, SOLD, STATES, Trade
 
 BASE = "base"  # what the plain card is called where a parallel could stand
 
@@ -39,6 +39,9 @@ class State(StrEnum):
     UNTAGGED = "untagged"
     TAGGED = "tagged"
     SET_ASIDE = "set aside"
+
+
+STANDINGS = (*map(str, State), *(state for state in STATES if state != IN_STOCK))
 
 
 class Parallel(NamedTuple):
@@ -144,6 +147,13 @@ class Mark:
     def in_place(self) -> bool:
         """Whether a card lies in its place: it counts among those from the front."""
         return not self.gone or self.to_pull
+
+    @property
+    def standing(self) -> str:
+        """How far a card is, or what became of it since: `tagged` is a card in stock."""
+        if self.stock in ("", IN_STOCK):
+            return str(self.state)
+        return self.stock
 
     def brief(self) -> str:
         """The mark in a few words."""

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.lot.fields import CardInLot, cards
-from tagger.core.lot.running import stock_number
 from tagger.core.model.numbers import natural
 from tagger.core.model.tags import State
 from tagger.core.reports.card_search import between, short_name
@@ -62,7 +61,7 @@ def stocked(name: str, lot: LotView) -> list[Stocked]:
             card.pair.id,
             card.pair.front or "",
             card.mark,
-            stock_number(lot, card.mark),
+            card.stock_number,
             *neighbours.get(card.position, ()),
         )
         for card in every

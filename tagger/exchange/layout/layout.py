@@ -23,7 +23,7 @@ from decimal import Decimal
 
 from tagger.core.lot.fields import Field, layout_fields
 from tagger.core.model.suggestions import meant
-from tagger.core.model.tags import State
+from tagger.core.model.tags import STANDINGS
 from tagger.core.model.text import fold, printable
 from tagger.errors import UsageError
 from tagger.exchange.layout.column import CASES, LayoutColumn
@@ -231,9 +231,9 @@ def _only(given: TomlTable) -> RowFilter:
 def _wanted(given: TomlTable, name: str) -> frozenset[str]:
     texts = given.texts(name)
     # A set or a condition may be one that no card has yet; the states are ours.
-    wrong = [text for text in texts if name == "state" and fold(text) not in tuple(State)]
+    wrong = [text for text in texts if name == "state" and fold(text) not in STANDINGS]
     if wrong:
-        near = meant(wrong[0], tuple(State))
+        near = meant(wrong[0], STANDINGS)
         raise given.wrong(name, f"'{printable(wrong[0])}' is not a state{near}")
     return frozenset(held(name, text) for text in texts)
 

@@ -45,11 +45,13 @@ def plan(
     name: Callable[[CardInLot, str], str],
     poses: Poses,
     joined: bool = False,
+    every: bool = True,
 ) -> Iterator[Picture]:
     """The pictures of all cards in feeding order; a side that is missing has none. `name` gives a
-    file's name for a card and a side, the side empty for a picture of both."""
+    file's name for a card and a side, the side empty for a picture of both. Without `every` those
+    that were sold or pulled are left out."""
     fixes = lot.arrangement.mending
-    for card in cards(lot):
+    for card in cards(lot, every):
         seen = {
             side: (scan, poses.of(scan, fixes, card.mark.tags.set))
             for side, scan in zip(SIDES, card.pair.sides, strict=True)

@@ -73,10 +73,15 @@ class Written:
 
 
 def write_pictures(
-    place: LotPlace, lot: LotState, into: Path, wanted: WrittenAs, run_of: Callable[[Tags], str]
+    place: LotPlace,
+    lot: LotState,
+    into: Path,
+    wanted: WrittenAs,
+    run_of: Callable[[Tags], str],
+    every: bool = False,
 ) -> Written:
     """Write the pictures of a lot into a folder; what is there already is left. `run_of` gives a
-    card's print run.
+    card's print run; `every` has the cards that were sold or pulled as well.
 
     Raises UsageError and LotError; KeyboardInterrupt when the user stops it, after saying how to go
     on. What was written until then stays."""
@@ -90,7 +95,7 @@ def write_pictures(
             measured = measure_lot(place, scans, workers).of(scans)
             poses = Poses(margin=wanted.margin)
             poses.learn(measured)
-            pictures = list(plan(lot, names.file, poses, wanted.image.joined))
+            pictures = list(plan(lot, names.file, poses, wanted.image.joined, every))
             done = _write(place.folder, pictures, wanted.image, folder, workers)
             done.damaged = list(_damaged(pictures, measured, done))
             return done

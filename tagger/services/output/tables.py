@@ -40,7 +40,13 @@ class WrittenTable:
             cards = f"{self.count.cards:,} of {cards}"
         what = f"{counted(self.rows, 'kind')}, {cards}," if self.kinds else cards
         untagged = f", {self.count.open} of them not tagged" if self.count.open else ""
-        return f"{what} written to {shown}{untagged}."
+        return f"{what} written to {shown}{untagged}.{self._left_out()}"
+
+    def _left_out(self) -> str:
+        count = self.count.left_out
+        if not count:
+            return ""
+        return f" {counted(count, 'card was', 'cards were')} sold or pulled: --all has them too."
 
 
 def write_inventory(
@@ -51,12 +57,14 @@ def write_inventory(
     layout: str | None = None,
     ours: FurtherColumns = NO_FURTHER,
     force: bool = False,
+    every: bool = False,
 ) -> WrittenTable:
     """Write the inventory of a lot as a file of this kind (`.csv`), by the layout that is named.
-    `ours` are columns beside those of the lot; `force` as for `check_target`. Raises UsageError and
+    `ours` are columns beside those of the lot; `force` as for `check_target`; `every` has the cards
+    that were sold or pulled as well. Raises UsageError and
     LotError."""
     # Rows are made while they are written, so the counts are right only at the end.
-    count = RowCount()
+    count = RowCount(every=every)
     made = _table(lot, name, layout, count, ours)
     rows = _Counted(made.rows)
     with new_file(target, force=force) as write:

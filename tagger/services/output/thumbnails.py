@@ -8,6 +8,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from tagger.core.audit.poses import Poses
+from tagger.core.lot.fields import cards
 from tagger.errors import LotError
 from tagger.exchange.shown.pictures import Picture, plan
 from tagger.imaging.scan.render_side import ImageOptions
@@ -25,11 +26,24 @@ if TYPE_CHECKING:
 _MARGIN = MARGIN / 2  # mm: what is small has no room for much of the bed
 
 
+_NONE: tuple[int, Iterator[tuple[Picture, bytes]]] = (0, iter(()))
+
+
 class Thumbnails:
     """Measured when it is entered: `measured` has what is known of the lot's scans. A picture has
-    no side longer than `longest` pixels and is sRGB."""
+    no side longer than `longest` pixels and is sRGB. `cards` are those that are shown: with `every`
+    also what was sold or pulled."""
 
-    def __init__(self, place: LotPlace, lot: LotState, longest: int, quality: int = 85) -> None:
+    def __init__(
+        self,
+        place: LotPlace,
+        lot: LotState,
+        longest: int,
+        quality: int = 85,
+        every: bool = False,
+    ) -> None:
+        self.cards = list(cards(lot, every))
+        self._every = every
         self._place, self._lot = place, lot
         self._options = ImageOptions(longest, quality, srgb=True)
         self._workers = Workers(busy=True)
@@ -52,7 +66,7 @@ class Thumbnails:
         self._workers.close()
 
     def by_card(self) -> Iterator[dict[str, bytes]]:
-        """For each card in feeding order its sides as JPEG files; one that cannot be shown is
+        """For each of the cards its sides as JPEG files; one that cannot be shown is
         missing, and `missing` says why.
 
         Raises LotError where a process ended at work.
@@ -65,16 +79,19 @@ class Thumbnails:
             ) from None
 
     def _by_card(self) -> Iterator[dict[str, bytes]]:
-        pictures = list(plan(self._lot, lambda card, side: side, self._poses))
-        at = 0
+        name = "{1}".format  # a picture is called by its side
+        pictures = list(plan(self._lot, name, self._poses, every=self._every))
         with Progress("pictures drawn") as progress:
             done = self._rendered(pictures, progress)
-            for position, sides in groupby(done, key=lambda one: one[0].position):
+            drawn = groupby(done, key=lambda one: one[0].position)
+            position, sides = next(drawn, _NONE)
+            for card in self.cards:
                 # A card without any scan has no picture in the plan.
-                yield from ({} for _ in range(at, position - 1))
-                at = position
+                if card.position != position:
+                    yield {}
+                    continue
                 yield {picture.file: data for picture, data in sides if data}
-        yield from ({} for _ in range(at, self._lot.cards))
+                position, sides = next(drawn, _NONE)
 
     def _rendered(
         self, pictures: Sequence[Picture], progress: Progress

@@ -11,7 +11,14 @@ import threading
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from tagger.core.lot.change import Change, ChecklistsKnown, FolderRead, LotNamed, StockBegun
+from tagger.core.lot.change import (
+    Change,
+    ChecklistsKnown,
+    FolderRead,
+    LotBought,
+    LotNamed,
+    StockBegun,
+)
 from tagger.core.model.text import printable
 from tagger.errors import LotError, NotSaved
 from tagger.store.files import SYSTEM, Files, keep_aside, leftovers, replace_durably
@@ -45,6 +52,7 @@ if TYPE_CHECKING:
     from tagger.core.lot.lot import LotState
     from tagger.core.lot.sitting import Sitting
     from tagger.core.model.arrangement import Arrangement
+    from tagger.core.model.trade import Purchase
 
 LOCK = ".lot.lock"
 APART = 15.0  # seconds of a sitting after which it is noted again
@@ -188,6 +196,10 @@ class LotFile:
     def begin_stock(self, part: str) -> None:
         """Keep the lot's part of stock numbers; see `StockBegun`. Raises NotSaved."""
         self._note(StockBegun(part))
+
+    def note_purchase(self, purchase: Purchase) -> None:
+        """Keep what the lot was bought for. Raises NotSaved."""
+        self._note(LotBought(purchase))
 
     def move_to(self, cursor: Cursor) -> None:
         """Note where the dealer stands; see LotStore."""

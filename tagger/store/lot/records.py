@@ -16,6 +16,7 @@ from tagger.core.lot.change import (
     Effect,
     Event,
     FolderRead,
+    LotBought,
     LotNamed,
     StockBegun,
 )
@@ -25,9 +26,11 @@ from tagger.store.lot.documents import (
     arrangement_document,
     cursor_document,
     mark_document,
+    purchase_document,
     read_arrangement,
     read_cursor,
     read_mark,
+    read_purchase,
     read_sitting,
     sitting_document,
 )
@@ -37,7 +40,7 @@ if TYPE_CHECKING:
     from tagger.store.lot.journal import Record
 
 HISTORY = frozenset({"do", "undo", "redo"})
-Noted = FolderRead | ChecklistsKnown | LotNamed | StockBegun | Cursor | Sitting
+Noted = FolderRead | ChecklistsKnown | LotNamed | StockBegun | LotBought | Cursor | Sitting
 
 
 def do_record(change: Change, undo: int) -> Record:
@@ -85,6 +88,8 @@ def noted_record(event: Noted) -> Record:
             return {"k": "name", "name": name}
         case StockBegun(part):
             return {"k": "part", "part": part}
+        case LotBought(purchase):
+            return {"k": "bought", "bought": purchase_document(purchase)}
         case Cursor():
             return {"k": "stand", "desk": [cursor_document(event)]}
         case Sitting():
@@ -106,6 +111,8 @@ def event_of(record: Record) -> Event | None:
             return LotNamed(str(record["name"]))
         case "part":
             return StockBegun(str(record["part"]))
+        case "bought":
+            return LotBought(read_purchase(record["bought"]))
         case "stand":
             return read_cursor(record["desk"][-1])
         case "sitting":
