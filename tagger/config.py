@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from tagger.core.model.condition import Condition, Scale
+from tagger.core.model.copies import COPIES, NEAREST
 from tagger.core.model.money import amount
 from tagger.core.model.reasons import Reasons
 from tagger.core.model.suggestions import meant
@@ -63,6 +64,10 @@ class Settings:
     """How a list's price becomes an estimate: `[value]`, `"Very Good" = 0.5` for the condition's
     factor (from 0 to 100; 1 where none is given), `bounds = [0.25, 1, 5, 20]` for the stacks."""
 
+    copy: str = NEAREST
+    """Which copy of a card is sold where an order does not say: `[orders]`, `copy = "worst"` for
+    the worst condition that fits; the one nearest to hand where it is not set."""
+
 
 def load_settings(path: Path) -> Settings:
     """Settings from a file; the defaults where there is none. Raises ConfigError naming file, line
@@ -79,7 +84,7 @@ def load_settings(path: Path) -> Settings:
 
 MOST_BYTES = 1 << 20
 MOST_MARGIN = 20  # mm
-TABLES = ("keys", "conditions", "preview", "reasons", "value")
+TABLES = ("keys", "conditions", "preview", "reasons", "value", "orders")
 CHOICES = {"drawing": DRAWINGS, "colours": tuple(Depth)}
 SWITCHES = ("crop", "look_alikes")
 BOUNDS, CLOSER = "bounds", "closer_look"
@@ -98,6 +103,9 @@ def _settings(given: TomlTable) -> Settings:
         more["scale"] = _scale(tables["conditions"])
     if "reasons" in given:
         more["reasons"] = _reasons(tables["reasons"])
+    tables["orders"].check_names(("copy",), "setting")
+    if "copy" in tables["orders"]:
+        more["copy"] = tables["orders"].choice("copy", COPIES)
     worth = tables["value"]
     return Settings(
         # An empty list takes a command's keys away.

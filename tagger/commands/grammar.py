@@ -38,10 +38,12 @@ GROUPS = {
     },
     "Look up": {
         "find": "lookup.find",
-        "sold": "lookup.sold",
         "sets": "lookup.sets",
         "value": "lookup.value",
         "lots": "lookup.lots",
+    },
+    "Sell": {
+        "sold": "sell.sold",
     },
     "Maintain": {
         "repair": "maintain.repair",

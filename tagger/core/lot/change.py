@@ -63,16 +63,7 @@ class LotBought:
 
 
 # A Cursor is where the dealer stands from now on; a Sitting what is known of one by now.
-Event = (
-    Effect
-    | FolderRead
-    | ChecklistsKnown
-    | LotNamed
-    | StockBegun
-    | LotBought
-    | Cursor
-    | Sitting
-)
+Event = Effect | FolderRead | ChecklistsKnown | LotNamed | StockBegun | LotBought | Cursor | Sitting
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,9 +5,9 @@ from __future__ import annotations
 
 import re
 import time
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.model.tags import Mark, Marking, State
 from tagger.core.model.text import printable
@@ -15,6 +15,7 @@ from tagger.core.model.trade import LISTED, PULLED, RESERVED, SOLD
 from tagger.errors import Refused, UsageError
 
 if TYPE_CHECKING:
+    from tagger.core.lot.view import LotView
     from tagger.core.session.session import Session
 
 Details = Mapping[str, str]
@@ -50,24 +51,61 @@ def _span(word: str) -> tuple[int, int]:
 
 def leave(session: Session, where: Sequence[int], gone: str, details: Details = NONE) -> str:
     """Mark the cards at some positions as `gone` (SOLD or PULLED; empty: they are back in their
-    places), with what is known of it, as one change that undo takes back. Without a day in the
-    details it is today. Raises Refused, NotSaved."""
-    today = today_at(session.now())
-    after = {
-        SOLD: lambda mark: sold(mark, {"sold_on": today, **details}),
-        PULLED: lambda mark: pulled(mark, {"pulled_on": today, **details}),
-        "": lambda mark: returned(mark, {"returned_on": today, **details}),
-    }[gone]
-    return _mark(session, where, gone, gone or "returned to stock", after)
+    places), with what is known of it, as one change that undo takes back. Raises Refused,
+    NotSaved."""
+    what = StockChange(gone, details, today_at(session.now()))
+    marks = what.markings(session.view, where)
+    session.enter(what.label(where), marks)
+    return what.told(where, marks)
 
 
-def offer(session: Session, where: Sequence[int], details: Details) -> str:
-    """Note where the cards at some positions are listed, or for whom they are reserved, as one
-    change. Raises Refused, NotSaved."""
-    kind = RESERVED if details.get("reserved") else LISTED
-    if kind == LISTED:
-        details = {"listed_on": today_at(session.now()), **details}
-    return _mark(session, where, kind, kind, lambda mark: _with(mark, mark.gone, details))
+class StockChange(NamedTuple):
+    """What becomes of cards: `kind` is `sold`, `pulled`, `listed`, `reserved`, or empty for those
+    that were returned. `today` is its day where the details name none."""
+
+    kind: str
+    details: Details = NONE
+    today: str = ""
+
+    def markings(self, lot: LotView, where: Sequence[int]) -> list[Marking]:
+        """The changed marks of the cards at some positions of a lot. Raises Refused."""
+        marks: list[Marking] = []
+        for position in where:
+            card = lot.card_at(position)
+            # all or nothing: a list with one wrong card in it is a list of the wrong cards
+            check(position, card.mark, self.kind)
+            # one of several may have been marked before
+            if self.kind != PULLED or card.mark.gone != PULLED:
+                marks.append(Marking(card.id, card.mark, self.after(card.mark)))
+        if not marks:
+            raise Refused(f"Already {self.kind}: {_cards(where)}. Nothing was changed.")
+        return marks
+
+    def after(self, mark: Mark) -> Mark:
+        """The mark of a card once that has become of it."""
+        dated = {_DAYS[self.kind]: self.today, **self.details} if self.kind in _DAYS else {}
+        match self.kind:
+            case "sold":
+                # what it was reserved for is over
+                return _with(mark, SOLD, {"reserved": "", **dated})
+            case "pulled":
+                return _with(mark, PULLED, dated)
+            case "":
+                bare = replace(mark, trade=mark.trade.without_sale())
+                return _with(bare, "", {"reason": "", **dated})
+        return _with(mark, mark.gone, dated or self.details)
+
+    def label(self, where: Sequence[int]) -> str:
+        """The change in a few words: `cards 3, 7 sold`."""
+        return f"{_cards(where)} {self.kind or 'returned to stock'}"
+
+    def told(self, where: Sequence[int], marks: Sequence[Marking]) -> str:
+        """What was done, as a sentence."""
+        said = self.label(where)
+        return f"{said[0].upper()}{said[1:]}: {_names(marks)}."
+
+
+_DAYS = {SOLD: "sold_on", PULLED: "pulled_on", LISTED: "listed_on", "": "returned_on"}
 
 
 def today_at(now: float) -> str:
@@ -75,42 +113,8 @@ def today_at(now: float) -> str:
     return time.strftime("%Y-%m-%d", time.localtime(now))
 
 
-def sold(mark: Mark, details: Details) -> Mark:
-    """The mark of a card that is sold. What it was reserved for is over."""
-    return _with(mark, SOLD, {"reserved": "", **details})
-
-
-def pulled(mark: Mark, details: Details = NONE) -> Mark:
-    """The mark of a card that was removed for another reason than a sale."""
-    return _with(mark, PULLED, details)
-
-
-def returned(mark: Mark, details: Details) -> Mark:
-    """The mark of a card that is in its place again; nothing of its sale stands any more."""
-    bare = replace(mark, trade=mark.trade.without_sale())
-    return _with(bare, "", {"reason": "", **details})
-
-
 def _with(mark: Mark, gone: str, details: Details) -> Mark:
     return replace(mark, gone=gone, trade=mark.trade._replace(**details))
-
-
-def _mark(
-    session: Session, where: Sequence[int], kind: str, what: str, after: Callable[[Mark], Mark]
-) -> str:
-    marks: list[Marking] = []
-    for position in where:
-        card = session.view.card_at(position)
-        # all or nothing: a list of positions with one wrong card in it is a list of the wrong cards
-        check(position, card.mark, kind)
-        # one of several may have been marked before
-        if kind != PULLED or card.mark.gone != PULLED:
-            marks.append(Marking(card.id, card.mark, after(card.mark)))
-    if not marks:
-        raise Refused(f"Already {kind}: {_cards(where)}. Nothing was changed.")
-    said = f"{_cards(where)} {what}"
-    session.enter(said, marks)
-    return f"{said[0].upper()}{said[1:]}: {_names(marks)}."
 
 
 def check(position: int, mark: Mark, kind: str) -> None:

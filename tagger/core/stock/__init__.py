@@ -1,1 +1,1 @@
-"""What becomes of tagged cards: sold by orders, pulled, counted, moved, and what they brought in."""
+"""Tagged cards in the trade: orders, pick lists, stock-taking, boxes, income."""
