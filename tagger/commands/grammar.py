@@ -44,6 +44,7 @@ GROUPS = {
     },
     "Sell": {
         "sold": "sell.sold",
+        "pick": "sell.pick",
     },
     "Maintain": {
         "repair": "maintain.repair",

@@ -8,8 +8,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from tagger.core.lot.fields import cards
 from tagger.core.model.stock_number import StockNumber, is_mistyped, read_stock_number
-from tagger.core.model.text import printable
+from tagger.core.model.text import fold, printable
+from tagger.core.overview.doubles import Doubles
+from tagger.core.overview.selection import read_filter, select
+from tagger.core.reports.card_search import without_lot
 from tagger.core.stock.stocked import Stocked, stocked
 from tagger.errors import LotError, NotSaved, Refused, UsageError
 from tagger.services.lot_selection import ChosenLots
@@ -23,6 +27,7 @@ if TYPE_CHECKING:
     from tagger.config import Settings
     from tagger.core.lot.carried import Cursor
     from tagger.core.lot.lot import LotState
+    from tagger.core.model.condition import Scale
     from tagger.core.model.tags import Marking
     from tagger.core.session.session import Session
 
@@ -95,6 +100,34 @@ def _lots_with(parts: set[str]) -> list[tuple[LotPlace, LotState]]:
     if missed:
         lots = list(ChosenLots(()).read())
     return [(place, lot) for place, lot in lots if lot.part in parts]
+
+
+def chosen_cards(stock: Stock, words: Sequence[str], scale: Scale) -> list[Stocked]:
+    """The cards that words mean: stock numbers, or a filter as the overview has it, with
+    `lot=spring` for lots with this in their name. Raises UsageError where they cannot be read."""
+    numbers = [read_stock_number(word) for word in words]
+    if words and all(numbers):
+        wanted = set(map(str, numbers))
+        return [card for card in stock.cards if card.number in wanted]
+    hint, named = without_lot(" ".join(words))
+    meant = read_filter(hint, scale)
+    if meant.unclear:
+        raise UsageError(f"{meant.unclear}.")
+    found: list[Stocked] = []
+    for name, there in by_lot(stock.cards).items():
+        if named in fold(name):
+            every = list(cards(stock.lots[name][1]))
+            positions = set(select(every, meant, Doubles(every)))
+            found += [card for card in there if card.position in positions]
+    return found
+
+
+def by_lot(cards: Iterable[Stocked]) -> dict[str, list[Stocked]]:
+    """Cards by the names of their lots."""
+    found: dict[str, list[Stocked]] = {}
+    for card in cards:
+        found.setdefault(card.lot, []).append(card)
+    return found
 
 
 @dataclass(frozen=True)
