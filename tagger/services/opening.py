@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING, NamedTuple
@@ -54,11 +55,12 @@ def _share_unlisted(session: Session, place: LotPlace) -> None:
     session.remember_unlisted = files.keep
 
 
-def begin_stock(store: LotFile, place: LotPlace) -> None:
-    """Give a lot its part of stock numbers where it has none yet: one that no other lot on this
-    machine has. Raises NotSaved."""
-    if not store.lot.part:
-        store.begin_stock(part_of(store.identity, LotList(data_folder()).parts(place).__contains__))
+def _begin_stock(store: LotFile, place: LotPlace) -> None:
+    """Give a lot its part of stock numbers: one that no other lot on this machine has. Raises
+    NotSaved."""
+    known = LotList(data_folder())
+    store.begin_stock(part_of(store.identity, known.parts(place).__contains__))
+    known.opened(replace(place, own=store.lot.name), store.lot.part)
 
 
 class OpenLot:
@@ -116,7 +118,7 @@ def change(
             session.take_in(folder.scans, [os.path.abspath(path) for path in checklists])
             if own and own != store.lot.name:
                 store.call(own)
-            begin_stock(store, place)
+            session.begin_stock = partial(_begin_stock, store, place)
             LotList(data_folder()).opened(replace(place, own=store.lot.name), store.lot.part)
             _share_unlisted(session, place)
     # A store that stays open stays locked, and no later command could open the lot.

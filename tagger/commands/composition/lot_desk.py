@@ -71,6 +71,10 @@ class LotDesk:
         self.place = self._lot.place
         self.session = self._lot.session
         self._closed = False
+        # cards of a lot that was tagged before there were stock numbers
+        view = self.session.view
+        if view.counts().tagged and not view.part and not self.session.looking:
+            self.session.begin_stock()
 
     def desk(
         self, manner: RenderSettings, said: str = "", left: Callable[[], None] | None = None

@@ -41,7 +41,8 @@ def _document(card: SearchHit) -> dict[str, object]:
         "next_card": card.after,
         "front": card.front,
         "back": card.back,
-        "state": str(card.mark.state),
+        "state": card.mark.standing,
+        "stock_number": card.stock_number,
         **{name: getattr(card.mark.tags, name) for name in _TAGS},
     }
 
@@ -75,6 +76,7 @@ def _copy(card: SearchHit) -> str:
     kind = tags.variant
     state = "set aside" if card.mark.state is State.SET_ASIDE else ""
     price = f"price {tags.price}" if tags.price else ""
-    what = ", ".join(part for part in (kind, tags.condition, price, state) if part)
+    parts = (kind, tags.condition, price, state, card.stock_number)
+    what = ", ".join(part for part in parts if part)
     scans = " ".join(scan for scan in (card.front, card.back) if scan)
     return f"{LotPlace.of(LotRef.read(card.lot)).name}: {lies(card)}  ({what})  {scans}"

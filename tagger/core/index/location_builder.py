@@ -135,15 +135,18 @@ class _Cards:
         # cards that differ in number and name only share all the rest
         self._details = Column[tuple[object, ...]]()
         self._names, self._fronts, self._backs = _Words(), _Words(), _Words()
+        self._parts, self._running = _Words(), array("I")
         self._neighbours = _Neighbours()
 
     def add(self, lot: IndexedLot) -> None:
         """One more lot."""
         self._names.add(lot.name)
+        self._parts.add(lot.part)
         self._neighbours.next_lot()
         for number, card in enumerate(lot.cards, start=self._starts[-1]):
             self.row_of.append(self.rows.row(card.mark))
             self._details.of.append(self._details.id(mark_detail(card.mark)))
+            self._running.append(card.mark.running)
             self._fronts.add(card.front)
             self._backs.add(card.back)
             self._neighbours.add(number, card.mark)
@@ -152,7 +155,12 @@ class _Cards:
     def sections(self) -> Sections:
         """All that does not hang on the order of the rows."""
         return (
-            {"cards.starts": self._starts, "cards.detail": self._details.of}
+            {
+                "cards.starts": self._starts,
+                "cards.detail": self._details.of,
+                "cards.running": self._running,
+            }
+            | self._parts.sections("cards.parts")
             | self._neighbours.sections()
             | self._names.sections("cards.lots")
             | self._fronts.sections("cards.fronts")

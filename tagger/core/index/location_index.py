@@ -2,7 +2,8 @@
 the cards.
 
 Cards are numbered from 0 through all lots, in feeding order. `cards.step` has the row of a card
-(its step in the index, NONE where it has no tags), `cards.front` how many cards of the same place
+(its step in the index, NONE where it has no tags), `cards.running` its running number in
+the lot, 0 where it has none, `cards.front` how many cards of the same place
 lie before it in its lot, `cards.before` and `cards.after` its neighbours there; cards that are gone
 are passed over by all three. `location_builder` fills the sections."""
 
@@ -10,17 +11,20 @@ from __future__ import annotations
 
 import json
 from bisect import bisect_right
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from tagger.core.index.flat_arrays import Postings, Texts, numbers
+from tagger.core.lot.running import stock_number
 from tagger.core.model.tags import Mark, State, Tags
+from tagger.core.model.trade import NO_TRADE, Trade
 
 if TYPE_CHECKING:
     from tagger.core.index.index import Index
     from tagger.core.lot.lot import LotState
+    from tagger.core.model.stock_number import StockNumber
 
 NONE = 0xFFFFFFFF
 
@@ -39,13 +43,16 @@ class IndexedLot(NamedTuple):
 
     name: str
     cards: Sequence[IndexedCard]
+    part: str = ""  # of stock numbers
 
 
 def indexed_lot(name: str, lot: LotState) -> IndexedLot:
     """A lot as it stands."""
     pairs = lot.arrangement.pairs
     return IndexedLot(
-        name, [IndexedCard(pair.front or "", pair.back or "", lot.mark(pair.id)) for pair in pairs]
+        name,
+        [IndexedCard(pair.front or "", pair.back or "", lot.mark(pair.id)) for pair in pairs],
+        lot.part,
     )
 
 
@@ -57,6 +64,8 @@ class LocationIndex:
         where one is amiss."""
         sections, self.index = index.sections, index
         self.lots = Texts(sections, "cards.lots")
+        self._parts = Texts(sections, "cards.parts")
+        self._running = numbers(sections["cards.running"])
         self._starts = numbers(sections["cards.starts"])
         self._step = numbers(sections["cards.step"])
         self._detail = numbers(sections["cards.detail"])
@@ -87,6 +96,17 @@ class LocationIndex:
         start, end = self._starts[lot], self._starts[lot + 1]
         return card - start + 1, end - start, self._front[card] + 1
 
+    def stock_number(self, card: int) -> str:
+        """The stock number of a card, empty before its first tag."""
+        return stock_number(self._parts[self.lot_of(card)], self.card(card).mark)
+
+    def numbered(self, number: StockNumber) -> Iterator[int]:
+        """The cards with a stock number: one, or the same one in copies of a lot."""
+        for lot, part in enumerate(self._parts):
+            if part == number.part:
+                cards = range(self._starts[lot], self._starts[lot + 1])
+                yield from (card for card in cards if self._running[card] == number.running)
+
     def neighbours(self, card: int) -> tuple[int | None, int | None]:
         """The cards before and after one in its place, None at either end."""
         return _known(self._before[card]), _known(self._after[card])
@@ -94,36 +114,38 @@ class LocationIndex:
     def card(self, card: int) -> IndexedCard:
         """A card by its number."""
         mark, step = self._mark(self._detail[card]), self._step[card]
+        if running := self._running[card]:
+            mark = replace(mark, running=running)
         # what its row says is kept there once, for all copies
         if step != NONE:
             row, tags = self.index.row(step), mark.tags
-            mark = Mark(
-                mark.state,
-                replace(tags, set=row.set, number=row.number, subject=row.subject, team=row.team),
-                mark.reason,
-                mark.gone,
+            mark = replace(
+                mark,
+                tags=replace(
+                    tags, set=row.set, number=row.number, subject=row.subject, team=row.team
+                ),
             )
         return IndexedCard(self._fronts[card], self._backs[card], mark)
 
     def lot(self, at: int) -> IndexedLot:
         """A lot as it was packed."""
-        return IndexedLot(
-            self.lots[at],
-            [self.card(card) for card in range(self._starts[at], self._starts[at + 1])],
-        )
+        cards = range(self._starts[at], self._starts[at + 1])
+        return IndexedLot(self.lots[at], list(map(self.card, cards)), self._parts[at])
 
     def _read_mark(self, detail: int) -> Mark:
-        state, gone, reason, listed, price, *copy = json.loads(self._details[detail])
+        state, gone, reason, listed, price, trade, *copy = json.loads(self._details[detail])
         parallel, serial, condition, place, note = copy
         tags = Tags("", "", "", "", parallel, serial, condition, place, note, listed, (), price)
-        return Mark(State(state), tags, reason, gone)
+        return Mark(State(state), tags, reason, gone, trade=Trade(*trade))
 
 
 def mark_detail(mark: Mark) -> tuple[object, ...]:
     """What of a mark no row says, in the order in which it is read again."""
     tags = mark.tags
     copy = tags.parallel, tags.serial, tags.condition, tags.place, tags.note
-    return str(mark.state), mark.gone, mark.reason, tags.listed, tags.price, *copy
+    # of most cards nothing is known there, so they share what is left
+    trade = () if mark.trade == NO_TRADE else tuple(mark.trade)
+    return str(mark.state), mark.gone, mark.reason, tags.listed, tags.price, trade, *copy
 
 
 def _known(card: int) -> int | None:

@@ -40,6 +40,17 @@ class Trade(NamedTuple):
         """The same card with nothing sold."""
         return self._replace(**dict.fromkeys(OF_A_SALE, ""))
 
+    def told(self, standing: str) -> str:
+        """What became of a card in a few words: `sold 2026-11-28, 3.50 €, order 17`."""
+        order = self.order and f"order {self.order}"
+        said = {
+            LISTED: (self.listed, self.listed_on),
+            RESERVED: (self.reserved,),
+            SOLD: (self.sold_on, self.price, self.channel, order),
+            PULLED: (self.reason,),
+        }.get(standing, ())
+        return ", ".join(filter(None, (f"{standing} {said[0] if said else ''}".strip(), *said[1:])))
+
 
 NO_TRADE = Trade()
 # the lines stay: the table of an order that came to nothing may be read once more

@@ -22,8 +22,10 @@ from tagger.core.lot.fields import CardInLot
 from tagger.core.matching.hint import Hint, Token, parse_hint
 from tagger.core.model.money import amount, price_amount, price_text
 from tagger.core.model.numbers import canonical, parse_serial
+from tagger.core.model.stock_number import read_stock_number
 from tagger.core.model.tags import BASE, Extra, State
 from tagger.core.model.text import fold, words
+from tagger.core.model.trade import IN_STOCK, STATES
 from tagger.core.overview.doubles import Doubles
 
 if TYPE_CHECKING:
@@ -31,6 +33,11 @@ if TYPE_CHECKING:
 
 Test = Callable[[CardInLot, Doubles], bool]
 DOUBLES = "doubles"
+
+
+def _stands(state: str) -> Test:
+    return lambda card, _: card.mark.stock == state
+
 
 _STRETCH = re.compile(r"([0-9]{1,9})-([0-9]{1,9})")
 _STATES: dict[str, Test] = {
@@ -40,6 +47,8 @@ _STATES: dict[str, Test] = {
     "aside": lambda card, _: card.mark.state is State.SET_ASIDE,
     "unlisted": lambda card, _: card.mark.state is not State.UNTAGGED and not card.mark.tags.listed,
     "unsure": lambda card, _: is_unsure(card),
+    "stock": lambda card, _: card.is_there and card.mark.state is State.TAGGED,
+    **{state: _stands(state) for state in STATES if state != IN_STOCK},
     DOUBLES: lambda card, doubles: len(doubles.of(card.mark)) > 1,
 }
 WORDS = tuple(_STATES)
@@ -126,6 +135,8 @@ class _FilterReader:
     def _word(self, word: str) -> Test:
         if word.lower() in _STATES:
             return _STATES[word.lower()]
+        if (number := read_stock_number(word)) is not None:
+            return lambda card, _: (card.part, card.mark.running) == number
         if stretch := _STRETCH.fullmatch(word):
             low, high = sorted(map(int, stretch.groups()))
             return lambda card, _: low <= card.position <= high

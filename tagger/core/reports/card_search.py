@@ -21,13 +21,15 @@ from tagger.core.matching.variants.variant_words import (
 from tagger.core.model.money import amount
 from tagger.core.model.numbers import natural, parse_serial
 from tagger.core.model.scan_ref import LotRef
+from tagger.core.model.stock_number import is_mistyped, read_stock_number
 from tagger.core.model.tags import Mark, State, Tags, kept_parallel
-from tagger.core.model.text import fold
+from tagger.core.model.text import fold, printable
 
 if TYPE_CHECKING:
     from tagger.core.index.location_index import IndexedCard, LocationIndex
     from tagger.core.matching.variants.variant import Option
     from tagger.core.model.condition import Scale
+    from tagger.core.model.stock_number import StockNumber
 
 LIMIT = 20  # different cards that are told
 _LOT = re.compile(r"(?:^|\s)lot=(\S*)", re.IGNORECASE)
@@ -38,7 +40,8 @@ _VARIANT = frozenset({AS_PARALLEL, PARALLEL_MISTYPED, AS_SERIAL})
 class SearchHit:
     """One physical card. `lot` is the text that its lot is known by; `position` of `cards` is where
     it stands in the lot, `from_front` which one of its place it is, those that are gone left out;
-    `before` and `after` name its neighbours there, empty at either end."""
+    `before` and `after` name its neighbours there, empty at either end; `stock_number` is empty
+    before its first tag."""
 
     lot: str
     position: int
@@ -49,6 +52,7 @@ class SearchHit:
     front: str
     back: str
     mark: Mark
+    stock_number: str = ""
 
 
 NO_WORD = "Besides at= and note=, type a number, a name or another word of the card."
@@ -76,6 +80,8 @@ def find(
     """Every word of the hint fits each card that is told; those for which a word must be guessed
     count only where there are no others. Each part comes with the lots in it that count, by their
     places; limit: different cards that are told."""
+    if (number := read_stock_number(hint)) is not None:
+        return _numbered(parts, number)
     hint, wanted = without_lot(hint)
     parsed = parse_hint(hint)
     hits = _best_read(
@@ -91,6 +97,20 @@ def find(
     return SearchResults(
         tuple(card for card in cards if not card.mark.gone), gone, more, tuple(cards)
     )
+
+
+def _numbered(
+    parts: Sequence[tuple[LocationIndex, Collection[int]]], number: StockNumber
+) -> SearchResults:
+    """The card with a stock number, wherever it lies."""
+    every = tuple(
+        _found(part, card, part.card(card))
+        for part, lots in parts
+        for card in part.numbered(number)
+        if part.lot_of(card) in lots
+    )
+    # who asks for one card by its number wants to know what became of it
+    return SearchResults(every, every=every)
 
 
 def without_lot(hint: str) -> tuple[str, str]:
@@ -137,6 +157,11 @@ def _first_different(hits: Iterable[_Hit], limit: int) -> tuple[list[_Hit], bool
 
 def problem_of(hint: str) -> str:
     """Why nothing can be looked for with a hint, as a sentence; empty where something can."""
+    if is_mistyped(hint):
+        return (
+            f"'{printable(hint, 40)}' is not a stock number: its last character does not fit the "
+            "others. Read it again."
+        )
     parsed = parse_hint(without_lot(hint)[0])
     if parsed.unclear:
         return f"{parsed.unclear}."
@@ -260,7 +285,10 @@ def _found(part: LocationIndex, number: int, card: IndexedCard) -> SearchHit:
     before, after = part.neighbours(number)
     near = _short(part, before), _short(part, after)
     lot = part.lots[part.lot_of(number)]
-    return SearchHit(lot, position, cards, from_front, *near, card.front, card.back, card.mark)
+    return SearchHit(
+        lot, position, cards, from_front, *near,
+        card.front, card.back, card.mark, part.stock_number(number),
+    )  # fmt: skip
 
 
 def _short(part: LocationIndex, number: int | None) -> str:

@@ -73,6 +73,8 @@ class Session:
         self._unlisted: UnlistedCards | None = None
         self.remember_unlisted: Callable[[Callable[[], Sequence[Tags]]], None] = lambda cards: None
         """Lets other lots know the unlisted cards of this one."""
+        self.begin_stock: Callable[[], None] = lambda: None
+        """Gives the lot its part of stock numbers; asked before its first change."""
         self.pace = Pace()
         self.work = WorkTime(clock())
         self._opened = self.view.counts()
@@ -298,6 +300,8 @@ class Session:
         """Do a change; it is durable when this returns. Without `after` the dealer stays where they
         stand. Raises NotSaved."""
         now = self.view.cursor
+        if not self.view.part:
+            self.begin_stock()
         markings = numbered(self.view, markings)
         both = None if arrangement is None else (self.view.arrangement, arrangement)
         change = Change(label, self.now(), now, after or now, tuple(markings), both)

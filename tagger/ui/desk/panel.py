@@ -4,13 +4,14 @@ first. No rule lives here."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from rich.style import Style
 from rich.text import Text
 
+from tagger.core.lot.running import stock_number
 from tagger.core.matching.candidate import Candidate
-from tagger.core.model.tags import State, Tags
+from tagger.core.model.tags import Mark, State
 from tagger.core.model.text import printable
 from tagger.core.session.proposal import Deed, Proposal
 from tagger.core.session.recognition import THE_SCAN
@@ -39,9 +40,10 @@ def panel(
     front = session.view.card
     tagged = None
     if front is not None and front.mark.state is State.TAGGED:
-        tagged = front.mark.tags
-    cursor = session.view.cursor
-    deed = _deed(proposal, tagged, cursor.carried.get("place"), keys, width)
+        tagged = front.mark
+    view, cursor = session.view, session.view.cursor
+    own = Own(tagged, stock_number(view.part, tagged)) if tagged else None
+    deed = _deed(proposal, own, cursor.carried.get("place"), keys, width)
     others = Others(proposal, keys, width)
     blocks = [*deed, others.block, carried(cursor.carried, width)]
     *above, list_, below = fit(blocks, height, len)
@@ -51,8 +53,15 @@ def panel(
     return [line for lines in (*above, list_, below) for line in lines][:height]
 
 
+class Own(NamedTuple):
+    """The mark of the tagged card in front, and its stock number, empty where it has none."""
+
+    mark: Mark
+    number: str
+
+
 def _deed(
-    proposal: Proposal, tagged: Tags | None, place: str, keys: Keymap, width: int
+    proposal: Proposal, tagged: Own | None, place: str, keys: Keymap, width: int
 ) -> list[Block]:
     """What Enter does, and to what. `tagged`: what the card in front is tagged as; `place`: where
     the next cards go."""
@@ -83,8 +92,9 @@ def _deed(
     return [title, card.gap(), always(wrapped(proposal.why, width, theme.PLAIN))]
 
 
-def _own_card(proposal: Proposal, tags: Tags, head: str, width: int) -> list[Block]:
+def _own_card(proposal: Proposal, own: Own, head: str, width: int) -> list[Block]:
     """The card as it is tagged, and what would change of it."""
+    tags = own.mark.tags
     head += " this card" if proposal.deed is Deed.CHANGE else " it as it is"
     changed = [f"{field}: {was} → {new}" for field, was, new in proposal.changes]
     lines = [line for one in changed for line in wrapped(one, width, theme.BRASS)]
@@ -97,6 +107,7 @@ def _own_card(proposal: Proposal, tags: Tags, head: str, width: int) -> list[Blo
         always(lines),
         _warnings(proposal, width),
         *card.where(tags, width, place=True, told=told),
+        card.stock(own.number, own.mark, width),
         _said(proposal, width),
     ]
 

@@ -11,6 +11,7 @@ from rich.text import Text
 
 from tagger.core.model.series import series_of
 from tagger.core.model.text import printable
+from tagger.core.model.trade import IN_STOCK
 from tagger.ui import theme
 from tagger.ui.desk import big_digits
 from tagger.ui.desk.blocks.worth import Block, Cost, Lines, always
@@ -19,7 +20,7 @@ from tagger.ui.wording import joined, wrapped
 
 if TYPE_CHECKING:
     from tagger.core.matching.candidate import Candidate
-    from tagger.core.model.tags import Tags
+    from tagger.core.model.tags import Mark, Tags
 
 
 def one_line(text: str, style: Style) -> Text:
@@ -88,6 +89,13 @@ def where(tags: Tags, width: int, place: bool = False, told: Container[str] = ()
         if value and field not in told
     ]
     return blocks
+
+
+def stock(number: str, mark: Mark, width: int) -> Block:
+    """The card's stock number, and what became of the card."""
+    said = "" if mark.stock == IN_STOCK else mark.trade.told(mark.stock)
+    style = theme.PLAIN if said else theme.DIM
+    return _long(joined(number, said, between=" · "), "", width, style, Cost.PLACE)
 
 
 def _long(text: str, before: str, width: int, style: Style, cost: Cost) -> Block:

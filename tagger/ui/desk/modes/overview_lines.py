@@ -15,6 +15,7 @@ from rich.text import Text
 
 from tagger.core.model.tags import State, Tags
 from tagger.core.model.text import printable
+from tagger.core.model.trade import IN_STOCK
 from tagger.core.overview.selection import is_unsure
 from tagger.ui import theme
 from tagger.ui.fit import Forms, Part, apart, fit, fit_columns, middle
@@ -26,7 +27,8 @@ if TYPE_CHECKING:
     from tagger.ui.desk.modes.overview_list import Overview
 
 SIGNS = {State.TAGGED: "+", State.SET_ASIDE: "!", State.UNTAGGED: "·"}
-LEGEND = "+ tagged  ! set aside  · untagged "
+GONE = "-"
+LEGEND = "+ tagged  ! set aside  · untagged  - sold or pulled "
 
 _SIGN_STYLES = {
     State.TAGGED: theme.SEA, State.SET_ASIDE: theme.RUST, State.UNTAGGED: theme.SEA,
@@ -156,7 +158,10 @@ def _card_line(
     line = Text(_cursor(overview, card, here), theme.BRASS)
     line.append("*" if card.pair.id in overview.chosen else " ", theme.BRASS)
     line.append(f"{card.position:>{widths.position}} ", weak)
-    line.append(f"{SIGNS[card.mark.state]} ", _SIGN_STYLES[card.mark.state])
+    if card.mark.gone:
+        line.append(f"{GONE} ", theme.DIM)
+    else:
+        line.append(f"{SIGNS[card.mark.state]} ", _SIGN_STYLES[card.mark.state])
     # Nothing else is known of it, and no warning of it can be meant.
     if shown is None:
         line.append("untagged", weak)
@@ -225,13 +230,14 @@ def _condition(name: str, width: int, scale: Scale) -> str:
 
 
 def flags(overview: Overview, card: CardInLot) -> str:
-    """What a card is besides: set aside though it has tags, unsure, unlisted, there more than
-    once."""
+    """What a card is besides: set aside though it has tags, unsure, unlisted, there more than once,
+    listed, reserved, sold or pulled."""
     same = len(overview.doubles.of(card.mark))
     return joined(
         "unsure" * is_unsure(card),
         "unlisted" * (not card.mark.tags.listed),
         f"x{same}" * (same > 1),
+        card.mark.stock * (card.mark.stock != IN_STOCK),
     )
 
 

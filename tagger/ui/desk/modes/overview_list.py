@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from tagger.core.lot.fields import CardInLot
+from tagger.core.lot.fields import cards as cards_of
 from tagger.core.model.tags import State
 from tagger.core.overview.bulk import BulkPlan, Lists, plan_aside, plan_clear, plan_tags
 from tagger.core.overview.bulk_change import read_change
@@ -16,7 +17,7 @@ from tagger.errors import Refused, TaggerError
 from tagger.ui.desk.modes.prompts import Prompt
 
 if TYPE_CHECKING:
-    from tagger.core.model.arrangement import Arrangement, Pair
+    from tagger.core.model.arrangement import Arrangement
     from tagger.core.session.session import Session
 
 
@@ -58,11 +59,7 @@ class Overview:
         if self._arrangement is not arrangement:
             self.changed()
             self._arrangement = arrangement
-            pairs: Sequence[Pair] = arrangement.pairs
-            self._cards = [
-                CardInLot(at, pair, session.view.mark(pair.id))
-                for at, pair in enumerate(pairs, start=1)
-            ]
+            self._cards = list(cards_of(session.view))
         return self._cards
 
     @property
