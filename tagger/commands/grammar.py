@@ -38,6 +38,7 @@ GROUPS = {
     },
     "Look up": {
         "find": "lookup.find",
+        "stock": "lookup.stock",
         "sets": "lookup.sets",
         "value": "lookup.value",
         "lots": "lookup.lots",
@@ -45,6 +46,9 @@ GROUPS = {
     "Sell": {
         "sold": "sell.sold",
         "pick": "sell.pick",
+        "move": "sell.move",
+        "cost": "sell.cost",
+        "sales": "sell.sales",
     },
     "Maintain": {
         "repair": "maintain.repair",

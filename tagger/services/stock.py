@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from tagger.core.lot.fields import cards
+from tagger.core.model.numbers import natural
 from tagger.core.model.stock_number import StockNumber, is_mistyped, read_stock_number
 from tagger.core.model.text import fold, printable
 from tagger.core.overview.doubles import Doubles
@@ -51,7 +52,8 @@ def read_stock(folders: Sequence[Path] = ()) -> Stock:
     """The stock of some lots, of all on this machine where none is named. Raises LotError where
     there is no lot."""
     chosen, stock = ChosenLots(folders), Stock()
-    for place, lot in chosen.read():
+    # by name, so that the same lots give the same answer each time
+    for place, lot in sorted(chosen.read(), key=lambda one: natural(one[0].name)):
         stock.lots[place.name] = place, lot
         stock.cards += stocked(place.name, lot)
     stock.skipped = chosen.skipped

@@ -5,11 +5,19 @@ from __future__ import annotations
 from pathlib import Path
 
 from tagger.core.lot.carried import Cursor
-from tagger.core.lot.change import Change, ChecklistsKnown, FolderRead, LotNamed, StockBegun
+from tagger.core.lot.change import (
+    Change,
+    ChecklistsKnown,
+    FolderRead,
+    LotBought,
+    LotNamed,
+    StockBegun,
+)
 from tagger.core.lot.history import PastChange
 from tagger.core.lot.lot import LotState
 from tagger.core.lot.sitting import Sitting
 from tagger.core.model.arrangement import Arrangement
+from tagger.core.model.trade import Purchase
 
 
 class MemoryStore:
@@ -64,6 +72,9 @@ class MemoryStore:
 
     def begin_stock(self, part: str) -> None:
         self.lot.apply(StockBegun(part))
+
+    def note_purchase(self, purchase: Purchase) -> None:
+        self.lot.apply(LotBought(purchase))
 
     def move_to(self, cursor: Cursor) -> None:
         self.lot.apply(cursor)

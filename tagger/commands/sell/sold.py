@@ -5,17 +5,15 @@ from __future__ import annotations
 
 import argparse
 import os
-import re
 import time
-from datetime import date
 from pathlib import Path
 
 from tagger.commands.arguments import options
+from tagger.commands.arguments.sale import day_typed, noted
 from tagger.commands.common import Command, find_lot
 from tagger.config import load_settings
 from tagger.core.model.money import not_a_price
 from tagger.core.model.stock_number import is_mistyped, read_stock_number
-from tagger.core.model.text import printable
 from tagger.core.model.trade import LISTED, PULLED, RESERVED, SOLD
 from tagger.core.session.stock_status import StockChange, positions, today_at
 from tagger.errors import DONE, UsageError
@@ -27,8 +25,6 @@ from tagger.store.machine.paths import config_file
 SUMS = ("price", "fee", "shipping")
 TEXTS = ("channel", "order", "buyer")
 OF_ORDERS = ("columns", "rest", "yes")
-_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
-_LONGEST = 200  # characters of what is noted of a sale
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
@@ -140,22 +136,11 @@ def _what(given: argparse.Namespace) -> StockChange:
     return StockChange(kind, details, day)
 
 
-def noted(text: str) -> str:
-    """A text as it is kept: one line of no more than so many characters."""
-    return " ".join(text.split())[:_LONGEST]
-
-
 def _day(text: str | None) -> str:
     """A day as it is kept. Raises UsageError."""
     if not text:
         return today_at(time.time())
-    try:
-        if not _DAY.fullmatch(text):
-            raise ValueError
-        date.fromisoformat(text)
-    except ValueError:
-        raise UsageError(f"'{printable(text, 40)}' is not a day; type it as 2026-11-28.") from None
-    return text
+    return day_typed(text)
 
 
 HELP = "mark cards as sold, pulled, returned, listed or reserved"

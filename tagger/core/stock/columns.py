@@ -55,10 +55,9 @@ def _chosen(
     for pair in filter(str.strip, chosen.split(",")):
         field, equals, heading = (part.strip() for part in pair.partition("="))
         if not equals or fold(field) not in fields:
-            near = meant(field, fields)
             raise UsageError(
-                f"--columns: '{printable(pair.strip(), 40)}' is not like order=Sale; the fields "
-                f"are {', '.join(fields)}{near}."
+                f"--columns: '{printable(pair.strip(), 40)}' is not like order=Sale"
+                f"{meant(field, fields)}"
             )
         if _key(heading) not in spelled:
             raise LotError(f"{file} has no column '{printable(heading, 40)}'; check --columns.")
